@@ -1,0 +1,1 @@
+"""What was measured on this car: readings, meters, fuse drops, scans, tries and the job card."""

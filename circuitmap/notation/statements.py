@@ -1,0 +1,287 @@
+"""What the text says: one value for every kind of statement, each word with its place.
+
+The classes are called what a person types. Nothing is looked up here: a name is a name, whether it is declared or not.
+"""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from circuitmap.quantities import Band
+from circuitmap.source import Span
+
+
+class Word(NamedTuple):
+    """A name, pin, keyword or quoted text, without its quotes, and where it stands."""
+
+    text: str
+    span: Span
+
+
+class Measure(NamedTuple):
+    """A quantity in the unit used inside, as it was written, and where it stands."""
+
+    band: Band
+    written: str
+    span: Span
+
+
+class Condition(NamedTuple):
+    """`if TOW` or `if not TOW`."""
+
+    option: Word
+    fitted: bool
+
+
+class Clauses(NamedTuple):
+    """What may follow any statement, in any order."""
+
+    description: Word | None = None
+    place: Word | None = None
+    part_number: Word | None = None
+    reach: Measure | None = None
+    conditions: tuple[Condition, ...] = ()
+    copied: Word | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Statement:
+    """`span` covers the whole statement, without what follows it on the line."""
+
+    span: Span
+    clauses: Clauses = Clauses()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlatformStatement(Statement):
+    name: Word
+    years: Word | None = None
+    supply: Measure | None = None
+    returns: Word | None = None
+    sleep: Measure | None = None
+    limit: Measure | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OptionStatement(Statement):
+    name: Word
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NamingStatement(Statement):
+    """`naming SP* splice`: names that start so need no declaration."""
+
+    patterns: tuple[tuple[Word, Word], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColoursStatement(Statement):
+    """`colours sw BK, rt RD`: the maker's letters and the IEC 60757 code each stands for."""
+
+    letters: tuple[tuple[Word, Word], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BatteryStatement(Statement):
+    name: Word
+    capacity: Measure | None = None
+    volts: Measure | None = None
+    series: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoxStatement(Statement):
+    name: Word
+
+
+class ClosesClause(NamedTuple):
+    pin_a: Word
+    pin_b: Word
+    positions: tuple[Word, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwitchStatement(Statement):
+    """`switch` or, when `is_key`, `key`."""
+
+    name: Word
+    is_key: bool
+    by: Word | None
+    positions: tuple[Word, ...]
+    closes: tuple[ClosesClause, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RelayStatement(Statement):
+    """`form` is make, break or changeover; `contacts` are (common, other, other at rest) pins when given."""
+
+    name: Word
+    form: Word
+    coil: tuple[Word, Word] | None = None
+    contacts: tuple[tuple[Word, Word, Word | None], ...] = ()
+
+
+class FuseItem(NamedTuple):
+    name: Word
+    rating: Measure | None
+    style: Word | None
+    empty: bool
+    description: Word | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FuseStatement(Statement):
+    """`kind` is the word that began it: fuse, link or breaker."""
+
+    kind: Word
+    fuses: tuple[FuseItem, ...]
+
+
+class TwoTerminalItem(NamedTuple):
+    name: Word
+    ohms: Measure | None
+    description: Word | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TwoTerminalStatement(Statement):
+    """`kind` is diode or resistor."""
+
+    kind: Word
+    items: tuple[TwoTerminalItem, ...]
+
+
+class JointItem(NamedTuple):
+    name: Word
+    description: Word | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointStatement(Statement):
+    """`kind` is splice, connector, terminal or ground; `wired` only on a ground."""
+
+    kind: Word
+    items: tuple[JointItem, ...]
+    wired: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FeedsStatement(Statement):
+    """`bar CAB.B1 feeds ...` (`is_bar`), or `CAB.F50 feeds ...` of a fuse chart."""
+
+    name: Word
+    is_bar: bool
+    fed: tuple[Word, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StatedStatement(Statement):
+    """`stated CAB.F44 always`, `stated CAB.F45 in run, start`: positions are empty for always."""
+
+    names: tuple[Word, ...]
+    positions: tuple[Word, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadStatement(Statement):
+    """A module, lamp, motor, ...: `kind` is the word that began it. `roles` are (role, pins) as typed."""
+
+    kind: Word
+    name: Word
+    roles: tuple[tuple[Word, tuple[Word, ...]], ...] = ()
+    asleep: Measure | None = None
+    awake: Measure | None = None
+    running: Measure | None = None
+    run_on: Measure | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutputStatement(Statement):
+    """`output BCM.C3 grounds while awake`; `when` is awake, in, request (nothing said) or always."""
+
+    pins: tuple[Word, ...]
+    action: Word
+    source: Word | None = None
+    when: str = "request"
+    positions: tuple[Word, ...] = ()
+
+
+class MemberItem(NamedTuple):
+    name: Word
+    pins: tuple[Word, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NetworkStatement(Statement):
+    name: Word
+    kind: Word
+    members: tuple[MemberItem, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StarStatement(Statement):
+    name: Word
+    network: Word
+    legs: tuple[tuple[Word, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GatewayStatement(Statement):
+    """`passes` are (from, to) pairs; empty and not `passes_nothing`: the sheet does not say."""
+
+    name: Word
+    joins: tuple[Word, ...]
+    passes: tuple[tuple[Word, Word], ...] = ()
+    passes_nothing: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetStatement(Statement):
+    """Positional: what follows in the file, up to the next one, is on this sheet."""
+
+    name: Word
+    title: Word | None = None
+    whole: bool = False
+
+
+class WireLook(NamedTuple):
+    """Colour, size, name and circuit code of a wire, all optional."""
+
+    colour: Word | None = None
+    size: Measure | None = None
+    name: Word | None = None
+    code: Word | None = None
+
+
+class End(NamedTuple):
+    """A point of a chain: a name, or `?` with what the sheet says of it."""
+
+    name: Word
+    remark: Word | None = None
+
+    @property
+    def is_open(self) -> bool:
+        return self.name.text == "?"
+
+
+class Step(NamedTuple):
+    """An arrow, with the look written in it if any, and where it leads (several ends only at the last step)."""
+
+    look: WireLook | None
+    ends: tuple[End, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WireStatement(Statement):
+    """`CAB.F22 -> X14.14 -> SP5 -> HEATER.A1, DOORLOCK.7 : OG/BK 0.75mm2`."""
+
+    first: tuple[End, ...]
+    steps: tuple[Step, ...]
+    look: WireLook = WireLook()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Notation:
+    """All that was read of one file: statements in order."""
+
+    path: str
+    statements: tuple[Statement, ...]

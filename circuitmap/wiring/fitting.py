@@ -1,0 +1,48 @@
+"""Which optional equipment this car has: fitted, not fitted, or not said."""
+
+from collections.abc import Mapping
+from enum import IntEnum
+
+from circuitmap.failures import WrongUse
+from circuitmap.wiring.parts import Condition
+from circuitmap.wiring.platform import Platform
+
+
+class Answer(IntEnum):
+    """Yes, may be, or no; `min` is "both", `max` is "either"."""
+
+    NO = 0
+    MAY_BE = 1
+    YES = 2
+
+    @property
+    def words(self) -> str:
+        return ("no", "may be", "yes")[self]
+
+
+Fitting = Mapping[str, bool]
+"""Option -> fitted or not; an option that is not in it is not said: may be."""
+
+
+def holds(condition: Condition, fitting: Fitting) -> Answer:
+    """Whether a statement with this condition is true of the car."""
+    answer = Answer.YES
+    for need in condition:
+        known = fitting.get(need.option)
+        if known is None:
+            answer = min(answer, Answer.MAY_BE)
+        elif known != need.fitted:
+            return Answer.NO
+    return answer
+
+
+def fitting_of(platform: Platform, fitted: tuple[str, ...] = (), absent: tuple[str, ...] = ()) -> Fitting:
+    """The fitting from option names; raises WrongUse for an unknown option or one that is both."""
+    for name in (*fitted, *absent):
+        if name not in platform.options:
+            known = ", ".join(platform.options) or "none is declared"
+            raise WrongUse(f"There is no equipment option {name}.", f"Options of this platform: {known}.")
+    both = set(fitted) & set(absent)
+    if both:
+        raise WrongUse(f"The option {min(both)} cannot be fitted and absent at once.")
+    return {**dict.fromkeys(fitted, True), **dict.fromkeys(absent, False)}

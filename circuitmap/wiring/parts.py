@@ -1,0 +1,224 @@
+"""What is fitted: the parts of a vehicle, as values.
+
+Every part is told by its full name, such as `CAB.F22`. A `Terminal` is a point where a wire can end.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Literal, NamedTuple
+
+from circuitmap.quantities import Band
+from circuitmap.source import Span
+
+EMPTY: Mapping[str, str] = MappingProxyType({})
+
+
+class Terminal(NamedTuple):
+    """A point where a wire ends: a pin, a splice, a ground point, one half of a connector's cavity.
+
+    `pin` is empty for splices, bars, ground points, the body and open ends. Two-terminal parts that were named
+    without a terminal have the pins `1` (first side: feed of a fuse, anode, plus side) and `2`.
+    `half` is `a` (arriving, the half towards the supply as the sheet was read) or `l` (leaving) for a cavity, else
+    empty. A pin `?` is "some pin": the sheet, or a fuse chart, does not say which.
+    """
+
+    part: str
+    pin: str = ""
+    half: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.part}.{self.pin}" if self.pin else self.part
+
+
+class Need(NamedTuple):
+    """One equipment option that must be fitted (`fitted`) or absent for a statement to hold."""
+
+    option: str
+    fitted: bool
+
+
+Condition = tuple[Need, ...]
+"""All of these must hold; empty: always."""
+
+FIRST, SECOND, ANY_PIN = "1", "2", "?"
+
+Role = Literal["supply", "ground", "wake", "sense", "network", "output", "control", ""]
+LOAD_KINDS = (
+    "module", "lamp", "motor", "heater", "solenoid", "horn", "socket", "sensor",
+    "starter", "alternator", "charger", "load",
+)  # fmt: skip
+"""`load` is something that takes current and is nothing else in this list; `charger` is mains or solar."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """Anything that has a name on a diagram. `declared` is None for what was only ever used in a wire or list.
+
+    `place` says where it sits, `reach` how many minutes it takes to get at it; `copied` names the sister platform
+    it was copied from and is not yet checked against the sheet. `sheets` are the names of the sheets it was declared
+    on (usually none or one).
+    """
+
+    name: str
+    kind: str
+    description: str = ""
+    place: str = ""
+    part_number: str = ""
+    reach: Band | None = None
+    condition: Condition = ()
+    copied: str = ""
+    sheets: tuple[str, ...] = ()
+    declared: Span | None = field(default=None, compare=False)
+    first_use: Span | None = field(default=None, compare=False)
+
+    @property
+    def span(self) -> Span:
+        """Where to send the reader: the declaration, or else the first use."""
+        span = self.declared or self.first_use
+        assert span is not None
+        return span
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Battery(Part):
+    """A battery, or two in series as one with a tap (`series`: pins `+`, `-`, `mid`).
+
+    `capacity` in ampere-hours at 20 h; `volts` nominal of the whole, None: as the platform.
+    """
+
+    capacity: float | None = None
+    volts: float | None = None
+    series: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box(Part):
+    """A fuse and relay box; what sits in it is named `BOX.something`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fuse(Part):
+    """A fuse, fusible link or circuit breaker (`kind`): pin 1 is its feed, pin 2 its outgoing side.
+
+    `rating` in amperes. `style` is one of `FUSE_STYLES` or empty. `slot` is its place in the order in which the
+    fuses of one box were written down, from 0. `empty`: the slot has no fuse in it.
+    """
+
+    rating: float | None = None
+    style: str = ""
+    slot: int = 0
+    empty: bool = False
+
+
+FUSE_STYLES = ("mini", "regular", "maxi", "low", "two-tab", "three-tab", "cartridge", "bolted", "glass", "torpedo")
+"""Blade fuses to ISO 8820-3 are `mini` (type F), `regular` (type C), `maxi` (type E); `low` is a low-profile mini;
+`two-tab` and `three-tab` the sub-miniatures of ISO 8820-12 and -13; the others are what the trade calls them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diode(Part):
+    """Conducts from pin 1 (anode) to pin 2 (cathode) only."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resistor(Part):
+    ohms: float | None = None
+
+
+class Contact(NamedTuple):
+    """A path inside a switch, closed in some of its positions. A pin `case` is the body."""
+
+    pin_a: str
+    pin_b: str
+    closed_in: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Switch(Part):
+    """A switch; the first position is that of the car parked, shut and locked.
+
+    `is_key`: the one ignition switch; `by` is the module that reads a push button in its place (then often without
+    contacts of its own: that module's outputs say `in run`).
+    """
+
+    positions: tuple[str, ...] = ()
+    contacts: tuple[Contact, ...] = ()
+    is_key: bool = False
+    by: str = ""
+
+
+class RelayContact(NamedTuple):
+    """A path inside a relay, closed while it is pulled in (`energised`) or while it is at rest."""
+
+    pin_a: str
+    pin_b: str
+    energised: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Relay(Part):
+    """A relay. Unless given, pins are those of DIN 72552: coil 86 (plus) and 85 (minus), 30 common,
+    87 make, 87a break."""
+
+    coil: tuple[str, str] = ("86", "85")
+    contacts: tuple[RelayContact, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Load(Part):
+    """Something that takes current: a control module, lamp, motor, ...
+
+    `roles` maps pins to what they do; `assumed_roles` are those that follow only from the reading direction of a wire.
+    Only supply pins take supply current. A two-terminal load named without terminals has supply pin 1, ground
+    pin 2. Currents in amperes: `asleep`, `awake` (a module whose network or wake line is up), `running` (switched
+    on). `run_on` minutes that it stays up after locking. `plugs`: prefixes of its pins (`A` of `A.12`).
+    """
+
+    roles: Mapping[str, Role] = field(default_factory=dict)
+    assumed_roles: frozenset[str] = frozenset()
+    asleep: Band | None = None
+    awake: Band | None = None
+    running: Band | None = None
+    run_on: Band | None = None
+
+    def pins_with(self, role: Role) -> tuple[str, ...]:
+        return tuple(pin for pin, its in self.roles.items() if its == role)
+
+    @property
+    def plugs(self) -> tuple[str, ...]:
+        return tuple(sorted({pin.rpartition(".")[0] for pin in self.roles if "." in pin}))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint(Part):
+    """What only joins wires; `kind` is `splice`, `bar`, `connector` or `terminal` (a ring terminal or stud)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground(Part):
+    """A ground point. `wired`: it is *not* joined to the body; its wire is its only way to the battery.
+
+    The name `case` is the body itself.
+    """
+
+    wired: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpenEnd(Part):
+    """Where a sheet goes on and nobody has typed it yet. Its name starts with `?`.
+
+    `from_supply`: current comes from there (a supply unknown); else a load unknown, never a supply.
+    `description` is what the sheet says ("goes on to sheet 41-01").
+    """
+
+    from_supply: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Undeclared(Part):
+    """A name that was used and never declared: kept, so that nothing typed is lost; nothing is known of it.
+
+    It is treated as a load whose kind is not known.
+    """

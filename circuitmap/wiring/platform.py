@@ -1,0 +1,214 @@
+"""A platform: everything that was transcribed of one vehicle, checked and immutable."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Literal
+
+from circuitmap.problems import Problem
+from circuitmap.quantities import Band
+from circuitmap.source import SourceFile, Span
+from circuitmap.wiring.parts import Box, Condition, Fuse, Load, Part, Terminal
+
+WireKind = Literal["wire", "copper", "chart"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wire:
+    """A conductor between two terminals, the same whichever way it is read.
+
+    `kind`: a `wire`; `copper` inside a box (no colour, no size); or `chart`: a fuse chart says who hangs on the
+    fuse, the wires in between are not typed in. `a` is the end nearer the supply as the sheet was read.
+    `colour` is a tuple of IEC 60757 codes, base first, then tracers. `size` in square millimetres; `size_written` as
+    typed. `name` tells parallel wires apart; `code` is the circuit code printed on the wire.
+    `sheets` are all the sheets it is drawn on; `spans` where it was typed.
+    """
+
+    a: Terminal
+    b: Terminal
+    kind: WireKind = "wire"
+    colour: tuple[str, ...] = ()
+    size: float | None = None
+    size_written: str = ""
+    name: str = ""
+    code: str = ""
+    condition: Condition = ()
+    copied: str = ""
+    sheets: tuple[str, ...] = ()
+    spans: tuple[Span, ...] = field(default=(), compare=False)
+
+    @property
+    def ends(self) -> frozenset[Terminal]:
+        return frozenset((self.a, self.b))
+
+    @property
+    def colour_written(self) -> str:
+        return "/".join(self.colour)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Output:
+    """A solid-state output of a module: while it is on, `pin` is fed from `source` or joined to ground.
+
+    `when`: `awake` (as long as the module is), `in` (key positions `positions`), `request` (nobody knows when: never
+    assumed on, may be live), `always`. `source` is the supply pin it feeds from, empty: any of the module's.
+    """
+
+    module: str
+    pin: str
+    action: Literal["feeds", "grounds"]
+    when: Literal["awake", "in", "request", "always"] = "request"
+    positions: tuple[str, ...] = ()
+    source: str = ""
+    condition: Condition = ()
+    span: Span = field(compare=False)
+
+    @property
+    def terminal(self) -> Terminal:
+        return Terminal(self.module, self.pin)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Member:
+    part: str
+    pins: tuple[str, ...] = ()
+    condition: Condition = ()
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Network:
+    """A data network, or a wake line (`kind` `wake`): any member that is awake keeps all of them awake."""
+
+    name: str
+    kind: Literal["can", "lin", "wake", "other"]
+    description: str = ""
+    members: tuple[Member, ...] = ()
+    condition: Condition = ()
+    sheets: tuple[str, ...] = ()
+    copied: str = ""
+    declared: Span | None = field(default=None, compare=False)
+
+    @property
+    def member_names(self) -> tuple[str, ...]:
+        return tuple(m.part for m in self.members)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gateway:
+    """A module that joins networks. `passes`: (from, to) pairs in which waking crosses; None: the sheet does not
+    say, every direction may."""
+
+    module: str
+    joins: tuple[str, ...]
+    passes: tuple[tuple[str, str], ...] | None = None
+    condition: Condition = ()
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Star:
+    """A star connector of a network: opening it, or one of its legs, takes the members on it off the network."""
+
+    name: str
+    network: str
+    legs: tuple[tuple[str, ...], ...]
+    place: str = ""
+    reach: Band | None = None
+    condition: Condition = ()
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stated:
+    """A feed as the sheet labels it, "hot at all times" (`always`) or hot in key positions."""
+
+    part: str
+    pin: str
+    always: bool
+    positions: tuple[str, ...] = ()
+    condition: Condition = ()
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """One sheet of the diagram. `whole`: all that is on it has been typed in."""
+
+    name: str
+    title: str = ""
+    whole: bool = False
+    condition: Condition = ()
+    copied: str = ""
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EquipmentOption:
+    """Equipment that not every vehicle of the platform has."""
+
+    name: str
+    description: str = ""
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Platform:
+    """What was transcribed. Immutable; `problems` are all those found on the way from text to here.
+
+    `supply_volts` nominal; `body_return`: grounds are joined through the body to every battery minus; `sleep` is how
+    long the vehicle takes to fall asleep, in minutes; `limit` the parked current it is held to, in amperes.
+    """
+
+    name: str = ""
+    years: str = ""
+    supply_volts: float = 12.0
+    body_return: bool = True
+    sleep: Band | None = None
+    limit: float | None = None
+    options: Mapping[str, EquipmentOption] = field(default_factory=dict)
+    parts: Mapping[str, Part] = field(default_factory=dict)
+    wires: tuple[Wire, ...] = ()
+    outputs: tuple[Output, ...] = ()
+    networks: Mapping[str, Network] = field(default_factory=dict)
+    gateways: tuple[Gateway, ...] = ()
+    stars: Mapping[str, Star] = field(default_factory=dict)
+    stated: tuple[Stated, ...] = ()
+    sheets: Mapping[str, Sheet] = field(default_factory=dict)
+    sources: tuple[SourceFile, ...] = field(default=(), compare=False)
+    problems: tuple[Problem, ...] = field(default=(), compare=False)
+    declared: Span | None = field(default=None, compare=False)
+
+    @cached_property
+    def fuses(self) -> tuple[Fuse, ...]:
+        return tuple(p for p in self.parts.values() if isinstance(p, Fuse))
+
+    @cached_property
+    def loads(self) -> tuple[Load, ...]:
+        return tuple(p for p in self.parts.values() if isinstance(p, Load))
+
+    @cached_property
+    def wires_at(self) -> Mapping[str, tuple[Wire, ...]]:
+        """Wires by the name of the part they end at."""
+        found: dict[str, list[Wire]] = {}
+        for wire in self.wires:
+            for part in {wire.a.part, wire.b.part}:
+                found.setdefault(part, []).append(wire)
+        return {part: tuple(wires) for part, wires in found.items()}
+
+    @cached_property
+    def networks_of(self) -> Mapping[str, tuple[str, ...]]:
+        """Names of the networks each part is a member of; a gateway is on all that it joins."""
+        found: dict[str, dict[str, None]] = {}
+        for network in self.networks.values():
+            for name in network.member_names:
+                found.setdefault(name, {})[network.name] = None
+        for gateway in self.gateways:
+            for name in gateway.joins:
+                found.setdefault(gateway.module, {})[name] = None
+        return {part: tuple(networks) for part, networks in found.items()}
+
+    def box_of(self, part: str) -> Box | None:
+        """The box that a part sits in, by its name."""
+        box = self.parts.get(part.rpartition(".")[0])
+        return box if isinstance(box, Box) else None

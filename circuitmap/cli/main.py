@@ -1,0 +1,83 @@
+"""The program: its commands, imported one at a time, and the one place where failures become messages."""
+
+import sys
+from importlib import import_module
+from typing import NamedTuple, NoReturn
+
+import click
+
+from circuitmap import __version__
+from circuitmap.cli.ending import end_of
+
+
+class CommandEntry(NamedTuple):
+    """A command as `--help` lists it, and the module that has it as `command`."""
+
+    name: str
+    module: str
+    short_help: str
+
+
+COMMANDS = (
+    CommandEntry("check", "check", "Find what is wrong, or may be, in what was typed."),
+    CommandEntry("tidy", "tidy", "Lay out notation files evenly, meaning and comments kept."),
+    CommandEntry("explain", "explain", "Explain a problem by its code, with a bad and a good example."),
+    CommandEntry("list", "list_parts", "List what is transcribed, by kind, and the open ends."),
+    CommandEntry("trace", "trace", "Follow a part to the battery, to ground, and to all it feeds."),
+    CommandEntry("common", "common", "Say what the fuses that draw have in common."),
+    CommandEntry("live", "live", "Say what is live and drawing; with no options: what is unswitched."),
+    CommandEntry("suspects", "suspects", "Rank what explains the readings, and the test to do next."),
+    CommandEntry("worksheet", "worksheet", "Write the list of fuses to carry to the car."),
+    CommandEntry("diagram", "diagram", "Draw the part of the wiring that joins the named parts."),
+)
+
+
+class LazyCommands(click.Group):
+    """A group that knows its commands by name and imports one only when it is run."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return [entry.name for entry in COMMANDS]
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        for entry in COMMANDS:
+            if entry.name == cmd_name:
+                command = import_module(f"circuitmap.cli.{entry.module}").command
+                assert isinstance(command, click.Command)
+                return command
+        return None
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """As click does, but an unknown word gets the command it comes near to."""
+        word = args[0]
+        if word.startswith("-") or word in self.list_commands(ctx):
+            return super().resolve_command(ctx, args)
+        from difflib import get_close_matches
+
+        near = get_close_matches(word.lower(), self.list_commands(ctx), n=1)
+        did_you_mean = f" Did you mean {near[0]}?" if near else ""
+        raise click.UsageError(f"There is no command {word!r}.{did_you_mean}", ctx)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl([(entry.name, entry.short_help) for entry in COMMANDS])
+
+
+@click.group(
+    cls=LazyCommands,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="PLATFORM is a folder of .circuit files. Exit codes: 0 answered, 1 problems in the text, "
+    "2 wrong use, 3 cannot read or write, 4 a limit was hit, 70 our own bug.",
+)
+@click.version_option(__version__, prog_name="circuitmap", message="%(prog)s %(version)s")
+def program() -> None:
+    """From a transcribed wiring diagram to the part that flattens the battery.
+
+    Every query takes --json, and any unique tail of a name will do: F22 for CAB.F22.
+    """
+
+
+def run() -> NoReturn:
+    """Run the program with the words of the command line and leave with its exit code."""
+    sys.exit(end_of(program, sys.argv[1:]))

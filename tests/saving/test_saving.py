@@ -1,0 +1,147 @@
+"""Nothing torn, nothing lost, nobody overwritten."""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+
+from circuitmap.saving import CannotWrite, ChangedMeanwhile, read_content, save, update, write_output
+
+
+def test_a_new_file_is_written(tmp_path: Path) -> None:
+    save(tmp_path / "a.yaml", b"one\n", based_on=None)
+    assert read_content(tmp_path / "a.yaml") == b"one\n"
+
+
+def test_a_save_based_on_an_older_text_is_refused(tmp_path: Path) -> None:
+    card = tmp_path / "a.yaml"
+    card.write_bytes(b"one\n")
+    save(card, b"two\n", based_on=b"one\n")
+    with pytest.raises(ChangedMeanwhile, match="changed by somebody else"):
+        save(card, b"three\n", based_on=b"one\n")
+    assert card.read_bytes() == b"two\n"
+
+
+def test_a_new_file_never_replaces_one_that_came_first(tmp_path: Path) -> None:
+    (tmp_path / "a.yaml").write_bytes(b"theirs\n")
+    with pytest.raises(ChangedMeanwhile):
+        save(tmp_path / "a.yaml", b"mine\n", based_on=None)
+    assert (tmp_path / "a.yaml").read_bytes() == b"theirs\n"
+
+
+def test_a_change_behind_the_lock_is_still_noticed(tmp_path: Path) -> None:
+    card = tmp_path / "a.yaml"
+    card.write_bytes(b"one\n")
+
+    def change(now: bytes | None) -> bytes:
+        card.write_bytes(b"from another machine\n")
+        return (now or b"") + b"two\n"
+
+    with pytest.raises(ChangedMeanwhile):
+        update(card, change)
+    assert card.read_bytes() == b"from another machine\n"
+
+
+def test_mode_is_kept_and_nothing_is_left_behind(tmp_path: Path) -> None:
+    card = tmp_path / "a.yaml"
+    card.write_bytes(b"one\n")
+    card.chmod(0o640)
+    update(card, lambda now: b"two\n")
+    assert card.stat().st_mode & 0o777 == 0o640
+    assert sorted(p.name for p in tmp_path.iterdir() if p.name != ".circuitmap.lock") == ["a.yaml"]
+
+
+def test_a_link_is_followed_not_replaced(tmp_path: Path) -> None:
+    (tmp_path / "real.yaml").write_bytes(b"one\n")
+    (tmp_path / "link.yaml").symlink_to("real.yaml")
+    update(tmp_path / "link.yaml", lambda now: b"two\n")
+    assert (tmp_path / "link.yaml").is_symlink()
+    assert (tmp_path / "real.yaml").read_bytes() == b"two\n"
+
+
+@pytest.mark.parametrize("name", ["missing/x.svg", "."])
+def test_an_output_that_cannot_be_written_says_so(tmp_path: Path, name: str) -> None:
+    with pytest.raises(CannotWrite):
+        write_output(tmp_path / name, b"x")
+
+
+WRITER = """
+import os, sys
+from pathlib import Path
+import filelock
+from circuitmap.saving import update
+try:
+    os.chdir("/here-the-save-begins")
+except OSError:
+    pass
+update(Path(sys.argv[1]), lambda now: (now or b"") + sys.argv[2].encode() * 2000 + b"\\n")
+os.write(1, b"done")
+os._exit(0)
+"""
+OLD = b"old\n" * 2000
+NEW = OLD + b"n" * 2000 + b"\n"
+
+
+def calls_of_a_save(trace: str) -> list[tuple[str, int]]:
+    """(system call, its number in the whole run) for every call after the mark."""
+    counts: Counter[str] = Counter()
+    ours = []
+    begun = False
+    for line in trace.splitlines():
+        call = re.match(r"(?:\d+ +)?(\w+)\(", line)
+        if call is None:
+            continue
+        counts[call[1]] += 1
+        if begun:
+            ours.append((call[1], counts[call[1]]))
+        begun = begun or "here-the-save-begins" in line
+    return ours
+
+
+def test_killed_at_every_system_call_the_file_is_old_or_new(tmp_path: Path) -> None:
+    if shutil.which("strace") is None:
+        pytest.skip("needs strace to kill a writer at each of its system calls")
+    card = tmp_path / "a.yaml"
+    writer = [sys.executable, "-c", WRITER, str(card), "n"]
+    environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1"}
+    card.write_bytes(OLD)
+    subprocess.run(["strace", "-o", str(tmp_path / "trace"), *writer], check=True, capture_output=True, env=environment)
+    points = calls_of_a_save((tmp_path / "trace").read_text())
+    assert {"fsync", "rename", "write"} <= {call for call, _ in points}
+    seen = set()
+    killed = 0
+    for call, number in points:
+        if call == "exit_group":
+            continue
+        card.write_bytes(OLD)
+        inject = ["strace", "-o", "/dev/null", "-e", f"trace={call}"]
+        inject += ["-e", f"inject={call}:signal=KILL:when={number}"]
+        done = subprocess.run([*inject, *writer], check=False, capture_output=True, env=environment)
+        content = card.read_bytes()
+        assert content in (OLD, NEW), f"torn at {call} number {number}"
+        if b"done" in done.stdout:
+            assert content == NEW, f"acknowledged and lost at {call} number {number}"
+        killed += done.returncode != 0
+        seen.add(content)
+    assert seen == {OLD, NEW}
+    assert killed >= len(points) * 0.8
+
+
+def test_many_writers_lose_nothing(tmp_path: Path) -> None:
+    card = tmp_path / "a.yaml"
+    writers, entries = 24, 20
+
+    def one(number: int) -> None:
+        for entry in range(entries):
+            update(card, lambda now: (now or b"") + f"{number}:{entry}\n".encode())  # noqa: B023
+
+    with ThreadPoolExecutor(writers) as pool:
+        list(pool.map(one, range(writers)))
+    lines = card.read_bytes().split()
+    assert len(lines) == len(set(lines)) == writers * entries

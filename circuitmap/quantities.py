@@ -92,7 +92,7 @@ def cross_section_of_gauge(gauge: float) -> float:
 
     Source: ASTM B258, d = 0.127 mm x 92^((36 - n) / 39) (seen).
     """
-    diameter = 0.127 * 92 ** ((36 - gauge) / 39)
+    diameter: float = 0.127 * 92 ** ((36 - gauge) / 39)
     return math.pi / 4 * diameter * diameter
 
 

@@ -1,0 +1,55 @@
+"""How much can it hold? Ampere-hours from the label, reserve minutes, age and cold."""
+
+import math
+
+from circuitmap.battery.charge import Chemistry
+from circuitmap.quantities import Band
+
+RESERVE_AMPS = 25.0
+"""Reserve capacity is minutes at 25 A, 27 C, down to 10.5 V (seen: makers' battery-rating texts, wording of SAE J537)."""
+
+RATED_HOURS = 20.0
+
+PEUKERT: dict[Chemistry, Band] = {
+    "flooded": Band(1.2, 1.6),
+    "agm": Band(1.05, 1.15),
+    "gel": Band(1.1, 1.25),
+    "lithium": Band(1.0, 1.05),  # memory
+}
+"""Exponents by type (seen, but for lithium). They hold near the currents they were measured at: at parked currents,
+far below the 20-hour rate, the capacity is taken as the 20-hour one and never as more."""
+
+WORN_FACTOR = 0.7
+"""Of the rated capacity when older than five years or flattened more than twice (common practice, no source)."""
+
+# Part of the rated capacity that is there in the cold (seen, weak): about 80 % at 0 C, 40 to 50 % at -18 C.
+COLD: tuple[tuple[float, Band], ...] = ((-18.0, Band(0.40, 0.50)), (0.0, Band(0.80, 0.80)), (27.0, Band(1.0, 1.0)))
+
+
+def charge_in_reserve(minutes: float) -> float:
+    """Ampere-hours that a battery gives at 25 A: RC x 25/60."""
+    return minutes * RESERVE_AMPS / 60.0
+
+
+def peukert_exponent(rated_ah: float, reserve_minutes: float) -> float:
+    """The exponent that joins a 20-hour rating with a reserve capacity."""
+    return math.log(RATED_HOURS / (reserve_minutes / 60.0)) / math.log(RESERVE_AMPS / (rated_ah / RATED_HOURS))
+
+
+def rated_from_reserve(minutes: float, chemistry: Chemistry) -> Band:
+    """The 20-hour capacity, Ah, that a reserve capacity stands for, over the exponents of its type."""
+    at_ends = [
+        RATED_HOURS * (RESERVE_AMPS**n * (minutes / 60.0) / RATED_HOURS) ** (1.0 / n) for n in PEUKERT[chemistry]
+    ]
+    return Band(min(at_ends), max(at_ends))
+
+
+def cold_factor(celsius: float) -> Band:
+    """Part of the rated capacity that is there at this temperature; never more than all of it."""
+    if celsius <= COLD[0][0]:
+        return COLD[0][1]
+    for (low_t, low), (high_t, high) in zip(COLD, COLD[1:], strict=False):
+        if celsius <= high_t:
+            share = (celsius - low_t) / (high_t - low_t)
+            return Band(low.low + share * (high.low - low.low), low.high + share * (high.high - low.high))
+    return COLD[-1][1]

@@ -1,0 +1,48 @@
+from circuitmap.notation.reading import read_text
+from circuitmap.notation.statements import FeedsStatement, FuseStatement, LoadStatement, WireStatement
+from circuitmap.source import SourceFile
+
+
+def read_clean(text: str):
+    notation, problems = read_text(SourceFile("cab.circuit", text))
+    assert problems == ()
+    return notation.statements
+
+
+def test_every_word_of_a_chain_of_wires_knows_its_place():
+    text = '# heating\nCAB.F22 -> X14.14 -[RD]-> SP5 -> HEATER.A1, ? "goes on" : OG/BK 0.75mm2 # red\n'
+    (wire,) = read_clean(text)
+    assert isinstance(wire, WireStatement)
+    assert wire.span.text == text.split("\n")[1].removesuffix(" # red")
+    assert wire.span.place() == "cab.circuit:2:1"
+    names = [end.name for step in wire.steps for end in step.ends]
+    assert [name.text for name in names] == ["X14.14", "SP5", "HEATER.A1", "?"]
+    assert all(name.span.text == name.text for name in names)
+    assert wire.steps[-1].ends[1].is_open
+    assert wire.steps[-1].ends[1].remark.text == "goes on"
+    assert wire.steps[1].look.colour.text == "RD"
+    assert (wire.look.colour.text, wire.look.size.band.middle) == ("OG/BK", 0.75)
+
+
+def test_an_indented_line_continues_the_one_above():
+    (heater,) = read_clean('module HEATER "Auxiliary heater"   # in the cab\n    supply A1\n\t# both\n  ground A12, A13\n')
+    assert isinstance(heater, LoadStatement)
+    assert heater.clauses.description.text == "Auxiliary heater"
+    assert [(role.text, [pin.text for pin in pins]) for role, pins in heater.roles] == [
+        ("supply", ["A1"]),
+        ("ground", ["A12", "A13"]),
+    ]
+    assert heater.span.end_line == 4
+
+
+def test_a_row_of_names_is_written_out():
+    (bar,) = read_clean("bar CAB.B1 feeds CAB.F9..F11, CAB.K4.30")
+    assert isinstance(bar, FeedsStatement)
+    assert [word.text for word in bar.fed] == ["CAB.F9", "CAB.F10", "CAB.F11", "CAB.K4.30"]
+    assert bar.fed[1].span.text == "CAB.F9..F11"
+
+
+def test_a_statement_that_cannot_be_read_leaves_the_others_alone():
+    notation, problems = read_text(SourceFile("cab.circuit", "fuse CAB.F1 20A\n-> ->\nfuse CAB.F2 10A mini\n"))
+    assert [s.fuses[0].name.text for s in notation.statements if isinstance(s, FuseStatement)] == ["CAB.F1", "CAB.F2"]
+    assert [p.span.line for p in problems] == [2]

@@ -18,7 +18,7 @@ Array = NDArray[np.float64]
 
 # Numerical choices: how far a blurred edge reaches, where "next to nothing" begins, the nodes.
 _EDGE = 6.5
-_NEXT_TO_NOTHING = 0.005
+_NEXT_TO_NOTHING = 0.002
 _PANEL_IN_LOG = 1.2
 _PANEL_IN_BLURS = 4.0
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(8)

@@ -1,0 +1,224 @@
+"""From an observation to a small table: the chance of it under every pair of ways to be touched.
+
+Most faults touch few readings, and many touch them alike. So each observation gives every fault a column
+(0: leaves it alone) and keeps one table of log chances, column against column, for both faults at once;
+against column 0 stands what one fault alone would show.
+"""
+
+from collections import Counter
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.outcomes import OUTCOMES, chances_of_outcomes
+from circuitmap.diagnosis.reading_chance import weigh
+from circuitmap.diagnosis.sightings import (
+    Brought,
+    CurrentSighting,
+    Sighting,
+    StateSighting,
+    TrySighting,
+)
+
+Array = NDArray[np.float64]
+Columns = NDArray[np.intp]
+
+_ZERO_REACH = 3.5
+_FEWEST_ZEROS, _MOST_ZEROS = 15, 61
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """`columns` has one entry a fault; `log_chance[a, b]` is the natural logarithm of the chance of all
+    that `labels` names, with one fault of column a and another of column b."""
+
+    labels: tuple[str, ...]
+    columns: Columns
+    log_chance: Array
+
+
+def tables_of(sightings: Sequence[Sighting], faults: int) -> tuple[Table, ...]:
+    """One table per observation; readings that share the zero of a meter come as one table."""
+    by_meter: dict[str, list[CurrentSighting]] = {}
+    tables: list[Table] = []
+    for sighting in sightings:
+        if isinstance(sighting, CurrentSighting):
+            if sighting.zero is not None and sighting.zero.amps != 0.0:
+                by_meter.setdefault(sighting.zero.meter, []).append(sighting)
+            else:
+                tables.append(_table_of_current(sighting, faults))
+        elif isinstance(sighting, StateSighting):
+            tables.append(_table_of_state(sighting, faults))
+        else:
+            tables.append(_table_of_try(sighting, faults))
+    for together in by_meter.values():
+        if len(together) == 1:
+            tables.append(_table_of_current(_with_own_zero(together[0]), faults))
+        else:
+            tables.append(_table_of_one_zero(together, faults))
+    return tuple(tables)
+
+
+def table_alone(sighting: Sighting, faults: int) -> Table:
+    """The table of one observation as if its meter's zero were its own."""
+    if isinstance(sighting, CurrentSighting):
+        return _table_of_current(_with_own_zero(sighting), faults)
+    return tables_of((sighting,), faults)[0]
+
+
+def _with_own_zero(sighting: CurrentSighting) -> CurrentSighting:
+    if sighting.zero is None:
+        return sighting
+    strip = sighting.strip
+    blur = float(np.hypot(strip.blur, sighting.zero.amps))
+    return replace(sighting, strip=replace(strip, blur=blur), zero=None)
+
+
+@dataclass(frozen=True, slots=True)
+class _Ways:
+    """The distinct ways in which faults touch an observation; row 0 leaves it alone.
+
+    `shared` marks the currents that several faults bring, which count once; `mean`, `variance` are totals.
+    """
+
+    columns: Columns
+    shared: Array
+    shared_mean: Array
+    shared_variance: Array
+    mean: Array
+    variance: Array
+    private_keys: tuple[tuple[Hashable, ...], ...]
+
+    def united(self) -> tuple[Array, Array]:
+        """Mean and variance of every way together with every other."""
+        mean = self.mean[:, None] + self.mean - (self.shared * self.shared_mean) @ self.shared.T
+        variance = (
+            self.variance[:, None] + self.variance - (self.shared * self.shared_variance) @ self.shared.T
+        )
+        return np.maximum(mean, 0.0), np.maximum(variance, 0.0)
+
+
+def _ways_of(brought: Mapping[int, tuple[Brought, ...]], faults: int) -> _Ways:
+    bearers = Counter(current.key for currents in brought.values() for current in currents)
+    number = {key: n for n, key in enumerate(sorted((k for k, c in bearers.items() if c > 1), key=repr))}
+    moments = np.zeros((2, len(number)))
+    columns = np.zeros(faults, dtype=np.intp)
+    ways: dict[tuple[tuple[int, ...], float, float], int] = {((), 0.0, 0.0): 0}
+    for fault, currents in brought.items():
+        marks, mean, variance = [], 0.0, 0.0
+        for current in currents:
+            at = number.get(current.key)
+            if at is None:
+                mean += current.mean
+                variance += current.variance
+            else:
+                marks.append(at)
+                moments[:, at] = current.mean, current.variance
+        way = (tuple(sorted(marks)), mean, variance)
+        columns[fault] = ways.setdefault(way, len(ways))
+    shared = np.zeros((len(ways), len(number)))
+    own = np.zeros((2, len(ways)))
+    for (marks_of_way, mean, variance), row in ways.items():
+        shared[row, list(marks_of_way)] = 1.0
+        own[:, row] = mean, variance
+    return _Ways(
+        columns, shared, moments[0], moments[1], own[0] + shared @ moments[0], own[1] + shared @ moments[1], ()
+    )
+
+
+def _distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[np.intp]]:
+    """The sums that differ, and for each entry of the square which one it is."""
+    both = np.ascontiguousarray(np.stack([mean.reshape(-1), variance.reshape(-1)], axis=1).round(15))
+    _, first, which = np.unique(both.view(np.complex128).reshape(-1), return_index=True, return_inverse=True)
+    return both[first, 0], both[first, 1], which.reshape(mean.shape)
+
+
+def _table_of_current(sighting: CurrentSighting, faults: int) -> Table:
+    ways = _ways_of(sighting.brought, faults)
+    mean, variance = ways.united()
+    means, variances, which = _distinct_sums(
+        mean + sighting.healthy_mean, variance + sighting.healthy_variance
+    )
+    log_chance = weigh(sighting.strip, means, variances, sighting.misread)
+    return Table((sighting.label,), ways.columns, log_chance[which])
+
+
+def _table_of_one_zero(together: list[CurrentSighting], faults: int) -> Table:
+    """Readings of one meter that was not zeroed in between: right or wrong together.
+
+    For each possible zero the readings are independent; the chances are averaged over the zeros.
+    """
+    per_sighting = []
+    zeros, weights = _possible_zeros(together)
+    for sighting in together:
+        ways = _ways_of(sighting.brought, faults)
+        mean, variance = ways.united()
+        means, variances, which = _distinct_sums(
+            mean + sighting.healthy_mean, variance + sighting.healthy_variance
+        )
+        assert sighting.zero is not None
+        log_chance = np.stack([
+            weigh(_shifted(sighting, zero), means, variances, sighting.misread) for zero in zeros
+        ])  # fmt: skip
+        per_sighting.append((ways.columns, which, log_chance))
+    joint, rows = _joined([columns for columns, _, _ in per_sighting])
+    total = np.zeros((len(zeros), len(rows), len(rows)))
+    for n, (_, which, log_chance) in enumerate(per_sighting):
+        total += log_chance[:, which[np.ix_(rows[:, n], rows[:, n])]]
+    top = total.max(axis=0)
+    averaged = np.log(np.tensordot(weights, np.exp(total - top), axes=1)) + top
+    return Table(tuple(sighting.label for sighting in together), joint, averaged)
+
+
+def _shifted(sighting: CurrentSighting, zero: float) -> "Strip":
+    strip, own = sighting.strip, sighting.zero
+    assert own is not None
+    return replace(strip, lowest=strip.lowest - own.amps * zero, highest=strip.highest - own.amps * zero)
+
+
+def _possible_zeros(together: list[CurrentSighting]) -> tuple[Array, Array]:
+    """Zeros in standard deviations, near enough to each other for the narrowest strip, with weights."""
+    finest = min(
+        max((s.strip.highest - s.strip.lowest) / 2.0, s.strip.blur) / abs(s.zero.amps)
+        for s in together
+        if s.zero is not None
+    )
+    count = min(max(ceil(2.0 * _ZERO_REACH / max(finest, 1e-6)), _FEWEST_ZEROS), _MOST_ZEROS) | 1
+    zeros = np.linspace(-_ZERO_REACH, _ZERO_REACH, count)
+    weights = np.exp(-np.square(zeros) / 2.0)
+    return zeros, weights / weights.sum()
+
+
+def _joined(columns: Sequence[Columns]) -> tuple[Columns, NDArray[np.intp]]:
+    """One column number for each distinct combination; combination 0 leaves everything alone."""
+    stacked = np.stack([np.zeros(len(columns), dtype=np.intp), *np.stack(columns, axis=1)])
+    rows, which = np.unique(stacked, axis=0, return_inverse=True)
+    which = which.reshape(-1)
+    return which[1:], rows
+
+
+def _table_of_state(sighting: StateSighting, faults: int) -> Table:
+    chances = np.array([sighting.healthy, *sighting.chances])
+    columns = np.zeros(faults, dtype=np.intp)
+    for fault, rank in sighting.touched.items():
+        columns[fault] = rank + 1
+    rank = np.arange(len(chances))
+    return Table((sighting.label,), columns, np.log(chances)[np.maximum(rank[:, None], rank)])
+
+
+def _table_of_try(sighting: TrySighting, faults: int) -> Table:
+    with_all, left = _ways_of(sighting.before, faults), _ways_of(sighting.after, faults)
+    joint, rows = _joined([with_all.columns, left.columns])
+    before = tuple(m[np.ix_(rows[:, 0], rows[:, 0])] for m in with_all.united())
+    after = tuple(m[np.ix_(rows[:, 1], rows[:, 1])] for m in left.united())
+    staying = (after[0] + sighting.healthy_mean, after[1] + sighting.healthy_variance)
+    going = (
+        np.maximum(before[0] - after[0], 0.0).round(15) + sighting.removed_healthy_mean,
+        np.maximum(before[1] - after[1], 0.0) + sighting.removed_healthy_variance,
+    )
+    chances = chances_of_outcomes(staying, going, sighting.outcome)
+    seen = chances[OUTCOMES.index(sighting.outcome.name)]
+    return Table((sighting.label,), joint, np.log(seen))

@@ -1,12 +1,13 @@
 """How much can it hold? Ampere-hours from the label, reserve minutes, age and cold."""
 
 import math
+from itertools import pairwise
 
 from circuitmap.battery.charge import Chemistry
 from circuitmap.quantities import Band
 
 RESERVE_AMPS = 25.0
-"""Reserve capacity is minutes at 25 A, 27 C, down to 10.5 V (seen: makers' battery-rating texts, wording of SAE J537)."""
+"""Reserve capacity is minutes at 25 A, 27 C, down to 10.5 V (seen: makers' rating texts, wording of SAE J537)."""
 
 RATED_HOURS = 20.0
 
@@ -48,7 +49,7 @@ def cold_factor(celsius: float) -> Band:
     """Part of the rated capacity that is there at this temperature; never more than all of it."""
     if celsius <= COLD[0][0]:
         return COLD[0][1]
-    for (low_t, low), (high_t, high) in zip(COLD, COLD[1:], strict=False):
+    for (low_t, low), (high_t, high) in pairwise(COLD):
         if celsius <= high_t:
             share = (celsius - low_t) / (high_t - low_t)
             return Band(low.low + share * (high.low - low.low), low.high + share * (high.high - low.high))

@@ -1,5 +1,6 @@
 """How full is the battery? Volts at rest to state of charge, where volts say anything."""
 
+from itertools import pairwise
 from typing import Literal
 
 from circuitmap.quantities import Band
@@ -44,7 +45,7 @@ def state_of_charge(volts: float, chemistry: Chemistry) -> Band | None:
 def _between(volts: float, table: tuple[tuple[float, float], ...]) -> float:
     if volts <= table[0][0]:
         return table[0][1]
-    for (low_volts, low), (high_volts, high) in zip(table, table[1:], strict=False):
+    for (low_volts, low), (high_volts, high) in pairwise(table):
         if volts <= high_volts:
             return low + (high - low) * (volts - low_volts) / (high_volts - low_volts)
     return table[-1][1]

@@ -38,7 +38,7 @@ def _scaled_tail(distance: Array) -> Array:
 def _half_tail(distance: Array) -> Array:
     """Half of erfc(x) for x >= 0."""
     with np.errstate(under="ignore"):
-        return 0.5 * np.exp(-distance * distance) * _scaled_tail(distance)
+        return np.asarray(0.5 * np.exp(-distance * distance) * _scaled_tail(distance))
 
 
 def cdf(z: Array) -> Array:
@@ -56,7 +56,7 @@ def log_cdf(z: Array) -> Array:
     with np.errstate(under="ignore"):
         above = np.log1p(-0.5 * np.exp(-distance * distance) * scaled)
     below = np.log(0.5 * scaled) - distance * distance
-    return np.where(x < 0.0, below, above)
+    return np.asarray(np.where(x < 0.0, below, above))
 
 
 def area_between(low: Array, high: Array) -> Array:
@@ -68,4 +68,4 @@ def area_between(low: Array, high: Array) -> Array:
     both_below = tail_b - tail_a
     astride = 1.0 - tail_a - tail_b
     area = np.where(a > 0.0, both_above, np.where(b < 0.0, both_below, astride))
-    return np.maximum(area, 0.0)
+    return np.asarray(np.maximum(area, 0.0))

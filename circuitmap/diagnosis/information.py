@@ -36,4 +36,4 @@ def expected_bits(weights: Array, groups: Sequence[Hashable], chances: Array) ->
     with np.errstate(divide="ignore", invalid="ignore"):
         after = -np.where(joint > 0.0, joint * np.log2(joint), 0.0).sum(axis=(-2, -1))
         spread = -np.where(outcomes > 0.0, outcomes * np.log2(outcomes), 0.0).sum(axis=-1)
-    return np.maximum(before - (after - spread), 0.0)
+    return np.asarray(np.maximum(before - (after - spread), 0.0))

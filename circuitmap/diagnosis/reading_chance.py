@@ -11,7 +11,7 @@ from math import exp, inf, isinf, log, pi, sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitmap.diagnosis.bell_curve import area_between, cdf
+from circuitmap.diagnosis.bell_curve import area_between
 from circuitmap.diagnosis.log_normal import log_shape
 
 Array = NDArray[np.float64]

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from circuitmap.diagnosis.outcomes import OUTCOMES, chances_of_outcomes
-from circuitmap.diagnosis.reading_chance import weigh
+from circuitmap.diagnosis.reading_chance import Strip, weigh
 from circuitmap.diagnosis.sightings import (
     Brought,
     CurrentSighting,
@@ -26,8 +26,8 @@ from circuitmap.diagnosis.sightings import (
 Array = NDArray[np.float64]
 Columns = NDArray[np.intp]
 
-_ZERO_REACH = 3.5
-_FEWEST_ZEROS, _MOST_ZEROS = 15, 61
+_ZERO_REACH = 4.0
+_FEWEST_ZEROS, _MOST_ZEROS = 15, 91
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +173,7 @@ def _table_of_one_zero(together: list[CurrentSighting], faults: int) -> Table:
     return Table(tuple(sighting.label for sighting in together), joint, averaged)
 
 
-def _shifted(sighting: CurrentSighting, zero: float) -> "Strip":
+def _shifted(sighting: CurrentSighting, zero: float) -> Strip:
     strip, own = sighting.strip, sighting.zero
     assert own is not None
     return replace(strip, lowest=strip.lowest - own.amps * zero, highest=strip.highest - own.amps * zero)
@@ -205,8 +205,8 @@ def _table_of_state(sighting: StateSighting, faults: int) -> Table:
     columns = np.zeros(faults, dtype=np.intp)
     for fault, rank in sighting.touched.items():
         columns[fault] = rank + 1
-    rank = np.arange(len(chances))
-    return Table((sighting.label,), columns, np.log(chances)[np.maximum(rank[:, None], rank)])
+    ranks = np.arange(len(chances))
+    return Table((sighting.label,), columns, np.log(chances)[np.maximum(ranks[:, None], ranks)])
 
 
 def _table_of_try(sighting: TrySighting, faults: int) -> Table:

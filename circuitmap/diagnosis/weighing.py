@@ -46,13 +46,10 @@ class Weighing:
     @cached_property
     def top(self) -> float:
         """The largest log chance among rows that carry weight; all weights are relative to it."""
-        held = np.bincount(self.row_of, self.odds, minlength=len(self.log_single)) > 0.0
-        held[0] = held[0] or self.odds_of_nothing > 0.0
-        rows = np.flatnonzero(held)
-        best = [self.log_single[rows].max(initial=-np.inf)]
-        busy = rows[np.bincount(self.row_of, self.odds, minlength=len(self.log_single))[rows] > 0.0]
-        if len(busy):
-            best.append(self.log_pair[np.ix_(busy, busy)].max(initial=-np.inf))
+        busy = np.flatnonzero(self.row_odds > 0.0)
+        best = [self.log_single[0] if self.odds_of_nothing > 0.0 else -np.inf]
+        best.append(self.log_single[busy].max(initial=-np.inf))
+        best.append(self.log_pair[np.ix_(busy, busy)].max(initial=-np.inf))
         for pair in self.together:
             best.append(self.log_single[self.row_of[pair.as_fault]])
         return float(max(best))
@@ -78,11 +75,11 @@ class Weighing:
 
     @cached_property
     def row_odds(self) -> Array:
-        return np.bincount(self.row_of, self.odds, minlength=len(self.log_single))
+        return np.bincount(self.row_of, self.odds, minlength=len(self.log_single)).astype(float)
 
     @cached_property
     def row_odds_squared(self) -> Array:
-        return np.bincount(self.row_of, np.square(self.odds), minlength=len(self.log_single))
+        return np.bincount(self.row_of, np.square(self.odds), minlength=len(self.log_single)).astype(float)
 
     @cached_property
     def row_pairs(self) -> Array:

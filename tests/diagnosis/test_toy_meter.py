@@ -67,7 +67,8 @@ def test_the_blurred_strip_agrees_with_scipys_quadrature(seed: int) -> None:
         return float(norm.pdf(x, np.log(current.median), current.sigma) * seen)
 
     middle, reach = np.log(current.median), 8.5 * current.sigma
-    edges = np.log(np.clip([strip.lowest - 5 * blur, strip.lowest, strip.highest, strip.highest + 5 * blur], 1e-12, None))
+    ends = [strip.lowest - 5 * blur, strip.lowest, strip.highest, strip.highest + 5 * blur]
+    edges = np.log(np.clip(ends, 1e-12, None))
     points = sorted({float(e) for e in edges if abs(e - middle) < reach} | {float(middle)})
     expected = sum(
         quad(integrand, a, b, limit=200)[0]

@@ -1,0 +1,160 @@
+"""Every fault and pair, weighed the long way on small made-up cases: plain sets, scipy, no tables."""
+
+from dataclasses import replace
+from itertools import combinations
+
+import numpy as np
+import pytest
+from scipy.special import ndtr
+
+from circuitmap.diagnosis.reading_chance import Strip
+from circuitmap.diagnosis.sightings import (
+    Brought,
+    CurrentSighting,
+    Outcome,
+    Sighting,
+    StateSighting,
+    TrySighting,
+    ZeroError,
+)
+from circuitmap.diagnosis.tables import tables_of
+from circuitmap.diagnosis.weighing import weighed
+
+CASES = 1000
+
+
+def made_up(seed: int) -> tuple[list[Sighting], np.ndarray]:
+    rng = np.random.default_rng(seed)
+    faults = int(rng.integers(2, 6))
+    keys = [f"load {n}" for n in range(4)]
+    moments = {k: (m := 10 ** rng.uniform(-3, 0), (m * rng.uniform(0.3, 2)) ** 2) for k in keys}
+
+    def brought() -> dict[int, tuple[Brought, ...]]:
+        found: dict[int, tuple[Brought, ...]] = {}
+        for f in range(faults):
+            mine = [Brought(k, *moments[k]) for k in keys if rng.random() < 0.4]
+            if rng.random() < 0.3:
+                mine.append(Brought(("own", f), 10 ** rng.uniform(-2, 0), 10 ** rng.uniform(-4, 0)))
+            if mine:
+                found[f] = tuple(mine)
+        return found
+
+    sightings: list[Sighting] = []
+    for n in range(int(rng.integers(1, 4))):
+        shown = rng.choice([0.0, 10 ** rng.uniform(-2.5, 0.3)])
+        half = 10 ** rng.uniform(-3, -1.5)
+        strip = Strip(shown - half, np.inf if rng.random() < 0.1 else shown + half, relative=rng.choice([0.0, 0.12]))
+        healthy = rng.choice([0.0, 10 ** rng.uniform(-4, -2)])
+        sightings.append(CurrentSighting(f"I{n}", strip, healthy, healthy**2 * 2, brought()))
+    if rng.random() < 0.5:
+        touched = {f: int(rng.integers(0, 2)) for f in range(faults) if rng.random() < 0.5}
+        sightings.append(StateSighting("line", 0.03, (0.2, 0.97), touched))
+    if rng.random() < 0.5:
+        before = brought()
+        after = {f: tuple(b for b in mine if rng.random() < 0.6) for f, mine in before.items()}
+        outcome = Outcome(str(rng.choice(["normal", "down", "stays"])), 0.5, 0.05, 0.01)
+        sightings.append(TrySighting("try", before, after, 0.02, 0.0004, 0.001, 1e-6, outcome))
+    return sightings, 10 ** rng.uniform(-4, -1, faults)
+
+
+def joined(brought: dict[int, tuple[Brought, ...]], faults: tuple[int, ...]) -> tuple[float, float]:
+    once = {b.key: b for f in faults for b in brought.get(f, ())}
+    return sum(b.mean for b in once.values()), sum(b.variance for b in once.values())
+
+
+def shape(mean: float, variance: float) -> tuple[float, float]:
+    sigma = np.sqrt(np.log1p(variance / mean**2))
+    return float(np.log(mean) - sigma**2 / 2), float(sigma)
+
+
+def chance(sighting: Sighting, faults: tuple[int, ...], zero: float = 0.0) -> float:
+    if isinstance(sighting, StateSighting):
+        ranks = [sighting.touched[f] for f in faults if f in sighting.touched]
+        return sighting.chances[max(ranks)] if ranks else sighting.healthy
+    if isinstance(sighting, CurrentSighting):
+        low, high = sighting.strip.lowest - zero, sighting.strip.highest - zero
+        mean, variance = joined(dict(sighting.brought), faults)
+        mean, variance = mean + sighting.healthy_mean, variance + sighting.healthy_variance
+        if mean == 0.0:
+            right = float(low <= 0.0 <= high)
+        else:
+            mu, sigma = shape(mean, variance)
+            sigma = np.hypot(sigma, sighting.strip.relative)
+            ends = [(np.log(end) - mu) / sigma if end > 0.0 else -np.inf for end in (low, high)]
+            right = float(ndtr(ends[1]) - ndtr(ends[0]))
+        if low <= 0.0 or np.isinf(high):
+            wrong = 0.5
+        else:
+            sharp = np.hypot(0.25, sighting.strip.relative)
+            wrong = 0.5 * (2 * ndtr(np.log(high / low) / 2 / sharp) - 1)
+        return (1 - sighting.misread) * right + sighting.misread * wrong
+    whole, left = joined(dict(sighting.before), faults), joined(dict(sighting.after), faults)
+    goes = (whole[0] - left[0] + sighting.removed_healthy_mean, whole[1] - left[1] + sighting.removed_healthy_variance)
+    stays = (left[0] + sighting.healthy_mean, left[1] + sighting.healthy_variance)
+    (mu_s, sigma_s), (mu_g, sigma_g) = shape(*stays), shape(*goes)
+
+    def smaller_share(share: float) -> float:
+        """Chance that what stays is less than this share; ln(stays : goes) is normal."""
+        return float(ndtr((np.log(share / (1 - share)) - (mu_s - mu_g)) / np.hypot(sigma_s, sigma_g)))
+
+    was, limit, step = sighting.outcome.was, sighting.outcome.normal_up_to, sighting.outcome.step
+    no_change = 1 - smaller_share(1 - max(0.2 * was, 3 * step) / was)
+    normal = smaller_share(limit / was)
+    seen = {"stays": no_change, "normal": normal, "down": 1 - no_change - normal}[sighting.outcome.name]
+    return (1 - sighting.outcome.slip) * seen + sighting.outcome.slip / 3
+
+
+@pytest.mark.parametrize("block", range(10))
+def test_the_same_as_listing_them_all(block: int) -> None:
+    for seed in range(block * CASES // 10, (block + 1) * CASES // 10):
+        sightings, odds = made_up(seed)
+        faults = range(len(odds))
+        ours = weighed(tables_of(sightings, len(odds)), odds, odds_of_nothing=1.0)
+        sets = [s for size in (0, 1, 2) for s in combinations(faults, size)]
+        weight = {s: np.prod([odds[f] for f in s]) * np.prod([chance(x, s) for x in sightings]) for s in sets}
+        something = sum(w for s, w in weight.items() if s)
+        assert ours.something_wrong == pytest.approx(something / (something + weight[()]), rel=1e-6)
+        for f in faults:
+            expected = sum(w for s, w in weight.items() if f in s) / something
+            assert ours.given_something[f] == pytest.approx(expected, rel=1e-6), seed
+        for s, w in weight.items():
+            if len(s) == 2:
+                assert ours.pair(*s) / ours.something == pytest.approx(w / something, rel=1e-6), seed
+        some = tuple(faults)[: max(2, len(odds) // 2)]
+        expected = sum(w for s, w in weight.items() if set(s) & set(some)) / something
+        assert ours.any_of(some) == pytest.approx(expected, rel=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_one_meters_zero_is_shared_by_its_readings(seed: int) -> None:
+    """Two clamp readings and the same unknown zero, against a fine sum over the zero."""
+    rng = np.random.default_rng(seed)
+    sightings, odds = made_up(seed)
+    currents = [s for s in sightings if isinstance(s, CurrentSighting)][:2]
+    if len(currents) < 2:
+        pytest.skip("one reading only")
+    amps = [0.03, -0.03 if rng.random() < 0.5 else 0.03]
+    shared = [
+        replace(
+            s,
+            strip=replace(s.strip, lowest=s.strip.lowest - 0.002, highest=s.strip.highest + 0.002),
+            healthy_mean=s.healthy_mean + 0.02,
+            healthy_variance=s.healthy_variance + 4e-4,
+            zero=ZeroError("clamp", a),
+        )
+        for s, a in zip(currents, amps, strict=True)
+    ]
+    ours = weighed(tables_of(shared, len(odds)), odds)
+    zeros = np.linspace(-6, 6, 1201)
+    weights = np.exp(-(zeros**2) / 2) / np.exp(-(zeros**2) / 2).sum()
+    sets = [s for size in (0, 1, 2) for s in combinations(range(len(odds)), size)]
+    weight = {}
+    for s in sets:
+        at_zero = [np.prod([chance(x, s, zero * x.zero.amps) for x in shared if x.zero]) for zero in zeros]
+        weight[s] = np.prod([odds[f] for f in s]) * float(weights @ np.array(at_zero))
+    something = sum(w for s, w in weight.items() if s)
+    for f in range(len(odds)):
+        expected = sum(w for s, w in weight.items() if f in s) / something
+        assert ours.given_something[f] == pytest.approx(expected, rel=0.03, abs=0.002), seed
+    if something > 1e-3 * weight[()]:
+        assert ours.something_wrong == pytest.approx(something / (something + weight[()]), rel=0.03, abs=0.002)

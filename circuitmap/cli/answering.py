@@ -1,0 +1,55 @@
+"""How every query gives its answer: text or JSON, then a word on problems in the text it rests on."""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+from circuitmap.cli.printing import complain, print_json, say
+from circuitmap.problems import Severity
+from circuitmap.wiring.platform import Platform
+from circuitmap.workbench import Bench
+
+PROBLEMS_IN_THE_TEXT = 1
+
+
+def answer(
+    bench: Bench,
+    folder: Path,
+    as_json: bool,
+    text: Callable[[], str],
+    data: Callable[[], Mapping[str, Any]],
+) -> int:
+    """Print the answer in the form that was asked for; the exit code is 1 if the text has errors, else 0."""
+    if as_json:
+        print_json({**about(bench), **data()})
+    else:
+        say(text())
+    return problems_code(bench.platform, folder, as_json)
+
+
+def about(bench: Bench) -> dict[str, Any]:
+    """What every JSON answer begins with."""
+    platform = bench.platform
+    return {
+        "platform": platform.name,
+        "equipment": {name: bench.fitting.get(name) for name in platform.options},
+        "problems": problem_counts(platform),
+    }
+
+
+def problem_counts(platform: Platform) -> dict[str, int]:
+    counts = {"errors": 0, "warnings": 0, "notes": 0}
+    for problem in platform.problems:
+        counts[f"{problem.severity.word}s"] += 1
+    return counts
+
+
+def problems_code(platform: Platform, folder: Path, as_json: bool) -> int:
+    """Say that the answer rests on a text with errors, if it does."""
+    errors = sum(problem.severity is Severity.ERROR for problem in platform.problems)
+    if not errors:
+        return 0
+    if not as_json:
+        what = "1 error" if errors == 1 else f"{errors} errors"
+        complain(f"\nThe text has {what}; the answer rests on the rest. See: circuitmap check {folder}")
+    return PROBLEMS_IN_THE_TEXT

@@ -1,0 +1,60 @@
+"""What all queries have in common on the command line: the platform, the equipment, `--json`."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from circuitmap.cli.names import fuse_names, option_names
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+FOLDER = click.Path(path_type=Path)
+"""Not checked by click: reading says in the trade's words what is wrong with a folder."""
+
+
+def platform_argument(command: Command) -> Command:
+    """PLATFORM: the folder with the notation of one vehicle platform."""
+    return click.argument("platform", type=FOLDER)(command)
+
+
+def json_option(command: Command) -> Command:
+    """`--json`: the answer for programs."""
+    return click.option("--json", "as_json", is_flag=True, help="The answer as JSON, with format_version.")(command)
+
+
+def equipment_options(command: Command) -> Command:
+    """`--option NAME`, `--without NAME`: what this car has; what is not said may be."""
+    command = click.option(
+        "--without",
+        "absent",
+        multiple=True,
+        metavar="NAME",
+        shell_complete=option_names,
+        help="Equipment that this car does not have.",
+    )(command)
+    return click.option(
+        "--option",
+        "fitted",
+        multiple=True,
+        metavar="NAME",
+        shell_complete=option_names,
+        help="Equipment that this car has. Not said: it may have it.",
+    )(command)
+
+
+def quiet_option(command: Command) -> Command:
+    """`--quiet FUSE`: read, and nothing flows."""
+    return click.option(
+        "--quiet",
+        multiple=True,
+        metavar="FUSE",
+        shell_complete=fuse_names,
+        help="A fuse that was read and does not draw; may be repeated.",
+    )(command)
+
+
+def query(command: Command) -> Command:
+    """A question about a platform: equipment options and `--json`."""
+    return equipment_options(json_option(command))

@@ -1,0 +1,31 @@
+"""`circuitmap list PLATFORM [--sheet X]`."""
+
+from pathlib import Path
+
+import click
+
+from circuitmap.cli.asking import platform_argument, query
+from circuitmap.cli.names import sheet_names
+
+
+@click.command("list", short_help="List what is transcribed, by kind, and the open ends.")
+@platform_argument
+@click.option("--sheet", default="", metavar="SHEET", shell_complete=sheet_names, help="Only this sheet.")
+@query
+def command(platform: Path, sheet: str, fitted: tuple[str, ...], absent: tuple[str, ...], as_json: bool) -> int:
+    """List what is transcribed of PLATFORM, by kind, and the open ends.
+
+    With --sheet: what was typed in of one sheet, with its wires, to compare with the paper.
+    """
+    from circuitmap.cli.answering import answer
+    from circuitmap.reports.inventory import inventory_of
+    from circuitmap.reports.list_json import list_json
+    from circuitmap.reports.list_text import list_text
+    from circuitmap.workbench import open_bench
+
+    bench = open_bench(platform, fitted, absent)
+    inventory = inventory_of(bench.platform, sheet)
+    return answer(bench, platform, as_json, lambda: list_text(inventory), lambda: list_json(inventory))
+
+
+__all__ = ["command"]

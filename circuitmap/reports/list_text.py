@@ -1,0 +1,126 @@
+"""`list` as text: what is transcribed, by kind, and what is not."""
+
+from collections.abc import Sequence
+
+from circuitmap.reports.inventory import Inventory
+from circuitmap.reports.paragraphs import WIDTH, as_text, counted, listed, section, table, wrapped
+from circuitmap.reports.part_words import (
+    amps_band,
+    condition_words,
+    minutes,
+    rating,
+    terminal_words,
+    wire_words,
+)
+from circuitmap.wiring.parts import Battery, Fuse, Load, OpenEnd, Part, Relay, Resistor, Switch
+from circuitmap.wiring.platform import Network, Platform, Sheet
+
+
+def list_text(inventory: Inventory, width: int = WIDTH) -> str:
+    platform = inventory.platform
+    head = wrapped(_head(inventory), rest=" ", width=width)
+    groups = [
+        listed(f"{heading.upper()}  {len(parts)}", [_row(p) for p in parts], width)
+        for heading, parts in inventory.groups
+    ]
+    networks = listed(f"NETWORKS  {len(inventory.networks)}", [_network_row(n) for n in inventory.networks], width)
+    sheets = [] if inventory.sheet else _sheets(platform, width)
+    wires = _wires(inventory, width) if inventory.sheet else []
+    return as_text(head, *groups, networks, wires, sheets, _not_typed_in(inventory, width))
+
+
+def _head(inventory: Inventory) -> str:
+    platform = inventory.platform
+    if inventory.sheet:
+        sheet = inventory.sheet
+        title = f", {sheet.title}" if sheet.title else ""
+        whole = "typed in whole" if sheet.whole else "typed in only in part, or not marked whole"
+        return f"Sheet {sheet.name}{title}: {counted(len(inventory.wires), 'wire')}, {whole}."
+    drawn = [w for w in platform.wires if w.kind == "wire"]
+    chart = [w for w in platform.wires if w.kind == "chart"]
+    years = f", {platform.years}" if platform.years else ""
+    complete = sum(sheet.whole for sheet in platform.sheets.values())
+    return (
+        f"{platform.name or 'A platform without a name'}{years}, {platform.supply_volts:g} V. "
+        f"{counted(len(platform.sheets), 'sheet')} ({complete} whole), {counted(len(drawn), 'wire')}, "
+        f"{counted(len(chart), 'connection')} known from the fuse chart only."
+    )
+
+
+def _row(part: Part) -> Sequence[str]:
+    facts = [part.description, _facts(part), part.place]
+    if part.reach:
+        facts.append(f"reach {minutes(part.reach)}")
+    facts.append(condition_words(part.condition))
+    if part.copied:
+        facts.append(f"copied from {part.copied}, not yet checked")
+    return (part.name, "; ".join(fact for fact in facts if fact))
+
+
+def _facts(part: Part) -> str:
+    if isinstance(part, Battery):
+        facts = [f"{part.capacity:g} Ah" if part.capacity else "", "two in series" if part.series else ""]
+        return ", ".join(fact for fact in facts if fact)
+    if isinstance(part, Fuse):
+        return rating(part)
+    if isinstance(part, Switch):
+        by = f", read by {part.by}" if part.by else ""
+        return f"{'key, ' if part.is_key else ''}{' / '.join(part.positions)}{by}"
+    if isinstance(part, Relay):
+        return ", ".join(
+            f"{c.pin_a}-{c.pin_b} closed {'when pulled in' if c.energised else 'at rest'}" for c in part.contacts
+        )
+    if isinstance(part, Resistor):
+        return f"{part.ohms:g} ohm" if part.ohms is not None else ""
+    if isinstance(part, Load):
+        currents = [
+            f"{word} {amps_band(band)}"
+            for word, band in (("asleep", part.asleep), ("awake", part.awake), ("running", part.running))
+            if band is not None
+        ]
+        kind = [] if part.kind == "module" else [part.kind]
+        return ", ".join(kind + currents)
+    return ""
+
+
+def _network_row(network: Network) -> Sequence[str]:
+    kind = {"can": "CAN", "lin": "LIN", "wake": "wake line"}.get(network.kind, network.kind)
+    about = f"{kind}, {network.description}" if network.description else kind
+    return (network.name, f"{about}: {', '.join(network.member_names) or 'no member typed in'}")
+
+
+def _sheets(platform: Platform, width: int) -> list[str]:
+    return listed(f"SHEETS  {len(platform.sheets)}", [_sheet_row(platform, s) for s in platform.sheets.values()], width)
+
+
+def _sheet_row(platform: Platform, sheet: Sheet) -> Sequence[str]:
+    wires = sum(sheet.name in wire.sheets for wire in platform.wires)
+    state = "whole" if sheet.whole else "in part"
+    return (sheet.name, state, counted(wires, "wire"), sheet.title or "-")
+
+
+def _wires(inventory: Inventory, width: int) -> list[str]:
+    rows = [
+        (terminal_words(w.a), terminal_words(w.b), f"{wire_words(w)} {condition_words(w.condition)}".strip())
+        for w in inventory.wires
+    ]
+    return listed(f"WIRES  {len(rows)}", rows, width)
+
+
+def _not_typed_in(inventory: Inventory, width: int) -> list[str]:
+    lines: list[str] = []
+    if inventory.open_ends:
+        lines = ["NOT ON THE DRAWINGS YET", *table([_open_row(inventory, end) for end in inventory.open_ends])]
+    if inventory.undeclared:
+        names = ", ".join(part.name for part in inventory.undeclared)
+        lines += section("NOT KNOWN", [f"Used but never declared: {names}."], width)
+    return lines
+
+
+def _open_row(inventory: Inventory, end: OpenEnd) -> Sequence[str]:
+    wires = inventory.platform.wires_at.get(end.name, ())
+    neighbours = [terminal_words(w.b if w.a.part == end.name else w.a) for w in wires]
+    sheets = sorted({sheet for wire in wires for sheet in wire.sheets})
+    direction = "fed from" if end.from_supply else "goes on to"
+    place = f"sheet {', '.join(sheets)}" if sheets else "no sheet"
+    return (", ".join(neighbours), direction, end.description or "something not typed in", place)

@@ -1,0 +1,86 @@
+"""Lines of plain text: labelled sections, tables and wrapped sentences that fit a terminal of any usual width."""
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from circuitmap.source import display_width
+
+WIDTH = 96
+"""Columns that an answer takes at most; 80 is the least that tables are laid out for."""
+
+_LABEL = 11
+
+
+def wrapped(text: str, first: str = "", rest: str | None = None, width: int = WIDTH) -> list[str]:
+    """`text` in lines of at most `width`, the first begun by `first`, the others by `rest` (as many blanks)."""
+    rest = " " * len(first) if rest is None else rest
+    lines = textwrap.wrap(
+        text,
+        width,
+        initial_indent=first,
+        subsequent_indent=rest,
+        break_long_words=True,
+        break_on_hyphens=False,
+    )
+    return lines or [first.rstrip()]
+
+
+def section(label: str, sentences: Iterable[str], width: int = WIDTH) -> list[str]:
+    """A label in capitals with sentences in a column beside it; nothing when there are no sentences."""
+    lines: list[str] = []
+    first = label.ljust(_LABEL) if len(label) < _LABEL else f"{label}  "
+    for sentence in sentences:
+        lines += wrapped(sentence, first, " " * _LABEL, width)
+        first = " " * _LABEL
+    return lines
+
+
+def listed(label: str, rows: Iterable[Sequence[str]], width: int = WIDTH) -> list[str]:
+    """A label on its own line and a table below; nothing when there are no rows."""
+    lines = table(rows, width)
+    return [label, *lines] if lines else []
+
+
+def table(rows: Iterable[Sequence[str]], width: int = WIDTH) -> list[str]:
+    """Rows in columns as wide as they need, two blanks between; the last column wraps below itself."""
+    rows = [tuple(row) for row in rows]
+    if not rows:
+        return []
+    count = max(map(len, rows))
+    widest = [max((display_width(row[i]) for row in rows if i < len(row)), default=0) for i in range(count - 1)]
+    most = max(12, (width - 30) // max(1, count - 1))
+    widest = [min(w, most) if count > 1 else w for w in widest]
+    lines: list[str] = []
+    for row in rows:
+        start = " "
+        for cell, room in zip(row[:-1], widest, strict=False):
+            start += cell + " " * max(0, room - display_width(cell)) + "  "
+        indent = 1 + sum(w + 2 for w in widest[: len(row) - 1])
+        lines += [line.rstrip() for line in wrapped(row[-1], start, " " * indent, width)]
+    return lines
+
+
+def joined(names: Sequence[str], last: str = "and") -> str:
+    """`A`, `A and B`, `A, B and C`."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} {last} {names[-1]}"
+
+
+def shortened(names: Sequence[str], most: int = 8) -> str:
+    """A list that says how many it left out."""
+    if len(names) <= most + 1:
+        return joined(names)
+    return f"{', '.join(names[:most])} and {len(names) - most} more"
+
+
+def counted(number: int, noun: str, plural: str = "") -> str:
+    """`1 fuse`, `3 fuses`, `no fuse`."""
+    if number == 0:
+        return f"no {noun}"
+    return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+def as_text(*blocks: Sequence[str]) -> str:
+    """Blocks of lines with an empty line between; empty blocks leave no gap."""
+    return "\n\n".join("\n".join(line.rstrip() for line in block) for block in blocks if block) + "\n"

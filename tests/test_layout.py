@@ -1,0 +1,149 @@
+"""The house rules that a machine can hold: who imports whom, who owns which library, how long a file may be."""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from circuitmap.cli.main import COMMANDS
+
+ROOT = Path(__file__).parent.parent
+PACKAGE = ROOT / "circuitmap"
+FILES = tuple(sorted(PACKAGE.rglob("*.py")))
+LONGEST = 400
+GENERATED = {"notation/compiled_grammar.py", "drawings/lato_widths.py"}
+
+BASE = {"", "source", "problems", "quantities", "failures", "saving"}
+READING = BASE | {"notation", "wiring"}
+CIRCUIT = READING | {"circuit", "power"}
+MAY_IMPORT = {
+    "notation": BASE,
+    "wiring": BASE | {"notation"},
+    "battery": BASE,
+    "changes": READING,
+    "circuit": READING,
+    "power": READING | {"circuit"},
+    "evidence": READING | {"battery"},
+    "drawings": CIRCUIT,
+    "diagnosis": CIRCUIT | {"battery", "evidence"},
+    "reports": CIRCUIT | {"battery", "changes", "evidence", "diagnosis"},
+    "workbench": CIRCUIT | {"battery", "changes", "evidence", "diagnosis", "drawings", "reports"},
+    "web": CIRCUIT | {"battery", "changes", "evidence", "diagnosis", "drawings", "reports", "workbench"},
+    "cli": CIRCUIT | {"battery", "changes", "evidence", "diagnosis", "drawings", "reports", "workbench", "web"},
+    "__main__": {"cli"},
+}
+"""Each folder (or file) of the package and those it may use besides itself."""
+
+OWNERS = {
+    "lark": {"notation"},
+    "networkx": {"circuit"},
+    "graphviz": {"drawings"},
+    "pygraphviz": {"drawings"},
+    "resvg_py": {"drawings"},
+    "click": {"cli"},
+    "numpy": {"diagnosis"},
+    "yaml": {"evidence"},
+    "fpdf": {"drawings", "reports"},
+    "font_lato": {"drawings", "reports"},
+    "fontTools": {"drawings", "reports"},
+    "filelock": {"saving"},
+}
+"""Foreign libraries and the only folders that may import them."""
+
+
+def folder_of(module: str) -> str:
+    """The folder or file right below the package that a module of ours belongs to; empty for the package itself."""
+    return module.split(".")[1] if "." in module else ""
+
+
+def module_of(file: Path) -> str:
+    names = file.relative_to(ROOT).with_suffix("").parts
+    return ".".join(names[:-1] if names[-1] == "__init__" else names)
+
+
+def imports_of(file: Path) -> Iterator[str]:
+    """All modules that a file imports, wherever in it; `from a import b` gives a.b when that is a module."""
+    for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0 and node.module, f"{file}: imports are written in full"
+            for alias in node.names:
+                inner = f"{node.module}.{alias.name}"
+                yield inner if inner in MODULES else node.module
+
+
+MODULES = {module_of(file): file for file in FILES}
+OWN_IMPORTS = {
+    module: {name for name in imports_of(file) if name.split(".")[0] == "circuitmap"}
+    for module, file in MODULES.items()
+}
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_nobody_imports_upward(module: str) -> None:
+    folder = folder_of(module)
+    allowed = (BASE if folder in BASE else MAY_IMPORT[folder]) | {folder}
+    upward = {name for name in OWN_IMPORTS[module] if folder_of(name) not in allowed}
+    assert not upward, f"{module} may not import {sorted(upward)}"
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_libraries_stay_with_their_owner(module: str) -> None:
+    folder = folder_of(module)
+    for name in imports_of(MODULES[module]):
+        owners = OWNERS.get(name.split(".")[0])
+        assert owners is None or folder in owners, f"{module} may not import {name}"
+
+
+def test_every_library_of_the_project_has_an_owner() -> None:
+    text = (ROOT / "pyproject.toml").read_text("utf-8")
+    depended = {"pyyaml": "yaml", "resvg-py": "resvg_py", "fpdf2": "fpdf", "font-lato": "font_lato"}
+    listed = text.partition("dependencies = [")[2].partition("]")[0]
+    names = [line.strip(' ",').partition(">=")[0] for line in listed.split("\n") if line.strip()]
+    wanted = {depended.get(name, name).lower() for name in names}
+    assert wanted == {name.lower() for name in OWNERS}
+
+
+def test_no_import_goes_in_a_circle() -> None:
+    """Packages' own `__init__` files hold no imports of ours, so modules alone are looked at."""
+    done: set[str] = set()
+
+    def follow(module: str, path: tuple[str, ...]) -> None:
+        assert module not in path, "a circle: " + " -> ".join((*path[path.index(module) :], module))
+        if module in done:
+            return
+        for name in OWN_IMPORTS.get(module, ()):
+            follow(name, (*path, module))
+        done.add(module)
+
+    for module in MODULES:
+        follow(module, ())
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: str(file.relative_to(PACKAGE)))
+def test_a_file_is_one_idea(file: Path) -> None:
+    if str(file.relative_to(PACKAGE)) in GENERATED:
+        return
+    assert len(file.read_text("utf-8").splitlines()) <= LONGEST
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: str(file.relative_to(PACKAGE)))
+def test_a_file_says_what_it_is_for(file: Path) -> None:
+    text = file.read_text("utf-8")
+    assert not text.strip() or ast.get_docstring(ast.parse(text))
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: str(file.relative_to(PACKAGE)))
+def test_names_say_something(file: Path) -> None:
+    empty_words = {"utils", "util", "helpers", "helper", "common", "misc", "manager", "tools", "stuff"}
+    is_the_command = file == PACKAGE / "cli" / "common.py" or file.parent.name == "reports"
+    assert is_the_command or file.stem not in empty_words - {"common"}
+    if file.stem == "common":
+        assert file.parent.name in ("cli", "circuit"), "only the command `common` and its answer are called so"
+
+
+def test_every_command_has_its_file() -> None:
+    for entry in COMMANDS:
+        assert (PACKAGE / "cli" / f"{entry.module}.py").is_file(), entry.name

@@ -1,0 +1,290 @@
+"""What is joined to what: the circuit of a platform.
+
+Links are all there is to it: wires, the copper in a box, and the paths inside parts. Nodes are terminals.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from circuitmap.circuit.inside import (
+    NO_WIRES,
+    WiredPins,
+    both,
+    charted_pins,
+    links_in,
+    load_links,
+    load_pins,
+    output_links,
+)
+from circuitmap.circuit.link import (
+    BODY,
+    CASE_PIN,
+    NEVER_CROSSED,
+    UNDRAWN_GROUND_PIN,
+    Assumption,
+    Link,
+    LinkKind,
+    LoadPins,
+)
+from circuitmap.wiring.parts import Battery, Ground, Load, OpenEnd, Terminal, Undeclared
+from circuitmap.wiring.platform import Platform
+
+__all__ = [
+    "BODY", "CASE_PIN", "NEVER_CROSSED", "UNDRAWN_GROUND_PIN",
+    "Assumption", "Circuit", "Link", "LinkKind", "LoadPins", "circuit_of",
+]  # fmt: skip
+
+METAL: frozenset[LinkKind] = frozenset(
+    ("wire", "copper", "chart", "cavity", "joint", "body", "fuse", "link", "breaker")
+)
+"""What always conducts as long as nothing is pulled, unplugged or blown."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Circuit:
+    """All links of a platform; nodes are terminals and also have numbers, for those who work on arrays.
+
+    `ends[i]` are the node numbers of `links[i].a` and `.b`; `at[n]` the numbers of the links at node `n`.
+
+    `supplies` are the terminals of batteries that current comes from: each plus, and the tap between two cells.
+    `returns` are the terminals it goes back to: the body (when it is a return) and each minus that is not itself
+    joined to the plus of another battery.
+
+    `unknown_supplies` may be live for reasons that nobody transcribed: an open end that current comes from, the feed
+    of a fuse or contact that has no wire, a supply pin without a wire, what leaves an undeclared part.
+    `unknown_grounds` may be grounded so: a ground pin without a wire, an open end that is not on a supply, the far
+    side of a contact that has no wire.
+    """
+
+    platform: Platform
+    links: tuple[Link, ...]
+    nodes: tuple[Terminal, ...]
+    number: Mapping[Terminal, int]
+    ends: tuple[tuple[int, int], ...]
+    at: tuple[tuple[int, ...], ...]
+    loads: Mapping[str, LoadPins]
+    supplies: tuple[Terminal, ...]
+    returns: tuple[Terminal, ...]
+    unknown_supplies: frozenset[Terminal]
+    unknown_grounds: frozenset[Terminal]
+
+    def links_at(self, terminal: Terminal) -> tuple[Link, ...]:
+        number = self.number.get(terminal)
+        return () if number is None else tuple(self.links[i] for i in self.at[number])
+
+    @cached_property
+    def inside(self) -> Mapping[str, tuple[int, ...]]:
+        """Numbers of the links inside each part."""
+        found: dict[str, list[int]] = {}
+        for i, link in enumerate(self.links):
+            if link.part:
+                found.setdefault(link.part, []).append(i)
+        return {part: tuple(links) for part, links in found.items()}
+
+    @cached_property
+    def terminals_of(self) -> Mapping[str, tuple[Terminal, ...]]:
+        """The terminals of each part that any link ends at, in the order they were met."""
+        found: dict[str, list[Terminal]] = {}
+        for node in self.nodes:
+            found.setdefault(node.part, []).append(node)
+        return {part: tuple(nodes) for part, nodes in found.items()}
+
+    @cached_property
+    def contacts(self) -> Mapping[str, tuple[int, ...]]:
+        """Numbers of the links that each contact or output closes."""
+        found: dict[str, list[int]] = {}
+        for i, link in enumerate(self.links):
+            if link.contact:
+                found.setdefault(link.contact, []).append(i)
+        return {contact: tuple(links) for contact, links in found.items()}
+
+    def opened_by(self, name: str) -> frozenset[int]:
+        """Numbers of the links that no longer conduct once `name` is unplugged, pulled or taken off.
+
+        `name` is a part, one plug of a part (`BCM.A`) or a terminal (`BAT.-`, `X14.3`). Of a fuse, relay or load
+        these are the paths inside it, of a connector all its cavities. Wires that share a crimp stay joined. What
+        only joins wires (a splice, a ring terminal, a ground point) or is a battery post lets go of every wire.
+        Empty for a name that is nothing of the kind.
+        """
+        parts = self.platform.parts
+        part = parts.get(name)
+        if part is not None and part.kind in ("splice", "bar", "terminal", "ground", "battery"):
+            return frozenset(i for node in self.terminals_of.get(name, ()) for i in self.at[self.number[node]])
+        if part is not None:
+            return frozenset(self.inside.get(name, ()))
+        owner, _, pin = name.rpartition(".")
+        while owner and owner not in parts:
+            owner, _, more = owner.rpartition(".")
+            pin = f"{more}.{pin}"
+        if not owner:
+            return frozenset()
+        if parts[owner].kind == "battery":
+            post = self.number.get(Terminal(owner, pin))
+            return frozenset() if post is None else frozenset(self.at[post])
+        plug = pin + "."
+        return frozenset(
+            i
+            for i in self.inside.get(owner, ())
+            for end in (self.links[i].a, self.links[i].b)
+            if end.part == owner and (end.pin == pin or end.pin.startswith(plug))
+        )
+
+
+def circuit_of(platform: Platform) -> Circuit:
+    """The circuit of a platform; linear in its wires and parts."""
+    parts = platform.parts
+    wired: dict[str, WiredPins] = {}
+    links: list[Link] = []
+    for wire in platform.wires:
+        condition = wire.condition
+        for terminal, arrives in ((wire.a, False), (wire.b, True)):
+            pins = wired.setdefault(terminal.part, WiredPins())
+            (pins.arriving if arrives else pins.leaving)[terminal] = None
+            part = parts.get(terminal.part)
+            if part is not None and part.condition:
+                condition = both(condition, part.condition)
+        # A chart says who hangs on a fuse, not by which of its pins: two fuses of one load are not joined there.
+        one_way = wire.kind == "chart"
+        links.append(Link(wire.a, wire.b, wire.kind, wire=wire, one_way=one_way, condition=condition))
+
+    loads: dict[str, LoadPins] = {}
+    for name, part in parts.items():
+        at_part = wired.get(name, NO_WIRES)
+        if isinstance(part, (Load, Undeclared)):
+            its_pins = load_pins(part, at_part, platform.body_return)
+            if its_pins is not None:
+                loads[name] = its_pins
+                links += load_links(part, its_pins)
+                links += charted_pins(its_pins, at_part)
+        else:
+            links += links_in(part, at_part, platform.body_return)
+    for output in platform.outputs:
+        links += output_links(output, parts.get(output.module), loads.get(output.module))
+    if platform.body_return:
+        cases = dict.fromkeys(end for link in links for end in (link.a, link.b) if end.pin == CASE_PIN)
+        links += (Link(case, BODY, "body", case.part) for case in cases)
+    return _numbered(platform, links, loads, wired)
+
+
+def _numbered(
+    platform: Platform, links: list[Link], loads: dict[str, LoadPins], wired: Mapping[str, WiredPins]
+) -> Circuit:
+    number: dict[Terminal, int] = {}
+    ends: list[tuple[int, int]] = []
+    at: list[list[int]] = []
+
+    def node(terminal: Terminal) -> int:
+        known = number.get(terminal)
+        if known is None:
+            known = number[terminal] = len(at)
+            at.append([])
+        return known
+
+    def join(i: int) -> None:
+        a, b = node(links[i].a), node(links[i].b)
+        ends.append((a, b))
+        at[a].append(i)
+        if b != a:
+            at[b].append(i)
+
+    for i in range(len(links)):
+        join(i)
+    if platform.body_return:
+        node(BODY)
+
+    batteries = tuple(part for part in platform.parts.values() if isinstance(part, Battery))
+    supplies = tuple(
+        Terminal(battery.name, post) for battery in batteries for post in (("+", "mid") if battery.series else ("+",))
+    )
+    minuses = tuple(Terminal(battery.name, "-") for battery in batteries)
+    for terminal in (*supplies, *minuses):
+        node(terminal)
+
+    def reached(start: int, through_contacts: bool) -> set[int]:
+        """Nodes joined to `start` by metal, or also by contacts."""
+        seen, todo = {start}, [start]
+        while todo:
+            here = todo.pop()
+            for i in at[here]:
+                kind = links[i].kind
+                if kind in METAL if not through_contacts else kind not in NEVER_CROSSED:
+                    a, b = ends[i]
+                    there = b if a == here else a
+                    if there not in seen:
+                        seen.add(there)
+                        todo.append(there)
+        return seen
+
+    owners = {number[s]: s.part for s in supplies}
+    grounds = {n for t, n in number.items() if isinstance(platform.parts.get(t.part), Ground) or t == BODY}
+    returns = []
+    for minus in minuses:
+        start = number[minus]
+        if any(owners[n] != minus.part for n in reached(start, False) & owners.keys()):
+            continue  # two batteries wired in series: this minus is the tap
+        returns.append(minus)
+        if platform.body_return and not reached(start, True) & grounds:
+            links.append(Link(minus, BODY, "body", minus.part, assumed="body"))
+            join(len(links) - 1)
+    if platform.body_return:
+        returns.insert(0, BODY)
+
+    unknown_supplies, dangling = _untyped_ends(platform, links, loads, wired)
+    live: set[int] = set()  # all that is one piece of metal with a battery's plus or a load's supply pin
+    for start in (*owners, *(number[s] for pins in loads.values() for s in pins.supplies)):
+        if start not in live:
+            live |= reached(start, False)
+    unknown_grounds = {end for end, surely in dangling.items() if surely or number[end] not in live}
+    return Circuit(
+        platform=platform,
+        links=tuple(links),
+        nodes=tuple(number),
+        number=number,
+        ends=tuple(ends),
+        at=tuple(tuple(links_here) for links_here in at),
+        loads=loads,
+        supplies=supplies,
+        returns=tuple(returns),
+        unknown_supplies=frozenset(unknown_supplies),
+        unknown_grounds=frozenset(unknown_grounds),
+    )
+
+
+def _untyped_ends(
+    platform: Platform, links: Iterable[Link], loads: Mapping[str, LoadPins], wired: Mapping[str, WiredPins]
+) -> tuple[set[Terminal], dict[Terminal, bool]]:
+    """Terminals that may be live, and those that may be grounded, for all that was transcribed.
+
+    The second are true when surely a ground pin, false when it may be anything but a supply.
+    """
+    supplies: set[Terminal] = set()
+    grounds: dict[Terminal, bool] = {}
+    joined: set[Terminal] = set()
+    for link in links:
+        if link.kind in ("wire", "copper", "chart", "joint", "body"):
+            joined.update((link.a, link.b))
+    for link in links:
+        if link.kind in ("fuse", "link", "breaker", "contact", "diode", "resistor"):
+            if link.a not in joined and link.b in joined:
+                supplies.add(link.a)
+                if link.contact:
+                    grounds.setdefault(link.a, False)
+            elif link.b not in joined and link.a in joined and link.contact:
+                grounds.setdefault(link.b, False)
+        elif link.kind == "output" and link.output and link.output.action == "feeds" and link.a not in joined:
+            supplies.add(link.a)
+    for pins in loads.values():
+        supplies.update(pin for pin in pins.supplies if pin not in joined)
+        grounds.update((pin, True) for pin in pins.grounds if pin not in joined)
+    for name, its in wired.items():
+        part = platform.parts.get(name)
+        if isinstance(part, OpenEnd):
+            if part.from_supply:
+                supplies.update(its.all)
+            else:
+                grounds.update((end, False) for end in its.all)
+        elif part is None or isinstance(part, Undeclared):
+            supplies.update(its.leaving)
+            grounds.update((end, False) for end in its.arriving)
+    return supplies, grounds

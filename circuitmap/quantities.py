@@ -48,12 +48,23 @@ UNITS: tuple[Unit, ...] = (
 )
 UNIT_BY_SUFFIX = {unit.suffix: unit for unit in UNITS}
 
+UNITS_OF = {
+    measures: tuple(unit.suffix for unit in UNITS if unit.measures == measures)
+    for measures in dict.fromkeys(unit.measures for unit in UNITS)
+}
+
 _NUMBER_AND_UNIT = re.compile(r"(\d+(?:\.\d+)?)([A-Za-z]+2?)\Z", re.ASCII)
 _MOST_DIGITS = 15
 
 
 class QuantityError(ValueError):
-    """A quantity that does not mean anything; the message is a sentence for the person who wrote it."""
+    """A quantity that does not mean anything. The message is a sentence for the person who wrote it; `expected` is
+    what stands in its place, `suggestion` what was probably meant."""
+
+    def __init__(self, message: str, expected: str, suggestion: str = "") -> None:
+        super().__init__(message)
+        self.expected = expected
+        self.suggestion = suggestion
 
 
 def read_quantity(text: str, measures: str) -> float:
@@ -64,16 +75,18 @@ def read_quantity(text: str, measures: str) -> float:
     """
     match = _NUMBER_AND_UNIT.match(text)
     if match is None or match[2] not in UNIT_BY_SUFFIX:
-        raise QuantityError(_what_is_wrong(text, measures))
+        raise _what_is_wrong(text, measures)
     digits, suffix = match.groups()
     unit = UNIT_BY_SUFFIX[suffix]
     if unit.measures != measures:
-        raise QuantityError(f"{text} is a {unit.measures}; a {measures} stands here, such as {example(measures)}")
+        raise QuantityError(
+            f"{text} is a {called(unit.measures)}, and a {called(measures)} stands here.", such_as(measures)
+        )
     if len(digits.replace(".", "")) > _MOST_DIGITS:
-        raise QuantityError(f"a number has at most {_MOST_DIGITS} digits")
+        raise QuantityError(f"A number has at most {_MOST_DIGITS} digits.", such_as(measures))
     value = float(digits) * unit.factor
-    if not math.isfinite(value) or not unit.low <= value <= unit.high:
-        raise QuantityError(f"{text} is out of range; a {measures} here is {bounds(unit)}")
+    if not unit.low <= value <= unit.high:
+        raise QuantityError(f"{text} is out of range.", f"a {called(measures)} {bounds(unit)}")
     return value
 
 
@@ -83,7 +96,7 @@ def read_band(text: str, measures: str) -> Band:
     low = read_quantity(first, measures)
     high = read_quantity(second, measures) if dots else low
     if high < low:
-        raise QuantityError(f"the range {text} runs downwards: write the smaller value first")
+        raise QuantityError(f"The range {text} runs downwards.", "the smaller value first", f"{second}..{first}")
     return Band(low, high)
 
 
@@ -109,22 +122,59 @@ def example(measures: str) -> str:
     }[measures]
 
 
+def called(measures: str) -> str:
+    """What the trade calls a quantity of this kind."""
+    return {"charge": "capacity", "gauge": "wire gauge"}.get(measures, measures)
+
+
+def such_as(measures: str) -> str:
+    return f"a {called(measures)} such as {example(measures)}"
+
+
 def bounds(unit: Unit) -> str:
     return f"from {unit.low / unit.factor:g}{unit.suffix} to {unit.high / unit.factor:g}{unit.suffix}"
 
 
-_LOOKS_LIKE_DIGIT = {"O": "0", "o": "0", "I": "1", "l": "1", "S": "5", "B": "8"}
+_LOOKS_LIKE_DIGIT = {"O": "0", "o": "0", "I": "1", "l": "1", "S": "5", "B": "8", "Z": "2"}
+_NUMBER_WITH_LETTERS = re.compile(rf"([\d.{''.join(_LOOKS_LIKE_DIGIT)}]+?)({'|'.join(UNIT_BY_SUFFIX)})\Z", re.ASCII)
+_NUMBER_AND_REST = re.compile(r"(\d+(?:\.\d+)?)([A-Za-z]+2?)?\Z", re.ASCII)
+
+# How people write units when they do not think of it.
+_UNIT_MEANT = {
+    "amp": "A", "amps": "A", "ampere": "A", "milliamp": "mA", "milliamps": "mA", "ma": "mA", "ua": "uA",
+    "ah": "Ah", "volt": "V", "volts": "V", "mv": "mV", "mm": "mm2", "qmm": "mm2", "mmq": "mm2", "sqmm": "mm2",
+    "sec": "s", "m": "min", "mins": "min", "minutes": "min", "hr": "h", "hours": "h", "ohms": "ohm", "r": "ohm",
+    "k": "kohm", "kohms": "kohm",
+}  # fmt: skip
 
 
-def _what_is_wrong(text: str, measures: str) -> str:
-    for number, letter in enumerate(text):
-        if letter in _LOOKS_LIKE_DIGIT:
-            mended = text[:number] + _LOOKS_LIKE_DIGIT[letter] + text[number + 1 :]
-            rest = "".join(_LOOKS_LIKE_DIGIT.get(c, c) for c in mended[:-2]) + mended[-2:]
-            for attempt in (mended, rest):
-                match = _NUMBER_AND_UNIT.match(attempt)
-                if match and match[2] in UNIT_BY_SUFFIX:
-                    return f"{text} has the letter {letter} in a number: the digit {_LOOKS_LIKE_DIGIT[letter]}?"
-    if re.fullmatch(r"\d+(\.\d+)?", text):
-        return f"{text} has no unit; a {measures} is written like {example(measures)}"
-    return f"{text} is not a {measures}; write it like {example(measures)}"
+def with_digits(text: str, measures: str = "") -> str:
+    """`10A` for `1OA`: a quantity whose number has letters that look like digits, mended; empty when it is not one."""
+    match = _NUMBER_WITH_LETTERS.match(text)
+    if not match or not any(letter in match[1] for letter in _LOOKS_LIKE_DIGIT):
+        return ""
+    mended = "".join(_LOOKS_LIKE_DIGIT.get(character, character) for character in match[1]) + match[2]
+    right = _NUMBER_AND_UNIT.match(mended) and measures in ("", UNIT_BY_SUFFIX[match[2]].measures)
+    return mended if right else ""
+
+
+def letter_among_digits(text: str) -> str:
+    """The first character of a quantity that should be a digit and is a letter that looks like one."""
+    return next(letter for letter in text if letter in _LOOKS_LIKE_DIGIT)
+
+
+def _what_is_wrong(text: str, measures: str) -> QuantityError:
+    expected = such_as(measures)
+    mended = with_digits(text, measures)
+    if mended:
+        return QuantityError(f"{text} has the letter {letter_among_digits(text)} in its number.", expected, mended)
+    match = _NUMBER_AND_REST.match(text)
+    if match is None:
+        return QuantityError(f"{text} is not a {called(measures)}.", expected)
+    digits, suffix = match.groups()
+    if not suffix:
+        return QuantityError(f"{text} has no unit.", expected)
+    folded = suffix.lower()
+    meant = _UNIT_MEANT.get(folded, "") or next((s for s in UNITS_OF[measures] if s.lower() == folded), "")
+    suggestion = digits + meant if meant in UNITS_OF[measures] else ""
+    return QuantityError(f"{text} has a unit that is not known: {suffix}.", expected, suggestion)

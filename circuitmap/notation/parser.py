@@ -4,8 +4,10 @@ from functools import cache
 from pathlib import Path
 
 from lark import Lark
+from lark.lexer import PatternRE, PatternStr, TerminalDef
 
 _PACKAGE = Path(__file__).resolve().parent.parent
+_WORD_ENDS = r"(?![A-Za-z0-9_\/+.\-])"
 
 
 def grammar_folder() -> Path:
@@ -17,7 +19,14 @@ def grammar_folder() -> Path:
 def parser_from_grammar() -> Lark:
     """The parser, built from the text of the grammar; takes some 100 ms."""
     text = (grammar_folder() / "circuitmap.lark").read_text(encoding="utf-8")
-    return Lark(text, parser="lalr", lexer="contextual", start="statement")
+    return Lark(text, parser="lalr", lexer="contextual", start="statement", edit_terminals=_whole_words)
+
+
+def _whole_words(terminal: TerminalDef) -> None:
+    """A keyword ends where its word ends: `inrun` is not `in run`. It comes before a name where both may stand."""
+    if isinstance(terminal.pattern, PatternStr) and terminal.pattern.value[0].isalpha():
+        terminal.pattern = PatternRE(terminal.pattern.value + _WORD_ENDS)
+        terminal.priority = 1
 
 
 @cache

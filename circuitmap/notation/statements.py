@@ -43,12 +43,15 @@ class Clauses(NamedTuple):
     copied: Word | None = None
 
 
+NO_CLAUSES = Clauses()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Statement:
     """`span` covers the whole statement, without what follows it on the line."""
 
     span: Span
-    clauses: Clauses = Clauses()
+    clauses: Clauses = NO_CLAUSES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -252,6 +255,9 @@ class WireLook(NamedTuple):
     code: Word | None = None
 
 
+NO_LOOK = WireLook()
+
+
 class End(NamedTuple):
     """A point of a chain: a name, or `?` with what the sheet says of it."""
 
@@ -276,12 +282,17 @@ class WireStatement(Statement):
 
     first: tuple[End, ...]
     steps: tuple[Step, ...]
-    look: WireLook = WireLook()
+    look: WireLook = NO_LOOK
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Notation:
-    """All that was read of one file: statements in order."""
+    """All that was read of one file: statements in order.
+
+    `unread`: the words of statements that could not be read and may be names. What they say is not known, so nothing
+    should be concluded from what seems to be missing of them.
+    """
 
     path: str
     statements: tuple[Statement, ...]
+    unread: tuple[Word, ...] = ()

@@ -1,19 +1,17 @@
-"""From the tree of one statement to its value, every word with its place."""
+"""From the tree of one statement to its value."""
 
-import re
-from collections.abc import Callable, Iterator
-from typing import Any, Literal
+from collections.abc import Callable
+from typing import Any
 
 from lark import Token, Tree
 
-from circuitmap.notation.rows import names_in_row
 from circuitmap.notation.statements import (
+    NO_LOOK,
     BatteryStatement,
     BoxStatement,
     Clauses,
     ClosesClause,
     ColoursStatement,
-    Condition,
     End,
     FeedsStatement,
     FuseItem,
@@ -42,131 +40,17 @@ from circuitmap.notation.statements import (
     WireStatement,
     Word,
 )
-from circuitmap.problems import Problem, Related, Severity
-from circuitmap.quantities import Band, QuantityError, cross_section_of_gauge, read_band
-from circuitmap.source import SourceFile, Span
-
-Node = Tree[Token] | Token
-_ESCAPE = re.compile(r'\\(["\\])')
+from circuitmap.notation.words import WordMaker, token_of, tree_of, trees_of
+from circuitmap.source import Span
 
 
-class StatementMaker:
+class StatementMaker(WordMaker):
     """Makes statements of one file; what is wrong with their words is added to `problems`."""
-
-    def __init__(self, source: SourceFile, problems: list[Problem]) -> None:
-        self.source = source
-        self.problems = problems
 
     def statement(self, tree: Tree[Token], start: int, end: int) -> Statement:
         """The statement that stands from `start` to `end` and was parsed to `tree`."""
         make: Callable[[list[Any], Span], Statement] = getattr(self, f"_{tree.data}")
         return make(tree.children, Span(self.source, start, end))
-
-    # Words and quantities
-
-    def _word(self, token: Token) -> Word:
-        assert token.start_pos is not None and token.end_pos is not None
-        return Word(str(token), Span(self.source, token.start_pos, token.end_pos))
-
-    def _text(self, token: Token) -> Word:
-        assert token.start_pos is not None and token.end_pos is not None
-        text = token[1:-1]
-        if "\\" in text:
-            text = _ESCAPE.sub(r"\1", text)
-        return Word(str(text), Span(self.source, token.start_pos, token.end_pos))
-
-    def _words(self, nodes: list[Any]) -> tuple[Word, ...]:
-        return tuple(self._word(node) for node in nodes)
-
-    def _measure(self, token: Token, measures: str) -> Measure | None:
-        word = self._word(token)
-        try:
-            band = read_band(word.text, measures)
-        except QuantityError as error:
-            self._bad_quantity(word, error)
-            return None
-        return Measure(band, word.text, word.span)
-
-    def _bad_quantity(self, word: Word, error: QuantityError) -> None:
-        headline = str(error)
-        self.problems.append(
-            Problem("bad-quantity", Severity.ERROR, f"{headline[0].upper()}{headline[1:]}.", word.span)
-        )
-
-    def _size(self, token: Token) -> Measure | None:
-        """A cross-section in square millimetres, also when written as a wire gauge."""
-        if not token.lower().endswith("awg"):
-            return self._measure(token, "cross-section")
-        gauge = self._measure(token, "gauge")
-        if gauge is None:
-            return None
-        area = cross_section_of_gauge(gauge.band.low)
-        return Measure(Band(area, area), gauge.written, gauge.span)
-
-    def _said_twice(self, what: str, first: Span, again: Span) -> None:
-        self.problems.append(
-            Problem(
-                "said-twice", Severity.ERROR, f"This statement says {what} twice.", again,
-                related=(Related(first, "said first here"),),
-            )  # fmt: skip
-        )
-
-    def _span_of(self, node: Node) -> Span:
-        tokens = [node] if isinstance(node, Token) else list(node.scan_values(lambda v: isinstance(v, Token)))
-        start, end = tokens[0].start_pos, tokens[-1].end_pos
-        assert start is not None and end is not None
-        return Span(self.source, start, end)
-
-    def _once(self, nodes: list[Any]) -> dict[str, Tree[Token]]:
-        """Subtrees by their rule; one that comes a second time is a problem, the first one counts."""
-        found: dict[str, Tree[Token]] = {}
-        for node in nodes:
-            if isinstance(node, Token):
-                continue
-            rule = str(node.data)
-            if rule in found:
-                if rule not in _MAY_REPEAT:
-                    self._said_twice(_CALLED.get(rule, f"`{rule}`"), self._span_of(found[rule]), self._span_of(node))
-                continue
-            found[rule] = node
-        return found
-
-    def _clauses(self, nodes: list[Any]) -> Clauses:
-        if not nodes:
-            return _NO_CLAUSES
-        parts: dict[str, Any] = {}
-        conditions: list[Condition] = []
-        for node in nodes:
-            if isinstance(node, Token):
-                continue
-            rule = str(node.data)
-            if rule == "condition":
-                option = self._word(node.children[-1])
-                conditions.append(Condition(option, len(node.children) == 1))
-            elif rule == "reach":
-                parts.setdefault("reach", self._measure(node.children[0], "time"))
-            elif rule in _TEXT_CLAUSES:
-                parts.setdefault(_TEXT_CLAUSES[rule], self._text(node.children[0]))
-        return Clauses(**parts, conditions=tuple(conditions)) if parts or conditions else _NO_CLAUSES
-
-    def _named_rows(self, tree: Tree[Token]) -> tuple[Word, ...]:
-        """The names of a list, rows written out."""
-        names: list[Word] = []
-        for item in tree.children:
-            assert isinstance(item, Tree)
-            words = self._words(item.children)
-            if len(words) == 1:
-                names.append(words[0])
-                continue
-            row, problem = names_in_row(words[0], words[1])
-            names.extend(row)
-            if problem:
-                self.problems.append(problem)
-        return tuple(names)
-
-    def _in_subtree(self, once: dict[str, Tree[Token]], rule: str, measures: str) -> Measure | None:
-        tree = once.get(rule)
-        return self._measure(_token(tree.children[0]), measures) if tree else None
 
     # The vehicle
 
@@ -176,7 +60,7 @@ class StatementMaker:
         return PlatformStatement(
             span=span,
             name=self._text(nodes[0]),
-            years=self._word(_token(years.children[0])) if years else None,
+            years=self._word(token_of(years.children[0])) if years else None,
             supply=self._in_subtree(once, "supply", "voltage"),
             returns=self._kind(returns.children[0]) if returns else None,
             sleep=self._in_subtree(once, "sleep", "time"),
@@ -185,7 +69,7 @@ class StatementMaker:
 
     def _option(self, nodes: list[Any], span: Span) -> Statement:
         self._once(nodes)
-        return OptionStatement(span=span, name=self._word(nodes[0]), clauses=self._clauses(nodes[1:]))
+        return OptionStatement(span=span, name=self._name(nodes[0]), clauses=self._clauses(nodes[1:]))
 
     def _naming(self, nodes: list[Any], span: Span) -> Statement:
         return NamingStatement(
@@ -198,10 +82,6 @@ class StatementMaker:
             span=span,
             letters=tuple((self._word(n.children[0]), self._word(n.children[1])) for n in nodes),
         )
-
-    def _kind(self, node: Any) -> Word:
-        """The keyword of a rule that is nothing but alternatives of keywords."""
-        return self._word(node.children[0])
 
     # Batteries, boxes, switches, relays
 
@@ -220,16 +100,15 @@ class StatementMaker:
                 else:
                     said, capacity = capacity, self._measure(token, "charge")
                 if said:
-                    self._said_twice("a voltage" if token.endswith("V") else "a capacity", said.span,
-                                     self._span_of(node))  # fmt: skip
+                    self._said_twice("volts" if token.endswith("V") else "capacity", said.span, self._span_of(node))
         return BatteryStatement(
-            span=span, name=self._word(nodes[0]), capacity=capacity, volts=volts, series=series,
+            span=span, name=self._name(nodes[0]), capacity=capacity, volts=volts, series=series,
             clauses=self._clauses(nodes[1:]),
         )  # fmt: skip
 
     def _box(self, nodes: list[Any], span: Span) -> Statement:
         self._once(nodes)
-        return BoxStatement(span=span, name=self._word(nodes[0]), clauses=self._clauses(nodes[1:]))
+        return BoxStatement(span=span, name=self._name(nodes[0]), clauses=self._clauses(nodes[1:]))
 
     def _key(self, nodes: list[Any], span: Span) -> Statement:
         return self._switch(nodes, span, is_key=True)
@@ -239,13 +118,13 @@ class StatementMaker:
         by, positions = once.get("by"), once.get("positions")
         return SwitchStatement(
             span=span,
-            name=self._word(nodes[0]),
+            name=self._name(nodes[0]),
             is_key=is_key,
-            by=self._word(_token(by.children[0])) if by else None,
+            by=self._word(token_of(by.children[0])) if by else None,
             positions=self._words(positions.children) if positions else (),
             closes=tuple(
                 ClosesClause(self._word(n.children[0]), self._word(n.children[1]), self._words(n.children[2:]))
-                for n in _trees(nodes, "closes")
+                for n in trees_of(nodes, "closes")
             ),
             clauses=self._clauses(nodes[1:]),
         )
@@ -254,14 +133,14 @@ class StatementMaker:
         once = self._once(nodes)
         coil = once.get("coil")
         contacts: list[tuple[Word, Word, Word | None]] = []
-        for node in _trees(nodes, "contact"):
+        for node in trees_of(nodes, "contact"):
             pins = self._words(node.children)
             contacts.append((pins[0], pins[1], pins[2] if len(pins) > 2 else None))
         return RelayStatement(
             span=span,
-            name=self._word(nodes[0]),
+            name=self._name(nodes[0]),
             form=self._kind(once["relay_form"]),
-            coil=(self._word(_token(coil.children[0])), self._word(_token(coil.children[1]))) if coil else None,
+            coil=(self._word(token_of(coil.children[0])), self._word(token_of(coil.children[1]))) if coil else None,
             contacts=tuple(contacts),
             clauses=self._described(nodes[1:]),
         )
@@ -279,7 +158,7 @@ class StatementMaker:
         return FuseStatement(
             span=span,
             kind=self._kind(nodes[0]),
-            fuses=tuple(self._fuse_item(n.children) for n in _trees(nodes, "fuse")),
+            fuses=tuple(self._fuse_item(n.children) for n in trees_of(nodes, "fuse")),
             clauses=self._clauses(nodes[1:]),
         )
 
@@ -288,11 +167,11 @@ class StatementMaker:
         for node in nodes[1:]:
             what = node.type if isinstance(node, Token) else str(node.data)
             if what in said:
-                self._said_twice(_CALLED.get(what, f"`{what}`"), self._span_of(said[what]), self._span_of(node))
+                self._said_twice(what, self._span_of(said[what]), self._span_of(node))
             else:
                 said[what] = node
         return FuseItem(
-            name=self._word(nodes[0]),
+            name=self._name(nodes[0]),
             rating=self._measure(said["QUANTITY"], "current") if "QUANTITY" in said else None,
             style=self._kind(said["style"]) if "style" in said else None,
             empty="empty" in said,
@@ -302,11 +181,11 @@ class StatementMaker:
     def _two_terminal(self, nodes: list[Any], span: Span) -> Statement:
         self._once([n for n in nodes if n.data != "two_terminal_item"])
         items: list[TwoTerminalItem] = []
-        for item in _trees(nodes, "two_terminal_item"):
+        for item in trees_of(nodes, "two_terminal_item"):
             by_type = {n.type: n for n in item.children if isinstance(n, Token)}
             items.append(
                 TwoTerminalItem(
-                    name=self._word(by_type["NAME"]),
+                    name=self._name(by_type["NAME"]),
                     ohms=self._measure(by_type["QUANTITY"], "resistance") if "QUANTITY" in by_type else None,
                     description=self._text(by_type["STRING"]) if "STRING" in by_type else None,
                 )
@@ -321,8 +200,8 @@ class StatementMaker:
             span=span,
             kind=self._kind(nodes[0]),
             items=tuple(
-                JointItem(self._word(n.children[0]), self._text(n.children[1]) if len(n.children) > 1 else None)
-                for n in _trees(nodes, "joint_item")
+                JointItem(self._name(n.children[0]), self._text(n.children[1]) if len(n.children) > 1 else None)
+                for n in trees_of(nodes, "joint_item")
             ),
             wired="wired" in once,
             clauses=self._clauses(nodes[1:]),
@@ -332,19 +211,19 @@ class StatementMaker:
         once = self._once(nodes)
         fed = self._named_rows(once["names"]) if "names" in once else ()
         return FeedsStatement(
-            span=span, name=self._word(nodes[0]), is_bar=True, fed=fed, clauses=self._described(nodes[1:])
+            span=span, name=self._name(nodes[0]), is_bar=True, fed=fed, clauses=self._described(nodes[1:])
         )
 
     def _feeds(self, nodes: list[Any], span: Span) -> Statement:
         self._once(nodes)
         return FeedsStatement(
-            span=span, name=self._word(nodes[0]), is_bar=False, fed=self._named_rows(nodes[1]),
+            span=span, name=self._name(nodes[0]), is_bar=False, fed=self._named_rows(nodes[1]),
             clauses=self._clauses(nodes[2:]),
         )  # fmt: skip
 
     def _stated(self, nodes: list[Any], span: Span) -> Statement:
         self._once([n for n in nodes if n.data != "names"])
-        lists = [self._named_rows(n) for n in _trees(nodes, "names")]
+        lists = [self._named_rows(n) for n in trees_of(nodes, "names")]
         return StatedStatement(
             span=span, names=lists[0], positions=lists[1] if len(lists) > 1 else (),
             clauses=self._clauses(nodes[1:]),
@@ -357,8 +236,8 @@ class StatementMaker:
         return LoadStatement(
             span=span,
             kind=self._kind(nodes[0]),
-            name=self._word(nodes[1]),
-            roles=tuple((self._kind(n.children[0]), self._words(n.children[1:])) for n in _trees(nodes, "role")),
+            name=self._name(nodes[1]),
+            roles=tuple((self._kind(n.children[0]), self._words(n.children[1:])) for n in trees_of(nodes, "role")),
             asleep=self._in_subtree(once, "asleep", "current"),
             awake=self._in_subtree(once, "awake", "current"),
             running=self._in_subtree(once, "running", "current"),
@@ -372,14 +251,14 @@ class StatementMaker:
         positions: tuple[Word, ...] = ()
         when = "request"
         if "output_when" in once:
-            said = _tree(once["output_when"].children[0])
+            said = tree_of(once["output_when"].children[0])
             when = {"while_awake": "awake", "in_positions": "in", "always": "always"}[str(said.data)]
             positions = self._words(said.children)
         return OutputStatement(
             span=span,
-            pins=self._words([n for n in nodes if isinstance(n, Token)]),
+            pins=self._names([n for n in nodes if isinstance(n, Token)]),
             action=self._kind(once["action"]),
-            source=self._word(_token(source.children[0])) if source else None,
+            source=self._word(token_of(source.children[0])) if source else None,
             when=when,
             positions=positions,
             clauses=self._clauses(nodes),
@@ -389,10 +268,10 @@ class StatementMaker:
         self._once([n for n in nodes if isinstance(n, Tree) and n.data != "member"])
         return NetworkStatement(
             span=span,
-            name=self._word(nodes[0]),
+            name=self._name(nodes[0]),
             kind=self._kind(nodes[1]),
             members=tuple(
-                MemberItem(self._word(n.children[0]), self._words(n.children[1:])) for n in _trees(nodes, "member")
+                MemberItem(self._name(n.children[0]), self._words(n.children[1:])) for n in trees_of(nodes, "member")
             ),
             clauses=self._described(nodes[1:]),
         )
@@ -401,20 +280,20 @@ class StatementMaker:
         self._once([n for n in nodes if isinstance(n, Tree) and n.data != "leg"])
         return StarStatement(
             span=span,
-            name=self._word(nodes[0]),
-            network=self._word(nodes[1]),
-            legs=tuple(self._words(n.children) for n in _trees(nodes, "leg")),
+            name=self._name(nodes[0]),
+            network=self._name(nodes[1]),
+            legs=tuple(self._names(n.children) for n in trees_of(nodes, "leg")),
             clauses=self._clauses(nodes[2:]),
         )
 
     def _gateway(self, nodes: list[Any], span: Span) -> Statement:
         once = self._once(nodes)
-        passes = _trees(once["passes"].children, "passage") if "passes" in once else []
+        passes = trees_of(once["passes"].children, "passage") if "passes" in once else []
         pairs = tuple((self._word(n.children[0]), self._word(n.children[1])) for n in passes)
         return GatewayStatement(
             span=span,
-            name=self._word(nodes[0]),
-            joins=self._words([n for n in nodes[1:] if isinstance(n, Token)]),
+            name=self._name(nodes[0]),
+            joins=self._names([n for n in nodes[1:] if isinstance(n, Token)]),
             passes=pairs,
             passes_nothing="passes" in once and not pairs,
             clauses=self._clauses(nodes),
@@ -435,7 +314,7 @@ class StatementMaker:
 
     def _wires(self, nodes: list[Any], span: Span) -> Statement:
         steps: list[Step] = []
-        look = _NO_LOOK
+        look = NO_LOOK
         clauses: list[Any] = []
         last = len(nodes) - 1
         for number, node in enumerate(nodes[1:], 1):
@@ -456,22 +335,22 @@ class StatementMaker:
         )
 
     def _several_in_the_middle(self, ends: Tree[Token]) -> None:
-        self.problems.append(
-            Problem(
-                "several-ends", Severity.ERROR, "A wire that goes on from here has several ends.",
-                self._span_of(ends), expected="one name between two arrows; several only at the last",
-                advice="Write one line for each wire.",
-            )  # fmt: skip
+        self._report(
+            "several-ends",
+            "A wire that goes on from here has several ends.",
+            self._span_of(ends),
+            expected="one name between two arrows; several only at the last",
+            advice="Write one line for each wire.",
         )
 
     def _ends(self, tree: Tree[Token]) -> tuple[End, ...]:
         ends: list[End] = []
         for end in tree.children:
-            first, *remark = _tree(end).children
+            first, *remark = tree_of(end).children
             if isinstance(first, Token):
-                ends.append(End(self._word(first)))
+                ends.append(End(self._name(first)))
             else:
-                ends.append(End(self._kind(first), self._text(_token(remark[0])) if remark else None))
+                ends.append(End(self._kind(first), self._text(token_of(remark[0])) if remark else None))
         return tuple(ends)
 
     def _look(self, tree: Tree[Token]) -> WireLook:
@@ -480,14 +359,14 @@ class StatementMaker:
         for node in tree.children:
             if isinstance(node, Token):
                 if colour:
-                    self._said_twice("a colour", colour.span, self._span_of(node))
+                    self._said_twice("colour", colour.span, self._span_of(node))
                 else:
                     colour = self._word(node)
                 continue
             rule = str(node.data)
-            token = _token(node.children[0])
+            token = token_of(node.children[0])
             if rule in parts:
-                self._said_twice(_CALLED[rule], self._span_of(parts[rule][0]), self._span_of(token))
+                self._said_twice(rule, self._span_of(parts[rule][0]), self._span_of(token))
                 continue
             value = self._size(token) if rule == "size" else self._text(token) if rule == "code" else self._word(token)
             parts[rule] = (token, value)
@@ -497,42 +376,3 @@ class StatementMaker:
             name=parts["named"][1] if "named" in parts else None,
             code=parts["code"][1] if "code" in parts else None,
         )
-
-
-_NO_CLAUSES = Clauses()
-_NO_LOOK = WireLook()
-_TEXT_CLAUSES: dict[str, Literal["description", "place", "part_number", "copied"]] = {
-    "description": "description",
-    "place": "place",
-    "number": "part_number",
-    "copied": "copied",
-}
-_MAY_REPEAT = frozenset(
-    ("condition", "closes", "contact", "role", "fuse", "joint_item", "two_terminal_item", "member", "leg", "names")
-)
-_CALLED = {
-    "QUANTITY": "a rating",
-    "STRING": "a description",
-    "style": "a style",
-    "size": "a size",
-    "named": "a name",
-    "code": "a circuit code",
-    "description": "a description",
-    "place": "`at`",
-    "run_on": "`run-on`",
-    "returns": "`return`",
-}
-
-
-def _token(node: Any) -> Token:
-    assert isinstance(node, Token)
-    return node
-
-
-def _tree(node: Any) -> Tree[Token]:
-    assert isinstance(node, Tree)
-    return node
-
-
-def _trees(nodes: list[Any], rule: str) -> Iterator[Any]:
-    return (node for node in nodes if isinstance(node, Tree) and node.data == rule)

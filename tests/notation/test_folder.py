@@ -28,7 +28,7 @@ def test_a_byte_order_mark_is_no_part_of_the_text(tmp_path):
 
 
 def test_what_is_not_utf8_is_read_and_said_with_its_place(tmp_path):
-    write(tmp_path, a="box A\nbox B \"K".encode() + b"\xfchler\"\n")
+    write(tmp_path, a=b'box A\nbox B "K' + b'\xfchler"\n')
     (source,), (problem,) = read_folder(tmp_path)
     assert problem.code == "wrong-encoding"
     assert (problem.span.line, problem.span.column) == (2, 9)

@@ -25,7 +25,9 @@ def test_every_word_of_a_chain_of_wires_knows_its_place():
 
 
 def test_an_indented_line_continues_the_one_above():
-    (heater,) = read_clean('module HEATER "Auxiliary heater"   # in the cab\n    supply A1\n\t# both\n  ground A12, A13\n')
+    (heater,) = read_clean(
+        'module HEATER "Auxiliary heater"   # in the cab\n    supply A1\n\t# both\n  ground A12, A13\n'
+    )
     assert isinstance(heater, LoadStatement)
     assert heater.clauses.description.text == "Auxiliary heater"
     assert [(role.text, [pin.text for pin in pins]) for role, pins in heater.roles] == [

@@ -1,0 +1,37 @@
+"""What may be a name on a diagram."""
+
+import re
+
+from circuitmap.quantities import UNIT_BY_SUFFIX
+
+LONGEST_NAME = 80
+"""Most characters in one name."""
+DEEPEST_NAME = 8
+"""Most levels in one name: `CAB.K4.86` has three."""
+
+STATEMENT_WORDS = (
+    "platform", "option", "naming", "colours", "battery", "box", "key", "switch", "relay", "fuse", "link", "breaker",
+    "diode", "resistor", "splice", "connector", "terminal", "ground", "bar", "stated", "module", "lamp", "motor",
+    "heater", "solenoid", "horn", "socket", "sensor", "starter", "alternator", "charger", "load", "output",
+    "network", "star", "gateway", "sheet",
+)  # fmt: skip
+"""The words that a statement can begin with, in the order of the grammar; none of them is a name."""
+
+_STATEMENT_WORDS = frozenset(STATEMENT_WORDS)
+_QUANTITY = re.compile(rf"[0-9]+(?:\.[0-9]+)?(?:{'|'.join(UNIT_BY_SUFFIX)})\Z")
+_LETTER_OR_DIGIT = re.compile(r"[A-Za-z0-9]")
+
+
+def complaint_about_name(name: str) -> str:
+    """Why this cannot name anything, as a sentence; empty when it can."""
+    if name in _STATEMENT_WORDS:
+        return f"`{name}` is a word of the notation, not a name."
+    if name[0].isdigit() and _QUANTITY.match(name):
+        return f"{name} is a quantity, not a name."
+    if not _LETTER_OR_DIGIT.search(name):
+        return f"{name} has no letter and no digit: it is not a name."
+    if len(name) > LONGEST_NAME:
+        return f"This name is longer than {LONGEST_NAME} characters."
+    if name.count(".") >= DEEPEST_NAME:
+        return f"This name has more than {DEEPEST_NAME} levels."
+    return ""

@@ -1,0 +1,178 @@
+"""The words, quantities and clauses of a statement, from the tree that the parser made of it."""
+
+import re
+from collections.abc import Iterator
+from typing import Any, Literal
+
+from lark import Token, Tree
+
+from circuitmap.notation.names import complaint_about_name
+from circuitmap.notation.rows import names_in_row
+from circuitmap.notation.statements import NO_CLAUSES, Clauses, Condition, Measure, Word
+from circuitmap.problems import Problem, Related, Severity
+from circuitmap.quantities import Band, QuantityError, cross_section_of_gauge, read_band
+from circuitmap.source import SourceFile, Span
+
+Node = Tree[Token] | Token
+_ESCAPE = re.compile(r'\\(["\\])')
+
+
+class WordMaker:
+    """Makes words of one file, each with its place; what is wrong with them is added to `problems`."""
+
+    def __init__(self, source: SourceFile, problems: list[Problem]) -> None:
+        self.source = source
+        self.problems = problems
+
+    def _word(self, token: Token) -> Word:
+        assert token.start_pos is not None and token.end_pos is not None
+        return Word(str(token), Span(self.source, token.start_pos, token.end_pos))
+
+    def _text(self, token: Token) -> Word:
+        assert token.start_pos is not None and token.end_pos is not None
+        text = token[1:-1]
+        if "\\" in text:
+            text = _ESCAPE.sub(r"\1", text)
+        return Word(str(text), Span(self.source, token.start_pos, token.end_pos))
+
+    def _words(self, nodes: list[Any]) -> tuple[Word, ...]:
+        return tuple(self._word(node) for node in nodes)
+
+    def _name(self, token: Token) -> Word:
+        """A word that names a part, a network or an option."""
+        word = self._word(token)
+        complaint = complaint_about_name(word.text)
+        if complaint:
+            self._report("bad-name", complaint, word.span, expected="a name such as CAB.F22")
+        return word
+
+    def _names(self, nodes: list[Any]) -> tuple[Word, ...]:
+        return tuple(self._name(node) for node in nodes)
+
+    def _kind(self, node: Any) -> Word:
+        """The keyword of a rule that is nothing but alternatives of keywords."""
+        return self._word(node.children[0])
+
+    def _measure(self, token: Token, measures: str) -> Measure | None:
+        word = self._word(token)
+        try:
+            band = read_band(word.text, measures)
+        except QuantityError as error:
+            self._report("bad-quantity", str(error), word.span, expected=error.expected, suggestion=error.suggestion)
+            return None
+        return Measure(band, word.text, word.span)
+
+    def _report(self, code: str, headline: str, span: Span, **more: Any) -> None:
+        self.problems.append(Problem(code, Severity.ERROR, headline, span, **more))
+
+    def _size(self, token: Token) -> Measure | None:
+        """A cross-section in square millimetres, also when written as a wire gauge."""
+        if not token.lower().endswith("awg"):
+            return self._measure(token, "cross-section")
+        gauge = self._measure(token, "gauge")
+        if gauge is None:
+            return None
+        area = cross_section_of_gauge(gauge.band.low)
+        return Measure(Band(area, area), gauge.written, gauge.span)
+
+    def _said_twice(self, rule: str, first: Span, again: Span) -> None:
+        what = _CALLED.get(rule, f"`{rule}`")
+        related = (Related(first, "said first here"),)
+        self._report("said-twice", f"This statement says {what} twice.", again, related=related)
+
+    def _span_of(self, node: Node) -> Span:
+        tokens = [node] if isinstance(node, Token) else list(node.scan_values(lambda v: isinstance(v, Token)))
+        start, end = tokens[0].start_pos, tokens[-1].end_pos
+        assert start is not None and end is not None
+        return Span(self.source, start, end)
+
+    def _once(self, nodes: list[Any]) -> dict[str, Tree[Token]]:
+        """Subtrees by their rule; one that comes a second time is a problem, the first one counts."""
+        found: dict[str, Tree[Token]] = {}
+        for node in nodes:
+            if isinstance(node, Token):
+                continue
+            rule = str(node.data)
+            if rule in found:
+                if rule not in _MAY_REPEAT:
+                    self._said_twice(rule, self._span_of(found[rule]), self._span_of(node))
+                continue
+            found[rule] = node
+        return found
+
+    def _clauses(self, nodes: list[Any]) -> Clauses:
+        if not nodes:
+            return NO_CLAUSES
+        parts: dict[str, Any] = {}
+        conditions: list[Condition] = []
+        for node in nodes:
+            if isinstance(node, Token):
+                continue
+            rule = str(node.data)
+            if rule == "condition":
+                option = self._word(node.children[-1])
+                conditions.append(Condition(option, len(node.children) == 1))
+            elif rule == "reach":
+                parts.setdefault("reach", self._measure(node.children[0], "time"))
+            elif rule in _TEXT_CLAUSES:
+                parts.setdefault(_TEXT_CLAUSES[rule], self._text(node.children[0]))
+        return Clauses(**parts, conditions=tuple(conditions)) if parts or conditions else NO_CLAUSES
+
+    def _named_rows(self, tree: Tree[Token]) -> tuple[Word, ...]:
+        """The names of a list, rows written out."""
+        names: list[Word] = []
+        for item in tree.children:
+            assert isinstance(item, Tree)
+            words = self._names(item.children)
+            if len(words) == 1:
+                names.append(words[0])
+                continue
+            row, problem = names_in_row(words[0], words[1])
+            names.extend(row)
+            if problem:
+                self.problems.append(problem)
+        return tuple(names)
+
+    def _in_subtree(self, once: dict[str, Tree[Token]], rule: str, measures: str) -> Measure | None:
+        tree = once.get(rule)
+        return self._measure(token_of(tree.children[0]), measures) if tree else None
+
+
+_TEXT_CLAUSES: dict[str, Literal["description", "place", "part_number", "copied"]] = {
+    "description": "description",
+    "place": "place",
+    "number": "part_number",
+    "copied": "copied",
+}
+_MAY_REPEAT = frozenset(
+    ("condition", "closes", "contact", "role", "fuse", "joint_item", "two_terminal_item", "member", "leg", "names")
+)
+_CALLED = {
+    "QUANTITY": "a rating",
+    "STRING": "a description",
+    "style": "a style",
+    "capacity": "a capacity",
+    "volts": "a voltage",
+    "colour": "a colour",
+    "size": "a size",
+    "named": "a name",
+    "code": "a circuit code",
+    "description": "a description",
+    "place": "`at`",
+    "run_on": "`run-on`",
+    "returns": "`return`",
+}
+
+
+def token_of(node: Any) -> Token:
+    assert isinstance(node, Token)
+    return node
+
+
+def tree_of(node: Any) -> Tree[Token]:
+    assert isinstance(node, Tree)
+    return node
+
+
+def trees_of(nodes: list[Any], rule: str) -> Iterator[Any]:
+    return (node for node in nodes if isinstance(node, Tree) and node.data == rule)

@@ -111,7 +111,18 @@ class Fuse(Part):
     empty: bool = False
 
 
-FUSE_STYLES = ("mini", "regular", "maxi", "low", "two-tab", "three-tab", "cartridge", "bolted", "glass", "torpedo")
+FUSE_STYLES = (
+    "mini",
+    "regular",
+    "maxi",
+    "low",
+    "two-tab",
+    "three-tab",
+    "cartridge",
+    "bolted",
+    "glass",
+    "torpedo",
+)
 """Blade fuses to ISO 8820-3 are `mini` (type F), `regular` (type C), `maxi` (type E); `low` is a low-profile mini;
 `two-tab` and `three-tab` the sub-miniatures of ISO 8820-12 and -13; the others are what the trade calls them."""
 

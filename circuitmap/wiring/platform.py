@@ -52,6 +52,7 @@ class Output:
 
     `when`: `awake` (as long as the module is), `in` (key positions `positions`), `request` (nobody knows when: never
     assumed on, may be live), `always`. `source` is the supply pin it feeds from, empty: any of the module's.
+    `assumed`: nobody declared it; it follows from a wire that leaves the module for something other than a ground.
     """
 
     module: str
@@ -60,6 +61,7 @@ class Output:
     when: Literal["awake", "in", "request", "always"] = "request"
     positions: tuple[str, ...] = ()
     source: str = ""
+    assumed: bool = False
     condition: Condition = ()
     span: Span = field(compare=False)
 
@@ -158,6 +160,8 @@ class Platform:
 
     `supply_volts` nominal; `body_return`: grounds are joined through the body to every battery minus; `sleep` is how
     long the vehicle takes to fall asleep, in minutes; `limit` the parked current it is held to, in amperes.
+    `doubted` are names that a reported slip may have meant: a check says nothing of what looks missing there, so that
+    one slip gives one message.
     """
 
     name: str = ""
@@ -176,12 +180,15 @@ class Platform:
     stated: tuple[Stated, ...] = ()
     sheets: Mapping[str, Sheet] = field(default_factory=dict)
     sources: tuple[SourceFile, ...] = field(default=(), compare=False)
+    doubted: frozenset[str] = field(default=frozenset(), compare=False)
     problems: tuple[Problem, ...] = field(default=(), compare=False)
     declared: Span | None = field(default=None, compare=False)
 
     @cached_property
     def fuses(self) -> tuple[Fuse, ...]:
-        return tuple(p for p in self.parts.values() if isinstance(p, Fuse))
+        """Box by box, in the order of the box."""
+        fuses = [p for p in self.parts.values() if isinstance(p, Fuse)]
+        return tuple(sorted(fuses, key=lambda fuse: (fuse.name.rpartition(".")[0], fuse.slot, fuse.name)))
 
     @cached_property
     def loads(self) -> tuple[Load, ...]:

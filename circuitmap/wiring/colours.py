@@ -1,0 +1,52 @@
+"""Colours of wires: the codes of IEC 60757 and the maker's own letters.
+
+Source of the codes: GOST 28763-90, the text of IEC 757:1983 (seen). That the base colour comes first and the tracers
+after it, "BN/WH", is common practice in vehicles, no source.
+"""
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+
+class Colour(NamedTuple):
+    code: str
+    name: str
+
+
+COLOURS: tuple[Colour, ...] = (
+    Colour("BK", "black"),
+    Colour("BN", "brown"),
+    Colour("RD", "red"),
+    Colour("OG", "orange"),
+    Colour("YE", "yellow"),
+    Colour("GN", "green"),
+    Colour("BU", "blue"),
+    Colour("VT", "violet"),
+    Colour("GY", "grey"),
+    Colour("WH", "white"),
+    Colour("PK", "pink"),
+    Colour("GD", "gold"),
+    Colour("TQ", "turquoise"),
+    Colour("SR", "silver"),
+    Colour("GNYE", "green-and-yellow"),
+)
+NAME_OF: Mapping[str, str] = {colour.code: colour.name for colour in COLOURS}
+
+
+def colour_codes(written: str, letters: Mapping[str, str]) -> tuple[str, ...] | str:
+    """The codes of a colour as written, base first; or, as a plain string, the part of it that means nothing.
+
+    `letters` maps the maker's own letters to codes; they go before the standard's.
+    """
+    codes = []
+    for part in written.split("/"):
+        code = letters.get(part) or (part if part in NAME_OF else "")
+        if not code:
+            return part
+        codes.append(code)
+    return tuple(codes)
+
+
+def colour_in_words(codes: tuple[str, ...]) -> str:
+    """`OG/BK` as "orange/black"."""
+    return "/".join(NAME_OF.get(code, code) for code in codes)

@@ -1,0 +1,158 @@
+"""From what the text says to a platform: parts, wires, networks, and what is wrong with them."""
+
+import re
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from circuitmap.notation.statements import Notation, PlatformStatement, SheetStatement
+from circuitmap.problems import Problem, Related, Severity, in_order
+from circuitmap.source import SourceFile
+from circuitmap.wiring.assumed_roles import assume_roles
+from circuitmap.wiring.declared_networks import (
+    declare_gateways,
+    declare_networks,
+    declare_outputs,
+    declare_stars,
+    declare_stated,
+)
+from circuitmap.wiring.declared_parts import declare_parts, declare_words
+from circuitmap.wiring.draft import Draft
+from circuitmap.wiring.laying import lay_wires
+from circuitmap.wiring.merging import merged_wires
+from circuitmap.wiring.one_path import without_chart_rows_that_are_drawn, without_lines_drawn_in_full
+from circuitmap.wiring.open_ends import name_open_ends
+from circuitmap.wiring.parts import Need
+from circuitmap.wiring.platform import Platform, Sheet, Wire
+from circuitmap.wiring.sheets import Placed, placed_statements
+from circuitmap.wiring.sides import terminals_of
+from circuitmap.wiring.written_names import WrittenNames
+
+
+def platform_of(
+    notations: Iterable[Notation], sources: Sequence[SourceFile] = (), unread: Iterable[Problem] = ()
+) -> Platform:
+    """The platform that these files describe together; the order of the files does not matter.
+
+    `unread` are the problems found while reading them: they become problems of the platform, and what they may have
+    meant is not reported as missing.
+    """
+    unread = tuple(unread)
+    placed, sheets, problems = placed_statements(notations)
+    draft = Draft(problems=[*unread, *problems], doubted=names_on_unread_lines(unread))
+    declare_words(draft, placed)
+    declare_parts(draft, placed)
+    draft.know_options(
+        condition
+        for statement in (*(its.statement for its in placed), *sheets)
+        for condition in statement.clauses.conditions
+    )
+    names = WrittenNames(draft)
+    networks = declare_networks(draft, names, placed)
+    gateways = declare_gateways(draft, names, placed, networks)
+    stars = declare_stars(draft, names, placed, networks)
+    outputs = declare_outputs(draft, names, placed)
+    stated = declare_stated(draft, names, placed)
+    wires = _wires(draft, names, placed)
+    parts, assumed_outputs = assume_roles(draft.parts, wires, outputs)
+    return Platform(
+        **_heading(draft, placed),
+        options=dict(sorted(draft.options.items())),
+        parts=dict(sorted(parts.items(), key=lambda item: natural(item[0]))),
+        wires=tuple(wires),
+        outputs=tuple(
+            sorted((*outputs, *assumed_outputs), key=lambda its: (its.terminal, its.action, its.when))
+        ),
+        networks=networks,
+        gateways=gateways,
+        stars=stars,
+        stated=stated,
+        sheets={sheet.name.text: _sheet(sheet) for sheet in sheets},
+        sources=tuple(sorted(sources, key=lambda its: its.path)),
+        doubted=frozenset(draft.doubted),
+        problems=in_order(draft.problems),
+    )
+
+
+def _wires(draft: Draft, names: WrittenNames, placed: Sequence[Placed]) -> list[Wire]:
+    laid = name_open_ends(draft, lay_wires(draft, names, placed))
+    wires = merged_wires(draft, laid, terminals_of(laid, draft.parts))
+    wires = without_lines_drawn_in_full(draft, wires)
+    wires = without_chart_rows_that_are_drawn(wires, draft.parts)
+    return sorted(wires, key=lambda wire: (wire.a, wire.b, wire.name, wire.condition))
+
+
+def _heading(draft: Draft, placed: Iterable[Placed]) -> dict[str, Any]:
+    first: PlatformStatement | None = None
+    for statement, _ in placed:
+        if not isinstance(statement, PlatformStatement):
+            continue
+        if first is None:
+            first = statement
+        else:
+            draft.error(
+                "declared-twice",
+                "A folder is one platform, and this is its second heading.",
+                statement.name.span,
+                related=(Related(first.name.span, "the first one"),),
+            )
+    if first is None:
+        return {}
+    heading: dict[str, Any] = {"name": first.name.text, "declared": first.span}
+    if first.years:
+        heading["years"] = first.years.text
+    if first.supply:
+        heading["supply_volts"] = first.supply.band.low
+    if first.returns:
+        heading["body_return"] = first.returns.text == "body"
+    if first.sleep:
+        heading["sleep"] = first.sleep.band
+    if first.limit:
+        heading["limit"] = first.limit.band.low
+    return heading
+
+
+def _sheet(statement: SheetStatement) -> Sheet:
+    copied = statement.clauses.copied
+    return Sheet(
+        name=statement.name.text,
+        title=statement.title.text if statement.title else "",
+        whole=statement.whole,
+        condition=tuple(sorted({Need(word.text, fitted) for word, fitted in statement.clauses.conditions})),
+        copied=copied.text if copied else "",
+        span=statement.name.span,
+    )
+
+
+_WORDS = re.compile(r"[A-Za-z0-9_/+.-]+")
+
+
+def names_on_unread_lines(problems: Iterable[Problem]) -> set[str]:
+    """Every word of the lines that could not be read, each name also without its last levels: nothing is known of
+    what stands there, so nothing there is missing."""
+    found: set[str] = set()
+    for problem in problems:
+        if problem.severity < Severity.ERROR:
+            continue
+        source, number = problem.span.source, problem.span.line
+        count = len(source.line_starts)
+        first = number
+        while first > 1 and source.line(first)[:1] in " \t":
+            first -= 1
+        last = number
+        while last < count and source.line(last + 1)[:1] in (" ", "\t"):
+            last += 1
+        for line in range(first, last + 1):
+            for word in _WORDS.findall(source.line(line)):
+                while word and word not in found:
+                    found.add(word)
+                    word = word.rpartition(".")[0]
+    return found
+
+
+_NUMBER = re.compile(r"([0-9]+)")
+
+
+def natural(name: str) -> tuple[tuple[bool, int, str], ...]:
+    """A key that puts F2 before F10."""
+    pieces = _NUMBER.split(name)
+    return tuple((at % 2 == 1, int(piece) if at % 2 else 0, piece) for at, piece in enumerate(pieces))

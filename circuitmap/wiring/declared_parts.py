@@ -1,0 +1,281 @@
+"""From the statements that declare something to the parts themselves."""
+
+from collections.abc import Callable, Iterable
+from typing import Any, Literal, cast, get_args
+
+from circuitmap.notation.statements import (
+    BatteryStatement,
+    BoxStatement,
+    ColoursStatement,
+    FeedsStatement,
+    FuseStatement,
+    JointStatement,
+    LoadStatement,
+    NamingStatement,
+    OptionStatement,
+    RelayStatement,
+    Statement,
+    SwitchStatement,
+    TwoTerminalStatement,
+    Word,
+)
+from circuitmap.problems import Related
+from circuitmap.wiring.colours import NAME_OF
+from circuitmap.wiring.draft import Draft, about
+from circuitmap.wiring.near_names import NearNames
+from circuitmap.wiring.parts import (
+    Battery,
+    Box,
+    Contact,
+    Diode,
+    Fuse,
+    Ground,
+    Joint,
+    Load,
+    Part,
+    Relay,
+    RelayContact,
+    Resistor,
+    Role,
+    Switch,
+)
+from circuitmap.wiring.platform import EquipmentOption
+from circuitmap.wiring.sheets import OnSheet, Placed
+
+JointKind = Literal["splice", "connector", "terminal", "ground"]
+JOINT_KINDS: tuple[str, ...] = get_args(JointKind)
+
+
+def declare_words(draft: Draft, placed: Iterable[Placed]) -> None:
+    """What the other statements are read with: options, naming patterns, colour letters."""
+    patterns: dict[str, tuple[str, Word]] = {}
+    letters: dict[str, Word] = {}
+    for statement, _ in placed:
+        if isinstance(statement, OptionStatement):
+            _declare_option(draft, statement)
+        elif isinstance(statement, NamingStatement):
+            for pattern, kind in statement.patterns:
+                known, word = patterns.setdefault(pattern.text, (kind.text, pattern))
+                if known != kind.text:
+                    draft.error(
+                        "naming-twice",
+                        f"Names like {pattern.text} are said to be both {known} and {kind.text}.",
+                        pattern.span,
+                        related=(Related(word.span, "said first here"),),
+                    )
+        elif isinstance(statement, ColoursStatement):
+            for own, code in statement.letters:
+                _declare_letters(draft, own, code, letters)
+    prefixes = ((pattern.rstrip("*"), kind) for pattern, (kind, _) in patterns.items())
+    draft.patterns = tuple(sorted(prefixes, key=lambda its: (-len(its[0]), its[0])))
+
+
+def declare_parts(draft: Draft, placed: Iterable[Placed]) -> None:
+    """Enter every declared part."""
+    for statement, on in placed:
+        declare = _DECLARE.get(type(statement))
+        if declare is not None:
+            declare(draft, statement, on)
+
+
+def _declare_option(draft: Draft, statement: OptionStatement) -> None:
+    name, said = statement.name, statement.clauses.description
+    option = EquipmentOption(name=name.text, description=said.text if said else "", span=name.span)
+    first = draft.options.setdefault(name.text, option)
+    if first is not option and (option.description or not first.description):
+        draft.warning(
+            "declared-twice",
+            f"The equipment option {name.text} is declared twice.",
+            name.span,
+            related=(Related(first.span, "declared first here"),),
+        )
+
+
+def _declare_letters(draft: Draft, own: Word, code: Word, letters: dict[str, Word]) -> None:
+    if code.text not in NAME_OF:
+        draft.error(
+            "unknown-colour",
+            f"{code.text} is not a colour code of IEC 60757.",
+            code.span,
+            expected=" ".join(NAME_OF),
+            suggestion=code.text.upper() if code.text.upper() in NAME_OF else "",
+        )
+        draft.letters.setdefault(own.text, "")
+        return
+    first = letters.setdefault(own.text, own)
+    known = draft.letters.setdefault(own.text, code.text)
+    if known and known != code.text:
+        draft.error(
+            "colour-letters-twice",
+            f"The colour letters {own.text} are said to be both {known} and {code.text}.",
+            own.span,
+            related=(Related(first.span, "said first here"),),
+        )
+
+
+def _battery(draft: Draft, statement: BatteryStatement, on: OnSheet) -> None:
+    draft.declare(
+        Battery(
+            kind="battery",
+            capacity=statement.capacity.band.low if statement.capacity else None,
+            volts=statement.volts.band.low if statement.volts else None,
+            series=statement.series,
+            **about(draft, statement.name, on, statement.clauses),
+        ),
+        statement.name,
+        on,
+    )
+
+
+def _box(draft: Draft, statement: BoxStatement, on: OnSheet) -> None:
+    draft.declare(Box(kind="box", **about(draft, statement.name, on, statement.clauses)), statement.name, on)
+
+
+def _fuses(draft: Draft, statement: FuseStatement, on: OnSheet) -> None:
+    for item in statement.fuses:
+        box = item.name.text.rpartition(".")[0]
+        slot = draft.slots.get(box, 0)
+        new = item.name.text not in draft.parts
+        draft.declare(
+            Fuse(
+                kind=statement.kind.text,
+                rating=item.rating.band.low if item.rating else None,
+                style=item.style.text if item.style else "",
+                slot=slot,
+                empty=item.empty,
+                **about(draft, item.name, on, statement.clauses, item.description),
+            ),
+            item.name,
+            on,
+        )
+        if new:
+            draft.slots[box] = slot + 1
+
+
+def _two_terminal(draft: Draft, statement: TwoTerminalStatement, on: OnSheet) -> None:
+    for item in statement.items:
+        its = about(draft, item.name, on, statement.clauses, item.description)
+        if statement.kind.text == "diode":
+            draft.declare(Diode(kind="diode", **its), item.name, on)
+        else:
+            ohms = item.ohms.band.low if item.ohms else None
+            draft.declare(Resistor(kind="resistor", ohms=ohms, **its), item.name, on)
+
+
+def joint_of(kind: str, its: dict[str, Any], wired: bool = False) -> Part:
+    """A splice, connector, ring terminal or ground point."""
+    return Ground(kind="ground", wired=wired, **its) if kind == "ground" else Joint(kind=kind, **its)
+
+
+def _joints(draft: Draft, statement: JointStatement, on: OnSheet) -> None:
+    for item in statement.items:
+        its = about(draft, item.name, on, statement.clauses, item.description)
+        draft.declare(joint_of(statement.kind.text, its, statement.wired), item.name, on)
+
+
+def _bar(draft: Draft, statement: FeedsStatement, on: OnSheet) -> None:
+    if not statement.is_bar:
+        return
+    known = draft.parts.get(statement.name.text)
+    part = Joint(kind="bar", **about(draft, statement.name, on, statement.clauses))
+    if known is not None and known.kind == "bar" and statement.fed:
+        return  # more of what hangs on it
+    draft.declare(part, statement.name, on)
+
+
+def _switch(draft: Draft, statement: SwitchStatement, on: OnSheet) -> None:
+    positions = tuple(dict.fromkeys(word.text for word in statement.positions))
+    contacts = []
+    near = NearNames(positions)
+    for pin_a, pin_b, closed_in in statement.closes:
+        closed = []
+        for position in closed_in:
+            if position.text in positions or not positions:
+                closed.append(position.text)
+            else:
+                draft.error(
+                    "unknown-position",
+                    f"{statement.name.text} has no position {position.text}.",
+                    position.span,
+                    expected=", ".join(positions),
+                    suggestion=near.near(position.text),
+                )
+        contacts.append(Contact(pin_a.text, pin_b.text, tuple(closed)))
+    draft.declare(
+        Switch(
+            kind="switch",
+            positions=positions,
+            contacts=tuple(dict.fromkeys(contacts)),
+            is_key=statement.is_key,
+            by=statement.by.text if statement.by else "",
+            **about(draft, statement.name, on, statement.clauses),
+        ),
+        statement.name,
+        on,
+    )
+
+
+# Terminal numbers of DIN 72552 (seen): 30 in, 87 make contact out, 87a break contact out.
+_USUAL_CONTACTS: dict[str, tuple[RelayContact, ...]] = {
+    "make": (RelayContact("30", "87", True),),
+    "break": (RelayContact("30", "87a", False),),
+    "changeover": (RelayContact("30", "87", True), RelayContact("30", "87a", False)),
+}
+
+
+def _relay(draft: Draft, statement: RelayStatement, on: OnSheet) -> None:
+    contacts = []
+    for common, other, at_rest in statement.contacts:
+        contacts.append(RelayContact(common.text, other.text, statement.form.text != "break"))
+        if at_rest is not None:
+            contacts.append(RelayContact(common.text, at_rest.text, False))
+    coil = (statement.coil[0].text, statement.coil[1].text) if statement.coil else ("86", "85")
+    draft.declare(
+        Relay(
+            kind="relay",
+            contacts=tuple(contacts) or _USUAL_CONTACTS.get(statement.form.text, ()),
+            coil=coil,
+            **about(draft, statement.name, on, statement.clauses),
+        ),
+        statement.name,
+        on,
+    )
+
+
+def _load(draft: Draft, statement: LoadStatement, on: OnSheet) -> None:
+    roles: dict[str, Role] = {}
+    for role, pins in statement.roles:
+        for pin in pins:
+            known = roles.setdefault(pin.text, cast(Role, role.text))
+            if known != role.text:
+                draft.error(
+                    "pin-two-roles",
+                    f"Pin {pin.text} of {statement.name.text} is said to be both {known} and {role.text}.",
+                    pin.span,
+                )
+    draft.declare(
+        Load(
+            kind=statement.kind.text,
+            roles=roles,
+            asleep=statement.asleep.band if statement.asleep else None,
+            awake=statement.awake.band if statement.awake else None,
+            running=statement.running.band if statement.running else None,
+            run_on=statement.run_on.band if statement.run_on else None,
+            **about(draft, statement.name, on, statement.clauses),
+        ),
+        statement.name,
+        on,
+    )
+
+
+_DECLARE: dict[type[Statement], Callable[[Draft, Any, OnSheet], None]] = {
+    BatteryStatement: _battery,
+    BoxStatement: _box,
+    FuseStatement: _fuses,
+    TwoTerminalStatement: _two_terminal,
+    JointStatement: _joints,
+    FeedsStatement: _bar,
+    SwitchStatement: _switch,
+    RelayStatement: _relay,
+    LoadStatement: _load,
+}

@@ -1,0 +1,160 @@
+"""A platform while it is being put together: the parts known so far, and what was found wrong on the way."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, fields, replace
+from typing import Any
+
+from circuitmap.notation.statements import Clauses, Word
+from circuitmap.problems import Problem, Related, Severity
+from circuitmap.source import Span
+from circuitmap.wiring.near_names import NearNames
+from circuitmap.wiring.parts import Condition, Need, Part
+from circuitmap.wiring.platform import EquipmentOption
+from circuitmap.wiring.sheets import OnSheet
+
+
+@dataclass
+class Draft:
+    """`doubted` are names that a misspelt word or an unreadable line may have meant: nothing that looks missing
+    there is reported, so that one slip gives one message. `letters` are the maker's colour letters,
+    `patterns` the prefixes of names that need no declaration and what they stand for, longest first."""
+
+    parts: dict[str, Part] = field(default_factory=dict)
+    options: dict[str, EquipmentOption] = field(default_factory=dict)
+    letters: dict[str, str] = field(default_factory=dict)
+    patterns: tuple[tuple[str, str], ...] = ()
+    doubted: set[str] = field(default_factory=set)
+    used_options: set[str] = field(default_factory=set)
+    slots: dict[str, int] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+
+    def error(self, code: str, headline: str, span: Span, **more: Any) -> None:
+        self.problems.append(Problem(code, Severity.ERROR, headline, span, **more))
+
+    def warning(self, code: str, headline: str, span: Span, **more: Any) -> None:
+        self.problems.append(Problem(code, Severity.WARNING, headline, span, **more))
+
+    def declare(self, part: Part, word: Word, on: OnSheet) -> None:
+        """Enter a declared part; on a second sheet what is missing fills in, what disagrees is a problem."""
+        known = self.parts.get(part.name)
+        if known is None:
+            self.parts[part.name] = part
+            return
+        assert known.declared is not None
+        first = (Related(known.declared, "declared first here"),)
+        if type(known) is not type(part) or known.kind != part.kind:
+            self.error(
+                "declared-twice",
+                f"{part.name} is declared twice: {_a(known.kind)} and {_a(part.kind)}.",
+                word.span,
+                related=first,
+            )
+            return
+        filled, differing = _filled_in(known, part)
+        if differing:
+            self.error(
+                "declared-twice",
+                f"{part.name} is declared twice, and the two differ in {_and(differing)}.",
+                word.span,
+                related=first,
+            )
+            return
+        if not (known.sheets and part.sheets) or set(known.sheets) & set(part.sheets):
+            self.warning("declared-twice", f"{part.name} is declared twice.", word.span, related=first)
+        self.parts[part.name] = filled
+
+    def condition(self, on: OnSheet, clauses: Clauses) -> Condition:
+        """What must be fitted for this statement to hold: its own `if` and that of its sheet."""
+        if not on.conditions and not clauses.conditions:
+            return ()
+        needs: dict[Need, None] = {}
+        for option, fitted in (*on.conditions, *clauses.conditions):
+            need = Need(option.text, fitted)
+            if Need(option.text, not fitted) in needs:
+                self.error(
+                    "never-holds",
+                    f"This holds only with and without {option.text} at once, so never.",
+                    option.span,
+                )
+            needs[need] = None
+            self.used_options.add(option.text)
+        return tuple(sorted(needs))
+
+    def know_options(self, conditions: Iterable[tuple[Word, bool]]) -> None:
+        """Report each unknown option once, where it is used first."""
+        reported: set[str] = set()
+        index = NearNames(self.options)
+        for option, _ in conditions:
+            if option.text not in self.options and option.text not in reported | self.doubted:
+                reported.add(option.text)
+                near = index.near(option.text)
+                self.doubted.update({near} if near else ())
+                self.error(
+                    "unknown-option",
+                    f"{option.text} is not an equipment option of this platform.",
+                    option.span,
+                    suggestion=near,
+                    advice=f'Declare it: option {option.text} "what it is".' if not near else "",
+                )
+
+
+def about(
+    draft: Draft, name: Word, on: OnSheet, clauses: Clauses, description: Word | None = None
+) -> dict[str, Any]:
+    """The fields that every part has, from what follows its declaration."""
+    said = description or clauses.description
+    copied = clauses.copied or on.copied
+    return {
+        "name": name.text,
+        "description": said.text if said else "",
+        "place": clauses.place.text if clauses.place else "",
+        "part_number": clauses.part_number.text if clauses.part_number else "",
+        "reach": clauses.reach.band if clauses.reach else None,
+        "condition": draft.condition(on, clauses),
+        "copied": copied.text if copied else "",
+        "sheets": (on.sheet,) if on.sheet else (),
+        "declared": name.span,
+    }
+
+
+_NOT_COMPARED = {"name", "kind", "declared", "first_use", "sheets", "slot"}
+_SAID_AS = {
+    "description": "description", "place": "place", "part_number": "part number", "reach": "reach",
+    "condition": "the equipment they need", "copied": "what they were copied from", "is_key": "being the key",
+    "by": "the module that reads it", "roles": "what its pins are",
+}  # fmt: skip
+
+
+def _filled_in(known: Part, again: Part) -> tuple[Part, list[str]]:
+    """`known` with what only `again` says, and the names of what the two disagree in."""
+    changes: dict[str, Any] = {"sheets": tuple(dict.fromkeys((*known.sheets, *again.sheets)))}
+    differing = []
+    for its in fields(known):
+        if its.name in _NOT_COMPARED:
+            continue
+        first, second = getattr(known, its.name), getattr(again, its.name)
+        if first == second:
+            continue
+        if its.name == "condition":
+            differing.append(_SAID_AS["condition"])
+        elif not second:
+            continue
+        elif not first:
+            changes[its.name] = second
+        elif isinstance(first, Mapping):
+            if any(first.get(pin, role) != role for pin, role in second.items()):
+                differing.append(_SAID_AS.get(its.name, its.name))
+            changes[its.name] = {**first, **second}
+        elif its.name == "contacts" and hasattr(known, "positions"):
+            changes[its.name] = tuple(dict.fromkeys((*first, *second)))
+        else:
+            differing.append(_SAID_AS.get(its.name, its.name.replace("_", " ")))
+    return replace(known, **changes), differing
+
+
+def _a(kind: str) -> str:
+    return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"
+
+
+def _and(words: list[str]) -> str:
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]

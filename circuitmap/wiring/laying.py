@@ -1,0 +1,180 @@
+"""From wire statements, bars and fuse charts to single wires, each between two points."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import NamedTuple
+
+from circuitmap.notation.statements import End, FeedsStatement, WireLook, WireStatement, Word
+from circuitmap.source import Span
+from circuitmap.wiring.colours import NAME_OF, colour_codes
+from circuitmap.wiring.draft import Draft
+from circuitmap.wiring.parts import ANY_PIN, Condition, Fuse, Load
+from circuitmap.wiring.platform import WireKind
+from circuitmap.wiring.sheets import OnSheet, Placed
+from circuitmap.wiring.written_names import Point, WrittenNames
+
+OPEN = "?"
+
+
+class Look(NamedTuple):
+    """What a wire looks like, with the places of colour and size so that a disagreement can point at them."""
+
+    colour: tuple[str, ...] = ()
+    size: float | None = None
+    size_written: str = ""
+    name: str = ""
+    code: str = ""
+    colour_span: Span | None = None
+    size_span: Span | None = None
+
+
+class Laid(NamedTuple):
+    """One wire as one sheet shows it, from `a` to `b` in reading order.
+
+    `before` and `after` are the points that the chain came from and goes on to. `remark` is what the sheet says
+    at an open end.
+    """
+
+    a: Point
+    b: Point
+    kind: WireKind
+    look: Look
+    on: OnSheet
+    condition: Condition
+    copied: str
+    span: Span
+    before: Point | None = None
+    after: Point | None = None
+    remark: str = ""
+
+
+PLAIN = Look()
+
+
+def lay_wires(draft: Draft, names: WrittenNames, placed: Iterable[Placed]) -> list[Laid]:
+    """Every wire of every statement, in the order of the text."""
+    laid: list[Laid] = []
+    for statement, on in placed:
+        if type(statement) is WireStatement:
+            _lay_chain(draft, names, statement, on, laid)
+        elif type(statement) is FeedsStatement:
+            _lay_feeds(draft, names, statement, on, laid)
+    return laid
+
+
+def _lay_chain(
+    draft: Draft, names: WrittenNames, statement: WireStatement, on: OnSheet, laid: list[Laid]
+) -> None:
+    condition = draft.condition(on, statement.clauses)
+    copied_word = statement.clauses.copied or on.copied
+    copied = copied_word.text if copied_word else ""
+    common = _look(draft, statement.look, PLAIN)
+    rows = [statement.first, *(step.ends for step in statement.steps)]
+    points = [[_point(names, end) for end in row] for row in rows]
+    last = len(rows) - 1
+    for number, step in enumerate(statement.steps):
+        look = common if step.look is None else _look(draft, step.look, common)
+        before = points[number - 1][0] if number else None
+        after = points[number + 2][0] if number + 2 <= last else None
+        for end_a, a in zip(rows[number], points[number], strict=True):
+            for end_b, b in zip(rows[number + 1], points[number + 1], strict=True):
+                span = Span(end_a.name.span.source, end_a.name.span.start, end_b.name.span.end)
+                if a == b:
+                    _report_same_end(draft, a, span)
+                    continue
+                if before == b and after is None and a.sided:
+                    _report_bridge(draft, a, b, span)
+                remark = end_a.remark if end_a.name.text == OPEN else end_b.remark
+                text = remark.text if remark else ""
+                laid.append(Laid(a, b, "wire", look, on, condition, copied, span, before, after, text))
+
+
+def _point(names: WrittenNames, end: End) -> Point:
+    return _OPEN_POINT if end.name.text == OPEN else names.point(end.name)
+
+
+_OPEN_POINT = Point(OPEN, "", False)
+
+
+def _report_same_end(draft: Draft, point: Point, span: Span) -> None:
+    if point.part == OPEN:
+        draft.error("wire-to-nowhere", "A wire from undrawn to undrawn says nothing.", span)
+    elif point.pin != ANY_PIN:
+        draft.error("wire-to-itself", f"Both ends of this wire are at {point}.", span)
+
+
+def _report_bridge(draft: Draft, part: Point, both: Point, span: Span) -> None:
+    draft.error("bridged", f"Both sides of {part} are joined to {both}: it would be bridged.", span)
+
+
+def _look(draft: Draft, written: WireLook, common: Look) -> Look:
+    """The look written at an arrow; what it does not say comes from the end of the line."""
+    if not any(written):
+        return common
+    colour, colour_span = common.colour, common.colour_span
+    if written.colour is not None:
+        colour, colour_span = _colour(draft, written.colour), written.colour.span
+    size, size_written, size_span = common.size, common.size_written, common.size_span
+    if written.size is not None:
+        size, size_written, size_span = written.size.band.low, written.size.written, written.size.span
+    return Look(
+        colour,
+        size,
+        size_written,
+        written.name.text if written.name else common.name,
+        written.code.text if written.code else common.code,
+        colour_span,
+        size_span,
+    )
+
+
+def _colour(draft: Draft, word: Word) -> tuple[str, ...]:
+    codes = colour_codes(word.text, draft.letters)
+    if not isinstance(codes, str):
+        return codes
+    if codes in draft.letters or codes in draft.doubted:
+        return ()  # its own line has been reported
+    at = word.span.start + word.text.index(codes)
+    upper = codes.upper()
+    draft.error(
+        "unknown-colour",
+        f"{codes} is not a colour code of IEC 60757, nor among the maker's own letters.",
+        replace(word.span, start=at, end=at + len(codes)),
+        expected=" ".join((*sorted(draft.letters), *NAME_OF)),
+        suggestion=upper if upper in NAME_OF else "",
+        advice="" if upper in NAME_OF else f"For the maker's own letters: colours {codes} BK.",
+    )
+    return ()
+
+
+def _lay_feeds(
+    draft: Draft, names: WrittenNames, statement: FeedsStatement, on: OnSheet, laid: list[Laid]
+) -> None:
+    """`bar B feeds F1, F2` is copper; `F1 feeds PUMP` is a row of a fuse chart."""
+    condition = draft.condition(on, statement.clauses)
+    copied_word = statement.clauses.copied or on.copied
+    copied = copied_word.text if copied_word else ""
+    feeder = names.point(statement.name)
+    feeding = draft.parts[feeder.part]
+    kind: WireKind = "copper" if statement.is_bar or feeding.kind == "bar" else "chart"
+    for word in statement.fed:
+        if kind == "chart" and not isinstance(feeding, Fuse) and feeder.pin == ANY_PIN:
+            continue
+        fed = _fed(draft, names, word)
+        if fed == feeder:
+            _report_same_end(draft, fed, word.span)
+            continue
+        laid.append(Laid(feeder, fed, kind, PLAIN, on, condition, copied, word.span))
+
+
+def _fed(draft: Draft, names: WrittenNames, word: Word) -> Point:
+    """Where a bar or a chart row arrives. A module may be named without its pin: the chart does not say which."""
+    name, pin = names.part_and_pin(word)
+    part = draft.parts[name]
+    if isinstance(part, Load) and not pin:
+        supplies = part.pins_with("supply")
+        if len(supplies) == 1:
+            return Point(name, supplies[0], False)
+        if part.kind == "module" or supplies:
+            return Point(name, ANY_PIN, False)
+    return names.point(word)

@@ -1,0 +1,143 @@
+"""The same wire on two sheets is one wire: what is missing fills in, what disagrees is a problem."""
+
+from collections.abc import Sequence
+
+from circuitmap.problems import Related
+from circuitmap.source import Span
+from circuitmap.wiring.draft import Draft
+from circuitmap.wiring.laying import Laid, Look
+from circuitmap.wiring.parts import Condition, Terminal
+from circuitmap.wiring.platform import Wire
+
+Pair = tuple[Terminal, Terminal]
+
+
+def merged_wires(draft: Draft, laid: Sequence[Laid], ends: Sequence[Pair]) -> list[Wire]:
+    """One wire for each unordered pair of ends (and name)."""
+    groups: dict[Pair, list[int]] = {}
+    for number, (a, b) in enumerate(ends):
+        groups.setdefault((a, b) if a <= b else (b, a), []).append(number)
+    wires: list[Wire] = []
+    for numbers in groups.values():
+        if len(numbers) == 1:
+            number = numbers[0]
+            wires.append(_wire(*ends[number], laid[number]))
+            continue
+        numbers.sort(key=lambda n: (laid[n].on.order, ends[n], repr(laid[n].look[:5]), laid[n].condition))
+        for named in _by_name(draft, [laid[n] for n in numbers], numbers):
+            wires.extend(_merged(draft, laid, ends, named))
+    return wires
+
+
+def _wire(a: Terminal, b: Terminal, laid: Laid) -> Wire:
+    look, sheet = laid.look, laid.on.sheet
+    return Wire(
+        a=a,
+        b=b,
+        kind=laid.kind,
+        colour=look.colour,
+        size=look.size,
+        size_written=look.size_written,
+        name=look.name,
+        code=look.code,
+        condition=laid.condition,
+        copied=laid.copied,
+        sheets=(sheet,) if sheet else (),
+        spans=(laid.span,),
+    )
+
+
+def _by_name(draft: Draft, group: Sequence[Laid], numbers: Sequence[int]) -> list[list[int]]:
+    """Wires side by side have names. One without a name is the named one, if there is just one of those."""
+    by_name: dict[str, list[int]] = {}
+    for wire, number in zip(group, numbers, strict=True):
+        by_name.setdefault(wire.look.name, []).append(number)
+    if len(by_name) == 2 and "" in by_name:
+        return [sorted(numbers, key=numbers.index)]
+    if len(by_name) > 2 and "" in by_name:
+        unnamed = group[list(numbers).index(by_name[""][0])]
+        names = ", ".join(sorted(name for name in by_name if name))
+        draft.warning(
+            "which-wire",
+            "Several wires run side by side here: which of them is this?",
+            unnamed.span,
+            expected=f"named {names}",
+        )
+    return list(by_name.values())
+
+
+def _merged(draft: Draft, laid: Sequence[Laid], ends: Sequence[Pair], numbers: Sequence[int]) -> list[Wire]:
+    """Wires of the same ends and name; more than one only when they belong to different equipment."""
+    done: list[tuple[list[int], Condition]] = []
+    for number in numbers:
+        condition = laid[number].condition
+        for place, (members, theirs) in enumerate(done):
+            if set(theirs) <= set(condition) or set(condition) <= set(theirs):
+                members.append(number)
+                done[place] = members, min(theirs, condition, key=len)
+                break
+        else:
+            done.append(([number], condition))
+    return [_one_wire(draft, [laid[n] for n in members], ends[members[0]], its) for members, its in done]
+
+
+def _one_wire(draft: Draft, group: Sequence[Laid], ends: Pair, condition: Condition) -> Wire:
+    first = group[0]
+    look = first.look
+    for again in group[1:]:
+        look = _filled_in(draft, look, again.look, first.span, again.span)
+    real = [wire for wire in group if wire.kind == "wire" and wire.look[:2] != ((), None)]
+    kinds = {wire.kind for wire in group}
+    kind = (
+        "wire"
+        if real or kinds == {"wire"}
+        else "copper"
+        if "copper" in kinds
+        else min(kinds, key="wire chart".index)
+    )
+    sheets = {wire.on.sheet: None for wire in sorted(group, key=lambda its: its.on.order) if wire.on.sheet}
+    copied = min((wire.copied for wire in group), key=len) if all(wire.copied for wire in group) else ""
+    return Wire(
+        a=ends[0],
+        b=ends[1],
+        kind=kind,
+        colour=look.colour,
+        size=look.size,
+        size_written=look.size_written,
+        name=look.name,
+        code=look.code,
+        condition=condition,
+        copied=copied,
+        sheets=tuple(sheets),
+        spans=tuple(wire.span for wire in group),
+    )
+
+
+def _filled_in(draft: Draft, look: Look, again: Look, first: Span, second: Span) -> Look:
+    """`look` with what only `again` says."""
+    differing: list[tuple[str, Span, Span]] = []
+    if look.colour and again.colour and look.colour != again.colour:
+        said = f"{'/'.join(look.colour)} or {'/'.join(again.colour)}"
+        differing.append((said, look.colour_span or first, again.colour_span or second))
+    if look.size is not None and again.size is not None and look.size != again.size:
+        said = f"{look.size_written} or {again.size_written}"
+        differing.append((said, look.size_span or first, again.size_span or second))
+    if look.code and again.code and look.code != again.code:
+        differing.append((f'code "{look.code}" or "{again.code}"', first, second))
+    if differing:
+        draft.warning(
+            "wire-disagrees",
+            f"The same wire is described in two ways: {', '.join(said for said, _, _ in differing)}.",
+            differing[0][2],
+            advice="If these are two wires side by side, give them names.",
+            related=(Related(differing[0][1], "described first here"),),
+        )
+    return Look(
+        look.colour or again.colour,
+        again.size if look.size is None else look.size,
+        look.size_written or again.size_written,
+        look.name or again.name,
+        look.code or again.code,
+        look.colour_span or again.colour_span,
+        look.size_span or again.size_span,
+    )

@@ -1,0 +1,106 @@
+"""The same path drawn twice: once in full, once as a single line from end to end, or as a row of a fuse chart."""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from circuitmap.problems import Related
+from circuitmap.wiring.draft import Draft
+from circuitmap.wiring.nets import Nets
+from circuitmap.wiring.parts import Joint, Part, Terminal
+from circuitmap.wiring.platform import Wire
+
+
+def without_chart_rows_that_are_drawn(wires: Sequence[Wire], parts: Mapping[str, Part]) -> list[Wire]:
+    """Drops each chart row whose two parts are joined by wires, splices and cavities that were typed in."""
+    if not any(wire.kind == "chart" for wire in wires):
+        return list(wires)
+    nets = Nets((wire for wire in wires if wire.kind != "chart"), parts)
+    return [wire for wire in wires if wire.kind != "chart" or not _drawn(nets, wire)]
+
+
+def _drawn(nets: Nets, chart: Wire) -> bool:
+    joined = nets.of(chart.a)
+    return any(terminal.part == chart.b.part for terminal in joined if terminal != chart.b or len(joined) > 1)
+
+
+def without_lines_drawn_in_full(draft: Draft, wires: Sequence[Wire]) -> list[Wire]:
+    """Drops each wire that other sheets show as a chain through nothing but cavities and splices."""
+    suspects = _wires_on_loops(wires, draft.parts)
+    if not suspects:
+        return list(wires)
+    at: dict[Terminal, list[Wire]] = {}
+    for wire in wires:
+        if wire.kind == "wire":
+            at.setdefault(_one_half(wire.a), []).append(wire)
+            at.setdefault(_one_half(wire.b), []).append(wire)
+    dropped: set[int] = set()
+    for number in suspects:
+        wire = wires[number]
+        chain = _chain_elsewhere(wire, at, draft.parts)
+        if chain:
+            dropped.add(number)
+            _compare(draft, wire, chain)
+    return [wire for number, wire in enumerate(wires) if number not in dropped]
+
+
+def _one_half(terminal: Terminal) -> Terminal:
+    """Both halves of a cavity as one point."""
+    return Terminal(terminal.part, terminal.pin) if terminal.half else terminal
+
+
+def _wires_on_loops(wires: Sequence[Wire], parts: Mapping[str, Part]) -> list[int]:
+    """Numbers of the wires that may have a second way round: all of a net that has more wires than a tree."""
+    nets = Nets((wire for wire in wires if wire.kind == "wire"), parts)
+    count: dict[Terminal, int] = {}
+    numbers: dict[Terminal, list[int]] = {}
+    for number, wire in enumerate(wires):
+        if wire.kind == "wire":
+            net = nets.key(wire.a)
+            count[net] = count.get(net, 0) + 1
+            numbers.setdefault(net, []).append(number)
+    looped = []
+    for net, its in numbers.items():
+        if len(its) < 3:
+            continue
+        points = {_one_half(terminal) for terminal in nets.of(net)}
+        if len(its) >= len(points):
+            looped += [n for n in its if not wires[n].name]
+    return sorted(looped)
+
+
+def _chain_elsewhere(wire: Wire, at: Mapping[Terminal, list[Wire]], parts: Mapping[str, Part]) -> list[Wire]:
+    """A way from one end of `wire` to the other over joints, by wires of other sheets and the same equipment."""
+    start, goal = _one_half(wire.a), _one_half(wire.b)
+    came_by: dict[Terminal, tuple[Terminal, Wire]] = {}
+    waiting = [start]
+    while waiting:
+        here = waiting.pop()
+        for step in at.get(here, ()):
+            if step is wire or not wire.sheets or not step.sheets or step.condition != wire.condition:
+                continue
+            if set(step.sheets) & set(wire.sheets):
+                continue
+            there = _one_half(step.b if _one_half(step.a) == here else step.a)
+            if there == start or there in came_by:
+                continue
+            came_by[there] = here, step
+            if there == goal:
+                chain = []
+                while there != start:
+                    there, step = came_by[there]
+                    chain.append(step)
+                return chain
+            if isinstance(parts[there.part], Joint):
+                waiting.append(there)
+    return []
+
+
+def _compare(draft: Draft, wire: Wire, chain: Iterable[Wire]) -> None:
+    colours = {step.colour for step in chain if step.colour}
+    if wire.colour and colours and wire.colour not in colours:
+        step = next(step for step in chain if step.colour)
+        draft.warning(
+            "wire-disagrees",
+            f"The same path is described in two ways: {wire.colour_written} or {step.colour_written}.",
+            wire.spans[0],
+            related=(Related(step.spans[0], "drawn in full here"),),
+        )

@@ -1,0 +1,64 @@
+"""Names for the places where a sheet goes on: `?SP5`, `?SP5+2`. They do not depend on the order of the text."""
+
+from collections import Counter
+from collections.abc import Sequence
+
+from circuitmap.wiring.draft import Draft
+from circuitmap.wiring.laying import OPEN, Laid
+from circuitmap.wiring.parts import OpenEnd
+from circuitmap.wiring.written_names import Point
+
+
+def name_open_ends(draft: Draft, laid: Sequence[Laid]) -> list[Laid]:
+    """`laid` with every `?` replaced by an open end of its own, entered among the parts.
+
+    What looks the same (direction, remark, look) on two sheets is one open end; on one sheet it is two.
+    """
+    at: dict[tuple[str, str], list[int]] = {}
+    for number, wire in enumerate(laid):
+        if wire.a.part == OPEN:
+            at.setdefault((wire.b.part, wire.b.pin), []).append(number)
+        elif wire.b.part == OPEN:
+            at.setdefault((wire.a.part, wire.a.pin), []).append(number)
+    named = list(laid)
+    for (part, pin), numbers in at.items():
+        stem = "?" + (f"{part}.{pin}" if pin else part)
+        for number, rank in _ranked(laid, numbers).items():
+            name = stem if rank == 0 else f"{stem}+{rank + 1}"
+            wire = laid[number]
+            _enter(draft, wire, name)
+            point = Point(name, "", False)
+            named[number] = wire._replace(a=point) if wire.a.part == OPEN else wire._replace(b=point)
+    return named
+
+
+def _ranked(laid: Sequence[Laid], numbers: Sequence[int]) -> dict[int, int]:
+    """The rank of each open end at one place; equal ones of different sheets get the same."""
+    if len(numbers) == 1:
+        return {numbers[0]: 0}
+    seen: Counter[tuple[object, ...]] = Counter()
+    keys: dict[int, tuple[tuple[object, ...], int]] = {}
+    for number in numbers:
+        wire = laid[number]
+        look = (wire.look.colour, wire.look.size_written, wire.look.name, wire.look.code)
+        identity = (wire.a.part == OPEN, wire.remark, *look, wire.condition)
+        keys[number] = (identity, seen[wire.on.sheet, identity])
+        seen[wire.on.sheet, identity] += 1
+    ranks = {key: rank for rank, key in enumerate(sorted(set(keys.values()), key=repr))}
+    return {number: ranks[key] for number, key in keys.items()}
+
+
+def _enter(draft: Draft, wire: Laid, name: str) -> None:
+    known = draft.parts.get(name)
+    sheets = (wire.on.sheet,) if wire.on.sheet else ()
+    if known is not None:
+        sheets = tuple(sorted({*known.sheets, *sheets}))
+    draft.parts[name] = OpenEnd(
+        name=name,
+        kind="open end",
+        description=wire.remark,
+        from_supply=wire.a.part == OPEN,
+        condition=wire.condition,
+        sheets=sheets,
+        first_use=known.first_use if known else wire.span,
+    )

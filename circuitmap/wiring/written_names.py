@@ -1,0 +1,217 @@
+"""From a name as written to the part and the pin it means."""
+
+from dataclasses import replace
+from typing import NamedTuple
+
+from circuitmap.notation.statements import Word
+from circuitmap.wiring.declared_parts import joint_of
+from circuitmap.wiring.draft import Draft
+from circuitmap.wiring.near_names import NearNames
+from circuitmap.wiring.parts import (
+    FIRST,
+    SECOND,
+    Battery,
+    Box,
+    Diode,
+    Fuse,
+    Ground,
+    Joint,
+    Load,
+    Part,
+    Relay,
+    Resistor,
+    Switch,
+    Terminal,
+    Undeclared,
+)
+
+BODY = "case"
+"""The name of the vehicle's body as a ground point."""
+
+
+class Point(NamedTuple):
+    """Where a wire ends, before it is known on which side: the pin is empty for a two-terminal part named without one.
+
+    `sided`: which half of a cavity, or which side of a two-terminal part, follows from the reading direction.
+    """
+
+    part: str
+    pin: str
+    sided: bool
+
+    def __str__(self) -> str:
+        return f"{self.part}.{self.pin}" if self.pin else self.part
+
+
+class WrittenNames:
+    """Finds what written names mean; enters names that were never declared, and reports each of them once."""
+
+    def __init__(self, draft: Draft) -> None:
+        self._draft = draft
+        self._split: dict[str, tuple[str, str]] = {}
+        self._points: dict[str, Point] = {}
+        self._near = NearNames(draft.parts)
+
+    def part_and_pin(self, word: Word) -> tuple[str, str]:
+        """The longest name that is a part, and the rest, which is its pin."""
+        found = self._split.get(word.text)
+        if found is None:
+            found = self._split[word.text] = self._look_up(word)
+        return found
+
+    def part(self, word: Word) -> str:
+        """The part that is meant where only a part makes sense."""
+        name, pin = self.part_and_pin(word)
+        if pin:
+            self._draft.error(
+                "pin-not-wanted", f"A part stands here, not a pin: {word.text}.", word.span, suggestion=name
+            )
+        return name
+
+    def point(self, word: Word) -> Point:
+        """Where a wire ends that is written to `word`."""
+        known = self._points.get(word.text)
+        if known is not None:
+            return known
+        name, pin = self.part_and_pin(word)
+        point = self._points[word.text] = self._point_at(self._draft.parts[name], pin, word)
+        return point
+
+    def _look_up(self, word: Word) -> tuple[str, str]:
+        parts, text = self._draft.parts, word.text
+        levels = text.split(".")
+        for count in range(len(levels), 0, -1):
+            head = ".".join(levels[:count])
+            part = parts.get(head)
+            if part is not None and not (isinstance(part, Box) and count < len(levels)):
+                return head, ".".join(levels[count:])
+        if levels[0] == BODY:
+            self._enter(Ground(name=BODY, kind="ground", description="the body", first_use=word.span))
+            return BODY, ".".join(levels[1:])
+        for prefix, kind in self._draft.patterns:
+            count = prefix.count(".") + 1
+            head, pin = ".".join(levels[:count]), ".".join(levels[count:])
+            if head.startswith(prefix) and len(head) > len(prefix) and (not pin or kind == "connector"):
+                self._enter(joint_of(kind, {"name": head, "first_use": word.span}))
+                return head, pin
+        count = min(2 if isinstance(parts.get(levels[0]), Box) else 1, len(levels))
+        head, pin = ".".join(levels[:count]), ".".join(levels[count:])
+        self._enter(Undeclared(name=head, kind="undeclared", first_use=word.span))
+        self._report_unknown(word, levels, head)
+        return head, pin
+
+    def _enter(self, part: Part) -> None:
+        self._draft.parts[part.name] = part
+
+    def _report_unknown(self, word: Word, levels: list[str], head: str) -> None:
+        if head in self._draft.doubted or word.text in self._draft.doubted:
+            return
+        near, written = "", head
+        for count in range(len(levels), 0, -1):
+            written = ".".join(levels[:count])
+            near = self._near.near(written)
+            if near and (count == len(levels) or not isinstance(self._draft.parts[near], Box)):
+                break
+            near = ""
+        if near:
+            self._draft.doubted.add(near)
+        self._draft.warning(
+            "unknown-name",
+            f"{head if not near else written} is not declared.",
+            replace(word.span, end=word.span.start + len(head if not near else written)),
+            suggestion=near,
+            advice="" if near else "It is kept as a load of which nothing is known.",
+        )
+
+    def _point_at(self, part: Part, pin: str, word: Word) -> Point:
+        name = part.name
+        if isinstance(part, Joint):
+            if part.kind == "connector":
+                return Point(name, pin, True)
+            return self._pinless(part, pin, word)
+        if isinstance(part, Ground):
+            return self._pinless(part, pin, word)
+        if isinstance(part, (Fuse, Diode, Resistor)):
+            return self._two_sided(part, pin, word)
+        if isinstance(part, Battery):
+            posts = ("+", "-", "mid") if part.series else ("+", "-")
+            return self._one_of(part, pin, posts, word, "post")
+        if isinstance(part, Relay):
+            pins = dict.fromkeys((*part.coil, *(p for c in part.contacts for p in c[:2])))
+            return self._one_of(part, pin, tuple(pins), word, "terminal")
+        if isinstance(part, Switch):
+            contact_pins = tuple(dict.fromkeys(p for c in part.contacts for p in c[:2] if p != BODY))
+            return self._one_of(part, pin, contact_pins, word, "terminal")
+        if isinstance(part, Load):
+            if pin or part.kind != "module":
+                return Point(name, pin, not pin)
+            return self._one_of(part, pin, tuple(part.roles), word, "pin")
+        if isinstance(part, Box):
+            self._draft.error("box-in-wire", f"{name} is a box: a wire ends at something in it.", word.span)
+            return Point(name, "?", False)
+        return Point(name, pin, not pin)
+
+    def _pinless(self, part: Part, pin: str, word: Word) -> Point:
+        if pin:
+            self._draft.error(
+                "no-such-pin",
+                f"{part.name} is a {part.kind} and has no pins: all its wires meet in one point.",
+                word.span,
+                suggestion=part.name,
+            )
+        return Point(part.name, "", False)
+
+    def _two_sided(self, part: Part, pin: str, word: Word) -> Point:
+        if pin not in ("", FIRST, SECOND):
+            self._draft.error(
+                "no-such-pin",
+                f"{part.name} has no terminal {pin}.",
+                word.span,
+                expected="1 (the side of the supply) or 2",
+            )
+            return Point(part.name, "", True)
+        return Point(part.name, pin, not pin)
+
+    def _one_of(self, part: Part, pin: str, pins: tuple[str, ...], word: Word, noun: str) -> Point:
+        """A point on a part whose pins are known (or, when `pins` is empty, on one that must be told)."""
+        if pin in pins or (pin and not pins):
+            return Point(part.name, pin, False)
+        expected = ", ".join(f"{part.name}.{its}" for its in pins)
+        if not pin:
+            self._draft.error(
+                "pin-needed", f"Which {noun} of {part.name}, {_a_kind(part)}?", word.span, expected=expected
+            )
+        else:
+            near = NearNames(pins).near(pin)
+            self._draft.error(
+                "no-such-pin",
+                f"{part.name}, {_a_kind(part)}, has no {noun} {pin}.",
+                word.span,
+                expected=expected,
+                suggestion=f"{part.name}.{near}" if near else "",
+            )
+        return Point(part.name, "?", False)
+
+
+def _a_kind(part: Part) -> str:
+    return f"a {part.kind}"
+
+
+def first_side(part: Part, pin: str) -> Terminal:
+    """Where a wire arrives at a sided point: half `a` of a cavity, the supply side of a two-terminal part."""
+    if part.kind == "connector":
+        return Terminal(part.name, pin, "a")
+    if isinstance(part, Load):
+        supplies = part.pins_with("supply")
+        return Terminal(part.name, supplies[0] if len(supplies) == 1 else FIRST)
+    return Terminal(part.name, FIRST)
+
+
+def second_side(part: Part, pin: str) -> Terminal:
+    """Where a wire leaves a sided point."""
+    if part.kind == "connector":
+        return Terminal(part.name, pin, "l")
+    if isinstance(part, Load):
+        grounds = part.pins_with("ground")
+        return Terminal(part.name, grounds[0] if len(grounds) == 1 else SECOND)
+    return Terminal(part.name, SECOND)

@@ -1,0 +1,37 @@
+"""All that is known of one car, in the order in which it was written down."""
+
+from dataclasses import dataclass, field
+
+from circuitmap.evidence.car import AddedPart
+from circuitmap.evidence.codes import Code
+from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.scans import ScanReply
+from circuitmap.evidence.tries import Try
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """`options` are equipment that is fitted (true) or not; `absent` parts that a sheet shows and the car lacks."""
+
+    readings: tuple[Reading, ...] = ()
+    tries: tuple[Try, ...] = ()
+    lines: tuple[NetworkLine, ...] = ()
+    replies: tuple[ScanReply, ...] = ()
+    codes: tuple[Code, ...] = ()
+    added: tuple[AddedPart, ...] = ()
+    absent: tuple[str, ...] = ()
+    options: dict[str, bool] = field(default_factory=dict)
+
+    def and_also(self, other: "Evidence") -> "Evidence":
+        """This and, after it, the other."""
+        return Evidence(
+            readings=self.readings + other.readings,
+            tries=self.tries + other.tries,
+            lines=self.lines + other.lines,
+            replies=self.replies + other.replies,
+            codes=self.codes + other.codes,
+            added=self.added + other.added,
+            absent=self.absent + other.absent,
+            options={**self.options, **other.options},
+        )

@@ -1,0 +1,67 @@
+"""What a meter can tell: its display step, its zero, its error in proportion.
+
+Typical values; "practice" is common practice, no source. A meter's own data replace them.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from circuitmap.failures import WrongUse
+
+MeterKind = Literal["clamp", "low-current-clamp", "series", "millivolts"]
+
+
+@dataclass(frozen=True, slots=True)
+class Meter:
+    """A meter as it was used. Steps and errors of the first three kinds in A, of `millivolts` in V.
+
+    `zero` is the standard deviation of its zero, the same for all its readings until it is zeroed again
+    (`zeroed` counts how often that was done). `counts`: how many display steps a reading may be off either way.
+    `relative` is the standard deviation of the error in proportion.
+    """
+
+    kind: MeterKind
+    step: float
+    zero: float
+    counts: float
+    relative: float
+    zeroed: int = 0
+
+    @property
+    def name(self) -> str:
+        """What readings that share a zero have in common."""
+        return f"{self.kind} {self.zeroed}"
+
+    @property
+    def words(self) -> str:
+        return {
+            "clamp": "clamp",
+            "low-current-clamp": "low-current clamp",
+            "series": "meter in series",
+            "millivolts": "millivolts across the fuse",
+        }[self.kind]
+
+
+# Steps and zeros of clamps: practice; general clamps are off by up to 50..100 mA, so 30 mA is one standard
+# deviation. In series there is no zero to be off. A display is rounded to half a step; +-2 counts is for the
+# last digit of a millivolt range (practice).
+METERS: tuple[Meter, ...] = (
+    Meter("clamp", step=0.010, zero=0.030, counts=0.5, relative=0.02),
+    Meter("low-current-clamp", step=0.001, zero=0.003, counts=0.5, relative=0.02),
+    Meter("series", step=0.010, zero=0.0, counts=0.5, relative=0.01),
+    Meter("millivolts", step=0.0001, zero=0.0, counts=2.0, relative=0.005),
+)
+
+
+def meter_named(kind: str, step: float | None = None) -> Meter:
+    """The meter of a kind, with its own display step if known; raises WrongUse for a kind that is not one."""
+    for meter in METERS:
+        if meter.kind == kind:
+            return meter if step is None else replace(meter, step=step)
+    known = ", ".join(meter.kind for meter in METERS[:3])
+    raise WrongUse(f"There is no kind of meter called {kind}.", f"Meters: {known}.")
+
+
+def read_with_step(meter: Meter, step_written: float) -> Meter:
+    """The meter as used for a reading written with a finer last digit than it is known to have."""
+    return replace(meter, step=min(meter.step, step_written))

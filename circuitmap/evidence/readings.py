@@ -1,0 +1,110 @@
+"""A reading: where, what the meter showed, which meter, when, and in what state the vehicle was."""
+
+from dataclasses import dataclass
+from math import inf, isinf
+from typing import Literal
+
+from circuitmap.evidence.fuse_drop import ColdResistance, amps_through, hidden_below
+from circuitmap.evidence.meters import Meter
+from circuitmap.source import Span
+
+Speaks = Literal["parked", "early", "woken"]
+"""`parked`: asleep as far as anybody knows. `early`: it had not had the time to fall asleep. `woken`: a door, a
+re-fitted fuse or a scan came just before. The last two are evidence of that state, not of the parked one."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Log:
+    """A current watched over time, in A; minutes. `rose_first`: the place where it was seen to rise first."""
+
+    floor: float
+    peak: float
+    mean: float
+    duration: float | None = None
+    period: float | None = None
+    rose_first: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """What a meter showed at a fuse, a battery or a box's feeder.
+
+    `amps` is the current shown, or worked out from the millivolts `drop` (V) and the fuse's `resistance`; its sign is
+    that of the current away from the battery plus. None: no current can be said, `draws` tells whether anything
+    was seen. `total` is the battery's current at that moment. `minutes` since the vehicle was locked or last woken.
+    `without` is what was unplugged or pulled at the time. `written` is the reading as somebody typed it.
+    """
+
+    place: str
+    meter: Meter
+    amps: float | None = None
+    drop: float | None = None
+    draws: bool | None = None
+    resistance: ColdResistance | None = None
+    total: float | None = None
+    minutes: float | None = None
+    log: Log | None = None
+    without: tuple[str, ...] = ()
+    speaks: Speaks = "parked"
+    written: str = ""
+    span: Span | None = None
+
+    @property
+    def half_step(self) -> float:
+        """How far the display may be off either way, in A, from its last digit alone."""
+        if self.resistance is not None:
+            return hidden_below(self.resistance, self.meter.step, self.meter.counts)
+        return self.meter.counts * self.meter.step
+
+    @property
+    def relative(self) -> float:
+        """Standard deviation of the error in proportion."""
+        own = self.resistance.relative if self.resistance is not None else 0.0
+        return float((self.meter.relative**2 + own**2) ** 0.5)
+
+    @property
+    def zero(self) -> float:
+        """Standard deviation in A of the meter's zero; none for millivolts, whose leads are zeroed."""
+        return 0.0 if self.resistance is not None or self.drop is not None else self.meter.zero
+
+    @property
+    def lowest(self) -> float:
+        """Least current in A that the display stands for."""
+        if self.amps is None:
+            return least_that_draws(self.resistance) if self.draws else -inf
+        return self.amps - self.half_step
+
+    @property
+    def highest(self) -> float:
+        if self.amps is None:
+            return inf if self.draws else MOST_THAT_HIDES
+        return self.amps + self.half_step
+
+    @property
+    def hides(self) -> float | None:
+        """The current in A that a display of nothing may hide; None when it shows something."""
+        if isinf(self.highest) or self.lowest > 0.0:
+            return None
+        return max(self.highest, 2.0 * self.zero)
+
+    @property
+    def shows_current(self) -> bool:
+        """More than the display and the zero can make up."""
+        if self.amps is None:
+            return bool(self.draws)
+        return self.lowest > 0.0 and abs(self.amps) > 2.0 * self.zero
+
+
+# Judgement: a drop that shows on an unknown style of fuse is 10 mA at least; one that does not show may hide
+# 150 mA (what a 40 A fuse of the known styles hides).
+LEAST_THAT_DRAWS = 0.010
+MOST_THAT_HIDES = 0.150
+
+
+def least_that_draws(resistance: ColdResistance | None) -> float:
+    return LEAST_THAT_DRAWS if resistance is None else amps_through(0.0001, resistance)
+
+
+def amps_of_drop(drop: float, resistance: ColdResistance | None) -> float | None:
+    """Current in A; None where the fuse's resistance is not known."""
+    return None if resistance is None else amps_through(drop, resistance)

@@ -1,0 +1,146 @@
+"""A reading as somebody types it: `F22=0.46A`, `F22=1.6mV`, `F9=0A`, `BAT=-0.2A`, `F30=draws`, `F31=quiet`."""
+
+import re
+from typing import NamedTuple
+
+from circuitmap.evidence.fuse_drop import NO_TEST_POINTS, cold_resistance
+from circuitmap.evidence.meters import METERS, Meter, read_with_step
+from circuitmap.evidence.readings import Log, Reading, Speaks, amps_of_drop
+from circuitmap.failures import WrongUse
+from circuitmap.quantities import QuantityError, read_quantity
+from circuitmap.source import Span
+from circuitmap.wiring.names import find_part
+from circuitmap.wiring.parts import Battery, Box, Fuse
+from circuitmap.wiring.platform import Platform
+
+WORDS_FOR_DRAWS = ("draws", "high")
+WORDS_FOR_QUIET = ("quiet", "nothing")
+
+_AMOUNT = re.compile(r"(?P<sign>[-+\u2212]?)(?P<digits>\d+(?:\.(?P<decimals>\d+))?)\s*(?P<unit>[A-Za-z]*)\Z", re.ASCII)
+_IN_AMPS = {"A": 1.0, "mA": 1e-3, "uA": 1e-6}
+_IN_VOLTS = {"V": 1.0, "mV": 1e-3}
+MOST_AMPS, MOST_DROP = 1000.0, 1.0
+
+MILLIVOLTS = next(meter for meter in METERS if meter.kind == "millivolts")
+
+
+class Amount(NamedTuple):
+    """What stands after the `=`: a current in A or a drop in V, the last digit's step in the same unit, or only
+    whether it draws."""
+
+    amps: float | None = None
+    volts: float | None = None
+    step: float = 0.0
+    draws: bool | None = None
+
+
+def amount_of(text: str) -> Amount:
+    """Read `0.46A`, `460mA`, `-0.2A`, `1.6mV`, `draws` or `quiet`; raises WrongUse with what could stand there."""
+    word = text.strip()
+    if word in WORDS_FOR_DRAWS:
+        return Amount(draws=True)
+    if word in WORDS_FOR_QUIET:
+        return Amount(draws=False)
+    match = _AMOUNT.match(word)
+    if match is None:
+        if "," in word and _AMOUNT.match(word.replace(",", ".")):
+            raise WrongUse(f"{text} has a comma: write {word.replace(',', '.')}.")
+        try:
+            read_quantity(word.lstrip("-+"), "current")
+        except QuantityError as error:
+            raise WrongUse(f"{text} is not a reading: {error}.", _HOW) from None
+        raise WrongUse(f"{text} is not a reading.", _HOW)
+    unit, sign = match["unit"], -1.0 if match["sign"] in ("-", "\u2212") else 1.0
+    if not unit:
+        raise WrongUse(f"{text} has no unit: {word}A or {word}mV?", _HOW)
+    if len(match["digits"].replace(".", "")) > 15:
+        raise WrongUse(f"{text} has more than 15 digits.")
+    value, step = sign * float(match["digits"]), 10.0 ** -len(match["decimals"] or "")
+    if unit in _IN_AMPS:
+        amps = value * _IN_AMPS[unit]
+        if abs(amps) > MOST_AMPS:
+            raise WrongUse(f"{text} is out of range: a reading here is at most {MOST_AMPS:g}A.")
+        return Amount(amps=amps, step=step * _IN_AMPS[unit])
+    if unit in _IN_VOLTS:
+        volts = value * _IN_VOLTS[unit]
+        if abs(volts) > MOST_DROP:
+            raise WrongUse(f"{text} is not a drop across a fuse that holds: at most 1000mV.")
+        return Amount(volts=volts, step=step * _IN_VOLTS[unit])
+    raise WrongUse(f"{text}: {unit} is not a unit of a reading.", _HOW)
+
+
+_HOW = "A reading is a current (0.46A, 460mA), the millivolts across a fuse (1.6mV), draws, or quiet."
+
+
+def current_of(text: str) -> tuple[float, float]:
+    """A current in A and the step of its last digit; raises WrongUse for anything else."""
+    amount = amount_of(text)
+    if amount.amps is None:
+        raise WrongUse(f"{text} is not a current, such as 1.85A or 40mA.")
+    return amount.amps, amount.step
+
+
+def place_of(platform: Platform, text: str) -> str:
+    """The full name of a place where current is read: a fuse, a battery, a box (its feeder)."""
+    name = find_part(platform, text)
+    part = platform.parts[name]
+    if isinstance(part, Fuse | Battery | Box):
+        return name
+    raise WrongUse(f"{name} is not a place to read a current: name a fuse, a battery or a box.")
+
+
+def reading_at(
+    platform: Platform,
+    place: str,
+    amount: Amount,
+    meter: Meter,
+    *,
+    total: float | None = None,
+    minutes: float | None = None,
+    without: tuple[str, ...] = (),
+    speaks: Speaks = "parked",
+    log: Log | None = None,
+    written: str = "",
+    span: Span | None = None,
+) -> Reading:
+    """The reading of `amount` at a place; a drop becomes a current where the fuse's resistance is known."""
+    part = platform.parts[place]
+    fuse = part if isinstance(part, Fuse) else None
+    amps, drop, draws, resistance = amount.amps, None, amount.draws, None
+    if amount.volts is not None:
+        if fuse is None:
+            raise WrongUse(f"{place} is not a fuse: millivolts across it say nothing. Give its current.")
+        drop, meter = amount.volts, read_with_step(MILLIVOLTS, amount.step)
+        resistance = cold_resistance(fuse.style, fuse.rating)
+        amps = amps_of_drop(drop, resistance)
+        if amps is None:
+            draws = abs(drop) > meter.counts * meter.step
+    elif amps is not None and 0.0 < amount.step:
+        meter = read_with_step(meter, amount.step)
+    return Reading(
+        place=place, meter=meter, amps=amps, drop=drop, draws=draws, resistance=resistance, total=total,
+        minutes=minutes, log=log, without=without, speaks=speaks, written=written, span=span,
+    )  # fmt: skip
+
+
+def written_reading(platform: Platform, text: str, meter: Meter, total: float | None = None) -> Reading:
+    """`PLACE=READING` as typed at a command; raises WrongUse with what is wrong."""
+    place, equals, amount = text.partition("=")
+    if not equals or not place.strip() or not amount.strip():
+        raise WrongUse(f"{text} is not a reading.", "Write PLACE=READING, such as F22=0.46A or F22=1.6mV.")
+    name = place_of(platform, place.strip())
+    return reading_at(platform, name, amount_of(amount), meter, total=total, written=text)
+
+
+def why_no_current(platform: Platform, reading: Reading) -> str:
+    """Why a drop could not be turned into a current, as a phrase; empty if it could."""
+    part = platform.parts.get(reading.place)
+    if reading.drop is None or reading.resistance is not None or not isinstance(part, Fuse):
+        return ""
+    if not part.style:
+        return "the style of the fuse is not typed in"
+    if part.rating is None:
+        return "the rating of the fuse is not typed in"
+    if part.style in NO_TEST_POINTS:
+        return f"no resistance is published for {part.style} fuses; clamp the wire"
+    return f"no resistance is published for {part.style} fuses"

@@ -1,0 +1,105 @@
+"""Readings as people type them, on a small made-up platform."""
+
+from pathlib import Path
+
+import pytest
+
+from circuitmap.evidence.meters import meter_named
+from circuitmap.evidence.written_readings import amount_of, why_no_current, written_reading
+from circuitmap.failures import WrongUse
+from circuitmap.wiring.platform import Platform
+from circuitmap.workbench import read_platform
+
+NOTATION = """
+platform "Marlow Linnet" supply 12V return body
+battery BAT 72Ah
+box CAB "Cab fuse box"
+fuse CAB.F22 10A mini, CAB.F9 20A mini, CAB.F30 40A cartridge, CAB.F31 10A
+module HEATER supply A1
+CAB.F22 feeds HEATER
+"""
+
+
+@pytest.fixture(scope="module")
+def platform(tmp_path_factory: pytest.TempPathFactory) -> Platform:
+    folder: Path = tmp_path_factory.mktemp("linnet")
+    (folder / "a.circuit").write_text(NOTATION)
+    return read_platform(folder)
+
+
+CLAMP = meter_named("clamp")
+
+
+def test_amps_keep_the_meters_step(platform: Platform) -> None:
+    reading = written_reading(platform, "F22=0.46A", CLAMP)
+    assert (reading.place, reading.amps) == ("CAB.F22", 0.46)
+    assert (reading.lowest, reading.highest) == pytest.approx((0.455, 0.465))
+    assert reading.zero == 0.030
+
+
+def test_a_finer_digit_than_the_meter_is_known_for_is_believed(platform: Platform) -> None:
+    assert written_reading(platform, "F22=463mA", CLAMP).half_step == pytest.approx(0.0005)
+    assert written_reading(platform, "F22=0A", CLAMP).half_step == pytest.approx(0.005)
+
+
+def test_millivolts_become_a_current_with_two_counts_either_way(platform: Platform) -> None:
+    reading = written_reading(platform, "F22=1.6mV", CLAMP)
+    assert reading.amps == pytest.approx(0.0016 / 0.00742)
+    assert reading.half_step == pytest.approx(0.0002 / 0.00742)
+    assert reading.zero == 0.0
+    assert reading.shows_current
+
+
+def test_nothing_on_a_twenty_is_not_quiet(platform: Platform) -> None:
+    reading = written_reading(platform, "F9=0.0mV", CLAMP)
+    assert reading.hides == pytest.approx(0.063, abs=5e-4)
+    assert reading.resistance is not None and reading.resistance.is_estimate
+
+
+@pytest.mark.parametrize(("place", "why"), [("F30", "clamp the wire"), ("F31", "style of the fuse is not typed in")])
+def test_without_a_known_resistance_a_drop_says_only_that_it_draws(platform: Platform, place: str, why: str) -> None:
+    reading = written_reading(platform, f"{place}=1.6mV", CLAMP)
+    assert (reading.amps, reading.draws) == (None, True)
+    assert why in why_no_current(platform, reading)
+    assert written_reading(platform, f"{place}=0.1mV", CLAMP).draws is False
+
+
+def test_the_sign_is_kept(platform: Platform) -> None:
+    assert written_reading(platform, "BAT=-0.2A", CLAMP).amps == -0.2
+    assert written_reading(platform, "F22=-1.6mV", CLAMP).amps == pytest.approx(-0.0016 / 0.00742)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("F22", "is not a reading"),
+        ("F22=", "is not a reading"),
+        ("=0.4A", "is not a reading"),
+        ("F22=0.46", "has no unit"),
+        ("F22=0,46A", "has a comma"),
+        ("F22=O.46A", "letter O"),
+        ("F22=1.6kV", "not a unit"),
+        ("F22=12V", "not a drop"),
+        ("F22=4000A", "out of range"),
+        ("F22=nan", "not a reading"),
+        ("F22=1e3A", "not a reading"),
+        ("F22=1.0000000000000001A", "15 digits"),
+        ("F99=0A", "There is no part F99"),
+        ("HEATER=0.4A", "not a place to read a current"),
+        ("BAT=1.6mV", "is not a fuse"),
+    ],
+)
+def test_what_is_not_a_reading_is_told(platform: Platform, text: str, says: str) -> None:
+    with pytest.raises(WrongUse, match=says):
+        written_reading(platform, text, CLAMP)
+
+
+@pytest.mark.parametrize("word", ["draws", "quiet"])
+def test_words_instead_of_a_number(word: str) -> None:
+    assert amount_of(word).draws is (word == "draws")
+
+
+def test_meters_by_kind() -> None:
+    assert meter_named("clamp", 0.001).step == 0.001
+    with pytest.raises(WrongUse, match="no kind of meter"):
+        meter_named("thumb")

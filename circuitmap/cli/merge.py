@@ -1,0 +1,42 @@
+"""`circuitmap merge BASE OURS THEIRS`: for git, which calls it when two branches changed the same notation file."""
+
+from pathlib import Path
+
+import click
+
+CONFLICTS = 1
+
+
+@click.command("merge", short_help="Merge two people's changes to one notation file (for git).")
+@click.argument("base", type=click.Path(path_type=Path))
+@click.argument("ours", type=click.Path(path_type=Path))
+@click.argument("theirs", type=click.Path(path_type=Path))
+@click.option("--name", default="", metavar="PATH", help="What the file is called, for messages.")
+@click.option("-o", "output", type=click.Path(path_type=Path), help="Write here instead of over OURS.")
+def command(base: Path, ours: Path, theirs: Path, name: str, output: Path | None) -> int:
+    """Put the changes of OURS and THEIRS, both made from BASE, together in OURS, statement by statement.
+
+    What does not go together stays in the file between marks, each at its place, and the exit code is 1.
+    """
+    from circuitmap.changes.merge import merge_files
+    from circuitmap.cli.printing import complain
+    from circuitmap.saving import write_output
+
+    merged = merge_files(*(_text(path) for path in (base, ours, theirs)))
+    write_output(output or ours, merged.text.encode("utf-8"))
+    for conflict in merged.conflicts:
+        complain(f"{name or output or ours}:{conflict.line}: both changed this: {conflict.what}")
+    return CONFLICTS if merged.conflicts else 0
+
+
+def _text(path: Path) -> str:
+    from circuitmap.failures import CannotRead
+    from circuitmap.saving import read_content
+
+    content = read_content(path)
+    if content is None:
+        raise CannotRead(f"There is no file {path}.")
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise CannotRead(f"{path} is not written in UTF-8; nothing was merged.") from None

@@ -1,0 +1,304 @@
+"""How large each part is drawn, where its lands are, and where its lettering stands inside.
+
+A body's origin is its top left corner. Widths are even and lands whole numbers, so that straight chains stay straight.
+Four forms: a symbol on the path with its label to the right, a box with pins on its edges, switchgear (a box with
+contacts and a coil), and small things such as splices, grounds and stubs.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import NamedTuple
+
+from circuitmap.drawings.lands import PINLESS, SYMBOL_LOADS, Land, Side
+from circuitmap.drawings.levels import TWO_SIDED
+from circuitmap.drawings.lettering import DESCRIPTION, NAME, SMALL, TERMINAL, Style, lines_of, shorten, width_of
+from circuitmap.drawings.palette import INK, MARK_WORDS, SOFT_INK
+from circuitmap.drawings.scene import Kind, Mark, Part
+
+LABEL_WIDTH = 96.0
+BADGE = 10.0
+"""Width of the little shape before a mark's word."""
+
+
+class Form(StrEnum):
+    SYMBOL = "symbol"
+    BOX = "box"
+    GEAR = "gear"
+    SMALL = "small"
+
+
+class Lettering(NamedTuple):
+    """One line of type; `x` is its left end or middle, `y` the baseline. `badge` marks the line of a mark's word."""
+
+    x: float
+    y: float
+    text: str
+    style: Style
+    colour: str
+    centred: bool = False
+    badge: Mark = Mark.NONE
+
+
+class Frame(NamedTuple):
+    """The outline of a box, or the room of a symbol with its leads."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+class Column(NamedTuple):
+    """One contact or the coil inside switchgear. `upper` and `lower` are pins; `turned` says that the pin that is
+    not `held` leaves through a bend, at `bend_x`, to the side where the other one is."""
+
+    x: float
+    upper: str
+    lower: str
+    coil: bool = False
+    closed: bool = False
+    words: str = ""
+    bend_x: float = 0.0
+    bent: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """`lands` are (x, y) on the edge; `leads` the pin positions (x, top side?) of pins with or without a wire."""
+
+    form: Form
+    width: float
+    height: float
+    stem: float
+    frame: Frame
+    lands: Mapping[Land, tuple[float, float]]
+    letters: tuple[Lettering, ...] = ()
+    columns: tuple[Column, ...] = ()
+    leads: Mapping[str, tuple[float, Side]] | None = None
+
+
+_SYMBOL_SIZE = {
+    Kind.FUSE: (13, 40),
+    Kind.LINK: (13, 40),
+    Kind.BREAKER: (20, 40),
+    Kind.DIODE: (16, 34),
+    Kind.RESISTOR: (12, 40),
+    Kind.LAMP: (26, 42),
+    Kind.MOTOR: (28, 44),
+    Kind.HEATER: (16, 46),
+    Kind.SOLENOID: (30, 36),
+    Kind.HORN: (26, 40),
+    Kind.BATTERY: (28, 34),
+}
+_SMALL_SIZE = {
+    Kind.SPLICE: (8, 10),
+    Kind.TERMINAL: (8, 10),
+    Kind.CAVITY: (12, 16),
+    Kind.BAR: (34, 9),
+    Kind.GROUND: (20, 18),
+    Kind.OPEN_END: (16, 16),
+}
+_GROUND_LETTER_GAP = 4.0
+
+
+def form_of(part: Part, lands: Sequence[Land]) -> Form:
+    """Which of the four forms a part is drawn in."""
+    if part.kind in PINLESS or part.kind is Kind.GROUND:
+        return Form.SMALL
+    if part.contacts or part.coil:
+        return Form.GEAR
+    by_side = [{land.pin for land in lands if land.side is side} for side in Side]
+    if part.kind in TWO_SIDED | SYMBOL_LOADS and all(len(pins) < 2 for pins in by_side):
+        return Form.SYMBOL
+    return Form.BOX
+
+
+def body_of(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> Body:
+    """The body of a part. The order of `lands` is the order of the pins of a box along each side."""
+    from circuitmap.drawings.gear import gear_body
+
+    form = form_of(part, lands)
+    if form is Form.SYMBOL:
+        return _symbol_body(part, lands)
+    if form is Form.GEAR:
+        return gear_body(part, lands)
+    if form is Form.BOX:
+        return _box_body(part, lands, tag_widths)
+    return _small_body(part, lands)
+
+
+def label_of(part: Part, width: float = LABEL_WIDTH) -> list[tuple[str, Style, str, Mark]]:
+    """The lines of a part's label: name, description, rating, place, note, and the word of its mark."""
+    lines = [(shorten(part.name, NAME, 1.4 * width), NAME, INK, Mark.NONE)] if part.name else []
+    for text, style, at_most in ((part.description, DESCRIPTION, 2), (part.rating, DESCRIPTION, 1), (part.place, SMALL, 2), (part.note, SMALL, 2)):
+        if text:
+            lines += [(line, style, SOFT_INK, Mark.NONE) for line in lines_of(text, style, width, at_most)]
+    if part.mark is not Mark.NONE:
+        lines.append((part.mark.value, NAME, MARK_WORDS[part.mark], part.mark))
+    return lines
+
+
+def label_size(lines: Sequence[tuple[str, Style, str, Mark]]) -> tuple[float, float]:
+    """Width and height of a label."""
+    width = max((width_of(text, style) + (BADGE if mark else 0) for text, style, _, mark in lines), default=0.0)
+    return width, sum(style.line for _, style, _, _ in lines)
+
+
+def set_label(lines: Sequence[tuple[str, Style, str, Mark]], x: float, top: float, centred: bool = False) -> list[Lettering]:
+    """The lines of a label set from `top` down, starting at `x` or centred on it."""
+    letters = []
+    y = top
+    for text, style, colour, mark in lines:
+        y += style.line
+        start = x
+        if mark:
+            start = x - (width_of(text, style) + BADGE) / 2 + BADGE if centred else x + BADGE
+        letters.append(Lettering(start, y - 0.28 * style.size, text, style, colour, centred and not mark, mark))
+    return letters
+
+
+def even(width: float) -> int:
+    """The next even whole number."""
+    return 2 * math.ceil(width / 2)
+
+
+def spread(lands: Sequence[Land], middle: float, y: float, step: int = 9) -> dict[Land, tuple[float, float]]:
+    """Lands of one pin side by side round its middle."""
+    first = middle - step * (len(lands) - 1) / 2
+    return {land: (round(first + step * number), y) for number, land in enumerate(lands)}
+
+
+def _symbol_body(part: Part, lands: Sequence[Land]) -> Body:
+    width, height = _SYMBOL_SIZE.get(part.kind, (16, 40))
+    lines = label_of(part)
+    label_width, label_height = label_size(lines)
+    plain = part.kind in TWO_SIDED
+    pin_names = [] if plain else [pin for pin in part.pins if pin]
+    before = max((width_of(pin, TERMINAL) for pin in pin_names), default=0.0) + 3
+    left = max(0.0, before - width / 2)
+    stem = math.ceil(left + max(width, 9 * max(_looks(lands, side) for side in Side)) / 2)
+    label_x = stem + width / 2 + 6
+    total_height = math.ceil(max(height, label_height))
+    top = round((total_height - height) / 2)
+    letters = set_label(lines, label_x, (total_height - label_height) / 2)
+    upper, lower = _upper_and_lower(part, lands)
+    if not plain:
+        for pin, y in ((upper, top + 7), (lower, top + height - 2)):
+            if pin:
+                text_width = width_of(pin, TERMINAL)
+                letters.append(Lettering(stem - 3 - text_width, y, pin, TERMINAL, SOFT_INK))
+    places = spread([land for land in lands if land.side is Side.TOP], stem, top)
+    places |= spread([land for land in lands if land.side is Side.BOTTOM], stem, top + height)
+    frame = Frame(stem - width / 2, top, width, height)
+    full = even(max(label_x + label_width if lines else 0, stem + width / 2) + 2)
+    return Body(Form.SYMBOL, full, total_height, stem, frame, places, tuple(letters))
+
+
+def _looks(lands: Sequence[Land], side: Side) -> int:
+    return sum(land.side is side for land in lands)
+
+
+def _upper_and_lower(part: Part, lands: Sequence[Land]) -> tuple[str, str]:
+    """Names of the pin above and the pin below; a pin without a wire takes the side that is left."""
+    upper = next((land.pin for land in lands if land.side is Side.TOP), "")
+    lower = next((land.pin for land in lands if land.side is Side.BOTTOM), "")
+    rest = [pin for pin in part.pins if pin not in (upper, lower)]
+    if not upper and rest:
+        upper = rest.pop(0)
+    if not lower and rest:
+        lower = rest.pop(0)
+    return upper, lower
+
+
+def _box_body(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> Body:
+    lines = label_of(part, 104.0)
+    label_width, label_height = label_size(lines)
+    sides = {side: [land for land in lands if land.side is side] for side in Side}
+    pitches = {side: _pitch(sides[side], tag_widths) for side in Side}
+    needed = [pitches[side] * len(sides[side]) for side in Side]
+    symbol = 24 if part.kind not in (Kind.MODULE, Kind.LOAD, Kind.CHARGER) and _has_glyph(part.kind) else 0
+    width = even(max(label_width + 16, 56, *needed))
+    top = 13 if sides[Side.TOP] else 4
+    bottom = 13 if sides[Side.BOTTOM] else 4
+    height = math.ceil(max(label_height + symbol + top + bottom, 34))
+    places: dict[Land, tuple[float, float]] = {}
+    letters = set_label(lines, width / 2, top + symbol + (height - top - bottom - symbol - label_height) / 2, True)
+    for side, found in sides.items():
+        if not found:
+            continue
+        pitch = max(pitches[side], min(width / len(found), 64))
+        first = width / 2 - pitch * (len(found) - 1) / 2
+        y = 0 if side is Side.TOP else height
+        for number, land in enumerate(found):
+            places[land] = (round(first + pitch * number), y)
+        for pin in dict.fromkeys(land.pin for land in found):
+            xs = [places[land][0] for land in found if land.pin == pin]
+            text = shorten(pin, TERMINAL, max(pitch * len(xs) - 3, 12)) if pin else ""
+            if text:
+                letters.append(
+                    Lettering(sum(xs) / len(xs), 9.5 if side is Side.TOP else height - 4, text, TERMINAL, SOFT_INK, True)
+                )
+    return Body(Form.BOX, width, height, width / 2, Frame(0, 0, width, height), places, tuple(letters))
+
+
+def _has_glyph(kind: Kind) -> bool:
+    return kind in (Kind.LAMP, Kind.MOTOR, Kind.STARTER, Kind.ALTERNATOR, Kind.HEATER, Kind.HORN, Kind.SOLENOID, Kind.BATTERY)
+
+
+def _pitch(lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> float:
+    """Distance of neighbouring pins: tags side by side while there are few pins, else staggered in two rows."""
+    if not lands:
+        return 0.0
+    widest_tag = max(tag_widths.get(land, 0.0) for land in lands)
+    widest_pin = max(width_of(land.pin, TERMINAL) for land in lands)
+    by_tag = widest_tag + 4 if len(lands) <= 2 else widest_tag / 2 + 6
+    return math.ceil(max(by_tag, min(widest_pin, 40) + 5, 18))
+
+
+def _small_body(part: Part, lands: Sequence[Land]) -> Body:
+    if part.kind in (Kind.MORE, Kind.TO_SHEET, Kind.FROM_SHEET):
+        return _flag_body(part, lands)
+    width, height = _SMALL_SIZE[part.kind]
+    top = [land for land in lands if land.side is Side.TOP]
+    bottom = [land for land in lands if land.side is Side.BOTTOM]
+    widest = max(len(top), len(bottom), 1)
+    symbol_width = max(width, 9 * (widest - 1) + width)
+    stem = math.ceil(symbol_width / 2)
+    if part.kind is Kind.GROUND:
+        return _ground_body(part, lands, symbol_width, height)
+    lines = label_of(part, 84.0)
+    if part.kind in (Kind.SPLICE, Kind.CAVITY, Kind.TERMINAL):
+        lines = [(text, DESCRIPTION if style is NAME else style, colour, mark) for text, style, colour, mark in lines]
+    label_width, label_height = label_size(lines)
+    total = math.ceil(max(height, label_height))
+    y = round((total - height) / 2)
+    places = spread(top, stem, y) | spread(bottom, stem, y + height)
+    letters = set_label(lines, 2 * stem + 4, (total - label_height) / 2)
+    full = even(2 * stem + (4 + label_width + 2 if lines else 0))
+    return Body(Form.SMALL, full, total, stem, Frame(stem - symbol_width / 2, y, symbol_width, height), places, tuple(letters))
+
+
+def _ground_body(part: Part, lands: Sequence[Land], width: float, height: float) -> Body:
+    text = shorten(part.name, DESCRIPTION, 60.0)
+    full = even(max(width, width_of(text, DESCRIPTION) + 4))
+    letters = (Lettering(full / 2, height + _GROUND_LETTER_GAP + 6, text, DESCRIPTION, INK, True),)
+    frame = Frame(full / 2 - width / 2, 0, width, height)
+    return Body(Form.SMALL, full, height + 13, full / 2, frame, spread(lands, full / 2, 0), letters)
+
+
+def _flag_body(part: Part, lands: Sequence[Land]) -> Body:
+    lines = [(text, DESCRIPTION, INK, Mark.NONE) for text in lines_of(part.name, DESCRIPTION, 76.0, 2)]
+    if part.description:
+        lines += [(text, SMALL, SOFT_INK, Mark.NONE) for text in lines_of(part.description, SMALL, 76.0, 2)]
+    label_width, label_height = label_size(lines)
+    point = 6 if part.kind in (Kind.TO_SHEET, Kind.FROM_SHEET) else 0
+    width = even(max(label_width + 14, 9.0 * len(lands) + 8))
+    height = math.ceil(label_height + 6 + point)
+    above = point if part.kind is Kind.FROM_SHEET else 0
+    letters = set_label(lines, width / 2, 3, True)
+    places = spread([land for land in lands if land.side is Side.TOP], width / 2, 0)
+    places |= spread([land for land in lands if land.side is Side.BOTTOM], width / 2, height)
+    del above
+    return Body(Form.SMALL, width, height, width / 2, Frame(0, 0, width, height), places, tuple(letters))

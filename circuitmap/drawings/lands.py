@@ -1,0 +1,179 @@
+"""Where wires may touch a part: on which side each pin stands, and which wires share one point there.
+
+A pin stands at the top if its wires come from above, else at the bottom. Wires that end at the same pin and look the
+same land on one point and share a trunk; those that look different land side by side, so that no colour hides another.
+"""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import NamedTuple
+
+from circuitmap.drawings.levels import TWO_SIDED, Levels
+from circuitmap.drawings.lettering import TAG, shorten, width_of
+from circuitmap.drawings.scene import End, Kind, Nature, Part, Scene, Wire
+
+PINLESS = frozenset(
+    {Kind.SPLICE, Kind.TERMINAL, Kind.BAR, Kind.CAVITY, Kind.OPEN_END, Kind.MORE, Kind.TO_SHEET, Kind.FROM_SHEET}
+)
+SYMBOL_LOADS = frozenset({Kind.LAMP, Kind.MOTOR, Kind.HEATER, Kind.SOLENOID, Kind.HORN, Kind.BATTERY})
+"""Parts drawn as a symbol on the path as long as they have one pin above and one below."""
+WIDEST_TAG = 92.0
+
+
+class Side(StrEnum):
+    TOP = "top"
+    BOTTOM = "bottom"
+
+
+class Look(NamedTuple):
+    """What a line looks like. `network` is its key for a network tap; `twin` counts parallel wires of one look."""
+
+    nature: Nature
+    colour: str = ""
+    tracer: str = ""
+    network: str = ""
+    twin: int = 0
+
+
+class Land(NamedTuple):
+    """One point on the edge of a part."""
+
+    part: str
+    pin: str
+    side: Side
+    look: Look
+
+
+class Use(NamedTuple):
+    """The end of one wire or tap on a land; `entry` is the key of the wire or network."""
+
+    land: Land
+    entry: str
+    start: bool
+    across: str
+    """Key of the part or rail at the other end, empty for a network."""
+
+
+@dataclass(frozen=True, slots=True)
+class Landing:
+    """All lands of a scene. `at_start` and `at_finish` give the land of each wire end that is on a part."""
+
+    at_start: Mapping[str, Land]
+    at_finish: Mapping[str, Land]
+    at_tap: Mapping[tuple[str, str, str], Land]
+    """By network key, part and pin."""
+    of_part: Mapping[str, tuple[Land, ...]]
+    uses: tuple[Use, ...]
+    tag_widths: Mapping[Land, float]
+
+
+def tag_text(wire: Wire, numbers: Mapping[str, str]) -> str:
+    """What stands in the tag of a wire: circuit code, colour, size; `assumed` when its meaning was guessed."""
+    colour = f"{wire.colour}/{wire.tracer}" if wire.tracer else wire.colour
+    words = [wire.code, colour, wire.size, "assumed" if wire.assumed else ""]
+    text = " ".join(word for word in words if word)
+    return shorten(text, TAG, WIDEST_TAG) if text else ""
+
+
+def tag_width(wire: Wire, numbers: Mapping[str, str]) -> float:
+    """Width of a tag with its ground; 0 for a wire that has none. `numbers` are the short numbers of the sheets."""
+    text = tag_text(wire, numbers)
+    marks = [numbers[name] for name in wire.sheets if name in numbers]
+    if wire.nature is not Nature.WIRE or not (text or marks):
+        return 0.0
+    return round(width_of(text, TAG) + 7 + sum(width_of(mark, TAG) + 5 for mark in marks))
+
+
+def sheet_numbers(scene: Scene) -> dict[str, str]:
+    """A short number for each sheet, shown on the tags and explained in the legend; none when there is one sheet."""
+    if len(scene.sheets) < 2:
+        return {}
+    return {sheet.name: str(number) for number, sheet in enumerate(scene.sheets, 1)}
+
+
+def landing_of(scene: Scene, levels: Levels) -> Landing:
+    """Lands of every wire end and network tap."""
+    parts = {part.key: part for part in scene.parts}
+    sides = _sides_of_pins(scene, levels, parts)
+    numbers = sheet_numbers(scene)
+    starts: dict[str, Land] = {}
+    finishes: dict[str, Land] = {}
+    taps: dict[tuple[str, str, str], Land] = {}
+    of_part: dict[str, dict[Land, None]] = {key: {} for key in parts}
+    uses: list[Use] = []
+    widths: dict[Land, float] = {}
+    twins: Counter[tuple[End, End, Look]] = Counter()
+    for wire in scene.wires:
+        look = Look(wire.nature, wire.colour, wire.tracer) if wire.nature is Nature.WIRE else Look(wire.nature)
+        twins[wire.start, wire.finish, look] += 1
+        look = look._replace(twin=twins[wire.start, wire.finish, look] - 1)
+        for end, across, ends, is_start in (
+            (wire.start, wire.finish, starts, True),
+            (wire.finish, wire.start, finishes, False),
+        ):
+            part = parts.get(end.owner)
+            if part is None:
+                continue
+            if part.kind in PINLESS:
+                side = _side_towards(levels.of[part.key], levels.of.get(across.owner, 0), is_start)
+            else:
+                side = sides[part.key, end.pin]
+            land = Land(part.key, end.pin, side, look)
+            ends[wire.key] = land
+            of_part[part.key][land] = None
+            uses.append(Use(land, wire.key, is_start, across.owner))
+            widths[land] = max(widths.get(land, 0.0), tag_width(wire, numbers))
+    for network in scene.networks:
+        for tap in network.taps:
+            land = Land(tap.part, tap.pin, Side.BOTTOM, Look(Nature.WIRE, network=network.key))
+            taps[network.key, tap.part, tap.pin] = land
+            of_part[tap.part][land] = None
+            uses.append(Use(land, network.key, True, ""))
+    lands = {key: tuple(found) for key, found in of_part.items()}
+    return Landing(starts, finishes, taps, lands, tuple(uses), widths)
+
+
+def _side_towards(own: int, other: int, is_start: bool) -> Side:
+    if own == other:
+        return Side.BOTTOM if is_start else Side.TOP
+    return Side.TOP if other < own else Side.BOTTOM
+
+
+def _sides_of_pins(scene: Scene, levels: Levels, parts: Mapping[str, Part]) -> dict[tuple[str, str], Side]:
+    pulls: dict[tuple[str, str], list[int]] = {}
+    for wire in scene.wires:
+        upper, lower = levels.of.get(wire.start.owner, 0), levels.of.get(wire.finish.owner, 0)
+        for end, own, other in ((wire.start, upper, lower), (wire.finish, lower, upper)):
+            if end.owner in parts:
+                pulls.setdefault((end.owner, end.pin), []).append((other > own) - (other < own))
+    sides: dict[tuple[str, str], Side] = {}
+    for (key, pin), pull in pulls.items():
+        part = parts[key]
+        if part.kind is Kind.GROUND:
+            sides[key, pin] = Side.TOP
+        elif not _is_two_sided(part, pulls):
+            sides[key, pin] = Side.BOTTOM if sum(pull) > 0 else Side.TOP
+        else:
+            first, second = (_lean(pulls, key, pin, number) for number, pin in enumerate(part.pins[:2]))
+            upper = part.pins[0] if first <= second else part.pins[1]
+            sides[key, pin] = Side.TOP if pin in (upper, "") else Side.BOTTOM
+    return sides
+
+
+def _is_two_sided(part: Part, pulls: Mapping[tuple[str, str], list[int]]) -> bool:
+    if len(part.pins) != 2:
+        return False
+    if part.kind in TWO_SIDED:
+        return True
+    if part.kind not in SYMBOL_LOADS:
+        return False
+    leans = [pulls.get((part.key, pin)) for pin in part.pins]
+    # Both wires from the same direction: such a lamp becomes a box with its two pins side by side.
+    return None in leans or len({sum(lean) > 0 for lean in leans if lean is not None}) == 2
+
+
+def _lean(pulls: Mapping[tuple[str, str], list[int]], key: str, pin: str, number: int) -> float:
+    pull = pulls.get((key, pin))
+    return sum(pull) / len(pull) if pull else (-0.5, 0.5)[number]

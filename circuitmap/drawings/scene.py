@@ -1,0 +1,219 @@
+"""What is to be drawn, as values, before anything has a place.
+
+A scene says which parts, wires, rails and networks a picture holds and how each is marked. It does not know the
+circuit it was chosen from, and nothing in it is a coordinate. Keys tell entries apart and are never shown.
+"""
+
+from collections import Counter
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import NamedTuple
+
+
+class Kind(StrEnum):
+    """What a part is drawn as."""
+
+    FUSE = "fuse"
+    LINK = "link"
+    BREAKER = "breaker"
+    RELAY = "relay"
+    SWITCH = "switch"
+    KEY = "key"
+    MODULE = "module"
+    LAMP = "lamp"
+    MOTOR = "motor"
+    HEATER = "heater"
+    SOLENOID = "solenoid"
+    HORN = "horn"
+    SOCKET = "socket"
+    SENSOR = "sensor"
+    STARTER = "starter"
+    ALTERNATOR = "alternator"
+    CHARGER = "charger"
+    LOAD = "load"
+    DIODE = "diode"
+    RESISTOR = "resistor"
+    BATTERY = "battery"
+    SPLICE = "splice"
+    TERMINAL = "terminal"
+    CAVITY = "cavity"
+    BAR = "bar"
+    GROUND = "ground"
+    OPEN_END = "open end"
+    MORE = "more"
+    TO_SHEET = "to sheet"
+    FROM_SHEET = "from sheet"
+
+
+LOADS = frozenset(
+    {
+        Kind.MODULE,
+        Kind.LAMP,
+        Kind.MOTOR,
+        Kind.HEATER,
+        Kind.SOLENOID,
+        Kind.HORN,
+        Kind.SOCKET,
+        Kind.SENSOR,
+        Kind.STARTER,
+        Kind.ALTERNATOR,
+        Kind.CHARGER,
+        Kind.LOAD,
+    }
+)
+"""Kinds that stand at the common level of the loads."""
+
+
+class Mark(StrEnum):
+    """What is known of a fuse or part, or why it is pointed at; the value is the word beside it."""
+
+    NONE = ""
+    DRAWING = "draws"
+    QUIET = "quiet"
+    UNREAD = "not read"
+    SUSPECT = "suspect"
+
+
+class Nature(StrEnum):
+    """What a line stands for."""
+
+    WIRE = "wire"
+    COPPER = "copper"
+    """A bar or path inside a fuse box: no wire, no colour."""
+    CHART = "chart"
+    """Known from a fuse chart only; the wires are not typed in."""
+
+
+class Feed(StrEnum):
+    CONSTANT = "constant"
+    SWITCHED = "switched"
+    UNKNOWN = "unknown"
+
+
+class Contact(NamedTuple):
+    """A contact between two pins of a switch or relay. `words` says when it closes, `in run, start`."""
+
+    common: str
+    other: str
+    closed_at_rest: bool = False
+    words: str = ""
+
+
+class Coil(NamedTuple):
+    plus: str
+    minus: str
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One node of the drawing. `pins` are its terminal numbers in the order of the sheet; small parts have none."""
+
+    key: str
+    kind: Kind
+    name: str
+    pins: tuple[str, ...] = ()
+    description: str = ""
+    rating: str = ""
+    place: str = ""
+    contacts: tuple[Contact, ...] = ()
+    coil: Coil | None = None
+    mark: Mark = Mark.NONE
+    named: bool = False
+    """The reader asked for this part."""
+    note: str = ""
+    """One more line below the name, such as `only if TOW is fitted`."""
+
+
+class End(NamedTuple):
+    """Where a wire ends: a part and its pin, or a rail."""
+
+    owner: str
+    pin: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """A wire, written from supply to ground. `colour` and `tracer` are IEC 60757 codes; `size` is as shown."""
+
+    key: str
+    start: End
+    finish: End
+    colour: str = ""
+    tracer: str = ""
+    size: str = ""
+    code: str = ""
+    sheets: tuple[str, ...] = ()
+    nature: Nature = Nature.WIRE
+    assumed: bool = False
+    mark: Mark = Mark.NONE
+    named: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Rail:
+    """A supply that many circuits start from: `30 constant`, `15 run, start`. Drawn across the top."""
+
+    key: str
+    terminal: str
+    words: str
+    feed: Feed = Feed.CONSTANT
+
+
+class Tap(NamedTuple):
+    """A member's pin on a network, or on a star connector of it when `star` is given."""
+
+    part: str
+    pin: str
+    star: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Network:
+    """A data network, drawn as a rail with a tap for every member shown."""
+
+    key: str
+    name: str
+    words: str
+    taps: tuple[Tap, ...]
+    mark: Mark = Mark.NONE
+
+
+class Sheet(NamedTuple):
+    """A sheet of the paper diagram that something in the scene comes from."""
+
+    name: str
+    title: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """Everything a picture holds. `notes` are whole sentences on what is not known, shown below the drawing."""
+
+    title: str
+    parts: tuple[Part, ...]
+    wires: tuple[Wire, ...]
+    subtitle: str = ""
+    rails: tuple[Rail, ...] = ()
+    networks: tuple[Network, ...] = ()
+    sheets: tuple[Sheet, ...] = ()
+    notes: tuple[str, ...] = ()
+    number: int = 1
+    of: int = 1
+    """`number` of `of` when the drawing runs over several sheets."""
+
+
+def slips_in(scene: Scene) -> list[str]:
+    """What makes a scene impossible to draw: a key used twice, an end that is nowhere. Empty for a whole scene."""
+    entries = [*scene.parts, *scene.wires, *scene.rails, *scene.networks]
+    slips = [f"the key {key} is used {count} times" for key, count in Counter(e.key for e in entries).items() if count > 1]
+    pins = {part.key: set(part.pins) for part in scene.parts}
+    rails = {rail.key for rail in scene.rails}
+    for wire in scene.wires:
+        for end in (wire.start, wire.finish):
+            if end.owner not in rails and (end.owner not in pins or end.pin not in pins[end.owner] | {""}):
+                slips.append(f"wire {wire.key} ends at {end.owner} {end.pin}, which is not in the drawing")
+    for network in scene.networks:
+        for tap in network.taps:
+            if tap.part not in pins or tap.pin not in pins[tap.part]:
+                slips.append(f"network {network.key} taps {tap.part} {tap.pin}, which is not in the drawing")
+    return slips

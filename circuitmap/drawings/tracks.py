@@ -1,0 +1,121 @@
+"""Wires across a channel: which horizontal track each takes, so that none hides another and few cross.
+
+A strand joins points on the upper and lower edge of one channel, with one horizontal piece and a vertical piece to each
+point. Tracks are counted from the top.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+CLEARANCE = 7.0
+"""Vertical pieces nearer than this would touch, halos and edges included."""
+_TOUCHING = 1000
+
+
+class Point(NamedTuple):
+    x: float
+    on_upper_edge: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Strand:
+    points: tuple[Point, ...]
+
+    @property
+    def left(self) -> float:
+        return min(point.x for point in self.points)
+
+    @property
+    def right(self) -> float:
+        return max(point.x for point in self.points)
+
+    @property
+    def is_straight(self) -> bool:
+        """Whether it goes straight down: then it needs no track."""
+        return self.left == self.right and len({point.on_upper_edge for point in self.points}) == 2
+
+
+def tracks_of(strands: Sequence[Strand]) -> list[int]:
+    """Track of each strand, 0 for the highest; straight ones get 0 too and take no room."""
+    bent = [number for number, strand in enumerate(strands) if not strand.is_straight]
+    order = _few_crossings(strands, _first_guess(strands, bent))
+    tracks = [0] * len(strands)
+    done: list[int] = []
+    for number in order:
+        mine = strands[number]
+        above = [
+            tracks[other]
+            for other in done
+            if strands[other].left - CLEARANCE < mine.right and mine.left - CLEARANCE < strands[other].right
+        ]
+        tracks[number] = max(above, default=-1) + 1
+        done.append(number)
+    return tracks
+
+
+def touching(strands: Sequence[Strand], tracks: Sequence[int]) -> list[tuple[int, int]]:
+    """Pairs of strands of which vertical pieces lie on each other."""
+    bent = [number for number, strand in enumerate(strands) if not strand.is_straight]
+    pairs = []
+    for one in bent:
+        for two in bent:
+            if tracks[one] < tracks[two] and _cost(strands[one], strands[two]) >= _TOUCHING:
+                pairs.append((one, two))
+    return pairs
+
+
+def _first_guess(strands: Sequence[Strand], bent: list[int]) -> list[int]:
+    """Left-going strands nest with the leftmost on top, right-going ones with the rightmost on top."""
+
+    def key(number: int) -> tuple[float, int]:
+        strand = strands[number]
+        upper = [point.x for point in strand.points if point.on_upper_edge]
+        lower = [point.x for point in strand.points if not point.on_upper_edge]
+        if not upper or not lower:
+            return (strand.left, number)
+        goes_right = sum(lower) / len(lower) > sum(upper) / len(upper)
+        return (-strand.right if goes_right else strand.left, number)
+
+    return sorted(bent, key=key)
+
+
+def _few_crossings(strands: Sequence[Strand], order: list[int]) -> list[int]:
+    """Move one strand after the other to where it costs least, until nothing gets better."""
+    cost = {(a, b): _cost(strands[a], strands[b]) for a in order for b in order if a != b}
+    for _ in range(4):
+        moved = False
+        for number in list(order):
+            rest = [other for other in order if other != number]
+            below_all = sum(cost[number, other] for other in rest)
+            best, best_at, running = below_all, 0, below_all
+            here = order.index(number)
+            at_present = below_all
+            for at, other in enumerate(rest):
+                running += cost[other, number] - cost[number, other]
+                if at + 1 == here:
+                    at_present = running
+                if running < best:
+                    best, best_at = running, at + 1
+            if best < at_present:
+                rest.insert(best_at, number)
+                order = rest
+                moved = True
+        if not moved:
+            break
+    return order
+
+
+def _cost(upper: Strand, lower: Strand) -> int:
+    """Crossings of two strands when the first runs above the second; touching verticals cost as much as many."""
+    cost = 0
+    for point in upper.points:
+        if not point.on_upper_edge:
+            if any(p.on_upper_edge and abs(p.x - point.x) < CLEARANCE for p in lower.points):
+                cost += _TOUCHING
+            elif lower.left - CLEARANCE < point.x < lower.right + CLEARANCE:
+                cost += 1 if lower.left < point.x < lower.right else 3
+    for point in lower.points:
+        if point.on_upper_edge and upper.left - CLEARANCE < point.x < upper.right + CLEARANCE:
+            cost += 1 if upper.left < point.x < upper.right else 3
+    return cost

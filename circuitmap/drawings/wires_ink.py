@@ -1,0 +1,92 @@
+"""Ink of wires: halo, dark edge where the colour is pale, base colour, tracer dashes, and gaps where wires cross."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from circuitmap.drawings.ink import Ink, Role, Stroke
+from circuitmap.drawings.layout import Route
+from circuitmap.drawings.palette import COPPER, HALOS, INK, PAPER, UNTYPED, base_and_tracer, is_pale
+from circuitmap.drawings.scene import Mark, Nature, Wire
+
+WIRE_WIDTH, COPPER_WIDTH, HALO_WIDTH = 2.6, 4.6, 9.5
+FADED = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A route with its looks: strokes from the bottom up as (colour, width, dash)."""
+
+    entry: str
+    points: tuple[tuple[float, float], ...]
+    layers: tuple[tuple[str, float, tuple[float, ...]], ...]
+    halo: str = ""
+    opacity: float = 1.0
+    is_tap: bool = False
+
+    @property
+    def width(self) -> float:
+        return max(width for _, width, _ in self.layers)
+
+
+def wire_line(wire: Wire, route: Route, some_are_marked: bool) -> Line:
+    """How one wire is drawn. Where some wires are marked, the others are faded; colours never change."""
+    marked = bool(wire.mark) or wire.named
+    halo = HALOS[wire.mark] if marked else ""
+    return Line(wire.key, route.points, layers_of(wire), halo, FADED if some_are_marked and not marked else 1.0)
+
+
+def layers_of(wire: Wire) -> tuple[tuple[str, float, tuple[float, ...]], ...]:
+    if wire.nature is Nature.COPPER:
+        return ((COPPER, COPPER_WIDTH, ()),)
+    if wire.nature is Nature.CHART:
+        return ((UNTYPED, 1.4, (1.5, 3.0)),)
+    if not wire.colour:
+        return ((UNTYPED, 1.4, ()),)
+    base, tracer = base_and_tracer(wire.colour, wire.tracer)
+    layers: list[tuple[str, float, tuple[float, ...]]] = []
+    if is_pale(base):
+        layers.append((INK, WIRE_WIDTH + 1.4, ()))
+    layers.append((base, WIRE_WIDTH, ()))
+    if tracer:
+        layers.append((tracer, 1.5, (6.0, 5.0)))
+    return tuple(layers)
+
+
+def ink_of_lines(lines: Sequence[Line]) -> list[Ink]:
+    """All lines, faded ones first, with a gap in the lower of two that cross."""
+    ordered = sorted(lines, key=lambda line: (bool(line.halo), line.opacity == 1.0))
+    ink: list[Ink] = [
+        Stroke(line.points, line.halo, HALO_WIDTH, (), 1.0, Role.HALO, line.entry) for line in ordered if line.halo
+    ]
+    for number, line in enumerate(ordered):
+        for other in ordered[:number]:
+            ink += [_gap(segment, line, at, other) for segment, at in crossings(line, other)]
+        ink += [
+            Stroke(line.points, colour, width, dash, line.opacity, Role.WIRE, line.entry)
+            for colour, width, dash in line.layers
+        ]
+    return ink
+
+
+def crossings(line: Line, other: Line) -> list[tuple[bool, tuple[float, float]]]:
+    """Where two lines cross, each with whether `line` runs horizontally there."""
+    found = []
+    for (x1, y1), (x2, y2) in zip(line.points, line.points[1:], strict=False):
+        for (u1, v1), (u2, v2) in zip(other.points, other.points[1:], strict=False):
+            if y1 == y2 and u1 == u2 and min(x1, x2) < u1 < max(x1, x2) and min(v1, v2) < y1 < max(v1, v2):
+                found.append((True, (u1, y1)))
+            elif x1 == x2 and v1 == v2 and min(u1, u2) < x1 < max(u1, u2) and min(y1, y2) < v1 < max(y1, y2):
+                found.append((False, (x1, v1)))
+    return found
+
+
+def _gap(is_horizontal: bool, line: Line, at: tuple[float, float], other: Line) -> Stroke:
+    half = max(other.width, 2.0) / 2 + 0.6
+    x, y = at
+    points = ((x - half, y), (x + half, y)) if is_horizontal else ((x, y - half), (x, y + half))
+    colour = line.halo or other.halo or PAPER
+    return Stroke(points, colour, line.width + 3.0, (), 1.0, Role.GAP, line.entry)
+
+
+def any_marked(wires: Mapping[str, Wire]) -> bool:
+    return any(wire.mark is not Mark.NONE or wire.named for wire in wires.values())

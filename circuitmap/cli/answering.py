@@ -53,3 +53,23 @@ def problems_code(platform: Platform, folder: Path, as_json: bool) -> int:
         what = "1 error" if errors == 1 else f"{errors} errors"
         complain(f"\nThe text has {what}; the answer rests on the rest. See: circuitmap check {folder}")
     return PROBLEMS_IN_THE_TEXT
+
+
+def wrote(
+    bench: Bench,
+    folder: Path,
+    output: Path,
+    content: bytes,
+    as_json: bool,
+    more: Mapping[str, Any] | None = None,
+    remarks: str = "",
+) -> int:
+    """Write a file that was asked for and say so; `more` are further fields of the JSON answer."""
+    from circuitmap.saving import write_output
+
+    write_output(output, content)
+    if as_json:
+        print_json({**about(bench), "file": str(output), "bytes": len(content), **(more or {})})
+    else:
+        say(f"Wrote {output}.{remarks}")
+    return problems_code(bench.platform, folder, as_json)

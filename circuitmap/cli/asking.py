@@ -58,3 +58,24 @@ def quiet_option(command: Command) -> Command:
 def query(command: Command) -> Command:
     """A question about a platform: equipment options and `--json`."""
     return equipment_options(json_option(command))
+
+
+def output_option(*endings: str) -> Callable[[Command], Command]:
+    """`-o FILE`: the ending of its name says in which form."""
+
+    def check(ctx: click.Context, param: click.Parameter, value: Path) -> Path:
+        if value.suffix.lower()[1:] not in endings:
+            offered = ", ".join(f".{ending}" for ending in endings)
+            raise click.UsageError(f"{value} does not say in which form: its name ends in one of {offered}.", ctx)
+        return value
+
+    forms = "|".join(f".{ending}" for ending in endings)
+    return click.option(
+        "-o",
+        "--output",
+        required=True,
+        type=click.Path(path_type=Path),
+        metavar=f"FILE{forms}",
+        callback=check,
+        help="The file to write; its ending says in which form.",
+    )

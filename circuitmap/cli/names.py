@@ -24,7 +24,7 @@ def _completer(names_of: Callable[[Platform], Iterator[tuple[str, str]]]) -> Com
         from circuitmap import workbench
 
         try:
-            platform = workbench.read_platform(Path(folder))
+            platform = workbench.open_platform(Path(folder))
         except Failure:
             return []
         return _matching(names_of(platform), incomplete)

@@ -6,7 +6,7 @@ from circuitmap.quantities import Band
 from circuitmap.reports.inventory import Inventory
 from circuitmap.reports.part_words import terminal_words
 from circuitmap.wiring.parts import Battery, Condition, Fuse, Load, OpenEnd, Part, Switch
-from circuitmap.wiring.platform import Network, Sheet, Wire
+from circuitmap.wiring.platform import Network, Platform, Sheet, Wire
 
 
 def list_json(inventory: Inventory) -> dict[str, Any]:
@@ -20,7 +20,7 @@ def list_json(inventory: Inventory) -> dict[str, Any]:
         "undeclared": [part.name for part in inventory.undeclared],
         "networks": [_network(network) for network in inventory.networks],
         "sheets": [_sheet(inventory, sheet) for sheet in sheets],
-        "wires": [_wire(wire) for wire in inventory.wires],
+        "wires": [_wire(platform, wire) for wire in inventory.wires],
         "options": [{"name": o.name, "description": o.description} for o in platform.options.values()],
         "open_ends": [_open_end(inventory, end) for end in inventory.open_ends],
     }
@@ -74,10 +74,10 @@ def _sheet(inventory: Inventory, sheet: Sheet) -> dict[str, Any]:
     return {"name": sheet.name, "title": sheet.title, "whole": sheet.whole, "wires": count}
 
 
-def _wire(wire: Wire) -> dict[str, Any]:
+def _wire(platform: Platform, wire: Wire) -> dict[str, Any]:
     return {
-        "from": terminal_words(wire.a),
-        "to": terminal_words(wire.b),
+        "from": terminal_words(platform, wire.a),
+        "to": terminal_words(platform, wire.b),
         "kind": wire.kind,
         "colour": wire.colour_written,
         "size": wire.size_written,
@@ -91,7 +91,7 @@ def _wire(wire: Wire) -> dict[str, Any]:
 def _open_end(inventory: Inventory, end: OpenEnd) -> dict[str, Any]:
     wires = inventory.platform.wires_at.get(end.name, ())
     return {
-        "at": sorted(terminal_words(w.b if w.a.part == end.name else w.a) for w in wires),
+        "at": sorted(terminal_words(inventory.platform, w.b if w.a.part == end.name else w.a) for w in wires),
         "supply": end.from_supply,
         "says": end.description,
         "sheets": sorted({sheet for wire in wires for sheet in wire.sheets}),

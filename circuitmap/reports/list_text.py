@@ -100,11 +100,12 @@ def _sheet_row(platform: Platform, sheet: Sheet) -> Sequence[str]:
 
 
 def _wires(inventory: Inventory, width: int) -> list[str]:
-    rows = [
-        (terminal_words(w.a), terminal_words(w.b), f"{wire_words(w)} {condition_words(w.condition)}".strip())
-        for w in inventory.wires
-    ]
-    return listed(f"WIRES  {len(rows)}", rows, width)
+    lines = [f"WIRES  {len(inventory.wires)}"]
+    for wire in sorted(inventory.wires, key=lambda wire: wire.spans[:1]):
+        ends = " -> ".join(terminal_words(inventory.platform, end) for end in (wire.a, wire.b))
+        about = " ".join(word for word in (wire_words(wire), condition_words(wire.condition)) if word)
+        lines += wrapped(f"{ends} : {about}", " ", "    ", width)
+    return lines if inventory.wires else []
 
 
 def _not_typed_in(inventory: Inventory, width: int) -> list[str]:
@@ -119,7 +120,7 @@ def _not_typed_in(inventory: Inventory, width: int) -> list[str]:
 
 def _open_row(inventory: Inventory, end: OpenEnd) -> Sequence[str]:
     wires = inventory.platform.wires_at.get(end.name, ())
-    neighbours = [terminal_words(w.b if w.a.part == end.name else w.a) for w in wires]
+    neighbours = [terminal_words(inventory.platform, w.b if w.a.part == end.name else w.a) for w in wires]
     sheets = sorted({sheet for wire in wires for sheet in wire.sheets})
     direction = "fed from" if end.from_supply else "goes on to"
     place = f"sheet {', '.join(sheets)}" if sheets else "no sheet"

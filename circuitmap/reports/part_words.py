@@ -1,8 +1,17 @@
 """How a part, a wire and an amount are called on a screen."""
 
 from circuitmap.quantities import Band
-from circuitmap.wiring.fitting import Answer
-from circuitmap.wiring.parts import Battery, Condition, Fuse, OpenEnd, Part, Terminal, Undeclared
+from circuitmap.wiring.parts import (
+    Battery,
+    Condition,
+    Diode,
+    Fuse,
+    OpenEnd,
+    Part,
+    Resistor,
+    Terminal,
+    Undeclared,
+)
 from circuitmap.wiring.platform import Platform, Wire
 
 
@@ -70,9 +79,12 @@ def kind_words(part: Part) -> str:
     return {"link": "fusible link", "breaker": "circuit breaker", "terminal": "ring terminal"}.get(part.kind, part.kind)
 
 
-def terminal_words(terminal: Terminal) -> str:
-    """`HEATER.A1`; a pin that nobody knows is left out."""
-    if terminal.pin in ("", "?"):
+def terminal_words(platform: Platform, terminal: Terminal) -> str:
+    """`HEATER.A1`; a pin that nobody knows, and the sides of a fuse, are left out; an open end is `?`."""
+    part = platform.parts.get(terminal.part)
+    if isinstance(part, OpenEnd):
+        return f"? {part.description}".rstrip()
+    if terminal.pin in ("", "?") or isinstance(part, Fuse | Diode | Resistor):
         return terminal.part
     return f"{terminal.part}.{terminal.pin}"
 
@@ -96,7 +108,3 @@ def condition_words(condition: Condition) -> str:
     if not condition:
         return ""
     return "if " + " and ".join(need.option if need.fitted else f"not {need.option}" for need in condition)
-
-
-def answer_words(answer: Answer) -> str:
-    return answer.words

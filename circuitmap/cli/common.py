@@ -1,0 +1,36 @@
+"""`circuitmap common PLATFORM FUSE... [--quiet FUSE]...`."""
+
+from pathlib import Path
+
+import click
+
+from circuitmap.cli.asking import platform_argument, query, quiet_option
+from circuitmap.cli.names import fuse_names
+
+
+@click.command("common", short_help="Say what the fuses that draw have in common.")
+@platform_argument
+@click.argument("fuses", nargs=-1, required=True, metavar="FUSE...", shell_complete=fuse_names)
+@quiet_option
+@query
+def command(
+    platform: Path,
+    fuses: tuple[str, ...],
+    quiet: tuple[str, ...],
+    fitted: tuple[str, ...],
+    absent: tuple[str, ...],
+    as_json: bool,
+) -> int:
+    """Say what the fuses that draw have in common: loads, splices, supply, contacts, grounds, networks.
+
+    Name the FUSEs that draw; --quiet names those that were read and do not: they speak against what
+    would make them draw too.
+    """
+    from circuitmap.cli.answering import answer
+    from circuitmap.reports.common_json import common_json
+    from circuitmap.reports.common_text import common_text
+    from circuitmap.workbench import in_common, open_bench
+
+    bench = open_bench(platform, fitted, absent)
+    shared = in_common(bench, fuses, quiet)
+    return answer(bench, platform, as_json, lambda: common_text(shared), lambda: common_json(shared))

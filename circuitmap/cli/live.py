@@ -1,0 +1,73 @@
+"""`circuitmap live PLATFORM [--key POS] [--set SWITCH=POS] ...`."""
+
+from pathlib import Path
+
+import click
+
+from circuitmap.cli.asking import platform_argument, query
+from circuitmap.cli.names import (
+    fuse_names,
+    key_positions,
+    network_names,
+    part_names,
+    switch_positions,
+)
+
+
+@click.command("live", short_help="Say what is live and drawing; with no options: what is unswitched.")
+@platform_argument
+@click.option("--key", default="", metavar="POS", shell_complete=key_positions, help="Position of the key.")
+@click.option(
+    "--set",
+    "switches",
+    multiple=True,
+    metavar="SWITCH=POS",
+    shell_complete=switch_positions,
+    help="Position of another switch; may be repeated.",
+)
+@click.option(
+    "--awake",
+    multiple=True,
+    metavar="NETWORK",
+    shell_complete=network_names,
+    help="A network, or one module, that is awake; may be repeated.",
+)
+@click.option(
+    "--stuck", multiple=True, metavar="CONTACT", help="A contact or output stuck closed, such as K4.87."
+)
+@click.option(
+    "--unplug",
+    multiple=True,
+    metavar="PART",
+    shell_complete=part_names,
+    help="A part, plug or connector taken off.",
+)
+@click.option(
+    "--pull", multiple=True, metavar="FUSE", shell_complete=fuse_names, help="A fuse or relay pulled out."
+)
+@query
+def command(
+    platform: Path,
+    key: str,
+    switches: tuple[str, ...],
+    awake: tuple[str, ...],
+    stuck: tuple[str, ...],
+    unplug: tuple[str, ...],
+    pull: tuple[str, ...],
+    fitted: tuple[str, ...],
+    absent: tuple[str, ...],
+    as_json: bool,
+) -> int:
+    """Say what of PLATFORM is live and drawing, and why.
+
+    With no options the vehicle is parked, locked and asleep: what is live then is unswitched.
+    """
+    from circuitmap.cli.answering import answer
+    from circuitmap.reports.live_json import live_json
+    from circuitmap.reports.live_text import live_text
+    from circuitmap.workbench import live, open_bench, state_of
+
+    bench = open_bench(platform, fitted, absent)
+    state = state_of(bench, key=key, switches=switches, awake=awake, stuck=stuck, unplugged=unplug, pulled=pull)
+    powered = live(bench, state)
+    return answer(bench, platform, as_json, lambda: live_text(powered), lambda: live_json(powered))

@@ -1,0 +1,27 @@
+"""`circuitmap trace PLATFORM PART`."""
+
+from pathlib import Path
+
+import click
+
+from circuitmap.cli.asking import platform_argument, query
+from circuitmap.cli.names import part_names
+
+
+@click.command("trace", short_help="Follow a part to the battery, to ground, and to all it feeds.")
+@platform_argument
+@click.argument("part", shell_complete=part_names)
+@query
+def command(platform: Path, part: str, fitted: tuple[str, ...], absent: tuple[str, ...], as_json: bool) -> int:
+    """Follow PART of PLATFORM to the battery and to ground, then to everything it feeds.
+
+    Every path with its wires, connectors, splices and sheets. PART is any unique tail of a name.
+    """
+    from circuitmap.cli.answering import answer
+    from circuitmap.reports.trace_json import trace_json
+    from circuitmap.reports.trace_text import trace_text
+    from circuitmap.workbench import open_bench, trace
+
+    bench = open_bench(platform, fitted, absent)
+    traced = trace(bench, part)
+    return answer(bench, platform, as_json, lambda: trace_text(traced), lambda: trace_json(traced))

@@ -1,0 +1,228 @@
+"""What is live in a state of the vehicle, which contacts are closed, who is awake and what draws."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.power.nets import MAY_BE, NO, YES, Nets, nets_of, opened_links
+from circuitmap.power.plan import Plan, plan_of
+from circuitmap.power.settle import Run, Settled
+from circuitmap.power.state import VehicleState
+from circuitmap.power.waking import DataLines, data_lines
+from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.parts import Terminal
+
+ANSWERS = (Answer.NO, Answer.MAY_BE, Answer.YES)
+_KEPT = 16
+"""So many combinations of equipment and of parts taken out are kept ready per circuit."""
+
+
+class Levels(Mapping[Terminal, Answer]):
+    """An answer for every terminal of the circuit, looked up when asked for."""
+
+    __slots__ = ("_certain", "_circuit", "_net_of", "_perhaps")
+
+    def __init__(self, circuit: Circuit, nets: Nets, certain: list[int], perhaps: list[int]) -> None:
+        self._circuit, self._net_of, self._certain, self._perhaps = circuit, nets.net_of, certain, perhaps
+
+    def __getitem__(self, terminal: Terminal) -> Answer:
+        net = self._net_of[self._circuit.number[terminal]]
+        return Answer.YES if self._certain[net] else Answer.MAY_BE if self._perhaps[net] else Answer.NO
+
+    def __iter__(self) -> Iterator[Terminal]:
+        return iter(self._circuit.nodes)
+
+    def __len__(self) -> int:
+        return len(self._circuit.nodes)
+
+
+@dataclass(frozen=True, slots=True)
+class PinPower:
+    """One supply pin of a load: whether it is live, and from which batteries (empty: not known from which)."""
+
+    terminal: Terminal
+    live: Answer
+    batteries: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LoadPower:
+    """A load in a state. It draws only if its supply is live and its ground complete.
+
+    `awake` is for modules and members of networks; other loads are never awake. `ground_assumed`: its ground was
+    not transcribed and is taken to be complete.
+    """
+
+    name: str
+    draws: Answer
+    supply: Answer
+    ground: Answer
+    awake: Answer
+    pins: tuple[PinPower, ...]
+    ground_assumed: bool = False
+
+
+class Powered:
+    """One vehicle state, settled. Everything is worked out when it is first asked for."""
+
+    def __init__(self, plan: Plan, nets: Nets, run: Run, settled: Settled) -> None:
+        self.plan, self.nets, self.run, self.settled = plan, nets, run, settled
+
+    @property
+    def circuit(self) -> Circuit:
+        return self.plan.circuit
+
+    @property
+    def state(self) -> VehicleState:
+        return self.run.state
+
+    @cached_property
+    def supply(self) -> Mapping[Terminal, Answer]:
+        """Whether each terminal is joined to a battery's plus."""
+        return Levels(self.circuit, self.nets, self.settled.reach.supply, self.settled.reach.perhaps_supply)
+
+    @cached_property
+    def ground(self) -> Mapping[Terminal, Answer]:
+        """Whether each terminal is joined to a battery's minus."""
+        return Levels(self.circuit, self.nets, self.settled.reach.ground, self.settled.reach.perhaps_ground)
+
+    @cached_property
+    def draws(self) -> tuple[int, ...]:
+        """How surely each load draws, 0, 1 or 2, in the order of `plan.loads`: the quick form of `loads`."""
+        drawn, seen = self.run.drawn, self.settled.reach
+        return tuple(max((drawn(path, seen) for path in paths), default=NO) for paths in self.plan.paths_of)
+
+    @cached_property
+    def loads(self) -> Mapping[str, LoadPower]:
+        return {name: self._load(n, name) for n, name in enumerate(self.plan.loads)}
+
+    def _load(self, n: int, name: str) -> LoadPower:
+        pins = self.circuit.loads[name]
+        seen = self.settled.reach
+        paths = [path for path in self.plan.paths_of[n] if self.nets.paths[path][2] != NO]
+        supply = ground = NO
+        for path in paths:
+            net = self.nets.paths[path][0]
+            live = YES if seen.supply[net] else MAY_BE if seen.perhaps_supply[net] else NO
+            if not self.plan.paths[path].supply_known:
+                live = max(live, MAY_BE)
+            supply = max(supply, min(live, self.nets.paths[path][2]))
+            ground = max(ground, self.run.ground_level(path, seen))
+        sleeper = self.plan.sleeper_number.get(name)
+        return LoadPower(
+            name=name,
+            draws=ANSWERS[self.draws[n]],
+            supply=ANSWERS[supply],
+            ground=ANSWERS[ground],
+            awake=ANSWERS[self.settled.standing.awake[sleeper]] if sleeper is not None else Answer.NO,
+            pins=tuple(self._pin(pin, pins.supply_drawn) for pin in pins.supplies),
+            ground_assumed=not pins.ground_drawn,
+        )
+
+    def _pin(self, terminal: Terminal, drawn: bool) -> PinPower:
+        live = self.supply.get(terminal, Answer.NO)
+        if not drawn:
+            live = max(live, Answer.MAY_BE)
+        return PinPower(terminal, live, self.batteries(terminal))
+
+    def batteries(self, terminal: Terminal) -> tuple[str, ...]:
+        """The batteries that a terminal is fed from, or may be; empty when that is not known."""
+        node = self.circuit.number.get(terminal)
+        if node is None:
+            return ()
+        net = self.nets.net_of[node]
+        bits = self.settled.reach.supply[net] or self.settled.reach.perhaps_supply[net]
+        return tuple(dict.fromkeys(cell.battery for n, cell in enumerate(self.plan.cells) if bits >> n & 1))
+
+    @cached_property
+    def contacts(self) -> Mapping[str, Answer]:
+        """Whether each contact and each output conducts."""
+        found = {}
+        for name, links in self.circuit.contacts.items():
+            gates = [self.nets.gate_of_link[link] for link in links if link in self.nets.gate_of_link]
+            found[name] = ANSWERS[max((self.settled.levels[gate] for gate in gates), default=NO)]
+        return found
+
+    @cached_property
+    def energised(self) -> Mapping[str, Answer]:
+        """Whether each relay is pulled in."""
+        relays = self.settled.standing.relays
+        return {name: ANSWERS[relays[n]] for n, name in enumerate(self.plan.relays)}
+
+    @cached_property
+    def awake(self) -> Mapping[str, Answer]:
+        """Whether each module, member of a network or part with outputs is awake."""
+        levels = self.settled.standing.awake
+        return {sleeper.name: ANSWERS[levels[n]] for n, sleeper in enumerate(self.plan.sleepers)}
+
+    @cached_property
+    def networks(self) -> Mapping[str, Answer]:
+        """Whether each network, or any piece of it, is awake."""
+        found = dict.fromkeys(self.circuit.platform.networks, Answer.NO)
+        for n, line in enumerate(self.run.lines.lines):
+            found[line.network] = max(found[line.network], ANSWERS[self.settled.lines[n]])
+        return found
+
+    @property
+    def buzzing(self) -> tuple[str, ...]:
+        """Relays whose own contacts switch them off and on again without end."""
+        return tuple(self.plan.relays[n] for n in sorted(self.settled.buzzing))
+
+    @property
+    def racing(self) -> tuple[str, ...]:
+        """Relays of which nobody can say without a stopwatch: it depends on which is quicker."""
+        return tuple(self.plan.relays[n] for n in sorted(self.settled.racing))
+
+    @cached_property
+    def held(self) -> "Held":
+        """What would stay on by itself had all relays been pulled in before: self-holding circuits."""
+        held = self.run.from_pulled_in()
+        before, after = self.settled.standing.relays, held.standing.relays
+        relays = tuple(
+            name
+            for n, name in enumerate(self.plan.relays)
+            if after[n] > before[n] and n not in held.buzzing and n not in self.settled.buzzing
+        )
+        if not relays:
+            return Held((), ())
+        then = Powered(self.plan, self.nets, self.run, held).draws
+        loads = tuple(name for n, name in enumerate(self.plan.loads) if then[n] > self.draws[n])
+        return Held(relays, loads)
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Relays that hold themselves once pulled in, and the loads that then draw: a possible draw."""
+
+    relays: tuple[str, ...]
+    loads: tuple[str, ...]
+
+
+def evaluate(circuit: Circuit, state: VehicleState, *, requests: Answer = Answer.MAY_BE) -> Powered:
+    """Settle a state of the vehicle, starting with all relays at rest and everybody asleep.
+
+    `requests`: how outputs that conduct on request are taken: they may (the honest answer), or do not.
+    Linear in the links for a new set of unplugged parts, and only in the contacts after that.
+    """
+    plan = plan_of(circuit)
+    nets, lines = _ready(plan, state)
+    run = Run(plan, nets, lines, state, int(requests))
+    return Powered(plan, nets, run, run.from_rest())
+
+
+_Ready = dict[tuple[frozenset[tuple[str, bool]], frozenset[str], frozenset[str]], tuple[Nets, DataLines]]
+
+
+def _ready(plan: Plan, state: VehicleState) -> tuple[Nets, DataLines]:
+    """Nets and data lines for the equipment and what is taken out, kept from the last few times."""
+    kept: _Ready = plan.circuit.__dict__.setdefault("_power_nets", {})
+    key = (frozenset(state.fitting.items()), state.unplugged, state.pulled)
+    found = kept.pop(key, None)
+    if found is None:
+        nets = nets_of(plan, state.fitting, opened_links(plan, state))
+        found = (nets, data_lines(plan, state.fitting, state.unplugged))
+        while len(kept) >= _KEPT:
+            kept.pop(next(iter(kept)))
+    kept[key] = found
+    return found

@@ -1,0 +1,174 @@
+"""What is one piece of copper for a given equipment and a given set of parts taken out.
+
+Everything that always conducts is melted into *nets*, so that one state only has to look at what can change:
+contacts, outputs, diodes, cells, and links that an option makes uncertain.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from circuitmap.circuit.links import NEVER_CROSSED
+from circuitmap.power.plan import Plan
+from circuitmap.power.state import VehicleState
+from circuitmap.wiring.fitting import Answer, Fitting, holds
+from circuitmap.wiring.parts import Condition, Fuse, Joint, Load
+
+NO, MAY_BE, YES = int(Answer.NO), int(Answer.MAY_BE), int(Answer.YES)
+Neighbours = tuple[tuple[int, int], ...]
+"""Pairs of a net and the gate that leads to it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A cell in this state: bit number, nets of plus and minus, whether it is fitted."""
+
+    bit: int
+    plus: int
+    minus: int
+    level: int
+
+
+@dataclass(frozen=True, slots=True)
+class Nets:
+    """Nets and the gates between them; a gate is what may or may not conduct, numbered from 0.
+
+    `net_of[node]` is a node's net. `gate_link[g]` is the link of a gate, `ceiling[g]` the most it can conduct.
+    `towards_load[n]` are the gates through which supply spreads from a net, `towards_supply[n]` those through which
+    ground does. `paths[p]` are (supply net, ground net, ceiling) of the load paths, ceiling NO for one taken out.
+    `opened` are the links that do not conduct because something is unplugged or pulled.
+    """
+
+    count: int
+    net_of: tuple[int, ...]
+    gate_link: tuple[int, ...]
+    gate_of_link: Mapping[int, int]
+    ceiling: tuple[int, ...]
+    towards_load: tuple[Neighbours, ...]
+    towards_supply: tuple[Neighbours, ...]
+    sources: tuple[Source, ...]
+    keeps_supply_out: tuple[int, ...]
+    keeps_ground_out: tuple[int, ...]
+    return_nets: tuple[int, ...]
+    unknown_supply_nets: tuple[int, ...]
+    unknown_ground_nets: tuple[int, ...]
+    paths: tuple[tuple[int, int, int], ...]
+    coils: tuple[tuple[int, int, int], ...]
+    opened: frozenset[int]
+    link_level: tuple[int, ...]
+
+
+def opened_links(plan: Plan, state: VehicleState) -> frozenset[int]:
+    """Links that no longer conduct because something is unplugged or pulled."""
+    opened: set[int] = set()
+    for name in (*state.unplugged, *state.pulled):
+        opened |= plan.circuit.opened_by(name)
+    return frozenset(opened)
+
+
+def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
+    """Melt what always conducts; linear in the number of links."""
+    circuit = plan.circuit
+    link_level = _link_levels(plan, fitting, opened)
+    leader = list(range(len(circuit.nodes)))
+
+    def find(node: int) -> int:
+        while leader[node] != node:
+            leader[node] = leader[leader[node]]
+            node = leader[node]
+        return node
+
+    gates: list[int] = []
+    for i, link in enumerate(circuit.links):
+        level = link_level[i]
+        if level == NO or link.kind in NEVER_CROSSED:
+            continue
+        if level == YES and not link.contact and not link.one_way:
+            a, b = circuit.ends[i]
+            root_a, root_b = find(a), find(b)
+            if root_a != root_b:
+                leader[root_b] = root_a
+        else:
+            gates.append(i)
+    numbers: dict[int, int] = {}
+    net_of = tuple(numbers.setdefault(find(node), len(numbers)) for node in range(len(leader)))
+
+    sources = tuple(
+        Source(1 << n, net_of[cell.plus], net_of[cell.minus], link_level[cell.link])
+        for n, cell in enumerate(plan.cells)
+    )
+    unknown = unknown_bit(plan)
+    supply_out, ground_out = [0] * len(numbers), [0] * len(numbers)
+    for source in sources:
+        if source.level == YES:
+            supply_out[source.minus] |= source.bit | unknown
+            ground_out[source.plus] |= source.bit | unknown
+    for node in plan.returns:
+        supply_out[net_of[node]] |= unknown
+    towards_load: list[list[tuple[int, int]]] = [[] for _ in numbers]
+    towards_supply: list[list[tuple[int, int]]] = [[] for _ in numbers]
+    gate_link: list[int] = []
+    ceiling: list[int] = []
+    for i in (*gates, *(cell.link for cell in plan.cells if link_level[cell.link] != NO)):
+        link = circuit.links[i]
+        a, b = (net_of[node] for node in circuit.ends[i])
+        if link.kind == "battery":  # inside a battery current flows from minus to plus
+            a, b = b, a
+        gate = len(gate_link)
+        gate_link.append(i)
+        ceiling.append(link_level[i])
+        if a == b:
+            continue
+        towards_load[a].append((b, gate))
+        towards_supply[b].append((a, gate))
+        if not link.one_way and link.kind != "battery":
+            towards_load[b].append((a, gate))
+            towards_supply[a].append((b, gate))
+    return Nets(
+        count=len(numbers),
+        net_of=net_of,
+        gate_link=tuple(gate_link),
+        gate_of_link={link: gate for gate, link in enumerate(gate_link)},
+        ceiling=tuple(ceiling),
+        towards_load=tuple(tuple(its) for its in towards_load),
+        towards_supply=tuple(tuple(its) for its in towards_supply),
+        sources=sources,
+        keeps_supply_out=tuple(supply_out),
+        keeps_ground_out=tuple(ground_out),
+        return_nets=tuple(sorted({net_of[node] for node in plan.returns})),
+        unknown_supply_nets=tuple(sorted({net_of[node] for node in plan.unknown_supplies})),
+        unknown_ground_nets=tuple(sorted({net_of[node] for node in plan.unknown_grounds})),
+        paths=tuple((net_of[p.supply], net_of[p.ground], link_level[p.link]) for p in plan.paths),
+        coils=tuple((net_of[c.plus], net_of[c.minus], link_level[c.link]) for c in plan.coils),
+        opened=opened,
+        link_level=link_level,
+    )
+
+
+def unknown_bit(plan: Plan) -> int:
+    """The bit of a supply of which nobody knows from which battery it comes."""
+    return 1 << len(plan.cells)
+
+
+def _link_levels(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> tuple[int, ...]:
+    """The most that each link can conduct: what is fitted, not taken out, and typed in."""
+    known: dict[Condition, int] = {(): YES}
+    levels = []
+    for i, link in enumerate(plan.circuit.links):
+        if i in opened:
+            levels.append(NO)
+            continue
+        condition = link.condition
+        level = known.get(condition)
+        if level is None:
+            level = known[condition] = int(holds(condition, fitting))
+        if level == YES and (link.assumed == "terminal" or (link.kind == "chart" and not _feeds_directly(plan, i))):
+            level = MAY_BE
+        levels.append(level)
+    return tuple(levels)
+
+
+def _feeds_directly(plan: Plan, link: int) -> bool:
+    """Whether a line of a fuse chart stands for plain wire: fuses and modules hang on theirs directly, while a
+    switch or relay that nobody typed in may sit between a fuse and a lamp or motor (common practice, no source)."""
+    part = plan.circuit.platform.parts.get(plan.circuit.links[link].b.part)
+    return isinstance(part, Fuse | Joint) or (isinstance(part, Load) and part.kind == "module")

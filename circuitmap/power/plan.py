@@ -1,0 +1,226 @@
+"""A circuit as tables of numbers, made once: what every evaluation of a state starts from."""
+
+from typing import NamedTuple
+
+from circuitmap.circuit.links import Circuit, Link
+from circuitmap.wiring.parts import FIRST, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
+from circuitmap.wiring.platform import Output, Stated
+
+SWITCHED_BY_ITSELF = ("lamp", "motor", "heater", "solenoid", "horn")
+"""Loads of two terminals that work whichever way the current flows: a motor that reverses, a lamp."""
+
+
+class Cell(NamedTuple):
+    """A battery, or one of two in series: a source of current of its own."""
+
+    link: int
+    plus: int
+    minus: int
+    battery: str
+    condition: Condition
+
+
+class Coil(NamedTuple):
+    relay: str
+    link: int
+    plus: int
+    minus: int
+
+
+class LoadPath(NamedTuple):
+    """Where a load takes current, from a supply pin to a ground pin; link number and node numbers.
+
+    `supply_known` and `ground_known` are false when that side was not transcribed; `either_way`: the current may
+    flow through it in both directions.
+    """
+
+    load: int
+    link: int
+    supply: int
+    ground: int
+    supply_known: bool
+    ground_known: bool
+    either_way: bool
+    condition: Condition
+
+
+class Sleeper(NamedTuple):
+    """A part that can be awake or asleep: a module, a member of a network, a part with outputs.
+
+    `paths` are numbers of load paths, `wake_nodes` node numbers of its wake pins.
+    """
+
+    name: str
+    load: int
+    paths: tuple[int, ...]
+    wake_nodes: tuple[int, ...]
+    run_on_low: float
+    run_on_high: float
+
+
+class RelayContact(NamedTuple):
+    """`opposite` are links that cannot be closed while this one is: the other throw of a changeover contact."""
+
+    relay: int
+    energised: bool
+    opposite: tuple[int, ...]
+
+
+class SwitchContact(NamedTuple):
+    switch: str
+    closed_in: tuple[str, ...]
+    rest: str
+    is_key: bool
+
+
+class Plan:
+    """The tables. `relays`, `loads` and `sleepers` are in name order; everything else refers to them by number."""
+
+    def __init__(self, circuit: Circuit) -> None:
+        self.circuit = circuit
+        platform = circuit.platform
+        number = circuit.number
+        links = circuit.links
+        self.cells = tuple(
+            Cell(i, number[link.a], number[link.b], link.part, link.condition)
+            for i, link in enumerate(links)
+            if link.kind == "battery"
+        )
+        self.returns = tuple(number[t] for t in circuit.returns if t in number)
+        self.unknown_supplies = tuple(sorted(number[t] for t in circuit.unknown_supplies if t in number))
+        self.unknown_grounds = tuple(sorted(number[t] for t in circuit.unknown_grounds if t in number))
+
+        self.loads = tuple(sorted(circuit.loads))
+        load_number = {name: n for n, name in enumerate(self.loads)}
+        coils = sorted((link.part, i) for i, link in enumerate(links) if link.kind == "coil")
+        self.coils = tuple(Coil(part, i, *circuit.ends[i]) for part, i in coils)
+        self.relays = tuple(sorted(p.name for p in platform.parts.values() if isinstance(p, Relay)))
+        self.relay_number = {name: n for n, name in enumerate(self.relays)}
+        self.paths = tuple(
+            self._load_path(i, link, load_number[link.part])
+            for i, link in enumerate(links)
+            if link.kind == "load" and link.part in load_number
+        )
+        self.paths_of: tuple[tuple[int, ...], ...] = self._by_load()
+        self.assumes_ground = tuple(self._ground_may_be_assumed(name) for name in self.loads)
+        self.sleepers = self._sleepers(load_number)
+        self.sleeper_number = {sleeper.name: n for n, sleeper in enumerate(self.sleepers)}
+
+        self.switch_contacts: dict[int, SwitchContact] = {}
+        self.relay_contacts: dict[int, RelayContact] = {}
+        self.outputs: dict[int, tuple[int, Output]] = {}
+        for i, link in enumerate(links):
+            if link.kind == "contact":
+                part = platform.parts[link.part]
+                if isinstance(part, Switch):
+                    rest = part.positions[0] if part.positions else ""
+                    self.switch_contacts[i] = SwitchContact(part.name, link.closed_in, rest, part.is_key)
+                elif link.energised is not None:
+                    relay = self.relay_number[link.part]
+                    self.relay_contacts[i] = RelayContact(relay, link.energised, self._opposite(i, link))
+            elif link.output is not None:
+                self.outputs[i] = (self.sleeper_number[link.output.module], link.output)
+        self.keys = tuple(p for p in platform.parts.values() if isinstance(p, Switch) and p.is_key)
+        self.stated = self._stated_sources()
+
+    def _load_path(self, i: int, link: Link, load: int) -> LoadPath:
+        part = self.circuit.platform.parts[link.part]
+        pins = self.circuit.loads[link.part]
+        two_terminals = len(pins.supplies) == 1 and len(pins.grounds) == 1 and pins.ground_drawn
+        either_way = two_terminals and part.kind in SWITCHED_BY_ITSELF
+        a, b = self.circuit.ends[i]
+        return LoadPath(load, i, a, b, pins.supply_drawn, pins.ground_drawn, either_way, link.condition)
+
+    def _by_load(self) -> tuple[tuple[int, ...], ...]:
+        found: list[list[int]] = [[] for _ in self.loads]
+        for n, path in enumerate(self.paths):
+            found[path.load].append(n)
+        return tuple(tuple(paths) for paths in found)
+
+    def _ground_may_be_assumed(self, name: str) -> bool:
+        """False where every sheet that shows the load is whole: then its ground would have been seen."""
+        platform = self.circuit.platform
+        sheets = set(platform.parts[name].sheets)
+        for wire in platform.wires_at.get(name, ()):
+            sheets.update(wire.sheets)
+        return not sheets or not all(s in platform.sheets and platform.sheets[s].whole for s in sheets)
+
+    def _sleepers(self, load_number: dict[str, int]) -> tuple[Sleeper, ...]:
+        platform = self.circuit.platform
+        names = {p.name for p in platform.parts.values() if p.kind == "module"}
+        names.update(p.name for p in platform.loads if p.run_on is not None or p.pins_with("wake"))
+        names.update(output.module for output in platform.outputs)
+        names.update(name for network in platform.networks.values() for name in network.member_names)
+        names.update(gateway.module for gateway in platform.gateways)
+        found = []
+        for name in sorted(names):
+            part = platform.parts.get(name)
+            load = load_number.get(name, -1)
+            wake_nodes: tuple[int, ...] = ()
+            low = high = 0.0
+            if isinstance(part, Load):
+                pins = (Terminal(name, pin) for pin in part.pins_with("wake"))
+                wake_nodes = tuple(self.circuit.number[pin] for pin in pins if pin in self.circuit.number)
+                if part.run_on is not None:
+                    low, high = part.run_on
+            found.append(Sleeper(name, load, self.paths_of[load] if load >= 0 else (), wake_nodes, low, high))
+        return tuple(found)
+
+    def _opposite(self, i: int, link: Link) -> tuple[int, ...]:
+        circuit = self.circuit
+        return tuple(
+            j
+            for j in circuit.inside.get(link.part, ())
+            if j != i and circuit.links[j].kind == "contact" and circuit.links[j].energised is not link.energised
+            if {link.a, link.b} & {circuit.links[j].a, circuit.links[j].b}
+        )
+
+    def _stated_sources(self) -> tuple[tuple[int, Stated], ...]:
+        """Labels of a sheet that stand in for a supply which is not drawn: no battery is found behind them."""
+        found = []
+        for stated in self.circuit.platform.stated:
+            terminal = stated_terminal(self.circuit, stated)
+            node = self.circuit.number.get(terminal)
+            if node is not None and not self._drawn_to_a_battery(node, stated.part):
+                found.append((node, stated))
+        return tuple(found)
+
+    def _drawn_to_a_battery(self, node: int, beside: str) -> bool:
+        """Whether any way leads from a node to a battery's plus, with every contact closed, not through `beside`."""
+        circuit = self.circuit
+        pluses = {cell.plus for cell in self.cells}
+        seen, stack = {node}, [node]
+        while stack:
+            at = stack.pop()
+            if at in pluses:
+                return True
+            for i in circuit.at[at]:
+                link = circuit.links[i]
+                if link.kind in ("load", "coil", "battery", "body") or (beside and link.part == beside):
+                    continue
+                a, b = circuit.ends[i]
+                other = b if at == a else a
+                if other not in seen and not (link.one_way and at == a):
+                    seen.add(other)
+                    stack.append(other)
+        return False
+
+
+def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:
+    """The terminal a sheet's label speaks of: the feed side of a fuse, the supply of a load, else the pin itself."""
+    part = circuit.platform.parts.get(stated.part)
+    if stated.pin or part is None or isinstance(part, Joint):
+        return Terminal(stated.part, stated.pin)
+    if isinstance(part, Fuse):
+        return Terminal(stated.part, FIRST)
+    pins = circuit.loads.get(stated.part)
+    return pins.supplies[0] if pins else Terminal(stated.part, stated.pin)
+
+
+def plan_of(circuit: Circuit) -> Plan:
+    """The tables of a circuit; made at the first call and kept as long as the circuit lives."""
+    plan = circuit.__dict__.get("_power_plan")
+    if not isinstance(plan, Plan):
+        plan = Plan(circuit)
+        circuit.__dict__["_power_plan"] = plan
+    return plan

@@ -1,0 +1,306 @@
+"""Contacts to a fixed point: closed contacts make nodes live, live coils move contacts, awake modules conduct."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from circuitmap.power.nets import MAY_BE, NO, YES, Nets, unknown_bit
+from circuitmap.power.plan import Plan
+from circuitmap.power.reach import Bridge, Reach, Starts, reach
+from circuitmap.power.state import VehicleState, rest_position
+from circuitmap.power.waking import Awake, DataLines, awake, said_awake
+from circuitmap.wiring.fitting import holds
+from circuitmap.wiring.platform import Output
+
+
+class Standing(NamedTuple):
+    """How each relay is pulled in, and each sleeper fed and awake."""
+
+    relays: tuple[int, ...]
+    fed: tuple[int, ...]
+    awake: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """The end of the iteration. `levels` is how each gate conducts.
+
+    `buzzing` are relays that keep switching themselves on and off; `racing` those whose end depends on which of
+    them is quicker. Both are taken as "may be pulled in".
+    """
+
+    standing: Standing
+    lines: tuple[int, ...]
+    levels: tuple[int, ...]
+    reach: Reach
+    buzzing: frozenset[int] = frozenset()
+    racing: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """One look at the vehicle with its relays as they are."""
+
+    standing: Standing
+    lines: tuple[int, ...]
+    reach: Reach
+
+
+class Run:
+    """One state of one vehicle, ready to be iterated.
+
+    `requests`: how far an output that conducts on request is taken to conduct: it may (1), or not (0).
+    """
+
+    def __init__(self, plan: Plan, nets: Nets, lines: DataLines, state: VehicleState, requests: int = MAY_BE) -> None:
+        self.plan, self.nets, self.lines, self.state, self.requests = plan, nets, lines, state, requests
+        self.fixed = list(nets.ceiling)
+        self.by_relay: list[tuple[int, int, bool]] = []
+        self.by_output: list[tuple[int, int, Output]] = []
+        self._set_gates()
+        self.said = said_awake(plan, lines, state)
+        for n, sleeper in enumerate(plan.sleepers):
+            if sleeper.name in state.unplugged:
+                self.said[0][n] = NO
+        self.starts = self._starts()
+        self.bridges = self._bridges()
+        fitted = {coil.relay for n, coil in enumerate(plan.coils) if nets.coils[n][2] != NO}
+        self.driven = frozenset(plan.relay_number[name] for name in state.driven if name in fitted)
+        self.coils = tuple(
+            (plan.relay_number[coil.relay], *nets.coils[n])
+            for n, coil in enumerate(plan.coils)
+            if nets.coils[n][2] != NO
+        )
+
+    def _set_gates(self) -> None:
+        plan, nets, state = self.plan, self.nets, self.state
+        links = plan.circuit.links
+        stuck: set[int] = set()
+        held_open: set[int] = set()
+        for name in state.stuck:
+            for link in plan.circuit.contacts.get(name, ()):
+                if link in nets.gate_of_link:
+                    stuck.add(link)
+                    if link in plan.relay_contacts:
+                        held_open.update(plan.relay_contacts[link].opposite)
+        for gate, link in enumerate(nets.gate_link):
+            if not links[link].contact or link in stuck:
+                continue
+            if link in held_open:
+                self.fixed[gate] = NO
+            elif link in plan.switch_contacts:
+                contact = plan.switch_contacts[link]
+                said = state.switches.get(contact.switch, "")
+                if contact.is_key:
+                    said = state.key or said
+                if (said or contact.rest) not in contact.closed_in:
+                    self.fixed[gate] = NO
+            elif link in plan.relay_contacts:
+                its = plan.relay_contacts[link]
+                self.by_relay.append((gate, its.relay, its.energised))
+            else:
+                sleeper, output = plan.outputs[link]
+                self.by_output.append((gate, sleeper, output))
+
+    def _starts(self) -> Starts:
+        plan, nets = self.plan, self.nets
+        unknown = unknown_bit(plan)
+        supply, ground, perhaps_supply, perhaps_ground = [], [], [], []
+        for source in nets.sources:
+            if source.level == YES:
+                supply.append((source.plus, source.bit))
+                ground.append((source.minus, source.bit | unknown))
+            elif source.level == MAY_BE:
+                perhaps_supply.append((source.plus, source.bit))
+                perhaps_ground.append((source.minus, source.bit | unknown))
+        ground += [(net, unknown) for net in nets.return_nets]
+        labelled = set()
+        for node, stated in plan.stated:
+            level = int(holds(stated.condition, self.state.fitting))
+            net = nets.net_of[node]
+            if level == NO:
+                continue
+            labelled.add(net)
+            if stated.always or self.key_position in stated.positions:
+                (supply if level == YES else perhaps_supply).append((net, unknown))
+        every = 2 * unknown - 1
+        perhaps_supply += [(net, unknown) for net in nets.unknown_supply_nets if net not in labelled]
+        perhaps_ground += [(net, every) for net in nets.unknown_ground_nets]
+        return Starts(tuple(supply), tuple(ground), tuple(perhaps_supply), tuple(perhaps_ground))
+
+    @property
+    def key_position(self) -> str:
+        if self.state.key:
+            return self.state.key
+        if not self.plan.keys:
+            return ""
+        key = self.plan.keys[0]
+        return self.state.switches.get(key.name, "") or rest_position(key)
+
+    def _bridges(self) -> tuple[Bridge, ...]:
+        number, net_of = self.plan.circuit.number, self.nets.net_of
+        found = set()
+        for a, b in self.state.bridged:
+            if a in number and b in number and net_of[number[a]] != net_of[number[b]]:
+                found.add((net_of[number[a]], net_of[number[b]]))
+        return tuple(sorted(found))
+
+    def levels(self, standing: Standing) -> tuple[int, ...]:
+        """How each gate conducts while relays and modules stand so."""
+        levels = self.fixed.copy()
+        relays = standing.relays
+        for gate, relay, energised in self.by_relay:
+            level = relays[relay] if energised else YES - relays[relay]
+            if level < levels[gate]:
+                levels[gate] = level
+        key = self.key_position
+        for gate, sleeper, output in self.by_output:
+            when = output.when
+            if when == "awake":
+                level = standing.awake[sleeper]
+            elif when == "always" or (when == "in" and key in output.positions):
+                level = standing.fed[sleeper]
+            elif when == "request":
+                level = min(self.requests, standing.fed[sleeper])
+            else:
+                level = NO
+            if level < levels[gate]:
+                levels[gate] = level
+        return tuple(levels)
+
+    def look(self, levels: tuple[int, ...]) -> _Seen:
+        """What follows from the gates: what is live, so which coils pull, who is fed and awake."""
+        seen = reach(self.nets, levels, self.starts, self.bridges)
+        supply, ground, perhaps_supply, perhaps_ground = seen
+        relays = [NO] * len(self.plan.relays)
+        for relay, plus, minus, ceiling in self.coils:
+            if supply[plus] & ground[minus] or supply[minus] & ground[plus]:
+                relays[relay] = ceiling
+            elif perhaps_supply[plus] & perhaps_ground[minus] or perhaps_supply[minus] & perhaps_ground[plus]:
+                relays[relay] = MAY_BE
+        for relay in self.driven:
+            relays[relay] = YES
+        fed, woken = [], []
+        for sleeper in self.plan.sleepers:
+            level = NO if sleeper.paths or sleeper.name in self.state.unplugged else MAY_BE
+            for path in sleeper.paths:
+                level = max(level, self.drawn(path, seen))
+            fed.append(level)
+            pin = NO
+            for node in sleeper.wake_nodes:
+                net = self.nets.net_of[node]
+                if supply[net]:
+                    pin = YES
+                elif pin == NO and perhaps_supply[net]:
+                    pin = MAY_BE
+            woken.append(pin)
+        up: Awake = awake(self.lines, self.said, woken, fed)
+        return _Seen(Standing(tuple(relays), tuple(fed), up.sleepers), up.lines, seen)
+
+    def drawn(self, path: int, seen: Reach) -> int:
+        """Whether current flows through a load on one of its paths."""
+        supply, ground, ceiling = self.nets.paths[path]
+        if ceiling == NO:
+            return NO
+        its = self.plan.paths[path]
+        live, grounded = _side(seen.supply[supply], seen.perhaps_supply[supply]), self.ground_level(path, seen)
+        if not its.supply_known:
+            live = max(live, MAY_BE)
+        level = min(live, grounded, ceiling)
+        if level == YES and its.ground_known and not seen.supply[supply] & seen.ground[ground]:
+            level = MAY_BE
+        both_known = its.ground_known and its.supply_known
+        if level == MAY_BE and both_known and not seen.perhaps_supply[supply] & seen.perhaps_ground[ground]:
+            level = NO
+        if its.either_way and level < ceiling:
+            if seen.supply[ground] & seen.ground[supply]:
+                level = ceiling
+            elif seen.perhaps_supply[ground] & seen.perhaps_ground[supply]:
+                level = MAY_BE
+        return level
+
+    def ground_level(self, path: int, seen: Reach) -> int:
+        """How far the ground side of a load is complete; one that nobody typed is taken to be, unless the sheets
+        that show the load are whole."""
+        its = self.plan.paths[path]
+        if not its.ground_known:
+            return YES if self.plan.assumes_ground[its.load] else MAY_BE
+        ground = self.nets.paths[path][1]
+        return _side(seen.ground[ground], seen.perhaps_ground[ground])
+
+    def from_rest(self) -> Settled:
+        """All relays at rest, everybody asleep, then on until nothing moves."""
+        nobody = (NO,) * len(self.plan.sleepers)
+        return self._settle(Standing((NO,) * len(self.plan.relays), nobody, nobody))
+
+    def from_pulled_in(self) -> Settled:
+        """All relays pulled in to begin with: what holds itself stays."""
+        everybody = (YES,) * len(self.plan.sleepers)
+        return self._settle(Standing((YES,) * len(self.plan.relays), everybody, (NO,) * len(self.plan.sleepers)))
+
+    def _settle(self, start: Standing) -> Settled:
+        pinned: set[int] = set()
+        buzzing: set[int] = set()
+        racing: set[int] = set()
+        standing = start
+        while True:
+            end, moving = self._iterate(standing, pinned)
+            if not moving:
+                return Settled(
+                    end.standing, end.lines, self.levels(end.standing), end.reach,
+                    frozenset(buzzing), frozenset(racing),
+                )  # fmt: skip
+            (racing if self._settles_one_by_one(start, pinned) else buzzing).update(moving)
+            pinned |= moving
+            standing = end.standing
+
+    def _iterate(self, standing: Standing, pinned: set[int]) -> tuple[_Seen, set[int]]:
+        """All at once, until nothing changes (then nothing is moving) or a situation comes back."""
+        history: dict[tuple[int, ...], tuple[int, ...]] = {}
+        levels = self.levels(_pin(standing, pinned))
+        while True:
+            seen = self.look(levels)
+            after = _pin(seen.standing, pinned)
+            seen = _Seen(after, seen.lines, seen.reach)
+            history[levels] = after.relays
+            levels_after = self.levels(after)
+            if levels_after == levels:
+                return seen, set()
+            if levels_after in history:
+                situations = list(history)
+                turns = [history[its] for its in situations[situations.index(levels_after) :]]
+                moving = {r for r in range(len(after.relays)) if len({turn[r] for turn in turns}) > 1}
+                return seen, moving - pinned or set(range(len(after.relays))) - pinned
+            levels = levels_after
+
+    def _settles_one_by_one(self, standing: Standing, pinned: set[int]) -> bool:
+        """Whether it comes to rest when one relay moves at a time, in name order."""
+        before: set[tuple[int, ...]] = set()
+        standing = _pin(standing, pinned)
+        levels = self.levels(standing)
+        while True:
+            wanted = _pin(self.look(levels).standing, pinned)
+            relays = list(standing.relays)
+            moves = next((r for r, level in enumerate(wanted.relays) if level != relays[r]), None)
+            if moves is not None:
+                relays[moves] = wanted.relays[moves]
+            standing = Standing(tuple(relays), wanted.fed, wanted.awake)
+            after = self.levels(standing)
+            if moves is None and after == levels:
+                return True
+            if moves is not None:
+                key = (*after, *standing.relays)
+                if key in before:
+                    return False
+                before.add(key)
+            levels = after
+
+
+def _pin(standing: Standing, pinned: set[int]) -> Standing:
+    if not pinned:
+        return standing
+    relays = tuple(MAY_BE if n in pinned else level for n, level in enumerate(standing.relays))
+    return standing._replace(relays=relays)
+
+
+def _side(certain: int, perhaps: int) -> int:
+    return YES if certain else MAY_BE if perhaps else NO

@@ -22,7 +22,12 @@ LARGEST_PLATFORM = 10_000_000
 
 # What programs that keep folders in step call the second version of a file that two people changed, and what a file
 # manager calls a copy.
-_COPY = re.compile(r"conflict|\(\d{1,3}\)\.circuit\Z|\bcopy\b", re.IGNORECASE)
+_COPY = re.compile(r"conflict|\(\d{1,3}\)\.\w+\Z|\bcopy\b", re.IGNORECASE)
+
+
+def looks_like_second_version(name: str) -> bool:
+    """Whether a file's name says that it is another version of a file beside it."""
+    return _COPY.search(name) is not None
 
 
 def read_folder(folder: str | Path) -> tuple[tuple[SourceFile, ...], tuple[Problem, ...]]:
@@ -35,7 +40,7 @@ def read_folder(folder: str | Path) -> tuple[tuple[SourceFile, ...], tuple[Probl
     problems: list[Problem] = []
     total = 0
     for name in _notation_files(Path(folder)):
-        if _COPY.search(name):
+        if looks_like_second_version(name):
             source = SourceFile(name, "")
             problems.append(
                 Problem(

@@ -1,0 +1,1 @@
+"""What does the shop have? Platforms and jobs under a folder, found by what is in them."""

@@ -1,0 +1,64 @@
+"""One platform or job as the library knows it: enough to list it and to find it, and nothing of the customer."""
+
+from dataclasses import asdict, dataclass
+from typing import Any, Literal
+
+from circuitmap.problems import Severity
+from circuitmap.wiring.parts import OpenEnd
+from circuitmap.wiring.platform import Platform
+
+
+@dataclass(frozen=True, slots=True)
+class Findable:
+    """A word that somebody may look for: what it is (`part`, `network`, `fault`, ...), its name, what is said of it."""
+
+    what: str
+    name: str
+    says: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """`title` is the platform's or job's name, `line` one line about it; `trouble`: why it could not be read."""
+
+    kind: Literal["platform", "job"]
+    path: str
+    title: str
+    line: str
+    findable: tuple[Findable, ...] = ()
+    trouble: str = ""
+
+    def as_json(self) -> dict[str, Any]:
+        return asdict(self)
+
+    @staticmethod
+    def from_json(data: dict[str, Any]) -> "Entry":
+        """Raises KeyError or TypeError for data that is not an entry."""
+        findable = tuple(Findable(**item) for item in data["findable"])
+        return Entry(**{**data, "findable": findable})
+
+
+def entry_of_platform(path: str, platform: Platform) -> Entry:
+    """What there is to know of a platform on a list."""
+    errors = sum(problem.severity is Severity.ERROR for problem in platform.problems)
+    open_ends = sum(isinstance(part, OpenEnd) for part in platform.parts.values())
+    counts = (
+        (len(platform.fuses), "fuses"),
+        (len(platform.loads), "loads"),
+        (len(platform.networks), "networks"),
+        (len(platform.sheets), "sheets"),
+        (open_ends, "open ends"),
+        (errors, "errors"),
+    )
+    years = f"{platform.years}, " if platform.years else ""
+    line = f"{years}{platform.supply_volts:g} V, " + ", ".join(f"{n} {what}" for n, what in counts if n)
+    findable = [
+        Findable("part", part.name, part.description)
+        for part in platform.parts.values()
+        if part.declared is not None and not isinstance(part, OpenEnd)
+    ]
+    findable += [Findable("number", p.part_number, p.name) for p in platform.parts.values() if p.part_number]
+    findable += [Findable("network", n.name, n.description) for n in platform.networks.values()]
+    findable += [Findable("sheet", s.name, s.title) for s in platform.sheets.values()]
+    findable += [Findable("option", o.name, o.description) for o in platform.options.values()]
+    return Entry("platform", path, platform.name or path, line, tuple(findable))

@@ -1,0 +1,117 @@
+"""One way that current can take, from a battery to a point or from a point to ground, as a value."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+from circuitmap.circuit.demands import Demands
+from circuitmap.circuit.link import Link
+from circuitmap.wiring.parts import Condition, Terminal
+from circuitmap.wiring.platform import Wire
+
+PROTECTIVE = ("fuse", "link", "breaker")
+
+
+class Step(NamedTuple):
+    """One link of a path, in the direction in which the current flows."""
+
+    link: Link
+    forward: bool
+
+    @property
+    def start(self) -> Terminal:
+        return self.link.a if self.forward else self.link.b
+
+    @property
+    def end(self) -> Terminal:
+        return self.link.b if self.forward else self.link.a
+
+
+@dataclass(frozen=True)
+class Path:
+    """A way for current from `start` to `end`.
+
+    `known` is false when the far end is not a battery, its minus or the body but a place that was not transcribed:
+    an open end, a fuse whose feed has no wire. `demands` is what must hold for it to conduct.
+    `roundabout`: it runs back through a contact, or a fuse from its outgoing side, into a point that is live without
+    it; when that contact is closed some current may share this way, but nothing depends on it.
+    """
+
+    start: Terminal
+    end: Terminal
+    steps: tuple[Step, ...]
+    known: bool
+    demands: Demands
+    roundabout: bool = False
+
+    @cached_property
+    def links(self) -> tuple[Link, ...]:
+        return tuple(step.link for step in self.steps)
+
+    @cached_property
+    def terminals(self) -> tuple[Terminal, ...]:
+        return (self.start, *(step.end for step in self.steps))
+
+    @property
+    def wires(self) -> tuple[Wire, ...]:
+        return tuple(link.wire for link in self.links if link.wire is not None)
+
+    @property
+    def fuses(self) -> tuple[str, ...]:
+        """Fuses, fusible links and breakers in the order in which the current passes them."""
+        return tuple(link.part for link in self.links if link.kind in PROTECTIVE)
+
+    @property
+    def contacts(self) -> tuple[Link, ...]:
+        """Switch and relay contacts and outputs passed through."""
+        return tuple(link for link in self.links if link.contact)
+
+    @property
+    def cavities(self) -> tuple[str, ...]:
+        return tuple(str(link.a) for link in self.links if link.kind == "cavity")
+
+    @property
+    def parts(self) -> tuple[str, ...]:
+        """Every part it touches, in order: also splices, bars and ground points."""
+        return tuple(dict.fromkeys(terminal.part for terminal in self.terminals))
+
+    @property
+    def sheets(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(sheet for wire in self.wires for sheet in wire.sheets))
+
+    @property
+    def charted(self) -> bool:
+        """Some of it is known from a fuse chart only: its wires are not typed in."""
+        return any(link.kind == "chart" for link in self.links)
+
+    @property
+    def assumed(self) -> tuple[Link, ...]:
+        return tuple(link for link in self.links if link.assumed)
+
+    @property
+    def copied(self) -> tuple[str, ...]:
+        """Sister platforms that some of it was copied from, not yet checked against the sheet."""
+        return tuple(dict.fromkeys(wire.copied for wire in self.wires if wire.copied))
+
+    @property
+    def condition(self) -> Condition:
+        return tuple(dict.fromkeys(need for link in self.links for need in link.condition))
+
+    def points(self) -> Iterator[tuple[Terminal, Link | None]]:
+        """Every terminal with the link that led to it."""
+        yield self.start, None
+        for step in self.steps:
+            yield step.end, step.link
+
+
+class Paths(NamedTuple):
+    """Ways to one terminal, the ones with fewest contacts first; `cut_off`: there are more than were looked for."""
+
+    paths: tuple[Path, ...]
+    cut_off: bool = False
+
+    @property
+    def direct(self) -> tuple[Path, ...]:
+        """Without the roundabout ones."""
+        return tuple(path for path in self.paths if not path.roundabout)

@@ -33,7 +33,7 @@ def assume_roles(
     A module's pin that leads on to something that is not a ground is taken for an output on request, and one that the
     minus side of a coil or load comes to for an output that grounds on request: it may be on, never surely.
     """
-    nets = Nets(wires, parts)
+    nets = Nets((wire.a, wire.b) for wire in wires)
     known_outputs = {output.terminal for output in outputs}
     found: dict[str, dict[str, Role]] = {}
     new_outputs: dict[Terminal, Output] = {}
@@ -64,9 +64,7 @@ def assume_roles(
         part = parts[name]
         assert isinstance(part, Load)
         said: dict[str, Role] = {pin: role for pin, role in roles.items() if role}
-        done[name] = replace(
-            part, roles={**part.roles, **said}, assumed_roles=part.assumed_roles | frozenset(said)
-        )
+        done[name] = replace(part, roles={**part.roles, **said}, assumed_roles=part.assumed_roles | frozenset(said))
     kept = [
         output
         for terminal, output in new_outputs.items()

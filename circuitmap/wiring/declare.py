@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from circuitmap.notation.statements import Notation, PlatformStatement, SheetStatement
+from circuitmap.notation.statements import Notation, PlatformStatement, SheetStatement, SwitchStatement
 from circuitmap.problems import Problem, Related, Severity, in_order
 from circuitmap.source import SourceFile
 from circuitmap.wiring.assumed_roles import assume_roles
@@ -22,7 +22,7 @@ from circuitmap.wiring.merging import merged_wires
 from circuitmap.wiring.one_path import without_chart_rows_that_are_drawn, without_lines_drawn_in_full
 from circuitmap.wiring.open_ends import name_open_ends
 from circuitmap.wiring.parts import Need
-from circuitmap.wiring.platform import Platform, Sheet, Wire
+from circuitmap.wiring.platform import Output, Platform, Sheet, Wire
 from circuitmap.wiring.sheets import Placed, placed_statements
 from circuitmap.wiring.sides import terminals_of
 from circuitmap.wiring.written_names import WrittenNames
@@ -38,7 +38,9 @@ def platform_of(
     """
     unread = tuple(unread)
     placed, sheets, problems = placed_statements(notations)
-    draft = Draft(problems=[*unread, *problems], doubted=names_on_unread_lines(unread))
+    doubted = words_on_unread_lines(unread)
+    prefixes = tuple(word[:-1] for word in doubted if word[-1] == "*" and word != "*")
+    draft = Draft(problems=[*unread, *problems], doubted=doubted, doubted_prefixes=prefixes)
     declare_words(draft, placed)
     declare_parts(draft, placed)
     draft.know_options(
@@ -47,21 +49,22 @@ def platform_of(
         for condition in statement.clauses.conditions
     )
     names = WrittenNames(draft)
+    for statement, _ in placed:
+        if isinstance(statement, SwitchStatement) and statement.by:
+            names.part(statement.by)
     networks = declare_networks(draft, names, placed)
     gateways = declare_gateways(draft, names, placed, networks)
     stars = declare_stars(draft, names, placed, networks)
     outputs = declare_outputs(draft, names, placed)
     stated = declare_stated(draft, names, placed)
-    wires = _wires(draft, names, placed)
+    wires = _wires(draft, names, placed, outputs)
     parts, assumed_outputs = assume_roles(draft.parts, wires, outputs)
     return Platform(
         **_heading(draft, placed),
         options=dict(sorted(draft.options.items())),
         parts=dict(sorted(parts.items(), key=lambda item: natural(item[0]))),
         wires=tuple(wires),
-        outputs=tuple(
-            sorted((*outputs, *assumed_outputs), key=lambda its: (its.terminal, its.action, its.when))
-        ),
+        outputs=tuple(sorted((*outputs, *assumed_outputs), key=lambda its: (its.terminal, its.action, its.when))),
         networks=networks,
         gateways=gateways,
         stars=stars,
@@ -73,11 +76,11 @@ def platform_of(
     )
 
 
-def _wires(draft: Draft, names: WrittenNames, placed: Sequence[Placed]) -> list[Wire]:
+def _wires(draft: Draft, names: WrittenNames, placed: Sequence[Placed], outputs: Sequence[Output]) -> list[Wire]:
     laid = name_open_ends(draft, lay_wires(draft, names, placed))
-    wires = merged_wires(draft, laid, terminals_of(laid, draft.parts))
+    wires = merged_wires(draft, laid, terminals_of(draft, laid))
     wires = without_lines_drawn_in_full(draft, wires)
-    wires = without_chart_rows_that_are_drawn(wires, draft.parts)
+    wires = without_chart_rows_that_are_drawn(wires, draft.parts, outputs)
     return sorted(wires, key=lambda wire: (wire.a, wire.b, wire.name, wire.condition))
 
 
@@ -123,10 +126,10 @@ def _sheet(statement: SheetStatement) -> Sheet:
     )
 
 
-_WORDS = re.compile(r"[A-Za-z0-9_/+.-]+")
+_WORDS = re.compile(r"[A-Za-z0-9_/+.-]+\*?")
 
 
-def names_on_unread_lines(problems: Iterable[Problem]) -> set[str]:
+def words_on_unread_lines(problems: Iterable[Problem]) -> set[str]:
     """Every word of the lines that could not be read, each name also without its last levels: nothing is known of
     what stands there, so nothing there is missing."""
     found: set[str] = set()

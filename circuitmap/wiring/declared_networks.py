@@ -28,18 +28,14 @@ def declare_networks(draft: Draft, names: WrittenNames, placed: Iterable[Placed]
         if isinstance(statement, NetworkStatement):
             network = _network(draft, names, statement, on)
             known = networks.get(network.name)
-            networks[network.name] = (
-                network if known is None else _joined(draft, known, network, statement.name)
-            )
+            networks[network.name] = network if known is None else _joined(draft, known, network, statement.name)
     for network in networks.values():
         role: Role = "wake" if network.kind == "wake" else "network"
         for member in network.members:
             for pin in member.pins:
                 _give_role(draft, member.part, pin, role, member)
     return {
-        name: replace(
-            network, members=tuple(sorted(network.members, key=lambda m: (m.part, m.pins, m.condition)))
-        )
+        name: replace(network, members=tuple(sorted(network.members, key=lambda m: (m.part, m.pins, m.condition))))
         for name, network in sorted(networks.items())
     }
 
@@ -88,9 +84,7 @@ def _joined(draft: Draft, known: Network, again: Network, word: Word) -> Network
         )
         return known
     if known.member_names == again.member_names and set(known.sheets) == set(again.sheets):
-        draft.warning(
-            "declared-twice", f"The network {known.name} is declared twice.", word.span, related=first
-        )
+        draft.warning("declared-twice", f"The network {known.name} is declared twice.", word.span, related=first)
     members = {member.part: member for member in known.members}
     for member in again.members:
         before = members.get(member.part)
@@ -165,9 +159,7 @@ def declare_gateways(
             )
         )
     return tuple(
-        sorted(
-            dict.fromkeys(gateways), key=lambda its: (its.module, its.joins, repr(its.passes), its.condition)
-        )
+        sorted(dict.fromkeys(gateways), key=lambda its: (its.module, its.joins, repr(its.passes), its.condition))
     )
 
 
@@ -326,6 +318,4 @@ def declare_stated(draft: Draft, names: WrittenNames, placed: Iterable[Placed]) 
                     span=word.span,
                 )
             ] = None
-    return tuple(
-        sorted(stated, key=lambda its: (its.part, its.pin, its.always, its.positions, its.condition))
-    )
+    return tuple(sorted(stated, key=lambda its: (its.part, its.pin, its.always, its.positions, its.condition)))

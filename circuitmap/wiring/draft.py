@@ -16,7 +16,8 @@ from circuitmap.wiring.sheets import OnSheet
 @dataclass
 class Draft:
     """`doubted` are names that a misspelt word or an unreadable line may have meant: nothing that looks missing
-    there is reported, so that one slip gives one message. `letters` are the maker's colour letters,
+    there is reported, so that one slip gives one message; `doubted_prefixes` are how names begin that an unreadable
+    `naming` line may have been about. `letters` are the maker's colour letters,
     `patterns` the prefixes of names that need no declaration and what they stand for, longest first."""
 
     parts: dict[str, Part] = field(default_factory=dict)
@@ -24,6 +25,7 @@ class Draft:
     letters: dict[str, str] = field(default_factory=dict)
     patterns: tuple[tuple[str, str], ...] = ()
     doubted: set[str] = field(default_factory=set)
+    doubted_prefixes: tuple[str, ...] = ()
     used_options: set[str] = field(default_factory=set)
     slots: dict[str, int] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
@@ -98,9 +100,7 @@ class Draft:
                 )
 
 
-def about(
-    draft: Draft, name: Word, on: OnSheet, clauses: Clauses, description: Word | None = None
-) -> dict[str, Any]:
+def about(draft: Draft, name: Word, on: OnSheet, clauses: Clauses, description: Word | None = None) -> dict[str, Any]:
     """The fields that every part has, from what follows its declaration."""
     said = description or clauses.description
     copied = clauses.copied or on.copied

@@ -62,9 +62,7 @@ def lay_wires(draft: Draft, names: WrittenNames, placed: Iterable[Placed]) -> li
     return laid
 
 
-def _lay_chain(
-    draft: Draft, names: WrittenNames, statement: WireStatement, on: OnSheet, laid: list[Laid]
-) -> None:
+def _lay_chain(draft: Draft, names: WrittenNames, statement: WireStatement, on: OnSheet, laid: list[Laid]) -> None:
     condition = draft.condition(on, statement.clauses)
     copied_word = statement.clauses.copied or on.copied
     copied = copied_word.text if copied_word else ""
@@ -100,10 +98,12 @@ def _report_same_end(draft: Draft, point: Point, span: Span) -> None:
     if point.part == OPEN:
         draft.error("wire-to-nowhere", "A wire from undrawn to undrawn says nothing.", span)
     elif point.pin != ANY_PIN:
+        draft.doubted.add(point.part)
         draft.error("wire-to-itself", f"Both ends of this wire are at {point}.", span)
 
 
 def _report_bridge(draft: Draft, part: Point, both: Point, span: Span) -> None:
+    draft.doubted.update((part.part, both.part))
     draft.error("bridged", f"Both sides of {part} are joined to {both}: it would be bridged.", span)
 
 
@@ -132,7 +132,7 @@ def _colour(draft: Draft, word: Word) -> tuple[str, ...]:
     codes = colour_codes(word.text, draft.letters)
     if not isinstance(codes, str):
         return codes
-    if codes in draft.letters or codes in draft.doubted:
+    if codes in draft.letters or codes in draft.doubted or "colours" in draft.doubted:
         return ()  # its own line has been reported
     at = word.span.start + word.text.index(codes)
     upper = codes.upper()
@@ -147,9 +147,7 @@ def _colour(draft: Draft, word: Word) -> tuple[str, ...]:
     return ()
 
 
-def _lay_feeds(
-    draft: Draft, names: WrittenNames, statement: FeedsStatement, on: OnSheet, laid: list[Laid]
-) -> None:
+def _lay_feeds(draft: Draft, names: WrittenNames, statement: FeedsStatement, on: OnSheet, laid: list[Laid]) -> None:
     """`bar B feeds F1, F2` is copper; `F1 feeds PUMP` is a row of a fuse chart."""
     condition = draft.condition(on, statement.clauses)
     copied_word = statement.clauses.copied or on.copied

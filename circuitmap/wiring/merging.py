@@ -89,11 +89,7 @@ def _one_wire(draft: Draft, group: Sequence[Laid], ends: Pair, condition: Condit
     real = [wire for wire in group if wire.kind == "wire" and wire.look[:2] != ((), None)]
     kinds = {wire.kind for wire in group}
     kind = (
-        "wire"
-        if real or kinds == {"wire"}
-        else "copper"
-        if "copper" in kinds
-        else min(kinds, key="wire chart".index)
+        "wire" if real or kinds == {"wire"} else "copper" if "copper" in kinds else min(kinds, key="wire chart".index)
     )
     sheets = {wire.on.sheet: None for wire in sorted(group, key=lambda its: its.on.order) if wire.on.sheet}
     copied = min((wire.copied for wire in group), key=len) if all(wire.copied for wire in group) else ""

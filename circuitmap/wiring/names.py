@@ -65,10 +65,7 @@ def find_terminal(platform: Platform, text: str) -> Terminal:
 def terminals_of_part(platform: Platform, part: str) -> tuple[Terminal, ...]:
     """The terminals of a part at which something was typed in, in order."""
     found = {
-        terminal
-        for wire in platform.wires_at.get(part, ())
-        for terminal in (wire.a, wire.b)
-        if terminal.part == part
+        terminal for wire in platform.wires_at.get(part, ()) for terminal in (wire.a, wire.b) if terminal.part == part
     }
     its = platform.parts[part]
     for pin in getattr(its, "roles", ()):

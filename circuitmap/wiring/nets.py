@@ -1,18 +1,18 @@
 """What is joined by wires, splices, ring terminals and cavities alone: always at the same voltage."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
-from circuitmap.wiring.parts import Part, Terminal
-from circuitmap.wiring.platform import Wire
+from circuitmap.wiring.parts import Terminal
 
 
 class Nets:
     """Terminals grouped by what joins them. Fuses, contacts and loads separate nets; so does the body."""
 
-    def __init__(self, wires: Iterable[Wire], parts: Mapping[str, Part]) -> None:
+    def __init__(self, joined: Iterable[tuple[Terminal, Terminal]]) -> None:
+        """`joined` are pairs of terminals; the two halves of a cavity are joined without being told."""
         self._above: dict[Terminal, Terminal] = {}
-        for wire in wires:
-            self._join(wire.a, wire.b)
+        for a, b in joined:
+            self._join(a, b)
         for terminal in tuple(self._above):
             if terminal.half == "a":
                 leaving = Terminal(terminal.part, terminal.pin, "l")

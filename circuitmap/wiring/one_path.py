@@ -1,30 +1,54 @@
 """The same path drawn twice: once in full, once as a single line from end to end, or as a row of a fuse chart."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from circuitmap.problems import Related
 from circuitmap.wiring.draft import Draft
 from circuitmap.wiring.nets import Nets
-from circuitmap.wiring.parts import Joint, Part, Terminal
-from circuitmap.wiring.platform import Wire
+from circuitmap.wiring.parts import FIRST, SECOND, Diode, Joint, Load, Part, Relay, Resistor, Switch, Terminal
+from circuitmap.wiring.platform import Output, Wire
+from circuitmap.wiring.written_names import BODY
 
 
-def without_chart_rows_that_are_drawn(wires: Sequence[Wire], parts: Mapping[str, Part]) -> list[Wire]:
-    """Drops each chart row whose two parts are joined by wires, splices and cavities that were typed in."""
-    if not any(wire.kind == "chart" for wire in wires):
+def without_chart_rows_that_are_drawn(
+    wires: Sequence[Wire], parts: Mapping[str, Part], outputs: Sequence[Output]
+) -> list[Wire]:
+    """Drops each chart row whose two parts are joined by what was typed in: wires, splices, cavities, the contacts of
+    switches and relays, a module's outputs. A chart says who hangs on a fuse, not through what."""
+    rows = [wire for wire in wires if wire.kind == "chart"]
+    if not rows:
         return list(wires)
-    nets = Nets((wire for wire in wires if wire.kind != "chart"), parts)
-    return [wire for wire in wires if wire.kind != "chart" or not _drawn(nets, wire)]
+    drawn: set[Wire] = set()
+    for condition in {row.condition for row in rows}:
+        typed = [wire for wire in wires if wire.kind != "chart" and set(wire.condition) <= set(condition)]
+        nets = Nets((*((wire.a, wire.b) for wire in typed), *_ways_through(parts.values(), outputs)))
+        for row in rows:
+            if row.condition == condition and any(t.part == row.b.part for t in nets.of(row.a)):
+                drawn.add(row)
+    return [wire for wire in wires if wire.kind != "chart" or wire not in drawn]
 
 
-def _drawn(nets: Nets, chart: Wire) -> bool:
-    joined = nets.of(chart.a)
-    return any(terminal.part == chart.b.part for terminal in joined if terminal != chart.b or len(joined) > 1)
+def _ways_through(parts: Iterable[Part], outputs: Iterable[Output]) -> Iterator[tuple[Terminal, Terminal]]:
+    """Inside parts: what a contact or an output can join. Fuses end a row of the chart."""
+    supplies: dict[str, tuple[str, ...]] = {}
+    for part in parts:
+        if isinstance(part, Switch | Relay):
+            for contact in part.contacts:
+                if BODY not in contact[:2]:
+                    yield Terminal(part.name, contact.pin_a), Terminal(part.name, contact.pin_b)
+        elif isinstance(part, Diode | Resistor):
+            yield Terminal(part.name, FIRST), Terminal(part.name, SECOND)
+        elif isinstance(part, Load):
+            supplies[part.name] = part.pins_with("supply")
+    for output in outputs:
+        if output.action == "feeds":
+            for pin in (output.source,) if output.source else supplies.get(output.module, ()):
+                yield Terminal(output.module, pin), output.terminal
 
 
 def without_lines_drawn_in_full(draft: Draft, wires: Sequence[Wire]) -> list[Wire]:
     """Drops each wire that other sheets show as a chain through nothing but cavities and splices."""
-    suspects = _wires_on_loops(wires, draft.parts)
+    suspects = _wires_on_loops(wires)
     if not suspects:
         return list(wires)
     at: dict[Terminal, list[Wire]] = {}
@@ -47,9 +71,9 @@ def _one_half(terminal: Terminal) -> Terminal:
     return Terminal(terminal.part, terminal.pin) if terminal.half else terminal
 
 
-def _wires_on_loops(wires: Sequence[Wire], parts: Mapping[str, Part]) -> list[int]:
+def _wires_on_loops(wires: Sequence[Wire]) -> list[int]:
     """Numbers of the wires that may have a second way round: all of a net that has more wires than a tree."""
-    nets = Nets((wire for wire in wires if wire.kind == "wire"), parts)
+    nets = Nets((wire.a, wire.b) for wire in wires if wire.kind == "wire")
     count: dict[Terminal, int] = {}
     numbers: dict[Terminal, list[int]] = {}
     for number, wire in enumerate(wires):

@@ -4,25 +4,25 @@ The same two ends written in the opposite direction on another sheet are the sam
 sheet gave it.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
+from circuitmap.problems import Related
+from circuitmap.wiring.draft import Draft
 from circuitmap.wiring.laying import Laid
-from circuitmap.wiring.parts import Part, Terminal
+from circuitmap.wiring.parts import Diode, Terminal
 from circuitmap.wiring.written_names import Point, first_side, second_side
 
-Place = tuple[str, str]
 
-
-def terminals_of(laid: Sequence[Laid], parts: Mapping[str, Part]) -> list[tuple[Terminal, Terminal]]:
+def terminals_of(draft: Draft, laid: Sequence[Laid]) -> list[tuple[Terminal, Terminal]]:
     """The two terminals of each wire, `a` then `b`."""
-    turned = _turned(laid)
+    turned = _turned(draft, laid)
     known: dict[tuple[Point, bool], Terminal] = {}
 
     def terminal(point: Point, arriving: bool, other: Point) -> Terminal:
         if not point.sided:
             arriving = True
         elif turned:
-            arriving = turned.get((point[:2], other[:2]), arriving)
+            arriving = turned.get((point, other), arriving)
         key = (point, arriving)
         found = known.get(key)
         if found is None:
@@ -30,45 +30,56 @@ def terminals_of(laid: Sequence[Laid], parts: Mapping[str, Part]) -> list[tuple[
                 found = Terminal(point.part, point.pin)
             else:
                 side = first_side if arriving else second_side
-                found = side(parts[point.part], point.pin)
+                found = side(draft.parts[point.part], point.pin)
             known[key] = found
         return found
 
     return [(terminal(wire.a, False, wire.b), terminal(wire.b, True, wire.a)) for wire in laid]
 
 
-def _turned(laid: Sequence[Laid]) -> dict[tuple[Place, Place], bool]:
-    """For places where some neighbour both arrives and leaves: the one side each neighbour there gets."""
-    sides: dict[tuple[Place, Place], bool] = {}
-    unclear: set[Place] = set()
+def _turned(draft: Draft, laid: Sequence[Laid]) -> dict[tuple[Point, Point], bool]:
+    """For points where some neighbour both arrives and leaves: whether each neighbour there arrives."""
+    arriving: dict[tuple[Point, Point], bool] = {}
+    unclear: set[Point] = set()
     for wire in laid:
         a, b = wire.a, wire.b
-        if a.sided and sides.setdefault((a[:2], b[:2]), False):
-            unclear.add(a[:2])
-        if b.sided and not sides.setdefault((b[:2], a[:2]), True):
-            unclear.add(b[:2])
+        if a.sided and arriving.setdefault((a, b), False):
+            unclear.add(a)
+        if b.sided and not arriving.setdefault((b, a), True):
+            unclear.add(b)
     if not unclear:
         return {}
-    found: dict[tuple[Place, Place], bool] = {}
-    first_sheets_first = sorted(laid, key=lambda its: (its.on.order, its.a, its.b))
-    for wire in first_sheets_first:
-        here, there = (wire.a.part, wire.a.pin), (wire.b.part, wire.b.pin)
-        if here in unclear:
-            _settle(found, here, there, False, wire.before)
-        if there in unclear:
-            _settle(found, there, here, True, wire.after)
-    return found
+    found: dict[tuple[Point, Point], tuple[bool, Laid]] = {}
+    doubtful = (wire for wire in laid if wire.a in unclear or wire.b in unclear)
+    for wire in sorted(doubtful, key=lambda its: (its.on.order, its.a, its.b)):
+        if wire.a in unclear:
+            _settle(draft, found, wire.a, wire.b, False, wire)
+        if wire.b in unclear:
+            _settle(draft, found, wire.b, wire.a, True, wire)
+    return {key: side for key, (side, _) in found.items()}
 
 
 def _settle(
-    found: dict[tuple[Place, Place], bool],
-    place: Place,
-    neighbour: Place,
-    as_written: bool,
-    across: Point | None,
+    draft: Draft,
+    found: dict[tuple[Point, Point], tuple[bool, Laid]],
+    point: Point,
+    neighbour: Point,
+    arriving: bool,
+    wire: Laid,
 ) -> None:
-    """Give `neighbour` a side at `place`: opposite to what the same chain meets across it, if that has one."""
-    if (place, neighbour) in found:
+    """Give `neighbour` a side at `point`: opposite to what the same chain meets across it, if that has one."""
+    known = found.get((point, neighbour))
+    if known is not None:
+        side, first = known
+        if side != arriving and isinstance(draft.parts[point.part], Diode) and point.part not in draft.doubted:
+            draft.doubted.add(point.part)
+            draft.error(
+                "diode-turned",
+                f"The diode {point.part} is drawn the other way round here.",
+                wire.span,
+                related=(Related(first.span, "drawn first here"),),
+            )
         return
-    other = found.get((place, across[:2])) if across is not None else None
-    found[place, neighbour] = as_written if other is None or across is None else not other
+    across = wire.after if point == wire.b else wire.before
+    other = found.get((point, across)) if across is not None else None
+    found[point, neighbour] = (arriving if other is None else not other[0]), wire

@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from circuitmap.notation.statements import Word
+from circuitmap.source import Span
 from circuitmap.wiring.declared_parts import joint_of
 from circuitmap.wiring.draft import Draft
 from circuitmap.wiring.near_names import NearNames
@@ -43,11 +44,15 @@ class Point(NamedTuple):
         return f"{self.part}.{self.pin}" if self.pin else self.part
 
 
+_KEPT = "It is kept as a load of which nothing is known."
+
+
 class WrittenNames:
     """Finds what written names mean; enters names that were never declared, and reports each of them once."""
 
     def __init__(self, draft: Draft) -> None:
         self._draft = draft
+        self._reported: dict[Span, int] = {}
         self._split: dict[str, tuple[str, str]] = {}
         self._points: dict[str, Point] = {}
         self._near = NearNames(draft.parts)
@@ -104,23 +109,35 @@ class WrittenNames:
         self._draft.parts[part.name] = part
 
     def _report_unknown(self, word: Word, levels: list[str], head: str) -> None:
-        if head in self._draft.doubted or word.text in self._draft.doubted:
+        draft = self._draft
+        if not {head, word.text}.isdisjoint(draft.doubted) or head.startswith(draft.doubted_prefixes):
+            return
+        if word.span in self._reported:  # a row such as F50..F59 is one place
+            number = self._reported[word.span]
+            problem = draft.problems[number]
+            first = problem.headline.partition(" ")[0]
+            draft.problems[number] = replace(
+                problem, headline=f"{first} and others of this row are not declared.", suggestion="", advice=_KEPT
+            )
             return
         near, written = "", head
         for count in range(len(levels), 0, -1):
-            written = ".".join(levels[:count])
-            near = self._near.near(written)
-            if near and (count == len(levels) or not isinstance(self._draft.parts[near], Box)):
+            shorter = ".".join(levels[:count])
+            near = self._near.near(shorter)
+            if near and (count == len(levels) or not isinstance(draft.parts[near], Box)):
+                written = shorter
                 break
             near = ""
         if near:
-            self._draft.doubted.add(near)
-        self._draft.warning(
+            draft.doubted.add(near)
+        span = replace(word.span, end=word.span.start + len(written))
+        self._reported[word.span] = len(draft.problems)
+        draft.warning(
             "unknown-name",
-            f"{head if not near else written} is not declared.",
-            replace(word.span, end=word.span.start + len(head if not near else written)),
+            f"{written} is not declared.",
+            span if span.text == written else word.span,
             suggestion=near,
-            advice="" if near else "It is kept as a load of which nothing is known.",
+            advice="" if near else _KEPT,
         )
 
     def _point_at(self, part: Part, pin: str, word: Word) -> Point:
@@ -147,12 +164,14 @@ class WrittenNames:
                 return Point(name, pin, not pin)
             return self._one_of(part, pin, tuple(part.roles), word, "pin")
         if isinstance(part, Box):
+            self._draft.doubted.add(name)
             self._draft.error("box-in-wire", f"{name} is a box: a wire ends at something in it.", word.span)
             return Point(name, "?", False)
         return Point(name, pin, not pin)
 
     def _pinless(self, part: Part, pin: str, word: Word) -> Point:
         if pin:
+            self._draft.doubted.add(part.name)
             self._draft.error(
                 "no-such-pin",
                 f"{part.name} is a {part.kind} and has no pins: all its wires meet in one point.",
@@ -163,6 +182,7 @@ class WrittenNames:
 
     def _two_sided(self, part: Part, pin: str, word: Word) -> Point:
         if pin not in ("", FIRST, SECOND):
+            self._draft.doubted.add(part.name)
             self._draft.error(
                 "no-such-pin",
                 f"{part.name} has no terminal {pin}.",
@@ -176,6 +196,7 @@ class WrittenNames:
         """A point on a part whose pins are known (or, when `pins` is empty, on one that must be told)."""
         if pin in pins or (pin and not pins):
             return Point(part.name, pin, False)
+        self._draft.doubted.add(part.name)
         expected = ", ".join(f"{part.name}.{its}" for its in pins)
         if not pin:
             self._draft.error(

@@ -1,0 +1,121 @@
+"""All states one change away from the parked vehicle, each evaluated: what every question about feeds asks."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cached_property
+from typing import Literal, NamedTuple
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.power.plan import plan_of
+from circuitmap.power.state import VehicleState, keys_of
+from circuitmap.wiring.fitting import Answer, Fitting
+from circuitmap.wiring.parts import Switch
+
+
+class Change(NamedTuple):
+    """One thing that is different from the vehicle parked and asleep.
+
+    `key` in `position`; `switch` `name` in `position`; a `network` awake; a `module` awake; an `output` that is on
+    by request of its module.
+    """
+
+    kind: Literal["key", "switch", "network", "module", "output"]
+    name: str
+    position: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.name}={self.position}" if self.position else self.name
+
+
+Changes = tuple[Change, ...]
+
+
+class Survey:
+    """The parked vehicle and its neighbours. Outputs on request are off here, so that each can be turned on alone."""
+
+    def __init__(self, circuit: Circuit, fitting: Fitting) -> None:
+        self.circuit, self.fitting = circuit, fitting
+        self.plan = plan_of(circuit)
+        self._seen: dict[Changes, Powered] = {}
+
+    @cached_property
+    def parked(self) -> Powered:
+        return self.after(())
+
+    @cached_property
+    def with_requests(self) -> Powered:
+        """Parked and asleep, any output on request may be on: the honest state of a car nobody has looked at."""
+        return evaluate(self.circuit, VehicleState(fitting=self.fitting))
+
+    def after(self, changes: Changes) -> Powered:
+        """The vehicle after these changes, from parked and asleep."""
+        powered = self._seen.get(changes)
+        if powered is None:
+            state = VehicleState(fitting=self.fitting)
+            for change in changes:
+                if change.kind == "key":
+                    state = replace(state, key=change.position)
+                elif change.kind == "switch":
+                    state = replace(state, switches={**state.switches, change.name: change.position})
+                elif change.kind == "output":
+                    state = replace(state, stuck=state.stuck | {change.name})
+                else:
+                    state = replace(state, awake=state.awake | {change.name})
+            powered = self._seen[changes] = evaluate(self.circuit, state, requests=Answer.NO)
+        return powered
+
+    @cached_property
+    def key_changes(self) -> tuple[Change, ...]:
+        platform = self.circuit.platform
+        keys = keys_of(platform)
+        found: dict[Change, None] = {}
+        for key in keys:
+            found.update((Change("key", key.name, position), None) for position in key.positions[1:])
+        rest = {key.positions[0] for key in keys if key.positions}
+        typed = {change.position for change in found} | rest
+        name = keys[0].name if keys else "key"
+        for output in platform.outputs:
+            found.update((Change("key", name, its), None) for its in output.positions if its not in typed)
+        return tuple(found)
+
+    @cached_property
+    def other_changes(self) -> tuple[Change, ...]:
+        """Every switch position, network, module that wakes by itself and output on request."""
+        platform = self.circuit.platform
+        found: list[Change] = []
+        for part in platform.parts.values():
+            if isinstance(part, Switch) and not part.is_key:
+                found += [Change("switch", part.name, position) for position in part.positions[1:]]
+        found += [Change("network", name) for name in platform.networks]
+        requested: dict[str, None] = {}
+        alone: dict[str, None] = {}
+        for _, output in self.plan.outputs.values():
+            if output.when == "request":
+                requested[str(output.terminal)] = None
+            elif output.when == "awake" and output.module not in platform.networks_of:
+                alone[output.module] = None
+        found += [Change("module", name) for name in alone]
+        found += [Change("output", name) for name in requested]
+        return tuple(found)
+
+    @cached_property
+    def singles(self) -> tuple[Change, ...]:
+        return (*self.key_changes, *self.other_changes)
+
+    def pairs(self) -> Iterator[Changes]:
+        """A key position and one change more."""
+        for key in self.key_changes:
+            for change in self.other_changes:
+                yield (key, change)
+
+
+def survey_of(circuit: Circuit, fitting: Fitting) -> Survey:
+    """The survey for one equipment; the last one is kept with the circuit."""
+    kept: dict[frozenset[tuple[str, bool]], Survey] = circuit.__dict__.setdefault("_power_survey", {})
+    key = frozenset(fitting.items())
+    found = kept.get(key)
+    if found is None:
+        kept.clear()
+        found = kept[key] = Survey(circuit, fitting)
+    return found

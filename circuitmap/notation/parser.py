@@ -33,3 +33,15 @@ def _whole_words(terminal: TerminalDef) -> None:
 def statement_parser() -> Lark:
     """The parser that is used; ready after the first call."""
     return parser_from_grammar()
+
+
+def literal_terminals() -> dict[str, str]:
+    """Terminal -> what is written, for keywords and signs."""
+    literal: dict[str, str] = {}
+    for terminal in statement_parser().terminals:
+        pattern = terminal.pattern
+        if isinstance(pattern, PatternStr):
+            literal[terminal.name] = pattern.value
+        elif pattern.value.endswith(_WORD_ENDS):
+            literal[terminal.name] = pattern.value.removesuffix(_WORD_ENDS)
+    return literal

@@ -1,0 +1,148 @@
+"""Reading a statement that is not in order: what is wrong with it, each fault once, and what it still says."""
+
+import re
+from dataclasses import dataclass
+
+from lark import Token, Tree
+
+from circuitmap.notation.characters import (
+    HIDDEN,
+    with_straight_quotes,
+    without_foreign_characters,
+    without_hidden_characters,
+)
+from circuitmap.notation.draft import Draft, Stuck, draft_of, parsed, where_stuck
+from circuitmap.notation.lines import StatementText
+from circuitmap.notation.mends import CANDIDATES, Mend, may_end, problem_at, unexpected, unfinished
+from circuitmap.notation.names import STATEMENT_WORDS
+from circuitmap.notation.quotes import with_quotes_closed
+from circuitmap.notation.statements import Word
+from circuitmap.notation.trade_words import keywords
+from circuitmap.problems import Problem, Severity
+from circuitmap.source import SourceFile, Span
+
+LONGEST_STATEMENT = 20_000
+"""Most characters in one statement, that is, in a line with the indented lines below it."""
+MOST_FAULTS = 10
+"""Most faults that are told apart in one statement."""
+
+_NAMES_IN_TEXT = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|#[^\r\n]*|[A-Za-z0-9_/+]+(?:[-.][A-Za-z0-9_/+]+)*')
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """What became of a statement that is not in order: trees with the stretch of the file that each was read from,
+    problems, and the words of what could not be read."""
+
+    trees: tuple[tuple[Tree[Token], int, int], ...]
+    problems: tuple[Problem, ...]
+    unread: tuple[Word, ...]
+
+
+def mend(source: SourceFile, place: StatementText) -> Mended:
+    """What is wrong with a statement that the parser refused, and what it says once that is mended."""
+    if place.end - place.start > LONGEST_STATEMENT:
+        span = Span(source, place.start, place.end)
+        headline = f"This statement is longer than {LONGEST_STATEMENT:,} characters."
+        return Mended((), (Problem("too-long", Severity.ERROR, headline, span),), ())
+    draft = without_hidden_characters(draft_of(source, place))
+    problems: list[Problem] = []
+    for repair in (with_straight_quotes, with_quotes_closed, without_foreign_characters):
+        draft, found = repair(draft)
+        problems += found
+    # A guess about quotes or characters that does not help is no ground for finding more faults.
+    if problems or HIDDEN.search(source.text, place.start, place.end):
+        tree = parsed(draft)
+        if tree:
+            return Mended(((tree, place.start, place.end),), tuple(problems), ())
+        if any(problem.code != "foreign-character" for problem in problems) or not problems:
+            return Mended((), tuple(problems), _words_of(draft))
+    return _mend_words(draft, problems)
+
+
+def _mend_words(draft: Draft, problems: list[Problem]) -> Mended:
+    trees: list[tuple[Tree[Token], int, int]] = []
+    unread: tuple[Word, ...] = ()
+    waiting = [draft]
+    faults = 0
+    guessed = False
+    while waiting:
+        draft = waiting.pop(0)
+        stuck = where_stuck(draft)
+        if stuck is None:
+            tree = parsed(draft)
+            assert tree is not None
+            if guessed:
+                unread += _words_of(draft)
+            else:
+                trees.append((tree, draft.origin[0], draft.origin[-1]))
+            guessed = False
+            continue
+        faults += 1
+        parts = _two_statements(stuck, draft)
+        if parts and faults < MOST_FAULTS:
+            problem, first, second = parts
+            problems.append(problem)
+            waiting = [first, second, *waiting]
+            continue
+        chosen = _chosen(stuck, draft) if faults < MOST_FAULTS else None
+        if chosen is None:
+            problems.append(unexpected(stuck, draft) if stuck.word else unfinished(stuck, draft).problem)
+            unread += _words_of(draft)
+            guessed = False
+            continue
+        problems.append(chosen.problem)
+        guessed = guessed or chosen.guessed
+        waiting.insert(0, chosen.draft)
+    return Mended(tuple(trees), tuple(problems), unread)
+
+
+def _chosen(stuck: Stuck, draft: Draft) -> Mend | None:
+    """The first mend that lets the whole statement be read, or else the first that lets more of it be read."""
+    if not stuck.word:
+        mend = unfinished(stuck, draft)
+        return mend if mend.draft is not draft else None
+    further: Mend | None = None
+    for candidate in CANDIDATES:
+        for mend in candidate(stuck, draft):
+            then = where_stuck(mend.draft)
+            if then is None:
+                return mend
+            if further is None and len(mend.draft.text) - then.at < len(draft.text) - stuck.end:
+                further = mend
+    return further
+
+
+def _two_statements(stuck: Stuck, draft: Draft) -> tuple[Problem, Draft, Draft] | None:
+    """A statement that begins inside of another one: without a line of its own, or in a line indented by mistake."""
+    if not stuck.tokens or not may_end(stuck) or not stuck.word:
+        return None
+    indented = "\n" in draft.text[stuck.behind : stuck.at]
+    second = draft.part(stuck.at, len(draft.text))
+    if stuck.word not in STATEMENT_WORDS and not (indented and parsed(second)):
+        return None
+    first = draft.part(0, stuck.behind)
+    if parsed(first) is None:
+        return None
+    if indented:
+        problem = problem_at(
+            draft, stuck.at, stuck.end, "indented-line",
+            "This line is indented, so it continues the statement above, which it does not fit.",
+            advice="Begin it at the margin.",
+        )  # fmt: skip
+    else:
+        problem = problem_at(
+            draft, stuck.at, stuck.end, "two-statements", "A second statement begins in this line.",
+            advice="Begin it in a line of its own.",
+        )  # fmt: skip
+    return problem, first, second
+
+
+def _words_of(draft: Draft) -> tuple[Word, ...]:
+    """All words of a draft that may be names."""
+    known = set(keywords().values())
+    return tuple(
+        Word(match[0], draft.span(match.start(), match.end()))
+        for match in _NAMES_IN_TEXT.finditer(draft.text)
+        if match[0][0] not in '"#' and match[0] not in known
+    )

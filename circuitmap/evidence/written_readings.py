@@ -115,7 +115,7 @@ def reading_at(
         amps = amps_of_drop(drop, resistance)
         if amps is None:
             draws = abs(drop) > meter.counts * meter.step
-    elif amps is not None and 0.0 < amount.step:
+    elif amps is not None and amount.step > 0.0:
         meter = read_with_step(meter, amount.step)
     return Reading(
         place=place, meter=meter, amps=amps, drop=drop, draws=draws, resistance=resistance, total=total,

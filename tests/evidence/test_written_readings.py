@@ -8,7 +8,7 @@ from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import amount_of, why_no_current, written_reading
 from circuitmap.failures import WrongUse
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import read_platform
+from circuitmap.workbench import open_platform
 
 NOTATION = """
 platform "Marlow Linnet" supply 12V return body
@@ -24,7 +24,7 @@ CAB.F22 feeds HEATER
 def platform(tmp_path_factory: pytest.TempPathFactory) -> Platform:
     folder: Path = tmp_path_factory.mktemp("linnet")
     (folder / "a.circuit").write_text(NOTATION)
-    return read_platform(folder)
+    return open_platform(folder)
 
 
 CLAMP = meter_named("clamp")

@@ -1,0 +1,206 @@
+"""A job card: what was taken in, and then every entry in the order in which it was made.
+
+Nothing here knows the platform: names and amounts are still as written, each with its place in the card.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from circuitmap.evidence.card_text import Listing, Mapping, Node, Text, read_yaml
+from circuitmap.problems import Problem, Severity, in_order
+from circuitmap.source import SourceFile, Span
+
+INTAKE = (
+    "job", "vehicle", "odometer", "complaint", "since", "flat-after", "battery", "battery-volts", "done-before",
+    "happens-when", "customer", "phone",
+)  # fmt: skip
+"""Plain texts of the intake; the arithmetic and the report make of them what they can."""
+
+STATES = ("locked", "opened", "key on", "key off", "door opened", "charger on", "charger off")
+EARS = ("awake", "asleep")
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """`F22: 1.6mV`: a name and what was written beside it."""
+
+    name: Text
+    value: Text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One entry. Every part of it may be missing; `struck` gives the reason why it no longer counts.
+
+    `at` is a clock time or a date and time. `state` says what was done to the vehicle, `zeroed` that the meter was
+    zeroed, `steady` that the current was watched and did not move any more, `out` and `back` what was unplugged,
+    pulled or opened and put back.
+    """
+
+    span: Span
+    at: Text | None = None
+    state: Text | None = None
+    meter: Text | None = None
+    resolution: Text | None = None
+    zeroed: bool = False
+    steady: bool = False
+    total: Text | None = None
+    read: tuple[Pair, ...] = ()
+    log: tuple[Pair, ...] = ()
+    network: tuple[Pair, ...] = ()
+    silent: tuple[Text, ...] = ()
+    unsteady: tuple[Text, ...] = ()
+    answers: tuple[Text, ...] = ()
+    codes: tuple[Text, ...] = ()
+    out: tuple[Text, ...] = ()
+    back: tuple[Text, ...] = ()
+    remark: Text | None = None
+    photo: Text | None = None
+    claim: Text | None = None
+    cause: Text | None = None
+    struck: Text | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobCard:
+    """`intake` by key; `fitted` and `absent` are equipment options or parts; `added` what no sheet shows."""
+
+    intake: dict[str, Text]
+    fitted: tuple[Text, ...] = ()
+    absent: tuple[Text, ...] = ()
+    added: tuple[Pair, ...] = ()
+    entries: tuple[Entry, ...] = ()
+    source: SourceFile
+
+
+def read_card(source: SourceFile) -> tuple[JobCard, tuple[Problem, ...]]:
+    """The card, with every problem in it; what cannot be read is left out."""
+    root, found = read_yaml(source)
+    problems = list(found)
+    reader = _Reader(problems)
+    if root is None:
+        return JobCard(intake={}, source=source), tuple(problems)
+    if not isinstance(root, Mapping):
+        reader.note("card-syntax", "A card begins with keys such as job: and entries:.", root.span)
+        return JobCard(intake={}, source=source), in_order(problems)
+    lists = ("fitted", "absent")
+    known = (*INTAKE, *lists, "added", "entries")
+    values = reader.fields(root, known, "a card")
+    card = JobCard(
+        intake={key: text for key in INTAKE if (text := reader.text(values.get(key))) is not None},
+        fitted=reader.texts(values.get("fitted")),
+        absent=reader.texts(values.get("absent")),
+        added=reader.pairs(values.get("added")),
+        entries=tuple(reader.entry(node) for node in reader.listing(values.get("entries"))),
+        source=source,
+    )
+    return card, in_order(problems)
+
+
+class _Reader:
+    """Nodes to values; what does not fit becomes a problem and is left out."""
+
+    def __init__(self, problems: list[Problem]) -> None:
+        self.problems = problems
+
+    def note(self, code: str, headline: str, span: Span, expected: str = "") -> None:
+        self.problems.append(Problem(code, Severity.ERROR, headline, span, expected=expected))
+
+    def fields(self, node: Mapping, known: tuple[str, ...], of: str) -> dict[str, Node]:
+        values = {}
+        for key, value in node.entries:
+            if key.value in known:
+                values[key.value] = value
+            else:
+                near = _near(key.value, known)
+                self.problems.append(
+                    Problem("card-unknown-key", Severity.ERROR, f"{key.value} is not a key of {of}.", key.span,
+                            expected=", ".join(known), suggestion=near)
+                )  # fmt: skip
+        return values
+
+    def text(self, node: Node | None) -> Text | None:
+        if node is None or (isinstance(node, Text) and not node.value.strip()):
+            return None
+        if isinstance(node, Text):
+            return node
+        self.note("card-value", "A single text belongs here.", node.span)
+        return None
+
+    def listing(self, node: Node | None) -> tuple[Node, ...]:
+        if node is None or (isinstance(node, Text) and not node.value):
+            return ()
+        if isinstance(node, Listing):
+            return node.items
+        self.note("card-value", "A list belongs here, each item after a dash.", node.span)
+        return ()
+
+    def texts(self, node: Node | None) -> tuple[Text, ...]:
+        """A list, or one text with commas."""
+        if node is None:
+            return ()
+        if isinstance(node, Text):
+            return tuple(_cut(node))
+        found = (self.text(item) for item in self.listing(node))
+        return tuple(text for text in found if text is not None)
+
+    def pairs(self, node: Node | None) -> tuple[Pair, ...]:
+        """A mapping of names to single texts."""
+        if node is None or (isinstance(node, Text) and not node.value):
+            return ()
+        if not isinstance(node, Mapping):
+            self.note("card-value", "Names with a value each belong here, such as F22: 1.6mV.", node.span)
+            return ()
+        found = ((name, self.text(value)) for name, value in node.entries)
+        return tuple(Pair(name, text) for name, text in found if text is not None)
+
+    def entry(self, node: Node) -> Entry:
+        if not isinstance(node, Mapping):
+            self.note("card-value", "An entry has keys, such as at: 10:50 and read: {F22: 1.6mV}.", node.span)
+            return Entry(span=node.span)
+        values = self.fields(node, _ENTRY_KEYS, "an entry")
+        read: dict[str, object] = {}
+        for key, reads in _ENTRY_FIELDS.items():
+            read[key] = reads(self, values.get(key))
+        scan = values.get("scan")
+        if isinstance(scan, Mapping):
+            replies = self.fields(scan, ("silent", "unsteady", "answers"), "a scan")
+            read |= {key: self.texts(replies.get(key)) for key in ("silent", "unsteady", "answers")}
+        elif scan is not None:
+            self.note("card-value", "A scan lists who is silent, unsteady, or answers.", scan.span)
+        said = {key: self.text(values.get(key)) for key in ("zeroed", "steady")}
+        read |= {key: text is not None and text.value == "yes" for key, text in said.items()}
+        state = read["state"]
+        if isinstance(state, Text) and state.value not in STATES:
+            self.note("card-value", f"{state.value} is not a state of the vehicle.", state.span, ", ".join(STATES))
+            read["state"] = None
+        return Entry(span=node.span, **read)  # type: ignore[arg-type]
+
+
+_ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
+    "at": _Reader.text, "state": _Reader.text, "meter": _Reader.text, "resolution": _Reader.text,
+    "total": _Reader.text, "read": _Reader.pairs, "log": _Reader.pairs, "network": _Reader.pairs,
+    "codes": _Reader.texts, "out": _Reader.texts, "back": _Reader.texts, "remark": _Reader.text,
+    "photo": _Reader.text, "claim": _Reader.text, "cause": _Reader.text, "struck": _Reader.text,
+}  # fmt: skip
+_ENTRY_KEYS = (*_ENTRY_FIELDS, "scan", "zeroed", "steady")
+
+
+def _cut(node: Text) -> list[Text]:
+    """The parts of a text between commas, each with its own place if the text stands as written."""
+    parts, at = [], 0
+    as_written = node.span.text == node.value
+    for piece in node.value.split(","):
+        trimmed = piece.strip()
+        start = node.span.start + at + len(piece) - len(piece.lstrip())
+        span = Span(node.span.source, start, start + len(trimmed)) if as_written else node.span
+        if trimmed:
+            parts.append(Text(trimmed, span))
+        at += len(piece) + 1
+    return parts
+
+
+def _near(word: str, known: tuple[str, ...]) -> str:
+    from difflib import get_close_matches
+
+    return next(iter(get_close_matches(word, known, 1, 0.7)), "")

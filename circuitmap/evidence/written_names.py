@@ -1,0 +1,67 @@
+"""Names and short phrases as people type them in a card or at a command: parts, networks, trouble codes."""
+
+from typing import NoReturn
+
+from circuitmap.evidence.codes import Code, is_code
+from circuitmap.evidence.network_lines import LineState, NetworkLine, state_at
+from circuitmap.failures import WrongUse
+from circuitmap.quantities import QuantityError, read_quantity
+from circuitmap.wiring.names import find_name, find_part
+from circuitmap.wiring.platform import Platform
+
+
+def batteries_of(platform: Platform) -> tuple[str, ...]:
+    """The batteries, in name order."""
+    return tuple(sorted(part.name for part in platform.parts.values() if part.kind == "battery"))
+
+
+def removable(platform: Platform, text: str) -> str:
+    """The full name of a part, a plug (`BCM.A`), a star or one of its legs (`X60.1`)."""
+    try:
+        return find_part(platform, text)
+    except WrongUse:
+        owner, _, tail = text.rpartition(".")
+        if text in platform.stars or (owner in platform.stars and tail.isdecimal()):
+            return text
+        if owner:
+            part = find_part(platform, owner)
+            if tail in getattr(platform.parts[part], "plugs", ()):
+                return f"{part}.{tail}"
+        raise
+
+
+def written_line(platform: Platform, name: str, value: str) -> NetworkLine:
+    """`CHASSIS` and `awake`, `asleep` or the volts of a line, such as `2.5V`; raises WrongUse."""
+    network = find_name(platform.networks, name, "network")
+    state: LineState
+    if value in ("awake", "asleep"):
+        state, volts = ("awake" if value == "awake" else "asleep"), None
+    else:
+        try:
+            volts = read_quantity(value.strip(), "voltage")
+        except QuantityError as error:
+            raise WrongUse(f"A network is awake, asleep, or has volts to ground: {error}.") from None
+        state = state_at(volts, platform.networks[network].kind)
+    return NetworkLine(network=network, state=state, volts=volts, written=f"{name} {value}")
+
+
+def written_code(platform: Platform, text: str) -> Code:
+    """`U0140`, or `U0140 back GATE about BCM`: the code, its standing, who reports it, whom it misses."""
+    words = text.split()
+    code = words[0].upper() if words else ""
+    if not is_code(code):
+        raise WrongUse(f"{text} is not a trouble code.", "A code is P, C, B or U and four digits, such as U0140.")
+    standing, module, about = "stored", "", ""
+    rest = iter(words[1:])
+    for word in rest:
+        if word in ("stored", "back", "low-voltage"):
+            standing = word
+        elif word == "about":
+            about = find_part(platform, next(rest, "") or _missing(text))
+        else:
+            module = find_part(platform, word)
+    return Code(code=code, standing=standing, module=module, about=about, written=text)  # type: ignore[arg-type]
+
+
+def _missing(text: str) -> NoReturn:
+    raise WrongUse(f"{text}: about which module?")

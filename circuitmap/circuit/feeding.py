@@ -1,0 +1,180 @@
+"""Which fuses feed what: every place where current is taken, with all ways from the batteries to it."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from circuitmap.circuit.link import UNDRAWN_GROUND_PIN, Link
+from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.path import PROTECTIVE, Path, Paths
+from circuitmap.circuit.ways import Ways
+from circuitmap.wiring.fitting import Answer, Fitting, holds
+from circuitmap.wiring.parts import Fuse, OpenEnd, Part, Relay, Switch, Terminal
+
+
+@dataclass(frozen=True, slots=True)
+class Taking:
+    """A place where current is taken, or may be, and every way from a battery to it.
+
+    `kind`: a `load`'s supply pin; a relay's `coil`; an `open end`, behind which an unknown load is; an `end`, a fuse,
+    contact or output behind which nothing was typed in; `reversed`, the ground pin of a two-terminal load that is
+    also fed in some state (a motor that runs both ways).
+    """
+
+    part: str
+    terminal: Terminal
+    kind: Literal["load", "coil", "open end", "end", "reversed"]
+    paths: Paths
+
+    def through(self, part: str) -> tuple[Path, ...]:
+        """The ways (not roundabout) on which current passes `part` and goes on."""
+        return tuple(path for path in self.paths.direct if path.end.part != part and part in path.parts)
+
+    @property
+    def fuses(self) -> tuple[str, ...]:
+        """Every fuse on a way to it, the ones nearest the battery first."""
+        return tuple(dict.fromkeys(fuse for path in self.paths.direct for fuse in path.fuses))
+
+    @property
+    def last_fuses(self) -> tuple[str, ...]:
+        """The fuses that it hangs on directly, with no other in between."""
+        return tuple(dict.fromkeys(path.fuses[-1] for path in self.paths.direct if path.fuses))
+
+    @property
+    def unfused(self) -> bool:
+        """Some way from a battery passes no fuse."""
+        return any(path.known and not path.fuses for path in self.paths.direct)
+
+
+@dataclass(frozen=True)
+class Feeding:
+    """All places where current is taken in one circuit with one fitting, each with its ways from the batteries."""
+
+    circuit: Circuit
+    fitting: Fitting
+    supply: Ways
+    ground: Ways
+
+    @cached_property
+    def takings(self) -> tuple[Taking, ...]:
+        return tuple(Taking(end.part, end, kind, self.supply.to(end)) for end, kind in self._ends())
+
+    @cached_property
+    def of_part(self) -> Mapping[str, tuple[Taking, ...]]:
+        found: dict[str, list[Taking]] = {}
+        for taking in self.takings:
+            found.setdefault(taking.part, []).append(taking)
+        return {part: tuple(takings) for part, takings in found.items()}
+
+    @cached_property
+    def on_fuse(self) -> Mapping[str, tuple[Taking, ...]]:
+        """What hangs on each fuse, also through other fuses. A fuse with nothing on it is there too, empty."""
+        found: dict[str, dict[Terminal, Taking]] = {fuse.name: {} for fuse in self.circuit.platform.fuses}
+        for taking in self.takings:
+            for fuse in taking.fuses:
+                if fuse != taking.part:
+                    found[fuse][taking.terminal] = taking
+        return {fuse: tuple(takings.values()) for fuse, takings in found.items()}
+
+    @cached_property
+    def ground_paths(self) -> Mapping[Terminal, Paths]:
+        """Ways to ground from every ground pin of a load and from both sides of every coil."""
+        return {end: self.ground.to(end) for end in self._ground_ends()}
+
+    def fitted(self, name: str) -> bool:
+        """Whether a part is, or may be, in this car."""
+        part = self.circuit.platform.parts.get(name)
+        return part is None or holds(part.condition, self.fitting) != Answer.NO
+
+    def feeds_of(self, name: str) -> tuple[Path, ...]:
+        """The ways (not roundabout) from a battery into a part: to a fuse's feed, a contact, a load's pins, a splice.
+
+        A way that already went through the part does not count.
+        """
+        ends = self.circuit.terminals_of.get(name, ())
+        return tuple(path for end in ends for path in into(self.circuit, self.supply, end).direct)
+
+    def _ends(self) -> Iterator[tuple[Terminal, Literal["load", "coil", "open end", "end", "reversed"]]]:
+        circuit, parts = self.circuit, self.circuit.platform.parts
+        for name, pins in circuit.loads.items():
+            if not self.fitted(name):
+                continue
+            for pin in pins.supplies:
+                yield pin, "load"
+            if len(pins.supplies) == len(pins.grounds) == 1 and pins.grounds[0].pin != UNDRAWN_GROUND_PIN:
+                ground = pins.grounds[0]
+                if self.supply.reaches(ground) and self.supply.to(ground).direct:
+                    yield ground, "reversed"
+        for name, part in parts.items():
+            if not self.fitted(name):
+                continue
+            if isinstance(part, Relay):
+                for side in (Terminal(name, pin) for pin in part.coil):
+                    if self.supply.reaches(side):
+                        yield side, "coil"
+            elif isinstance(part, OpenEnd) and not part.from_supply:
+                for end in circuit.terminals_of.get(name, ()):
+                    if self.supply.reaches(end):
+                        yield end, "open end"
+        for end, links in self._dead_ends():
+            part_there = parts.get(end.part)
+            if _ends_a_circuit(part_there, links[0]) and self.supply.reaches(end) and self.fitted(end.part):
+                yield end, "end"
+
+    def _dead_ends(self) -> Iterator[tuple[Terminal, tuple[Link, ...]]]:
+        circuit = self.circuit
+        unknown = circuit.unknown_supplies
+        for terminal, at in zip(circuit.nodes, circuit.at, strict=True):
+            if len(at) == 1 and terminal not in unknown:
+                yield terminal, (circuit.links[at[0]],)
+
+    def _ground_ends(self) -> Iterator[Terminal]:
+        for name, pins in self.circuit.loads.items():
+            if self.fitted(name):
+                yield from pins.grounds
+                if len(pins.supplies) == len(pins.grounds) == 1 and self.ground.to(pins.supplies[0]).direct:
+                    yield pins.supplies[0]
+        for name, part in self.circuit.platform.parts.items():
+            if isinstance(part, Relay) and self.fitted(name):
+                for pin in part.coil:
+                    yield Terminal(name, pin)
+
+
+def _ends_a_circuit(part: Part | None, link: Link) -> bool:
+    return isinstance(part, (Fuse, Relay, Switch)) and (link.kind in PROTECTIVE or link.kind == "contact")
+
+
+def into(circuit: Circuit, ways: Ways, end: Terminal) -> Paths:
+    """Ways to a terminal from outside its part, so that a fuse's outgoing side is not fed by the fuse itself."""
+    number = circuit.number.get(end)
+    if number is None:
+        return Paths(())
+    links = circuit.links
+    own = frozenset(
+        i for i in circuit.at[number] if links[i].part == end.part and links[i].kind not in ("joint", "body")
+    )
+    return ways.to(end, without=own)
+
+
+def feeding_of(circuit: Circuit, fitting: Fitting | None = None) -> Feeding:
+    fitting = {} if fitting is None else fitting
+    return Feeding(circuit, fitting, Ways(circuit, fitting, "supply"), Ways(circuit, fitting, "ground"))
+
+
+def fuses_of(feeding: Feeding) -> Mapping[str, tuple[str, ...]]:
+    """For each load the fuses on its ways from the batteries."""
+    return {
+        load: tuple(dict.fromkeys(fuse for taking in _loads(feeding.of_part.get(load, ())) for fuse in taking.fuses))
+        for load in feeding.circuit.loads
+        if feeding.fitted(load)
+    }
+
+
+def hanging_on(feeding: Feeding, fuse: str) -> tuple[str, ...]:
+    """The loads that hang on a fuse, also through other fuses."""
+    return tuple(dict.fromkeys(taking.part for taking in _loads(feeding.on_fuse.get(fuse, ()))))
+
+
+def _loads(takings: Iterable[Taking]) -> Iterator[Taking]:
+    return (taking for taking in takings if taking.kind in ("load", "reversed"))

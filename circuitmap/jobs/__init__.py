@@ -1,0 +1,1 @@
+"""What happened on this job? The card from intake to verdict: written, timed, judged, remembered."""

@@ -1,0 +1,266 @@
+"""One short line, as it is typed at the car, to one entry of the card.
+
+    F22=0.46A F14=draws; total 1.85A        readings, and the battery's current at that moment
+    CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
+    locked        key on        opened      what was done to the vehicle
+    out LIFT; BAT=0.05A                     a try: what is out, and what is read then
+    back LIFT                               put in again
+    network CHASSIS 2.5V                    or awake, asleep
+    scan silent LIFT unsteady SUSP
+    codes U0140 back BCM about LIFT
+    log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
+    zeroed, remark ..., claim ..., photo ..., cause ...
+"""
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+
+from circuitmap.evidence.fuse_drop import NO_TEST_POINTS
+from circuitmap.evidence.job_card import STATES
+from circuitmap.evidence.written_names import removable, written_code, written_line
+from circuitmap.evidence.written_readings import amount_of, current_of, place_of
+from circuitmap.failures import WrongUse
+from circuitmap.jobs.card_writing import Fields, Value
+from circuitmap.wiring.names import find_part
+from circuitmap.wiring.parts import Box, Fuse
+from circuitmap.wiring.platform import Platform
+
+FREE_TEXT = ("remark", "claim", "photo", "cause")
+"""Words that take the rest of the line as it is."""
+
+_ROW = re.compile(r"(?P<box>\S+)\s+(?P<unit>mV|mA|A)\s*:\s*(?P<rest>.*)\Z", re.DOTALL)
+_BARE_NUMBER = re.compile(r"[-+]?\d+(?:\.\d+)?\Z", re.ASCII)
+_BETWEEN = re.compile(r"[,\s]+")
+_READING = re.compile(r"([^\s=,]+)\s*=\s*([^\s=,]+)")
+
+
+@dataclass
+class _Line:
+    """What was found so far, and what the person should be told about how it was understood."""
+
+    platform: Platform
+    read: dict[str, str] = field(default_factory=dict)
+    fields: dict[str, Value] = field(default_factory=dict)
+    remarks: list[str] = field(default_factory=list)
+
+    def put(self, key: str, value: Value) -> None:
+        if key in self.fields:
+            raise WrongUse(f"{key} stands twice in this line.", "Make it two entries.")
+        self.fields[key] = value
+
+
+@dataclass(frozen=True, slots=True)
+class ShortLine:
+    """`fields` for the card; `understood` says what was not taken at its word ("not counted: ...")."""
+
+    fields: Fields
+    understood: tuple[str, ...]
+
+
+def entry_of(platform: Platform, text: str) -> ShortLine:
+    """Read a short line against a platform; raises WrongUse naming the piece that makes no sense."""
+    line = _Line(platform)
+    word, _, rest = text.strip().partition(" ")
+    if word in FREE_TEXT:
+        if not rest.strip():
+            raise WrongUse(f"{word} needs a text after it.")
+        return ShortLine(((word, rest.strip()),), ())
+    pieces = [piece.strip() for piece in text.split(";") if piece.strip()]
+    if not pieces:
+        raise WrongUse("There is nothing in this line.", HOW)
+    for piece in pieces:
+        _piece(line, piece)
+    fields = [*line.fields.items()]
+    if line.read:
+        fields.append(("read", tuple(line.read.items())))
+    order = ("state", "zeroed", "back", "out", "read", "total", "log", "network", "scan", "codes")
+    fields.sort(key=lambda item: order.index(item[0]))
+    return ShortLine(tuple(fields), tuple(line.remarks))
+
+
+HOW = "For example: F22=0.46A; total 1.85A   or   out LIFT; BAT=0.05A   or   locked"
+
+
+def _piece(line: _Line, piece: str) -> None:
+    if piece in STATES:
+        line.put("state", piece)
+        return
+    if piece == "zeroed":
+        line.put("zeroed", "yes")
+        return
+    row = _ROW.match(piece)
+    if row is not None:
+        _row(line, row["box"], row["unit"], row["rest"])
+        return
+    word, _, rest = piece.partition(" ")
+    handler = _HANDLERS.get(word)
+    if handler is not None:
+        if not rest.strip():
+            raise WrongUse(f"{word} needs something after it.", HOW)
+        handler(line, rest.strip())
+        return
+    _readings(line, piece)
+
+
+def _readings(line: _Line, piece: str) -> None:
+    rest = _READING.sub("", piece)
+    left = [word for word in _BETWEEN.split(rest) if word]
+    if left:
+        from difflib import get_close_matches
+
+        near = get_close_matches(left[0], [*STATES, *_HANDLERS, *FREE_TEXT, "zeroed"], 1, 0.7)
+        raise WrongUse(f"{left[0]} is not understood here.", f"Did you mean {near[0]}?" if near else HOW)
+    for place, value in _READING.findall(piece):
+        if place == "total":
+            _total(line, value)
+        else:
+            _add(line, place_of(line.platform, place), value)
+
+
+def _add(line: _Line, place: str, value: str) -> None:
+    amount_of(value)
+    if place in line.read:
+        raise WrongUse(f"{place} stands twice in this line.")
+    line.read[place] = value
+
+
+def _total(line: _Line, value: str) -> None:
+    value = f"{value}A" if _BARE_NUMBER.match(value) else value
+    current_of(value)
+    line.put("total", value)
+
+
+def _row(line: _Line, box: str, unit: str, rest: str) -> None:
+    """`CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30`."""
+    name = find_part(line.platform, box)
+    if not isinstance(line.platform.parts[name], Box):
+        raise WrongUse(f"{name} is not a box; a row names a box and its unit first, such as CAB mV: all 0.0.")
+    words = [word for word in _BETWEEN.split(rest.replace("not read", "not-read").replace("=", " ")) if word]
+    everywhere: str | None = None
+    if words[:1] == ["all"]:
+        if len(words) < 2:
+            raise WrongUse("all needs a value after it, such as all 0.0.")
+        everywhere, words = _with_unit(words[1], unit), words[2:]
+    single, unread = _named_values(line, name, unit, words)
+    if everywhere is None and not single:
+        raise WrongUse("This row reads no fuse.", "For example: CAB mV: all 0.0 except F22 0.6")
+    if everywhere is not None:
+        _all_fuses(line, name, unit, everywhere, single.keys() | unread)
+    for place, value in single.items():
+        _add(line, place, value)
+
+
+def _named_values(line: _Line, box: str, unit: str, words: list[str]) -> tuple[dict[str, str], set[str]]:
+    single: dict[str, str] = {}
+    unread: set[str] = set()
+    waiting = iter(words)
+    for word in waiting:
+        if word == "except":
+            continue
+        if word == "not-read":
+            unread |= {_fuse(line, box, fuse) for fuse in waiting}
+            break
+        value = next(waiting, None)
+        if value is None:
+            raise WrongUse(f"{word} has no value in this row.")
+        single[_fuse(line, box, word)] = _with_unit(value, unit)
+    return single, unread
+
+
+def _fuse(line: _Line, box: str, text: str) -> str:
+    full = f"{box}.{text}"
+    name = full if full in line.platform.parts else find_part(line.platform, text)
+    if not isinstance(line.platform.parts[name], Fuse):
+        raise WrongUse(f"{name} is not a fuse.")
+    return name
+
+
+def _all_fuses(line: _Line, box: str, unit: str, value: str, others: set[str]) -> None:
+    without_points: list[str] = []
+    count = 0
+    for fuse in line.platform.fuses:
+        owner = line.platform.box_of(fuse.name)
+        if owner is None or owner.name != box or fuse.empty or fuse.name in others:
+            continue
+        if unit == "mV" and fuse.style in NO_TEST_POINTS:
+            without_points.append(f"{fuse.name} ({fuse.style})")
+            continue
+        _add(line, fuse.name, value)
+        count += 1
+    if not count:
+        raise WrongUse(f"There is no other fuse in {box} that all could mean.")
+    if without_points:
+        line.remarks.append(f"No test points, so not counted as read: {', '.join(without_points)}. Clamp the wire.")
+
+
+def _with_unit(value: str, unit: str) -> str:
+    value = f"{value}{unit}" if _BARE_NUMBER.match(value) else value
+    amount_of(value)
+    return value
+
+
+def _names(text: str) -> Iterator[str]:
+    return (word for word in _BETWEEN.split(text) if word)
+
+
+def _out(line: _Line, rest: str) -> None:
+    line.put("out", tuple(removable(line.platform, word) for word in _names(rest)))
+
+
+def _back(line: _Line, rest: str) -> None:
+    line.put("back", tuple(removable(line.platform, word) for word in _names(rest)))
+
+
+def _network(line: _Line, rest: str) -> None:
+    name, _, value = rest.partition(" ")
+    found = written_line(line.platform, name, value.strip())
+    line.put("network", ((found.network, value.strip()),))
+
+
+def _codes(line: _Line, rest: str) -> None:
+    codes = [code.strip() for code in rest.split(",") if code.strip()]
+    for code in codes:
+        written_code(line.platform, code)
+    line.put("codes", tuple(codes))
+
+
+def _scan(line: _Line, rest: str) -> None:
+    replies: dict[str, list[str]] = {}
+    reply = ""
+    for word in _names(rest):
+        if word in ("silent", "unsteady", "answers"):
+            reply = word
+        elif not reply:
+            raise WrongUse(f"{word}: silent, unsteady or answers?", "For example: scan silent LIFT unsteady SUSP")
+        else:
+            replies.setdefault(reply, []).append(find_part(line.platform, word))
+    if not replies:
+        raise WrongUse("A scan names the modules that were silent, unsteady, or answered.")
+    line.put("scan", tuple((reply, ", ".join(names)) for reply, names in replies.items()))
+
+
+def _log(line: _Line, rest: str) -> None:
+    words = list(_names(rest))
+    said: list[tuple[str, str]] = []
+    if words and words[0] not in _LOG_WORDS:
+        said.append(("place", place_of(line.platform, words.pop(0))))
+    while words:
+        key = words.pop(0)
+        if key not in _LOG_WORDS or not words:
+            raise WrongUse(f"{key} is not understood in a log.", "For example: log floor 0.05A peak 1.2A mean 0.31A")
+        value = words.pop(0)
+        said.append((key, place_of(line.platform, value) if key == "rose-first" else value))
+    line.put("log", tuple(said))
+
+
+_LOG_WORDS = ("floor", "peak", "mean", "period", "for", "rose-first")
+_HANDLERS: dict[str, Callable[[_Line, str], None]] = {
+    "total": _total,
+    "out": _out,
+    "back": _back,
+    "network": _network,
+    "codes": _codes,
+    "scan": _scan,
+    "log": _log,
+}

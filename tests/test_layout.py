@@ -17,20 +17,23 @@ GENERATED = {"notation/compiled_grammar.py", "drawings/lato_widths.py"}
 BASE = {"", "source", "problems", "quantities", "failures", "saving"}
 READING = BASE | {"notation", "wiring"}
 CIRCUIT = READING | {"circuit", "power"}
+ANSWERS = CIRCUIT | {"battery", "changes", "library", "evidence", "diagnosis", "jobs"}
 MAY_IMPORT = {
     "notation": BASE,
     "wiring": BASE | {"notation"},
     "battery": BASE,
     "changes": READING,
+    "library": READING | {"battery", "evidence"},
     "circuit": READING,
     "power": READING | {"circuit"},
     "evidence": READING | {"battery"},
     "drawings": CIRCUIT,
     "diagnosis": CIRCUIT | {"battery", "evidence"},
-    "reports": CIRCUIT | {"battery", "changes", "evidence", "diagnosis"},
-    "workbench": CIRCUIT | {"battery", "changes", "evidence", "diagnosis", "drawings", "reports"},
-    "web": CIRCUIT | {"battery", "changes", "evidence", "diagnosis", "drawings", "reports", "workbench"},
-    "cli": CIRCUIT | {"battery", "changes", "evidence", "diagnosis", "drawings", "reports", "workbench", "web"},
+    "jobs": CIRCUIT | {"battery", "evidence", "diagnosis"},
+    "reports": ANSWERS,
+    "workbench": ANSWERS | {"drawings", "reports"},
+    "web": ANSWERS | {"drawings", "reports", "workbench"},
+    "cli": ANSWERS | {"drawings", "reports", "workbench", "web"},
     "__main__": {"cli"},
 }
 """Each folder (or file) of the package and those it may use besides itself."""

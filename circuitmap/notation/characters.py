@@ -93,11 +93,15 @@ def _foreign(span: Span, written: str, plain: str) -> Problem:
     else:
         headline = f"The character {character} ({_code(character)}) cannot stand here."
     known = "\ufffd" not in written and "_" not in plain.replace("_" * written.count("_"), "")
+    expected = "letters A to Z without marks, digits and the signs of the keyboard, outside of quotes"
     return Problem(
-        "foreign-character", Severity.ERROR, headline, span,
-        expected="outside of quotes letters A to Z without marks, digits and the signs of the keyboard",
+        "foreign-character",
+        Severity.ERROR,
+        headline,
+        span,
+        expected="" if known and plain.strip() else expected,
         suggestion=plain.strip() if known else "",
-    )  # fmt: skip
+    )
 
 
 def _plain(text: str, only_quotes: bool) -> str:

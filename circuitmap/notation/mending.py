@@ -65,18 +65,18 @@ def _mend_words(draft: Draft, problems: list[Problem]) -> Mended:
     unread: tuple[Word, ...] = ()
     waiting = [draft]
     faults = 0
-    guessed = False
+    invented = False
     while waiting:
         draft = waiting.pop(0)
         stuck = where_stuck(draft)
         if stuck is None:
             tree = parsed(draft)
             assert tree is not None
-            if guessed:
+            if invented:
                 unread += _words_of(draft)
             else:
                 trees.append((tree, draft.origin[0], draft.origin[-1]))
-            guessed = False
+            invented = False
             continue
         faults += 1
         parts = _two_statements(stuck, draft)
@@ -89,10 +89,10 @@ def _mend_words(draft: Draft, problems: list[Problem]) -> Mended:
         if chosen is None:
             problems.append(unexpected(stuck, draft) if stuck.word else unfinished(stuck, draft).problem)
             unread += _words_of(draft)
-            guessed = False
+            invented = False
             continue
         problems.append(chosen.problem)
-        guessed = guessed or chosen.guessed
+        invented = invented or chosen.invented
         waiting.insert(0, chosen.draft)
     return Mended(tuple(trees), tuple(problems), unread)
 
@@ -108,7 +108,9 @@ def _chosen(stuck: Stuck, draft: Draft) -> Mend | None:
             then = where_stuck(mend.draft)
             if then is None:
                 return mend
-            if further is None and len(mend.draft.text) - then.at < len(draft.text) - stuck.end:
+            left, left_then = len(draft.text) - stuck.end, len(mend.draft.text) - then.at
+            enough = left_then <= left if mend.sure else len(then.tokens) >= len(stuck.tokens) + 3
+            if further is None and enough:
                 further = mend
     return further
 

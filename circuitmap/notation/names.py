@@ -26,7 +26,7 @@ def complaint_about_name(name: str) -> str:
     """Why this cannot name anything, as a sentence; empty when it can."""
     if name in _STATEMENT_WORDS:
         return f"`{name}` is a word of the notation, not a name."
-    if name[0].isdigit() and _QUANTITY.match(name):
+    if is_quantity(name):
         return f"{name} is a quantity, not a name."
     if not _LETTER_OR_DIGIT.search(name):
         return f"{name} has no letter and no digit: it is not a name."
@@ -35,3 +35,7 @@ def complaint_about_name(name: str) -> str:
     if name.count(".") >= DEEPEST_NAME:
         return f"This name has more than {DEEPEST_NAME} levels."
     return ""
+
+
+def is_quantity(name: str) -> bool:
+    return name[0].isdigit() and bool(_QUANTITY.match(name))

@@ -1,16 +1,23 @@
 """From the text of a file to its statements: every problem in one run, each once."""
 
-from lark import UnexpectedInput
+import re
+from collections import deque
+
+from lark import Token, Tree, UnexpectedInput
 from lark.utils import TextSlice
 
 from circuitmap.notation.characters import HIDDEN, hidden_characters
 from circuitmap.notation.lines import StatementText, statement_texts
 from circuitmap.notation.mending import LONGEST_STATEMENT, mend
+from circuitmap.notation.names import STATEMENT_WORDS
 from circuitmap.notation.parser import statement_parser
 from circuitmap.notation.statements import Notation, Statement, Word
+from circuitmap.notation.trade_words import keywords
 from circuitmap.notation.transformer import StatementMaker
 from circuitmap.problems import Problem, Severity, in_order
 from circuitmap.source import SourceFile, Span
+
+_FIRST_WORD = re.compile(r"\S+")
 
 MOST_UNREADABLE = 300
 """Most statements of one file whose faults are told; a file with more is not notation."""
@@ -22,32 +29,78 @@ def read_text(source: SourceFile) -> tuple[Notation, tuple[Problem, ...]]:
     A statement that cannot be read is left out; it never changes how the others are read.
     """
     problems: list[Problem] = []
-    statements: list[Statement] = []
-    unread: list[Word] = []
-    maker = StatementMaker(source, problems)
     if HIDDEN.search(source.text):
         problems.extend(hidden_characters(source))
+    maker = StatementMaker(source, problems)
+    statements: list[Statement] = []
+    unread: list[Word] = []
     unreadable = 0
-    for place in statement_texts(source):
+    waiting = deque(statement_texts(source))
+    last_place: StatementText | None = None
+    while waiting:
+        place = waiting.popleft()
         if place.indented:
             problems.append(_indented(source, place))
-        if place.end - place.start <= LONGEST_STATEMENT:
-            try:
-                tree = statement_parser().parse(TextSlice(source.text, place.start, place.end))
-            except UnexpectedInput:
-                pass
-            else:
-                statements.append(maker.statement(tree, place.start, place.end))
-                continue
+        tree = _tree(source, place)
+        if tree is not None:
+            statements.append(maker.statement(tree, place.start, place.end))
+            last_place = place
+            continue
         unreadable += 1
         if unreadable > MOST_UNREADABLE:
             problems.append(_too_many(source, place))
             break
+        if last_place and (tree := _continued(source, last_place, place)):
+            problems.append(_not_indented(source, place))
+            last_place = StatementText(last_place.start, place.end)
+            statements[-1] = maker.statement(tree, last_place.start, last_place.end)
+            continue
+        if waiting and _tree(source, waiting[0]) is None and (tree := _joined(source, place, waiting[0])):
+            problems.append(_not_indented(source, waiting[0]))
+            last_place = StatementText(place.start, waiting.popleft().end)
+            statements.append(maker.statement(tree, last_place.start, last_place.end))
+            continue
+        last_place = None
         mended = mend(source, place)
         problems.extend(mended.problems)
         unread.extend(mended.unread)
         statements.extend(maker.statement(tree, start, end) for tree, start, end in mended.trees)
     return Notation(path=source.path, statements=tuple(statements), unread=tuple(unread)), in_order(problems)
+
+
+def _tree(source: SourceFile, place: StatementText) -> Tree[Token] | None:
+    if place.end - place.start > LONGEST_STATEMENT:
+        return None
+    try:
+        return statement_parser().parse(TextSlice(source.text, place.start, place.end))
+    except UnexpectedInput:
+        return None
+
+
+def _continued(source: SourceFile, before: StatementText, place: StatementText) -> Tree[Token] | None:
+    """Both together, if the second one begins with a word that only continues statements: it is not indented."""
+    word = _FIRST_WORD.match(source.text, place.start, place.end)
+    if word is None or word[0] in STATEMENT_WORDS or word[0] not in keywords().values():
+        return None
+    return _joined(source, before, place)
+
+
+def _joined(source: SourceFile, first: StatementText, second: StatementText) -> Tree[Token] | None:
+    """Two statements on neighbouring lines, read as one."""
+    if source.position(second.start)[0] != source.position(first.end)[0] + 1:
+        return None
+    return _tree(source, StatementText(first.start, second.end))
+
+
+def _not_indented(source: SourceFile, place: StatementText) -> Problem:
+    word = _FIRST_WORD.match(source.text, place.start, place.end)
+    return Problem(
+        "not-indented",
+        Severity.ERROR,
+        "This line belongs to the one above, but begins at the margin.",
+        Span(source, place.start, word.end() if word else place.end),
+        advice="Begin it with a blank or more.",
+    )
 
 
 def _indented(source: SourceFile, place: StatementText) -> Problem:

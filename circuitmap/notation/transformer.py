@@ -5,6 +5,7 @@ from typing import Any
 
 from lark import Token, Tree
 
+from circuitmap.notation.names import is_quantity
 from circuitmap.notation.statements import (
     NO_LOOK,
     BatteryStatement,
@@ -155,10 +156,12 @@ class StatementMaker(WordMaker):
 
     def _fuses(self, nodes: list[Any], span: Span) -> Statement:
         self._once([n for n in nodes if n.data != "fuse"])
+        items = [self._fuse_item(n.children) for n in trees_of(nodes, "fuse")]
         return FuseStatement(
             span=span,
             kind=self._kind(nodes[0]),
-            fuses=tuple(self._fuse_item(n.children) for n in trees_of(nodes, "fuse")),
+            # What stands in the place of a name and is a quantity (`7,5A`) has been reported and is no fuse.
+            fuses=tuple(item for item in items if not is_quantity(item.name.text)),
             clauses=self._clauses(nodes[1:]),
         )
 

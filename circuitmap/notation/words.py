@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from lark import Token, Tree
 
-from circuitmap.notation.names import complaint_about_name
+from circuitmap.notation.names import complaint_about_name, is_quantity
 from circuitmap.notation.rows import names_in_row
 from circuitmap.notation.statements import NO_CLAUSES, Clauses, Condition, Measure, Word
 from circuitmap.problems import Problem, Related, Severity
@@ -14,6 +14,8 @@ from circuitmap.quantities import Band, QuantityError, cross_section_of_gauge, r
 from circuitmap.source import SourceFile, Span
 
 Node = Tree[Token] | Token
+_DECIMAL_COMMA = re.compile(r"([0-9]+),([0-9]+[A-Za-z]+2?)(?![A-Za-z0-9_.])")
+_NUMBER_AND_COMMA = re.compile(r"(?<![A-Za-z0-9_.])[0-9]+,\Z")
 _ESCAPE = re.compile(r'\\(["\\])')
 
 
@@ -42,7 +44,7 @@ class WordMaker:
         """A word that names a part, a network or an option."""
         word = self._word(token)
         complaint = complaint_about_name(word.text)
-        if complaint:
+        if complaint and not self._is_behind_decimal_comma(word):
             self._report("bad-name", complaint, word.span, expected="a name such as CAB.F22")
         return word
 
@@ -58,9 +60,23 @@ class WordMaker:
         try:
             band = read_band(word.text, measures)
         except QuantityError as error:
-            self._report("bad-quantity", str(error), word.span, expected=error.expected, suggestion=error.suggestion)
+            self._bad_quantity(word, error)
             return None
         return Measure(band, word.text, word.span)
+
+    def _bad_quantity(self, word: Word, error: QuantityError) -> None:
+        comma = _DECIMAL_COMMA.match(self.source.text, word.span.start)
+        if comma:
+            span = Span(self.source, *comma.span())
+            meant = f"{comma[1]}.{comma[2]}"
+            self._report("bad-quantity", f"{comma[0]} is written with a comma.", span, suggestion=meant)
+        else:
+            self._report("bad-quantity", str(error), word.span, expected=error.expected, suggestion=error.suggestion)
+
+    def _is_behind_decimal_comma(self, word: Word) -> bool:
+        """Whether this is the `5A` of `7,5A`, which has been reported as a whole."""
+        start = word.span.start
+        return is_quantity(word.text) and bool(_NUMBER_AND_COMMA.search(self.source.text[max(0, start - 20) : start]))
 
     def _report(self, code: str, headline: str, span: Span, **more: Any) -> None:
         self.problems.append(Problem(code, Severity.ERROR, headline, span, **more))

@@ -2,12 +2,15 @@
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from circuitmap.notation.statements import Notation, PlatformStatement, SheetStatement, SwitchStatement
 from circuitmap.problems import Problem, Related, Severity, in_order
 from circuitmap.source import SourceFile
 from circuitmap.wiring.assumed_roles import assume_roles
+from circuitmap.wiring.checks import problems_of
+from circuitmap.wiring.checks.look_alikes import look_alikes, told_look_alikes
 from circuitmap.wiring.declared_networks import (
     declare_gateways,
     declare_networks,
@@ -21,7 +24,7 @@ from circuitmap.wiring.laying import lay_wires
 from circuitmap.wiring.merging import merged_wires
 from circuitmap.wiring.one_path import without_chart_rows_that_are_drawn, without_lines_drawn_in_full
 from circuitmap.wiring.open_ends import name_open_ends
-from circuitmap.wiring.parts import Need
+from circuitmap.wiring.parts import Need, Undeclared
 from circuitmap.wiring.platform import Output, Platform, Sheet, Wire
 from circuitmap.wiring.sheets import Placed, placed_statements
 from circuitmap.wiring.sides import terminals_of
@@ -59,7 +62,11 @@ def platform_of(
     stated = declare_stated(draft, names, placed)
     wires = _wires(draft, names, placed, outputs)
     parts, assumed_outputs = assume_roles(draft.parts, wires, outputs)
-    return Platform(
+    alike = tuple(look_alikes(parts.values()))
+    draft.problems += told_look_alikes(alike)
+    draft.doubted.update(part.name for pair in alike for part in pair)
+    draft.doubted.update(part.name for part in parts.values() if isinstance(part, Undeclared))
+    platform = Platform(
         **_heading(draft, placed),
         options=dict(sorted(draft.options.items())),
         parts=dict(sorted(parts.items(), key=lambda item: natural(item[0]))),
@@ -72,8 +79,9 @@ def platform_of(
         sheets={sheet.name.text: _sheet(sheet) for sheet in sheets},
         sources=tuple(sorted(sources, key=lambda its: its.path)),
         doubted=frozenset(draft.doubted),
-        problems=in_order(draft.problems),
+        used_options=frozenset(draft.used_options),
     )
+    return replace(platform, problems=in_order([*draft.problems, *problems_of(platform)]))
 
 
 def _wires(draft: Draft, names: WrittenNames, placed: Sequence[Placed], outputs: Sequence[Output]) -> list[Wire]:

@@ -109,13 +109,25 @@ def _one_wire(draft: Draft, group: Sequence[Laid], ends: Pair, condition: Condit
     )
 
 
+def _same_size(look: Look, again: Look) -> bool:
+    """Whether two sizes are one: makers' metric equivalents of a wire gauge are nominal, so 18awg may be 0.75mm2."""
+    assert look.size is not None and again.size is not None
+    if look.size_written.endswith("awg") != again.size_written.endswith("awg"):
+        return abs(look.size - again.size) <= _NOMINAL * max(look.size, again.size)
+    return look.size == again.size
+
+
+_NOMINAL = 0.2
+"""Widest difference between a gauge and its usual metric equivalent (common practice, no source)."""
+
+
 def _filled_in(draft: Draft, look: Look, again: Look, first: Span, second: Span) -> Look:
     """`look` with what only `again` says."""
     differing: list[tuple[str, Span, Span]] = []
     if look.colour and again.colour and look.colour != again.colour:
         said = f"{'/'.join(look.colour)} or {'/'.join(again.colour)}"
         differing.append((said, look.colour_span or first, again.colour_span or second))
-    if look.size is not None and again.size is not None and look.size != again.size:
+    if look.size is not None and again.size is not None and not _same_size(look, again):
         said = f"{look.size_written} or {again.size_written}"
         differing.append((said, look.size_span or first, again.size_span or second))
     if look.code and again.code and look.code != again.code:

@@ -21,15 +21,30 @@ def name_open_ends(draft: Draft, laid: Sequence[Laid]) -> list[Laid]:
         elif wire.b.part == OPEN:
             at.setdefault((wire.a.part, wire.a.pin), []).append(number)
     named = list(laid)
-    for (part, pin), numbers in at.items():
+    taken: set[str] = set()
+    for (part, pin), numbers in sorted(at.items()):
         stem = "?" + (f"{part}.{pin}" if pin else part)
-        for number, rank in _ranked(laid, numbers).items():
-            name = stem if rank == 0 else f"{stem}+{rank + 1}"
-            wire = laid[number]
+        ranks = _ranked(laid, numbers)
+        names = _free_names(stem, max(ranks.values()) + 1, taken)
+        for number, rank in ranks.items():
+            name, wire = names[rank], laid[number]
             _enter(draft, wire, name)
             point = Point(name, "", False)
             named[number] = wire._replace(a=point) if wire.a.part == OPEN else wire._replace(b=point)
     return named
+
+
+def _free_names(stem: str, count: int, taken: set[str]) -> list[str]:
+    """`?SP5`, `?SP5+2`, ...; a part that is itself called `SP5+2` does not get in the way."""
+    names: list[str] = []
+    number = 1
+    while len(names) < count:
+        name = stem if number == 1 else f"{stem}+{number}"
+        number += 1
+        if name not in taken:
+            taken.add(name)
+            names.append(name)
+    return names
 
 
 def _ranked(laid: Sequence[Laid], numbers: Sequence[int]) -> dict[int, int]:

@@ -8,6 +8,7 @@ from typing import Literal
 from circuitmap.problems import Problem
 from circuitmap.quantities import Band
 from circuitmap.source import SourceFile, Span
+from circuitmap.wiring.nets import Nets
 from circuitmap.wiring.parts import Box, Condition, Fuse, Load, Part, Terminal
 
 WireKind = Literal["wire", "copper", "chart"]
@@ -160,8 +161,8 @@ class Platform:
 
     `supply_volts` nominal; `body_return`: grounds are joined through the body to every battery minus; `sleep` is how
     long the vehicle takes to fall asleep, in minutes; `limit` the parked current it is held to, in amperes.
-    `doubted` are names that a reported slip may have meant: a check says nothing of what looks missing there, so that
-    one slip gives one message.
+    `doubted` are names in which a slip was reported, or that it may have meant: a check says nothing of what looks
+    missing there, so that one slip gives one message. `used_options` are those that something depends on.
     """
 
     name: str = ""
@@ -181,6 +182,7 @@ class Platform:
     sheets: Mapping[str, Sheet] = field(default_factory=dict)
     sources: tuple[SourceFile, ...] = field(default=(), compare=False)
     doubted: frozenset[str] = field(default=frozenset(), compare=False)
+    used_options: frozenset[str] = field(default=frozenset(), compare=False)
     problems: tuple[Problem, ...] = field(default=(), compare=False)
     declared: Span | None = field(default=None, compare=False)
 
@@ -202,6 +204,11 @@ class Platform:
             for part in {wire.a.part, wire.b.part}:
                 found.setdefault(part, []).append(wire)
         return {part: tuple(wires) for part, wires in found.items()}
+
+    @cached_property
+    def nets(self) -> Nets:
+        """What is joined by drawn wires, copper, splices and cavities alone; rows of a fuse chart join nothing."""
+        return Nets((wire.a, wire.b) for wire in self.wires if wire.kind != "chart")
 
     @cached_property
     def networks_of(self) -> Mapping[str, tuple[str, ...]]:

@@ -1,0 +1,45 @@
+"""What is wrong with a platform as it was typed in, or not typed in yet. None of these checks needs the circuit."""
+
+from collections.abc import Callable, Iterator
+
+from circuitmap.problems import Problem
+from circuitmap.wiring.checks.batteries import no_battery, plus_wired_to_minus
+from circuitmap.wiring.checks.connectors import cavities_with_one_side, colours_changing
+from circuitmap.wiring.checks.fuses import fuses_without_load, wires_too_thin
+from circuitmap.wiring.checks.keys import no_key, two_keys
+from circuitmap.wiring.checks.loads import loads_with_one_side, pins_the_wrong_way_round
+from circuitmap.wiring.checks.networks import gateways_of_one, networks_of_one, unfed_members
+from circuitmap.wiring.checks.open_ends import open_ends
+from circuitmap.wiring.checks.options import options_never_used
+from circuitmap.wiring.checks.splices import splices_with_one_wire
+from circuitmap.wiring.checks.switching import coils_with_one_side, contacts_with_one_side
+from circuitmap.wiring.platform import Platform
+
+Check = Callable[[Platform], Iterator[Problem]]
+
+CHECKS: tuple[Check, ...] = (
+    no_battery,
+    plus_wired_to_minus,
+    no_key,
+    two_keys,
+    options_never_used,
+    fuses_without_load,
+    wires_too_thin,
+    loads_with_one_side,
+    pins_the_wrong_way_round,
+    coils_with_one_side,
+    contacts_with_one_side,
+    splices_with_one_wire,
+    cavities_with_one_side,
+    colours_changing,
+    networks_of_one,
+    unfed_members,
+    gateways_of_one,
+    open_ends,
+)
+
+
+def problems_of(platform: Platform) -> Iterator[Problem]:
+    """Everything that these checks find."""
+    for check in CHECKS:
+        yield from check(platform)

@@ -1,0 +1,77 @@
+"""Cavities of connectors: one wire comes, one goes, and it keeps its colour."""
+
+from collections.abc import Iterator
+
+from circuitmap.problems import Problem, Related, Severity
+from circuitmap.wiring.checks.one_sided import listed
+from circuitmap.wiring.platform import Platform, Wire
+
+Cavity = tuple[str, str]
+
+
+def cavities_with_one_side(platform: Platform) -> Iterator[Problem]:
+    """Two wires on the same half of a cavity and none on the other: one of them was read the wrong way."""
+    for (part, pin), halves in _cavities(platform).items():
+        for half, other in (("a", "l"), ("l", "a")):
+            wires = halves.get(half, ())
+            if len(wires) > 1 and not halves.get(other) and part not in platform.doubted:
+                does, other_does = ("arrive", "leaves") if half == "a" else ("leave", "arrives")
+                yield Problem(
+                    "cavity-one-side",
+                    Severity.WARNING,
+                    f"{len(wires)} wires {does} at {_name(part, pin)} and none {other_does}.",
+                    wires[-1].spans[0],
+                    advice="A wire is written from supply to load; the two halves are told by that.",
+                    related=(Related(wires[0].spans[0], "the other one"),),
+                )
+
+
+def colours_changing(platform: Platform) -> Iterator[Problem]:
+    """Wires of different colours on one half of a cavity; or, as a note, a colour that changes in the connector."""
+    changing: dict[str, list[tuple[str, Wire, Wire]]] = {}
+    for (part, pin), halves in _cavities(platform).items():
+        if part in platform.doubted:
+            continue
+        odd = False
+        for half, other in (("a", "l"), ("l", "a")):
+            coloured = [wire for wire in halves.get(half, ()) if wire.colour]
+            different = [wire for wire in coloured if wire.colour != coloured[0].colour]
+            if different and halves.get(other):
+                odd = True
+                side = "arriving" if half == "a" else "leaving"
+                yield Problem(
+                    "colour-change-on-half",
+                    Severity.WARNING,
+                    f"The {side} half of {_name(part, pin)} has wires of different colours: "
+                    f"{coloured[0].colour_written} and {different[0].colour_written}.",
+                    different[0].spans[0],
+                    related=(Related(coloured[0].spans[0], coloured[0].colour_written),),
+                )
+        arriving = [wire for wire in halves.get("a", ()) if wire.colour]
+        leaving = [wire for wire in halves.get("l", ()) if wire.colour]
+        if arriving and leaving and not odd and arriving[0].colour != leaving[0].colour:
+            changing.setdefault(part, []).append((pin, arriving[0], leaving[0]))
+    for part, cavities in changing.items():
+        said = listed(f"{_name(part, pin)} ({a.colour_written} to {b.colour_written})" for pin, a, b in cavities)
+        yield Problem(
+            "colour-change",
+            Severity.NOTE,
+            f"The colour changes in the connector: {said}.",
+            cavities[0][2].spans[0],
+            related=(Related(cavities[0][1].spans[0], cavities[0][1].colour_written),),
+        )
+
+
+def _cavities(platform: Platform) -> dict[Cavity, dict[str, list[Wire]]]:
+    found: dict[Cavity, dict[str, list[Wire]]] = {}
+    for wire in platform.wires:
+        if wire.kind == "wire":
+            for terminal in (wire.a, wire.b):
+                if terminal.half:
+                    halves = found.setdefault((terminal.part, terminal.pin), {})
+                    halves.setdefault(terminal.half, []).append(wire)
+    return found
+
+
+def _name(part: str, pin: str) -> str:
+    return f"{part}.{pin}" if pin else part

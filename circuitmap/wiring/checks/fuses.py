@@ -1,0 +1,69 @@
+"""Fuses and the wires behind them."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from circuitmap.problems import Problem, Related, Severity
+from circuitmap.wiring.ampacity import most_amperes
+from circuitmap.wiring.checks.one_sided import listed
+from circuitmap.wiring.parts import FIRST, SECOND, Fuse, Terminal
+from circuitmap.wiring.platform import Platform, Wire
+
+
+def fuses_without_load(platform: Platform) -> Iterator[Problem]:
+    """Fed fuses behind which nothing is typed in, box by box."""
+    by_box: dict[str, list[Fuse]] = {}
+    for fuse in platform.fuses:
+        wires = platform.wires_at.get(fuse.name, ())
+        pins = {terminal.pin for wire in wires for terminal in (wire.a, wire.b) if terminal.part == fuse.name}
+        if FIRST in pins and SECOND not in pins and not fuse.empty and fuse.name not in platform.doubted:
+            by_box.setdefault(fuse.name.rpartition(".")[0], []).append(fuse)
+    for fuses in by_box.values():
+        spans = sorted(fuse.span for fuse in fuses)
+        yield Problem(
+            "fuse-no-load",
+            Severity.NOTE,
+            f"Nothing is typed in behind {listed(fuse.name for fuse in fuses)}.",
+            spans[0],
+            advice=f"{fuses[0].name} feeds and the names of what hangs on it is enough to begin with.",
+        )
+
+
+def wires_too_thin(platform: Platform) -> Iterator[Problem]:
+    """A wire that may carry less than the fuse before it lets through, so that the wire is the fuse."""
+    fuse_of: dict[Terminal, Fuse] = {}
+    for fuse in platform.fuses:
+        if fuse.rating is not None and not fuse.empty and fuse.name not in platform.doubted:
+            net = platform.nets.key(Terminal(fuse.name, SECOND))
+            known = fuse_of.get(net)
+            if known is None or known.rating is None or fuse.rating < known.rating:
+                fuse_of[net] = fuse
+    thin: dict[str, list[tuple[int, Wire]]] = {}
+    side_by_side = _ends_of_parallel_wires(platform)
+    for wire in platform.wires:
+        if wire.kind != "wire" or wire.size is None or wire.ends in side_by_side:
+            continue
+        protecting = fuse_of.get(platform.nets.key(wire.a))
+        if protecting is None or protecting.rating is None:
+            continue
+        carries = most_amperes(wire.size)
+        if carries is not None and carries < protecting.rating:
+            thin.setdefault(protecting.name, []).append((carries, wire))
+    for name, wires in thin.items():
+        behind = platform.parts[name]
+        assert isinstance(behind, Fuse) and behind.rating is not None
+        carries, wire = min(wires, key=lambda its: (its[0], its[1].spans[0]))
+        more = f" {len(wires)} wires behind it are too thin." if len(wires) > 1 else ""
+        yield Problem(
+            "wire-too-thin",
+            Severity.WARNING,
+            f"{wire.size_written} carries at most {carries} A and is behind {name} of {behind.rating:g} A.{more}",
+            wire.spans[0],
+            related=(Related(behind.span, f"{name} is declared here"),),
+        )
+
+
+def _ends_of_parallel_wires(platform: Platform) -> set[frozenset[Terminal]]:
+    """Ends between which several named wires run side by side and share the current."""
+    count = Counter(wire.ends for wire in platform.wires if wire.name)
+    return {ends for ends, wires in count.items() if wires > 1}

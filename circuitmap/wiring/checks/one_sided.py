@@ -1,0 +1,67 @@
+"""A part that has one side typed in and not the other: a slip on a whole sheet, elsewhere not transcribed yet."""
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from circuitmap.problems import Problem, Severity
+from circuitmap.source import Span
+from circuitmap.wiring.platform import Platform, Wire
+
+MOST_TOLD_ALONE = 3
+"""More notes of one kind on one sheet are told as one."""
+_MOST_LISTED = 8
+
+
+class Missing(NamedTuple):
+    """`headline` says what is missing, in a sentence that stands alone; `wires` are those that are there."""
+
+    part: str
+    headline: str
+    wires: tuple[Wire, ...]
+
+    @property
+    def sheets(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(sheet for wire in self.wires for sheet in wire.sheets or ("",)))
+
+    @property
+    def span(self) -> Span:
+        return min(span for wire in self.wires for span in wire.spans)
+
+
+def told(platform: Platform, code: str, missing: Iterable[Missing], together: str) -> Iterator[Problem]:
+    """One warning for each part whose sheets are all whole; notes for the others, gathered by sheet where many.
+
+    `together` begins the gathered sentence, as in "No ground is typed in for".
+    """
+    notes: dict[str, list[Missing]] = {}
+    for its in missing:
+        if its.part in platform.doubted:
+            continue
+        if is_whole(platform, its.sheets):
+            sheets = " and ".join(its.sheets)
+            said = f"Sheet {sheets} is said to be whole." if len(its.sheets) == 1 else f"{sheets} are said to be whole."
+            yield Problem(code, Severity.WARNING, its.headline, its.span, advice=said)
+        else:
+            notes.setdefault(min(its.sheets), []).append(its)
+    for sheet, group in notes.items():
+        if len(group) <= MOST_TOLD_ALONE:
+            for its in group:
+                yield Problem(code, Severity.NOTE, its.headline, its.span)
+            continue
+        where = f" on sheet {sheet}" if sheet else ""
+        names = listed(its.part for its in group)
+        yield Problem(code, Severity.NOTE, f"{together} {names}{where}.", min(its.span for its in group))
+
+
+def is_whole(platform: Platform, sheets: Iterable[str]) -> bool:
+    """Whether all of these sheets were typed in as a whole."""
+    known = [platform.sheets.get(sheet) for sheet in sheets]
+    return bool(known) and all(sheet is not None and sheet.whole for sheet in known)
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names as a sentence lists them, cut where it would get long."""
+    known = list(names)
+    if len(known) > _MOST_LISTED:
+        return ", ".join(known[: _MOST_LISTED - 1]) + f" and {len(known) - _MOST_LISTED + 1} more"
+    return known[0] if len(known) == 1 else ", ".join(known[:-1]) + " and " + known[-1]

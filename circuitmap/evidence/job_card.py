@@ -12,7 +12,7 @@ from circuitmap.source import SourceFile, Span
 
 INTAKE = (
     "job", "vehicle", "odometer", "complaint", "since", "flat-after", "battery", "battery-volts", "done-before",
-    "happens-when", "customer", "phone",
+    "happens-when", "customer", "phone", "platform", "battery-type", "battery-age", "temperature",
 )  # fmt: skip
 """Plain texts of the intake; the arithmetic and the report make of them what they can."""
 
@@ -58,6 +58,8 @@ class Entry:
     photo: Text | None = None
     claim: Text | None = None
     cause: Text | None = None
+    mended: Text | None = None
+    tested: tuple[Pair, ...] = ()
     struck: Text | None = None
 
 
@@ -181,7 +183,8 @@ _ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
     "at": _Reader.text, "state": _Reader.text, "meter": _Reader.text, "resolution": _Reader.text,
     "total": _Reader.text, "read": _Reader.pairs, "log": _Reader.pairs, "network": _Reader.pairs,
     "codes": _Reader.texts, "out": _Reader.texts, "back": _Reader.texts, "remark": _Reader.text,
-    "photo": _Reader.text, "claim": _Reader.text, "cause": _Reader.text, "struck": _Reader.text,
+    "photo": _Reader.text, "claim": _Reader.text, "cause": _Reader.text, "mended": _Reader.text,
+    "tested": _Reader.pairs, "struck": _Reader.text,
 }  # fmt: skip
 _ENTRY_KEYS = (*_ENTRY_FIELDS, "scan", "zeroed", "steady")
 

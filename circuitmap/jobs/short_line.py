@@ -9,7 +9,8 @@
     scan silent LIFT unsteady SUSP
     codes U0140 back BCM about LIFT
     log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
-    zeroed, remark ..., claim ..., photo ..., cause ...
+    tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
+    zeroed, remark ..., claim ..., photo ..., cause ..., mended ...
 """
 
 import re
@@ -22,11 +23,13 @@ from circuitmap.evidence.written_names import removable, written_code, written_l
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.card_writing import Fields, Value
+from circuitmap.jobs.part_tests import HOW as _HOW_TESTED
+from circuitmap.jobs.part_tests import check_test
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.parts import Box, Fuse
 from circuitmap.wiring.platform import Platform
 
-FREE_TEXT = ("remark", "claim", "photo", "cause")
+FREE_TEXT = ("remark", "claim", "photo", "cause", "mended")
 """Words that take the rest of the line as it is."""
 
 _ROW = re.compile(r"(?P<box>\S+)\s+(?P<unit>mV|mA|A)\s*:\s*(?P<rest>.*)\Z", re.DOTALL)
@@ -74,7 +77,7 @@ def entry_of(platform: Platform, text: str) -> ShortLine:
     fields = [*line.fields.items()]
     if line.read:
         fields.append(("read", tuple(line.read.items())))
-    order = ("state", "zeroed", "back", "out", "read", "total", "log", "network", "scan", "codes")
+    order = ("state", "zeroed", "back", "out", "read", "total", "log", "network", "scan", "codes", "tested")
     fields.sort(key=lambda item: order.index(item[0]))
     return ShortLine(tuple(fields), tuple(line.remarks))
 
@@ -254,6 +257,19 @@ def _log(line: _Line, rest: str) -> None:
     line.put("log", tuple(said))
 
 
+def _tested(line: _Line, rest: str) -> None:
+    words = list(_names(rest))
+    part = find_part(line.platform, words[0])
+    said = words[1:]
+    if not said or len(said) % 2:
+        raise WrongUse("A test says what was tested and how it was.", _HOW_TESTED)
+    pairs = []
+    for what, result in zip(said[::2], said[1::2], strict=True):
+        check_test(what, result)
+        pairs.append((f"{part} {what}", result))
+    line.put("tested", tuple(pairs))
+
+
 _LOG_WORDS = ("floor", "peak", "mean", "period", "for", "rose-first")
 _HANDLERS: dict[str, Callable[[_Line, str], None]] = {
     "total": _total,
@@ -263,4 +279,5 @@ _HANDLERS: dict[str, Callable[[_Line, str], None]] = {
     "codes": _codes,
     "scan": _scan,
     "log": _log,
+    "tested": _tested,
 }

@@ -137,7 +137,8 @@ def test_every_value_stays_a_text() -> None:
 
 
 def test_a_key_that_stands_twice_is_told_with_both_places() -> None:
-    _, problems = read_yaml(SourceFile("job.yaml", "entries:\n  - read:\n      F22: 1mV\n      F9: 0mV\n      F22: 2mV\n"))
+    text = "entries:\n  - read:\n      F22: 1mV\n      F9: 0mV\n      F22: 2mV\n"
+    _, problems = read_yaml(SourceFile("job.yaml", text))
     (problem,) = problems
     assert (problem.code, problem.span.place()) == ("card-twice", "job.yaml:5:7")
     assert problem.related[0].span.place() == "job.yaml:3:7"

@@ -53,8 +53,8 @@ class Circuit:
 
     `unknown_supplies` may be live for reasons that nobody transcribed: an open end that current comes from, the feed
     of a fuse or contact that has no wire, a supply pin without a wire, what leaves an undeclared part.
-    `unknown_grounds` may be grounded so: a ground pin without a wire, an open end that is not on a supply, the far
-    side of a contact that has no wire.
+    `unknown_grounds` may be grounded so: a ground pin without a wire, and an open end or the far side of a contact
+    that has no wire, unless some supply comes there.
     """
 
     platform: Platform
@@ -231,11 +231,25 @@ def _numbered(
         returns.insert(0, BODY)
 
     unknown_supplies, dangling = _untyped_ends(platform, links, loads, wired)
-    live: set[int] = set()  # all that is one piece of metal with a battery's plus or a load's supply pin
-    for start in (*owners, *(number[s] for pins in loads.values() for s in pins.supplies)):
-        if start not in live:
-            live |= reached(start, False)
-    unknown_grounds = {end for end, surely in dangling.items() if surely or number[end] not in live}
+    grounded: set[int] = set()
+    for start in (number[end] for end in returns):
+        if start not in grounded:
+            grounded |= reached(start, False)
+    if grounded & owners.keys():
+        grounded = set()  # a plus is typed to ground: a slip, and nothing to reason from
+    # All that any supply may come to is no ground, however it goes on undrawn.
+    fed = {*owners, *(number[end] for end in unknown_supplies)} - grounded
+    todo = list(fed)
+    while todo:
+        here = todo.pop()
+        for i in at[here]:
+            a, b = ends[i]
+            there = b if a == here else a
+            if there in fed or there in grounded or links[i].kind in NEVER_CROSSED or (links[i].one_way and here == b):
+                continue
+            fed.add(there)
+            todo.append(there)
+    unknown_grounds = {end for end, surely in dangling.items() if surely or number[end] not in fed}
     return Circuit(
         platform=platform,
         links=tuple(links),

@@ -1,0 +1,198 @@
+"""One part in its circuit: from the battery to it, from it to ground, and everything downstream."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from circuitmap.circuit.branches import Branch, beyond, branches_from
+from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, into
+from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.path import PROTECTIVE, Path
+from circuitmap.circuit.unknowns import (
+    Unknown,
+    no_feed,
+    no_ground,
+    open_end,
+    options_not_said,
+    unknowns_of,
+)
+from circuitmap.wiring.fitting import Fitting
+from circuitmap.wiring.parts import ANY_PIN, Fuse, Joint, Load, OpenEnd, Role, Terminal, Undeclared
+
+
+@dataclass(frozen=True, slots=True)
+class PinTrace:
+    """One terminal of the part: the ways from the batteries into it and from it to ground, not through the part.
+
+    `role` is that of a load's pin, `assumed` if it follows from the reading direction only. A cavity of a connector
+    is one terminal for each half. Roundabout ways come last.
+    """
+
+    terminal: Terminal
+    role: Role
+    assumed: bool
+    supply: tuple[Path, ...]
+    ground: tuple[Path, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Downstream:
+    """A place that takes current through the part.
+
+    `paths` are the whole ways from the batteries through the part; `fuses` are those passed after it.
+    """
+
+    taking: Taking
+    paths: tuple[Path, ...]
+    fuses: tuple[str, ...]
+
+    @property
+    def part(self) -> str:
+        return self.taking.part
+
+
+@dataclass(frozen=True)
+class Trace:
+    """What is known of one part's circuit.
+
+    `downstream` lists everything that takes current through the part; `branches` is the same as trees, one for each
+    terminal that current leaves by. `grounded_here` are the pins whose way to ground passes the part, each with
+    these ways. `open_ends` are places where the sheets go on, on any of these ways. `unknown` is what the answer
+    rests on that nobody typed. `cut_off`: there are more ways than were looked for.
+    """
+
+    part: str
+    kind: str
+    pins: tuple[PinTrace, ...]
+    downstream: tuple[Downstream, ...]
+    branches: tuple[Branch, ...]
+    grounded_here: tuple[tuple[Terminal, tuple[Path, ...]], ...]
+    networks: tuple[str, ...]
+    open_ends: tuple[Unknown, ...]
+    unknown: tuple[Unknown, ...]
+    sheets: tuple[str, ...]
+    cut_off: bool
+
+    @cached_property
+    def supply(self) -> tuple[Path, ...]:
+        """Ways from a battery, or from a place not typed in, to the part."""
+        return tuple(path for pin in self.pins for path in pin.supply)
+
+    @cached_property
+    def ground(self) -> tuple[Path, ...]:
+        return tuple(path for pin in self.pins for path in pin.ground)
+
+    @property
+    def loads(self) -> tuple[str, ...]:
+        """The loads downstream."""
+        return tuple(dict.fromkeys(d.part for d in self.downstream if d.taking.kind in ("load", "reversed")))
+
+
+def trace(circuit: Circuit, part: str, fitting: Fitting | None = None) -> Trace:
+    """The circuit of one part, by its full name."""
+    return trace_in(feeding_of(circuit, fitting), part)
+
+
+def trace_in(feeding: Feeding, part: str) -> Trace:
+    """As `trace`, for several questions about one car."""
+    platform = feeding.circuit.platform
+    its = platform.parts[part]
+    cut_off = False
+    pins = []
+    for terminal in _terminals(feeding.circuit, part):
+        supply = into(feeding.circuit, feeding.supply, terminal)
+        ground = into(feeding.circuit, feeding.ground, terminal)
+        cut_off = cut_off or supply.cut_off or ground.cut_off
+        pins.append(
+            PinTrace(
+                terminal,
+                its.roles.get(terminal.pin, "") if isinstance(its, Load) else "",
+                isinstance(its, Load) and terminal.pin in its.assumed_roles,
+                tuple(path for path in supply.paths if path.steps),
+                tuple(path for path in ground.paths if path.steps),
+            )
+        )
+    downstream = []
+    for taking in feeding.takings:
+        paths = taking.through(part)
+        if paths:
+            cut_off = cut_off or taking.paths.cut_off
+            fuses = dict.fromkeys(
+                step.link.part for path in paths for step in beyond(path, part)[1] if step.link.kind in PROTECTIVE
+            )
+            downstream.append(Downstream(taking, paths, tuple(fuses)))
+    grounded = []
+    for end, ways in feeding.ground_paths.items():
+        through = tuple(path for path in ways.direct if end.part != part and part in path.parts)
+        if through:
+            grounded.append((end, through))
+
+    own = [path for pin in pins for path in (*pin.supply, *pin.ground)]
+    onward = [path for there in downstream for path in there.paths]
+    others = [path for _, through in grounded for path in through]
+    unknown = dict.fromkeys(unknowns_of(platform, feeding.fitting, [*own, *onward, *others]))
+    unknown.update(dict.fromkeys(_missing(feeding, part, pins)))
+    unknown.update(
+        dict.fromkeys(
+            open_end(platform, platform.parts[there.part])
+            for there in downstream
+            if isinstance(platform.parts.get(there.part), OpenEnd)
+        )
+    )
+    if cut_off:
+        unknown[Unknown("cut off", part)] = None
+    sheets = dict.fromkeys(its.sheets)
+    for path in [*own, *onward, *others]:
+        sheets.update(dict.fromkeys(path.sheets))
+    for wire in platform.wires_at.get(part, ()):
+        sheets.update(dict.fromkeys(wire.sheets))
+    return Trace(
+        part=part,
+        kind=its.kind,
+        pins=tuple(pins),
+        downstream=tuple(downstream),
+        branches=branches_from(part, (there.taking for there in downstream)),
+        grounded_here=tuple(grounded),
+        networks=platform.networks_of.get(part, ()),
+        open_ends=tuple(entry for entry in unknown if entry.kind == "open end"),
+        unknown=tuple(entry for entry in unknown if entry.kind != "open end"),
+        sheets=tuple(sheets),
+        cut_off=cut_off,
+    )
+
+
+def _terminals(circuit: Circuit, part: str) -> tuple[Terminal, ...]:
+    """The terminals to trace: of what only joins wires, one; a load's pins in the order supply, others, ground."""
+    found = circuit.terminals_of.get(part, ())
+    its = circuit.platform.parts[part]
+    if isinstance(its, Joint) and its.kind != "connector":
+        return found[:1]
+    order = {"supply": 0, "ground": 2}
+    roles = its.roles if isinstance(its, Load) else {}
+    return tuple(sorted(found, key=lambda terminal: order.get(roles.get(terminal.pin, ""), 1)))
+
+
+def _missing(feeding: Feeding, part: str, pins: list[PinTrace]) -> Iterator[Unknown]:
+    """What this part itself lacks."""
+    platform, circuit = feeding.circuit.platform, feeding.circuit
+    its = platform.parts[part]
+    if isinstance(its, Undeclared):
+        yield Unknown("not declared", part)
+    if its.copied:
+        yield Unknown("copied", part, its.copied, its.sheets)
+    yield from options_not_said(feeding.fitting, (its.condition,))
+    load = circuit.loads.get(part)
+    for pin in pins:
+        if pin.assumed and pin.role:
+            yield Unknown("role assumed", str(pin.terminal), pin.role)
+        if load and pin.terminal in load.supplies and not any(path.known for path in pin.supply):
+            yield no_feed(pin.terminal) if pin.terminal.pin != ANY_PIN else Unknown("no supply typed", part)
+        if load and pin.terminal in load.grounds and not any(path.known for path in pin.ground):
+            yield no_ground(pin.terminal)
+    if load and load.grounds[0].pin == "case" and not load.ground_drawn:
+        yield Unknown("ground assumed", part)
+    if isinstance(its, Fuse) and not any(path.known for pin in pins for path in pin.supply):
+        yield no_feed(Terminal(part, "1"))
+    for pin in pins:
+        if pin.terminal in circuit.unknown_supplies and not load and not isinstance(its, (Fuse, OpenEnd)):
+            yield no_feed(pin.terminal)

@@ -1,11 +1,17 @@
 """The parser of one statement, made by Lark from the grammar or loaded from its compiled table."""
 
+import json
 from functools import cache
 from pathlib import Path
 
+import lark
 from lark import Lark
 from lark.lexer import PatternRE, PatternStr, TerminalDef
 
+COMPILED = Path(__file__).with_name("compiled_grammar.json")
+"""Written by `python -m circuitmap.notation.compile_grammar`; a test compares it with the grammar."""
+
+START, END_STATE = "statement", "read"
 _PACKAGE = Path(__file__).resolve().parent.parent
 _WORD_ENDS = r"(?![A-Za-z0-9_\/+.\-])"
 
@@ -19,7 +25,7 @@ def grammar_folder() -> Path:
 def parser_from_grammar() -> Lark:
     """The parser, built from the text of the grammar; takes some 100 ms."""
     text = (grammar_folder() / "circuitmap.lark").read_text(encoding="utf-8")
-    return Lark(text, parser="lalr", lexer="contextual", start="statement", edit_terminals=_whole_words)
+    return Lark(text, parser="lalr", lexer="contextual", start=START, edit_terminals=_whole_words)
 
 
 def _whole_words(terminal: TerminalDef) -> None:
@@ -32,7 +38,29 @@ def _whole_words(terminal: TerminalDef) -> None:
 @cache
 def statement_parser() -> Lark:
     """The parser that is used; ready after the first call."""
-    return parser_from_grammar()
+    return parser_from_table(COMPILED.read_text(encoding="utf-8")) or parser_from_grammar()
+
+
+def parser_from_table(text: str) -> Lark | None:
+    """The parser, loaded from a table made by `compile_grammar`; None when another release of Lark made it."""
+    shipped = json.loads(text)
+    if shipped["lark"] != lark.__version__:
+        return None
+    *rows, [[_, end]] = shipped["states"]
+    symbols = {symbol: number for number, symbol in enumerate({symbol for row in rows for symbol, _ in row})}
+    shipped["data"]["parser"]["parser"] = {
+        "tokens": {number: symbol for symbol, number in symbols.items()},
+        "states": {
+            state: {symbols[symbol]: (int(isinstance(to, dict)), to) for symbol, to in row}
+            for state, row in enumerate(rows)
+        },
+        "start_states": {START: 0},
+        "end_states": {START: end},
+    }
+    parser: Lark = Lark._load_from_dict(  # type: ignore[no-untyped-call] # what Lark's own generated parsers call
+        shipped["data"], dict(shipped["memo"])
+    )
+    return parser
 
 
 def literal_terminals() -> dict[str, str]:

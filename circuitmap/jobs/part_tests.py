@@ -1,6 +1,7 @@
 """Tests of one part apart from the vehicle's other troubles: its inputs, what it feeds, its feed and ground."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from circuitmap.evidence.job_card import JobCard, Pair
 from circuitmap.failures import WrongUse
@@ -9,7 +10,8 @@ from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
 
-WHAT = ("inputs", "outputs", "feed", "ground")
+What = Literal["inputs", "outputs", "feed", "ground"]
+WHAT: tuple[What, ...] = ("inputs", "outputs", "feed", "ground")
 """`inputs`: what it believes of latches, switches, key, checked apart; `outputs`: what it feeds, checked apart;
 `feed` and `ground`: volts lost on the way with the load on."""
 

@@ -1,0 +1,149 @@
+"""Where the job stands: what is proven, what is left, and whether the vehicle may go home."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.job_card import JobCard
+from circuitmap.evidence.readings import Reading
+from circuitmap.jobs.part_tests import PartTest, tests_on
+from circuitmap.jobs.trying import TryVerdict, verdicts_on
+from circuitmap.problems import Problem
+from circuitmap.wiring.platform import Platform
+
+Stage = Literal["not-read", "watch", "no-draw", "draws", "involved", "proven", "mended", "repaired"]
+
+USUAL_LIMIT = 0.050
+"""Parked current in A that is held to where the platform gives none: workshop texts of many vehicles allow up to
+50 mA, each for its own vehicle (seen; an example of practice, not this vehicle's figure)."""
+
+NIGHT_MINUTES = 8 * 60.0
+"""How long a log must be to count as a night's (judgement)."""
+
+WATCHED_MINUTES = 60.0
+"""A draw is held against the mean of at least an hour (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CodeStory:
+    """One code: `stayed` (stored, then back after clearing), `went` (stored, not back at the later scan),
+    `came` (only back), `once` (read once), `low-voltage` (explained by a flat battery)."""
+
+    code: str
+    module: str
+    story: Literal["stayed", "went", "came", "once", "low-voltage"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """`total` is the latest reading of the whole draw asleep with nothing out; `left` the lowest that a try
+    reached; both are readings at the battery. `limit` in A and whether it is the platform's own. `night` is the log
+    after mending, `watched` how many minutes of log there are in all.
+    """
+
+    stage: Stage
+    tries: tuple[TryVerdict, ...]
+    tests: tuple[PartTest, ...]
+    total: Reading | None
+    limit: float
+    limit_is_the_platforms: bool
+    cause: str = ""
+    mended: str = ""
+    night: Reading | None = None
+    watched: float = 0.0
+    early: tuple[Reading, ...] = ()
+    codes: tuple[CodeStory, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def leading(self) -> TryVerdict | None:
+        """The try that says most: a proven one, else the last that is involved."""
+        for verdict in ("proven", "involved"):
+            found = [one for one in self.tries if one.verdict == verdict]
+            if found:
+                return found[-1]
+        return None
+
+
+def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standing:
+    """Judge a card as far as it has come."""
+    tests, problems = tests_on(platform, card)
+    logs = [reading for reading in evidence.readings if reading.log is not None]
+    periods = [r.log.period for r in logs if r.log is not None and r.log.period is not None]
+    tries = verdicts_on(platform, evidence.tries, tests, periods[-1] if periods else None)
+    limit = platform.limit if platform.limit is not None else USUAL_LIMIT
+    live = [entry for entry in card.entries if entry.struck is None]
+    cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")
+    mending = next((e for e in reversed(live) if e.mended is not None), None)
+    mended = mending.mended.value if mending is not None and mending.mended is not None else ""
+    after_mending = mending.span.start if mending is not None else None
+    totals = [r for r in evidence.readings if _is_total(platform, r) and not r.without and r.speaks == "parked"]
+    night = _night(logs, after_mending, limit)
+    watched = sum(r.log.duration or 0.0 for r in logs if r.log is not None)
+    total = totals[-1] if totals else None
+    return Standing(
+        stage=_stage(tries, total, mended, night, limit, watched),
+        tries=tries, tests=tests, total=total, limit=limit, limit_is_the_platforms=platform.limit is not None,
+        cause=cause, mended=mended, night=night, watched=watched,
+        early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
+        codes=_codes(evidence), problems=problems,
+    )  # fmt: skip
+
+
+def within_limit(reading: Reading, limit: float) -> bool:
+    """Whether a reading is normal as far as the meter can tell; of a log, its mean counts."""
+    amps = reading.log.mean if reading.log is not None else reading.amps
+    return amps is not None and amps <= limit + reading.half_step + 2.0 * reading.zero
+
+
+def _stage(
+    tries: tuple[TryVerdict, ...], total: Reading | None, mended: str, night: Reading | None, limit: float,
+    watched: float,
+) -> Stage:  # fmt: skip
+    if mended:
+        return "repaired" if night is not None else "mended"
+    kinds = {one.verdict for one in tries}
+    if "proven" in kinds:
+        return "proven"
+    if "involved" in kinds:
+        return "involved"
+    if total is None:
+        return "not-read"
+    if not within_limit(total, limit) or tries:
+        return "draws"
+    return "no-draw" if watched >= WATCHED_MINUTES else "watch"
+
+
+def _is_total(platform: Platform, reading: Reading) -> bool:
+    return platform.parts[reading.place].kind == "battery"
+
+
+def _night(logs: list[Reading], after: int | None, limit: float) -> Reading | None:
+    """The log that shows it repaired: a night long, after mending, its mean in the limit."""
+    if after is None:
+        return None
+    for reading in reversed(logs):
+        late = reading.span is not None and reading.span.start > after
+        log = reading.log
+        if late and log is not None and (log.duration or 0.0) >= NIGHT_MINUTES and within_limit(reading, limit):
+            return reading
+    return None
+
+
+def _codes(evidence: Evidence) -> tuple[CodeStory, ...]:
+    stories: dict[tuple[str, str], list[str]] = {}
+    for code in evidence.codes:
+        stories.setdefault((code.code, code.module), []).append(code.standing)
+    cleared = any(code.standing == "back" for code in evidence.codes)
+    return tuple(
+        CodeStory(code=code, module=module, story=_story(standings, cleared))
+        for (code, module), standings in stories.items()
+    )
+
+
+def _story(standings: list[str], cleared: bool) -> Literal["stayed", "went", "came", "once", "low-voltage"]:
+    if "low-voltage" in standings:
+        return "low-voltage"
+    if "back" in standings:
+        return "stayed" if "stored" in standings else "came"
+    return "went" if cleared else "once"

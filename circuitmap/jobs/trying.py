@@ -1,0 +1,166 @@
+"""What a try showed: something was taken out, the vehicle slept, the current was read again.
+
+Cured by taking a part out is *involved*, not yet guilty. Proof needs the draw to go with the part, to come back with
+it and to go again; then the part's inputs and what it feeds tested apart, its feed and its ground under load.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.timeline import TIME_TO_SETTLE
+from circuitmap.evidence.tries import Try, too_early
+from circuitmap.jobs.part_tests import WHAT, PartTest, What
+from circuitmap.wiring.parts import Load, Relay, Switch
+from circuitmap.wiring.platform import Platform
+
+Verdict = Literal["proven", "involved", "cleared", "too-early", "woke-it", "gone-by-itself", "cannot-tell"]
+
+Need = Literal["in-again", "out-again", "which-part"] | What
+"""What is still missing for proof, in the order in which it is done. `which-part`: what was out is a fuse, a plug,
+several parts or a connector, so it is not yet said which part it is."""
+
+Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep"]
+
+LEAST_SHARE, LEAST_STEPS = 0.20, 3
+"""A current has gone down when it fell by a fifth and by three display steps (judgement)."""
+
+BACK_SHARE = 0.5
+"""The draw is back when at least half of what had gone is there again (judgement)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """One place before and after, both in A, while the same things were out."""
+
+    place: str
+    before: float | None
+    after: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TryVerdict:
+    """What the tries with these parts `out` amount to. `wait` is how many minutes more are needed when too early.
+
+    `needs` is what proof still lacks; `failed` are tests of the part that were not passed. `left` is what is still
+    drawn at `place` with the parts out, in A.
+    """
+
+    verdict: Verdict
+    out: tuple[str, ...]
+    place: str
+    before: Reading
+    after: Reading
+    back: Reading | None
+    reason: Reason = ""
+    wait: float | None = None
+    needs: tuple[Need, ...] = ()
+    failed: tuple[PartTest, ...] = ()
+    changes: tuple[Change, ...] = ()
+
+    @property
+    def left(self) -> float | None:
+        return self.after.amps
+
+
+def verdicts_on(
+    platform: Platform, tries: Iterable[Try], tests: tuple[PartTest, ...] = (), period: float | None = None
+) -> tuple[TryVerdict, ...]:
+    """One verdict for everything that was taken out together, in the order in which it was first tried.
+
+    `period` in minutes is that of a draw which comes and goes, if a log showed one.
+    """
+    groups: dict[tuple[str, ...], list[Try]] = {}
+    for one in tries:
+        groups.setdefault(tuple(sorted(one.out)), []).append(one)
+    return tuple(_verdict(platform, out, found, tests, period) for out, found in groups.items())
+
+
+def _verdict(
+    platform: Platform, out: tuple[str, ...], tries: list[Try], tests: tuple[PartTest, ...], period: float | None
+) -> TryVerdict:
+    place = _leading_place(platform, tries)
+    at_place = [one for one in tries if one.after.place == place]
+    last = at_place[-1]
+    assert last.before is not None
+    told = _one_try(platform, last, period)
+    changes = tuple(
+        Change(place=one.after.place, before=one.before.amps, after=one.after.amps)
+        for one in {one.after.place: one for one in tries if one.before is not None}.values()
+        if one.before is not None
+    )
+    needs: tuple[Need, ...] = ()
+    failed: tuple[PartTest, ...] = ()
+    verdict, reason, wait = told
+    if verdict == "involved":
+        needs, failed = _still_needed(platform, out, at_place, tests)
+        verdict = "involved" if needs or failed else "proven"
+    return TryVerdict(
+        verdict=verdict, out=out, place=place, before=last.before, after=last.after, back=last.back,
+        reason=reason, wait=wait, needs=needs, failed=failed, changes=changes,
+    )  # fmt: skip
+
+
+def _leading_place(platform: Platform, tries: list[Try]) -> str:
+    """The battery if it was read, else the place of the greatest current before."""
+    for one in tries:
+        if platform.parts[one.after.place].kind == "battery":
+            return one.after.place
+    return max(tries, key=lambda one: (one.before.amps or 0.0) if one.before is not None else 0.0).after.place
+
+
+def _one_try(platform: Platform, one: Try, period: float | None) -> tuple[Verdict, Reason, float | None]:
+    assert one.before is not None
+    before, after = one.before.amps, one.after.amps
+    if before is None or after is None:
+        return "cannot-tell", "no-current", None
+    fell = has_fallen(one.before, one.after)
+    rose = has_fallen(one.after, one.before)
+    asleep = one.after.speaks == "parked"
+    if fell and period is not None and too_early(one.waited, period):
+        return "too-early", "period", max(0.0, 3.0 * period - (one.waited or 0.0))
+    if fell:
+        if one.back is None or one.back.amps is None:
+            return "involved", "", None
+        came_back = one.back.amps - after >= BACK_SHARE * (before - after)
+        return ("involved" if came_back else "gone-by-itself"), "", None
+    if not asleep:
+        needed = platform.sleep.low if platform.sleep is not None else TIME_TO_SETTLE
+        wait = max(1.0, needed - (one.waited or 0.0))
+        return ("woke-it" if rose else "too-early"), "not-asleep", wait
+    if rose:
+        return "cannot-tell", "rose-asleep", None
+    return "cleared", "", None
+
+
+def has_fallen(before: Reading, after: Reading) -> bool:
+    """Whether the current is less by more than the meter and its zero can make up."""
+    if before.amps is None or after.amps is None:
+        return False
+    fall = before.amps - after.amps
+    zero = 0.0 if before.meter.name == after.meter.name else 2.0 * (before.zero + after.zero)
+    step = max(before.meter.step, after.meter.step) if before.drop is None else 2.0 * before.half_step
+    return fall >= LEAST_SHARE * abs(before.amps) and fall >= LEAST_STEPS * step + zero - 1e-12
+
+
+def _still_needed(
+    platform: Platform, out: tuple[str, ...], tries: list[Try], tests: tuple[PartTest, ...]
+) -> tuple[tuple[Need, ...], tuple[PartTest, ...]]:
+    needs: list[Need] = []
+    came_back = [n for n, one in enumerate(tries) if one.back is not None]
+    if not came_back:
+        needs += ["in-again", "out-again"]
+    elif not any(_went(one) for one in tries[came_back[0] + 1 :]):
+        needs.append("out-again")
+    part = platform.parts.get(out[0]) if len(out) == 1 else None
+    if not isinstance(part, Load | Relay | Switch):
+        return (*needs, "which-part"), ()
+    latest = {test.what: test for test in tests if test.part == part.name}
+    wanted: tuple[What, ...] = WHAT if isinstance(part, Load) else ("inputs", "outputs")
+    needs += [what for what in WHAT if what in wanted and what not in latest]
+    return tuple(needs), tuple(test for test in latest.values() if not test.passed)
+
+
+def _went(one: Try) -> bool:
+    return one.before is not None and has_fallen(one.before, one.after)

@@ -1,0 +1,153 @@
+"""Where a job stands, from the card alone: each verdict, from the first reading to the night's log."""
+
+import pytest
+
+from circuitmap.evidence.job_card import read_card
+from circuitmap.evidence.timeline import evidence_on
+from circuitmap.jobs.standing import Standing, standing_of
+from circuitmap.notation.reading import read_text
+from circuitmap.source import SourceFile
+from circuitmap.wiring.declare import platform_of
+from circuitmap.wiring.platform import Platform
+
+VAN = """\
+platform "Marlow Linnet" sleep 20min..40min limit 50mA
+battery BAT 72Ah
+box CAB "Cab fuse box"
+fuse CAB.F14 15A mini, CAB.F22 20A mini
+module LIFT supply 1 ground 2
+module HEATER supply 1 ground 2
+"""
+
+
+@pytest.fixture(scope="module")
+def van() -> Platform:
+    notation, _ = read_text(SourceFile("van.circuit", VAN))
+    return platform_of([notation])
+
+
+def standing(van: Platform, *entries: str) -> Standing:
+    text = "job: 1\nentries:\n" + "".join(f"  - {{{entry}}}\n" for entry in entries)
+    card, problems = read_card(SourceFile("job.yaml", text))
+    assert not problems, problems
+    evidence, more = evidence_on(van, card)
+    assert not more, more
+    return standing_of(van, card, evidence)
+
+
+LOCKED = "at: 10:00, state: locked, meter: low-current clamp"
+READ = "at: 10:50, total: 0.470A"
+OUT = "at: 11:00, out: [LIFT]"
+DOWN = "at: 11:30, total: 0.040A"
+BACK = "at: 11:31, back: [LIFT]"
+UP = "at: 12:00, total: 0.465A"
+AGAIN = ("at: 12:01, out: [LIFT]", "at: 12:40, total: 0.041A")
+TESTED = "tested: {LIFT inputs: fine, LIFT outputs: fine, LIFT feed: 0.08V, LIFT ground: 0.03V}"
+
+
+def test_nothing_read_yet(van: Platform) -> None:
+    assert standing(van, LOCKED).stage == "not-read"
+
+
+def test_a_reading_before_sleep_is_not_a_reading_of_the_parked_car(van: Platform) -> None:
+    found = standing(van, LOCKED, "at: 10:10, total: 3.10A")
+    assert found.stage == "not-read"
+    assert [reading.written for reading in found.early] == ["3.10A"] or len(found.early) == 1
+
+
+def test_it_draws(van: Platform) -> None:
+    found = standing(van, LOCKED, READ)
+    assert found.stage == "draws"
+    assert found.total is not None and found.total.amps == pytest.approx(0.47)
+    assert found.limit == 0.05 and found.limit_is_the_platforms
+
+
+def test_cured_by_unplugging_is_involved_not_guilty(van: Platform) -> None:
+    found = standing(van, LOCKED, READ, OUT, DOWN)
+    (one,) = found.tries
+    assert found.stage == one.verdict == "involved"
+    assert one.needs == ("in-again", "out-again", "inputs", "outputs", "feed", "ground")
+    assert one.left == pytest.approx(0.04)
+
+
+def test_out_in_out_still_needs_the_part_tested_apart(van: Platform) -> None:
+    (one,) = standing(van, LOCKED, READ, OUT, DOWN, BACK, UP, *AGAIN).tries
+    assert (one.verdict, one.needs) == ("involved", ("inputs", "outputs", "feed", "ground"))
+
+
+def test_proven(van: Platform) -> None:
+    found = standing(van, LOCKED, READ, OUT, DOWN, BACK, UP, *AGAIN, TESTED)
+    assert found.stage == "proven"
+    assert found.tries[0].needs == ()
+
+
+def test_a_part_that_is_fed_badly_is_not_proven(van: Platform) -> None:
+    bad = TESTED.replace("0.03V", "0.6V")
+    (one,) = standing(van, LOCKED, READ, OUT, DOWN, BACK, UP, *AGAIN, bad).tries
+    assert one.verdict == "involved"
+    assert [(test.what, test.volts) for test in one.failed] == [("ground", 0.6)]
+
+
+def test_a_fuse_is_a_place_not_a_part(van: Platform) -> None:
+    out_in_out = (OUT, DOWN, BACK, UP, *AGAIN)
+    (one,) = standing(van, LOCKED, READ, *(line.replace("LIFT", "F22") for line in out_in_out)).tries
+    assert (one.verdict, one.needs) == ("involved", ("which-part",))
+
+
+def test_still_drawing_with_the_part_out_clears_it(van: Platform) -> None:
+    (one,) = standing(van, LOCKED, READ, OUT, "at: 11:30, total: 0.468A").tries
+    assert one.verdict == "cleared"
+
+
+def test_read_again_too_soon_waits(van: Platform) -> None:
+    (one,) = standing(van, LOCKED, READ, OUT, "at: 11:05, total: 0.468A").tries
+    assert (one.verdict, one.wait) == ("too-early", 15.0)
+
+
+def test_a_rise_just_after_is_a_woken_car(van: Platform) -> None:
+    (one,) = standing(van, LOCKED, READ, OUT, "at: 11:05, total: 2.30A").tries
+    assert one.verdict == "woke-it"
+
+
+def test_a_draw_that_does_not_come_back_is_not_repaired(van: Platform) -> None:
+    (one,) = standing(van, LOCKED, READ, OUT, DOWN, BACK, "at: 12:00, total: 0.041A").tries
+    assert one.verdict == "gone-by-itself"
+
+
+def test_a_draw_that_comes_and_goes_needs_three_periods(van: Platform) -> None:
+    log = "at: 10:45, log: {floor: 0.04A, peak: 0.47A, mean: 0.2A, period: 20min, for: 40min}"
+    (one,) = standing(van, LOCKED, log, READ, OUT, "at: 11:25, total: 0.041A").tries
+    assert (one.verdict, one.reason, one.wait) == ("too-early", "period", 35.0)
+
+
+def test_normal_but_not_watched_long_enough(van: Platform) -> None:
+    quiet = "at: 10:50, total: 0.040A"
+    assert standing(van, LOCKED, quiet).stage == "watch"
+    watched = "at: 12:30, log: {floor: 0.03A, peak: 0.09A, mean: 0.041A, for: 90min}"
+    assert standing(van, LOCKED, quiet, watched).stage == "no-draw"
+
+
+def test_repaired_needs_a_nights_log_within_the_limit(van: Platform) -> None:
+    proven = (LOCKED, READ, OUT, DOWN, BACK, UP, *AGAIN, TESTED)
+    mended = (*proven, "at: 14:00, cause: LIFT keeps the network awake, mended: new controller")
+    assert standing(van, *mended).stage == "mended"
+    short = "at: 18:00, log: {floor: 0.03A, peak: 0.1A, mean: 0.04A, for: 3h}"
+    assert standing(van, *mended, short).stage == "mended"
+    high = "at: 23:55, log: {floor: 0.03A, peak: 1.1A, mean: 0.3A, for: 9h}"
+    assert standing(van, *mended, high).stage == "mended"
+    night = "at: 23:55, log: {floor: 0.03A, peak: 0.1A, mean: 0.04A, for: 9h}"
+    assert standing(van, *mended, night).stage == "repaired"
+
+
+def test_codes_that_stayed_went_and_came(van: Platform) -> None:
+    found = standing(
+        van, "codes: [U0140 stored LIFT, U0101 stored LIFT, P0562 low-voltage HEATER]",
+        "codes: [U0140 back LIFT, U0155 back HEATER]",
+    )  # fmt: skip
+    assert {(c.code, c.story) for c in found.codes} == {
+        ("U0140", "stayed"), ("U0101", "went"), ("P0562", "low-voltage"), ("U0155", "came"),
+    }  # fmt: skip
+
+
+def test_a_struck_entry_does_not_count(van: Platform) -> None:
+    assert standing(van, LOCKED, READ + ", struck: wrong van").stage == "not-read"

@@ -34,43 +34,44 @@ def assume_roles(
     minus side of a coil or load comes to for an output that grounds on request: it may be on, never surely.
     """
     nets = Nets((wire.a, wire.b) for wire in wires)
-    known_outputs = {output.terminal for output in outputs}
-    found: dict[str, dict[str, Role]] = {}
-    new_outputs: dict[Terminal, Output] = {}
+    done = dict(parts)
+    for of_modules in (False, True):  # what a module's pins do depends on what the other loads' pins do
+        found: dict[str, dict[str, Role]] = {}
+        for wire in wires:
+            for terminal, arriving in ((wire.b, True), (wire.a, False)):
+                part = parts[terminal.part]
+                if isinstance(part, Load) and (part.kind == "module") == of_modules and terminal.pin not in part.roles:
+                    roles = found.setdefault(part.name, {})
+                    if roles.get(terminal.pin, "") in ("", "output"):
+                        roles[terminal.pin] = _role(done, nets, part, terminal, arriving) or roles.get(terminal.pin, "")
+        for name, roles in found.items():
+            done[name] = _with_assumed(done[name], {pin: role for pin, role in roles.items() if role})
+    declared = {output.terminal for output in outputs}
+    return done, _assumed_outputs(done, wires, declared)
+
+
+def _with_assumed(part: Part, roles: Mapping[str, Role]) -> Part:
+    assert isinstance(part, Load)
+    return replace(part, roles={**part.roles, **roles}, assumed_roles=part.assumed_roles | frozenset(roles))
+
+
+def _assumed_outputs(parts: Mapping[str, Part], wires: Iterable[Wire], declared: set[Terminal]) -> list[Output]:
+    found: dict[Terminal, Output] = {}
     for wire in wires:
         for terminal, arriving in ((wire.b, True), (wire.a, False)):
             part = parts[terminal.part]
-            if not isinstance(part, Load) or terminal.pin in part.roles:
+            if not isinstance(part, Load) or terminal.pin not in part.assumed_roles or terminal in declared:
                 continue
-            roles = found.setdefault(part.name, {})
-            if roles.get(terminal.pin, "") in ("", "output"):
-                role = _role(parts, nets, part, terminal, arriving)
-                if not roles.get(terminal.pin) or role not in ("", "output"):
-                    roles[terminal.pin] = role
-            if roles[terminal.pin] == "output" and terminal not in known_outputs:
-                new_outputs.setdefault(
-                    terminal,
-                    Output(
-                        module=part.name,
-                        pin=terminal.pin,
-                        action="grounds" if arriving else "feeds",
-                        assumed=True,
-                        condition=wire.condition,
-                        span=wire.spans[0],
-                    ),
+            if part.roles[terminal.pin] == "output" and terminal not in found:
+                found[terminal] = Output(
+                    module=part.name,
+                    pin=terminal.pin,
+                    action="grounds" if arriving else "feeds",
+                    assumed=True,
+                    condition=wire.condition,
+                    span=wire.spans[0],
                 )
-    done = dict(parts)
-    for name, roles in found.items():
-        part = parts[name]
-        assert isinstance(part, Load)
-        said: dict[str, Role] = {pin: role for pin, role in roles.items() if role}
-        done[name] = replace(part, roles={**part.roles, **said}, assumed_roles=part.assumed_roles | frozenset(said))
-    kept = [
-        output
-        for terminal, output in new_outputs.items()
-        if found[output.module].get(output.pin) == "output" and terminal not in known_outputs
-    ]
-    return done, kept
+    return list(found.values())
 
 
 def _role(parts: Mapping[str, Part], nets: Nets, part: Load, terminal: Terminal, arriving: bool) -> Role:

@@ -69,10 +69,12 @@ def _by_name(draft: Draft, group: Sequence[Laid], numbers: Sequence[int]) -> lis
 def _merged(draft: Draft, laid: Sequence[Laid], ends: Sequence[Pair], numbers: Sequence[int]) -> list[Wire]:
     """Wires of the same ends and name; more than one only when they belong to different equipment."""
     done: list[tuple[list[int], Condition]] = []
-    for number in numbers:
+    for number in sorted(numbers, key=lambda n: laid[n].kind == "chart"):
         condition = laid[number].condition
         for place, (members, theirs) in enumerate(done):
-            if set(theirs) <= set(condition) or set(condition) <= set(theirs):
+            # A row of a fuse chart says less than a wire: it is kept where the wire is not in every such vehicle.
+            row_of_wire = laid[number].kind == "chart" and laid[members[0]].kind != "chart"
+            if set(theirs) <= set(condition) or (set(condition) <= set(theirs) and not row_of_wire):
                 members.append(number)
                 done[place] = members, min(theirs, condition, key=len)
                 break

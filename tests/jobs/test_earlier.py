@@ -1,0 +1,95 @@
+"""Earlier jobs move the odds as counts do."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.stats import betabinom
+
+from circuitmap.evidence.job_card import read_card
+from circuitmap.jobs.earlier import WORTH, ClosedJob, Experience, closed_job, each_once, experience_for, new_shares
+from circuitmap.notation.reading import read_text
+from circuitmap.source import SourceFile
+from circuitmap.wiring.declare import platform_of
+from circuitmap.wiring.platform import Platform
+
+VAN = """\
+platform "Marlow Linnet"
+battery BAT
+box CAB
+relay CAB.K4 "screen relay" make
+module LIFT supply 1 ground 2
+module HEATER supply 1 ground 2
+"""
+
+
+@pytest.fixture(scope="module")
+def van() -> Platform:
+    return platform_of([read_text(SourceFile("van.circuit", VAN))[0]])
+
+
+def job(number: str, part: str, platform: str = "Marlow Linnet", kind: str = "module") -> ClosedJob:
+    return ClosedJob(job=number, platform=platform, part=part, kind=kind, cause=f"{part} did it")
+
+
+@pytest.mark.parametrize(
+    ("cause", "part"),
+    [("LIFT keeps the network awake", "LIFT"), ("the contact of K4 sticks", "CAB.K4"), ("CAB.K4, stuck", "CAB.K4"),
+     ("a chafed wire", ""), ("lift", "")],
+)  # fmt: skip
+def test_the_part_in_a_cause(van: Platform, cause: str, part: str) -> None:
+    card, problems = read_card(SourceFile("c.yaml", f'job: 1\nentries:\n  - cause: "{cause}"\n'))
+    assert not problems
+    closed = closed_job(van, card)
+    assert closed is not None and closed.part == part
+
+
+def test_a_job_without_a_confirmed_cause_teaches_nothing(van: Platform) -> None:
+    for entry in ("remark: x", "cause: LIFT\n    struck: it was not"):
+        card, _ = read_card(SourceFile("c.yaml", f"job: 1\nentries:\n  - {entry}\n"))
+        assert closed_job(van, card) is None
+
+
+def test_a_card_copied_twice_counts_once(van: Platform) -> None:
+    jobs = [job("7", "LIFT"), job("7", "LIFT"), job("8", "LIFT"), job("", "LIFT"), job("", "LIFT")]
+    assert len(each_once(jobs)) == 3
+    assert experience_for(van, jobs).same == {"LIFT": 3}
+    assert experience_for(van, jobs, leave_out="8").same == {"LIFT": 2}
+
+
+# Against a general library: the chance of a success next is that of a Beta-Binomial of one draw after the counts.
+@given(st.floats(0.001, 0.999), st.integers(0, 30), st.integers(0, 30))
+def test_shares_are_beta_binomial(share: float, own: int, other: int) -> None:
+    shares = {"A": share, "B": 1.0 - share}
+    got = new_shares(shares, {"A": "module", "B": "relay"}, Experience(same={"A": own, "B": other}, others={}))
+    wanted = betabinom(1, WORTH * share + own, WORTH * (1.0 - share) + other).pmf(1)
+    assert got["A"] == pytest.approx(wanted, rel=1e-9)
+
+
+def test_one_case_moves_the_odds_and_does_not_drown_them() -> None:
+    shares = {f"P{n}": 0.01 for n in range(100)}
+    kinds = dict.fromkeys(shares, "module")
+    after = new_shares(shares, kinds, Experience(same={"P0": 1}, others={}))
+    assert 0.05 < after["P0"] < 0.06
+    assert sum(after.values()) == pytest.approx(1.0)
+
+
+def test_other_platforms_move_the_kind_and_more_weakly() -> None:
+    shares = {"K1": 0.1, "K2": 0.1, "M1": 0.8}
+    kinds = {"K1": "relay", "K2": "relay", "M1": "module"}
+    heard = new_shares(shares, kinds, Experience(same={}, others={"relay": 1}))
+    own = new_shares(shares, kinds, Experience(same={"K1": 1}, others={}))
+    assert heard["K1"] == heard["K2"] > 0.1
+    assert heard["K1"] + heard["K2"] - 0.2 < 0.3 * (own["K1"] - 0.1)
+
+
+@given(
+    st.lists(st.floats(0.001, 1), min_size=1, max_size=6),
+    st.dictionaries(st.sampled_from(("P0", "P1", "gone")), st.integers(0, 50)),
+    st.dictionaries(st.sampled_from(("module", "relay", "lamp")), st.integers(0, 50)),
+)
+def test_shares_stay_shares(weights: list[float], same: dict[str, int], others: dict[str, int]) -> None:
+    shares = {f"P{n}": weight / sum(weights) for n, weight in enumerate(weights)}
+    kinds = {part: ("module", "relay")[n % 2] for n, part in enumerate(shares)}
+    after = new_shares(shares, kinds, Experience(same=same, others=others))
+    assert sum(after.values()) == pytest.approx(1.0)
+    assert all(0.0 < share <= 1.0 + 1e-12 for share in after.values())

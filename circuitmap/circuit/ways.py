@@ -88,13 +88,23 @@ class Ways:
         also = {number[t] for t in unknown} - self._known - forbidden
         self._roots = (*sorted(self._known), *sorted(also))
 
+        self.usable = tuple(
+            i
+            for i, (a, b) in enumerate(circuit.ends)
+            if a != b
+            and circuit.links[i].kind not in NEVER_CROSSED
+            and fitted[i] != Answer.NO
+            and a not in forbidden
+            and b not in forbidden
+        )
+        """Numbers of the links that a way on this side may take."""
+
         self._top = len(circuit.nodes)
         merged = set(self._roots) if side == "ground" else set()
         neighbours: list[list[tuple[int, int]]] = [[] for _ in range(self._top + 1)]
-        for i, (a, b) in enumerate(circuit.ends):
-            if circuit.links[i].kind in NEVER_CROSSED or fitted[i] == Answer.NO or a == b:
-                continue
-            if a in forbidden or b in forbidden or (a in merged and b in merged):
+        for i in self.usable:
+            a, b = circuit.ends[i]
+            if a in merged and b in merged:
                 continue
             # On the ground side a way ends at the first ground it meets, so all of them are one node there.
             a, b = self._top if a in merged else a, self._top if b in merged else b
@@ -119,6 +129,11 @@ class Ways:
         found = [self._path(way) for way in ways if way.link not in without]
         found.sort(key=lambda path: (path.roundabout, not path.known))
         return Paths(tuple(found), cut_off)
+
+    @property
+    def known_ends(self) -> tuple[Terminal, ...]:
+        """The battery posts that are fitted, or the body and the minuses."""
+        return tuple(self.circuit.nodes[n] for n in sorted(self._known))
 
     def reaches(self, terminal: Terminal) -> bool:
         """Whether any link leads there at all, exclusions aside."""

@@ -1,0 +1,340 @@
+"""What fuses that draw have in common, each candidate held against the fuses that are quiet."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from circuitmap.circuit.feeding import Feeding, Taking, feeding_of
+from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
+from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.path import Path
+from circuitmap.circuit.unknowns import Unknown, no_feed, open_end, options_not_said, unknowns_of
+from circuitmap.circuit.waking import Woken, members_of, wake_lines_of, woken_by
+from circuitmap.wiring.fitting import Fitting
+from circuitmap.wiring.parts import LOAD_KINDS, Fuse, OpenEnd
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """One thing that the circuits of several drawing fuses have in common.
+
+    `kind` is that of the part, or `cavity`, `sheet`, `contact`. `fuses` are the drawing fuses whose circuits it
+    belongs to, `missing` the others. `quiet` are the quiet fuses whose circuits it belongs to as well: each weakens
+    the case that it is the cause.
+    """
+
+    kind: str
+    name: str
+    fuses: tuple[str, ...]
+    missing: tuple[str, ...] = ()
+    quiet: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A module that a network or wake line keeps awake, with the fuses it is on.
+
+    `network` is the one it is on; through a gateway this may be another than the one asked about. `fuses` and `quiet`
+    are the listed ones among `all_fuses`; a member on none of them needs no drawing fuse to be the cause.
+    """
+
+    part: str
+    network: str
+    fuses: tuple[str, ...]
+    quiet: tuple[str, ...]
+    all_fuses: tuple[str, ...]
+
+    @property
+    def unlisted(self) -> bool:
+        return not self.fuses and not self.quiet
+
+
+@dataclass(frozen=True, slots=True)
+class SharedNetwork:
+    """A network (or a wake line: `kind` `wake`, `name` its contact or output) that reaches the drawing fuses.
+
+    A fuse is reached if a load on it is on the network or on one that it wakes through a gateway (`through`).
+    `missing` is the drawing fuse that is not reached, if one; `quiet` the quiet fuses that are: a module there should
+    draw as well while the network is awake. `others` are the loads of the reached fuses that it does not wake.
+    """
+
+    name: str
+    kind: str
+    fuses: tuple[str, ...]
+    missing: tuple[str, ...]
+    quiet: tuple[str, ...]
+    members: tuple[Member, ...]
+    through: tuple[Woken, ...]
+    others: tuple[str, ...]
+
+    @property
+    def unlisted(self) -> tuple[str, ...]:
+        """Members on no listed fuse."""
+        return tuple(member.part for member in self.members if member.unlisted)
+
+
+@dataclass(frozen=True)
+class InCommon:
+    """What the drawing fuses share. Each list has what all of them share first, then what all but one do.
+
+    `loads` are all loads on any drawing fuse, with the drawing fuses each hangs on; `above` gives for each listed
+    fuse those listed fuses that feed it, whose current includes its own. `supply_quiet` are the quiet fuses that
+    hang on the nearest common supply too. `relays` have their coil on one of the fuses and a contact on another.
+    `incomplete` is what is not known of these circuits.
+    """
+
+    fuses: tuple[str, ...]
+    quiet: tuple[str, ...]
+    loads: Mapping[str, tuple[str, ...]]
+    shared: tuple[Shared, ...]
+    supply: CommonSupply
+    supply_quiet: tuple[str, ...]
+    networks: tuple[SharedNetwork, ...]
+    wake_lines: tuple[SharedNetwork, ...]
+    above: Mapping[str, tuple[str, ...]]
+    incomplete: tuple[Unknown, ...]
+    cut_off: bool
+
+    def of_kind(self, *kinds: str) -> tuple[Shared, ...]:
+        return tuple(entry for entry in self.shared if entry.kind in kinds)
+
+    @property
+    def common_loads(self) -> tuple[Shared, ...]:
+        """Loads that hang on all of the fuses."""
+        return tuple(entry for entry in self.of_kind(*LOAD_KINDS) if not entry.missing)
+
+    @property
+    def common_splices(self) -> tuple[Shared, ...]:
+        return tuple(entry for entry in self.of_kind("splice", "bar", "terminal") if not entry.missing)
+
+    @property
+    def common_cavities(self) -> tuple[Shared, ...]:
+        return tuple(entry for entry in self.of_kind("cavity") if not entry.missing)
+
+    @property
+    def contacts(self) -> tuple[str, ...]:
+        """Contacts and outputs that feed all of the fuses."""
+        return self.supply.contacts
+
+    @property
+    def grounds(self) -> tuple[Shared, ...]:
+        return self.of_kind("ground")
+
+    @property
+    def sheets(self) -> tuple[Shared, ...]:
+        return self.of_kind("sheet")
+
+    @property
+    def relays(self) -> tuple[Shared, ...]:
+        return self.of_kind("relay")
+
+
+def in_common(
+    circuit: Circuit, drawing: Iterable[str], quiet: Iterable[str] = (), fitting: Fitting | None = None
+) -> InCommon:
+    """What the `drawing` fuses share, by their full names."""
+    return in_common_in(feeding_of(circuit, fitting), drawing, quiet)
+
+
+def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] = ()) -> InCommon:
+    """As `in_common`, for several questions about one car."""
+    fuses = tuple(dict.fromkeys(drawing))
+    quiet = tuple(fuse for fuse in dict.fromkeys(quiet) if fuse not in fuses)
+    question = _Question(feeding, fuses, quiet)
+    supply = common_supply(feeding, fuses)
+    return InCommon(
+        fuses=fuses,
+        quiet=quiet,
+        loads={
+            load: on for load in question.loads_on_any if (on := tuple(f for f in fuses if load in question.loads[f]))
+        },
+        shared=question.shared(),
+        supply=supply,
+        supply_quiet=question.quiet_on(supply.nearest),
+        networks=question.networks(),
+        wake_lines=question.wake_lines(),
+        above={fuse: question.listed_above(fuse) for fuse in (*fuses, *quiet)},
+        incomplete=question.incomplete(supply),
+        cut_off=any(taking.paths.cut_off for fuse in fuses for taking in feeding.on_fuse.get(fuse, ())),
+    )
+
+
+class _Question:
+    """The circuits of the listed fuses, gathered once."""
+
+    def __init__(self, feeding: Feeding, fuses: tuple[str, ...], quiet: tuple[str, ...]) -> None:
+        self.feeding = feeding
+        self.platform = feeding.circuit.platform
+        self.fuses, self.quiet = fuses, quiet
+        self.feeds = {fuse: feeding.feeds_of(fuse) for fuse in (*fuses, *quiet)}
+        self.takings = {fuse: feeding.on_fuse.get(fuse, ()) for fuse in (*fuses, *quiet)}
+        self.loads = {
+            fuse: tuple(dict.fromkeys(t.part for t in takings if t.kind in ("load", "reversed")))
+            for fuse, takings in self.takings.items()
+        }
+        self.loads_on_any = tuple(dict.fromkeys(load for fuse in fuses for load in self.loads[fuse]))
+        self.least = len(fuses) if len(fuses) < 3 else len(fuses) - 1
+
+    @cached_property
+    def _grounds_of(self) -> Mapping[str, tuple[Path, ...]]:
+        found: dict[str, list[Path]] = {}
+        for end, paths in self.feeding.ground_paths.items():
+            found.setdefault(end.part, []).extend(paths.direct)
+        return {part: tuple(paths) for part, paths in found.items()}
+
+    def listed_above(self, fuse: str) -> tuple[str, ...]:
+        listed = (*self.fuses, *self.quiet)
+        return tuple(dict.fromkeys(f for path in self.feeds[fuse] for f in path.fuses if f in listed and f != fuse))
+
+    def quiet_on(self, point: SupplyPoint | None) -> tuple[str, ...]:
+        if point is None:
+            return ()
+        return tuple(fuse for fuse in self.quiet if any(point.part in path.parts for path in self.feeds[fuse]))
+
+    def shared(self) -> tuple[Shared, ...]:
+        touched = {fuse: set(self._touched(fuse)) for fuse in (*self.fuses, *self.quiet)}
+        found = []
+        for kind, name in sorted({entry for fuse in self.fuses for entry in touched[fuse]}):
+            on = tuple(fuse for fuse in self.fuses if (kind, name) in touched[fuse])
+            if len(on) < self.least:
+                continue
+            quiet = tuple(fuse for fuse in self.quiet if (kind, name) in touched[fuse])
+            found.append(Shared(kind, name, on, tuple(f for f in self.fuses if f not in on), quiet))
+        found.sort(key=lambda entry: (len(entry.missing), len(entry.quiet), entry.kind, entry.name))
+        return tuple(found)
+
+    def _touched(self, fuse: str) -> Iterator[tuple[str, str]]:
+        """Everything downstream of one fuse, and on the ground side of what it feeds; not what is upstream."""
+        parts = self.platform.parts
+        for taking in self.takings[fuse]:
+            part = parts.get(taking.part)
+            if part is not None and taking.kind in ("load", "reversed", "coil"):
+                yield part.kind, part.name
+            for path in taking.through(fuse):
+                at = max(i for i, step in enumerate(path.steps) if step.link.part == fuse)
+                yield from self._on(path, at + 1)
+            if taking.kind in ("load", "reversed", "coil"):
+                for path in self._grounds_of.get(taking.part, ()):
+                    yield from self._on(path, 0)
+
+    def _on(self, path: Path, first: int) -> Iterator[tuple[str, str]]:
+        parts = self.platform.parts
+        for step in path.steps[first:]:
+            link = step.link
+            if link.kind == "cavity":
+                yield "cavity", str(link.a)
+            if link.wire is not None:
+                for sheet in link.wire.sheets:
+                    yield "sheet", sheet
+            for end in (step.start, step.end):
+                part = parts.get(end.part)
+                if part is None or isinstance(part, (Fuse, OpenEnd)):
+                    continue
+                # A load is shared by those fuses that feed it, not by one whose current only leaves through it.
+                if part.kind not in LOAD_KINDS:
+                    yield part.kind, part.name
+
+    def networks(self) -> tuple[SharedNetwork, ...]:
+        found: list[SharedNetwork] = []
+        for network in self.platform.networks.values():
+            if network.kind == "wake":
+                continue
+            found += self._reaching(network.name, network.kind)
+        return _most_telling(found)
+
+    def wake_lines(self) -> tuple[SharedNetwork, ...]:
+        found: list[SharedNetwork] = []
+        for network in self.platform.networks.values():
+            if network.kind == "wake":
+                found += self._reaching(network.name, "wake")
+        for line in wake_lines_of(self.feeding):
+            found += self._reached_by(line.name, "wake", dict.fromkeys(line.members, line.name), ())
+        return _most_telling(found)
+
+    def _reaching(self, network: str, kind: str) -> Iterator[SharedNetwork]:
+        fitting = self.feeding.fitting
+        through = woken_by(self.platform, network, fitting)
+        members: dict[str, str] = {}
+        for name in (network, *(woken.network for woken in through)):
+            for part in members_of(self.platform, name, fitting):
+                members.setdefault(part, name)
+        yield from self._reached_by(network, kind, members, through)
+
+    def _reached_by(
+        self, name: str, kind: str, members: Mapping[str, str], through: tuple[Woken, ...]
+    ) -> Iterator[SharedNetwork]:
+        on = tuple(fuse for fuse in self.fuses if any(load in members for load in self.loads[fuse]))
+        if len(on) < self.least or not on:
+            return
+        used = {members[load] for fuse in on for load in self.loads[fuse] if load in members}
+        needed = _needed(name, through, used)
+        members = {part: its for part, its in members.items() if its == name or its in needed or not through}
+        through = tuple(woken for woken in through if woken.network in needed)
+        yield SharedNetwork(
+            name=name,
+            kind=kind,
+            fuses=on,
+            missing=tuple(fuse for fuse in self.fuses if fuse not in on),
+            quiet=tuple(fuse for fuse in self.quiet if any(load in members for load in self.loads[fuse])),
+            members=tuple(self._member(part, its) for part, its in members.items()),
+            through=through,
+            others=tuple(dict.fromkeys(load for fuse in on for load in self.loads[fuse] if load not in members)),
+        )
+
+    def _member(self, part: str, network: str) -> Member:
+        takings: tuple[Taking, ...] = self.feeding.of_part.get(part, ())
+        fuses = tuple(dict.fromkeys(fuse for taking in takings for fuse in taking.fuses))
+        return Member(
+            part,
+            network,
+            tuple(fuse for fuse in self.fuses if fuse in fuses),
+            tuple(fuse for fuse in self.quiet if fuse in fuses),
+            fuses,
+        )
+
+    def incomplete(self, supply: CommonSupply) -> tuple[Unknown, ...]:
+        platform, feeding = self.platform, self.feeding
+        found: dict[Unknown, None] = {}
+        for fuse in self.fuses:
+            takings = self.takings[fuse]
+            if not self.loads[fuse] and not any(taking.kind == "coil" for taking in takings):
+                found[Unknown("no load typed", fuse)] = None
+            for taking in takings:
+                part = platform.parts.get(taking.part)
+                if isinstance(part, OpenEnd):
+                    found[open_end(platform, part)] = None
+                elif taking.kind == "end":
+                    found[Unknown("no load typed", str(taking.terminal), fuse)] = None
+            if not any(path.known for path in self.feeds[fuse]):
+                found[no_feed_of(fuse)] = None
+            paths = [path for taking in takings for path in taking.through(fuse)]
+            found.update(dict.fromkeys(unknowns_of(platform, feeding.fitting, [*self.feeds[fuse], *paths])))
+        for load in self.loads_on_any:
+            part = platform.parts[load]
+            found.update(dict.fromkeys(options_not_said(feeding.fitting, (part.condition,))))
+            if part.kind == "module" and load not in platform.networks_of:
+                found[Unknown("no network typed", load)] = None
+        for taking in feeding.takings:
+            elsewhere = taking.kind == "load" and taking.part not in self.loads_on_any
+            if elsewhere and not any(path.known for path in taking.paths.direct):
+                found[no_feed(taking.terminal)] = None  # it may hang on one of these fuses
+        return tuple(found)
+
+
+def no_feed_of(fuse: str) -> Unknown:
+    return Unknown("no supply typed", fuse)
+
+
+def _needed(network: str, through: tuple[Woken, ...], used: set[str]) -> set[str]:
+    """The networks in `used` and those that lie between them and `network`."""
+    by = {woken.network: woken.by for woken in through}
+    needed: set[str] = set()
+    for here in used:
+        while here != network and here in by and here not in needed:
+            needed.add(here)
+            here = by[here]
+    return needed
+
+
+def _most_telling(found: list[SharedNetwork]) -> tuple[SharedNetwork, ...]:
+    return tuple(sorted(found, key=lambda n: (len(n.missing), len(n.through), len(n.quiet), len(n.members), n.name)))

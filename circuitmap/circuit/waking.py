@@ -1,0 +1,85 @@
+"""Which modules wake each other: networks joined by gateways, and wake lines."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from circuitmap.circuit.feeding import Feeding
+from circuitmap.circuit.path import Path
+from circuitmap.wiring.fitting import Answer, Fitting, holds
+from circuitmap.wiring.parts import Load, Terminal
+from circuitmap.wiring.platform import Platform
+
+
+class Woken(NamedTuple):
+    """A network that is kept awake through a gateway; not `sure` when the sheet does not say which way it passes."""
+
+    network: str
+    gateway: str
+    by: str
+    sure: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WakeLine:
+    """A contact or output that wakes modules: `pins` are the wake pins that it makes live, or grounds."""
+
+    name: str
+    pins: tuple[Terminal, ...]
+
+    @property
+    def members(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(pin.part for pin in self.pins))
+
+
+def members_of(platform: Platform, network: str, fitting: Fitting) -> tuple[str, ...]:
+    """The modules on a network that are, or may be, fitted, with the gateways that join it."""
+    its = platform.networks[network]
+    parts = platform.parts
+    found = {m.part: None for m in its.members if holds(m.condition, fitting) != Answer.NO}
+    found.update(
+        (g.module, None) for g in platform.gateways if network in g.joins and holds(g.condition, fitting) != Answer.NO
+    )
+    return tuple(name for name in found if name not in parts or holds(parts[name].condition, fitting) != Answer.NO)
+
+
+def woken_by(platform: Platform, network: str, fitting: Fitting) -> tuple[Woken, ...]:
+    """The networks that stay awake as long as this one does, nearest first."""
+    found: dict[str, Woken] = {}
+    todo = [(network, True)]
+    while todo:
+        here, sure = todo.pop(0)
+        for gateway in platform.gateways:
+            if here not in gateway.joins or holds(gateway.condition, fitting) == Answer.NO:
+                continue
+            for there in gateway.joins:
+                if there == network or there in found or there not in platform.networks:
+                    continue
+                if gateway.passes is None:
+                    found[there] = Woken(there, gateway.module, here, False)
+                elif (here, there) in gateway.passes:
+                    found[there] = Woken(there, gateway.module, here, sure)
+                else:
+                    continue
+                todo.append((there, found[there].sure))
+    return tuple(found.values())
+
+
+def wake_lines_of(feeding: Feeding) -> tuple[WakeLine, ...]:
+    """The last contact or output before each wake pin, and all that it wakes. A pin that is always live is no line."""
+    lines: dict[str, dict[Terminal, None]] = {}
+    for part in feeding.circuit.platform.parts.values():
+        if not isinstance(part, Load) or not feeding.fitted(part.name):
+            continue
+        for pin in part.pins_with("wake"):
+            terminal = Terminal(part.name, pin)
+            for path in _ways(feeding, terminal):
+                contacts = [link.contact for link in path.contacts if link.part != part.name]
+                if contacts:
+                    lines.setdefault(contacts[-1] if path.end == terminal else contacts[0], {})[terminal] = None
+    return tuple(WakeLine(name, tuple(pins)) for name, pins in lines.items())
+
+
+def _ways(feeding: Feeding, terminal: Terminal) -> Iterator[Path]:
+    yield from feeding.supply.to(terminal).direct
+    yield from feeding.ground.to(terminal).direct

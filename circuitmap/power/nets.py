@@ -93,7 +93,7 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
     net_of = tuple(numbers.setdefault(find(node), len(numbers)) for node in range(len(leader)))
 
     sources = tuple(
-        Source(1 << n, net_of[cell.plus], net_of[cell.minus], link_level[cell.link])
+        _source(1 << n, net_of[cell.plus], net_of[cell.minus], link_level[cell.link])
         for n, cell in enumerate(plan.cells)
     )
     unknown = unknown_bit(plan)
@@ -142,6 +142,12 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
         opened=opened,
         link_level=link_level,
     )
+
+
+def _source(bit: int, plus: int, minus: int, level: int) -> Source:
+    """A cell whose plus and minus are typed to be one piece of copper is a slip: it is left out, or else everything
+    would be live and grounded at once."""
+    return Source(bit, plus, minus, level if plus != minus else NO)
 
 
 def unknown_bit(plan: Plan) -> int:

@@ -63,8 +63,11 @@ class Run:
                 self.said[0][n] = NO
         self.starts = self._starts()
         self.bridges = self._bridges()
-        fitted = {coil.relay for n, coil in enumerate(plan.coils) if nets.coils[n][2] != NO}
-        self.driven = frozenset(plan.relay_number[name] for name in state.driven if name in fitted)
+        self.driven = tuple(
+            (plan.relay_number[coil.relay], nets.coils[n][2])
+            for n, coil in enumerate(plan.coils)
+            if coil.relay in state.driven
+        )
         self.coils = tuple(
             (plan.relay_number[coil.relay], *nets.coils[n])
             for n, coil in enumerate(plan.coils)
@@ -177,8 +180,8 @@ class Run:
                 relays[relay] = ceiling
             elif perhaps_supply[plus] & perhaps_ground[minus] or perhaps_supply[minus] & perhaps_ground[plus]:
                 relays[relay] = MAY_BE
-        for relay in self.driven:
-            relays[relay] = YES
+        for relay, ceiling in self.driven:
+            relays[relay] = ceiling
         fed, woken = [], []
         for sleeper in self.plan.sleepers:
             level = NO if sleeper.paths or sleeper.name in self.state.unplugged else MAY_BE

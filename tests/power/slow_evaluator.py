@@ -1,0 +1,480 @@
+"""A second evaluator, slow and written the other way round: no nets, no arrays, no bits.
+
+It goes by terminals and names, takes every conductor from the platform itself, and finds what is live by going
+through the whole list again and again until nothing is added. Which terminals are unknown for want of a
+transcription is the circuit's to say and is taken from there.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.power.plan import plan_of
+from circuitmap.power.state import VehicleState
+from circuitmap.wiring.fitting import Answer, holds
+from circuitmap.wiring.parts import (
+    Battery,
+    Condition,
+    Diode,
+    Fuse,
+    Ground,
+    Joint,
+    Load,
+    Part,
+    Relay,
+    Resistor,
+    Switch,
+    Terminal,
+)
+from circuitmap.wiring.platform import Output
+
+Level = int
+BODY = Terminal("case")
+
+
+@dataclass
+class Conductor:
+    """Current passes between `a` and `b`; from a to b only if `one_way`. `level` says how surely, asked each time."""
+
+    a: Terminal
+    b: Terminal
+    level: Callable[[], Level]
+    one_way: bool = False
+    moves: bool = False
+    """It is a contact or an output."""
+    now: Level = 0
+    """`level()` when it was last looked at."""
+
+
+@dataclass
+class Cell:
+    name: str
+    plus: Terminal
+    minus: Terminal
+    level: Level
+
+
+@dataclass
+class Sides:
+    """For each cell, and `?` for a supply of unknown origin: the terminals on its plus and on its minus side."""
+
+    plus: dict[str, set[Terminal]] = field(default_factory=dict)
+    minus: dict[str, set[Terminal]] = field(default_factory=dict)
+
+    def live(self, terminal: Terminal) -> bool:
+        return any(terminal in its for its in self.plus.values())
+
+    def grounded(self, terminal: Terminal) -> bool:
+        return any(terminal in its for its in self.minus.values())
+
+    def between(self, one: Terminal, other: Terminal) -> bool:
+        return any(one in its and other in self.minus[name] for name, its in self.plus.items())
+
+
+@dataclass(frozen=True)
+class World:
+    """One way things may really be: which outputs are on by request, which undrawn places are live or grounded, who
+    carries waking across."""
+
+    requested: frozenset[str]
+    true_supplies: frozenset[Terminal]
+    true_grounds: frozenset[Terminal]
+    crossed: frozenset[tuple[str, str, str]]
+
+
+class SlowEvaluator:
+    """One state of one vehicle; in one possible world, or, without one, with all that is not known left open."""
+
+    def __init__(self, circuit: Circuit, state: VehicleState, world: "World | None" = None) -> None:
+        self.circuit, self.platform, self.state, self.world = circuit, circuit.platform, state, world
+        self.unknown_supplies, self.unknown_grounds = set(circuit.unknown_supplies), set(circuit.unknown_grounds)
+        if world is not None:
+            self.unknown_supplies &= world.true_supplies
+            self.unknown_grounds &= world.true_grounds
+        self.stated = {(circuit.nodes[node], its) for node, its in plan_of(circuit).stated}
+        self.relays: dict[str, Level] = {p.name: 0 for p in self.platform.parts.values() if isinstance(p, Relay)}
+        self.pinned: set[str] = set()
+        self.fed: dict[str, Level] = {}
+        self.awake: dict[str, Level] = {}
+        self.networks: dict[str, Level] = {}
+        self.out = state.unplugged | state.pulled
+        self.cells: list[Cell] = []
+        self.conductors = [*self._wires(), *self._insides(), *self._outputs(), *self._body()]
+        self._ask()
+        cells = list(self._cells())
+        self.cells = [cell for cell in cells if cell.plus not in self._closure({cell.minus}, 2, "minus", set(), True)]
+        self.certain, self.possible = Sides(), Sides()
+
+    # What conducts
+
+    def _fitted(self, condition: Condition) -> Level:
+        return int(holds(condition, self.state.fitting))
+
+    def _always(self, condition: Condition) -> Callable[[], Level]:
+        level = self._fitted(condition)
+        return lambda: level
+
+    def _cells(self) -> Iterator[Cell]:
+        for part in self.platform.parts.values():
+            if isinstance(part, Battery):
+                posts = ["+", "mid", "-"] if part.series else ["+", "-"]
+                for upper, lower in pairwise(posts):
+                    level = 0 if part.name in self.out else self._fitted(part.condition)
+                    yield Cell(f"{part.name} {upper}", Terminal(part.name, upper), Terminal(part.name, lower), level)
+
+    def _wires(self) -> Iterator[Conductor]:
+        for wire in self.platform.wires:
+            ends = [self.platform.parts[end.part] for end in (wire.a, wire.b)]
+            if any(p.name in self.out and p.kind in ("splice", "bar", "ground", "terminal", "battery") for p in ends):
+                continue
+            far = ends[1]
+            unsure = wire.kind == "chart" and not (isinstance(far, Fuse | Joint) or far.kind == "module")
+            conditions = (wire.condition, *(p.condition for p in ends))
+            level = min(*(self._fitted(its) for its in conditions), 1 if unsure else 2)
+            yield Conductor(wire.a, wire.b, lambda level=level: level)
+
+    def _insides(self) -> Iterator[Conductor]:
+        for part in self.platform.parts.values():
+            if part.name in self.out:
+                continue
+            pin = lambda pin, name=part.name: Terminal(name, pin)  # noqa: E731
+            level = self._always(part.condition)
+            if (isinstance(part, Fuse) and not part.empty) or isinstance(part, Resistor):
+                yield Conductor(pin("1"), pin("2"), level)
+            elif isinstance(part, Diode):
+                yield Conductor(pin("1"), pin("2"), level, one_way=True)
+            elif isinstance(part, Joint | Ground):
+                yield from self._joined(part, level)
+            elif isinstance(part, Switch):
+                for a, b in {(c.pin_a, c.pin_b) for c in part.contacts}:
+                    closed = {p for c in part.contacts if (c.pin_a, c.pin_b) == (a, b) for p in c.closed_in}
+                    yield Conductor(pin(a), pin(b), self._switch(part, a, b, closed), moves=True)
+            elif isinstance(part, Relay):
+                for contact in part.contacts:
+                    yield Conductor(pin(contact.pin_a), pin(contact.pin_b), self._relay(part, contact), moves=True)
+
+    def _joined(self, part: Part, level: Callable[[], Level]) -> Iterator[Conductor]:
+        here = [end for wire in self.platform.wires_at.get(part.name, ()) for end in (wire.a, wire.b)]
+        here = [end for end in here if end.part == part.name]
+        for one in here:
+            for other in here:
+                if part.kind != "connector" or (one.pin == other.pin and one.half != other.half):
+                    yield Conductor(one, other, level)
+
+    def _stuck(self, *names: str) -> bool:
+        return any(name in self.state.stuck for name in names)
+
+    def _switch(self, part: Switch, a: str, b: str, closed: set[str]) -> Callable[[], Level]:
+        position = self.state.switches.get(part.name, part.positions[0])
+        if part.is_key and self.state.key:
+            position = self.state.key
+        short = a if b == "case" else b
+        on = position in closed or self._stuck(f"{part.name}.{short}", f"{part.name}.{a}-{b}")
+        level = self._fitted(part.condition) if on else 0
+        return lambda: level
+
+    def _relay(self, part: Relay, contact) -> Callable[[], Level]:  # type: ignore[no-untyped-def]
+        fitted = self._fitted(part.condition)
+        if self._stuck(f"{part.name}.{contact.pin_b}"):
+            return lambda: fitted
+        for other in part.contacts:
+            if other.energised != contact.energised and self._stuck(f"{part.name}.{other.pin_b}"):
+                return lambda: 0
+
+        def level() -> Level:
+            pulled_in = self.relays[part.name]
+            return min(fitted, pulled_in if contact.energised else 2 - pulled_in)
+
+        return level
+
+    def _outputs(self) -> Iterator[Conductor]:
+        for output in self.platform.outputs:
+            if output.module in self.out:
+                continue
+            part = self.platform.parts[output.module]
+            pins = self.circuit.loads[output.module]
+            on = self._output(output, part)
+            if output.action == "feeds":
+                sources = (Terminal(output.module, output.source),) if output.source else pins.supplies
+                for source in sources:
+                    yield Conductor(source, output.terminal, on, one_way=True, moves=True)
+            else:
+                for ground in pins.grounds:
+                    yield Conductor(output.terminal, ground, on, one_way=True, moves=True)
+
+    def _output(self, output: Output, part: Part) -> Callable[[], Level]:
+        most = min(self._fitted(output.condition), self._fitted(part.condition))
+        if self._stuck(f"{output.module}.{output.pin}"):
+            return lambda: most
+
+        def level() -> Level:
+            fed = self.fed.get(output.module, 0)
+            if output.when == "awake":
+                return min(most, self.awake.get(output.module, 0))
+            if output.when == "request":
+                wanted = 1 if self.world is None else 2 if str(output.terminal) in self.world.requested else 0
+                return min(most, fed, wanted)
+            if output.when == "in" and self.key not in output.positions:
+                return 0
+            return min(most, fed)
+
+        return level
+
+    def _body(self) -> Iterator[Conductor]:
+        if not self.platform.body_return:
+            return
+        for part in self.platform.parts.values():
+            if isinstance(part, Ground):
+                if not part.wired and part.name != "case" and part.name not in self.out:
+                    yield Conductor(Terminal(part.name), BODY, self._always(part.condition))
+            elif part.name not in self.out:
+                for terminal in self.circuit.terminals_of.get(part.name, ()):
+                    if terminal.pin == "case":
+                        yield Conductor(terminal, BODY, lambda: 2)
+        for link in self.circuit.links:
+            if link.assumed == "body" and not {link.a.part, link.b.part} & self.out:
+                yield Conductor(link.a, link.b, self._always(link.condition))
+
+    def _ask(self) -> None:
+        for it in self.conductors:
+            it.now = it.level()
+
+    # How far it gets
+
+    @property
+    def key(self) -> str:
+        for part in self.platform.parts.values():
+            if isinstance(part, Switch) and part.is_key:
+                return self.state.key or self.state.switches.get(part.name, part.positions[0])
+        return self.state.key
+
+    def _closure(
+        self, start: set[Terminal], least: Level, side: str, keep_out: set[Terminal], only_copper: bool = False
+    ) -> set[Terminal]:
+        """All that is joined to `start`, looked for again and again; `side` is plus or minus."""
+        found = start - keep_out if not only_copper else set(start)
+        while True:
+            before = len(found)
+            for it in self.conductors:
+                if it.now < least or (only_copper and (it.moves or it.one_way or it.now < 2)):
+                    continue
+                pairs = [(it.a, it.b), (it.b, it.a)]
+                if it.one_way:
+                    pairs = pairs[:1] if side == "plus" else pairs[1:]
+                found.update(end for begin, end in pairs if begin in found and end not in keep_out)
+            for cell in self.cells if not only_copper else []:
+                begin, end = (cell.minus, cell.plus) if side == "plus" else (cell.plus, cell.minus)
+                if cell.level >= least and begin in found and end not in keep_out:
+                    found.add(end)
+            if len(found) == before:
+                return found
+
+    def _bridges(self) -> list[tuple[Terminal, Terminal]]:
+        known = self.circuit.number
+        both = [(a, b) for a, b in self.state.bridged if a in known and b in known]
+        return [*both, *((b, a) for a, b in both)]
+
+    def look(self) -> None:
+        """What is live and grounded with relays and modules as they are."""
+        self._ask()
+        returns = set(self.circuit.returns)
+        certain = Sides()
+        cells = [cell for cell in self.cells if cell.level == 2]
+        own_ground = {cell.name: self._closure({cell.minus}, 2, "minus", set(), True) for cell in cells}
+        own_supply = {cell.name: self._closure({cell.plus}, 2, "plus", set(), True) for cell in cells}
+        all_ground = self._closure(returns, 2, "minus", set(), True).union(*own_ground.values())
+        all_supply = set().union(*own_supply.values())
+        labels = {t for t, its in self.stated if self._fitted(its.condition) == 2 and self._hot(its)}
+        if self.world is not None:  # what may be live is live here, or it is not
+            labels |= self.unknown_supplies - self._resolved()
+            returns |= self.unknown_grounds
+        labels_may = {t for t, its in self.stated if self._fitted(its.condition) == 1 and self._hot(its)}
+        resolved = self._resolved()
+        out = {"plus": {**own_ground, "?": all_ground}, "minus": {**own_supply, "?": all_supply}}
+        for cell in cells:
+            certain.plus[cell.name] = self._closure({cell.plus}, 2, "plus", own_ground[cell.name] - {cell.plus})
+            begins = {cell.minus} | (self.unknown_grounds if self.world is not None else set())
+            certain.minus[cell.name] = self._closure(begins, 2, "minus", own_supply[cell.name] - {cell.minus})
+        certain.plus["?"] = self._closure(labels, 2, "plus", all_ground - labels)
+        begins = returns | {cell.minus for cell in cells}
+        certain.minus["?"] = self._closure(begins, 2, "minus", all_supply - begins)
+        for cell in self.cells:
+            certain.plus.setdefault(cell.name, set())
+            certain.minus.setdefault(cell.name, set())
+        live = {t for its in certain.plus.values() for t in its}
+        grounded = {t for its in certain.minus.values() for t in its}
+        copper = {t: self._closure({t}, 2, "plus", set(), True) for pair in self._bridges() for t in pair}
+        for sides, opposite, side in ((certain.plus, grounded, "plus"), (certain.minus, live, "minus")):
+            for name in sides:
+                while True:
+                    more = {
+                        b for a, b in self._bridges()
+                        if copper[a] & sides[name] and not copper[b] & opposite and b not in sides[name]
+                        and not copper[b] & out[side].get(name, set())
+                    }  # fmt: skip
+                    if not more:
+                        break
+                    sides[name] = self._closure(sides[name] | more, 2, side, out[side].get(name, set()) - sides[name])
+        live = {t for its in certain.plus.values() for t in its}
+        grounded = {t for its in certain.minus.values() for t in its}
+        possible = Sides()
+        maybe = [cell for cell in self.cells if cell.level == 1]
+        unknown = {t for t in self.unknown_supplies if t not in resolved}
+        for name in certain.plus:
+            begins = set(certain.plus[name]) | {c.plus for c in maybe if c.name == name}
+            if name == "?":
+                begins |= unknown | labels_may
+            if self.world is not None:
+                continue
+            possible.plus[name] = self._spread(begins, certain.plus[name], "plus", grounded)
+            begins = set(certain.minus[name]) | {c.minus for c in maybe if name in (c.name, "?")}
+            begins |= self.unknown_grounds
+            possible.minus[name] = self._spread(begins, certain.minus[name], "minus", live)
+        self.certain, self.possible = certain, possible if self.world is None else certain
+
+    def _resolved(self) -> set[Terminal]:
+        resolved = {t for t, its in self.stated if self._fitted(its.condition)}
+        return self._closure(resolved, 2, "plus", set(), True) if resolved else set()
+
+    def _spread(self, begins: set[Terminal], sure: set[Terminal], side: str, opposite: set[Terminal]) -> set[Terminal]:
+        keep_out = opposite - sure
+        found = self._closure(begins, 1, side, keep_out)
+        while True:
+            more = {b for a, b in self._bridges() if a in found and b not in found and b not in keep_out}
+            if not more:
+                return found
+            found = self._closure(found | more, 1, side, keep_out)
+
+    def _hot(self, stated) -> bool:  # type: ignore[no-untyped-def]
+        return stated.always or self.key in stated.positions
+
+    # What follows
+
+    @property
+    def shorted(self) -> bool:
+        """Something is on both sides of one battery."""
+        return any(its & self.certain.minus[name] for name, its in self.certain.plus.items())
+
+    def between(self, plus: Terminal, minus: Terminal) -> Level:
+        return 2 if self.certain.between(plus, minus) else 1 if self.possible.between(plus, minus) else 0
+
+    def coil(self, relay: Relay) -> Level:
+        if relay.name in self.out:
+            return 0
+        if relay.name in self.state.driven:
+            return self._fitted(relay.condition)
+        plus, minus = (Terminal(relay.name, pin) for pin in relay.coil)
+        return min(self._fitted(relay.condition), max(self.between(plus, minus), self.between(minus, plus)))
+
+    def draws(self, name: str) -> Level:
+        part = self.platform.parts[name]
+        if name not in self.circuit.loads:
+            return 1
+        if name in self.out:
+            return 0
+        pins = self.circuit.loads[name]
+        both_ways = part.kind in ("lamp", "motor", "heater", "solenoid", "horn")
+        both_ways = both_ways and len(pins.supplies) == len(pins.grounds) == 1 and pins.ground_drawn
+        level = 0
+        for plus in pins.supplies:
+            for minus in pins.grounds:
+                if pins.ground_drawn and pins.supply_drawn:
+                    its = self.between(plus, minus)
+                elif pins.supply_drawn:
+                    its = 2 if self.certain.live(plus) else 1 if self.possible.live(plus) else 0
+                elif pins.ground_drawn:
+                    its = max(self.between(plus, minus), 1 if self.possible.grounded(minus) else 0)
+                else:
+                    its = 1
+                if both_ways:
+                    its = max(its, self.between(minus, plus))
+                level = max(level, its)
+        return min(level, self._fitted(part.condition))
+
+    def wake(self) -> None:
+        """Everybody who is awake by himself, then his networks, then what these reach, until nothing is added."""
+        names = {p.name for p in self.platform.parts.values() if p.kind == "module"} | set(self.platform.networks_of)
+        names |= {p.name for p in self.platform.loads if p.run_on is not None or p.pins_with("wake")}
+        names |= {output.module for output in self.platform.outputs}
+        self.fed = {name: 0 if name in self.out else self.draws(name) for name in names}
+        own = {name: min(self.fed[name], self._by_itself(name)) for name in names}
+        sleep = self.platform.sleep
+        still = 1 if sleep is not None and self.state.minutes < sleep.high else 0
+        self.networks = {name: 2 if name in self.state.awake else still for name in self.platform.networks}
+        while True:
+            before = dict(self.networks)
+            for network in self.platform.networks:
+                for name in names:
+                    self.networks[network] = max(self.networks[network], min(own[name], self._member(name, network)))
+                for other in self.platform.networks:
+                    for name in names:
+                        passes = min(self._member(name, network), self._member(name, other), self.fed[name])
+                        passes = min(passes, self._passes(name, other, network), self.networks[other])
+                        if other != network:
+                            self.networks[network] = max(self.networks[network], passes)
+            if self.networks == before:
+                break
+        self.awake = {
+            name: min(
+                self.fed[name],
+                max([own[name], *(min(level, self._member(name, n)) for n, level in self.networks.items())]),
+            )
+            for name in names
+        }
+
+    def _by_itself(self, name: str) -> Level:
+        level = 2 if name in self.state.awake else 0
+        part = self.platform.parts[name]
+        if isinstance(part, Load):
+            if part.run_on is not None:
+                level = max(level, 2 if self.state.minutes < part.run_on.low else 0)
+                level = max(level, 1 if self.state.minutes < part.run_on.high else 0)
+            for pin in part.pins_with("wake"):
+                terminal = Terminal(name, pin)
+                level = max(level, 2 if self.certain.live(terminal) else 1 if self.possible.live(terminal) else 0)
+        return level
+
+    def _member(self, name: str, network: str) -> Level:
+        if name in self.state.unplugged:
+            return 0
+        its = self.platform.networks[network]
+        levels = [self._fitted(member.condition) for member in its.members if member.part == name]
+        if not levels:
+            levels = [
+                self._fitted(g.condition) for g in self.platform.gateways if g.module == name and network in g.joins
+            ]
+        return min(max(levels, default=0), self._fitted(its.condition))
+
+    def _passes(self, name: str, start: str, end: str) -> Level:
+        for gateway in self.platform.gateways:
+            fitted = self._fitted(gateway.condition)
+            if gateway.module == name and {start, end} <= set(gateway.joins) and gateway.passes is not None and fitted:
+                return fitted if (start, end) in gateway.passes else 0
+        wakes = self.platform.networks[start].kind == "wake" and self.platform.networks[end].kind != "wake"
+        if wakes or self.world is None:
+            return 2 if wakes else 1
+        return 2 if (name, start, end) in self.world.crossed else 0
+
+    def settle(self) -> Answer:
+        """Everything at once from rest, until it stays; what comes back again and again is "may be"."""
+        while True:
+            past: list[tuple[object, ...]] = []
+            while True:
+                levels = tuple(it.level() for it in self.conductors)
+                if levels in [its[0] for its in past]:
+                    break
+                self.look()
+                for relay in self.relays:
+                    part = self.platform.parts[relay]
+                    assert isinstance(part, Relay)
+                    self.relays[relay] = 1 if relay in self.pinned else self.coil(part)
+                self.wake()
+                past.append((levels, dict(self.relays)))
+            turns = [relays for its, relays in past[[its[0] for its in past].index(levels) :]]
+            moving = {name for name in self.relays if len({turn[name] for turn in turns}) > 1}
+            if not moving:
+                return Answer.YES
+            self.pinned |= moving
+            for name in self.pinned:
+                self.relays[name] = 1

@@ -101,7 +101,7 @@ def test_together_they_use_every_rule_and_every_word_of_the_notation() -> None:
 
 
 def test_they_read_like_transcriptions() -> None:
-    """Some sheets whole, some not; wires without colour; lamps behind a ground-side switch; things not every car has."""
+    """Some sheets whole, some not; wires without colour; a remark at open ends; things not every car has."""
     for name in VEHICLES:
         its = platform(name)
         assert any(sheet.whole for sheet in its.sheets.values()) and not all(s.whole for s in its.sheets.values())

@@ -5,10 +5,11 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from lark import Lark, Token
+from lark.lexer import PatternStr
 
 from circuitmap.notation.folder import read_folder
 from circuitmap.notation.lines import statement_texts
-from circuitmap.notation.parser import literal_terminals, statement_parser
 from circuitmap.problems import Severity
 from circuitmap.wiring.parts import Battery, Box, Fuse, OpenEnd, Relay, Switch, Undeclared
 from circuitmap.wiring.platform import Platform
@@ -89,14 +90,15 @@ def test_the_motorhome_has_two_batteries_and_what_joins_them() -> None:
 
 
 def test_together_they_use_every_rule_and_every_word_of_the_notation() -> None:
-    parser = statement_parser()
+    grammar = (SAMPLES.parent / "grammar" / "circuitmap.lark").read_text(encoding="utf-8")
+    parser = Lark(grammar, parser="lalr", start="statement", keep_all_tokens=True)
     rules: set[str] = {"statement"}
     words: set[str] = set()
     for text in statements():
-        interactive = parser.parse_interactive(text)
-        words.update(token.type for token in interactive.iter_parse())
-        rules.update(str(tree.data) for tree in parser.parse(text).iter_subtrees())
-    assert set(literal_terminals()) - words == set()
+        for tree in parser.parse(text).iter_subtrees():
+            rules.add(str(tree.data))
+            words.update(child.type for child in tree.children if isinstance(child, Token))
+    assert {t.name for t in parser.terminals if isinstance(t.pattern, PatternStr)} - words == set()
     assert {str(r.origin.name) for r in parser.rules if not str(r.origin.name).startswith("_")} - rules == set()
 
 

@@ -6,6 +6,7 @@ The readings and the culprits are invented; which loads are live in which state 
 from functools import cache
 from pathlib import Path
 
+from circuitmap.circuit.common import in_common
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.links import circuit_of as links_of
@@ -64,6 +65,17 @@ def test_truck_each_drawing_fuse_feeds_one_member_and_two_members_hang_on_none()
         "CAB.F33": {"LAMPS"},
     }
     assert members - set().union(*feeding.values()) == {"LIFT", "SUSP"}
+
+
+def test_truck_the_five_fuses_share_a_network_and_nothing_nearer() -> None:
+    quiet = ("CAB.F12", "CAB.F20", "CAB.F21", "CAB.F31")
+    shared = in_common(circuit("truck"), TRUCK_DRAWING, quiet)
+    assert not [thing for thing in shared.shared if not thing.missing and thing.kind in ("splice", "ground", "module")]
+    assert shared.supply.chain[-1].part == "MAIN.B1" and shared.supply_quiet == quiet
+    first = shared.networks[0]
+    assert first.name == "CHASSIS" and not first.missing and not first.quiet and not first.through
+    assert [member.part for member in first.members if not member.fuses] == ["LIFT", "SUSP"]
+    assert {network.name for network in shared.networks if not network.through} == {"CHASSIS"}
 
 
 def test_truck_the_lift_has_two_feeds_and_one_of_them_out_leaves_it_up() -> None:
@@ -127,6 +139,12 @@ def test_van_coil_current_passes_a_fuse_that_a_welded_contact_would_leave_quiet(
     assert {"SCRL", "SCRR"} <= drawing(stuck) and stuck.energised["REAR.K2"] is not Answer.YES
 
 
+def test_van_screens_and_mirrors_share_the_contact_of_their_relay() -> None:
+    shared = in_common(circuit("van"), ("REAR.F72", "REAR.F73"), ("CAB.F21", "CAB.F22", "CAB.F24"), BARE_VAN)
+    contacts = [point for point in shared.supply.chain if point.kind == "contact"]
+    assert [point.part for point in contacts] == ["REAR.K2"] and not shared.supply_quiet
+
+
 def test_van_headlamps_wait_for_their_relay_and_the_cab_lamp_for_its_door() -> None:
     parked = perhaps(evaluate(circuit("van"), VehicleState(fitting=BARE_VAN)))
     assert not {"HORN", "DOME", "FUELPUMP", "WIPER", "CAMERA"} & parked
@@ -140,6 +158,12 @@ def test_motorhome_laid_up_the_living_area_is_dead_until_the_relay_sticks() -> N
     stuck = evaluate(circuit("motorhome"), VehicleState(fitting=WITH_RELAY, stuck=frozenset({"KSPLIT.87"})))
     assert living <= drawing(stuck)
     assert {pin.batteries for pin in stuck.loads["FRIDGE"].pins if pin.live} == {("BAT",)}
+
+
+def test_motorhome_what_draws_shares_the_living_area_bar_that_both_batteries_feed() -> None:
+    drawing_fuses = ("LIV.F3", "LIV.F12", "LIV.F5", "LIV.F9")
+    shared = in_common(circuit("motorhome"), drawing_fuses, ("CAB.F20", "CAB.F22"), WITH_RELAY)
+    assert [point.name for point in shared.supply.chain] == ["LIV.B1"]
 
 
 def test_motorhome_charging_needs_the_engine_and_the_relay_lets_go_without_it() -> None:

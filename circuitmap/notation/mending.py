@@ -3,18 +3,17 @@
 import re
 from dataclasses import dataclass
 
-from lark import Token, Tree
-
 from circuitmap.notation.characters import (
     HIDDEN,
     with_straight_quotes,
     without_foreign_characters,
     without_hidden_characters,
 )
-from circuitmap.notation.draft import Draft, Stuck, draft_of, parsed, where_stuck
+from circuitmap.notation.draft import Draft, draft_of, parsed, where_stuck
 from circuitmap.notation.lines import StatementText
 from circuitmap.notation.mends import CANDIDATES, Mend, may_end, problem_at, unexpected, unfinished
 from circuitmap.notation.names import STATEMENT_WORDS
+from circuitmap.notation.parser import Node, Stuck
 from circuitmap.notation.quotes import with_quotes_closed
 from circuitmap.notation.statements import Word
 from circuitmap.notation.trade_words import keywords
@@ -34,7 +33,7 @@ class Mended:
     """What became of a statement that is not in order: trees with the stretch of the file that each was read from,
     problems, and the words of what could not be read."""
 
-    trees: tuple[tuple[Tree[Token], int, int], ...]
+    trees: tuple[tuple[Node, int, int], ...]
     problems: tuple[Problem, ...]
     unread: tuple[Word, ...]
 
@@ -61,7 +60,7 @@ def mend(source: SourceFile, place: StatementText) -> Mended:
 
 
 def _mend_words(draft: Draft, problems: list[Problem]) -> Mended:
-    trees: list[tuple[Tree[Token], int, int]] = []
+    trees: list[tuple[Node, int, int]] = []
     unread: tuple[Word, ...] = ()
     waiting = [draft]
     faults = 0

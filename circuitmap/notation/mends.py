@@ -8,11 +8,12 @@ import re
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
-from circuitmap.notation.draft import Draft, Stuck, end_of, parsed, start_of
+from circuitmap.notation.draft import Draft, parsed
 from circuitmap.notation.names import STATEMENT_WORDS, complaint_about_name
 from circuitmap.notation.near_words import near_word
+from circuitmap.notation.parser import END, Stuck
 from circuitmap.notation.quotes import quotings
-from circuitmap.notation.trade_words import END, expected_words, keywords
+from circuitmap.notation.trade_words import expected_words, keywords
 from circuitmap.problems import Problem, Severity
 from circuitmap.quantities import UNIT_BY_SUFFIX, letter_among_digits, with_digits
 
@@ -59,7 +60,7 @@ def _first_word(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     word = stuck.previous
     near = near_word(word, STATEMENT_WORDS)
     if near:
-        start, end = start_of(stuck.tokens[0]), end_of(stuck.tokens[0])
+        start, end = stuck.tokens[0].start, stuck.tokens[0].end
         headline = f"`{word}` is not a word that begins a statement."
         problem = problem_at(draft, start, end, "misspelt-word", headline, suggestion=near)
         yield Mend(draft.mended(start, end, near), problem, sure=True)
@@ -88,7 +89,7 @@ def _quantity(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
         if dot:
             yield _as_quantity(draft, stuck.at, dot.end(), f"{dot[0]} has no digit before the point.", f"0{dot[0]}")
     if _BARE_NUMBER.match(stuck.previous):
-        start = start_of(stuck.tokens[-1])
+        start = stuck.tokens[-1].start
         comma = _DECIMAL_COMMA.match(draft.text, start)
         if comma:
             meant = f"{comma[1]}.{comma[2]}"
@@ -105,10 +106,10 @@ def _as_quantity(draft: Draft, start: int, end: int, headline: str, meant: str) 
 
 def _missing_name(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`module supply A1`, `fuse 20A CAB.F1`: what should be named is not, or not yet."""
-    if len(stuck.tokens) < 2 or stuck.tokens[-1].type != "NAME":
+    if len(stuck.tokens) < 2 or stuck.tokens[-1].symbol != "NAME":
         return
-    before, word = str(stuck.tokens[-2]), stuck.previous
-    start, end = start_of(stuck.tokens[-1]), end_of(stuck.tokens[-1])
+    before, word = stuck.tokens[-2].text, stuck.previous
+    start, end = stuck.tokens[-1].start, stuck.tokens[-1].end
     if before not in keywords().values():
         return
     if word in keywords().values():
@@ -145,7 +146,7 @@ def _arrow(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 def _no_arrow(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`A -> B C -> D`: two names of a chain with nothing between them."""
-    chain = any(token in _ARROWS for token in stuck.tokens) or "->" in draft.text[stuck.end :]
+    chain = any(token.text in _ARROWS for token in stuck.tokens) or "->" in draft.text[stuck.end :]
     if chain and _NAME.match(stuck.word) and any(keywords().get(terminal) == "->" for terminal in stuck.accepts):
         headline = f"Between {stuck.previous} and {stuck.word} there is no arrow and no comma."
         problem = problem_at(draft, stuck.at, stuck.end, "missing-arrow", headline, expected="`->` or `,`")
@@ -219,7 +220,7 @@ CANDIDATES: tuple[Candidate, ...] = (
 def unfinished(stuck: Stuck, draft: Draft) -> Mend:
     """The statement, or a list or wire in it, ends before it says all that it must."""
     previous = stuck.previous
-    start, end = start_of(stuck.tokens[-1]), end_of(stuck.tokens[-1])
+    start, end = stuck.tokens[-1].start, stuck.tokens[-1].end
     if previous in _ARROWS:
         headline, mended = "This arrow leads nowhere.", draft.mended(end, end, " ?")
     elif previous == ",":
@@ -237,7 +238,7 @@ def unexpected(stuck: Stuck, draft: Draft) -> Problem:
         headline = f"A statement cannot begin with {stuck.word}."
         return problem_at(draft, stuck.at, stuck.end, "unknown-statement", headline, expected=expected)
     if _is_unknown_beginning(stuck):
-        start, end = start_of(stuck.tokens[0]), end_of(stuck.tokens[0])
+        start, end = stuck.tokens[0].start, stuck.tokens[0].end
         headline = f"`{stuck.previous}` begins no statement."
         return problem_at(draft, start, end, "unknown-statement", headline, expected=expected_words((), ()))
     if "NAME" in stuck.accepts and any(character.isalnum() for character in stuck.word) and stuck.word[0] != '"':
@@ -254,4 +255,4 @@ def may_end(stuck: Stuck) -> bool:
 
 def _is_unknown_beginning(stuck: Stuck) -> bool:
     """The statement begins with a word that is no statement word, and is no wire either."""
-    return len(stuck.tokens) == 1 and stuck.tokens[0].type == "NAME"
+    return len(stuck.tokens) == 1 and stuck.tokens[0].symbol == "NAME"

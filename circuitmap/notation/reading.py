@@ -3,14 +3,11 @@
 import re
 from collections import deque
 
-from lark import Token, Tree, UnexpectedInput
-from lark.utils import TextSlice
-
 from circuitmap.notation.characters import HIDDEN, hidden_characters
 from circuitmap.notation.lines import StatementText, statement_texts
 from circuitmap.notation.mending import LONGEST_STATEMENT, mend
 from circuitmap.notation.names import STATEMENT_WORDS
-from circuitmap.notation.parser import statement_parser
+from circuitmap.notation.parser import Node, read_tree
 from circuitmap.notation.statements import Notation, Statement, Word
 from circuitmap.notation.trade_words import keywords
 from circuitmap.notation.transformer import StatementMaker
@@ -68,16 +65,14 @@ def read_text(source: SourceFile) -> tuple[Notation, tuple[Problem, ...]]:
     return Notation(path=source.path, statements=tuple(statements), unread=tuple(unread)), in_order(problems)
 
 
-def _tree(source: SourceFile, place: StatementText) -> Tree[Token] | None:
+def _tree(source: SourceFile, place: StatementText) -> Node | None:
     if place.end - place.start > LONGEST_STATEMENT:
         return None
-    try:
-        return statement_parser().parse(TextSlice(source.text, place.start, place.end))
-    except UnexpectedInput:
-        return None
+    tree = read_tree(source.text, place.start, place.end)
+    return tree if isinstance(tree, Node) else None
 
 
-def _continued(source: SourceFile, before: StatementText, place: StatementText) -> Tree[Token] | None:
+def _continued(source: SourceFile, before: StatementText, place: StatementText) -> Node | None:
     """Both together, if the second one begins with a word that only continues statements: it is not indented."""
     word = _FIRST_WORD.match(source.text, place.start, place.end)
     if word is None or word[0] in STATEMENT_WORDS or word[0] not in keywords().values():
@@ -85,7 +80,7 @@ def _continued(source: SourceFile, before: StatementText, place: StatementText) 
     return _joined(source, before, place)
 
 
-def _joined(source: SourceFile, first: StatementText, second: StatementText) -> Tree[Token] | None:
+def _joined(source: SourceFile, first: StatementText, second: StatementText) -> Node | None:
     """Two statements on neighbouring lines, read as one."""
     if source.position(second.start)[0] != source.position(first.end)[0] + 1:
         return None

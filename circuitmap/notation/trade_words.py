@@ -3,11 +3,7 @@
 from collections.abc import Iterable, Sequence
 from functools import cache
 
-from lark import Token
-
-from circuitmap.notation.parser import literal_terminals
-
-END = "$END"
+from circuitmap.notation.parser import END, Token, table
 
 # What a name stands for, by the keyword before it.
 _NAMES = {
@@ -41,14 +37,14 @@ _MOST_NAMED = 8
 @cache
 def keywords() -> dict[str, str]:
     """Terminal -> the keyword or sign that it is, for those that are always written the same."""
-    return literal_terminals()
+    return {terminal: written for written, terminal in table().literals.items()}
 
 
 def expected_words(accepts: Iterable[str], tokens: Sequence[Token]) -> str:
     """What may stand behind `tokens`, as one phrase: "a rating such as 20A, `,` or the end of the statement"."""
     accepts = set(accepts)
     words = [keywords()[terminal] for terminal in accepts if terminal in keywords()]
-    said = [str(token) for token in tokens]
+    said = [token.text for token in tokens]
     phrases: list[str] = []
     if not tokens:
         return "a statement word such as fuse, module or sheet, or a wire such as A -> B"

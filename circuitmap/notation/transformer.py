@@ -3,9 +3,8 @@
 from collections.abc import Callable
 from typing import Any
 
-from lark import Token, Tree
-
 from circuitmap.notation.names import is_quantity
+from circuitmap.notation.parser import Node, Token
 from circuitmap.notation.statements import (
     NO_LOOK,
     BatteryStatement,
@@ -41,16 +40,16 @@ from circuitmap.notation.statements import (
     WireStatement,
     Word,
 )
-from circuitmap.notation.words import WordMaker, token_of, tree_of, trees_of
+from circuitmap.notation.words import WordMaker, node_of, nodes_of, token_of
 from circuitmap.source import Span
 
 
 class StatementMaker(WordMaker):
     """Makes statements of one file; what is wrong with their words is added to `problems`."""
 
-    def statement(self, tree: Tree[Token], start: int, end: int) -> Statement:
+    def statement(self, tree: Node, start: int, end: int) -> Statement:
         """The statement that stands from `start` to `end` and was parsed to `tree`."""
-        make: Callable[[list[Any], Span], Statement] = getattr(self, f"_{tree.data}")
+        make: Callable[[list[Any], Span], Statement] = getattr(self, f"_{tree.rule}")
         return make(tree.children, Span(self.source, start, end))
 
     # The vehicle
@@ -87,21 +86,23 @@ class StatementMaker(WordMaker):
     # Batteries, boxes, switches, relays
 
     def _battery(self, nodes: list[Any], span: Span) -> Statement:
-        self._once([n for n in nodes if isinstance(n, Tree) and n.data != "amount"])
+        self._once([n for n in nodes if isinstance(n, Node) and n.rule != "amount"])
         capacity: Measure | None = None
         volts: Measure | None = None
         series = False
         for node in nodes[1:]:
-            if node.data == "series":
+            if node.rule == "series":
                 series = True
-            elif node.data == "amount":
+            elif node.rule == "amount":
                 token = node.children[0]
-                if token.endswith("V"):
+                if token.text.endswith("V"):
                     said, volts = volts, self._measure(token, "voltage")
                 else:
                     said, capacity = capacity, self._measure(token, "charge")
                 if said:
-                    self._said_twice("volts" if token.endswith("V") else "capacity", said.span, self._span_of(node))
+                    self._said_twice(
+                        "volts" if token.text.endswith("V") else "capacity", said.span, self._span_of(node)
+                    )
         return BatteryStatement(
             span=span, name=self._name(nodes[0]), capacity=capacity, volts=volts, series=series,
             clauses=self._clauses(nodes[1:]),
@@ -125,7 +126,7 @@ class StatementMaker(WordMaker):
             positions=self._words(positions.children) if positions else (),
             closes=tuple(
                 ClosesClause(self._word(n.children[0]), self._word(n.children[1]), self._words(n.children[2:]))
-                for n in trees_of(nodes, "closes")
+                for n in nodes_of(nodes, "closes")
             ),
             clauses=self._clauses(nodes[1:]),
         )
@@ -134,7 +135,7 @@ class StatementMaker(WordMaker):
         once = self._once(nodes)
         coil = once.get("coil")
         contacts: list[tuple[Word, Word, Word | None]] = []
-        for node in trees_of(nodes, "contact"):
+        for node in nodes_of(nodes, "contact"):
             pins = self._words(node.children)
             contacts.append((pins[0], pins[1], pins[2] if len(pins) > 2 else None))
         return RelayStatement(
@@ -149,14 +150,14 @@ class StatementMaker(WordMaker):
     def _described(self, nodes: list[Any]) -> Clauses:
         """Clauses of a statement whose description stands right behind its name."""
         clauses = self._clauses(nodes)
-        strings = [n for n in nodes if isinstance(n, Token) and n.type == "STRING"]
+        strings = [n for n in nodes if isinstance(n, Token) and n.symbol == "STRING"]
         return clauses._replace(description=self._text(strings[0])) if strings else clauses
 
     # Fuses and what only joins
 
     def _fuses(self, nodes: list[Any], span: Span) -> Statement:
-        self._once([n for n in nodes if n.data != "fuse"])
-        items = [self._fuse_item(n.children) for n in trees_of(nodes, "fuse")]
+        self._once([n for n in nodes if n.rule != "fuse"])
+        items = [self._fuse_item(n.children) for n in nodes_of(nodes, "fuse")]
         return FuseStatement(
             span=span,
             kind=self._kind(nodes[0]),
@@ -168,7 +169,7 @@ class StatementMaker(WordMaker):
     def _fuse_item(self, nodes: list[Any]) -> FuseItem:
         said: dict[str, Any] = {}
         for node in nodes[1:]:
-            what = node.type if isinstance(node, Token) else str(node.data)
+            what = node.symbol if isinstance(node, Token) else node.rule
             if what in said:
                 self._said_twice(what, self._span_of(said[what]), self._span_of(node))
             else:
@@ -182,10 +183,10 @@ class StatementMaker(WordMaker):
         )
 
     def _two_terminal(self, nodes: list[Any], span: Span) -> Statement:
-        self._once([n for n in nodes if n.data != "two_terminal_item"])
+        self._once([n for n in nodes if n.rule != "two_terminal_item"])
         items: list[TwoTerminalItem] = []
-        for item in trees_of(nodes, "two_terminal_item"):
-            by_type = {n.type: n for n in item.children if isinstance(n, Token)}
+        for item in nodes_of(nodes, "two_terminal_item"):
+            by_type = {n.symbol: n for n in item.children if isinstance(n, Token)}
             items.append(
                 TwoTerminalItem(
                     name=self._name(by_type["NAME"]),
@@ -198,13 +199,13 @@ class StatementMaker(WordMaker):
         )
 
     def _joint(self, nodes: list[Any], span: Span) -> Statement:
-        once = self._once([n for n in nodes if n.data != "joint_item"])
+        once = self._once([n for n in nodes if n.rule != "joint_item"])
         return JointStatement(
             span=span,
             kind=self._kind(nodes[0]),
             items=tuple(
                 JointItem(self._name(n.children[0]), self._text(n.children[1]) if len(n.children) > 1 else None)
-                for n in trees_of(nodes, "joint_item")
+                for n in nodes_of(nodes, "joint_item")
             ),
             wired="wired" in once,
             clauses=self._clauses(nodes[1:]),
@@ -225,8 +226,8 @@ class StatementMaker(WordMaker):
         )  # fmt: skip
 
     def _stated(self, nodes: list[Any], span: Span) -> Statement:
-        self._once([n for n in nodes if n.data != "names"])
-        lists = [self._named_rows(n) for n in trees_of(nodes, "names")]
+        self._once([n for n in nodes if n.rule != "names"])
+        lists = [self._named_rows(n) for n in nodes_of(nodes, "names")]
         return StatedStatement(
             span=span, names=lists[0], positions=lists[1] if len(lists) > 1 else (),
             clauses=self._clauses(nodes[1:]),
@@ -240,7 +241,7 @@ class StatementMaker(WordMaker):
             span=span,
             kind=self._kind(nodes[0]),
             name=self._name(nodes[1]),
-            roles=tuple((self._kind(n.children[0]), self._words(n.children[1:])) for n in trees_of(nodes, "role")),
+            roles=tuple((self._kind(n.children[0]), self._words(n.children[1:])) for n in nodes_of(nodes, "role")),
             asleep=self._in_subtree(once, "asleep", "current"),
             awake=self._in_subtree(once, "awake", "current"),
             running=self._in_subtree(once, "running", "current"),
@@ -254,8 +255,8 @@ class StatementMaker(WordMaker):
         positions: tuple[Word, ...] = ()
         when = "request"
         if "output_when" in once:
-            said = tree_of(once["output_when"].children[0])
-            when = {"while_awake": "awake", "in_positions": "in", "always": "always"}[str(said.data)]
+            said = node_of(once["output_when"].children[0])
+            when = {"while_awake": "awake", "in_positions": "in", "always": "always"}[said.rule]
             positions = self._words(said.children)
         return OutputStatement(
             span=span,
@@ -268,30 +269,30 @@ class StatementMaker(WordMaker):
         )
 
     def _network(self, nodes: list[Any], span: Span) -> Statement:
-        self._once([n for n in nodes if isinstance(n, Tree) and n.data != "member"])
+        self._once([n for n in nodes if isinstance(n, Node) and n.rule != "member"])
         return NetworkStatement(
             span=span,
             name=self._name(nodes[0]),
             kind=self._kind(nodes[1]),
             members=tuple(
-                MemberItem(self._name(n.children[0]), self._words(n.children[1:])) for n in trees_of(nodes, "member")
+                MemberItem(self._name(n.children[0]), self._words(n.children[1:])) for n in nodes_of(nodes, "member")
             ),
             clauses=self._described(nodes[1:]),
         )
 
     def _star(self, nodes: list[Any], span: Span) -> Statement:
-        self._once([n for n in nodes if isinstance(n, Tree) and n.data != "leg"])
+        self._once([n for n in nodes if isinstance(n, Node) and n.rule != "leg"])
         return StarStatement(
             span=span,
             name=self._name(nodes[0]),
             network=self._name(nodes[1]),
-            legs=tuple(self._names(n.children) for n in trees_of(nodes, "leg")),
+            legs=tuple(self._names(n.children) for n in nodes_of(nodes, "leg")),
             clauses=self._clauses(nodes[2:]),
         )
 
     def _gateway(self, nodes: list[Any], span: Span) -> Statement:
         once = self._once(nodes)
-        passes = trees_of(once["passes"].children, "passage") if "passes" in once else []
+        passes = nodes_of(once["passes"].children, "passage") if "passes" in once else []
         pairs = tuple((self._word(n.children[0]), self._word(n.children[1])) for n in passes)
         return GatewayStatement(
             span=span,
@@ -321,11 +322,11 @@ class StatementMaker(WordMaker):
         clauses: list[Any] = []
         last = len(nodes) - 1
         for number, node in enumerate(nodes[1:], 1):
-            rule = node.data
+            rule = node.rule
             if rule == "step":
                 arrow, ends = node.children
                 steps.append(Step(self._look(arrow.children[0]) if arrow.children else None, self._ends(ends)))
-                if len(ends.children) > 1 and number < last and nodes[number + 1].data == "step":
+                if len(ends.children) > 1 and number < last and nodes[number + 1].rule == "step":
                     self._several_in_the_middle(ends)
             elif rule == "look":
                 look = self._look(node)
@@ -337,7 +338,7 @@ class StatementMaker(WordMaker):
             span=span, first=self._ends(nodes[0]), steps=tuple(steps), look=look, clauses=self._clauses(clauses)
         )
 
-    def _several_in_the_middle(self, ends: Tree[Token]) -> None:
+    def _several_in_the_middle(self, ends: Node) -> None:
         self._report(
             "several-ends",
             "A wire that goes on from here has several ends.",
@@ -346,17 +347,17 @@ class StatementMaker(WordMaker):
             advice="Write one line for each wire.",
         )
 
-    def _ends(self, tree: Tree[Token]) -> tuple[End, ...]:
+    def _ends(self, tree: Node) -> tuple[End, ...]:
         ends: list[End] = []
         for end in tree.children:
-            first, *remark = tree_of(end).children
+            first, *remark = node_of(end).children
             if isinstance(first, Token):
                 ends.append(End(self._name(first)))
             else:
                 ends.append(End(self._kind(first), self._text(token_of(remark[0])) if remark else None))
         return tuple(ends)
 
-    def _look(self, tree: Tree[Token]) -> WireLook:
+    def _look(self, tree: Node) -> WireLook:
         colour: Word | None = None
         parts: dict[str, Any] = {}
         for node in tree.children:
@@ -366,7 +367,7 @@ class StatementMaker(WordMaker):
                 else:
                     colour = self._word(node)
                 continue
-            rule = str(node.data)
+            rule = node.rule
             token = token_of(node.children[0])
             if rule in parts:
                 self._said_twice(rule, self._span_of(parts[rule][0]), self._span_of(token))

@@ -4,16 +4,14 @@ import re
 from collections.abc import Iterator
 from typing import Any, Literal
 
-from lark import Token, Tree
-
 from circuitmap.notation.names import complaint_about_name, is_quantity
+from circuitmap.notation.parser import Node, Token
 from circuitmap.notation.rows import names_in_row
 from circuitmap.notation.statements import NO_CLAUSES, Clauses, Condition, Measure, Word
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.quantities import Band, QuantityError, cross_section_of_gauge, read_band
 from circuitmap.source import SourceFile, Span
 
-Node = Tree[Token] | Token
 _DECIMAL_COMMA = re.compile(r"([0-9]+),([0-9]+[A-Za-z]+2?)(?![A-Za-z0-9_.])")
 _NUMBER_AND_COMMA = re.compile(r"(?<![A-Za-z0-9_.])[0-9]+,\Z")
 _ESCAPE = re.compile(r'\\(["\\])')
@@ -27,15 +25,13 @@ class WordMaker:
         self.problems = problems
 
     def _word(self, token: Token) -> Word:
-        assert token.start_pos is not None and token.end_pos is not None
-        return Word(str(token), Span(self.source, token.start_pos, token.end_pos))
+        return Word(token.text, Span(self.source, token.start, token.end))
 
     def _text(self, token: Token) -> Word:
-        assert token.start_pos is not None and token.end_pos is not None
-        text = token[1:-1]
+        text = token.text[1:-1]
         if "\\" in text:
             text = _ESCAPE.sub(r"\1", text)
-        return Word(str(text), Span(self.source, token.start_pos, token.end_pos))
+        return Word(text, Span(self.source, token.start, token.end))
 
     def _words(self, nodes: list[Any]) -> tuple[Word, ...]:
         return tuple(self._word(node) for node in nodes)
@@ -83,7 +79,7 @@ class WordMaker:
 
     def _size(self, token: Token) -> Measure | None:
         """A cross-section in square millimetres, also when written as a wire gauge."""
-        if not token.lower().endswith("awg"):
+        if not token.text.lower().endswith("awg"):
             return self._measure(token, "cross-section")
         gauge = self._measure(token, "gauge")
         if gauge is None:
@@ -96,19 +92,16 @@ class WordMaker:
         related = (Related(first, "said first here"),)
         self._report("said-twice", f"This statement says {what} twice.", again, related=related)
 
-    def _span_of(self, node: Node) -> Span:
-        tokens = [node] if isinstance(node, Token) else list(node.scan_values(lambda v: isinstance(v, Token)))
-        start, end = tokens[0].start_pos, tokens[-1].end_pos
-        assert start is not None and end is not None
-        return Span(self.source, start, end)
+    def _span_of(self, node: Node | Token) -> Span:
+        return Span(self.source, node.start, node.end)
 
-    def _once(self, nodes: list[Any]) -> dict[str, Tree[Token]]:
+    def _once(self, nodes: list[Any]) -> dict[str, Node]:
         """Subtrees by their rule; one that comes a second time is a problem, the first one counts."""
-        found: dict[str, Tree[Token]] = {}
+        found: dict[str, Node] = {}
         for node in nodes:
             if isinstance(node, Token):
                 continue
-            rule = str(node.data)
+            rule = node.rule
             if rule in found:
                 if rule not in _MAY_REPEAT:
                     self._said_twice(rule, self._span_of(found[rule]), self._span_of(node))
@@ -124,7 +117,7 @@ class WordMaker:
         for node in nodes:
             if isinstance(node, Token):
                 continue
-            rule = str(node.data)
+            rule = node.rule
             if rule == "condition":
                 option = self._word(node.children[-1])
                 conditions.append(Condition(option, len(node.children) == 1))
@@ -134,11 +127,11 @@ class WordMaker:
                 parts.setdefault(_TEXT_CLAUSES[rule], self._text(node.children[0]))
         return Clauses(**parts, conditions=tuple(conditions)) if parts or conditions else NO_CLAUSES
 
-    def _named_rows(self, tree: Tree[Token]) -> tuple[Word, ...]:
+    def _named_rows(self, tree: Node) -> tuple[Word, ...]:
         """The names of a list, rows written out."""
         names: list[Word] = []
         for item in tree.children:
-            assert isinstance(item, Tree)
+            assert isinstance(item, Node)
             words = self._names(item.children)
             if len(words) == 1:
                 names.append(words[0])
@@ -149,7 +142,7 @@ class WordMaker:
                 self.problems.append(problem)
         return tuple(names)
 
-    def _in_subtree(self, once: dict[str, Tree[Token]], rule: str, measures: str) -> Measure | None:
+    def _in_subtree(self, once: dict[str, Node], rule: str, measures: str) -> Measure | None:
         tree = once.get(rule)
         return self._measure(token_of(tree.children[0]), measures) if tree else None
 
@@ -185,10 +178,10 @@ def token_of(node: Any) -> Token:
     return node
 
 
-def tree_of(node: Any) -> Tree[Token]:
-    assert isinstance(node, Tree)
+def node_of(node: Any) -> Node:
+    assert isinstance(node, Node)
     return node
 
 
-def trees_of(nodes: list[Any], rule: str) -> Iterator[Any]:
-    return (node for node in nodes if isinstance(node, Tree) and node.data == rule)
+def nodes_of(nodes: list[Any], rule: str) -> Iterator[Any]:
+    return (node for node in nodes if isinstance(node, Node) and node.rule == rule)

@@ -101,6 +101,9 @@ _SMALL_SIZE = {
     Kind.OPEN_END: (16, 16),
 }
 _GROUND_LETTER_GAP = 4.0
+CORNER = 11.0
+"""Least distance of a pin from the corner of its box."""
+WIDEST_PIN = 44.0
 
 
 def form_of(part: Part, lands: Sequence[Land]) -> Form:
@@ -115,8 +118,11 @@ def form_of(part: Part, lands: Sequence[Land]) -> Form:
     return Form.BOX
 
 
-def body_of(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> Body:
-    """The body of a part. The order of `lands` is the order of the pins of a box along each side."""
+def body_of(
+    part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float], xs: Mapping[Land, float] | None = None
+) -> Body:
+    """The body of a part. The order of `lands` is the order of the pins of a box along each side; `xs` are their
+    places, if they are to stand elsewhere than evenly spread."""
     from circuitmap.drawings.gear import gear_body
 
     form = form_of(part, lands)
@@ -125,7 +131,7 @@ def body_of(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float])
     if form is Form.GEAR:
         return gear_body(part, lands)
     if form is Form.BOX:
-        return _box_body(part, lands, tag_widths)
+        return _box_body(part, lands, tag_widths, xs or {})
     return _small_body(part, lands)
 
 
@@ -178,8 +184,9 @@ def _symbol_body(part: Part, lands: Sequence[Land]) -> Body:
     pin_names = [] if plain else [pin for pin in part.pins if pin]
     before = max((width_of(pin, TERMINAL) for pin in pin_names), default=0.0) + 3
     left = max(0.0, before - width / 2)
-    stem = math.ceil(left + max(width, 9 * max(_looks(lands, side) for side in Side)) / 2)
-    label_x = stem + width / 2 + 6
+    reach = max(width, 9 * max(_looks(lands, side) for side in Side)) / 2
+    stem = math.ceil(left + reach)
+    label_x = stem + reach + 8
     total_height = math.ceil(max(height, label_height))
     top = round((total_height - height) / 2)
     letters = set_label(lines, label_x, (total_height - label_height) / 2)
@@ -212,49 +219,65 @@ def _upper_and_lower(part: Part, lands: Sequence[Land]) -> tuple[str, str]:
     return upper, lower
 
 
-def _box_body(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> Body:
+def _box_body(
+    part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float], xs: Mapping[Land, float]
+) -> Body:
     lines = label_of(part, 104.0)
     label_width, label_height = label_size(lines)
     sides = {side: [land for land in lands if land.side is side] for side in Side}
-    pitches = {side: _pitch(sides[side], tag_widths) for side in Side}
-    needed = [pitches[side] * len(sides[side]) for side in Side]
-    symbol = 24 if part.kind not in (Kind.MODULE, Kind.LOAD, Kind.CHARGER) and _has_glyph(part.kind) else 0
-    width = even(max(label_width + 16, 56, *needed))
+    pitches = {side: pitches_of(sides[side], tag_widths) for side in Side}
+    needed = [sum(pitches[side]) + 2 * CORNER for side in Side]
+    symbol = 22 if _has_glyph(part.kind) else 0
+    width = even(max(label_width + 14, 56, *needed))
     top = 13 if sides[Side.TOP] else 4
     bottom = 13 if sides[Side.BOTTOM] else 4
     height = math.ceil(max(label_height + symbol + top + bottom, 34))
     places: dict[Land, tuple[float, float]] = {}
     letters = set_label(lines, width / 2, top + symbol + (height - top - bottom - symbol - label_height) / 2, True)
     for side, found in sides.items():
-        if not found:
-            continue
-        pitch = max(pitches[side], min(width / len(found), 64))
-        first = width / 2 - pitch * (len(found) - 1) / 2
         y = 0 if side is Side.TOP else height
-        for number, land in enumerate(found):
-            places[land] = (round(first + pitch * number), y)
+        for land, x in zip(found, _evenly(pitches[side], len(found), width), strict=True):
+            places[land] = (xs.get(land, x), y)
         for pin in dict.fromkeys(land.pin for land in found):
-            xs = [places[land][0] for land in found if land.pin == pin]
-            text = shorten(pin, TERMINAL, max(pitch * len(xs) - 3, 12)) if pin else ""
+            pin_xs = [places[land][0] for land in found if land.pin == pin]
+            text = shorten(pin, TERMINAL, WIDEST_PIN) if pin else ""
             if text:
-                letters.append(
-                    Lettering(sum(xs) / len(xs), 9.5 if side is Side.TOP else height - 4, text, TERMINAL, SOFT_INK, True)
-                )
+                half = width_of(text, TERMINAL) / 2
+                middle = min(max(sum(pin_xs) / len(pin_xs), half + 2), width - half - 2)
+                letters.append(Lettering(middle, 9.5 if side is Side.TOP else height - 4, text, TERMINAL, SOFT_INK, True))
     return Body(Form.BOX, width, height, width / 2, Frame(0, 0, width, height), places, tuple(letters))
+
+
+def _evenly(pitches: Sequence[float], count: int, width: float) -> list[float]:
+    """Places of pins with at least these pitches, spread over the width as far as 64 points apart."""
+    roomy = [max(pitch, min(width / count, 64.0)) for pitch in pitches]
+    spare = width - 2 * CORNER
+    if sum(roomy) > spare:
+        roomy = [pitch + max(0.0, spare - sum(pitches)) / len(pitches) for pitch in pitches]
+    at = (width - sum(roomy)) / 2
+    places = [at]
+    for pitch in roomy:
+        at += pitch
+        places.append(at)
+    return [float(round(x)) for x in places[:count]]
 
 
 def _has_glyph(kind: Kind) -> bool:
     return kind in (Kind.LAMP, Kind.MOTOR, Kind.STARTER, Kind.ALTERNATOR, Kind.HEATER, Kind.HORN, Kind.SOLENOID, Kind.BATTERY)
 
 
-def _pitch(lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> float:
-    """Distance of neighbouring pins: tags side by side while there are few pins, else staggered in two rows."""
-    if not lands:
-        return 0.0
-    widest_tag = max(tag_widths.get(land, 0.0) for land in lands)
-    widest_pin = max(width_of(land.pin, TERMINAL) for land in lands)
-    by_tag = widest_tag + 4 if len(lands) <= 2 else widest_tag / 2 + 6
-    return math.ceil(max(by_tag, min(widest_pin, 40) + 5, 18))
+def pitches_of(lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> list[float]:
+    """Least distance of each two neighbouring pins: tags side by side while there are two, else staggered."""
+    pitches = []
+    for one, two in zip(lands, lands[1:], strict=False):
+        if one.pin == two.pin:
+            pitches.append(9.0)
+            continue
+        tags = [tag_widths.get(land, 0.0) for land in (one, two)]
+        names = [min(width_of(land.pin, TERMINAL), WIDEST_PIN) for land in (one, two)]
+        by_tag = sum(tags) / 2 + 4 if len(lands) == 2 else max(tags) / 2 + 6
+        pitches.append(float(math.ceil(max(by_tag, sum(names) / 2 + 5, 18))))
+    return pitches
 
 
 def _small_body(part: Part, lands: Sequence[Land]) -> Body:
@@ -274,7 +297,9 @@ def _small_body(part: Part, lands: Sequence[Land]) -> Body:
     label_width, label_height = label_size(lines)
     total = math.ceil(max(height, label_height))
     y = round((total - height) / 2)
-    places = spread(top, stem, y) | spread(bottom, stem, y + height)
+    meeting = part.kind in (Kind.SPLICE, Kind.TERMINAL)
+    places = spread(top, stem, y + height / 2 if meeting else y)
+    places |= spread(bottom, stem, y + height / 2 if meeting else y + height)
     letters = set_label(lines, 2 * stem + 4, (total - label_height) / 2)
     full = even(2 * stem + (4 + label_width + 2 if lines else 0))
     return Body(Form.SMALL, full, total, stem, Frame(stem - symbol_width / 2, y, symbol_width, height), places, tuple(letters))
@@ -296,9 +321,7 @@ def _flag_body(part: Part, lands: Sequence[Land]) -> Body:
     point = 6 if part.kind in (Kind.TO_SHEET, Kind.FROM_SHEET) else 0
     width = even(max(label_width + 14, 9.0 * len(lands) + 8))
     height = math.ceil(label_height + 6 + point)
-    above = point if part.kind is Kind.FROM_SHEET else 0
     letters = set_label(lines, width / 2, 3, True)
     places = spread([land for land in lands if land.side is Side.TOP], width / 2, 0)
     places |= spread([land for land in lands if land.side is Side.BOTTOM], width / 2, height)
-    del above
     return Body(Form.SMALL, width, height, width / 2, Frame(0, 0, width, height), places, tuple(letters))

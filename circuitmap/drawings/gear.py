@@ -5,6 +5,7 @@ side, its far end is bent round inside the box, so that no wire has to loop roun
 """
 
 import math
+from collections import Counter
 from collections.abc import Sequence
 
 from circuitmap.drawings.bodies import Body, Column, Form, Frame, even, label_of, label_size, set_label, spread, Lettering
@@ -23,12 +24,12 @@ _BEND = 13.0
 def gear_body(part: Part, lands: Sequence[Land]) -> Body:
     """The body of a relay or switch."""
     sides = {land.pin: land.side for land in lands}
-    columns, width = _columns(part, sides)
+    columns, width = _columns(part, sides, Counter(land.pin for land in lands))
     leads = _leads(columns, sides)
     spare = [pin for pin in part.pins if pin not in leads and pin in sides]
     for pin in spare:
-        leads[pin] = (width + 8, sides[pin])
-        width += 22
+        leads[pin] = (width + 4, sides[pin])
+        width += math.ceil(16 + width_of(shorten(pin, TERMINAL, 26), TERMINAL))
     lines = label_of(part)
     label_width, label_height = label_size(lines)
     total = math.ceil(max(HEIGHT, label_height))
@@ -53,7 +54,7 @@ def leads_middle(columns: Sequence[Column]) -> float:
     return columns[0].x if columns else 10.0
 
 
-def _columns(part: Part, sides: dict[str, Side]) -> tuple[list[Column], float]:
+def _columns(part: Part, sides: dict[str, Side], crowd: Counter[str]) -> tuple[list[Column], float]:
     columns: list[Column] = []
     x = 16.0
     for contact in part.contacts:
@@ -62,6 +63,9 @@ def _columns(part: Part, sides: dict[str, Side]) -> tuple[list[Column], float]:
         upper, lower = (contact.common, contact.other) if held is Side.TOP else (contact.other, contact.common)
         words_width = width_of(shorten(contact.words, SMALL, _WORDS_WIDTH), SMALL) if contact.words else 0.0
         need = max(words_width + 8, 6 + max(width_of(pin, TERMINAL) for pin in (upper, lower)), 14)
+        several = 9 * max(0, crowd[upper] - 1, crowd[lower] - 1)
+        x += several / 2
+        need += several
         bent = contact.other if far is held else ""
         bend_x = x + need + 2 if bent else 0.0
         columns.append(Column(x, upper, lower, False, contact.closed_at_rest, contact.words, bend_x, bent))
@@ -76,9 +80,10 @@ def _columns(part: Part, sides: dict[str, Side]) -> tuple[list[Column], float]:
             upper, lower = lower, upper
         elif plus is minus:
             bent = part.coil.minus if plus is Side.TOP else part.coil.plus
-        x += 4
-        columns.append(Column(x, upper, lower, True, bend_x=x + 20 if bent else 0.0, bent=bent))
-        x = math.ceil(x + (_BEND + 12 if bent else 0) + 26)
+        several = 9 * max(0, crowd[upper] - 1, crowd[lower] - 1)
+        x += 4 + several / 2
+        columns.append(Column(x, upper, lower, True, bend_x=x + 20 + several if bent else 0.0, bent=bent))
+        x = math.ceil(x + (_BEND + 12 + several if bent else 0) + 26 + several / 2)
     return columns, math.ceil(x - 6)
 
 
@@ -91,4 +96,6 @@ def _leads(columns: Sequence[Column], sides: dict[str, Side]) -> dict[str, tuple
                 found.setdefault(pin, ([], sides[pin]))[0].append(column.bend_x)
             else:
                 found.setdefault(pin, ([], side))[0].append(column.x)
-    return {pin: (round(sum(xs) / len(xs)), side) for pin, (xs, side) in found.items()}
+    # A bend may come up between the columns: then a common pin stands over its first column, not over their middle.
+    bent = any(column.bent for column in columns)
+    return {pin: (round(xs[0] if bent else sum(xs) / len(xs)), side) for pin, (xs, side) in found.items()}

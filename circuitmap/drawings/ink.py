@@ -30,7 +30,6 @@ class Stroke:
     colour: str
     width: float
     dash: tuple[float, ...] = ()
-    opacity: float = 1.0
     role: Role = Role.SYMBOL
     owner: str = ""
     round_ends: bool = False

@@ -8,21 +8,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from circuitmap.drawings.bodies import Body, Form, body_of
-from circuitmap.drawings.graphviz_layout import GraphvizProcess, LayoutFailed
-from circuitmap.drawings.lands import Land, Landing, Side, landing_of, sheet_numbers, tag_width
+from circuitmap.drawings.arranging import Arrangement, arranged
+from circuitmap.drawings.bodies import Body
+from circuitmap.drawings.channels import Channel, Piece, channels_of, pieces_of
+from circuitmap.drawings.graphviz_layout import GraphvizProcess
 from circuitmap.drawings.lettering import RAIL_NAME, width_of
-from circuitmap.drawings.levels import Levels, levels_of
-from circuitmap.drawings.paths import Edge, Path, paths_of, plan_of
-from circuitmap.drawings.scene import Network, Rail, Scene, slips_in
-from circuitmap.drawings.tags import Strip, Tag, Wish, strip_of
-from circuitmap.drawings.tracks import Point, Strand, tracks_of
+from circuitmap.drawings.paths import Edge, Path
+from circuitmap.drawings.scene import Mark, Network, Rail, Scene, slips_in
 
-TRACK = 10.0
 RAIL_STEP = 20.0
-_EDGE = 5.0
-"""Free height at each edge of a channel."""
-_SHORTEST_CHANNEL = 14.0
+_FIRST_RAIL = 14.0
+_FIRST_NETWORK = 18.0
+_BEYOND = 8.0
+"""How far a network's line goes on beyond its last tap."""
+_BESIDE_NAME = 4.0
 
 
 class PlacedPart(NamedTuple):
@@ -48,13 +47,18 @@ class PlacedTag(NamedTuple):
     upright: bool
 
 
-class PlacedRail(NamedTuple):
-    """A rail or network; `x`..`right` is the line, its name stands above the line's left end."""
+class PlacedLine(NamedTuple):
+    """A rail, a network or a star connector of it (`star`): a level line, with its name above it at `name_x`.
+    `leg_x` is where a star connector is joined to its network."""
 
     key: str
+    star: str
+    name: str
     x: float
     right: float
     y: float
+    name_x: float
+    leg_x: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,8 +70,8 @@ class Layout:
     parts: tuple[PlacedPart, ...]
     routes: tuple[Route, ...]
     tags: tuple[PlacedTag, ...]
-    rails: tuple[PlacedRail, ...]
-    networks: tuple[PlacedRail, ...]
+    rails: tuple[PlacedLine, ...]
+    networks: tuple[PlacedLine, ...]
 
 
 def layout_of(scene: Scene, graphviz: GraphvizProcess) -> Layout:
@@ -75,323 +79,212 @@ def layout_of(scene: Scene, graphviz: GraphvizProcess) -> Layout:
     slips = slips_in(scene)
     if slips:
         raise ValueError("; ".join(slips))
-    levels = levels_of(scene)
-    landing = landing_of(scene, levels)
-    names = {part.key: f"n{number}" for number, part in enumerate(scene.parts)}
-    paths = paths_of(scene, levels, landing, names)
-    orders = dict(landing.of_part)
-    bodies = _bodies(scene, orders, landing)
-    middles = graphviz.arrange(plan_of(scene, levels, names, bodies, paths, pins_are_placed=False))
-    orders = _pins_in_order(orders, bodies, paths, middles)
-    bodies = _bodies(scene, orders, landing)
-    middles = graphviz.arrange(plan_of(scene, levels, names, bodies, paths, pins_are_placed=True))
-    return _Placing(scene, levels, landing, names, bodies, paths, middles).layout()
+    return _placed(scene, arranged(scene, graphviz))
 
 
-def _bodies(scene: Scene, orders: Mapping[str, Sequence[Land]], landing: Landing) -> dict[str, Body]:
-    return {part.key: body_of(part, orders[part.key], landing.tag_widths) for part in scene.parts}
+def _placed(scene: Scene, arrangement: Arrangement) -> Layout:
+    pieces = [pieces_of(path, arrangement) for path in arrangement.paths]
+    channels = channels_of(scene, arrangement, pieces)
+    heights = _row_heights(scene, arrangement)
+    row_tops, channel_tops = [], []
+    y = RAIL_STEP * len(scene.rails) + (4 if scene.rails else 0)
+    for level, height in enumerate(heights):
+        row_tops.append(y)
+        y += height
+        channel_tops.append(y)
+        if level < len(channels):
+            y += channels[level].height
+    parts = []
+    for part in scene.parts:
+        level, body = arrangement.levels.of[part.key], arrangement.bodies[part.key]
+        top = round(row_tops[level] + (heights[level] - body.height) / 2)
+        parts.append(PlacedPart(part.key, arrangement.left_of(part.key), top, body))
+    rails = _rails(scene, arrangement)
+    networks = _networks(scene, arrangement, y)
+    line_y = {(line.key, line.star): line.y for line in (*rails, *networks)}
+    tops = {part.key: part.y for part in parts}
+    owners = _owners(scene)
+    routes = []
+    for number, path in enumerate(arrangement.paths):
+        ends = [_end(edge, owner, arrangement, tops, line_y) for edge, owner in zip((path.start, path.finish), owners[number], strict=True)]
+        routes.append(_route(path, number, ends, pieces[number], channels, channel_tops))
+    routes += _star_legs(scene, networks)
+    tags = [
+        PlacedTag(t.entry, t.x - t.width / 2, channel_tops[level] + t.top, t.width, t.height, t.upright)
+        for level, channel in enumerate(channels)
+        for t in channel.tags
+    ]
+    bottom = max([y, *(line.y + 6 for line in networks)])
+    return _moved_to_origin(Layout(0, bottom, tuple(parts), tuple(routes), tuple(tags), tuple(rails), tuple(networks)))
 
 
-def _pins_in_order(
-    orders: Mapping[str, tuple[Land, ...]], bodies: Mapping[str, Body], paths: Sequence[Path], middles: Mapping[str, float]
-) -> dict[str, tuple[Land, ...]]:
-    """Pins of boxes from left to right as the wires come in."""
-    pulls: dict[Land, list[float]] = defaultdict(list)
-    for path in paths:
-        stops = [path.start.box, *(lane.box for lane in path.lanes), path.finish.box]
-        if path.start.land:
-            pulls[path.start.land].append(middles[stops[1]])
-        if path.finish.land:
-            pulls[path.finish.land].append(middles[stops[-2]])
-    mean = {land: sum(xs) / len(xs) for land, xs in pulls.items()}
-    ordered = {}
-    for key, lands in orders.items():
-        by_pin: dict[tuple[str, Side], list[float]] = defaultdict(list)
-        for land in lands:
-            by_pin[land.pin, land.side].append(mean[land])
-        pin_mean = {pin: sum(xs) / len(xs) for pin, xs in by_pin.items()}
-        if bodies[key].form is Form.GEAR:
-            ordered[key] = tuple(sorted(lands, key=lambda land: (land.pin, mean[land])))
+def _row_heights(scene: Scene, arrangement: Arrangement) -> list[float]:
+    heights = [0.0] * (arrangement.levels.last + 1)
+    for part in scene.parts:
+        level = arrangement.levels.of[part.key]
+        heights[level] = max(heights[level], arrangement.bodies[part.key].height)
+    return heights
+
+
+def _owners(scene: Scene) -> list[tuple[tuple[str, str], tuple[str, str]]]:
+    """For each path the lines at its two ends, as key and star, where it ends at a line."""
+    owners = [((wire.start.owner, ""), (wire.finish.owner, "")) for wire in scene.wires]
+    owners += [(("", ""), (network.key, tap.star)) for network in scene.networks for tap in network.taps]
+    return owners
+
+
+def _end(
+    edge: Edge,
+    owner: tuple[str, str],
+    arrangement: Arrangement,
+    tops: Mapping[str, float],
+    line_y: Mapping[tuple[str, str], float],
+) -> tuple[float, float]:
+    if edge.land is None:
+        return arrangement.middles[edge.box], line_y[owner]
+    part = edge.land.part
+    return arrangement.x_of(edge), tops[part] + arrangement.bodies[part].lands[edge.land][1]
+
+
+def _route(
+    path: Path,
+    number: int,
+    ends: Sequence[tuple[float, float]],
+    pieces: Sequence[Piece],
+    channels: Sequence[Channel],
+    channel_tops: Sequence[float],
+) -> Route:
+    points = [ends[0]]
+    for at, piece in enumerate(pieces):
+        if piece.one.x == piece.two.x:
+            continue
+        top, crossing = channel_tops[piece.channel], channels[piece.channel].crossings[number, at]
+        upper, lower = top + crossing.depth, top + crossing.lower_depth
+        if crossing.change_x is None:
+            points += [(piece.one.x, upper), (piece.two.x, upper)]
         else:
-            ordered[key] = tuple(sorted(lands, key=lambda land: (pin_mean[land.pin, land.side], land.pin, mean[land])))
-    return ordered
+            bends = [(crossing.change_x, upper), (crossing.change_x, lower)]
+            first, second = (upper, lower) if piece.one.on_upper_edge else (lower, upper)
+            middle = bends if piece.one.on_upper_edge else bends[::-1]
+            points += [(piece.one.x, first), *middle, (piece.two.x, second)]
+    return Route(path.entry, (*points, ends[1]))
 
 
-class _Placing:
-    """One run from arranged boxes to coordinates."""
-
-    def __init__(
-        self,
-        scene: Scene,
-        levels: Levels,
-        landing: Landing,
-        names: Mapping[str, str],
-        bodies: Mapping[str, Body],
-        paths: Sequence[Path],
-        middles: Mapping[str, float],
-    ) -> None:
-        self.scene, self.levels, self.landing, self.bodies, self.paths = scene, levels, landing, bodies, paths
-        self.lefts = {key: round(middles[names[key]] - bodies[key].width / 2) for key in names}
-        self.middles = {box: round(x) for box, x in middles.items()}
-        self.crowd: dict[Land, int] = defaultdict(int)
-        for path in paths:
-            for edge in (path.start, path.finish):
-                if edge.land:
-                    self.crowd[edge.land] += 1
-
-    def layout(self) -> Layout:
-        pieces = [self._pieces(path) for path in self.paths]
-        channels = self._channels(pieces)
-        rail_room = RAIL_STEP * len(self.scene.rails) + (4 if self.scene.rails else 0)
-        net_room = RAIL_STEP * len(self.scene.networks)
-        row_heights = self._row_heights()
-        row_tops, channel_tops = [], []
-        y = rail_room
-        for level, height in enumerate(row_heights):
-            row_tops.append(y)
-            y += height
-            channel_tops.append(y)
-            if level < len(row_heights) - 1:
-                y += channels[level].height
-        parts = [
-            PlacedPart(part.key, self.lefts[part.key], self._top(part.key, row_tops, row_heights), self.bodies[part.key])
-            for part in self.scene.parts
-        ]
-        tops = {part.key: part.y for part in parts}
-        rails = self._lines(self.scene.rails, 14.0, self._rail_taps())
-        networks = self._lines(self.scene.networks, y + 10.0, self._network_taps())
-        line_y = {line.key: line.y for line in (*rails, *networks)}
-        routes = [
-            self._route(path, pieces[number], channels, channel_tops, tops, line_y, number)
-            for number, path in enumerate(self.paths)
-        ]
-        tags = [
-            PlacedTag(t.entry, t.x - t.width / 2, channel_tops[level] + t.top, t.width, t.height, t.upright)
-            for level, channel in enumerate(channels)
-            for t in channel.tags
-        ]
-        return _moved_to_origin(parts, routes, tags, rails, networks, y + net_room)
-
-    def _row_heights(self) -> list[float]:
-        heights = [0.0] * (self.levels.last + 1)
-        for part in self.scene.parts:
-            level = self.levels.of[part.key]
-            heights[level] = max(heights[level], self.bodies[part.key].height)
-        return heights
-
-    def _top(self, key: str, row_tops: Sequence[float], row_heights: Sequence[float]) -> float:
-        level = self.levels.of[key]
-        return round(row_tops[level] + (row_heights[level] - self.bodies[key].height) / 2)
-
-    def _x(self, edge: Edge) -> float:
-        if edge.land is None:
-            return self.middles[edge.box]
-        return self.lefts[edge.land.part] + self.bodies[edge.land.part].lands[edge.land][0]
-
-    def _pieces(self, path: Path) -> list["_Piece"]:
-        """The path cut into its pieces, one for each channel."""
-        stops: list[tuple[float, int | None]] = [(self._x(path.start), None)]
-        stops += [(self.middles[lane.box], lane.level) for lane in path.lanes]
-        stops.append((self._x(path.finish), None))
-        down = path.start.channel <= path.finish.channel
-        pieces = []
-        channel = path.start.channel
-        for number, ((x1, _), (x2, _)) in enumerate(zip(stops, stops[1:], strict=False)):
-            from_upper = path.start.side is Side.BOTTOM if number == 0 else down
-            to_upper = path.finish.side is Side.BOTTOM if number == len(stops) - 2 else not down
-            pieces.append(_Piece(channel, Point(x1, from_upper), Point(x2, to_upper)))
-            channel += 1 if down else -1
-        return pieces
-
-    def _channels(self, pieces: Sequence[Sequence["_Piece"]]) -> list["_Channel"]:
-        by_channel: list[list[tuple[int, int]]] = [[] for _ in range(self.levels.last)]
-        for number, own in enumerate(pieces):
-            for at, piece in enumerate(own):
-                by_channel[piece.channel].append((number, at))
-        wishes = self._wishes(pieces)
-        return [
-            self._channel(members, pieces, wishes.get(level, {}))
-            for level, members in enumerate(by_channel)
-        ]
-
-    def _channel(
-        self,
-        members: Sequence[tuple[int, int]],
-        pieces: Sequence[Sequence["_Piece"]],
-        wishes: Mapping[bool, Sequence[Wish]],
-    ) -> "_Channel":
-        groups = _Groups()
-        for number, at in members:
-            path = self.paths[number]
-            keys: list[object] = [(number, at)]
-            if at == 0 and path.start.land:
-                keys.append(path.start.land)
-            if at == len(pieces[number]) - 1 and path.finish.land:
-                keys.append(path.finish.land)
-            groups.join(keys)
-        points: dict[int, set[Point]] = defaultdict(set)
-        for number, at in members:
-            piece = pieces[number][at]
-            points[groups.of((number, at))].update((piece.one, piece.two))
-        group_order = sorted(points)
-        strands = [Strand(tuple(sorted(points[group]))) for group in group_order]
-        tracks = tracks_of(strands)
-        used = max((t + 1 for t, s in zip(tracks, strands, strict=True) if not s.is_straight), default=0)
-        upper = strip_of(wishes.get(True, ()), sorted({p.x for s in strands for p in s.points if p.on_upper_edge}))
-        lower = strip_of(wishes.get(False, ()), sorted({p.x for s in strands for p in s.points if not p.on_upper_edge}))
-        top = _EDGE + upper.height + (4 if upper.tags else 0)
-        height = top + max(0, used - 1) * TRACK + (4 if lower.tags else 0) + lower.height + _EDGE
-        height = max(height, _SHORTEST_CHANNEL)
-        at_track = {group: top + track * TRACK for group, track in zip(group_order, tracks, strict=True)}
-        track_of = {member: at_track[groups.of(member)] for member in members}
-        tags = _shifted(upper, _EDGE) + _shifted(lower, height - _EDGE - lower.height)
-        return _Channel(height, track_of, tags)
-
-    def _wishes(self, pieces: Sequence[Sequence["_Piece"]]) -> dict[int, dict[bool, list[Wish]]]:
-        """Which tags are wanted in which channel, on its upper edge (True) or lower."""
-        numbers = sheet_numbers(self.scene)
-        widths = {wire.key: tag_width(wire, numbers) for wire in self.scene.wires}
-        wishes: dict[int, dict[bool, list[Wish]]] = defaultdict(lambda: defaultdict(list))
-        for number, path in enumerate(self.paths):
-            width = widths.get(path.entry, 0.0)
-            if not width:
-                continue
-            own_finish = path.finish.land is None or self.crowd[path.finish.land] == 1
-            piece, point = (pieces[number][-1], pieces[number][-1].two)
-            if not own_finish:
-                piece, point = pieces[number][0], pieces[number][0].one
-            wishes[piece.channel][point.on_upper_edge].append(Wish(path.entry, point.x, width))
-        return wishes
-
-    def _rail_taps(self) -> dict[str, list[float]]:
-        taps: dict[str, list[float]] = defaultdict(list)
-        for path, wire in zip(self.paths, self.scene.wires, strict=False):
-            for edge, end in ((path.start, wire.start), (path.finish, wire.finish)):
-                if edge.land is None:
-                    taps[end.owner].append(self.middles[edge.box])
-        return taps
-
-    def _network_taps(self) -> dict[str, list[float]]:
-        taps: dict[str, list[float]] = defaultdict(list)
-        for path in self.paths[len(self.scene.wires) :]:
-            taps[path.entry].append(self.middles[path.finish.box])
-        return taps
-
-    def _lines(
-        self, entries: Sequence[Rail] | Sequence[Network], first_y: float, taps: Mapping[str, Sequence[float]]
-    ) -> list[PlacedRail]:
-        """Rails or networks, one below the other; the name of each has room at its left, before the first tap."""
-        everything = [x for xs in taps.values() for x in xs]
-        lefts, rights = [*everything, *self.lefts.values()], everything
-        rights += [self.lefts[key] + body.width for key, body in self.bodies.items()]
-        lines = []
-        for number, entry in enumerate(entries):
-            name_width = width_of(line_name(entry), RAIL_NAME)
-            left = min(min(lefts, default=0.0), min(everything, default=0.0) - name_width - 8)
-            lines.append(PlacedRail(entry.key, left, max(rights, default=200.0), first_y + RAIL_STEP * number))
-        if lines:
-            left = min(line.x for line in lines)
-            lines = [line._replace(x=left) for line in lines]
-        return lines
-
-    def _route(
-        self,
-        path: Path,
-        pieces: Sequence["_Piece"],
-        channels: Sequence["_Channel"],
-        channel_tops: Sequence[float],
-        tops: Mapping[str, float],
-        line_y: Mapping[str, float],
-        number: int,
-    ) -> Route:
-        wire = self.scene.wires[number] if number < len(self.scene.wires) else None
-        start = self._end(path.start, wire.start.owner if wire else path.entry, tops, line_y)
-        finish = self._end(path.finish, wire.finish.owner if wire else path.entry, tops, line_y)
-        points = [start]
-        for at, piece in enumerate(pieces):
-            if piece.one.x != piece.two.x:
-                y = channel_tops[piece.channel] + channels[piece.channel].track_of[number, at]
-                points += [(piece.one.x, y), (piece.two.x, y)]
-        points.append(finish)
-        return Route(path.entry, tuple(points))
-
-    def _end(self, edge: Edge, owner: str, tops: Mapping[str, float], line_y: Mapping[str, float]) -> tuple[float, float]:
-        if edge.land is None:
-            return self.middles[edge.box], line_y[owner]
-        return self._x(edge), tops[edge.land.part] + self.bodies[edge.land.part].lands[edge.land][1]
+def _rails(scene: Scene, arrangement: Arrangement) -> list[PlacedLine]:
+    """Rails across the whole width; a name stands clear of the taps of the rails above."""
+    taps: dict[str, list[float]] = defaultdict(list)
+    for wire, path in zip(scene.wires, arrangement.paths, strict=False):
+        for edge, end in ((path.start, wire.start), (path.finish, wire.finish)):
+            if edge.land is None:
+                taps[end.owner].append(arrangement.middles[edge.box])
+    left, right = _reach(arrangement)
+    lines: list[PlacedLine] = []
+    passing: list[float] = []
+    for number, rail in enumerate(scene.rails):
+        name = line_name(rail)
+        name_x = _clear_place(left, width_of(name, RAIL_NAME), passing)
+        right = max(right, name_x + width_of(name, RAIL_NAME))
+        lines.append(PlacedLine(rail.key, "", name, left, right, _FIRST_RAIL + RAIL_STEP * number, name_x))
+        passing += taps[rail.key]
+    return [line._replace(right=right) for line in lines]
 
 
-class _Piece(NamedTuple):
-    channel: int
-    one: Point
-    two: Point
+def _networks(scene: Scene, arrangement: Arrangement, top: float) -> list[PlacedLine]:
+    """Networks below everything, each as far as its taps reach, its star connectors just above it."""
+    finishes = [path.finish for path in arrangement.paths[len(scene.wires) :]]
+    where = iter(finishes)
+    taps: dict[tuple[str, str], list[float]] = {}
+    marks: dict[tuple[str, str], Mark] = {}
+    for network in scene.networks:
+        stars = sorted({tap.star for tap in network.taps if tap.star})
+        for star in (*stars, ""):
+            taps[network.key, star] = []
+            marks[network.key, star] = network.mark
+        for tap in network.taps:
+            taps[network.key, tap.star].append(arrangement.middles[next(where).box])
+    everything = {x for xs in taps.values() for x in xs}
+    by_key = {network.key: network for network in scene.networks}
+    legs: dict[tuple[str, str], float] = {}
+    for (key, star), xs in taps.items():
+        if star:
+            leg = legs[key, star] = _leg_place(xs, everything)
+            taps[key, ""].append(leg)
+            everything.add(leg)
+    lines: list[PlacedLine] = []
+    y = top + _FIRST_NETWORK - RAIL_STEP
+    lowest = list(taps.items())
+    for number, ((key, star), xs) in enumerate(lowest):
+        y += RAIL_STEP
+        passing = [x for _, others in lowest[number:] for x in others]
+        leg = legs.get((key, star))
+        reached = xs if leg is None else [*xs, leg]
+        name = f"star {star}" if star else line_name(by_key[key])
+        first = min(reached, default=0.0) - _BEYOND
+        width = width_of(name, RAIL_NAME)
+        name_x = _clear_place(first, width, passing)
+        last = max([name_x + width, *(x + _BEYOND for x in reached)])
+        lines.append(PlacedLine(key, star, name, min(first, name_x), last, y, name_x, leg or 0.0))
+    return lines
 
 
-class _Channel(NamedTuple):
-    height: float
-    track_of: Mapping[tuple[int, int], float]
-    tags: list[Tag]
+def _leg_place(xs: Sequence[float], taken: set[float]) -> float:
+    """Where a star connector is joined to its network: beside its last tap, clear of the others."""
+    x = max(xs) + 12
+    while any(abs(x - other) < 8 for other in taken):
+        x += 8
+    return x
 
 
-class _Groups:
-    """Pieces that share a land, directly or through others, are one strand."""
-
-    def __init__(self) -> None:
-        self._parent: dict[object, object] = {}
-        self._number: dict[object, int] = {}
-
-    def join(self, keys: Sequence[object]) -> None:
-        roots = [self._root(key) for key in keys]
-        first = min(roots, key=lambda root: self._number[root])
-        for root in roots:
-            self._parent[root] = first
-
-    def of(self, key: object) -> int:
-        return self._number[self._root(key)]
-
-    def _root(self, key: object) -> object:
-        if key not in self._parent:
-            self._parent[key] = key
-            self._number[key] = len(self._number)
-        while self._parent[key] != key:
-            key = self._parent[key]
-        return key
+def _star_legs(scene: Scene, networks: Sequence[PlacedLine]) -> list[Route]:
+    main = {line.key: line for line in networks if not line.star}
+    return [
+        Route(line.key, ((line.leg_x, line.y), (line.leg_x, main[line.key].y)))
+        for line in networks
+        if line.star
+    ]
 
 
-def _shifted(strip: Strip, top: float) -> list[Tag]:
-    return [tag._replace(top=tag.top + top) for tag in strip.tags]
+def _clear_place(left: float, width: float, passing: Sequence[float]) -> float:
+    """The leftmost place from `left` on where a name of this width is not crossed by what passes."""
+    for x in sorted([left, *(p + _BESIDE_NAME for p in passing if p > left - _BESIDE_NAME)]):
+        if not any(x - _BESIDE_NAME < p < x + width + _BESIDE_NAME for p in passing):
+            return x
+    return left
+
+
+def _reach(arrangement: Arrangement) -> tuple[float, float]:
+    """Left and right end of all bodies and lanes."""
+    lefts = [arrangement.left_of(key) for key in arrangement.bodies]
+    rights = [left + body.width for left, body in zip(lefts, arrangement.bodies.values(), strict=True)]
+    middles = [arrangement.middles[lane.box] for path in arrangement.paths for lane in path.lanes]
+    return min([*lefts, *middles], default=0.0), max([*rights, *middles], default=100.0)
 
 
 def line_name(entry: Rail | Network) -> str:
     """What stands on a rail or network."""
-    if isinstance(entry, Rail):
-        return f"{entry.terminal} {entry.words}".strip()
-    return f"{entry.name} {entry.words}".strip()
+    first = entry.terminal if isinstance(entry, Rail) else entry.name
+    return f"{first} {entry.words}".strip()
 
 
-def _moved_to_origin(
-    parts: Sequence[PlacedPart],
-    routes: Sequence[Route],
-    tags: Sequence[PlacedTag],
-    rails: Sequence[PlacedRail],
-    networks: Sequence[PlacedRail],
-    height: float,
-) -> Layout:
-    lefts = [p.x for p in parts] + [x for r in routes for x, _ in r.points] + [t.x for t in tags]
-    lefts += [line.x for line in (*rails, *networks)]
-    rights = [p.x + p.body.width for p in parts] + [x for r in routes for x, _ in r.points]
-    rights += [t.x + t.width for t in tags] + [line.right for line in (*rails, *networks)]
+def _moved_to_origin(layout: Layout) -> Layout:
+    lines = (*layout.rails, *layout.networks)
+    lefts = [p.x for p in layout.parts] + [x for r in layout.routes for x, _ in r.points] + [t.x for t in layout.tags]
+    lefts += [line.x for line in lines]
+    rights = [p.x + p.body.width for p in layout.parts] + [x for r in layout.routes for x, _ in r.points]
+    rights += [t.x + t.width for t in layout.tags] + [line.right for line in lines]
     left = min(lefts, default=0.0) - 6
-    width = max(rights, default=100.0) - left + 6
     return Layout(
-        width,
-        height,
-        tuple(p._replace(x=p.x - left) for p in parts),
-        tuple(Route(r.entry, tuple((x - left, y) for x, y in r.points)) for r in routes),
-        tuple(t._replace(x=t.x - left) for t in tags),
-        tuple(line._replace(x=line.x - left, right=line.right - left) for line in rails),
-        tuple(line._replace(x=line.x - left, right=line.right - left) for line in networks),
+        max(rights, default=100.0) - left + 6,
+        layout.height,
+        tuple(p._replace(x=p.x - left) for p in layout.parts),
+        tuple(Route(r.entry, tuple((x - left, y) for x, y in r.points)) for r in layout.routes),
+        tuple(t._replace(x=t.x - left) for t in layout.tags),
+        *(
+            tuple(_line_moved(line, -left) for line in found)
+            for found in (layout.rails, layout.networks)
+        ),
     )
 
 
-__all__ = ["Layout", "LayoutFailed", "PlacedPart", "PlacedRail", "PlacedTag", "Route", "layout_of"]
+def _line_moved(line: PlacedLine, by: float) -> PlacedLine:
+    return line._replace(x=line.x + by, right=line.right + by, name_x=line.name_x + by, leg_x=line.leg_x + by)

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from circuitmap.drawings.ink import Disc, Ink, Plate, Role, Stroke, Text
 from circuitmap.drawings.lands import sheet_numbers
 from circuitmap.drawings.lettering import LEGEND, NAME, Style, clean, lines_of, shorten, width_of
-from circuitmap.drawings.palette import FAINT, HALOS, INK, NETWORK_COLOURS, SOFT_INK
+from circuitmap.drawings.palette import FAINT, HALOS, INK, MARK_COLOURS, NETWORK_COLOURS, SOFT_INK
 from circuitmap.drawings.scene import Kind, Mark, Nature, Scene, Wire
 from circuitmap.drawings.symbols import badge
 from circuitmap.drawings.wires_ink import layers_of
@@ -28,11 +28,19 @@ def legend_of(scene: Scene, width: float) -> tuple[list[Ink], float]:
         ink += sample(x, y - 2.8)
         ink.append(_text(x + _SAMPLE + 5, y, words, LEGEND, SOFT_INK))
         x += needed + 16
-    y += 4
-    for number, (name, title) in _sheet_lines(scene):
-        y += LEGEND.line + 1
-        label = f"{number}  {name}" if number else f"Sheet {name}"
-        ink.append(_text(0, y, shorten(f"{label}  {title}".strip(), LEGEND, width), LEGEND, INK))
+    y += _ROW + 2
+    x = 0.0
+    for number, words in _sheet_lines(scene):
+        words = shorten(words, LEGEND, width - 20)
+        needed = width_of(words, LEGEND) + (15 if number else 0)
+        if x and x + needed > width:
+            x, y = 0.0, y + _ROW - 1
+        if number:
+            ink += _number_plate(x, y - 2.8, number)
+        ink.append(_text(x + (15 if number else 0), y, words, LEGEND, INK))
+        x += needed + 16
+    if not scene.sheets:
+        y -= _ROW
     if scene.notes:
         y += 4
         heading = "Not known: "
@@ -46,9 +54,14 @@ def legend_of(scene: Scene, width: float) -> tuple[list[Ink], float]:
     return ink, y + 2
 
 
-def _sheet_lines(scene: Scene) -> list[tuple[str, tuple[str, str]]]:
+def _sheet_lines(scene: Scene) -> list[tuple[str, str]]:
+    """Number and words of each sheet; a single one has no number."""
     numbers = sheet_numbers(scene)
-    return [(numbers.get(s.name, ""), (clean(s.name), clean(s.title))) for s in scene.sheets]
+    lines = []
+    for sheet in scene.sheets:
+        words = f"{sheet.name} {sheet.title}" if numbers else f"Sheet {sheet.name} {sheet.title}"
+        lines.append((numbers.get(sheet.name, ""), clean(words)))
+    return lines
 
 
 def _text(x: float, y: float, text: str, style: Style, colour: str) -> Text:
@@ -96,6 +109,9 @@ def _mark_sample(mark: Mark) -> Sample:
         halo: list[Ink] = []
         if mark in (Mark.DRAWING, Mark.SUSPECT):
             halo = [Plate(x, y - 5.5, _SAMPLE, 11, 5, HALOS[mark], role=Role.LEGEND)]
+        else:
+            dash = (1.2, 2.2) if mark is Mark.QUIET else (4.0, 2.5)
+            halo = [Plate(x, y - 5.5, _SAMPLE, 11, 5, "", MARK_COLOURS[mark], 1.3, dash, Role.LEGEND)]
         return [*halo, *badge(mark, x + 18, y + 3.2)]
 
     return draw
@@ -132,5 +148,10 @@ def _more_sample(x: float, y: float) -> list[Ink]:
 
 
 def _number_sample(x: float, y: float) -> list[Ink]:
-    width = width_of("1", LEGEND)
-    return [Plate(x + 8, y - 5, 10, 10, 1.5, "#e4e4e4", role=Role.LEGEND), _text(x + 13 - width / 2, y + 2.8, "1", LEGEND, SOFT_INK)]
+    return _number_plate(x + 8, y, "1")
+
+
+def _number_plate(x: float, y: float, number: str) -> list[Ink]:
+    width = width_of(number, LEGEND)
+    plate = Plate(x, y - 5, max(10.0, width + 3), 10, 1.5, "#e4e4e4", role=Role.LEGEND)
+    return [plate, _text(x + plate.width / 2 - width / 2, y + 2.8, number, LEGEND, SOFT_INK)]

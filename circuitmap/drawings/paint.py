@@ -5,15 +5,15 @@ from collections.abc import Mapping
 from circuitmap.drawings.bodies import Form
 from circuitmap.drawings.ink import Disc, Ink, Picture, Plate, Role, Stroke, Text
 from circuitmap.drawings.lands import sheet_numbers, tag_text
-from circuitmap.drawings.layout import Layout, PlacedPart, PlacedRail, PlacedTag, line_name
+from circuitmap.drawings.layout import Layout, PlacedPart, PlacedLine, PlacedTag
 from circuitmap.drawings.legend import legend_of
-from circuitmap.drawings.lettering import NAME, RAIL_NAME, SUBTITLE, TAG, TITLE, Style, clean, lines_of, shorten, width_of
+from circuitmap.drawings.lettering import NAME, RAIL_NAME, SUBTITLE, TAG, TITLE, Style, clean, lines_of, width_of
 from circuitmap.drawings.palette import FAINT, HALOS, INK, MARK_COLOURS, NETWORK_COLOURS, PAPER, RAIL_COLOURS, SOFT_INK
-from circuitmap.drawings.scene import Feed, Kind, Mark, Network, Part, Rail, Scene, Wire
+from circuitmap.drawings.scene import Feed, Mark, Part, Scene, Wire
 from circuitmap.drawings.symbols import badge, symbol_of
 from circuitmap.drawings.wires_ink import Line, any_marked, ink_of_lines, wire_line
 
-MARGIN = 20.0
+MARGIN = 24.0
 _LEAST_WIDTH = 420.0
 
 
@@ -86,7 +86,7 @@ def _drawing(scene: Scene, layout: Layout) -> list[Ink]:
         if route.entry in wires:
             lines.append(wire_line(wires[route.entry], route, fading))
         else:
-            lines.append(Line(route.entry, route.points, ((colours[route.entry], 1.6, (4.0, 2.5)),), is_tap=True))
+            lines.append(Line(route.entry, route.points, ((colours[route.entry], 1.6, (4.0, 2.5)),)))
     ink += _rails(scene, layout, colours)
     ink += ink_of_lines(lines)
     ink += _tap_dots(layout, lines, wires, colours)
@@ -131,23 +131,23 @@ def _rails(scene: Scene, layout: Layout, colours: Mapping[str, str]) -> list[Ink
     rails = {rail.key: rail for rail in scene.rails}
     networks = {net.key: net for net in scene.networks}
     for placed in layout.rails:
-        rail = rails[placed.key]
-        dash = {Feed.CONSTANT: (), Feed.SWITCHED: (9.0, 4.0), Feed.UNKNOWN: (2.0, 3.0)}[rail.feed]
-        ink += _rail(placed, rail, RAIL_COLOURS[rail.feed], 3.4, dash)
+        feed = rails[placed.key].feed
+        dash = {Feed.CONSTANT: (), Feed.SWITCHED: (9.0, 4.0), Feed.UNKNOWN: (2.0, 3.0)}[feed]
+        ink += _rail(placed, RAIL_COLOURS[feed], 3.4, dash, Mark.NONE)
     for placed in layout.networks:
-        ink += _rail(placed, networks[placed.key], colours[placed.key], 5.0, ())
+        width = 3.2 if placed.star else 5.0
+        ink += _rail(placed, colours[placed.key], width, (), networks[placed.key].mark)
     return ink
 
 
-def _rail(placed: PlacedRail, entry: Rail | Network, colour: str, width: float, dash: tuple[float, ...]) -> list[Ink]:
-    line = Stroke(((placed.x, placed.y), (placed.right, placed.y)), colour, width, dash, role=Role.RAIL, owner=entry.key)
-    room = placed.right - placed.x
-    name = shorten(line_name(entry), RAIL_NAME, room)
+def _rail(placed: PlacedLine, colour: str, width: float, dash: tuple[float, ...], mark: Mark) -> list[Ink]:
+    points = ((placed.x, placed.y), (placed.right, placed.y))
     ink: list[Ink] = []
-    if isinstance(entry, Network) and entry.mark:
-        points = ((placed.x, placed.y), (placed.right, placed.y))
-        ink.append(Stroke(points, HALOS[entry.mark], 13.0, role=Role.HALO))
-    return [*ink, line, text_at(placed.x, placed.y - 5, name, RAIL_NAME, INK, Role.RAIL)]
+    if mark:
+        ink.append(Stroke(points, HALOS[mark], 11.0, role=Role.HALO))
+    line = Stroke(points, colour, width, dash, role=Role.RAIL, owner=placed.key)
+    name = text_at(placed.name_x, placed.y - (7.5 if mark else 5), placed.name, RAIL_NAME, INK, Role.RAIL)
+    return [*ink, line, name]
 
 
 def _tap_dots(layout: Layout, lines: list[Line], wires: Mapping[str, Wire], colours: Mapping[str, str]) -> list[Ink]:

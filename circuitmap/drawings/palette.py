@@ -3,6 +3,7 @@
 from circuitmap.drawings.scene import Feed, Mark
 
 PAPER, INK, SOFT_INK, FAINT = "#ffffff", "#1a1a1a", "#4a4a4a", "#8a8a8a"
+FADING = 0.3
 COPPER, UNTYPED, COLOURLESS = "#6e6e6e", "#6e6e6e", "#555555"
 
 # The codes are those of IEC 60757 (reference: GOST 28763-90, the text of IEC 757:1983); how each looks on a screen
@@ -47,6 +48,12 @@ def contrast_with_paper(colour: str) -> float:
     channels = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
     red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels)
     return 1.05 / (0.2126 * red + 0.7152 * green + 0.0722 * blue + 0.05)
+
+
+def faded(colour: str) -> str:
+    """The colour of a wire that is not the one pointed at: lighter, but not so light that red looks pink."""
+    channels = [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
+    return "#" + "".join(f"{round(channel + (255 - channel) * FADING):02x}" for channel in channels)
 
 
 def is_pale(colour: str) -> bool:

@@ -87,6 +87,7 @@ def plan_of(
     names: Mapping[str, str],
     bodies: Mapping[str, Body],
     paths: Sequence[Path],
+    gap: float,
     pins_are_placed: bool,
 ) -> Plan:
     """The plan of a drawing. Until the pins of boxes are placed, wires go to the middle of a box."""
@@ -113,7 +114,7 @@ def plan_of(
     crowd = _crowds(paths)
     for path in paths:
         _link_path(path, rows, links, ports, crowd)
-    return Plan(tuple(tuple(row) for row in rows), tuple(links))
+    return Plan(tuple(tuple(row) for row in rows), tuple(links), gap)
 
 
 def _crowds(paths: Sequence[Path]) -> dict[Land, int]:

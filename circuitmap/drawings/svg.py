@@ -26,8 +26,7 @@ def element(ink: Ink) -> str:
         case Stroke():
             looks = _line(ink.colour, ink.width, ink.dash)
             ends = ' stroke-linecap="round"' if ink.round_ends else ""
-            faded = f' opacity="{number(ink.opacity)}"' if ink.opacity < 1 else ""
-            return f'<polyline points="{_points(ink.points)}" fill="none"{looks}{ends}{faded}/>'
+            return f'<polyline points="{_points(ink.points)}" fill="none"{looks}{ends}/>'
         case Outline():
             return f'<polygon points="{_points(ink.points)}"{_fill(ink.fill)}{_line(ink.colour, ink.width, ink.dash)}/>'
         case Plate():

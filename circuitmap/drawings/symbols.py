@@ -33,7 +33,8 @@ def symbol_of(part: Part, placed: PlacedPart) -> list[Ink]:
         return ink
     x = placed.x + body.frame.x + body.frame.width / 2
     top, bottom = placed.y + body.frame.y, placed.y + body.frame.y + body.frame.height
-    return [*_SYMBOLS[part.kind](x, top, bottom, body), *_land_bars(placed)]
+    bars = [] if part.kind in (Kind.SPLICE, Kind.TERMINAL, Kind.BAR) else _land_bars(placed)
+    return [*_SYMBOLS[part.kind](x, top, bottom, body), *bars]
 
 
 def outline_style(mark: Mark) -> tuple[str, float, tuple[float, ...]]:
@@ -181,24 +182,15 @@ def _battery_glyph(x: float, y: float, size: float) -> list[Ink]:
 
 def _splice(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
     middle = (top + bottom) / 2
-    return [*_stubs(top, bottom, middle, body), *_dot(x, middle, body)]
-
-
-def _dot(x: float, y: float, body: Body) -> list[Ink]:
     spread = body.frame.width - 8
     if spread <= 0:
-        return [Disc(x, y, 3.6, INK)]
-    return [Stroke(((x - spread / 2, y), (x + spread / 2, y)), INK, 7.2, round_ends=True)]
-
-
-def _stubs(top: float, bottom: float, middle: float, body: Body) -> list[Ink]:
-    """Leads from the lands of a small part to its middle."""
-    return []
+        return [Disc(x, middle, 3.6, INK)]
+    return [Stroke(((x - spread / 2, middle), (x + spread / 2, middle)), INK, 7.2, round_ends=True)]
 
 
 def _terminal(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
-    middle = (top + bottom) / 2
-    return [Disc(x, middle, 3.8, PAPER, INK, 1.6)]
+    middle, half = (top + bottom) / 2, max(0.0, body.frame.width - 8) / 2
+    return [Plate(x - half - 3.8, middle - 3.8, 2 * half + 7.6, 7.6, 3.8, PAPER, INK, 1.6)]
 
 
 def _cavity(x: float, top: float, bottom: float, body: Body) -> list[Ink]:

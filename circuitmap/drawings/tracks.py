@@ -20,7 +20,12 @@ class Point(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Strand:
+    """`half_of` is set, to a number, on the two halves of a strand that changes its track on the way; the half that
+    begins at the upper edge has `is_upper_half`."""
+
     points: tuple[Point, ...]
+    half_of: int = -1
+    is_upper_half: bool = False
 
     @property
     def left(self) -> float:
@@ -54,15 +59,45 @@ def tracks_of(strands: Sequence[Strand]) -> list[int]:
     return tracks
 
 
-def touching(strands: Sequence[Strand], tracks: Sequence[int]) -> list[tuple[int, int]]:
-    """Pairs of strands of which vertical pieces lie on each other."""
+def untangled(strands: Sequence[Strand]) -> tuple[list[Strand], list[int], dict[int, tuple[int, float]]]:
+    """Strands, their tracks, and which strands had to be cut in two because they would have lain on another: for the
+    number of such a strand, the number of its lower half and the place where it changes over."""
+    strands = list(strands)
+    tracks = tracks_of(strands)
+    changes: dict[int, tuple[int, float]] = {}
+    for _ in range(len(strands)):
+        number = _tangled(strands, tracks, changes)
+        if number is None:
+            break
+        upper, lower = sorted(strands[number].points, key=lambda point: not point.on_upper_edge)
+        middle = _free_place(strands, (upper.x + lower.x) / 2)
+        strands[number] = Strand((upper, Point(middle, False)), number, True)
+        strands.append(Strand((Point(middle, True), lower), number))
+        changes[number] = (len(strands) - 1, middle)
+        tracks = tracks_of(strands)
+    return strands, tracks, changes
+
+
+def _tangled(strands: Sequence[Strand], tracks: Sequence[int], changes: dict[int, tuple[int, float]]) -> int | None:
+    """A strand that lies on another and goes from one point above to one below, so that it can be cut."""
     bent = [number for number, strand in enumerate(strands) if not strand.is_straight]
-    pairs = []
     for one in bent:
         for two in bent:
             if tracks[one] < tracks[two] and _cost(strands[one], strands[two]) >= _TOUCHING:
-                pairs.append((one, two))
-    return pairs
+                for number in (two, one):
+                    edges = [point.on_upper_edge for point in strands[number].points]
+                    if len(edges) == 2 and edges[0] != edges[1] and strands[number].half_of < 0:
+                        return number
+    return None
+
+
+def _free_place(strands: Sequence[Strand], wanted: float) -> float:
+    """The nearest place to `wanted` where no strand has a vertical piece."""
+    taken = sorted({point.x for strand in strands for point in strand.points})
+    places = [wanted, taken[0] - CLEARANCE, taken[-1] + CLEARANCE]
+    places += [x + side for x in taken for side in (-CLEARANCE, CLEARANCE)]
+    free = [x for x in places if all(abs(x - other) >= CLEARANCE for other in taken)]
+    return min(free, key=lambda x: (abs(x - wanted), x))
 
 
 def _first_guess(strands: Sequence[Strand], bent: list[int]) -> list[int]:
@@ -108,6 +143,8 @@ def _few_crossings(strands: Sequence[Strand], order: list[int]) -> list[int]:
 
 def _cost(upper: Strand, lower: Strand) -> int:
     """Crossings of two strands when the first runs above the second; touching verticals cost as much as many."""
+    if upper.half_of >= 0 and upper.half_of == lower.half_of:
+        return 0 if upper.is_upper_half else _TOUCHING
     cost = 0
     for point in upper.points:
         if not point.on_upper_edge:

@@ -5,11 +5,13 @@ from dataclasses import dataclass
 
 from circuitmap.drawings.ink import Ink, Role, Stroke
 from circuitmap.drawings.layout import Route
-from circuitmap.drawings.palette import COPPER, HALOS, INK, PAPER, UNTYPED, base_and_tracer, is_pale
+from circuitmap.drawings.palette import COPPER, HALOS, INK, PAPER, UNTYPED, base_and_tracer, faded, is_pale
 from circuitmap.drawings.scene import Mark, Nature, Wire
 
 WIRE_WIDTH, COPPER_WIDTH, HALO_WIDTH = 2.6, 4.6, 9.5
-FADED = 0.5
+
+
+_HALOED = (Mark.DRAWING, Mark.SUSPECT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,8 +22,7 @@ class Line:
     points: tuple[tuple[float, float], ...]
     layers: tuple[tuple[str, float, tuple[float, ...]], ...]
     halo: str = ""
-    opacity: float = 1.0
-    is_tap: bool = False
+    is_faded: bool = False
 
     @property
     def width(self) -> float:
@@ -30,9 +31,13 @@ class Line:
 
 def wire_line(wire: Wire, route: Route, some_are_marked: bool) -> Line:
     """How one wire is drawn. Where some wires are marked, the others are faded; colours never change."""
-    marked = bool(wire.mark) or wire.named
-    halo = HALOS[wire.mark] if marked else ""
-    return Line(wire.key, route.points, layers_of(wire), halo, FADED if some_are_marked and not marked else 1.0)
+    marked = wire.mark in _HALOED or wire.named
+    halo = HALOS[wire.mark if wire.mark in _HALOED else Mark.NONE] if marked else ""
+    layers = layers_of(wire)
+    fades = some_are_marked and not marked
+    if fades:
+        layers = tuple((faded(colour), 0.8 * width, dash) for colour, width, dash in layers)
+    return Line(wire.key, route.points, layers, halo, fades)
 
 
 def layers_of(wire: Wire) -> tuple[tuple[str, float, tuple[float, ...]], ...]:
@@ -54,15 +59,15 @@ def layers_of(wire: Wire) -> tuple[tuple[str, float, tuple[float, ...]], ...]:
 
 def ink_of_lines(lines: Sequence[Line]) -> list[Ink]:
     """All lines, faded ones first, with a gap in the lower of two that cross."""
-    ordered = sorted(lines, key=lambda line: (bool(line.halo), line.opacity == 1.0))
+    ordered = sorted(lines, key=lambda line: (bool(line.halo), not line.is_faded))
     ink: list[Ink] = [
-        Stroke(line.points, line.halo, HALO_WIDTH, (), 1.0, Role.HALO, line.entry) for line in ordered if line.halo
+        Stroke(line.points, line.halo, HALO_WIDTH, (), Role.HALO, line.entry) for line in ordered if line.halo
     ]
     for number, line in enumerate(ordered):
         for other in ordered[:number]:
             ink += [_gap(segment, line, at, other) for segment, at in crossings(line, other)]
         ink += [
-            Stroke(line.points, colour, width, dash, line.opacity, Role.WIRE, line.entry)
+            Stroke(line.points, colour, width, dash, Role.WIRE, line.entry)
             for colour, width, dash in line.layers
         ]
     return ink
@@ -85,8 +90,8 @@ def _gap(is_horizontal: bool, line: Line, at: tuple[float, float], other: Line) 
     x, y = at
     points = ((x - half, y), (x + half, y)) if is_horizontal else ((x, y - half), (x, y + half))
     colour = line.halo or other.halo or PAPER
-    return Stroke(points, colour, line.width + 3.0, (), 1.0, Role.GAP, line.entry)
+    return Stroke(points, colour, line.width + 3.0, (), Role.GAP, line.entry)
 
 
 def any_marked(wires: Mapping[str, Wire]) -> bool:
-    return any(wire.mark is not Mark.NONE or wire.named for wire in wires.values())
+    return any(wire.mark in _HALOED or wire.named for wire in wires.values())

@@ -2,14 +2,13 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from typing import Any
 
 from circuitmap.notation.statements import Notation, PlatformStatement, SheetStatement, SwitchStatement
-from circuitmap.problems import Problem, Related, Severity, in_order
+from circuitmap.problems import Problem, Related, Severity
 from circuitmap.source import SourceFile
 from circuitmap.wiring.assumed_roles import assume_roles
-from circuitmap.wiring.checks import problems_of
+from circuitmap.wiring.checks import checked
 from circuitmap.wiring.checks.look_alikes import look_alikes, told_look_alikes
 from circuitmap.wiring.declared_networks import (
     declare_gateways,
@@ -80,8 +79,9 @@ def platform_of(
         sources=tuple(sorted(sources, key=lambda its: its.path)),
         doubted=frozenset(draft.doubted),
         used_options=frozenset(draft.used_options),
+        problems=tuple(draft.problems),
     )
-    return replace(platform, problems=in_order([*draft.problems, *problems_of(platform)]))
+    return checked(platform)
 
 
 def _wires(draft: Draft, names: WrittenNames, placed: Sequence[Placed], outputs: Sequence[Output]) -> list[Wire]:
@@ -153,7 +153,10 @@ def words_on_unread_lines(problems: Iterable[Problem]) -> set[str]:
         while last < count and source.line(last + 1)[:1] in (" ", "\t"):
             last += 1
         for line in range(first, last + 1):
-            for word in _WORDS.findall(source.line(line)):
+            words = _WORDS.findall(source.line(line))
+            if words[:1] == ["naming"]:
+                words += [word.rstrip("+*") + "*" for word in words]
+            for word in words:
                 while word and word not in found:
                     found.add(word)
                     word = word.rpartition(".")[0]

@@ -82,6 +82,7 @@ def _joined(draft: Draft, known: Network, again: Network, word: Word) -> Network
             word.span,
             related=first,
         )
+        draft.doubted.add(known.name)
         return known
     if known.member_names == again.member_names and set(known.sheets) == set(again.sheets):
         draft.warning("declared-twice", f"The network {known.name} is declared twice.", word.span, related=first)
@@ -133,6 +134,8 @@ def declare_gateways(
         for word in statement.joins:
             if _known_network(draft, word, known, index):
                 joins.append(word.text)
+            else:
+                draft.doubted.add(module)
         passes = []
         for source, target in statement.passes:
             passed = True

@@ -1,8 +1,9 @@
 """What is wrong with a platform as it was typed in, or not typed in yet. None of these checks needs the circuit."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
-from circuitmap.problems import Problem
+from circuitmap.problems import Problem, in_order
 from circuitmap.wiring.checks.batteries import no_battery, plus_wired_to_minus
 from circuitmap.wiring.checks.connectors import cavities_with_one_side, colours_changing
 from circuitmap.wiring.checks.fuses import fuses_without_load, wires_too_thin
@@ -26,7 +27,6 @@ CHECKS: tuple[Check, ...] = (
     fuses_without_load,
     wires_too_thin,
     loads_with_one_side,
-    pins_the_wrong_way_round,
     coils_with_one_side,
     contacts_with_one_side,
     splices_with_one_wire,
@@ -39,7 +39,15 @@ CHECKS: tuple[Check, ...] = (
 )
 
 
-def problems_of(platform: Platform) -> Iterator[Problem]:
-    """Everything that these checks find."""
+def checked(platform: Platform) -> Platform:
+    """The platform with all that these checks find added to its problems, in the order of the text."""
+    problems = list(platform.problems)
+    doubted: set[str] = set()
+    for names, problem in pins_the_wrong_way_round(platform):
+        problems.append(problem)
+        doubted.update(names)
+    if doubted:
+        platform = replace(platform, doubted=platform.doubted | doubted)
     for check in CHECKS:
-        yield from check(platform)
+        problems += check(platform)
+    return replace(platform, problems=in_order(problems))

@@ -64,7 +64,7 @@ def colours_changing(platform: Platform) -> Iterator[Problem]:
 
 def _cavities(platform: Platform) -> dict[Cavity, dict[str, list[Wire]]]:
     found: dict[Cavity, dict[str, list[Wire]]] = {}
-    for wire in platform.wires:
+    for wire in sorted(platform.wires, key=lambda its: its.spans[0]):
         if wire.kind == "wire":
             for terminal in (wire.a, wire.b):
                 if terminal.half:

@@ -40,8 +40,10 @@ def has_feed(platform: Platform, load: Load, stated: set[str]) -> bool:
     return load.name in stated or ANY_PIN in wired or any(pin in wired for pin in load.pins_with("supply"))
 
 
-def pins_the_wrong_way_round(platform: Platform) -> Iterator[Problem]:
-    """A pin that was declared a supply and is wired to ground, or a ground wired to a plus."""
+def pins_the_wrong_way_round(platform: Platform) -> Iterator[tuple[tuple[str, ...], Problem]]:
+    """A pin that was declared a supply and is wired to ground, or a ground wired to a plus: one problem for all that is
+    joined there, and the loads that it puts in doubt."""
+    wrong: dict[Terminal, list[tuple[bool, Load, str, str]]] = {}
     for load in platform.loads:
         if load.name in platform.doubted:
             continue
@@ -49,20 +51,25 @@ def pins_the_wrong_way_round(platform: Platform) -> Iterator[Problem]:
         for pin, role in load.roles.items():
             if pin in load.assumed_roles or role not in ("supply", "ground") or pin not in wired:
                 continue
-            joined = platform.nets.of(Terminal(load.name, pin))
-            if role == "supply" and any(_is_ground(platform, terminal) for terminal in joined):
-                wrong = "ground"
-            elif role == "ground" and any(_is_plus(platform, terminal) for terminal in joined):
-                wrong = "plus"
-            else:
-                continue
-            yield Problem(
+            terminal = Terminal(load.name, pin)
+            is_wrong = _is_ground if role == "supply" else _is_plus
+            if any(is_wrong(platform, other) for other in platform.nets.of(terminal)):
+                next_to_it = any(
+                    is_wrong(platform, end) for wire in wired[pin] for end in (wire.a, wire.b) if end != terminal
+                )
+                wrong.setdefault(platform.nets.key(terminal), []).append((not next_to_it, load, pin, role))
+    for pins in wrong.values():
+        _, load, pin, declared = min(pins, key=lambda its: (its[0], its[1].name, its[2]))
+        yield (
+            tuple(its[1].name for its in pins),
+            Problem(
                 "pin-wrong-way-round",
                 Severity.ERROR,
-                f"{load.name}.{pin} is declared as {role} and wired to {wrong}.",
-                wired[pin][0].spans[0],
-            )
-            break
+                f"{load.name}.{pin} is declared as {declared} and wired to "
+                f"{'ground' if declared == 'supply' else 'plus'}.",
+                max(span for wire in wired_pins(platform, load.name)[pin] for span in wire.spans),
+            ),
+        )
 
 
 def _is_ground(platform: Platform, terminal: Terminal) -> bool:

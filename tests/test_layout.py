@@ -32,8 +32,9 @@ MAY_IMPORT = {
     "jobs": CIRCUIT | {"battery", "evidence", "diagnosis"},
     "reports": ANSWERS,
     "workbench": ANSWERS | {"drawings", "reports"},
+    "job_bench": ANSWERS | {"drawings", "reports", "workbench"},
     "web": ANSWERS | {"drawings", "reports", "workbench"},
-    "cli": ANSWERS | {"drawings", "reports", "workbench", "web"},
+    "cli": ANSWERS | {"drawings", "reports", "workbench", "job_bench", "web"},
     "__main__": {"cli"},
 }
 """Each folder (or file) of the package and those it may use besides itself."""

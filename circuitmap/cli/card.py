@@ -1,0 +1,150 @@
+"""`circuitmap card new|add|strike|show`: the job card, from intake to verdict."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from circuitmap.cli.asking import FOLDER, json_option
+
+if TYPE_CHECKING:
+    from circuitmap.jobs.job import Job
+    from circuitmap.problems import Problem
+
+CARD = click.Path(path_type=Path)
+PROBLEMS = 1
+
+
+@click.group("card", short_help="Keep a job's card: new, add, strike, show.")
+def command() -> None:
+    """Keep the card of a job: one YAML file from intake to verdict.
+
+    Entries are added at its end; a mistake is struck with a reason, never erased. Everything can also be edited by
+    hand.
+    """
+
+
+@command.command("new", short_help="Begin a card for a vehicle that came in.")
+@click.argument("platform", type=FOLDER)
+@click.argument("card", type=CARD)
+@click.option("--job", default="", metavar="NUMBER", help="The job's number; else the card's name.")
+@click.option("--vehicle", default="", help="What to call the vehicle.")
+@click.option("--complaint", default="", help="What the owner says.")
+@click.option("--since", default="", help="Since when.")
+@click.option("--flat-after", default="", metavar="TIME", help="How long it takes to go flat: '2 days', 36h.")
+@click.option("--done-before", default="", help="What was done to the vehicle just before it began.")
+@click.option("--happens-when", default="", help="When it happens: cold, wet, hot, after towing.")
+@click.option("--battery", default="", metavar="SIZE", help="72Ah, or 'RC 120min'.")
+@click.option("--battery-type", default="", help="flooded, agm, gel or lithium.")
+@click.option("--battery-age", default="", metavar="TIME", help="'7 years'.")
+@click.option("--battery-volts", default="", metavar="VOLTS", help="At rest, each battery: 12.45V.")
+@click.option("--temperature", default="", metavar="TEMP", help="Of the battery: -5C.")
+@click.option("--odometer", default="")
+@click.option("--customer", default="", help="Stays on the card; left out of everything that is shared.")
+@click.option("--phone", default="")
+@click.option("--option", "fitted", multiple=True, metavar="NAME", help="Equipment this vehicle has.")
+@click.option("--without", "absent", multiple=True, metavar="NAME", help="Equipment or parts it does not have.")
+def new(platform: Path, card: Path, fitted: tuple[str, ...], absent: tuple[str, ...], **intake: str) -> int:
+    """Begin CARD for a vehicle of PLATFORM, and say how to prepare it before anything is measured."""
+    import os
+
+    from circuitmap.cli.printing import say
+    from circuitmap.job_bench import job_from
+    from circuitmap.jobs.card_writing import new_card
+    from circuitmap.reports.intake_text import preparation_text, still_to_ask
+    from circuitmap.saving import save
+    from circuitmap.workbench import open_platform
+
+    where = os.path.relpath(platform.resolve(), card.resolve().parent)
+    said = {key.replace("_", "-"): value for key, value in intake.items()}
+    said["job"] = said["job"] or card.stem
+    fields = [("platform", Path(where).as_posix()), *((key, value) for key, value in said.items() if value)]
+    lists = [(key, names) for key, names in (("fitted", fitted), ("absent", absent)) if names]
+    text = new_card([*fields, *lists])
+    job = job_from(open_platform(platform), text, card.name)
+    if job.problems:
+        return _broken(job.problems)
+    save(card, text.encode("utf-8"), based_on=None)
+    say("\n".join([f"{card} is begun.", "", *still_to_ask(said), *preparation_text(job.platform)]))
+    return 0
+
+
+@command.command("add", short_help="Add an entry: one short line, such as F22=0.46A.")
+@click.argument("card", type=CARD)
+@click.argument("line", nargs=-1, required=True)
+@click.option("--at", default="", metavar="TIME", help="10:50, or '2026-11-24 10:50'; else now.")
+@click.option("--meter", default="", metavar="KIND", help="clamp, low-current-clamp or series; holds from here on.")
+@click.option("--resolution", default="", metavar="STEP", help="The meter's display step, such as 10mA.")
+@click.option("--steady", is_flag=True, help="The current was steady: asleep, whatever the clock says.")
+@json_option
+def add(
+    card: Path, line: tuple[str, ...], at: str, meter: str, resolution: str, steady: bool, as_json: bool
+) -> int:
+    """Add one entry to CARD and say what it changes.
+
+    \b
+    LINE is one of:
+      F22=0.46A F14=draws; total 1.85A
+      CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
+      locked | opened | key on | key off | zeroed
+      out LIFT; BAT=0.05A        back LIFT
+      network CHASSIS 2.5V       scan silent LIFT unsteady SUSP
+      codes U0140 back BCM       log floor 0.05A peak 1.2A mean 0.31A for 60min
+      tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V
+      remark ... | claim ... | photo ... | cause ... | mended ...
+    """
+    from circuitmap.cli.printing import complain
+    from circuitmap.job_bench import add_to_card
+
+    added = add_to_card(card, " ".join(line), at=at, meter=meter, resolution=resolution, steady=steady)
+    for remark in added.understood:
+        complain(remark)
+    return _show_standing(added.job, as_json)
+
+
+@command.command("strike", short_help="Strike an entry that is wrong, with a reason.")
+@click.argument("card", type=CARD)
+@click.argument("number", type=int)
+@click.argument("reason")
+@json_option
+def strike(card: Path, number: int, reason: str, as_json: bool) -> int:
+    """Strike entry NUMBER of CARD (see: card show) for a REASON. It stays on the card and no longer counts."""
+    from circuitmap.job_bench import strike_on_card
+
+    return _show_standing(strike_on_card(card, number, reason), as_json)
+
+
+@command.command("show", short_help="Show the card, the verdict so far, and what to do next.")
+@click.argument("card", type=CARD)
+@json_option
+def show(card: Path, as_json: bool) -> int:
+    """Show CARD: the verdict so far, the intake, every entry with its number."""
+    from circuitmap.cli.printing import say
+    from circuitmap.job_bench import open_job
+    from circuitmap.reports.card_text import card_text
+
+    job = open_job(card)
+    code = _show_standing(job, as_json)
+    if not as_json:
+        say("\n".join(["", *card_text(job.card)]))
+    return code
+
+
+def _show_standing(job: "Job", as_json: bool) -> int:
+    from circuitmap.cli.printing import print_json, say
+    from circuitmap.reports.job_json import job_json
+    from circuitmap.reports.job_text import job_text
+
+    if as_json:
+        print_json(job_json(job))
+    else:
+        say("\n".join(job_text(job)))
+    return _broken(job.problems) if job.problems else 0
+
+
+def _broken(problems: "tuple[Problem, ...]") -> int:
+    from circuitmap.cli.printing import complain
+    from circuitmap.reports.problems_text import problems_text
+
+    complain(problems_text(problems))
+    return PROBLEMS

@@ -1,0 +1,77 @@
+"""The flow of a job: from a card on the disk to what it amounts to, and from a short line to the card."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from circuitmap.failures import WrongUse
+from circuitmap.jobs.card_writing import Fields, with_entry, with_strike
+from circuitmap.jobs.job import Job, card_source, job_of, platform_folder, source_of
+from circuitmap.jobs.short_line import entry_of
+from circuitmap.saving import update
+from circuitmap.source import SourceFile
+from circuitmap.wiring.platform import Platform
+from circuitmap.workbench import open_platform
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Added:
+    """The job after an entry was added, and what was not taken at its word."""
+
+    job: Job
+    understood: tuple[str, ...]
+
+
+def open_job(card: Path, platform: Path | None = None) -> Job:
+    """A card with its platform, which the card names unless it is given."""
+    source = card_source(card)
+    return job_of(open_platform(platform or platform_folder(card, source)), source)
+
+
+def job_from(platform: Platform, text: str, name: str) -> Job:
+    """A card that is not on the disk yet."""
+    return job_of(platform, SourceFile(name, text))
+
+
+def add_to_card(
+    card: Path, line: str, *, at: str = "", meter: str = "", resolution: str = "", steady: bool = False
+) -> Added:
+    """Add one short line to a card. Nothing is written if the line or the card makes no sense."""
+    platform = open_platform(platform_folder(card, card_source(card)))
+    entry = entry_of(platform, line)
+    fields: Fields = (
+        ("at", at or datetime.now().strftime("%Y-%m-%d %H:%M")),
+        *((key, value) for key, value in (("meter", meter), ("resolution", resolution)) if value),
+        *entry.fields,
+        *((("steady", "yes"),) if steady else ()),
+    )
+
+    def change(now: bytes | None) -> bytes:
+        source = source_of(card, now or b"")
+        text = with_entry(source, fields)
+        _no_new_problem(platform, source, text)
+        return _bytes(text, now)
+
+    update(card, change)
+    return Added(job=job_of(platform, card_source(card)), understood=entry.understood)
+
+
+def strike_on_card(card: Path, number: int, reason: str) -> Job:
+    """Strike an entry of a card, counted from 1."""
+    platform = open_platform(platform_folder(card, card_source(card)))
+    update(card, lambda now: _bytes(with_strike(source_of(card, now or b""), number, reason), now))
+    return job_of(platform, card_source(card))
+
+
+def _no_new_problem(platform: Platform, before: SourceFile, after: str) -> None:
+    """Refuse an entry that would put something senseless on the card, such as a time that runs backwards."""
+    old = {(p.code, p.headline) for p in job_of(platform, before).problems}
+    for problem in job_from(platform, after, before.path).problems:
+        if (problem.code, problem.headline) not in old:
+            raise WrongUse(f"Not added: {problem.headline}", problem.advice)
+
+
+def _bytes(text: str, now: bytes | None) -> bytes:
+    """UTF-8, with the byte order mark that the card had."""
+    mark = b"\xef\xbb\xbf" if (now or b"").startswith(b"\xef\xbb\xbf") else b""
+    return mark + text.encode("utf-8")

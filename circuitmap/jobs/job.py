@@ -1,0 +1,87 @@
+"""A job as a whole: its card, the platform it belongs to, what the card says of it, and where it stands."""
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.job_card import JobCard, read_card
+from circuitmap.evidence.timeline import evidence_on
+from circuitmap.failures import CannotRead
+from circuitmap.jobs.intake import Intake, intake_of
+from circuitmap.jobs.standing import Standing, standing_of
+from circuitmap.problems import Problem, in_order
+from circuitmap.saving import read_content
+from circuitmap.source import SourceFile
+from circuitmap.wiring.platform import Platform
+
+_CLOCK = re.compile(r"(?:\d{4}-\d{2}-\d{2}[ T])?(\d{1,2}):(\d{2})\Z", re.ASCII)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """Everything that is known of one job. `problems` are those of the card."""
+
+    platform: Platform
+    card: JobCard
+    evidence: Evidence
+    intake: Intake
+    standing: Standing
+    problems: tuple[Problem, ...]
+
+
+def job_of(platform: Platform, source: SourceFile) -> Job:
+    """Read a card against its platform."""
+    card, problems = read_card(source)
+    evidence, more = evidence_on(platform, card)
+    intake = intake_of(platform, card)
+    standing = standing_of(platform, card, evidence)
+    found = in_order([*problems, *more, *intake.problems, *standing.problems])
+    return Job(
+        platform=platform, card=card, evidence=evidence, intake=intake, standing=standing, problems=found
+    )
+
+
+def card_source(path: Path) -> SourceFile:
+    """A card's text. Raises CannotRead for a file that is missing or is not UTF-8."""
+    content = read_content(path)
+    if content is None:
+        raise CannotRead(f"There is no card {path}.")
+    return source_of(path, content)
+
+
+def source_of(path: Path, content: bytes) -> SourceFile:
+    """The text in a card's bytes."""
+    try:
+        return SourceFile(path.name, content.decode("utf-8-sig"))
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        raise CannotRead(f"{path}, line {line}: not written in UTF-8.", "Save the card as UTF-8.") from None
+
+
+def platform_folder(path: Path, source: SourceFile) -> Path:
+    """The folder of the platform that a card names, relative to the card. Raises CannotRead if it names none."""
+    card, problems = read_card(source)
+    named = card.intake.get("platform")
+    if named is None:
+        where = f" ({problems[0].span.place()}: {problems[0].headline})" if problems else ""
+        raise CannotRead(
+            f"{path} does not say which platform it belongs to{where}.",
+            "Add a line such as platform: ../truck, the folder as seen from the card.",
+        )
+    return (path.parent / named.value).resolve()
+
+
+def times_of(card: JobCard) -> dict[int, float]:
+    """Minutes of the day of each entry, by the place of every reading in it."""
+    times: dict[int, float] = {}
+    last: float | None = None
+    for entry in card.entries:
+        match = _CLOCK.match(entry.at.value.strip()) if entry.at is not None else None
+        last = int(match[1]) * 60.0 + int(match[2]) if match is not None else last
+        if last is None:
+            continue
+        texts = [pair.value for pair in (*entry.read, *entry.log)]
+        for text in (*texts, *([entry.total] if entry.total is not None else [])):
+            times[text.span.start] = last
+    return times

@@ -1,0 +1,169 @@
+"""Where a job stands, in the words that somebody at the car uses: proven, involved, cleared, too early."""
+
+from collections.abc import Iterator
+
+from circuitmap.evidence.readings import Reading
+from circuitmap.jobs.standing import CodeStory, Standing, within_limit
+from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.paragraphs import joined, section
+from circuitmap.reports.part_words import named
+from circuitmap.wiring.platform import Platform
+
+VERDICT_WORDS = {
+    "proven": "PROVEN",
+    "involved": "INVOLVED, NOT YET GUILTY",
+    "cleared": "CLEARED",
+    "too-early": "TOO EARLY",
+    "woke-it": "WOKE IT, DOESN'T COUNT",
+    "gone-by-itself": "GONE BY ITSELF, NOT REPAIRED",
+    "cannot-tell": "CAN'T TELL",
+}
+
+NEED_WORDS = {
+    "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
+    "out-again": "Take {it} out once more: the draw must go again.",
+    "which-part": "Find out which part it is: what was out is not one part alone.",
+    "inputs": "Test its inputs apart: does it believe a wrong latch, switch or key? (tested {it} inputs fine|bad)",
+    "outputs": "Test what it feeds apart. (tested {it} outputs fine|bad)",
+    "feed": "Measure the volts lost on its feed with the load on: below 0.2 V. (tested {it} feed 0.08V)",
+    "ground": "Measure the volts lost on its ground with the load on: below 0.1 V. (tested {it} ground 0.03V)",
+}
+
+_STAGE_WORDS = {
+    "not-read": "NOTHING READ YET of the car parked and asleep.",
+    "watch": "WITHIN THE LIMIT so far. Leave a log running for an hour at least before saying that nothing draws.",
+    "no-draw": "NO DRAW FOUND while we watched ({watched}). Next: is it the battery?",
+    "draws": "IT DRAWS {total}; the limit is {limit}.",
+    "mended": "MENDED, NOT YET SHOWN. It is repaired when a night's log stays within {limit}.",
+    "repaired": "REPAIRED: a night's log ({night}) has a mean of {mean}; the limit is {limit}.",
+}
+
+BATTERY_TESTS = (
+    "Charge it, take both leads off, wait 24 hours: under 12.5 V, or more than 0.1 V lost, is self-discharge; near "
+    "10.5 V a shorted cell (common practice, no source).",
+    "Test it under load, and ask how the car is used: short trips never fill it.",
+)
+
+
+def ampere_words(value: float | None) -> str:
+    """Amperes with two digits after the point; what has no current says so."""
+    return "no current known" if value is None else f"{value:.2f} A"
+
+
+def hours_words(minutes: float) -> str:
+    """`45 min`, `1 h`, `9 h 20 min`."""
+    hours, rest = divmod(round(minutes), 60)
+    if not hours:
+        return f"{rest} min"
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def headline(platform: Platform, standing: Standing) -> str:
+    """The job in one line."""
+    leading = standing.leading
+    if standing.stage in ("proven", "involved") and leading is not None:
+        return f"{VERDICT_WORDS[leading.verdict]}: {_out_words(platform, leading)}."
+    night = standing.night.log if standing.night is not None else None
+    return _STAGE_WORDS[standing.stage].format(
+        watched=hours_words(standing.watched),
+        total=ampere_words(standing.total.amps if standing.total is not None else None),
+        limit=limit_words(standing),
+        night=hours_words(night.duration or 0.0) if night is not None else "",
+        mean=ampere_words(night.mean) if night is not None else "",
+    )
+
+
+def limit_words(standing: Standing) -> str:
+    whose = "this platform's" if standing.limit_is_the_platforms else "a usual one, not this vehicle's own"
+    return f"{standing.limit:.2f} A ({whose})"
+
+
+def standing_text(platform: Platform, standing: Standing, clock: "Clock") -> list[str]:
+    """The verdict so far, each try with its figures, what is left, what proof still lacks."""
+    lines = [headline(platform, standing)]
+    for one in standing.tries:
+        lines += section("", [try_sentence(platform, one, clock)])
+    leading = standing.leading
+    if leading is not None:
+        lines += section("LEFT", [left_sentence(leading, standing)])
+        lines += section("FOR PROOF", [*failed_sentences(leading), *need_sentences(leading)])
+    if standing.stage == "no-draw":
+        lines += section("NEXT", BATTERY_TESTS)
+    lines += section("CODES", code_sentences(standing.codes))
+    lines += section("TOO EARLY", early_sentences(standing.early, clock))
+    return lines
+
+
+class Clock:
+    """Times of day of the card's entries, to say "wait until 10:42"."""
+
+    def __init__(self, times: dict[int, float] | None = None) -> None:
+        self._times = times or {}
+
+    def until(self, reading: Reading, wait: float) -> str:
+        """`until 10:42`, or `20 min more` where the entry has no time."""
+        at = self._times.get(reading.span.start) if reading.span is not None else None
+        if at is None:
+            return f"{wait:.0f} min more"
+        hours, minutes = divmod(round(at + wait) % (24 * 60), 60)
+        return f"until {hours}:{minutes:02d}"
+
+
+def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
+    """One try with its figures."""
+    what = _out_words(platform, one)
+    figures = f"{one.place} {ampere_words(one.before.amps)} with it, {ampere_words(one.after.amps)} without"
+    if one.back is not None:
+        figures += f", {ampere_words(one.back.amps)} with it again"
+    words = f"{VERDICT_WORDS[one.verdict]}: {what}: {figures}."
+    if one.wait is not None:
+        words += f" Wait {clock.until(one.after, one.wait)} and read again."
+    elif one.reason == "rose-asleep":
+        words += " It rose: some parts draw more when what they talk to is gone. That refutes nothing."
+    elif one.reason == "no-current":
+        words += " One of the two readings gives no current."
+    return words
+
+
+def left_sentence(one: TryVerdict, standing: Standing) -> str:
+    """What is still drawn with the part out, and whether that is normal."""
+    normal = within_limit(one.after, standing.limit)
+    verdict = "which is normal" if normal else "which is still too much: something else draws too"
+    return f"{ampere_words(one.left)} with it out, {verdict}; the limit is {limit_words(standing)}."
+
+
+def need_sentences(one: TryVerdict) -> Iterator[str]:
+    """What proof still lacks, in the order in which it is done."""
+    it = joined(one.out)
+    return (NEED_WORDS[need].format(it=it) for need in one.needs)
+
+
+def failed_sentences(one: TryVerdict) -> Iterator[str]:
+    for test in one.failed:
+        lost = f": {test.volts:.2f} V lost" if test.volts is not None else ""
+        yield f"{test.part} {test.what} bad{lost}. Mend that first; the part itself is not proven."
+
+
+def code_sentences(codes: tuple[CodeStory, ...]) -> Iterator[str]:
+    words = {
+        "stayed": "back after clearing",
+        "went": "not back after clearing",
+        "came": "came since clearing",
+        "once": "stored, not yet cleared and read again",
+        "low-voltage": "explained by the flat battery",
+    }
+    for code in codes:
+        module = f" in {code.module}" if code.module else ""
+        yield f"{code.code}{module}: {words[code.story]}."
+
+
+def early_sentences(early: tuple[Reading, ...], clock: Clock) -> Iterator[str]:
+    """Readings that say nothing of the parked car."""
+    for reading in early:
+        why = "woken just before" if reading.speaks == "woken" else "not yet asleep"
+        after = f" after {reading.minutes:.0f} min" if reading.minutes is not None else ""
+        yield f"{reading.place} {ampere_words(reading.amps)}{after}: {why}, so it says nothing of the parked car."
+
+
+def _out_words(platform: Platform, one: TryVerdict) -> str:
+    return joined([named(platform, name) for name in one.out])

@@ -3,31 +3,39 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal
 
 from circuitmap.circuit.feeding import Feeding, Taking, feeding_of
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
-from circuitmap.circuit.links import Circuit
-from circuitmap.circuit.path import Path
-from circuitmap.circuit.unknowns import Unknown, no_feed, open_end, options_not_said, unknowns_of
+from circuitmap.circuit.links import BODY, Circuit
+from circuitmap.circuit.path import Path, Step
+from circuitmap.circuit.unknowns import Unknown, open_end, options_not_said, unknowns_of
 from circuitmap.circuit.waking import Woken, members_of, wake_lines_of, woken_by
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import LOAD_KINDS, Fuse, OpenEnd
+from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd
+
+JOINING = ("splice", "bar", "terminal", "connector", "ground", "switch")
+
+How = Literal["feed", "load", "coil", "contact", "downstream", "ground side"]
+"""Where on a fuse's circuit something is: on the way from the battery to the fuse (`feed`), a `load` on it, a relay
+whose `coil` or whose `contact` it feeds, on the way to a load (`downstream`), on a load's way to ground."""
 
 
 @dataclass(frozen=True, slots=True)
 class Shared:
     """One thing that the circuits of several drawing fuses have in common.
 
-    `kind` is that of the part, or `cavity`, `sheet`, `contact`. `fuses` are the drawing fuses whose circuits it
-    belongs to, `missing` the others. `quiet` are the quiet fuses whose circuits it belongs to as well: each weakens
-    the case that it is the cause.
+    `kind` is that of the part, or `cavity`, `contact` (also outputs), `sheet`. `fuses` are the drawing fuses whose
+    circuits it belongs to, `missing` the others. `quiet` are the quiet fuses whose circuits it belongs to as well:
+    each weakens the case that it is the cause. `how` says for each of these fuses where on its circuit it is.
     """
 
     kind: str
     name: str
     fuses: tuple[str, ...]
-    missing: tuple[str, ...] = ()
-    quiet: tuple[str, ...] = ()
+    missing: tuple[str, ...]
+    quiet: tuple[str, ...]
+    how: Mapping[str, tuple[How, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +113,7 @@ class InCommon:
 
     @property
     def common_splices(self) -> tuple[Shared, ...]:
-        return tuple(entry for entry in self.of_kind("splice", "bar", "terminal") if not entry.missing)
+        return tuple(entry for entry in self.of_kind("splice") if not entry.missing)
 
     @property
     def common_cavities(self) -> tuple[Shared, ...]:
@@ -192,47 +200,56 @@ class _Question:
         return tuple(fuse for fuse in self.quiet if any(point.part in path.parts for path in self.feeds[fuse]))
 
     def shared(self) -> tuple[Shared, ...]:
-        touched = {fuse: set(self._touched(fuse)) for fuse in (*self.fuses, *self.quiet)}
+        touched: dict[tuple[str, str], dict[str, dict[How, None]]] = {}
+        for fuse in (*self.fuses, *self.quiet):
+            for kind, name, how in self._touched(fuse):
+                touched.setdefault((kind, name), {}).setdefault(fuse, {})[how] = None
         found = []
-        for kind, name in sorted({entry for fuse in self.fuses for entry in touched[fuse]}):
-            on = tuple(fuse for fuse in self.fuses if (kind, name) in touched[fuse])
-            if len(on) < self.least:
-                continue
-            quiet = tuple(fuse for fuse in self.quiet if (kind, name) in touched[fuse])
-            found.append(Shared(kind, name, on, tuple(f for f in self.fuses if f not in on), quiet))
+        for (kind, name), by_fuse in touched.items():
+            on = tuple(fuse for fuse in self.fuses if fuse in by_fuse)
+            if len(on) >= self.least:
+                missing = tuple(fuse for fuse in self.fuses if fuse not in by_fuse)
+                quiet = tuple(fuse for fuse in self.quiet if fuse in by_fuse)
+                found.append(Shared(kind, name, on, missing, quiet, {f: tuple(h) for f, h in by_fuse.items()}))
         found.sort(key=lambda entry: (len(entry.missing), len(entry.quiet), entry.kind, entry.name))
         return tuple(found)
 
-    def _touched(self, fuse: str) -> Iterator[tuple[str, str]]:
-        """Everything downstream of one fuse, and on the ground side of what it feeds; not what is upstream."""
+    def _touched(self, fuse: str) -> Iterator[tuple[str, str, How]]:
+        """Everything on the circuit of one fuse: kind, name, and where on it."""
         parts = self.platform.parts
+        for path in self.feeds[fuse]:
+            yield from self._on(path.steps, "feed")
         for taking in self.takings[fuse]:
             part = parts.get(taking.part)
-            if part is not None and taking.kind in ("load", "reversed", "coil"):
-                yield part.kind, part.name
+            if taking.kind == "coil":
+                yield "relay", taking.part, "coil"
+            elif taking.kind != "open end" and taking.kind != "end":
+                yield part.kind if part else "", taking.part, "load"
             for path in taking.through(fuse):
-                at = max(i for i, step in enumerate(path.steps) if step.link.part == fuse)
-                yield from self._on(path, at + 1)
+                after = max(at for at, step in enumerate(path.steps) if step.link.part == fuse) + 1
+                yield from self._on(path.steps[after:], "downstream")
             if taking.kind in ("load", "reversed", "coil"):
                 for path in self._grounds_of.get(taking.part, ()):
-                    yield from self._on(path, 0)
+                    yield from self._on(path.steps, "ground side")
 
-    def _on(self, path: Path, first: int) -> Iterator[tuple[str, str]]:
+    def _on(self, steps: Iterable[Step], how: How) -> Iterator[tuple[str, str, How]]:
+        """What these steps pass; loads, fuses and batteries are told elsewhere."""
         parts = self.platform.parts
-        for step in path.steps[first:]:
+        for step in steps:
             link = step.link
             if link.kind == "cavity":
-                yield "cavity", str(link.a)
+                yield "cavity", str(link.a), how
+            if link.contact:
+                yield "contact", link.contact, how
+                if link.energised is not None:
+                    yield "relay", link.part, "contact" if how == "downstream" else how
             if link.wire is not None:
                 for sheet in link.wire.sheets:
-                    yield "sheet", sheet
+                    yield "sheet", sheet, how
             for end in (step.start, step.end):
                 part = parts.get(end.part)
-                if part is None or isinstance(part, (Fuse, OpenEnd)):
-                    continue
-                # A load is shared by those fuses that feed it, not by one whose current only leaves through it.
-                if part.kind not in LOAD_KINDS:
-                    yield part.kind, part.name
+                if part is not None and part.kind in JOINING and end != BODY:
+                    yield part.kind, part.name, how
 
     def networks(self) -> tuple[SharedNetwork, ...]:
         found: list[SharedNetwork] = []
@@ -306,7 +323,7 @@ class _Question:
                 elif taking.kind == "end":
                     found[Unknown("no load typed", str(taking.terminal), fuse)] = None
             if not any(path.known for path in self.feeds[fuse]):
-                found[no_feed_of(fuse)] = None
+                found[Unknown("no supply typed", fuse)] = None
             paths = [path for taking in takings for path in taking.through(fuse)]
             found.update(dict.fromkeys(unknowns_of(platform, feeding.fitting, [*self.feeds[fuse], *paths])))
         for load in self.loads_on_any:
@@ -317,12 +334,8 @@ class _Question:
         for taking in feeding.takings:
             elsewhere = taking.kind == "load" and taking.part not in self.loads_on_any
             if elsewhere and not any(path.known for path in taking.paths.direct):
-                found[no_feed(taking.terminal)] = None  # it may hang on one of these fuses
+                found[Unknown("may hang here", str(taking.terminal))] = None
         return tuple(found)
-
-
-def no_feed_of(fuse: str) -> Unknown:
-    return Unknown("no supply typed", fuse)
 
 
 def _needed(network: str, through: tuple[Woken, ...], used: set[str]) -> set[str]:

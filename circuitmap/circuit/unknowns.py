@@ -14,6 +14,7 @@ UnknownKind = Literal[
     "no supply typed",  # a fuse, contact or supply pin whose feed has no wire
     "no ground typed",  # a ground pin or a load without a way to ground
     "no load typed",  # a fuse, or what is fed from it at `name`, behind which nothing was typed in
+    "may hang here",  # a supply pin whose feed has no wire: it may be on any fuse
     "no network typed",  # a module that is on no network
     "wires not typed in",  # known from a fuse chart only: `name` hangs on the fuse `detail`
     "role assumed",  # what a pin does follows only from the reading direction of a wire

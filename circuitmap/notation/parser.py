@@ -197,6 +197,19 @@ def read_tree(text: str, start: int, end: int) -> Node | Stuck:
         states.append(action)
 
 
+def plain_tokens(text: str) -> list[Token]:
+    """The words, texts in quotes and signs of a text, without asking whether they may stand there."""
+    tokens: list[Token] = []
+    at = 0
+    while True:
+        found = _TOKEN.match(text, at)
+        assert found is not None and found.lastindex is not None
+        if found.lastindex == _NOTHING:
+            return tokens
+        start, at = found.span(found.lastindex)
+        tokens.append(Token("", found[found.lastindex], start, at))
+
+
 def accepted_after(tokens: tuple[Token, ...]) -> frozenset[str]:
     """The terminals that may follow `tokens`, exactly: a table of LALR(1) alone would name too many."""
     states = [0]

@@ -1,0 +1,103 @@
+"""The vehicle parked, asleep and sound, and what any change to it brings: evaluated once and kept."""
+
+from dataclasses import replace
+from functools import cached_property
+from typing import NamedTuple
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.picture import Flow, FlowKey, asleep_in, brought_in, live_pins, way_to_pin
+from circuitmap.diagnosis.ways import Way, Ways
+from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.power.plan import plan_of
+from circuitmap.power.state import VehicleState
+from circuitmap.wiring.fitting import Answer, Fitting
+from circuitmap.wiring.parts import FIRST, SECOND, Fuse, Terminal
+
+
+class Woken(NamedTuple):
+    """A state in which something is kept awake, what it brings, and all networks that are awake then."""
+
+    state: VehicleState
+    brings: tuple[Flow, ...]
+    networks: frozenset[str]
+
+
+class Parked:
+    """`absent` are parts that a sheet shows and this car lacks. Outputs on request are off: nobody asked for them."""
+
+    def __init__(self, circuit: Circuit, fitting: Fitting, absent: frozenset[str] = frozenset()) -> None:
+        self.circuit, self.fitting, self.absent = circuit, fitting, absent
+        self.platform = circuit.platform
+        self.plan = plan_of(circuit)
+        self.state = VehicleState(fitting=fitting, unplugged=absent)
+        self.powered = self.evaluated(self.state)
+        self.ways = Ways(self.powered)
+        self.asleep = asleep_in(self.powered, self.ways)
+        self._woken: dict[str, Woken] = {}
+
+    def evaluated(self, state: VehicleState) -> Powered:
+        return evaluate(self.circuit, state, requests=Answer.NO)
+
+    def brought_by(self, powered: Powered) -> tuple[Flow, ...]:
+        """What a state draws beyond the parked vehicle."""
+        return tuple(brought_in(powered, self.powered, Ways(powered, self.ways), self.asleep).values())
+
+    def with_awake(self, name: str) -> Woken:
+        """The vehicle with a network, or one module, kept awake."""
+        known = self._woken.get(name)
+        if known is None:
+            state = replace(self.state, awake=frozenset({name}))
+            powered = self.evaluated(state)
+            awake = frozenset(network for network, answer in powered.networks.items() if answer == Answer.YES)
+            known = self._woken[name] = Woken(state, self.brought_by(powered), awake)
+        return known
+
+    def left_with(self, state: VehicleState, out: frozenset[str]) -> dict[FlowKey, Flow]:
+        """All that a state draws, being asleep included, once parts are out."""
+        powered = self.evaluated(replace(state, unplugged=state.unplugged | out, pulled=state.pulled | out))
+        ways = Ways(powered)
+        left = asleep_in(powered, ways)
+        left.update(brought_in(powered, self.powered, ways, self.asleep))
+        return left
+
+    def fed(self, module: str) -> Answer:
+        """Whether a part is fed while parked; not known for one whose feeds nobody typed."""
+        sleeper = self.plan.sleeper_number.get(module)
+        if sleeper is not None:
+            return Answer(self.powered.settled.standing.fed[sleeper])
+        power = self.powered.loads.get(module)
+        return power.draws if power is not None else Answer.MAY_BE
+
+    def supplies_of(self, part: str) -> tuple[frozenset[str], ...]:
+        """What each live supply pin of a part hangs on; empty where no live supply is known."""
+        if part not in self._load_number:
+            return ()
+        pins = live_pins(self.powered, self._load_number[part])
+        ways = [way_to_pin(self.powered, self.ways, node, part) for node in pins]
+        return tuple(way.through for way in ways)
+
+    def pins_of(self, part: str) -> list[tuple[str, int, Way]]:
+        """Each live supply pin with how surely it is live, and its way."""
+        if part not in self._load_number:
+            return []
+        pins = live_pins(self.powered, self._load_number[part])
+        return [
+            (self.circuit.nodes[node].pin, level, way_to_pin(self.powered, self.ways, node, part))
+            for node, level in pins.items()
+        ]
+
+    @cached_property
+    def _load_number(self) -> dict[str, int]:
+        return {name: n for n, name in enumerate(self.plan.loads)}
+
+    def live(self, terminal: Terminal) -> Answer:
+        return self.powered.supply.get(terminal, Answer.NO) if terminal in self.circuit.number else Answer.NO
+
+    def way_behind(self, fuse: Fuse) -> Way | None:
+        """The way to the outgoing side of a fuse that is live while parked; None for one that is dead."""
+        way = self.ways.to(Terminal(fuse.name, SECOND))
+        if way is None and self.ways.to(Terminal(fuse.name, FIRST)) is not None:
+            way = self.ways.to(Terminal(fuse.name, FIRST))
+            assert way is not None
+            way = replace(way, places=(fuse.name, *way.places), through=way.through | {fuse.name})
+        return way

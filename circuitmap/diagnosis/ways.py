@@ -1,0 +1,175 @@
+"""The way that current takes to a pin in one state of the vehicle, and the places on it where it can be measured."""
+
+from collections import deque
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from circuitmap.circuit.links import METAL, Circuit
+from circuitmap.circuit.path import PROTECTIVE
+from circuitmap.power.evaluate import Powered
+from circuitmap.power.nets import NO, YES
+from circuitmap.power.why import level_of
+from circuitmap.wiring.parts import Battery, Terminal
+from circuitmap.wiring.platform import Platform
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """How current reaches a pin. `places` are where it can be measured, the nearest to the pin first: fuses, boxes'
+    feeders, battery posts. `through` are all parts and contacts on it: without one of them nothing flows.
+    `known` is false when it begins at a place that nobody transcribed.
+    """
+
+    places: tuple[str, ...]
+    through: frozenset[str]
+    known: bool = True
+
+
+class Ways:
+    """Ways from the sources of one settled state; each is worked out when it is asked for.
+
+    What is live in the `parked` state already keeps its way.
+    """
+
+    def __init__(self, powered: Powered, parked: "Ways | None" = None) -> None:
+        self.powered = powered
+        self.parked = parked
+        self._found: dict[int, Way | None] = {}
+
+    def to(self, terminal: Terminal) -> Way | None:
+        """The shortest way to a terminal that conducts for certain, else one that may; None if there is none."""
+        node = self.powered.circuit.number.get(terminal)
+        return None if node is None else self.to_node(node)
+
+    def to_node(self, node: int) -> Way | None:
+        if self.parked is not None and self.parked.is_certain(node):
+            return self.parked.to_node(node)
+        if node not in self._found:
+            tree = self._certain if self.powered.settled.reach.supply[self.powered.nets.net_of[node]] else self._perhaps
+            self._found[node] = self._way(node, tree)
+        return self._found[node]
+
+    def is_certain(self, node: int) -> bool:
+        """Whether a node is live for certain in this state."""
+        return bool(self.powered.settled.reach.supply[self.powered.nets.net_of[node]])
+
+    @cached_property
+    def _certain(self) -> Mapping[int, tuple[int, int]]:
+        return self._tree(YES)
+
+    @cached_property
+    def _perhaps(self) -> Mapping[int, tuple[int, int]]:
+        return self._tree(NO + 1)
+
+    def _tree(self, least: int) -> Mapping[int, tuple[int, int]]:
+        """For every node that current reaches, the link it comes by and the node before; sources come by -1."""
+        powered = self.powered
+        circuit, plan, nets = powered.circuit, powered.plan, powered.nets
+        bits = powered.settled.reach.supply if least == YES else powered.settled.reach.perhaps_supply
+        starts = [cell.plus for cell, source in zip(plan.cells, nets.sources, strict=True) if source.level >= least]
+        labelled = {net for net, _ in powered.run.starts.supply}
+        starts += [node for node, _ in plan.stated if nets.net_of[node] in labelled]
+        if least < YES:
+            starts += plan.unknown_supplies
+        came: dict[int, tuple[int, int]] = dict.fromkeys(starts, (-1, -1))
+        queue = deque(came)
+        bridged: dict[int, list[int]] = {}
+        for start, end in powered.state.bridged:
+            if start in circuit.number and end in circuit.number:
+                a, b = circuit.number[start], circuit.number[end]
+                bridged.setdefault(a, []).append(b)
+                bridged.setdefault(b, []).append(a)
+        while queue:
+            at = queue.popleft()
+            for i in circuit.at[at]:
+                a, b = circuit.ends[i]
+                other = b if at == a else a
+                if other in came or (circuit.links[i].one_way and at == b) or not bits[nets.net_of[other]]:
+                    continue
+                if level_of(powered, i) >= least:
+                    came[other] = (i, at)
+                    queue.append(other)
+            for other in bridged.get(at, ()):
+                if other not in came:
+                    came[other] = (-2, at)
+                    queue.append(other)
+        return came
+
+    def _way(self, node: int, tree: Mapping[int, tuple[int, int]]) -> Way | None:
+        if node not in tree:
+            return None
+        circuit = self.powered.circuit
+        through: list[str] = []
+        link, at = tree[node]
+        source = node
+        while link != -1:
+            if link >= 0:
+                its = circuit.links[link]
+                through += [name for name in (its.part, its.contact) if name]
+                through += [end.part for end in (its.a, its.b) if end.part]
+            source = at
+            link, at = tree[at]
+        terminal = circuit.nodes[source]
+        known = isinstance(circuit.platform.parts.get(terminal.part), Battery)
+        places = (*places_on(circuit.platform, through), *posts_from(circuit, terminal))
+        return Way(places, frozenset((*through, terminal.part)), known)
+
+
+def places_on(platform: Platform, parts: list[str]) -> tuple[str, ...]:
+    """Fuses and boxes among parts that stand in the order from a pin to its source; a box where it is entered last."""
+    order = {part: n for n, part in enumerate(parts)}
+    found: dict[str, float] = {}
+    for part, n in order.items():
+        if platform.parts[part].kind in PROTECTIVE if part in platform.parts else False:
+            found[part] = n
+        box = platform.box_of(part)
+        if box is not None:
+            found[box.name] = max(found.get(box.name, 0.0), n + 0.5)
+    return tuple(sorted(found, key=found.__getitem__))
+
+
+def posts_from(circuit: Circuit, source: Terminal) -> tuple[str, ...]:
+    """The battery posts that current from a source passes, the nearest first.
+
+    Of two batteries in series as one, `BAT` is the plus post, `BAT.mid` the tap and `BAT.-` the minus post, which
+    carries both. Batteries wired in series follow each other. What begins at a place nobody transcribed is taken to
+    come from the first battery.
+    """
+    posts: list[str] = []
+    at: Terminal | None = source
+    batteries = [part for part in circuit.platform.parts.values() if isinstance(part, Battery)]
+    if not any(battery.name == source.part for battery in batteries):
+        first = next((battery for battery in batteries if not battery.condition), None)
+        at = Terminal(first.name, "+") if first is not None else None
+    while at is not None:
+        battery = circuit.platform.parts[at.part]
+        assert isinstance(battery, Battery)
+        if battery.series:
+            posts += [f"{at.part}.mid" if at.pin == "mid" else at.part, f"{at.part}.-"]
+        else:
+            posts.append(at.part)
+        minus = Terminal(at.part, "-")
+        below = next((b for b in batteries if b.name != at.part and _joined(circuit, minus, b.name)), None)
+        at = Terminal(below.name, "+") if below is not None and below.name not in posts else None
+    return tuple(posts)
+
+
+def _joined(circuit: Circuit, minus: Terminal, battery: str) -> bool:
+    """Whether a minus post is joined by metal to the plus post of another battery."""
+    start, goal = circuit.number.get(minus), circuit.number.get(Terminal(battery, "+"))
+    if start is None or goal is None or minus in circuit.returns:
+        return False
+    seen, todo = {start}, [start]
+    while todo:
+        here = todo.pop()
+        for i in circuit.at[here]:
+            if circuit.links[i].kind in METAL:
+                a, b = circuit.ends[i]
+                there = b if a == here else a
+                if there == goal:
+                    return True
+                if there not in seen:
+                    seen.add(there)
+                    todo.append(there)
+    return False

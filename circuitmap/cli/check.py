@@ -17,17 +17,24 @@ def command(platform: Path, strict: bool, as_json: bool) -> int:
     Errors cannot be a circuit, warnings are probably slips, notes say what is not transcribed. An
     incomplete platform is normal.
     """
+    from circuitmap.cli.answering import problem_counts
     from circuitmap.cli.printing import print_json, say
     from circuitmap.problems import Severity, worst
-    from circuitmap.reports.problems_json import problems_json
+    from circuitmap.reports.problems_json import problem_json
     from circuitmap.reports.problems_text import problems_text
     from circuitmap.workbench import check
 
     checked = check(platform)
     if as_json:
-        print_json({"platform": checked.name, **problems_json(checked.problems)})
+        print_json(
+            {
+                "platform": checked.name,
+                "problems": problem_counts(checked),
+                "found": [problem_json(problem) for problem in checked.problems],
+            }
+        )
     else:
-        say(problems_text(checked.problems))
+        say(problems_text(checked.problems) or f"Nothing to find fault with in {platform}.")
     severity = worst(checked.problems)
     fails_from = Severity.WARNING if strict else Severity.ERROR
     return int(severity is not None and severity >= fails_from)

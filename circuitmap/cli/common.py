@@ -33,4 +33,4 @@ def command(
 
     bench = open_bench(platform, fitted, absent)
     shared = in_common(bench, fuses, quiet)
-    return answer(bench, platform, as_json, lambda: common_text(shared), lambda: common_json(shared))
+    return answer(bench, platform, as_json, lambda: common_text(bench.platform, shared), lambda: common_json(shared))

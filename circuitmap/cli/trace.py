@@ -24,4 +24,10 @@ def command(platform: Path, part: str, fitted: tuple[str, ...], absent: tuple[st
 
     bench = open_bench(platform, fitted, absent)
     traced = trace(bench, part)
-    return answer(bench, platform, as_json, lambda: trace_text(traced), lambda: trace_json(traced))
+    return answer(
+        bench,
+        platform,
+        as_json,
+        lambda: trace_text(bench.platform, traced.trace, traced.fed),
+        lambda: trace_json(bench.platform, traced.trace, traced.fed),
+    )

@@ -1,0 +1,242 @@
+"""`common` as text: what the fuses that draw share, what speaks against it, what is not known."""
+
+from circuitmap.circuit.common import InCommon, Member, Shared, SharedNetwork
+from circuitmap.circuit.isolation import SupplyPoint
+from circuitmap.reports.paragraphs import (
+    WIDTH,
+    as_text,
+    counted,
+    joined,
+    section,
+    shortened,
+    table,
+    wrapped,
+)
+from circuitmap.reports.part_words import named, rating
+from circuitmap.reports.unknown_words import unknown_sentences
+from circuitmap.wiring.parts import LOAD_KINDS, Fuse
+from circuitmap.wiring.platform import Platform
+
+_KINDS = (
+    (LOAD_KINDS, "load"),
+    (("splice",), "splice"),
+    (("cavity",), "connector cavity"),
+    (("contact",), "contact"),
+    (("relay",), "relay"),
+    (("ground",), "ground"),
+)
+"""What may be the cause when it is shared, and its noun; bars, connectors and sheets alone say little."""
+
+
+def common_text(platform: Platform, shared: InCommon, width: int = WIDTH) -> str:
+    lines = wrapped(f"{joined(shared.fuses)} draw{_s(shared.fuses)}.", rest=" ", width=width)
+    if shared.quiet:
+        lines += wrapped(f"{joined(shared.quiet)} {_are(shared.quiet)} quiet.", rest=" ", width=width)
+    unknown = unknown_sentences(shared.incomplete)
+    if shared.cut_off:
+        unknown.append("There are more ways to some of these loads than were looked for.")
+    return as_text(
+        lines,
+        [
+            *section("SHARED", _shared(platform, shared), width),
+            *section("NOT SHARED", _not_shared(shared), width),
+            *section("FEED", _feed(platform, shared), width),
+            *section("ALL BUT 1", _all_but_one(platform, shared), width),
+            *section("COUNT", _counted_twice(shared), width),
+        ],
+        *(_network(platform, network, width) for network in (*shared.networks, *shared.wake_lines)),
+        _fuses(platform, shared, width),
+        section("NOT KNOWN", unknown, width),
+    )
+
+
+def _shared(platform: Platform, shared: InCommon) -> list[str]:
+    """The answer: what is on all of them, what is also quiet said beside it."""
+    sentences = [
+        (len(entry.quiet), f"{_noun(entry)} {named(platform, entry.name)}: {_where(entry)}{_but_quiet(entry.quiet)}.")
+        for entry in shared.shared
+        if not entry.missing and _noun(entry) and not (entry.quiet and _only_feeds(entry))
+    ]
+    for network in (*shared.networks, *shared.wake_lines):
+        if not network.missing:
+            each = "each feeds a member of it" if len(shared.fuses) > 1 else "it feeds a member of it"
+            through = _through(network)
+            text = f"{_network_name(platform, network)}: {each}{through}{_but_quiet(network.quiet)}."
+            sentences.append((len(network.quiet) + len(network.through), text))
+    sentences.sort(key=lambda entry: entry[0])
+    if not sentences and len(shared.fuses) > 1:
+        return ["Nothing but the feed, as far as it was typed in: no load, splice, ground, contact or network."]
+    return [text[0].upper() + text[1:] for _, text in sentences]
+
+
+def _only_feeds(entry: Shared) -> bool:
+    """It is on the way from the battery to the fuses and nowhere else."""
+    return all(ways == ("feed",) for ways in entry.how.values())
+
+
+def _noun(entry: Shared) -> str:
+    return next((noun for kinds, noun in _KINDS if entry.kind in kinds), "")
+
+
+_WAYS = {
+    "feed": "on the way from the battery to {}",
+    "load": "fed by {}",
+    "coil": "its coil on {}",
+    "contact": "its contact feeds what hangs on {}",
+    "downstream": "behind {}",
+    "ground side": "on the ground side of {}",
+}
+
+
+def _where(entry: Shared) -> str:
+    """Where on the circuits it is, the fuses named when it is not the same for all of them."""
+    by_ways: dict[tuple[str, ...], list[str]] = {}
+    for fuse in entry.fuses:
+        by_ways.setdefault(tuple(entry.how[fuse]), []).append(fuse)
+    if len(by_ways) == 1:
+        every = "both" if len(entry.fuses) == 2 else "all of them" if len(entry.fuses) > 1 else "it"
+        return joined([_WAYS[way].format(every) for way in next(iter(by_ways))])
+    found = []
+    for ways, fuses in by_ways.items():
+        # A relay's contact that is on the way from the battery says more by its name.
+        words = ["its contact feeds {}" if way == "feed" and entry.kind == "relay" else _WAYS[way] for way in ways]
+        found.append(joined([word.format(joined(fuses)) for word in words]))
+    return "; ".join(found)
+
+
+def _but_quiet(quiet: tuple[str, ...]) -> str:
+    if not quiet:
+        return ""
+    return f"; but {joined(quiet)} {_are(quiet)} on it too and quiet"
+
+
+def _not_shared(shared: InCommon) -> list[str]:
+    found = {_noun(entry) for entry in shared.shared if not entry.missing}
+    absent = [noun for _, noun in _KINDS if noun not in found and noun != "relay"]
+    if not any(not network.missing for network in shared.networks):
+        absent.append("network")
+    if len(shared.fuses) < 2 or not absent or (len(absent) == len(_KINDS) and not found - {""}):
+        return []
+    every = "both" if len(shared.fuses) == 2 else "all of them"
+    return [f"No {joined(absent, 'or')} is on {every}, as far as it was typed in."]
+
+
+def _feed(platform: Platform, shared: InCommon) -> list[str]:
+    supply = shared.supply
+    sentences = []
+    if len(shared.fuses) > 1:
+        if supply.nearest is None:
+            sentences.append("They have no feed in common.")
+        else:
+            chain = [_point_words(platform, point) for point in supply.chain if point.kind != "terminal"]
+            passed = f" All pass {joined(chain)}." if chain else ""
+            sentences.append(
+                f"The nearest place that feeds all of them is {_point_words(platform, supply.nearest)}.{passed}"
+            )
+            if shared.supply_quiet:
+                quiet = shared.supply_quiet
+                sentences.append(
+                    f"{shortened(quiet)} hang{_s(quiet)} on it too and {_are(quiet)} quiet: so not the feed."
+                )
+    if supply.unfed:
+        sentences.append(f"What feeds {joined(supply.unfed)} is not typed in.")
+    return sentences
+
+
+def _point_words(platform: Platform, point: SupplyPoint) -> str:
+    if point.kind == "contact":
+        return f"contact {point.name}"
+    part = platform.parts.get(point.part)
+    if isinstance(part, Fuse):
+        return f"{point.name} ({rating(part)})"
+    if part is not None and part.kind == "battery":
+        return point.name
+    kind = f"{part.kind} " if part is not None and part.kind in ("bar", "splice", "connector") else ""
+    about = f" ({part.description})" if part is not None and part.description else ""
+    return f"{kind}{point.name}{about}"
+
+
+def _all_but_one(platform: Platform, shared: InCommon) -> list[str]:
+    sentences = [
+        f"{_noun(entry)} {named(platform, entry.name)}: not on {joined(entry.missing)}{_but_quiet(entry.quiet)}."
+        for entry in shared.shared
+        if entry.missing and _noun(entry)
+    ]
+    for network in (*shared.networks, *shared.wake_lines):
+        if network.missing:
+            name = _network_name(platform, network)
+            sentences.append(f"{name}: not reached by {joined(network.missing)}{_but_quiet(network.quiet)}.")
+    return [text[0].upper() + text[1:] for text in sentences[:8]]
+
+
+def _counted_twice(shared: InCommon) -> list[str]:
+    below: dict[tuple[str, ...], list[str]] = {}
+    for fuse, above in shared.above.items():
+        if above:
+            below.setdefault(above, []).append(fuse)
+    return [
+        f"{joined(above)} feed{_s(above)} {joined(fuses)}: {'its' if len(above) == 1 else 'their'} reading includes "
+        f"{'that' if len(fuses) == 1 else 'those'}. Do not count both."
+        for above, fuses in below.items()
+    ]
+
+
+def _network_name(platform: Platform, network: SharedNetwork) -> str:
+    noun = "wake line" if network.kind == "wake" else "network"
+    its = platform.networks.get(network.name)
+    about = f", {its.description}" if its is not None and its.description else ""
+    return f"the {noun} {network.name}{about}"
+
+
+def _through(network: SharedNetwork) -> str:
+    if not network.through:
+        return ""
+    unsure = " (the sheet does not say which way it passes)"
+    ways = [f"{woken.network} through {woken.gateway}{'' if woken.sure else unsure}" for woken in network.through]
+    return f", keeping awake also {joined(ways)}"
+
+
+def _network(platform: Platform, network: SharedNetwork, width: int) -> list[str]:
+    """Its own members by fuse; those on no listed fuse by themselves, because they may be the cause as well."""
+    own = [member for member in network.members if member.network == network.name]
+    on_listed = [member for member in own if member.fuses]
+    quiet = [member for member in own if member.quiet and not member.fuses]
+    unlisted = [member for member in own if member.unlisted]
+    name = _network_name(platform, network).removeprefix("the ")
+    others = tuple(dict.fromkeys(member.network for member in network.members if member not in own))
+    also = f", and through gateways those of {joined(others)}" if others else ""
+    lines = [f"{name[0].upper()}{name[1:]}: {counted(len(own), 'member')}{also}"]
+    lines += table([(", ".join(m.fuses), _member(platform, m)) for m in on_listed], width)
+    if quiet:
+        lines.append(" on a quiet fuse: it should draw as well while the network is awake")
+        lines += [f"  {line}" for line in table([(", ".join(m.quiet), _member(platform, m)) for m in quiet])]
+    if unlisted:
+        lines.append(" on no listed fuse: each may be the one that keeps it awake")
+        rows = [(", ".join(m.all_fuses) or "no fuse typed", _member(platform, m)) for m in unlisted]
+        lines += [f"  {line}" for line in table(rows, width - 2)]
+    return lines
+
+
+def _member(platform: Platform, member: Member) -> str:
+    part = platform.parts.get(member.part)
+    place = f", {part.place}" if part is not None and part.place and member.unlisted else ""
+    return f"{named(platform, member.part)}{place}"
+
+
+def _fuses(platform: Platform, shared: InCommon, width: int) -> list[str]:
+    """What hangs on each of the drawing fuses."""
+    rows = []
+    for fuse in shared.fuses:
+        part = platform.parts[fuse]
+        loads = [named(platform, load) for load, fuses in shared.loads.items() if fuse in fuses]
+        size = rating(part) if isinstance(part, Fuse) else ""
+        rows.append((fuse, size, "; ".join(loads) or "no load typed in"))
+    return ["ON EACH FUSE", *table(rows, width)]
+
+
+def _s(names: tuple[str, ...]) -> str:
+    return "s" if len(names) == 1 else ""
+
+
+def _are(names: tuple[str, ...]) -> str:
+    return "is" if len(names) == 1 else "are"

@@ -1,0 +1,95 @@
+"""When something is live, in words and as JSON."""
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from circuitmap.circuit.demands import Demands
+from circuitmap.power.feeds import Feed
+from circuitmap.power.survey import Change, Changes
+from circuitmap.power.unknown import Unknown
+from circuitmap.reports.paragraphs import joined
+
+_MOST_ALTERNATIVES = 4
+
+
+def feed_words(feed: Feed) -> str:
+    """`always live`; `live in run, start`; `live in run with BRAKE pressed`; `may be live: ...`."""
+    if feed.kind == "always":
+        return "always live"
+    if feed.kind == "never":
+        return "no feed found"
+    if feed.kind == "more":
+        return "live only when more than two things are different from parked"
+    if feed.kind == "unknown":
+        certain = f", live {changes_words(feed.conditions)}" if feed.conditions else ""
+        return f"may be live{certain}"
+    if feed.conditions:
+        return f"live {changes_words(feed.conditions)}"
+    return f"may be live {changes_words(feed.perhaps)}"
+
+
+def changes_words(alternatives: Sequence[Changes]) -> str:
+    """`in run, start, or while BODY is awake`."""
+    keys = [changes[0].position for changes in alternatives if [c.kind for c in changes] == ["key"]]
+    words = [f"in {', '.join(keys)}"] if keys else []
+    others = [changes for changes in alternatives if [c.kind for c in changes] != ["key"]]
+    by_change: dict[Changes, list[str]] = {}
+    for changes in others:
+        rest = tuple(change for change in changes if change.kind != "key")
+        by_change.setdefault(rest, []).extend(change.position for change in changes if change.kind == "key")
+    for rest, positions in by_change.items():
+        key = f"in {', '.join(positions)} " if positions else ""
+        words.append(key + joined([_change_words(change) for change in rest]))
+    if len(words) > _MOST_ALTERNATIVES:
+        words = [*words[: _MOST_ALTERNATIVES - 1], f"in {len(words) - _MOST_ALTERNATIVES + 1} more conditions"]
+    return ", or ".join(words)
+
+
+def _change_words(change: Change) -> str:
+    if change.kind == "switch":
+        return f"with {change.name} {change.position}"
+    if change.kind in ("network", "module"):
+        return f"while {change.name} is awake"
+    if change.kind == "output":
+        return f"while {change.name} is on"
+    return f"in {change.position}"
+
+
+def demand_words(demands: Demands) -> str:
+    """What must hold for a path to conduct: `CAB.K4 is pulled in and IGN is in run or start`; empty for nothing."""
+    about_outputs = {subject.name.rpartition(".")[0] for subject in demands if subject.kind == "output"}
+    words = []
+    for subject, states in demands.items():
+        if subject.kind == "relay" or subject.kind == "switch":
+            words.append(f"{subject.name} is {joined(sorted(states), 'or')}")
+        elif subject.kind == "module" and subject.name not in about_outputs:
+            words.append(f"{subject.name} is awake")
+        elif subject.kind == "output":
+            words.append(f"{subject.name} is on")
+        elif subject.kind == "option":
+            words.append(f"{subject.name} is {joined(sorted(states), 'or')}")
+    return joined(words)
+
+
+def feed_json(feeds: Iterable[Feed]) -> dict[str, Any]:
+    """Several pins of one part together: always if any is, in what makes any of them live."""
+    feeds = list(feeds)
+    conditions = dict.fromkeys(changes for feed in feeds for changes in feed.conditions)
+    perhaps = dict.fromkeys(changes for feed in feeds for changes in feed.perhaps)
+    unknown = dict.fromkeys(entry for feed in feeds for entry in feed.unknown)
+    return {
+        "always": any(feed.kind == "always" for feed in feeds),
+        "in": [_changes_json(changes) for changes in conditions],
+        "perhaps": [_changes_json(changes) for changes in perhaps],
+        "may_be": any(feed.kind == "unknown" for feed in feeds),
+        "unknown": [rests_on_json(entry) for entry in unknown],
+    }
+
+
+def _changes_json(changes: Changes) -> list[dict[str, str]]:
+    return [{"kind": change.kind, "name": change.name, "position": change.position} for change in changes]
+
+
+def rests_on_json(entry: Unknown) -> dict[str, str]:
+    """One thing that a feed rests on and that is not known."""
+    return {"kind": entry.kind, "name": entry.name}

@@ -1,0 +1,184 @@
+"""`trace` as text: how a part is fed, how it is grounded, what hangs on it."""
+
+from collections.abc import Iterator, Mapping
+
+from circuitmap.circuit.branches import Branch
+from circuitmap.circuit.path import Path, Step
+from circuitmap.circuit.trace import PinTrace, Trace
+from circuitmap.power.feeds import Feed
+from circuitmap.reports.feed_words import demand_words, feed_words
+from circuitmap.reports.paragraphs import (
+    WIDTH,
+    as_text,
+    counted,
+    joined,
+    listed,
+    section,
+    shortened,
+    wrapped,
+)
+from circuitmap.reports.part_words import (
+    condition_words,
+    in_full,
+    kind_words,
+    rating,
+    terminal_words,
+    wire_words,
+)
+from circuitmap.reports.path_words import contact_words, path_lines
+from circuitmap.reports.unknown_words import open_end_sentence, unknown_sentences
+from circuitmap.wiring.parts import Fuse, Terminal
+from circuitmap.wiring.platform import Platform
+
+_MOST_WAYS = 6
+
+
+def trace_text(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int = WIDTH) -> str:
+    """`fed` says for each terminal when it is live."""
+    return as_text(
+        _head(platform, trace, fed, width),
+        *_ways(platform, trace, "FEED", width),
+        *_ways(platform, trace, "GROUND", width),
+        _downstream(platform, trace, fed, width),
+        _grounded_here(platform, trace, width),
+        section("SHEETS", [", ".join(trace.sheets)] if trace.sheets else [], width),
+        section(
+            "NOT KNOWN",
+            [*map(open_end_sentence, trace.open_ends), *unknown_sentences(trace.unknown)],
+            width,
+        ),
+    )
+
+
+def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int) -> list[str]:
+    part = platform.parts[trace.part]
+    about = [in_full(platform, trace.part)]
+    about.append(rating(part) if isinstance(part, Fuse) else kind_words(part))
+    condition = condition_words(part.condition)
+    if condition:
+        about.append(condition)
+    lines = wrapped(f"{'; '.join(about)}.", rest=" ", width=width)
+    for pin in trace.pins:
+        if not pin.supply or pin.terminal not in fed:
+            continue
+        fuses = tuple(dict.fromkeys(fuse for path in pin.supply if not path.roundabout for fuse in path.fuses[-1:]))
+        through = f" through {joined(fuses)}" if fuses and fuses != (trace.part,) else ""
+        name = terminal_words(platform, pin.terminal)
+        lines += wrapped(f"{name} is fed{through}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
+    grounds = tuple(
+        dict.fromkeys(_last_ground(path) for pin in trace.pins for path in pin.ground if not path.roundabout)
+    )
+    if grounds:
+        lines += wrapped(f"Ground: {shortened(grounds)}.", " ", "   ", width)
+    loads = trace.loads
+    if loads:
+        hanging = shortened([loads_name(platform, name) for name in loads])
+        lines += wrapped(f"{counted(len(loads), 'load')} on it: {hanging}.", " ", "   ", width)
+    if trace.networks:
+        lines += wrapped(f"On the network {joined(trace.networks)}.", " ", "   ", width)
+    return lines
+
+
+def loads_name(platform: Platform, name: str) -> str:
+    part = platform.parts.get(name)
+    return f"{name} ({part.description})" if part is not None and part.description else name
+
+
+def _last_ground(path: Path) -> str:
+    """The ground point or post that a way to ground ends at."""
+    return next((t.part for t in reversed(path.terminals) if t.part != "case"), "case")
+
+
+def _ways(platform: Platform, trace: Trace, label: str, width: int) -> Iterator[list[str]]:
+    """Each way to or from each pin as a block of its own; ways back through contacts are only counted."""
+    shown: list[Path] = []
+    for pin in trace.pins:
+        paths = pin.supply if label == "FEED" else pin.ground
+        direct = [path for path in paths if not path.roundabout]
+        name = terminal_words(platform, pin.terminal)
+        for number, path in enumerate(direct[:_MOST_WAYS], 1):
+            of = f", way {number} of {len(direct)}" if len(direct) > 1 else ""
+            yield [
+                *wrapped(f"{label} {name}{of}{_when(pin, path, label)}", rest="    ", width=width),
+                *path_lines(platform, path, shown, width),
+            ]
+            shown.append(path)
+        remarks = []
+        if len(direct) > _MOST_WAYS:
+            remarks.append(f"{counted(len(direct) - _MOST_WAYS, 'more way')} to {name}: --json lists them.")
+        if len(paths) > len(direct):
+            around = counted(len(paths) - len(direct), "roundabout way")
+            remarks.append(f"{around} to {name} back through a closed contact: not shown.")
+        yield section("", remarks, width)
+
+
+def _when(pin: PinTrace, path: Path, label: str) -> str:
+    """What is special about a way: its pin's role is assumed, its far end not typed in, it needs a contact closed."""
+    role = f" (taken for a {pin.role} pin)" if pin.assumed and pin.role else ""
+    end = ", from a place that is not typed in" if label == "FEED" else ", to a place that is not typed in"
+    when = demand_words(path.demands)
+    return role + ("" if path.known else end) + (f": when {when}" if when else "")
+
+
+def _downstream(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int) -> list[str]:
+    if not trace.branches:
+        return []
+    lines = ["DOWNSTREAM"]
+    for branch in trace.branches:
+        lines += _branch_lines(platform, branch, fed, width)
+    return lines
+
+
+def _branch_lines(platform: Platform, root: Branch, fed: Mapping[Terminal, Feed], width: int) -> list[str]:
+    """A tree by indentation, without recursion, so that no platform is too deep for it."""
+    lines: list[str] = []
+    todo = [(root, 0)]
+    while todo:
+        branch, depth = todo.pop()
+        indent = " " + "  " * min(depth, 12)
+        if branch.steps or not depth:
+            taking = [_taking_words(platform, t.terminal, t.kind, fed) for t in branch.takings]
+            about = f": {'; '.join(word for word in taking if word)}" if any(taking) else ""
+            lines += wrapped(f"{_chain(platform, branch)}{about}", indent, indent + "    ", width)
+        todo += [(after, depth + 1) for after in reversed(branch.branches)]
+    return lines
+
+
+def _chain(platform: Platform, branch: Branch) -> str:
+    """`CAB.F22 -[OG/BK 0.75mm2]-> X14.14 -[OG/BK 0.75mm2]-> SP5`, points that are one part only once."""
+    chain = terminal_words(platform, branch.start)
+    at = chain
+    for step in branch.steps:
+        name = terminal_words(platform, step.end)
+        how = _step_words(platform, step)
+        if name == at and not how:
+            continue
+        chain += f" -[{how}]-> {name}" if how else f" -> {name}"
+        at = name
+    return chain
+
+
+def _step_words(platform: Platform, step: Step) -> str:
+    link = step.link
+    if link.wire is not None:
+        return f"{wire_words(link.wire)} {condition_words(link.condition)}".strip()
+    return contact_words(platform, link) if link.contact else ""
+
+
+def _taking_words(platform: Platform, terminal: Terminal, kind: str, fed: Mapping[Terminal, Feed]) -> str:
+    part = platform.parts.get(terminal.part)
+    about = part.description if part is not None and kind != "open end" else ""
+    what = {"coil": "relay coil", "end": "nothing typed in behind it", "reversed": "runs both ways"}.get(kind, "")
+    feed = feed_words(fed[terminal]) if terminal in fed and kind == "load" else ""
+    return ", ".join(word for word in (about, what, feed) if word)
+
+
+def _grounded_here(platform: Platform, trace: Trace, width: int) -> list[str]:
+    rows = []
+    for terminal, paths in trace.grounded_here:
+        part = platform.parts.get(terminal.part)
+        when = [demand_words(path.demands) for path in paths]
+        says = f"when {when[0]}" if when and when[0] else ""
+        about = "; ".join(word for word in (part.description if part else "", says) if word) or "-"
+        rows.append((terminal_words(platform, terminal), about))
+    return listed(f"GROUNDED THROUGH IT  {len(rows)}", rows, width)

@@ -1,0 +1,199 @@
+"""How long it takes, as ratios to what any program of this kind must pay, measured in one run on one machine.
+
+`python -m tests.benchmarks.speed` prints the table; each figure is the median of five fresh processes, the two sides
+taking turns. Run it on a normal (not editable) installation. Exit code 1 if a goal is missed by more than the factor
+`--patience`: a busy machine shakes single figures.
+"""
+
+import argparse
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from statistics import median
+
+from tests.benchmarks.long_platform import write_long_platform
+
+TIMES = 5
+TRUCK = Path(__file__).parent.parent.parent / "sample_vehicles" / "truck"
+
+
+@dataclass(frozen=True)
+class Ratio:
+    """`ours` against `theirs`, seconds; `goal` is the most that the quotient should be."""
+
+    what: str
+    against: str
+    ours: float
+    theirs: float
+    goal: float
+
+    @property
+    def value(self) -> float:
+        return self.ours / self.theirs
+
+
+def seconds_of(command: list[str]) -> float:
+    """Wall-clock seconds of one fresh process, outside of the checkout so that the installed package is used."""
+    began = time.perf_counter()
+    done = subprocess.run(
+        command, cwd=ROOM, env=ENVIRONMENT, capture_output=True, check=False, stdin=subprocess.DEVNULL
+    )
+    took = time.perf_counter() - began
+    if done.returncode not in (0, 1):
+        raise SystemExit(f"{' '.join(command)} failed:\n{done.stderr.decode()}")
+    return took
+
+
+def turn_about(ours: list[str], theirs: list[str]) -> tuple[float, float]:
+    """Medians of both commands, taking turns, after one run of each that does not count."""
+    seconds_of(ours), seconds_of(theirs)
+    pairs = [(seconds_of(ours), seconds_of(theirs)) for _ in range(TIMES)]
+    return median(a for a, _ in pairs), median(b for _, b in pairs)
+
+
+def python(code: str, *words: str | Path) -> list[str]:
+    return [sys.executable, "-c", code, *map(str, words)]
+
+
+def circuitmap(*words: str | Path) -> list[str]:
+    return [sys.executable, "-m", "circuitmap", *map(str, words)]
+
+
+BUILD = """
+import sys
+from pathlib import Path
+from circuitmap.circuit.graph import graph_of
+from circuitmap.workbench import Bench, check
+platform = check(Path(sys.argv[1]))
+graph = graph_of(Bench(platform, {}).circuit)
+assert graph.number_of_edges() >= len(platform.wires)
+"""
+WRITE_GRAPHS = """
+import sys
+from pathlib import Path
+import networkx
+from circuitmap.workbench import open_platform
+platform = open_platform(Path(sys.argv[1]))
+graph = networkx.MultiGraph()
+for wire in platform.wires:
+    span = wire.spans[0]
+    graph.add_edge(
+        f"{wire.a}{wire.a.half}", f"{wire.b}{wire.b.half}", kind=wire.kind, colour=wire.colour_written,
+        size=wire.size or 0.0, size_written=wire.size_written, name=wire.name, code=wire.code,
+        sheets=" ".join(wire.sheets), path=span.path, start=span.start, end=span.end,
+    )
+for node in graph:
+    part = platform.parts[node.rstrip("al").rpartition(".")[0]] if "." in node else None
+    graph.nodes[node].update(part=node.rpartition(".")[0], kind=part.kind if part else "")
+networkx.write_gml(graph, sys.argv[2] + ".gml")
+networkx.write_graphml(graph, sys.argv[2] + ".graphml")
+"""
+
+
+def reading(room: Path) -> list[Ratio]:
+    folder = write_long_platform(room / "w5000", 5_000)
+    seconds_of(python(WRITE_GRAPHS, folder, room / "graph"))
+    ours, gml = turn_about(
+        python(BUILD, folder), python("import sys, networkx; networkx.read_gml(sys.argv[1])", room / "graph.gml")
+    )
+    again, graphml = turn_about(
+        python(BUILD, folder),
+        python("import sys, networkx; networkx.read_graphml(sys.argv[1])", room / "graph.graphml"),
+    )
+    return [
+        Ratio("read, check and build 5,000 wires", "networkx.read_gml of the same graph", ours, gml, 2.0),
+        Ratio("the same", "networkx.read_graphml (the goal with a cache is 1.0)", again, graphml, 2.0),
+    ]
+
+
+def start_up(room: Path) -> list[Ratio]:
+    trace, networkx = turn_about(circuitmap("trace", TRUCK, "LIFT"), python("import networkx"))
+    check, click_lark = turn_about(circuitmap("check", TRUCK), python("import click, lark"))
+    return [
+        Ratio("cold `circuitmap trace` on the truck", "python -c 'import networkx'", trace, networkx, 2.0),
+        Ratio("cold `circuitmap check` on the truck", "python -c 'import click, lark'", check, click_lark, 4.0),
+    ]
+
+
+GROWTH = """
+import sys, time
+from pathlib import Path
+from circuitmap.circuit.graph import graph_of
+from circuitmap.workbench import Bench, check
+for folder in (sys.argv[1], sys.argv[2]):
+    began = time.perf_counter()
+    graph_of(Bench(check(Path(folder)), {}).circuit)
+print(time.perf_counter() - began)
+"""
+
+
+def growth(room: Path) -> list[Ratio]:
+    """Growth is of the work itself: each process warms up on the small platform before the one that is timed."""
+    small = write_long_platform(room / "w1000", 1_000)
+    large = write_long_platform(room / "w10000", 10_000)
+    times: dict[Path, list[float]] = {small: [], large: []}
+    for _ in range(TIMES):
+        for folder in (small, large):
+            done = subprocess.run(
+                python(GROWTH, small, folder), cwd=ROOM, env=ENVIRONMENT, capture_output=True, text=True, check=True
+            )
+            times[folder].append(float(done.stdout))
+    ours, theirs = median(times[large]), 10 * median(times[small])
+    return [Ratio("read, check and build 10,000 wires", "ten times its own 1,000 wires", ours, theirs, 1.2)]
+
+
+def drawing(room: Path) -> list[Ratio]:
+    """A drawing of about forty nodes against `trace` and 1.5 times a bare child process that does the same layout."""
+    svg = room / "forty.svg"
+    words = ["diagram", TRUCK, *forty_nodes(room), "-o", svg]
+    dot = room / "forty.dot"
+    seconds_of(circuitmap(*words[:-1], dot))
+    draw, trace = turn_about(circuitmap(*words), circuitmap("trace", TRUCK, "LIFT"))
+    bare = median(
+        seconds_of(python("import sys, pygraphviz; g = pygraphviz.AGraph(sys.argv[1]); g.layout('dot')", dot))
+        for _ in range(TIMES)
+    )
+    return [Ratio("SVG of forty nodes on the truck", "trace + 1.5 x a bare layout", draw, trace + 1.5 * bare, 1.0)]
+
+
+def forty_nodes(room: Path) -> list[str]:
+    """The fuses of the truck's story: what they share has about forty nodes."""
+    return [word for fuse in ("F6", "F11", "F19", "F24", "F33") for word in ("--drawing", fuse)]
+
+
+PARTS: dict[str, Callable[[Path], list[Ratio]]] = {
+    "reading": reading,
+    "start-up": start_up,
+    "growth": growth,
+    "drawing": drawing,
+}
+ROOM = Path(tempfile.gettempdir())
+ENVIRONMENT = dict(os.environ)
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--only", choices=PARTS, action="append", help="measure only this; may be repeated")
+    parser.add_argument("--patience", type=float, default=1.0, help="factor by which a goal may be missed")
+    parser.add_argument("--json", action="store_true", help="print figures for programs")
+    asked = parser.parse_args()
+    with tempfile.TemporaryDirectory() as name:
+        ratios = [ratio for part in asked.only or PARTS for ratio in PARTS[part](Path(name))]
+    if asked.json:
+        print(json.dumps([{**vars(ratio), "ratio": ratio.value} for ratio in ratios], indent=2))
+    else:
+        print(f"{'':38}{'against':52}{'ours':>8}{'theirs':>8}{'ratio':>7}{'goal':>6}")
+        for r in ratios:
+            verdict = "" if r.value <= r.goal else "  missed"
+            print(f"{r.what:38}{r.against:52}{r.ours:7.3f}s{r.theirs:7.3f}s{r.value:7.2f}{r.goal:6.1f}{verdict}")
+    sys.exit(any(ratio.value > ratio.goal * asked.patience for ratio in ratios))
+
+
+if __name__ == "__main__":
+    main()

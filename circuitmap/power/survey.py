@@ -1,12 +1,14 @@
 """All states one change away from the parked vehicle, each evaluated: what every question about feeds asks."""
 
-from collections.abc import Iterator
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 from typing import Literal, NamedTuple
 
+from circuitmap.circuit.blocks import Block, blocks_from
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.power.nets import Nets
 from circuitmap.power.plan import plan_of
 from circuitmap.power.state import VehicleState, keys_of
 from circuitmap.wiring.fitting import Answer, Fitting
@@ -28,7 +30,9 @@ class Change(NamedTuple):
         return f"{self.name}={self.position}" if self.position else self.name
 
 
+Side = Literal["supply", "ground"]
 Changes = tuple[Change, ...]
+_KEPT = 12
 
 
 class Survey:
@@ -103,19 +107,52 @@ class Survey:
     def singles(self) -> tuple[Change, ...]:
         return (*self.key_changes, *self.other_changes)
 
-    def pairs(self) -> Iterator[Changes]:
-        """A key position and one change more."""
-        for key in self.key_changes:
-            for change in self.other_changes:
-                yield (key, change)
+    @cached_property
+    def ways_between(self) -> Mapping[Side, Sequence[Block | None]]:
+        """For each side and each net that is dead (or not grounded) when parked, the block of gates next on its ways
+        to what is live (or grounded): all gates of it are on some way, and no other gate is."""
+        nets, reach = self.parked.nets, self.parked.settled.reach
+        found: dict[Side, Sequence[Block | None]] = {}
+        sides: tuple[tuple[Side, list[int]], ...] = (("supply", reach.supply), ("ground", reach.ground))
+        for side, bits in sides:
+            top = nets.count
+            neighbours: list[list[tuple[int, int]]] = [[] for _ in range(top + 1)]
+            for net, around in enumerate(nets.towards_load):
+                for other, gate in around:
+                    if not (bits[net] and bits[other]) and (net < other or not _goes_back(nets, other, net, gate)):
+                        a, b = (top if bits[its] else its for its in (net, other))
+                        neighbours[a].append((gate, b))
+                        neighbours[b].append((gate, a))
+            found[side] = blocks_from(top, neighbours).above
+        return found
+
+    @cached_property
+    def within_reach(self) -> frozenset[int]:
+        """Nets that a battery, or a place nobody transcribed, could feed if every contact were closed; not those that
+        are one piece of copper with a battery's minus."""
+        nets, starts = self.parked.nets, self.parked.run.starts
+        found = {net for net, _ in (*starts.supply, *starts.perhaps_supply)}
+        stack = list(found)
+        while stack:
+            for other, _ in nets.towards_load[stack.pop()]:
+                if other not in found and not nets.keeps_supply_out[other]:
+                    found.add(other)
+                    stack.append(other)
+        return frozenset(found)
+
+
+def _goes_back(nets: Nets, net: int, other: int, gate: int) -> bool:
+    """Whether a gate also leads from `net` to `other`, so that it is seen from both ends."""
+    return (other, gate) in nets.towards_load[net]
 
 
 def survey_of(circuit: Circuit, fitting: Fitting) -> Survey:
-    """The survey for one equipment; the last one is kept with the circuit."""
+    """The survey for one equipment; the last few are kept with the circuit."""
     kept: dict[frozenset[tuple[str, bool]], Survey] = circuit.__dict__.setdefault("_power_survey", {})
     key = frozenset(fitting.items())
     found = kept.get(key)
     if found is None:
-        kept.clear()
+        while len(kept) >= _KEPT:
+            kept.pop(next(iter(kept)))
         found = kept[key] = Survey(circuit, fitting)
     return found

@@ -1,0 +1,145 @@
+"""When each terminal is live: always, in which conditions, or not known. Constant or switched is derived from this."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations, product
+from typing import Literal
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.power.controls import Wanted, controls_of
+from circuitmap.power.evaluate import Powered
+from circuitmap.power.nets import MAY_BE, NO, YES
+from circuitmap.power.survey import Change, Changes, Survey, survey_of
+from circuitmap.power.unknown import Unknown, unknown_on_the_way
+from circuitmap.power.why import why
+from circuitmap.wiring.fitting import Answer, Fitting, holds
+from circuitmap.wiring.parts import Condition, Terminal
+
+FeedKind = Literal["always", "in", "more", "unknown", "never"]
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """When a terminal is live.
+
+    `kind`: `always` (parked and asleep too), `in` conditions, in `more` than two conditions at once, `unknown`, or
+    `never` (no way from a battery was found). `conditions` are alternatives: each is a set of changes from the parked
+    vehicle that makes it live for certain; `perhaps` those with which it may be. `unknown` says on what it rests that
+    is not known, whatever its kind. All of it holds if the vehicle has what `if_fitted` says: equipment that its part
+    belongs to and of which nobody said whether it is there.
+    """
+
+    kind: FeedKind
+    conditions: tuple[Changes, ...] = ()
+    perhaps: tuple[Changes, ...] = ()
+    unknown: tuple[Unknown, ...] = ()
+    if_fitted: Condition = ()
+
+    @property
+    def always(self) -> bool:
+        return self.kind == "always"
+
+    @property
+    def positions(self) -> tuple[str, ...]:
+        """The positions of the key in which it is live without any other change."""
+        return tuple(changes[0].position for changes in self.conditions if [c.kind for c in changes] == ["key"])
+
+
+class Alternatives:
+    """For each thing asked about, the changes that make it so for certain, and those with which it may be so."""
+
+    def __init__(self) -> None:
+        self.certain: dict[int, list[Changes]] = {}
+        self.perhaps: dict[int, list[Changes]] = {}
+
+    def look(self, things: Iterable[int], level: Callable[[int], int], changes: Changes) -> None:
+        for thing in things:
+            its = level(thing)
+            if its != NO:
+                (self.certain if its == YES else self.perhaps).setdefault(thing, []).append(changes)
+
+    def of(self, thing: int) -> tuple[tuple[Changes, ...], tuple[Changes, ...]]:
+        return tuple(self.certain.get(thing, ())), tuple(self.perhaps.get(thing, ()))
+
+
+def feeds_of(
+    circuit: Circuit, fitting: Fitting, terminals: Iterable[Terminal] | None = None
+) -> Mapping[Terminal, Feed]:
+    """When each of these terminals is live (all of the circuit's, when none are named).
+
+    Looks at the parked vehicle, then at every single change from it, then at two changes together. A part that only
+    comes with some equipment is looked at with it. Terminals that the circuit does not have are left out.
+    """
+    wanted = [t for t in (circuit.nodes if terminals is None else terminals) if t in circuit.number]
+    by_equipment: dict[Condition, list[Terminal]] = {}
+    for terminal in wanted:
+        by_equipment.setdefault(not_said(circuit, terminal.part, fitting), []).append(terminal)
+    found: dict[Terminal, Feed] = {}
+    for equipment, its in by_equipment.items():
+        survey = survey_of(circuit, with_equipment(fitting, equipment))
+        net_of = survey.parked.nets.net_of
+        nets = {net_of[circuit.number[terminal]]: terminal for terminal in reversed(its)}
+        by_net = _feeds_of_nets(survey, nets, equipment)
+        found.update((terminal, by_net[net_of[circuit.number[terminal]]]) for terminal in its)
+    return {terminal: found[terminal] for terminal in wanted}
+
+
+def not_said(circuit: Circuit, part: str, fitting: Fitting) -> Condition:
+    """What a part's presence depends on and nobody said of this vehicle."""
+    its = circuit.platform.parts.get(part)
+    if its is None or holds(its.condition, fitting) == Answer.NO:
+        return ()
+    return tuple(sorted(need for need in its.condition if need.option not in fitting))
+
+
+def with_equipment(fitting: Fitting, equipment: Condition) -> Fitting:
+    return {**fitting, **{need.option: need.fitted for need in equipment}} if equipment else fitting
+
+
+def _feeds_of_nets(survey: Survey, nets: Mapping[int, Terminal], equipment: Condition) -> dict[int, Feed]:
+    live = survey.parked.settled.reach.supply
+    dead = [net for net in nets if not live[net] and net in survey.within_reach]
+    found = alternatives(survey, {net: [("supply", net)] for net in dead}, supply_level)
+    return {net: replace(_feed(survey, net, nets[net], *found.of(net)), if_fitted=equipment) for net in nets}
+
+
+def supply_level(powered: Powered) -> Callable[[int], int]:
+    """How surely each net is live."""
+    certain, perhaps = powered.settled.reach.supply, powered.settled.reach.perhaps_supply
+    return lambda net: YES if certain[net] else MAY_BE if perhaps[net] else NO
+
+
+def alternatives(
+    survey: Survey, things: Mapping[int, Sequence[Wanted]], level: Callable[[Powered], Callable[[int], int]]
+) -> Alternatives:
+    """What makes each thing so: single changes; for those that none makes so, a position of the key and one change
+    more; for those that are left, any two changes. `things` are what each of them wants to be live and grounded."""
+    found = Alternatives()
+    if not things:
+        return found
+    for change in (*survey.key_changes, *controls_of(survey, (it for wanted in things.values() for it in wanted))):
+        found.look(things, level(survey.after((change,))), (change,))
+    for with_key in (True, False):
+        alike: dict[tuple[Change, ...], list[int]] = {}
+        for thing in things:
+            if thing not in found.certain and thing not in found.perhaps:
+                alike.setdefault(controls_of(survey, things[thing], nearby=True), []).append(thing)
+        for controls, rest in alike.items():
+            for pair in product(survey.key_changes, controls) if with_key else combinations(controls, 2):
+                if pair[0].name != pair[1].name:
+                    found.look(rest, level(survey.after(pair)), pair)
+    return found
+
+
+def _feed(
+    survey: Survey, net: int, terminal: Terminal, certain: tuple[Changes, ...], perhaps: tuple[Changes, ...]
+) -> Feed:
+    parked = survey.parked
+    if parked.settled.reach.supply[net]:
+        return Feed("always", unknown=unknown_on_the_way(parked, why(parked, terminal)))
+    if parked.settled.reach.perhaps_supply[net]:
+        return Feed("unknown", certain, (), unknown_on_the_way(parked, why(parked, terminal)))
+    if certain or perhaps:
+        after = survey.after((certain or perhaps)[0])
+        return Feed("in", certain, perhaps, unknown_on_the_way(after, why(after, terminal)))
+    return Feed("more" if net in survey.within_reach else "never")

@@ -1,0 +1,56 @@
+"""What an answer rests on that nobody knows for sure, or that is not of the best quality."""
+
+from collections.abc import Iterator
+from typing import Literal, NamedTuple
+
+from circuitmap.power.evaluate import Powered
+from circuitmap.power.why import Reason
+from circuitmap.wiring.fitting import holds
+from circuitmap.wiring.parts import Condition
+
+UnknownKind = Literal[
+    "equipment", "not drawn", "on request", "fuse chart", "label", "terminal", "body", "ground", "supply", "role",
+    "copied",
+]  # fmt: skip
+"""`equipment`: an option that was not said; `not drawn`: a place where the transcription ends; `on request`: an
+output that conducts when its module wants; `fuse chart`: the wires are not typed in; `label`: only the sheet's label
+says that it is hot; `terminal`: a fuse chart names a relay and no terminal; `body`: the battery's way to the body is
+taken for granted; `ground`, `supply`: that side of a load is not typed in; `role`: what a pin does follows from the
+reading direction; `copied`: from a sister platform, not yet checked against the sheet."""
+
+
+class Unknown(NamedTuple):
+    """`name` is the option, terminal, output, fuse, pin or platform that it is about."""
+
+    kind: UnknownKind
+    name: str
+
+
+def unknown_on_the_way(powered: Powered, reason: Reason) -> tuple[Unknown, ...]:
+    """What a way from a source to a terminal rests on."""
+    return tuple(dict.fromkeys(_on_the_way(powered, reason)))
+
+
+def _on_the_way(powered: Powered, reason: Reason) -> Iterator[Unknown]:
+    if reason.source is not None and reason.origin in ("not drawn", "label"):
+        yield Unknown(reason.origin, str(reason.source))
+    for step in reason.steps:
+        link = step.link
+        if link is None:
+            continue
+        yield from options_not_said(powered, link.condition)
+        if link.kind == "chart":
+            yield Unknown("fuse chart", str(link.a))
+        if link.assumed in ("terminal", "body"):
+            yield Unknown(link.assumed, link.part or str(link.a))
+        if step.because == "on request":
+            yield Unknown("on request", link.contact)
+        if link.wire is not None and link.wire.copied:
+            yield Unknown("copied", link.wire.copied)
+
+
+def options_not_said(powered: Powered, condition: Condition) -> Iterator[Unknown]:
+    """Equipment that a statement depends on and of which nobody said whether this car has it."""
+    for need in condition:
+        if need.option not in powered.state.fitting and holds((need,), powered.state.fitting):
+            yield Unknown("equipment", need.option)

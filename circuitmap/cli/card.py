@@ -91,7 +91,7 @@ def add(
       network CHASSIS 2.5V       scan silent LIFT unsteady SUSP
       codes U0140 back BCM       log floor 0.05A peak 1.2A mean 0.31A for 60min
       tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V
-      remark ... | claim ... | photo ... | cause ... | mended ...
+      remark ... | claim ... | photo ... | cause ... | to-mend ... | until-then ... | mended ...
     """
     from circuitmap.cli.printing import complain
     from circuitmap.job_bench import add_to_card

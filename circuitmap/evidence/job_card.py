@@ -59,6 +59,8 @@ class Entry:
     claim: Text | None = None
     cause: Text | None = None
     mended: Text | None = None
+    to_mend: Text | None = None
+    until_then: Text | None = None
     tested: tuple[Pair, ...] = ()
     struck: Text | None = None
 
@@ -163,7 +165,7 @@ class _Reader:
         values = self.fields(node, _ENTRY_KEYS, "an entry")
         read: dict[str, object] = {}
         for key, reads in _ENTRY_FIELDS.items():
-            read[key] = reads(self, values.get(key))
+            read[key.replace("-", "_")] = reads(self, values.get(key))
         scan = values.get("scan")
         if isinstance(scan, Mapping):
             replies = self.fields(scan, ("silent", "unsteady", "answers"), "a scan")
@@ -184,7 +186,7 @@ _ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
     "total": _Reader.text, "read": _Reader.pairs, "log": _Reader.pairs, "network": _Reader.pairs,
     "codes": _Reader.texts, "out": _Reader.texts, "back": _Reader.texts, "remark": _Reader.text,
     "photo": _Reader.text, "claim": _Reader.text, "cause": _Reader.text, "mended": _Reader.text,
-    "tested": _Reader.pairs, "struck": _Reader.text,
+    "to-mend": _Reader.text, "until-then": _Reader.text, "tested": _Reader.pairs, "struck": _Reader.text,
 }  # fmt: skip
 _ENTRY_KEYS = (*_ENTRY_FIELDS, "scan", "zeroed", "steady")
 

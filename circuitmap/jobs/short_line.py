@@ -10,7 +10,7 @@
     codes U0140 back BCM about LIFT
     log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
     tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
-    zeroed, remark ..., claim ..., photo ..., cause ..., mended ...
+    zeroed, remark ..., claim ..., photo ..., cause ..., to-mend ..., until-then ..., mended ...
 """
 
 import re
@@ -29,7 +29,7 @@ from circuitmap.wiring.names import find_part
 from circuitmap.wiring.parts import Box, Fuse
 from circuitmap.wiring.platform import Platform
 
-FREE_TEXT = ("remark", "claim", "photo", "cause", "mended")
+FREE_TEXT = ("remark", "claim", "photo", "cause", "to-mend", "until-then", "mended")
 """Words that take the rest of the line as it is."""
 
 _ROW = re.compile(r"(?P<box>\S+)\s+(?P<unit>mV|mA|A)\s*:\s*(?P<rest>.*)\Z", re.DOTALL)

@@ -70,7 +70,7 @@ def _pieces(entry: Entry) -> Iterator[str]:
         yield f"codes {', '.join(t.value for t in entry.codes)}"
     for text, what in (
         (entry.remark, ""), (entry.photo, "photo "), (entry.claim, "others say: "), (entry.cause, "cause: "),
-        (entry.mended, "mended: "),
+        (entry.to_mend, "to mend: "), (entry.until_then, "until then: "), (entry.mended, "mended: "),
     ):  # fmt: skip
         if text is not None:
             yield what + text.value

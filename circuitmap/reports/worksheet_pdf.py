@@ -42,7 +42,7 @@ def worksheet_pdf(worksheet: Worksheet) -> bytes:
     pdf.set_creator("circuitmap")
     pdf.set_lang("en")
     for style, weight in (("", "Regular"), ("B", "Bold")):
-        pdf.add_font("Lato", style, _font_file(weight))
+        pdf.add_font("Lato", style, font_file(weight))
     pdf.set_margin(_MARGIN)
     pdf.set_auto_page_break(True, margin=12)
     pdf.add_page()
@@ -53,7 +53,7 @@ def worksheet_pdf(worksheet: Worksheet) -> bytes:
     return bytes(pdf.output())
 
 
-def _font_file(weight: str) -> Path:
+def font_file(weight: str) -> Path:
     import font_lato
 
     return Path(font_lato.font_directory) / f"Lato-{weight}.ttf"

@@ -1,0 +1,232 @@
+"""The report of a job as values: one page for the customer, then the record for the technician.
+
+The customer's page says what the owner told, what was found, why, and how it is known, in that order, in amperes and
+days. Customer data is on the shop's own report only; what is shared is made without (`private=False`).
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from circuitmap.evidence.job_card import Entry
+from circuitmap.jobs.job import Job, times_of
+from circuitmap.reports.battery_text import battery_sentences
+from circuitmap.reports.card_text import PRIVATE, entry_words
+from circuitmap.reports.cautions import cautions_at
+from circuitmap.reports.part_words import named
+from circuitmap.reports.standing_text import (
+    BATTERY_TESTS,
+    Clock,
+    ampere_words,
+    code_sentences,
+    early_sentences,
+    failed_sentences,
+    headline,
+    hours_words,
+    left_sentence,
+    limit_words,
+    need_sentences,
+    try_sentence,
+)
+from circuitmap.wiring.parts import Battery
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading and what stands under it, a sentence or a list item each."""
+
+    heading: str
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One place before and after, in A, for the chart; None: no current is known."""
+
+    place: str
+    before: float | None
+    after: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class RecordRow:
+    number: int
+    at: str
+    says: str
+    struck: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Report:
+    """`before` and `after` are the proof in two figures; `drawing` is an SVG, `drawing_words` what it shows."""
+
+    title: str
+    vehicle: str
+    job: str
+    verdict: str
+    repaired: bool = False
+    customer: tuple[Section, ...]
+    before: str = ""
+    after: str = ""
+    bars: tuple[Bar, ...] = ()
+    limit: float = 0.0
+    record: tuple[Section, ...] = ()
+    rows: tuple[RecordRow, ...] = ()
+    drawing: str = ""
+    drawing_words: str = ""
+
+
+def report_of(
+    job: Job,
+    *,
+    balance: Sequence[str] = (),
+    not_known: Sequence[str] = (),
+    drawing: str = "",
+    drawing_words: str = "",
+    private: bool = True,
+) -> Report:
+    """Put the report together. `balance` is the diagnosis' own account, `not_known` what it rests on."""
+    leading = job.standing.leading
+    before = leading.before.amps if leading is not None else _total(job)
+    after = _after(job)
+    bars = tuple(Bar(c.place, c.before, c.after) for c in leading.changes) if leading is not None else ()
+    intake = job.card.intake
+    vehicle = intake["vehicle"].value if "vehicle" in intake else job.platform.name
+    return Report(
+        title=f"{vehicle}: why it goes flat", vehicle=vehicle,
+        job=intake["job"].value if "job" in intake else "",
+        verdict=headline(job.platform, job.standing), repaired=job.standing.stage == "repaired",
+        customer=tuple(s for s in _customer_page(job, not_known, private) if s.sentences),
+        before=ampere_words(before) if before is not None else "",
+        after=ampere_words(after) if after is not None and before is not None else "",
+        bars=bars, limit=job.standing.limit,
+        record=tuple(s for s in _record(job, balance, not_known) if s.sentences),
+        rows=tuple(_row(number, entry) for number, entry in enumerate(job.card.entries, 1)),
+        drawing=drawing, drawing_words=drawing_words,
+    )  # fmt: skip
+
+
+def _total(job: Job) -> float | None:
+    return job.standing.total.amps if job.standing.total is not None else None
+
+
+def _after(job: Job) -> float | None:
+    """What is drawn now that it is mended, or else with the part out."""
+    night = job.standing.night
+    if night is not None and night.log is not None:
+        return night.log.mean
+    return job.standing.leading.left if job.standing.leading is not None else None
+
+
+def _customer_page(job: Job, not_known: Sequence[str], private: bool) -> Iterator[Section]:
+    yield Section("You told us", tuple(_told(job, private)))
+    yield Section("We found", tuple(_found(job)))
+    yield Section("Why", _said(job, "cause"))
+    yield Section("How we know", tuple(_how_we_know(job)))
+    yield Section("To mend", _said(job, "to_mend") + tuple(f"Done: {text}" for text in _said(job, "mended")))
+    yield Section("Until then", _said(job, "until_then"))
+    yield Section("Battery", tuple(_battery_for_the_customer(job)))
+    yield Section("Not checked", tuple(_not_checked(job, not_known)))
+    yield Section("We put back", tuple(_put_back(job)))
+
+
+def _told(job: Job, private: bool) -> Iterator[str]:
+    words = {
+        "complaint": "{}", "since": "Since {}.", "flat-after": "It goes flat after {}.",
+        "done-before": "Done just before: {}.", "happens-when": "It happens: {}.", "odometer": "Odometer {}.",
+        "customer": "Customer: {}.", "phone": "Telephone: {}.",
+    }  # fmt: skip
+    for key, form in words.items():
+        text = job.card.intake.get(key)
+        if text is not None and (private or key not in PRIVATE):
+            yield form.format(text.value.rstrip(".") if form.endswith("}.") else text.value)
+    for entry in _live(job):
+        if entry.claim is not None:
+            yield f"Others say: {entry.claim.value} (we did not measure this)."
+
+
+def _found(job: Job) -> Iterator[str]:
+    standing = job.standing
+    if standing.stage == "no-draw":
+        yield f"No draw while we watched, {hours_words(standing.watched)}."
+        yield from BATTERY_TESTS
+        return
+    yield headline(job.platform, standing)
+    leading = standing.leading
+    before = leading.before.amps if leading is not None else _total(job)
+    if before is not None:
+        yield f"Parked and asleep it drew {ampere_words(before)}; the limit is {limit_words(standing)}."
+
+
+def _how_we_know(job: Job) -> Iterator[str]:
+    leading = job.standing.leading
+    if leading is not None:
+        yield try_sentence(job.platform, leading, Clock(times_of(job.card)))
+        if leading.verdict != "proven":
+            yield "This is not proven yet: see what is still to be done in the record."
+    night = job.standing.night
+    if night is not None and night.log is not None:
+        yield (
+            f"After mending we let it stand for {hours_words(night.log.duration or 0)}: {ampere_words(night.log.mean)} "
+            "on average."
+        )
+
+
+def _battery_for_the_customer(job: Job) -> Iterator[str]:
+    yield from battery_sentences(job.intake, job.standing.night or job.standing.total)
+
+
+def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:
+    yield from not_known
+    if job.standing.mended and job.standing.night is None:
+        yield "No night's log yet: it is mended, not yet shown to be repaired."
+    if not job.intake.battery.charge and job.standing.stage != "no-draw":
+        yield "The battery's volts at rest were not written down."
+
+
+def _put_back(job: Job) -> Iterator[str]:
+    out: dict[str, None] = {}
+    was_out: dict[str, None] = {}
+    for entry in _live(job):
+        for text in entry.back:
+            out.pop(text.value, None)
+        for text in entry.out:
+            out[text.value] = was_out[text.value] = None
+    back = [name for name in was_out if name not in out]
+    if back:
+        yield f"Back in: {', '.join(named(job.platform, name) for name in back)}."
+    if out:
+        yield f"STILL OUT, by the card: {', '.join(named(job.platform, name) for name in out)}."
+
+
+def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Iterator[Section]:
+    clock = Clock(times_of(job.card))
+    standing = job.standing
+    yield Section("Verdict", (headline(job.platform, standing),))
+    yield Section("Tries", tuple(try_sentence(job.platform, one, clock) for one in standing.tries))
+    leading = standing.leading
+    if leading is not None:
+        yield Section("What is left", (left_sentence(leading, standing),))
+        yield Section("Still needed for proof", (*failed_sentences(leading), *need_sentences(leading)))
+    yield Section("What the readings say", tuple(balance))
+    yield Section("Codes", tuple(code_sentences(standing.codes)))
+    yield Section("Read too early, or woken", tuple(early_sentences(standing.early, clock)))
+    yield Section("Not known", tuple(not_known))
+    batteries = sum(isinstance(part, Battery) for part in job.platform.parts.values())
+    yield Section("Cautions", cautions_at("unplug", job.platform.supply_volts, batteries))
+
+
+def _row(number: int, entry: Entry) -> RecordRow:
+    return RecordRow(
+        number=number, at=entry.at.value if entry.at is not None else "", says=entry_words(entry),
+        struck=entry.struck.value if entry.struck is not None else "",
+    )  # fmt: skip
+
+
+def _said(job: Job, field: str) -> tuple[str, ...]:
+    found = (getattr(entry, field) for entry in _live(job))
+    texts = [text.value for text in found if text is not None]
+    return tuple(texts[-1:]) if field == "cause" else tuple(texts)
+
+
+def _live(job: Job) -> Iterator[Entry]:
+    return (entry for entry in job.card.entries if entry.struck is None)

@@ -117,7 +117,7 @@ class Powered:
             ground=ANSWERS[ground],
             awake=ANSWERS[self.settled.standing.awake[sleeper]] if sleeper is not None else Answer.NO,
             pins=tuple(self._pin(pin, pins.supply_drawn) for pin in pins.supplies),
-            ground_assumed=not pins.ground_drawn,
+            ground_assumed=not all(self.plan.paths[path].ground_known for path in self.plan.paths_of[n]),
         )
 
     def _pin(self, terminal: Terminal, drawn: bool) -> PinPower:

@@ -6,7 +6,7 @@ from circuitmap.circuit.links import Circuit, Link
 from circuitmap.wiring.parts import FIRST, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
 
-SWITCHED_BY_ITSELF = ("lamp", "motor", "heater", "solenoid", "horn")
+WORKS_EITHER_WAY = ("lamp", "motor", "heater", "solenoid", "horn")
 """Loads of two terminals that work whichever way the current flows: a motor that reverses, a lamp."""
 
 
@@ -30,8 +30,8 @@ class Coil(NamedTuple):
 class LoadPath(NamedTuple):
     """Where a load takes current, from a supply pin to a ground pin; link number and node numbers.
 
-    `supply_known` and `ground_known` are false when that side was not transcribed; `either_way`: the current may
-    flow through it in both directions.
+    `supply_known` and `ground_known` are false when that side was not transcribed (no pin, or no wire to any of
+    them); `either_way`: the current may flow through it in both directions.
     """
 
     load: int
@@ -126,10 +126,15 @@ class Plan:
     def _load_path(self, i: int, link: Link, load: int) -> LoadPath:
         part = self.circuit.platform.parts[link.part]
         pins = self.circuit.loads[link.part]
-        two_terminals = len(pins.supplies) == 1 and len(pins.grounds) == 1 and pins.ground_drawn
-        either_way = two_terminals and part.kind in SWITCHED_BY_ITSELF
+        ground_known = pins.ground_drawn and any(self._is_wired(pin) for pin in pins.grounds)
+        two_terminals = len(pins.supplies) == 1 and len(pins.grounds) == 1 and ground_known
+        either_way = two_terminals and part.kind in WORKS_EITHER_WAY
         a, b = self.circuit.ends[i]
-        return LoadPath(load, i, a, b, pins.supply_drawn, pins.ground_drawn, either_way, link.condition)
+        return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition)
+
+    def _is_wired(self, pin: Terminal) -> bool:
+        """Whether anything outside of its own part leads to a pin."""
+        return any(link.part != pin.part or link.kind == "body" for link in self.circuit.links_at(pin))
 
     def _by_load(self) -> tuple[tuple[int, ...], ...]:
         found: list[list[int]] = [[] for _ in self.loads]

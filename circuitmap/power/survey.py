@@ -1,5 +1,6 @@
 """All states one change away from the parked vehicle, each evaluated: what every question about feeds asks."""
 
+from collections import deque
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
@@ -139,6 +140,26 @@ class Survey:
                     found.add(other)
                     stack.append(other)
         return frozenset(found)
+
+    def contacts_to(self, side: Side, net: int) -> tuple[str, ...] | None:
+        """The contacts on the shortest way from what is live (or grounded) when parked to a net, whatever it takes to
+        close them; None if there is no such way."""
+        nets, reach = self.parked.nets, self.parked.settled.reach
+        bits = reach.perhaps_supply if side == "supply" else reach.perhaps_ground
+        neighbours = nets.towards_supply if side == "supply" else nets.towards_load
+        kept_out = nets.keeps_supply_out if side == "supply" else nets.keeps_ground_out
+        queue: deque[tuple[int, tuple[int, ...]]] = deque([(net, ())])
+        seen = {net}
+        while queue:
+            at, gates = queue.popleft()
+            if bits[at]:
+                contacts = (self.circuit.links[nets.gate_link[gate]].contact for gate in gates)
+                return tuple(contact for contact in contacts if contact)
+            for other, gate in neighbours[at]:
+                if other not in seen and (bits[other] or not kept_out[other]):
+                    seen.add(other)
+                    queue.append((other, (gate, *gates)))
+        return None
 
 
 def _goes_back(nets: Nets, net: int, other: int, gate: int) -> bool:

@@ -1,12 +1,12 @@
 """What an answer rests on that nobody knows for sure, or that is not of the best quality."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple
 
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.why import Reason
 from circuitmap.wiring.fitting import holds
-from circuitmap.wiring.parts import Condition
+from circuitmap.wiring.parts import Condition, Load
 
 UnknownKind = Literal[
     "equipment", "not drawn", "on request", "fuse chart", "label", "terminal", "body", "ground", "supply", "role",
@@ -54,3 +54,24 @@ def options_not_said(powered: Powered, condition: Condition) -> Iterator[Unknown
     for need in condition:
         if need.option not in powered.state.fitting and holds((need,), powered.state.fitting):
             yield Unknown("equipment", need.option)
+
+
+def unknown_of_load(powered: Powered, name: str, ways: Iterable[Reason]) -> tuple[Unknown, ...]:
+    """What the class of a load rests on: sides that are not typed in, the roles of its pins, its ways."""
+    circuit = powered.circuit
+    part, pins = circuit.platform.parts[name], circuit.loads[name]
+    found: dict[Unknown, None] = {}
+    if not pins.supply_drawn:
+        found[Unknown("supply", name)] = None
+    if powered.loads[name].ground_assumed:
+        found[Unknown("ground", name)] = None
+    if isinstance(part, Load):
+        for terminal in (*pins.supplies, *pins.grounds):
+            if terminal.pin in part.assumed_roles:
+                found[Unknown("role", str(terminal))] = None
+    if part.copied:
+        found[Unknown("copied", part.copied)] = None
+    own_pins = {Unknown("not drawn", str(pin)) for pin in (*pins.supplies, *pins.grounds)}
+    for way in ways:
+        found.update(dict.fromkeys(its for its in _on_the_way(powered, way) if its not in own_pins))
+    return tuple(found)

@@ -374,16 +374,18 @@ class SlowEvaluator:
         if name in self.out:
             return 0
         pins = self.circuit.loads[name]
+        wired = {end for wire in self.platform.wires_at.get(name, ()) for end in (wire.a, wire.b)}
+        ground_drawn = any(pin in wired or pin.pin == "case" for pin in pins.grounds)
         both_ways = part.kind in ("lamp", "motor", "heater", "solenoid", "horn")
-        both_ways = both_ways and len(pins.supplies) == len(pins.grounds) == 1 and pins.ground_drawn
+        both_ways = both_ways and len(pins.supplies) == len(pins.grounds) == 1 and ground_drawn
         level = 0
         for plus in pins.supplies:
             for minus in pins.grounds:
-                if pins.ground_drawn and pins.supply_drawn:
+                if ground_drawn and pins.supply_drawn:
                     its = self.between(plus, minus)
                 elif pins.supply_drawn:
                     its = 2 if self.certain.live(plus) else 1 if self.possible.live(plus) else 0
-                elif pins.ground_drawn:
+                elif ground_drawn:
                     its = max(self.between(plus, minus), 1 if self.possible.grounded(minus) else 0)
                 else:
                     its = 1

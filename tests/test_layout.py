@@ -33,8 +33,9 @@ MAY_IMPORT = {
     "reports": ANSWERS,
     "workbench": ANSWERS | {"drawings", "reports"},
     "job_bench": ANSWERS | {"drawings", "reports", "workbench"},
+    "shop_bench": ANSWERS | {"workbench"},
     "web": ANSWERS | {"drawings", "reports", "workbench"},
-    "cli": ANSWERS | {"drawings", "reports", "workbench", "job_bench", "web"},
+    "cli": ANSWERS | {"drawings", "reports", "workbench", "job_bench", "shop_bench", "web"},
     "__main__": {"cli"},
 }
 """Each folder (or file) of the package and those it may use besides itself."""

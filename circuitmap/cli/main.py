@@ -30,6 +30,7 @@ COMMANDS = (
     CommandEntry("worksheet", "worksheet", "Write the list of fuses to carry to the car."),
     CommandEntry("diagram", "diagram", "Draw the part of the wiring that joins the named parts."),
     CommandEntry("card", "card", "Keep a job's card: new, add, strike, show."),
+    CommandEntry("library", "library", "List the platforms and jobs under a folder, or find them."),
     CommandEntry("diff", "diff", "Say what changed between two states of a platform."),
     CommandEntry("merge", "merge", "Merge two people's changes to one notation file (for git)."),
 )

@@ -3,6 +3,7 @@
 from dataclasses import asdict, dataclass
 from typing import Any, Literal
 
+from circuitmap.evidence.job_card import JobCard
 from circuitmap.problems import Severity
 from circuitmap.wiring.parts import OpenEnd
 from circuitmap.wiring.platform import Platform
@@ -62,3 +63,23 @@ def entry_of_platform(path: str, platform: Platform) -> Entry:
     findable += [Findable("sheet", s.name, s.title) for s in platform.sheets.values()]
     findable += [Findable("option", o.name, o.description) for o in platform.options.values()]
     return Entry("platform", path, platform.name or path, line, tuple(findable))
+
+
+_NEVER_LISTED = ("customer", "phone")
+
+
+def entry_of_job(path: str, card: JobCard) -> Entry:
+    """What there is to know of a job on a list: nothing of the customer."""
+    said = {key: text.value for key, text in card.intake.items() if key not in _NEVER_LISTED}
+    live = [entry for entry in card.entries if entry.struck is None]
+    cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")
+    mended = next((e.mended.value for e in reversed(live) if e.mended is not None), "")
+    standing = f"cause: {cause}" if cause else "open"
+    words = [said.get("vehicle", ""), said.get("complaint", ""), standing, f"mended: {mended}" if mended else ""]
+    findable = [Findable("fault", cause, mended)] if cause else []
+    findable += [Findable("complaint", text) for key in ("complaint", "happens-when") if (text := said.get(key))]
+    findable += [Findable("out", text.value) for entry in live for text in entry.out]
+    findable += [Findable("code", text.value) for entry in live for text in entry.codes]
+    findable += [Findable("claim", entry.claim.value) for entry in live if entry.claim is not None]
+    line = ", ".join(word for word in words if word)
+    return Entry("job", path, f"job {said.get('job', path)}", line, tuple(dict.fromkeys(findable)))

@@ -7,8 +7,10 @@ wires come in; the arrangement with the fewest crossings is kept.
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from circuitmap.drawings.bodies import CORNER, Body, Form, body_of, pitches_of
+from circuitmap.drawings.bodies import CORNER, body_of, pitches_of
+from circuitmap.drawings.body import Body, Form
 from circuitmap.drawings.graphviz_layout import GraphvizProcess, Plan
 from circuitmap.drawings.lands import Land, Landing, Side, landing_of
 from circuitmap.drawings.levels import Levels, levels_of
@@ -66,9 +68,7 @@ def arranged(scene: Scene, graphviz: GraphvizProcess) -> Arrangement:
     return _straightened(scene, landing, best[1], best[2])
 
 
-def _bodies(
-    scene: Scene, orders: Orders, landing: Landing, xs: Mapping[Land, float] | None = None
-) -> dict[str, Body]:
+def _bodies(scene: Scene, orders: Orders, landing: Landing, xs: Mapping[Land, float] | None = None) -> dict[str, Body]:
     return {part.key: body_of(part, orders[part.key], landing.tag_widths, xs) for part in scene.parts}
 
 
@@ -160,7 +160,7 @@ def _ties(arrangement: Arrangement) -> list[Tie]:
     ties = []
     for path in arrangement.paths:
         stops: list[Edge | Lane] = [path.start, *path.lanes, path.finish]
-        for one, two in zip(stops, stops[1:], strict=False):
+        for one, two in pairwise(stops):
             if one.box != two.box:
                 ties.append(Tie(one.box, at(one), two.box, at(two)))
     return ties

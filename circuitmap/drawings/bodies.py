@@ -1,83 +1,20 @@
-"""How large each part is drawn, where its lands are, and where its lettering stands inside.
+"""The body of each kind of part, in one of four forms.
 
-A body's origin is its top left corner. Widths are even and lands whole numbers, so that straight chains stay straight.
-Four forms: a symbol on the path with its label to the right, a box with pins on its edges, switchgear (a box with
-contacts and a coil), and small things such as splices, grounds and stubs.
+A symbol on the path with its label to the right; a box with pins on its edges; switchgear, a box with contacts and a
+coil; and small things such as splices, grounds and stubs.
 """
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from enum import StrEnum
-from typing import NamedTuple
+from itertools import pairwise
 
+from circuitmap.drawings.body import Body, Form, Frame, Lettering, even, label_of, label_size, set_label, spread
+from circuitmap.drawings.gear import gear_body
 from circuitmap.drawings.lands import PINLESS, SYMBOL_LOADS, Land, Side
+from circuitmap.drawings.lettering import DESCRIPTION, NAME, SMALL, TERMINAL, lines_of, shorten, width_of
 from circuitmap.drawings.levels import TWO_SIDED
-from circuitmap.drawings.lettering import DESCRIPTION, NAME, SMALL, TERMINAL, Style, lines_of, shorten, width_of
-from circuitmap.drawings.palette import INK, MARK_WORDS, SOFT_INK
+from circuitmap.drawings.palette import INK, SOFT_INK
 from circuitmap.drawings.scene import Kind, Mark, Part
-
-LABEL_WIDTH = 96.0
-BADGE = 10.0
-"""Width of the little shape before a mark's word."""
-
-
-class Form(StrEnum):
-    SYMBOL = "symbol"
-    BOX = "box"
-    GEAR = "gear"
-    SMALL = "small"
-
-
-class Lettering(NamedTuple):
-    """One line of type; `x` is its left end or middle, `y` the baseline. `badge` marks the line of a mark's word."""
-
-    x: float
-    y: float
-    text: str
-    style: Style
-    colour: str
-    centred: bool = False
-    badge: Mark = Mark.NONE
-
-
-class Frame(NamedTuple):
-    """The outline of a box, or the room of a symbol with its leads."""
-
-    x: float
-    y: float
-    width: float
-    height: float
-
-
-class Column(NamedTuple):
-    """One contact or the coil inside switchgear. `upper` and `lower` are pins; `turned` says that the pin that is
-    not `held` leaves through a bend, at `bend_x`, to the side where the other one is."""
-
-    x: float
-    upper: str
-    lower: str
-    coil: bool = False
-    closed: bool = False
-    words: str = ""
-    bend_x: float = 0.0
-    bent: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Body:
-    """`lands` are (x, y) on the edge; `leads` the pin positions (x, top side?) of pins with or without a wire."""
-
-    form: Form
-    width: float
-    height: float
-    stem: float
-    frame: Frame
-    lands: Mapping[Land, tuple[float, float]]
-    letters: tuple[Lettering, ...] = ()
-    columns: tuple[Column, ...] = ()
-    leads: Mapping[str, tuple[float, Side]] | None = None
-
 
 _SYMBOL_SIZE = {
     Kind.FUSE: (13, 40),
@@ -123,8 +60,6 @@ def body_of(
 ) -> Body:
     """The body of a part. The order of `lands` is the order of the pins of a box along each side; `xs` are their
     places, if they are to stand elsewhere than evenly spread."""
-    from circuitmap.drawings.gear import gear_body
-
     form = form_of(part, lands)
     if form is Form.SYMBOL:
         return _symbol_body(part, lands)
@@ -133,47 +68,6 @@ def body_of(
     if form is Form.BOX:
         return _box_body(part, lands, tag_widths, xs or {})
     return _small_body(part, lands)
-
-
-def label_of(part: Part, width: float = LABEL_WIDTH) -> list[tuple[str, Style, str, Mark]]:
-    """The lines of a part's label: name, description, rating, place, note, and the word of its mark."""
-    lines = [(shorten(part.name, NAME, 1.4 * width), NAME, INK, Mark.NONE)] if part.name else []
-    for text, style, at_most in ((part.description, DESCRIPTION, 2), (part.rating, DESCRIPTION, 1), (part.place, SMALL, 2), (part.note, SMALL, 2)):
-        if text:
-            lines += [(line, style, SOFT_INK, Mark.NONE) for line in lines_of(text, style, width, at_most)]
-    if part.mark is not Mark.NONE:
-        lines.append((part.mark.value, NAME, MARK_WORDS[part.mark], part.mark))
-    return lines
-
-
-def label_size(lines: Sequence[tuple[str, Style, str, Mark]]) -> tuple[float, float]:
-    """Width and height of a label."""
-    width = max((width_of(text, style) + (BADGE if mark else 0) for text, style, _, mark in lines), default=0.0)
-    return width, sum(style.line for _, style, _, _ in lines)
-
-
-def set_label(lines: Sequence[tuple[str, Style, str, Mark]], x: float, top: float, centred: bool = False) -> list[Lettering]:
-    """The lines of a label set from `top` down, starting at `x` or centred on it."""
-    letters = []
-    y = top
-    for text, style, colour, mark in lines:
-        y += style.line
-        start = x
-        if mark:
-            start = x - (width_of(text, style) + BADGE) / 2 + BADGE if centred else x + BADGE
-        letters.append(Lettering(start, y - 0.28 * style.size, text, style, colour, centred and not mark, mark))
-    return letters
-
-
-def even(width: float) -> int:
-    """The next even whole number."""
-    return 2 * math.ceil(width / 2)
-
-
-def spread(lands: Sequence[Land], middle: float, y: float, step: int = 9) -> dict[Land, tuple[float, float]]:
-    """Lands of one pin side by side round its middle."""
-    first = middle - step * (len(lands) - 1) / 2
-    return {land: (round(first + step * number), y) for number, land in enumerate(lands)}
 
 
 def _symbol_body(part: Part, lands: Sequence[Land]) -> Body:
@@ -219,9 +113,7 @@ def _upper_and_lower(part: Part, lands: Sequence[Land]) -> tuple[str, str]:
     return upper, lower
 
 
-def _box_body(
-    part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float], xs: Mapping[Land, float]
-) -> Body:
+def _box_body(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float], xs: Mapping[Land, float]) -> Body:
     lines = label_of(part, 104.0)
     label_width, label_height = label_size(lines)
     sides = {side: [land for land in lands if land.side is side] for side in Side}
@@ -244,7 +136,9 @@ def _box_body(
             if text:
                 half = width_of(text, TERMINAL) / 2
                 middle = min(max(sum(pin_xs) / len(pin_xs), half + 2), width - half - 2)
-                letters.append(Lettering(middle, 9.5 if side is Side.TOP else height - 4, text, TERMINAL, SOFT_INK, True))
+                letters.append(
+                    Lettering(middle, 9.5 if side is Side.TOP else height - 4, text, TERMINAL, SOFT_INK, True)
+                )
     return Body(Form.BOX, width, height, width / 2, Frame(0, 0, width, height), places, tuple(letters))
 
 
@@ -263,13 +157,22 @@ def _evenly(pitches: Sequence[float], count: int, width: float) -> list[float]:
 
 
 def _has_glyph(kind: Kind) -> bool:
-    return kind in (Kind.LAMP, Kind.MOTOR, Kind.STARTER, Kind.ALTERNATOR, Kind.HEATER, Kind.HORN, Kind.SOLENOID, Kind.BATTERY)
+    return kind in (
+        Kind.LAMP,
+        Kind.MOTOR,
+        Kind.STARTER,
+        Kind.ALTERNATOR,
+        Kind.HEATER,
+        Kind.HORN,
+        Kind.SOLENOID,
+        Kind.BATTERY,
+    )
 
 
 def pitches_of(lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> list[float]:
     """Least distance of each two neighbouring pins: tags side by side while there are two, else staggered."""
     pitches = []
-    for one, two in zip(lands, lands[1:], strict=False):
+    for one, two in pairwise(lands):
         if one.pin == two.pin:
             pitches.append(9.0)
             continue
@@ -302,7 +205,9 @@ def _small_body(part: Part, lands: Sequence[Land]) -> Body:
     places |= spread(bottom, stem, y + height / 2 if meeting else y + height)
     letters = set_label(lines, 2 * stem + 4, (total - label_height) / 2)
     full = even(2 * stem + (4 + label_width + 2 if lines else 0))
-    return Body(Form.SMALL, full, total, stem, Frame(stem - symbol_width / 2, y, symbol_width, height), places, tuple(letters))
+    return Body(
+        Form.SMALL, full, total, stem, Frame(stem - symbol_width / 2, y, symbol_width, height), places, tuple(letters)
+    )
 
 
 def _ground_body(part: Part, lands: Sequence[Land], width: float, height: float) -> Body:

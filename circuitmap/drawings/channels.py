@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from circuitmap.drawings.arranging import Arrangement
@@ -51,7 +52,7 @@ def pieces_of(path: Path, arrangement: Arrangement) -> list[Piece]:
     down = path.start.channel <= path.finish.channel
     last = len(xs) - 2
     pieces = []
-    for number, (x1, x2) in enumerate(zip(xs, xs[1:], strict=False)):
+    for number, (x1, x2) in enumerate(pairwise(xs)):
         from_upper = path.start.side is Side.BOTTOM if number == 0 else down
         to_upper = path.finish.side is Side.BOTTOM if number == last else not down
         channel = path.start.channel + (number if down else -number)

@@ -20,7 +20,7 @@ def font_file(weight: str) -> Path:
 
 def widths_of(weight: str) -> dict[int, int]:
     """Code point to advance width in thousandths of the type size, rounded."""
-    from fontTools.ttLib import TTFont
+    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # it ships no types
 
     font = TTFont(font_file(weight))
     units = font["head"].unitsPerEm
@@ -37,6 +37,7 @@ def table_text() -> str:
     lines = [
         '"""Advance widths of Lato in thousandths of the type size. Written by font_table.py: do not edit."""',
         "",
+        "# fmt: off",
     ]
     for weight in ("Regular", "Bold"):
         lines.append(f"{weight.upper()}: dict[int, int] = {{")

@@ -8,7 +8,18 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 
-from circuitmap.drawings.bodies import Body, Column, Form, Frame, even, label_of, label_size, set_label, spread, Lettering
+from circuitmap.drawings.body import (
+    Body,
+    Column,
+    Form,
+    Frame,
+    Lettering,
+    even,
+    label_of,
+    label_size,
+    set_label,
+    spread,
+)
 from circuitmap.drawings.lands import Land, Side
 from circuitmap.drawings.lettering import SMALL, TERMINAL, shorten, width_of
 from circuitmap.drawings.palette import SOFT_INK

@@ -47,7 +47,7 @@ def main() -> None:
     except Exception as error:
         answers.write(json.dumps({"error": f"{type(error).__name__}: {error}"}) + "\n")
         return
-    complaints = tempfile.TemporaryFile()
+    complaints = tempfile.TemporaryFile()  # noqa: SIM115  (open as long as this process lives)
     os.dup2(complaints.fileno(), 1)
     os.dup2(complaints.fileno(), 2)
     while size := sys.stdin.buffer.readline():

@@ -4,6 +4,7 @@ Graphviz can hang, exit the process it runs in, or report an error and still suc
 names made of our own counters are sent to it; no word that a person wrote.
 """
 
+import contextlib
 import json
 import os
 import subprocess
@@ -93,7 +94,7 @@ def dot_of(plan: Plan) -> str:
             key=link.name,
             weight=str(link.weight),
         )
-    return dot.source
+    return str(dot.source)
 
 
 def _add_box(level: "graphviz.Digraph", box: Box) -> None:  # type: ignore[name-defined]  # noqa: F821
@@ -136,7 +137,9 @@ class GraphvizProcess:
     It is started at once and loads Graphviz while the caller prepares the first plan.
     """
 
-    def __init__(self, limits: LayoutLimits = LayoutLimits(), child: Sequence[str] = (sys.executable, "-I", str(CHILD))):
+    def __init__(
+        self, limits: LayoutLimits = LayoutLimits(), child: Sequence[str] = (sys.executable, "-I", str(CHILD))
+    ):
         self._limits = limits
         self._too_late = False
         environment = {name: value for name, value in os.environ.items() if not name.startswith(("GV", "DOT"))}
@@ -157,15 +160,15 @@ class GraphvizProcess:
     def __enter__(self) -> Self:
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
         self._watch.cancel()
         self._process.kill()
         for pipe in (self._process.stdin, self._process.stdout):
             if pipe:
-                try:
+                with contextlib.suppress(OSError):
                     pipe.close()
-                except OSError:
-                    pass
         self._process.wait()
 
     def arrange(self, plan: Plan) -> Mapping[str, float]:

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
-from circuitmap.drawings.levels import TWO_SIDED, Levels
 from circuitmap.drawings.lettering import TAG, shorten, width_of
+from circuitmap.drawings.levels import TWO_SIDED, Levels
 from circuitmap.drawings.scene import End, Kind, Nature, Part, Scene, Wire
 
 PINLESS = frozenset(
@@ -69,7 +69,7 @@ class Landing:
     tag_widths: Mapping[Land, float]
 
 
-def tag_text(wire: Wire, numbers: Mapping[str, str]) -> str:
+def tag_text(wire: Wire) -> str:
     """What stands in the tag of a wire: circuit code, colour, size; `assumed` when its meaning was guessed."""
     colour = f"{wire.colour}/{wire.tracer}" if wire.tracer else wire.colour
     words = [wire.code, colour, wire.size, "assumed" if wire.assumed else ""]
@@ -79,7 +79,7 @@ def tag_text(wire: Wire, numbers: Mapping[str, str]) -> str:
 
 def tag_width(wire: Wire, numbers: Mapping[str, str]) -> float:
     """Width of a tag with its ground; 0 for a wire that has none. `numbers` are the short numbers of the sheets."""
-    text = tag_text(wire, numbers)
+    text = tag_text(wire)
     marks = [numbers[name] for name in wire.sheets if name in numbers]
     if wire.nature is not Nature.WIRE or not (text or marks):
         return 0.0
@@ -144,8 +144,8 @@ def _side_towards(own: int, other: int, is_start: bool) -> Side:
 def _sides_of_pins(scene: Scene, levels: Levels, parts: Mapping[str, Part]) -> dict[tuple[str, str], Side]:
     pulls: dict[tuple[str, str], list[int]] = {}
     for wire in scene.wires:
-        upper, lower = levels.of.get(wire.start.owner, 0), levels.of.get(wire.finish.owner, 0)
-        for end, own, other in ((wire.start, upper, lower), (wire.finish, lower, upper)):
+        above, below = levels.of.get(wire.start.owner, 0), levels.of.get(wire.finish.owner, 0)
+        for end, own, other in ((wire.start, above, below), (wire.finish, below, above)):
             if end.owner in parts:
                 pulls.setdefault((end.owner, end.pin), []).append((other > own) - (other < own))
     sides: dict[tuple[str, str], Side] = {}
@@ -156,8 +156,8 @@ def _sides_of_pins(scene: Scene, levels: Levels, parts: Mapping[str, Part]) -> d
         elif not _is_two_sided(part, pulls):
             sides[key, pin] = Side.BOTTOM if sum(pull) > 0 else Side.TOP
         else:
-            first, second = (_lean(pulls, key, pin, number) for number, pin in enumerate(part.pins[:2]))
-            upper = part.pins[0] if first <= second else part.pins[1]
+            first, second = part.pins
+            upper = first if _lean(pulls, key, first, -0.5) <= _lean(pulls, key, second, 0.5) else second
             sides[key, pin] = Side.TOP if pin in (upper, "") else Side.BOTTOM
     return sides
 
@@ -174,6 +174,6 @@ def _is_two_sided(part: Part, pulls: Mapping[tuple[str, str], list[int]]) -> boo
     return None in leans or len({sum(lean) > 0 for lean in leans if lean is not None}) == 2
 
 
-def _lean(pulls: Mapping[tuple[str, str], list[int]], key: str, pin: str, number: int) -> float:
+def _lean(pulls: Mapping[tuple[str, str], list[int]], key: str, pin: str, unwired: float) -> float:
     pull = pulls.get((key, pin))
-    return sum(pull) / len(pull) if pull else (-0.5, 0.5)[number]
+    return sum(pull) / len(pull) if pull else unwired

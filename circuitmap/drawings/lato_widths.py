@@ -1,5 +1,6 @@
 """Advance widths of Lato in thousandths of the type size. Written by font_table.py: do not edit."""
 
+# fmt: off
 REGULAR: dict[int, int] = {
     32: 193, 33: 343, 34: 397, 35: 580, 36: 580, 37: 786, 38: 703, 39: 230, 40: 300, 41: 300,
     42: 400, 43: 580, 44: 212, 45: 347, 46: 212, 47: 373, 48: 580, 49: 580, 50: 580, 51: 580,

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.drawings.arranging import Arrangement, arranged
-from circuitmap.drawings.bodies import Body
+from circuitmap.drawings.body import Body
 from circuitmap.drawings.channels import Channel, Piece, channels_of, pieces_of
 from circuitmap.drawings.graphviz_layout import GraphvizProcess
-from circuitmap.drawings.lettering import RAIL_NAME, width_of
+from circuitmap.drawings.lettering import RAIL_NAME, shorten, width_of
 from circuitmap.drawings.paths import Edge, Path
 from circuitmap.drawings.scene import Mark, Network, Rail, Scene, slips_in
 
@@ -106,7 +106,10 @@ def _placed(scene: Scene, arrangement: Arrangement) -> Layout:
     owners = _owners(scene)
     routes = []
     for number, path in enumerate(arrangement.paths):
-        ends = [_end(edge, owner, arrangement, tops, line_y) for edge, owner in zip((path.start, path.finish), owners[number], strict=True)]
+        ends = [
+            _end(edge, owner, arrangement, tops, line_y)
+            for edge, owner in zip((path.start, path.finish), owners[number], strict=True)
+        ]
         routes.append(_route(path, number, ends, pieces[number], channels, channel_tops))
     routes += _star_legs(scene, networks)
     tags = [
@@ -207,9 +210,9 @@ def _networks(scene: Scene, arrangement: Arrangement, top: float) -> list[Placed
     legs: dict[tuple[str, str], float] = {}
     for (key, star), xs in taps.items():
         if star:
-            leg = legs[key, star] = _leg_place(xs, everything)
-            taps[key, ""].append(leg)
-            everything.add(leg)
+            legs[key, star] = _leg_place(xs, everything)
+            taps[key, ""].append(legs[key, star])
+            everything.add(legs[key, star])
     lines: list[PlacedLine] = []
     y = top + _FIRST_NETWORK - RAIL_STEP
     lowest = list(taps.items())
@@ -237,11 +240,7 @@ def _leg_place(xs: Sequence[float], taken: set[float]) -> float:
 
 def _star_legs(scene: Scene, networks: Sequence[PlacedLine]) -> list[Route]:
     main = {line.key: line for line in networks if not line.star}
-    return [
-        Route(line.key, ((line.leg_x, line.y), (line.leg_x, main[line.key].y)))
-        for line in networks
-        if line.star
-    ]
+    return [Route(line.key, ((line.leg_x, line.y), (line.leg_x, main[line.key].y))) for line in networks if line.star]
 
 
 def _clear_place(left: float, width: float, passing: Sequence[float]) -> float:
@@ -263,7 +262,7 @@ def _reach(arrangement: Arrangement) -> tuple[float, float]:
 def line_name(entry: Rail | Network) -> str:
     """What stands on a rail or network."""
     first = entry.terminal if isinstance(entry, Rail) else entry.name
-    return f"{first} {entry.words}".strip()
+    return shorten(f"{first} {entry.words}", RAIL_NAME, 260.0)
 
 
 def _moved_to_origin(layout: Layout) -> Layout:
@@ -279,10 +278,7 @@ def _moved_to_origin(layout: Layout) -> Layout:
         tuple(p._replace(x=p.x - left) for p in layout.parts),
         tuple(Route(r.entry, tuple((x - left, y) for x, y in r.points)) for r in layout.routes),
         tuple(t._replace(x=t.x - left) for t in layout.tags),
-        *(
-            tuple(_line_moved(line, -left) for line in found)
-            for found in (layout.rails, layout.networks)
-        ),
+        *(tuple(_line_moved(line, -left) for line in found) for found in (layout.rails, layout.networks)),
     )
 
 

@@ -85,8 +85,13 @@ def _entries(scene: Scene) -> list[tuple[Sample, str]]:
     wires = scene.wires
     striped = next((wire for wire in wires if wire.nature is Nature.WIRE and wire.tracer), None)
     if striped:
-        entries.append((_wire_sample(striped), f"wire {striped.colour}/{striped.tracer}: base colour / tracer, size in mm²"))
-    for nature, words in ((Nature.COPPER, "copper in the box, no wire"), (Nature.CHART, "fuse chart only: wires not typed in")):
+        entries.append(
+            (_wire_sample(striped), f"wire {striped.colour}/{striped.tracer}: base colour / tracer, size in mm²")
+        )
+    for nature, words in (
+        (Nature.COPPER, "copper in the box, no wire"),
+        (Nature.CHART, "fuse chart only: wires not typed in"),
+    ):
         one = next((wire for wire in wires if wire.nature is nature), None)
         if one:
             entries.append((_wire_sample(one), words))

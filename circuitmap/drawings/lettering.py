@@ -51,6 +51,7 @@ def _thousandths(text: str, bold: bool) -> int:
 
 def clean(text: str) -> str:
     """`text` as one line that any output can carry: no control, surrogate or direction characters, single blanks."""
+    text = text.translate(_SAME_SIGN)
     if text.isascii() and text.isprintable() and "  " not in text:
         return text.strip()
     kept = []
@@ -63,6 +64,10 @@ def clean(text: str) -> str:
         elif category != "Cf":
             kept.append(character)
     return " ".join("".join(kept).split())
+
+
+_SAME_SIGN = {0x3A9: "\N{OHM SIGN}", 0x3BC: "\N{MICRO SIGN}"}
+"""Greek letters that stand for units, and the signs that the font has for them."""
 
 
 def shorten(text: str, style: Style, width: float) -> str:

@@ -36,7 +36,7 @@ def levels_of(scene: Scene) -> Levels:
     parts = {part.key: part for part in scene.parts}
     steps = _without_circles(list(parts), _steps(scene, parts))
     order = _from_supply_down(list(parts), steps)
-    floor = {key: 1 for key in parts}
+    floor = dict.fromkeys(parts, 1)
     level = _lowest_allowed(order, steps, floor)
     above_others = _feeding_a_load(order, steps, parts)
     loads = [key for key, part in parts.items() if part.kind in LOADS and key not in above_others]

@@ -1,11 +1,12 @@
 """From places to ink: a page with its title, the drawing, and below it the legend and what is not known."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
-from circuitmap.drawings.bodies import Form
+from circuitmap.drawings.body import Form
 from circuitmap.drawings.ink import Disc, Ink, Picture, Plate, Role, Stroke, Text
 from circuitmap.drawings.lands import sheet_numbers, tag_text
-from circuitmap.drawings.layout import Layout, PlacedPart, PlacedLine, PlacedTag
+from circuitmap.drawings.layout import Layout, PlacedLine, PlacedPart, PlacedTag
 from circuitmap.drawings.legend import legend_of
 from circuitmap.drawings.lettering import NAME, RAIL_NAME, SUBTITLE, TAG, TITLE, Style, clean, lines_of, width_of
 from circuitmap.drawings.palette import FAINT, HALOS, INK, MARK_COLOURS, NETWORK_COLOURS, PAPER, RAIL_COLOURS, SOFT_INK
@@ -36,7 +37,6 @@ def picture_of(scene: Scene, layout: Layout) -> Picture:
 
 def words_of(scene: Scene) -> str:
     """The drawing in words, for somebody who cannot see it."""
-    shown = [part.name for part in scene.parts if part.mark or part.named]
     words = [f"{clean(scene.subtitle)}." if scene.subtitle else ""]
     for mark in (Mark.DRAWING, Mark.QUIET, Mark.UNREAD, Mark.SUSPECT):
         names = [clean(part.name) for part in scene.parts if part.mark is mark]
@@ -45,7 +45,6 @@ def words_of(scene: Scene) -> str:
     named = [clean(part.name) for part in scene.parts if part.named]
     if named:
         words.append(f"Asked for: {', '.join(named)}.")
-    del shown
     return " ".join(word for word in words if word)
 
 
@@ -163,7 +162,7 @@ def _tap_dots(layout: Layout, lines: list[Line], wires: Mapping[str, Wire], colo
 def _tag(wire: Wire, tag: PlacedTag, numbers: Mapping[str, str]) -> list[Ink]:
     ground = Plate(tag.x, tag.y, tag.width, tag.height, 2.5, PAPER, FAINT, 0.6, role=Role.TAG, owner=wire.key)
     ink: list[Ink] = [ground]
-    text = tag_text(wire, numbers)
+    text = tag_text(wire)
     at = 3.5
     if text:
         width = width_of(text, TAG)
@@ -190,14 +189,10 @@ def _tag_text(tag: PlacedTag, along: float, text: str, colour: str, owner: str) 
 
 def moved(ink: Ink, dx: float, dy: float) -> Ink:
     """The same ink somewhere else."""
-    from dataclasses import replace
-
     match ink:
-        case Stroke() :
+        case Stroke():
             return replace(ink, points=tuple((x + dx, y + dy) for x, y in ink.points))
         case Plate() | Disc() | Text():
             return replace(ink, x=ink.x + dx, y=ink.y + dy)
         case _:
             return replace(ink, points=tuple((x + dx, y + dy) for x, y in ink.points))
-
-

@@ -3,7 +3,7 @@
 from circuitmap.drawings.scene import Feed, Mark
 
 PAPER, INK, SOFT_INK, FAINT = "#ffffff", "#1a1a1a", "#4a4a4a", "#8a8a8a"
-FADING = 0.3
+FADING = 0.24
 COPPER, UNTYPED, COLOURLESS = "#6e6e6e", "#6e6e6e", "#555555"
 
 # The codes are those of IEC 60757 (reference: GOST 28763-90, the text of IEC 757:1983); how each looks on a screen
@@ -31,7 +31,13 @@ BLUE, VERMILLION, GREEN, PURPLE = "#0072b2", "#d55e00", "#009e73", "#cc79a7"
 MARK_COLOURS = {Mark.DRAWING: VERMILLION, Mark.QUIET: GREEN, Mark.UNREAD: BLUE, Mark.SUSPECT: PURPLE}
 MARK_WORDS = {Mark.DRAWING: "#a84800", Mark.QUIET: "#00704f", Mark.UNREAD: "#005a8c", Mark.SUSPECT: "#94406f"}
 """The same hues dark enough for small type (4.5:1)."""
-HALOS = {Mark.DRAWING: "#f7cfb3", Mark.QUIET: "#c8e9df", Mark.UNREAD: "#c5dff0", Mark.SUSPECT: "#ecc9dd", Mark.NONE: "#dcdcdc"}
+HALOS = {
+    Mark.DRAWING: "#f7cfb3",
+    Mark.QUIET: "#c8e9df",
+    Mark.UNREAD: "#c5dff0",
+    Mark.SUSPECT: "#ecc9dd",
+    Mark.NONE: "#dcdcdc",
+}
 RAIL_COLOURS = {Feed.CONSTANT: "#b3151e", Feed.SWITCHED: BLUE, Feed.UNKNOWN: SOFT_INK}
 NETWORK_COLOURS = ("#00796b", "#5b4fa2", "#8a6d00", "#9c3d6e")
 

@@ -6,9 +6,10 @@ lane, a narrow box of its own, on each of them, so that nothing is ever put in i
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
-from circuitmap.drawings.bodies import Body, Form
+from circuitmap.drawings.body import Body, Form
 from circuitmap.drawings.graphviz_layout import Box, Link, Plan, Port
 from circuitmap.drawings.lands import Land, Landing, Side
 from circuitmap.drawings.levels import Levels
@@ -64,7 +65,10 @@ def paths_of(scene: Scene, levels: Levels, landing: Landing, names: Mapping[str,
 
     for number, wire in enumerate(scene.wires):
         ends = []
-        for which, land in ((f"s{number}", landing.at_start.get(wire.key)), (f"f{number}", landing.at_finish.get(wire.key))):
+        for which, land in (
+            (f"s{number}", landing.at_start.get(wire.key)),
+            (f"f{number}", landing.at_finish.get(wire.key)),
+        ):
             if land is None:
                 ends.append(Edge(f"t{which}", 0, Side.BOTTOM))
             else:
@@ -131,7 +135,7 @@ def _link_path(
 ) -> None:
     """Links along a path; where both its ends in a channel are on one side, a point on the far side holds them."""
     stops: list[Edge | Lane] = [path.start, *path.lanes, path.finish]
-    for one, two in zip(stops, stops[1:], strict=False):
+    for one, two in pairwise(stops):
         upper, lower = (one, two) if one.level <= two.level else (two, one)
         shared = max((crowd[e.land] for e in (one, two) if isinstance(e, Edge) and e.land), default=1)
         lanes = isinstance(one, Lane) + isinstance(two, Lane)

@@ -45,12 +45,16 @@ def _draw(pdf: "FPDF", ink: Ink, scale: float, left: float) -> None:
             pdf._out("1 J" if ink.round_ends else "0 J")
             pdf.polyline([at(x, y) for x, y in ink.points])
         case Outline():
-            pdf.polygon([at(x, y) for x, y in ink.points], style=_styled(pdf, ink.fill, ink.colour, ink.width, ink.dash, scale))
+            pdf.polygon(
+                [at(x, y) for x, y in ink.points], style=_styled(pdf, ink.fill, ink.colour, ink.width, ink.dash, scale)
+            )
         case Plate():
             x, y = at(ink.x, ink.y)
             style = _styled(pdf, ink.fill, ink.colour, ink.line, ink.dash, scale)
             radius = min(ink.radius, ink.width / 2, ink.height / 2) * scale
-            pdf.rect(x, y, ink.width * scale, ink.height * scale, style=style, round_corners=radius > 0, corner_radius=radius)
+            pdf.rect(
+                x, y, ink.width * scale, ink.height * scale, style=style, round_corners=radius > 0, corner_radius=radius
+            )
         case Disc():
             x, y = at(ink.x, ink.y)
             pdf.circle(x, y, ink.radius * scale, style=_styled(pdf, ink.fill, ink.colour, ink.line, ink.dash, scale))

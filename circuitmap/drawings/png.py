@@ -1,10 +1,11 @@
 """A picture as PNG, through its SVG, with the font files of the package and no others."""
 
+from dataclasses import replace
+
 from circuitmap.drawings.font_table import font_file
 from circuitmap.drawings.ink import Picture, Text
 from circuitmap.drawings.lettering import in_the_font
 from circuitmap.drawings.svg import svg_of
-from dataclasses import replace
 
 LARGEST_SIDE = 16_000
 """Pixels; a larger picture is drawn at a smaller scale."""

@@ -204,8 +204,9 @@ class Scene:
 
 def slips_in(scene: Scene) -> list[str]:
     """What makes a scene impossible to draw: a key used twice, an end that is nowhere. Empty for a whole scene."""
-    entries = [*scene.parts, *scene.wires, *scene.rails, *scene.networks]
-    slips = [f"the key {key} is used {count} times" for key, count in Counter(e.key for e in entries).items() if count > 1]
+    keys = [part.key for part in scene.parts] + [wire.key for wire in scene.wires]
+    keys += [rail.key for rail in scene.rails] + [network.key for network in scene.networks]
+    slips = [f"the key {key} is used {count} times" for key, count in Counter(keys).items() if count > 1]
     pins = {part.key: set(part.pins) for part in scene.parts}
     rails = {rail.key for rail in scene.rails}
     for wire in scene.wires:

@@ -145,9 +145,7 @@ def sheets_of(scene: Scene, groups: Sequence[frozenset[str]]) -> list[Scene]:
         leaving = replace(wire, key=f"{wire.key} leaving", finish=End(f"to {letter}"))
         _add_leaving(own_wires[start], leaving)
         own_wires[finish].append(replace(wire, start=End(f"from {letter}")))
-    return [
-        _sheet(scene, number, len(groups), own_parts[number], own_wires[number]) for number in range(len(groups))
-    ]
+    return [_sheet(scene, number, len(groups), own_parts[number], own_wires[number]) for number in range(len(groups))]
 
 
 def _add_leaving(wires: list[Wire], leaving: Wire) -> None:

@@ -4,6 +4,7 @@ that their neighbours leave and without changing places with them, until fewer w
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import NamedTuple
 
 _SAME = 0.25
@@ -64,7 +65,7 @@ class _Work:
         self.after: dict[str, str] = {}
         for names in rows.values():
             names.sort(key=lambda name: (self.middles[name], name))
-            for left, right in zip(names, names[1:], strict=False):
+            for left, right in pairwise(names):
                 self.after[left], self.before[right] = right, left
 
     def blocks(self) -> list[list[str]]:
@@ -129,11 +130,15 @@ class _Work:
         return min(low, 0.0), max(high, 0.0)
 
 
-def slid(places: Sequence[float], wanted: Sequence[float | None], pitches: Sequence[float], low: float, high: float) -> list[float]:
+def slid(
+    places: Sequence[float], wanted: Sequence[float | None], pitches: Sequence[float], low: float, high: float
+) -> list[float]:
     """Places of pins along one side of a box, moved to where their wires come from as far as order, the pitch to the
     next pin, and the corners `low` and `high` allow. `pitches[n]` is the least distance of pin n and pin n + 1."""
     new = list(places)
-    for number, goal in sorted(enumerate(wanted), key=lambda entry: (abs((entry[1] or 0) - places[entry[0]]), entry[0])):
+    for number, goal in sorted(
+        enumerate(wanted), key=lambda entry: (abs((entry[1] or 0) - places[entry[0]]), entry[0])
+    ):
         if goal is None:
             continue
         least = new[number - 1] + pitches[number - 1] if number else low

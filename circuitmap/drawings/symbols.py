@@ -5,13 +5,13 @@ a path. Every function draws at the place of a part and returns ink; lines below
 import math
 from collections.abc import Callable, Iterator
 
-from circuitmap.drawings.bodies import Body, Form
-from circuitmap.drawings.gear import LOWER_BUS, UPPER_BUS
+from circuitmap.drawings.body import Body, Form
 from circuitmap.drawings.gear import HEIGHT as GEAR_HEIGHT
+from circuitmap.drawings.gear import LOWER_BUS, UPPER_BUS
 from circuitmap.drawings.ink import Disc, Ink, Outline, Plate, Stroke, Text
 from circuitmap.drawings.lands import Side
 from circuitmap.drawings.layout import PlacedPart
-from circuitmap.drawings.lettering import NAME, TERMINAL, Style, width_of
+from circuitmap.drawings.lettering import NAME, Style, width_of
 from circuitmap.drawings.palette import INK, MARK_COLOURS, PAPER, SOFT_INK
 from circuitmap.drawings.scene import Kind, Mark, Part
 
@@ -28,8 +28,8 @@ def symbol_of(part: Part, placed: PlacedPart) -> list[Ink]:
         ink = _outline(part, placed)
         if part.kind in _GLYPHS:
             glyph, size = _GLYPHS[part.kind]
-            top = 17 if any(land.side is Side.TOP for land in body.lands) else 7
-            ink += glyph(placed.x + body.width / 2, placed.y + top + 10, size)
+            lead = 17 if any(land.side is Side.TOP for land in body.lands) else 7
+            ink += glyph(placed.x + body.width / 2, placed.y + lead + 10, size)
         return ink
     x = placed.x + body.frame.x + body.frame.width / 2
     top, bottom = placed.y + body.frame.y, placed.y + body.frame.y + body.frame.height
@@ -163,7 +163,10 @@ def _horn_glyph(x: float, y: float, size: float) -> list[Ink]:
     s = size / 2
     body = Plate(x - s, y - 0.5 * s, 0.6 * s, s, 0, PAPER, INK, LINE)
     bell = Outline(
-        ((x - 0.4 * s, y - 0.4 * s), (x + s, y - 0.9 * s), (x + s, y + 0.9 * s), (x - 0.4 * s, y + 0.4 * s)), PAPER, INK, LINE
+        ((x - 0.4 * s, y - 0.4 * s), (x + s, y - 0.9 * s), (x + s, y + 0.9 * s), (x - 0.4 * s, y + 0.4 * s)),
+        PAPER,
+        INK,
+        LINE,
     )
     return [bell, body]
 
@@ -197,7 +200,11 @@ def _cavity(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
     """Plug and socket: a filled pin that enters a half circle."""
     middle = (top + bottom) / 2
     arc = tuple((x + 6 * math.cos(math.pi * k / 10), middle - 3 + 6 * math.sin(math.pi * k / 10)) for k in range(11))
-    return [Plate(x - 1.9, top, 3.8, middle - top - 1, 0.5, INK), Stroke(arc, INK, 1.6), _line((x, middle + 3), (x, bottom))]
+    return [
+        Plate(x - 1.9, top, 3.8, middle - top - 1, 0.5, INK),
+        Stroke(arc, INK, 1.6),
+        _line((x, middle + 3), (x, bottom)),
+    ]
 
 
 def _bar(x: float, top: float, bottom: float, body: Body) -> list[Ink]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from circuitmap.drawings.ink import Ink, Role, Stroke
 from circuitmap.drawings.layout import Route
@@ -66,18 +67,15 @@ def ink_of_lines(lines: Sequence[Line]) -> list[Ink]:
     for number, line in enumerate(ordered):
         for other in ordered[:number]:
             ink += [_gap(segment, line, at, other) for segment, at in crossings(line, other)]
-        ink += [
-            Stroke(line.points, colour, width, dash, Role.WIRE, line.entry)
-            for colour, width, dash in line.layers
-        ]
+        ink += [Stroke(line.points, colour, width, dash, Role.WIRE, line.entry) for colour, width, dash in line.layers]
     return ink
 
 
 def crossings(line: Line, other: Line) -> list[tuple[bool, tuple[float, float]]]:
     """Where two lines cross, each with whether `line` runs horizontally there."""
     found = []
-    for (x1, y1), (x2, y2) in zip(line.points, line.points[1:], strict=False):
-        for (u1, v1), (u2, v2) in zip(other.points, other.points[1:], strict=False):
+    for (x1, y1), (x2, y2) in pairwise(line.points):
+        for (u1, v1), (u2, v2) in pairwise(other.points):
             if y1 == y2 and u1 == u2 and min(x1, x2) < u1 < max(x1, x2) and min(v1, v2) < y1 < max(v1, v2):
                 found.append((True, (u1, y1)))
             elif x1 == x2 and v1 == v2 and min(u1, u2) < x1 < max(u1, u2) and min(y1, y2) < v1 < max(y1, y2):

@@ -1,6 +1,7 @@
 """What must be true of every drawing, whatever is in it. Each check yields a sentence for every defect."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from circuitmap.drawings.ink import Disc, Outline, Picture, Plate, Role, Stroke, Text
 from circuitmap.drawings.layout import Layout
@@ -10,13 +11,11 @@ Box = tuple[float, float, float, float]
 
 
 def overlap(one: Box, two: Box, slack: float = 0.2) -> bool:
-    return (
-        one[0] < two[2] - slack and two[0] < one[2] - slack and one[1] < two[3] - slack and two[1] < one[3] - slack
-    )
+    return one[0] < two[2] - slack and two[0] < one[2] - slack and one[1] < two[3] - slack and two[1] < one[3] - slack
 
 
 def segments(points: tuple[tuple[float, float], ...], half: float) -> Iterator[Box]:
-    for (x1, y1), (x2, y2) in zip(points, points[1:], strict=False):
+    for (x1, y1), (x2, y2) in pairwise(points):
         grow_x, grow_y = (half, 0.0) if x1 == x2 else (0.0, half)
         yield min(x1, x2) - grow_x, min(y1, y2) - grow_y, max(x1, x2) + grow_x, max(y1, y2) + grow_y
 
@@ -79,7 +78,7 @@ def loose_ends(scene: Scene, layout: Layout) -> Iterator[str]:
     routed = {route.entry for route in layout.routes}
     yield from (f"{key} is not drawn" for key in ends if key not in routed)
     for route in layout.routes:
-        for (x1, y1), (x2, y2) in zip(route.points, route.points[1:], strict=False):
+        for (x1, y1), (x2, y2) in pairwise(route.points):
             if x1 != x2 and y1 != y2:
                 yield f"{route.entry} runs aslant"
         for end, (x, y) in zip(ends.get(route.entry, ()), (route.points[0], route.points[-1]), strict=False):
@@ -102,14 +101,17 @@ def wires_through_parts(scene: Scene, layout: Layout) -> Iterator[str]:
         room = (part.x, part.y, part.x + part.body.width, part.y + part.body.height)
         for route in layout.routes:
             for box in segments(route.points, 0.6):
-                if overlap(room, box, 0.7) and part.key not in (ends | taps)[route.entry]:
+                if overlap(room, box, 0.7) and part.key not in (ends | taps).get(route.entry, ()):
                     yield f"{route.entry} runs through {part.key}"
 
 
 def wires_on_each_other(layout: Layout) -> Iterator[str]:
     """Two lines may cross, or share a stretch if they share an end; else they never lie on each other."""
     pieces = [
-        (route, box) for route in layout.routes for box in segments(route.points, 0.0) if box[0] != box[2] or box[1] != box[3]
+        (route, box)
+        for route in layout.routes
+        for box in segments(route.points, 0.0)
+        if box[0] != box[2] or box[1] != box[3]
     ]
     for number, (one, a) in enumerate(pieces):
         for two, b in pieces[number + 1 :]:

@@ -2,9 +2,8 @@
 
 from random import Random
 
-from scenes import Sketch
-
 from circuitmap.drawings.scene import Contact, Feed, Kind, Mark, Network, Rail, Scene, Sheet, Tap
+from tests.drawings.scenes import Sketch
 
 LOOKS = ("RD 2.5", "RD/WH 0.75", "BK", "GN/YE 1.5", "WH 0.5", "", "copper", "chart", "OG/BK 0.75", "YE")
 LABELS = ("", "Door locking", "Control unit for the habitation door and its step", "Pump", "Ventilateur d'habitacle")
@@ -48,7 +47,9 @@ def _through(rng: Random, s: Sketch, name: str, upper: list[str]) -> list[str]:
     """A part between supply and load, and the points that can feed on from it."""
     look, start = rng.choice(LOOKS), rng.choice(upper)
     mark = rng.choice(MARKS)
-    kind = rng.choice((Kind.FUSE, Kind.SPLICE, Kind.BAR, Kind.CAVITY, Kind.RELAY, Kind.SWITCH, Kind.DIODE, Kind.BREAKER))
+    kind = rng.choice(
+        (Kind.FUSE, Kind.SPLICE, Kind.BAR, Kind.CAVITY, Kind.RELAY, Kind.SWITCH, Kind.DIODE, Kind.BREAKER)
+    )
     key = f"{kind.value[:2].upper()}{name}"
     if kind in (Kind.SPLICE, Kind.BAR, Kind.CAVITY):
         s.part(kind, key).wire(start, key, look)
@@ -60,7 +61,9 @@ def _through(rng: Random, s: Sketch, name: str, upper: list[str]) -> list[str]:
         s.wire(rng.choice(upper), f"{key}:86", "BK/YE 0.5")
         return [f"{key}:87"]
     if kind is Kind.SWITCH:
-        contacts = tuple(Contact("1", str(n), words=rng.choice(("", "run, start", "on"))) for n in range(2, 2 + rng.randint(1, 3)))
+        contacts = tuple(
+            Contact("1", str(n), words=rng.choice(("", "run, start", "on"))) for n in range(2, 2 + rng.randint(1, 3))
+        )
         pins = ("1", *(contact.other for contact in contacts))
         s.part(kind, key, *pins, contacts=contacts, description=rng.choice(LABELS)).wire(start, f"{key}:1", look)
         return [f"{key}:{contact.other}" for contact in contacts]
@@ -70,7 +73,9 @@ def _through(rng: Random, s: Sketch, name: str, upper: list[str]) -> list[str]:
 
 
 def _load(rng: Random, s: Sketch, key: str, upper: list[str]) -> str:
-    kind = rng.choice((Kind.MODULE, Kind.MODULE, Kind.MODULE, Kind.LAMP, Kind.MOTOR, Kind.HEATER, Kind.HORN, Kind.SENSOR))
+    kind = rng.choice(
+        (Kind.MODULE, Kind.MODULE, Kind.MODULE, Kind.LAMP, Kind.MOTOR, Kind.HEATER, Kind.HORN, Kind.SENSOR)
+    )
     label = rng.choice(LABELS)
     if kind is Kind.MODULE:
         pins = ("A1", "A2", "A3", "31", "C1", "C2", "W1", "W2", "N0", "N1")
@@ -83,7 +88,9 @@ def _load(rng: Random, s: Sketch, key: str, upper: list[str]) -> str:
         ground = f"{key}:2"
     if rng.random() < 0.8:
         if kind is not Kind.MODULE and rng.random() < 0.3:
-            s.part(Kind.SWITCH, f"S{key}", "1", "2", contacts=(Contact("1", "2"),)).wire(ground, f"S{key}:1", "BN/WH 0.5")
+            s.part(Kind.SWITCH, f"S{key}", "1", "2", contacts=(Contact("1", "2"),)).wire(
+                ground, f"S{key}:1", "BN/WH 0.5"
+            )
             ground = f"S{key}:2"
         s.ground(ground, f"G{s.parts.__len__() % 12}", rng.choice(("BN 1", "BK", "")))
     elif rng.random() < 0.5:

@@ -95,7 +95,17 @@ def van() -> Scene:
     s.part(Kind.MODULE, "HEATER", "A1", "A12", "7", description="Auxiliary heater")
     s.part(Kind.MODULE, "SUSP", "5", "6", "14", description="Air suspension")
     s.part(Kind.MODULE, "BCM", "A1", "B4", "A8", "C3", "D1", description="Body computer")
-    s.part(Kind.MODULE, "LIFT", "1", "2", "9", "12", description="Tail-lift control", mark=Mark.SUSPECT, place="right frame rail")
+    s.part(
+        Kind.MODULE,
+        "LIFT",
+        "1",
+        "2",
+        "9",
+        "12",
+        description="Tail-lift control",
+        mark=Mark.SUSPECT,
+        place="right frame rail",
+    )
     hot = {"mark": Mark.DRAWING}
     s.on("21-04", "Power distribution")
     s.wire("30", "ENG.F1:1", "RD 25").wire("ENG.F1:2", "CAB.B1", "RD 25")
@@ -127,12 +137,18 @@ def van() -> Scene:
 
 def truck() -> Scene:
     """Five unrelated drawing fuses in three boxes of a 24 V truck, all on the chassis network."""
-    s = Sketch("What F6, F11, F19, F24 and F33 share: the chassis network", "Tarn Hauler 26-tonner, 24 V, parked and asleep")
+    s = Sketch(
+        "What F6, F11, F19, F24 and F33 share: the chassis network", "Tarn Hauler 26-tonner, 24 V, parked and asleep"
+    )
     s.rails += [Rail("30", "30", "constant, after the master switch")]
     s.networks.append(
-        Network("CHASSIS", "CHASSIS", "network (CAN), awake", tuple(
-            Tap(name, "C1") for name in ("SUSP", "LAMPS", "LIFT", "EBS", "TACHO", "FRIDGE", "GATE")
-        ), Mark.SUSPECT)
+        Network(
+            "CHASSIS",
+            "CHASSIS",
+            "network (CAN), awake",
+            tuple(Tap(name, "C1") for name in ("SUSP", "LAMPS", "LIFT", "EBS", "TACHO", "FRIDGE", "GATE")),
+            Mark.SUSPECT,
+        )
     )
     s.networks.append(Network("CABIN", "CABIN", "network (CAN)", (Tap("GATE", "C3"), Tap("CLIM", "C1"))))
     s.fuse("MAIN.F1", "200 A").fuse("MAIN.F2", "125 A").part(Kind.BAR, "CAB.B1").part(Kind.BAR, "FRM.B1")
@@ -160,7 +176,17 @@ def truck() -> Scene:
             s.wire(f"{fuse}:2", f"{name}:1", look, **hot)
         s.ground(f"{name}:31", ground, "BN 1.5")
     s.fuse("FRM.F40", "30 A", Mark.UNREAD).fuse("FRM.F41", "10 A", Mark.QUIET).fuse("CAB.F8", "15 A", Mark.QUIET)
-    s.part(Kind.MODULE, "LIFT", "1", "2", "31", "C1", description="Tail-lift control", place="right frame rail", mark=Mark.SUSPECT)
+    s.part(
+        Kind.MODULE,
+        "LIFT",
+        "1",
+        "2",
+        "31",
+        "C1",
+        description="Tail-lift control",
+        place="right frame rail",
+        mark=Mark.SUSPECT,
+    )
     s.part(Kind.MODULE, "FRIDGE", "1", "31", "C1", description="Refrigeration unit", note="only if FRIDGE is fitted")
     s.part(Kind.MODULE, "CLIM", "1", "31", "C1", description="Cab climate")
     s.on("71-02", "Tail lift")
@@ -186,7 +212,9 @@ def batteries() -> Scene:
     s.part(Kind.BATTERY, "AUX", "+", "-", description="12 V 95 Ah", place="under the bunk")
     s.part(Kind.TERMINAL, "MID", description="12 V tap")
     s.on("10-01", "Batteries")
-    s.wire("24", "BAT2:+", "RD 70").wire("BAT2:-", "MID", "BK 70").wire("MID", "BAT1:+", "BK 70").ground("BAT1:-", "G1", "BK 70")
+    s.wire("24", "BAT2:+", "RD 70").wire("BAT2:-", "MID", "BK 70").wire("MID", "BAT1:+", "BK 70").ground(
+        "BAT1:-", "G1", "BK 70"
+    )
     s.wire("aux", "AUX:+", "RD 25").ground("AUX:-", "G2", "BK 25")
     s.fuse("TRAY.F1", "5 A", Mark.DRAWING).part(Kind.MODULE, "RADIO", "30", "15", "31", description="Radio", named=True)
     s.wire("MID", "TRAY.F1:1", "RD/YE 1", mark=Mark.DRAWING).wire("TRAY.F1:2", "RADIO:30", "RD/YE 1", mark=Mark.DRAWING)
@@ -195,14 +223,23 @@ def batteries() -> Scene:
     s.fuse("TRAY.F7", "60 A").part(Kind.BREAKER, "CAB.F9", "1", "2", rating="40 A")
     s.part(Kind.ALTERNATOR, "ALT", "B+", "D+", "W", description="Alternator 28 V 120 A")
     s.part(Kind.STARTER, "START", "30", "50", "31", description="Starter")
-    s.part(Kind.KEY, "IGN", "30", "15", "50", description="Ignition switch", contacts=(
-        Contact("30", "15", words="run, start"), Contact("30", "50", words="start")))
+    s.part(
+        Kind.KEY,
+        "IGN",
+        "30",
+        "15",
+        "50",
+        description="Ignition switch",
+        contacts=(Contact("30", "15", words="run, start"), Contact("30", "50", words="start")),
+    )
     s.wire("24", "TRAY.F7:1", "RD 16").wire("TRAY.F7:2", "TRAY.K9:30", "RD 16")
     s.wire("TRAY.K9:87", "CAB.F9:1", "RD 16").wire("CAB.F9:2", "aux", "RD 16")
     s.wire("ALT:D+", "TRAY.K9:86", "BU 1").ground("TRAY.K9:85", "G1", "BN 1")
     s.wire("24", "ALT:B+", "RD 50").wire("24", "START:30", "RD 95").ground("START:31", "G1", "BK 95")
     s.wire("24", "IGN:30", "RD 6").wire("IGN:50", "START:50", "BK/VT 2.5")
-    s.part(Kind.DIODE, "D3", "1", "2", description="blocking diode").part(Kind.LAMP, "L4", "1", "2", rating="3 W", description="Charge lamp")
+    s.part(Kind.DIODE, "D3", "1", "2", description="blocking diode").part(
+        Kind.LAMP, "L4", "1", "2", rating="3 W", description="Charge lamp"
+    )
     s.wire("IGN:15", "L4:1", "BK 1").wire("L4:2", "D3:1", "BU 0.75").wire("D3:2", "ALT:D+", "BU 1")
     return s.scene()
 
@@ -214,18 +251,39 @@ def sheet() -> Scene:
     s.on("52-03", "Wipers, washer, horn")
     s.fuse("CAB.F3", "20 A").fuse("CAB.F4", "15 A").fuse("CAB.F12", "15 A")
     s.wire("15", "CAB.F3:1", "copper").wire("15", "CAB.F4:1", "copper").wire("30", "CAB.F12:1", "copper")
-    s.part(Kind.SWITCH, "STALK", "53a", "53", "53b", "31b", "T", description="Wiper stalk", contacts=(
-        Contact("53a", "53", words="slow"), Contact("53a", "53b", words="fast"), Contact("53a", "T", words="wash")))
+    s.part(
+        Kind.SWITCH,
+        "STALK",
+        "53a",
+        "53",
+        "53b",
+        "31b",
+        "T",
+        description="Wiper stalk",
+        contacts=(
+            Contact("53a", "53", words="slow"),
+            Contact("53a", "53b", words="fast"),
+            Contact("53a", "T", words="wash"),
+        ),
+    )
     s.part(Kind.MOTOR, "WIPER", "53", "53b", "53a", "31b", "31", description="Wiper motor with park contact")
     s.part(Kind.MOTOR, "WASHER", "1", "2", description="Washer pump")
     s.relay("CAB.K2", "Horn relay")
-    s.part(Kind.HORN, "HORN", "1", "2", description="Horn").part(Kind.SWITCH, "PUSH", "1", "2", description="Horn push", contacts=(Contact("1", "2"),))
-    s.part(Kind.SPLICE, "SP12").part(Kind.CAVITY, "X3.1").part(Kind.CAVITY, "X3.2").part(Kind.CAVITY, "X3.3").part(Kind.CAVITY, "X3.4")
-    s.wire("CAB.F3:2", "SP12", "GN/YE 1.5").wire("SP12", "STALK:53a", "GN/YE 1.5").wire("SP12", "X3.4", "GN/YE 1.5").wire("X3.4", "WIPER:53a", "GN/YE 1.5")
+    s.part(Kind.HORN, "HORN", "1", "2", description="Horn").part(
+        Kind.SWITCH, "PUSH", "1", "2", description="Horn push", contacts=(Contact("1", "2"),)
+    )
+    s.part(Kind.SPLICE, "SP12").part(Kind.CAVITY, "X3.1").part(Kind.CAVITY, "X3.2").part(Kind.CAVITY, "X3.3").part(
+        Kind.CAVITY, "X3.4"
+    )
+    s.wire("CAB.F3:2", "SP12", "GN/YE 1.5").wire("SP12", "STALK:53a", "GN/YE 1.5").wire(
+        "SP12", "X3.4", "GN/YE 1.5"
+    ).wire("X3.4", "WIPER:53a", "GN/YE 1.5")
     s.wire("STALK:53", "X3.1", "GN 1.5").wire("X3.1", "WIPER:53", "GN 1.5")
     s.wire("STALK:53b", "X3.2", "YE 1.5").wire("X3.2", "WIPER:53b", "YE 1.5")
     s.wire("WIPER:31b", "STALK:31b", "BK/GN 1", assumed=True)
-    s.wire("STALK:T", "X3.3", "WH/PK 0.75").wire("X3.3", "WASHER:1", "WH 0.75").ground("WASHER:2", "G6", "BN 0.75").ground("WIPER:31", "G6", "BN 1.5")
+    s.wire("STALK:T", "X3.3", "WH/PK 0.75").wire("X3.3", "WASHER:1", "WH 0.75").ground(
+        "WASHER:2", "G6", "BN 0.75"
+    ).ground("WIPER:31", "G6", "BN 1.5")
     s.wire("CAB.F12:2", "CAB.K2:30", "copper").wire("CAB.F12:2", "CAB.K2:86", "copper")
     s.wire("CAB.K2:85", "PUSH:1", "BN/BU 0.5").ground("PUSH:2", "case", "")
     s.wire("CAB.K2:87", "HORN:1", "BK/YE 1.5").ground("HORN:2", "G2", "BN 1.5")
@@ -250,14 +308,20 @@ def worst() -> Scene:
         s.fuse(f, f"{5 * (n % 5 + 1)} A", marks[n % 5]).wire("CAB.B1", f"{f}:1", "copper", mark=marks[n % 5])
         look = f"{colours[n]} {(0.5, 0.75, 1, 1.5, 2.5)[n % 5]:g}"
         if n % 3 == 0:
-            s.part(Kind.SPLICE, f"SP{n}").part(Kind.MODULE, f"MOD{n}", "A1", "A2", "B7", "N1", description="Control unit, habitation door and step")
+            s.part(Kind.SPLICE, f"SP{n}").part(
+                Kind.MODULE, f"MOD{n}", "A1", "A2", "B7", "N1", description="Control unit, habitation door and step"
+            )
             s.part(Kind.LAMP, f"LAMP{n}", "1", "2", description="Reading lamp", rating="5 W")
             s.part(Kind.SWITCH, f"SW{n}", "1", "2", description="Lamp switch", contacts=(Contact("1", "2"),))
             s.wire(f"{f}:2", f"SP{n}", look).wire(f"SP{n}", f"MOD{n}:A1", look).wire(f"SP{n}", f"LAMP{n}:1", look)
-            s.wire(f"LAMP{n}:2", f"SW{n}:1", "BN/WH 0.5").ground(f"SW{n}:2", "G9", "BN 0.5").ground(f"MOD{n}:B7", "G9", "BN 1")
+            s.wire(f"LAMP{n}:2", f"SW{n}:1", "BN/WH 0.5").ground(f"SW{n}:2", "G9", "BN 0.5").ground(
+                f"MOD{n}:B7", "G9", "BN 1"
+            )
             taps.append(Tap(f"MOD{n}", "N1"))
         elif n % 3 == 1:
-            s.relay(f"K{n}", "Pump relay", changeover=n > 4).part(Kind.MOTOR, f"PUMP{n}", "1", "2", description="Water pump")
+            s.relay(f"K{n}", "Pump relay", changeover=n > 4).part(
+                Kind.MOTOR, f"PUMP{n}", "1", "2", description="Water pump"
+            )
             s.wire(f"{f}:2", f"K{n}:30", look).wire("15", f"K{n}:86", "BK/GN 0.5").wire(f"K{n}:85", "MOD0:A2", "GY 0.5")
             s.wire(f"K{n}:87", f"PUMP{n}:1", look).ground(f"PUMP{n}:2", "G12", "BN 2.5")
         else:

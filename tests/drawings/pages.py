@@ -1,0 +1,29 @@
+"""Layouts and pictures of scenes for the tests, all made by one child process, as long as the tests run."""
+
+import atexit
+from functools import lru_cache
+
+from circuitmap.drawings.graphviz_layout import GraphvizProcess, LayoutLimits
+from circuitmap.drawings.ink import Picture
+from circuitmap.drawings.layout import Layout, layout_of
+from circuitmap.drawings.paint import picture_of
+from circuitmap.drawings.scene import Scene
+from circuitmap.drawings.sheets import pages_of
+
+
+@lru_cache(maxsize=1)
+def graphviz() -> GraphvizProcess:
+    process = GraphvizProcess(LayoutLimits(seconds=900.0))
+    atexit.register(process.__exit__, None, None, None)
+    return process
+
+
+def drawn(scene: Scene) -> tuple[Layout, Picture]:
+    """The layout of a scene on one page, and its picture."""
+    layout = layout_of(scene, graphviz())
+    return layout, picture_of(scene, layout)
+
+
+def sheets(scene: Scene) -> tuple[Picture, ...]:
+    """The pages a scene is cut into."""
+    return pages_of(scene, graphviz())

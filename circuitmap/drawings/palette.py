@@ -10,7 +10,7 @@ COPPER, UNTYPED, COLOURLESS = "#6e6e6e", "#6e6e6e", "#555555"
 # is a choice made here.
 WIRE_COLOURS = {
     "BK": "#1a1a1a",
-    "BN": "#8a4b14",
+    "BN": "#7d420f",
     "RD": "#d3202a",
     "OG": "#f28500",
     "YE": "#ffdd00",
@@ -20,7 +20,7 @@ WIRE_COLOURS = {
     "GY": "#8f8f8f",
     "WH": "#ffffff",
     "PK": "#f5a3bf",
-    "GD": "#b8932a",
+    "GD": "#c29b22",
     "TQ": "#2fb5ac",
     "SR": "#bcc0c4",
     "LB": "#8ecbf0",

@@ -12,7 +12,7 @@ from circuitmap.source import SourceFile, Span
 # differently from what it says; other line ends; characters that cannot be seen; halves of characters.
 HIDDEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"
-    "\ud800-\udfff\U000e0000-\U000e007f]|\r(?!\n)"
+    "\ud800-\udfff\U000e0000-\U000e007f]|\r(?![\r\n]|\\Z)"
 )
 _DIRECTION = re.compile("[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 
@@ -31,7 +31,7 @@ _LETTERS = dict(
 _QUOTED = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|#[^\r\n]*')
 _CURLED = "“”„‟«»″＂"
 _CURLED_TEXT = re.compile(rf'[{_CURLED}][^{_CURLED}"\r\n]*[{_CURLED}]|[{_CURLED}]')
-_FOREIGN = re.compile(r'[^\s"#]*[^\x00-\x7f][^\s"#]*')
+_WORD = re.compile(r'[^\s"#]+|[^\S\x00-\x7f]+')
 
 
 def hidden_characters(source: SourceFile) -> Iterator[Problem]:
@@ -67,12 +67,14 @@ def with_straight_quotes(draft: Draft) -> tuple[Draft, list[Problem]]:
 
 def without_foreign_characters(draft: Draft) -> tuple[Draft, list[Problem]]:
     """The draft with every character that cannot stand outside of quotes replaced by what was probably meant."""
-    return _with_plain(draft, _FOREIGN)
+    return _with_plain(draft, _WORD)
 
 
 def _with_plain(draft: Draft, pattern: re.Pattern[str]) -> tuple[Draft, list[Problem]]:
+    if draft.text.isascii():
+        return draft, []
     outside = _QUOTED.sub(lambda match: " " * len(match[0]), draft.text)
-    found = [(match.start(), match.end()) for match in pattern.finditer(outside)]
+    found = [match.span() for match in pattern.finditer(outside) if not match[0].isascii()]
     plain = [_plain(draft.text[start:end], pattern is _CURLED_TEXT) for start, end in found]
     problems = [
         _foreign(draft.span(start, end), draft.text[start:end], text)

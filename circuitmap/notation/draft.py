@@ -7,6 +7,8 @@ from circuitmap.notation.lines import StatementText
 from circuitmap.notation.parser import Node, Stuck, Token, read_tree
 from circuitmap.source import SourceFile, Span
 
+_LONGEST_NAMED = 40
+
 
 @dataclass(frozen=True, slots=True)
 class Draft:
@@ -71,3 +73,8 @@ def where_stuck(draft: Draft) -> Stuck | None:
     """Where a draft cannot be read on; None when all of it can."""
     tree = read_tree(draft.text, 0, len(draft.text))
     return tree if isinstance(tree, Stuck) else None
+
+
+def cut(word: str) -> str:
+    """A word as it is named in a sentence: not longer than a line."""
+    return word if len(word) <= _LONGEST_NAMED else word[: _LONGEST_NAMED - 3] + "..."

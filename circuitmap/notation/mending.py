@@ -20,7 +20,7 @@ from circuitmap.notation.trade_words import keywords
 from circuitmap.problems import Problem, Severity
 from circuitmap.source import SourceFile, Span
 
-LONGEST_STATEMENT = 20_000
+LONGEST_STATEMENT = 10_000
 """Most characters in one statement, that is, in a line with the indented lines below it."""
 MOST_FAULTS = 10
 """Most faults that are told apart in one statement."""
@@ -48,7 +48,7 @@ def mend(source: SourceFile, place: StatementText) -> Mended:
     problems: list[Problem] = []
     for repair in (with_straight_quotes, with_quotes_closed, without_foreign_characters):
         draft, found = repair(draft)
-        problems += found
+        problems += found[:MOST_FAULTS]
     # A guess about quotes or characters that does not help is no ground for finding more faults.
     if problems or HIDDEN.search(source.text, place.start, place.end):
         tree = parsed(draft)

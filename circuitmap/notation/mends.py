@@ -8,7 +8,7 @@ import re
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
-from circuitmap.notation.draft import Draft, parsed
+from circuitmap.notation.draft import Draft, cut, parsed
 from circuitmap.notation.names import STATEMENT_WORDS, complaint_about_name
 from circuitmap.notation.near_words import near_word
 from circuitmap.notation.parser import END, Stuck
@@ -61,7 +61,7 @@ def _first_word(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     near = near_word(word, STATEMENT_WORDS)
     if near:
         start, end = stuck.tokens[0].start, stuck.tokens[0].end
-        headline = f"`{word}` is not a word that begins a statement."
+        headline = f"`{cut(word)}` is not a word that begins a statement."
         problem = problem_at(draft, start, end, "misspelt-word", headline, suggestion=near)
         yield Mend(draft.mended(start, end, near), problem, sure=True)
 
@@ -73,7 +73,7 @@ def _keyword(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     words = [keywords()[terminal] for terminal in stuck.accepts if terminal in keywords()]
     near = near_word(stuck.word, [word for word in words if word[0].isalpha()])
     if near:
-        headline = f"`{stuck.word}` is not a word that can stand here."
+        headline = f"`{cut(stuck.word)}` is not a word that can stand here."
         problem = problem_at(draft, stuck.at, stuck.end, "misspelt-word", headline, suggestion=near)
         yield Mend(draft.mended(stuck.at, stuck.end, near), problem, sure=True)
 
@@ -83,7 +83,7 @@ def _quantity(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     if "QUANTITY" in stuck.accepts:
         mended = with_digits(stuck.word)
         if mended:
-            headline = f"{stuck.word} has the letter {letter_among_digits(stuck.word)} in its number."
+            headline = f"{cut(stuck.word)} has the letter {letter_among_digits(stuck.word)} in its number."
             yield _as_quantity(draft, stuck.at, stuck.end, headline, mended)
         dot = _LEADING_DOT.match(draft.text, stuck.at)
         if dot:
@@ -148,7 +148,7 @@ def _no_arrow(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`A -> B C -> D`: two names of a chain with nothing between them."""
     chain = any(token.text in _ARROWS for token in stuck.tokens) or "->" in draft.text[stuck.end :]
     if chain and _NAME.match(stuck.word) and any(keywords().get(terminal) == "->" for terminal in stuck.accepts):
-        headline = f"Between {stuck.previous} and {stuck.word} there is no arrow and no comma."
+        headline = f"Between {cut(stuck.previous)} and {cut(stuck.word)} there is no arrow and no comma."
         problem = problem_at(draft, stuck.at, stuck.end, "missing-arrow", headline, expected="`->` or `,`")
         yield Mend(draft.mended(stuck.at, stuck.at, "-> "), problem)
 
@@ -156,7 +156,7 @@ def _no_arrow(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 def _colon(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`A -> B RD 1mm2`: colour and size without the colon before them."""
     if "COLON" in stuck.accepts and (_COLOUR.match(stuck.word) or _SIZE.match(stuck.word)):
-        headline = f"There is no colon before {stuck.word}."
+        headline = f"There is no colon before {cut(stuck.word)}."
         problem = problem_at(
             draft, stuck.at, stuck.end, "missing-colon", headline, expected="`:` before colour and size"
         )
@@ -166,7 +166,7 @@ def _colon(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 def _comma(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`members BCM HEATER`: two items of a list without a comma."""
     if "COMMA" in stuck.accepts and _NAME.match(stuck.word) and not _is_unknown_beginning(stuck):
-        headline = f"There is no comma before {stuck.word}."
+        headline = f"There is no comma before {cut(stuck.word)}."
         problem = problem_at(draft, stuck.at, stuck.end, "missing-comma", headline, expected="`,`")
         yield Mend(draft.mended(stuck.at, stuck.at, ", "), problem)
 
@@ -174,7 +174,7 @@ def _comma(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 def _stray_sign(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`supply: A1`, a `;` at the end: a sign too many."""
     if len(stuck.word) == 1 and not stuck.word.isalnum() and stuck.word != '"':
-        headline = f"`{stuck.word}` has no place here."
+        headline = f"`{cut(stuck.word)}` has no place here."
         problem = problem_at(draft, stuck.at, stuck.end, "stray-sign", headline)
         yield Mend(draft.mended(stuck.at, stuck.end, " "), problem)
 
@@ -226,7 +226,7 @@ def unfinished(stuck: Stuck, draft: Draft) -> Mend:
     elif previous == ",":
         headline, mended = "This list ends with a comma.", draft.mended(start, end, "")
     else:
-        headline, mended = f"Something is missing behind {previous}.", draft
+        headline, mended = f"Something is missing behind {cut(previous)}.", draft
     expected = expected_words(stuck.accepts, stuck.tokens)
     return Mend(mended, problem_at(draft, start, end, "unfinished", headline, expected=expected))
 
@@ -235,17 +235,19 @@ def unexpected(stuck: Stuck, draft: Draft) -> Problem:
     """What stands there when no mend helps."""
     expected = expected_words(stuck.accepts, stuck.tokens)
     if not stuck.tokens:
-        headline = f"A statement cannot begin with {stuck.word}."
+        headline = f"A statement cannot begin with {cut(stuck.word)}."
         return problem_at(draft, stuck.at, stuck.end, "unknown-statement", headline, expected=expected)
     if _is_unknown_beginning(stuck):
         start, end = stuck.tokens[0].start, stuck.tokens[0].end
-        headline = f"`{stuck.previous}` begins no statement."
+        headline = f"`{cut(stuck.previous)}` begins no statement."
         return problem_at(draft, start, end, "unknown-statement", headline, expected=expected_words((), ()))
     if "NAME" in stuck.accepts and any(character.isalnum() for character in stuck.word) and stuck.word[0] != '"':
         return problem_at(
-            draft, stuck.at, stuck.end, "bad-name", f"{stuck.word} is not a name.", expected=expected
+            draft, stuck.at, stuck.end, "bad-name", f"{cut(stuck.word)} is not a name.", expected=expected
         )  # fmt: skip
-    return problem_at(draft, stuck.at, stuck.end, "unexpected", f"{stuck.word} cannot stand here.", expected=expected)
+    return problem_at(
+        draft, stuck.at, stuck.end, "unexpected", f"{cut(stuck.word)} cannot stand here.", expected=expected
+    )
 
 
 def may_end(stuck: Stuck) -> bool:

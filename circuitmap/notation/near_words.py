@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 
+_LONGEST = 20
+
 
 def near_word(written: str, known: Iterable[str]) -> str:
     """The known word that was probably meant, or "" when none is near, or two are equally near.
@@ -9,7 +11,7 @@ def near_word(written: str, known: Iterable[str]) -> str:
     Case is a slip of its own: `Module` and `MODULE` mean `module`; a name in capitals is never taken for a keyword
     that it only resembles.
     """
-    if not written.isascii():
+    if not written.isascii() or len(written) > _LONGEST:
         return ""
     best: dict[int, list[str]] = {}
     for word in known:

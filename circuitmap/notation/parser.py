@@ -7,7 +7,7 @@ always read as a whole, so that what is wrong with it can be said of all of it.
 
 import json
 import re
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -214,13 +214,19 @@ def accepted_after(tokens: tuple[Token, ...]) -> frozenset[str]:
     """The terminals that may follow `tokens`, exactly: a table of LALR(1) alone would name too many."""
     states = [0]
     for token in tokens:
-        after = _after(states, token.symbol)
+        after = states_after(states, token.symbol)
         assert after is not None
         states = after
-    return frozenset(s for s in table().states[states[-1]] if _is_terminal(s) and _after(states, s) is not None)
+    return accepted_in(tuple(states))
 
 
-def _after(states: list[int], symbol: str) -> list[int] | None:
+@lru_cache(maxsize=1024)
+def accepted_in(states: tuple[int, ...]) -> frozenset[str]:
+    """The terminals that may come next, from the states that the tokens before led through."""
+    return frozenset(s for s in table().states[states[-1]] if s.isupper() and states_after(list(states), s) is not None)
+
+
+def states_after(states: list[int], symbol: str) -> list[int] | None:
     """The states behind one more symbol; None when it cannot stand there."""
     rows, rules = table().states, table().rules
     states = states.copy()
@@ -232,7 +238,3 @@ def _after(states: list[int], symbol: str) -> list[int] | None:
         states.append(rows[states[-1]][rule.name])
         action = rows[states[-1]].get(symbol)
     return None if action is None else [*states, action]
-
-
-def _is_terminal(symbol: str) -> bool:
-    return symbol.isupper()

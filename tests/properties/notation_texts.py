@@ -6,7 +6,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from circuitmap.notation.parser import END, Token, accepted_after, table
+from circuitmap.notation.parser import END, accepted_in, states_after, table
 from circuitmap.notation.statements import Statement, Word
 from circuitmap.source import Span
 
@@ -33,17 +33,21 @@ def written_as(symbol: str) -> st.SearchStrategy[str]:
 @st.composite
 def statements(draw: st.DrawFn, longest: int = 14) -> list[str]:
     """The tokens of a statement that the grammar allows, drawn by walking through its table."""
-    tokens: list[Token] = []
+    states = [0]
+    tokens: list[str] = []
     while True:
-        allowed = accepted_after(tuple(tokens))
+        allowed = accepted_in(tuple(states))
         if END in allowed and (len(tokens) >= longest or draw(st.integers(0, 5)) == 0):
-            return [token.text for token in tokens]
+            return tokens
         choices = sorted(allowed - {END})
         if len(tokens) >= longest:
             # Then the shortest way out: a needed word rather than one more clause or item.
             choices = [symbol for symbol in _CLOSE if symbol in choices] or choices
         symbol = draw(st.sampled_from(choices))
-        tokens.append(Token(symbol, draw(written_as(symbol)), 0, 0))
+        tokens.append(draw(written_as(symbol)))
+        after = states_after(states, symbol)
+        assert after is not None
+        states = after
 
 
 words = st.one_of(st.sampled_from(sorted(LITERAL.values())), *(st.sampled_from(w) for w in WRITTEN.values()))

@@ -5,6 +5,7 @@ sheet gave it.
 """
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from circuitmap.problems import Related
 from circuitmap.wiring.draft import Draft
@@ -40,46 +41,80 @@ def terminals_of(draft: Draft, laid: Sequence[Laid]) -> list[tuple[Terminal, Ter
 def _turned(draft: Draft, laid: Sequence[Laid]) -> dict[tuple[Point, Point], bool]:
     """For points where some neighbour both arrives and leaves: whether each neighbour there arrives."""
     arriving: dict[tuple[Point, Point], bool] = {}
-    unclear: set[Point] = set()
+    unclear: dict[Point, list[_Meeting]] = {}
     for wire in laid:
         a, b = wire.a, wire.b
         if a.sided and arriving.setdefault((a, b), False):
-            unclear.add(a)
+            unclear[a] = []
         if b.sided and not arriving.setdefault((b, a), True):
-            unclear.add(b)
+            unclear[b] = []
     if not unclear:
         return {}
-    found: dict[tuple[Point, Point], tuple[bool, Laid]] = {}
-    doubtful = (wire for wire in laid if wire.a in unclear or wire.b in unclear)
-    for wire in sorted(doubtful, key=lambda its: (its.on.order, its.a, its.b)):
+    for wire in sorted(laid, key=lambda its: (its.on.order, its.a, its.b)):
         if wire.a in unclear:
-            _settle(draft, found, wire.a, wire.b, False, wire)
+            unclear[wire.a].append(_Meeting(wire.b, False, wire.before, wire))
         if wire.b in unclear:
-            _settle(draft, found, wire.b, wire.a, True, wire)
-    return {key: side for key, (side, _) in found.items()}
+            unclear[wire.b].append(_Meeting(wire.a, True, wire.after, wire))
+    return {
+        (point, neighbour): arrives
+        for point, meetings in unclear.items()
+        for neighbour, arrives in _sides_at(draft, point, meetings).items()
+    }
 
 
-def _settle(
-    draft: Draft,
-    found: dict[tuple[Point, Point], tuple[bool, Laid]],
-    point: Point,
-    neighbour: Point,
-    arriving: bool,
-    wire: Laid,
-) -> None:
-    """Give `neighbour` a side at `point`: opposite to what the same chain meets across it, if that has one."""
-    known = found.get((point, neighbour))
-    if known is not None:
-        side, first = known
-        if side != arriving and isinstance(draft.parts[point.part], Diode) and point.part not in draft.doubted:
-            draft.doubted.add(point.part)
-            draft.error(
-                "diode-turned",
-                f"The diode {point.part} is drawn the other way round here.",
-                wire.span,
-                related=(Related(first.span, "drawn first here"),),
-            )
+class _Meeting(NamedTuple):
+    """A neighbour at a point, as one chain shows it, and the neighbour that this chain meets across the point."""
+
+    neighbour: Point
+    arrives: bool
+    across: Point | None
+    wire: Laid
+
+
+def _sides_at(draft: Draft, point: Point, meetings: Sequence[_Meeting]) -> dict[Point, bool]:
+    """Whether each neighbour arrives.
+
+    One that is always shown alike stays there, unless a chain joins it with one that is not. That one takes the side
+    across from what its chain meets; or else the side that nothing is on; or else that of the first sheet.
+    """
+    written: dict[Point, _Meeting] = {}
+    turned: dict[Point, _Meeting] = {}
+    across: dict[Point, list[Point]] = {}
+    for meeting in meetings:
+        first = written.setdefault(meeting.neighbour, meeting)
+        if first.arrives != meeting.arrives:
+            turned.setdefault(meeting.neighbour, meeting)
+        if meeting.across is not None and meeting.across != meeting.neighbour:
+            across.setdefault(meeting.neighbour, []).append(meeting.across)
+    if isinstance(draft.parts[point.part], Diode):
+        _report_turned(draft, point, written, turned)
+    sides: dict[Point, bool] = {}
+    for neighbour, first in written.items():
+        if neighbour not in turned and turned.keys().isdisjoint(across.get(neighbour, ())):
+            sides[neighbour] = first.arrives
+    waiting = sorted((n for n in written if n not in sides), key=lambda n: n not in turned)
+    while waiting:
+        told = next((n for n in waiting if any(other in sides for other in across.get(n, ()))), None)
+        neighbour = waiting[0] if told is None else told
+        waiting.remove(neighbour)
+        if told is not None:
+            sides[neighbour] = not next(sides[other] for other in across[neighbour] if other in sides)
+        elif len(taken := {side for other, side in sides.items() if written[other].wire.kind != "chart"}) == 1:
+            sides[neighbour] = not next(iter(taken))
+        else:
+            sides[neighbour] = written[neighbour].arrives
+    return sides
+
+
+def _report_turned(draft: Draft, point: Point, written: dict[Point, _Meeting], turned: dict[Point, _Meeting]) -> None:
+    """A diode is the one part that minds which way round it is."""
+    if point.part in draft.doubted or not turned:
         return
-    across = wire.after if point == wire.b else wire.before
-    other = found.get((point, across)) if across is not None else None
-    found[point, neighbour] = (arriving if other is None else not other[0]), wire
+    neighbour = next(iter(turned))
+    draft.doubted.add(point.part)
+    draft.error(
+        "diode-turned",
+        f"The diode {point.part} is drawn the other way round here.",
+        turned[neighbour].wire.span,
+        related=(Related(written[neighbour].wire.span, "drawn first here"),),
+    )

@@ -21,7 +21,10 @@ if TYPE_CHECKING:
     from circuitmap.circuit.common import InCommon
     from circuitmap.circuit.links import Circuit
     from circuitmap.circuit.trace import Trace
+    from circuitmap.power.classes import LoadClass
+    from circuitmap.power.evaluate import Powered
     from circuitmap.power.feeds import Feed
+    from circuitmap.power.state import VehicleState
     from circuitmap.reports.worksheet import Drop
     from circuitmap.wiring.parts import Terminal
 
@@ -133,12 +136,9 @@ def find_fuses(platform: Platform, written: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def worksheet(bench: Bench, form: Literal["pdf", "html", "txt"]) -> bytes:
-    """The list of fuses to carry to the car, as the content of a file."""
+def hanging_on(bench: Bench) -> dict[str, tuple[str, ...]]:
+    """Fuse -> what hangs on it directly: loads, and the fuses right below it."""
     from circuitmap.circuit.feeding import feeding_of
-    from circuitmap.power.classes import classes_of
-    from circuitmap.reports.class_words import class_words
-    from circuitmap.reports.worksheet import worksheet_of
 
     hanging: dict[str, dict[str, None]] = {}
     for taking in feeding_of(bench.circuit, bench.fitting).takings:
@@ -148,8 +148,22 @@ def worksheet(bench: Bench, form: Literal["pdf", "html", "txt"]) -> bytes:
                 hanging.setdefault(above, {})[below] = None
             if fuses and fuses[-1] != taking.part:
                 hanging.setdefault(fuses[-1], {})[taking.part] = None
-    fed = {load: class_words(its) for load, its in classes_of(bench.circuit, bench.fitting).items()}
-    sheet = worksheet_of(bench.platform, {f: tuple(names) for f, names in hanging.items()}, fed, _drop_of)
+    return {fuse: tuple(names) for fuse, names in hanging.items()}
+
+
+def fed_words(bench: Bench) -> dict[str, str]:
+    """Load -> how it is fed, in words: constant, switched, by message only."""
+    from circuitmap.power.classes import classes_of
+    from circuitmap.reports.class_words import class_words
+
+    return {load: class_words(its) for load, its in classes_of(bench.circuit, bench.fitting).items()}
+
+
+def worksheet(bench: Bench, form: Literal["pdf", "html", "txt"]) -> bytes:
+    """The list of fuses to carry to the car, as the content of a file."""
+    from circuitmap.reports.worksheet import worksheet_of
+
+    sheet = worksheet_of(bench.platform, hanging_on(bench), fed_words(bench), _drop_of)
     if form == "pdf":
         from circuitmap.reports.worksheet_pdf import worksheet_pdf
 
@@ -172,3 +186,90 @@ def _drop_of(fuse: Fuse) -> "Drop | None":
         return None
     drops = tuple(millivolts_at(amps, resistance) for amps in CURRENTS)
     return Drop(drops, hidden_below(resistance), resistance.is_estimate)
+
+
+def state_of(
+    bench: Bench,
+    *,
+    key: str = "",
+    switches: Iterable[str] = (),
+    awake: Iterable[str] = (),
+    stuck: Iterable[str] = (),
+    unplugged: Iterable[str] = (),
+    pulled: Iterable[str] = (),
+) -> "VehicleState":
+    """A state of the vehicle as it is written at a command: tails of names, `SWITCH=POSITION` for switches.
+
+    Raises WrongUse for what the platform does not have.
+    """
+    from circuitmap.power.state import VehicleState, check_state
+    from circuitmap.wiring.names import find_name, find_part
+    from circuitmap.wiring.parts import Relay
+
+    platform, contacts = bench.platform, bench.circuit.contacts
+    positions: dict[str, str] = {}
+    for written in switches:
+        name, equals, position = written.partition("=")
+        if not equals:
+            raise WrongUse(f"{written} does not say a position.", "Write it as SWITCH=POSITION.")
+        positions[find_part(platform, name)] = position
+    out = [find_part(platform, written) for written in pulled]
+    for name in out:
+        if not isinstance(platform.parts[name], Fuse | Relay):
+            raise WrongUse(f"{name} is no fuse or relay to pull out.", "--unplug takes a part off its connector.")
+    state = VehicleState(
+        key=key,
+        switches=positions,
+        awake=frozenset(find_name([*platform.networks, *platform.parts], w, "network or module") for w in awake),
+        stuck=frozenset(_find_contact(platform, contacts, written) for written in stuck),
+        unplugged=frozenset(_find_plug(platform, written) for written in unplugged),
+        pulled=frozenset(out),
+        fitting=bench.fitting,
+    )
+    check_state(platform, state, contacts)
+    return state
+
+
+def _find_contact(platform: Platform, contacts: Iterable[str], written: str) -> str:
+    """A contact or output by the tail of its name; the name of a relay or switch that has only one will do."""
+    from circuitmap.wiring.names import find_name, find_part
+
+    known = list(contacts)
+    try:
+        return find_name(known, written, "contact or output")
+    except WrongUse as not_found:
+        try:
+            part = find_part(platform, written)
+        except WrongUse:
+            raise not_found from None
+        its = [name for name in known if name.startswith(f"{part}.")]
+        if len(its) == 1:
+            return its[0]
+        listed = f"Which one? {', '.join(its)}." if its else "No contact and no output of it was typed in."
+        raise WrongUse(f"{part} is not one contact or output.", listed) from None
+
+
+def _find_plug(platform: Platform, written: str) -> str:
+    """A part, one plug of a part (`BCM.A`), a battery's post, a star or one of its legs, by the tail of its name."""
+    from circuitmap.wiring.names import find_name
+
+    names = [*platform.parts, *platform.stars]
+    levels = written.split(".")
+    failure: WrongUse | None = None
+    for count in range(len(levels), 0, -1):
+        try:
+            owner = find_name(names, ".".join(levels[:count]), "part")
+        except WrongUse as why:
+            failure = failure or why
+        else:
+            return ".".join((owner, *levels[count:]))
+    assert failure is not None
+    raise failure
+
+
+def live(bench: Bench, state: "VehicleState") -> "tuple[Powered, Mapping[str, LoadClass]]":
+    """What is live and drawing in a state of the vehicle, and what kind of load each one is."""
+    from circuitmap.power.classes import classes_of
+    from circuitmap.power.evaluate import evaluate
+
+    return evaluate(bench.circuit, state), classes_of(bench.circuit, bench.fitting)

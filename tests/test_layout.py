@@ -34,8 +34,9 @@ MAY_IMPORT = {
     "workbench": ANSWERS | {"drawings", "reports"},
     "job_bench": ANSWERS | {"drawings", "reports", "workbench"},
     "shop_bench": ANSWERS | {"workbench"},
+    "page_bench": ANSWERS | {"drawings", "reports", "workbench", "job_bench"},
     "web": ANSWERS | {"drawings", "reports", "workbench"},
-    "cli": ANSWERS | {"drawings", "reports", "workbench", "job_bench", "shop_bench", "web"},
+    "cli": ANSWERS | {"drawings", "reports", "workbench", "job_bench", "shop_bench", "page_bench", "web"},
     "__main__": {"cli"},
 }
 """Each folder (or file) of the package and those it may use besides itself."""

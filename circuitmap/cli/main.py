@@ -30,6 +30,8 @@ COMMANDS = (
     CommandEntry("worksheet", "worksheet", "Write the list of fuses to carry to the car."),
     CommandEntry("diagram", "diagram", "Draw the part of the wiring that joins the named parts."),
     CommandEntry("card", "card", "Keep a job's card: new, add, strike, show."),
+    CommandEntry("report", "report", "Write the report of a job: for the customer, then the record."),
+    CommandEntry("share", "share", "Write a platform, or a job without its customer, as one page to send."),
     CommandEntry("library", "library", "List the platforms and jobs under a folder, or find them."),
     CommandEntry("diff", "diff", "Say what changed between two states of a platform."),
     CommandEntry("merge", "merge", "Merge two people's changes to one notation file (for git)."),

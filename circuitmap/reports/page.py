@@ -28,7 +28,8 @@ table{border-collapse:collapse;width:100%;margin:.5em 0}
 th,td{border-bottom:1px solid #bbb;padding:.35em .5em .35em 0;text-align:left;vertical-align:top}
 td.number,th.number{text-align:right;white-space:nowrap}
 .struck{color:#595959;text-decoration:line-through}.quiet{color:#595959}
-.touch a{display:flex;align-items:center;min-height:44px;padding:4px 0}
+summary{min-height:44px;display:flex;align-items:center;cursor:pointer;color:#0a4f86}
+.touch{list-style:none;padding-left:0}.touch a{display:flex;align-items:center;min-height:44px;padding:4px 0}
 input[type=search]{font:inherit;width:100%;min-height:44px;padding:4px 10px;border:1px solid #555;border-radius:6px}
 @media print{body{font-size:10pt;max-width:none;padding:0}h2,h3{break-after:avoid}
 tr,.figure,.drawing{break-inside:avoid}

@@ -13,6 +13,7 @@ from circuitmap.reports.battery_text import battery_sentences
 from circuitmap.reports.card_text import PRIVATE, entry_words
 from circuitmap.reports.cautions import cautions_at
 from circuitmap.reports.part_words import named
+from circuitmap.reports.redaction import private_words, redacted
 from circuitmap.reports.standing_text import (
     BATTERY_TESTS,
     Clock,
@@ -91,7 +92,7 @@ def report_of(
     bars = tuple(Bar(c.place, c.before, c.after) for c in leading.changes) if leading is not None else ()
     intake = job.card.intake
     vehicle = intake["vehicle"].value if "vehicle" in intake else job.platform.name
-    return Report(
+    report = Report(
         title=f"{vehicle}: why it goes flat", vehicle=vehicle,
         job=intake["job"].value if "job" in intake else "",
         verdict=headline(job.platform, job.standing), repaired=job.standing.stage == "repaired",
@@ -103,6 +104,7 @@ def report_of(
         rows=tuple(_row(number, entry) for number, entry in enumerate(job.card.entries, 1)),
         drawing=drawing, drawing_words=drawing_words,
     )  # fmt: skip
+    return report if private else redacted(report, private_words(job.card))
 
 
 def _total(job: Job) -> float | None:

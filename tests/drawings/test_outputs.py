@@ -5,6 +5,7 @@ import re
 import subprocess
 import sys
 import xml.etree.ElementTree as ElementTree
+from colorsys import rgb_to_hls
 from pathlib import Path
 
 import pytest
@@ -104,10 +105,15 @@ def test_pale_wires_are_edged() -> None:
 
 
 def test_faded_red_is_still_red_and_not_pink() -> None:
-    def distance(one: str, two: str) -> float:
-        return sum((int(one[at : at + 2], 16) - int(two[at : at + 2], 16)) ** 2 for at in (1, 3, 5))
+    """Fading makes a wire lighter; it never changes its hue, and red stays far from pink."""
 
-    coloured = {code: colour for code, colour in WIRE_COLOURS.items() if code != "BK"}
-    for code, colour in coloured.items():
-        nearest = min(coloured, key=lambda other: distance(faded(colour), coloured[other]))
-        assert nearest == code, f"{code} fades to {nearest}"
+    def channels(colour: str) -> tuple[float, float, float]:
+        red, green, blue = (int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5))
+        return red, green, blue
+
+    for code, colour in WIRE_COLOURS.items():
+        before, after = (rgb_to_hls(*channels(c)) for c in (colour, faded(colour)))
+        assert after[1] >= before[1], code
+        assert after[0] == pytest.approx(before[0], abs=0.02) or before[2] < 0.05, code
+    red, pink = channels(faded(WIRE_COLOURS["RD"])), channels(WIRE_COLOURS["PK"])
+    assert abs(red[1] - pink[1]) > 0.25

@@ -27,7 +27,7 @@ from circuitmap.circuit.link import (
     LinkKind,
     LoadPins,
 )
-from circuitmap.wiring.parts import Battery, Ground, Load, OpenEnd, Terminal, Undeclared
+from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform
 
 __all__ = [
@@ -52,9 +52,10 @@ class Circuit:
     joined to the plus of another battery.
 
     `unknown_supplies` may be live for reasons that nobody transcribed: an open end that current comes from, the feed
-    of a fuse or contact that has no wire, a supply pin without a wire, what leaves an undeclared part.
-    `unknown_grounds` may be grounded so: a ground pin without a wire, and an open end or the far side of a contact
-    that has no wire, unless some supply comes there.
+    of a fuse or contact that has no wire, a supply pin or coil pin without a wire, a bar, splice or cavity that wires
+    only leave, what leaves an undeclared part.
+    `unknown_grounds` may be grounded so: a ground pin or coil pin without a wire, and an open end, the far side of a
+    contact that has no wire, a splice or cavity that wires only come to, unless it is on a supply.
     """
 
     platform: Platform
@@ -230,11 +231,13 @@ def _numbered(
     if platform.body_return:
         returns.insert(0, BODY)
 
-    unknown_supplies, dangling = _untyped_ends(platform, links, loads, wired)
+    unknown_supplies, dangling, loose = _untyped_ends(platform, links, loads, wired)
     grounded: set[int] = set()
     for start in (number[end] for end in returns):
         if start not in grounded:
             grounded |= reached(start, False)
+    metal = grounded.union(*(reached(start, False) for start in owners))
+    unknown_supplies |= {end for end in loose if number[end] not in metal}
     if grounded & owners.keys():
         grounded = set()  # a plus is typed to ground: a slip, and nothing to reason from
     # All that any supply may come to is no ground, however it goes on undrawn.
@@ -265,14 +268,28 @@ def _numbered(
     )
 
 
+def _pieces(joint: Joint, wired: WiredPins) -> Iterable[WiredPins]:
+    """The wires at each piece of metal of a joint: all of them, or those of one cavity of a connector."""
+    if joint.kind != "connector":
+        return (wired,)
+    cavities: dict[str, WiredPins] = {}
+    for terminal in wired.arriving:
+        cavities.setdefault(terminal.pin, WiredPins()).arriving[terminal] = None
+    for terminal in wired.leaving:
+        cavities.setdefault(terminal.pin, WiredPins()).leaving[terminal] = None
+    return cavities.values()
+
+
 def _untyped_ends(
     platform: Platform, links: Iterable[Link], loads: Mapping[str, LoadPins], wired: Mapping[str, WiredPins]
-) -> tuple[set[Terminal], dict[Terminal, bool]]:
-    """Terminals that may be live, and those that may be grounded, for all that was transcribed.
+) -> tuple[set[Terminal], dict[Terminal, bool], set[Terminal]]:
+    """Terminals that may be live, and those that may be grounded, for all that was transcribed; and joints that
+    wires only leave.
 
     The second are true when surely a ground pin, false when it may be anything but a supply.
     """
     supplies: set[Terminal] = set()
+    loose: set[Terminal] = set()
     grounds: dict[Terminal, bool] = {}
     joined: set[Terminal] = set()
     for link in links:
@@ -291,9 +308,22 @@ def _untyped_ends(
     for pins in loads.values():
         supplies.update(pin for pin in pins.supplies if pin not in joined)
         grounds.update((pin, True) for pin in pins.grounds if pin not in joined)
+    for link in links:
+        if link.kind == "coil":
+            for pin in (link.a, link.b):
+                if pin not in joined:
+                    supplies.add(pin)
+                    grounds[pin] = True
     for name, its in wired.items():
         part = platform.parts.get(name)
-        if isinstance(part, OpenEnd):
+        if isinstance(part, Joint):
+            for pieces in _pieces(part, its):
+                # Only the wires on one side of it are typed in: what it is fed from, or what it leads on to, is not.
+                if not pieces.arriving:
+                    loose.update(pieces.leaving)
+                elif not pieces.leaving:
+                    grounds.update((end, False) for end in pieces.arriving)
+        elif isinstance(part, OpenEnd):
             if part.from_supply:
                 supplies.update(its.all)
             else:
@@ -301,4 +331,4 @@ def _untyped_ends(
         elif part is None or isinstance(part, Undeclared):
             supplies.update(its.leaving)
             grounds.update((end, False) for end in its.arriving)
-    return supplies, grounds
+    return supplies, grounds, loose

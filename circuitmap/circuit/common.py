@@ -332,7 +332,7 @@ class _Question:
             if part.kind == "module" and load not in platform.networks_of:
                 found[Unknown("no network typed", load)] = None
         for taking in feeding.takings:
-            elsewhere = taking.kind == "load" and taking.part not in self.loads_on_any
+            elsewhere = taking.kind in ("load", "coil") and taking.part not in self.loads_on_any
             if elsewhere and not any(path.known for path in taking.paths.direct):
                 found[Unknown("may hang here", str(taking.terminal))] = None
         return tuple(found)

@@ -60,8 +60,8 @@ def together(demands: Demands, more: Iterable[tuple[Subject, frozenset[str]]]) -
             if known <= states:
                 continue
             states = known & states
-            if not states:
-                return None
+        if not states:
+            return None
         if result is None:
             result = dict(demands)
         result[subject] = states

@@ -104,22 +104,22 @@ class Feeding:
                 yield pin, "load"
             if len(pins.supplies) == len(pins.grounds) == 1 and pins.grounds[0].pin != UNDRAWN_GROUND_PIN:
                 ground = pins.grounds[0]
-                if self.supply.reaches(ground) and self.supply.to(ground).direct:
+                if self.supply.to(ground).direct:
                     yield ground, "reversed"
         for name, part in parts.items():
             if not self.fitted(name):
                 continue
             if isinstance(part, Relay):
                 for side in (Terminal(name, pin) for pin in part.coil):
-                    if self.supply.reaches(side):
+                    if self.supply.to(side).paths:
                         yield side, "coil"
             elif isinstance(part, OpenEnd) and not part.from_supply:
                 for end in circuit.terminals_of.get(name, ()):
-                    if self.supply.reaches(end):
+                    if self.supply.to(end).paths:
                         yield end, "open end"
         for end, links in self._dead_ends():
             part_there = parts.get(end.part)
-            if _ends_a_circuit(part_there, links[0]) and self.supply.reaches(end) and self.fitted(end.part):
+            if _ends_a_circuit(part_there, links[0]) and self.fitted(end.part) and self.supply.to(end).paths:
                 yield end, "end"
 
     def _dead_ends(self) -> Iterator[tuple[Terminal, tuple[Link, ...]]]:

@@ -20,7 +20,7 @@ from circuitmap.wiring.parts import Terminal
 MOST_PATHS = 64
 """Ways to one terminal that are listed (judgement: more are not read)."""
 MOST_STEPS = 20_000
-"""Partial ways that are looked at inside one block for one point (judgement: a tenth of a second)."""
+"""Partial ways that are made inside one block for one point (judgement: about a tenth of a second)."""
 
 NO_CONTACTS: frozenset[str] = frozenset()
 
@@ -35,14 +35,6 @@ class _Way(NamedTuple):
     contacts: frozenset[str]
     length: int
 
-    def crosses(self, link: int) -> bool:
-        here: _Way | None = self
-        while here is not None:
-            if here.link == link:
-                return True
-            here = here.before
-        return False
-
     def visits(self, node: int) -> bool:
         here: _Way | None = self
         while here is not None:
@@ -50,13 +42,6 @@ class _Way(NamedTuple):
                 return True
             here = here.before
         return False
-
-    @property
-    def root(self) -> int:
-        here = self
-        while here.before is not None:
-            here = here.before
-        return here.node
 
 
 class Ways:
@@ -71,7 +56,6 @@ class Ways:
         self.circuit = circuit
         self.side = side
         self._key = key_of(circuit.platform)
-        self._demands: dict[int, tuple[object, ...]] = {}
         known, unknown, far, far_unless = (
             (circuit.supplies, circuit.unknown_supplies, circuit.returns, circuit.supplies)
             if side == "supply"
@@ -99,6 +83,11 @@ class Ways:
         )
         """Numbers of the links that a way on this side may take."""
 
+        self._body_points = {
+            circuit.ends[i][0]
+            for i in self.usable
+            if side == "ground" and circuit.links[i].kind == "body" and circuit.nodes[circuit.ends[i][0]].pin == ""
+        }
         self._top = len(circuit.nodes)
         merged = set(self._roots) if side == "ground" else set()
         neighbours: list[list[tuple[int, int]]] = [[] for _ in range(self._top + 1)]
@@ -161,6 +150,8 @@ class Ways:
         if link <= -2:
             return _Way(None, -1, node, {}, NO_CONTACTS, 0)
         its = self.circuit.links[link]
+        if way is not None and way.node in self._body_points and self.circuit.links[way.link].kind != "body":
+            return None  # it goes over the battery's lead to a ground point: that point is ground by itself
         if its.one_way:
             a, b = self.circuit.ends[link]
             if (b != node) if self.side == "supply" else (a != node):
@@ -200,31 +191,24 @@ class Ways:
 
     def _through(self, block: Block, starts: Sequence[_Way | None], target: int) -> tuple[list[_Way], bool]:
         """Ways through one block, those with fewest contacts first, then the shortest."""
-        around = self._around.get(id(block))
-        if around is None:
-            lists: dict[int, list[tuple[int, int]]] = {}
-            for link, a, b in block.links:
-                lists.setdefault(a, []).append((link, b))
-                lists.setdefault(b, []).append((link, a))
-            around = self._around[id(block)] = lists
+        around = self._neighbours_in(block)
         left = self._contacts_left(around, target)
         order = count()
-        heap: list[tuple[int, int, int, int, _Way | None]] = []
+        heap: list[tuple[int, int, int, int, int, _Way | None]] = []
         for start in starts:
             had = (len(start.contacts), start.length) if start else (0, 0)
             to_go = left[block.entry]
-            heappush(heap, (had[0] + to_go[0], had[1] + to_go[1], next(order), block.entry, start))
+            heappush(heap, (had[0] + to_go[0], had[1] + to_go[1], to_go[1], next(order), block.entry, start))
         found: list[_Way] = []
         looked = 0
         while heap:
-            _, _, _, here, way = heappop(heap)
+            *_, here, way = heappop(heap)
             if here == target:
                 assert way is not None
                 if len(found) == MOST_PATHS:
                     return found, True
                 found.append(way)
                 continue
-            looked += 1
             if looked > MOST_STEPS:
                 return found, True
             for link, there in around[here]:
@@ -232,12 +216,21 @@ class Ways:
                     continue
                 longer = self._extended(way, link, there, here)
                 if longer is not None:
+                    looked += 1
                     to_go = left[there]
-                    heappush(
-                        heap,
-                        (len(longer.contacts) + to_go[0], longer.length + to_go[1], next(order), there, longer),
-                    )
+                    cost = len(longer.contacts) + to_go[0], longer.length + to_go[1]
+                    heappush(heap, (*cost, to_go[1], next(order), there, longer))
         return found, False
+
+    def _neighbours_in(self, block: Block) -> Mapping[int, Sequence[tuple[int, int]]]:
+        around = self._around.get(id(block))
+        if around is None:
+            lists: dict[int, list[tuple[int, int]]] = {}
+            for link, a, b in block.links:
+                lists.setdefault(a, []).append((link, b))
+                lists.setdefault(b, []).append((link, a))
+            around = self._around[id(block)] = lists
+        return around
 
     def _contacts_left(
         self, around: Mapping[int, Sequence[tuple[int, int]]], target: int
@@ -277,20 +270,54 @@ class Ways:
         return Path(last, first, tuple(reversed(steps)), known, way.demands, roundabout)
 
     def _is_roundabout(self, trail: Sequence[_Way]) -> bool:
-        root = trail[0].node
+        """Whether the way runs back, through a contact or a fuse from its outgoing side, into a point that is live
+        (or grounded) under fewer conditions without it.
+        """
+        demands = trail[-1].demands
+        entered: Block | None = None
+        start, at_entry = trail[0].node, NO_CONTACTS
         for before, after in pairwise(trail):
-            link = self.circuit.links[after.link]
-            is_contact = bool(link.contact)
-            if not is_contact:
-                backwards = self.circuit.ends[after.link][0] == after.node
-                if self.side != "supply" or link.kind not in PROTECTIVE or not backwards:
-                    continue
             block = self._above[after.node]
             if block is None or len(block.links) == 1:
                 continue
-            for other in self._ways_to(after.node)[0]:
-                if other.root != root or other.crosses(after.link):
+            if block is not entered:
+                entered, start, at_entry = block, before.node, before.contacts
+            link = self.circuit.links[after.link]
+            if link.contact:
+                # Live with one contact less: current would only run back there.
+                for spared in before.contacts - at_entry:
+                    if self._within(block, start, after.node, before.contacts - {spared}, demands, after.link):
+                        return True
+            backwards = link.kind in PROTECTIVE and self.circuit.ends[after.link][0] == after.node
+            fed_anyway = (
+                backwards
+                and self.side == "supply"
+                and self._within(block, start, after.node, before.contacts, demands, after.link)
+            )
+            if fed_anyway:
+                return True
+        return False
+
+    def _within(
+        self, block: Block, start: int, target: int, contacts: frozenset[str], demands: Demands, without: int
+    ) -> bool:
+        """Whether current comes from `start` to `target` inside a block with no other contacts closed than these."""
+        around = self._neighbours_in(block)
+        seen, todo = {start}, [start]
+        while todo:
+            here = todo.pop()
+            if here == target:
+                return True
+            for link, there in around[here]:
+                if there in seen or link < 0 or link == without:
                     continue
-                if other.contacts < before.contacts or (not is_contact and other.contacts == before.contacts):
-                    return True
+                its = self.circuit.links[link]
+                if its.contact and its.contact not in contacts:
+                    continue
+                if its.one_way and self.circuit.ends[link][1 if self.side == "supply" else 0] != there:
+                    continue
+                if its.condition and together(demands, demands_of(its, self._key)) is not demands:
+                    continue  # it depends on an option that this way does not depend on
+                seen.add(there)
+                todo.append(there)
         return False

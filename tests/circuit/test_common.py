@@ -1,0 +1,195 @@
+"""What drawing fuses share, and how the quiet ones weaken it."""
+
+from circuitmap.circuit.common import InCommon, Shared, in_common
+from circuitmap.circuit.unknowns import Unknown
+
+from .told import circuit
+
+NETWORKS = """
+option TAIL
+battery BAT 72Ah
+switch MS "Battery master switch" positions on, off closes 1 to 2 in on
+fuse F1 10A, F2 10A, F3 10A, F4 10A, F5 10A, F6 10A
+bar B1 feeds F1..F6
+ground G1, G2, G3
+BAT.+ -> MS.1
+MS.2 -> B1
+module HEATER supply 1 ground 2
+module LIFT supply 1 ground 2 if TAIL
+module LAMPS supply 1 ground 2
+module CAB supply 1 ground 2
+module RADIO supply 1 ground 2
+module GATE supply 1 ground 2
+lamp DOME supply 1 ground 2
+F1 -> HEATER.1
+F2 -> LAMPS.1
+F3 -> CAB.1
+F3 -> DOME.1
+F4 -> RADIO.1
+F5 -> GATE.1
+HEATER.2 -> G1
+LAMPS.2 -> G2
+CAB.2 -> G3
+DOME.2 -> G3
+RADIO.2 -> G1
+network CHASSIS can members HEATER, LAMPS, LIFT
+network BODY can members CAB, RADIO
+gateway GATE joins CHASSIS, BODY passes BODY to CHASSIS
+"""
+
+
+def networks(answer: InCommon) -> dict[str, tuple[str, ...]]:
+    return {network.name: network.unlisted for network in answer.networks}
+
+
+def test_fuses_that_share_nothing_but_a_network() -> None:
+    answer = in_common(circuit(NETWORKS), ["F1", "F2", "F5"], ["F4"])
+    assert answer.loads == {"HEATER": ("F1",), "LAMPS": ("F2",), "GATE": ("F5",)}
+    assert answer.common_loads == answer.common_splices == answer.grounds == ()
+    chassis = answer.networks[0]
+    assert (chassis.name, chassis.fuses, chassis.missing, chassis.quiet) == ("CHASSIS", ("F1", "F2", "F5"), (), ())
+    assert chassis.unlisted == ("LIFT",)
+    assert chassis.through == ()
+    assert {member.part: member.fuses for member in chassis.members} == {
+        "GATE": ("F5",), "HEATER": ("F1",), "LAMPS": ("F2",), "LIFT": (),
+    }  # fmt: skip
+
+
+def test_a_network_that_wakes_the_other_through_the_gateway_is_weakened_by_a_quiet_member() -> None:
+    answer = in_common(circuit(NETWORKS), ["F1", "F2", "F3", "F5"], ["F4"])
+    assert [(n.name, n.missing, n.quiet) for n in answer.networks] == [
+        ("BODY", (), ("F4",)),
+        ("CHASSIS", ("F3",), ()),
+    ]
+    (woken,) = answer.networks[0].through
+    assert (woken.network, woken.gateway, woken.by, woken.sure) == ("CHASSIS", "GATE", "BODY", True)
+    assert answer.networks[0].others == ("DOME",)
+    assert networks(answer) == {"BODY": ("LIFT",), "CHASSIS": ("LIFT",)}
+
+
+def test_waking_does_not_cross_against_the_gateway() -> None:
+    answer = in_common(circuit(NETWORKS), ["F3", "F4"])
+    assert networks(answer) == {"BODY": ("GATE",)}
+
+
+def test_a_member_that_is_not_fitted_is_no_candidate() -> None:
+    answer = in_common(circuit(NETWORKS), ["F1", "F2", "F5"], fitting={"TAIL": False})
+    assert networks(answer)["CHASSIS"] == ()
+
+
+def test_the_nearest_common_supply_and_the_contacts_that_feed_all() -> None:
+    answer = in_common(circuit(NETWORKS), ["F1", "F2"], ["F4"])
+    assert answer.supply.nearest is not None and answer.supply.nearest.name == "B1"
+    assert [point.name for point in answer.supply.chain] == ["BAT.+", "MS.1", "MS.2", "MS.2", "B1"]
+    assert answer.contacts == ("MS.2",)
+    assert answer.supply_quiet == ("F4",)
+    assert next(s for s in answer.shared if s.name == "B1").quiet == ("F4",)
+
+
+def test_the_same_ground_as_a_quiet_fuse_is_told() -> None:
+    answer = in_common(circuit(NETWORKS), ["F1"], ["F4", "F2"])
+    assert answer.grounds == (
+        Shared("ground", "G1", ("F1",), (), ("F4",), {"F1": ("ground side",), "F4": ("ground side",)}),
+    )
+
+
+RELAY = """
+battery BAT 72Ah
+fuse F70 80A, F72 30A, F73 5A, F27 10A, F21 10A
+bar B1 feeds F70, F27, F21
+relay K2 make
+connector X20
+splice SP31
+BAT.+ -> B1
+F70 -> K2.30
+K2.87 -> F72, F73
+F27 -> X20.7 -> K2.86
+K2.85 -> X20.8 -> BCM.C14
+module BCM supply A1 ground A8
+output BCM.C14 grounds in run
+key IGN positions off, run closes 30 to 15 in run
+lamp SCREEN supply 1 ground 2
+lamp MIRROR supply 1 ground 2
+F72 -> SP31 -> SCREEN.1
+F73 -> MIRROR.1
+F21 -> BCM.A1
+BCM.A8 -> G1
+SCREEN.2 -> G2
+MIRROR.2 -> G2
+ground G1, G2
+SP31 -> ?
+"""
+
+
+def test_a_relay_with_its_coil_on_one_drawing_fuse_and_its_contact_before_the_others() -> None:
+    answer = in_common(circuit(RELAY), ["F72", "F73", "F27"], ["F21"])
+    (relay,) = answer.relays
+    assert (relay.name, relay.missing, relay.quiet) == ("K2", (), ())
+    assert relay.how == {"F72": ("feed",), "F73": ("feed",), "F27": ("coil",)}
+    assert answer.supply.nearest is not None and answer.supply.nearest.name == "B1"
+    two = in_common(circuit(RELAY), ["F72", "F73"], ["F21"])
+    assert two.contacts == ("K2.87",)
+    assert two.supply.nearest is not None and two.supply.nearest.name == "K2.87"
+    assert two.supply_quiet == ()
+    assert [ground.name for ground in two.grounds] == ["G2"]
+
+
+def test_a_feeding_fuse_is_told_above_its_own() -> None:
+    answer = in_common(circuit(RELAY), ["F70", "F72"])
+    assert answer.above == {"F70": (), "F72": ("F70",)}
+    assert answer.loads == {"MIRROR": ("F70",), "SCREEN": ("F70", "F72")}
+    assert [load.name for load in answer.common_loads] == ["SCREEN"]
+
+
+def test_what_is_not_typed_in_is_part_of_the_answer() -> None:
+    answer = in_common(circuit(RELAY + "module NEW supply 1, 2 ground 3\nF21 -> NEW.1\n"), ["F72", "F21"])
+    assert Unknown("open end", "SP31", "", ()) in answer.incomplete
+    assert Unknown("no network typed", "BCM") in answer.incomplete
+    assert Unknown("may hang here", "NEW.2") not in answer.incomplete, "NEW is on F21 anyway"
+    other = in_common(circuit(RELAY + "module NEW supply 1, 2 ground 3\n"), ["F72", "F27"])
+    assert Unknown("may hang here", "NEW.2") in other.incomplete
+    assert in_common(circuit("fuse F9 5A\nbattery B 9Ah\n"), ["F9"]).incomplete == (
+        Unknown("no load typed", "F9"),
+        Unknown("no supply typed", "F9"),
+    )
+
+
+def test_a_wake_line_joins_modules_on_different_fuses() -> None:
+    answer = in_common(
+        circuit("""
+battery BAT 72Ah
+fuse F1 10A, F2 10A, F3 10A
+bar B1 feeds F1, F2, F3
+BAT.+ -> B1
+module A supply 1 ground 2 wake 3
+module B supply 1 ground 2 wake 3
+module C supply 1 ground 2
+output C.7 feeds
+F1 -> A.1
+F2 -> B.1
+F3 -> C.1
+C.7 -> A.3, B.3
+network LINE wake members A, C
+"""),
+        ["F1", "F2"],
+    )
+    assert [(line.name, line.fuses, line.kind) for line in answer.wake_lines] == [("C.7", ("F1", "F2"), "wake")]
+
+
+def test_two_feeds_of_one_module() -> None:
+    its = circuit("""
+battery BAT 72Ah
+fuse F40 30A, F41 20A
+bar B1 feeds F40, F41
+BAT.+ -> B1
+module LIFT supply 1, 2 ground 3
+splice SP4
+F40 -> LIFT.1
+F41 -> SP4 -> LIFT.2
+LIFT.3 -> G1
+ground G1
+""")
+    answer = in_common(its, ["F40", "F41"])
+    assert [load.name for load in answer.common_loads] == ["LIFT"]
+    assert answer.common_splices == ()
+    assert [ground.name for ground in answer.grounds] == ["G1"]

@@ -1,0 +1,80 @@
+"""Which fuse feeds what, and the measuring points above each load."""
+
+from circuitmap.circuit.feeding import feeding_of, fuses_of, hanging_on
+from circuitmap.circuit.measuring_points import MeasuringPoint, measuring_tree
+
+from .told import circuit
+
+TWO_BOXES = """
+battery BAT 72Ah
+box ENG
+box CAB
+fuse ENG.F1 60A, ENG.F2 30A, CAB.F10 20A, CAB.F11 5A, CAB.F12 5A
+bar ENG.B1 feeds ENG.F1, ENG.F2
+bar CAB.B1 feeds CAB.F10, CAB.F11
+relay CAB.K4 make
+BAT.+ -> ENG.B1 : RD 25mm2
+ENG.F1 -> CAB.B1 : RD 16mm2
+CAB.F10 -> CAB.K4.30
+CAB.K4.87 -> FAN.1
+CAB.F11 -> CAB.K4.86
+CAB.K4.85 -> case
+ENG.F2 -> FAN2.1
+CAB.F11 -> BCM.1
+motor FAN supply 1 ground 2
+motor FAN2 supply 1 ground 2
+module BCM supply 1, 2 ground 3
+starter START
+BAT.+ -> START.30
+"""
+
+
+def test_fuses_of_a_load_and_loads_on_a_fuse_are_two_sides_of_one_thing() -> None:
+    feeding = feeding_of(circuit(TWO_BOXES))
+    fuses = fuses_of(feeding)
+    assert fuses == {"BCM": ("ENG.F1", "CAB.F11"), "FAN": ("ENG.F1", "CAB.F10"), "FAN2": ("ENG.F2",), "START": ()}
+    for fuse in ("ENG.F1", "ENG.F2", "CAB.F10", "CAB.F11", "CAB.F12"):
+        assert set(hanging_on(feeding, fuse)) == {load for load, on in fuses.items() if fuse in on}
+    assert feeding.of_part["BCM"][0].last_fuses == ("CAB.F11",)
+    assert feeding.of_part["START"][0].unfused and not feeding.of_part["FAN"][0].unfused
+
+
+def test_every_measuring_point_knows_the_one_above() -> None:
+    tree = measuring_tree(feeding_of(circuit(TWO_BOXES)))
+    battery = MeasuringPoint("battery", "BAT.+")
+    engine, cab = MeasuringPoint("feeder", "ENG.B1", "ENG"), MeasuringPoint("feeder", "CAB.B1", "CAB")
+
+    def fuse(name: str) -> MeasuringPoint:
+        return MeasuringPoint("fuse", name)
+
+    assert tree.above == {
+        battery: (), engine: (battery,), cab: (fuse("ENG.F1"),),
+        fuse("ENG.F1"): (engine,), fuse("ENG.F2"): (engine,),
+        fuse("CAB.F10"): (cab,), fuse("CAB.F11"): (cab,), fuse("CAB.F12"): (),
+        MeasuringPoint("unknown", "BCM.2"): (),
+    }  # fmt: skip
+    assert [wire.size for wire in tree.cables[cab]] == [16]
+    chains = {str(pin): chains for pin, chains in tree.chains.items()}
+    assert chains["FAN.1"] == ((battery, engine, fuse("ENG.F1"), cab, fuse("CAB.F10")),)
+    assert chains["START.30"] == ((battery,),)
+    assert chains["BCM.2"] == ((MeasuringPoint("unknown", "BCM.2"),),)
+    assert set(tree.below[cab]) == {fuse("CAB.F10"), fuse("CAB.F11")}
+
+
+def test_a_fuse_between_two_batteries_has_a_point_above_on_either_side() -> None:
+    tree = measuring_tree(
+        feeding_of(
+            circuit("""
+battery BAT 72Ah
+battery AUX 95Ah
+fuse FS1 50A, FS2 50A
+relay K9 make
+BAT.+ -> FS1 -> K9.30
+K9.87 -> FS2 -> AUX.+
+BAT.+ -> K9.86
+K9.85 -> case
+""")
+        )
+    )
+    names = {point.name: {upper.name for upper in uppers} for point, uppers in tree.above.items()}
+    assert names == {"BAT.+": set(), "AUX.+": set(), "FS1": {"BAT.+", "FS2"}, "FS2": {"FS1", "AUX.+"}}

@@ -1,0 +1,252 @@
+"""Traces of every kind of part, from notation."""
+
+from circuitmap.circuit.trace import trace
+from circuitmap.circuit.unknowns import Unknown
+
+from .told import circuit, told_all
+
+VAN = """
+option TOW "towing socket"
+battery BAT 72Ah
+fuse F1 60A, F2 20A, F3 5A, F4 10A
+bar B1 feeds F2, F3, F4, K1.30
+relay K1 make
+splice SP1, SP2
+connector X1
+ground G1, G2
+module BCM supply A1 ground A8 sense B4
+output BCM.C1 feeds while awake
+output BCM.C2 grounds
+lamp REAR supply 58 ground 31
+lamp SIDE supply 58 ground 31 if TOW
+horn HORN
+switch PUSH positions off, on closes 1 to case in on
+network BODY can members BCM
+
+sheet "1" "Power"
+BAT.- -> G1
+BAT.+ -> F1 -> B1 : RD 16mm2
+F2 -> X1.1 -> BCM.A1 : RD/GN 2.5mm2
+BCM.A8 -> SP2 -> G2 : BN
+sheet "2" "Lamps"
+BCM.C1 -> SP1 -> REAR.58, SIDE.58 : GY 0.75mm2
+REAR.31 -> SP2
+SIDE.31 -> G2
+SP1 -> ? "goes on to sheet 9"
+F3 -> K1.86 : BK
+K1.85 -> BCM.C2
+K1.87 -> X1.2 -> HORN -> PUSH.1 : WH
+"""
+
+
+def test_a_module_feeds_what_hangs_on_its_outputs() -> None:
+    bcm = trace(circuit(VAN), "BCM")
+    feed = "BAT.+ - F1.1 - F1.2 - B1 - F2.1 - F2.2 - X1.1 - X1.1 - BCM.A1"
+    pins = {pin.terminal.pin: pin for pin in bcm.pins}
+    assert (pins["A1"].role, pins["A8"].role) == ("supply", "ground")
+    assert told_all(pins["A1"].supply) == [feed]
+    assert told_all(pins["A8"].ground) == ["BCM.A8 - SP2 - G2 - case"]
+    assert bcm.loads == ("REAR", "SIDE")
+    assert bcm.networks == ("BODY",)
+    assert [str(pin) for pin, _ in bcm.grounded_here] == ["K1.85"], "the relay's coil is grounded through the module"
+    assert told_all(bcm.downstream[0].paths) == [feed + " -(BCM.C1)- BCM.C1 - SP1 - REAR.58 [BCM awake; BCM.C1 feeds]"]
+    assert bcm.open_ends == (Unknown("open end", "SP1", "goes on to sheet 9", ("2",)),)
+    assert Unknown("option not said", "TOW") in bcm.unknown
+    assert bcm.sheets == ("1", "2")
+
+
+def test_with_the_option_absent_its_lamp_is_gone_and_nothing_is_left_unsaid() -> None:
+    bcm = trace(circuit(VAN), "BCM", {"TOW": False})
+    assert bcm.loads == ("REAR",)
+    assert bcm.unknown == ()
+    fitted = trace(circuit(VAN), "BCM", {"TOW": True})
+    assert fitted.loads == ("REAR", "SIDE") and fitted.unknown == ()
+
+
+def test_a_fuse_is_not_fed_by_its_own_outgoing_side() -> None:
+    fuse = trace(circuit(VAN), "F2")
+    assert told_all(fuse.supply) == ["BAT.+ - F1.1 - F1.2 - B1 - F2.1"]
+    assert [d.part for d in fuse.downstream] == ["BCM", "REAR", "SIDE", "?SP1"]
+    main = trace(circuit(VAN), "F1")
+    assert {d.part: d.fuses for d in main.downstream if d.taking.kind != "end"} == {
+        "BCM": ("F2",), "REAR": ("F2",), "SIDE": ("F2",), "?SP1": ("F2",), "HORN": (), "K1": ("F3",),
+    }  # fmt: skip
+    assert {str(d.taking.terminal) for d in main.downstream if d.taking.kind == "end"} == {"F4.2"}
+
+
+def test_what_hangs_on_a_splice_a_connector_a_contact_and_a_ground() -> None:
+    its = circuit(VAN)
+    assert trace(its, "SP1").loads == ("REAR", "SIDE")
+    assert trace(its, "X1").loads == ("BCM", "HORN", "REAR", "SIDE")
+    assert trace(its, "K1").loads == ("HORN",)
+    assert [str(pin) for pin, _ in trace(its, "G2").grounded_here] == ["BCM.A8", "REAR.31", "SIDE.31", "K1.85"]
+    assert [str(pin) for pin, _ in trace(its, "SP2").grounded_here] == ["BCM.A8", "REAR.31", "K1.85"]
+    push = trace(its, "PUSH")
+    assert [str(pin) for pin, _ in push.grounded_here] == ["HORN.2"]
+    horn = trace(its, "HORN")
+    assert told_all(horn.ground) == ["HORN.2 - PUSH.1 -(PUSH.1)- PUSH.case - case [PUSH on]"]
+    assert Unknown("role assumed", "HORN.1", "supply") in horn.unknown
+
+
+def test_everything_hangs_on_the_battery() -> None:
+    battery = trace(circuit(VAN), "BAT")
+    assert battery.supply == ()
+    assert battery.loads == ("BCM", "HORN", "REAR", "SIDE")
+    (branch,) = battery.branches
+    assert str(branch.end) == "B1"
+
+
+def test_a_ground_point_is_ground_and_shows_its_lead_to_the_battery() -> None:
+    assert told_all(trace(circuit(VAN), "G1").ground) == ["G1 - BAT.-", "G1 - case"]
+
+
+def test_a_chart_says_who_hangs_there_and_that_the_wires_are_missing() -> None:
+    its = circuit("""
+battery BAT 72Ah
+fuse F50 10A, F51 10A
+BAT.+ -> F50
+F50 feeds WASHER, ECU
+module WASHER supply 1
+module ECU supply 1, 2
+""")
+    fuse = trace(its, "F50")
+    assert fuse.loads == ("ECU", "WASHER")
+    assert Unknown("wires not typed in", "WASHER", "F50") in fuse.unknown
+    assert {Unknown("terminal assumed", "ECU.1"), Unknown("terminal assumed", "ECU.2")} <= set(fuse.unknown)
+    washer = trace(its, "WASHER")
+    assert told_all(washer.supply) == ["BAT.+ - F50.1 - F50.2 - WASHER.1"]
+    assert Unknown("no ground typed", "WASHER") in washer.unknown
+    assert trace(its, "F51").unknown == (Unknown("no supply typed", "F51.1"),)
+
+
+def test_a_feed_that_comes_from_another_sheet_is_a_supply_unknown() -> None:
+    its = circuit("""
+splice SP1
+lamp L supply 1 ground 2
+? "from sheet 7" -> SP1 -> L.1
+L.2 -> ? "ground, sheet 8"
+""")
+    lamp = trace(its, "L")
+    assert told_all(lamp.supply) == ["? ?SP1 - SP1 - L.1"]
+    assert told_all(lamp.ground) == ["? L.2 - ?L.2"]
+    assert {(entry.name, entry.detail) for entry in lamp.open_ends} == {
+        ("SP1", "from sheet 7"),
+        ("L.2", "ground, sheet 8"),
+    }
+    assert Unknown("no supply typed", "L.1") in lamp.unknown
+
+
+def test_a_second_battery_is_fed_through_the_split_charge_relay() -> None:
+    its = circuit("""
+battery BAT 72Ah
+battery AUX 95Ah
+relay K9 make
+fuse F1 50A, F2 50A, F3 15A
+load FRIDGE supply 1 ground 2
+BAT.+ -> F1 -> K9.30
+K9.87 -> F2 -> AUX.+
+AUX.+ -> F3 -> FRIDGE.1
+""")
+    fridge = trace(its, "FRIDGE")
+    assert told_all(fridge.supply) == [
+        "AUX.+ - F3.1 - F3.2 - FRIDGE.1",
+        "BAT.+ - F1.1 - F1.2 - K9.30 -(K9.87)- K9.87 - F2.1 - F2.2 - AUX.+ - F3.1 - F3.2 - FRIDGE.1 [K9 pulled in]",
+    ]
+    assert trace(its, "F1").loads == ("FRIDGE",)
+    assert told_all(trace(its, "AUX").supply)[0].startswith("BAT.+ - F1.1")
+
+
+def test_a_way_back_through_a_contact_into_a_live_wire_is_roundabout() -> None:
+    """Two fuses reach the horn by a contact each: the lamp of the second does not hang on the first."""
+    its = circuit("""
+battery BAT 72Ah
+fuse F1 10A, F2 10A
+switch S positions off, on closes 1 to 2 in on
+switch T positions off, on closes 1 to 2 in on
+splice SP2
+horn HORN
+lamp LAMP
+BAT.+ -> F1 -> S.1
+BAT.+ -> F2 -> SP2 -> T.1
+SP2 -> LAMP
+S.2 -> HORN
+T.2 -> HORN
+""")
+    assert trace(its, "F1").loads == ("HORN",)
+    assert set(trace(its, "F2").loads) == {"HORN", "LAMP"}
+    assert told_all(trace(its, "LAMP").supply) == [
+        "BAT.+ - F2.1 - F2.2 - SP2 - LAMP.1",
+        "~ BAT.+ - F1.1 - F1.2 - S.1 -(S.2)- S.2 - HORN.1 - T.2 -(T.2)- T.1 - SP2 - LAMP.1 [S on; T on]",
+    ]
+
+
+def test_a_load_with_two_feeds_to_one_pin_hangs_on_both() -> None:
+    its = circuit("""
+battery BAT 72Ah
+fuse F1 10A, F2 10A
+switch S positions off, on closes 1 to 2 in on
+horn HORN
+BAT.+ -> F1 -> HORN
+BAT.+ -> F2 -> S.1
+S.2 -> HORN
+""")
+    assert trace(its, "F1").loads == ("HORN",)
+    assert trace(its, "F2").loads == ("HORN",)
+
+
+def test_a_fuse_typed_the_wrong_way_round_still_feeds() -> None:
+    its = circuit("""
+battery BAT 72Ah
+fuse F1 10A
+lamp L supply 1 ground 2
+BAT.+ -> F1.2
+F1.1 -> L.1
+""")
+    fuse = trace(its, "F1")
+    assert fuse.loads == ("L",)
+    assert told_all(fuse.supply) == ["BAT.+ - F1.2"]
+    assert fuse.unknown == ()
+
+
+def test_a_motor_that_runs_both_ways_is_fed_and_grounded_at_both_pins() -> None:
+    its = circuit("""
+battery BAT 72Ah
+fuse F1 20A, F2 20A
+relay K1 changeover
+relay K2 changeover
+ground G1
+motor WIN supply 1 ground 2
+BAT.+ -> F1 -> K1.87
+BAT.+ -> F2 -> K2.87
+K1.87a -> G1
+K2.87a -> G1
+K1.30 -> WIN.1
+WIN.2 -> K2.30
+""")
+    window = trace(its, "WIN")
+    assert told_all(window.supply) == [
+        "BAT.+ - F1.1 - F1.2 - K1.87 -(K1.87)- K1.30 - WIN.1 [K1 pulled in]",
+        "BAT.+ - F2.1 - F2.2 - K2.87 -(K2.87)- K2.30 - WIN.2 [K2 pulled in]",
+    ]
+    assert told_all(window.ground) == [
+        "WIN.1 - K1.30 -(K1.87a)- K1.87a - G1 - case [K1 at rest]",
+        "WIN.2 - K2.30 -(K2.87a)- K2.87a - G1 - case [K2 at rest]",
+    ]
+    assert trace(its, "F2").loads == ("WIN",)
+
+
+def test_copied_sheets_and_undeclared_parts_are_told() -> None:
+    its = circuit("""
+battery BAT 72Ah
+fuse F1 20A
+lamp L supply 1 ground 2
+sheet "7" copied "Marlow Linnet 2.0"
+BAT.+ -> F1 : RD
+F1 -> THING.3
+THING.4 -> L.1
+""")
+    lamp = trace(its, "L")
+    assert told_all(lamp.supply) == ["? THING.4 - L.1"]
+    assert Unknown("not declared", "THING") in lamp.unknown
+    assert trace(its, "F1").loads == ("THING",)
+    assert Unknown("copied", "BAT.+ - F1.1", "Marlow Linnet 2.0", ("7",)) in trace(its, "F1").unknown

@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     from circuitmap.power.evaluate import Powered
     from circuitmap.power.feeds import Feed
     from circuitmap.power.state import VehicleState
-    from circuitmap.reports.worksheet import Drop
     from circuitmap.wiring.parts import Terminal
 
 
@@ -161,9 +160,14 @@ def fed_words(bench: Bench) -> dict[str, str]:
 
 def worksheet(bench: Bench, form: Literal["pdf", "html", "txt"]) -> bytes:
     """The list of fuses to carry to the car, as the content of a file."""
+    from circuitmap.circuit.feeding import feeding_of
+    from circuitmap.power.classes import classes_of
+    from circuitmap.power.feeds import feeds_of
     from circuitmap.reports.worksheet import worksheet_of
 
-    sheet = worksheet_of(bench.platform, hanging_on(bench), fed_words(bench), _drop_of)
+    circuit, fitting = bench.circuit, bench.fitting
+    pins = [pin for pins in circuit.loads.values() for pin in pins.supplies]
+    sheet = worksheet_of(feeding_of(circuit, fitting), feeds_of(circuit, fitting, pins), classes_of(circuit, fitting))
     if form == "pdf":
         from circuitmap.reports.worksheet_pdf import worksheet_pdf
 
@@ -175,17 +179,6 @@ def worksheet(bench: Bench, form: Literal["pdf", "html", "txt"]) -> bytes:
     from circuitmap.reports.worksheet_text import worksheet_text
 
     return worksheet_text(sheet).encode()
-
-
-def _drop_of(fuse: Fuse) -> "Drop | None":
-    from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below, millivolts_at
-    from circuitmap.reports.worksheet import CURRENTS, Drop
-
-    resistance = cold_resistance(fuse.style, fuse.rating)
-    if resistance is None or fuse.kind != "fuse":
-        return None
-    drops = tuple(millivolts_at(amps, resistance) for amps in CURRENTS)
-    return Drop(drops, hidden_below(resistance), resistance.is_estimate)
 
 
 def state_of(
@@ -273,3 +266,39 @@ def live(bench: Bench, state: "VehicleState") -> "tuple[Powered, Mapping[str, Lo
     from circuitmap.power.evaluate import evaluate
 
     return evaluate(bench.circuit, state), classes_of(bench.circuit, bench.fitting)
+
+
+@dataclass(frozen=True)
+class Tidied:
+    """How many `files` were looked at, the names of those that changed (or would), and what is wrong with them."""
+
+    files: int
+    changed: tuple[str, ...]
+    problems: tuple[Problem, ...]
+
+
+def tidied(folder: Path, *, write: bool) -> Tidied:
+    """Tidy the notation files of a folder, in place if `write`. Files with problems in their encoding stay as they
+    are: what cannot be read would be lost."""
+    from circuitmap.notation.folder import read_folder
+    from circuitmap.notation.tidy import tidy
+    from circuitmap.saving import read_content, save
+
+    sources, problems = read_folder(folder)
+    untouchable = {problem.span.path for problem in problems}
+    changed = []
+    for source in sources:
+        if source.path in untouchable:
+            continue
+        text = tidy(source)
+        if text == source.text:
+            continue
+        changed.append(source.path)
+        if write:
+            before = read_content(folder / source.path)
+            mark = "\N{ZERO WIDTH NO-BREAK SPACE}".encode()
+            begins = mark if before is not None and before.startswith(mark) else b""
+            if before != begins + source.text.encode():
+                raise WrongUse(f"{source.path} was changed by somebody else in the meantime; it was left alone.")
+            save(folder / source.path, begins + text.encode(), before)
+    return Tidied(len(sources), tuple(changed), problems)

@@ -32,9 +32,7 @@ from circuitmap.cli.names import (
     shell_complete=network_names,
     help="A network, or one module, that is awake; may be repeated.",
 )
-@click.option(
-    "--stuck", multiple=True, metavar="CONTACT", help="A contact or output stuck closed, such as K4.87."
-)
+@click.option("--stuck", multiple=True, metavar="CONTACT", help="A contact or output stuck closed, such as K4.87.")
 @click.option(
     "--unplug",
     multiple=True,
@@ -42,9 +40,7 @@ from circuitmap.cli.names import (
     shell_complete=part_names,
     help="A part, plug or connector taken off.",
 )
-@click.option(
-    "--pull", multiple=True, metavar="FUSE", shell_complete=fuse_names, help="A fuse or relay pulled out."
-)
+@click.option("--pull", multiple=True, metavar="FUSE", shell_complete=fuse_names, help="A fuse or relay pulled out.")
 @query
 def command(
     platform: Path,
@@ -69,5 +65,5 @@ def command(
 
     bench = open_bench(platform, fitted, absent)
     state = state_of(bench, key=key, switches=switches, awake=awake, stuck=stuck, unplugged=unplug, pulled=pull)
-    powered = live(bench, state)
-    return answer(bench, platform, as_json, lambda: live_text(powered), lambda: live_json(powered))
+    powered, classes = live(bench, state)
+    return answer(bench, platform, as_json, lambda: live_text(powered, classes), lambda: live_json(powered, classes))

@@ -8,6 +8,8 @@ from circuitmap.power.feeds import Feed
 from circuitmap.power.survey import Change, Changes
 from circuitmap.power.unknown import Unknown
 from circuitmap.reports.paragraphs import joined
+from circuitmap.wiring.parts import Switch
+from circuitmap.wiring.platform import Platform
 
 _MOST_ALTERNATIVES = 4
 
@@ -55,19 +57,24 @@ def _change_words(change: Change) -> str:
     return f"in {change.position}"
 
 
-def demand_words(demands: Demands) -> str:
-    """What must hold for a path to conduct: `CAB.K4 is pulled in and IGN is in run or start`; empty for nothing."""
+def demand_words(demands: Demands, resting: Platform | None = None) -> str:
+    """What must hold for a path to conduct: `CAB.K4 is pulled in and IGN is run or start`; empty for nothing.
+
+    With `resting`, what already holds in the parked vehicle (a switch in its first position) is left out.
+    """
     about_outputs = {subject.name.rpartition(".")[0] for subject in demands if subject.kind == "output"}
     words = []
     for subject, states in demands.items():
-        if subject.kind == "relay" or subject.kind == "switch":
-            words.append(f"{subject.name} is {joined(sorted(states), 'or')}")
-        elif subject.kind == "module" and subject.name not in about_outputs:
-            words.append(f"{subject.name} is awake")
-        elif subject.kind == "output":
+        if subject.kind == "switch":
+            part = resting.parts.get(subject.name) if resting is not None else None
+            if isinstance(part, Switch) and part.positions[0] in states:
+                continue
+        if subject.kind == "output":
             words.append(f"{subject.name} is on")
-        elif subject.kind == "option":
+        elif subject.kind != "module":
             words.append(f"{subject.name} is {joined(sorted(states), 'or')}")
+        elif subject.name not in about_outputs:
+            words.append(f"{subject.name} is awake")
     return joined(words)
 
 
@@ -79,14 +86,14 @@ def feed_json(feeds: Iterable[Feed]) -> dict[str, Any]:
     unknown = dict.fromkeys(entry for feed in feeds for entry in feed.unknown)
     return {
         "always": any(feed.kind == "always" for feed in feeds),
-        "in": [_changes_json(changes) for changes in conditions],
-        "perhaps": [_changes_json(changes) for changes in perhaps],
+        "in": [changes_json(changes) for changes in conditions],
+        "perhaps": [changes_json(changes) for changes in perhaps],
         "may_be": any(feed.kind == "unknown" for feed in feeds),
         "unknown": [rests_on_json(entry) for entry in unknown],
     }
 
 
-def _changes_json(changes: Changes) -> list[dict[str, str]]:
+def changes_json(changes: Changes) -> list[dict[str, str]]:
     return [{"kind": change.kind, "name": change.name, "position": change.position} for change in changes]
 
 

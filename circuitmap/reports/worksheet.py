@@ -1,11 +1,18 @@
 """The list to carry to the car: every fuse, box by box in the order of the box, with room to write."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
+from circuitmap.circuit.feeding import Feeding, Taking
+from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below, millivolts_at
+from circuitmap.power.classes import LoadClass
+from circuitmap.power.feeds import Feed
 from circuitmap.reports.cautions import cautions_at
+from circuitmap.reports.class_words import class_words
+from circuitmap.reports.feed_words import demand_words, feed_words
 from circuitmap.reports.part_words import rating
-from circuitmap.wiring.parts import Battery, Fuse, Load
+from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Terminal
 from circuitmap.wiring.platform import Platform
 
 CURRENTS = (0.020, 0.050, 0.200)
@@ -26,7 +33,7 @@ class Drop:
 
 @dataclass(frozen=True, slots=True)
 class Hanging:
-    """A load on a fuse and how it is fed, in words: `constant`, `run, start`, `by message only`."""
+    """Something on a fuse and how it is fed, in words: `constant`, `live in run, start`, `coil`."""
 
     load: str
     description: str
@@ -60,26 +67,25 @@ class Worksheet:
     notes: tuple[str, ...]
 
 
-Drops = Callable[[Fuse], Drop | None]
-"""The drop of a fuse, or None where its style or rating is not known or nothing is published."""
-
-
-def worksheet_of(
-    platform: Platform,
-    hanging: Mapping[str, tuple[str, ...]],
-    fed: Mapping[str, str],
-    drop_of: Drops,
-) -> Worksheet:
-    """`hanging`: fuse -> loads and fuses right below it; `fed`: load -> how it is fed, in words."""
+def worksheet_of(feeding: Feeding, feeds: Mapping[Terminal, Feed], classes: Mapping[str, LoadClass]) -> Worksheet:
+    """`feeds` of the loads' supply pins."""
+    platform = feeding.circuit.platform
     boxes: dict[str, list[Fuse]] = {}
     for fuse in platform.fuses:
         box = platform.box_of(fuse.name)
         boxes.setdefault(box.name if box else fuse.name.rpartition(".")[0], []).append(fuse)
+    below = _below(feeding)
     pages = []
     for name, fuses in boxes.items():
         around = platform.parts.get(name)
         rows = tuple(
-            _row(platform, fuse, hanging.get(fuse.name, ()), fed, drop_of)
+            Row(
+                fuse,
+                rating(fuse),
+                tuple(_hanging(platform, fuse, taking, feeds, classes) for taking in below.get(fuse.name, ((), {}))[0]),
+                tuple(below.get(fuse.name, ((), {}))[1]),
+                drop_of(fuse),
+            )
             for fuse in sorted(fuses, key=lambda fuse: fuse.slot)
         )
         pages.append(BoxPage(name, around.description if around else "", around.place if around else "", rows))
@@ -93,6 +99,58 @@ def worksheet_of(
     )
 
 
+def drop_of(fuse: Fuse) -> Drop | None:
+    """None where the style or rating is not known, nothing is published, or there is no fuse."""
+    resistance = None if fuse.empty or fuse.kind != "fuse" else cold_resistance(fuse.style, fuse.rating)
+    if resistance is None:
+        return None
+    drops = tuple(millivolts_at(amps, resistance) for amps in CURRENTS)
+    return Drop(drops, hidden_below(resistance), resistance.is_estimate)
+
+
+def _below(feeding: Feeding) -> Mapping[str, tuple[list[Taking], dict[str, None]]]:
+    """What hangs right on each fuse, with no other in between: takings, and the fuses that it feeds."""
+    found: dict[str, tuple[list[Taking], dict[str, None]]] = {}
+    for taking in feeding.takings:
+        for path in taking.paths.direct:
+            fuses = path.fuses
+            for above, under in pairwise(fuses):
+                found.setdefault(above, ([], {}))[1][under] = None
+            if fuses and fuses[-1] != taking.part:
+                takings = found.setdefault(fuses[-1], ([], {}))[0]
+                if taking not in takings:
+                    takings.append(taking)
+    return found
+
+
+def _hanging(
+    platform: Platform, fuse: Fuse, taking: Taking, feeds: Mapping[Terminal, Feed], classes: Mapping[str, LoadClass]
+) -> Hanging:
+    part = platform.parts.get(taking.part)
+    if isinstance(part, OpenEnd):
+        return Hanging("not typed in", part.description, "")
+    description = part.description if part is not None else ""
+    if taking.kind == "end":
+        return Hanging(taking.part, description, "nothing typed in behind it")
+    if taking.kind == "coil":
+        return Hanging(taking.part, description, "coil")
+    return Hanging(taking.part, description, _fed_words(platform, fuse, taking, feeds, classes))
+
+
+def _fed_words(
+    platform: Platform, fuse: Fuse, taking: Taking, feeds: Mapping[Terminal, Feed], classes: Mapping[str, LoadClass]
+) -> str:
+    """How a load is fed through this fuse, which may not be the only one."""
+    mine = [path for path in taking.paths.direct if path.fuses[-1:] == (fuse.name,)]
+    feed = feeds.get(taking.terminal)
+    if len(mine) < len(taking.paths.direct) or feed is None:
+        when = sorted({demand_words(path.demands, platform) for path in mine}, key=len)[0]
+        return f"when {when}" if when else "constant"
+    if feed.kind == "always" and taking.part in classes:
+        return class_words(classes[taking.part])
+    return feed_words(feed)
+
+
 NOTES = (
     "mV: across both test points on the fuse itself, nothing unplugged, leads zeroed, sign kept. Cold fuse, parked "
     "currents; makes differ by 10 to 15 in 100 (common practice).",
@@ -104,27 +162,12 @@ NOTES = (
 )
 
 
-def _row(platform: Platform, fuse: Fuse, below: tuple[str, ...], fed: Mapping[str, str], drop_of: Drops) -> Row:
-    hanging = []
-    fuses = []
-    for name in below:
-        part = platform.parts.get(name)
-        if isinstance(part, Fuse):
-            fuses.append(name)
-        else:
-            description = part.description if part is not None else ""
-            is_load = isinstance(part, Load)
-            hanging.append(Hanging(name, description, fed.get(name, "not known") if is_load else ""))
-    drop = None if fuse.empty else drop_of(fuse)
-    return Row(fuse, rating(fuse), tuple(hanging), tuple(fuses), drop)
-
-
 def hanging_words(row: Row) -> list[str]:
     """One line for each thing on the fuse."""
     if row.fuse.empty:
         return [row.fuse.description or "-"]
     lines = []
-    for item in row.hanging:
+    for item in dict.fromkeys(row.hanging):
         about = f"{item.load}, {item.description}" if item.description else item.load
         lines.append(f"{about}: {item.fed}" if item.fed else about)
     if row.feeds_fuses:

@@ -1,0 +1,338 @@
+"""`live` as text: what draws, through what, what turns it off; parked and asleep: what is unswitched."""
+
+from collections.abc import Callable, Iterable, Mapping
+
+from circuitmap.power.classes import LoadClass
+from circuitmap.power.evaluate import LoadPower, Powered
+from circuitmap.power.state import VehicleState
+from circuitmap.power.unknown import Unknown
+from circuitmap.power.why import Reason, Step, why
+from circuitmap.power.why_awake import Waking, kept_awake_by
+from circuitmap.reports.class_words import class_words
+from circuitmap.reports.paragraphs import WIDTH, as_text, counted, joined, listed, section, shortened, wrapped
+from circuitmap.reports.part_words import amps_band, condition_words, named
+from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.parts import Fuse, Load, Relay, Switch, Terminal
+from circuitmap.wiring.platform import Platform
+
+_PROTECTIVE = ("fuse", "link", "breaker")
+
+
+def live_text(powered: Powered, classes: Mapping[str, LoadClass], width: int = WIDTH) -> str:
+    platform = powered.circuit.platform
+    loads = [its for name, its in powered.loads.items() if classes[name].its != "not fitted"]
+    drawing = [its for its in loads if its.draws == Answer.YES]
+    perhaps = [its for its in loads if its.draws == Answer.MAY_BE]
+    show = _parked if is_parked(powered.state) else _in_another_state
+    return as_text(
+        *show(platform, powered, classes, drawing, perhaps, width),
+        _relays(powered, width),
+        _networks(powered, width),
+        _not_settled(powered, width),
+        section("NOT KNOWN", _not_known(platform, classes, [*drawing, *perhaps]), width),
+    )
+
+
+def is_parked(state: VehicleState) -> bool:
+    """Nothing was said about the vehicle but its equipment."""
+    said = (state.switches, state.awake, state.stuck, state.driven, state.unplugged, state.pulled, state.bridged)
+    return not state.key and not any(said)
+
+
+def state_words(platform: Platform, state: VehicleState) -> str:
+    """`key in run; BODY awake; CAB.F3 out`; parked when nothing was said."""
+    if is_parked(state):
+        return "parked, shut, locked and asleep"
+    words = [f"key in {state.key}"] if state.key else []
+    words += [f"{switch} in {position}" for switch, position in state.switches.items()]
+    for names, what in (
+        (state.awake, "awake"),
+        (state.stuck, "stuck closed"),
+        (state.driven, "held in"),
+        (state.unplugged, "unplugged"),
+        (state.pulled, "out"),
+    ):
+        if names:
+            words.append(f"{joined(sorted(names))} {what}")
+    words += [f"{a} touching {b}" for a, b in sorted(state.bridged)]
+    rest = "the rest parked" if state.key else "otherwise parked"
+    return f"{'; '.join(words)}; {rest}"
+
+
+def _title(platform: Platform, state: VehicleState, width: int) -> list[str]:
+    name = platform.name or "This platform"
+    return wrapped(f"{name}, {platform.supply_volts:g} V: {state_words(platform, state)}.", rest=" ", width=width)
+
+
+def _parked(
+    platform: Platform,
+    powered: Powered,
+    classes: Mapping[str, LoadClass],
+    drawing: list[LoadPower],
+    perhaps: list[LoadPower],
+    width: int,
+) -> list[list[str]]:
+    """What is unswitched first, then what nobody can say, then what hangs on a module's output, then the rest."""
+    by_message = [its for its in drawing if classes[its.name].its == "message-only"]
+    constant = [its for its in drawing if its not in by_message]
+    by_output = [its for its in perhaps if classes[its.name].its == "switched"]
+    unknown = [its for its in perhaps if its not in by_output]
+    switched = [
+        (named(platform, name), class_words(its).removeprefix("switched: "))
+        for name, its in classes.items()
+        if its.its == "switched" and powered.loads[name].draws == Answer.NO
+    ]
+    answer = (
+        f"{counted(len(drawing), 'load')} unswitched: {len(constant)} constant, {len(by_message)} put to sleep by a "
+        f"message only. {len(unknown)} may be: not enough is typed in. {len(by_output)} hang on a module's output."
+    )
+
+    def loads(label: str, its: list[LoadPower], more: Callable[[LoadPower], str]) -> list[str]:
+        return _loads(f"{label.replace('#', str(len(its)))}", platform, powered, its, more, width)
+
+    return [
+        [*_title(platform, powered.state, width), *wrapped(answer, rest=" ", width=width)],
+        loads(
+            "CONSTANT  #: fed when parked",
+            constant,
+            lambda its: _turned_off_by(classes[its.name]),
+        ),
+        loads(
+            "BY MESSAGE ONLY  #: fed when parked; they draw little once they are put to sleep",
+            by_message,
+            lambda its: f"sleeps by {joined(classes[its.name].turned_off_by, 'or')}",
+        ),
+        loads("MAY BE UNSWITCHED  #: not enough is typed in to tell", unknown, lambda its: _doubt(powered, its)),
+        loads("ON A MODULE'S OUTPUT  #: on when the module wants", by_output, lambda its: _doubt(powered, its)),
+        listed(f"SWITCHED  {len(switched)}: dead when parked, live:", switched, width),
+    ]
+
+
+def _turned_off_by(its: LoadClass) -> str:
+    return f"only {joined(its.turned_off_by, 'or')} turns it off" if its.turned_off_by else "nothing turns it off"
+
+
+def _in_another_state(
+    platform: Platform,
+    powered: Powered,
+    classes: Mapping[str, LoadClass],
+    drawing: list[LoadPower],
+    perhaps: list[LoadPower],
+    width: int,
+) -> list[list[str]]:
+    by_output = [its for its in perhaps if classes[its.name].its == "switched"]
+    unknown = [its for its in perhaps if its not in by_output]
+    answer = (
+        f"{counted(len(drawing), 'load')} can draw. {len(unknown)} may: not enough is typed in. "
+        f"{len(by_output)} hang on a module's output."
+    )
+    names = [named(platform, its.name) for its in by_output]
+    return [
+        [*_title(platform, powered.state, width), *wrapped(answer, rest=" ", width=width)],
+        _loads(f"CAN DRAW  {len(drawing)}", platform, powered, drawing, _awake_words, width),
+        _loads(f"MAY DRAW  {len(unknown)}", platform, powered, unknown, lambda its: _doubt(powered, its), width),
+        [f"ON A MODULE'S OUTPUT  {len(names)}: on when the module wants", *wrapped("; ".join(names), " ", " ", width)]
+        if names
+        else [],
+    ]
+
+
+def _loads(
+    label: str,
+    platform: Platform,
+    powered: Powered,
+    loads: Iterable[LoadPower],
+    more: Callable[[LoadPower], str],
+    width: int,
+) -> list[str]:
+    rows = []
+    for its in loads:
+        part = platform.parts[its.name]
+        about = [_ways(powered, its), more(its), condition_words(part.condition)]
+        current = _current(part, its) if isinstance(part, Load) else ""
+        rows.append((named(platform, its.name), "; ".join(word for word in (current, *about) if word) or "-"))
+    return listed(label, rows, width)
+
+
+def _ways(powered: Powered, its: LoadPower) -> str:
+    """Through which fuses and contacts its pins are fed: what is only fuses together, of the others the first few."""
+    ways = [through_words(powered, pin.terminal) for pin in its.pins if pin.live == its.supply]
+    ways = list(dict.fromkeys(ways))
+    plain = [way for way in ways if "," not in way]
+    others = [way for way in ways if "," in way]
+    words = ([joined(plain)] if plain else []) + others[:2]
+    more = len(others) - 2
+    return f"through {'; '.join(words)}{f'; {more} more ways' if more > 0 else ''}" if words else ""
+
+
+def _current(part: Load, its: LoadPower) -> str:
+    """What it takes in this state, if that was typed in."""
+    if part.kind != "module":
+        band, word = part.running, "running"
+    elif its.awake == Answer.YES:
+        band, word = part.awake, "awake"
+    else:
+        band, word = part.asleep, "asleep"
+    return f"{word} {amps_band(band)}" if band is not None else ""
+
+
+def _awake_words(its: LoadPower) -> str:
+    return {Answer.YES: "awake", Answer.MAY_BE: "may be awake", Answer.NO: ""}[its.awake]
+
+
+def through_words(powered: Powered, terminal: Terminal) -> str:
+    """The last fuse before a terminal and the contacts on the way to it: `CAB.F40, CAB.K4 pulled in`."""
+    return _way_words(powered.circuit.platform, why(powered, terminal))
+
+
+def _way_words(platform: Platform, reason: Reason) -> str:
+    fuses = [step.link.part for step in reason.steps if step.link is not None and step.link.kind in _PROTECTIVE]
+    words = fuses[-1:]
+    for step in reason.steps:
+        word = _because(platform, step)
+        if word and word not in words:
+            words.append(word)
+    if reason.origin == "not drawn":
+        words.insert(0, "a place not typed in")
+    elif reason.origin == "label":
+        words.insert(0, "a feed known from its label only")
+    return ", ".join(words) or "no fuse"
+
+
+def _because(platform: Platform, step: Step) -> str:
+    """What closes a contact on the way."""
+    if step.bridge:
+        return f"{step.start} touching {step.end}"
+    link, because = step.link, step.because
+    assert link is not None
+    if not because:
+        return ""
+    if because in ("stuck", "always", "on request"):
+        return f"{link.contact} {'always on' if because == 'always' else because}"
+    if because == "awake":
+        return f"{link.contact} (awake)"
+    if "=" in because:
+        name, _, position = because.partition("=")
+        return "" if _at_rest(platform, name, position) else f"{name} in {position}"
+    return f"{because.removeprefix('not ')} at rest" if because.startswith("not ") else f"{because} pulled in"
+
+
+def _at_rest(platform: Platform, name: str, position: str) -> bool:
+    """A switch in the position of the parked car needs no mention."""
+    part = platform.parts.get(name)
+    return isinstance(part, Switch) and part.positions[:1] == (position,)
+
+
+def _doubt(powered: Powered, its: LoadPower) -> str:
+    """Which side it is that is not certain."""
+    words = []
+    if its.supply == Answer.MAY_BE and not any(pin.live == Answer.MAY_BE for pin in its.pins):
+        words.append("its feed is not known")
+    if its.ground == Answer.MAY_BE:
+        ground = powered.circuit.loads[its.name].grounds
+        ways = {_way_words(powered.circuit.platform, why(powered, pin, "ground")) for pin in ground} - {"no fuse"}
+        words.append(f"grounded by {joined(sorted(ways), 'or')}" if ways else "its ground is not known")
+    return ", ".join(words)
+
+
+def _relays(powered: Powered, width: int) -> list[str]:
+    rows = []
+    for name, answer in powered.energised.items():
+        part = powered.circuit.platform.parts[name]
+        if answer == Answer.NO or not isinstance(part, Relay):
+            continue
+        plus, minus = (Terminal(name, pin) for pin in part.coil)
+        if powered.supply.get(plus, Answer.NO) < powered.supply.get(minus, Answer.NO):
+            plus, minus = minus, plus
+        ground = _way_words(powered.circuit.platform, why(powered, minus, "ground")).removeprefix("no fuse")
+        grounded = f", grounded by {ground}" if ground else ""
+        held = (
+            "held in" if name in powered.state.driven else f"coil fed through {through_words(powered, plus)}{grounded}"
+        )
+        may = "may be: " if answer == Answer.MAY_BE else ""
+        rows.append((named(powered.circuit.platform, name), f"{may}{held}"))
+    return listed(f"RELAYS PULLED IN  {len(rows)}", rows, width)
+
+
+def _networks(powered: Powered, width: int) -> list[str]:
+    rows = []
+    for name, answer in powered.networks.items():
+        if answer == Answer.NO:
+            continue
+        by = [_waking_words(waking) for waking in kept_awake_by(powered, name)]
+        may = "may be: " if answer == Answer.MAY_BE else ""
+        rows.append((named_network(powered.circuit.platform, name), f"{may}{'; '.join(dict.fromkeys(by))}" or "-"))
+    return listed(f"NETWORKS AWAKE  {len(rows)}", rows, width)
+
+
+def named_network(platform: Platform, name: str) -> str:
+    network = platform.networks.get(name)
+    return f"{name}, {network.description}" if network is not None and network.description else name
+
+
+def _waking_words(waking: Waking) -> str:
+    return {
+        "said": f"{waking.name} as you said",
+        "wake pin": f"wake pin {waking.name} live",
+        "network": f"woken from {waking.name}",
+        "wake line": f"wake line {waking.name}",
+        "runs on": f"{waking.name} runs on",
+    }[waking.kind]
+
+
+def _not_settled(powered: Powered, width: int) -> list[str]:
+    platform = powered.circuit.platform
+    lines = []
+    if powered.buzzing:
+        lines.append(f"{joined(powered.buzzing)} would switch on and off without end.")
+    if powered.racing:
+        lines.append(f"{joined(powered.racing)}: it depends on which of them is quicker.")
+    held = powered.held
+    if held.relays:
+        loads = f"; then {shortened([named(platform, load) for load in held.loads])} would draw" if held.loads else ""
+        lines.append(f"{joined(held.relays)} would stay pulled in by itself once pulled in{loads}.")
+    return section("MIND", lines, width)
+
+
+def _not_known(platform: Platform, classes: Mapping[str, LoadClass], loads: list[LoadPower]) -> list[str]:
+    found: dict[str, dict[str, None]] = {}
+    for its in loads:
+        for entry in classes[its.name].unknown:
+            found.setdefault(entry.kind, {})[entry.name] = None
+    keys = [part for part in platform.parts.values() if isinstance(part, Switch) and part.is_key]
+    sentences = [] if keys else ["No ignition switch is typed in."]
+    sentences += [rests_on_sentence(kind, tuple(names)) for kind, names in found.items()]
+    fuses = [part for part in platform.parts.values() if isinstance(part, Fuse)]
+    if not fuses:
+        sentences.append("No fuse is typed in.")
+    return sentences
+
+
+def rests_on_sentence(kind: Unknown | str, names: tuple[str, ...]) -> str:
+    """What part of an answer rests on, for all names of one kind."""
+    listed_names = shortened(names)
+    one = len(names) == 1
+    match kind:
+        case "equipment":
+            return f"Whether this car has {joined(names, 'or')} was not said (--option, --without)."
+        case "not drawn":
+            return f"What is behind {listed_names} is not typed in."
+        case "on request":
+            return f"{listed_names} conduct{'s' if one else ''} when the module wants: may be on."
+        case "fuse chart":
+            return f"What hangs on {listed_names} is known from the fuse chart only: wires not typed in."
+        case "label":
+            return f"That {listed_names} {'is' if one else 'are'} hot is known from the label only."
+        case "terminal":
+            return f"The fuse chart names {listed_names} without saying which terminal."
+        case "body":
+            return f"The way of {listed_names} to the body is assumed."
+        case "ground":
+            return f"The ground of {listed_names} is not typed in, and assumed."
+        case "supply":
+            return f"What feeds {listed_names} is not typed in."
+        case "role":
+            return f"What {listed_names} {'does' if one else 'do'} is assumed from the reading direction."
+        case "copied":
+            return f"Some of it is copied from {listed_names}, not yet checked against the sheet."
+    return f"{listed_names}: {kind}."

@@ -1,6 +1,7 @@
 """Reading a statement that is not in order: what is wrong with it, each fault once, and what it still says."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from circuitmap.notation.characters import (
@@ -25,6 +26,7 @@ LONGEST_STATEMENT = 10_000
 MOST_FAULTS = 10
 """Most faults that are told apart in one statement."""
 
+_MOST_TRIALS = 100
 _NAMES_IN_TEXT = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|#[^\r\n]*|[A-Za-z0-9_/+]+(?:[-.][A-Za-z0-9_/+]+)*')
 
 
@@ -77,6 +79,8 @@ def _mend_words(draft: Draft, problems: list[Problem]) -> Mended:
                 trees.append((tree, draft.origin[0], draft.origin[-1]))
             invented = False
             continue
+        if not stuck.tokens and not stuck.word:
+            continue  # Nothing was left of it but characters that have been reported.
         faults += 1
         parts = _two_statements(stuck, draft)
         if parts and faults < MOST_FAULTS:
@@ -84,34 +88,67 @@ def _mend_words(draft: Draft, problems: list[Problem]) -> Mended:
             problems.append(problem)
             waiting = [first, second, *waiting]
             continue
-        chosen = _chosen(stuck, draft) if faults < MOST_FAULTS else None
-        if chosen is None:
+        chosen = _chosen(stuck, draft, MOST_FAULTS - faults) if faults < MOST_FAULTS else ()
+        if not chosen:
             problems.append(unexpected(stuck, draft) if stuck.word else unfinished(stuck, draft).problem)
             unread += _words_of(draft)
             invented = False
             continue
-        problems.append(chosen.problem)
-        invented = invented or chosen.invented
-        waiting.insert(0, chosen.draft)
+        problems += (mend.problem for mend in chosen)
+        faults += len(chosen) - 1
+        invented = invented or any(mend.invented for mend in chosen)
+        waiting.insert(0, chosen[-1].draft)
     return Mended(tuple(trees), tuple(problems), unread)
 
 
-def _chosen(stuck: Stuck, draft: Draft) -> Mend | None:
-    """The first mend that lets the whole statement be read, or else the first that lets more of it be read."""
+def _chosen(stuck: Stuck, draft: Draft, most: int) -> tuple[Mend, ...]:
+    """The fewest mends that let the whole statement be read, or else the first one that lets more of it be read."""
+    trials = _MOST_TRIALS
+    for depth in range(1, most + 1):
+        mends, trials = _mends_to_the_end(stuck, draft, depth, trials)
+        if mends:
+            return mends
+        if trials <= 0:
+            break
+    for mend in _offered(stuck, draft):
+        then = where_stuck(mend.draft)
+        assert then is not None
+        left, left_then = len(draft.text) - stuck.end, len(mend.draft.text) - then.at
+        if left_then > left:
+            continue
+        # A guess counts when it leads on by more than the word at fault, or to one more fault of its kind.
+        again = any(later.problem.code == mend.problem.code for later in _offered(then, mend.draft))
+        if mend.sure or again or len(then.tokens) >= len(stuck.tokens) + 3:
+            return (mend,)
+    return ()
+
+
+def _mends_to_the_end(stuck: Stuck, draft: Draft, depth: int, trials: int) -> tuple[tuple[Mend, ...], int]:
+    """At most `depth` mends behind which the statement can be read, and how many of the `trials` are left."""
+    for mend in _offered(stuck, draft):
+        if trials <= 0:
+            break
+        trials -= 1
+        then = where_stuck(mend.draft)
+        if then is None:
+            return (mend,), trials
+        if depth > 1:
+            rest, trials = _mends_to_the_end(then, mend.draft, depth - 1, trials)
+            if rest:
+                return (mend, *rest), trials
+        if mend.sure:
+            break
+    return (), trials
+
+
+def _offered(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     if not stuck.word:
         mend = unfinished(stuck, draft)
-        return mend if mend.draft is not draft else None
-    further: Mend | None = None
+        if mend.draft is not draft:
+            yield mend
+        return
     for candidate in CANDIDATES:
-        for mend in candidate(stuck, draft):
-            then = where_stuck(mend.draft)
-            if then is None:
-                return mend
-            left, left_then = len(draft.text) - stuck.end, len(mend.draft.text) - then.at
-            enough = left_then <= left if mend.sure else len(then.tokens) >= len(stuck.tokens) + 3
-            if further is None and enough:
-                further = mend
-    return further
+        yield from candidate(stuck, draft)
 
 
 def _two_statements(stuck: Stuck, draft: Draft) -> tuple[Problem, Draft, Draft] | None:

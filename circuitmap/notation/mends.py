@@ -42,6 +42,7 @@ _CLOSING_LIKE = re.compile(r"\]?\s*[-=~>]*>|\]")
 _DECIMAL_COMMA = re.compile(r"([0-9]+),([0-9]+[A-Za-z]+2?)(?![A-Za-z0-9_])")
 _BARE_NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?\Z")
 _LEADING_DOT = re.compile(r"\.[0-9]+[A-Za-z]+2?(?![A-Za-z0-9_.])")
+_REMARK = re.compile(r"[A-Za-z][a-z']*(?:[ ,]+[a-z][a-z']*)+[.!]?(?=[ \t\r]*(?:\n|\Z))")
 _PLAIN_WORDS = re.compile(r"[A-Za-z']+( +[A-Za-z']+)+\Z")
 
 
@@ -173,7 +174,7 @@ def _comma(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 def _stray_sign(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`supply: A1`, a `;` at the end: a sign too many."""
-    if len(stuck.word) == 1 and not stuck.word.isalnum() and stuck.word != '"':
+    if stuck.tokens and len(stuck.word) == 1 and not stuck.word.isalnum() and stuck.word != '"':
         headline = f"`{cut(stuck.word)}` has no place here."
         problem = problem_at(draft, stuck.at, stuck.end, "stray-sign", headline)
         yield Mend(draft.mended(stuck.at, stuck.end, " "), problem)
@@ -202,11 +203,22 @@ def _unquoted(draft: Draft, start: int, end: int) -> Problem:
     return problem_at(draft, start, end, "missing-quotes", "This text does not stand in quotes.", suggestion=meant)
 
 
+def _remark(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
+    """`A -> B goes to the rear`: words to a reader, without the `#` before them."""
+    words = _REMARK.match(draft.text, stuck.at)
+    if words:
+        headline = "These words mean nothing to the notation."
+        advice = "A remark begins with `#`, a description stands in quotes."
+        problem = problem_at(draft, stuck.at, words.end(), "stray-words", headline, advice=advice)
+        yield Mend(draft.mended(stuck.at, words.end(), ""), problem)
+
+
 CANDIDATES: tuple[Candidate, ...] = (
     _first_word,
     _missing_name,
     _keyword,
     _quantity,
+    _remark,
     _leads_nowhere,
     _arrow,
     _no_arrow,

@@ -1,0 +1,75 @@
+"""Every code of a problem has a page, and the examples on the pages are what they say."""
+
+import ast
+import re
+from pathlib import Path
+
+import pytest
+
+import circuitmap
+from circuitmap.failures import WrongUse
+from circuitmap.notation.manual import problem_codes, problem_page
+from circuitmap.notation.reading import read_text
+from circuitmap.source import SourceFile
+
+PACKAGE = Path(circuitmap.__file__).parent
+CODE = re.compile(r"[a-z]+(-[a-z]+)*")
+# Ways of making a problem: the class, and what our own code calls to make one.
+MAKERS = {"Problem", "problem_at", "_report", "error", "warning", "note", "problem"}
+
+# What these are about cannot be shown in a few lines of text; other tests show it.
+NOT_IN_TEXT = {"second-version", "wrong-encoding", "too-long", "too-many-faults"}
+
+
+def codes_used_in(folder: str) -> set[str]:
+    """The codes of all problems that the files of a folder can make."""
+    codes = set()
+    for file in (PACKAGE / folder).rglob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "attr", getattr(node.func, "id", "")) in MAKERS:
+                texts = [arg.value for arg in node.args if isinstance(arg, ast.Constant) and isinstance(arg.value, str)]
+                codes.update([text for text in texts if CODE.fullmatch(text)][:1])
+    return codes
+
+
+ITS_OWN = sorted(codes_used_in("notation"))
+
+
+def examples(page: str, heading: str) -> list[str]:
+    """The code blocks below a heading; `<U+202E>` stands for a character that cannot be seen."""
+    _, _, rest = page.partition(f"## {heading}\n")
+    section = rest.partition("\n## ")[0]
+    blocks = re.findall(r"```circuit\n(.*?)```", section, re.DOTALL)
+    return [re.sub(r"<U\+([0-9A-F]{4})>", lambda m: chr(int(m[1], 16)), block) for block in blocks]
+
+
+@pytest.mark.parametrize("code", ITS_OWN)
+def test_every_code_of_the_notation_has_a_page(code):
+    page = problem_page(code)
+    assert page.startswith(f"# {code}\n\n")
+    assert examples(page, "Good") or code in NOT_IN_TEXT
+
+
+@pytest.mark.parametrize("code", sorted(set(ITS_OWN) - NOT_IN_TEXT))
+def test_the_bad_example_has_the_problem_and_no_other_the_good_one_none(code):
+    page = problem_page(code)
+    for text in examples(page, "Bad"):
+        problems = read_text(SourceFile("a.circuit", text))[1]
+        assert {problem.code for problem in problems} == {code}
+        assert len(problems) <= text.count("\n") + 1
+    for text in examples(page, "Good"):
+        assert read_text(SourceFile("a.circuit", text))[1] == ()
+    assert examples(page, "Bad")
+
+
+def test_pages_begin_with_their_code_and_a_sentence():
+    for code in problem_codes():
+        title, empty, headline, *_ = problem_page(code).split("\n")
+        assert (title, empty) == (f"# {code}", "")
+        assert re.fullmatch(r"[A-Z].*\.", headline), code
+
+
+def test_an_unknown_code_is_wrong_use_with_a_suggestion():
+    with pytest.raises(WrongUse) as caught:
+        problem_page("missing-coma")
+    assert caught.value.advice == "Did you mean missing-comma?"

@@ -1,0 +1,132 @@
+"""Whatever somebody types: no script runs, nothing is loaded, no control character comes out."""
+
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from circuitmap.cli.printing import harmless
+from circuitmap.job_bench import job_from
+from circuitmap.jobs.card_writing import new_card, with_entry
+from circuitmap.reports.job_text import job_text
+from circuitmap.reports.report import report_of
+from circuitmap.reports.report_html import report_html
+from circuitmap.reports.report_md import report_md
+from circuitmap.reports.report_pdf import report_pdf
+from circuitmap.reports.share import shared_platform
+from circuitmap.reports.share_html import share_html
+from circuitmap.source import SourceFile
+from circuitmap.wiring.platform import Platform
+from circuitmap.workbench import open_platform
+from tests.pages.browser import ALLOWED, browser, opened
+from tests.pages.hostile import hostile_texts
+
+VAN = Path(__file__).parents[2] / "sample_vehicles" / "van"
+TEXTS = hostile_texts(5000)
+CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\u061c\u200e\u200f]")
+
+
+@pytest.fixture(scope="module")
+def platform() -> Platform:
+    return open_platform(VAN)
+
+
+@pytest.fixture(scope="module")
+def pages(platform: Platform) -> list[str]:
+    """Every text in some field of a platform page or a report; each page holds hundreds."""
+    waiting = iter(TEXTS * 2)
+    made = []
+    for _ in range(12):
+        spoilt = poisoned(platform, waiting)
+        hanging = {fuse.name: tuple(load.name for load in platform.loads[:3]) for fuse in platform.fuses}
+        fed = {load.name: next(waiting, "x") for load in platform.loads}
+        made.append(share_html(shared_platform(spoilt, hanging, fed, {})))
+    for _ in range(24):
+        job = job_from(platform, card(waiting), "job.yaml")
+        made.append(report_html(report_of(job, not_known=[next(waiting, "x")])))
+    return made
+
+
+def poisoned(platform: Platform, texts: Iterator[str]) -> Platform:
+    """The platform with a hostile text in every place where a person can type one."""
+
+    def one() -> str:
+        return next(texts, "x")
+
+    parts = {n: replace(p, description=one(), place=one(), part_number=one()) for n, p in platform.parts.items()}
+    return replace(
+        platform,
+        name=one(),
+        years=one(),
+        parts=parts,
+        wires=tuple(replace(w, code=one(), name=one()) for w in platform.wires),
+        sheets={n: replace(s, title=one(), copied=one()) for n, s in platform.sheets.items()},
+        networks={n: replace(net, description=one()) for n, net in platform.networks.items()},
+    )
+
+
+def card(texts: Iterator[str]) -> str:
+    keys = ("vehicle", "complaint", "since", "done-before", "happens-when", "odometer")
+    text = new_card([("job", next(texts, "x")), *((key, next(texts, "x")) for key in keys)])
+    for key in ("remark", "claim", "photo", "cause", "to-mend", "until-then", "mended") * 2:
+        text = with_entry(SourceFile("job.yaml", text), (("at", next(texts, "x")), (key, next(texts, "x"))))
+    return text
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Any]:
+    with browser() as found:
+        yield found
+
+
+@pytest.mark.parametrize("protected", [True, False], ids=["with its policy", "without its policy"])
+def test_no_script_runs_and_nothing_is_loaded(
+    chromium: Any, pages: list[str], tmp_path: Path, protected: bool
+) -> None:
+    for number, text in enumerate(pages):
+        if not protected:
+            text, removed = re.subn(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", text)
+            assert removed == 1
+        file = tmp_path / f"{number}.html"
+        file.write_text(text, encoding="utf-8", errors="surrogatepass")
+        page, watch = opened(chromium, file)
+        elements = set(page.evaluate("[...document.querySelectorAll('*')].map(e => e.localName)"))
+        attributes = set(page.evaluate("[...document.querySelectorAll('*')].flatMap(e => e.getAttributeNames())"))
+        assert elements <= ALLOWED
+        assert not [name for name in attributes if name.startswith("on")]
+        links = page.evaluate("[...document.querySelectorAll('[href]')].map(e => e.getAttribute('href'))")
+        assert all(link.startswith("#") for link in links)
+        assert watch.requests == [file.as_uri()]
+        assert watch.dialogs == watch.errors == []
+        page.context.close()
+
+
+def test_no_control_character_comes_out(pages: list[str]) -> None:
+    for text in pages:
+        assert CONTROL.search(text) is None
+
+
+def test_every_text_was_in_some_page(pages: list[str]) -> None:
+    """The experiment is worth nothing if the texts never reached a page: look for harmless pieces of them."""
+    together = "".join(pages)
+    assert together.count("hit()") > 1500
+    assert "&lt;script&gt;" in together
+
+
+def test_markdown_terminal_pdf_and_json(platform: Platform) -> None:
+    texts = iter(TEXTS)
+    for _ in range(20):
+        job = job_from(platform, card(texts), "job.yaml")
+        report = report_of(job)
+        markdown = report_md(report)
+        assert CONTROL.search(markdown) is None
+        for line in markdown.splitlines():
+            assert re.search(r"(?<!\\)(?:\\\\)*[<\[`]", line.replace("**", "")) is None, line
+        assert CONTROL.search(harmless("\n".join(job_text(job)))) is None
+        assert json.loads(json.dumps(report.title)) == report.title
+    content = report_pdf(report)
+    assert content.startswith(b"%PDF") and b"/JavaScript" not in content and b"/URI" not in content

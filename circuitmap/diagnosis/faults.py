@@ -18,7 +18,8 @@ class Fault:
     `odds` against nothing being wrong. `brings` are the currents it adds to the parked vehicle; `state` is the state
     that brings them about (None: its currents are its own and no contact or module takes part). `lives_by` are
     the supplies that keep it going, one of which must be left; empty: nothing is known that would end it. `wakes`
-    are networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted.
+    are networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted. `undrawn`: what
+    it is about is on no sheet. `of` are two faults of which this is the joint effect.
     """
 
     kind: Kind
@@ -35,7 +36,8 @@ class Fault:
     lives_by: tuple[frozenset[str], ...] = ()
     wakes: frozenset[str] = frozenset()
     perhaps: bool = False
-    undrawn: bool = field(default=False)
+    undrawn: bool = False
+    of: tuple["Fault", ...] = field(default=(), repr=False)
 
     @property
     def identity(self) -> tuple[str, ...]:

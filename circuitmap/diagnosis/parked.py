@@ -9,7 +9,7 @@ from circuitmap.diagnosis.picture import Flow, FlowKey, asleep_in, brought_in, l
 from circuitmap.diagnosis.ways import Way, Ways
 from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.plan import plan_of
-from circuitmap.power.state import VehicleState
+from circuitmap.power.state import VehicleState, keys_of
 from circuitmap.wiring.fitting import Answer, Fitting
 from circuitmap.wiring.parts import FIRST, SECOND, Fuse, Terminal
 
@@ -67,6 +67,19 @@ class Parked:
             return Answer(self.powered.settled.standing.fed[sleeper])
         power = self.powered.loads.get(module)
         return power.draws if power is not None else Answer.MAY_BE
+
+    def fed_with_key_on(self, module: str) -> Answer:
+        """Whether a part is fed in the key position that feeds most."""
+        sleeper = self.plan.sleeper_number.get(module)
+        if sleeper is None:
+            return self.fed(module)
+        return Answer(self._key_on.settled.standing.fed[sleeper])
+
+    @cached_property
+    def _key_on(self) -> Powered:
+        positions = [position for key in keys_of(self.platform) for position in key.positions[1:]]
+        states = [self.evaluated(replace(self.state, key=position)) for position in positions]
+        return max(states, key=lambda powered: sum(powered.settled.standing.fed), default=self.powered)
 
     def supplies_of(self, part: str) -> tuple[frozenset[str], ...]:
         """What each live supply pin of a part hangs on; empty where no live supply is known."""

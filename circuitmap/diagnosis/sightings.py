@@ -7,7 +7,7 @@ that either of them wakes is awake.
 """
 
 from collections.abc import Hashable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from circuitmap.diagnosis.reading_chance import MISREAD, Strip
 
@@ -35,7 +35,7 @@ class ZeroError:
 class CurrentSighting:
     """A net current as read, what a healthy car draws there, and what the faults bring."""
 
-    label: str
+    label: Hashable
     strip: Strip
     healthy_mean: float
     healthy_variance: float
@@ -52,7 +52,7 @@ class StateSighting:
     fault that does, and `chances` the chance for each rank. Of two faults the higher rank tells.
     """
 
-    label: str
+    label: Hashable
     healthy: float
     chances: tuple[float, ...]
     touched: Mapping[int, int]
@@ -66,7 +66,7 @@ class TrySighting:
     `chances` turns their moments into the chance of the outcome that was seen.
     """
 
-    label: str
+    label: Hashable
     before: Mapping[int, tuple[Brought, ...]]
     after: Mapping[int, tuple[Brought, ...]]
     healthy_mean: float
@@ -79,15 +79,13 @@ class TrySighting:
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """`name` is `normal`, `down` or `stays`; `was` the reading before in A; `normal_up_to` what counts as
-    normal in A; `step` the display step in A; `blur` the standard deviation of the difference of two
-    readings in A; `slip` the share of tries that show something else."""
+    normal in A; `step` the display step in A; `slip` the share of tries that show something else."""
 
     name: str
     was: float
     normal_up_to: float
     step: float
-    blur: float = 0.0
-    slip: float = field(default=0.04)
+    slip: float = 0.04
 
 
 Sighting = CurrentSighting | StateSighting | TrySighting

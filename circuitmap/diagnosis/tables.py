@@ -35,7 +35,7 @@ class Table:
     """`columns` has one entry a fault; `log_chance[a, b]` is the natural logarithm of the chance of all
     that `labels` names, with one fault of column a and another of column b."""
 
-    labels: tuple[str, ...]
+    labels: tuple[Hashable, ...]
     columns: Columns
     log_chance: Array
 

@@ -1,0 +1,121 @@
+"""Explanations that cannot be told apart, taken together."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.decibans import NATS_TO_DECIBANS
+from circuitmap.diagnosis.fault_kinds import Kind
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.weighing import Weighing
+
+Array = NDArray[np.float64]
+
+SAME_WITHIN = 0.05
+"""Decibans at every reading."""
+MOST_PAIRS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class FaultClass:
+    """Single faults of one kind that every reading treats alike, likeliest first, or one pair of such classes.
+
+    `probability` is given that something is wrong. `rows` are the rows of the heaviest member (two for a pair).
+    """
+
+    kinds: tuple[Kind, ...]
+    members: tuple[tuple[int, ...], ...]
+    probability: float
+    rows: tuple[int, ...]
+
+
+def classes_of(weighing: Weighing, faults: Sequence[Fault]) -> tuple[FaultClass, ...]:
+    """All single classes and the likeliest pairs, likeliest first."""
+    rows = representatives(weighing, faults)
+    by_class: dict[tuple[Kind, int], list[int]] = {}
+    for number, fault in enumerate(faults):
+        if weighing.odds[number] > 0.0:
+            by_class.setdefault((fault.kind, int(rows[number])), []).append(number)
+    singles = weighing.singles / weighing.something
+    found = []
+    for (kind, _), members in by_class.items():
+        members.sort(key=lambda n: (-singles[n], faults[n].identity))
+        heaviest = int(weighing.row_of[members[0]])
+        probability = float(singles[members].sum())
+        found.append(FaultClass((kind,), tuple((n,) for n in members), probability, (heaviest,)))
+    found += _pairs(weighing, faults, list(by_class.values()))
+
+    def rank(one: FaultClass) -> tuple[float, int, tuple[str, ...]]:
+        return (-round(one.probability, 12), len(one.kinds), faults[one.members[0][0]].identity)
+
+    return tuple(sorted(found, key=rank))
+
+
+def representatives(weighing: Weighing, faults: Sequence[Fault]) -> NDArray[np.intp]:
+    """For each fault the first row of its kind that is within a twentieth of a deciban at every reading."""
+    size = len(weighing.log_single)
+    said = np.zeros((size, len(weighing.tables)))
+    for n, table in enumerate(weighing.tables):
+        columns = np.zeros(size, dtype=np.intp)
+        columns[weighing.row_of] = table.columns
+        columns[0] = 0
+        said[:, n] = NATS_TO_DECIBANS * table.log_chance[columns, 0]
+    result = np.array(weighing.row_of[: len(faults)])
+    known: dict[str, list[int]] = {}
+    chosen: dict[tuple[str, int], int] = {}
+    for number, fault in enumerate(faults):
+        row = int(weighing.row_of[number])
+        key = (fault.kind, row)
+        if key not in chosen:
+            rivals = known.setdefault(fault.kind, [])
+            near = rivals and np.flatnonzero((np.abs(said[rivals] - said[row]) <= SAME_WITHIN).all(axis=1))
+            if len(near):
+                chosen[key] = rivals[int(near[0])]
+            else:
+                rivals.append(row)
+                chosen[key] = row
+        result[number] = chosen[key]
+    return result
+
+
+def _pairs(weighing: Weighing, faults: Sequence[Fault], classes: list[list[int]]) -> list[FaultClass]:
+    """The likeliest pairs of classes."""
+    size = len(weighing.log_single)
+    odds, squares = np.zeros((len(classes), size)), np.zeros(len(classes))
+    own = np.diag(weighing.chance_pair)
+    for n, members in enumerate(classes):
+        np.add.at(odds[n], weighing.row_of[members], weighing.odds[members])
+        squares[n] = float((np.square(weighing.odds[members]) * own[weighing.row_of[members]]).sum())
+    mass = odds @ weighing.chance_pair @ odds.T
+    np.fill_diagonal(mass, np.maximum(np.diag(mass) - squares, 0.0) / 2.0)
+    class_of = {number: n for n, members in enumerate(classes) for number in members}
+    for pair in weighing.together:
+        more = weighing.mended(pair)
+        a, b = sorted((class_of[pair.first], class_of[pair.second]))
+        mass[a, b] += more
+        if a != b:
+            mass[b, a] += more
+    upper = np.triu(mass) / weighing.something
+    order = np.argsort(-upper, axis=None)[:MOST_PAIRS]
+    found = []
+    for flat in order:
+        a, b = divmod(int(flat), len(classes))
+        probability = float(max(upper[a, b], 0.0))
+        if probability <= 0.0:
+            continue
+        heads = _heads(weighing, classes[a], classes[b])
+        kinds = (faults[heads[0]].kind, faults[heads[1]].kind)
+        rows = tuple(int(weighing.row_of[n]) for n in heads)
+        found.append(FaultClass(kinds, (heads,), probability, rows))
+    return found
+
+
+def _heads(weighing: Weighing, first: list[int], second: list[int]) -> tuple[int, int]:
+    """The likeliest member of each of two classes; two different ones of the same class."""
+    a = first[0]
+    b = next((n for n in second if n != a), second[0])
+    return a, b
+
+

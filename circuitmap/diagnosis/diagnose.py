@@ -1,0 +1,186 @@
+"""From evidence to an answer: the whole of the diagnosis, as one readable function."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.actions import Actions
+from circuitmap.diagnosis.classes import FaultClass, classes_of
+from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Balance, Diagnosis, Misfit, PartChance, Row, Subject
+from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.incomplete import what_is_not_known
+from circuitmap.diagnosis.listing import listed
+from circuitmap.diagnosis.netting import Netted, found_of, netted, unaccounted
+from circuitmap.diagnosis.next_test import NextTests, next_tests
+from circuitmap.diagnosis.observing import codes_seen, currents_seen, lines_seen, replies_seen
+from circuitmap.diagnosis.predicting import Predictions, Setting
+from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
+from circuitmap.diagnosis.reading_chance import MISREAD, chance_if_misread
+from circuitmap.diagnosis.reasons import argument_for
+from circuitmap.diagnosis.sightings import CurrentSighting, Sighting
+from circuitmap.diagnosis.tables import Table, table_alone, tables_of
+from circuitmap.diagnosis.trying import Tried, normal_up_to, tries_seen
+from circuitmap.diagnosis.weighing import Together, Weighing, weighed
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.wiring.fitting import Fitting
+
+MOST_ROWS = 40
+BADLY = 10.0
+"""Decibans by which a reading misses what the best explanation makes of it, before it is called a misfit (judgement)."""
+
+
+def diagnose(circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None) -> Diagnosis:
+    """What explains the evidence on this car, what speaks for it, what is not known, and the test to do next.
+
+    `fitting` is the optional equipment, to which that in the evidence is added; what is not said may be there.
+    The same evidence gives the same answer, in whatever order it was written down.
+    """
+    ready = prepared_for(circuit, fitting or {}, evidence)
+    parked, tree = ready.parked, ready.tree
+    nets = netted(evidence.readings, tree)
+    faults = (*ready.faults, *none_of_these(nets))
+    joint, together = _after(ready, len(faults))
+    everyone = (*faults, *joint)
+    sightings, tried = _sightings(evidence, nets, everyone, ready)
+    tables = tables_of(sightings, len(everyone))
+    odds = np.array([fault.odds for fault in everyone])
+    weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
+    classes = classes_of(weighing, faults)
+    left = unaccounted(nets, tree)
+    parts = _parts(weighing, faults)
+    rows = _rows(classes, faults, weighing, _apart(tables, sightings, len(everyone)))
+    return Diagnosis(
+        something_wrong=min(weighing.something_wrong, SURE_ENOUGH),
+        two_faults=min(weighing.two_faults, SURE_ENOUGH),
+        rows=rows,
+        parts=parts,
+        subjects=_subjects(weighing, faults, parts),
+        tests=_tests(ready, nets, faults, weighing, evidence),
+        balance=Balance(
+            nets.total.amps if nets.total is not None else None,
+            found_of(nets, tree),
+            left[0] if left is not None else None,
+            left[1] if left is not None else 0.0,
+        ),
+        netted=nets,
+        tried=tuple(tried),
+        contradictions=nets.contradictions,
+        incomplete=what_is_not_known(parked, nets, tried, rows),
+        misfits=_misfits(weighing, classes, sightings),
+    )
+
+
+def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
+    """Joint faults stand after all others."""
+    shift = start - len(ready.faults)
+    return ready.joint, tuple(Together(t.first, t.second, t.as_fault + shift) for t in ready.together)
+
+
+def _sightings(
+    evidence: Evidence, nets: Netted, faults: Sequence[Fault], ready: Prepared
+) -> tuple[list[Sighting], list[Tried]]:
+    parked, tree = ready.parked, ready.tree
+    sightings: list[Sighting] = []
+    sightings += currents_seen(nets, faults, parked, tree)
+    sightings += lines_seen(evidence.lines, faults, parked)
+    sightings += replies_seen(evidence.replies, faults, parked)
+    sightings += codes_seen(evidence.codes, faults, parked)
+    latest = {reading.place: reading for reading in evidence.readings if not reading.without}
+    period = next((r.log.period for r in reversed(evidence.readings) if r.log is not None), None)
+    tries, tried = tries_seen(evidence.tries, latest, faults, parked, tree, period)
+    # One fixed order, so that the order of the card changes no digit.
+    return sorted([*sightings, *tries], key=lambda sighting: repr(sighting.label)), tried
+
+
+def _apart(tables: Sequence[Table], sightings: Sequence[Sighting], faults: int) -> list[list[Table]]:
+    """For a table of several readings of one meter, the table of each by itself."""
+    by_label = {repr(sighting.label): sighting for sighting in sightings}
+    return [
+        [table_alone(by_label[repr(label)], faults) for label in table.labels] if len(table.labels) > 1 else []
+        for table in tables
+    ]
+
+
+def _rows(
+    classes: Sequence[FaultClass], faults: Sequence[Fault], weighing: Weighing, apart: Sequence[Sequence[Table]]
+) -> tuple[Row, ...]:
+    rows = []
+    for explanation in classes[:MOST_ROWS]:
+        members = tuple(tuple(faults[n] for n in member) for member in explanation.members)
+        argument = argument_for(explanation, classes, weighing, apart)
+        rows.append(Row(explanation, members, min(explanation.probability, SURE_ENOUGH), argument))
+    return tuple(rows)
+
+
+def _parts(weighing: Weighing, faults: Sequence[Fault]) -> tuple[PartChance, ...]:
+    """Every part with its probability over all explanations it occurs in, likeliest first."""
+    numbers: dict[str, list[int]] = {}
+    for number, fault in enumerate(faults):
+        numbers.setdefault(fault.part, []).append(number)
+    chance = {part: weighing.any_of(its) for part, its in numbers.items()}
+    ranked = sorted(chance, key=lambda part: (-round(chance[part], 12), part))
+    return tuple(
+        PartChance(part, min(chance[part], SURE_ENOUGH), tuple(faults[n] for n in numbers[part])) for part in ranked
+    )
+
+
+def _subjects(
+    weighing: Weighing, faults: Sequence[Fault], parts: Sequence[PartChance]
+) -> tuple[Subject, ...]:
+    """What it is all about, likeliest first: everything that keeps one network awake is told together."""
+    numbers: dict[str, list[int]] = {}
+    for number, fault in enumerate(faults):
+        numbers.setdefault(fault.about, []).append(number)
+    found = []
+    for about, its in numbers.items():
+        names = {faults[n].part for n in its}
+        own = {name: [n for n in its if faults[n].part == name] for name in names}
+        chances = sorted(
+            (PartChance(n, min(weighing.any_of(own[n]), SURE_ENOUGH), tuple(faults[k] for k in own[n])) for n in names),
+            key=lambda part: (-round(part.probability, 12), part.part),
+        )
+        found.append(Subject(about, min(weighing.any_of(its), SURE_ENOUGH), tuple(chances)))
+    return tuple(sorted(found, key=lambda subject: (-round(subject.probability, 12), subject.about)))
+
+
+def _tests(
+    ready: Prepared, nets: Netted, faults: Sequence[Fault], weighing: Weighing, evidence: Evidence
+) -> NextTests:
+    parked, tree = ready.parked, ready.tree
+    explanations = listed(weighing)
+    batteries = [name for name, part in parked.platform.parts.items() if part.kind == "battery"]
+    place = nets.total.place if nets.total is not None else next(iter(sorted(batteries)), "")
+    place = tree.joined.get(place, place)
+    limit = normal_up_to(parked, tree, place)
+    step = nets.total.meter.step if nets.total is not None else 0.01
+    was = nets.total.amps if nets.total is not None and nets.total.amps is not None else 0.0
+    if was <= limit:
+        seen: Mapping[str, float] = {s.place: s.amps for s in nets.segments if s.amps is not None and s.amps > 0.0}
+        was = max(was, sum(seen.values()), 2.0 * limit)
+    setting = Setting(place, was, limit + step, step, frozenset(segment.place for segment in nets.segments))
+    predictions = Predictions(ready.expectations, faults, explanations, setting)
+    lines = [line.network for line in evidence.lines if line.speaks == "parked"]
+    return next_tests(Actions(parked, tree, faults), predictions, explanations, faults, lines)
+
+
+def _misfits(
+    weighing: Weighing, classes: Sequence[FaultClass], sightings: Sequence[Sighting]
+) -> tuple[Misfit, ...]:
+    """Current readings that the best explanation can only call misread, the worst first."""
+    if not classes:
+        return ()
+    best = classes[0].members[0]
+    found = []
+    for sighting in sightings:
+        if not isinstance(sighting, CurrentSighting):
+            continue
+        table = table_alone(sighting, len(weighing.odds))
+        columns = [int(table.columns[n]) for n in best]
+        chance = float(table.log_chance[columns[0], columns[1] if len(columns) > 1 else 0])
+        misread = float(np.log(MISREAD * chance_if_misread(sighting.strip)))
+        if chance < misread + np.log(2.0):
+            highest = float(table.log_chance.max())
+            found.append(Misfit(sighting.label, round((chance - highest) * 10.0 / float(np.log(10.0)), 2)))
+    return tuple(sorted((m for m in found if m.decibans < -BADLY), key=lambda m: (m.decibans, repr(m.label))))

@@ -1,0 +1,98 @@
+"""The answer, as values: what explains the readings, what speaks for it, what is not known, what to do next."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from circuitmap.diagnosis.classes import FaultClass
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.netting import Contradiction, Netted
+from circuitmap.diagnosis.next_test import NextTests
+from circuitmap.diagnosis.reasons import Argument
+from circuitmap.diagnosis.trying import Tried
+
+SURE_ENOUGH = 0.9999
+"""Never certain: no probability is shown above this."""
+
+Gap = Literal[
+    "no-total", "fuse-not-read", "hides", "draws-only", "estimate", "open-end", "wires-not-typed", "current-assumed",
+    "equipment-not-said", "set-aside", "try-not-counted", "feed-unknown",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Incomplete:
+    """One thing the answer rests on that is not known; `names` are what it is about, `amps` a current if it matters."""
+
+    what: Gap
+    names: tuple[str, ...]
+    amps: float | None = None
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One explanation (faults that cannot be told apart, or a pair), its probability and its argument."""
+
+    explanation: FaultClass
+    faults: tuple[tuple[Fault, ...], ...]
+    probability: float
+    argument: Argument
+
+
+@dataclass(frozen=True, slots=True)
+class PartChance:
+    """The probability that a part is (one of) what is to be mended, given that something is wrong."""
+
+    part: str
+    probability: float
+    faults: tuple[Fault, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """What it is all about: a network, a relay, a fuse, a part; `parts` are what may be to mend there."""
+
+    about: str
+    probability: float
+    parts: tuple[PartChance, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """In A: the total read, what of it was found behind the battery, what is left over, and how far the meters can
+    be off."""
+
+    total: float | None
+    found: float
+    unaccounted: float | None
+    error: float
+
+
+@dataclass(frozen=True, slots=True)
+class Misfit:
+    """A reading that the best explanation predicts badly, and how badly in decibans against what could be."""
+
+    label: object
+    decibans: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diagnosis:
+    """`something_wrong` is the probability that the draw is not normal; all others are given that it is not."""
+
+    something_wrong: float
+    two_faults: float
+    rows: tuple[Row, ...]
+    parts: tuple[PartChance, ...]
+    subjects: tuple[Subject, ...]
+    tests: NextTests
+    balance: Balance
+    netted: Netted
+    tried: tuple[Tried, ...]
+    contradictions: tuple[Contradiction, ...]
+    incomplete: tuple[Incomplete, ...]
+    misfits: tuple[Misfit, ...]
+
+    @property
+    def nothing_fits(self) -> bool:
+        return len(self.misfits) >= 2

@@ -1,0 +1,86 @@
+"""What the answer rests on that is not known: readings not taken, wires not typed in, currents assumed."""
+
+from collections.abc import Iterable, Sequence
+
+from circuitmap.diagnosis.diagnosis import Gap, Incomplete, Row
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.netting import Netted
+from circuitmap.diagnosis.parked import Parked
+from circuitmap.diagnosis.trying import Tried
+from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.parts import SECOND, Fuse, Need, OpenEnd, Terminal
+
+COUNTS_FROM = 0.02
+"""Probability from which on an explanation's own gaps are told (judgement)."""
+HIDES_MUCH = 0.030
+
+
+def what_is_not_known(
+    parked: Parked, nets: Netted, tried: Sequence[Tried], rows: Sequence[Row]
+) -> tuple[Incomplete, ...]:
+    """Gaps in a fixed order, each told once with all its names."""
+    found: list[Incomplete] = []
+    if nets.total is None:
+        found.append(Incomplete("no-total", ()))
+    for segment in nets.segments:
+        own = segment.readings[0]
+        if own.amps is None and own.draws:
+            found.append(Incomplete("draws-only", (segment.place,)))
+        elif own.hides is not None and own.hides > HIDES_MUCH and own.resistance is not None:
+            found.append(Incomplete("hides", (segment.place,), own.hides))
+        if own.resistance is not None and own.resistance.is_estimate and own.shows_current:
+            found.append(Incomplete("estimate", (segment.place,)))
+    found += [Incomplete("set-aside", (a.reading.place, *a.beside), a.reading.amps, a.why) for a in nets.set_aside]
+    found += [Incomplete("try-not-counted", t.attempt.out, None, t.why_not) for t in tried if t.why_not]
+    likely = [fault for row in rows if row.probability >= COUNTS_FROM for members in row.faults for fault in members]
+    owners = dict.fromkeys(flow.owner for fault in likely for flow in fault.brings)
+    unread = _unread(parked, nets, likely)
+    found += _told("fuse-not-read", unread)
+    found += _told("open-end", _open_ends(parked, likely))
+    found += _told("wires-not-typed", (o for o in owners if _charted(parked, o)))
+    assumed = {f.owner for fault in likely for f in fault.brings if f.assumed and f.owner in parked.platform.parts}
+    found += _told("current-assumed", (owner for owner in owners if owner in assumed))
+    modules = dict.fromkeys(fault.module for fault in likely if fault.module)
+    found += _told("feed-unknown", (m for m in modules if parked.fed(m) == Answer.MAY_BE))
+    said = parked.fitting
+    options = {n.option for f in likely if f.perhaps for n in _conditions(parked, f.part, f.module)} - set(said)
+    found += _told("equipment-not-said", sorted(options))
+    return tuple(found)
+
+
+def _told(what: Gap, names: Iterable[str]) -> list[Incomplete]:
+    its = tuple(dict.fromkeys(names))
+    return [Incomplete(what, its)] if its else []
+
+
+def _unread(parked: Parked, nets: Netted, likely: Iterable[Fault]) -> list[str]:
+    measured = nets.measured
+    wanted = {place for fault in likely for flow in fault.brings for place in flow.way.places[:1]}
+    return sorted(p for p in wanted if p not in measured and isinstance(parked.platform.parts.get(p), Fuse))
+
+
+def _open_ends(parked: Parked, likely: Iterable[Fault]) -> list[str]:
+    """Open ends on the live side of the likely currents."""
+    nets = parked.powered.nets
+    number = parked.circuit.number
+    through = {place for fault in likely for flow in fault.brings for place in flow.way.places[:1]}
+    pieces = {nets.net_of[number[t]] for place in through if (t := Terminal(place, SECOND)) in number}
+    found = []
+    for part in parked.platform.parts.values():
+        if isinstance(part, OpenEnd) and not part.from_supply:
+            terminals = parked.circuit.terminals_of.get(part.name, ())
+            if any(nets.net_of[number[t]] in pieces for t in terminals):
+                found.append(part.name)
+    return sorted(found)
+
+
+def _charted(parked: Parked, owner: str) -> bool:
+    wires = parked.platform.wires_at.get(owner, ())
+    return bool(wires) and all(wire.kind == "chart" for wire in wires)
+
+
+def _conditions(parked: Parked, *names: str) -> Iterable[Need]:
+    for name in names:
+        part = parked.platform.parts.get(name)
+        if part is not None:
+            yield from part.condition

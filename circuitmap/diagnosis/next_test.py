@@ -1,0 +1,156 @@
+"""The test to do next: what it is expected to tell about the part to mend, for each minute it takes."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.actions import Action, Actions
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.information import entropy, expected_bits, group_numbers
+from circuitmap.diagnosis.listing import Listed
+from circuitmap.diagnosis.predicting import Predictions
+
+Array = NDArray[np.float64]
+
+CHOICES = 3
+HARDLY = 0.02
+"""Bits below which a test is not worth doing, whatever it costs (judgement)."""
+MEND_AT = 0.95
+"""Probability of one part from which on it is proven (out, in, out) rather than looked for any further."""
+
+NotWorth = Literal["more-fuses", "clamp", "network-line"]
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """One outcome: its probability, and the part it would point to with that part's probability then."""
+
+    outcome: str
+    probability: float
+    part: str
+    then: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedTest:
+    """`bits` about the part to mend; `branches` are what is expected, written down before it is done."""
+
+    action: Action
+    bits: float
+    branches: tuple[Branch, ...]
+
+    @property
+    def worth(self) -> float:
+        """Bits a minute."""
+        return self.bits / self.action.minutes
+
+
+@dataclass(frozen=True, slots=True)
+class NextTests:
+    """The choices, best first. `mend` is the part to prove and mend when looking further is no use; `not_worth` are
+    kinds of test that would tell next to nothing."""
+
+    choices: tuple[PlannedTest, ...]
+    not_worth: tuple[NotWorth, ...] = ()
+    mend: str = ""
+
+
+def next_tests(
+    actions: Actions, predictions: Predictions, listed: Listed, faults: Sequence[Fault], lines: Iterable[str]
+) -> NextTests:
+    """The best three tests, one of them with nothing unplugged, over the listed explanations."""
+    parts = listed.parts_of(faults)
+    candidates = actions.all(listed, predictions.setting.measured, lines)
+    scored = _scored(candidates, predictions, listed.weights, parts)
+    choices = _chosen(scored)
+    best_by_kind: dict[str, float] = {}
+    for action, bits, _, _ in scored:
+        best_by_kind[action.doing] = max(best_by_kind.get(action.doing, 0.0), bits)
+    doings: tuple[tuple[str, NotWorth], ...] = (
+        ("read-fuse", "more-fuses"), ("clamp", "clamp"), ("network-line", "network-line"),
+    )  # fmt: skip
+    not_worth = tuple(name for doing, name in doings if best_by_kind.get(doing, 1.0) < HARDLY)
+    planned = tuple(
+        PlannedTest(action, bits, _branches(names, chances, listed.weights, parts))
+        for action, bits, names, chances in choices
+    )
+    return NextTests(planned, not_worth, _to_mend(listed.weights, parts))
+
+
+_Scored = tuple[Action, float, tuple[str, ...], Array]
+
+
+def _scored(
+    candidates: Sequence[Action], predictions: Predictions, weights: Array, parts: Sequence[frozenset[str]]
+) -> list[_Scored]:
+    found: list[_Scored] = []
+    by_outcomes: dict[tuple[str, ...], list[tuple[Action, Array]]] = {}
+    for action in candidates:
+        if action.doing == "look":
+            seen = predictions.seen_by_looking()
+            chances = np.stack([seen, 1.0 - seen], axis=1)
+            found.append((action, bits_of_finding(weights, parts, seen), ("found", "not found"), chances))
+            continue
+        names, chances = predictions.of(action)
+        by_outcomes.setdefault(names, []).append((action, chances))
+    for names, group in by_outcomes.items():
+        bits = expected_bits(weights, parts, np.stack([chances for _, chances in group]))
+        found += [(action, float(b), names, chances) for (action, chances), b in zip(group, bits, strict=True)]
+    return found
+
+
+def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array) -> float:
+    """Expected information of a look that finds the very part or finds nothing."""
+    numbers, count = group_numbers(parts)
+    before = np.bincount(numbers, weights, count).astype(float)
+    after = np.bincount(numbers, weights * (1.0 - seen), count).astype(float)
+    missed = after.sum() / before.sum()
+    return float(max(entropy(before) - missed * entropy(after), 0.0)) if missed > 0.0 else float(entropy(before))
+
+
+def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
+    """Best bits a minute, no two that would split the suspects alike, and one that unplugs nothing."""
+    ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts))
+    worth_it = [s for s in ranked if s[1] >= HARDLY]
+    chosen: list[_Scored] = []
+    for candidate in worth_it:
+        if len(chosen) == CHOICES:
+            break
+        if not any(_alike(candidate, other) for other in chosen):
+            chosen.append(candidate)
+    gentle = next((s for s in worth_it if not s[0].is_invasive), None)
+    if gentle is not None and chosen and all(s[0].is_invasive for s in chosen):
+        chosen[min(len(chosen), CHOICES) - 1 :] = [gentle]
+    return chosen
+
+
+def _alike(one: _Scored, other: _Scored) -> bool:
+    return one[2] == other[2] and bool(np.abs(one[3] - other[3]).max() < 0.02)
+
+
+def _branches(
+    names: tuple[str, ...], chances: Array, weights: Array, parts: Sequence[frozenset[str]]
+) -> tuple[Branch, ...]:
+    found = []
+    for n, name in enumerate(names):
+        mass = weights * chances[:, n]
+        probability = float(mass.sum() / weights.sum())
+        by_part: dict[str, float] = {}
+        for its_parts, its in zip(parts, mass.tolist(), strict=True):
+            for part in its_parts:
+                by_part[part] = by_part.get(part, 0.0) + its
+        part = min(by_part, key=lambda p: (-round(by_part[p], 12), p))
+        found.append(Branch(name, probability, part, by_part[part] / float(mass.sum()) if probability > 0.0 else 0.0))
+    return tuple(found)
+
+
+def _to_mend(weights: Array, parts: Sequence[frozenset[str]]) -> str:
+    by_part: dict[str, float] = {}
+    for its_parts, weight in zip(parts, weights.tolist(), strict=True):
+        for part in its_parts:
+            by_part[part] = by_part.get(part, 0.0) + weight
+    part = min(by_part, key=lambda p: (-by_part[p], p))
+    return part if by_part[part] >= MEND_AT else ""

@@ -1,0 +1,161 @@
+"""From evidence to observations: what each reading, line, scan and try has to do with each fault."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from circuitmap.diagnosis.fault_kinds import (
+    LINE_ASLEEP_SEEN_AWAKE,
+    LINE_AWAKE_SEEN,
+    SILENT,
+    UNSTEADY,
+    ReplyChances,
+)
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.netting import Netted
+from circuitmap.diagnosis.parked import Parked
+from circuitmap.diagnosis.picture import Flow
+from circuitmap.diagnosis.places import PlaceTree, nearest
+from circuitmap.diagnosis.sightings import Brought, CurrentSighting, StateSighting
+from circuitmap.evidence.codes import Code
+from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.evidence.scans import ScanReply
+from circuitmap.wiring.fitting import Answer
+
+# "Lost communication with ..." that came back after clearing, about a module: weaker than a scan (judgement).
+NOT_HEARD_BACK = ReplyChances(0.05, 0.15, 0.50, 0.20)
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Which observation it is: its kind, the place, network or module it is about, and what was written."""
+
+    kind: str
+    about: str
+    written: str
+
+
+def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
+    """Flows that one fault brings to one place. All supply pins of a part together take what the part takes,
+    however it divides."""
+    by_owner: dict[tuple[str, str], list[Flow]] = {}
+    for flow in flows:
+        by_owner.setdefault((flow.owner, flow.key[2] or flow.key[1]), []).append(flow)
+    found = []
+    for (owner, what), together in by_owner.items():
+        first = together[0]
+        if first.pins > 1 and len(together) == first.pins:
+            found.append(Brought((owner, "", what), *first.whole))
+        else:
+            found += [Brought(flow.key, flow.mean, flow.variance) for flow in together]
+    return tuple(found)
+
+
+def in_segments(
+    flows: Iterable[Flow], measured: Mapping[str, object], tree: PlaceTree
+) -> dict[str, list[Flow]]:
+    """Flows by the nearest measured place they pass; those that pass none are left out."""
+    found: dict[str, list[Flow]] = {}
+    for flow in flows:
+        place = nearest(tree.way_places(flow.way.places), measured)
+        if place is not None:
+            found.setdefault(place, []).append(flow)
+    return found
+
+
+def currents_seen(
+    netted: Netted, faults: Sequence[Fault], parked: Parked, tree: PlaceTree
+) -> list[CurrentSighting]:
+    """One observation a segment.
+
+    A place where only "draws" or "quiet" is known takes nothing off the place above it, so what flows there is also
+    in that one."""
+    amounts = {segment.place: segment for segment in netted.segments if segment.amps is not None}
+    words = {segment.place: segment for segment in netted.segments if segment.amps is None}
+    brought: dict[str, dict[int, tuple[Brought, ...]]] = {segment.place: {} for segment in netted.segments}
+    kept: dict[int, dict[str, tuple[Brought, ...]]] = {}
+    for number, fault in enumerate(faults):
+        key = id(fault.brings)
+        by_place = kept.get(key)
+        if by_place is None:
+            by_place = {}
+            for measured in (amounts, words):
+                for place, flows in in_segments(fault.brings, measured, tree).items():
+                    by_place[place] = brought_together(flows)
+            kept[key] = by_place
+        for place, currents in by_place.items():
+            brought[place][number] = currents
+    asleep = in_segments(parked.asleep.values(), amounts, tree) | in_segments(parked.asleep.values(), words, tree)
+    sightings = []
+    for segment in netted.segments:
+        healthy = brought_together(asleep.get(segment.place, ()))
+        sightings.append(
+            CurrentSighting(
+                label=Seen("reading", segment.place, segment.readings[0].written),
+                strip=segment.strip,
+                healthy_mean=sum(current.mean for current in healthy),
+                healthy_variance=sum(current.variance for current in healthy),
+                brought=brought[segment.place],
+                zero=segment.zero,
+            )
+        )
+    return sightings
+
+
+def lines_seen(lines: Sequence[NetworkLine], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:
+    """Network lines that were measured or listened to while the vehicle should have been asleep."""
+    latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
+    found = []
+    for network, line in latest.items():
+        if line.state == "unclear":
+            continue
+        up, down = LINE_AWAKE_SEEN, LINE_ASLEEP_SEEN_AWAKE
+        if line.state == "asleep":
+            up, down = 1.0 - up, 1.0 - down
+        awake_anyway = parked.powered.networks.get(network, Answer.NO) == Answer.YES
+        touched = {number: 0 for number, fault in enumerate(faults) if network in fault.wakes}
+        found.append(
+            StateSighting(Seen("line", network, line.written), up if awake_anyway else down, (up,), touched)
+        )
+    return found
+
+
+def replies_seen(replies: Sequence[ScanReply], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:
+    """Who was silent, unsteady or answered in the scans with the key on."""
+    latest = {reply.module: reply for reply in replies}
+    found = []
+    for module, reply in latest.items():
+        if reply.reply == "silent":
+            chances = SILENT
+        elif reply.reply == "unsteady":
+            chances = UNSTEADY
+        else:
+            chances = ReplyChances(*(1.0 - a - b for a, b in zip(SILENT, UNSTEADY, strict=True)))
+            chances = ReplyChances(*(max(chance, 0.01) for chance in chances))
+        found.append(_about_module(Seen("scan", module, reply.reply), module, chances, faults, parked))
+    return found
+
+
+def codes_seen(codes: Sequence[Code], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:
+    """Codes that came back after clearing and say who was not heard. A stored code, or one that a flat battery
+    explains, says nothing about the draw."""
+    about = {code.about: code for code in codes if code.standing == "back" and code.says_not_heard and code.about}
+    return [
+        _about_module(Seen("code", module, code.code), module, NOT_HEARD_BACK, faults, parked)
+        for module, code in about.items()
+    ]
+
+
+def _about_module(
+    label: Seen, module: str, chances: ReplyChances, faults: Sequence[Fault], parked: Parked
+) -> StateSighting:
+    fed = parked.fed_with_key_on(module)
+    healthy = {Answer.YES: chances.healthy, Answer.MAY_BE: chances.unknown_feed, Answer.NO: chances.unfed}[fed]
+    faulty = max(healthy, chances.faulty) if fed != Answer.YES else chances.faulty
+    touched = {
+        number: 0
+        for number, fault in enumerate(faults)
+        if fault.module == module and fault.kind in ("by-itself", "keeps-awake")
+    }
+    return StateSighting(label, healthy, (faulty,), touched)
+
+

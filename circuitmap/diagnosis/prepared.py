@@ -1,0 +1,70 @@
+"""Everything about one car that does not depend on a reading: worked out once, kept with its circuit."""
+
+from dataclasses import dataclass
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.candidates import faults_of
+from circuitmap.diagnosis.currents import ANYTHING
+from circuitmap.diagnosis.fault_kinds import SHARE
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.joint import joint_faults
+from circuitmap.diagnosis.netting import Netted
+from circuitmap.diagnosis.parked import Parked
+from circuitmap.diagnosis.picture import Flow, moments
+from circuitmap.diagnosis.places import PlaceTree
+from circuitmap.diagnosis.predicting import Expectations
+from circuitmap.diagnosis.ways import Way
+from circuitmap.diagnosis.weighing import Together
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.wiring.fitting import Fitting
+
+_KEPT = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """The parked vehicle, where its current can be measured, and every fault it may have."""
+
+    parked: Parked
+    tree: PlaceTree
+    faults: tuple[Fault, ...]
+    joint: tuple[Fault, ...]
+    together: tuple[Together, ...]
+    expectations: Expectations
+
+
+_Key = tuple[frozenset[tuple[str, bool]], tuple[str, ...], tuple[tuple[str, str], ...]]
+
+
+def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prepared:
+    """The car that the evidence speaks of: its equipment, what was added and what is missing."""
+    its_fitting = {**fitting, **evidence.options}
+    absent = tuple(sorted(set(evidence.absent)))
+    added = tuple(dict.fromkeys((part.name, part.fed_from) for part in evidence.added))
+    key: _Key = (frozenset(its_fitting.items()), absent, added)
+    kept: dict[_Key, Prepared] = circuit.__dict__.setdefault("_prepared_diagnosis", {})
+    found = kept.get(key)
+    if found is None:
+        parked = Parked(circuit, its_fitting, frozenset(absent))
+        faults = faults_of(parked, added)
+        joint, together = joint_faults(parked, faults)
+        tree = PlaceTree(parked)
+        found = Prepared(parked, tree, faults, joint, together, Expectations(parked, tree))
+        while len(kept) >= _KEPT:
+            kept.pop(next(iter(kept)))
+        kept[key] = found
+    return found
+
+
+def none_of_these(netted: Netted) -> tuple[Fault, ...]:
+    """That none of the known faults explains it: any current in any one segment."""
+    places = [segment.place for segment in netted.segments]
+    found = []
+    for place in places:
+        flow = Flow(("unknown", place, "unknown"), "unknown", *moments(ANYTHING), Way((place,), frozenset()), True)
+        fault = Fault(
+            kind="none-of-these", part=f"unknown at {place}", about=place, place=place, undrawn=True,
+            odds=SHARE["none-of-these"] / len(places), brings=(flow,),
+        )  # fmt: skip
+        found.append(fault)
+    return tuple(found)

@@ -54,6 +54,7 @@ OWNERS = {
     "font_lato": {"drawings", "reports"},
     "fontTools": {"drawings", "reports"},
     "filelock": {"saving"},
+    "markupsafe": {"reports"},
 }
 """Foreign libraries and the only folders that may import them."""
 

@@ -12,6 +12,7 @@ FORMAT_VERSION = 1
 _UNSAFE = (
     *(code for code in (*range(0x20), *range(0x7F, 0xA0)) if chr(code) not in "\n\t"),
     # These turn the direction of what follows, and could make one line look like another.
+    *range(0xD800, 0xE000),
     *(0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A)),
 )
 _MARKS = dict.fromkeys(_UNSAFE, "\N{REPLACEMENT CHARACTER}")

@@ -163,18 +163,17 @@ NOTES = (
 
 
 def hanging_words(row: Row) -> list[str]:
-    """One line for each thing on the fuse."""
+    """What is on the fuse, a line for all that is fed in the same way."""
     if row.fuse.empty:
         return [row.fuse.description or "-"]
-    lines = []
-    for item in dict.fromkeys(row.hanging):
+    by_feed: dict[str, dict[str, None]] = {}
+    for item in row.hanging:
         about = f"{item.load}, {item.description}" if item.description else item.load
-        lines.append(f"{about}: {item.fed}" if item.fed else about)
+        by_feed.setdefault(item.fed, {})[about] = None
+    lines = [f"{'; '.join(names)}{': ' if fed else ''}{fed}" for fed, names in by_feed.items()]
     if row.feeds_fuses:
         lines.append(f"feeds {', '.join(row.feeds_fuses)}")
-    if not lines:
-        lines.append(f"{row.fuse.description or 'nothing'}: not typed in")
-    return lines
+    return lines or [f"{row.fuse.description or 'nothing'}: not typed in"]
 
 
 def drop_words(drop: Drop | None) -> tuple[str, ...]:

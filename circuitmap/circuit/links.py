@@ -53,7 +53,7 @@ class Circuit:
 
     `unknown_supplies` may be live for reasons that nobody transcribed: an open end that current comes from, the feed
     of a fuse or contact that has no wire, a supply pin or coil pin without a wire, a bar, splice or cavity that wires
-    only leave, what leaves an undeclared part.
+    only leave, what leaves an undeclared part, an open end that a supply pin leads to and nothing else feeds.
     `unknown_grounds` may be grounded so: a ground pin or coil pin without a wire, and an open end, the far side of a
     contact that has no wire, a splice or cavity that wires only come to, unless it is on a supply.
     """
@@ -253,6 +253,11 @@ def _numbered(
             fed.add(there)
             todo.append(there)
     unknown_grounds = {end for end, surely in dangling.items() if surely or number[end] not in fed}
+    # A supply pin from which the sheet goes on undrawn, and which nothing else feeds, is fed from there.
+    hungry = {number[pin] for pins in loads.values() for pin in pins.supplies if pin in number}
+    for end, surely in dangling.items():
+        if not surely and number[end] not in fed and hungry & reached(number[end], False):
+            unknown_supplies.add(end)
     return Circuit(
         platform=platform,
         links=tuple(links),

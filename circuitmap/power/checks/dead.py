@@ -1,0 +1,80 @@
+"""Parts that are live in no state of the vehicle, although all their wires are typed in."""
+
+from collections.abc import Iterator
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.power.checks.places import first_wire, listed, severity_by_sheets, wires_at
+from circuitmap.power.nets import NO
+from circuitmap.power.possible import Possible
+from circuitmap.problems import Problem
+from circuitmap.wiring.parts import FIRST, Terminal
+
+
+def parts_never_live(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
+    """Fuses, loads and coils to which no way leads from a battery; one message for all that hang together."""
+    for terminals, consumers in _dead_regions(circuit, could_be):
+        parts = {terminal.part for terminal in terminals}
+        if parts & circuit.platform.doubted:
+            continue
+        span = first_wire(circuit, terminals)
+        if span is None:
+            continue
+        names = listed(consumers)
+        many = len(dict.fromkeys(consumers)) > 1
+        yield Problem(
+            "never-live",
+            severity_by_sheets(circuit, wires_at(circuit, terminals)),
+            f"{names} {'are' if many else 'is'} live in no state: no way leads there from a battery.",
+            span,
+            advice="Where the way begins on a sheet that is not typed in yet, write ? -> in front of it.",
+        )
+
+
+def _dead_regions(circuit: Circuit, could_be: Possible) -> Iterator[tuple[list[Terminal], list[str]]]:
+    """Nets that hang together and could never be live, with the fuses, loads and coils that want to be fed there.
+
+    What is dead because a contact before it never closes is left out: that is said of the contact.
+    """
+    nets = could_be.nets
+    dead = _wanting_supply(circuit, could_be)
+    seen: set[int] = set()
+    for start in dead:
+        if start in seen:
+            continue
+        region, stack, behind_a_contact = {start}, [start], False
+        while stack:
+            net = stack.pop()
+            for other, gate in (*nets.towards_load[net], *nets.towards_supply[net]):
+                if other in could_be.supply:
+                    behind_a_contact |= bool(circuit.links[nets.gate_link[gate]].contact)
+                elif other not in region and not nets.keeps_supply_out[other]:
+                    region.add(other)
+                    stack.append(other)
+        seen |= region
+        if not behind_a_contact:
+            terminals = [t for t, node in circuit.number.items() if nets.net_of[node] in region]
+            yield terminals, [name for net in sorted(region) for name in dead.get(net, ())]
+
+
+def _wanting_supply(circuit: Circuit, could_be: Possible) -> dict[int, list[str]]:
+    """Nets that could never be live, by what wants to be fed from them; in the order of the platform's parts."""
+    nets, plan = could_be.nets, could_be.plan
+    found: dict[int, list[str]] = {}
+
+    def want(node: int, name: str) -> None:
+        net = nets.net_of[node]
+        if net not in could_be.supply and not nets.keeps_supply_out[net]:
+            found.setdefault(net, []).append(name)
+
+    for fuse in circuit.platform.fuses:
+        feed = circuit.number.get(Terminal(fuse.name, FIRST))
+        if feed is not None and not fuse.empty:
+            want(feed, fuse.name)
+    for path, (_, _, level) in zip(plan.paths, nets.paths, strict=True):
+        if level != NO and path.supply_known and not (path.either_way and could_be.can_be_live(path.ground)):
+            want(path.supply, plan.loads[path.load])
+    for coil, (plus, minus, level) in zip(plan.coils, nets.coils, strict=True):
+        for node, net in ((coil.plus, plus), (coil.minus, minus)):
+            if level != NO and net not in could_be.ground:
+                want(node, f"the coil of {coil.relay}")
+    return found

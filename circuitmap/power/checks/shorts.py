@@ -1,0 +1,55 @@
+"""A battery's plus joined to its minus through fuses and copper, with no load in between."""
+
+from collections import deque
+from collections.abc import Iterator
+
+from circuitmap.circuit.links import METAL, Circuit
+from circuitmap.power.possible import Possible
+from circuitmap.problems import Problem, Related, Severity
+from circuitmap.wiring.platform import Wire
+
+
+def shorted_batteries(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
+    """Where wires alone do it, that was said before the circuit was made."""
+    if any(problem.code == "plus-to-minus" for problem in circuit.platform.problems):
+        return
+    for cell in could_be.plan.cells:
+        if could_be.nets.net_of[cell.plus] != could_be.nets.net_of[cell.minus]:
+            continue
+        if cell.battery in circuit.platform.doubted:
+            continue
+        wires, parts = _way(circuit, cell.plus, cell.minus)
+        if wires:
+            yield Problem(
+                "short-circuit",
+                Severity.ERROR,
+                f"{circuit.nodes[cell.plus]} is joined to {circuit.nodes[cell.minus]} with no load in between, "
+                f"through {', '.join(parts) or 'wires alone'}.",
+                wires[-1].spans[0],
+                related=(Related(wires[0].spans[0], "the way begins here"),) if len(wires) > 1 else (),
+            )
+
+
+def _way(circuit: Circuit, start: int, end: int) -> tuple[list[Wire], list[str]]:
+    """The wires of the shortest way between two nodes through metal, and the fuses and grounds on it."""
+    came: dict[int, tuple[int, int]] = {start: (-1, -1)}
+    queue = deque([start])
+    while queue and end not in came:
+        at = queue.popleft()
+        for i in circuit.at[at]:
+            a, b = circuit.ends[i]
+            other = b if at == a else a
+            if circuit.links[i].kind in METAL and not circuit.links[i].condition and other not in came:
+                came[other] = (i, at)
+                queue.append(other)
+    wires: list[Wire] = []
+    parts: list[str] = []
+    at = end
+    while at in came and came[at][0] >= 0:
+        i, at = came[at]
+        link = circuit.links[i]
+        if link.wire is not None:
+            wires.insert(0, link.wire)
+        elif link.kind in ("fuse", "link", "breaker", "body") and link.part != "case":
+            parts.insert(0, link.part)
+    return wires, list(dict.fromkeys(parts))

@@ -28,7 +28,7 @@ from circuitmap.wiring.fitting import Fitting
 
 MOST_ROWS = 40
 BADLY = 10.0
-"""Decibans by which a reading misses what the best explanation makes of it, before it is called a misfit (judgement)."""
+"""Decibans by which a reading misses what the best explanation makes of it before it is a misfit (judgement)."""
 
 
 def diagnose(circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None) -> Diagnosis:

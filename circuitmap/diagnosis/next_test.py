@@ -88,14 +88,11 @@ def _scored(
 ) -> list[_Scored]:
     found: list[_Scored] = []
     by_outcomes: dict[tuple[str, ...], list[tuple[Action, Array]]] = {}
-    for action in candidates:
+    for action, names, chances in predictions.of_all(candidates):
         if action.doing == "look":
-            seen = predictions.seen_by_looking()
-            chances = np.stack([seen, 1.0 - seen], axis=1)
-            found.append((action, bits_of_finding(weights, parts, seen), ("found", "not found"), chances))
-            continue
-        names, chances = predictions.of(action)
-        by_outcomes.setdefault(names, []).append((action, chances))
+            found.append((action, bits_of_finding(weights, parts, chances[:, 0]), names, chances))
+        else:
+            by_outcomes.setdefault(names, []).append((action, chances))
     for names, group in by_outcomes.items():
         bits = expected_bits(weights, parts, np.stack([chances for _, chances in group]))
         found += [(action, float(b), names, chances) for (action, chances), b in zip(group, bits, strict=True)]

@@ -25,6 +25,8 @@ class PlaceTree:
 
     def way_places(self, places: tuple[str, ...]) -> tuple[str, ...]:
         """The places of a way, batteries that share the current taken together."""
+        if not self.joined:
+            return places
         return tuple(dict.fromkeys(self.joined.get(place, place) for place in places))
 
     def above(self, place: str) -> tuple[str, ...]:

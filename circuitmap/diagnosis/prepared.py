@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.candidates import faults_of
 from circuitmap.diagnosis.currents import ANYTHING
+from circuitmap.diagnosis.expectations import Expectations
 from circuitmap.diagnosis.fault_kinds import SHARE
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.joint import joint_faults
@@ -12,7 +13,6 @@ from circuitmap.diagnosis.netting import Netted
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.picture import Flow, moments
 from circuitmap.diagnosis.places import PlaceTree
-from circuitmap.diagnosis.predicting import Expectations
 from circuitmap.diagnosis.ways import Way
 from circuitmap.diagnosis.weighing import Together
 from circuitmap.evidence.evidence import Evidence
@@ -49,7 +49,7 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
         tree = PlaceTree(parked)
-        found = Prepared(parked, tree, faults, joint, together, Expectations(parked, tree))
+        found = Prepared(parked, tree, faults, joint, together, Expectations(parked, tree, faults))
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
         kept[key] = found
@@ -61,7 +61,7 @@ def none_of_these(netted: Netted) -> tuple[Fault, ...]:
     places = [segment.place for segment in netted.segments]
     found = []
     for place in places:
-        flow = Flow(("unknown", place, "unknown"), "unknown", *moments(ANYTHING), Way((place,), frozenset()), True)
+        flow = Flow(("unknown", place, "unknown"), "unknown", *moments(ANYTHING), Way((place,), frozenset({place})), True)
         fault = Fault(
             kind="none-of-these", part=f"unknown at {place}", about=place, place=place, undrawn=True,
             odds=SHARE["none-of-these"] / len(places), brings=(flow,),

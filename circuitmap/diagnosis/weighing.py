@@ -145,6 +145,8 @@ class Weighing:
 
     def any_of(self, faults: Sequence[int]) -> float:
         """Given that something is wrong, the probability that one or two of these faults are there."""
+        if len(faults) == 1:
+            return float(self.given_something[faults[0]])
         numbers = np.asarray(faults, dtype=np.intp)
         odds, rows = self.odds[numbers], self.row_of[numbers]
         both = np.outer(odds, odds) * self.chance_pair[np.ix_(rows, rows)]

@@ -1,0 +1,161 @@
+"""What faults bring to places, and what is left of that with parts taken out: worked out once for each car."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.observing import brought_together
+from circuitmap.diagnosis.parked import Parked
+from circuitmap.diagnosis.picture import Flow
+from circuitmap.diagnosis.places import PlaceTree, nearest
+
+Array = NDArray[np.float64]
+Numbers = NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True)
+class Moments:
+    """Mean and variance of a current, in A and A^2."""
+
+    mean: float = 0.0
+    variance: float = 0.0
+
+    def __add__(self, other: "Moments") -> "Moments":
+        return Moments(self.mean + other.mean, self.variance + other.variance)
+
+
+NOTHING = Moments()
+
+
+def moments_of(flows: Iterable[Flow]) -> Moments:
+    currents = brought_together(flows)
+    return Moments(sum(c.mean for c in currents), sum(c.variance for c in currents))
+
+
+@dataclass(slots=True)
+class Expectations:
+    """By the number of a fault among `faults`: mean and variance of what it brings to places."""
+
+    parked: Parked
+    tree: PlaceTree
+    faults: Sequence[Fault]
+    _whole: dict[str, Array] = field(default_factory=dict)
+    _left: dict[tuple[tuple[str, ...], str], tuple[Numbers, Array]] = field(default_factory=dict)
+    _hanging: dict[str, list[int]] = field(default_factory=dict)
+    _waking: list[int] = field(default_factory=list)
+
+    def brought(self, place: str) -> Array:
+        """Two rows, means and variances, of what each fault brings to a place."""
+        known = self._whole.get(place)
+        if known is None:
+            known = np.zeros((2, len(self.faults)))
+            for number, flows in self._at(place).items():
+                its = moments_of(flows)
+                known[:, number] = its.mean, its.variance
+            self._whole[place] = known
+        return known
+
+    def left(self, out: tuple[str, ...], place: str) -> tuple[Numbers, Array]:
+        """The faults that lose something with parts out, and what they still bring to a place: nothing if the culprit
+        is out or has lost every supply; else what does not hang on them. What a part takes moves to the supply pins
+        it has left."""
+        known = self._left.get((out, place))
+        if known is None:
+            gone = frozenset(out)
+            whole = self.brought(place)
+            leg = self._leg_members(gone)
+            candidates = set().union(*(self.hanging_on(name) for name in out))
+            if leg is not None:
+                candidates |= set(self._wakers())
+            numbers, left = [], []
+            for number in sorted(candidates):
+                its = self._find_left(self.faults[number], gone, place, leg)
+                if its is not None and abs(its.mean - whole[0, number]) > 1e-12:
+                    numbers.append(number)
+                    left.append((its.mean, its.variance))
+            known = (np.array(numbers, dtype=np.intp), np.array(left, dtype=float).reshape(-1, 2).T)
+            self._left[out, place] = known
+        return known
+
+    def new_at(self, place: str, measured: frozenset[str]) -> tuple[Numbers, Array, Moments]:
+        """What faults, and a sound car, bring to a place by ways on which nothing was measured before it."""
+        numbers, moments = [], []
+        for number, flows in self._at(place).items():
+            its = moments_of(flow for flow in flows if self._is_new(flow, place, measured))
+            if its.mean > 0.0:
+                numbers.append(number)
+                moments.append((its.mean, its.variance))
+        sound = moments_of(f for f in self.parked.asleep.values() if self._is_new(f, place, measured))
+        return np.array(numbers, dtype=np.intp), np.array(moments, dtype=float).reshape(-1, 2).T, sound
+
+    def sound(self, place: str) -> Moments:
+        """What a sound car draws at a place, asleep."""
+        return moments_of(
+            flow for flow in self.parked.asleep.values() if place in self.tree.way_places(flow.way.places)
+        )
+
+    def hanging_on(self, name: str) -> list[int]:
+        """Faults that could change with a part out: it is the culprit, or some of their current, or the culprit's
+        supply, runs through it."""
+        if not self._hanging:
+            by_effect: dict[int, frozenset[str]] = {}
+            for number, fault in enumerate(self.faults):
+                through = by_effect.get(id(fault.brings))
+                if through is None:
+                    through = frozenset().union(*(flow.way.through for flow in fault.brings))
+                    by_effect[id(fault.brings)] = through
+                for its in {fault.part, fault.module, *through}.union(*fault.lives_by):
+                    self._hanging.setdefault(its, []).append(number)
+        return self._hanging.get(name, [])
+
+    def _at(self, place: str) -> dict[int, list[Flow]]:
+        found: dict[int, list[Flow]] = {}
+        shared: dict[int, list[Flow]] = {}
+        for number, fault in enumerate(self.faults):
+            key = id(fault.brings)
+            if key not in shared:
+                shared[key] = [f for f in fault.brings if place in self.tree.way_places(f.way.places)]
+            if shared[key]:
+                found[number] = shared[key]
+        return found
+
+    def _is_new(self, flow: Flow, place: str, measured: frozenset[str]) -> bool:
+        places = self.tree.way_places(flow.way.places)
+        return place in places and nearest(places[: places.index(place)], measured) is None
+
+    def _wakers(self) -> list[int]:
+        if not self._waking:
+            self._waking = [number for number, fault in enumerate(self.faults) if fault.wakes]
+        return self._waking
+
+    def _find_left(self, fault: Fault, out: frozenset[str], place: str, leg: frozenset[str] | None) -> Moments | None:
+        """None: all of it."""
+        if fault.part in out or fault.module in out:
+            return NOTHING
+        if fault.lives_by and all(through & out for through in fault.lives_by):
+            return NOTHING
+        flows = [flow for flow in fault.brings if place in self.tree.way_places(flow.way.places)]
+        if leg is not None:
+            if not fault.wakes:
+                return None
+            return moments_of(flow for flow in flows if (flow.owner in leg) == (fault.module in leg))
+        kept = [flow for flow in flows if not flow.way.through & out]
+        if len(kept) == len(flows):
+            return None
+        remain = {flow.owner for flow in kept}
+        whole = {flow.owner: Moments(*flow.whole) for flow in flows if flow.owner in remain and flow.pins > 1}
+        rest = moments_of(flow for flow in kept if flow.owner not in whole)
+        for moments in whole.values():
+            rest = rest + moments
+        return rest
+
+    def _leg_members(self, out: frozenset[str]) -> frozenset[str] | None:
+        for name in out:
+            owner, _, number = name.rpartition(".")
+            star = self.parked.platform.stars.get(owner)
+            if star is not None and number.isdecimal():
+                return frozenset(star.legs[int(number) - 1])
+        return None

@@ -78,7 +78,7 @@ def _lay_chain(draft: Draft, names: WrittenNames, statement: WireStatement, on: 
             for end_b, b in zip(rows[number + 1], points[number + 1], strict=True):
                 span = Span(end_a.name.span.source, end_a.name.span.start, end_b.name.span.end)
                 if a == b:
-                    _report_same_end(draft, a, span)
+                    report_same_end(draft, a, span)
                     continue
                 if before == b and after is None and a.sided:
                     _report_bridge(draft, a, b, span)
@@ -94,7 +94,8 @@ def _point(names: WrittenNames, end: End) -> Point:
 _OPEN_POINT = Point(OPEN, "", False)
 
 
-def _report_same_end(draft: Draft, point: Point, span: Span) -> None:
+def report_same_end(draft: Draft, point: Point, span: Span) -> None:
+    """A wire that joins a point with itself."""
     if point.part == OPEN:
         draft.error("wire-to-nowhere", "A wire from undrawn to undrawn says nothing.", span)
     elif point.pin != ANY_PIN:
@@ -160,7 +161,7 @@ def _lay_feeds(draft: Draft, names: WrittenNames, statement: FeedsStatement, on:
             continue
         fed = _fed(draft, names, word)
         if fed == feeder:
-            _report_same_end(draft, fed, word.span)
+            report_same_end(draft, fed, word.span)
             continue
         laid.append(Laid(feeder, fed, kind, PLAIN, on, condition, copied, word.span))
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from circuitmap.problems import Related
 from circuitmap.source import Span
 from circuitmap.wiring.draft import Draft
-from circuitmap.wiring.laying import Laid, Look
+from circuitmap.wiring.laying import Laid, Look, report_same_end
 from circuitmap.wiring.parts import Condition, Terminal
 from circuitmap.wiring.platform import Wire
 
@@ -16,6 +16,9 @@ def merged_wires(draft: Draft, laid: Sequence[Laid], ends: Sequence[Pair]) -> li
     """One wire for each unordered pair of ends (and name)."""
     groups: dict[Pair, list[int]] = {}
     for number, (a, b) in enumerate(ends):
+        if a == b:
+            report_same_end(draft, laid[number].a, laid[number].span)
+            continue
         groups.setdefault((a, b) if a <= b else (b, a), []).append(number)
     wires: list[Wire] = []
     for numbers in groups.values():

@@ -15,7 +15,6 @@ from circuitmap.problems import Problem, in_order
 Check = Callable[[Circuit, Possible], Iterator[Problem]]
 
 CHECKS: tuple[Check, ...] = (
-    shorted_batteries,
     parts_never_live,
     loads_that_cannot_be_grounded,
     relays_that_never_pull_in,
@@ -33,4 +32,7 @@ def problems_of(circuit: Circuit) -> tuple[Problem, ...]:
     if not circuit.supplies and not circuit.unknown_supplies:
         return ()
     could_be = possible(circuit, {})
+    shorts = tuple(shorted_batteries(circuit, could_be))
+    if shorts:
+        return shorts  # with plus and minus one piece of copper nothing else that could be said is worth reading
     return in_order([problem for check in CHECKS for problem in check(circuit, could_be)])

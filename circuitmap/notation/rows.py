@@ -21,23 +21,23 @@ def names_in_row(first: Word, last: Word) -> tuple[tuple[Word, ...], Problem | N
     begin, end = _STEM_AND_NUMBER.match(first.text), _STEM_AND_NUMBER.match(last.text)
     if begin is None or end is None:
         return (first,), Problem(
-            "bad-row", Severity.ERROR, f"The row {row.text} has an end without a number.", row,
+            "bad-row", Severity.ERROR, f"The row {first.text}..{last.text} has an end without a number.", row,
             expected="two names that end in a number, such as CAB.F50..F59",
         )  # fmt: skip
     stem, low, high = begin[1], int(begin[2]), int(end[2])
     if not stem.endswith(end[1]) or (end[1] and stem != end[1] and not _is_whole_level(stem, end[1])):
         return (first,), Problem(
-            "bad-row", Severity.ERROR, f"The two ends of the row {row.text} are named differently.", row,
+            "bad-row", Severity.ERROR, f"The two ends of the row {first.text}..{last.text} are named differently.", row,
             expected=f"a second name such as {stem.rpartition('.')[2]}{high}",
         )  # fmt: skip
     if high < low:
         return (first,), Problem(
-            "bad-row", Severity.ERROR, f"The row {row.text} runs downwards.", row,
+            "bad-row", Severity.ERROR, f"The row {first.text}..{last.text} runs downwards.", row,
             expected="the smaller number first",
         )  # fmt: skip
     if high - low >= LONGEST_ROW:
         return (first,), Problem(
-            "bad-row", Severity.ERROR, f"The row {row.text} is too long.", row,
+            "bad-row", Severity.ERROR, f"The row {first.text}..{last.text} is too long.", row,
             expected=f"at most {LONGEST_ROW} names in a row",
         )  # fmt: skip
     width = len(begin[2]) if begin[2].startswith("0") else 0

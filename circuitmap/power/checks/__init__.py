@@ -7,7 +7,7 @@ from circuitmap.power.checks.contacts import contacts_never_used, relays_that_bu
 from circuitmap.power.checks.dead import parts_never_live
 from circuitmap.power.checks.grounds import loads_that_cannot_be_grounded
 from circuitmap.power.checks.labels import labels_that_differ
-from circuitmap.power.checks.shorts import shorted_batteries
+from circuitmap.power.checks.shorts import is_shorted, shorted_batteries
 from circuitmap.power.checks.sleep import loads_always_on, wake_pins_always_live
 from circuitmap.power.possible import Possible, possible
 from circuitmap.problems import Problem, in_order
@@ -32,7 +32,7 @@ def problems_of(circuit: Circuit) -> tuple[Problem, ...]:
     if not circuit.supplies and not circuit.unknown_supplies:
         return ()
     could_be = possible(circuit, {})
-    shorts = tuple(shorted_batteries(circuit, could_be))
-    if shorts:
-        return shorts  # with plus and minus one piece of copper nothing else that could be said is worth reading
+    if is_shorted(could_be):
+        # With plus and minus one piece of copper nothing else that could be said is worth reading.
+        return in_order(list(shorted_batteries(circuit, could_be)))
     return in_order([problem for check in CHECKS for problem in check(circuit, could_be)])

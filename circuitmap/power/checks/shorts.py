@@ -9,14 +9,18 @@ from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.platform import Wire
 
 
+def is_shorted(could_be: Possible) -> bool:
+    return any(could_be.nets.net_of[cell.plus] == could_be.nets.net_of[cell.minus] for cell in could_be.plan.cells)
+
+
 def shorted_batteries(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """Where wires alone do it, that was said before the circuit was made."""
+    """Where wires alone do it, or a pin the wrong way round, that was said before the circuit was made."""
+    net_of, doubted = could_be.nets.net_of, circuit.platform.doubted
     if any(problem.code == "plus-to-minus" for problem in circuit.platform.problems):
         return
     for cell in could_be.plan.cells:
-        if could_be.nets.net_of[cell.plus] != could_be.nets.net_of[cell.minus]:
-            continue
-        if cell.battery in circuit.platform.doubted:
+        joined = {t.part for t, node in circuit.number.items() if net_of[node] == net_of[cell.plus]}
+        if net_of[cell.plus] != net_of[cell.minus] or joined & doubted:
             continue
         wires, parts = _way(circuit, cell.plus, cell.minus)
         if wires:

@@ -191,9 +191,9 @@ class Predictions:
             whole = self._brought[:, first] + np.where(alike, 0.0, self._brought[:, second])
             gone = np.maximum(whole - rest, 0.0)
             gone[:, gone[0] < 1e-9] = 0.0
-            first_entry = np.zeros((2, 1))
-            staying.append(np.concatenate([first_entry, rest], axis=1) + [[sound.mean], [sound.variance]])
-            going.append(np.concatenate([first_entry, gone], axis=1))
+            nothing = np.zeros((2, 1))
+            staying.append(np.hstack([nothing, rest]) + np.array([[sound.mean], [sound.variance]]))
+            going.append(np.hstack([nothing, gone]))
             spans.append(rows)
         stays, goes = np.concatenate(staying, axis=1), np.concatenate(going, axis=1)
         outcome = Outcome("", setting.was, setting.normal_up_to, setting.step, SLIP)

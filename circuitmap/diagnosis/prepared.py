@@ -61,7 +61,8 @@ def none_of_these(netted: Netted) -> tuple[Fault, ...]:
     places = [segment.place for segment in netted.segments]
     found = []
     for place in places:
-        flow = Flow(("unknown", place, "unknown"), "unknown", *moments(ANYTHING), Way((place,), frozenset({place})), True)
+        way = Way((place,), frozenset({place}))
+        flow = Flow(("unknown", place, "unknown"), "unknown", *moments(ANYTHING), way, True)
         fault = Fault(
             kind="none-of-these", part=f"unknown at {place}", about=place, place=place, undrawn=True,
             odds=SHARE["none-of-these"] / len(places), brings=(flow,),

@@ -27,11 +27,11 @@ _SHARP_EDGE = 1e-4
 _ROWS_AT_ONCE = 4096
 
 # Judgement: a misread, a slipped clamp, a digit written down wrong.
-MISREAD = 0.03
-# Judgement: half of what goes wrong shows nothing at all; the rest may be anything, and "anything" is
-# counted as if it were as sharp as the sharpest current there is. So one reading never says more than
-# 10 log10(2 / MISREAD) = 18 dB.
-SHARPEST_SIGMA = 0.25
+MISREAD = 0.05
+# Judgement: half of what goes wrong shows nothing at all; the rest may be anything, and "anything" is counted as a
+# current known to this spread around the reading. So one reading says 16 dB at most for a current as well known
+# as that, 20 dB for the best known there is, 12 dB for one hardly known at all.
+ANYTHING_SIGMA = 0.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +74,7 @@ def chance_if_misread(strip: Strip) -> float:
         return 0.5
     if isinf(strip.highest):
         return 0.5
-    sigma = np.hypot(np.hypot(SHARPEST_SIGMA, strip.relative), strip.blur / strip.lowest)
+    sigma = np.hypot(np.hypot(ANYTHING_SIGMA, strip.relative), strip.blur / strip.lowest)
     half = log(strip.highest / strip.lowest) / (2.0 * float(sigma))
     return 0.5 * float(area_between(np.array([-half]), np.array([half]))[0])
 

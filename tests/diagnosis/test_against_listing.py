@@ -85,7 +85,7 @@ def chance(sighting: Sighting, faults: tuple[int, ...], zero: float = 0.0) -> fl
         if low <= 0.0 or np.isinf(high):
             wrong = 0.5
         else:
-            sharp = np.hypot(0.25, sighting.strip.relative)
+            sharp = np.hypot(0.6, sighting.strip.relative)
             wrong = 0.5 * (2 * ndtr(np.log(high / low) / 2 / sharp) - 1)
         return (1 - sighting.misread) * right + sighting.misread * wrong
     whole, left = joined(dict(sighting.before), faults), joined(dict(sighting.after), faults)

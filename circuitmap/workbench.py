@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, in_order
@@ -158,8 +158,8 @@ def fed_words(bench: Bench) -> dict[str, str]:
     return {load: class_words(its) for load, its in classes_of(bench.circuit, bench.fitting).items()}
 
 
-def worksheet(bench: Bench, form: Literal["pdf", "html", "txt"]) -> bytes:
-    """The list of fuses to carry to the car, as the content of a file."""
+def worksheet(bench: Bench, form: str) -> bytes:
+    """The list of fuses to carry to the car, as the content of a `pdf`, `html` or `txt` file."""
     from circuitmap.circuit.feeding import feeding_of
     from circuitmap.power.classes import classes_of
     from circuitmap.power.feeds import feeds_of

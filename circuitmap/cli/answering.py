@@ -1,6 +1,6 @@
 """How every query gives its answer: text or JSON, then a word on problems in the text it rests on."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -12,19 +12,16 @@ from circuitmap.workbench import Bench
 PROBLEMS_IN_THE_TEXT = 1
 
 
-def answer(
-    bench: Bench,
-    folder: Path,
-    as_json: bool,
-    text: Callable[[], str],
-    data: Callable[[], Mapping[str, Any]],
-) -> int:
-    """Print the answer in the form that was asked for; the exit code is 1 if the text has errors, else 0."""
-    if as_json:
-        print_json({**about(bench), **data()})
-    else:
-        say(text())
-    return problems_code(bench.platform, folder, as_json)
+def answer_text(bench: Bench, folder: Path, text: str) -> int:
+    """Print an answer for people; the exit code is 1 if the text of the platform has errors, else 0."""
+    say(text)
+    return problems_code(bench.platform, folder, as_json=False)
+
+
+def answer_json(bench: Bench, folder: Path, fields: Mapping[str, Any]) -> int:
+    """Print an answer for programs: what all of them begin with, then its own fields."""
+    print_json({**about(bench), **fields})
+    return problems_code(bench.platform, folder, as_json=True)
 
 
 def about(bench: Bench) -> dict[str, Any]:
@@ -44,7 +41,7 @@ def problem_counts(platform: Platform) -> dict[str, int]:
     return counts
 
 
-def problems_code(platform: Platform, folder: Path, as_json: bool) -> int:
+def problems_code(platform: Platform, folder: Path, *, as_json: bool) -> int:
     """Say that the answer rests on a text with errors, if it does."""
     errors = sum(problem.severity is Severity.ERROR for problem in platform.problems)
     if not errors:
@@ -72,4 +69,4 @@ def wrote(
         print_json({**about(bench), "file": str(output), "bytes": len(content), **(more or {})})
     else:
         say(f"Wrote {output}.{remarks}")
-    return problems_code(bench.platform, folder, as_json)
+    return problems_code(bench.platform, folder, as_json=as_json)

@@ -26,11 +26,15 @@ def command(
     Name the FUSEs that draw; --quiet names those that were read and do not: they speak against what
     would make them draw too.
     """
-    from circuitmap.cli.answering import answer
-    from circuitmap.reports.common_json import common_json
-    from circuitmap.reports.common_text import common_text
+    from circuitmap.cli.answering import answer_json, answer_text
     from circuitmap.workbench import in_common, open_bench
 
     bench = open_bench(platform, fitted, absent)
     shared = in_common(bench, fuses, quiet)
-    return answer(bench, platform, as_json, lambda: common_text(bench.platform, shared), lambda: common_json(shared))
+    if as_json:
+        from circuitmap.reports.common_json import common_json
+
+        return answer_json(bench, platform, common_json(shared))
+    from circuitmap.reports.common_text import common_text
+
+    return answer_text(bench, platform, common_text(bench.platform, shared))

@@ -17,15 +17,16 @@ def command(platform: Path, sheet: str, fitted: tuple[str, ...], absent: tuple[s
 
     With --sheet: what was typed in of one sheet, with its wires, to compare with the paper.
     """
-    from circuitmap.cli.answering import answer
+    from circuitmap.cli.answering import answer_json, answer_text
     from circuitmap.reports.inventory import inventory_of
-    from circuitmap.reports.list_json import list_json
-    from circuitmap.reports.list_text import list_text
     from circuitmap.workbench import open_bench
 
     bench = open_bench(platform, fitted, absent)
     inventory = inventory_of(bench.platform, sheet)
-    return answer(bench, platform, as_json, lambda: list_text(inventory), lambda: list_json(inventory))
+    if as_json:
+        from circuitmap.reports.list_json import list_json
 
+        return answer_json(bench, platform, list_json(inventory))
+    from circuitmap.reports.list_text import list_text
 
-__all__ = ["command"]
+    return answer_text(bench, platform, list_text(inventory))

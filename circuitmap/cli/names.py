@@ -5,23 +5,29 @@ A platform with problems, or none at all, offers nothing: completion never says 
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
-from click.shell_completion import CompletionItem
 
-from circuitmap.failures import Failure
-from circuitmap.wiring.parts import Fuse, OpenEnd, Part, Switch
-from circuitmap.wiring.platform import Platform
+if TYPE_CHECKING:
+    from click.shell_completion import CompletionItem
 
-Completer = Callable[[click.Context, click.Parameter, str], list[CompletionItem]]
+    from circuitmap.wiring.parts import Part
+    from circuitmap.wiring.platform import Platform
+
+Named = Iterator[tuple[str, str]]
+"""Names, each with a description, which may be empty."""
+
+Completer = Callable[[click.Context, click.Parameter, str], "list[CompletionItem]"]
 
 
-def _completer(names_of: Callable[[Platform], Iterator[tuple[str, str]]]) -> Completer:
-    def complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
+def _completer(names_of: "Callable[[Platform], Named]") -> Completer:
+    def complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> "list[CompletionItem]":
         folder = ctx.params.get("platform")
         if folder is None:
             return []
         from circuitmap import workbench
+        from circuitmap.failures import Failure
 
         try:
             platform = workbench.open_platform(Path(folder))
@@ -32,8 +38,10 @@ def _completer(names_of: Callable[[Platform], Iterator[tuple[str, str]]]) -> Com
     return complete
 
 
-def _matching(names: Iterator[tuple[str, str]], incomplete: str) -> list[CompletionItem]:
+def _matching(names: Named, incomplete: str) -> "list[CompletionItem]":
     """Full names that start as typed, and tails of them: `F2` offers F22 where that is the only F22."""
+    from click.shell_completion import CompletionItem
+
     known = dict(names)
     tails: dict[str, list[str]] = {}
     for name in known:
@@ -48,30 +56,31 @@ def _matching(names: Iterator[tuple[str, str]], incomplete: str) -> list[Complet
     return [CompletionItem(name, help=text or None) for name, text in offered.items()]
 
 
-def _described(parts: Iterator[Part]) -> Iterator[tuple[str, str]]:
-    return ((part.name, part.description) for part in parts if not isinstance(part, OpenEnd))
+def _described(parts: "Iterator[Part]") -> Named:
+    return ((part.name, part.description) for part in parts if not part.name.startswith("?"))
 
 
-part_names = _completer(lambda platform: _described(iter(platform.parts.values())))
-fuse_names = _completer(lambda platform: _described(part for part in platform.parts.values() if isinstance(part, Fuse)))
-option_names = _completer(lambda platform: ((name, option.description) for name, option in platform.options.items()))
-network_names = _completer(
-    lambda platform: ((name, network.description) for name, network in platform.networks.items())
-)
-sheet_names = _completer(lambda platform: ((name, sheet.title) for name, sheet in platform.sheets.items()))
-key_positions = _completer(
-    lambda platform: (
-        (position, "")
-        for part in platform.parts.values()
-        if isinstance(part, Switch) and part.is_key
-        for position in part.positions
-    )
-)
-switch_positions = _completer(
-    lambda platform: (
+def _key_positions(platform: "Platform") -> Named:
+    from circuitmap.power.state import keys_of
+
+    return ((position, "") for key in keys_of(platform) for position in key.positions)
+
+
+def _switch_positions(platform: "Platform") -> Named:
+    from circuitmap.wiring.parts import Switch
+
+    return (
         (f"{part.name}={position}", part.description)
         for part in platform.parts.values()
         if isinstance(part, Switch) and not part.is_key
         for position in part.positions
     )
-)
+
+
+part_names = _completer(lambda platform: _described(iter(platform.parts.values())))
+fuse_names = _completer(lambda platform: _described(iter(platform.fuses)))
+option_names = _completer(lambda platform: ((o.name, o.description) for o in platform.options.values()))
+network_names = _completer(lambda platform: ((n.name, n.description) for n in platform.networks.values()))
+sheet_names = _completer(lambda platform: ((s.name, s.title) for s in platform.sheets.values()))
+key_positions = _completer(_key_positions)
+switch_positions = _completer(_switch_positions)

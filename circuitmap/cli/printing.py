@@ -1,7 +1,6 @@
 """What goes to the terminal: safe whatever a file contains and whatever the terminal can show."""
 
 import io
-import json
 import sys
 from collections.abc import Mapping
 from typing import Any, TextIO
@@ -43,6 +42,8 @@ def complain(text: str) -> None:
 
 def print_json(answer: Mapping[str, Any]) -> None:
     """Print an answer for programs: ASCII only, so that no terminal or pipe can spoil it."""
+    import json
+
     say(json.dumps({"format_version": FORMAT_VERSION, **answer}, indent=2, allow_nan=False))
 
 

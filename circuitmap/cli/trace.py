@@ -17,17 +17,15 @@ def command(platform: Path, part: str, fitted: tuple[str, ...], absent: tuple[st
 
     Every path with its wires, connectors, splices and sheets. PART is any unique tail of a name.
     """
-    from circuitmap.cli.answering import answer
-    from circuitmap.reports.trace_json import trace_json
-    from circuitmap.reports.trace_text import trace_text
+    from circuitmap.cli.answering import answer_json, answer_text
     from circuitmap.workbench import open_bench, trace
 
     bench = open_bench(platform, fitted, absent)
     traced = trace(bench, part)
-    return answer(
-        bench,
-        platform,
-        as_json,
-        lambda: trace_text(bench.platform, traced.trace, traced.fed),
-        lambda: trace_json(bench.platform, traced.trace, traced.fed),
-    )
+    if as_json:
+        from circuitmap.reports.trace_json import trace_json
+
+        return answer_json(bench, platform, trace_json(bench.platform, traced.trace, traced.fed))
+    from circuitmap.reports.trace_text import trace_text
+
+    return answer_text(bench, platform, trace_text(bench.platform, traced.trace, traced.fed))

@@ -21,5 +21,5 @@ def command(platform: Path, output: Path, fitted: tuple[str, ...], absent: tuple
     from circuitmap.workbench import open_bench, worksheet
 
     bench = open_bench(platform, fitted, absent)
-    content = worksheet(bench, output.suffix[1:])
+    content = worksheet(bench, output.suffix[1:].lower())
     return wrote(bench, platform, output, content, as_json)

@@ -1,0 +1,117 @@
+"""What this vehicle should draw when it is parked, locked and asleep, and how much of that is assumed."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.power.evaluate import Powered
+from circuitmap.power.survey import survey_of
+from circuitmap.power.typical import (
+    CONSTANT_BY_KIND,
+    MODULE_ASLEEP,
+    MODULE_AWAKE,
+    RELAY_COIL,
+    RUNNING_BY_KIND,
+    Typical,
+    at_voltage,
+)
+from circuitmap.quantities import Band
+from circuitmap.wiring.fitting import Answer, Fitting
+from circuitmap.wiring.parts import Load
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedDraw:
+    """What one part takes, in amperes. `typical` is None for a value that was transcribed; `surely` is false for a
+    part that may be fed or may be fitted: its low end is then 0."""
+
+    part: str
+    amps: Band
+    typical: Typical | None
+    awake: bool
+    surely: bool
+
+    @property
+    def assumed(self) -> bool:
+        return self.typical is not None
+
+
+@dataclass(frozen=True)
+class Expected:
+    """The parked vehicle's draw, part by part, the largest first. `limit` is what the platform says it is held to, in
+    amperes; None if it says nothing."""
+
+    draws: tuple[ExpectedDraw, ...]
+    limit: float | None
+
+    @cached_property
+    def total(self) -> Band:
+        """All parts that surely draw."""
+        return _sum(its for its in self.draws if its.surely)
+
+    @cached_property
+    def transcribed(self) -> Band:
+        """The part of the total that rests on values from the sheets; the rest is assumed by kind."""
+        return _sum(its for its in self.draws if its.surely and not its.assumed)
+
+    @cached_property
+    def perhaps(self) -> tuple[ExpectedDraw, ...]:
+        """Parts that may draw as well: not known whether they are fitted, fed or grounded."""
+        return tuple(its for its in self.draws if not its.surely)
+
+    @property
+    def assumed_parts(self) -> tuple[str, ...]:
+        return tuple(its.part for its in self.draws if its.surely and its.assumed)
+
+
+def _sum(draws: Iterable[ExpectedDraw]) -> Band:
+    bands = [its.amps for its in draws]
+    return Band(sum(band.low for band in bands), sum(band.high for band in bands))
+
+
+def expected_draw(circuit: Circuit, fitting: Fitting) -> Expected:
+    """Every part that draws when parked and asleep; outputs on request are off, nothing is wrong."""
+    parked = survey_of(circuit, fitting).parked
+    volts = circuit.platform.supply_volts
+    found: list[ExpectedDraw] = []
+    for name, power in parked.loads.items():
+        part = circuit.platform.parts[name]
+        if power.draws != Answer.NO and isinstance(part, Load):
+            found.append(_draw(part, power.draws, power.awake, volts))
+    found += _coils(parked, volts)
+    found = [its for its in found if its.amps.high > 0]
+    found.sort(key=lambda its: (-its.amps.middle, its.part))
+    return Expected(tuple(found), circuit.platform.limit)
+
+
+def _draw(part: Load, draws: Answer, awake: Answer, volts: float) -> ExpectedDraw:
+    is_awake = awake == Answer.YES
+    if part.kind == "module":
+        typed = part.awake if is_awake else part.asleep
+        typical = MODULE_AWAKE if is_awake else MODULE_ASLEEP
+    else:
+        typed = part.asleep or part.running
+        typical = at_voltage(CONSTANT_BY_KIND.get(part.kind) or RUNNING_BY_KIND.get(part.kind, MODULE_ASLEEP), volts)
+    amps = typed or typical.amps
+    if awake == Answer.MAY_BE:
+        amps = Band(amps.low, max(amps.high, (part.awake or MODULE_AWAKE.amps).high))
+    if draws == Answer.MAY_BE:
+        amps = Band(0.0, amps.high)
+    return ExpectedDraw(part.name, amps, None if typed else typical, is_awake, draws == Answer.YES)
+
+
+def _coils(parked: Powered, volts: float) -> list[ExpectedDraw]:
+    """Relays that are pulled in when parked hold their coil's current too."""
+    typical = at_voltage(RELAY_COIL, volts)
+    return [
+        ExpectedDraw(
+            name,
+            typical.amps if level == Answer.YES else Band(0.0, typical.amps.high),
+            typical,
+            awake=False,
+            surely=level == Answer.YES,
+        )
+        for name, level in parked.energised.items()
+        if level != Answer.NO
+    ]

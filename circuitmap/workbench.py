@@ -14,7 +14,7 @@ from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, in_order
 from circuitmap.source import SourceFile
 from circuitmap.wiring.fitting import Fitting, fitting_of
-from circuitmap.wiring.parts import Fuse
+from circuitmap.wiring.parts import LOAD_KINDS, Fuse
 from circuitmap.wiring.platform import Platform
 
 if TYPE_CHECKING:
@@ -103,7 +103,10 @@ def trace(bench: Bench, written: str) -> "Traced":
 
     part = find_part(bench.platform, written)
     traced = trace_in(feeding_of(bench.circuit, bench.fitting), part)
-    ends = [pin.terminal for pin in traced.pins if pin.supply]
+    its_pins = [pin for pin in traced.pins if pin.supply]
+    if traced.kind in LOAD_KINDS:  # what its inputs and outputs are fed by is not when it is fed
+        its_pins = [pin for pin in its_pins if pin.role in ("supply", "wake")]
+    ends = [pin.terminal for pin in its_pins]
     ends += [there.taking.terminal for there in traced.downstream if there.taking.kind == "load"]
     return Traced(traced, feeds_of(bench.circuit, bench.fitting, ends))
 

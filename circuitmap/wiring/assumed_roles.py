@@ -26,14 +26,13 @@ _SOURCES = ("alternator", "charger")
 
 
 def assume_roles(
-    parts: Mapping[str, Part], wires: Sequence[Wire], outputs: Iterable[Output]
+    parts: Mapping[str, Part], wires: Sequence[Wire], nets: Nets, outputs: Iterable[Output]
 ) -> tuple[dict[str, Part], list[Output]]:
     """The parts with the roles that follow from the wires, and outputs that a module seems to have.
 
     A module's pin that leads on to something that is not a ground is taken for an output on request, and one that the
     minus side of a coil or load comes to for an output that grounds on request: it may be on, never surely.
     """
-    nets = Nets((wire.a, wire.b) for wire in wires)
     done = dict(parts)
     for of_modules in (False, True):  # what a module's pins do depends on what the other loads' pins do
         found: dict[str, dict[str, Role]] = {}

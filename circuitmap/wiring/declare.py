@@ -21,6 +21,7 @@ from circuitmap.wiring.declared_parts import declare_parts, declare_words
 from circuitmap.wiring.draft import Draft
 from circuitmap.wiring.laying import lay_wires
 from circuitmap.wiring.merging import merged_wires
+from circuitmap.wiring.nets import Nets
 from circuitmap.wiring.one_path import without_chart_rows_that_are_drawn, without_lines_drawn_in_full
 from circuitmap.wiring.open_ends import name_open_ends
 from circuitmap.wiring.parts import Need, Undeclared
@@ -59,8 +60,8 @@ def platform_of(
     stars = declare_stars(draft, names, placed, networks)
     outputs = declare_outputs(draft, names, placed)
     stated = declare_stated(draft, names, placed)
-    wires = _wires(draft, names, placed, outputs)
-    parts, assumed_outputs = assume_roles(draft.parts, wires, outputs)
+    wires, nets = _wires(draft, names, placed, outputs)
+    parts, assumed_outputs = assume_roles(draft.parts, wires, nets, outputs)
     alike = tuple(look_alikes(parts.values()))
     draft.problems += told_look_alikes(alike)
     draft.doubted.update(part.name for pair in alike for part in pair)
@@ -81,15 +82,19 @@ def platform_of(
         used_options=frozenset(draft.used_options),
         problems=tuple(draft.problems),
     )
-    return checked(platform)
+    return checked(platform.knowing(nets=nets))
 
 
-def _wires(draft: Draft, names: WrittenNames, placed: Sequence[Placed], outputs: Sequence[Output]) -> list[Wire]:
+def _wires(
+    draft: Draft, names: WrittenNames, placed: Sequence[Placed], outputs: Sequence[Output]
+) -> tuple[list[Wire], Nets]:
+    """All wires, and what those that are drawn join."""
     laid = name_open_ends(draft, lay_wires(draft, names, placed))
     wires = merged_wires(draft, laid, terminals_of(draft, laid))
-    wires = without_lines_drawn_in_full(draft, wires)
+    nets = Nets((wire.a, wire.b) for wire in wires if wire.kind != "chart")
+    wires = without_lines_drawn_in_full(draft, wires, nets)  # the nets stay: what it drops is joined otherwise
     wires = without_chart_rows_that_are_drawn(wires, draft.parts, outputs)
-    return sorted(wires, key=lambda wire: (wire.a, wire.b, wire.name, wire.condition))
+    return sorted(wires, key=lambda wire: (wire.a, wire.b, wire.name, wire.condition)), nets
 
 
 def _heading(draft: Draft, placed: Iterable[Placed]) -> dict[str, Any]:

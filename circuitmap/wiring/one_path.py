@@ -46,9 +46,9 @@ def _ways_through(parts: Iterable[Part], outputs: Iterable[Output]) -> Iterator[
                 yield Terminal(output.module, pin), output.terminal
 
 
-def without_lines_drawn_in_full(draft: Draft, wires: Sequence[Wire]) -> list[Wire]:
+def without_lines_drawn_in_full(draft: Draft, wires: Sequence[Wire], nets: Nets) -> list[Wire]:
     """Drops each wire that other sheets show as a chain through nothing but cavities and splices."""
-    suspects = _wires_on_loops(wires)
+    suspects = _wires_on_loops(wires, nets)
     if not suspects:
         return list(wires)
     at: dict[Terminal, list[Wire]] = {}
@@ -71,23 +71,18 @@ def _one_half(terminal: Terminal) -> Terminal:
     return Terminal(terminal.part, terminal.pin) if terminal.half else terminal
 
 
-def _wires_on_loops(wires: Sequence[Wire]) -> list[int]:
+def _wires_on_loops(wires: Sequence[Wire], nets: Nets) -> list[int]:
     """Numbers of the wires that may have a second way round: all of a net that has more wires than a tree."""
-    nets = Nets((wire.a, wire.b) for wire in wires if wire.kind == "wire")
-    count: dict[Terminal, int] = {}
     numbers: dict[Terminal, list[int]] = {}
     for number, wire in enumerate(wires):
         if wire.kind == "wire":
-            net = nets.key(wire.a)
-            count[net] = count.get(net, 0) + 1
-            numbers.setdefault(net, []).append(number)
+            numbers.setdefault(nets.key(wire.a), []).append(number)
     looped = []
-    for net, its in numbers.items():
-        if len(its) < 3:
-            continue
-        points = {_one_half(terminal) for terminal in nets.of(net)}
-        if len(its) >= len(points):
-            looped += [n for n in its if not wires[n].name]
+    for its in numbers.values():
+        if len(its) >= 3:
+            points = {_one_half(end) for number in its for end in (wires[number].a, wires[number].b)}
+            if len(its) >= len(points):
+                looped += [number for number in its if not wires[number].name]
     return sorted(looped)
 
 

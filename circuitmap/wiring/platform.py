@@ -1,11 +1,11 @@
 """A platform: everything that was transcribed of one vehicle, checked and immutable."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
-from circuitmap.problems import Problem
+from circuitmap.problems import Problem, in_order
 from circuitmap.quantities import Band
 from circuitmap.source import SourceFile, Span
 from circuitmap.wiring.nets import Nets
@@ -186,6 +186,18 @@ class Platform:
     problems: tuple[Problem, ...] = field(default=(), compare=False)
     declared: Span | None = field(default=None, compare=False)
 
+    def with_problems(self, problems: Iterable[Problem], doubted: Iterable[str] = ()) -> "Platform":
+        """The same platform with these problems, and more names in doubt; what was found of its wires is kept."""
+        doubted = self.doubted.union(doubted)
+        same = replace(self, problems=in_order(list(problems)), doubted=doubted)
+        return same.knowing(**{name: value for name, value in vars(self).items() if name in _FOUND})
+
+    def knowing(self, **found: Any) -> "Platform":
+        """Keeps what somebody has found already, so that it is not found again."""
+        assert found.keys() <= _FOUND
+        vars(self).update(found)
+        return self
+
     @cached_property
     def fuses(self) -> tuple[Fuse, ...]:
         """Box by box, in the order of the box."""
@@ -226,3 +238,7 @@ class Platform:
         """The box that a part sits in, by its name."""
         box = self.parts.get(part.rpartition(".")[0])
         return box if isinstance(box, Box) else None
+
+
+_FOUND = {"fuses", "loads", "wires_at", "nets", "networks_of"}
+"""What follows from parts, wires and networks alone."""

@@ -1,9 +1,8 @@
 """What is wrong with a platform as it was typed in, or not typed in yet. None of these checks needs the circuit."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 
-from circuitmap.problems import Problem, in_order
+from circuitmap.problems import Problem
 from circuitmap.wiring.checks.batteries import no_battery, plus_wired_to_minus
 from circuitmap.wiring.checks.connectors import cavities_with_one_side, colours_changing
 from circuitmap.wiring.checks.fuses import fuses_without_load, wires_too_thin
@@ -46,8 +45,7 @@ def checked(platform: Platform) -> Platform:
     for names, problem in pins_the_wrong_way_round(platform):
         problems.append(problem)
         doubted.update(names)
-    if doubted:
-        platform = replace(platform, doubted=platform.doubted | doubted)
+    platform = platform.with_problems(problems, doubted)
     for check in CHECKS:
         problems += check(platform)
-    return replace(platform, problems=in_order(problems))
+    return platform.with_problems(problems)

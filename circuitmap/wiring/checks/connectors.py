@@ -63,13 +63,18 @@ def colours_changing(platform: Platform) -> Iterator[Problem]:
 
 
 def _cavities(platform: Platform) -> dict[Cavity, dict[str, list[Wire]]]:
+    """The wires at each half of each cavity, as they were written."""
     found: dict[Cavity, dict[str, list[Wire]]] = {}
-    for wire in sorted(platform.wires, key=lambda its: its.spans[0]):
+    for wire in platform.wires:
         if wire.kind == "wire":
             for terminal in (wire.a, wire.b):
                 if terminal.half:
                     halves = found.setdefault((terminal.part, terminal.pin), {})
                     halves.setdefault(terminal.half, []).append(wire)
+    for halves in found.values():
+        for wires in halves.values():
+            if len(wires) > 1:
+                wires.sort(key=lambda its: its.spans[0])
     return found
 
 

@@ -162,7 +162,7 @@ def _ties(arrangement: Arrangement) -> list[Tie]:
         stops: list[Edge | Lane] = [path.start, *path.lanes, path.finish]
         for one, two in pairwise(stops):
             if one.box != two.box:
-                ties.append(Tie(one.box, at(one), two.box, at(two)))
+                ties.append(Tie(one.box, at(one), two.box, at(two), path.weight))
     return ties
 
 

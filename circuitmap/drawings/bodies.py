@@ -8,7 +8,18 @@ import math
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from circuitmap.drawings.body import Body, Form, Frame, Lettering, even, label_of, label_size, set_label, spread
+from circuitmap.drawings.body import (
+    Body,
+    Form,
+    Frame,
+    Lettering,
+    even,
+    label_of,
+    label_size,
+    pin_label,
+    set_label,
+    spread,
+)
 from circuitmap.drawings.gear import gear_body
 from circuitmap.drawings.lands import PINLESS, SYMBOL_LOADS, Land, Side
 from circuitmap.drawings.lettering import DESCRIPTION, NAME, SMALL, TERMINAL, lines_of, shorten, width_of
@@ -40,7 +51,6 @@ _SMALL_SIZE = {
 _GROUND_LETTER_GAP = 4.0
 CORNER = 11.0
 """Least distance of a pin from the corner of its box."""
-WIDEST_PIN = 44.0
 
 
 def form_of(part: Part, lands: Sequence[Land]) -> Form:
@@ -75,7 +85,7 @@ def _symbol_body(part: Part, lands: Sequence[Land]) -> Body:
     lines = label_of(part)
     label_width, label_height = label_size(lines)
     plain = part.kind in TWO_SIDED
-    pin_names = [] if plain else [pin for pin in part.pins if pin]
+    pin_names = [] if plain else [pin_label(pin) for pin in part.pins]
     before = max((width_of(pin, TERMINAL) for pin in pin_names), default=0.0) + 3
     left = max(0.0, before - width / 2)
     reach = max(width, 9 * max(_looks(lands, side) for side in Side)) / 2
@@ -87,9 +97,10 @@ def _symbol_body(part: Part, lands: Sequence[Land]) -> Body:
     upper, lower = _upper_and_lower(part, lands)
     if not plain:
         for pin, y in ((upper, top + 7), (lower, top + height - 2)):
-            if pin:
-                text_width = width_of(pin, TERMINAL)
-                letters.append(Lettering(stem - 3 - text_width, y, pin, TERMINAL, SOFT_INK))
+            text = pin_label(pin)
+            if text:
+                text_width = width_of(text, TERMINAL)
+                letters.append(Lettering(stem - 3 - text_width, y, text, TERMINAL, SOFT_INK))
     places = spread([land for land in lands if land.side is Side.TOP], stem, top)
     places |= spread([land for land in lands if land.side is Side.BOTTOM], stem, top + height)
     frame = Frame(stem - width / 2, top, width, height)
@@ -132,7 +143,7 @@ def _box_body(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float
             places[land] = (xs.get(land, x), y)
         for pin in dict.fromkeys(land.pin for land in found):
             pin_xs = [places[land][0] for land in found if land.pin == pin]
-            text = shorten(pin, TERMINAL, WIDEST_PIN) if pin else ""
+            text = pin_label(pin)
             if text:
                 half = width_of(text, TERMINAL) / 2
                 middle = min(max(sum(pin_xs) / len(pin_xs), half + 2), width - half - 2)
@@ -177,7 +188,7 @@ def pitches_of(lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> list[
             pitches.append(9.0)
             continue
         tags = [tag_widths.get(land, 0.0) for land in (one, two)]
-        names = [min(width_of(land.pin, TERMINAL), WIDEST_PIN) for land in (one, two)]
+        names = [width_of(pin_label(land.pin), TERMINAL) for land in (one, two)]
         by_tag = sum(tags) / 2 + 4 if len(lands) == 2 else max(tags) / 2 + 6
         pitches.append(float(math.ceil(max(by_tag, sum(names) / 2 + 5, 18))))
     return pitches

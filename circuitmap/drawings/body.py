@@ -10,11 +10,12 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from circuitmap.drawings.lands import Land, Side
-from circuitmap.drawings.lettering import DESCRIPTION, NAME, SMALL, Style, lines_of, shorten, width_of
+from circuitmap.drawings.lettering import DESCRIPTION, NAME, SMALL, TERMINAL, Style, lines_of, shorten, width_of
 from circuitmap.drawings.palette import INK, MARK_WORDS, SOFT_INK
 from circuitmap.drawings.scene import Mark, Part
 
 LABEL_WIDTH = 96.0
+WIDEST_PIN = 44.0
 BADGE = 10.0
 """Width of the little shape before a mark's word."""
 
@@ -74,6 +75,11 @@ class Body:
     letters: tuple[Lettering, ...] = ()
     columns: tuple[Column, ...] = ()
     leads: Mapping[str, tuple[float, Side]] | None = None
+
+
+def pin_label(pin: str) -> str:
+    """The terminal number as it is drawn."""
+    return "" if pin.startswith("~") or not pin else shorten(pin, TERMINAL, WIDEST_PIN)
 
 
 def label_of(part: Part, width: float = LABEL_WIDTH) -> list[tuple[str, Style, str, Mark]]:

@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from circuitmap.drawings.arranging import Arrangement
-from circuitmap.drawings.lands import Land, Side, sheet_numbers, tag_width
+from circuitmap.drawings.lands import Land, Side, tag_widths
 from circuitmap.drawings.paths import Path
 from circuitmap.drawings.scene import Scene
 from circuitmap.drawings.tags import Strip, Tag, Wish, strip_of
@@ -118,7 +118,7 @@ def _wishes(
 ) -> Mapping[int, Mapping[bool, Sequence[Wish]]]:
     """In which channel the tag of each wire is wanted, on its upper edge (True) or lower: near the end of the wire,
     or near its start if it shares its end with others."""
-    numbers = sheet_numbers(scene)
+    widths = tag_widths(scene)
     crowd: dict[Land, int] = defaultdict(int)
     for path in arrangement.paths:
         for edge in (path.start, path.finish):
@@ -126,7 +126,7 @@ def _wishes(
                 crowd[edge.land] += 1
     wishes: dict[int, dict[bool, list[Wish]]] = defaultdict(lambda: defaultdict(list))
     for wire, path, own in zip(scene.wires, arrangement.paths, pieces, strict=False):
-        width = tag_width(wire, numbers)
+        width = widths.get(wire.key, 0.0)
         if width:
             shares_end = path.finish.land is not None and crowd[path.finish.land] > 1
             piece, point = (own[0], own[0].one) if shares_end else (own[-1], own[-1].two)

@@ -17,6 +17,7 @@ from circuitmap.drawings.body import (
     even,
     label_of,
     label_size,
+    pin_label,
     set_label,
     spread,
 )
@@ -40,7 +41,7 @@ def gear_body(part: Part, lands: Sequence[Land]) -> Body:
     spare = [pin for pin in part.pins if pin not in leads and pin in sides]
     for pin in spare:
         leads[pin] = (width + 4, sides[pin])
-        width += math.ceil(16 + width_of(shorten(pin, TERMINAL, 26), TERMINAL))
+        width += math.ceil(16 + width_of(pin_label(pin), TERMINAL))
     lines = label_of(part)
     label_width, label_height = label_size(lines)
     total = math.ceil(max(HEIGHT, label_height))
@@ -49,7 +50,8 @@ def gear_body(part: Part, lands: Sequence[Land]) -> Body:
     places: dict[Land, tuple[float, float]] = {}
     for pin, (x, side) in leads.items():
         y = top + (9.0 if side is Side.TOP else HEIGHT - 3.5)
-        letters.append(Lettering(x + 3, y, shorten(pin, TERMINAL, 26), TERMINAL, SOFT_INK))
+        if pin_label(pin):
+            letters.append(Lettering(x + 3, y, pin_label(pin), TERMINAL, SOFT_INK))
         here = [land for land in lands if land.pin == pin]
         places |= spread(here, x, top if side is Side.TOP else top + HEIGHT)
     for column in columns:
@@ -73,7 +75,7 @@ def _columns(part: Part, sides: dict[str, Side], crowd: Counter[str]) -> tuple[l
         far = sides.get(contact.other, Side.BOTTOM if held is Side.TOP else Side.TOP)
         upper, lower = (contact.common, contact.other) if held is Side.TOP else (contact.other, contact.common)
         words_width = width_of(shorten(contact.words, SMALL, _WORDS_WIDTH), SMALL) if contact.words else 0.0
-        need = max(words_width + 8, 6 + max(width_of(pin, TERMINAL) for pin in (upper, lower)), 14)
+        need = max(words_width + 8, 6 + max(width_of(pin_label(pin), TERMINAL) for pin in (upper, lower)), 14)
         several = 9 * max(0, crowd[upper] - 1, crowd[lower] - 1)
         x += several / 2
         need += several

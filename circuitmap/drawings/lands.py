@@ -72,13 +72,37 @@ class Landing:
 def tag_text(wire: Wire) -> str:
     """What stands in the tag of a wire: circuit code, colour, size; `assumed` when its meaning was guessed."""
     colour = f"{wire.colour}/{wire.tracer}" if wire.tracer else wire.colour
-    words = [wire.code, colour, wire.size, "assumed" if wire.assumed else ""]
+    words = [wire.code, colour, wire.size, wire.note, "assumed" if wire.assumed else ""]
     text = " ".join(word for word in words if word)
     return shorten(text, TAG, WIDEST_TAG) if text else ""
 
 
-def tag_width(wire: Wire, numbers: Mapping[str, str]) -> float:
-    """Width of a tag with its ground; 0 for a wire that has none. `numbers` are the short numbers of the sheets."""
+def tag_widths(scene: Scene) -> dict[str, float]:
+    """Width of each wire's tag with its ground, by the wire's key; a wire without a tag is not in it.
+
+    A wire that goes on through a connector looking the same, on the same sheet, needs no second tag.
+    """
+    numbers = sheet_numbers(scene)
+    cavities = {part.key for part in scene.parts if part.kind is Kind.CAVITY}
+    arriving: dict[str, list[Wire]] = {}
+    for wire in scene.wires:
+        if wire.finish.owner in cavities:
+            arriving.setdefault(wire.finish.owner, []).append(wire)
+    widths = {}
+    for wire in scene.wires:
+        before = arriving.get(wire.start.owner, ())
+        goes_on = len(before) == 1 and _says(before[0]) == _says(wire)
+        width = 0.0 if goes_on else _tag_width(wire, numbers)
+        if width:
+            widths[wire.key] = width
+    return widths
+
+
+def _says(wire: Wire) -> tuple[Nature, str, tuple[str, ...]]:
+    return wire.nature, tag_text(wire), wire.sheets
+
+
+def _tag_width(wire: Wire, numbers: Mapping[str, str]) -> float:
     text = tag_text(wire)
     marks = [numbers[name] for name in wire.sheets if name in numbers]
     if wire.nature is not Nature.WIRE or not (text or marks):
@@ -97,7 +121,7 @@ def landing_of(scene: Scene, levels: Levels) -> Landing:
     """Lands of every wire end and network tap."""
     parts = {part.key: part for part in scene.parts}
     sides = _sides_of_pins(scene, levels, parts)
-    numbers = sheet_numbers(scene)
+    its_width = tag_widths(scene)
     starts: dict[str, Land] = {}
     finishes: dict[str, Land] = {}
     taps: dict[tuple[str, str, str], Land] = {}
@@ -124,7 +148,7 @@ def landing_of(scene: Scene, levels: Levels) -> Landing:
             ends[wire.key] = land
             of_part[part.key][land] = None
             uses.append(Use(land, wire.key, is_start, across.owner))
-            widths[land] = max(widths.get(land, 0.0), tag_width(wire, numbers))
+            widths[land] = max(widths.get(land, 0.0), its_width.get(wire.key, 0.0))
     for network in scene.networks:
         for tap in network.taps:
             land = Land(tap.part, tap.pin, Side.BOTTOM, Look(Nature.WIRE, network=network.key))

@@ -10,7 +10,7 @@ from functools import lru_cache
 
 from circuitmap.drawings.lato_widths import BOLD, REGULAR
 
-LONGEST_LABEL = 80
+LONGEST_LABEL = 240
 """Characters of a name or description that are ever drawn; what is longer ends in an ellipsis."""
 
 

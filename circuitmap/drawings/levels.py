@@ -56,7 +56,7 @@ def _steps(scene: Scene, parts: Mapping[str, Part]) -> list[Step]:
         upper, lower = wire.start.owner, wire.finish.owner
         if upper in parts and lower in parts and upper != lower:
             # A feed looped on from a pin that is itself fed leaves at the top: both parts may stand side by side.
-            looped = parts[upper].pins and wire.start in arrived and parts[upper].kind not in (Kind.SPLICE, Kind.BAR)
+            looped = parts[upper].pins and wire.start in arrived and parts[lower].kind is not Kind.GROUND
             steps.append(Step(upper, lower, 0 if looped else 1))
     return steps
 

@@ -13,9 +13,11 @@ from circuitmap.drawings.body import Body, Form
 from circuitmap.drawings.graphviz_layout import Box, Link, Plan, Port
 from circuitmap.drawings.lands import Land, Landing, Side
 from circuitmap.drawings.levels import Levels
-from circuitmap.drawings.scene import Scene
+from circuitmap.drawings.scene import Kind, Scene
 
 LANE_WIDTH = 10.0
+STUBS = frozenset({Kind.MORE, Kind.OPEN_END, Kind.TO_SHEET, Kind.FROM_SHEET})
+_STUB_WEIGHT, _MARKED_WEIGHT = 0.3, 2.0
 
 
 class Edge(NamedTuple):
@@ -38,18 +40,23 @@ class Lane(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """The way of one wire or network tap. `entry` is its key; `lanes` are in the order they are passed."""
+    """The way of one wire or network tap. `entry` is its key; `lanes` are in the order they are passed.
+
+    `weight` says how much a straight way matters: little for a stub, more for a wire that is pointed at.
+    """
 
     entry: str
     start: Edge
     finish: Edge
     lanes: tuple[Lane, ...]
+    weight: float = 1.0
 
 
 def paths_of(scene: Scene, levels: Levels, landing: Landing, names: Mapping[str, str]) -> tuple[Path, ...]:
     """Paths of all wires and taps. `names` are the box names of the parts."""
     paths = []
     counter = 0
+    kinds = {part.key: part.kind for part in scene.parts}
 
     def lanes_between(start: Edge, finish: Edge) -> tuple[Lane, ...]:
         nonlocal counter
@@ -73,7 +80,9 @@ def paths_of(scene: Scene, levels: Levels, landing: Landing, names: Mapping[str,
                 ends.append(Edge(f"t{which}", 0, Side.BOTTOM))
             else:
                 ends.append(Edge(names[land.part], levels.of[land.part], land.side, land))
-        paths.append(Path(wire.key, ends[0], ends[1], lanes_between(*ends)))
+        stubs = {kinds.get(wire.start.owner), kinds.get(wire.finish.owner)} & STUBS
+        weight = _STUB_WEIGHT if stubs else _MARKED_WEIGHT if wire.mark or wire.named else 1.0
+        paths.append(Path(wire.key, ends[0], ends[1], lanes_between(*ends), weight))
     number = 0
     for network in scene.networks:
         for tap in network.taps:
@@ -139,7 +148,7 @@ def _link_path(
         upper, lower = (one, two) if one.level <= two.level else (two, one)
         shared = max((crowd[e.land] for e in (one, two) if isinstance(e, Edge) and e.land), default=1)
         lanes = isinstance(one, Lane) + isinstance(two, Lane)
-        weight = 8 if lanes == 2 else 4 if shared == 1 else 1
+        weight = max(1, round((8 if lanes == 2 else 4 if shared == 1 else 1) * path.weight))
         if upper.level < lower.level:
             links.append(Link(f"e{len(links)}", upper.box, _port(upper, ports), lower.box, _port(lower, ports), weight))
             continue

@@ -82,6 +82,8 @@ class Nature(StrEnum):
     """A bar or path inside a fuse box: no wire, no colour."""
     CHART = "chart"
     """Known from a fuse chart only; the wires are not typed in."""
+    HOUSING = "housing"
+    """A part's own housing, bolted to the body."""
 
 
 class Feed(StrEnum):
@@ -106,7 +108,10 @@ class Coil(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One node of the drawing. `pins` are its terminal numbers in the order of the sheet; small parts have none."""
+    """One node of the drawing. `pins` are its terminal numbers in the order of the sheet; small parts have none.
+
+    A pin whose name begins with `~` has no number on the sheet and is drawn without one.
+    """
 
     key: str
     kind: Kind
@@ -147,6 +152,8 @@ class Wire:
     assumed: bool = False
     mark: Mark = Mark.NONE
     named: bool = False
+    note: str = ""
+    """One more word in its tag, such as `if TOW`."""
 
 
 @dataclass(frozen=True, slots=True)

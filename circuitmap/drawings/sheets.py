@@ -4,6 +4,7 @@ A page is A4, upright or across, with no type below 7 pt. A wide drawing is cut 
 wires cross; one that is too high is cut between its levels. Rails and networks go on on every sheet.
 """
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from string import ascii_uppercase
@@ -38,24 +39,40 @@ def pages_of(scene: Scene, graphviz: GraphvizProcess, in_one: bool = False) -> t
     picture = picture_of(scene, layout)
     if in_one or fits_a_page(picture):
         return (picture,)
-    pictures: tuple[Picture, ...] = (picture,)
-    for count in range(2, min(MOST_SHEETS, len(scene.parts)) + 1):
-        groups = _groups(scene, layout, picture, count)
-        if len(groups) < count:
-            break
+    groups = _groups(scene, layout, *_pages_needed(picture))
+    while True:
         sheets = sheets_of(scene, groups)
-        pictures = tuple(picture_of(sheet, layout_of(sheet, graphviz)) for sheet in sheets)
-        if all(fits_a_page(drawn) for drawn in pictures):
-            break
-    return pictures
+        layouts = [layout_of(sheet, graphviz) for sheet in sheets]
+        pictures = tuple(picture_of(sheet, found) for sheet, found in zip(sheets, layouts, strict=True))
+        smaller: list[frozenset[str]] = []
+        for group, found, drawn in zip(groups, layouts, pictures, strict=True):
+            smaller += [group] if fits_a_page(drawn) else _halves(scene, found, drawn, group)
+        if len(smaller) == len(groups) or len(smaller) > MOST_SHEETS:
+            return pictures
+        groups = smaller
 
 
-def _groups(scene: Scene, layout: Layout, picture: Picture, count: int) -> list[frozenset[str]]:
-    """The parts of a scene in so many groups, from left to right, or in levels if it is too high for a page."""
+def _halves(scene: Scene, layout: Layout, picture: Picture, group: frozenset[str]) -> list[frozenset[str]]:
+    """A group that is still too large, cut across its levels or between its columns."""
+    if picture.height * LEAST_SCALE > A4[1]:
+        spans = {part.key: (part.y, part.y + part.body.height) for part in layout.parts}
+    else:
+        spans = {part.key: (part.x, part.x + part.body.width) for part in layout.parts}
+    return _slices(scene, spans, group, 2)
+
+
+def _pages_needed(picture: Picture) -> tuple[int, int]:
+    """At least how many pages one above the other, and side by side."""
+    width, height = picture.width * LEAST_SCALE, picture.height * LEAST_SCALE
+    layers = math.ceil(height / A4[1])
+    across = math.ceil(width / (A4[1] if height / layers <= A4[0] else A4[0]))
+    return layers, max(across, 2 if layers == 1 else 1)
+
+
+def _groups(scene: Scene, layout: Layout, layers: int, columns: int) -> list[frozenset[str]]:
+    """The parts of a scene in groups: so many levels from top to bottom, each in so many columns."""
     across = {part.key: (part.x, part.x + part.body.width) for part in layout.parts}
     down = {part.key: (part.y, part.y + part.body.height) for part in layout.parts}
-    layers = max(1, -int(-picture.height * LEAST_SCALE // A4[1]))
-    columns = -(-count // layers)
     return [
         group
         for layer in _slices(scene, down, frozenset(down), layers)

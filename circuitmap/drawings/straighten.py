@@ -21,12 +21,13 @@ class Item(NamedTuple):
 
 
 class Tie(NamedTuple):
-    """A wire between two items, at so much to the right of the middle of each."""
+    """A wire between two items, at so much to the right of the middle of each. A bend in it costs its `weight`."""
 
     one: str
     one_at: float
     two: str
     two_at: float
+    weight: float = 1.0
 
 
 @dataclass(slots=True)
@@ -103,9 +104,10 @@ class _Work:
             for name in block:
                 self.middles[name] += best
 
-    def _score(self, outer: Iterable[Tie], inside: Mapping[str, bool], shift: float) -> tuple[int, float]:
-        bends = [abs(self._bend(tie, inside, shift)) for tie in outer]
-        return sum(bend >= _SAME for bend in bends), round(sum(bends), 3)
+    def _score(self, outer: Iterable[Tie], inside: Mapping[str, bool], shift: float) -> tuple[float, float]:
+        bends = [(tie.weight, abs(self._bend(tie, inside, shift))) for tie in outer]
+        cost = sum(weight for weight, bend in bends if bend >= _SAME)
+        return round(cost, 3), round(sum(weight * bend for weight, bend in bends), 3)
 
     def _bend(self, tie: Tie, inside: Mapping[str, bool], shift: float) -> float:
         one = self.middles[tie.one] + tie.one_at + (shift if tie.one in inside else 0.0)

@@ -15,8 +15,8 @@ MARKS = (Kind.TO_SHEET, Kind.FROM_SHEET)
 
 
 def cut(scene: Scene, count: int) -> list[Scene]:
-    layout, picture = drawn(scene)
-    return sheets_of(scene, _groups(scene, layout, picture, count))
+    layout, _ = drawn(scene)
+    return sheets_of(scene, _groups(scene, layout, 1, count))
 
 
 @pytest.mark.parametrize("count", (2, 3, 5))

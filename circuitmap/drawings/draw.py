@@ -1,0 +1,71 @@
+"""Draws what somebody wants to see, into the bytes of a file. The one entry for the command line."""
+
+from collections.abc import Callable
+from contextlib import ExitStack
+from pathlib import PurePath
+from typing import TYPE_CHECKING
+
+from circuitmap.drawings.graphviz_layout import GraphvizProcess
+from circuitmap.drawings.scene import Scene
+from circuitmap.drawings.wanted import Wanted
+from circuitmap.failures import WrongUse
+
+if TYPE_CHECKING:
+    from circuitmap.circuit.links import Circuit
+    from circuitmap.wiring.fitting import Fitting
+
+FORMATS = ("svg", "png", "pdf", "dot")
+
+
+def format_of(path: PurePath) -> str:
+    """The format that a file name asks for; raises WrongUse for another than those known."""
+    suffix = path.suffix.lower().removeprefix(".")
+    if suffix not in FORMATS:
+        known = ", ".join(f".{name}" for name in FORMATS)
+        raise WrongUse(f"{path.name} does not say how to draw.", f"End its name in one of {known}.")
+    return suffix
+
+
+def scene_of(circuit: "Circuit", wanted: Wanted, fitting: "Fitting") -> Scene:
+    """What is to be drawn: one sheet as it was typed, or the subset that joins the parts wanted."""
+    if wanted.sheet:
+        from circuitmap.drawings.whole_sheet import sheet_scene
+
+        return sheet_scene(circuit, wanted, fitting)
+    if not wanted.in_focus:
+        raise WrongUse("Nothing to draw: name a part, a fuse that draws, or a sheet.")
+    from circuitmap.circuit.feeding import feeding_of
+    from circuitmap.drawings.subset import subset_scene
+
+    return subset_scene(feeding_of(circuit, fitting), wanted)
+
+
+def draw(
+    make_scene: Callable[[], Scene], file_format: str, in_one: bool = False, graphviz: GraphvizProcess | None = None
+) -> bytes:
+    """The bytes of a drawing. Raises LayoutFailed when it cannot be laid out within its limits.
+
+    The scene is made here, so that Graphviz loads in its own process meanwhile; pass `graphviz` if one is running
+    already. `in_one` keeps a picture whole that is larger than a page; a PDF is always cut into pages.
+    """
+    if file_format == "dot":
+        from circuitmap.drawings.dot_text import dot_text_of
+
+        return dot_text_of(make_scene()).encode("utf-8")
+    with ExitStack() as stack:
+        process = graphviz or stack.enter_context(GraphvizProcess())
+        from circuitmap.drawings.sheets import pages_of
+        from circuitmap.drawings.stacking import stacked
+
+        pages = pages_of(make_scene(), process, in_one and file_format != "pdf")
+    if file_format == "pdf":
+        from circuitmap.drawings.pdf import pdf_of
+
+        return pdf_of(pages)
+    if file_format == "png":
+        from circuitmap.drawings.png import png_of
+
+        return png_of(stacked(pages))
+    from circuitmap.drawings.svg import svg_of
+
+    return svg_of(stacked(pages)).encode("utf-8")

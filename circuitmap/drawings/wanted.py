@@ -1,0 +1,42 @@
+"""What somebody wants to see drawn."""
+
+from dataclasses import dataclass
+
+from circuitmap.drawings.scene import Mark
+
+MOST_PARTS = 40
+"""Parts that are drawn unless everything is asked for; grounds and marks such as `+7 more` do not count. Judgement:
+about what fits three A4 pages, and a reader."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """Parts by full name. `named` are those asked for; the others are marked as what they are; a `sheet`, if given, is
+    drawn as it was typed and the rest is only marked on it. `everything`: no limit on parts, and one picture.
+    """
+
+    named: tuple[str, ...] = ()
+    drawing: tuple[str, ...] = ()
+    quiet: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
+    suspect: tuple[str, ...] = ()
+    sheet: str = ""
+    everything: bool = False
+    title: str = ""
+
+    @property
+    def in_focus(self) -> tuple[str, ...]:
+        """Every part that must be in the drawing, the drawing fuses first."""
+        return tuple(dict.fromkeys((*self.drawing, *self.named, *self.suspect, *self.quiet, *self.unread)))
+
+    def mark_of(self, part: str) -> Mark:
+        """A fuse that draws is shown as drawing whatever else it is."""
+        for names, mark in (
+            (self.drawing, Mark.DRAWING),
+            (self.suspect, Mark.SUSPECT),
+            (self.unread, Mark.UNREAD),
+            (self.quiet, Mark.QUIET),
+        ):
+            if part in names:
+                return mark
+        return Mark.NONE

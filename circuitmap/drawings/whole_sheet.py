@@ -1,0 +1,65 @@
+"""One sheet as it was typed, for proof-reading against the paper: every wire on it, nothing else, nothing folded."""
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.drawings.notes import notes_of
+from circuitmap.drawings.scene import Kind, Nature, Part, Scene
+from circuitmap.drawings.shown import shown_network
+from circuitmap.drawings.sketch import Sketch
+from circuitmap.drawings.wanted import Wanted
+from circuitmap.failures import WrongUse
+from circuitmap.wiring.fitting import Fitting
+from circuitmap.wiring.parts import Battery, Fuse, Joint, Relay, Terminal
+from circuitmap.wiring.platform import Platform
+
+
+def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
+    """The scene of one sheet. Wires run as they were written, from left to right is from top to bottom."""
+    platform = circuit.platform
+    sheet = platform.sheets.get(wanted.sheet)
+    if sheet is None:
+        raise WrongUse(f"There is no sheet {wanted.sheet}.", f"Sheets of this platform: {', '.join(platform.sheets)}.")
+    batteries = frozenset(part.name for part in platform.parts.values() if isinstance(part, Battery))
+    sketch = Sketch(platform, fitting, wanted, batteries=batteries)
+    for part in platform.parts.values():
+        if sheet.name in part.sheets and part.kind not in ("box", "ground", "connector", "splice"):
+            sketch.add_part(part.name)
+    here = [wire for wire in platform.wires if sheet.name in wire.sheets]
+    for wire in here:
+        sketch.add_wire(wire, wire.a, wire.b, wanted.mark_of(""), False)
+    _add_other_sheets(platform, sheet.name, sketch)
+    for network in platform.networks.values():
+        if sheet.name in network.sheets:
+            for member in network.members:
+                if member.part in platform.parts:
+                    sketch.add_part(member.part)
+            sketch.add_network(shown_network(network, platform, sketch.drawn_names))
+    links = [link for link in circuit.links if link.wire is not None and sheet.name in link.wire.sheets]
+    title = wanted.title or f"Sheet {sheet.name} {sheet.title}".strip()
+    notes = notes_of(platform, fitting, links, (), False)
+    if not sheet.whole:
+        notes = ("This sheet is not said to be typed in whole.", *notes)
+    return sketch.scene(title, notes)
+
+
+def _add_other_sheets(platform: Platform, here: str, sketch: Sketch) -> None:
+    """A mark where a fuse, relay or joint on this sheet is wired on others as well."""
+    for key in list(sketch.drawn_names):
+        name = key if key in platform.parts else key.rpartition(".")[0]
+        part = platform.parts.get(name)
+        if not isinstance(part, (Fuse, Relay, Joint)):
+            continue
+        elsewhere: dict[tuple[Terminal, bool], tuple[dict[str, None], dict[str, None]]] = {}
+        for wire in platform.wires_at.get(name, ()):
+            if here in wire.sheets:
+                continue
+            for end, other, above in ((wire.a, wire.b, False), (wire.b, wire.a, True)):
+                if end.part == name and key in (name, f"{name}.{end.pin}"):
+                    sheets, parts = elsewhere.setdefault((end, above), ({}, {}))
+                    sheets.update(dict.fromkeys(wire.sheets))
+                    parts[other.part] = None
+        for (terminal, above), (sheets, parts) in elsewhere.items():
+            kind = Kind.FROM_SHEET if above else Kind.TO_SHEET
+            words = f"sheet {', '.join(sheets)}" if len(sheets) < 4 else f"{len(sheets)} other sheets"
+            if not sheets:
+                words = ", ".join(parts) if len(parts) < 3 else f"{len(parts)} more"
+            sketch.add_extra(Part("", kind, words), terminal, above, Nature.WIRE)

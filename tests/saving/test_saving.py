@@ -1,17 +1,12 @@
 """Nothing torn, nothing lost, nobody overwritten."""
 
-import os
-import re
-import shutil
-import subprocess
-import sys
-from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
 
 from circuitmap.saving import CannotWrite, ChangedMeanwhile, read_content, save, update, write_output
+from tests.saving.killing import BEGIN, DONE, killed_everywhere
 
 
 def test_a_new_file_is_written(tmp_path: Path) -> None:
@@ -71,66 +66,32 @@ def test_an_output_that_cannot_be_written_says_so(tmp_path: Path, name: str) -> 
         write_output(tmp_path / name, b"x")
 
 
-WRITER = """
-import os, sys
+WRITER = f"""
+import sys
 from pathlib import Path
 import filelock
 from circuitmap.saving import update
-try:
-    os.chdir("/here-the-save-begins")
-except OSError:
-    pass
+{BEGIN}
+mark()
 update(Path(sys.argv[1]), lambda now: (now or b"") + sys.argv[2].encode() * 2000 + b"\\n")
-os.write(1, b"done")
-os._exit(0)
+{DONE}
 """
 OLD = b"old\n" * 2000
 NEW = OLD + b"n" * 2000 + b"\n"
 
 
-def calls_of_a_save(trace: str) -> list[tuple[str, int]]:
-    """(system call, its number in the whole run) for every call after the mark."""
-    counts: Counter[str] = Counter()
-    ours = []
-    begun = False
-    for line in trace.splitlines():
-        call = re.match(r"(?:\d+ +)?(\w+)\(", line)
-        if call is None:
-            continue
-        counts[call[1]] += 1
-        if begun:
-            ours.append((call[1], counts[call[1]]))
-        begun = begun or "here-the-save-begins" in line
-    return ours
-
-
+@pytest.mark.slow
 def test_killed_at_every_system_call_the_file_is_old_or_new(tmp_path: Path) -> None:
-    if shutil.which("strace") is None:
-        pytest.skip("needs strace to kill a writer at each of its system calls")
-    card = tmp_path / "a.yaml"
-    writer = [sys.executable, "-c", WRITER, str(card), "n"]
-    environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1"}
-    card.write_bytes(OLD)
-    subprocess.run(["strace", "-o", str(tmp_path / "trace"), *writer], check=True, capture_output=True, env=environment)
-    points = calls_of_a_save((tmp_path / "trace").read_text())
-    assert {"fsync", "rename", "write"} <= {call for call, _ in points}
+    folder = tmp_path / "shop"
+    folder.mkdir()
+    card = folder / "a.yaml"
     seen = set()
-    killed = 0
-    for call, number in points:
-        if call == "exit_group":
-            continue
-        card.write_bytes(OLD)
-        inject = ["strace", "-o", "/dev/null", "-e", f"trace={call}"]
-        inject += ["-e", f"inject={call}:signal=KILL:when={number}"]
-        done = subprocess.run([*inject, *writer], check=False, capture_output=True, env=environment)
+    for acknowledged in killed_everywhere(WRITER, [str(card), "n"], folder, {"a.yaml": OLD}):
         content = card.read_bytes()
-        assert content in (OLD, NEW), f"torn at {call} number {number}"
-        if b"done" in done.stdout:
-            assert content == NEW, f"acknowledged and lost at {call} number {number}"
-        killed += done.returncode != 0
+        assert content in (OLD, NEW)
+        assert content == NEW or not acknowledged
         seen.add(content)
     assert seen == {OLD, NEW}
-    assert killed >= len(points) * 0.8
 
 
 def test_many_writers_lose_nothing(tmp_path: Path) -> None:

@@ -104,10 +104,13 @@ def test_truck_daytime_lamps_go_out_and_the_beam_changes_over() -> None:
 
 
 def test_truck_wiper_runs_on_to_its_park_position() -> None:
-    def wiper(**switches: str) -> Answer:
-        return evaluate(circuit("truck"), VehicleState(key="run", switches=switches)).loads["WIPER"].draws
+    def wiper(*unplugged: str, **switches: str) -> Answer:
+        state = VehicleState(key="run", switches=switches, unplugged=frozenset(unplugged))
+        return evaluate(circuit("truck"), state).loads["WIPER"].draws
 
-    assert wiper(WIPSW="slow") is wiper(WIPSW="fast") is wiper(WIPSW="off", WPARK="sweeping") is Answer.YES
+    assert wiper(WIPSW="slow") is wiper(WIPSW="fast") is Answer.YES
+    assert wiper(WPARK="sweeping") is wiper() is Answer.MAY_BE  # the gateway may ask for the interval
+    assert wiper("GATE", WPARK="sweeping") is Answer.YES and wiper("GATE") is Answer.NO
 
 
 def test_truck_passengers_door_lights_both_cab_lamps_through_its_diode() -> None:
@@ -188,6 +191,12 @@ def test_motorcycle_the_rectifier_is_on_no_fuse() -> None:
     takings = feeding_of(circuit("motorcycle")).of_part["REG"]
     assert all(taking.unfused for taking in takings)
     assert all(not taking.unfused for taking in feeding_of(circuit("motorcycle")).of_part["DASH"])
+
+
+def test_motorcycle_every_ground_goes_back_by_wire_to_the_battery() -> None:
+    ways = feeding_of(circuit("motorcycle")).ground_paths
+    assert [str(step.end) for step in ways[Terminal("REG", "31")].direct[0].steps] == ["E1", "BAT.-"]
+    assert ways[Terminal("CUT", "85")].direct  # through the diodes: neutral, or clutch and side stand
 
 
 def test_motorcycle_tail_lamp_in_park_without_the_headlamp_and_no_start_in_gear() -> None:

@@ -281,7 +281,7 @@ class Ways:
             if block is None or len(block.links) == 1:
                 continue
             if block is not entered:
-                entered, start, at_entry = block, before.node, before.contacts
+                entered, start, at_entry = block, self._merged(before.node), before.contacts
             link = self.circuit.links[after.link]
             if link.contact:
                 # Live with one contact less: current would only run back there.
@@ -297,6 +297,10 @@ class Ways:
             if fed_anyway:
                 return True
         return False
+
+    def _merged(self, node: int) -> int:
+        """The node as the blocks have it: on the ground side all grounds are one."""
+        return self._top if self.side == "ground" and node in self._roots else node
 
     def _within(
         self, block: Block, start: int, target: int, contacts: frozenset[str], demands: Demands, without: int

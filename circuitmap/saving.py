@@ -159,7 +159,7 @@ def _alone_in(folder: Path) -> Iterator[None]:
 
     if not folder.is_dir():
         raise CannotWrite(f"There is no folder {folder}.")
-    lock = FileLock(folder / LOCK_NAME, timeout=LOCK_SECONDS, poll_interval=0.01)
+    lock = FileLock(folder / LOCK_NAME, timeout=LOCK_SECONDS, poll_interval=0.04)
     try:
         lock.acquire()
     except Timeout:

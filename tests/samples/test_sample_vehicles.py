@@ -13,7 +13,7 @@ from circuitmap.notation.lines import statement_texts
 from circuitmap.problems import Severity
 from circuitmap.wiring.parts import Battery, Box, Fuse, OpenEnd, Relay, Switch, Undeclared
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import open_platform
+from circuitmap.workbench import check, open_platform
 
 SAMPLES = Path(__file__).parents[2] / "sample_vehicles"
 VEHICLES = ("motorcycle", "motorhome", "truck", "van")
@@ -35,7 +35,7 @@ def statements() -> Iterator[str]:
 @pytest.mark.parametrize("name", VEHICLES)
 def test_check_finds_no_error_and_no_slip(name: str) -> None:
     """What is not transcribed (notes) is normal; nothing is wrong or looks wrong."""
-    slips = [f"{p.span.place()} {p.headline}" for p in platform(name).problems if p.severity > Severity.NOTE]
+    slips = [f"{p.span.place()} {p.headline}" for p in check(SAMPLES / name).problems if p.severity > Severity.NOTE]
     assert slips == []
 
 

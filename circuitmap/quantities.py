@@ -58,11 +58,12 @@ _MOST_DIGITS = 15
 
 
 class QuantityError(ValueError):
-    """A quantity that does not mean anything. The message is a sentence for the person who wrote it; `expected` is
-    what stands in its place, `suggestion` what was probably meant."""
+    """A quantity that does not mean anything. The message is a sentence for the person who wrote it; `written` is what
+    is wrong (one end of a range), `expected` what stands in its place, `suggestion` what was probably meant."""
 
-    def __init__(self, message: str, expected: str, suggestion: str = "") -> None:
+    def __init__(self, message: str, written: str, expected: str, suggestion: str = "") -> None:
         super().__init__(message)
+        self.written = written
         self.expected = expected
         self.suggestion = suggestion
 
@@ -80,13 +81,13 @@ def read_quantity(text: str, measures: str) -> float:
     unit = UNIT_BY_SUFFIX[suffix]
     if unit.measures != measures:
         raise QuantityError(
-            f"{text} is a {called(unit.measures)}, and a {called(measures)} stands here.", such_as(measures)
+            f"{text} is a {called(unit.measures)}, and a {called(measures)} stands here.", text, such_as(measures)
         )
     if len(digits.replace(".", "")) > _MOST_DIGITS:
-        raise QuantityError(f"A number has at most {_MOST_DIGITS} digits.", such_as(measures))
+        raise QuantityError(f"A number has at most {_MOST_DIGITS} digits.", text, such_as(measures))
     value = float(digits) * unit.factor
     if not unit.low <= value <= unit.high:
-        raise QuantityError(f"{text} is out of range.", f"a {called(measures)} {bounds(unit)}")
+        raise QuantityError(f"{text} is out of range.", text, f"a {called(measures)} {bounds(unit)}")
     return value
 
 
@@ -96,7 +97,7 @@ def read_band(text: str, measures: str) -> Band:
     low = read_quantity(first, measures)
     high = read_quantity(second, measures) if dots else low
     if high < low:
-        raise QuantityError(f"The range {text} runs downwards.", "the smaller value first", f"{second}..{first}")
+        raise QuantityError(f"The range {text} runs downwards.", text, "the smaller value first", f"{second}..{first}")
     return Band(low, high)
 
 
@@ -167,14 +168,16 @@ def _what_is_wrong(text: str, measures: str) -> QuantityError:
     expected = such_as(measures)
     mended = with_digits(text, measures)
     if mended:
-        return QuantityError(f"{text} has the letter {letter_among_digits(text)} in its number.", expected, mended)
+        return QuantityError(
+            f"{text} has the letter {letter_among_digits(text)} in its number.", text, expected, mended
+        )
     match = _NUMBER_AND_REST.match(text)
     if match is None:
-        return QuantityError(f"{text} is not a {called(measures)}.", expected)
+        return QuantityError(f"{text} is not a {called(measures)}.", text, expected)
     digits, suffix = match.groups()
     if not suffix:
-        return QuantityError(f"{text} has no unit.", expected)
+        return QuantityError(f"{text} has no unit.", text, expected)
     folded = suffix.lower()
     meant = _UNIT_MEANT.get(folded, "") or next((s for s in UNITS_OF[measures] if s.lower() == folded), "")
     suggestion = digits + meant if meant in UNITS_OF[measures] else ""
-    return QuantityError(f"{text} has a unit that is not known: {suffix}.", expected, suggestion)
+    return QuantityError(f"{text} has a unit that is not known: {suffix}.", text, expected, suggestion)

@@ -129,7 +129,7 @@ def _leads_nowhere(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`A -> : RD`, `A -> -> B`: no name behind an arrow."""
     if stuck.previous in _ARROWS and "NAME" in stuck.accepts and not stuck.word[:1].isalnum():
         mend = unfinished(stuck, draft)
-        yield Mend(mend.draft, mend.problem)
+        yield mend
 
 
 def _arrow(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
@@ -221,8 +221,8 @@ CANDIDATES: tuple[Candidate, ...] = (
     _remark,
     _leads_nowhere,
     _arrow,
-    _no_arrow,
     _colon,
+    _no_arrow,
     _comma,
     _stray_sign,
     _quotes,
@@ -240,7 +240,8 @@ def unfinished(stuck: Stuck, draft: Draft) -> Mend:
     else:
         headline, mended = f"Something is missing behind {cut(previous)}.", draft
     expected = expected_words(stuck.accepts, stuck.tokens)
-    return Mend(mended, problem_at(draft, start, end, "unfinished", headline, expected=expected))
+    problem = problem_at(draft, start, end, "unfinished", headline, expected=expected)
+    return Mend(mended, problem, invented=previous in _ARROWS)
 
 
 def unexpected(stuck: Stuck, draft: Draft) -> Problem:

@@ -18,7 +18,7 @@ def near_word(written: str, known: Iterable[str]) -> str:
         if written != word and written.lower() == word:
             return word
         slips = slips_between(written if written[:1].islower() else written[:1].lower() + written[1:], word)
-        if slips <= _allowed(min(len(written), len(word))):
+        if slips <= _allowed(len(written), len(word)):
             best.setdefault(slips, []).append(word)
     if not best:
         return ""
@@ -26,10 +26,10 @@ def near_word(written: str, known: Iterable[str]) -> str:
     return nearest[0] if len(nearest) == 1 else ""
 
 
-def _allowed(length: int) -> int:
-    if length < 3:
+def _allowed(written: int, known: int) -> int:
+    if min(written, known) < 2 or max(written, known) < 3:
         return 0
-    return 1 if length < 6 else 2
+    return 1 if min(written, known) < 6 else 2
 
 
 def slips_between(a: str, b: str) -> int:

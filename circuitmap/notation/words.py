@@ -67,7 +67,10 @@ class WordMaker:
             meant = f"{comma[1]}.{comma[2]}"
             self._report("bad-quantity", f"{comma[0]} is written with a comma.", span, suggestion=meant)
         else:
-            self._report("bad-quantity", str(error), word.span, expected=error.expected, suggestion=error.suggestion)
+            start = word.text.find(error.written)
+            end = start + len(error.written)
+            span = Span(self.source, word.span.start + start, word.span.start + end)
+            self._report("bad-quantity", str(error), span, expected=error.expected, suggestion=error.suggestion)
 
     def _is_behind_decimal_comma(self, word: Word) -> bool:
         """Whether this is the `5A` of `7,5A`, which has been reported as a whole."""

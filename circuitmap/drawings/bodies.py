@@ -33,12 +33,12 @@ _SYMBOL_SIZE = {
     Kind.BREAKER: (20, 40),
     Kind.DIODE: (16, 34),
     Kind.RESISTOR: (12, 40),
-    Kind.LAMP: (26, 42),
-    Kind.MOTOR: (28, 44),
-    Kind.HEATER: (16, 46),
-    Kind.SOLENOID: (30, 36),
-    Kind.HORN: (26, 40),
-    Kind.BATTERY: (28, 34),
+    Kind.LAMP: (26, 46),
+    Kind.MOTOR: (28, 48),
+    Kind.HEATER: (16, 48),
+    Kind.SOLENOID: (30, 38),
+    Kind.HORN: (26, 42),
+    Kind.BATTERY: (28, 38),
 }
 _SMALL_SIZE = {
     Kind.SPLICE: (8, 10),
@@ -96,7 +96,7 @@ def _symbol_body(part: Part, lands: Sequence[Land]) -> Body:
     letters = set_label(lines, label_x, (total_height - label_height) / 2)
     upper, lower = _upper_and_lower(part, lands)
     if not plain:
-        for pin, y in ((upper, top + 7), (lower, top + height - 2)):
+        for pin, y in ((upper, top + 6), (lower, top + height - 0.5)):
             text = pin_label(pin)
             if text:
                 text_width = width_of(text, TERMINAL)
@@ -130,7 +130,7 @@ def _box_body(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float
     sides = {side: [land for land in lands if land.side is side] for side in Side}
     pitches = {side: pitches_of(sides[side], tag_widths) for side in Side}
     needed = [sum(pitches[side]) + 2 * CORNER for side in Side]
-    symbol = 22 if _has_glyph(part.kind) else 0
+    symbol = 24 if _has_glyph(part.kind) else 0
     width = even(max(label_width + 14, 56, *needed))
     top = 13 if sides[Side.TOP] else 4
     bottom = 13 if sides[Side.BOTTOM] else 4

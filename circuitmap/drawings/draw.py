@@ -41,12 +41,16 @@ def scene_of(circuit: "Circuit", wanted: Wanted, fitting: "Fitting") -> Scene:
 
 
 def draw(
-    make_scene: Callable[[], Scene], file_format: str, in_one: bool = False, graphviz: GraphvizProcess | None = None
+    make_scene: Callable[[], Scene],
+    file_format: str,
+    on_sheets: bool = False,
+    graphviz: GraphvizProcess | None = None,
 ) -> bytes:
     """The bytes of a drawing. Raises LayoutFailed when it cannot be laid out within its limits.
 
-    The scene is made here, so that Graphviz loads in its own process meanwhile; pass `graphviz` if one is running
-    already. `in_one` keeps a picture whole that is larger than a page; a PDF is always cut into pages.
+    A PDF is cut into A4 pages with type of 7 pt and more. SVG and PNG are one picture, or with `on_sheets` the same
+    sheets one below the other. The scene is made in here, so that Graphviz loads in its own process meanwhile; pass
+    `graphviz` if one is running already.
     """
     if file_format == "dot":
         from circuitmap.drawings.dot_text import dot_text_of
@@ -57,7 +61,7 @@ def draw(
         from circuitmap.drawings.sheets import pages_of
         from circuitmap.drawings.stacking import stacked
 
-        pages = pages_of(make_scene(), process, in_one and file_format != "pdf")
+        pages = pages_of(make_scene(), process, in_one=not on_sheets and file_format != "pdf")
     if file_format == "pdf":
         from circuitmap.drawings.pdf import pdf_of
 

@@ -82,8 +82,8 @@ class Nature(StrEnum):
     """A bar or path inside a fuse box: no wire, no colour."""
     CHART = "chart"
     """Known from a fuse chart only; the wires are not typed in."""
-    HOUSING = "housing"
-    """A part's own housing, bolted to the body."""
+    LEAD = "lead"
+    """No wire: a housing that is bolted to the body, the line to a mark of something left out."""
 
 
 class Feed(StrEnum):

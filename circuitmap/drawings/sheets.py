@@ -20,6 +20,10 @@ A4 = (595.28, 841.89)
 LEAST_TYPE = 7.0
 LEAST_SCALE = LEAST_TYPE / SMALLEST_TYPE
 MOST_SHEETS = 40
+_MOST_JOINS = 40
+_MOST_ON_A_PAGE = 60
+_NEARLY = 1.2
+"""A drawing that is no more than this too high is first cut into columns, which also makes it less high."""
 
 
 def page_scale(picture: Picture) -> tuple[bool, float]:
@@ -39,17 +43,49 @@ def pages_of(scene: Scene, graphviz: GraphvizProcess, in_one: bool = False) -> t
     picture = picture_of(scene, layout)
     if in_one or fits_a_page(picture):
         return (picture,)
+    groups = _joined_up(scene, _cut_to_fit(scene, layout, picture, graphviz), graphviz)
+    return tuple(picture_of(sheet, layout_of(sheet, graphviz)) for sheet in sheets_of(scene, groups))
+
+
+def _cut_to_fit(scene: Scene, layout: Layout, picture: Picture, graphviz: GraphvizProcess) -> list[frozenset[str]]:
+    """Groups of parts that each fit a page, as long as they hold more than one part."""
     groups = _groups(scene, layout, *_pages_needed(picture))
     while True:
-        sheets = sheets_of(scene, groups)
-        layouts = [layout_of(sheet, graphviz) for sheet in sheets]
-        pictures = tuple(picture_of(sheet, found) for sheet, found in zip(sheets, layouts, strict=True))
         smaller: list[frozenset[str]] = []
-        for group, found, drawn in zip(groups, layouts, pictures, strict=True):
+        for group, sheet in zip(groups, sheets_of(scene, groups), strict=True):
+            found = layout_of(sheet, graphviz)
+            drawn = picture_of(sheet, found)
             smaller += [group] if fits_a_page(drawn) else _halves(scene, found, drawn, group)
         if len(smaller) == len(groups) or len(smaller) > MOST_SHEETS:
-            return pictures
+            return groups
         groups = smaller
+
+
+def _joined_up(scene: Scene, groups: list[frozenset[str]], graphviz: GraphvizProcess) -> list[frozenset[str]]:
+    """Groups put together again that fit one page after all, those first that have most wires between them."""
+    tried: set[frozenset[str]] = set()
+    while len(tried) < _MOST_JOINS:
+        pairs = []
+        for number, one in enumerate(groups):
+            for other in range(number + 1, len(groups)):
+                both = one | groups[other]
+                if both not in tried and len(both) <= _MOST_ON_A_PAGE:
+                    between = sum(
+                        (w.start.owner in one and w.finish.owner in groups[other])
+                        or (w.finish.owner in one and w.start.owner in groups[other])
+                        for w in scene.wires
+                    )
+                    pairs.append((-between, number, other))
+        if not pairs:
+            break
+        _, number, other = min(pairs)
+        both = groups[number] | groups[other]
+        tried.add(both)
+        together = [*groups[:number], both, *groups[number + 1 : other], *groups[other + 1 :]]
+        sheet = sheets_of(scene, together)[number]
+        if fits_a_page(picture_of(sheet, layout_of(sheet, graphviz))):
+            groups = together
+    return groups
 
 
 def _halves(scene: Scene, layout: Layout, picture: Picture, group: frozenset[str]) -> list[frozenset[str]]:
@@ -64,7 +100,7 @@ def _halves(scene: Scene, layout: Layout, picture: Picture, group: frozenset[str
 def _pages_needed(picture: Picture) -> tuple[int, int]:
     """At least how many pages one above the other, and side by side."""
     width, height = picture.width * LEAST_SCALE, picture.height * LEAST_SCALE
-    layers = math.ceil(height / A4[1])
+    layers = math.ceil(height / (_NEARLY * A4[1]))
     across = math.ceil(width / (A4[1] if height / layers <= A4[0] else A4[0]))
     return layers, max(across, 2 if layers == 1 else 1)
 

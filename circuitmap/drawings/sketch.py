@@ -105,8 +105,8 @@ class Sketch:
 
     def _add_housing(self, at: Terminal) -> None:
         end = self._end(at)
-        if not any(wire.start == end and wire.nature is Nature.HOUSING for wire in self._wires):
-            self._wires.append(Wire(f"w{len(self._wires)}", end, self._ground("body"), nature=Nature.HOUSING))
+        if not any(wire.start == end and wire.nature is Nature.LEAD for wire in self._wires):
+            self._wires.append(Wire(f"w{len(self._wires)}", end, self._ground("body"), nature=Nature.LEAD))
 
     def _ground(self, name: str) -> End:
         key = f"ground {len(self._extra)}"

@@ -36,7 +36,9 @@ def add_stubs(feeding: Feeding, sketch: Sketch, taken: Mapping[int, Taken]) -> N
         groups.setdefault((terminal, above), {})[box_key(sketch.platform, other)] = Nature(link.kind)
     for (terminal, above), names in groups.items():
         natures = set(names.values())
-        nature = natures.pop() if len(natures) == 1 else Nature.WIRE
+        nature = natures.pop() if len(natures) == 1 else Nature.LEAD
+        if nature is Nature.WIRE:
+            nature = Nature.LEAD
         text = ", ".join(names) if len(names) < 3 else f"on {terminal}"
         stub = Part("", Kind.MORE, f"+{len(names)} more", description=text)
         sketch.add_extra(stub, terminal, above, nature)

@@ -28,7 +28,7 @@ def symbol_of(part: Part, placed: PlacedPart) -> list[Ink]:
         ink = _outline(part, placed)
         if part.kind in _GLYPHS:
             glyph, size = _GLYPHS[part.kind]
-            lead = 17 if any(land.side is Side.TOP for land in body.lands) else 7
+            lead = 14 if any(land.side is Side.TOP for land in body.lands) else 5
             ink += glyph(placed.x + body.width / 2, placed.y + lead + 10, size)
         return ink
     x = placed.x + body.frame.x + body.frame.width / 2
@@ -122,10 +122,12 @@ def _resistor(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
     return [*_leads(x, top, bottom, top + 8, bottom - 8), plate]
 
 
-def _on_leads(glyph: "Glyph", size: float) -> "Symbol":
+def _on_leads(glyph: "Glyph", size: float, half: float) -> "Symbol":
+    """A glyph on the path, with leads that end `half` above and below its middle."""
+
     def draw(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
         middle = (top + bottom) / 2
-        return [_line((x, top), (x, bottom)), *glyph(x, middle, size)]
+        return [*_leads(x, top, bottom, middle - half, middle + half), *glyph(x, middle, size)]
 
     return draw
 
@@ -297,12 +299,12 @@ _SYMBOLS: dict[Kind, Symbol] = {
     Kind.BREAKER: _breaker,
     Kind.DIODE: _diode,
     Kind.RESISTOR: _resistor,
-    Kind.LAMP: _on_leads(_lamp_glyph, 26),
-    Kind.MOTOR: _on_leads(_letter_glyph("M"), 28),
-    Kind.HEATER: _on_leads(_heater_glyph, 30),
-    Kind.SOLENOID: _on_leads(_solenoid_glyph, 28),
-    Kind.HORN: _on_leads(_horn_glyph, 24),
-    Kind.BATTERY: _on_leads(_battery_glyph, 26),
+    Kind.LAMP: _on_leads(_lamp_glyph, 26, 13),
+    Kind.MOTOR: _on_leads(_letter_glyph("M"), 28, 14),
+    Kind.HEATER: _on_leads(_heater_glyph, 30, 15),
+    Kind.SOLENOID: _on_leads(_solenoid_glyph, 28, 8.4),
+    Kind.HORN: _on_leads(_horn_glyph, 24, 8),
+    Kind.BATTERY: _on_leads(_battery_glyph, 26, 9),
     Kind.SPLICE: _splice,
     Kind.TERMINAL: _terminal,
     Kind.CAVITY: _cavity,

@@ -62,4 +62,4 @@ def _add_other_sheets(platform: Platform, here: str, sketch: Sketch) -> None:
             words = f"sheet {', '.join(sheets)}" if len(sheets) < 4 else f"{len(sheets)} other sheets"
             if not sheets:
                 words = ", ".join(parts) if len(parts) < 3 else f"{len(parts)} more"
-            sketch.add_extra(Part("", kind, words), terminal, above, Nature.WIRE)
+            sketch.add_extra(Part("", kind, words), terminal, above, Nature.LEAD)

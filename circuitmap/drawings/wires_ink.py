@@ -46,7 +46,7 @@ def layers_of(wire: Wire) -> tuple[tuple[str, float, tuple[float, ...]], ...]:
         return ((COPPER, COPPER_WIDTH, ()),)
     if wire.nature is Nature.CHART:
         return ((UNTYPED, 1.4, (1.5, 3.0)),)
-    if wire.nature is Nature.HOUSING:
+    if wire.nature is Nature.LEAD:
         return ((INK, 1.3, ()),)
     if not wire.colour:
         return ((UNTYPED, 1.4, ()),)

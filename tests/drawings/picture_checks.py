@@ -48,6 +48,25 @@ def texts_struck_by_wires(picture: Picture) -> Iterator[str]:
                 yield f"the tag of {plate.owner} covers {line.owner}"
 
 
+def texts_struck_by_symbols(picture: Picture) -> Iterator[str]:
+    """No line of a symbol runs through lettering; the letter in a circle stands inside it."""
+    texts = [(ink.text, ink.extent()) for ink in picture.ink if isinstance(ink, Text)]
+    for ink in picture.ink:
+        lines: list[Box] = []
+        if isinstance(ink, Stroke) and ink.role is Role.SYMBOL:
+            lines = [box for box in segments(ink.points, ink.width / 2) if box[0] < box[2] and box[1] < box[3]]
+        elif isinstance(ink, Disc) and ink.role is Role.SYMBOL and ink.radius > 5:
+            r, s = ink.radius, ink.radius * 0.6
+            lines = [
+                (ink.x - r, ink.y - s, ink.x - r + 1, ink.y + s),
+                (ink.x + r - 1, ink.y - s, ink.x + r, ink.y + s),
+                (ink.x - s, ink.y - r, ink.x + s, ink.y - r + 1),
+                (ink.x - s, ink.y + r - 1, ink.x + s, ink.y + r),
+            ]
+        for line in lines:
+            yield from (f"{text!r} is struck by a symbol" for text, extent in texts if overlap(extent, line))
+
+
 def _wires_on_one_line(lines: list[Stroke]) -> set[tuple[str, str]]:
     """Wires that begin or end at the same point share a trunk, and a tag on it."""
     ends = [(line.owner, {line.points[0], line.points[-1]}) for line in lines]
@@ -136,6 +155,7 @@ def defects(scene: Scene, layout: Layout, picture: Picture) -> list[str]:
     return [
         *texts_on_each_other(picture),
         *texts_struck_by_wires(picture),
+        *texts_struck_by_symbols(picture),
         *outside_the_page(picture),
         *loose_ends(scene, layout),
         *wires_through_parts(scene, layout),

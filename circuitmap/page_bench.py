@@ -1,13 +1,19 @@
 """The flow from a platform or a job to a page that somebody else can open: report and share."""
 
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from circuitmap.failures import WrongUse
+from circuitmap.failures import LimitReached, WrongUse
 from circuitmap.job_bench import open_job
 from circuitmap.jobs.job import Job
 from circuitmap.reports.report import Report, report_of
 from circuitmap.workbench import Bench, fed_words, hanging_on, open_bench
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from circuitmap.circuit.feeding import Feeding
+    from circuitmap.drawings.ink import Picture
 
 Form = Literal["html", "pdf", "md"]
 FORMS: tuple[Form, ...] = ("html", "pdf", "md")
@@ -24,23 +30,51 @@ def form_of(path: Path) -> Form:
 
 def job_report(card: Path, form: Form, private: bool = True) -> bytes:
     """The report of a job. Without `private` everything of the customer is left out."""
-    report = report_on(open_job(card), private)
+    job = open_job(card)
     if form == "md":
         from circuitmap.reports.report_md import report_md
 
-        return report_md(report).encode("utf-8")
+        return report_md(report_on(job, private)).encode("utf-8")
     if form == "pdf":
+        from circuitmap.drawings.png import png_of
         from circuitmap.reports.report_pdf import report_pdf
 
-        return report_pdf(report)
+        return report_pdf(report_on(job, private), [png_of(page) for page in pictures_of(job, in_one=False)])
+    from circuitmap.drawings.svg import svg_of
     from circuitmap.reports.report_html import report_html
 
-    return report_html(report).encode("utf-8")
+    drawing = "".join(svg_of(picture) for picture in pictures_of(job, in_one=True))
+    return report_html(report_on(job, private, drawing)).encode("utf-8")
 
 
-def report_on(job: Job, private: bool = True) -> Report:
+def report_on(job: Job, private: bool = True, drawing: str = "") -> Report:
     """The report's values."""
-    return report_of(job, private=private)
+    words = "The part in question with its feed and ground; the fuses as they were read."
+    return report_of(job, private=private, drawing=drawing, drawing_words=words)
+
+
+def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
+    """The wiring round the part in question, with the fuses as they were read: one picture, or as many as it takes
+    A4 pages. None if nothing was out or read, or if it cannot be laid out within the limits."""
+    from circuitmap.circuit.links import circuit_of
+    from circuitmap.drawings.draw import scene_of
+    from circuitmap.drawings.graphviz_layout import GraphvizProcess
+    from circuitmap.drawings.sheets import pages_of
+    from circuitmap.drawings.wanted import Wanted
+
+    platform, leading = job.platform, job.standing.leading
+    fuses = {fuse.name for fuse in platform.fuses}
+    read = {r.place: r for r in job.evidence.readings if r.place in fuses and not r.without and r.speaks == "parked"}
+    drawing = tuple(name for name, reading in read.items() if reading.shows_current)
+    suspect = tuple(name for name in leading.out if name in platform.parts) if leading is not None else ()
+    if not drawing and not suspect:
+        return ()
+    wanted = Wanted(named=suspect, suspect=suspect, drawing=drawing)
+    try:
+        with GraphvizProcess() as process:
+            return pages_of(scene_of(circuit_of(platform), wanted, job.evidence.options), process, in_one)
+    except LimitReached:
+        return ()
 
 
 def shared_page(folder: Path) -> bytes:
@@ -54,5 +88,32 @@ def shared_page(folder: Path) -> bytes:
 
 
 def drawings_of(bench: Bench) -> dict[str, str]:
-    """Fuse -> the drawing of its circuit, where wires were typed in."""
-    return {}
+    """Fuse -> the drawing of what hangs on it. Left out: main fuses that feed only other fuses (their drawing would be
+    that of half the vehicle), fuses with no wire typed in, and what cannot be laid out within the limits."""
+    from circuitmap.circuit.feeding import feeding_of
+    from circuitmap.drawings.graphviz_layout import GraphvizProcess
+    from circuitmap.drawings.sheets import pages_of
+    from circuitmap.drawings.subset import subset_scene
+    from circuitmap.drawings.svg import svg_of
+    from circuitmap.drawings.wanted import Wanted
+
+    feeding = feeding_of(bench.circuit, bench.fitting)
+    worth_it = _with_wires(feeding)
+    found: dict[str, str] = {}
+    with GraphvizProcess() as process:
+        for fuse in bench.platform.fuses:
+            if fuse.name not in worth_it:
+                continue
+            try:
+                pages = pages_of(subset_scene(feeding, Wanted(named=(fuse.name,))), process, True)
+            except LimitReached:
+                continue
+            found[fuse.name] = "".join(svg_of(page) for page in pages)
+    return found
+
+
+def _with_wires(feeding: "Feeding") -> frozenset[str]:
+    """Fuses on which a load hangs directly by a wire that was typed in."""
+    wires = feeding.circuit.platform.wires_at
+    last = {fuse for taking in feeding.takings if taking.kind != "end" for fuse in taking.last_fuses}
+    return frozenset(fuse for fuse in last if any(wire.kind == "wire" for wire in wires.get(fuse, ())))

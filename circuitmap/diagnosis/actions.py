@@ -50,11 +50,16 @@ TAKES_OUT: frozenset[Doing] = frozenset(("unplug", "plug", "connector", "leg", "
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """Something to do. `parts` are what is read, opened, unplugged or pulled; `about` the part it is meant to judge."""
+    """Something to do. `parts` are what is read, opened, unplugged or pulled; `about` the part it is meant to judge.
+
+    `minutes` is all that it costs, the chance of waking the car included; `hands_and_reach` and `wait` what it takes
+    if it does not wake.
+    """
 
     doing: Doing
     parts: tuple[str, ...]
     minutes: float
+    hands_and_reach: float
     wait: float
     cautions: tuple[str, ...] = ()
     about: str = ""
@@ -111,7 +116,7 @@ class Actions:
         reach = sum(sorted({self._owner(p): self._reach(p) for p in parts}.values()))
         more = EACH_MORE_FUSE * max(len(parts) - 1, 0)
         minutes = hands + more + reach + wait + wakes * self.to_sleep
-        return Action(doing, parts, minutes, wait, self._cautions(doing, parts, about), about)
+        return Action(doing, parts, minutes, hands + more + reach, wait, self._cautions(doing, parts, about), about)
 
     # ---- who and where ----
 

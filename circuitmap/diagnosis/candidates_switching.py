@@ -35,8 +35,10 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
         )
         others = tuple(sorted({flow.owner for flow in brings})) if lamps else ()
         awake = frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES)
+        held = {flow.owner for flow in brings if flow.key[1] == "coil"}
+        about = next(iter(held)) if len(held) == 1 and contact not in parked.relay_contacts else part.name
         fault = Fault(
-            kind="lamp" if lamps else "contact", part=part.name, about=part.name, odds=0.0, brings=brings,
+            kind="lamp" if lamps else "contact", part=part.name, about=about, odds=0.0, brings=brings,
             contact=contact, others=others, state=state, lives_by=(frozenset({part.name}),), wakes=awake,
             perhaps=there == Answer.MAY_BE,
         )  # fmt: skip

@@ -16,7 +16,7 @@ from circuitmap.diagnosis.predicting import Predictions
 Array = NDArray[np.float64]
 
 CHOICES = 3
-HARDLY = 0.02
+HARDLY = 0.05
 """Bits below which a test is not worth doing, whatever it costs (judgement)."""
 MEND_AT = 0.95
 """Probability of one part from which on it is proven (out, in, out) rather than looked for any further."""
@@ -50,10 +50,11 @@ class PlannedTest:
 
 @dataclass(frozen=True, slots=True)
 class NextTests:
-    """The choices, best first. `mend` is the part to prove and mend when looking further is no use; `not_worth` are
-    kinds of test that would tell next to nothing."""
+    """The choices, best first. `normal_up_to` is the current in A that a try must come down to; `mend` is the part to
+    prove and mend when looking further is no use; `not_worth` are kinds of test that would tell next to nothing."""
 
     choices: tuple[PlannedTest, ...]
+    normal_up_to: float
     not_worth: tuple[NotWorth, ...] = ()
     mend: str = ""
 
@@ -77,7 +78,7 @@ def next_tests(
         PlannedTest(action, bits, _branches(names, chances, listed.weights, parts))
         for action, bits, names, chances in choices
     )
-    return NextTests(planned, not_worth, _to_mend(listed.weights, parts))
+    return NextTests(planned, predictions.setting.normal_up_to, not_worth, _to_mend(listed.weights, parts))
 
 
 _Scored = tuple[Action, float, tuple[str, ...], Array]

@@ -11,6 +11,7 @@ from circuitmap.diagnosis.fault_kinds import (
     ReplyChances,
 )
 from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.looking import seen_by_looking
 from circuitmap.diagnosis.netting import Netted
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.picture import Flow
@@ -133,6 +134,17 @@ def replies_seen(replies: Sequence[ScanReply], faults: Sequence[Fault], parked: 
             chances = ReplyChances(*(max(chance, 0.01) for chance in chances))
         found.append(_about_module(Seen("scan", module, reply.reply), module, chances, faults, parked))
     return found
+
+
+def looks_seen(looked: bool, faults: Sequence[Fault]) -> list[StateSighting]:
+    """A look all round that found nothing: what would have been easy to see is less likely."""
+    if not looked:
+        return []
+    missed = {number: round(1.0 - seen_by_looking(fault), 3) for number, fault in enumerate(faults)}
+    chances = sorted(set(missed.values()), reverse=True)
+    rank = {chance: n for n, chance in enumerate(chances)}
+    touched = {number: rank[chance] for number, chance in missed.items()}
+    return [StateSighting(Seen("looked", "", "looked"), 1.0, tuple(chances), touched)]
 
 
 def codes_seen(codes: Sequence[Code], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:

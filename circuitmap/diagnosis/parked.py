@@ -35,6 +35,11 @@ class Parked:
         self.asleep = asleep_in(self.powered, self.ways)
         self._woken: dict[str, Woken] = {}
 
+    @cached_property
+    def relay_contacts(self) -> frozenset[str]:
+        """Names of the contacts of relays."""
+        return frozenset(self.circuit.links[link].contact for link in self.plan.relay_contacts)
+
     def evaluated(self, state: VehicleState) -> Powered:
         return evaluate(self.circuit, state, requests=Answer.NO)
 

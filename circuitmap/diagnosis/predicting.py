@@ -9,10 +9,11 @@ from numpy.typing import NDArray
 from circuitmap.diagnosis.actions import TAKES_OUT, Action
 from circuitmap.diagnosis.bell_curve import cdf
 from circuitmap.diagnosis.expectations import Expectations
-from circuitmap.diagnosis.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN, Kind
+from circuitmap.diagnosis.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.listing import Listed
 from circuitmap.diagnosis.log_normal import log_shape
+from circuitmap.diagnosis.looking import seen_by_looking
 from circuitmap.diagnosis.outcomes import OUTCOMES, chances_of_outcomes
 from circuitmap.diagnosis.sightings import Outcome
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
@@ -20,12 +21,7 @@ from circuitmap.wiring.parts import Fuse
 
 Array = NDArray[np.float64]
 
-# Judgement: how often a look, without any tool, finds what is wrong.
-SEEN_BY_LOOKING: dict[Kind, float] = {
-    "added": 0.30, "lamp": 0.75, "contact": 0.20, "coil": 0.15, "by-itself": 0.10, "chafed": 0.15, "unfused": 0.10,
-    "keeps-awake": 0.02, "wrong-input": 0.10, "none-of-these": 0.02,
-}  # fmt: skip
-SEEN_IF_NAMED = 0.6
+# Judgement.
 INPUT_SEEN = 0.90
 RELAY_SEEN = 0.95
 SLIP = 0.04
@@ -45,12 +41,6 @@ class Setting:
     normal_up_to: float
     step: float
     measured: frozenset[str]
-
-
-def seen_by_looking(fault: Fault) -> float:
-    """The chance that a look finds it: what is named on the card is easier to find."""
-    named = fault.kind == "added" and fault.about == fault.part
-    return SEEN_IF_NAMED if named else SEEN_BY_LOOKING[fault.kind]
 
 
 class Predictions:

@@ -11,6 +11,8 @@ from circuitmap.diagnosis.weighing import Weighing
 
 BEFORE_ANY_READING = Seen("before", "", "before any reading")
 ONE_ZERO = "zero"
+TELLS = 1.0
+"""Decibans from which on a reading is shown as saying anything."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,11 +60,13 @@ def argument_for(
 
 
 def _rival(explanation: FaultClass, classes: Sequence[FaultClass], weighing: Weighing) -> FaultClass | None:
-    """The likeliest other explanation that the readings can tell from it; else the likeliest other one."""
+    """The likeliest other explanation that some reading really tells from it; if there is none, one that any reading
+    tells from it at all; else the likeliest other one."""
     others = [c for c in classes if c is not explanation and c.probability > 0.0]
-    for other in others:
-        if any(abs(_says(table, weighing, explanation, other)) > SAME_WITHIN for table in weighing.tables):
-            return other
+    for least in (TELLS, SAME_WITHIN):
+        for other in others:
+            if any(abs(_says(table, weighing, explanation, other)) > least for table in weighing.tables):
+                return other
     return others[0] if others else None
 
 

@@ -12,7 +12,8 @@ from circuitmap.evidence.tries import Try
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Evidence:
-    """`options` are equipment that is fitted (true) or not; `absent` parts that a sheet shows and the car lacks."""
+    """`options` are equipment that is fitted (true) or not; `absent` parts that a sheet shows and the car lacks;
+    `looked` says that somebody looked all round the car and found nothing."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()
@@ -22,6 +23,7 @@ class Evidence:
     added: tuple[AddedPart, ...] = ()
     absent: tuple[str, ...] = ()
     options: dict[str, bool] = field(default_factory=dict)
+    looked: bool = False
 
     def and_also(self, other: "Evidence") -> "Evidence":
         """This and, after it, the other."""
@@ -34,4 +36,5 @@ class Evidence:
             added=self.added + other.added,
             absent=self.absent + other.absent,
             options={**self.options, **other.options},
+            looked=self.looked or other.looked,
         )

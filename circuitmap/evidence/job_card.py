@@ -33,8 +33,8 @@ class Entry:
     """One entry. Every part of it may be missing; `struck` gives the reason why it no longer counts.
 
     `at` is a clock time or a date and time. `state` says what was done to the vehicle, `zeroed` that the meter was
-    zeroed, `steady` that the current was watched and did not move any more, `out` and `back` what was unplugged,
-    pulled or opened and put back.
+    zeroed, `steady` that the current was watched and did not move any more, `looked` that somebody looked all
+    round and found nothing, `out` and `back` what was unplugged, pulled or opened and put back.
     """
 
     span: Span
@@ -44,6 +44,7 @@ class Entry:
     resolution: Text | None = None
     zeroed: bool = False
     steady: bool = False
+    looked: bool = False
     total: Text | None = None
     read: tuple[Pair, ...] = ()
     log: tuple[Pair, ...] = ()
@@ -172,7 +173,7 @@ class _Reader:
             read |= {key: self.texts(replies.get(key)) for key in ("silent", "unsteady", "answers")}
         elif scan is not None:
             self.note("card-value", "A scan lists who is silent, unsteady, or answers.", scan.span)
-        said = {key: self.text(values.get(key)) for key in ("zeroed", "steady")}
+        said = {key: self.text(values.get(key)) for key in ("zeroed", "steady", "looked")}
         read |= {key: text is not None and text.value == "yes" for key, text in said.items()}
         state = read["state"]
         if isinstance(state, Text) and state.value not in STATES:
@@ -188,7 +189,7 @@ _ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
     "photo": _Reader.text, "claim": _Reader.text, "cause": _Reader.text, "mended": _Reader.text,
     "to-mend": _Reader.text, "until-then": _Reader.text, "tested": _Reader.pairs, "struck": _Reader.text,
 }  # fmt: skip
-_ENTRY_KEYS = (*_ENTRY_FIELDS, "scan", "zeroed", "steady")
+_ENTRY_KEYS = (*_ENTRY_FIELDS, "scan", "zeroed", "steady", "looked")
 
 
 def _cut(node: Text) -> list[Text]:

@@ -59,6 +59,7 @@ class _Telling:
     added: list[AddedPart] = field(default_factory=list)
     absent: list[str] = field(default_factory=list)
     options: dict[str, bool] = field(default_factory=dict)
+    looked: bool = False
     now: float | None = None
     locked_at: float | None = None
     open: bool = False
@@ -72,7 +73,7 @@ class _Telling:
         return Evidence(
             readings=tuple(self.readings), tries=tuple(self.tries), lines=tuple(self.lines),
             replies=tuple(self.replies), codes=tuple(self.codes), added=tuple(self.added),
-            absent=tuple(self.absent), options=self.options,
+            absent=tuple(self.absent), options=self.options, looked=self.looked,
         )  # fmt: skip
 
     def wrong(self, failure: WrongUse | str, text: Text) -> None:
@@ -112,6 +113,7 @@ class _Telling:
         self.clock(entry.at)
         self.vehicle(entry.state)
         self.which_meter(entry)
+        self.looked = self.looked or entry.looked
         self.put_back(entry)
         self.take_out(entry)
         total = self.total(entry)

@@ -1,0 +1,134 @@
+"""`circuitmap suspects PLATFORM [PLACE=READING]...`."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from circuitmap.cli.asking import FOLDER, json_option, platform_argument
+from circuitmap.cli.names import network_names, option_names, part_names
+
+if TYPE_CHECKING:
+    from circuitmap.diagnosis.diagnosis import Diagnosis
+    from circuitmap.problems import Problem
+    from circuitmap.wiring.platform import Platform
+
+
+@click.command("suspects", short_help="Rank what explains the readings, and the test to do next.")
+@platform_argument
+@click.argument("readings", nargs=-1, metavar="[PLACE=READING]...")
+@click.option("--total", default="", metavar="AMPS", help="The battery's current, where there is one battery: 1.85A.")
+@click.option(
+    "--meter",
+    type=click.Choice(["clamp", "low-current-clamp", "series"]),
+    default="clamp",
+    show_default=True,
+    help="What currents were read with.",
+)
+@click.option("--resolution", default="", metavar="AMPS", help="The meter's last digit, if it is not its kind's: 10mA.")
+@click.option("--silent", multiple=True, metavar="MODULE", shell_complete=part_names, help="Never answered, key on.")
+@click.option(
+    "--unsteady", multiple=True, metavar="MODULE", shell_complete=part_names, help="Came and went in scans, key on."
+)
+@click.option(
+    "--network",
+    "networks",
+    multiple=True,
+    metavar="NAME=STATE",
+    shell_complete=network_names,
+    help="awake, asleep, or the volts of a line at rest: BODY=2.5V.",
+)
+@click.option(
+    "--unplugged",
+    multiple=True,
+    metavar="PART=READING",
+    help="The battery's current with PART out; several at once with commas; PART@PLACE=READING read elsewhere.",
+)
+@click.option("--looked", is_flag=True, help="Somebody looked all round and found nothing.")
+@click.option(
+    "--option", "options", multiple=True, metavar="NAME", shell_complete=option_names, help="Equipment that it has."
+)
+@click.option(
+    "--without",
+    "absent",
+    multiple=True,
+    metavar="NAME",
+    shell_complete=option_names,
+    help="Equipment, or a part on the sheets, that this car does not have.",
+)
+@click.option("--fitted", multiple=True, metavar='"NAME from PLACE"', help="On no sheet, fitted to this car.")
+@click.option("--card", type=FOLDER, metavar="FILE", help="A job card with the evidence in order.")
+@click.option("--top", default=10, show_default=True, type=click.IntRange(1, 100), help="How many are listed.")
+@click.option("--explain", "row", type=click.IntRange(1, 100), metavar="ROW", help="Only the case for explanation ROW.")
+@click.option("--numbers", is_flag=True, help="The figures behind the answer, too.")
+@json_option
+def command(
+    platform: Path,
+    readings: tuple[str, ...],
+    total: str,
+    meter: str,
+    resolution: str,
+    silent: tuple[str, ...],
+    unsteady: tuple[str, ...],
+    networks: tuple[str, ...],
+    unplugged: tuple[str, ...],
+    looked: bool,
+    options: tuple[str, ...],
+    absent: tuple[str, ...],
+    fitted: tuple[str, ...],
+    card: Path | None,
+    top: int,
+    row: int | None,
+    numbers: bool,
+    as_json: bool,
+) -> int:
+    """Rank what explains the readings, say what speaks for it and against it, and the test to do next.
+
+    A place is a fuse, a battery or a box (its feeder): F22=0.46A, F22=1.6mV, F9=0A, BAT=1.85A, CAB=0.9A.
+    What is not named was not read.
+    """
+    from circuitmap.cli.answering import PROBLEMS_IN_THE_TEXT, answer_json, answer_text
+    from circuitmap.failures import WrongUse
+    from circuitmap.suspects_bench import Typed, evidence_on_card, evidence_typed, open_for, suspects
+
+    bench, absent_parts = open_for(platform, options, absent)
+    typed = Typed(
+        readings=readings, total=total, meter=meter, resolution=resolution, silent=silent, unsteady=unsteady,
+        networks=networks, unplugged=unplugged, fitted=fitted, absent=absent_parts, looked=looked,
+    )  # fmt: skip
+    evidence = evidence_typed(bench.platform, typed)
+    problems: tuple[Problem, ...] = ()
+    if card is not None:
+        on_card, problems = evidence_on_card(bench.platform, card)
+        evidence = on_card.and_also(evidence)
+    found = suspects(bench, evidence)
+    if row is not None and row > len(found.rows):
+        raise WrongUse(f"There is no explanation {row}: {len(found.rows)} are listed.")
+
+    if as_json:
+        from circuitmap.reports.problems_json import problem_json
+        from circuitmap.reports.suspects_json import suspects_json
+
+        fields = suspects_json(bench.platform, found, top)
+        if card is not None:
+            fields["card_problems"] = [problem_json(problem) for problem in problems]
+        code = answer_json(bench, platform, fields)
+        return code or (PROBLEMS_IN_THE_TEXT if problems else 0)
+    code = answer_text(bench, platform, _told(bench.platform, found, top, row, numbers))
+    if problems:
+        from circuitmap.cli.printing import complain
+        from circuitmap.reports.problems_text import problems_text
+
+        complain(f"\nThe card has problems; the answer rests on the rest of it.\n\n{problems_text(problems)}")
+        return PROBLEMS_IN_THE_TEXT
+    return code
+
+
+def _told(platform: "Platform", found: "Diagnosis", top: int, row: int | None, numbers: bool) -> str:
+    from circuitmap.reports.suspects_numbers import explain_text, numbers_text
+    from circuitmap.reports.suspects_text import suspects_text
+
+    if row is not None:
+        return explain_text(platform, found, row)
+    told = suspects_text(platform, found)
+    return f"{told}\n{numbers_text(platform, found, top)}" if numbers else told

@@ -1,0 +1,17 @@
+"""What a look all round, without any tool, would find."""
+
+from circuitmap.diagnosis.fault_kinds import Kind
+from circuitmap.diagnosis.faults import Fault
+
+# Judgement: how often a look, without any tool, finds what is wrong.
+SEEN_BY_LOOKING: dict[Kind, float] = {
+    "added": 0.30, "lamp": 0.75, "contact": 0.20, "coil": 0.15, "by-itself": 0.10, "chafed": 0.15, "unfused": 0.10,
+    "keeps-awake": 0.02, "wrong-input": 0.10, "none-of-these": 0.02,
+}  # fmt: skip
+SEEN_IF_NAMED = 0.6
+
+
+def seen_by_looking(fault: Fault) -> float:
+    """The chance that a look finds it: what is named on the card is easier to find."""
+    named = fault.kind == "added" and fault.about == fault.part
+    return SEEN_IF_NAMED if named else SEEN_BY_LOOKING[fault.kind]

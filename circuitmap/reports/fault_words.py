@@ -1,0 +1,86 @@
+"""A fault in the trade's words: what is wrong, what it is about, what there is to mend."""
+
+from circuitmap.diagnosis.diagnosis import Subject
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.reports.paragraphs import joined
+from circuitmap.reports.part_words import in_full, named, open_end_words
+from circuitmap.wiring.parts import Fuse, OpenEnd, Relay
+from circuitmap.wiring.platform import Platform
+
+
+def fault_words(platform: Platform, fault: Fault) -> str:
+    """What is wrong, in one phrase."""
+    part = part_words(platform, fault.part)
+    match fault.kind:
+        case "keeps-awake":
+            return f"{part} keeps {network_words(platform, fault.network)} awake"
+        case "wrong-input":
+            if fault.undrawn:
+                return f"{part} believes a wrong input; none of its inputs is typed in"
+            return f"{part} tells {fault.module} something that is not so"
+        case "by-itself":
+            return f"{part} takes current by itself"
+        case "lamp":
+            if fault.undrawn:
+                return f"{part} burns; its switch is not typed in"
+            return f"{part} stays closed: {joined(fault.others)} burn{'s' if len(fault.others) == 1 else ''}"
+        case "contact":
+            if isinstance(platform.parts.get(fault.part), Relay):
+                return f"{part}: its contact {fault.contact} is stuck closed"
+            if any(output.module == fault.part for output in platform.outputs):
+                return f"{part}: its output {fault.contact} does not turn off"
+            return f"{part}: its contact {fault.contact} does not open"
+        case "coil":
+            return f"{part} rubbed through: the relay is held in"
+        case "chafed":
+            return f"{part} chafed"
+        case "added":
+            return f"{part}, on no sheet"
+        case "unfused":
+            return f"{part}, which no fuse protects, lets current through"
+    return f"none of these: an unknown current at {fault.place}"
+
+
+def part_words(platform: Platform, part: str) -> str:
+    """What there is to mend, by name and description."""
+    known = platform.parts.get(part)
+    if isinstance(known, OpenEnd):
+        return f"what is {open_end_words(known)}"
+    return named(platform, part)
+
+
+def where_to_look(platform: Platform, fault: Fault) -> str:
+    """The part in full, with the place where it sits, or that of what it is about."""
+    if fault.part in platform.parts:
+        known = platform.parts[fault.part]
+        return part_words(platform, fault.part) if isinstance(known, OpenEnd) else in_full(platform, fault.part)
+    near = fault.place or fault.contact or (fault.others[0] if fault.others else "")
+    its = platform.parts.get(near)
+    return f"{fault.part} ({in_full(platform, near)})" if its is not None and near not in fault.part else fault.part
+
+
+def network_words(platform: Platform, network: str) -> str:
+    its = platform.networks.get(network)
+    if its is None:
+        return network
+    noun = its.description or ("wake line" if its.kind == "wake" else "network")
+    return f"the {noun} {network}"
+
+
+def subject_words(platform: Platform, subject: Subject) -> str:
+    """What it is all about, and what that means, as the answer's first line."""
+    network = platform.networks.get(subject.about)
+    if network is not None:
+        members = len(network.members)
+        who = f"one of its {members} members" if members != 1 else "its member"
+        return f"{network_words(platform, subject.about)}: {who} won't let it sleep."
+    part = platform.parts.get(subject.about)
+    if isinstance(part, Relay):
+        return f"relay {named(platform, subject.about)}: it stays in."
+    if isinstance(part, Fuse):
+        return f"what hangs on {named(platform, subject.about)}."
+    if part is not None and part.kind == "battery":
+        return f"{named(platform, subject.about)}: something at its post."
+    if subject.about.endswith(".mid"):
+        return f"the tap between the batteries of {subject.about.removesuffix('.mid')}: something is taken there."
+    return f"{part_words(platform, subject.about)}."

@@ -1,0 +1,129 @@
+"""`suspects` as JSON."""
+
+from typing import Any
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.netting import Contradiction
+from circuitmap.diagnosis.next_test import PlannedTest
+from circuitmap.diagnosis.observing import Seen
+from circuitmap.reports.fault_words import fault_words
+from circuitmap.reports.suspects_why import reasons_of
+from circuitmap.wiring.platform import Platform
+
+
+def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[str, Any]:
+    """Every figure of the answer; probabilities are given that something is wrong, except `something_wrong`."""
+    balance = diagnosis.balance
+    return {
+        "something_wrong": _rounded(diagnosis.something_wrong),
+        "two_faults": _rounded(diagnosis.two_faults),
+        "nothing_fits": diagnosis.nothing_fits,
+        "classes": [_class(platform, diagnosis, row) for row in diagnosis.rows[:top]],
+        "parts": [
+            {"part": part.part, "probability": _rounded(part.probability)} for part in diagnosis.parts[:top]
+        ],
+        "subjects": [
+            {"about": s.about, "probability": _rounded(s.probability)} for s in diagnosis.subjects[:top]
+        ],
+        "tests": [_test(test) for test in diagnosis.tests.choices],
+        "not_worth": list(diagnosis.tests.not_worth),
+        "mend": diagnosis.tests.mend or None,
+        "total": balance.total,
+        "found": _rounded(balance.found),
+        "unaccounted": None
+        if balance.unaccounted is None
+        else {"amps": _rounded(balance.unaccounted), "error": _rounded(balance.error)},
+        "segments": [
+            {
+                "place": segment.place,
+                "amps": None if segment.amps is None else _rounded(segment.amps),
+                "error": _rounded(segment.error),
+                "readings": [reading.written for reading in segment.readings],
+            }
+            for segment in diagnosis.netted.segments
+        ],
+        "tries": [
+            {"out": list(t.attempt.out), "outcome": t.outcome or None, "not_counted": t.why_not or None}
+            for t in diagnosis.tried
+        ],
+        "misfits": [{"reading": _name(m.label), "decibans": m.decibans} for m in diagnosis.misfits],
+        "contradictions": [_contradiction(one) for one in diagnosis.contradictions],
+        "incomplete": [
+            {"what": gap.what, "names": list(gap.names), "amps": gap.amps, "why": gap.why or None}
+            for gap in diagnosis.incomplete
+        ],
+    }
+
+
+def _class(platform: Platform, diagnosis: Diagnosis, row: Row) -> dict[str, Any]:
+    says = {reason.sentence: reason.decibans for reason in reasons_of(platform, diagnosis, row)}
+    return {
+        "probability": _rounded(row.probability),
+        "fault": " + ".join(row.explanation.kinds),
+        "members": [[_fault(platform, fault) for fault in member] for member in row.faults],
+        "evidence": [
+            {"reading": _name(line.about), "decibans": line.decibans, "says": _says(line.decibans)}
+            for line in row.argument.lines
+        ],
+        "decibans": row.argument.total,
+        "why": list(says),
+    }
+
+
+def _fault(platform: Platform, fault: Fault) -> dict[str, Any]:
+    return {
+        "part": fault.part,
+        "kind": fault.kind,
+        "about": fault.about,
+        "module": fault.module or None,
+        "network": fault.network or None,
+        "contact": fault.contact or None,
+        "words": fault_words(platform, fault),
+    }
+
+
+def _test(test: PlannedTest) -> dict[str, Any]:
+    return {
+        "action": test.action.doing,
+        "parts": list(test.action.parts),
+        "minutes": _rounded(test.action.minutes),
+        "wait": test.action.wait,
+        "bits": _rounded(test.bits),
+        "invasive": test.action.is_invasive,
+        "cautions": list(test.action.cautions),
+        "outcomes": [
+            {
+                "outcome": branch.outcome,
+                "probability": _rounded(branch.probability),
+                "part": branch.part,
+                "then": _rounded(branch.then),
+            }
+            for branch in test.branches
+        ],
+    }
+
+
+def _contradiction(one: Contradiction) -> dict[str, Any]:
+    return {
+        "place": one.place,
+        "readings": [reading.written for reading in one.readings],
+        "amps": _rounded(one.amps),
+        "error": _rounded(one.error),
+    }
+
+
+def _says(decibans: float) -> str:
+    return "nothing" if abs(decibans) < 0.005 else "for" if decibans > 0 else "against"
+
+
+def _name(label: object) -> str:
+    if not isinstance(label, Seen):
+        return str(label)
+    if label.kind == "reading":
+        return label.about
+    return f"{label.kind} {label.about}".strip() if label.kind != "before" else label.written
+
+
+def _rounded(value: float) -> float:
+    return round(float(value), 6)

@@ -1,0 +1,141 @@
+"""The next test in words: what to do, where, how long, what it would show, what to take care of."""
+
+from collections.abc import Sequence
+
+from circuitmap.diagnosis.actions import Action
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.next_test import Branch, PlannedTest
+from circuitmap.reports.chance_words import chance
+from circuitmap.reports.fault_words import network_words, part_words
+from circuitmap.reports.paragraphs import joined, wrapped
+from circuitmap.reports.part_words import in_full, rating
+from circuitmap.reports.suspects_why import ampere
+from circuitmap.wiring.parts import Fuse
+from circuitmap.wiring.platform import Platform
+
+
+def action_words(platform: Platform, action: Action) -> str:
+    """What to do, as an instruction."""
+    parts = action.parts
+    match action.doing:
+        case "look":
+            return "Look round first, no tool: what was added, a lamp that burns, a part that is warm."
+        case "read-fuse":
+            fuse = platform.parts[parts[0]]
+            size = f" ({rating(fuse)})" if isinstance(fuse, Fuse) else ""
+            return f"Read {parts[0]}{size}{_at_box(platform, parts[0])}: millivolts across it, nothing pulled."
+        case "clamp":
+            return f"Clamp {_feeder(platform, parts[0])}."
+        case "network-line":
+            return f"Measure the lines of {network_words(platform, parts[0])} to ground, at rest, no scan tool."
+        case "inputs":
+            return "Live data, key on: what do the modules believe of latches, hood, park, brake and key?"
+        case "relay-volts":
+            return f"Before anybody touches it: volts at the coil and at the contact of {in_full(platform, parts[0])}."
+        case "pull-relay":
+            return f"Pull relay {in_full(platform, parts[0])}."
+        case "pull-fuses":
+            together = " together" if len(parts) > 1 else ""
+            return f"Take {joined(parts)} out{together}{_at_box(platform, parts[0])}."
+        case "connector":
+            return f"Part connector {in_full(platform, parts[0])}."
+        case "leg":
+            return _leg_words(platform, parts[0])
+        case "plug":
+            return f"Unplug {parts[0]} only."
+        case "finish-sheet":
+            return f"At the desk: type in {joined(parts)}."
+    return f"Unplug {in_full(platform, parts[0])}."
+
+
+def _at_box(platform: Platform, name: str) -> str:
+    box = platform.box_of(name)
+    return f", {box.description[0].lower()}{box.description[1:]}" if box is not None and box.description else ""
+
+
+def _feeder(platform: Platform, place: str) -> str:
+    part = platform.parts.get(place)
+    if part is None:
+        owner, _, post = place.rpartition(".")
+        what = {"-": "the minus cable", "mid": "the tap"}.get(post, "the cable")
+        return f"{what} of {in_full(platform, owner)}"
+    if part.kind == "battery":
+        return f"the plus cable of {in_full(platform, place)}"
+    return f"the feed of {in_full(platform, place)}"
+
+
+def _leg_words(platform: Platform, name: str) -> str:
+    owner, _, number = name.rpartition(".")
+    star = platform.stars[owner]
+    members = star.legs[int(number) - 1]
+    place = f", {star.place}" if star.place else ""
+    return f"Open leg {number} of star {owner}{place}: {joined(members)} off the network, still fed."
+
+
+def time_words(action: Action) -> str:
+    """`2 min + 10 wait`; the risk of waking is in the choice, not in the time."""
+    hands = max(1.0, action.hands_and_reach)
+    wait = f" + {action.wait:.0f} wait" if action.wait else ""
+    return f"{hands:.0f} min{wait}"
+
+
+def outcome_words(diagnosis: Diagnosis, action: Action, outcome: str) -> str:
+    """What would be seen."""
+    was = diagnosis.balance.total
+    match outcome:
+        case "normal":
+            return f"down to {ampere(diagnosis.tests.normal_up_to)} or less"
+        case "down":
+            return "down, but not to normal"
+        case "stays":
+            return f"still about {ampere(was)}" if was is not None else "no change"
+        case "quiet":
+            return "nothing"
+        case "some":
+            return "something, less than half of what is missing"
+        case "most":
+            return "most of what is missing"
+        case "held":
+            return "the coil has volts: something still drives it"
+        case "closed, not held":
+            return "no volts at the coil, yet the contact is closed"
+        case "open":
+            return "neither"
+        case "awake":
+            return "about 2.5 V: awake"
+        case "asleep":
+            return "near 0 V: asleep"
+    return outcome
+
+
+def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTest, width: int) -> list[str]:
+    """One choice with its branch table."""
+    head = f"{action_words(platform, test.action)}  {time_words(test.action)}"
+    lines = wrapped(head, f" {number}  ", "    ", width)
+    branches = [branch for branch in test.branches if branch.probability >= 0.02]
+    shown = [outcome_words(diagnosis, test.action, branch.outcome) for branch in branches]
+    room = min(max(map(len, shown), default=0), 46)
+    for words, branch in zip(shown, branches, strict=True):
+        start = f"      {words.ljust(room)}  ({chance(branch.probability)})  "
+        lines += wrapped(_points_to(platform, test.action, branch, branches), start, " " * 10, width)
+    remark = _remark(platform, test.action)
+    if remark:
+        lines += wrapped(remark, "      ", "      ", width)
+    return lines
+
+
+def _points_to(platform: Platform, action: Action, branch: Branch, branches: Sequence[Branch]) -> str:
+    part = part_words(platform, branch.part).partition(",")[0]
+    if branch.outcome == "stays" and action.about and branch.part != action.about:
+        return f"not {action.about}: then {part} ({chance(branch.then)})"
+    return f"then {part} ({chance(branch.then)})"
+
+
+def _remark(platform: Platform, action: Action) -> str:
+    if action.doing == "pull-fuses" and len(action.parts) > 1 and action.about:
+        return f"Not one alone: the other feeds {action.about}, too."
+    if action.doing == "inputs":
+        return "This wakes the car: wait again before the next reading."
+    return ""
+
+

@@ -1,0 +1,186 @@
+"""`suspects` as text: the answer first, then why, then what to do next, then what is not known."""
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Row, Subject
+from circuitmap.diagnosis.next_test import NotWorth
+from circuitmap.reports.chance_words import chance
+from circuitmap.reports.fault_words import fault_words, part_words, subject_words, where_to_look
+from circuitmap.reports.paragraphs import WIDTH, as_text, counted, joined, section, shortened, wrapped
+from circuitmap.reports.suspects_care import care_sentences
+from circuitmap.reports.suspects_next import test_lines
+from circuitmap.reports.suspects_unknown import contradiction_sentences, not_known_sentences
+from circuitmap.reports.suspects_why import ampere, reasons_of
+from circuitmap.wiring.platform import Platform
+
+LIKELY, LEVEL = 0.5, 0.5
+"""Below the first nothing is called the answer; what has at least this share of the likeliest is level with it."""
+TOLD_FROM = 0.02
+MOST_OTHERS = 6
+
+_NOT_WORTH: dict[NotWorth, str] = {
+    "more-fuses": "more fuses: those left would tell next to nothing.",
+    "clamp": "another feeder on the clamp: the readings behind it say it already.",
+    "network-line": "measuring network lines: what is left does not differ there.",
+}
+
+
+def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) -> str:
+    """The whole answer."""
+    head = wrapped(_head(platform, diagnosis), rest=" ", width=width)
+    if not diagnosis.netted.segments and not diagnosis.netted.contradictions:
+        head += wrapped("NOTHING READ YET that speaks of the car asleep: read the total first.", width=width)
+        return as_text(head, _next(platform, diagnosis, width), _not_known(platform, diagnosis, width))
+    if diagnosis.nothing_fits:
+        return as_text(
+            head, _nothing_fits(diagnosis, width), _count(diagnosis, width), _not_known(platform, diagnosis, width)
+        )
+    if draws_normally(diagnosis):
+        answer = ["NO DRAW FOUND while we watched: the total is what this car may draw asleep."]
+        battery = "Is it the battery? Charge it, test it, leave it 24 hours with both leads off, and read its volts."
+        answer += wrapped(battery, width=width)
+        return as_text(
+            head, answer, _count(diagnosis, width), _next(platform, diagnosis, width),
+            _not_known(platform, diagnosis, width), _care(platform, diagnosis, width),
+        )  # fmt: skip
+    return as_text(
+        head,
+        _answer(platform, diagnosis, width),
+        _why(platform, diagnosis, width),
+        [*_others(platform, diagnosis, width), *_count(diagnosis, width)],
+        _next(platform, diagnosis, width),
+        [*_not_known(platform, diagnosis, width), *_care(platform, diagnosis, width)],
+    )
+
+
+def draws_normally(diagnosis: Diagnosis) -> bool:
+    """The total was read and is normal, and nothing else speaks for a draw."""
+    total = diagnosis.balance.total
+    return total is not None and total <= diagnosis.tests.normal_up_to and diagnosis.something_wrong < LIKELY
+
+
+def row_of_answer(diagnosis: Diagnosis) -> Row | None:
+    """The explanation that the answer's first part stands in."""
+    if not diagnosis.subjects or not diagnosis.rows:
+        return None
+    part = first_part(diagnosis.subjects[0])
+    identities = {fault.identity for fault in part.faults if fault.about == diagnosis.subjects[0].about}
+    for row in diagnosis.rows:
+        if len(row.explanation.kinds) == 1 and any(member[0].identity in identities for member in row.faults):
+            return row
+    return diagnosis.rows[0]
+
+
+def first_part(subject: Subject) -> PartChance:
+    return subject.parts[0]
+
+
+def _head(platform: Platform, diagnosis: Diagnosis) -> str:
+    total = diagnosis.balance.total
+    read = f"total {ampere(total)}" if total is not None else "total not read"
+    return f"{platform.name or 'This car'}.  {read[0].upper()}{read[1:]} ({platform.supply_volts:g} V)"
+
+
+def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    top = diagnosis.subjects[0]
+    if top.probability < LIKELY:
+        level = [s for s in diagnosis.subjects if s.probability >= LEVEL * top.probability]
+        do = "Do NEXT 1." if diagnosis.tests.choices else "Read more: see NOT KNOWN."
+        lines = wrapped(f"TOO EARLY: {counted(len(level), 'thing')} {'is' if len(level) == 1 else 'are'} level. {do}")
+        shown = [f"{_short(platform, s)} ({chance(s.probability)})" for s in level[:MOST_OTHERS]]
+        more = [f"{len(level) - MOST_OTHERS} more"] if len(level) > MOST_OTHERS else []
+        return lines + section("AHEAD", [f"{joined([*shown, *more])}."], width)
+    part = first_part(top)
+    lines = section("LOOK AT", [f"{subject_words(platform, top)}  ({chance(top.probability)})"], width)
+    first = part.faults[0]
+    tied = [p for p in top.parts if p.probability >= 0.98 * part.probability]
+    if len(tied) > 1:
+        names = shortened([part_words(platform, p.part).partition(",")[0] for p in tied])
+        lines += section("FIRST", [f"one of these {len(tied)}, can't be told apart yet: {names}."], width)
+    else:
+        lines += section("FIRST", [f"{where_to_look(platform, first)}.  ({chance(part.probability)})"], width)
+    if diagnosis.tests.mend:
+        lines += section(
+            "STOP", ["Looking further tells little. Prove it now: out, in, out again; then mend."], width
+        )
+    if top.about not in platform.networks:
+        lines += section("THAT IS", [f"{fault_words(platform, first)}."], width)
+    return lines
+
+
+def _short(platform: Platform, subject: Subject) -> str:
+    return part_words(platform, subject.about).partition(",")[0] if subject.about in platform.parts else subject.about
+
+
+def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    row = row_of_answer(diagnosis)
+    if row is None or diagnosis.subjects[0].probability < LIKELY:
+        return []
+    reasons = reasons_of(platform, diagnosis, row)
+    if not reasons:
+        return ["WHY", " 0    nothing that was read tells it from its rivals"]
+    lines = ["WHY"]
+    for reason in reasons:
+        lines += wrapped(f"{reason.sentence}.", f" {reason.sign.ljust(3)}  ", " " * 6, width)
+    return lines
+
+
+def _others(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What else it may be, from one in twenty on."""
+    if diagnosis.subjects[0].probability < LIKELY:
+        told = []
+    else:
+        top = diagnosis.subjects[0]
+        told = [
+            f"{part_words(platform, part.part)} {chance(part.probability)}"
+            for part in top.parts[1:MOST_OTHERS]
+            if part.probability >= TOLD_FROM
+        ]
+        told += [
+            f"{_short(platform, subject)} {chance(subject.probability)}"
+            for subject in diagnosis.subjects[1:MOST_OTHERS]
+            if subject.probability >= TOLD_FROM
+        ]
+    if diagnosis.two_faults >= TOLD_FROM:
+        told.append(f"two faults at once {chance(diagnosis.two_faults)}")
+    if diagnosis.something_wrong < 0.9:
+        told.append(f"nothing wrong with the draw {chance(1.0 - diagnosis.something_wrong)}")
+    return section("OTHERS", ["; ".join(told) + "."], width) if told else []
+
+
+def _count(diagnosis: Diagnosis, width: int) -> list[str]:
+    balance = diagnosis.balance
+    sentences = []
+    if balance.total is not None and balance.unaccounted is not None:
+        sentences.append(
+            f"found {ampere(balance.found)} of {ampere(balance.total)}. Not found yet {ampere(balance.unaccounted)}; "
+            f"the meters can be off {ampere(balance.error)}."
+        )
+    sentences += contradiction_sentences(diagnosis)
+    return section("COUNT", sentences, width)
+
+
+def _nothing_fits(diagnosis: Diagnosis, width: int) -> list[str]:
+    worst = [str(getattr(m.label, "written", m.label)) for m in diagnosis.misfits[:2]]
+    return wrapped(
+        f"None of this explains the readings. The two that fit worst: {joined(worst)}. Read those again first.",
+        width=width,
+    )
+
+
+def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    tests = diagnosis.tests
+    if not tests.choices:
+        return ["NEXT", " Nothing that is left to do would tell much. Read the total again, watch it, or wait."]
+    lines = ["NEXT (keep the total on the clamp)"]
+    for number, test in enumerate(tests.choices, start=1):
+        lines += test_lines(platform, diagnosis, number, test, width)
+    for what in tests.not_worth:
+        lines += wrapped(f"Not worth it: {_NOT_WORTH[what]}", " ", " ", width)
+    return lines
+
+
+def _not_known(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    return section("NOT KNOWN", not_known_sentences(platform, diagnosis), width)
+
+
+def _care(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    return section("CARE", care_sentences(platform, diagnosis), width)

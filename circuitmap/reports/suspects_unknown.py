@@ -1,0 +1,86 @@
+"""What the answer rests on that is not known, and what does not go together, in sentences."""
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, Incomplete
+from circuitmap.diagnosis.netting import Contradiction
+from circuitmap.reports.paragraphs import joined, shortened
+from circuitmap.reports.part_words import open_end_words
+from circuitmap.reports.suspects_why import ampere
+from circuitmap.wiring.parts import OpenEnd
+from circuitmap.wiring.platform import Platform
+
+_WHY_NOT = {
+    "early": "was read too early: the car had not had the time to fall asleep",
+    "woken": "was read just after something woke the car",
+    "other-state": "belongs to another state: the total was another then",
+    "quiet-phase": "is from the quiet phase, which clears nobody",
+    "phase-unknown": "does not count: the draw comes and goes, and the total at that moment was not written down",
+    "partial-feeder": "is not netted, because {beside} feeds only part of that box",
+    "shared-batteries": "says little alone: {beside} share the current, so read both",
+}
+_TRY_NOT = {"too early": "too early, wait and read again", "nothing read before": "nothing was read before"}
+
+
+def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
+    """Gaps of one kind in one sentence."""
+    grouped: dict[tuple[str, str], list[Incomplete]] = {}
+    for gap in diagnosis.incomplete:
+        by_why = gap.why if gap.what in ("set-aside", "try-not-counted") else ""
+        grouped.setdefault((gap.what, by_why), []).append(gap)
+    return [_sentence(platform, what, gaps) for (what, _), gaps in grouped.items()]
+
+
+def _sentence(platform: Platform, what: str, gaps: list[Incomplete]) -> str:
+    names = [name for gap in gaps for name in gap.names]
+    its = shortened(names, 6)
+    one = len(names) == 1
+    match what:
+        case "no-total":
+            return "The total was not read: nobody knows what is missing."
+        case "fuse-not-read":
+            return f"{its} {'was' if one else 'were'} not read."
+        case "hides":
+            worst = max(gap.amps or 0.0 for gap in gaps)
+            return f"{its} show nothing, but may hide up to {ampere(worst)}: NOT quiet."
+        case "draws-only":
+            return f"{its} {'draws' if one else 'draw'}; how much, the drop across this style of fuse does not say."
+        case "estimate":
+            return f"The current of {its} rests on an estimated resistance, no data sheet."
+        case "open-end":
+            ends = [platform.parts[name] for name in names]
+            said = [open_end_words(end) if isinstance(end, OpenEnd) else end.name for end in ends]
+            return f"Something goes on and is {joined(list(dict.fromkeys(said)))}."
+        case "wires-not-typed":
+            return f"Wires not typed in: {its} {'is' if one else 'are'} known from the fuse chart only."
+        case "current-assumed":
+            return f"Assumed, not transcribed: what {its} {'takes' if one else 'take'}."
+        case "feed-unknown":
+            return f"What feeds {its} is not on the drawings yet."
+        case "equipment-not-said":
+            return f"Whether this car has {joined(names, 'or')} was not said (--option, --without)."
+        case "set-aside":
+            first = gaps[0]
+            places = shortened([gap.names[0] for gap in gaps], 6)
+            beside = joined(list(first.names[1:]))
+            return f"{places} {_WHY_NOT[first.why].format(beside=beside)}."
+        case "try-not-counted":
+            return f"The try with {its} out doesn't count: {_TRY_NOT.get(gaps[0].why, gaps[0].why)}."
+    return f"{what}: {its}."
+
+
+def contradiction_sentences(diagnosis: Diagnosis) -> list[str]:
+    return [_together(contradiction) for contradiction in diagnosis.contradictions]
+
+
+def _together(contradiction: Contradiction) -> str:
+    own, *branches = contradiction.readings
+    if not branches:
+        return (
+            f"{contradiction.place} shows {ampere(contradiction.amps)}: the current runs the wrong way. Is the clamp "
+            "the wrong way round, or does something charge?"
+        )
+    behind = joined([f"{r.place} {ampere(r.amps)}" for r in branches])
+    return (
+        f"These don't go together: {contradiction.place} {ampere(own.amps)}, and behind it {behind}, "
+        f"{ampere(-contradiction.amps)} more (the meters can be off {ampere(contradiction.error)}). "
+        "Read them again before you trust the rest."
+    )

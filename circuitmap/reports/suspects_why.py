@@ -1,0 +1,110 @@
+"""Why: what each reading says for the answer, the most telling first, like readings told together."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row
+from circuitmap.diagnosis.netting import Segment
+from circuitmap.diagnosis.observing import Seen
+from circuitmap.diagnosis.reasons import ONE_ZERO, Line
+from circuitmap.reports.chance_words import weight
+from circuitmap.reports.fault_words import network_words
+from circuitmap.reports.paragraphs import joined, shortened
+from circuitmap.wiring.platform import Platform
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """A sentence and how much it weighs, in decibans."""
+
+    sentence: str
+    decibans: float
+
+    @property
+    def sign(self) -> str:
+        return weight(self.decibans)
+
+
+def reasons_of(platform: Platform, diagnosis: Diagnosis, row: Row) -> list[Reason]:
+    """What speaks for and against a row. Readings that say nothing either way are folded into one sentence."""
+    groups: dict[tuple[str, int], list[Line]] = {}
+    others: list[Reason] = []
+    for line in row.argument.lines:
+        assert isinstance(line.about, Seen)
+        sign = 0 if weight(line.decibans) == "0" else 1 if line.decibans > 0 else -1
+        if line.about.kind == "reading":
+            what = _showing(diagnosis.netted.measured[line.about.about])
+            groups.setdefault((what, sign), []).append(line)
+        elif sign != 0:
+            others.append(Reason(_said(platform, diagnosis, line.about), line.decibans))
+    found = others
+    nothing: list[str] = []
+    for (what, sign), lines in groups.items():
+        places = [line.about.about for line in lines if isinstance(line.about, Seen)]
+        if sign == 0:
+            nothing += places
+        else:
+            found.append(Reason(_readings(diagnosis, what, places), sum(line.decibans for line in lines)))
+    found.sort(key=lambda reason: -abs(reason.decibans))
+    if nothing:
+        say = "says" if len(nothing) == 1 else "say"
+        found.append(Reason(f"{shortened(sorted(nothing))} {say} nothing either way", 0.0))
+    return found
+
+
+def _showing(segment: Segment) -> str:
+    own = segment.readings[0]
+    if own.amps is None:
+        return "draws" if own.draws else "quiet"
+    return "draws" if segment.strip.lowest > 0.0 else "quiet"
+
+
+def _readings(diagnosis: Diagnosis, what: str, places: Sequence[str]) -> str:
+    measured = diagnosis.netted.measured
+    if what == "quiet":
+        return f"{shortened(sorted(places))} {'is' if len(places) == 1 else 'are'} quiet"
+    words = []
+    for place in sorted(places, key=lambda p: -(measured[p].amps or 0.0)):
+        segment = measured[place]
+        beyond = " beyond what was found behind it" if len(segment.readings) > 1 else ""
+        words.append(f"{place} draws {ampere(segment.amps)}{beyond}" if segment.amps is not None else f"{place} draws")
+    return joined(words) if len(words) <= 6 else f"{', '.join(words[:5])} and {len(words) - 5} more"
+
+
+def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:
+    match seen.kind:
+        case "line":
+            state = "awake" if "asleep" not in seen.written and not _is_low(seen.written) else "asleep"
+            name = network_words(platform, seen.about)
+            return f"{name[0].upper()}{name[1:]}: {seen.written.partition(' ')[2]}, {state} when it should be asleep"
+        case "scan":
+            reply = {"silent": "never answered", "unsteady": "came and went", "answers": "answered every time"}
+            return f"{seen.about} {reply[seen.written]} in the scans with the key on"
+        case "code":
+            return f"code {seen.written}, back after clearing, misses {seen.about}"
+        case "looked":
+            return "a look round found nothing"
+        case "try":
+            outcome = next((t.outcome for t in diagnosis.tried if ", ".join(t.attempt.out) == seen.about), "")
+            return f"with {joined(seen.about.split(', '))} out: {_OUTCOME.get(outcome, outcome)}"
+    if seen.kind == ONE_ZERO:
+        return "the meter's zero is the same in all its readings"
+    return "before any reading: how often this is the cause"
+
+
+_OUTCOME = {"normal": "back to normal", "down": "down, not to normal", "stays": "no change"}
+
+
+def _is_low(written: str) -> bool:
+    value = written.rpartition(" ")[2].removesuffix("V")
+    try:
+        return float(value) < 0.8
+    except ValueError:
+        return False
+
+
+def ampere(amps: float | None) -> str:
+    """Amps with two digits behind the point, as they are written at the car."""
+    if amps is None:
+        return "something"
+    return f"{amps:.1f} A" if abs(amps) >= 9.95 else f"{amps:.2f} A"

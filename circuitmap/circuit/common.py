@@ -226,8 +226,9 @@ class _Question:
             elif taking.kind != "open end" and taking.kind != "end":
                 yield part.kind if part else "", taking.part, "load"
             for path in taking.through(fuse):
-                after = max(at for at, step in enumerate(path.steps) if step.link.part == fuse) + 1
-                yield from self._on(path.steps[after:], "downstream")
+                # A way that only touches the fuse's outgoing side, fed from another fuse, does not pass it.
+                after = [at for at, step in enumerate(path.steps, 1) if step.link.part == fuse]
+                yield from self._on(path.steps[after[-1] :] if after else (), "downstream")
             if taking.kind in ("load", "reversed", "coil"):
                 for path in self._grounds_of.get(taking.part, ()):
                     yield from self._on(path.steps, "ground side")

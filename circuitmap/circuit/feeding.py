@@ -90,10 +90,22 @@ class Feeding:
     def feeds_of(self, name: str) -> tuple[Path, ...]:
         """The ways (not roundabout) from a battery into a part: to a fuse's feed, a contact, a load's pins, a splice.
 
-        A way that already went through the part does not count.
+        A way that already went through the part does not count, nor one to a fuse's outgoing side from a battery
+        that is on its feed as well.
         """
-        ends = self.circuit.terminals_of.get(name, ())
-        return tuple(path for end in ends for path in into(self.circuit, self.supply, end).direct)
+        found: list[Path] = []
+        for end in self.circuit.terminals_of.get(name, ()):
+            found += self.ways_into(end)
+        return tuple(path for path in found if not path.roundabout)
+
+    def ways_into(self, end: Terminal) -> tuple[Path, ...]:
+        """As `feeds_of`, to one terminal, and with the roundabout ones."""
+        paths = into(self.circuit, self.supply, end).paths
+        for link in self.circuit.links_at(end):
+            if link.part == end.part and link.kind in PROTECTIVE and link.b == end:
+                before = {path.start for path in into(self.circuit, self.supply, link.a).direct}
+                return tuple(path for path in paths if path.start not in before)
+        return paths
 
     def _ends(self) -> Iterator[tuple[Terminal, Literal["load", "coil", "open end", "end", "reversed"]]]:
         circuit, parts = self.circuit, self.circuit.platform.parts

@@ -9,7 +9,7 @@ from functools import cached_property
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
-from circuitmap.circuit.feeding import Feeding, into
+from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.path import PROTECTIVE, Path
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Wire
@@ -58,7 +58,7 @@ def measuring_tree(feeding: Feeding) -> MeasuringTree:
     above: dict[MeasuringPoint, dict[MeasuringPoint, None]] = {}
     box_of = feeding.circuit.platform.box_of
 
-    def chain_of(path: Path, own_box: str = "") -> Chain:
+    def chain_of(path: Path, to_fuse: bool) -> Chain:
         points: list[MeasuringPoint] = [MeasuringPoint("battery" if path.known else "unknown", str(path.start))]
         entered: tuple[MeasuringPoint, Wire] | None = None
         for step in path.steps:
@@ -70,16 +70,16 @@ def measuring_tree(feeding: Feeding) -> MeasuringTree:
                 elif after != before:
                     entered = None
             elif link.kind in PROTECTIVE:
-                _enter(points, entered, link.part)
+                arrive(points, entered)
                 entered = None
                 points.append(MeasuringPoint("fuse", link.part))
-        if own_box:
-            _enter(points, entered, own_box + ".")
+        if to_fuse:
+            arrive(points, entered)
         return tuple(points)
 
-    def _enter(points: list[MeasuringPoint], entered: tuple[MeasuringPoint, Wire] | None, part: str) -> None:
-        """The cable is a box's feeder if a fuse of that box comes next."""
-        if entered and entered[0].box == part.rpartition(".")[0]:
+    def arrive(points: list[MeasuringPoint], entered: tuple[MeasuringPoint, Wire] | None) -> None:
+        """A cable into a box is its feeder only if a fuse of that box comes next."""
+        if entered:
             points.append(entered[0])
             cables.setdefault(entered[0], {})[entered[1]] = None
 
@@ -90,7 +90,7 @@ def measuring_tree(feeding: Feeding) -> MeasuringTree:
 
     chains: dict[Terminal, tuple[Chain, ...]] = {}
     for taking in feeding.takings:
-        found = dict.fromkeys(chain_of(path) for path in taking.paths.direct)
+        found = dict.fromkeys(chain_of(path, False) for path in taking.paths.direct)
         for chain in found:
             note(chain)
         chains[taking.terminal] = tuple(found)
@@ -99,10 +99,8 @@ def measuring_tree(feeding: Feeding) -> MeasuringTree:
             continue
         point = MeasuringPoint("fuse", fuse.name)
         above.setdefault(point, {})
-        box = fuse.name.rpartition(".")[0]
-        for end in feeding.circuit.terminals_of.get(fuse.name, ()):
-            for path in into(feeding.circuit, feeding.supply, end).direct:
-                note((*chain_of(path, box), point))
+        for path in feeding.feeds_of(fuse.name):
+            note((*chain_of(path, True), point))
     return MeasuringTree(
         chains,
         {point: tuple(uppers) for point, uppers in above.items()},

@@ -108,7 +108,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
                 terminal,
                 its.roles.get(terminal.pin, "") if isinstance(its, Load) else "",
                 isinstance(its, Load) and terminal.pin in its.assumed_roles,
-                tuple(path for path in supply.paths if path.steps),
+                tuple(path for path in feeding.ways_into(terminal) if path.steps),
                 tuple(path for path in ground.paths if path.steps),
             )
         )

@@ -78,3 +78,20 @@ K9.85 -> case
     )
     names = {point.name: {upper.name for upper in uppers} for point, uppers in tree.above.items()}
     assert names == {"BAT.+": set(), "AUX.+": set(), "FS1": {"BAT.+", "FS2"}, "FS2": {"FS1", "AUX.+"}}
+
+
+def test_the_fuse_that_shares_a_load_is_not_above() -> None:
+    its = circuit("""
+battery BAT 72Ah
+fuse F1 10A, F2 10A
+switch S positions off, on closes 1 to 2 in on
+horn HORN
+BAT.+ -> F1 -> HORN
+BAT.+ -> F2 -> S.1
+S.2 -> HORN
+""")
+    feeding = feeding_of(its)
+    names = {point.name: {upper.name for upper in uppers} for point, uppers in measuring_tree(feeding).above.items()}
+    assert names == {"BAT.+": set(), "F1": {"BAT.+"}, "F2": {"BAT.+"}}
+    assert [path.fuses for path in feeding.feeds_of("F1")] == [()]
+    assert fuses_of(feeding) == {"HORN": ("F1", "F2")}

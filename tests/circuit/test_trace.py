@@ -250,3 +250,42 @@ THING.4 -> L.1
     assert Unknown("not declared", "THING") in lamp.unknown
     assert trace(its, "F1").loads == ("THING",)
     assert Unknown("copied", "BAT.+ - F1.1", "Marlow Linnet 2.0", ("7",)) in trace(its, "F1").unknown
+
+
+def test_a_way_back_through_a_fuse_from_its_outgoing_side_is_roundabout() -> None:
+    """A ring of two fuses feeds the load: what else hangs before one of them does not hang on the other."""
+    its = circuit("""
+battery BAT 72Ah
+fuse F8 60A, F9 60A, F1 30A, F2 30A, F5 5A
+bar B1 feeds F1
+bar B2 feeds F2, F5
+splice SP1
+load PUMP supply 1 ground 2
+lamp LAMP supply 1 ground 2
+BAT.+ -> F8 -> B1
+BAT.+ -> F9 -> B2
+F1 -> SP1 -> PUMP.1
+F2 -> SP1
+F5 -> LAMP.1
+""")
+    assert trace(its, "F1").loads == trace(its, "F2").loads == ("PUMP",)
+    assert [path.roundabout for path in trace(its, "LAMP").supply] == [False, True]
+    assert trace(its, "F9").loads == ("LAMP", "PUMP")
+
+
+def test_an_option_that_a_way_needs_does_not_make_another_roundabout() -> None:
+    its = circuit("""
+option RING
+battery BAT 72Ah
+fuse F1 10A, F2 10A
+switch S positions off, on closes 1 to 2 in on
+switch T positions off, on closes 1 to 2 in on
+splice SP1, SP2
+lamp LAMP supply 1 ground 2
+BAT.+ -> F1 -> S.1
+S.2 -> SP1 -> T.1
+T.2 -> SP2 -> LAMP.1
+BAT.+ -> F2 -> SP2 if RING
+""")
+    assert [path.roundabout for path in trace(its, "LAMP").supply] == [False, False]
+    assert trace(its, "F1").loads == ("LAMP",), "in a vehicle without RING it is the only way"

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from circuitmap.circuit.trace import Trace
     from circuitmap.power.classes import LoadClass
     from circuitmap.power.evaluate import Powered
+    from circuitmap.power.expected import Expected
     from circuitmap.power.feeds import Feed
     from circuitmap.power.state import VehicleState
     from circuitmap.wiring.parts import Terminal
@@ -263,12 +264,28 @@ def _find_plug(platform: Platform, written: str) -> str:
     raise failure
 
 
-def live(bench: Bench, state: "VehicleState") -> "tuple[Powered, Mapping[str, LoadClass]]":
-    """What is live and drawing in a state of the vehicle, and what kind of load each one is."""
+@dataclass(frozen=True)
+class Live:
+    """A state of the vehicle, what kind of load each one is, and (parked and asleep only) what it should draw."""
+
+    powered: "Powered"
+    classes: "Mapping[str, LoadClass]"
+    expected: "Expected | None"
+
+
+def live(bench: Bench, state: "VehicleState") -> Live:
+    """What is live and drawing in a state of the vehicle."""
     from circuitmap.power.classes import classes_of
     from circuitmap.power.evaluate import evaluate
+    from circuitmap.power.expected import expected_draw
+    from circuitmap.power.state import VehicleState
 
-    return evaluate(bench.circuit, state), classes_of(bench.circuit, bench.fitting)
+    parked = state == VehicleState(fitting=bench.fitting)
+    return Live(
+        evaluate(bench.circuit, state),
+        classes_of(bench.circuit, bench.fitting),
+        expected_draw(bench.circuit, bench.fitting) if parked else None,
+    )
 
 
 @dataclass(frozen=True)

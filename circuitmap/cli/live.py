@@ -63,11 +63,11 @@ def command(
 
     bench = open_bench(platform, fitted, absent)
     state = state_of(bench, key=key, switches=switches, awake=awake, stuck=stuck, unplugged=unplug, pulled=pull)
-    powered, classes = live(bench, state)
+    now = live(bench, state)
     if as_json:
         from circuitmap.reports.live_json import live_json
 
-        return answer_json(bench, platform, live_json(powered, classes))
+        return answer_json(bench, platform, live_json(now.powered, now.classes, now.expected))
     from circuitmap.reports.live_text import live_text
 
-    return answer_text(bench, platform, live_text(powered, classes))
+    return answer_text(bench, platform, live_text(now.powered, now.classes, now.expected))

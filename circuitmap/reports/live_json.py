@@ -5,15 +5,18 @@ from typing import Any
 
 from circuitmap.power.classes import LoadClass, PinFeed
 from circuitmap.power.evaluate import LoadPower, Powered
+from circuitmap.power.expected import Expected
 from circuitmap.power.state import VehicleState
+from circuitmap.quantities import Band
 from circuitmap.reports.feed_words import changes_json, feed_json, rests_on_json
 from circuitmap.reports.part_words import terminal_words
 from circuitmap.wiring.fitting import Answer
 
 
-def live_json(powered: Powered, classes: Mapping[str, LoadClass]) -> dict[str, Any]:
+def live_json(powered: Powered, classes: Mapping[str, LoadClass], expected: Expected | None = None) -> dict[str, Any]:
     held = powered.held
     return {
+        "asleep": None if expected is None else _asleep(expected),
         "state": _state(powered.state),
         "loads": [_load(powered, its, classes[name]) for name, its in powered.loads.items()],
         "relays": {name: answer.words for name, answer in powered.energised.items() if answer},
@@ -23,6 +26,25 @@ def live_json(powered: Powered, classes: Mapping[str, LoadClass]) -> dict[str, A
         "racing": list(powered.racing),
         "held": {"relays": list(held.relays), "loads": list(held.loads)},
     }
+
+
+def _asleep(expected: Expected) -> dict[str, Any]:
+    return {
+        "amps": _amps(expected.total),
+        "typed_amps": _amps(expected.transcribed),
+        "assumed": list(expected.assumed_parts),
+        "perhaps": [its.part for its in expected.perhaps],
+        "limit_amps": expected.limit,
+        "parts": [
+            {"part": its.part, "amps": _amps(its.amps), "assumed": its.assumed, "surely": its.surely}
+            for its in expected.draws
+        ],
+    }
+
+
+def _amps(band: Band) -> list[float]:
+    """Both ends, to a microampere: sums of decimals need no seventeen digits."""
+    return [round(band.low, 6), round(band.high, 6)]
 
 
 def _state(state: VehicleState) -> dict[str, Any]:

@@ -4,13 +4,14 @@ from collections.abc import Callable, Iterable, Mapping
 
 from circuitmap.power.classes import LoadClass
 from circuitmap.power.evaluate import LoadPower, Powered
+from circuitmap.power.expected import Expected
 from circuitmap.power.state import VehicleState
 from circuitmap.power.unknown import Unknown
 from circuitmap.power.why import Reason, Step, why
 from circuitmap.power.why_awake import Waking, kept_awake_by
 from circuitmap.reports.class_words import class_words
 from circuitmap.reports.paragraphs import WIDTH, as_text, counted, joined, listed, section, shortened, wrapped
-from circuitmap.reports.part_words import amps_band, condition_words, named
+from circuitmap.reports.part_words import amps, amps_band, condition_words, named
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Fuse, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
@@ -18,7 +19,10 @@ from circuitmap.wiring.platform import Platform
 _PROTECTIVE = ("fuse", "link", "breaker")
 
 
-def live_text(powered: Powered, classes: Mapping[str, LoadClass], width: int = WIDTH) -> str:
+def live_text(
+    powered: Powered, classes: Mapping[str, LoadClass], expected: Expected | None = None, width: int = WIDTH
+) -> str:
+    """`expected` is what the vehicle should draw asleep, where that is what was asked for."""
     platform = powered.circuit.platform
     loads = [its for name, its in powered.loads.items() if classes[name].its != "not fitted"]
     drawing = [its for its in loads if its.draws == Answer.YES]
@@ -26,11 +30,29 @@ def live_text(powered: Powered, classes: Mapping[str, LoadClass], width: int = W
     show = _parked if is_parked(powered.state) else _in_another_state
     return as_text(
         *show(platform, powered, classes, drawing, perhaps, width),
+        section("ASLEEP", _asleep(expected), width) if expected is not None else [],
         _relays(powered, width),
         _networks(powered, width),
         _not_settled(powered, width),
         section("NOT KNOWN", _not_known(platform, classes, [*drawing, *perhaps]), width),
     )
+
+
+def _asleep(expected: Expected) -> list[str]:
+    """What it should draw, how much of that is assumed, and what it is held to."""
+    total, typed = expected.total, expected.transcribed
+    sentences = [f"Asleep it should draw {amps_band(total)}, as far as it was typed in."]
+    if expected.assumed_parts:
+        sentences.append(
+            f"{amps_band(typed)} of that is on the sheets; the rest is assumed by kind of part: "
+            f"{shortened(expected.assumed_parts)}."
+        )
+    if expected.perhaps:
+        names = shortened([its.part for its in expected.perhaps])
+        sentences.append(f"Not counted, because not enough is known of them: {names}.")
+    if expected.limit is not None:
+        sentences.append(f"The platform is held to {amps(expected.limit)}.")
+    return sentences
 
 
 def is_parked(state: VehicleState) -> bool:

@@ -1,0 +1,238 @@
+"""Every field that a query prints is described in `json_fields.md`, and every field described there is printed."""
+
+import json
+import re
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from circuitmap.cli.ending import end_of
+from circuitmap.cli.main import program
+from circuitmap.cli.printing import FORMAT_VERSION
+from circuitmap.reports.problem_page import problem_codes
+
+ROOT = Path(__file__).parent.parent.parent
+SAMPLES = ROOT / "sample_vehicles"
+PAGE = ROOT / "circuitmap" / "reports" / "json_fields.md"
+Field = tuple[str, ...]
+
+QUESTIONS: dict[str, tuple[str, ...]] = {
+    "check": ("check van", "check ODD"),
+    "tidy": ("tidy van --check", "tidy ODD --check"),
+    "explain": ("explain missing-comma",),
+    "list": ("list van", "list truck", "list motorhome --sheet ANY", "list ODD --option TOW"),
+    "trace": (
+        "trace truck LIFT",
+        "trace van G5",
+        "trace van F27",
+        "trace van X14",
+        "trace motorhome BAT",
+        "trace ODD HEATER",
+        "trace ODD F50 --without TOW",
+    ),
+    "common": (
+        "common truck F6 F11 F19 F24 F33 --quiet F12 --quiet F20",
+        "common van F72 F73 F27 --quiet F22",
+        "common ODD F22 F31",
+        "common truck F6 F11 F12 --quiet F19",
+        "common ODD F22 F50 --option TOW",
+        "common ODD F22 F52",
+        "common van F70 F72",
+    ),
+    "live": (
+        "live van",
+        "live truck --key run --set HAZ=on --awake CHASSIS --pull F33 --unplug LIFT --stuck CAB.K2.87",
+        "live ODD --option TOW",
+        "live ODD --pull BUZZ",
+    ),
+    "worksheet": ("worksheet van -o OUT.txt --option TOW",),
+    # "diagram": ("diagram van HEATER -o OUT.svg --option TOW",),
+}
+"""For each command questions that between them show all of its fields."""
+
+NEVER_FILLED = {("ground", "[]", "fuses", "[]")}
+"""A way to ground is a way, so it has the list; nobody puts a fuse there."""
+
+ODD_PLATFORM = """\
+platform "Odd one" years 2001 supply 12V return body limit 50mA
+option TOW "towing socket"
+box CAB "box"
+battery BAT 70Ah
+fuse CAB.F22 20A mini, CAB.F31 10A mini, CAB.F50 15A
+fuse CAB.F51 5A mini empty
+bar CAB.B1 feeds CAB.F22, CAB.F31, CAB.F50, HOLD.30, KEEP.30, RACE1.86, RACE2.86
+key IGN positions off, run
+    closes 30 to 15 in run
+relay BUZZ break
+relay RACE1 break
+relay RACE2 break
+naming SP* splice
+relay HOLD make
+relay KEEP make
+module HEATER "heater" supply A1 ground A12 wake A3 asleep 2mA copied "Older one"
+module FAR "far" supply 1 ground 2 if TOW
+network BODY can members HEATER
+network OTHER can members FAR
+gateway HEATER joins BODY, OTHER
+lamp L1 running 2A
+lamp L2 running 2A
+sheet "1" "One"
+BAT.+ -> CAB.B1 : RD 16mm2 named main code "30.1"
+BAT.- -> G1
+ground G1
+CAB.F22 -> HEATER.A1 : RD 1mm2 copied "Older one"
+HEATER.A12 -> G1
+CAB.F31 -> FAR.1 :   RD if TOW
+CAB.F22, CAB.F31 -> SP1 -> L3
+fuse CAB.F52 5A
+CAB.F52 -> FAR.3
+module WOKEN supply 1 ground 2 wake 3
+CAB.F50 -> WOKEN.1
+WOKEN.2 -> G1
+IGN.15 -> WOKEN.3
+lamp L3
+L3 -> G1
+CAB.B1 -> BUZZ.86
+BUZZ.85 -> BUZZ.87a
+BUZZ.30 -> G1
+RACE1.85 -> RACE2.87a
+RACE2.85 -> RACE1.87a
+RACE1.30, RACE2.30 -> G1
+CAB.B1 -> HOLD.86
+HOLD.87 -> L1
+HOLD.85 -> G1
+CAB.B1 -> IGN.30
+IGN.15 -> KEEP.86
+KEEP.85 -> G1
+KEEP.87 -> KEEP.86
+KEEP.87 -> L2
+HEATER.B1 -> ? "goes on"
+IGN.15 -> HEATER.A3
+CAB.F50 -> UNHEARD.1
+output HEATER.C1 grounds
+HEATRE.A2 -> G1
+fuse CAB.F22 10A
+nonsense here
+"""
+
+
+def documented() -> dict[str, set[Field]]:
+    """Command -> fields; what stands for several fields (`<way>`, `<fed>`, ...) written out."""
+    text = PAGE.read_text("utf-8")
+    sections = re.split(r"^## ", text, flags=re.M)[1:]
+    tables = {part.partition("\n")[0].strip(): re.findall(r"^\| `([^`]+)` \|", part, re.M) for part in sections}
+    shared = tables.pop("In every answer")
+    groups: dict[str, list[str]] = {}
+    begins = []
+    for field in shared:
+        name = re.match(r"<(way|fed|gap|net)>\.(.*)", field)
+        if name:
+            groups.setdefault(name[1], []).append(name[2])
+        elif not field.startswith("error."):
+            begins.append(field)
+    found = {}
+    for command, fields in tables.items():
+        written = ["format_version"]
+        if command not in ("check", "tidy", "explain"):
+            written += [field for field in begins if field != "format_version"]
+        for field in fields:
+            name = re.fullmatch(r"(.*)\.?<(way|fed|gap|net)>", field)
+            written += [f"{name[1]}{inner}" for inner in groups[name[2]]] if name else [field]
+        found[command] = {split(field) for field in written}
+    return found
+
+
+def split(field: str) -> Field:
+    """`a.b[].c` as (a, b, [], c)."""
+    return tuple(re.findall(r"\[\]|[^.\[\]]+", field))
+
+
+def leaves(value: Any, at: Field = ()) -> Iterator[tuple[Field, bool]]:
+    """Every path to a value that is no list or object; an empty one, or nothing, counts as unfilled."""
+    if isinstance(value, dict) and value:
+        for key, inner in value.items():
+            yield from leaves(inner, (*at, key))
+    elif isinstance(value, list) and value:
+        for inner in value:
+            yield from leaves(inner, (*at, "[]"))
+    else:
+        yield at, value is not None and not isinstance(value, list | dict)
+
+
+def fits(printed: Field, described: Field) -> bool:
+    """A path as printed is that of a description, where `<name>` is any name."""
+    return len(printed) == len(described) and all(
+        b == "<name>" or a == b for a, b in zip(printed, described, strict=True)
+    )
+
+
+@pytest.fixture(scope="module")
+def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
+    """Command -> its answers to all questions."""
+    import contextlib
+    import io
+
+    room = tmp_path_factory.mktemp("answers")
+    (room / "odd").mkdir()
+    (room / "odd" / "odd.circuit").write_text(ODD_PLATFORM, "utf-8")
+
+    @cache
+    def first_sheet(platform: str) -> str:
+        from circuitmap.workbench import open_platform
+
+        return next(iter(open_platform(SAMPLES / platform).sheets))
+
+    def filled(words: list[str]) -> list[str]:
+        platform = words[1]
+        places = {"ODD": str(room / "odd"), "ANY": "", "OUT": ""}
+        result = []
+        for word in words:
+            if word == "ANY":
+                result.append(first_sheet(platform))
+            elif word.startswith("OUT"):
+                result.append(str(room / word))
+            elif (SAMPLES / word).is_dir() and word == platform:
+                result.append(str(SAMPLES / word))
+            else:
+                result.append(places.get(word, word))
+        return result
+
+    found: dict[str, list[Any]] = {}
+    for command, questions in QUESTIONS.items():
+        for question in questions:
+            printed = io.StringIO()
+            with contextlib.redirect_stdout(printed), contextlib.redirect_stderr(io.StringIO()):
+                code = end_of(program, [*filled(question.split()), "--json"])
+            assert code in (0, 1), (question, printed.getvalue())
+            found.setdefault(command, []).append(json.loads(printed.getvalue()))
+    return found
+
+
+@pytest.mark.parametrize("command", QUESTIONS)
+def test_every_field_is_described(command: str, answers: dict[str, list[Any]]) -> None:
+    described = documented()[command]
+    for answer in answers[command]:
+        for path, filled in leaves(answer):
+            known = any(fits(path, field) or (not filled and fits(path, field[: len(path)])) for field in described)
+            assert known, f"{command}: {path} is not described"
+
+
+@pytest.mark.parametrize("command", QUESTIONS)
+def test_every_description_is_of_a_field(command: str, answers: dict[str, list[Any]]) -> None:
+    printed = {path for answer in answers[command] for path, filled in leaves(answer) if filled}
+    printed |= {("wake_lines", *path[1:]) for path in printed if path[0] == "networks"}  # one shape, two lists
+    missing = {field for field in documented()[command] if not any(fits(path, field) for path in printed)}
+    assert not missing - NEVER_FILLED
+
+
+@pytest.mark.parametrize("command", QUESTIONS)
+def test_the_version_comes_first(command: str, answers: dict[str, list[Any]]) -> None:
+    for answer in answers[command]:
+        assert next(iter(answer.items())) == ("format_version", FORMAT_VERSION)
+
+
+def test_every_problem_has_a_page_that_explains() -> None:
+    assert "missing-comma" in problem_codes()

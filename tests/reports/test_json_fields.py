@@ -49,7 +49,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "live ODD --pull BUZZ",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
-    # "diagram": ("diagram van HEATER -o OUT.svg --option TOW",),
+    "diagram": ("diagram van HEATER -o OUT.svg --option TOW",),
 }
 """For each command questions that between them show all of its fields."""
 

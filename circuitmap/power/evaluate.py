@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.power.in_series import Takers
 from circuitmap.power.nets import MAY_BE, NO, YES, Nets, nets_of, opened_links
 from circuitmap.power.plan import Plan, plan_of
-from circuitmap.power.settle import Run, Settled
+from circuitmap.power.settle import Run, Settled, Wiring
 from circuitmap.power.state import VehicleState
-from circuitmap.power.waking import DataLines, data_lines
+from circuitmap.power.waking import data_lines
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Terminal
 
@@ -136,6 +137,16 @@ class Powered:
         return tuple(dict.fromkeys(cell.battery for n, cell in enumerate(self.plan.cells) if bits >> n & 1))
 
     @cached_property
+    def in_series(self) -> tuple[str, ...]:
+        """Loads and relays that carry a little current through one another, and would carry none alone."""
+        first_coil = self.run.takers.first_coil
+        names = (
+            self.plan.coils[n - first_coil].relay if n >= first_coil else self.plan.loads[self.plan.paths[n].load]
+            for n in sorted(self.settled.reach.in_series)
+        )
+        return tuple(dict.fromkeys(names))
+
+    @cached_property
     def contacts(self) -> Mapping[str, Answer]:
         """Whether each contact and each output conducts."""
         found = {}
@@ -205,23 +216,21 @@ def evaluate(circuit: Circuit, state: VehicleState, *, requests: Answer = Answer
     `requests`: how outputs that conduct on request are taken: they may (the honest answer), or do not.
     Linear in the links for a new set of unplugged parts, and only in the contacts after that.
     """
-    plan = plan_of(circuit)
-    nets, lines = _ready(plan, state)
-    run = Run(plan, nets, lines, state, int(requests))
-    return Powered(plan, nets, run, run.from_rest())
+    run = Run(_ready(plan_of(circuit), state), state, int(requests))
+    return Powered(run.plan, run.nets, run, run.from_rest())
 
 
-_Ready = dict[tuple[frozenset[tuple[str, bool]], frozenset[str], frozenset[str]], tuple[Nets, DataLines]]
+_Ready = dict[tuple[frozenset[tuple[str, bool]], frozenset[str], frozenset[str]], Wiring]
 
 
-def _ready(plan: Plan, state: VehicleState) -> tuple[Nets, DataLines]:
-    """Nets and data lines for the equipment and what is taken out, kept from the last few times."""
+def _ready(plan: Plan, state: VehicleState) -> Wiring:
+    """What the equipment and the parts taken out leave, kept from the last few times."""
     kept: _Ready = plan.circuit.__dict__.setdefault("_power_nets", {})
     key = (frozenset(state.fitting.items()), state.unplugged, state.pulled)
     found = kept.pop(key, None)
     if found is None:
         nets = nets_of(plan, state.fitting, opened_links(plan, state))
-        found = (nets, data_lines(plan, state.fitting, state.unplugged))
+        found = Wiring(plan, nets, data_lines(plan, state.fitting, state.unplugged), Takers(plan, nets))
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
     kept[key] = found

@@ -9,13 +9,15 @@ from circuitmap.power.nets import MAY_BE, YES, Neighbours, Nets
 class Reach(NamedTuple):
     """Per net, which batteries it is joined to: a bit for each cell, and one for a supply of unknown origin.
 
-    `supply` and `ground` for certain, `perhaps_supply` and `perhaps_ground` including all that may be.
+    `supply` and `ground` for certain, `perhaps_supply` and `perhaps_ground` including all that may be. `in_series` are
+    numbers of takers through which a little current flows only because it goes on through another.
     """
 
     supply: list[int]
     ground: list[int]
     perhaps_supply: list[int]
     perhaps_ground: list[int]
+    in_series: frozenset[int] = frozenset()
 
 
 class Starts(NamedTuple):

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from circuitmap.power.in_series import Takers
 from circuitmap.power.nets import MAY_BE, NO, YES, Nets, unknown_bit
 from circuitmap.power.plan import Plan
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
@@ -36,6 +37,15 @@ class Settled:
     racing: frozenset[int] = frozenset()
 
 
+class Wiring(NamedTuple):
+    """What stays the same between two states with the same equipment and the same parts taken out."""
+
+    plan: Plan
+    nets: Nets
+    lines: DataLines
+    takers: Takers
+
+
 @dataclass(frozen=True, slots=True)
 class _Seen:
     """One look at the vehicle with its relays as they are."""
@@ -51,8 +61,10 @@ class Run:
     `requests`: how far an output that conducts on request is taken to conduct: it may (1), or not (0).
     """
 
-    def __init__(self, plan: Plan, nets: Nets, lines: DataLines, state: VehicleState, requests: int = MAY_BE) -> None:
-        self.plan, self.nets, self.lines, self.state, self.requests = plan, nets, lines, state, requests
+    def __init__(self, wiring: Wiring, state: VehicleState, requests: int = MAY_BE) -> None:
+        self.plan, self.nets, self.lines, self.takers = wiring
+        self.state, self.requests = state, requests
+        plan, nets, lines = self.plan, self.nets, self.lines
         self.fixed = list(nets.ceiling)
         self.by_relay: list[tuple[int, int, bool]] = []
         self.by_output: list[tuple[int, int, Output]] = []
@@ -69,7 +81,7 @@ class Run:
             if coil.relay in state.driven
         )
         self.coils = tuple(
-            (plan.relay_number[coil.relay], *nets.coils[n])
+            (plan.relay_number[coil.relay], *nets.coils[n], self.takers.first_coil + n)
             for n, coil in enumerate(plan.coils)
             if nets.coils[n][2] != NO
         )
@@ -173,12 +185,19 @@ class Run:
     def look(self, levels: tuple[int, ...]) -> _Seen:
         """What follows from the gates: what is live, so which coils pull, who is fed and awake."""
         seen = reach(self.nets, levels, self.starts, self.bridges)
-        supply, ground, perhaps_supply, perhaps_ground = seen
+        supply, ground, perhaps_supply, perhaps_ground, _ = seen
+        in_series = self.takers.carrying(levels, supply, ground)
+        if in_series:
+            seen = seen._replace(in_series=in_series)
         relays = [NO] * len(self.plan.relays)
-        for relay, plus, minus, ceiling in self.coils:
+        for relay, plus, minus, ceiling, taker in self.coils:
             if supply[plus] & ground[minus] or supply[minus] & ground[plus]:
                 relays[relay] = ceiling
-            elif perhaps_supply[plus] & perhaps_ground[minus] or perhaps_supply[minus] & perhaps_ground[plus]:
+            elif (
+                perhaps_supply[plus] & perhaps_ground[minus]
+                or perhaps_supply[minus] & perhaps_ground[plus]
+                or taker in in_series
+            ):
                 relays[relay] = MAY_BE
         for relay, ceiling in self.driven:
             relays[relay] = ceiling
@@ -219,7 +238,7 @@ class Run:
                 level = ceiling
             elif seen.perhaps_supply[ground] & seen.perhaps_ground[supply]:
                 level = MAY_BE
-        return level
+        return MAY_BE if level == NO and path in seen.in_series else level
 
     def ground_level(self, path: int, seen: Reach) -> int:
         """How far the ground side of a load is complete; one that nobody typed is taken to be, unless the sheets

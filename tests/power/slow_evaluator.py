@@ -28,6 +28,7 @@ from circuitmap.wiring.parts import (
     Terminal,
 )
 from circuitmap.wiring.platform import Output
+from tests.power.resistor_network import Network
 
 Level = int
 BODY = Terminal("case")
@@ -105,6 +106,7 @@ class SlowEvaluator:
         cells = list(self._cells())
         self.cells = [cell for cell in cells if cell.plus not in self._closure({cell.minus}, 2, "minus", set(), True)]
         self.certain, self.possible = Sides(), Sides()
+        self.in_series: set[str] = set()
 
     # What conducts
 
@@ -332,6 +334,7 @@ class SlowEvaluator:
             begins |= self.unknown_grounds
             possible.minus[name] = self._spread(begins, certain.minus[name], "minus", live)
         self.certain, self.possible = certain, possible if self.world is None else certain
+        self.in_series = through_others(self)
 
     def _resolved(self) -> set[Terminal]:
         resolved = {t for t, its in self.stated if self._fitted(its.condition)}
@@ -365,7 +368,8 @@ class SlowEvaluator:
         if relay.name in self.state.driven:
             return self._fitted(relay.condition)
         plus, minus = (Terminal(relay.name, pin) for pin in relay.coil)
-        return min(self._fitted(relay.condition), max(self.between(plus, minus), self.between(minus, plus)))
+        level = min(self._fitted(relay.condition), max(self.between(plus, minus), self.between(minus, plus)))
+        return level or (1 if relay.name in self.in_series else 0)
 
     def draws(self, name: str) -> Level:
         part = self.platform.parts[name]
@@ -374,8 +378,7 @@ class SlowEvaluator:
         if name in self.out:
             return 0
         pins = self.circuit.loads[name]
-        wired = {end for wire in self.platform.wires_at.get(name, ()) for end in (wire.a, wire.b)}
-        ground_drawn = any(pin in wired or pin.pin == "case" for pin in pins.grounds)
+        ground_drawn = self.ground_is_drawn(name)
         both_ways = part.kind in ("lamp", "motor", "heater", "solenoid", "horn")
         both_ways = both_ways and len(pins.supplies) == len(pins.grounds) == 1 and ground_drawn
         level = 0
@@ -392,7 +395,12 @@ class SlowEvaluator:
                 if both_ways:
                     its = max(its, self.between(minus, plus))
                 level = max(level, its)
-        return min(level, self._fitted(part.condition))
+        return min(level, self._fitted(part.condition)) or (1 if name in self.in_series else 0)
+
+    def ground_is_drawn(self, name: str) -> bool:
+        pins = self.circuit.loads[name].grounds
+        wired = {end for wire in self.platform.wires_at.get(name, ()) for end in (wire.a, wire.b)}
+        return any(pin in wired or pin.pin == "case" for pin in pins)
 
     def wake(self) -> None:
         """Everybody who is awake by himself, then his networks, then what these reach, until nothing is added."""
@@ -480,3 +488,31 @@ class SlowEvaluator:
             self.pinned |= moving
             for name in self.pinned:
                 self.relays[name] = 1
+
+
+def through_others(slow: SlowEvaluator) -> set[str]:
+    """Loads and coils that carry current at all in a network of resistors, and would carry none alone."""
+    network = Network(slow.circuit.nodes)
+    for it in slow.conductors:
+        if it.now == 2 and it.one_way:
+            network.put_diode(it.a, it.b)
+        elif it.now == 2:
+            network.join(it.a, it.b)
+    for name, pins in slow.circuit.loads.items():
+        part = slow.platform.parts[name]
+        drawn = pins.supply_drawn and slow.ground_is_drawn(name)
+        if drawn and name not in slow.out and slow._fitted(part.condition) == 2:
+            for plus in pins.supplies:
+                for minus in pins.grounds:
+                    network.put(name, plus, minus)
+    for name in slow.relays:
+        part = slow.platform.parts[name]
+        assert isinstance(part, Relay)
+        if name not in slow.out and slow._fitted(part.condition):
+            network.put(name, Terminal(name, part.coil[0]), Terminal(name, part.coil[1]))
+    for node in slow.circuit.nodes:
+        if slow.certain.live(node):
+            network.hold(node, 12.0)
+        elif slow.certain.grounded(node):
+            network.hold(node, 0.0)
+    return network.carrying()

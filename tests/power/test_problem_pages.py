@@ -1,4 +1,4 @@
-"""Every code of a check that needs the circuit has a page, and its examples are what they say: one slip, one message."""
+"""Every code of a check that needs the circuit has a page; its examples are one slip, one message."""
 
 import ast
 import re

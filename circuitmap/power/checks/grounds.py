@@ -26,7 +26,8 @@ def loads_that_cannot_be_grounded(circuit: Circuit, could_be: Possible) -> Itera
             by_net.setdefault(could_be.nets.net_of[its[0].ground], []).append(pin)
     for net, pins in by_net.items():
         span = first_wire(circuit, pins)
-        if span is None or {pin.part for pin in pins} & circuit.platform.doubted:
+        joined = {terminal.part for pin in pins for terminal in circuit.platform.nets.of(pin)}
+        if span is None or joined & circuit.platform.doubted:
             continue
         names = listed(pin.part for pin in pins)
         verb = "have" if len({pin.part for pin in pins}) > 1 else "has"

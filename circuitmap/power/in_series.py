@@ -1,0 +1,104 @@
+"""Loads and coils that carry current through one another: a lamp that feeds a relay's coil, two lamps in a row.
+
+What is behind a load is not supplied. But where the way goes on through a second load to ground, a little current
+flows through both: a lamp glows, a coil may pull in. How much depends on what they are; so such a load may draw. A
+module that has lost its ground passes current backwards as well, so all loads are taken to conduct both ways here.
+"""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from circuitmap.circuit.blocks import blocks_from
+from circuitmap.power.nets import NO, YES, Nets
+from circuitmap.power.plan import Plan
+
+
+class Taker(NamedTuple):
+    """A load path or a coil, between two nets."""
+
+    a: int
+    b: int
+
+
+class Takers:
+    """All load paths of the plan, then all coils, with both sides typed in and surely fitted."""
+
+    def __init__(self, plan: Plan, nets: Nets) -> None:
+        self.nets = nets
+        self.all: list[Taker | None] = []
+        for path, (supply, ground, level) in zip(plan.paths, nets.paths, strict=True):
+            whole = level == YES and path.supply_known and path.ground_known and supply != ground
+            self.all.append(Taker(supply, ground) if whole else None)
+        self.first_coil = len(self.all)
+        for plus, minus, level in nets.coils:
+            self.all.append(Taker(plus, minus) if level != NO and plus != minus else None)
+        self.known = [(n, its) for n, its in enumerate(self.all) if its is not None]
+        self.at: dict[int, list[tuple[int, int]]] = {}
+        for n, its in self.known:
+            self.at.setdefault(its.a, []).append((n, its.b))
+            self.at.setdefault(its.b, []).append((n, its.a))
+
+    def carrying(self, levels: Sequence[int], supply: list[int], ground: list[int]) -> frozenset[int]:
+        """Numbers of the takers that carry current together with others, and would carry none alone."""
+        starts: set[int] = set()
+        ends: set[int] = set()
+        for _, (a, b) in self.known:
+            if supply[a] or ground[a]:
+                if not supply[b] and not ground[b]:
+                    (starts if supply[a] else ends).add(b)
+            elif supply[b] or ground[b]:
+                (starts if supply[b] else ends).add(a)
+        if not starts or not ends:
+            return frozenset()
+        reached = self._reached(starts, levels, supply, ground)
+        if not reached & ends:
+            return frozenset()
+        return self._on_the_way(reached, levels, supply, ground)
+
+    def _reached(self, starts: set[int], levels: Sequence[int], supply: list[int], ground: list[int]) -> set[int]:
+        """Nets on no side that current comes to through loads."""
+        found, stack = set(starts), list(starts)
+        while stack:
+            net = stack.pop()
+            beyond = [other for other, gate in self.nets.towards_load[net] if levels[gate] == YES]
+            beyond += [other for _, other in self.at.get(net, ())]
+            for other in beyond:
+                if other not in found and not supply[other] and not ground[other]:
+                    found.add(other)
+                    stack.append(other)
+        return found
+
+    def _on_the_way(
+        self, reached: set[int], levels: Sequence[int], supply: list[int], ground: list[int]
+    ) -> frozenset[int]:
+        """The takers that some way from supply to ground leads through, coming to no net twice.
+
+        In the graph with supply and ground as one node each and a link between the two, these are the takers in that
+        link's block.
+        """
+        number = {net: n for n, net in enumerate(sorted(reached))}
+        low, top = len(number), len(number) + 1
+        neighbours: list[list[tuple[int, int]]] = [[] for _ in range(top + 1)]
+        between = len(self.all)
+
+        def node(net: int) -> int | None:
+            return number.get(net, top if supply[net] else low if ground[net] else None)
+
+        def join(link: int, a: int | None, b: int | None) -> None:
+            if a is not None and b is not None and a != b:
+                neighbours[a].append((link, b))
+                neighbours[b].append((link, a))
+
+        join(between, top, low)
+        for n, taker in self.known:
+            if taker.a in number or taker.b in number:
+                join(n, node(taker.a), node(taker.b))
+        for net in reached:
+            for other, gate in self.nets.towards_load[net]:
+                if other in reached and levels[gate] == YES:
+                    join(between + 1 + gate, number[net], number[other])
+        for block in blocks_from(top, neighbours).blocks:
+            inside = {link for link, _, _ in block.links}
+            if between in inside:
+                return frozenset(link for link in inside if link < between)
+        return frozenset()

@@ -18,6 +18,7 @@ BASE = {"", "source", "problems", "quantities", "failures", "saving"}
 READING = BASE | {"notation", "wiring"}
 CIRCUIT = READING | {"circuit", "power"}
 ANSWERS = CIRCUIT | {"battery", "changes", "library", "evidence", "diagnosis", "jobs"}
+BENCHES = {"workbench", "suspects_bench", "job_bench", "shop_bench", "page_bench"}
 MAY_IMPORT = {
     "notation": BASE,
     "wiring": BASE | {"notation"},
@@ -32,11 +33,12 @@ MAY_IMPORT = {
     "jobs": CIRCUIT | {"battery", "evidence", "diagnosis"},
     "reports": ANSWERS,
     "workbench": ANSWERS | {"drawings", "reports"},
+    "suspects_bench": ANSWERS | {"workbench"},
     "job_bench": ANSWERS | {"drawings", "reports", "workbench"},
     "shop_bench": ANSWERS | {"workbench"},
     "page_bench": ANSWERS | {"drawings", "reports", "workbench", "job_bench"},
     "web": ANSWERS | {"drawings", "reports", "workbench"},
-    "cli": ANSWERS | {"drawings", "reports", "workbench", "job_bench", "shop_bench", "page_bench", "web"},
+    "cli": ANSWERS | {"drawings", "reports", *BENCHES, "web"},
     "__main__": {"cli"},
 }
 """Each folder (or file) of the package and those it may use besides itself."""

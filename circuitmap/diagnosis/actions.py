@@ -77,7 +77,7 @@ class Actions:
         self.platform = parked.platform
         self.never = hands_off_parts(self.platform)
         sleep = self.platform.sleep
-        self.to_sleep = sleep.high if sleep is not None else TIME_TO_SLEEP
+        self.to_sleep = sleep.middle if sleep is not None else TIME_TO_SLEEP
         self.to_settle = sleep.low if sleep is not None else TIME_TO_SETTLE
         self._behind: dict[str, frozenset[str]] = {}
 

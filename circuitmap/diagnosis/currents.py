@@ -70,7 +70,8 @@ def drawn_asleep(part: Part, sleeps: bool) -> Draw | None:
 
 
 def drawn_awake(part: Part) -> Draw | None:
-    band = (part.awake or part.running) if isinstance(part, Load) else None
+    """What a part that is up takes, not working yet: a heater that is awake does not heat."""
+    band = part.awake if isinstance(part, Load) else None
     if band is None:
         return Draw(AWAKE_BY_KIND, True)
     spread = spread_of(band)
@@ -87,7 +88,9 @@ def drawn_running(part: Part) -> Draw | None:
 
 def drawn_by_itself(part: Part) -> Draw:
     """What a part takes when it is at fault: anything up to what it takes when it works."""
-    band = (part.awake or part.running) if isinstance(part, Load) else None
+    band = part.awake if isinstance(part, Load) else None
+    if band is None and isinstance(part, Load) and part.kind != "module":
+        band = part.running
     own = spread_of(band) if band is not None else None
     if own is None:
         return Draw(AWAKE_BY_KIND if part.kind == "module" else BY_ITSELF, True)

@@ -7,12 +7,12 @@ import numpy as np
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.actions import Actions
 from circuitmap.diagnosis.classes import FaultClass, classes_of
-from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Balance, Diagnosis, Misfit, PartChance, Row, Subject
+from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Misfit, PartChance, Row, Subject
 from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.incomplete import what_is_not_known
 from circuitmap.diagnosis.listing import listed
-from circuitmap.diagnosis.netting import Netted, found_of, netted, unaccounted
+from circuitmap.diagnosis.netting import Netted, account_of, netted
 from circuitmap.diagnosis.next_test import NextTests, next_tests
 from circuitmap.diagnosis.observing import codes_seen, currents_seen, lines_seen, looks_seen, replies_seen
 from circuitmap.diagnosis.predicting import Predictions, Setting
@@ -39,7 +39,7 @@ def diagnose(circuit: Circuit, evidence: Evidence, fitting: Fitting | None = Non
     """
     ready = prepared_for(circuit, fitting or {}, evidence)
     parked, tree = ready.parked, ready.tree
-    nets = netted(evidence.readings, tree)
+    nets = netted(evidence.readings, tree, ready.routes)
     faults = (*ready.faults, *none_of_these(nets))
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
@@ -48,7 +48,7 @@ def diagnose(circuit: Circuit, evidence: Evidence, fitting: Fitting | None = Non
     odds = np.array([fault.odds for fault in everyone])
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     classes = classes_of(weighing, faults)
-    left = unaccounted(nets, tree)
+    account = account_of(nets)
     parts = _parts(weighing, faults)
     rows = _rows(classes, faults, weighing, _apart(tables, sightings, len(everyone)))
     return Diagnosis(
@@ -58,12 +58,7 @@ def diagnose(circuit: Circuit, evidence: Evidence, fitting: Fitting | None = Non
         parts=parts,
         subjects=_subjects(weighing, faults, parts),
         tests=_tests(ready, nets, faults, weighing, evidence),
-        balance=Balance(
-            nets.total.amps if nets.total is not None else None,
-            found_of(nets, tree),
-            left[0] if left is not None else None,
-            left[1] if left is not None else 0.0,
-        ),
+        account=account,
         netted=nets,
         tried=tuple(tried),
         contradictions=nets.contradictions,
@@ -110,7 +105,7 @@ def _rows(
     rows = []
     for explanation in classes[:MOST_ROWS]:
         members = tuple(tuple(faults[n] for n in member) for member in explanation.members)
-        argument = argument_for(explanation, classes, weighing, apart)
+        argument = argument_for(explanation, classes, weighing, faults, apart)
         rows.append(Row(explanation, members, min(explanation.probability, SURE_ENOUGH), argument))
     return tuple(rows)
 
@@ -152,11 +147,12 @@ def _tests(
     parked, tree = ready.parked, ready.tree
     explanations = listed(weighing)
     batteries = [name for name, part in parked.platform.parts.items() if part.kind == "battery"]
-    place = nets.total.place if nets.total is not None else next(iter(sorted(batteries)), "")
+    total = max(nets.totals, key=lambda reading: reading.amps or 0.0, default=None)
+    place = total.place if total is not None else next(iter(sorted(batteries)), "")
     place = tree.joined.get(place, place)
     limit = normal_up_to(parked, tree, place)
-    step = nets.total.meter.step if nets.total is not None else 0.01
-    was = nets.total.amps if nets.total is not None and nets.total.amps is not None else 0.0
+    step = total.meter.step if total is not None else 0.01
+    was = total.amps if total is not None and total.amps is not None else 0.0
     if was <= limit:
         seen: Mapping[str, float] = {s.place: s.amps for s in nets.segments if s.amps is not None and s.amps > 0.0}
         was = max(was, sum(seen.values()), 2.0 * limit)

@@ -5,7 +5,7 @@ from typing import Literal
 
 from circuitmap.diagnosis.classes import FaultClass
 from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.netting import Contradiction, Netted
+from circuitmap.diagnosis.netting import Account, Contradiction, Netted
 from circuitmap.diagnosis.next_test import NextTests
 from circuitmap.diagnosis.reasons import Argument
 from circuitmap.diagnosis.trying import Tried
@@ -58,17 +58,6 @@ class Subject:
 
 
 @dataclass(frozen=True, slots=True)
-class Balance:
-    """In A: the total read, what of it was found behind the battery, what is left over, and how far the meters can
-    be off."""
-
-    total: float | None
-    found: float
-    unaccounted: float | None
-    error: float
-
-
-@dataclass(frozen=True, slots=True)
 class Misfit:
     """A reading that the best explanation predicts badly, and how badly in decibans against what could be."""
 
@@ -78,7 +67,8 @@ class Misfit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Diagnosis:
-    """`something_wrong` is the probability that the draw is not normal; all others are given that it is not."""
+    """`something_wrong` is the probability that the draw is not normal; all others are given that it is not.
+    `account` is the balance sheet; None without a total."""
 
     something_wrong: float
     two_faults: float
@@ -86,7 +76,7 @@ class Diagnosis:
     parts: tuple[PartChance, ...]
     subjects: tuple[Subject, ...]
     tests: NextTests
-    balance: Balance
+    account: Account | None
     netted: Netted
     tried: tuple[Tried, ...]
     contradictions: tuple[Contradiction, ...]

@@ -20,7 +20,7 @@ def what_is_not_known(
 ) -> tuple[Incomplete, ...]:
     """Gaps in a fixed order, each told once with all its names."""
     found: list[Incomplete] = []
-    if nets.total is None:
+    if not nets.totals:
         found.append(Incomplete("no-total", ()))
     for segment in nets.segments:
         own = segment.readings[0]

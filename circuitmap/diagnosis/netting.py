@@ -3,21 +3,24 @@
 A fuse and the fuses behind it carry the same current. So each place becomes its reading minus the readings of its
 nearest measured branches, and no current is counted twice. Only readings of one state are netted, the latest
 at each place. The battery's segment is everything that was not measured by itself.
+
+A place that is dead on a sound parked car may be fed by one of several ways, depending on what is wrong. By itself it
+is taken to hang on a measured place that shows enough current; a fault that feeds it says by which.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from math import hypot, sqrt
-from typing import Literal
 
-from circuitmap.diagnosis.places import JOINED_BY, PlaceTree, nearest
+from circuitmap.diagnosis.choosing_readings import STEADY_SHARE, Chosen, SetAside, chosen_from
+from circuitmap.diagnosis.places import PlaceTree, nearest
 from circuitmap.diagnosis.reading_chance import Strip
 from circuitmap.diagnosis.sightings import ZeroError
 from circuitmap.evidence.readings import Reading
-from circuitmap.wiring.parts import Battery, Box
 
-# The total may wander by so much between readings of one state (judgement).
-STEADY_SHARE, STEADY_STEPS = 0.05, 3.0
+Routes = Mapping[str, tuple[tuple[str, ...], ...]]
+"""For places that are dead when parked: the places upstream of them by each way that some fault would feed them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,23 +45,6 @@ class Segment:
         return half + 2.0 * sqrt(self.strip.blur**2 + zero**2 + own**2)
 
 
-WhyNot = Literal[
-    "early", "woken", "other-state", "quiet-phase", "phase-unknown", "partial-feeder", "shared-batteries"
-]
-"""Why a reading is not weighed: it came before the vehicle slept, or just after it was woken; the total was another
-then; it comes from the quiet phase of a draw that comes and goes, or nobody knows from which; the box has other
-feeders, one of which was read; another battery shares the current and was not read."""
-
-
-@dataclass(frozen=True, slots=True)
-class SetAside:
-    """A reading that is not weighed, and why; `beside` are the other places that matter to it."""
-
-    reading: Reading
-    why: WhyNot
-    beside: tuple[str, ...] = ()
-
-
 @dataclass(frozen=True, slots=True)
 class Contradiction:
     """Readings that cannot all be right: branches that carry more than what feeds them, or a current the wrong
@@ -70,113 +56,88 @@ class Contradiction:
     error: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Netted:
+    """`fixed` are the branches of each place that hang on it in any case, `loose` the places that may hang on one or
+    another, each with the place that it is taken to hang on by itself (empty: none)."""
+
     segments: tuple[Segment, ...]
     set_aside: tuple[SetAside, ...]
     contradictions: tuple[Contradiction, ...]
-    total: Reading | None
+    totals: tuple[Reading, ...]
+    readings: Mapping[str, Reading]
+    fixed: Mapping[str, tuple[str, ...]]
+    loose: Mapping[str, str]
 
-    @property
+    @cached_property
     def measured(self) -> Mapping[str, Segment]:
         return {segment.place: segment for segment in self.segments}
 
+    def confirmed(self, place: str) -> bool:
+        """Whether a place that was measured above it agrees: nothing is left there beyond what its branches show."""
+        parent = self.loose.get(place) or next((p for p, its in self.fixed.items() if place in its), "")
+        above = self.measured.get(parent)
+        if above is None or above.amps is None:
+            return False
+        whole = self.readings[parent].amps or 0.0
+        return abs(above.amps) <= max(above.error, STEADY_SHARE * whole)
 
-def netted(readings: Sequence[Reading], tree: PlaceTree) -> Netted:
+    def segment_with(self, place: str, loose: Iterable[str]) -> Segment:
+        """The segment of a place if just these of the loose places hang on it."""
+        branches = [self.readings[name] for name in (*self.fixed.get(place, ()), *loose)]
+        return _segment(place, self.readings[place], branches)
+
+
+def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes) -> Netted:
     """Segments from readings in any order but time: of two at one place the later counts."""
-    latest, aside, total = _of_one_state(readings, tree)
-    latest, more = _joined_and_partial(latest, tree)
-    aside += more
-    amounts = {place: reading for place, reading in latest.items() if reading.amps is not None}
-    children: dict[str, list[Reading]] = {}
-    for place, reading in amounts.items():
-        parent = nearest((p for p in tree.above(place) if p != place), amounts)
-        if parent is not None:
-            children.setdefault(parent, []).append(reading)
+    chosen = chosen_from(readings, tree)
+    amounts = {place: reading for place, reading in chosen.latest.items() if reading.amps is not None}
+    fixed: dict[str, list[str]] = {}
+    loose: dict[str, str] = {}
+    for place in amounts:
+        above = [p for p in tree.above(place) if p != place]
+        if place in routes or tree.is_dead(place):
+            loose[place] = nearest(above, amounts) or ""
+        else:
+            parent = nearest(above, amounts)
+            if parent is not None:
+                fixed.setdefault(parent, []).append(place)
+    _place_loose_ones(loose, amounts, fixed, routes)
+    before = Netted(
+        (), tuple(chosen.set_aside), (), _totals(chosen, tree), chosen.latest,
+        {place: tuple(names) for place, names in fixed.items()}, loose,
+    )  # fmt: skip
     segments, contradictions = [], []
-    for place, reading in latest.items():
-        segment = _segment(place, reading, children.get(place, []))
+    for place in chosen.latest:
+        segment = before.segment_with(place, [child for child, parent in loose.items() if parent == place])
         if segment.amps is not None and segment.amps + segment.error < 0.0:
             contradictions.append(Contradiction(place, segment.readings, segment.amps, segment.error))
         else:
             segments.append(segment)
-    return Netted(tuple(segments), tuple(aside), tuple(contradictions), total)
+    return Netted(
+        tuple(segments), before.set_aside, tuple(contradictions), before.totals, before.readings, before.fixed, loose
+    )
 
 
-def _of_one_state(
-    readings: Sequence[Reading], tree: PlaceTree
-) -> tuple[dict[str, Reading], list[SetAside], Reading | None]:
-    """The latest reading at each place that belongs to the parked, undisturbed state with the latest total."""
-    aside: list[SetAside] = []
-    parked: list[Reading] = []
-    for reading in readings:
-        if reading.without:
-            continue
-        if reading.speaks == "early":
-            aside.append(SetAside(reading, "early"))
-        elif reading.speaks == "woken":
-            aside.append(SetAside(reading, "woken"))
-        else:
-            parked.append(reading)
-    totals = [r for r in parked if r.amps is not None and _is_battery(r.place, tree)]
-    total = totals[-1] if totals else None
-    periodic = total is not None and total.log is not None and total.log.period is not None
-    latest: dict[str, Reading] = {}
-    for reading in parked:
-        why = _of_another_state(reading, total, periodic)
-        if why is not None:
-            aside.append(SetAside(reading, why))
-        else:
-            latest.pop(reading.place, None)
-            latest[reading.place] = reading
-    return latest, aside, total
+def _place_loose_ones(
+    loose: dict[str, str], amounts: Mapping[str, Reading], fixed: Mapping[str, Sequence[str]], routes: Routes
+) -> None:
+    """Hang each loose place, the largest current first, on a measured place that still has that much to give."""
+    left = {p: (r.amps or 0.0) - sum(amounts[c].amps or 0.0 for c in fixed.get(p, ())) for p, r in amounts.items()}
+    for place in sorted(loose, key=lambda p: (-(amounts[p].amps or 0.0), p)):
+        parents = [nearest((p for p in route if p != place), amounts) for route in routes.get(place, ())]
+        options = dict.fromkeys(p for p in (loose[place] or None, *parents) if p is not None)
+        amps = amounts[place].amps or 0.0
+        enough = [p for p in options if left[p] >= amps - amounts[p].half_step - 2.0 * amounts[p].zero - 0.1 * amps]
+        most = sorted(enough, key=lambda p: -left[p])
+        loose[place] = next(iter(most or options), "")
+        if loose[place]:
+            left[loose[place]] -= amps
 
 
-def _is_battery(place: str, tree: PlaceTree) -> bool:
-    return isinstance(tree.parked.platform.parts.get(place), Battery)
-
-
-def _of_another_state(reading: Reading, total: Reading | None, periodic: bool) -> WhyNot | None:
-    """Why a reading does not belong to the state of the total; None if it does."""
-    if total is None or reading is total or total.amps is None:
-        return None
-    if reading.total is not None:
-        steady = max(STEADY_SHARE * abs(total.amps), STEADY_STEPS * total.half_step * 2.0)
-        if abs(reading.total - total.amps) > steady:
-            quiet_phase = periodic and total.log is not None and reading.total < total.log.mean
-            return "quiet-phase" if quiet_phase else "other-state"
-    elif periodic and not reading.shows_current:
-        return "phase-unknown"
-    return None
-
-
-def _joined_and_partial(
-    latest: dict[str, Reading], tree: PlaceTree
-) -> tuple[dict[str, Reading], list[SetAside]]:
-    """Batteries that share the current become one reading, or none; a box read beside some of its feeders is left
-    out."""
-    aside: list[SetAside] = []
-    kept: dict[str, Reading] = {}
-    groups = {name: name.split(JOINED_BY) for name in tree.joined.values()}
-    for place, reading in latest.items():
-        group = tree.joined.get(place)
-        if group is None:
-            part = tree.parked.platform.parts.get(place)
-            beside = [p for p in latest if p != place and tree.feeds_part_of(place, p)] if isinstance(part, Box) else []
-            if beside:
-                aside.append(SetAside(reading, "partial-feeder", tuple(beside)))
-            else:
-                kept[place] = reading
-        elif not all(name in latest and latest[name].amps is not None for name in groups[group]):
-            aside.append(SetAside(reading, "shared-batteries", tuple(groups[group])))
-        elif group not in kept:
-            kept[group] = _sum([latest[name] for name in groups[group]], group)
-    return kept, aside
-
-
-def _sum(readings: list[Reading], place: str) -> Reading:
-    amps = sum(reading.amps or 0.0 for reading in readings)
-    return replace(readings[0], place=place, amps=amps, written=" and ".join(r.written for r in readings))
+def _totals(chosen: Chosen, tree: PlaceTree) -> tuple[Reading, ...]:
+    """The readings at batteries, which together are the total."""
+    return tuple(reading for place, reading in chosen.latest.items() if tree.is_battery(place))
 
 
 def _segment(place: str, own: Reading, branches: list[Reading]) -> Segment:
@@ -201,23 +162,27 @@ def _segment(place: str, own: Reading, branches: list[Reading]) -> Segment:
     return Segment(place, amps, Strip(amps - half, amps + half, blur, relative), zero, readings)
 
 
-def unaccounted(result: Netted, tree: PlaceTree) -> tuple[float, float] | None:
-    """What of the total is not found yet, and by how much the meters can be off, in A; None without a total."""
-    if result.total is None:
+@dataclass(frozen=True, slots=True)
+class Account:
+    """In A: the total, what of it the readings behind the batteries account for, what is left, and by how much the
+    meters can be off."""
+
+    total: float
+    found: float
+    left: float
+    error: float
+
+
+def account_of(result: Netted) -> Account | None:
+    """The balance over all batteries that were read; None where none was."""
+    if not result.totals:
         return None
-    place = tree.joined.get(result.total.place, result.total.place)
-    segment = result.measured.get(place)
-    if segment is None:
-        clash = next((c for c in result.contradictions if c.place == place), None)
-        return (clash.amps, clash.error) if clash is not None else None
-    return (segment.amps, segment.error) if segment.amps is not None else None
-
-
-def found_of(result: Netted, tree: PlaceTree) -> float:
-    """What of the total the readings behind the battery account for, in A."""
-    left = unaccounted(result, tree)
-    if result.total is None or result.total.amps is None or left is None:
-        return 0.0
-    return result.total.amps - left[0]
-
-
+    clashes = {clash.place: clash for clash in result.contradictions}
+    total = sum(reading.amps or 0.0 for reading in result.totals)
+    left = error = 0.0
+    for reading in result.totals:
+        segment = result.measured.get(reading.place) or clashes.get(reading.place)
+        if segment is not None:
+            left += segment.amps or 0.0
+            error = hypot(error, segment.error)
+    return Account(total, total - left, left, error)

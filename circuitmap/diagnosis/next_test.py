@@ -18,6 +18,10 @@ Array = NDArray[np.float64]
 CHOICES = 3
 HARDLY = 0.05
 """Bits below which a test is not worth doing, whatever it costs (judgement)."""
+BESIDE_THE_BEST = 0.1
+"""A test that tells less than this share of what the most telling one does is no choice (judgement)."""
+LEAST_FOUND = 0.08
+"""Chance of finding it by looking, below which it is not proposed (judgement)."""
 MEND_AT = 0.95
 """Probability of one part from which on it is proven (out, in, out) rather than looked for any further."""
 
@@ -91,12 +95,14 @@ def _scored(
     by_outcomes: dict[tuple[str, ...], list[tuple[Action, Array]]] = {}
     for action, names, chances in predictions.of_all(candidates):
         if action.doing == "look":
-            found.append((action, bits_of_finding(weights, parts, chances[:, 0]), names, chances))
+            bits = bits_of_finding(weights, parts, chances[:, 0])
+            likely = float((weights * chances[:, 0]).sum() / weights.sum()) >= LEAST_FOUND
+            found.append((action, bits if likely else 0.0, names, chances))
         else:
             by_outcomes.setdefault(names, []).append((action, chances))
     for names, group in by_outcomes.items():
-        bits = expected_bits(weights, parts, np.stack([chances for _, chances in group]))
-        found += [(action, float(b), names, chances) for (action, chances), b in zip(group, bits, strict=True)]
+        told = expected_bits(weights, parts, np.stack([chances for _, chances in group]))
+        found += [(action, float(b), names, chances) for (action, chances), b in zip(group, told, strict=True)]
     return found
 
 
@@ -112,12 +118,13 @@ def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array
 def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
     """Best bits a minute, no two that would split the suspects alike, and one that unplugs nothing."""
     ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts))
-    worth_it = [s for s in ranked if s[1] >= HARDLY]
+    best = max((s[1] for s in ranked), default=0.0)
+    worth_it = [s for s in ranked if s[1] >= max(HARDLY, BESIDE_THE_BEST * best)]
     chosen: list[_Scored] = []
     for candidate in worth_it:
         if len(chosen) == CHOICES:
             break
-        if not any(_alike(candidate, other) for other in chosen):
+        if not any(_alike(candidate, other) or candidate[0].doing == other[0].doing for other in chosen):
             chosen.append(candidate)
     gentle = next((s for s in worth_it if not s[0].is_invasive), None)
     if gentle is not None and chosen and all(s[0].is_invasive for s in chosen):

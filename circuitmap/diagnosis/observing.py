@@ -16,12 +16,15 @@ from circuitmap.diagnosis.netting import Netted
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.picture import Flow
 from circuitmap.diagnosis.places import PlaceTree, nearest
+from circuitmap.diagnosis.reading_chance import MISREAD, Strip
 from circuitmap.diagnosis.sightings import Brought, CurrentSighting, StateSighting
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.wiring.fitting import Answer
 
+# Two readings that agree, of a place and of its branches, are hardly both wrong (judgement).
+MISREAD_TWICE = 0.01
 # "Lost communication with ..." that came back after clearing, about a module: weaker than a scan (judgement).
 NOT_HEARD_BACK = ReplyChances(0.05, 0.15, 0.50, 0.20)
 
@@ -86,8 +89,10 @@ def currents_seen(
         for place, currents in by_place.items():
             brought[place][number] = currents
     asleep = in_segments(parked.asleep.values(), amounts, tree) | in_segments(parked.asleep.values(), words, tree)
+    strips = _strips_by_fault(netted, faults, tree)
     sightings = []
     for segment in netted.segments:
+        others, strip_of = strips.get(segment.place, ((), {}))
         healthy = brought_together(asleep.get(segment.place, ()))
         sightings.append(
             CurrentSighting(
@@ -97,9 +102,52 @@ def currents_seen(
                 healthy_variance=sum(current.variance for current in healthy),
                 brought=brought[segment.place],
                 zero=segment.zero,
+                misread=MISREAD_TWICE if netted.confirmed(segment.place) else MISREAD,
+                other_strips=others,
+                strip_of=strip_of,
             )
         )
     return sightings
+
+
+_Strips = dict[str, tuple[tuple[Strip, ...], dict[int, int]]]
+
+
+def _strips_by_fault(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> _Strips:
+    """Where a fault feeds a place that is dead on a sound car, the places above it are netted by the fault's own way,
+    not by the one that was taken by itself."""
+    if not netted.loose:
+        return {}
+    places = [segment.place for segment in netted.segments if segment.amps is not None]
+    usual = {place: frozenset(c for c, parent in netted.loose.items() if parent == place) for place in places}
+    known: dict[int, dict[str, frozenset[str]]] = {}
+    found: dict[str, dict[frozenset[str], list[int]]] = {}
+    for number, fault in enumerate(faults):
+        if id(fault.brings) not in known:
+            hanging = {**netted.loose, **_parents_by(fault, netted, tree)}
+            known[id(fault.brings)] = {p: frozenset(c for c, parent in hanging.items() if parent == p) for p in places}
+        for place, children in known[id(fault.brings)].items():
+            if children != usual[place]:
+                found.setdefault(place, {}).setdefault(children, []).append(number)
+    return {
+        place: (
+            tuple(netted.segment_with(place, sorted(children)).strip for children in by_children),
+            {number: n for n, numbers in enumerate(by_children.values()) for number in numbers},
+        )
+        for place, by_children in found.items()
+    }
+
+
+def _parents_by(fault: Fault, netted: Netted, tree: PlaceTree) -> dict[str, str]:
+    """The measured place above each loose place that a fault feeds."""
+    found = {}
+    for flow in fault.brings:
+        places = tree.way_places(flow.way.places)
+        for child in netted.loose:
+            if child in places:
+                measured = (p for p in places[places.index(child) + 1 :] if p in netted.readings)
+                found[child] = next((p for p in measured if netted.readings[p].amps is not None), "")
+    return found
 
 
 def lines_seen(lines: Sequence[NetworkLine], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:

@@ -29,6 +29,15 @@ class PlaceTree:
             return places
         return tuple(dict.fromkeys(self.joined.get(place, place) for place in places))
 
+    def is_battery(self, place: str) -> bool:
+        """Whether a place is a battery, or several that share the current; not the tap or minus post of one."""
+        return place in self.joined.values() or isinstance(self.parked.platform.parts.get(place), Battery)
+
+    def is_dead(self, place: str) -> bool:
+        """Whether a fuse is without supply on a sound parked car."""
+        part = self.parked.platform.parts.get(place)
+        return isinstance(part, Fuse) and self.parked.ways.to(Terminal(place, FIRST)) is None
+
     def above(self, place: str) -> tuple[str, ...]:
         """The places upstream of a place, the nearest first; not the place itself."""
         known = self._above.get(place)

@@ -9,7 +9,7 @@ from circuitmap.diagnosis.expectations import Expectations
 from circuitmap.diagnosis.fault_kinds import SHARE
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.joint import joint_faults
-from circuitmap.diagnosis.netting import Netted
+from circuitmap.diagnosis.netting import Netted, Routes
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.picture import Flow, moments
 from circuitmap.diagnosis.places import PlaceTree
@@ -31,6 +31,7 @@ class Prepared:
     joint: tuple[Fault, ...]
     together: tuple[Together, ...]
     expectations: Expectations
+    routes: Routes
 
 
 _Key = tuple[frozenset[tuple[str, bool]], tuple[str, ...], tuple[tuple[str, str], ...]]
@@ -49,11 +50,27 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
         tree = PlaceTree(parked)
-        found = Prepared(parked, tree, faults, joint, together, Expectations(parked, tree, faults))
+        know = Expectations(parked, tree, faults)
+        found = Prepared(parked, tree, faults, joint, together, know, _routes(faults, tree))
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
         kept[key] = found
     return found
+
+
+def _routes(faults: tuple[Fault, ...], tree: PlaceTree) -> Routes:
+    """The ways by which faults feed places that are dead on a sound parked car."""
+    found: dict[str, dict[tuple[str, ...], None]] = {}
+    dead: dict[str, bool] = {}
+    for flows in {id(fault.brings): fault.brings for fault in faults}.values():
+        for flow in flows:
+            places = tree.way_places(flow.way.places)
+            for n, place in enumerate(places):
+                if place not in dead:
+                    dead[place] = tree.is_dead(place)
+                if dead[place]:
+                    found.setdefault(place, {})[places[n + 1 :]] = None
+    return {place: tuple(routes) for place, routes in found.items()}
 
 
 def none_of_these(netted: Netted) -> tuple[Fault, ...]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from circuitmap.diagnosis.classes import SAME_WITHIN, FaultClass
 from circuitmap.diagnosis.decibans import NATS_TO_DECIBANS, decibans
+from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.diagnosis.tables import Table
 from circuitmap.diagnosis.weighing import Weighing
@@ -36,11 +37,15 @@ class Argument:
 
 
 def argument_for(
-    explanation: FaultClass, classes: Sequence[FaultClass], weighing: Weighing, apart: Sequence[Sequence[Table]]
+    explanation: FaultClass,
+    classes: Sequence[FaultClass],
+    weighing: Weighing,
+    faults: Sequence[Fault],
+    apart: Sequence[Sequence[Table]],
 ) -> Argument:
     """The case for an explanation. `apart` are, for each table of the weighing that speaks of several readings, the
     tables of those readings each by itself; empty for the others."""
-    rival = _rival(explanation, classes, weighing)
+    rival = _rival(explanation, classes, weighing, faults)
     if rival is None:
         return Argument(None, ())
     lines = []
@@ -59,15 +64,26 @@ def argument_for(
     return Argument(rival, (*lines, Line(BEFORE_ANY_READING, round(prior, 2))))
 
 
-def _rival(explanation: FaultClass, classes: Sequence[FaultClass], weighing: Weighing) -> FaultClass | None:
-    """The likeliest other explanation that some reading really tells from it; if there is none, one that any reading
-    tells from it at all; else the likeliest other one."""
+def _rival(
+    explanation: FaultClass, classes: Sequence[FaultClass], weighing: Weighing, faults: Sequence[Fault]
+) -> FaultClass | None:
+    """The likeliest explanation that is about something else and that some reading really tells from it; if there is
+    none, any that some reading tells from it at all; else the likeliest other one."""
     others = [c for c in classes if c is not explanation and c.probability > 0.0]
-    for least in (TELLS, SAME_WITHIN):
-        for other in others:
+    elsewhere = [c for c in others if not _shares_subject(explanation, c, faults)]
+    for least, rivals in ((TELLS, elsewhere), (SAME_WITHIN, elsewhere), (SAME_WITHIN, others)):
+        for other in rivals:
             if any(abs(_says(table, weighing, explanation, other)) > least for table in weighing.tables):
                 return other
     return others[0] if others else None
+
+
+def _shares_subject(one: FaultClass, other: FaultClass, faults: Sequence[Fault]) -> bool:
+    """Whether two explanations have a subject, or a network kept awake, in common."""
+    ours, theirs = (
+        {about for n in c.members[0] for about in (faults[n].about, *faults[n].wakes)} for c in (one, other)
+    )
+    return bool(ours & theirs)
 
 
 def _says(table: Table, weighing: Weighing, one: FaultClass, other: FaultClass) -> float:

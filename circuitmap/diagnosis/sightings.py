@@ -7,7 +7,7 @@ that either of them wakes is awake.
 """
 
 from collections.abc import Hashable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from circuitmap.diagnosis.reading_chance import MISREAD, Strip
 
@@ -33,7 +33,11 @@ class ZeroError:
 
 @dataclass(frozen=True, slots=True)
 class CurrentSighting:
-    """A net current as read, what a healthy car draws there, and what the faults bring."""
+    """A net current as read, what a healthy car draws there, and what the faults bring.
+
+    `other_strips` are the net current by other ways that branches may hang on the place; `strip_of` tells which of
+    them holds under a fault (0: the first other one). Of two faults the first that says so decides.
+    """
 
     label: Hashable
     strip: Strip
@@ -42,6 +46,8 @@ class CurrentSighting:
     brought: Mapping[int, tuple[Brought, ...]]
     zero: ZeroError | None = None
     misread: float = MISREAD
+    other_strips: tuple[Strip, ...] = ()
+    strip_of: Mapping[int, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -72,16 +73,19 @@ def table_alone(sighting: Sighting, faults: int) -> Table:
 def _with_own_zero(sighting: CurrentSighting) -> CurrentSighting:
     if sighting.zero is None:
         return sighting
-    strip = sighting.strip
-    blur = float(np.hypot(strip.blur, sighting.zero.amps))
-    return replace(sighting, strip=replace(strip, blur=blur), zero=None)
+    zero = sighting.zero.amps
+    strip, *others = (
+        replace(strip, blur=float(np.hypot(strip.blur, zero))) for strip in (sighting.strip, *sighting.other_strips)
+    )
+    return replace(sighting, strip=strip, other_strips=tuple(others), zero=None)
 
 
 @dataclass(frozen=True, slots=True)
 class _Ways:
     """The distinct ways in which faults touch an observation; row 0 leaves it alone.
 
-    `shared` marks the currents that several faults bring, which count once; `mean`, `variance` are totals.
+    `shared` marks the currents that several faults bring, which count once; `mean`, `variance` are totals; `strip` is
+    the number of the strip that holds, 0 for that of the sighting itself.
     """
 
     columns: Columns
@@ -90,7 +94,7 @@ class _Ways:
     shared_variance: Array
     mean: Array
     variance: Array
-    private_keys: tuple[tuple[Hashable, ...], ...]
+    strip: Columns
 
     def united(self) -> tuple[Array, Array]:
         """Mean and variance of every way together with every other."""
@@ -101,13 +105,16 @@ class _Ways:
         return np.maximum(mean, 0.0), np.maximum(variance, 0.0)
 
 
-def _ways_of(brought: Mapping[int, tuple[Brought, ...]], faults: int) -> _Ways:
+def _ways_of(
+    brought: Mapping[int, tuple[Brought, ...]], faults: int, strip_of: Mapping[int, int] = MappingProxyType({})
+) -> _Ways:
     bearers = Counter(current.key for currents in brought.values() for current in currents)
     number = {key: n for n, key in enumerate(sorted((k for k, c in bearers.items() if c > 1), key=repr))}
     moments = np.zeros((2, len(number)))
     columns = np.zeros(faults, dtype=np.intp)
-    ways: dict[tuple[tuple[int, ...], float, float], int] = {((), 0.0, 0.0): 0}
-    for fault, currents in brought.items():
+    ways: dict[tuple[tuple[int, ...], float, float, int], int] = {((), 0.0, 0.0, 0): 0}
+    for fault in dict.fromkeys((*brought, *strip_of)):
+        currents = brought.get(fault, ())
         marks, mean, variance = [], 0.0, 0.0
         for current in currents:
             at = number.get(current.key)
@@ -117,15 +124,17 @@ def _ways_of(brought: Mapping[int, tuple[Brought, ...]], faults: int) -> _Ways:
             else:
                 marks.append(at)
                 moments[:, at] = current.mean, current.variance
-        way = (tuple(sorted(marks)), mean, variance)
+        way = (tuple(sorted(marks)), mean, variance, strip_of.get(fault, -1) + 1)
         columns[fault] = ways.setdefault(way, len(ways))
     shared = np.zeros((len(ways), len(number)))
     own = np.zeros((2, len(ways)))
-    for (marks_of_way, mean, variance), row in ways.items():
+    strip = np.zeros(len(ways), dtype=np.intp)
+    for (marks_of_way, mean, variance, its_strip), row in ways.items():
         shared[row, list(marks_of_way)] = 1.0
         own[:, row] = mean, variance
+        strip[row] = its_strip
     return _Ways(
-        columns, shared, moments[0], moments[1], own[0] + shared @ moments[0], own[1] + shared @ moments[1], ()
+        columns, shared, moments[0], moments[1], own[0] + shared @ moments[0], own[1] + shared @ moments[1], strip
     )
 
 
@@ -137,13 +146,21 @@ def _distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[
 
 
 def _table_of_current(sighting: CurrentSighting, faults: int) -> Table:
-    ways = _ways_of(sighting.brought, faults)
+    ways = _ways_of(sighting.brought, faults, sighting.strip_of)
     mean, variance = ways.united()
     means, variances, which = _distinct_sums(
         mean + sighting.healthy_mean, variance + sighting.healthy_variance
     )
-    log_chance = weigh(sighting.strip, means, variances, sighting.misread)
-    return Table((sighting.label,), ways.columns, log_chance[which])
+    chances = [weigh(strip, means, variances, sighting.misread) for strip in (sighting.strip, *sighting.other_strips)]
+    return Table((sighting.label,), ways.columns, _by_strip(ways, [chance[which] for chance in chances]))
+
+
+def _by_strip(ways: _Ways, chances: Sequence[Array]) -> Array:
+    """For each pair of ways the chance by the strip that holds: what the first says, else the second."""
+    if len(chances) == 1:
+        return chances[0]
+    strip = np.where(ways.strip[:, None] > 0, ways.strip[:, None], ways.strip)
+    return np.asarray(np.choose(strip, chances))
 
 
 def _table_of_one_zero(together: list[CurrentSighting], faults: int) -> Table:
@@ -154,27 +171,28 @@ def _table_of_one_zero(together: list[CurrentSighting], faults: int) -> Table:
     per_sighting = []
     zeros, weights = _possible_zeros(together)
     for sighting in together:
-        ways = _ways_of(sighting.brought, faults)
+        ways = _ways_of(sighting.brought, faults, sighting.strip_of)
         mean, variance = ways.united()
         means, variances, which = _distinct_sums(
             mean + sighting.healthy_mean, variance + sighting.healthy_variance
         )
-        assert sighting.zero is not None
-        log_chance = np.stack([
-            weigh(_shifted(sighting, zero), means, variances, sighting.misread) for zero in zeros
-        ])  # fmt: skip
-        per_sighting.append((ways.columns, which, log_chance))
-    joint, rows = _joined([columns for columns, _, _ in per_sighting])
+        per_zero = []
+        for zero in zeros:
+            strips = [_shifted(strip, sighting, zero) for strip in (sighting.strip, *sighting.other_strips)]
+            chances = [weigh(strip, means, variances, sighting.misread)[which] for strip in strips]
+            per_zero.append(_by_strip(ways, chances))
+        per_sighting.append((ways.columns, np.stack(per_zero)))
+    joint, rows = _joined([columns for columns, _ in per_sighting])
     total = np.zeros((len(zeros), len(rows), len(rows)))
-    for n, (_, which, log_chance) in enumerate(per_sighting):
-        total += log_chance[:, which[np.ix_(rows[:, n], rows[:, n])]]
+    for n, (_, log_chance) in enumerate(per_sighting):
+        total += log_chance[:, rows[:, n][:, None], rows[:, n]]
     top = total.max(axis=0)
     averaged = np.log(np.tensordot(weights, np.exp(total - top), axes=1)) + top
     return Table(tuple(sighting.label for sighting in together), joint, averaged)
 
 
-def _shifted(sighting: CurrentSighting, zero: float) -> Strip:
-    strip, own = sighting.strip, sighting.zero
+def _shifted(strip: Strip, sighting: CurrentSighting, zero: float) -> Strip:
+    own = sighting.zero
     assert own is not None
     return replace(strip, lowest=strip.lowest - own.amps * zero, highest=strip.highest - own.amps * zero)
 

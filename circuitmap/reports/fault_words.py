@@ -54,9 +54,14 @@ def where_to_look(platform: Platform, fault: Fault) -> str:
     if fault.part in platform.parts:
         known = platform.parts[fault.part]
         return part_words(platform, fault.part) if isinstance(known, OpenEnd) else in_full(platform, fault.part)
-    near = fault.place or fault.contact or (fault.others[0] if fault.others else "")
+    near = fault.contact if fault.contact in platform.parts else fault.place or next(iter(fault.others), "")
     its = platform.parts.get(near)
-    return f"{fault.part} ({in_full(platform, near)})" if its is not None and near not in fault.part else fault.part
+    if its is None:
+        return fault.part
+    if near in fault.part:
+        about = ", ".join(word for word in (its.description, its.place) if word)
+        return f"{fault.part} ({about})" if about else fault.part
+    return f"{fault.part} ({in_full(platform, near)})"
 
 
 def network_words(platform: Platform, network: str) -> str:

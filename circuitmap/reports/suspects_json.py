@@ -14,7 +14,7 @@ from circuitmap.wiring.platform import Platform
 
 def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[str, Any]:
     """Every figure of the answer; probabilities are given that something is wrong, except `something_wrong`."""
-    balance = diagnosis.balance
+    account = diagnosis.account
     return {
         "something_wrong": _rounded(diagnosis.something_wrong),
         "two_faults": _rounded(diagnosis.two_faults),
@@ -29,11 +29,11 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "tests": [_test(test) for test in diagnosis.tests.choices],
         "not_worth": list(diagnosis.tests.not_worth),
         "mend": diagnosis.tests.mend or None,
-        "total": balance.total,
-        "found": _rounded(balance.found),
+        "total": None if account is None else _rounded(account.total),
+        "found": None if account is None else _rounded(account.found),
         "unaccounted": None
-        if balance.unaccounted is None
-        else {"amps": _rounded(balance.unaccounted), "error": _rounded(balance.error)},
+        if account is None
+        else {"amps": _rounded(account.left), "error": _rounded(account.error)},
         "segments": [
             {
                 "place": segment.place,

@@ -81,7 +81,7 @@ def time_words(action: Action) -> str:
 
 def outcome_words(diagnosis: Diagnosis, action: Action, outcome: str) -> str:
     """What would be seen."""
-    was = diagnosis.balance.total
+    was = diagnosis.account.total if diagnosis.account is not None else None
     match outcome:
         case "normal":
             return f"down to {ampere(diagnosis.tests.normal_up_to)} or less"

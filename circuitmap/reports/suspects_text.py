@@ -53,8 +53,8 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
 
 def draws_normally(diagnosis: Diagnosis) -> bool:
     """The total was read and is normal, and nothing else speaks for a draw."""
-    total = diagnosis.balance.total
-    return total is not None and total <= diagnosis.tests.normal_up_to and diagnosis.something_wrong < LIKELY
+    account = diagnosis.account
+    return account is not None and account.total <= diagnosis.tests.normal_up_to and diagnosis.something_wrong < LIKELY
 
 
 def row_of_answer(diagnosis: Diagnosis) -> Row | None:
@@ -74,8 +74,8 @@ def first_part(subject: Subject) -> PartChance:
 
 
 def _head(platform: Platform, diagnosis: Diagnosis) -> str:
-    total = diagnosis.balance.total
-    read = f"total {ampere(total)}" if total is not None else "total not read"
+    account = diagnosis.account
+    read = f"total {ampere(account.total)}" if account is not None else "total not read"
     return f"{platform.name or 'This car'}.  {read[0].upper()}{read[1:]} ({platform.supply_volts:g} V)"
 
 
@@ -147,12 +147,12 @@ def _others(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
 
 
 def _count(diagnosis: Diagnosis, width: int) -> list[str]:
-    balance = diagnosis.balance
+    account = diagnosis.account
     sentences = []
-    if balance.total is not None and balance.unaccounted is not None:
+    if account is not None:
         sentences.append(
-            f"found {ampere(balance.found)} of {ampere(balance.total)}. Not found yet {ampere(balance.unaccounted)}; "
-            f"the meters can be off {ampere(balance.error)}."
+            f"found {ampere(account.found)} of {ampere(account.total)}. Not found yet {ampere(account.left)}; "
+            f"the meters can be off {ampere(account.error)}."
         )
     sentences += contradiction_sentences(diagnosis)
     return section("COUNT", sentences, width)

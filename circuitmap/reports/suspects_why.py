@@ -62,13 +62,26 @@ def _showing(segment: Segment) -> str:
 def _readings(diagnosis: Diagnosis, what: str, places: Sequence[str]) -> str:
     measured = diagnosis.netted.measured
     if what == "quiet":
-        return f"{shortened(sorted(places))} {'is' if len(places) == 1 else 'are'} quiet"
-    words = []
-    for place in sorted(places, key=lambda p: -(measured[p].amps or 0.0)):
-        segment = measured[place]
-        beyond = " beyond what was found behind it" if len(segment.readings) > 1 else ""
-        words.append(f"{place} draws {ampere(segment.amps)}{beyond}" if segment.amps is not None else f"{place} draws")
-    return joined(words) if len(words) <= 6 else f"{', '.join(words[:5])} and {len(words) - 5} more"
+        quiet = sorted(place for place in places if len(measured[place].readings) == 1)
+        rest = sorted(place for place in places if len(measured[place].readings) > 1)
+        words = [f"{shortened(quiet)} {'is' if len(quiet) == 1 else 'are'} quiet"] if quiet else []
+        words += [f"{place} shows nothing beyond what was found behind it" for place in rest]
+        return "; ".join(words)
+    drawing = sorted(places, key=lambda p: -(measured[p].amps or 0.0))
+    words = [_draw(measured[place]) for place in drawing]
+    verb = "draw" if len(words) > 1 else "draws"
+    told = joined(words) if len(words) <= 7 else f"{', '.join(words[:6])} and {len(words) - 6} more"
+    return f"{told} {verb}"
+
+
+def _draw(segment: Segment) -> str:
+    """`F22 (0.46 A)`; of a place with branches what was read, and how much of it was not found behind it."""
+    own = segment.readings[0]
+    if segment.amps is None or own.amps is None:
+        return segment.place
+    if len(segment.readings) == 1:
+        return f"{segment.place} ({ampere(own.amps)})"
+    return f"{segment.place} ({ampere(own.amps)}, {ampere(segment.amps)} of it not found behind it)"
 
 
 def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:

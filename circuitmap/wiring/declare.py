@@ -61,6 +61,7 @@ def platform_of(
     outputs = declare_outputs(draft, names, placed)
     stated = declare_stated(draft, names, placed)
     wires, nets = _wires(draft, names, placed, outputs)
+    names.report_unknown()
     parts, assumed_outputs = assume_roles(draft.parts, wires, nets, outputs)
     alike = tuple(look_alikes(parts.values()))
     draft.problems += told_look_alikes(alike)

@@ -30,7 +30,7 @@ def find_name(names: Iterable[str], text: str, noun: str) -> str:
             return found[0]
         if found:
             raise WrongUse(f"{text} is not one {noun}: which of these?", _listed(found))
-    near = _near(known, text)
+    near = _near([name for name in known if not name.startswith("?")], text)
     raise WrongUse(f"There is no {noun} {text}.", f"Did you mean {near}?" if near else "")
 
 

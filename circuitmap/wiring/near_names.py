@@ -16,6 +16,11 @@ def folded(name: str) -> str:
     return name.lower().translate(_LOOKS_LIKE)
 
 
+def digits_of(name: str) -> list[str]:
+    """The numbers in a name."""
+    return _DIGITS.findall(name)
+
+
 class NearNames:
     """An index of known names that finds the one near to a misspelt word."""
 
@@ -25,6 +30,11 @@ class NearNames:
 
     def near(self, written: str) -> str:
         """The known name that was probably meant, or "" when none or more than one is near."""
+        nearest = self.nearest(written)
+        return nearest[0] if len(nearest) == 1 else ""
+
+    def nearest(self, written: str) -> tuple[str, ...]:
+        """The known names that may have been meant: one slip away, and none of the others nearer."""
         if self._by_shortened is None:
             self._by_shortened = {}
             for name in self._names:
@@ -37,12 +47,9 @@ class NearNames:
                 if name != written and name not in found:
                     known = folded(name)
                     if _slips(word, known) <= 1 and not _another_number(word, known):
-                        found[name] = 2 * (word != known) + (_DIGITS.findall(written) != _DIGITS.findall(name))
-        if not found:
-            return ""
-        best = min(found.values())
-        nearest = [name for name, rank in found.items() if rank == best]
-        return nearest[0] if len(nearest) == 1 else ""
+                        found[name] = 2 * (word != known) + (digits_of(written) != digits_of(name))
+        best = min(found.values(), default=0)
+        return tuple(sorted(name for name, rank in found.items() if rank == best))
 
 
 def _another_number(a: str, b: str) -> bool:

@@ -7,7 +7,7 @@ from circuitmap.notation.statements import Word
 from circuitmap.source import Span
 from circuitmap.wiring.declared_parts import joint_of
 from circuitmap.wiring.draft import Draft
-from circuitmap.wiring.near_names import NearNames
+from circuitmap.wiring.near_names import NearNames, digits_of
 from circuitmap.wiring.parts import (
     FIRST,
     SECOND,
@@ -18,6 +18,7 @@ from circuitmap.wiring.parts import (
     Ground,
     Joint,
     Load,
+    OpenEnd,
     Part,
     Relay,
     Resistor,
@@ -52,10 +53,10 @@ class WrittenNames:
 
     def __init__(self, draft: Draft) -> None:
         self._draft = draft
-        self._reported: dict[Span, int] = {}
+        self._unknown: dict[str, Word] = {}
+        self._by_pattern: dict[str, tuple[Word, str]] = {}
         self._split: dict[str, tuple[str, str]] = {}
         self._points: dict[str, Point] = {}
-        self._near = NearNames(draft.parts)
 
     def part_and_pin(self, word: Word) -> tuple[str, str]:
         """The longest name that is a part, and the rest, which is its pin."""
@@ -98,47 +99,70 @@ class WrittenNames:
             head, pin = ".".join(levels[:count]), ".".join(levels[count:])
             if head.startswith(prefix) and len(head) > len(prefix) and (not pin or kind == "connector"):
                 self._enter(joint_of(kind, {"name": head, "first_use": word.span}))
+                self._by_pattern[head] = word, prefix
                 return head, pin
         count = min(2 if isinstance(parts.get(levels[0]), Box) else 1, len(levels))
         head, pin = ".".join(levels[:count]), ".".join(levels[count:])
         self._enter(Undeclared(name=head, kind="undeclared", first_use=word.span))
-        self._report_unknown(word, levels, head)
+        self._unknown[head] = word
         return head, pin
 
     def _enter(self, part: Part) -> None:
         self._draft.parts[part.name] = part
 
-    def _report_unknown(self, word: Word, levels: list[str], head: str) -> None:
+    def report_unknown(self) -> None:
+        """One problem for each name that is not declared, or for each row of such names. To be called when all names
+        have been met: a misspelt splice is near to one that was never declared either."""
         draft = self._draft
-        if not {head, word.text}.isdisjoint(draft.doubted) or head.startswith(draft.doubted_prefixes):
-            return
-        if word.span in self._reported:  # a row such as F50..F59 is one place
-            number = self._reported[word.span]
-            problem = draft.problems[number]
-            first = problem.headline.partition(" ")[0]
-            draft.problems[number] = replace(
-                problem, headline=f"{first} and others of this row are not declared.", suggestion="", advice=_KEPT
+        index = NearNames(name for name, part in draft.parts.items() if not isinstance(part, Undeclared | OpenEnd))
+        for head, (word, prefix) in self._by_pattern.items():
+            if not head[len(prefix)].isdigit():
+                self._report_doubled(index, head, word)
+        reported: dict[Span, int] = {}
+        for head, word in self._unknown.items():
+            if not {head, word.text}.isdisjoint(draft.doubted) or head.startswith(draft.doubted_prefixes):
+                continue
+            if word.span in reported:  # a row such as F50..F59 is one place
+                number = reported[word.span]
+                first = draft.problems[number].headline.partition(" ")[0]
+                headline = f"{first} and others of this row are not declared."
+                draft.problems[number] = replace(draft.problems[number], headline=headline, suggestion="", advice=_KEPT)
+                continue
+            written, near = self._meant(index, head, word)
+            draft.doubted.update(near)
+            reported[word.span] = len(draft.problems)
+            span = replace(word.span, end=word.span.start + len(written))
+            draft.warning(
+                "unknown-name",
+                f"{written} is not declared.",
+                span if span.text == written else word.span,
+                suggestion=" or ".join(near) if len(near) < 3 else "",
+                advice="" if near else _KEPT,
             )
-            return
-        near, written = "", head
+
+    def _report_doubled(self, index: NearNames, head: str, word: Word) -> None:
+        """GG11 begins like a ground point, G*, and is one slip from G11: `naming` must not hide it."""
+        near = [n for n in index.nearest(head) if digits_of(n) == digits_of(head) != []]
+        if near and head not in self._draft.doubted:
+            self._draft.doubted.update((head, *near))
+            self._draft.warning(
+                "unknown-name",
+                f"{head} is not declared, and its name is near to one that is there.",
+                replace(word.span, end=word.span.start + len(head)),
+                suggestion=" or ".join(near[:2]),
+                advice=f"If it is another one, declare it: {self._draft.parts[head].kind} {head}.",
+            )
+
+    def _meant(self, index: NearNames, head: str, word: Word) -> tuple[str, tuple[str, ...]]:
+        """The part of the name that is misspelt, and the names that it may mean; else the whole, and none."""
+        levels = word.text.split(".")
         for count in range(len(levels), 0, -1):
-            shorter = ".".join(levels[:count])
-            near = self._near.near(shorter)
-            if near and (count == len(levels) or not isinstance(draft.parts[near], Box)):
-                written = shorter
-                break
-            near = ""
-        if near:
-            draft.doubted.add(near)
-        span = replace(word.span, end=word.span.start + len(written))
-        self._reported[word.span] = len(draft.problems)
-        draft.warning(
-            "unknown-name",
-            f"{written} is not declared.",
-            span if span.text == written else word.span,
-            suggestion=near,
-            advice="" if near else _KEPT,
-        )
+            written, pin = ".".join(levels[:count]), ".".join(levels[count:])
+            near = [name for name in index.nearest(written) if not (pin and isinstance(self._draft.parts[name], Box))]
+            with_this_pin = [name for name in near if pin in getattr(self._draft.parts[name], "roles", ())]
+            if near:
+                return written, tuple(with_this_pin or near)
+        return head, ()
 
     def _point_at(self, part: Part, pin: str, word: Word) -> Point:
         name = part.name

@@ -166,3 +166,27 @@ def test_roles_follow_the_reading_direction_where_nobody_said_them() -> None:
 def test_a_wire_written_from_the_ground_to_the_load_is_still_its_ground() -> None:
     platform = platform_from(NAMES + "module M supply A1\nG1 -> M.A12\n")
     assert platform.parts["M"].roles["A12"] == "ground"  # type: ignore[attr-defined]
+
+
+def test_naming_does_not_hide_a_slip() -> None:
+    text = NAMES + "lamp L\nlamp N\nCAB.F22 -> L, N\nL -> G11\nN -> {}\n"
+    assert told(platform_from(text.format("G11"))) == []
+    assert told(platform_from(text.format("G12"))) == []
+    assert told(platform_from(text.format("GA"))) == []
+    slip = platform_from(text.format("GG11"))
+    assert told(slip) == ["warning 8:6 unknown-name"]
+    assert slip.parts["GG11"].kind == "ground"
+
+
+def test_a_misspelt_splice_is_near_to_one_that_was_never_declared_either() -> None:
+    platform = platform_from(NAMES + "lamp L\nCAB.F22 -> SP51 -> L -> G1\nSSP51 -> ?\n")
+    assert told(platform) == ["warning 6:1 unknown-name"]
+    assert [p.suggestion for p in platform.problems if p.code == "unknown-name"] == ["SP51"]
+
+
+def test_of_two_near_names_the_one_with_this_pin_is_meant() -> None:
+    head = NAMES + "module HEATER supply A1 ground A12\nmodule HEATEX supply B1\n"
+    for line, suggestion in (("CAB.F22 -> HEATE.A1\n", "HEATER"), ("CAB.F22 -> HEATE.C1\n", "HEATER or HEATEX")):
+        platform = platform_from(head + line + "HEATER.A12 -> G1\n")
+        assert told(platform) == ["warning 6:12 unknown-name"]
+        assert [p.suggestion for p in platform.problems if p.code == "unknown-name"] == [suggestion]

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from circuitmap.problems import Problem, Severity
 from circuitmap.wiring.checks.one_sided import listed
-from circuitmap.wiring.parts import OpenEnd
+from circuitmap.wiring.parts import OpenEnd, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform
 
 
@@ -12,7 +12,8 @@ def open_ends(platform: Platform) -> Iterator[Problem]:
     """One note for each sheet."""
     by_sheet: dict[str, list[OpenEnd]] = {}
     for part in platform.parts.values():
-        if isinstance(part, OpenEnd):
+        # What goes on from a name that is told as unknown is not told again.
+        if isinstance(part, OpenEnd) and not isinstance(platform.parts[_neighbour(platform, part).part], Undeclared):
             by_sheet.setdefault(min(part.sheets, default=""), []).append(part)
     for sheet, ends in sorted(by_sheet.items()):
         said = listed(_said(platform, end) for end in ends)
@@ -23,8 +24,12 @@ def open_ends(platform: Platform) -> Iterator[Problem]:
 
 def _said(platform: Platform, end: OpenEnd) -> str:
     """Where it goes on from, and what the sheet says of it."""
-    wire = platform.wires_at[end.name][0]
-    neighbour = str(wire.b if wire.a.part == end.name else wire.a)
+    neighbour = _neighbour(platform, end)
     direction = "fed from there" if end.from_supply else ""
     remark = ", ".join(text for text in (direction, end.description) if text)
-    return f"{neighbour} ({remark})" if remark else neighbour
+    return f"{neighbour} ({remark})" if remark else str(neighbour)
+
+
+def _neighbour(platform: Platform, end: OpenEnd) -> Terminal:
+    wire = platform.wires_at[end.name][0]
+    return wire.b if wire.a.part == end.name else wire.a

@@ -56,6 +56,18 @@ def add_to_card(
     return Added(job=job_of(platform, card_source(card)), understood=entry.understood)
 
 
+def next_lines(job: Job) -> list[str]:
+    """What the readings point to and what to do next, as lines; none once it is proven, or while nothing was read."""
+    if job.standing.stage in ("proven", "mended", "repaired", "no-draw") or not job.evidence.readings:
+        return []
+    from circuitmap.circuit.links import circuit_of
+    from circuitmap.diagnosis.diagnose import diagnose
+    from circuitmap.reports.suspects_text import suspects_text
+
+    diagnosis = diagnose(circuit_of(job.platform), job.evidence, job.evidence.options)
+    return ["", *suspects_text(job.platform, diagnosis).rstrip().split("\n")]
+
+
 def strike_on_card(card: Path, number: int, reason: str) -> Job:
     """Strike an entry of a card, counted from 1."""
     platform = open_platform(platform_folder(card, card_source(card)))

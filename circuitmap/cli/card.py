@@ -132,13 +132,14 @@ def show(card: Path, as_json: bool) -> int:
 
 def _show_standing(job: "Job", as_json: bool) -> int:
     from circuitmap.cli.printing import print_json, say
+    from circuitmap.job_bench import next_lines
     from circuitmap.reports.job_json import job_json
     from circuitmap.reports.job_text import job_text
 
     if as_json:
         print_json(job_json(job))
     else:
-        say("\n".join(job_text(job)))
+        say("\n".join(job_text(job, next_lines(job))))
     return _broken(job.problems) if job.problems else 0
 
 

@@ -31,7 +31,7 @@ _LETTERS = dict(
 _QUOTED = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|#[^\r\n]*')
 _CURLED = "“”„‟«»″＂"
 _CURLED_TEXT = re.compile(rf'[{_CURLED}][^{_CURLED}"\r\n]*[{_CURLED}]|[{_CURLED}]')
-_WORD = re.compile(r'[^\s"#]+|[^\S\x00-\x7f]+')
+_WORD = re.compile(r'[^\s"#,:()]+|[^\S\x00-\x7f]+')
 
 
 def hidden_characters(source: SourceFile) -> Iterator[Problem]:

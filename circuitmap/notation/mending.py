@@ -33,11 +33,15 @@ _NAMES_IN_TEXT = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|#[^\r\n]*|[A-Za-z0-9_/
 @dataclass(frozen=True, slots=True)
 class Mended:
     """What became of a statement that is not in order: trees with the stretch of the file that each was read from,
-    problems, and the words of what could not be read."""
+    problems, and the words of what could not be read.
+
+    `certain`: what the statement meant was plain, so that what is wrong with its words can be told as well.
+    """
 
     trees: tuple[tuple[Node, int, int], ...]
     problems: tuple[Problem, ...]
     unread: tuple[Word, ...]
+    certain: bool = True
 
 
 def mend(source: SourceFile, place: StatementText) -> Mended:
@@ -55,7 +59,8 @@ def mend(source: SourceFile, place: StatementText) -> Mended:
     if problems or HIDDEN.search(source.text, place.start, place.end):
         tree = parsed(draft)
         if tree:
-            return Mended(((tree, place.start, place.end),), tuple(problems), ())
+            certain = all(problem.code == "foreign-character" for problem in problems)
+            return Mended(((tree, place.start, place.end),), tuple(problems), (), certain)
         if any(problem.code != "foreign-character" for problem in problems) or not problems:
             return Mended((), tuple(problems), _words_of(draft))
     return _mend_words(draft, problems)
@@ -112,7 +117,8 @@ def _chosen(stuck: Stuck, draft: Draft, most: int) -> tuple[Mend, ...]:
             break
     for mend in _offered(stuck, draft):
         then = where_stuck(mend.draft)
-        assert then is not None
+        if then is None:
+            return (mend,)
         left, left_then = len(draft.text) - stuck.end, len(mend.draft.text) - then.at
         if left_then > left:
             continue
@@ -136,8 +142,6 @@ def _mends_to_the_end(stuck: Stuck, draft: Draft, depth: int, trials: int) -> tu
             rest, trials = _mends_to_the_end(then, mend.draft, depth - 1, trials)
             if rest:
                 return (mend, *rest), trials
-        if mend.sure:
-            break
     return (), trials
 
 

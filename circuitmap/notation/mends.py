@@ -34,6 +34,7 @@ class Mend(NamedTuple):
 Candidate = Callable[[Stuck, Draft], Iterator[Mend]]
 
 _NAME = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*\Z")
+_ITEM = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*(\.?\*)?\Z")
 _COLOUR = re.compile(r"[A-Z]{2}(/[A-Z]{2})*\Z")
 _SIZE = re.compile(r"[0-9.]+(mm2|awg)\Z")
 _ARROWS = ("->", "]->")
@@ -147,7 +148,9 @@ def _arrow(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 def _no_arrow(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`A -> B C -> D`: two names of a chain with nothing between them."""
-    chain = any(token.text in _ARROWS for token in stuck.tokens) or "->" in draft.text[stuck.end :]
+    begun = any(token.text in _ARROWS for token in stuck.tokens)
+    in_first_list = not begun and draft.text[stuck.end :].lstrip().startswith(",")
+    chain = begun or ("->" in draft.text[stuck.end :] and not in_first_list)
     if chain and _NAME.match(stuck.word) and any(keywords().get(terminal) == "->" for terminal in stuck.accepts):
         headline = f"Between {cut(stuck.previous)} and {cut(stuck.word)} there is no arrow and no comma."
         problem = problem_at(draft, stuck.at, stuck.end, "missing-arrow", headline, expected="`->` or `,`")
@@ -166,7 +169,8 @@ def _colon(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 def _comma(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`members BCM HEATER`: two items of a list without a comma."""
-    if "COMMA" in stuck.accepts and _NAME.match(stuck.word) and not _is_unknown_beginning(stuck):
+    of_wire = "->" in draft.text[stuck.end :]
+    if "COMMA" in stuck.accepts and _ITEM.match(stuck.word) and (of_wire or not _is_unknown_beginning(stuck)):
         headline = f"There is no comma before {cut(stuck.word)}."
         problem = problem_at(draft, stuck.at, stuck.end, "missing-comma", headline, expected="`,`")
         yield Mend(draft.mended(stuck.at, stuck.at, ", "), problem)

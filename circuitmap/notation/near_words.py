@@ -27,7 +27,7 @@ def near_word(written: str, known: Iterable[str]) -> str:
 
 
 def _allowed(written: int, known: int) -> int:
-    if min(written, known) < 2 or max(written, known) < 3:
+    if written < 2 or known < 3:
         return 0
     return 1 if min(written, known) < 6 else 2
 

@@ -61,7 +61,8 @@ def read_text(source: SourceFile) -> tuple[Notation, tuple[Problem, ...]]:
         mended = mend(source, place)
         problems.extend(mended.problems)
         unread.extend(mended.unread)
-        statements.extend(maker.statement(tree, start, end) for tree, start, end in mended.trees)
+        its_maker = maker if mended.certain else StatementMaker(source, [])
+        statements.extend(its_maker.statement(tree, start, end) for tree, start, end in mended.trees)
     return Notation(path=source.path, statements=tuple(statements), unread=tuple(unread)), in_order(problems)
 
 

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from circuitmap.notation.folder import read_folder
 from circuitmap.notation.reading import read_text
 from circuitmap.notation.statements import Notation
-from circuitmap.problems import Problem
+from circuitmap.problems import Problem, Severity
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from tests.planted_faults.kinds import KINDS, Fault, Kind
@@ -54,8 +54,14 @@ def problems_with(vehicle: str, changed: SourceFile | None = None) -> tuple[Prob
 
 
 @cache
-def known_headlines(vehicle: str) -> frozenset[tuple[str, str]]:
-    return frozenset((p.code, p.headline) for p in problems_with(vehicle))
+def known(vehicle: str) -> frozenset[tuple[str, str]]:
+    """What is said of the vehicle without a slip. A note that is about the same place is the same, even when it
+    counts one place more or less."""
+    return frozenset((p.code, subject(p)) for p in problems_with(vehicle))
+
+
+def subject(problem: Problem) -> str:
+    return problem.headline if problem.severity > Severity.NOTE else problem.headline.partition(" in ")[0]
 
 
 def planted(kind: Kind) -> Iterator[tuple[str, SourceFile, Fault]]:
@@ -73,7 +79,7 @@ def planted(kind: Kind) -> Iterator[tuple[str, SourceFile, Fault]]:
 
 def outcome(kind: Kind, vehicle: str, source: SourceFile, fault: Fault) -> Outcome:
     changed = SourceFile(source.path, fault.text)
-    said = [p for p in problems_with(vehicle, changed) if (p.code, p.headline) not in known_headlines(vehicle)]
+    said = [p for p in problems_with(vehicle, changed) if (p.code, subject(p)) not in known(vehicle)]
     line = changed.position(fault.start)[0]
     telling = [p for p in said if p.code in fault.codes and p.span.path == source.path and p.span.line == line]
     exact = [p for p in telling if (p.span.start, p.span.end) == (fault.start, fault.end)]

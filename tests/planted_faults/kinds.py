@@ -66,7 +66,9 @@ def misspelt_inner_word(text: str) -> Iterator[Fault]:
     for match in found(_INNER, text):
         for slip in slips_of(match[1]):
             changed = replaced(text, *match.span(1), slip)
-            yield Fault(changed, match.start(), match.start() + len(slip), ("misspelt-word",), match[1])
+            # `awke` may be `awake` or `wake`: nothing is suggested then.
+            codes = ("misspelt-word", "unexpected")
+            yield Fault(changed, match.start(), match.start() + len(slip), codes, match[1])
 
 
 def capital_statement_word(text: str) -> Iterator[Fault]:
@@ -81,7 +83,7 @@ def missing_comma(text: str) -> Iterator[Fault]:
         line = text[line_start : text.find("\n", line_start)]
         if line.startswith("colours") or " closes " in line or " positions " in line:
             continue
-        name = re.compile(_NAME).match(text, match.end() + 1)
+        name = re.compile(rf"{_NAME}\*?").match(text, match.end() + 1)
         assert name
         changed = replaced(text, *match.span(), "")
         codes = ("missing-comma", "missing-arrow")
@@ -174,7 +176,7 @@ def other_arrow(text: str) -> Iterator[Fault]:
 
 
 def colon_left_out(text: str) -> Iterator[Fault]:
-    for match in found(r"(?<=\w )(: )([A-Z]{2}(?:/[A-Z]{2})?)\b", text):
+    for match in found(r"(?<=\w )(: )([A-Z]{2}(?:/[A-Z]{2})*)\b", text):
         changed = replaced(text, *match.span(1), "")
         yield Fault(changed, match.start(), match.start() + len(match[2]), ("missing-colon",))
 
@@ -184,7 +186,7 @@ def letter_of_another_alphabet(text: str) -> Iterator[Fault]:
         for ours, foreign in (("A", "А"), ("B", "В"), ("X", "Х"), ("P", "Р"), ("O", "О")):
             if ours in match[0]:
                 slip = match[0].replace(ours, foreign, 1)
-                word = re.compile(r"[^\s,]+").match(text, match.start())
+                word = re.compile(r"[^\s,:]+").match(text, match.start())
                 assert word
                 changed = replaced(text, *match.span(), slip)
                 yield Fault(changed, *word.span(), ("foreign-character",), word[0])

@@ -1,15 +1,14 @@
 """Ways out of one part, folded together where they run together: a tree for people to read."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuitmap.circuit.feeding import Taking
 from circuitmap.circuit.path import Path, Step
 from circuitmap.wiring.parts import Terminal
 
 
-@dataclass(frozen=True, slots=True)
-class Branch:
+class Branch(NamedTuple):
     """A stretch on which all that lies beyond runs together: `steps`, what takes current at its end, how it parts.
 
     Where there are several ways to one load it stands at the end of each of them.

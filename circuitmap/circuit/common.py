@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from circuitmap.circuit.feeding import Feeding, Taking, feeding_of
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
@@ -21,8 +21,7 @@ How = Literal["feed", "load", "coil", "contact", "downstream", "ground side"]
 whose `coil` or whose `contact` it feeds, on the way to a load (`downstream`), on a load's way to ground."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shared:
+class Shared(NamedTuple):
     """One thing that the circuits of several drawing fuses have in common.
 
     `kind` is that of the part, or `cavity`, `contact` (also outputs), `sheet`. `fuses` are the drawing fuses whose
@@ -38,8 +37,7 @@ class Shared:
     how: Mapping[str, tuple[How, ...]]
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(NamedTuple):
     """A module that a network or wake line keeps awake, with the fuses it is on.
 
     `network` is the one it is on; through a gateway this may be another than the one asked about. `fuses` and `quiet`
@@ -57,8 +55,7 @@ class Member:
         return not self.fuses and not self.quiet
 
 
-@dataclass(frozen=True, slots=True)
-class SharedNetwork:
+class SharedNetwork(NamedTuple):
     """A network (or a wake line: `kind` `wake`, `name` its contact or output) that reaches the drawing fuses.
 
     A fuse is reached if a load on it is on the network or on one that it wakes through a gateway (`through`).

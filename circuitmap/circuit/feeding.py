@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from circuitmap.circuit.link import UNDRAWN_GROUND_PIN, Link
 from circuitmap.circuit.links import Circuit
@@ -13,8 +13,7 @@ from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Fuse, OpenEnd, Part, Relay, Switch, Terminal
 
 
-@dataclass(frozen=True, slots=True)
-class Taking:
+class Taking(NamedTuple):
     """A place where current is taken, or may be, and every way from a battery to it.
 
     `kind`: a `load`'s supply pin; a relay's `coil`; an `open end`, behind which an unknown load is; an `end`, a fuse,

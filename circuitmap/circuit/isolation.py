@@ -4,7 +4,6 @@ Every contact counts as closed and nothing is supplied through a load. Contacts 
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 import networkx as nx
@@ -28,8 +27,7 @@ class SupplyPoint(NamedTuple):
 SOURCE = SupplyPoint("source", "", "")
 
 
-@dataclass(frozen=True, slots=True)
-class CommonSupply:
+class CommonSupply(NamedTuple):
     """What all of some points depend on: cutting any point of `chain` kills all of them.
 
     `chain` runs from the batteries to the nearest such point. It is empty when they do not share a feed.

@@ -3,8 +3,7 @@
 Whether a contact is closed, an option fitted or a fuse pulled is not decided here; a link says what it depends on.
 """
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from circuitmap.wiring.parts import Condition, Terminal
 from circuitmap.wiring.platform import Output, Wire
@@ -28,8 +27,7 @@ CASE_PIN, UNDRAWN_GROUND_PIN = "case", "?ground"
 Assumption = Literal["", "role", "case", "terminal", "ground", "supply", "body"]
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(NamedTuple):
     """One conducting path between two terminals.
 
     `part` is the part inside which it runs, empty for a wire. `contact` is the name of a switch's or relay's contact
@@ -67,8 +65,7 @@ class Link:
         return self.b if end == self.a else self.a
 
 
-@dataclass(frozen=True, slots=True)
-class LoadPins:
+class LoadPins(NamedTuple):
     """Where a load takes its current: it draws at a supply pin that is live while any ground pin is grounded.
 
     Without a transcribed supply or ground, `supplies` is the pin `?`, `grounds` the pin `?ground`, and

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from circuitmap.circuit.branches import Branch, beyond, branches_from
 from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, into
@@ -20,8 +21,7 @@ from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import ANY_PIN, Fuse, Joint, Load, OpenEnd, Role, Terminal, Undeclared
 
 
-@dataclass(frozen=True, slots=True)
-class PinTrace:
+class PinTrace(NamedTuple):
     """One terminal of the part: the ways from the batteries into it and from it to ground, not through the part.
 
     `role` is that of a load's pin, `assumed` if it follows from the reading direction only. A cavity of a connector
@@ -35,8 +35,7 @@ class PinTrace:
     ground: tuple[Path, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Downstream:
+class Downstream(NamedTuple):
     """A place that takes current through the part.
 
     `paths` are the whole ways from the batteries through the part; `fuses` are those passed after it.

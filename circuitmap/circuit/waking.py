@@ -1,7 +1,6 @@
 """Which modules wake each other: networks joined by gateways, and wake lines."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.feeding import Feeding
@@ -20,8 +19,7 @@ class Woken(NamedTuple):
     sure: bool
 
 
-@dataclass(frozen=True, slots=True)
-class WakeLine:
+class WakeLine(NamedTuple):
     """A contact or output that wakes modules: `pins` are the wake pins that it makes live, or grounds."""
 
     name: str

@@ -9,8 +9,11 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from circuitmap.circuit.blocks import blocks_from
-from circuitmap.power.nets import NO, YES, Nets
+from circuitmap.power.nets import NO, YES, Neighbours, Nets
 from circuitmap.power.plan import Plan
+
+MOST_STEPS = 5_000
+"""Steps of the search for ways with the current where diodes are among loads in series (judgement)."""
 
 
 class Taker(NamedTuple):
@@ -50,17 +53,25 @@ class Takers:
                 (starts if supply[b] else ends).add(a)
         if not starts or not ends:
             return frozenset()
-        reached = self._reached(starts, levels, supply, ground)
+        reached = self._spread(starts, self.nets.towards_load, levels, supply, ground)
         if not reached & ends:
             return frozenset()
+        reached &= self._spread(ends, self.nets.towards_supply, levels, supply, ground)
         return self._on_the_way(reached, levels, supply, ground)
 
-    def _reached(self, starts: set[int], levels: Sequence[int], supply: list[int], ground: list[int]) -> set[int]:
-        """Nets on no side that current comes to through loads."""
+    def _spread(
+        self,
+        starts: set[int],
+        neighbours: tuple[Neighbours, ...],
+        levels: Sequence[int],
+        supply: list[int],
+        ground: list[int],
+    ) -> set[int]:
+        """Nets on neither side that current comes to through loads, or from which it goes on to ground."""
         found, stack = set(starts), list(starts)
         while stack:
             net = stack.pop()
-            beyond = [other for other, gate in self.nets.towards_load[net] if levels[gate] == YES]
+            beyond = [other for other, gate in neighbours[net] if levels[gate] == YES]
             beyond += [other for _, other in self.at.get(net, ())]
             for other in beyond:
                 if other not in found and not supply[other] and not ground[other]:
@@ -80,6 +91,7 @@ class Takers:
         low, top = len(number), len(number) + 1
         neighbours: list[list[tuple[int, int]]] = [[] for _ in range(top + 1)]
         between = len(self.all)
+        backwards: set[tuple[int, int]] = set()
 
         def node(net: int) -> int | None:
             return number.get(net, top if supply[net] else low if ground[net] else None)
@@ -97,8 +109,48 @@ class Takers:
             for other, gate in self.nets.towards_load[net]:
                 if other in reached and levels[gate] == YES:
                     join(between + 1 + gate, number[net], number[other])
+                    if (net, gate) not in self.nets.towards_load[other]:
+                        backwards.add((between + 1 + gate, number[other]))
         for block in blocks_from(top, neighbours).blocks:
             inside = {link for link, _, _ in block.links}
             if between in inside:
-                return frozenset(link for link in inside if link < between)
+                found = frozenset(link for link in inside if link < between)
+                if any(link in inside for link, _ in backwards):
+                    found &= _with_the_current(neighbours, top, low, inside - {between}, backwards)
+                return found
         return frozenset()
+
+
+def _with_the_current(
+    neighbours: list[list[tuple[int, int]]], start: int, end: int, inside: set[int], backwards: set[tuple[int, int]]
+) -> frozenset[int]:
+    """The links of all ways from `start` to `end` that come to no node twice and pass no diode backwards.
+
+    `backwards` are (link, node it must not be left from) pairs. A search of many ways ends early and then says that
+    all links may be on one.
+    """
+    found: set[int] = set()
+    way: list[int] = []
+    on_it = {start}
+    turns = [iter(neighbours[start])]
+    trail = [start]
+    for _ in range(MOST_STEPS):
+        here = trail[-1]
+        for link, there in turns[-1]:
+            if link not in inside or there in on_it or (link, here) in backwards:
+                continue
+            if there == end:
+                found.update(way, (link,))
+                continue
+            way.append(link)
+            trail.append(there)
+            on_it.add(there)
+            turns.append(iter(neighbours[there]))
+            break
+        else:
+            turns.pop()
+            on_it.discard(trail.pop())
+            if not turns:
+                return frozenset(found)
+            way.pop()
+    return frozenset(inside)

@@ -1,0 +1,186 @@
+"""Who carries current in a state, against a circuit simulator: random DC networks solved by ngspice.
+
+Source: ngspice (the Debian package), operating point analysis. The netlist is written from the platform, not from
+the circuit: a wire is 1 milliohm, a closed contact too, an open one is left out, a load or coil is a resistor.
+"""
+
+import re
+import shutil
+import subprocess
+from collections.abc import Iterator
+from random import Random
+
+import pytest
+
+from circuitmap.circuit.links import Circuit, circuit_of
+from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.power.state import VehicleState
+from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.parts import Battery, Diode, Fuse, Ground, Joint, Load, Relay, Switch, Terminal
+from circuitmap.wiring.platform import Platform
+from tests.power.random_platforms import platform_from
+
+NGSPICE = shutil.which("ngspice")
+NETWORKS = 80
+COPPER = 1e-3
+"""Ohms of a wire or closed contact."""
+LEAST = 1e-3
+"""Amperes. The resistors let more through if anything flows at all (12 V over less than 1 kilohm); what the simulator
+leaks through its own 1e-12 siemens is far less."""
+
+pytestmark = pytest.mark.skipif(NGSPICE is None, reason="ngspice is not installed")
+
+
+def random_text(seed: int) -> str:
+    """Fuses, switches, relays, diodes, lamps and modules, wired so that loads in series and in bridges occur."""
+    random = Random(seed)
+    lines = [
+        'platform "Made up" supply 12V return body',
+        "naming SP* splice, G* ground, X* connector",
+        "battery BAT 70Ah",
+        "BAT.- -> G1",
+        "key IGN positions off, run closes 30 to 15 in run",
+        "BAT.+ -> F1 -> IGN.30",
+        "fuse F1 20A, F2 15A",
+        "BAT.+ -> F2",
+    ]
+    feeds, grounds, middles = ["F1", "F2", "IGN.15"], ["G1", "G2"], ["SP1", "SP2", "SP3", "SP4"]
+    for n in range(1, random.randint(2, 4)):
+        lines.append(f"switch S{n} positions off, on closes 1 to 2 in on closes 1 to 3 in off")
+        lines.append(f"{random.choice(feeds)} -> S{n}.1")
+        feeds += [f"S{n}.2", f"S{n}.3"]
+    for n in range(1, random.randint(2, 5)):
+        lines.append(f"relay K{n} changeover")
+        lines.append(f"{random.choice([*feeds, *middles])} -> K{n}.86")
+        lines.append(f"K{n}.85 -> {random.choice([*grounds, *middles])}")
+        lines.append(f"{random.choice([*feeds, *feeds, *middles])} -> X1.{n} -> K{n}.30")
+        feeds += [f"K{n}.87", f"K{n}.87a"]
+    if random.random() < 0.6:
+        lines.append("diode D1")
+        lines.append(f"{random.choice(middles)} -> D1 -> {random.choice([*middles, *grounds])}")
+    for n in range(1, random.randint(6, 12)):
+        kind = random.choice(("lamp", "motor", "module", "heater"))
+        lines.append(f"{kind} L{n}" + (" supply 1 ground 2" if kind == "module" else ""))
+        lines.append(f"{random.choice([*feeds, *feeds, *middles])} -> L{n}.1")
+        lines.append(f"L{n}.2 -> {random.choice([*grounds, *grounds, *middles])}")
+    wires = [line for line in lines if " -> " not in line or len(set(line.split(" -> "))) == len(line.split(" -> "))]
+    return "\n".join(dict.fromkeys(wires)) + "\n"
+
+
+def random_state(platform: Platform, seed: int) -> VehicleState:
+    random = Random(seed)
+    switches = [part for part in platform.parts.values() if isinstance(part, Switch) and not part.is_key]
+    return VehicleState(
+        key=random.choice(("", "run", "run")),
+        switches={part.name: random.choice(part.positions) for part in switches},
+        pulled=frozenset(fuse.name for fuse in platform.fuses if random.random() < 0.1),
+        unplugged=frozenset(load.name for load in platform.loads if random.random() < 0.1),
+    )
+
+
+class Netlist:
+    """What ngspice is given, and the names of what is asked for."""
+
+    def __init__(self) -> None:
+        self.lines: list[str] = []
+        self.asked: dict[str, str] = {}
+        self._nodes: dict[Terminal, int] = {}
+
+    def node(self, terminal: Terminal) -> str:
+        if terminal == Terminal("BAT", "-"):
+            return "0"
+        return f"n{self._nodes.setdefault(terminal, len(self._nodes) + 1)}"
+
+    def resistor(self, a: Terminal, b: Terminal, ohms: float) -> str:
+        name = f"r{len(self.lines)}"
+        self.lines.append(f"{name} {self.node(a)} {self.node(b)} {ohms:g}")
+        return name
+
+    def load(self, part: str, a: Terminal, b: Terminal, ohms: float) -> None:
+        self.asked[self.resistor(a, b, ohms)] = part
+
+    def leaks(self) -> None:
+        """A gigohm from every node to the battery's minus, or else a part that floats has no solution."""
+        for number in self._nodes.values():
+            self.lines.append(f"rleak{number} n{number} 0 1g")
+
+
+def netlist_of(circuit: Circuit, state: VehicleState, powered: Powered) -> Netlist:
+    """Everything that conducts with relays as they are; straight from the platform's parts and wires."""
+    platform, net = circuit.platform, Netlist()
+    random = Random(7)
+    net.lines.append(f"v1 {net.node(Terminal('BAT', '+'))} 0 12")
+    net.lines.append(".model dd d n=0.002")  # as good as no drop: what a real one drops is not the question here
+    for wire in platform.wires:
+        net.resistor(wire.a, wire.b, COPPER)
+    for part in platform.parts.values():
+        taken_out = part.name in state.pulled | state.unplugged
+        if isinstance(part, Load) and not taken_out:
+            net.load(part.name, Terminal(part.name, "1"), Terminal(part.name, "2"), random.uniform(5, 50))
+        elif isinstance(part, Fuse) and not taken_out:
+            net.resistor(Terminal(part.name, "1"), Terminal(part.name, "2"), COPPER)
+        elif isinstance(part, Diode):
+            one, other = (net.node(Terminal(part.name, pin)) for pin in ("1", "2"))
+            net.lines.append(f"d1 {one} {other} dd")
+        elif isinstance(part, Switch):
+            position = (state.key if part.is_key else state.switches.get(part.name)) or part.positions[0]
+            for contact in part.contacts:
+                if position in contact.closed_in:
+                    net.resistor(Terminal(part.name, contact.pin_a), Terminal(part.name, contact.pin_b), COPPER)
+        elif isinstance(part, Relay):
+            net.load(part.name, Terminal(part.name, "86"), Terminal(part.name, "85"), random.uniform(60, 130))
+            pulled_in = powered.energised[part.name] == Answer.YES
+            net.resistor(Terminal(part.name, "30"), Terminal(part.name, "87" if pulled_in else "87a"), COPPER)
+        elif isinstance(part, Ground):
+            net.resistor(Terminal(part.name), Terminal("case"), COPPER) if part.name != "case" else None
+        elif isinstance(part, Joint) and part.kind == "connector":
+            for pin in {end.pin for wire in platform.wires_at[part.name] for end in (wire.a, wire.b)} - {""}:
+                if any(end == Terminal(part.name, pin, "l") for w in platform.wires for end in (w.a, w.b)):
+                    net.resistor(Terminal(part.name, pin, "a"), Terminal(part.name, pin, "l"), COPPER)
+        else:
+            assert isinstance(part, Battery | Joint | Load | Fuse), part
+    net.leaks()
+    return net
+
+
+def simulated(net: Netlist) -> dict[str, float]:
+    """Amperes through each load and coil."""
+    asked = [f"print @{name}[i]" for name in net.asked]
+    control = [".options gmin=1e-15", ".control", "op", *asked, ".endc", ".end", ""]
+    deck = "\n".join(["random network", *net.lines, *control])
+    assert NGSPICE is not None
+    done = subprocess.run([NGSPICE, "-b"], input=deck, capture_output=True, text=True, timeout=60, check=False)
+    found = dict(re.findall(r"@(\w+)\[i\] = (\S+)", done.stdout))
+    assert set(found) == set(net.asked), done.stdout + done.stderr
+    return {net.asked[name]: abs(float(amps)) for name, amps in found.items()}
+
+
+def settled_states() -> Iterator[tuple[int, Circuit, VehicleState, Powered]]:
+    """Networks whose relays stand still and that are not shorted: a simulator knows no fuses that blow."""
+    seed = found = 0
+    while found < NETWORKS:
+        seed += 1
+        circuit = circuit_of(platform_from(random_text(seed)))
+        state = random_state(circuit.platform, seed)
+        powered = evaluate(circuit, state)
+        known = all(level != Answer.MAY_BE for level in powered.energised.values())
+        shorted = any(powered.supply[t] and powered.ground[t] for t in circuit.nodes)
+        if known and not shorted:
+            found += 1
+            yield seed, circuit, state, powered
+
+
+def test_the_same_loads_and_coils_carry_current_as_in_the_simulator() -> None:
+    carrying = silent = through_others = 0
+    for seed, circuit, state, powered in settled_states():
+        amps = simulated(netlist_of(circuit, state, powered))
+        for name, its in amps.items():
+            level = powered.energised[name] if name in powered.energised else powered.loads[name].draws
+            flows = level == Answer.YES or name in powered.in_series
+            assert flows == (its > LEAST), (seed, name, its, level, powered.in_series)
+            carrying += flows
+            silent += not flows
+            through_others += name in powered.in_series
+    assert carrying > 100
+    assert silent > 100
+    assert through_others > 5

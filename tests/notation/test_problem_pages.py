@@ -11,6 +11,7 @@ from circuitmap.failures import WrongUse
 from circuitmap.notation.manual import problem_codes, problem_page
 from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile
+from circuitmap.workbench import check
 
 PACKAGE = Path(circuitmap.__file__).parent
 CODE = re.compile(r"[a-z]+(-[a-z]+)*")
@@ -60,6 +61,26 @@ def test_the_bad_example_has_the_problem_and_no_other_the_good_one_none(code):
     for text in examples(page, "Good"):
         assert read_text(SourceFile("a.circuit", text))[1] == ()
     assert examples(page, "Bad")
+
+
+def test_every_code_of_the_package_has_a_page_and_every_page_a_code():
+    used = set().union(*(codes_used_in(folder) for folder in ("notation", "wiring", "power")))
+    assert used - set(problem_codes()) == set()
+    texts = {text for file in PACKAGE.rglob("*.py") for text in re.findall(r'"([a-z-]+)"', file.read_text("utf-8"))}
+    assert set(problem_codes()) - texts == set()
+
+
+@pytest.mark.parametrize("code", sorted(set(problem_codes()) - set(ITS_OWN)))
+def test_examples_of_what_only_a_whole_platform_shows(code, tmp_path):
+    for heading in ("Bad", "Good"):
+        for number, text in enumerate(examples(problem_page(code), heading)):
+            folder = tmp_path / f"{heading}{number}"
+            folder.mkdir()
+            (folder / "a.circuit").write_text(text, encoding="utf-8")
+            found = [problem.code for problem in check(folder).problems]
+            assert (code in found) == (heading == "Bad")
+            assert heading == "Bad" or not set(found) & set(ITS_OWN)
+    assert examples(problem_page(code), "Bad")
 
 
 def test_pages_begin_with_their_code_and_a_sentence():

@@ -23,6 +23,7 @@ from circuitmap.wiring.platform import Output, Wire
 
 _PASSIVE = ("lamp", "motor", "heater", "solenoid", "horn", "socket", "starter", "load")
 _SOURCES = ("alternator", "charger")
+_JOINTS = ("splice", "connector", "terminal", "bar")
 
 
 def assume_roles(
@@ -34,6 +35,7 @@ def assume_roles(
     minus side of a coil or load comes to for an output that grounds on request: it may be on, never surely.
     """
     done = dict(parts)
+    grounded = nets.keys_with(lambda terminal: _is_ground(parts, terminal))
     for of_modules in (False, True):  # what a module's pins do depends on what the other loads' pins do
         found: dict[str, dict[str, Role]] = {}
         for wire in wires:
@@ -42,7 +44,9 @@ def assume_roles(
                 if isinstance(part, Load) and (part.kind == "module") == of_modules and terminal.pin not in part.roles:
                     roles = found.setdefault(part.name, {})
                     if roles.get(terminal.pin, "") in ("", "output"):
-                        roles[terminal.pin] = _role(done, nets, part, terminal, arriving) or roles.get(terminal.pin, "")
+                        is_grounded = nets.key(terminal) in grounded
+                        role = "ground" if is_grounded else _role(done, nets, part, terminal, arriving)
+                        roles[terminal.pin] = role or roles.get(terminal.pin, "")
         for name, roles in found.items():
             done[name] = _with_assumed(done[name], {pin: role for pin, role in roles.items() if role})
     declared = {output.terminal for output in outputs}
@@ -74,26 +78,25 @@ def _assumed_outputs(parts: Mapping[str, Part], wires: Iterable[Wire], declared:
 
 
 def _role(parts: Mapping[str, Part], nets: Nets, part: Load, terminal: Terminal, arriving: bool) -> Role:
-    joined = [other for other in nets.of(terminal) if other != terminal]
-    if any(_is_ground(parts, other) for other in joined):
-        return "ground"
+    """What a pin does that is not joined to ground."""
     if part.kind in _SOURCES:
         return "supply"
+    if part.kind == "module":
+        return _role_at_module(parts, nets, terminal) if arriving else "output"
     if arriving:
-        if (
-            part.kind == "module"
-            and joined
-            and all(_is_minus_side(parts, other) for other in _not_joints(parts, joined))
-        ):
-            return "output"
         return "supply"
-    if part.kind in _PASSIVE:
-        return "ground"
-    return "output" if part.kind == "module" else ""
+    return "ground" if part.kind in _PASSIVE else ""
 
 
-def _not_joints(parts: Mapping[str, Part], terminals: Iterable[Terminal]) -> list[Terminal]:
-    return [t for t in terminals if parts[t.part].kind not in ("splice", "connector", "terminal", "bar")]
+def _role_at_module(parts: Mapping[str, Part], nets: Nets, terminal: Terminal) -> Role:
+    """A wire to a module feeds it, unless it comes from a sensor, or from the ground side of something that the module
+    switches."""
+    others = [t for t in nets.of(terminal) if t != terminal and parts[t.part].kind not in _JOINTS]
+    if others and all(_is_minus_side(parts, other) for other in others):
+        return "output"
+    if others and all(parts[other.part].kind == "sensor" for other in others):
+        return "sense"
+    return "supply"
 
 
 def _is_ground(parts: Mapping[str, Part], terminal: Terminal) -> bool:

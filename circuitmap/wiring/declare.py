@@ -1,7 +1,7 @@
 """From what the text says to a platform: parts, wires, networks, and what is wrong with them."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from circuitmap.notation.statements import Notation, PlatformStatement, SheetStatement, SwitchStatement
@@ -92,8 +92,8 @@ def _wires(
     """All wires, and what those that are drawn join."""
     laid = name_open_ends(draft, lay_wires(draft, names, placed))
     wires = merged_wires(draft, laid, terminals_of(draft, laid))
+    wires = without_lines_drawn_in_full(draft, wires)
     nets = Nets((wire.a, wire.b) for wire in wires if wire.kind != "chart")
-    wires = without_lines_drawn_in_full(draft, wires, nets)  # the nets stay: what it drops is joined otherwise
     wires = without_chart_rows_that_are_drawn(wires, draft.parts, outputs)
     return sorted(wires, key=lambda wire: (wire.a, wire.b, wire.name, wire.condition)), nets
 
@@ -144,22 +144,16 @@ _WORDS = re.compile(r"[A-Za-z0-9_/+.-]+\*?")
 
 
 def words_on_unread_lines(problems: Iterable[Problem]) -> set[str]:
-    """Every word of the lines that could not be read, each name also without its last levels: nothing is known of
-    what stands there, so nothing there is missing."""
-    found: set[str] = set()
+    """Every word of the statements that could not be read, each name also without its last levels: nothing is known of
+    what stands there, so nothing there is missing. The beginnings on a `naming` line end in `*`."""
+    unread: dict[str, tuple[SourceFile, set[int]]] = {}
     for problem in problems:
-        if problem.severity < Severity.ERROR:
-            continue
-        source, number = problem.span.source, problem.span.line
-        count = len(source.line_starts)
-        first = number
-        while first > 1 and source.line(first)[:1] in " \t":
-            first -= 1
-        last = number
-        while last < count and source.line(last + 1)[:1] in (" ", "\t"):
-            last += 1
-        for line in range(first, last + 1):
-            words = _WORDS.findall(source.line(line))
+        if problem.severity is Severity.ERROR:
+            unread.setdefault(problem.span.path, (problem.span.source, set()))[1].add(problem.span.line)
+    found: set[str] = set()
+    for source, numbers in unread.values():
+        for statement in _statements_with(source, numbers):
+            words = _WORDS.findall(statement)
             if words[:1] == ["naming"]:
                 words += [word.rstrip("+*") + "*" for word in words]
             for word in words:
@@ -167,6 +161,22 @@ def words_on_unread_lines(problems: Iterable[Problem]) -> set[str]:
                     found.add(word)
                     word = word.rpartition(".")[0]
     return found
+
+
+def _statements_with(source: SourceFile, numbers: set[int]) -> Iterator[str]:
+    """The lines of each statement, those that continue it included, that has one of these lines."""
+    lines: list[str] = []
+    wanted = False
+    for number in range(1, len(source.line_starts) + 1):
+        line = source.line(number)
+        if line[:1] not in (" ", "\t"):
+            if wanted:
+                yield "\n".join(lines)
+            lines, wanted = [], False
+        lines.append(line)
+        wanted = wanted or number in numbers
+    if wanted:
+        yield "\n".join(lines)
 
 
 _NUMBER = re.compile(r"([0-9]+)")

@@ -190,7 +190,7 @@ def declare_stars(
         legs = []
         for leg in statement.legs:
             parts = [names.part(word) for word in leg]
-            legs.append(tuple(sorted(parts)))
+            legs.append(tuple(parts))
             for word, part in zip(leg, parts, strict=True):
                 if known and part not in members and not isinstance(draft.parts[part], Undeclared):
                     draft.warning("not-a-member", f"{part} is not a member of {network}.", word.span)
@@ -198,7 +198,7 @@ def declare_stars(
         star = Star(
             name=statement.name.text,
             network=network,
-            legs=tuple(sorted(legs)),
+            legs=tuple(legs),
             place=clauses.place.text if clauses.place else "",
             reach=clauses.reach.band if clauses.reach else None,
             condition=draft.condition(on, clauses),

@@ -123,12 +123,11 @@ def _battery(draft: Draft, statement: BatteryStatement, on: OnSheet) -> None:
             **about(draft, statement.name, on, statement.clauses),
         ),
         statement.name,
-        on,
     )
 
 
 def _box(draft: Draft, statement: BoxStatement, on: OnSheet) -> None:
-    draft.declare(Box(kind="box", **about(draft, statement.name, on, statement.clauses)), statement.name, on)
+    draft.declare(Box(kind="box", **about(draft, statement.name, on, statement.clauses)), statement.name)
 
 
 def _fuses(draft: Draft, statement: FuseStatement, on: OnSheet) -> None:
@@ -146,7 +145,6 @@ def _fuses(draft: Draft, statement: FuseStatement, on: OnSheet) -> None:
                 **about(draft, item.name, on, statement.clauses, item.description),
             ),
             item.name,
-            on,
         )
         if new:
             draft.slots[box] = slot + 1
@@ -156,10 +154,10 @@ def _two_terminal(draft: Draft, statement: TwoTerminalStatement, on: OnSheet) ->
     for item in statement.items:
         its = about(draft, item.name, on, statement.clauses, item.description)
         if statement.kind.text == "diode":
-            draft.declare(Diode(kind="diode", **its), item.name, on)
+            draft.declare(Diode(kind="diode", **its), item.name)
         else:
             ohms = item.ohms.band.low if item.ohms else None
-            draft.declare(Resistor(kind="resistor", ohms=ohms, **its), item.name, on)
+            draft.declare(Resistor(kind="resistor", ohms=ohms, **its), item.name)
 
 
 def joint_of(kind: str, its: dict[str, Any], wired: bool = False) -> Part:
@@ -170,17 +168,13 @@ def joint_of(kind: str, its: dict[str, Any], wired: bool = False) -> Part:
 def _joints(draft: Draft, statement: JointStatement, on: OnSheet) -> None:
     for item in statement.items:
         its = about(draft, item.name, on, statement.clauses, item.description)
-        draft.declare(joint_of(statement.kind.text, its, statement.wired), item.name, on)
+        draft.declare(joint_of(statement.kind.text, its, statement.wired), item.name)
 
 
 def _bar(draft: Draft, statement: FeedsStatement, on: OnSheet) -> None:
-    if not statement.is_bar:
-        return
-    known = draft.parts.get(statement.name.text)
-    part = Joint(kind="bar", **about(draft, statement.name, on, statement.clauses))
-    if known is not None and known.kind == "bar" and statement.fed:
-        return  # more of what hangs on it
-    draft.declare(part, statement.name, on)
+    if statement.is_bar:
+        bar = Joint(kind="bar", **about(draft, statement.name, on, statement.clauses))
+        draft.declare(bar, statement.name, more_of_it=bool(statement.fed))
 
 
 def _switch(draft: Draft, statement: SwitchStatement, on: OnSheet) -> None:
@@ -211,7 +205,6 @@ def _switch(draft: Draft, statement: SwitchStatement, on: OnSheet) -> None:
             **about(draft, statement.name, on, statement.clauses),
         ),
         statement.name,
-        on,
     )
 
 
@@ -238,7 +231,6 @@ def _relay(draft: Draft, statement: RelayStatement, on: OnSheet) -> None:
             **about(draft, statement.name, on, statement.clauses),
         ),
         statement.name,
-        on,
     )
 
 
@@ -264,7 +256,6 @@ def _load(draft: Draft, statement: LoadStatement, on: OnSheet) -> None:
             **about(draft, statement.name, on, statement.clauses),
         ),
         statement.name,
-        on,
     )
 
 

@@ -36,8 +36,11 @@ class Draft:
     def warning(self, code: str, headline: str, span: Span, **more: Any) -> None:
         self.problems.append(Problem(code, Severity.WARNING, headline, span, **more))
 
-    def declare(self, part: Part, word: Word, on: OnSheet) -> None:
-        """Enter a declared part; on a second sheet what is missing fills in, what disagrees is a problem."""
+    def declare(self, part: Part, word: Word, more_of_it: bool = False) -> None:
+        """Enter a declared part; on a second sheet what is missing fills in, what disagrees is a problem.
+
+        `more_of_it`: another statement about the same part is natural, on the same sheet too.
+        """
         known = self.parts.get(part.name)
         if known is None:
             self.parts[part.name] = part
@@ -61,7 +64,8 @@ class Draft:
                 related=first,
             )
             return
-        if not (known.sheets and part.sheets) or set(known.sheets) & set(part.sheets):
+        elsewhere = known.sheets and part.sheets and not set(known.sheets) & set(part.sheets)
+        if not elsewhere and not more_of_it:
             self.warning("declared-twice", f"{part.name} is declared twice.", word.span, related=first)
         self.parts[part.name] = filled
 
@@ -146,7 +150,7 @@ def _filled_in(known: Part, again: Part) -> tuple[Part, list[str]]:
                 differing.append(_SAID_AS.get(its.name, its.name))
             changes[its.name] = {**first, **second}
         elif its.name == "contacts" and hasattr(known, "positions"):
-            changes[its.name] = tuple(dict.fromkeys((*first, *second)))
+            changes[its.name] = tuple(sorted({*first, *second}))
         else:
             differing.append(_SAID_AS.get(its.name, its.name.replace("_", " ")))
     return replace(known, **changes), differing

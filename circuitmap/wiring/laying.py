@@ -8,7 +8,7 @@ from circuitmap.notation.statements import End, FeedsStatement, WireLook, WireSt
 from circuitmap.source import Span
 from circuitmap.wiring.colours import NAME_OF, colour_codes
 from circuitmap.wiring.draft import Draft
-from circuitmap.wiring.parts import ANY_PIN, Condition, Fuse, Load
+from circuitmap.wiring.parts import ANY_PIN, Battery, Condition, Load, Part, Relay, Switch
 from circuitmap.wiring.platform import WireKind
 from circuitmap.wiring.sheets import OnSheet, Placed
 from circuitmap.wiring.written_names import Point, WrittenNames
@@ -153,20 +153,23 @@ def _lay_feeds(draft: Draft, names: WrittenNames, statement: FeedsStatement, on:
     condition = draft.condition(on, statement.clauses)
     copied_word = statement.clauses.copied or on.copied
     copied = copied_word.text if copied_word else ""
-    feeder = names.point(statement.name)
-    feeding = draft.parts[feeder.part]
+    feeding = draft.parts[names.part_and_pin(statement.name)[0]]
     kind: WireKind = "copper" if statement.is_bar or feeding.kind == "bar" else "chart"
+    in_chart = kind == "chart"
+    feeder = (_pin_of_chart_row(names, statement.name, feeding, True) if in_chart else None) or names.point(
+        statement.name
+    )
+    if in_chart and feeder.pin == ANY_PIN:
+        return  # which pin feeds has been asked for
     for word in statement.fed:
-        if kind == "chart" and not isinstance(feeding, Fuse) and feeder.pin == ANY_PIN:
-            continue
-        fed = _fed(draft, names, word)
+        fed = _fed(draft, names, word, in_chart)
         if fed == feeder:
             report_same_end(draft, fed, word.span)
             continue
         laid.append(Laid(feeder, fed, kind, PLAIN, on, condition, copied, word.span))
 
 
-def _fed(draft: Draft, names: WrittenNames, word: Word) -> Point:
+def _fed(draft: Draft, names: WrittenNames, word: Word, in_chart: bool) -> Point:
     """Where a bar or a chart row arrives. A module may be named without its pin: the chart does not say which."""
     name, pin = names.part_and_pin(word)
     part = draft.parts[name]
@@ -176,4 +179,22 @@ def _fed(draft: Draft, names: WrittenNames, word: Word) -> Point:
             return Point(name, supplies[0], False)
         if part.kind == "module" or supplies:
             return Point(name, ANY_PIN, False)
-    return names.point(word)
+    return (_pin_of_chart_row(names, word, part, False) if in_chart else None) or names.point(word)
+
+
+def _pin_of_chart_row(names: WrittenNames, word: Word, part: Part, feeds: bool) -> Point | None:
+    """A fuse chart names batteries, relays and switches without their terminals: the only one that it can mean, or
+    else some terminal. None where the name says it all, or the chart would have to."""
+    name, pin = names.part_and_pin(word)
+    if pin:
+        return None
+    if isinstance(part, Battery) and feeds:
+        return Point(name, "+", False)
+    if isinstance(part, Relay) and feeds and len(part.contacts) == 1:
+        return Point(name, part.contacts[0].pin_b, False)
+    if isinstance(part, Relay) and not feeds:
+        return Point(name, ANY_PIN, False)  # its coil or its contact
+    if isinstance(part, Switch) and not feeds:
+        common = [p for p in part.contacts[0][:2] if all(p in c[:2] for c in part.contacts)] if part.contacts else []
+        return Point(name, common[0] if len(part.contacts) > 1 and len(common) == 1 else ANY_PIN, False)
+    return None

@@ -56,9 +56,9 @@ def _by_name(draft: Draft, group: Sequence[Laid], numbers: Sequence[int]) -> lis
     for wire, number in zip(group, numbers, strict=True):
         by_name.setdefault(wire.look.name, []).append(number)
     if len(by_name) == 2 and "" in by_name:
-        return [sorted(numbers, key=numbers.index)]
+        return [list(numbers)]
     if len(by_name) > 2 and "" in by_name:
-        unnamed = group[list(numbers).index(by_name[""][0])]
+        unnamed = next(wire for wire in group if not wire.look.name)
         names = ", ".join(sorted(name for name in by_name if name))
         draft.warning(
             "which-wire",

@@ -1,6 +1,6 @@
 """What is joined by wires, splices, ring terminals and cavities alone: always at the same voltage."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from circuitmap.wiring.parts import Terminal
 
@@ -32,6 +32,10 @@ class Nets:
     def key(self, terminal: Terminal) -> Terminal:
         """One terminal that stands for the whole net."""
         return self._top(terminal) if terminal in self._above else terminal
+
+    def keys_with(self, wanted: Callable[[Terminal], bool]) -> set[Terminal]:
+        """The keys of the nets that have such a terminal."""
+        return {self._top(terminal) for terminal in self._above if wanted(terminal)}
 
     def _top(self, terminal: Terminal) -> Terminal:
         above = self._above

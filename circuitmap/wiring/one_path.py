@@ -1,5 +1,6 @@
 """The same path drawn twice: once in full, once as a single line from end to end, or as a row of a fuse chart."""
 
+from collections import deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from circuitmap.problems import Related
@@ -22,9 +23,14 @@ def without_chart_rows_that_are_drawn(
     for condition in {row.condition for row in rows}:
         typed = [wire for wire in wires if wire.kind != "chart" and set(wire.condition) <= set(condition)]
         nets = Nets((*((wire.a, wire.b) for wire in typed), *_ways_through(parts.values(), outputs)))
+        parts_of: dict[Terminal, set[str]] = {}
         for row in rows:
-            if row.condition == condition and any(t.part == row.b.part for t in nets.of(row.a)):
-                drawn.add(row)
+            if row.condition == condition:
+                net = nets.key(row.a)
+                if net not in parts_of:
+                    parts_of[net] = {terminal.part for terminal in nets.of(net)}
+                if row.b.part in parts_of[net]:
+                    drawn.add(row)
     return [wire for wire in wires if wire.kind != "chart" or wire not in drawn]
 
 
@@ -46,9 +52,9 @@ def _ways_through(parts: Iterable[Part], outputs: Iterable[Output]) -> Iterator[
                 yield Terminal(output.module, pin), output.terminal
 
 
-def without_lines_drawn_in_full(draft: Draft, wires: Sequence[Wire], nets: Nets) -> list[Wire]:
+def without_lines_drawn_in_full(draft: Draft, wires: Sequence[Wire]) -> list[Wire]:
     """Drops each wire that other sheets show as a chain through nothing but cavities and splices."""
-    suspects = _wires_on_loops(wires, nets)
+    suspects = _wires_on_loops(wires)
     if not suspects:
         return list(wires)
     at: dict[Terminal, list[Wire]] = {}
@@ -71,28 +77,38 @@ def _one_half(terminal: Terminal) -> Terminal:
     return Terminal(terminal.part, terminal.pin) if terminal.half else terminal
 
 
-def _wires_on_loops(wires: Sequence[Wire], nets: Nets) -> list[int]:
-    """Numbers of the wires that may have a second way round: all of a net that has more wires than a tree."""
-    numbers: dict[Terminal, list[int]] = {}
+def _wires_on_loops(wires: Sequence[Wire]) -> list[int]:
+    """Numbers of the wires that may have a second way round: what is left when loose ends are cut off again and
+    again."""
+    at: dict[Terminal, set[int]] = {}
     for number, wire in enumerate(wires):
         if wire.kind == "wire":
-            numbers.setdefault(nets.key(wire.a), []).append(number)
-    looped = []
-    for its in numbers.values():
-        if len(its) >= 3:
-            points = {_one_half(end) for number in its for end in (wires[number].a, wires[number].b)}
-            if len(its) >= len(points):
-                looped += [number for number in its if not wires[number].name]
-    return sorted(looped)
+            at.setdefault(_one_half(wire.a), set()).add(number)
+            at.setdefault(_one_half(wire.b), set()).add(number)
+    loose = [point for point, numbers in at.items() if len(numbers) == 1]
+    while loose:
+        point = loose.pop()
+        for number in at.pop(point, ()):
+            for end in (_one_half(wires[number].a), _one_half(wires[number].b)):
+                if end in at:
+                    at[end].discard(number)
+                    if len(at[end]) == 1:
+                        loose.append(end)
+    left = {number for numbers in at.values() for number in numbers}
+    return sorted(number for number in left if not wires[number].name)
+
+
+_FARTHEST_SEARCH = 500
+"""Points looked at for one wire: a chain has a handful, and a search that finds nothing must end."""
 
 
 def _chain_elsewhere(wire: Wire, at: Mapping[Terminal, list[Wire]], parts: Mapping[str, Part]) -> list[Wire]:
     """A way from one end of `wire` to the other over joints, by wires of other sheets and the same equipment."""
     start, goal = _one_half(wire.a), _one_half(wire.b)
     came_by: dict[Terminal, tuple[Terminal, Wire]] = {}
-    waiting = [start]
-    while waiting:
-        here = waiting.pop()
+    waiting = deque([start])
+    while waiting and len(came_by) < _FARTHEST_SEARCH:
+        here = waiting.popleft()
         for step in at.get(here, ()):
             if step is wire or not wire.sheets or not step.sheets or step.condition != wire.condition:
                 continue

@@ -190,3 +190,8 @@ def test_of_two_near_names_the_one_with_this_pin_is_meant() -> None:
         platform = platform_from(head + line + "HEATER.A12 -> G1\n")
         assert told(platform) == ["warning 6:12 unknown-name"]
         assert [p.suggestion for p in platform.problems if p.code == "unknown-name"] == [suggestion]
+
+
+def test_a_wire_from_a_sensor_is_an_input_and_one_from_a_connector_alone_a_feed() -> None:
+    platform = platform_from(NAMES + "module M supply A1\nsensor LEVEL\nLEVEL.1 -> X1.1 -> M.B4\nX2.3 -> M.B5\n")
+    assert platform.parts["M"].roles == {"A1": "supply", "B4": "sense", "B5": "supply"}  # type: ignore[attr-defined]

@@ -170,3 +170,40 @@ def test_the_sketch_of_a_van_has_no_surprises() -> None:
     assert (platform.sleep, platform.limit, platform.body_return) == ((20.0, 40.0), 0.05, True)
     assert platform.parts["AUX"].condition == (("TOW", True),)
     assert told(platform) == []
+
+
+def test_a_chart_names_switches_relays_and_batteries_without_their_terminals() -> None:
+    text = (
+        HEAD + "battery BAT\nhorn HORN\nrelay CAB.K4 make\nrelay CAB.K5 changeover\n"
+        "key IGN positions off, acc, run closes 30 to 15 in run closes 30 to 75 in acc, run\n"
+        "switch S positions off, on closes 1 to 2 in on\n"
+        "BAT feeds CAB.F22\nCAB.F22 feeds IGN, S, CAB.K4\nCAB.K4 feeds HORN\n"
+    )
+    assert wires(platform_from(text)) == [
+        "BAT.+ - CAB.F22.1 chart",
+        "CAB.F22.2 - CAB.K4.? chart",
+        "CAB.F22.2 - IGN.30 chart",
+        "CAB.F22.2 - S.? chart",
+        "CAB.K4.87 - HORN.1 chart",
+    ]
+    assert told(platform_from(text)) == []
+    assert told(platform_from(text + "CAB.K5 feeds M\n")) == ["error 14:1 pin-needed"]
+    assert told(platform_from(text + "bar CAB.B1 feeds CAB.K4\n")) == ["error 14:18 pin-needed"]
+
+
+def test_a_bare_load_takes_its_declared_pins() -> None:
+    platform = platform_from(HEAD + "lamp L supply 58 ground 31\nCAB.F22 -> L -> G1\n")
+    assert wires(platform) == ["CAB.F22.2 - L.58", "L.31 - G1"]
+
+
+def test_the_parts_of_a_bar_come_together() -> None:
+    for text in ('bar B1 feeds F1\nbar B1 "run" feeds F2\n', 'bar B1 "run" feeds F2\nbar B1 feeds F1\n'):
+        platform = platform_from("fuse F1 5A empty, F2 5A empty\n" + text)
+        assert platform.parts["B1"].description == "run"
+        assert told(platform) == []
+
+
+def test_what_a_copied_sheet_shows_is_checked_by_any_other() -> None:
+    copied = 'sheet "1" copied "Linnet 2.0"\nCAB.F22 -> M.A1 : RD\n'
+    assert platform_from(HEAD, copied).wires[0].copied == "Linnet 2.0"
+    assert platform_from(HEAD, copied, 'sheet "2"\nCAB.F22 -> M.A1 : RD\n').wires[0].copied == ""

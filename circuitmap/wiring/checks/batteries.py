@@ -54,24 +54,33 @@ def plus_wired_to_minus(platform: Platform) -> Iterator[Problem]:
 def _way_to_minus(platform: Platform, battery: Battery) -> tuple[Terminal, list[Wire]] | None:
     """The first minus or ground that wires, splices and cavities join to this plus, and the wires on the way."""
     start = Terminal(battery.name, "+")
+    if not any(_is_minus(platform, terminal) for terminal in platform.nets.of(start)):
+        return None
+    wires_at: dict[tuple[str, str], list[Wire]] = {}
+    for wire in platform.wires:
+        if wire.kind != "chart":
+            wires_at.setdefault(wire.a[:2], []).append(wire)
+            wires_at.setdefault(wire.b[:2], []).append(wire)
     came_by: dict[Terminal, tuple[Terminal, Wire]] = {}
     reached = {start}
     waiting = deque([(start, battery.condition)])
     while waiting:
         here, condition = waiting.popleft()
-        for wire in platform.wires_at.get(here.part, ()):
-            if wire.kind == "chart" or not _both_hold(condition, wire.condition):
+        for wire in wires_at.get(here[:2], ()):
+            far = wire.b if wire.a[:2] == here[:2] else wire.a
+            if far in reached or not _both_hold(condition, wire.condition):
                 continue
-            for near, far in ((wire.a, wire.b), (wire.b, wire.a)):
-                if (near.part, near.pin) != (here.part, here.pin) or far in reached:
-                    continue
-                reached.add(far)
-                came_by[far] = here, wire
-                part = platform.parts[far.part]
-                if (isinstance(part, Battery) and far.pin == "-") or isinstance(part, Ground):
-                    return far, _way(came_by, start, far)
-                waiting.append((far, tuple(sorted({*condition, *wire.condition}))))
+            reached.add(far)
+            came_by[far] = here, wire
+            if _is_minus(platform, far):
+                return far, _way(came_by, start, far)
+            waiting.append((far, tuple(sorted({*condition, *wire.condition}))))
     return None
+
+
+def _is_minus(platform: Platform, terminal: Terminal) -> bool:
+    part = platform.parts[terminal.part]
+    return isinstance(part, Ground) or (isinstance(part, Battery) and terminal.pin == "-")
 
 
 def _way(came_by: dict[Terminal, tuple[Terminal, Wire]], start: Terminal, end: Terminal) -> list[Wire]:

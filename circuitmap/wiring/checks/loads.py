@@ -44,6 +44,9 @@ def pins_the_wrong_way_round(platform: Platform) -> Iterator[tuple[tuple[str, ..
     """A pin that was declared a supply and is wired to ground, or a ground wired to a plus: one problem for all that is
     joined there, and the loads that it puts in doubt."""
     wrong: dict[Terminal, list[tuple[bool, Load, str, str]]] = {}
+    nets = platform.nets
+    with_ground = nets.keys_with(lambda terminal: _is_ground(platform, terminal))
+    with_plus = nets.keys_with(lambda terminal: _is_plus(platform, terminal))
     for load in platform.loads:
         if load.name in platform.doubted:
             continue
@@ -52,12 +55,12 @@ def pins_the_wrong_way_round(platform: Platform) -> Iterator[tuple[tuple[str, ..
             if pin in load.assumed_roles or role not in ("supply", "ground") or pin not in wired:
                 continue
             terminal = Terminal(load.name, pin)
-            is_wrong = _is_ground if role == "supply" else _is_plus
-            if any(is_wrong(platform, other) for other in platform.nets.of(terminal)):
+            if nets.key(terminal) in (with_ground if role == "supply" else with_plus):
+                is_wrong = _is_ground if role == "supply" else _is_plus
                 next_to_it = any(
                     is_wrong(platform, end) for wire in wired[pin] for end in (wire.a, wire.b) if end != terminal
                 )
-                wrong.setdefault(platform.nets.key(terminal), []).append((not next_to_it, load, pin, role))
+                wrong.setdefault(nets.key(terminal), []).append((not next_to_it, load, pin, role))
     for pins in wrong.values():
         _, load, pin, declared = min(pins, key=lambda its: (its[0], its[1].name, its[2]))
         yield (

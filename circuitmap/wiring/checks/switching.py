@@ -39,7 +39,8 @@ def _one_sided_contacts(platform: Platform) -> Iterator[Missing]:
         wired = wired_pins(platform, part.name)
         if ANY_PIN in wired:
             continue
-        pins = [pin for contact in part.contacts for pin in contact[:2] if pin in wired]
+        drawn = {pin for pin, wires in wired.items() if any(wire.kind != "chart" for wire in wires)}
+        pins = [pin for contact in part.contacts for pin in contact[:2] if pin in drawn]
         if not pins or any(all(pin in wired or pin == BODY for pin in contact[:2]) for contact in part.contacts):
             continue
         pin = pins[0]
@@ -50,9 +51,9 @@ def _one_sided_contacts(platform: Platform) -> Iterator[Missing]:
 
 def wired_pins(platform: Platform, part: str) -> dict[str, tuple[Wire, ...]]:
     """The wires at each pin of a part."""
-    found: dict[str, tuple[Wire, ...]] = {}
+    found: dict[str, list[Wire]] = {}
     for wire in platform.wires_at.get(part, ()):
         for terminal in (wire.a, wire.b):
             if terminal.part == part:
-                found[terminal.pin] = (*found.get(terminal.pin, ()), wire)
-    return found
+                found.setdefault(terminal.pin, []).append(wire)
+    return {pin: tuple(wires) for pin, wires in found.items()}

@@ -6,10 +6,10 @@ wires come in; the arrangement with the fewest crossings is kept.
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
-from circuitmap.drawings.bodies import CORNER, body_of, pitches_of
+from circuitmap.drawings.bodies import body_of, corner_of, pitches_of
 from circuitmap.drawings.body import Body, Form
 from circuitmap.drawings.graphviz_layout import GraphvizProcess, Plan
 from circuitmap.drawings.lands import Land, Landing, Side, landing_of
@@ -24,8 +24,7 @@ _TRIES = 3
 Orders = Mapping[str, Sequence[Land]]
 
 
-@dataclass(frozen=True, slots=True)
-class Arrangement:
+class Arrangement(NamedTuple):
     """Bodies of the parts by key, paths of the wires and taps, and the middle of every box by name."""
 
     levels: Levels
@@ -185,5 +184,6 @@ def _slid_pins(arrangement: Arrangement, orders: Orders, landing: Landing) -> di
             goals = [wanted[land][0] - left if len(wanted[land]) == 1 else None for land in own]
             places = [body.lands[land][0] for land in own]
             pitches = pitches_of(own, landing.tag_widths)
-            xs |= dict(zip(own, slid(places, goals, pitches, CORNER, body.width - CORNER), strict=True))
+            corner = corner_of(own)
+            xs |= dict(zip(own, slid(places, goals, pitches, corner, body.width - corner), strict=True))
     return xs

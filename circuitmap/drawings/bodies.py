@@ -87,9 +87,11 @@ def _symbol_body(part: Part, lands: Sequence[Land]) -> Body:
     plain = part.kind in TWO_SIDED
     pin_names = [] if plain else [pin_label(pin) for pin in part.pins]
     before = max((width_of(pin, TERMINAL) for pin in pin_names), default=0.0) + 3
-    left = max(0.0, before - width / 2)
+    crowded = max(_looks(lands, side) for side in Side) > 1
     reach = max(width, 9 * max(_looks(lands, side) for side in Side)) / 2
-    stem = math.ceil(left + reach)
+    # A pin's name stands beside its lead, or beside all of them where several wires share the pin.
+    beside = reach + 1 if crowded else 3.0
+    stem = math.ceil(max(reach, beside + before - 3) if pin_names else reach)
     label_x = stem + reach + 8
     total_height = math.ceil(max(height, label_height))
     top = round((total_height - height) / 2)
@@ -100,7 +102,7 @@ def _symbol_body(part: Part, lands: Sequence[Land]) -> Body:
             text = pin_label(pin)
             if text:
                 text_width = width_of(text, TERMINAL)
-                letters.append(Lettering(stem - 3 - text_width, y, text, TERMINAL, SOFT_INK))
+                letters.append(Lettering(stem - beside - text_width, y, text, TERMINAL, SOFT_INK))
     places = spread([land for land in lands if land.side is Side.TOP], stem, top)
     places |= spread([land for land in lands if land.side is Side.BOTTOM], stem, top + height)
     frame = Frame(stem - width / 2, top, width, height)
@@ -129,7 +131,7 @@ def _box_body(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float
     label_width, label_height = label_size(lines)
     sides = {side: [land for land in lands if land.side is side] for side in Side}
     pitches = {side: pitches_of(sides[side], tag_widths) for side in Side}
-    needed = [sum(pitches[side]) + 2 * CORNER for side in Side]
+    needed = [sum(pitches[side]) + 2 * corner_of(sides[side]) for side in Side]
     symbol = 24 if _has_glyph(part.kind) else 0
     width = even(max(label_width + 14, 56, *needed))
     top = 13 if sides[Side.TOP] else 4
@@ -139,7 +141,7 @@ def _box_body(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float
     letters = set_label(lines, width / 2, top + symbol + (height - top - bottom - symbol - label_height) / 2, True)
     for side, found in sides.items():
         y = 0 if side is Side.TOP else height
-        for land, x in zip(found, _evenly(pitches[side], len(found), width), strict=True):
+        for land, x in zip(found, _evenly(pitches[side], len(found), width, corner_of(found)), strict=True):
             places[land] = (xs.get(land, x), y)
         for pin in dict.fromkeys(land.pin for land in found):
             pin_xs = [places[land][0] for land in found if land.pin == pin]
@@ -153,10 +155,10 @@ def _box_body(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float
     return Body(Form.BOX, width, height, width / 2, Frame(0, 0, width, height), places, tuple(letters))
 
 
-def _evenly(pitches: Sequence[float], count: int, width: float) -> list[float]:
+def _evenly(pitches: Sequence[float], count: int, width: float, corner: float) -> list[float]:
     """Places of pins with at least these pitches, spread over the width as far as 64 points apart."""
     roomy = [max(pitch, min(width / count, 64.0)) for pitch in pitches]
-    spare = width - 2 * CORNER
+    spare = width - 2 * corner
     if sum(roomy) > spare:
         roomy = [pitch + max(0.0, spare - sum(pitches)) / len(pitches) for pitch in pitches]
     at = (width - sum(roomy)) / 2
@@ -178,6 +180,12 @@ def _has_glyph(kind: Kind) -> bool:
         Kind.SOLENOID,
         Kind.BATTERY,
     )
+
+
+def corner_of(lands: Sequence[Land]) -> float:
+    """Least distance of the outermost pins from the corners of their box, so that their numbers stay inside."""
+    outermost = (lands[0], lands[-1]) if lands else ()
+    return max([CORNER, *(math.ceil(width_of(pin_label(land.pin), TERMINAL) / 2 + 3) for land in outermost)])
 
 
 def pitches_of(lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> list[float]:

@@ -5,7 +5,6 @@ A body's origin is its top left corner. Widths are even and lands whole numbers,
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -62,8 +61,7 @@ class Column(NamedTuple):
     bent: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Body:
+class Body(NamedTuple):
     """`lands` are (x, y) on the edge; `leads` the pin positions (x, top side?) of pins with or without a wire."""
 
     form: Form

@@ -11,7 +11,6 @@ import subprocess
 import sys
 import threading
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import NamedTuple, Self
@@ -26,13 +25,15 @@ class LayoutFailed(LimitReached):
     """The drawing could not be laid out within its limits."""
 
 
-@dataclass(frozen=True, slots=True)
-class LayoutLimits:
+class LayoutLimits(NamedTuple):
     """What a layout may take: wall and processor seconds, memory, and the size of the answer."""
 
     seconds: float = 20.0
     memory_megabytes: int = 1024
     answer_bytes: int = 4_000_000
+
+
+USUAL_LIMITS = LayoutLimits()
 
 
 class Port(NamedTuple):
@@ -62,8 +63,7 @@ class Link(NamedTuple):
     weight: int = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(NamedTuple):
     """What Graphviz is asked to arrange: rows of boxes from top to bottom, and links between neighbouring rows."""
 
     rows: tuple[tuple[Box, ...], ...]
@@ -137,9 +137,7 @@ class GraphvizProcess:
     It is started at once and loads Graphviz while the caller prepares the first plan.
     """
 
-    def __init__(
-        self, limits: LayoutLimits = LayoutLimits(), child: Sequence[str] = (sys.executable, "-I", str(CHILD))
-    ):
+    def __init__(self, limits: LayoutLimits = USUAL_LIMITS, child: Sequence[str] = (sys.executable, "-I", str(CHILD))):
         self._limits = limits
         self._too_late = False
         environment = {name: value for name, value in os.environ.items() if not name.startswith(("GV", "DOT"))}

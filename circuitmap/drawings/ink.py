@@ -3,8 +3,8 @@
 Points, from the top left corner. The outputs (SVG, PNG, PDF) know these five things and nothing else.
 """
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from circuitmap.drawings.lettering import Style
 
@@ -22,8 +22,7 @@ class Role(StrEnum):
     LEGEND = "legend"
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(NamedTuple):
     """A line through points. `owner` is the key of the wire it belongs to, if any."""
 
     points: tuple[tuple[float, float], ...]
@@ -35,8 +34,7 @@ class Stroke:
     round_ends: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Outline:
+class Outline(NamedTuple):
     """A closed shape."""
 
     points: tuple[tuple[float, float], ...]
@@ -47,8 +45,7 @@ class Outline:
     role: Role = Role.SYMBOL
 
 
-@dataclass(frozen=True, slots=True)
-class Plate:
+class Plate(NamedTuple):
     """A rectangle with rounded corners."""
 
     x: float
@@ -64,8 +61,7 @@ class Plate:
     owner: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Disc:
+class Disc(NamedTuple):
     x: float
     y: float
     radius: float
@@ -76,8 +72,7 @@ class Disc:
     role: Role = Role.SYMBOL
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(NamedTuple):
     """One line of type. `x`, `y` is the left end of the baseline; `upright` text reads from bottom to top."""
 
     x: float
@@ -101,8 +96,7 @@ class Text:
 Ink = Stroke | Outline | Plate | Disc | Text
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(NamedTuple):
     """A finished page. `title` and `words` describe it to somebody who cannot see it."""
 
     width: float

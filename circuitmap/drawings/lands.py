@@ -6,7 +6,6 @@ same land on one point and share a trunk; those that look different land side by
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -46,18 +45,7 @@ class Land(NamedTuple):
     look: Look
 
 
-class Use(NamedTuple):
-    """The end of one wire or tap on a land; `entry` is the key of the wire or network."""
-
-    land: Land
-    entry: str
-    start: bool
-    across: str
-    """Key of the part or rail at the other end, empty for a network."""
-
-
-@dataclass(frozen=True, slots=True)
-class Landing:
+class Landing(NamedTuple):
     """All lands of a scene. `at_start` and `at_finish` give the land of each wire end that is on a part."""
 
     at_start: Mapping[str, Land]
@@ -65,7 +53,6 @@ class Landing:
     at_tap: Mapping[tuple[str, str, str], Land]
     """By network key, part and pin."""
     of_part: Mapping[str, tuple[Land, ...]]
-    uses: tuple[Use, ...]
     tag_widths: Mapping[Land, float]
 
 
@@ -126,13 +113,10 @@ def landing_of(scene: Scene, levels: Levels) -> Landing:
     finishes: dict[str, Land] = {}
     taps: dict[tuple[str, str, str], Land] = {}
     of_part: dict[str, dict[Land, None]] = {key: {} for key in parts}
-    uses: list[Use] = []
     widths: dict[Land, float] = {}
-    twins: Counter[tuple[End, End, Look]] = Counter()
+    looks = _looks(scene, parts)
     for wire in scene.wires:
-        look = Look(wire.nature, wire.colour, wire.tracer) if wire.nature is Nature.WIRE else Look(wire.nature)
-        twins[wire.start, wire.finish, look] += 1
-        look = look._replace(twin=twins[wire.start, wire.finish, look] - 1)
+        look = looks[wire.key]
         for end, across, ends, is_start in (
             (wire.start, wire.finish, starts, True),
             (wire.finish, wire.start, finishes, False),
@@ -147,16 +131,38 @@ def landing_of(scene: Scene, levels: Levels) -> Landing:
             land = Land(part.key, end.pin, side, look)
             ends[wire.key] = land
             of_part[part.key][land] = None
-            uses.append(Use(land, wire.key, is_start, across.owner))
             widths[land] = max(widths.get(land, 0.0), its_width.get(wire.key, 0.0))
     for network in scene.networks:
         for tap in network.taps:
             land = Land(tap.part, tap.pin, Side.BOTTOM, Look(Nature.WIRE, network=network.key))
             taps[network.key, tap.part, tap.pin] = land
             of_part[tap.part][land] = None
-            uses.append(Use(land, network.key, True, ""))
     lands = {key: tuple(found) for key, found in of_part.items()}
-    return Landing(starts, finishes, taps, lands, tuple(uses), widths)
+    return Landing(starts, finishes, taps, lands, widths)
+
+
+def _looks(scene: Scene, parts: Mapping[str, Part]) -> dict[str, Look]:
+    """The look of each wire. Parallel wires, and wires that would share a trunk at both their ends so that their tags
+    could not be told apart, are made twins: they land side by side."""
+    plain = {
+        wire.key: Look(wire.nature, wire.colour, wire.tracer) if wire.nature is Nature.WIRE else Look(wire.nature)
+        for wire in scene.wires
+    }
+    crowd: Counter[tuple[End, Look]] = Counter()
+    for wire in scene.wires:
+        crowd.update((end, plain[wire.key]) for end in (wire.start, wire.finish) if end.owner in parts)
+    twins: Counter[Look] = Counter()
+    parallel: Counter[tuple[End, End, Look]] = Counter()
+    looks = {}
+    for wire in scene.wires:
+        look = plain[wire.key]
+        parallel[wire.start, wire.finish, look] += 1
+        shares_both = wire.nature is Nature.WIRE and min(crowd[wire.start, look], crowd[wire.finish, look]) > 1
+        if shares_both or parallel[wire.start, wire.finish, look] > 1:
+            twins[look] += 1
+            look = look._replace(twin=twins[look])
+        looks[wire.key] = look
+    return looks
 
 
 def _side_towards(own: int, other: int, is_start: bool) -> Side:

@@ -5,7 +5,6 @@ Graphviz says in which order and how far apart things stand; the levels, channel
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.drawings.arranging import Arrangement, arranged
@@ -61,8 +60,7 @@ class PlacedLine(NamedTuple):
     leg_x: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(NamedTuple):
     """Everything in place; the origin is the top left corner and nothing has a negative coordinate."""
 
     width: float

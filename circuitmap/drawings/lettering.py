@@ -5,8 +5,8 @@ measured; the ink pins each text to this width, whatever font the reader's machi
 """
 
 import unicodedata
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from circuitmap.drawings.lato_widths import BOLD, REGULAR
 
@@ -14,8 +14,7 @@ LONGEST_LABEL = 240
 """Characters of a name or description that are ever drawn; what is longer ends in an ellipsis."""
 
 
-@dataclass(frozen=True, slots=True)
-class Style:
+class Style(NamedTuple):
     """Type size in points, and weight."""
 
     size: float

@@ -6,7 +6,7 @@ ground; one that closes a circle (a module that drives the relay it is fed throu
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuitmap.drawings.scene import LOADS, Kind, Part, Scene
 
@@ -14,8 +14,7 @@ TWO_SIDED = frozenset({Kind.FUSE, Kind.LINK, Kind.BREAKER, Kind.DIODE, Kind.RESI
 SOURCE_STUBS = frozenset({Kind.OPEN_END, Kind.MORE, Kind.FROM_SHEET})
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """`lower` stands at least `apart` levels below `upper`."""
 
     upper: str
@@ -23,8 +22,7 @@ class Step:
     apart: int
 
 
-@dataclass(frozen=True, slots=True)
-class Levels:
+class Levels(NamedTuple):
     """Level of each part by key; `last` is the row of the networks."""
 
     of: Mapping[str, int]

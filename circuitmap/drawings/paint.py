@@ -1,10 +1,9 @@
 """From places to ink: a page with its title, the drawing, and below it the legend and what is not known."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from circuitmap.drawings.body import Form
-from circuitmap.drawings.ink import Disc, Ink, Picture, Plate, Role, Stroke, Text
+from circuitmap.drawings.ink import Disc, Ink, Outline, Picture, Plate, Role, Stroke, Text
 from circuitmap.drawings.lands import sheet_numbers, tag_text
 from circuitmap.drawings.layout import Layout, PlacedLine, PlacedPart, PlacedTag
 from circuitmap.drawings.legend import legend_of
@@ -189,10 +188,6 @@ def _tag_text(tag: PlacedTag, along: float, text: str, colour: str, owner: str) 
 
 def moved(ink: Ink, dx: float, dy: float) -> Ink:
     """The same ink somewhere else."""
-    match ink:
-        case Stroke():
-            return replace(ink, points=tuple((x + dx, y + dy) for x, y in ink.points))
-        case Plate() | Disc() | Text():
-            return replace(ink, x=ink.x + dx, y=ink.y + dy)
-        case _:
-            return replace(ink, points=tuple((x + dx, y + dy) for x, y in ink.points))
+    if isinstance(ink, (Stroke, Outline)):
+        return ink._replace(points=tuple((x + dx, y + dy) for x, y in ink.points))
+    return ink._replace(x=ink.x + dx, y=ink.y + dy)

@@ -5,7 +5,6 @@ lane, a narrow box of its own, on each of them, so that nothing is ever put in i
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -38,8 +37,7 @@ class Lane(NamedTuple):
     level: int
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
+class Path(NamedTuple):
     """The way of one wire or network tap. `entry` is its key; `lanes` are in the order they are passed.
 
     `weight` says how much a straight way matters: little for a stub, more for a wire that is pointed at.

@@ -1,7 +1,5 @@
 """A picture as PNG, through its SVG, with the font files of the package and no others."""
 
-from dataclasses import replace
-
 from circuitmap.drawings.font_table import font_file
 from circuitmap.drawings.ink import Picture, Text
 from circuitmap.drawings.lettering import in_the_font
@@ -16,9 +14,8 @@ def png_of(picture: Picture, scale: float = 2.0) -> bytes:
     import resvg_py
 
     scale = min(scale, LARGEST_SIDE * 0.75 / max(picture.width, picture.height))
-    shown = replace(
-        picture,
-        ink=tuple(replace(ink, text=in_the_font(ink.text)) if isinstance(ink, Text) else ink for ink in picture.ink),
+    shown = picture._replace(
+        ink=tuple(ink._replace(text=in_the_font(ink.text)) if isinstance(ink, Text) else ink for ink in picture.ink),
     )
     across, down = (round(side / 0.75 * scale) for side in (picture.width, picture.height))
     return bytes(

@@ -77,7 +77,7 @@ class Sketch:
         start, finish = (link.a, link.b) if forward else (link.b, link.a)
         if link.kind == "body":
             if link.a.pin == CASE_PIN and link.a != BODY:
-                self._add_housing(link.a)
+                self.add_housing(link.a)
         elif link.wire is None:
             for end in (start, finish):
                 if not end.pin.startswith("?"):
@@ -86,6 +86,8 @@ class Sketch:
             self.add_wire(link.wire, start, finish, mark, named)
 
     def add_wire(self, wire: PlatformWire, start: Terminal, finish: Terminal, mark: Mark, named: bool) -> None:
+        if self._is_ground(start) and not self._is_ground(finish):
+            start, finish = finish, start  # the current that comes back from a ground point is drawn as its ground
         ends = self._end(start), self._end(finish)
         key = f"w{len(self._wires)}"
         self._wires.append(shown_wire(wire, key, *ends, self.fitting, mark, named))
@@ -103,10 +105,14 @@ class Sketch:
             for tap in network.taps:
                 self._pins[tap.part][tap.pin] = None
 
-    def _add_housing(self, at: Terminal) -> None:
+    def add_housing(self, at: Terminal) -> None:
+        """A part's own ground: its housing, bolted to the body."""
         end = self._end(at)
         if not any(wire.start == end and wire.nature is Nature.LEAD for wire in self._wires):
             self._wires.append(Wire(f"w{len(self._wires)}", end, self._ground("body"), nature=Nature.LEAD))
+
+    def _is_ground(self, terminal: Terminal) -> bool:
+        return terminal == BODY or isinstance(self.platform.parts.get(terminal.part), Ground)
 
     def _ground(self, name: str) -> End:
         key = f"ground {len(self._extra)}"
@@ -116,7 +122,7 @@ class Sketch:
     def _end(self, terminal: Terminal) -> End:
         """The end of a wire; a ground is a new symbol each time."""
         part = self.platform.parts.get(terminal.part)
-        if isinstance(part, Ground) or terminal == BODY:
+        if self._is_ground(terminal):
             return self._ground("body" if terminal == BODY else terminal.part)
         if isinstance(part, Battery) and part.name not in self._batteries:
             if terminal.pin == "-":

@@ -6,7 +6,6 @@ between the neighbours it stands upright, along the wire.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 TAG_HEIGHT = 11.0
@@ -34,8 +33,7 @@ class Tag(NamedTuple):
     upright: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(NamedTuple):
     height: float
     tags: tuple[Tag, ...]
 

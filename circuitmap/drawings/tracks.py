@@ -5,7 +5,6 @@ point. Tracks are counted from the top.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 CLEARANCE = 7.0
@@ -18,8 +17,7 @@ class Point(NamedTuple):
     on_upper_edge: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Strand:
+class Strand(NamedTuple):
     """`half_of` is set, to a number, on the two halves of a strand that changes its track on the way; the half that
     begins at the upper edge has `is_upper_half`."""
 

@@ -1,6 +1,6 @@
 """One sheet as it was typed, for proof-reading against the paper: every wire on it, nothing else, nothing folded."""
 
-from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.links import CASE_PIN, Circuit
 from circuitmap.drawings.notes import notes_of
 from circuitmap.drawings.scene import Kind, Nature, Part, Scene
 from circuitmap.drawings.shown import shown_network
@@ -8,7 +8,7 @@ from circuitmap.drawings.sketch import Sketch
 from circuitmap.drawings.wanted import Wanted
 from circuitmap.failures import WrongUse
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import Battery, Fuse, Joint, Relay, Terminal
+from circuitmap.wiring.parts import Battery, Fuse, Joint, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
 
@@ -26,6 +26,7 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
     here = [wire for wire in platform.wires if sheet.name in wire.sheets]
     for wire in here:
         sketch.add_wire(wire, wire.a, wire.b, wanted.mark_of(""), False)
+    _add_housings(platform, sketch)
     _add_other_sheets(platform, sheet.name, sketch)
     for network in platform.networks.values():
         if sheet.name in network.sheets:
@@ -39,6 +40,16 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
     if not sheet.whole:
         notes = ("This sheet is not said to be typed in whole.", *notes)
     return sketch.scene(title, notes)
+
+
+def _add_housings(platform: Platform, sketch: Sketch) -> None:
+    """Switches on this sheet that close to their own housing."""
+    wired = sketch.drawn_terminals
+    for name in list(sketch.drawn_names):
+        part = platform.parts.get(name)
+        for contact in part.contacts if isinstance(part, Switch) else ():
+            if contact.pin_b == CASE_PIN and (name, contact.pin_a) in wired:
+                sketch.add_housing(Terminal(name, CASE_PIN))
 
 
 def _add_other_sheets(platform: Platform, here: str, sketch: Sketch) -> None:

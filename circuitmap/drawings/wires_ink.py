@@ -1,8 +1,8 @@
 """Ink of wires: halo, dark edge where the colour is pale, base colour, tracer dashes, and gaps where wires cross."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from circuitmap.drawings.ink import Ink, Role, Stroke
 from circuitmap.drawings.layout import Route
@@ -15,8 +15,7 @@ WIRE_WIDTH, COPPER_WIDTH, HALO_WIDTH = 2.6, 4.6, 9.5
 _HALOED = (Mark.DRAWING, Mark.SUSPECT)
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A route with its looks: strokes from the bottom up as (colour, width, dash)."""
 
     entry: str

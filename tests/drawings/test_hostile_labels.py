@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from circuitmap.drawings.ink import Text
-from circuitmap.drawings.lettering import clean, in_the_font
+from circuitmap.drawings.lettering import LONGEST_LABEL, clean, in_the_font
 from circuitmap.drawings.pdf import pdf_of
 from circuitmap.drawings.png import png_of
 from circuitmap.drawings.scene import Network, Rail, Scene, Sheet, Tap
@@ -108,4 +108,4 @@ def test_a_character_without_a_glyph_is_shown_as_a_lozenge_where_there_is_no_oth
 def test_long_names_end_in_an_ellipsis() -> None:
     _, picture = drawn(with_label("x" * 500))
     texts = [ink.text for ink in picture.ink if isinstance(ink, Text) and "x" in ink.text and ink.text.startswith("xx")]
-    assert texts and all(text.endswith("…") and len(text) <= 81 for text in texts)
+    assert texts and all(text.endswith("…") and len(text) <= LONGEST_LABEL + 1 for text in texts)

@@ -1,7 +1,5 @@
 """No text on another, no wire through text or parts, wires end on their pins, all on the page: for every drawing."""
 
-from dataclasses import replace
-
 import pytest
 
 from circuitmap.drawings.ink import Picture, Role, Stroke, Text
@@ -30,7 +28,7 @@ def test_scenes_by_lot_have_no_defects(first: int) -> None:
 
 
 def spoilt(picture: Picture, *more: Stroke | Text) -> Picture:
-    return replace(picture, ink=(*picture.ink, *more))
+    return picture._replace(ink=(*picture.ink, *more))
 
 
 @pytest.fixture(scope="module")
@@ -64,14 +62,14 @@ def test_the_checks_see_a_covered_wire(whole: tuple[Scene, Layout, Picture]) -> 
 
 def test_the_checks_see_what_is_off_the_page(whole: tuple[Scene, Layout, Picture]) -> None:
     scene, layout, picture = whole
-    assert any("outside" in defect for defect in defects(scene, layout, replace(picture, width=picture.width / 2)))
+    assert any("outside" in defect for defect in defects(scene, layout, picture._replace(width=picture.width / 2)))
 
 
 def test_the_checks_see_a_loose_end(whole: tuple[Scene, Layout, Picture]) -> None:
     scene, layout, picture = whole
     first = layout.routes[0]
     x, y = first.points[-1]
-    loose = replace(layout, routes=(first._replace(points=(*first.points[:-1], (x, y - 3))), *layout.routes[1:]))
+    loose = layout._replace(routes=(first._replace(points=(*first.points[:-1], (x, y - 3))), *layout.routes[1:]))
     assert any("does not end" in defect for defect in defects(scene, loose, picture))
 
 
@@ -80,7 +78,7 @@ def test_the_checks_see_a_wire_on_another(whole: tuple[Scene, Layout, Picture]) 
     run = layout.routes[-1].points
     twin = layout.routes[0]._replace(entry="twin", points=((run[0][0], run[0][1] + 2), (run[1][0], run[1][1] - 2)))
     assert any(
-        "lies on" in defect for defect in defects(scene, replace(layout, routes=(*layout.routes, twin)), picture)
+        "lies on" in defect for defect in defects(scene, layout._replace(routes=(*layout.routes, twin)), picture)
     )
 
 
@@ -88,4 +86,4 @@ def test_the_checks_see_a_wire_through_a_part(whole: tuple[Scene, Layout, Pictur
     scene, layout, picture = whole
     fuse = next(part for part in layout.parts if part.key == "CAB.F22")
     moved = [part._replace(x=fuse.x, y=fuse.y + 50) if part.key == "SUSP" else part for part in layout.parts]
-    assert any("runs through SUSP" in d for d in defects(scene, replace(layout, parts=tuple(moved)), picture))
+    assert any("runs through SUSP" in d for d in defects(scene, layout._replace(parts=tuple(moved)), picture))

@@ -255,9 +255,9 @@ class Run:
         return self._settle(Standing((NO,) * len(self.plan.relays), nobody, nobody))
 
     def from_pulled_in(self) -> Settled:
-        """All relays pulled in to begin with: what holds itself stays."""
+        """All relays pulled in and everybody awake to begin with: what holds itself stays."""
         everybody = (YES,) * len(self.plan.sleepers)
-        return self._settle(Standing((YES,) * len(self.plan.relays), everybody, (NO,) * len(self.plan.sleepers)))
+        return self._settle(Standing((YES,) * len(self.plan.relays), everybody, everybody))
 
     def _settle(self, start: Standing) -> Settled:
         pinned: set[int] = set()

@@ -28,7 +28,7 @@ class Taking(NamedTuple):
 
     def through(self, part: str) -> tuple[Path, ...]:
         """The ways (not roundabout) on which current passes `part` and goes on."""
-        return tuple(path for path in self.paths.direct if path.end.part != part and part in path.parts)
+        return tuple(path for path in self.paths.direct if path.end.part != part and path.passes(part))
 
     @property
     def fuses(self) -> tuple[str, ...]:

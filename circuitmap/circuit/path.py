@@ -11,6 +11,8 @@ from circuitmap.wiring.parts import Condition, Terminal
 from circuitmap.wiring.platform import Wire
 
 PROTECTIVE = ("fuse", "link", "breaker")
+ONE_PIECE = ("", "+", "-", "mid")
+"""Pins of splices, bars and ground points, and battery posts."""
 
 
 class Step(NamedTuple):
@@ -71,10 +73,22 @@ class Path:
     def cavities(self) -> tuple[str, ...]:
         return tuple(str(link.a) for link in self.links if link.kind == "cavity")
 
-    @property
+    @cached_property
     def parts(self) -> tuple[str, ...]:
         """Every part it touches, in order: also splices, bars and ground points."""
         return tuple(dict.fromkeys(terminal.part for terminal in self.terminals))
+
+    def passes(self, part: str) -> bool:
+        """Whether it goes through `part` or begins or ends there: inside it, or over a splice, bar, ground point,
+        cavity or battery post. Two wires in one crimp at its pin do not make it pass.
+        """
+        if part not in self.parts:
+            return False
+        return any(link.part == part for link in self.links) or any(
+            terminal.part == part
+            and (terminal.pin in ONE_PIECE or terminal.half != "" or terminal in (self.start, self.end))
+            for terminal in self.terminals
+        )
 
     @property
     def sheets(self) -> tuple[str, ...]:

@@ -122,7 +122,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
             downstream.append(Downstream(taking, paths, tuple(fuses)))
     grounded = []
     for end, ways in feeding.ground_paths.items():
-        through = tuple(path for path in ways.direct if end.part != part and part in path.parts)
+        through = tuple(path for path in ways.direct if end.part != part and path.passes(part))
         if through:
             grounded.append((end, through))
 

@@ -289,3 +289,16 @@ BAT.+ -> F2 -> SP2 if RING
 """)
     assert [path.roundabout for path in trace(its, "LAMP").supply] == [False, False]
     assert trace(its, "F1").loads == ("LAMP",), "in a vehicle without RING it is the only way"
+
+
+def test_two_wires_in_one_crimp_do_not_go_through_the_module() -> None:
+    its = circuit("""
+battery BAT 72Ah
+fuse F1 10A
+module BCM supply A1 ground A8
+module RADIO supply 1 ground 2
+BAT.+ -> F1 -> BCM.A1 -> RADIO.1
+""")
+    assert trace(its, "BCM").loads == ()
+    assert trace(its, "F1").loads == ("BCM", "RADIO")
+    assert its.opened_by("BCM") == frozenset(its.inside["BCM"])

@@ -5,23 +5,22 @@ Here Lark reads the grammar, reports its conflicts and builds the table; nothing
 
 import json
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from lark import Lark
 from lark.grammar import Rule
 from lark.lexer import PatternRE, PatternStr, TerminalDef
 
+from circuitmap.notation.manual import manual_folder
 from circuitmap.notation.parser import COMPILED, END
 
-GRAMMAR = Path(__file__).parents[2] / "grammar" / "circuitmap.lark"
 _WORD_ENDS = r"(?![A-Za-z0-9_\/+.\-])"
 
 
 @cache
 def parser_from_grammar() -> Lark:
     """Lark's own parser of one statement, from the text of the grammar."""
-    text = GRAMMAR.read_text(encoding="utf-8")
+    text = (manual_folder() / "circuitmap.lark").read_text(encoding="utf-8")
     return Lark(text, parser="lalr", lexer="contextual", start="statement", edit_terminals=_whole_words)
 
 

@@ -194,7 +194,9 @@ class GraphvizProcess:
         if not line.endswith(b"\n"):
             raise LayoutFailed(self._why_it_ended(), FEWER)
         answer = json.loads(line)
-        wrong = answer.get("error") or (answer["complaints"] if "rror" in answer["complaints"] else "")
+        # Libraries below Graphviz grumble too, about fonts for instance; Graphviz itself says `Error:` when it gives up.
+        given_up = [text for text in answer.get("complaints", "").splitlines() if text.startswith("Error:")]
+        wrong = answer.get("error") or "".join(given_up[:1])
         if wrong:
             raise LayoutFailed(f"The drawing could not be laid out: {wrong.strip().splitlines()[0]}", FEWER)
         return answer  # type: ignore[no-any-return]

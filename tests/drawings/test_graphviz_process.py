@@ -113,6 +113,13 @@ def test_a_complaint_is_a_failure_even_if_all_else_is_well(tmp_path: Path) -> No
         process.arrange(PLAN)
 
 
+def test_missing_fonts_are_nothing_to_fail_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No text goes through Graphviz, so a machine without any font or font configuration draws as well."""
+    monkeypatch.setenv("FONTCONFIG_FILE", "/nonexistent/fonts.conf")
+    with GraphvizProcess() as process:
+        assert process.arrange(PLAN) == graphviz().arrange(PLAN)
+
+
 def test_what_graphviz_itself_complains_about_is_a_failure() -> None:
     with GraphvizProcess() as process, pytest.raises(LayoutFailed, match="could not be laid out"):
         process._ask("digraph { a -> ")

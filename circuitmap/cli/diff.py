@@ -22,7 +22,7 @@ def command(before: Path, after: Path | None, revisions: tuple[str, ...], as_jso
     from circuitmap.changes.between import changes_between
     from circuitmap.cli.printing import print_json, say
     from circuitmap.reports.changes_text import changes_json, changes_text
-    from circuitmap.workbench import platform_at, open_platform
+    from circuitmap.workbench import open_platform, platform_at
 
     match (revisions, after):
         case ((), None):

@@ -23,7 +23,8 @@ Completer = Callable[[click.Context, click.Parameter, str], "list[CompletionItem
 
 def _completer(names_of: "Callable[[Platform], Named]") -> Completer:
     def complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> "list[CompletionItem]":
-        folder = ctx.params.get("platform")
+        # Behind an option that still lacks its value, click has not told the words apart yet.
+        folder = ctx.params.get("platform") or next((word for word in ctx.args if Path(word).is_dir()), None)
         if folder is None:
             return []
         from circuitmap import workbench

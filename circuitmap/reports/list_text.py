@@ -40,11 +40,11 @@ def _head(inventory: Inventory) -> str:
     chart = [w for w in platform.wires if w.kind == "chart"]
     years = f", {platform.years}" if platform.years else ""
     complete = sum(sheet.whole for sheet in platform.sheets.values())
-    return (
-        f"{platform.name or 'A platform without a name'}{years}, {platform.supply_volts:g} V. "
-        f"{counted(len(platform.sheets), 'sheet')} ({complete} whole), {counted(len(drawn), 'wire')}, "
-        f"{counted(len(chart), 'connection')} known from the fuse chart only."
-    )
+    whole_sheets = f" ({complete} whole)" if platform.sheets else ""
+    charted = f", {counted(len(chart), 'connection')} known from the fuse chart only" if chart else ""
+    counts = f"{counted(len(platform.sheets), 'sheet')}{whole_sheets}, {counted(len(drawn), 'wire')}{charted}."
+    name = platform.name or "A platform without a name"
+    return f"{name}{years}, {platform.supply_volts:g} V. {counts[0].upper()}{counts[1:]}"
 
 
 def _row(part: Part) -> Sequence[str]:

@@ -104,9 +104,12 @@ def _parked(
         for name, its in classes.items()
         if its.its == "switched" and powered.loads[name].draws == Answer.NO
     ]
-    answer = (
-        f"{counted(len(drawing), 'load')} unswitched: {len(constant)} constant, {len(by_message)} put to sleep by a "
-        f"message only. {len(unknown)} may be: not enough is typed in. {len(by_output)} hang on a module's output."
+    how = [f"{len(constant)} constant"] if constant else []
+    how += [f"{len(by_message)} put to sleep by a message only"] if by_message else []
+    answer = _sentences(
+        f"{counted(len(drawing), 'load')} unswitched{': ' if how else ''}{', '.join(how)}",
+        f"{len(unknown)} may be: not enough is typed in" if unknown else "",
+        f"{len(by_output)} on a module's output" if by_output else "",
     )
 
     def loads(label: str, its: list[LoadPower], more: Callable[[LoadPower], str]) -> list[str]:
@@ -130,6 +133,11 @@ def _parked(
     ]
 
 
+def _sentences(*sentences: str) -> str:
+    """Those that say something, each begun with a capital and ended with a stop."""
+    return " ".join(f"{text[0].upper()}{text[1:]}." for text in sentences if text)
+
+
 def _turned_off_by(its: LoadClass) -> str:
     return f"only {joined(its.turned_off_by, 'or')} turns it off" if its.turned_off_by else "nothing turns it off"
 
@@ -144,9 +152,10 @@ def _in_another_state(
 ) -> list[list[str]]:
     by_output = [its for its in perhaps if classes[its.name].its == "switched"]
     unknown = [its for its in perhaps if its not in by_output]
-    answer = (
-        f"{counted(len(drawing), 'load')} can draw. {len(unknown)} may: not enough is typed in. "
-        f"{len(by_output)} hang on a module's output."
+    answer = _sentences(
+        f"{counted(len(drawing), 'load')} can draw",
+        f"{len(unknown)} may: not enough is typed in" if unknown else "",
+        f"{len(by_output)} on a module's output" if by_output else "",
     )
     names = [named(platform, its.name) for its in by_output]
     return [

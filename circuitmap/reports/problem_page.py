@@ -8,6 +8,7 @@ from typing import Any
 
 import circuitmap
 from circuitmap.failures import WrongUse
+from circuitmap.reports.paragraphs import wrapped
 
 _SECTION = re.compile(r"^## (?P<title>.+?)\n+(?:```\w*\n(?P<code>.*?)^```\n*)?(?P<rest>.*?)(?=^## |\Z)", re.M | re.S)
 
@@ -59,11 +60,17 @@ def problem_page(code: str) -> ProblemPage:
 
 def page_text(page: ProblemPage) -> str:
     """For a screen: headline, meaning, the examples indented."""
-    blocks = [f"{page.headline} [{page.code}]", page.meaning]
+    blocks = [*_laid_out(f"{page.headline} [{page.code}]"), *_laid_out(page.meaning)]
     for example in page.examples:
         code = "\n".join(f"    {line}".rstrip() for line in example.code.split("\n"))
-        blocks.append("\n".join(part for part in (f"{example.title}:", code, example.remark) if part))
+        blocks.append("\n".join(part for part in (f"{example.title}:", code, *_laid_out(example.remark)) if part))
     return "\n\n".join(block for block in blocks if block) + "\n"
+
+
+def _laid_out(text: str) -> list[str]:
+    """Paragraphs in lines that fit; lists and tables as they are."""
+    paragraphs = [part for part in text.split("\n\n") if part.strip()]
+    return [part if part[0] in "-|*" else "\n".join(wrapped(" ".join(part.split()))) for part in paragraphs]
 
 
 def page_json(page: ProblemPage) -> dict[str, Any]:

@@ -64,7 +64,8 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
         fuses = tuple(dict.fromkeys(fuse for path in pin.supply if not path.roundabout for fuse in path.fuses[-1:]))
         through = f" through {joined(fuses)}" if fuses and fuses != (trace.part,) else ""
         name = terminal_words(platform, pin.terminal)
-        lines += wrapped(f"{name} is fed{through}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
+        fed_by = f" is fed{through}" if through else ""
+        lines += wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
     grounds = tuple(
         dict.fromkeys(_last_ground(path) for pin in trace.pins for path in pin.ground if not path.roundabout)
     )

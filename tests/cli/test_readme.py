@@ -39,9 +39,9 @@ def test_the_first_command_answers_and_draws(tmp_path: Path) -> None:
         )
         assert done.returncode == 0, done.stderr
         assert done.stdout and not done.stderr
-    assert (tmp_path / "truck.svg").read_text("utf-8").startswith("<?xml") or (
-        tmp_path / "truck.svg"
-    ).read_text("utf-8").startswith("<svg")
+    assert (tmp_path / "truck.svg").read_text("utf-8").startswith("<?xml") or (tmp_path / "truck.svg").read_text(
+        "utf-8"
+    ).startswith("<svg")
 
 
 def test_the_test_command_is_one_that_tests_lints_and_types() -> None:

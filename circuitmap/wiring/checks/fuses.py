@@ -25,7 +25,7 @@ def fuses_without_load(platform: Platform) -> Iterator[Problem]:
             Severity.NOTE,
             f"Nothing is typed in behind {listed(fuse.name for fuse in fuses)}.",
             spans[0],
-            advice=f"{fuses[0].name} feeds and the names of what hangs on it is enough to begin with.",
+            advice=f"To begin with, {fuses[0].name} feeds and the names of what hangs on it will do.",
         )
 
 

@@ -12,7 +12,7 @@ from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.evidence.tries import Try
-from circuitmap.evidence.written_names import batteries_of, removable, written_line
+from circuitmap.evidence.written_names import batteries_of, removable, written_input, written_line, written_relay
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of, reading_at, written_reading
 from circuitmap.failures import CannotRead, WrongUse
 from circuitmap.problems import Problem
@@ -37,6 +37,8 @@ class Typed:
     unsteady: Sequence[str] = ()
     networks: Sequence[str] = ()
     unplugged: Sequence[str] = ()
+    relays: Sequence[str] = ()
+    inputs: Sequence[str] = ()
     fitted: Sequence[str] = ()
     absent: Sequence[str] = ()
     looked: bool = False
@@ -70,6 +72,8 @@ def evidence_typed(platform: Platform, typed: Typed) -> Evidence:
             *(ScanReply(module=find_part(platform, name), reply="silent", written=name) for name in typed.silent),
             *(ScanReply(module=find_part(platform, name), reply="unsteady", written=name) for name in typed.unsteady),
         ),
+        relays=tuple(written_relay(platform, *_pair(text, "held")) for text in typed.relays),
+        inputs=tuple(written_input(platform, *_pair(text, "right")) for text in typed.inputs),
         added=tuple(_added(platform, text) for text in typed.fitted),
         absent=tuple(find_part(platform, name) for name in typed.absent),
         looked=typed.looked,
@@ -137,6 +141,13 @@ def _try(platform: Platform, text: str, meter: Meter, readings: Sequence[Reading
     after = reading_at(platform, where, amount_of(amount), meter, without=out, written=text)
     before = next((r for r in reversed(readings) if r.place == where), None)
     return Try(out=out, before=before, after=after, written=text)
+
+
+def _pair(text: str, example: str) -> tuple[str, str]:
+    name, equals, value = text.partition("=")
+    if not equals:
+        raise WrongUse(f"{text}: write NAME={example}.")
+    return name.strip(), value.strip()
 
 
 def _line(platform: Platform, text: str) -> NetworkLine:

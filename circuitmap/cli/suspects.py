@@ -44,6 +44,14 @@ if TYPE_CHECKING:
     metavar="PART=READING",
     help="The battery's current with PART out; several at once with commas; PART@PLACE=READING read elsewhere.",
 )
+@click.option(
+    "--relay", "relays", multiple=True, metavar="NAME=STATE", shell_complete=part_names,
+    help="Volts before it was touched: held (at its coil), stuck (none, contact closed) or open.",
+)
+@click.option(
+    "--input", "inputs", multiple=True, metavar="NAME=SEEN", shell_complete=part_names,
+    help="A switch, or a module's inputs, in the live data: right or wrong.",
+)
 @click.option("--looked", is_flag=True, help="Somebody looked all round and found nothing.")
 @click.option(
     "--option", "options", multiple=True, metavar="NAME", shell_complete=option_names, help="Equipment that it has."
@@ -72,6 +80,8 @@ def command(
     unsteady: tuple[str, ...],
     networks: tuple[str, ...],
     unplugged: tuple[str, ...],
+    relays: tuple[str, ...],
+    inputs: tuple[str, ...],
     looked: bool,
     options: tuple[str, ...],
     absent: tuple[str, ...],
@@ -94,7 +104,8 @@ def command(
     bench, absent_parts = open_for(platform, options, absent)
     typed = Typed(
         readings=readings, total=total, meter=meter, resolution=resolution, silent=silent, unsteady=unsteady,
-        networks=networks, unplugged=unplugged, fitted=fitted, absent=absent_parts, looked=looked,
+        networks=networks, unplugged=unplugged, relays=relays, inputs=inputs, fitted=fitted, absent=absent_parts,
+        looked=looked,
     )  # fmt: skip
     evidence = evidence_typed(bench.platform, typed)
     problems: tuple[Problem, ...] = ()

@@ -65,6 +65,11 @@ class Action:
     about: str = ""
 
     @property
+    def sort(self) -> tuple[str, bool]:
+        """What it is like: of one sort one choice is enough. A post of a battery is not like a box's feeder."""
+        return self.doing, self.doing == "clamp" and self.parts[0].endswith((".-", ".mid"))
+
+    @property
     def is_invasive(self) -> bool:
         return self.doing not in NOT_INVASIVE
 

@@ -9,6 +9,7 @@ from circuitmap.diagnosis.fault_kinds import (
     ADDED_NAMED,
     ADDED_OPEN_END,
     ADDED_POST,
+    ADDED_TAP,
     CHAFED_FUSE,
     LIVE_PERHAPS,
     Kind,
@@ -52,7 +53,8 @@ def added_somewhere(parked: Parked) -> Iterator[Candidate]:
                     if post == "+"
                     else f"something between the batteries of {part.name}"
                 )
-                yield Candidate(_own("added", name, way.places[0], way, ADDED, there), ADDED_POST)
+                weight = ADDED_POST if post == "+" else ADDED_TAP
+                yield Candidate(_own("added", name, way.places[0], way, ADDED, there), weight)
 
 
 def added_on_the_card(parked: Parked, added: tuple[tuple[str, str], ...]) -> list[Candidate]:

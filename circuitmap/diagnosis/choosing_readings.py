@@ -10,6 +10,8 @@ from circuitmap.wiring.parts import Box
 
 # The total may wander by so much between readings of one state (judgement).
 STEADY_SHARE, STEADY_STEPS = 0.05, 3.0
+AGREE_SHARE = 0.10
+"""Two readings of one place agree within this share, beyond what their meters can be off (judgement)."""
 
 WhyNot = Literal[
     "early", "woken", "other-state", "quiet-phase", "phase-unknown", "partial-feeder", "shared-batteries"
@@ -30,10 +32,11 @@ class SetAside:
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """The latest reading of the one state at each place."""
+    """The latest reading of the one state at each place, and where an earlier one agrees with it."""
 
     latest: dict[str, Reading]
     set_aside: list[SetAside]
+    read_twice: set[str]
 
 
 def chosen_from(readings: Sequence[Reading], tree: PlaceTree) -> Chosen:
@@ -51,14 +54,24 @@ def chosen_from(readings: Sequence[Reading], tree: PlaceTree) -> Chosen:
     total = next(iter(totals.values())) if len(totals) == 1 else None
     periodic = any(r.log is not None and r.log.period is not None for r in totals.values())
     latest: dict[str, Reading] = {}
+    twice: set[str] = set()
     for reading in parked:
         why = _of_another_state(reading, total, periodic)
         if why is not None:
             aside.append(SetAside(reading, why))
         else:
-            latest.pop(reading.place, None)
+            earlier = latest.pop(reading.place, None)
             latest[reading.place] = reading
-    return _joined_and_partial(latest, aside, tree)
+            (twice.add if earlier is not None and agree(earlier, reading) else twice.discard)(reading.place)
+    return _joined_and_partial(latest, aside, twice, tree)
+
+
+def agree(one: Reading, other: Reading) -> bool:
+    """Whether two readings show the same, as far as their meters can tell."""
+    if one.amps is None or other.amps is None:
+        return one.draws == other.draws and one.amps == other.amps
+    off = one.half_step + other.half_step + 2.0 * (one.zero + other.zero)
+    return abs(one.amps - other.amps) <= off + AGREE_SHARE * abs(other.amps)
 
 
 def _of_another_state(reading: Reading, total: Reading | None, periodic: bool) -> WhyNot | None:
@@ -73,7 +86,9 @@ def _of_another_state(reading: Reading, total: Reading | None, periodic: bool) -
     return None
 
 
-def _joined_and_partial(latest: dict[str, Reading], aside: list[SetAside], tree: PlaceTree) -> Chosen:
+def _joined_and_partial(
+    latest: dict[str, Reading], aside: list[SetAside], twice: set[str], tree: PlaceTree
+) -> Chosen:
     """Batteries that share the current become one reading, or none; a box read beside some of its feeders is left
     out."""
     kept: dict[str, Reading] = {}
@@ -95,4 +110,4 @@ def _joined_and_partial(latest: dict[str, Reading], aside: list[SetAside], tree:
             amps = sum(one.amps or 0.0 for one in together)
             written = " and ".join(one.written for one in together)
             kept[group] = replace(together[0], place=group, amps=amps, written=written)
-    return Chosen(kept, aside)
+    return Chosen(kept, aside, twice)

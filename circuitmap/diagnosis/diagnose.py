@@ -14,7 +14,15 @@ from circuitmap.diagnosis.incomplete import what_is_not_known
 from circuitmap.diagnosis.listing import listed
 from circuitmap.diagnosis.netting import Netted, account_of, netted
 from circuitmap.diagnosis.next_test import NextTests, next_tests
-from circuitmap.diagnosis.observing import codes_seen, currents_seen, lines_seen, looks_seen, replies_seen
+from circuitmap.diagnosis.observing import (
+    codes_seen,
+    currents_seen,
+    inputs_seen,
+    lines_seen,
+    looks_seen,
+    relays_seen,
+    replies_seen,
+)
 from circuitmap.diagnosis.predicting import Predictions, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
 from circuitmap.diagnosis.reading_chance import MISREAD, chance_if_misread
@@ -82,6 +90,8 @@ def _sightings(
     sightings += lines_seen(evidence.lines, faults, parked)
     sightings += replies_seen(evidence.replies, faults, parked)
     sightings += codes_seen(evidence.codes, faults, parked)
+    sightings += relays_seen(evidence.relays, faults)
+    sightings += inputs_seen(evidence.inputs, faults)
     sightings += looks_seen(evidence.looked, faults)
     latest = {reading.place: reading for reading in evidence.readings if not reading.without}
     period = next((r.log.period for r in reversed(evidence.readings) if r.log is not None), None)

@@ -39,8 +39,9 @@ FEEDS_KNOWN_DEAD = 0.02
 LIVE_PERHAPS = 0.5
 """Chance that a supply which may be live is."""
 
-# Weight among the candidates of "added": a part named on the card, an open end, a battery post, any other fuse.
-ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_FUSE = 8.0, 2.0, 3.0, 1.0
+# Weight among the candidates of "added": a part named on the card, an open end, a battery post, the tap between two
+# batteries (12 V equipment on a 24 V vehicle), any other fuse.
+ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 8.0, 2.0, 3.0, 12.0, 1.0
 # Weight among "chafed": the wires behind a fuse that is live when parked, a ground side, a network line.
 CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE = 1.0, 1.0, 1.0
 

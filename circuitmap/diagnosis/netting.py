@@ -59,7 +59,8 @@ class Contradiction:
 @dataclass(frozen=True)
 class Netted:
     """`fixed` are the branches of each place that hang on it in any case, `loose` the places that may hang on one or
-    another, each with the place that it is taken to hang on by itself (empty: none)."""
+    another, each with the place that it is taken to hang on by itself (empty: none); `read_twice` those where an
+    earlier reading agrees with the latest."""
 
     segments: tuple[Segment, ...]
     set_aside: tuple[SetAside, ...]
@@ -68,13 +69,17 @@ class Netted:
     readings: Mapping[str, Reading]
     fixed: Mapping[str, tuple[str, ...]]
     loose: Mapping[str, str]
+    read_twice: frozenset[str] = frozenset()
 
     @cached_property
     def measured(self) -> Mapping[str, Segment]:
         return {segment.place: segment for segment in self.segments}
 
     def confirmed(self, place: str) -> bool:
-        """Whether a place that was measured above it agrees: nothing is left there beyond what its branches show."""
+        """Whether a second reading agrees: an earlier one at the same place, or that of a place above it, where nothing
+        is left beyond what its branches show."""
+        if place in self.read_twice:
+            return True
         parent = self.loose.get(place) or next((p for p, its in self.fixed.items() if place in its), "")
         above = self.measured.get(parent)
         if above is None or above.amps is None:
@@ -106,6 +111,7 @@ def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes) -> Nett
     before = Netted(
         (), tuple(chosen.set_aside), (), _totals(chosen, tree), chosen.latest,
         {place: tuple(names) for place, names in fixed.items()}, loose,
+        frozenset(chosen.read_twice),
     )  # fmt: skip
     segments, contradictions = [], []
     for place in chosen.latest:
@@ -115,8 +121,9 @@ def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes) -> Nett
         else:
             segments.append(segment)
     return Netted(
-        tuple(segments), before.set_aside, tuple(contradictions), before.totals, before.readings, before.fixed, loose
-    )
+        tuple(segments), before.set_aside, tuple(contradictions), before.totals, before.readings, before.fixed, loose,
+        before.read_twice,
+    )  # fmt: skip
 
 
 def _place_loose_ones(
@@ -136,8 +143,12 @@ def _place_loose_ones(
 
 
 def _totals(chosen: Chosen, tree: PlaceTree) -> tuple[Reading, ...]:
-    """The readings at batteries, which together are the total."""
-    return tuple(reading for place, reading in chosen.latest.items() if tree.is_battery(place))
+    """The readings at battery posts with none above them, which together are the total: of two batteries in series
+    the minus post carries all."""
+    amounts = {place: reading for place, reading in chosen.latest.items() if reading.amps is not None}
+    posts = {place: reading for place, reading in amounts.items() if tree.is_post(place)}
+    above = {place: [p for p in tree.above(place) if p != place] for place in posts}
+    return tuple(reading for place, reading in posts.items() if nearest(above[place], posts) is None)
 
 
 def _segment(place: str, own: Reading, branches: list[Reading]) -> Segment:

@@ -124,7 +124,7 @@ def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
     for candidate in worth_it:
         if len(chosen) == CHOICES:
             break
-        if not any(_alike(candidate, other) or candidate[0].doing == other[0].doing for other in chosen):
+        if not any(_alike(candidate, other) or candidate[0].sort == other[0].sort for other in chosen):
             chosen.append(candidate)
     gentle = next((s for s in worth_it if not s[0].is_invasive), None)
     if gentle is not None and chosen and all(s[0].is_invasive for s in chosen):

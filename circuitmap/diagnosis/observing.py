@@ -11,20 +11,21 @@ from circuitmap.diagnosis.fault_kinds import (
     ReplyChances,
 )
 from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.looking import seen_by_looking
+from circuitmap.diagnosis.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
 from circuitmap.diagnosis.netting import Netted
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.picture import Flow
 from circuitmap.diagnosis.places import PlaceTree, nearest
 from circuitmap.diagnosis.reading_chance import MISREAD, Strip
 from circuitmap.diagnosis.sightings import Brought, CurrentSighting, StateSighting
+from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, RelayState, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.wiring.fitting import Answer
 
-# Two readings that agree, of a place and of its branches, are hardly both wrong (judgement).
-MISREAD_TWICE = 0.01
+# Two readings that agree, of one place or of a place and its branches, are hardly both wrong.
+MISREAD_TWICE = MISREAD**2
 # "Lost communication with ..." that came back after clearing, about a module: weaker than a scan (judgement).
 NOT_HEARD_BACK = ReplyChances(0.05, 0.15, 0.50, 0.20)
 
@@ -193,6 +194,31 @@ def looks_seen(looked: bool, faults: Sequence[Fault]) -> list[StateSighting]:
     rank = {chance: n for n, chance in enumerate(chances)}
     touched = {number: rank[chance] for number, chance in missed.items()}
     return [StateSighting(Seen("looked", "", "looked"), 1.0, tuple(chances), touched)]
+
+
+def relays_seen(relays: Sequence[RelayVolts], faults: Sequence[Fault]) -> list[StateSighting]:
+    """A relay's volts before it was touched: held in, stuck, or open as it should be."""
+    found = []
+    for relay, volts in {one.relay: one for one in relays}.items():
+        slip = (1.0 - RELAY_SEEN) / 2.0
+        chance = {state: RELAY_SEEN if state == volts.state else slip for state in RELAY_STATES}
+        order: list[RelayState] = ["stuck", "held"]
+        touched = {n: order.index(state) for n, f in enumerate(faults) if (state := relay_under(f, relay)) != "open"}
+        chances = tuple(chance[state] for state in order)
+        found.append(StateSighting(Seen("relay", relay, volts.state), chance["open"], chances, touched))
+    return found
+
+
+def inputs_seen(inputs: Sequence[InputSeen], faults: Sequence[Fault]) -> list[StateSighting]:
+    """Inputs as the modules see them, in the live data."""
+    found = []
+    for part, seen in {one.part: one for one in inputs}.items():
+        wrong, sound = (1.0 - INPUT_SEEN, 1.0 - INPUT_SLIP) if seen.right else (INPUT_SEEN, INPUT_SLIP)
+        touched = {
+            n: 0 for n, fault in enumerate(faults) if fault.kind == "wrong-input" and part in (fault.part, fault.module)
+        }
+        found.append(StateSighting(Seen("input", part, seen.written), sound, (wrong,), touched))
+    return found
 
 
 def codes_seen(codes: Sequence[Code], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:

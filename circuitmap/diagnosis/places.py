@@ -33,6 +33,12 @@ class PlaceTree:
         """Whether a place is a battery, or several that share the current; not the tap or minus post of one."""
         return place in self.joined.values() or isinstance(self.parked.platform.parts.get(place), Battery)
 
+    def is_post(self, place: str) -> bool:
+        """Whether a place is a battery or one of its posts."""
+        return self.is_battery(place) or isinstance(
+            self.parked.platform.parts.get(place.rpartition(".")[0]), Battery
+        )
+
     def is_dead(self, place: str) -> bool:
         """Whether a fuse is without supply on a sound parked car."""
         part = self.parked.platform.parts.get(place)

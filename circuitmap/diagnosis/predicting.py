@@ -13,7 +13,7 @@ from circuitmap.diagnosis.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.listing import Listed
 from circuitmap.diagnosis.log_normal import log_shape
-from circuitmap.diagnosis.looking import seen_by_looking
+from circuitmap.diagnosis.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
 from circuitmap.diagnosis.outcomes import OUTCOMES, chances_of_outcomes
 from circuitmap.diagnosis.sightings import Outcome
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
@@ -22,8 +22,6 @@ from circuitmap.wiring.parts import Fuse
 Array = NDArray[np.float64]
 
 # Judgement.
-INPUT_SEEN = 0.90
-RELAY_SEEN = 0.95
 SLIP = 0.04
 """Share of tests that show something else than they should."""
 LEAST_READ = 0.012
@@ -76,9 +74,9 @@ class Predictions:
                 found.append((action, ("awake", "asleep"), self._two_ways(seen, LINE_ASLEEP_SEEN_AWAKE)))
             elif action.doing == "inputs":
                 seen = {n: INPUT_SEEN for n in self.numbers if self.faults[n].kind == "wrong-input"}
-                found.append((action, ("a wrong input", "all right"), self._two_ways(seen, SLIP)))
+                found.append((action, ("a wrong input", "all right"), self._two_ways(seen, INPUT_SLIP)))
             elif action.doing == "relay-volts":
-                found.append((action, ("held", "closed, not held", "open"), self._relay(action.parts[0])))
+                found.append((action, ("held", "stuck", "open"), self._relay(action.parts[0])))
             elif action.doing == "look":
                 seen_there = self.seen_by_looking()
                 chances = np.stack([seen_there, 1.0 - seen_there], axis=1)
@@ -100,14 +98,10 @@ class Predictions:
         return np.stack([yes, 1.0 - yes], axis=1)
 
     def _relay(self, relay: str) -> Array:
+        rank = {"open": 0, "stuck": 1, "held": 2}
         state = np.zeros(len(self.faults) + 1, dtype=int)
         for n in self.numbers:
-            fault = self.faults[n]
-            holds_it = any(flow.key == (relay, "coil", "") for flow in fault.brings)
-            if holds_it or (fault.kind == "coil" and fault.contact == relay):
-                state[n] = 2
-            elif fault.kind == "contact" and fault.part == relay:
-                state[n] = 1
+            state[n] = rank[relay_under(self.faults[n], relay)]
         worst = np.maximum(state[self._first], state[self._second])
         table = np.full((3, 3), (1.0 - RELAY_SEEN) / 2.0)
         table[0, 2] = table[1, 1] = table[2, 0] = RELAY_SEEN

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from circuitmap.evidence.car import AddedPart
+from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
@@ -20,6 +21,8 @@ class Evidence:
     lines: tuple[NetworkLine, ...] = ()
     replies: tuple[ScanReply, ...] = ()
     codes: tuple[Code, ...] = ()
+    relays: tuple[RelayVolts, ...] = ()
+    inputs: tuple[InputSeen, ...] = ()
     added: tuple[AddedPart, ...] = ()
     absent: tuple[str, ...] = ()
     options: dict[str, bool] = field(default_factory=dict)
@@ -33,6 +36,8 @@ class Evidence:
             lines=self.lines + other.lines,
             replies=self.replies + other.replies,
             codes=self.codes + other.codes,
+            relays=self.relays + other.relays,
+            inputs=self.inputs + other.inputs,
             added=self.added + other.added,
             absent=self.absent + other.absent,
             options={**self.options, **other.options},

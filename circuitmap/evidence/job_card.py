@@ -53,6 +53,8 @@ class Entry:
     unsteady: tuple[Text, ...] = ()
     answers: tuple[Text, ...] = ()
     codes: tuple[Text, ...] = ()
+    relays: tuple[Pair, ...] = ()
+    inputs: tuple[Pair, ...] = ()
     out: tuple[Text, ...] = ()
     back: tuple[Text, ...] = ()
     remark: Text | None = None
@@ -185,7 +187,8 @@ class _Reader:
 _ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
     "at": _Reader.text, "state": _Reader.text, "meter": _Reader.text, "resolution": _Reader.text,
     "total": _Reader.text, "read": _Reader.pairs, "log": _Reader.pairs, "network": _Reader.pairs,
-    "codes": _Reader.texts, "out": _Reader.texts, "back": _Reader.texts, "remark": _Reader.text,
+    "codes": _Reader.texts, "relays": _Reader.pairs, "inputs": _Reader.pairs,
+    "out": _Reader.texts, "back": _Reader.texts, "remark": _Reader.text,
     "photo": _Reader.text, "claim": _Reader.text, "cause": _Reader.text, "mended": _Reader.text,
     "to-mend": _Reader.text, "until-then": _Reader.text, "tested": _Reader.pairs, "struck": _Reader.text,
 }  # fmt: skip

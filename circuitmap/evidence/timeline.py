@@ -10,6 +10,7 @@ from datetime import datetime
 
 from circuitmap.evidence.car import AddedPart
 from circuitmap.evidence.card_text import Text
+from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
@@ -18,7 +19,14 @@ from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Log, Reading, Speaks
 from circuitmap.evidence.scans import Reply, ScanReply
 from circuitmap.evidence.tries import Try
-from circuitmap.evidence.written_names import batteries_of, removable, written_code, written_line
+from circuitmap.evidence.written_names import (
+    batteries_of,
+    removable,
+    written_code,
+    written_input,
+    written_line,
+    written_relay,
+)
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of, reading_at
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Severity
@@ -56,6 +64,8 @@ class _Telling:
     lines: list[NetworkLine] = field(default_factory=list)
     replies: list[ScanReply] = field(default_factory=list)
     codes: list[Code] = field(default_factory=list)
+    relays: list[RelayVolts] = field(default_factory=list)
+    inputs: list[InputSeen] = field(default_factory=list)
     added: list[AddedPart] = field(default_factory=list)
     absent: list[str] = field(default_factory=list)
     options: dict[str, bool] = field(default_factory=dict)
@@ -73,7 +83,8 @@ class _Telling:
         return Evidence(
             readings=tuple(self.readings), tries=tuple(self.tries), lines=tuple(self.lines),
             replies=tuple(self.replies), codes=tuple(self.codes), added=tuple(self.added),
-            absent=tuple(self.absent), options=self.options, looked=self.looked,
+            absent=tuple(self.absent),
+            relays=tuple(self.relays), inputs=tuple(self.inputs), options=self.options, looked=self.looked,
         )  # fmt: skip
 
     def wrong(self, failure: WrongUse | str, text: Text) -> None:
@@ -125,6 +136,7 @@ class _Telling:
         self.scan(entry)
         for text in entry.codes:
             self.code(text)
+        self.checks(entry)
 
     def clock(self, at: Text | None) -> None:
         if at is None:
@@ -330,6 +342,20 @@ class _Telling:
                     continue
                 self.replies.append(ScanReply(module=module, reply=reply, written=text.value, span=text.span))
                 self.woken_at = self.now
+
+    def checks(self, entry: Entry) -> None:
+        for pair in entry.relays:
+            try:
+                relay = written_relay(self.platform, pair.name.value, pair.value.value)
+                self.relays.append(replace(relay, span=pair.value.span))
+            except WrongUse as failure:
+                self.wrong(failure, pair.value)
+        for pair in entry.inputs:
+            try:
+                seen = written_input(self.platform, pair.name.value, pair.value.value)
+                self.inputs.append(replace(seen, span=pair.value.span))
+            except WrongUse as failure:
+                self.wrong(failure, pair.value)
 
     def code(self, text: Text) -> None:
         try:

@@ -2,6 +2,7 @@
 
 from typing import NoReturn
 
+from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, RelayVolts
 from circuitmap.evidence.codes import Code, is_code
 from circuitmap.evidence.network_lines import LineState, NetworkLine, state_at
 from circuitmap.failures import WrongUse
@@ -43,6 +44,27 @@ def written_line(platform: Platform, name: str, value: str) -> NetworkLine:
             raise WrongUse(f"A network is awake, asleep, or has volts to ground: {error}.") from None
         state = state_at(volts, platform.networks[network].kind)
     return NetworkLine(network=network, state=state, volts=volts, written=f"{name} {value}")
+
+
+def written_relay(platform: Platform, name: str, value: str) -> RelayVolts:
+    """`KSPLIT` and `held`, `stuck` or `open`; raises WrongUse."""
+    relay = find_part(platform, name)
+    if platform.parts[relay].kind != "relay":
+        raise WrongUse(f"{relay} is not a relay.")
+    state = next((state for state in RELAY_STATES if state == value.strip()), None)
+    if state is None:
+        raise WrongUse(
+            f"A relay is held (volts at its coil), stuck (none, yet its contact is closed) or open, not {value}."
+        )
+    return RelayVolts(relay=relay, state=state, written=f"{name} {value}")
+
+
+def written_input(platform: Platform, name: str, value: str) -> InputSeen:
+    """`FLAPSW` and `right` or `wrong`; of a module: all of its inputs; raises WrongUse."""
+    part = find_part(platform, name)
+    if value.strip() not in ("right", "wrong"):
+        raise WrongUse(f"An input is seen right or wrong, not {value}.")
+    return InputSeen(part=part, right=value.strip() == "right", written=f"{name} {value}")
 
 
 def written_code(platform: Platform, text: str) -> Code:

@@ -81,7 +81,15 @@ def current_of(text: str) -> tuple[float, float]:
 
 
 def place_of(platform: Platform, text: str) -> str:
-    """The full name of a place where current is read: a fuse, a battery, a box (its feeder)."""
+    """The full name of a place where current is read: a fuse, a battery, a box (its feeder).
+
+    A battery is read at its plus post; two in series as one also at the tap (`BAT.mid`) and at the minus post
+    (`BAT.-`), which carries what is taken from the tap as well."""
+    owner, _, post = text.rpartition(".")
+    if owner and post in ("+", "-", "mid"):
+        battery = platform.parts[find_part(platform, owner)]
+        if isinstance(battery, Battery) and (post != "mid" or battery.series):
+            return f"{battery.name}.{post}" if battery.series and post != "+" else battery.name
     name = find_part(platform, text)
     part = platform.parts[name]
     if isinstance(part, Fuse | Battery | Box):
@@ -104,7 +112,7 @@ def reading_at(
     span: Span | None = None,
 ) -> Reading:
     """The reading of `amount` at a place; a drop becomes a current where the fuse's resistance is known."""
-    part = platform.parts[place]
+    part = platform.parts.get(place)
     fuse = part if isinstance(part, Fuse) else None
     amps, drop, draws, resistance = amount.amps, None, amount.draws, None
     if amount.volts is not None:

@@ -97,7 +97,7 @@ def outcome_words(diagnosis: Diagnosis, action: Action, outcome: str) -> str:
             return "most of what is missing"
         case "held":
             return "the coil has volts: something still drives it"
-        case "closed, not held":
+        case "stuck":
             return "no volts at the coil, yet the contact is closed"
         case "open":
             return "neither"

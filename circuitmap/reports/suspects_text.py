@@ -61,6 +61,8 @@ def row_of_answer(diagnosis: Diagnosis) -> Row | None:
     """The explanation that the answer's first part stands in."""
     if not diagnosis.subjects or not diagnosis.rows:
         return None
+    if is_two(diagnosis):
+        return diagnosis.rows[0]
     part = first_part(diagnosis.subjects[0])
     identities = {fault.identity for fault in part.faults if fault.about == diagnosis.subjects[0].about}
     for row in diagnosis.rows:
@@ -79,7 +81,25 @@ def _head(platform: Platform, diagnosis: Diagnosis) -> str:
     return f"{platform.name or 'This car'}.  {read[0].upper()}{read[1:]} ({platform.supply_volts:g} V)"
 
 
+def is_two(diagnosis: Diagnosis) -> bool:
+    """Two faults at once are the answer."""
+    top = diagnosis.rows[0].explanation if diagnosis.rows else None
+    return diagnosis.two_faults >= LIKELY and top is not None and len(top.kinds) > 1
+
+
+def _two(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Two things to mend, the surer one first."""
+    chance_of = {part.part: part.probability for part in diagnosis.parts}
+    faults = sorted(diagnosis.rows[0].faults[0], key=lambda fault: (-chance_of[fault.part], fault.part))
+    lines = section("LOOK AT", [f"two things at once.  ({chance(diagnosis.two_faults)})"], width)
+    for label, fault in zip(("FIRST", "THEN"), faults, strict=True):
+        lines += section(label, [f"{where_to_look(platform, fault)}.  ({chance(chance_of[fault.part])})"], width)
+    return lines + section("THAT IS", [f"{fault_words(platform, fault)}." for fault in faults], width)
+
+
 def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    if is_two(diagnosis):
+        return _two(platform, diagnosis, width)
     top = diagnosis.subjects[0]
     if top.probability < LIKELY:
         level = [s for s in diagnosis.subjects if s.probability >= LEVEL * top.probability]
@@ -98,9 +118,7 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     else:
         lines += section("FIRST", [f"{where_to_look(platform, first)}.  ({chance(part.probability)})"], width)
     if diagnosis.tests.mend:
-        lines += section(
-            "STOP", ["Looking further tells little. Prove it now: out, in, out again; then mend."], width
-        )
+        lines += section("STOP", ["looking for more: prove this now, then mend it."], width)
     if top.about not in platform.networks:
         lines += section("THAT IS", [f"{fault_words(platform, first)}."], width)
     return lines
@@ -168,6 +186,11 @@ def _nothing_fits(diagnosis: Diagnosis, width: int) -> list[str]:
 
 def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tests = diagnosis.tests
+    if tests.mend and diagnosis.account is not None:
+        part = part_words(platform, tests.mend)
+        steps = f"Prove {part}: with it out the draw is gone, with it back it comes back, out again it is gone."
+        apart = "Its inputs and what it feeds tested apart; feed and ground under load. Then mend it, and log a night."
+        return ["NEXT", *wrapped(f"{steps} {apart}", " ", " ", width)]
     if not tests.choices:
         return ["NEXT", " Nothing that is left to do would tell much. Read the total again, watch it, or wait."]
     lines = ["NEXT (keep the total on the clamp)"]

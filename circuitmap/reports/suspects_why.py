@@ -45,11 +45,20 @@ def reasons_of(platform: Platform, diagnosis: Diagnosis, row: Row) -> list[Reaso
             nothing += places
         else:
             found.append(Reason(_readings(diagnosis, what, places), sum(line.decibans for line in lines)))
+    found = _once(found)
     found.sort(key=lambda reason: -abs(reason.decibans))
     if nothing:
         say = "says" if len(nothing) == 1 else "say"
         found.append(Reason(f"{shortened(sorted(nothing))} {say} nothing either way", 0.0))
     return found
+
+
+def _once(reasons: list[Reason]) -> list[Reason]:
+    """What was found twice is told once, with the weight of both."""
+    weights: dict[str, float] = {}
+    for reason in reasons:
+        weights[reason.sentence] = weights.get(reason.sentence, 0.0) + reason.decibans
+    return [Reason(sentence, decibans) for sentence, decibans in weights.items()]
 
 
 def _showing(segment: Segment) -> str:
@@ -95,6 +104,16 @@ def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:
             return f"{seen.about} {reply[seen.written]} in the scans with the key on"
         case "code":
             return f"code {seen.written}, back after clearing, misses {seen.about}"
+        case "relay":
+            stands = {
+                "held": "volts at its coil: something drives it",
+                "stuck": "no volts at its coil, yet its contact is closed",
+                "open": "no volts at its coil, contact open",
+            }
+            return f"{seen.about}: {stands[seen.written]}"
+        case "input":
+            right = seen.written.endswith("right")
+            return f"{seen.about} is seen {'as it is' if right else 'otherwise than it is'} in the live data"
         case "looked":
             return "a look round found nothing"
         case "try":

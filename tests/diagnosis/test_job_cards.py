@@ -1,0 +1,138 @@
+"""The job cards of the sample vehicles, solved entry by entry from the first reading to the confirmed part.
+
+At every step: what is known so far, the explanation that leads, and that what the technician did next is among
+what was advised.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from circuitmap.circuit.links import Circuit, circuit_of
+from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.evidence.job_card import JobCard, read_card
+from circuitmap.evidence.timeline import evidence_on
+from circuitmap.source import SourceFile
+from circuitmap.workbench import open_platform
+
+SAMPLES = Path(__file__).parents[2] / "sample_vehicles"
+
+
+@dataclass(frozen=True)
+class Case:
+    """`at_the_end` is the part, and the kind, of the explanation in first place; `advised` are (entry, action, parts)
+    that must stand among the choices before that entry was made (entries counted from 1)."""
+
+    card: str
+    kinds: tuple[str, ...]
+    at_the_end: tuple[str, ...]
+    advised: tuple[tuple[int, str, tuple[str, ...]], ...] = ()
+
+
+CASES = (
+    Case("truck/jobs/0412", ("keeps-awake",), ("LIFT",), ((10, "pull-fuses", ("FRM.F40", "FRM.F41")),)),
+    Case("truck/jobs/0398", ("by-itself",), ("EQ",), ((5, "unplug", ("EQ",)),)),
+    Case("truck/jobs/0377", ("unfused",), ("ALT",), ((5, "read-fuse", ("MAIN.L1",)),)),
+    Case("truck/jobs/0431", ("added",), ("something between the batteries of BAT",), ((3, "clamp", ("BAT.-",)),)),
+    Case("van/jobs/0405", ("coil",), ("control wire of REAR.K2",), ((6, "unplug", ("BCM",)),)),
+    Case("van/jobs/0388", ("by-itself", "lamp"), ("DOORD", "TOWMOD"), ((7, "relay-volts", ("REAR.K3",)),)),
+    Case("motorhome/jobs/0366", ("contact",), ("KSPLIT",), ((6, "relay-volts", ("KSPLIT",)),)),
+)
+
+
+@cache
+def circuit(vehicle: str) -> Circuit:
+    return circuit_of(open_platform(SAMPLES / vehicle))
+
+
+def card_of(name: str) -> JobCard:
+    path = SAMPLES / f"{name}.yaml"
+    card, problems = read_card(SourceFile(path.name, path.read_text("utf-8")))
+    assert problems == ()
+    return card
+
+
+def after(name: str, entries: int) -> Diagnosis:
+    """The diagnosis with the first so many entries of a card."""
+    its_circuit = circuit(name.partition("/")[0])
+    card = card_of(name)
+    evidence, problems = evidence_on(its_circuit.platform, replace(card, entries=card.entries[:entries]))
+    assert problems == ()
+    return diagnose(its_circuit, evidence)
+
+
+def steps(name: str) -> Iterator[Diagnosis]:
+    for entries in range(1, len(card_of(name).entries) + 1):
+        yield after(name, entries)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.card)
+def test_the_right_explanation_is_in_first_place_at_the_end(case: Case) -> None:
+    diagnosis = after(case.card, len(card_of(case.card).entries))
+    top = diagnosis.rows[0]
+    assert tuple(sorted(top.explanation.kinds)) == tuple(sorted(case.kinds))
+    assert {fault.part for fault in top.faults[0]} == set(case.at_the_end)
+    for part in case.at_the_end:
+        chance = next(p.probability for p in diagnosis.parts if p.part == part)
+        assert chance > 0.6
+    assert diagnosis.parts[0].part in case.at_the_end
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.card)
+def test_what_was_done_next_had_been_advised(case: Case) -> None:
+    for entry, doing, parts in case.advised:
+        diagnosis = after(case.card, entry - 1)
+        offered = [(test.action.doing, test.action.parts) for test in diagnosis.tests.choices]
+        assert (doing, parts) in offered, offered
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.card)
+def test_nothing_is_ever_certain_and_all_figures_are_probabilities(case: Case) -> None:
+    for diagnosis in steps(case.card):
+        assert 0.0 <= diagnosis.something_wrong < 1.0
+        for row in diagnosis.rows:
+            assert 0.0 <= row.probability < 1.0
+            assert row.argument.total == pytest.approx(sum(line.decibans for line in row.argument.lines), abs=1e-9)
+        for part in diagnosis.parts:
+            assert 0.0 <= part.probability < 1.0
+        assert len(diagnosis.tests.choices) <= 3
+        for test in diagnosis.tests.choices:
+            assert sum(branch.probability for branch in test.branches) == pytest.approx(1.0, abs=1e-6)
+
+
+def test_a_car_with_nothing_wrong_is_told_so() -> None:
+    for diagnosis in list(steps("van/jobs/0420"))[1:]:
+        assert diagnosis.something_wrong < 0.1
+    assert diagnosis.account is not None and diagnosis.account.total < diagnosis.tests.normal_up_to
+
+
+def test_the_guilty_module_is_on_no_drawing_fuse() -> None:
+    """The lift's two fuses show 0.0 mV; it leads all the same."""
+    diagnosis = after("truck/jobs/0412", 7)
+    assert diagnosis.subjects[0].about == "CHASSIS"
+    assert diagnosis.parts[0].part == "LIFT"
+    shown = {segment.place: segment for segment in diagnosis.netted.segments}
+    assert not shown["FRM.F40"].readings[0].shows_current
+    assert not shown["FRM.F41"].readings[0].shows_current
+
+
+def test_unplugging_the_body_computer_was_no_cure() -> None:
+    before, since = after("van/jobs/0405", 5), after("van/jobs/0405", 7)
+
+    def chance(diagnosis: Diagnosis, part: str) -> float:
+        return next(p.probability for p in diagnosis.parts if p.part == part)
+
+    assert chance(before, "BCM") > 0.2
+    assert chance(since, "BCM") < 0.05
+    assert chance(since, "control wire of REAR.K2") > 0.9
+
+
+def test_one_look_at_the_relays_volts_decides_between_coil_and_contact() -> None:
+    before, since = after("motorhome/jobs/0366", 5), after("motorhome/jobs/0366", 6)
+    assert before.subjects[0].about == since.subjects[0].about == "KSPLIT"
+    assert before.parts[0].probability < 0.8
+    assert since.parts[0].part == "KSPLIT" and since.parts[0].probability > 0.9

@@ -14,6 +14,7 @@ from circuitmap.drawings.layout import PlacedPart
 from circuitmap.drawings.lettering import NAME, Style, width_of
 from circuitmap.drawings.palette import INK, MARK_COLOURS, PAPER, SOFT_INK
 from circuitmap.drawings.scene import Kind, Mark, Part
+from circuitmap.wiring.parts import SECOND
 
 LINE = 1.3
 _LETTER = Style(12, True)
@@ -112,9 +113,12 @@ def _breaker(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
 
 
 def _diode(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    """The point is on the cathode, pin 2, which stands above where the current flows up (a quench diode)."""
     middle = (top + bottom) / 2
-    triangle = Outline(((x - 7, middle - 6), (x + 7, middle - 6), (x, middle + 6)), PAPER, INK, LINE)
-    return [_line((x, top), (x, bottom)), triangle, _line((x - 7, middle + 6), (x + 7, middle + 6), width=1.8)]
+    upwards = any(land.side is Side.TOP and land.pin == SECOND for land in body.lands)
+    base, point = (middle + 6, middle - 6) if upwards else (middle - 6, middle + 6)
+    triangle = Outline(((x - 7, base), (x + 7, base), (x, point)), PAPER, INK, LINE)
+    return [_line((x, top), (x, bottom)), triangle, _line((x - 7, point), (x + 7, point), width=1.8)]
 
 
 def _resistor(x: float, top: float, bottom: float, body: Body) -> list[Ink]:

@@ -1,0 +1,23 @@
+"""A diode points from its anode, pin 1, to its cathode, pin 2, whichever of them stands above (IEC 60617)."""
+
+import pytest
+
+from circuitmap.drawings.bodies import body_of
+from circuitmap.drawings.ink import Outline
+from circuitmap.drawings.lands import Land, Look, Side
+from circuitmap.drawings.layout import PlacedPart
+from circuitmap.drawings.scene import Kind, Nature, Part
+from circuitmap.drawings.symbols import symbol_of
+
+
+@pytest.mark.parametrize(("upper", "lower"), [("1", "2"), ("2", "1")])
+def test_the_point_is_at_the_cathode(upper: str, lower: str) -> None:
+    diode = Part("D1", Kind.DIODE, "D1", pins=("1", "2"))
+    lands = [Land("D1", upper, Side.TOP, Look(Nature.WIRE)), Land("D1", lower, Side.BOTTOM, Look(Nature.WIRE))]
+    body = body_of(diode, lands, dict.fromkeys(lands, 0.0))
+    triangle = next(ink for ink in symbol_of(diode, PlacedPart("D1", 0, 0, body)) if isinstance(ink, Outline))
+    (_, base), _, (_, point) = triangle.points
+    cathode, anode = body.lands[lands[0]][1], body.lands[lands[1]][1]
+    if upper == "1":
+        cathode, anode = anode, cathode
+    assert abs(point - cathode) < abs(point - anode) and abs(base - anode) < abs(base - cathode)

@@ -53,6 +53,9 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
 }
 """For each command questions that between them show all of its fields."""
 
+NOT_ABOUT_ONE_CAR = ("check", "tidy", "explain", "card", "report", "share", "library", "diff", "merge")
+"""Commands whose answers do not begin with the platform and its equipment."""
+
 NEVER_FILLED = {("ground", "[]", "fuses", "[]")}
 """A way to ground is a way, so it has the list; nobody puts a fuse there."""
 
@@ -128,7 +131,7 @@ def documented() -> dict[str, set[Field]]:
     groups: dict[str, list[str]] = {}
     begins = []
     for field in shared:
-        name = re.match(r"<(way|fed|gap|net)>\.(.*)", field)
+        name = re.match(r"<(way|fed|gap|net|read)>\.(.*)", field)
         if name:
             groups.setdefault(name[1], []).append(name[2])
         elif not field.startswith("error."):
@@ -136,10 +139,10 @@ def documented() -> dict[str, set[Field]]:
     found = {}
     for command, fields in tables.items():
         written = ["format_version"]
-        if command not in ("check", "tidy", "explain"):
+        if command not in NOT_ABOUT_ONE_CAR:
             written += [field for field in begins if field != "format_version"]
         for field in fields:
-            name = re.fullmatch(r"(.*)\.?<(way|fed|gap|net)>", field)
+            name = re.fullmatch(r"(.*)\.?<(way|fed|gap|net|read)>", field)
             written += [f"{name[1]}{inner}" for inner in groups[name[2]]] if name else [field]
         found[command] = {split(field) for field in written}
     return found

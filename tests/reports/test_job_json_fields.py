@@ -1,0 +1,104 @@
+"""The fields of the answers about jobs, the shelf and changes: all described, and all that are described printed."""
+
+import contextlib
+import io
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from circuitmap.cli.ending import end_of
+from circuitmap.cli.main import program
+from tests.reports.test_json_fields import SAMPLES, documented, fits, leaves
+
+VAN = """\
+platform "Marlow Linnet" sleep 20min..40min limit 50mA
+battery BAT 72Ah
+box CAB "Cab fuse box"
+fuse CAB.F22 20A mini
+module LIFT "lift" supply 1 ground 2 number "L-1"
+"""
+JOB = """\
+job: "7"
+platform: van
+flat-after: 2 days
+entries:
+  - {at: 10:00, state: locked, meter: low-current clamp}
+  - {at: 10:05, total: 3.1A, nonsense: x}
+  - {at: 10:50, read: {F22: 0.46A}, total: 0.470A, codes: [U0140 stored LIFT]}
+  - {at: 11:00, out: [LIFT]}
+  - {at: 11:05, total: 0.47A}
+  - {at: 11:30, read: {F22: 0.00A}, total: 0.040A}
+  - {at: 11:31, back: [LIFT]}
+  - {at: 12:00, total: 0.465A}
+  - {at: 12:10, tested: {LIFT ground: 0.6V}}
+  - {at: 12:20, cause: LIFT}
+  - {at: 12:30, mended: new controller}
+  - {at: 12:31, total: 9A, struck: wrong van}
+  - {at: 23:50, log: {floor: 0.03A, peak: 0.1A, mean: 0.04A, for: 9h}}
+"""
+EARLY = """\
+job: "8"
+platform: van
+entries:
+  - {at: 10:00, state: locked}
+  - {at: 10:50, total: 0.47A}
+  - {at: 11:00, out: [LIFT]}
+  - {at: 11:05, total: 0.47A}
+"""
+
+
+def asked(*words: object) -> Any:
+    printed = io.StringIO()
+    with contextlib.redirect_stdout(printed), contextlib.redirect_stderr(io.StringIO()):
+        code = end_of(program, [*map(str, words), "--json"])
+    assert code in (0, 1), printed.getvalue()
+    return json.loads(printed.getvalue())
+
+
+@pytest.fixture(scope="module")
+def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
+    shop = tmp_path_factory.mktemp("shop")
+    for folder in ("van", "other"):
+        (shop / folder).mkdir()
+        (shop / folder / "v.circuit").write_text(VAN, "utf-8")
+    (shop / "other" / "v.circuit").write_text(VAN.replace("20A", "25A") + "module NEW\n", "utf-8")
+    (shop / "van" / "v (conflicted).circuit").write_text("x", "utf-8")
+    (shop / "job.yaml").write_text(JOB, "utf-8")
+    (shop / "early.yaml").write_text(EARLY, "utf-8")
+    (shop / "broken.yaml").write_text("job: [", "utf-8")
+    for name, look in (("base", ""), ("ours", " : RD"), ("theirs", " : BU")):
+        (shop / name).write_text(f"A -> B{look}\n", "utf-8")
+    return {
+        "card": [
+            asked("card", "new", shop / "van", shop / "new.yaml"),
+            asked("card", "show", shop / "job.yaml"),
+            asked("card", "show", shop / "early.yaml"),
+        ],
+        "report": [asked("report", shop / "early.yaml", "-o", shop / "r.md")],
+        "share": [asked("share", shop / "van", "-o", shop / "s.html")],
+        "library": [asked("library", shop, "--find", "lift"), asked("library", shop)],
+        "diff": [asked("diff", shop / "van", shop / "other"), asked("diff", SAMPLES / "van", shop / "van")],
+        "merge": [asked("merge", shop / "base", shop / "ours", shop / "theirs")],
+    }
+
+
+COMMANDS = ("card", "report", "share", "library", "diff", "merge")
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_field_is_described(command: str, answers: dict[str, list[Any]]) -> None:
+    described = documented()[command]
+    for answer in answers[command]:
+        for path, filled in leaves(answer):
+            known = any(fits(path, field) or (not filled and fits(path, field[: len(path)])) for field in described)
+            assert known, f"{command}: {path} is not described"
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_description_is_of_a_field(command: str, answers: dict[str, list[Any]]) -> None:
+    printed = {path for answer in answers[command] for path, _ in leaves(answer)}
+    missing = {field for field in documented()[command] if not any(fits(path, field) for path in printed)}
+    missing -= {("found", "[]", "trouble"), ("unreadable", "[]")}  # an unreadable folder cannot be had as root
+    assert not missing

@@ -70,3 +70,15 @@ def wrote(
     else:
         say(f"Wrote {output}.{remarks}")
     return problems_code(bench.platform, folder, as_json=as_json)
+
+
+def wrote_file(output: Path, content: bytes, as_json: bool) -> int:
+    """Write a page that was asked for, and say so."""
+    from circuitmap.saving import write_output
+
+    write_output(output, content)
+    if as_json:
+        print_json({"file": str(output), "bytes": len(content)})
+    else:
+        say(f"Wrote {output}, {len(content) // 1024 + 1} KB.")
+    return 0

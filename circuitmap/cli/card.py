@@ -44,7 +44,10 @@ def command() -> None:
 @click.option("--phone", default="")
 @click.option("--option", "fitted", multiple=True, metavar="NAME", help="Equipment this vehicle has.")
 @click.option("--without", "absent", multiple=True, metavar="NAME", help="Equipment or parts it does not have.")
-def new(platform: Path, card: Path, fitted: tuple[str, ...], absent: tuple[str, ...], **intake: str) -> int:
+@json_option
+def new(
+    platform: Path, card: Path, fitted: tuple[str, ...], absent: tuple[str, ...], as_json: bool, **intake: str
+) -> int:
     """Begin CARD for a vehicle of PLATFORM, and say how to prepare it before anything is measured."""
     import os
 
@@ -65,6 +68,11 @@ def new(platform: Path, card: Path, fitted: tuple[str, ...], absent: tuple[str, 
     if job.problems:
         return _broken(job.problems)
     save(card, text.encode("utf-8"), based_on=None)
+    if as_json:
+        from circuitmap.cli.printing import print_json
+
+        print_json({"file": str(card)})
+        return 0
     say("\n".join([f"{card} is begun.", "", *still_to_ask(said), *preparation_text(job.platform)]))
     return 0
 

@@ -4,6 +4,8 @@ from pathlib import Path
 
 import click
 
+from circuitmap.cli.asking import json_option
+
 CONFLICTS = 1
 
 
@@ -13,17 +15,20 @@ CONFLICTS = 1
 @click.argument("theirs", type=click.Path(path_type=Path))
 @click.option("--name", default="", metavar="PATH", help="What the file is called, for messages.")
 @click.option("-o", "output", type=click.Path(path_type=Path), help="Write here instead of over OURS.")
-def command(base: Path, ours: Path, theirs: Path, name: str, output: Path | None) -> int:
+@json_option
+def command(base: Path, ours: Path, theirs: Path, name: str, output: Path | None, as_json: bool) -> int:
     """Put the changes of OURS and THEIRS, both made from BASE, together in OURS, statement by statement.
 
     What does not go together stays in the file between marks, each at its place, and the exit code is 1.
     """
     from circuitmap.changes.merge import merge_files
-    from circuitmap.cli.printing import complain
+    from circuitmap.cli.printing import complain, print_json
     from circuitmap.saving import write_output
 
     merged = merge_files(*(_text(path) for path in (base, ours, theirs)))
     write_output(output or ours, merged.text.encode("utf-8"))
+    if as_json:
+        print_json({"conflicts": [{"line": c.line, "what": c.what} for c in merged.conflicts]})
     for conflict in merged.conflicts:
         complain(f"{name or output or ours}:{conflict.line}: both changed this: {conflict.what}")
     return CONFLICTS if merged.conflicts else 0

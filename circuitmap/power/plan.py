@@ -86,7 +86,8 @@ class Plan:
             for i, link in enumerate(links)
             if link.kind == "battery"
         )
-        self.returns = tuple(number[t] for t in circuit.returns if t in number)
+        minuses = {cell.minus for cell in self.cells}
+        self.returns = tuple(number[t] for t in circuit.returns if number[t] not in minuses)
         self.unknown_supplies = tuple(sorted(number[t] for t in circuit.unknown_supplies if t in number))
         self.unknown_grounds = tuple(sorted(number[t] for t in circuit.unknown_grounds if t in number))
 

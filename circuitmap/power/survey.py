@@ -133,6 +133,7 @@ class Survey:
         are one piece of copper with a battery's minus."""
         nets, starts = self.parked.nets, self.parked.run.starts
         found = {net for net, _ in (*starts.supply, *starts.perhaps_supply)}
+        found |= {nets.net_of[node] for node, _ in self.plan.stated}
         stack = list(found)
         while stack:
             for other, _ in nets.towards_load[stack.pop()]:

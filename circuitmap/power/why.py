@@ -16,7 +16,8 @@ Origin = Literal["battery", "body", "not drawn", "label"]
 """Where a way ends: at a battery's post, at the body, at a place nobody transcribed, or at a label on the sheet that
 says the feed is hot."""
 
-_A_MAY_BE_IS_LONGER = 1000
+_NO_BATTERY_IS_LONGER = 500
+_A_MAY_BE_IS_LONGER = 100_000
 """A way with one uncertain step is only shown when there is no certain one, however long."""
 
 
@@ -106,8 +107,9 @@ def _sources(powered: Powered, side: Side) -> dict[int, int]:
     for cell, source in zip(powered.plan.cells, nets.sources, strict=True):
         if source.level != NO:
             found[cell.plus if side == "supply" else cell.minus] = 0 if source.level == YES else _A_MAY_BE_IS_LONGER
-    if side == "ground" and not any(source.level == YES for source in nets.sources):
-        found.update(dict.fromkeys(powered.plan.returns, 0))
+    if side == "ground":
+        # The body is ground even while no battery is joined to it; a battery's post is the better end of a way.
+        found.update(dict.fromkeys(powered.plan.returns, _NO_BATTERY_IS_LONGER))
     return found
 
 
@@ -135,7 +137,7 @@ def _way(powered: Powered, node: int, side: Side) -> tuple[list[int], list[int]]
         done.add(at)
         if at != node:
             before[at] = (link, towards)
-        if at in sources and not (needs_certainty and sources[at]):
+        if at in sources and not (needs_certainty and sources[at] >= _A_MAY_BE_IS_LONGER):
             heappush(queue, (cost + sources[at], -1, -1, at))
         for other, by, level in _beyond(powered, at, side):
             net = powered.nets.net_of[other]

@@ -16,7 +16,8 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.state import VehicleState
 from tests.power.random_platforms import random_circuit, random_state
-from tests.power.slow_evaluator import SlowEvaluator, World
+from tests.power.slow_evaluator import SlowEvaluator
+from tests.power.slow_wiring import World
 
 Anything = TypeVar("Anything")
 PLATFORMS, IN_ONE_TEST = 1000, 50

@@ -1,0 +1,133 @@
+"""When each terminal is live, derived: always, in conditions, more than two, unknown, never."""
+
+import pytest
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.power.evaluate import evaluate
+from circuitmap.power.feeds import Feed, feeds_of
+from circuitmap.power.state import VehicleState
+from circuitmap.power.survey import Survey
+from circuitmap.wiring.fitting import Answer
+from tests.power.random_platforms import random_circuit
+from tests.power.vehicle import terminal, vehicle
+
+CIRCUIT = vehicle("""
+naming SP* splice, X* connector, G* ground
+option TOW
+battery BAT 60Ah
+key IGN positions off, acc, run, start closes 30 to 15 in run, start closes 30 to 75 in acc, run
+switch LIGHTS positions off, side, head closes 15 to 58 in side, head closes 15 to 56 in head
+switch BEAM positions dip, main closes 56 to 56a in main closes 56 to 56b in dip
+switch FLASH positions free, pulled closes 30 to 56a in pulled
+switch A positions off, on closes 1 to 2 in on
+switch B positions off, on closes 1 to 2 in on
+switch C positions off, on closes 1 to 2 in on
+relay K make
+fuse F1 10A, F2 10A, F3 10A, F4 10A, F5 10A, F6 10A, F7 10A
+fuse F8 10A if TOW
+module M supply 1 ground 2
+network BODY can members M
+output M.3 grounds while awake
+output M.4 feeds
+stated F7 in run
+BAT.- -> G1
+BAT.+ -> F1
+BAT.+ -> IGN.30
+IGN.15 -> F2
+IGN.75 -> F3
+F2 -> LIGHTS.15
+LIGHTS.58 -> F4
+LIGHTS.56 -> BEAM.56
+BEAM.56a -> F5
+F1 -> FLASH.30
+FLASH.56a -> F5
+BEAM.56b -> SP9
+SP9 -> A.1
+A.2 -> SP5
+F1 -> M.1
+M.2 -> G1
+F1 -> K.86
+K.85 -> M.3
+F1 -> K.30
+K.87 -> SP1
+M.4 -> SP2
+? -> F6
+BAT.+ -> F8
+F1 -> B.1
+B.2 -> C.1
+C.2 -> SP3
+G1 -> SP4
+""")
+
+
+def feed_of(written: str, circuit: Circuit = CIRCUIT, **fitting: bool) -> Feed:
+    return feeds_of(circuit, fitting, [terminal(written)])[terminal(written)]
+
+
+def in_words(feed: Feed) -> list[str]:
+    return [" and ".join(map(str, changes)) for changes in feed.conditions]
+
+
+@pytest.mark.parametrize(
+    ("place", "kind", "conditions"),
+    [
+        ("F1.1", "always", []),
+        ("F2.1", "in", ["IGN=run", "IGN=start"]),
+        ("F3.1", "in", ["IGN=acc", "IGN=run"]),
+        ("F4.1", "in", [
+            "IGN=run and LIGHTS=side", "IGN=run and LIGHTS=head",
+            "IGN=start and LIGHTS=side", "IGN=start and LIGHTS=head",
+        ]),
+        ("F5.1", "in", ["FLASH=pulled"]),
+        ("SP9", "in", ["IGN=run and LIGHTS=head", "IGN=start and LIGHTS=head"]),
+        ("SP5", "more", []),
+        ("SP1", "in", ["BODY"]),
+        ("SP2", "in", ["M.4"]),
+        ("SP3", "in", ["B=on and C=on"]),
+        ("F6.1", "unknown", []),
+        ("F7.1", "in", ["IGN=run"]),
+        ("SP4", "never", []),
+    ],
+)  # fmt: skip
+def test_feeds(place: str, kind: str, conditions: list[str]) -> None:
+    feed = feed_of(place)
+    assert (feed.kind, in_words(feed)) == (kind, conditions)
+
+
+def test_what_an_answer_rests_on() -> None:
+    assert [(its.kind, its.name[0]) for its in feed_of("F6.1").unknown] == [("not drawn", "?")]
+    assert [(its.kind, its.name) for its in feed_of("F7.1").unknown] == [("label", "F7.1")]
+    assert feed_of("F1.1").unknown == ()
+
+
+def test_equipment_that_is_not_said_is_looked_at_as_if_it_were_there() -> None:
+    unsaid = feed_of("F8.1")
+    assert (unsaid.kind, [need.option for need in unsaid.if_fitted]) == ("always", ["TOW"])
+    assert feed_of("F8.1", TOW=True).if_fitted == ()
+    assert feed_of("F8.1", TOW=False).kind == "never"
+
+
+def test_a_feed_holds_in_the_states_it_names() -> None:
+    """On random vehicles: always is live when parked, each condition makes it live, and no single change does where
+    it takes more than one."""
+    kinds = {"always": 0, "in": 0, "never": 0, "unknown": 0}
+    for seed in range(60):
+        circuit = random_circuit(seed)
+        fitting = {"TOW": True, "COLD": False}
+        survey = Survey(circuit, fitting)
+        singles = [survey.after((change,)) for change in survey.singles]
+        for place, feed in feeds_of(circuit, fitting).items():
+            kinds[feed.kind] = kinds.get(feed.kind, 0) + 1
+            parked = survey.parked.supply[place]
+            assert (parked == Answer.YES) == feed.always
+            for changes in feed.conditions:
+                assert survey.after(changes).supply[place] == Answer.YES
+            alone = [its for its in singles if its.supply[place] == Answer.YES]
+            if feed.kind in ("more", "never") or any(len(changes) > 1 for changes in feed.conditions):
+                assert not alone
+            if feed.kind == "in" and alone:
+                assert len([c for c in feed.conditions if len(c) == 1]) == len(alone)
+            if feed.kind == "never":
+                everything = VehicleState(fitting=fitting, stuck=frozenset(circuit.contacts))
+                assert evaluate(circuit, everything).supply[place] == Answer.NO
+    assert min(kinds.values()) > 20, kinds

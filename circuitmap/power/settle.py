@@ -224,21 +224,28 @@ class Run:
         if ceiling == NO:
             return NO
         its = self.plan.paths[path]
-        live, grounded = _side(seen.supply[supply], seen.perhaps_supply[supply]), self.ground_level(path, seen)
+        if not (its.supply_known and its.ground_known):
+            return self._drawn_one_sided(path, seen)
+        if seen.supply[supply] & seen.ground[ground]:
+            return ceiling
+        if its.either_way and seen.supply[ground] & seen.ground[supply]:
+            return ceiling
+        if seen.perhaps_supply[supply] & seen.perhaps_ground[ground]:
+            return MAY_BE
+        if its.either_way and seen.perhaps_supply[ground] & seen.perhaps_ground[supply]:
+            return MAY_BE
+        return MAY_BE if path in seen.in_series else NO
+
+    def _drawn_one_sided(self, path: int, seen: Reach) -> int:
+        """The same for a load of which a side was not transcribed: that side is as good as is assumed of it."""
+        supply, ground, ceiling = self.nets.paths[path]
+        its = self.plan.paths[path]
+        live = _side(seen.supply[supply], seen.perhaps_supply[supply])
         if not its.supply_known:
             live = max(live, MAY_BE)
-        level = min(live, grounded, ceiling)
-        if level == YES and its.ground_known and not seen.supply[supply] & seen.ground[ground]:
-            level = MAY_BE
-        both_known = its.ground_known and its.supply_known
-        if level == MAY_BE and both_known and not seen.perhaps_supply[supply] & seen.perhaps_ground[ground]:
-            level = NO
-        if its.either_way and level < ceiling:
-            if seen.supply[ground] & seen.ground[supply]:
-                level = ceiling
-            elif seen.perhaps_supply[ground] & seen.perhaps_ground[supply]:
-                level = MAY_BE
-        return MAY_BE if level == NO and path in seen.in_series else level
+            if its.ground_known and seen.supply[supply] and not seen.supply[supply] & seen.ground[ground]:
+                live = MAY_BE
+        return min(live, self.ground_level(path, seen), ceiling)
 
     def ground_level(self, path: int, seen: Reach) -> int:
         """How far the ground side of a load is complete; one that nobody typed is taken to be, unless the sheets

@@ -1,11 +1,12 @@
 """Where the job stands: what is proven, what is left, and whether the vehicle may go home."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.tries import Try
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
@@ -70,13 +71,14 @@ def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standi
     tests, problems = tests_on(platform, card)
     logs = [reading for reading in evidence.readings if reading.log is not None]
     periods = [r.log.period for r in logs if r.log is not None and r.log.period is not None]
-    tries = verdicts_on(platform, evidence.tries, tests, periods[-1] if periods else None)
     limit = platform.limit if platform.limit is not None else USUAL_LIMIT
     live = [entry for entry in card.entries if entry.struck is None]
     cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")
     mending = next((e for e in reversed(live) if e.mended is not None), None)
     mended = mending.mended.value if mending is not None and mending.mended is not None else ""
     after_mending = mending.span.start if mending is not None else None
+    made = _before_mending(evidence.tries, after_mending)
+    tries = verdicts_on(platform, made, tests, periods[-1] if periods else None)
     totals = [r for r in evidence.readings if _is_total(platform, r) and not r.without and r.speaks == "parked"]
     night = _night(logs, after_mending, limit)
     watched = sum(r.log.duration or 0.0 for r in logs if r.log is not None)
@@ -88,6 +90,17 @@ def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standi
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         codes=_codes(evidence), problems=problems,
     )  # fmt: skip
+
+
+def _before_mending(tries: tuple[Try, ...], mended: int | None) -> tuple[Try, ...]:
+    """A reading after mending is not the part being back in: it is no longer the same vehicle."""
+    if mended is None:
+        return tries
+
+    def later(reading: Reading | None) -> bool:
+        return reading is not None and reading.span is not None and reading.span.start > mended
+
+    return tuple(replace(one, back=None) if later(one.back) else one for one in tries if not later(one.after))
 
 
 def within_limit(reading: Reading, limit: float) -> bool:

@@ -26,7 +26,7 @@ from circuitmap.diagnosis.observing import (
 from circuitmap.diagnosis.predicting import Predictions, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
 from circuitmap.diagnosis.reading_chance import MISREAD, chance_if_misread
-from circuitmap.diagnosis.reasons import argument_for
+from circuitmap.diagnosis.reasons import Arguments
 from circuitmap.diagnosis.sightings import CurrentSighting, Sighting
 from circuitmap.diagnosis.tables import Table, table_alone, tables_of
 from circuitmap.diagnosis.trying import Tried, normal_up_to, tries_seen
@@ -95,7 +95,7 @@ def _sightings(
     sightings += looks_seen(evidence.looked, faults)
     latest = {reading.place: reading for reading in evidence.readings if not reading.without}
     period = next((r.log.period for r in reversed(evidence.readings) if r.log is not None), None)
-    tries, tried = tries_seen(evidence.tries, latest, faults, parked, tree, period)
+    tries, tried = tries_seen(evidence.tries, latest, faults, parked, tree, ready.without, period)
     # One fixed order, so that the order of the card changes no digit.
     return sorted([*sightings, *tries], key=lambda sighting: repr(sighting.label)), tried
 
@@ -113,10 +113,11 @@ def _rows(
     classes: Sequence[FaultClass], faults: Sequence[Fault], weighing: Weighing, apart: Sequence[Sequence[Table]]
 ) -> tuple[Row, ...]:
     rows = []
-    for explanation in classes[:MOST_ROWS]:
+    arguments = Arguments(classes, weighing, faults, apart)
+    for number, explanation in enumerate(classes[:MOST_ROWS]):
         members = tuple(tuple(faults[n] for n in member) for member in explanation.members)
-        argument = argument_for(explanation, classes, weighing, faults, apart)
-        rows.append(Row(explanation, members, min(explanation.probability, SURE_ENOUGH), argument))
+        probability = min(explanation.probability, SURE_ENOUGH)
+        rows.append(Row(explanation, members, probability, arguments.of(number)))
     return tuple(rows)
 
 

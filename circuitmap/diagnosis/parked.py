@@ -57,13 +57,17 @@ class Parked:
             known = self._woken[name] = Woken(state, self.brought_by(powered), awake)
         return known
 
-    def left_with(self, state: VehicleState, out: frozenset[str]) -> dict[FlowKey, Flow]:
-        """All that a state draws, being asleep included, once parts are out."""
-        powered = self.evaluated(replace(state, unplugged=state.unplugged | out, pulled=state.pulled | out))
-        ways = Ways(powered)
-        left = asleep_in(powered, ways)
-        left.update(brought_in(powered, self.powered, ways, self.asleep))
-        return left
+    def asleep_without(self, out: frozenset[str]) -> tuple[Powered, dict[FlowKey, Flow]]:
+        """The sound parked vehicle with parts out, and what it draws then."""
+        powered = self.evaluated(_with_out(self.state, out))
+        return powered, asleep_in(powered, Ways(powered, self.ways, out))
+
+    def brought_without(
+        self, state: VehicleState, out: frozenset[str], parked: Powered, asleep: dict[FlowKey, Flow]
+    ) -> tuple[Flow, ...]:
+        """What a state draws beyond the sound parked vehicle, both with parts out."""
+        powered = self.evaluated(_with_out(state, out))
+        return tuple(brought_in(powered, parked, Ways(powered, self.ways, out), asleep).values())
 
     def fed(self, module: str) -> Answer:
         """Whether a part is fed while parked; not known for one whose feeds nobody typed."""
@@ -119,3 +123,7 @@ class Parked:
             assert way is not None
             way = replace(way, places=(fuse.name, *way.places), through=way.through | {fuse.name})
         return way
+
+
+def _with_out(state: VehicleState, out: frozenset[str]) -> VehicleState:
+    return replace(state, unplugged=state.unplugged | out, pulled=state.pulled | out)

@@ -1,6 +1,6 @@
 """Everything about one car that does not depend on a reading: worked out once, kept with its circuit."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.candidates import faults_of
@@ -15,6 +15,7 @@ from circuitmap.diagnosis.picture import Flow, moments
 from circuitmap.diagnosis.places import PlaceTree
 from circuitmap.diagnosis.ways import Way
 from circuitmap.diagnosis.weighing import Together
+from circuitmap.diagnosis.without import Without
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.wiring.fitting import Fitting
 
@@ -32,6 +33,13 @@ class Prepared:
     together: tuple[Together, ...]
     expectations: Expectations
     routes: Routes
+    _without: dict[tuple[str, ...], Without] = field(default_factory=dict)
+
+    def without(self, out: tuple[str, ...]) -> Without:
+        """The vehicle with parts out, kept for the next time."""
+        if out not in self._without:
+            self._without[out] = Without(self.parked, out)
+        return self._without[out]
 
 
 _Key = tuple[frozenset[tuple[str, bool]], tuple[str, ...], tuple[tuple[str, str], ...]]

@@ -3,12 +3,17 @@
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
 from circuitmap.diagnosis.classes import SAME_WITHIN, FaultClass
 from circuitmap.diagnosis.decibans import NATS_TO_DECIBANS, decibans
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.diagnosis.tables import Table
 from circuitmap.diagnosis.weighing import Weighing
+
+Array = NDArray[np.float64]
 
 BEFORE_ANY_READING = Seen("before", "", "before any reading")
 ONE_ZERO = "zero"
@@ -36,61 +41,61 @@ class Argument:
         return round(sum(line.decibans for line in self.lines), 2)
 
 
-def argument_for(
-    explanation: FaultClass,
-    classes: Sequence[FaultClass],
-    weighing: Weighing,
-    faults: Sequence[Fault],
-    apart: Sequence[Sequence[Table]],
-) -> Argument:
-    """The case for an explanation. `apart` are, for each table of the weighing that speaks of several readings, the
+class Arguments:
+    """The case for each explanation. `apart` are, for each table of the weighing that speaks of several readings, the
     tables of those readings each by itself; empty for the others."""
-    rival = _rival(explanation, classes, weighing, faults)
-    if rival is None:
-        return Argument(None, ())
-    lines = []
-    for table, alone in zip(weighing.tables, apart, strict=True):
-        said = _says(table, weighing, explanation, rival)
-        for one in alone:
-            own = _says(one, weighing, explanation, rival)
-            lines.append(Line(one.labels[0], round(own, 2)))
-            said -= own
-        if alone:
-            lines.append(Line(Seen(ONE_ZERO, "", ""), round(said, 2)))
-        else:
-            lines.append(Line(table.labels[0], round(said, 2)))
-    in_all = decibans(explanation.probability / rival.probability) if rival.probability > 0.0 else 0.0
-    prior = in_all - sum(line.decibans for line in lines)
-    return Argument(rival, (*lines, Line(BEFORE_ANY_READING, round(prior, 2))))
 
+    def __init__(
+        self,
+        classes: Sequence[FaultClass],
+        weighing: Weighing,
+        faults: Sequence[Fault],
+        apart: Sequence[Sequence[Table]],
+    ) -> None:
+        self.classes = classes
+        self.tables = weighing.tables
+        self.apart = apart
+        self.first = np.array([c.members[0][0] for c in classes], dtype=np.intp)
+        self.second = np.array([c.members[0][1] if len(c.members[0]) > 1 else -1 for c in classes], dtype=np.intp)
+        self.said = np.stack([self._said(table) for table in weighing.tables]) if weighing.tables else np.zeros((0, 0))
+        self.said_apart = [[self._said(table) for table in alone] for alone in apart]
+        self.subjects = [
+            frozenset(about for n in c.members[0] for about in (faults[n].about, *faults[n].wakes)) for c in classes
+        ]
 
-def _rival(
-    explanation: FaultClass, classes: Sequence[FaultClass], weighing: Weighing, faults: Sequence[Fault]
-) -> FaultClass | None:
-    """The likeliest explanation that is about something else and that some reading really tells from it; if there is
-    none, any that some reading tells from it at all; else the likeliest other one."""
-    others = [c for c in classes if c is not explanation and c.probability > 0.0]
-    elsewhere = [c for c in others if not _shares_subject(explanation, c, faults)]
-    for least, rivals in ((TELLS, elsewhere), (SAME_WITHIN, elsewhere), (SAME_WITHIN, others)):
-        for other in rivals:
-            if any(abs(_says(table, weighing, explanation, other)) > least for table in weighing.tables):
-                return other
-    return others[0] if others else None
+    def _said(self, table: Table) -> Array:
+        """What one table says of each explanation, in decibans."""
+        second = np.where(self.second < 0, 0, table.columns[self.second])
+        return np.asarray(NATS_TO_DECIBANS * table.log_chance[table.columns[self.first], second])
 
+    def of(self, number: int) -> Argument:
+        """All lines for an explanation against its best rival."""
+        rival = self._rival(number)
+        if rival is None:
+            return Argument(None, ())
+        lines = []
+        for n, table in enumerate(self.tables):
+            said = float(self.said[n, number] - self.said[n, rival])
+            for one, own_said in zip(self.apart[n], self.said_apart[n], strict=True):
+                own = float(own_said[number] - own_said[rival])
+                lines.append(Line(one.labels[0], round(own, 2)))
+                said -= own
+            label = Seen(ONE_ZERO, "", "") if self.apart[n] else table.labels[0]
+            lines.append(Line(label, round(said, 2)))
+        mine, other = self.classes[number].probability, self.classes[rival].probability
+        prior = decibans(mine / other) - sum(line.decibans for line in lines) if mine > 0.0 and other > 0.0 else 0.0
+        return Argument(self.classes[rival], (*lines, Line(BEFORE_ANY_READING, round(prior, 2))))
 
-def _shares_subject(one: FaultClass, other: FaultClass, faults: Sequence[Fault]) -> bool:
-    """Whether two explanations have a subject, or a network kept awake, in common."""
-    ours, theirs = (
-        {about for n in c.members[0] for about in (faults[n].about, *faults[n].wakes)} for c in (one, other)
-    )
-    return bool(ours & theirs)
-
-
-def _says(table: Table, weighing: Weighing, one: FaultClass, other: FaultClass) -> float:
-    return NATS_TO_DECIBANS * (_log_chance(table, one) - _log_chance(table, other))
-
-
-def _log_chance(table: Table, explanation: FaultClass) -> float:
-    columns = [int(table.columns[fault]) for fault in explanation.members[0]]
-    first, second = columns[0], columns[1] if len(columns) > 1 else 0
-    return float(table.log_chance[first, second])
+    def _rival(self, number: int) -> int | None:
+        """The likeliest explanation that is about something else and that some reading really tells from it; if there
+        is none, any that some reading tells from it at all; else the likeliest other one."""
+        others = [n for n, c in enumerate(self.classes) if n != number and c.probability > 0.0]
+        if not others or not len(self.said):
+            return others[0] if others else None
+        apart = np.abs(self.said - self.said[:, [number]]).max(axis=0)
+        elsewhere = [n for n in others if not self.subjects[n] & self.subjects[number]]
+        for least, rivals in ((TELLS, elsewhere), (SAME_WITHIN, elsewhere), (SAME_WITHIN, others)):
+            for rival in rivals:
+                if apart[rival] > least:
+                    return rival
+        return others[0]

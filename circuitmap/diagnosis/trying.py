@@ -1,6 +1,6 @@
 """Tries that were made: what was read before and after, weighed against what each fault would have left."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import sqrt
 
@@ -42,9 +42,10 @@ def normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
 
 def tries_seen(
     tries: Sequence[Try], latest: Mapping[str, Reading], faults: Sequence[Fault], parked: Parked, tree: PlaceTree,
-    period: float | None,
+    without: Callable[[tuple[str, ...]], Without], period: float | None,
 ) -> tuple[list[TrySighting], list[Tried]]:  # fmt: skip
-    """Observations from tries, and what became of each. `latest` are readings with everything in, by place."""
+    """Observations from tries, and what became of each. `latest` are readings with everything in, by place; `without`
+    gives the vehicle with parts out."""
     sightings, tried = [], []
     for attempt in tries:
         before = attempt.before or latest.get(attempt.after.place)
@@ -57,7 +58,7 @@ def tries_seen(
             tried.append(Tried(attempt, setting.name, "too early"))
         else:
             tried.append(Tried(attempt, setting.name))
-            sightings.append(_sighting(attempt, setting, faults, parked, tree))
+            sightings.append(_sighting(attempt, setting, faults, without(attempt.out), parked, tree))
     return sightings, tried
 
 
@@ -72,18 +73,21 @@ def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> 
 
 
 def _sighting(
-    attempt: Try, setting: Outcome, faults: Sequence[Fault], parked: Parked, tree: PlaceTree
+    attempt: Try, setting: Outcome, faults: Sequence[Fault], without: Without, parked: Parked, tree: PlaceTree
 ) -> TrySighting:
     place = tree.joined.get(attempt.after.place, attempt.after.place)
-    without = Without(parked, attempt.out)
     before: dict[int, tuple[Brought, ...]] = {}
     after: dict[int, tuple[Brought, ...]] = {}
+    known: dict[int, tuple[Brought, ...]] = {}
     for number, fault in enumerate(faults):
-        before[number] = _through(fault.brings, place, tree)
-        after[number] = _through(without.left_of(fault), place, tree)
+        if id(fault.brings) not in known:
+            known[id(fault.brings)] = _through(fault.brings, place, tree)
+        before[number] = known[id(fault.brings)]
+        left = without.left_of(fault)
+        after[number] = before[number] if left == fault.brings else _through(left, place, tree)
     healthy = _through(parked.asleep.values(), place, tree)
-    left = _through(without.asleep.values(), place, tree)
-    mean, variance = sum(c.mean for c in left), sum(c.variance for c in left)
+    still_asleep = _through(without.asleep.values(), place, tree)
+    mean, variance = sum(c.mean for c in still_asleep), sum(c.variance for c in still_asleep)
     return TrySighting(
         label=Seen("try", ", ".join(attempt.out), attempt.written),
         before={n: its for n, its in before.items() if its},

@@ -29,12 +29,13 @@ class Way:
 class Ways:
     """Ways from the sources of one settled state; each is worked out when it is asked for.
 
-    What is live in the `parked` state already keeps its way.
+    What is live in the `parked` state already keeps its way, unless that runs through something that is `out`.
     """
 
-    def __init__(self, powered: Powered, parked: "Ways | None" = None) -> None:
+    def __init__(self, powered: Powered, parked: "Ways | None" = None, out: frozenset[str] = frozenset()) -> None:
         self.powered = powered
         self.parked = parked
+        self.out = out
         self._found: dict[int, Way | None] = {}
 
     def to(self, terminal: Terminal) -> Way | None:
@@ -44,7 +45,9 @@ class Ways:
 
     def to_node(self, node: int) -> Way | None:
         if self.parked is not None and self.parked.is_certain(node):
-            return self.parked.to_node(node)
+            way = self.parked.to_node(node)
+            if not self.out or way is None or not way.through & self.out:
+                return way
         if node not in self._found:
             tree = self._certain if self.powered.settled.reach.supply[self.powered.nets.net_of[node]] else self._perhaps
             self._found[node] = self._way(node, tree)
@@ -121,11 +124,13 @@ def places_on(platform: Platform, parts: list[str]) -> tuple[str, ...]:
     order = {part: n for n, part in enumerate(parts)}
     found: dict[str, float] = {}
     for part, n in order.items():
-        if platform.parts[part].kind in PROTECTIVE if part in platform.parts else False:
+        its = platform.parts.get(part)
+        if its is not None and its.kind in PROTECTIVE:
             found[part] = n
-        box = platform.box_of(part)
-        if box is not None:
-            found[box.name] = max(found.get(box.name, 0.0), n + 0.5)
+        if "." in part:
+            box = platform.box_of(part)
+            if box is not None:
+                found[box.name] = max(found.get(box.name, 0.0), n + 0.5)
     return tuple(sorted(found, key=found.__getitem__))
 
 
@@ -136,6 +141,13 @@ def posts_from(circuit: Circuit, source: Terminal) -> tuple[str, ...]:
     carries both. Batteries wired in series follow each other. What begins at a place nobody transcribed is taken to
     come from the first battery.
     """
+    known: dict[Terminal, tuple[str, ...]] = circuit.__dict__.setdefault("_posts_from", {})
+    if source not in known:
+        known[source] = _find_posts(circuit, source)
+    return known[source]
+
+
+def _find_posts(circuit: Circuit, source: Terminal) -> tuple[str, ...]:
     posts: list[str] = []
     at: Terminal | None = source
     batteries = [part for part in circuit.platform.parts.values() if isinstance(part, Battery)]

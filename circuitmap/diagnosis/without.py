@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.parked import Parked
-from circuitmap.diagnosis.picture import Flow, FlowKey
+from circuitmap.diagnosis.picture import Flow
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
 
@@ -17,7 +17,7 @@ class Without:
     def __init__(self, parked: Parked, out: Sequence[str]) -> None:
         self.parked = parked
         self.out = frozenset(out)
-        self.asleep = parked.left_with(parked.state, self.out)
+        self.powered, self.asleep = parked.asleep_without(self.out)
         self._left: dict[tuple[frozenset[str], int], tuple[Flow, ...]] = {}
         self._stars = {name for name in out if name in parked.platform.stars or _star_of(parked, name)}
         self._networks = self._networks_touched()
@@ -30,14 +30,16 @@ class Without:
                 return self.left_of(going_on[0]) if going_on else ()
         elif self.ends(fault):
             return ()
-        if fault.state is None or not self.touches(fault):
+        if not self.touches(fault):
+            return fault.brings
+        if fault.state is None:
             return _shared_out([flow for flow in fault.brings if not flow.way.through & self.out])
         state = self._state_left(fault)
         key = (state.awake, id(fault.state))
         left = self._left.get(key)
         if left is None:
-            all_left = self.parked.left_with(state, self.out)
-            left = self._left[key] = tuple(self._beyond_asleep(all_left))
+            left = self.parked.brought_without(state, self.out, self.powered, self.asleep)
+            self._left[key] = left
         return tuple(flow for flow in left if flow.key[2] != "between") + tuple(
             flow for flow in fault.brings if flow.key[2] == "between" and not flow.way.through & self.out
         )
@@ -64,9 +66,6 @@ class Without:
         if self._stars and fault.module and self.parked.fed(fault.module) != Answer.NO:
             return replace(fault.state, awake=frozenset({fault.module}))
         return fault.state
-
-    def _beyond_asleep(self, left: dict[FlowKey, Flow]) -> list[Flow]:
-        return [flow for key, flow in left.items() if key not in self.asleep]
 
     def _plug_with_network_is_out(self, fault: Fault) -> bool:
         network = self.parked.platform.networks.get(fault.network)

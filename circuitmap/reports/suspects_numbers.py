@@ -1,6 +1,7 @@
 """The figures behind the answer: probabilities, decibans, bits. For `--numbers` and `--explain`."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
+from circuitmap.diagnosis.fault_kinds import FAULT_KINDS
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.reports.fault_words import fault_words
 from circuitmap.reports.paragraphs import WIDTH, as_text, joined, shortened, table, wrapped
@@ -17,7 +18,8 @@ def row_words(platform: Platform, row: Row, most: int = 6) -> str:
     if len(row.faults) == 1:
         return fault_words(platform, row.faults[0][0])
     parts = shortened(list(dict.fromkeys(member[0].part for member in row.faults)), most)
-    return f"one of these {len(row.faults)}, can't be told apart yet: {parts} ({row.faults[0][0].kind})"
+    meaning = next(kind.meaning for kind in FAULT_KINDS if kind.kind == row.faults[0][0].kind)
+    return f"{meaning}, one of these {len(row.faults)}, can't be told apart yet: {parts}"
 
 
 def numbers_text(platform: Platform, diagnosis: Diagnosis, top: int, width: int = WIDTH) -> str:

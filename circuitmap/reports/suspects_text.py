@@ -17,9 +17,9 @@ TOLD_FROM = 0.02
 MOST_OTHERS = 6
 
 _NOT_WORTH: dict[NotWorth, str] = {
-    "more-fuses": "more fuses: those left would tell next to nothing.",
-    "clamp": "another feeder on the clamp: the readings behind it say it already.",
-    "network-line": "measuring network lines: what is left does not differ there.",
+    "more-fuses": "more fuses, those left would tell next to nothing",
+    "clamp": "another feeder on the clamp",
+    "network-line": "network lines, what is left does not differ there",
 }
 
 
@@ -143,7 +143,14 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
 
 def _others(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     """What else it may be, from one in twenty on."""
-    if diagnosis.subjects[0].probability < LIKELY:
+    if is_two(diagnosis):
+        named = {fault.part for fault in diagnosis.rows[0].faults[0]}
+        told = [
+            f"{part_words(platform, part.part)} {chance(part.probability)}"
+            for part in diagnosis.parts[:MOST_OTHERS]
+            if part.part not in named and part.probability >= TOLD_FROM
+        ]
+    elif diagnosis.subjects[0].probability < LIKELY:
         told = []
     else:
         top = diagnosis.subjects[0]
@@ -157,7 +164,7 @@ def _others(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             for subject in diagnosis.subjects[1:MOST_OTHERS]
             if subject.probability >= TOLD_FROM
         ]
-    if diagnosis.two_faults >= TOLD_FROM:
+    if diagnosis.two_faults >= TOLD_FROM and not is_two(diagnosis):
         told.append(f"two faults at once {chance(diagnosis.two_faults)}")
     if diagnosis.something_wrong < 0.9:
         told.append(f"nothing wrong with the draw {chance(1.0 - diagnosis.something_wrong)}")
@@ -196,8 +203,9 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     lines = ["NEXT (keep the total on the clamp)"]
     for number, test in enumerate(tests.choices, start=1):
         lines += test_lines(platform, diagnosis, number, test, width)
-    for what in tests.not_worth:
-        lines += wrapped(f"Not worth it: {_NOT_WORTH[what]}", " ", " ", width)
+    if tests.not_worth:
+        useless = "; ".join(_NOT_WORTH[what] for what in tests.not_worth)
+        lines += wrapped(f"Not worth it: {useless}.", " ", " ", width)
     return lines
 
 

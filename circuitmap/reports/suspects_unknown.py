@@ -2,10 +2,8 @@
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Incomplete
 from circuitmap.diagnosis.netting import Contradiction
-from circuitmap.reports.paragraphs import joined, shortened
-from circuitmap.reports.part_words import open_end_words
+from circuitmap.reports.paragraphs import counted, joined, shortened
 from circuitmap.reports.suspects_why import ampere
-from circuitmap.wiring.parts import OpenEnd
 from circuitmap.wiring.platform import Platform
 
 _WHY_NOT = {
@@ -46,9 +44,9 @@ def _sentence(platform: Platform, what: str, gaps: list[Incomplete]) -> str:
         case "estimate":
             return f"The current of {its} rests on an estimated resistance, no data sheet."
         case "open-end":
-            ends = [platform.parts[name] for name in names]
-            said = [open_end_words(end) if isinstance(end, OpenEnd) else end.name for end in ends]
-            return f"Something goes on and is {joined(list(dict.fromkeys(said)))}."
+            said = [f'"{words}"' for name in names if (words := platform.parts[name].description)]
+            shown = f": {joined(list(dict.fromkeys(said)))}" if said else ""
+            return f"{counted(len(names), 'wire goes', 'wires go')} on, not typed in{shown}."
         case "wires-not-typed":
             return f"Wires not typed in: {its} {'is' if one else 'are'} known from the fuse chart only."
         case "current-assumed":

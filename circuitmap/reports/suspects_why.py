@@ -44,7 +44,8 @@ def reasons_of(platform: Platform, diagnosis: Diagnosis, row: Row) -> list[Reaso
         if sign == 0:
             nothing += places
         else:
-            found.append(Reason(_readings(diagnosis, what, places), sum(line.decibans for line in lines)))
+            sentence = _readings(diagnosis, what, places) + _all_on(platform, diagnosis, row, what, places)
+            found.append(Reason(sentence, sum(line.decibans for line in lines)))
     found = _once(found)
     found.sort(key=lambda reason: -abs(reason.decibans))
     if nothing:
@@ -81,6 +82,15 @@ def _readings(diagnosis: Diagnosis, what: str, places: Sequence[str]) -> str:
     verb = "draw" if len(words) > 1 else "draws"
     told = joined(words) if len(words) <= 7 else f"{', '.join(words[:6])} and {len(words) - 6} more"
     return f"{told} {verb}"
+
+
+def _all_on(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, places: Sequence[str]) -> str:
+    """That the loads of all drawing fuses are on the network that is kept awake, where that is so."""
+    fault = row.faults[0][0]
+    if what != "draws" or len(places) < 2 or not fault.network:
+        return ""
+    awake = {place for flow in fault.brings for place in flow.way.places[:1]}
+    return f"; their loads are all on {network_words(platform, fault.network)}" if set(places) <= awake else ""
 
 
 def _draw(segment: Segment) -> str:

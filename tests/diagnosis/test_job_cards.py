@@ -5,21 +5,12 @@ what was advised.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from functools import cache
-from pathlib import Path
+from dataclasses import dataclass
 
 import pytest
 
-from circuitmap.circuit.links import Circuit, circuit_of
-from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.evidence.job_card import JobCard, read_card
-from circuitmap.evidence.timeline import evidence_on
-from circuitmap.source import SourceFile
-from circuitmap.workbench import open_platform
-
-SAMPLES = Path(__file__).parents[2] / "sample_vehicles"
+from tests.diagnosis.cards import after, card_of
 
 
 @dataclass(frozen=True)
@@ -42,27 +33,6 @@ CASES = (
     Case("van/jobs/0388", ("by-itself", "lamp"), ("DOORD", "TOWMOD"), ((7, "relay-volts", ("REAR.K3",)),)),
     Case("motorhome/jobs/0366", ("contact",), ("KSPLIT",), ((6, "relay-volts", ("KSPLIT",)),)),
 )
-
-
-@cache
-def circuit(vehicle: str) -> Circuit:
-    return circuit_of(open_platform(SAMPLES / vehicle))
-
-
-def card_of(name: str) -> JobCard:
-    path = SAMPLES / f"{name}.yaml"
-    card, problems = read_card(SourceFile(path.name, path.read_text("utf-8")))
-    assert problems == ()
-    return card
-
-
-def after(name: str, entries: int) -> Diagnosis:
-    """The diagnosis with the first so many entries of a card."""
-    its_circuit = circuit(name.partition("/")[0])
-    card = card_of(name)
-    evidence, problems = evidence_on(its_circuit.platform, replace(card, entries=card.entries[:entries]))
-    assert problems == ()
-    return diagnose(its_circuit, evidence)
 
 
 def steps(name: str) -> Iterator[Diagnosis]:

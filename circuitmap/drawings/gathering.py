@@ -2,17 +2,18 @@
 first, until the limit of parts is reached. Nothing is left out in silence: what was refused is counted.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import chain, zip_longest
 
 from circuitmap.circuit.feeding import Feeding, Taking, into
 from circuitmap.circuit.link import BODY, Link
+from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import Path, Paths, Step
 from circuitmap.drawings.scene import Mark
 from circuitmap.drawings.sketch import box_key
 from circuitmap.drawings.wanted import MOST_PARTS, Wanted
-from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Relay, Switch, Terminal
+from circuitmap.wiring.parts import Battery, Fuse, Ground, Joint, Load, OpenEnd, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Network
 
 _LOADS_OF_A_FUSE = 4
@@ -72,9 +73,11 @@ class _Gathering:
     refused: dict[str, None] = field(default_factory=dict)
     cut_off: bool = False
     focus: frozenset[str] = frozenset()
+    _usable: frozenset[int] = frozenset()
 
     def gather(self) -> None:
-        wanted = self.wanted
+        wanted, feeding = self.wanted, self.feeding
+        self._usable = frozenset(id(feeding.circuit.links[i]) for i in (*feeding.supply.usable, *feeding.ground.usable))
         self.focus = frozenset(name for name in wanted.in_focus if name in self.feeding.circuit.platform.parts)
         self.parts.update((name, None) for name in wanted.in_focus if name in self.focus)
         self.networks = self._shared_networks()
@@ -94,6 +97,7 @@ class _Gathering:
         self._add_other_feeds()
         for name in asked_for:
             self._add_all_pins(name)
+            self._add_neighbours(name)
 
     def _add_supply(self, name: str, mark: Mark) -> None:
         """The way from a battery into a part, through each of its pins that is a supply."""
@@ -101,7 +105,7 @@ class _Gathering:
         for terminal in self._feed_pins(name):
             path = self._best(into(self.feeding.circuit, self.feeding.supply, terminal))
             if path:
-                self._add(path, name, mark, named)
+                self._add(path, name, mark, named, needed=name in self.focus)
 
     def _feed_pins(self, name: str) -> Sequence[Terminal]:
         circuit = self.feeding.circuit
@@ -124,7 +128,7 @@ class _Gathering:
         for end in ends:
             path = self._best(into(feeding.circuit, feeding.ground, end) if load is None else feeding.ground.to(end))
             if path:
-                self._add(path, name, Mark.NONE, True)
+                self._add(path, name, Mark.NONE, True, needed=True)
 
     def _add_loads_below(self, names: Sequence[str], mark: Mark, behind_outputs: bool) -> None:
         """Loads that hang on these parts, one of each in turn, those on a shared network first.
@@ -133,24 +137,24 @@ class _Gathering:
         """
         members = {member for network in self.networks for member in network.member_names}
         most = max(_LOADS_OF_A_FUSE, _LOADS_IN_ALL // max(1, len(names)))
-        lists: list[list[tuple[str, Taking, Path]]] = []
+        lists: list[list[tuple[Taking, Path]]] = []
         for name in names:
             found = [
-                (name, taking, way)
+                (taking, way)
                 for taking in self.feeding.takings
                 for way in taking.through(name)[:1]
                 if behind_outputs or not _passes_an_output(way, name)
             ]
-            found.sort(key=lambda entry: (entry[1].part not in self.parts, entry[1].part not in members))
+            found.sort(key=lambda entry: (entry[0].part not in self.parts, entry[0].part not in members))
             if not self.wanted.everything and len(found) > most:
-                self.refused.update(dict.fromkeys(taking.part for _, taking, _ in found[most:]))
+                self.refused.update(dict.fromkeys(taking.part for taking, _ in found[most:]))
                 found = found[:most]
             lists.append(found)
         for entry in chain.from_iterable(zip_longest(*lists)):
             if entry is None:
                 continue
-            name, taking, path = entry
-            if self._add(path, taking.part, mark, False, after=name):
+            taking, path = entry
+            if self._add(path, taking.part, mark, False):
                 self._ground_of(taking)
 
     def _ground_of(self, taking: Taking) -> None:
@@ -218,30 +222,37 @@ class _Gathering:
                     self._add(path, name, Mark.NONE, False)
                     break
 
+    def _add_neighbours(self, name: str) -> None:
+        """For a part asked for, all its wires, each as far as the next part."""
+        circuit = self.feeding.circuit
+        for end in circuit.terminals_of.get(name, ()):
+            for steps in _to_the_next_part(circuit, end, self._usable):
+                self._add(Path(end, steps[-1].end, steps, True, {}), steps[-1].end.part, Mark.NONE, False)
+
     def _best(self, paths: Paths) -> Path | None:
         self.cut_off = self.cut_off or paths.cut_off
         found = sorted((path for path in paths.direct if path.steps), key=lambda path: not path.known)
         return found[0] if found else None
 
-    def _add(self, path: Path, what: str, mark: Mark, named: bool, after: str = "") -> bool:
-        """Take a way into the drawing, if there is room; the wires from the battery on are marked, or from the part
-        `after` on."""
+    def _add(self, path: Path, what: str, mark: Mark, named: bool, needed: bool = False) -> bool:
+        """Take a way into the drawing, if there is room or it is `needed`; its wires are marked."""
         start, steps = self._from_rail(path)
         platform = self.feeding.circuit.platform
-        keys = {box_key(platform, end) for step in steps for end in (step.start, step.end) if self._counts(end)}
-        new = keys - self.parts.keys()
-        if new and not self.wanted.everything and self._size() + len(new) > MOST_PARTS:
-            self.refused[what] = None
-            return False
         if start is not None:
             self.rails[start] = None
+        ends = [end for step in steps for end in (step.start, step.end) if end not in self.rails]
+        keys = {box_key(platform, end) for end in ends if self._counts(end)}
+        new = keys - self.parts.keys()
+        if new and not needed and not self.wanted.everything and self._size() + len(new) > MOST_PARTS:
+            self.refused[what] = None
+            return False
         for step in steps:
             taken = self.taken.setdefault(id(step.link), Taken(step.link, step.forward))
             taken.mark = taken.mark or mark
             taken.named = taken.named or named
-            for end in (step.start, step.end):
-                if end != BODY and not isinstance(platform.parts.get(end.part), (Ground, Battery)):
-                    self.parts[box_key(platform, end)] = None
+        for end in ends:
+            if end != BODY and not isinstance(platform.parts.get(end.part), (Ground, Battery)):
+                self.parts[box_key(platform, end)] = None
         return True
 
     def _size(self) -> int:
@@ -277,3 +288,25 @@ def _passes_an_output(path: Path, part: str) -> bool:
             return True
         passed = passed or part in (step.start.part, step.end.part)
     return False
+
+
+def _to_the_next_part(circuit: Circuit, end: Terminal, usable: frozenset[int]) -> Iterator[tuple[Step, ...]]:
+    """The wires that leave a terminal, each followed through cavities, splices and fuses to the next part."""
+    waiting: list[tuple[Terminal, tuple[Step, ...]]] = [(end, ())]
+    seen = {end}
+    while waiting:
+        here, steps = waiting.pop()
+        for link in circuit.links_at(here):
+            there = link.other(here)
+            if id(link) not in usable:
+                continue
+            passing = link.kind in ("cavity", "joint", "fuse", "link", "breaker") and steps
+            if there in seen or not (passing or link.kind in ("wire", "copper", "chart")):
+                continue
+            seen.add(there)
+            longer = (*steps, Step(link, here == link.a))
+            part = circuit.platform.parts.get(there.part)
+            if isinstance(part, Fuse) or (isinstance(part, Joint) and part.kind != "bar"):
+                waiting.append((there, longer))
+            else:
+                yield longer

@@ -194,7 +194,7 @@ class GraphvizProcess:
         if not line.endswith(b"\n"):
             raise LayoutFailed(self._why_it_ended(), FEWER)
         answer = json.loads(line)
-        # Libraries below Graphviz grumble too, about fonts for instance; Graphviz itself says `Error:` when it gives up.
+        # Libraries below Graphviz grumble too, about fonts for instance; Graphviz says `Error:` when it gives up.
         given_up = [text for text in answer.get("complaints", "").splitlines() if text.startswith("Error:")]
         wrong = answer.get("error") or "".join(given_up[:1])
         if wrong:

@@ -20,8 +20,9 @@ A4 = (595.28, 841.89)
 LEAST_TYPE = 7.0
 LEAST_SCALE = LEAST_TYPE / SMALLEST_TYPE
 MOST_SHEETS = 40
-_MOST_JOINS = 40
-_MOST_ON_A_PAGE = 60
+_MOST_JOINS = 20
+_WORTH_TRYING = 1.7
+"""Two sheets are tried on one page when together they take no more than so many pages."""
 _NEARLY = 1.2
 """A drawing that is no more than this too high is first cut into columns, which also makes it less high."""
 
@@ -47,29 +48,35 @@ def pages_of(scene: Scene, graphviz: GraphvizProcess, in_one: bool = False) -> t
     return tuple(picture_of(sheet, layout_of(sheet, graphviz)) for sheet in sheets_of(scene, groups))
 
 
-def _cut_to_fit(scene: Scene, layout: Layout, picture: Picture, graphviz: GraphvizProcess) -> list[frozenset[str]]:
-    """Groups of parts that each fit a page, as long as they hold more than one part."""
+def _cut_to_fit(
+    scene: Scene, layout: Layout, picture: Picture, graphviz: GraphvizProcess
+) -> dict[frozenset[str], float]:
+    """Groups of parts that each fit a page, as long as they hold more than one part, with the area each takes."""
     groups = _groups(scene, layout, *_pages_needed(picture))
     while True:
         smaller: list[frozenset[str]] = []
+        areas: dict[frozenset[str], float] = {}
         for group, sheet in zip(groups, sheets_of(scene, groups), strict=True):
             found = layout_of(sheet, graphviz)
             drawn = picture_of(sheet, found)
+            areas[group] = drawn.width * drawn.height
             smaller += [group] if fits_a_page(drawn) else _halves(scene, found, drawn, group)
         if len(smaller) == len(groups) or len(smaller) > MOST_SHEETS:
-            return groups
+            return areas
         groups = smaller
 
 
-def _joined_up(scene: Scene, groups: list[frozenset[str]], graphviz: GraphvizProcess) -> list[frozenset[str]]:
+def _joined_up(scene: Scene, areas: dict[frozenset[str], float], graphviz: GraphvizProcess) -> list[frozenset[str]]:
     """Groups put together again that fit one page after all, those first that have most wires between them."""
+    groups = list(areas)
+    room = _WORTH_TRYING * A4[0] * A4[1] / LEAST_SCALE**2
     tried: set[frozenset[str]] = set()
     while len(tried) < _MOST_JOINS:
         pairs = []
         for number, one in enumerate(groups):
             for other in range(number + 1, len(groups)):
                 both = one | groups[other]
-                if both not in tried and len(both) <= _MOST_ON_A_PAGE:
+                if both not in tried and areas[one] + areas[groups[other]] <= room:
                     between = sum(
                         (w.start.owner in one and w.finish.owner in groups[other])
                         or (w.finish.owner in one and w.start.owner in groups[other])
@@ -83,7 +90,9 @@ def _joined_up(scene: Scene, groups: list[frozenset[str]], graphviz: GraphvizPro
         tried.add(both)
         together = [*groups[:number], both, *groups[number + 1 : other], *groups[other + 1 :]]
         sheet = sheets_of(scene, together)[number]
-        if fits_a_page(picture_of(sheet, layout_of(sheet, graphviz))):
+        drawn = picture_of(sheet, layout_of(sheet, graphviz))
+        if fits_a_page(drawn):
+            areas[both] = drawn.width * drawn.height
             groups = together
     return groups
 

@@ -1,0 +1,197 @@
+"""What a drawing of a question holds: from supply to ground, what joins the parts asked for, the rest in stubs."""
+
+from circuitmap.circuit.feeding import feeding_of
+from circuitmap.circuit.links import circuit_of
+from circuitmap.drawings.scene import Feed, Kind, Mark, Nature, Scene, slips_in
+from circuitmap.drawings.subset import subset_scene
+from circuitmap.drawings.wanted import MOST_PARTS, Wanted
+from tests.drawings.pages import drawn
+from tests.drawings.picture_checks import defects
+from tests.wiring.written import platform_from
+
+VAN = """
+platform "Marlow Linnet 2.2 van" supply 12V return body
+option TOW "towing socket"
+naming SP* splice, X* connector, G* ground
+battery BAT 72Ah
+box CAB "Cab fuse box"
+key IGN "Ignition switch" positions off, run
+    closes 30 to 15 in run
+relay CAB.K4 "Run relay" make
+fuse ENG.F1 150A bolted, CAB.F22 20A mini "cab heating", CAB.F31 10A mini, CAB.F40 30A maxi, CAB.F41 5A mini
+bar CAB.B1 feeds CAB.F22, CAB.F40, CAB.F41, CAB.K4.30
+module HEATER "Auxiliary heater" supply A1 ground A12 at "under the passenger seat"
+module DOORLOCK "Door locking" supply 7 ground 3
+module BCM "Body computer" supply A1 ground A8 sense B4
+module SUSP "Air suspension" supply 1 ground 2
+lamp DOME
+switch DRFL "Driver's door" positions shut, open closes 1 to case in open
+output BCM.C3 grounds while awake
+network CHASSIS can "chassis network" members HEATER (7, 8), DOORLOCK, SUSP, BCM (D1)
+stated CAB.F41 always
+sheet "21-04" "Power distribution"
+BAT.+ -> ENG.F1 -> CAB.B1 : RD 25mm2
+BAT.+ -> IGN.30 : RD 4mm2
+IGN.15 -> CAB.K4.86 : BK/YE 0.5mm2
+CAB.K4.85 -> BCM.C3 : GN 0.5mm2
+CAB.K4.87 -> CAB.F31
+CAB.F31 -> BCM.B4 : VT/WH 0.5mm2
+CAB.F41 -> SUSP.1, BCM.A1 : GY 1mm2
+SUSP.2 -> G3 : BK
+BCM.A8 -> G5 : BN 1mm2
+sheet "40-02" "Cab heating"
+CAB.F22 -> X14.14 -> SP5 -> HEATER.A1, DOORLOCK.7 : OG/BK 0.75mm2
+SP5 -[RD/WH 0.5mm2]-> ? "goes on to sheet 41-01"
+HEATER.A12 -> G7 : BK
+DOORLOCK.3 -> G7 : BK
+CAB.F40 -> DOME -> DRFL.1 : BU 0.5mm2
+"""
+
+
+def scene_for(wanted: Wanted, text: str = VAN, **fitting: bool) -> Scene:
+    circuit = circuit_of(platform_from(text))
+    scene = subset_scene(feeding_of(circuit, fitting), wanted)
+    assert slips_in(scene) == []
+    layout, picture = drawn(scene)
+    assert defects(scene, layout, picture) == []
+    return scene
+
+
+def names(scene: Scene, *kinds: Kind) -> list[str]:
+    return [part.name for part in scene.parts if part.kind in kinds or not kinds]
+
+
+def wires(scene: Scene, nature: Nature = Nature.WIRE) -> list[str]:
+    ends = [(wire, wire.start, wire.finish) for wire in scene.wires if wire.nature is nature]
+    return [
+        f"{start.owner}.{start.pin} {finish.owner}.{finish.pin}".replace(". ", " ").rstrip(".")
+        for _, start, finish in ends
+    ]
+
+
+def test_a_fuse_that_draws_is_shown_from_the_battery_to_the_grounds_of_its_loads() -> None:
+    scene = scene_for(Wanted(drawing=("CAB.F22",)))
+    assert {"ENG.F1", "CAB.B1", "CAB.F22", "X14.14", "SP5", "HEATER", "DOORLOCK"} <= set(names(scene))
+    assert names(scene, Kind.GROUND) == ["G7", "G7"], "a ground is repeated at each use"
+    assert [(rail.terminal, rail.words) for rail in scene.rails] == [("30", "constant, BAT.+")]
+    assert {part.name: part.mark for part in scene.parts if part.mark} == {"CAB.F22": Mark.DRAWING}
+    assert next(part for part in scene.parts if part.name == "CAB.F22").rating == "20 A mini"
+
+
+def test_the_way_of_the_current_is_marked_and_the_rest_is_not() -> None:
+    scene = scene_for(Wanted(drawing=("CAB.F22",)))
+    marked = {(wire.start.owner, wire.finish.owner) for wire in scene.wires if wire.mark is Mark.DRAWING}
+    assert ("CAB.B1", "CAB.F22") in marked and ("SP5", "HEATER") in marked and ("ENG.F1", "CAB.B1") in marked
+    assert not any(wire.mark for wire in scene.wires if wire.finish.owner.startswith("ground"))
+
+
+def test_what_is_left_out_at_a_drawn_part_is_a_stub_and_an_open_end_is_shown() -> None:
+    scene = scene_for(Wanted(drawing=("CAB.F22",)))
+    stubs = {part.description for part in scene.parts if part.kind is Kind.MORE}
+    assert any("CAB.F40" in stub or "CAB.B1" in stub for stub in stubs)
+    assert [part.description for part in scene.parts if part.kind is Kind.OPEN_END] == ["goes on to sheet 41-01"]
+    assert scene.notes == ("SP5 goes on, not on the drawings yet (goes on to sheet 41-01).",)
+
+
+def test_fuses_that_share_a_network_are_drawn_with_its_members_on_no_drawing_fuse() -> None:
+    scene = scene_for(Wanted(drawing=("CAB.F22", "CAB.F41")))
+    (network,) = scene.networks
+    assert {tap.part for tap in network.taps} == {"HEATER", "DOORLOCK", "SUSP", "BCM"}
+    assert network.words == "network (CAN)"
+    assert {tap.pin for tap in network.taps} == {"7, 8", "D1", "~CHASSIS"}
+
+
+def test_a_part_asked_for_brings_its_coil_its_contact_and_its_loads() -> None:
+    scene = scene_for(Wanted(named=("CAB.K4",)))
+    relay = next(part for part in scene.parts if part.name == "CAB.K4")
+    assert relay.named and relay.coil and relay.contacts[0][:2] == ("30", "87")
+    assert "CAB.K4.85 BCM.C3" in wires(scene) and "CAB.F31.2 BCM.B4" in wires(scene)
+
+
+def test_a_contact_of_the_key_is_a_switched_rail_unless_the_key_is_asked_about() -> None:
+    scene = scene_for(Wanted(named=("CAB.K4",)))
+    assert ("15", "run (IGN)", Feed.SWITCHED) in [(rail.terminal, rail.words, rail.feed) for rail in scene.rails]
+    assert "IGN" not in names(scene)
+    assert "IGN" in names(scene_for(Wanted(named=("CAB.K4", "IGN"))))
+
+
+def test_a_ground_side_switch_and_its_housing_are_drawn() -> None:
+    scene = scene_for(Wanted(named=("DOME",)))
+    switch = next(part for part in scene.parts if part.name == "DRFL")
+    assert switch.contacts[0].words == "open"
+    assert wires(scene, Nature.LEAD)[-1].startswith("DRFL.case ground")
+    assert "body" in names(scene, Kind.GROUND)
+
+
+def test_quiet_and_suspect_parts_are_in_the_drawing_with_their_marks() -> None:
+    scene = scene_for(Wanted(drawing=("CAB.F22",), quiet=("CAB.F40",), unread=("CAB.F41",), suspect=("SUSP",)))
+    marks = {part.name: part.mark for part in scene.parts if part.mark}
+    assert marks == {
+        "CAB.F22": Mark.DRAWING,
+        "CAB.F40": Mark.QUIET,
+        "CAB.F41": Mark.UNREAD,
+        "SUSP": Mark.SUSPECT,
+    }
+
+
+def test_places_are_shown_only_for_what_was_asked_about() -> None:
+    assert "under the passenger seat" in {part.place for part in scene_for(Wanted(named=("HEATER",))).parts}
+    assert {part.place for part in scene_for(Wanted(drawing=("CAB.F22",))).parts} == {""}
+
+
+def test_a_fuse_without_a_feed_has_a_question_mark_above_it() -> None:
+    text = 'battery BAT\nfuse F9 10A\nlamp L\nsheet "1"\nF9 -> L -> G1 : RD\nground G1\n'
+    scene = scene_for(Wanted(named=("F9",)), text)
+    (stub,) = [part for part in scene.parts if part.kind is Kind.OPEN_END]
+    assert stub.description == "feed not typed in"
+    assert any(wire.start.owner == stub.key and wire.finish == ("F9", "1") for wire in scene.wires)
+
+
+def test_a_fuse_chart_is_dotted_and_said() -> None:
+    text = 'battery BAT\nfuse F9 10A\nlamp L\nbar B feeds F9\nsheet "1"\nBAT.+ -> B : RD\nF9 feeds L\n'
+    scene = scene_for(Wanted(drawing=("F9",)), text)
+    assert wires(scene, Nature.CHART) == ["F9.2 L.?"] or wires(scene, Nature.CHART)[0].startswith("F9.2 L")
+    assert "F9: known from the fuse chart only, wires not typed in." in scene.notes
+
+
+def test_options_not_said_are_written_on_part_and_wire_and_fitted_ones_are_not() -> None:
+    text = (
+        'option TOW "towing socket"\nbattery BAT\nfuse F9 10A\nsocket T if TOW\nground G1\n'
+        'sheet "1"\nBAT.+ -> F9 -> T.1 : RD if TOW\nT.2 -> G1 : BN if TOW\n'
+    )
+    scene = scene_for(Wanted(named=("F9",)), text)
+    assert next(part for part in scene.parts if part.name == "T").note == "if TOW"
+    assert {wire.note for wire in scene.wires if wire.nature is Nature.WIRE} == {"if TOW"}
+    assert "Not said whether it is fitted: TOW." in scene.notes
+    fitted = scene_for(Wanted(named=("F9",)), text, TOW=True)
+    assert {part.note for part in fitted.parts} == {""}
+    assert "T" not in names(scene_for(Wanted(named=("F9",)), text, TOW=False))
+
+
+def many_loads(count: int) -> str:
+    loads = "\n".join(f"lamp L{number}" for number in range(count))
+    lines = "\n".join(f"F1 -> L{number} -> G1 : RD" for number in range(count))
+    return f'battery BAT\nground G1\nfuse F1 10A\n{loads}\nsheet "1"\nBAT.+ -> F1 : RD\n{lines}\n'
+
+
+def test_no_more_parts_than_the_limit_are_drawn_unless_all_are_wanted() -> None:
+    for count in (MOST_PARTS - 2, MOST_PARTS - 1, MOST_PARTS, MOST_PARTS + 30):
+        scene = scene_for(Wanted(named=tuple(f"L{number}" for number in range(count))), many_loads(count))
+        assert len([p for p in scene.parts if p.kind in (Kind.FUSE, Kind.LAMP)]) == count + 1, "what is named is drawn"
+    scene = scene_for(Wanted(drawing=("F1",)), many_loads(MOST_PARTS + 30))
+    shown = [p for p in scene.parts if p.kind in (Kind.FUSE, Kind.LAMP)]
+    assert len(shown) < MOST_PARTS
+    (stub,) = [part for part in scene.parts if part.kind is Kind.MORE]
+    assert stub.name == f"+{MOST_PARTS + 30 - (len(shown) - 1)} more"
+    assert any(note.startswith("Left out for room: ") for note in scene.notes)
+    everything = scene_for(Wanted(drawing=("F1",), everything=True), many_loads(MOST_PARTS + 30))
+    assert len(names(everything, Kind.LAMP)) == MOST_PARTS + 30
+    assert not names(everything, Kind.MORE)
+
+
+def test_the_order_of_statements_does_not_change_what_is_drawn() -> None:
+    head, *sheets = VAN.split("\nsheet ")
+    turned = head + "".join(f"\nsheet {sheet}" for sheet in reversed(sheets))
+    one, two = scene_for(Wanted(drawing=("CAB.F22",))), scene_for(Wanted(drawing=("CAB.F22",)), turned)
+    assert sorted(names(one)) == sorted(names(two))
+    assert sorted(wires(one, Nature.COPPER)) == sorted(wires(two, Nature.COPPER))

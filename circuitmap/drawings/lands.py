@@ -5,7 +5,7 @@ same land on one point and share a trunk; those that look different land side by
 """
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -114,24 +114,12 @@ def landing_of(scene: Scene, levels: Levels) -> Landing:
     taps: dict[tuple[str, str, str], Land] = {}
     of_part: dict[str, dict[Land, None]] = {key: {} for key in parts}
     widths: dict[Land, float] = {}
-    looks = _looks(scene, parts)
-    for wire in scene.wires:
-        look = looks[wire.key]
-        for end, across, ends, is_start in (
-            (wire.start, wire.finish, starts, True),
-            (wire.finish, wire.start, finishes, False),
-        ):
-            part = parts.get(end.owner)
-            if part is None:
-                continue
-            if part.kind in PINLESS:
-                side = _side_towards(levels.of[part.key], levels.of.get(across.owner, 0), is_start)
-            else:
-                side = sides[part.key, end.pin]
-            land = Land(part.key, end.pin, side, look)
-            ends[wire.key] = land
-            of_part[part.key][land] = None
-            widths[land] = max(widths.get(land, 0.0), its_width.get(wire.key, 0.0))
+    for wire, start, finish in _told_apart(_plain_lands(scene, levels, parts, sides)):
+        for land, ends in ((start, starts), (finish, finishes)):
+            if land is not None:
+                ends[wire.key] = land
+                of_part[land.part][land] = None
+                widths[land] = max(widths.get(land, 0.0), its_width.get(wire.key, 0.0))
     for network in scene.networks:
         for tap in network.taps:
             land = Land(tap.part, tap.pin, Side.BOTTOM, Look(Nature.WIRE, network=network.key))
@@ -141,28 +129,46 @@ def landing_of(scene: Scene, levels: Levels) -> Landing:
     return Landing(starts, finishes, taps, lands, widths)
 
 
-def _looks(scene: Scene, parts: Mapping[str, Part]) -> dict[str, Look]:
-    """The look of each wire. Parallel wires, and wires that would share a trunk at both their ends so that their tags
-    could not be told apart, are made twins: they land side by side."""
-    plain = {
-        wire.key: Look(wire.nature, wire.colour, wire.tracer) if wire.nature is Nature.WIRE else Look(wire.nature)
+Landed = tuple[Wire, Land | None, Land | None]
+"""A wire with the lands of its start and finish; None for an end at a rail."""
+
+
+def _plain_lands(
+    scene: Scene, levels: Levels, parts: Mapping[str, Part], sides: Mapping[tuple[str, str], Side]
+) -> list[Landed]:
+    """Every wire with its lands, as if alike wires could always share one."""
+
+    def land_at(wire: Wire, end: End, across: End, is_start: bool) -> Land | None:
+        part = parts.get(end.owner)
+        if part is None:
+            return None
+        if part.kind in PINLESS:
+            side = _side_towards(levels.of[part.key], levels.of.get(across.owner, 0), is_start)
+        else:
+            side = sides[part.key, end.pin]
+        look = Look(wire.nature, wire.colour, wire.tracer) if wire.nature is Nature.WIRE else Look(wire.nature)
+        return Land(part.key, end.pin, side, look)
+
+    return [
+        (wire, land_at(wire, wire.start, wire.finish, True), land_at(wire, wire.finish, wire.start, False))
         for wire in scene.wires
-    }
-    crowd: Counter[tuple[End, Look]] = Counter()
-    for wire in scene.wires:
-        crowd.update((end, plain[wire.key]) for end in (wire.start, wire.finish) if end.owner in parts)
-    twins: Counter[Look] = Counter()
-    parallel: Counter[tuple[End, End, Look]] = Counter()
-    looks = {}
-    for wire in scene.wires:
-        look = plain[wire.key]
-        parallel[wire.start, wire.finish, look] += 1
-        shares_both = wire.nature is Nature.WIRE and min(crowd[wire.start, look], crowd[wire.finish, look]) > 1
-        if shares_both or parallel[wire.start, wire.finish, look] > 1:
-            twins[look] += 1
-            look = look._replace(twin=twins[look])
-        looks[wire.key] = look
-    return looks
+    ]
+
+
+def _told_apart(landed: Sequence[Landed]) -> Iterator[Landed]:
+    """Parallel wires, and wires that would share a trunk at both their ends so that their tags could not be told
+    apart, become twins: they land side by side."""
+    crowd = Counter(land for _, *ends in landed for land in ends if land is not None)
+    parallel: Counter[tuple[Land | None, Land | None]] = Counter()
+    twins = 0
+    for wire, start, finish in landed:
+        parallel[start, finish] += 1
+        shares_both = wire.nature is Nature.WIRE and min(crowd[land] if land else 1 for land in (start, finish)) > 1
+        if shares_both or (parallel[start, finish] > 1 and start and finish):
+            twins += 1
+            start = start and start._replace(look=start.look._replace(twin=twins))
+            finish = finish and finish._replace(look=finish.look._replace(twin=twins))
+        yield wire, start, finish
 
 
 def _side_towards(own: int, other: int, is_start: bool) -> Side:

@@ -51,22 +51,32 @@ def common_text(platform: Platform, shared: InCommon, width: int = WIDTH) -> str
 
 
 def _shared(platform: Platform, shared: InCommon) -> list[str]:
-    """The answer: what is on all of them, what is also quiet said beside it."""
-    sentences = [
-        (len(entry.quiet), f"{_noun(entry)} {named(platform, entry.name)}: {_where(entry)}{_but_quiet(entry.quiet)}.")
+    """The answer: what is on all of them, what is also quiet said beside it. What merely feeds them comes last."""
+    found = [
+        (
+            (len(entry.quiet), _only_feeds(entry), 0),
+            f"{_noun(entry)} {named(platform, entry.name)}: {_where(entry)}{_but_quiet(entry.quiet)}.",
+        )
         for entry in shared.shared
         if not entry.missing and _noun(entry) and not (entry.quiet and _only_feeds(entry))
     ]
     for network in (*shared.networks, *shared.wake_lines):
         if not network.missing:
             each = "each feeds a member of it" if len(shared.fuses) > 1 else "it feeds a member of it"
-            through = _through(network)
-            text = f"{_network_name(platform, network)}: {each}{through}{_but_quiet(network.quiet)}."
-            sentences.append((len(network.quiet) + len(network.through), text))
-    sentences.sort(key=lambda entry: entry[0])
-    if not sentences and len(shared.fuses) > 1:
+            elsewhere = "" if network.through else _elsewhere(network)
+            text = (
+                f"{_network_name(platform, network)}: {each}{_through(network)}{_but_quiet(network.quiet)}.{elsewhere}"
+            )
+            found.append(((len(network.quiet), False, len(network.through)), text))
+    found.sort(key=lambda entry: entry[0])
+    if not found and len(shared.fuses) > 1:
         return ["Nothing but the feed, as far as it was typed in: no load, splice, ground, contact or network."]
-    return [text[0].upper() + text[1:] for _, text in sentences]
+    return [text[0].upper() + text[1:] for _, text in found]
+
+
+def _elsewhere(network: SharedNetwork) -> str:
+    names = network.unlisted
+    return f" On none of these fuses: {shortened(names)}." if names else ""
 
 
 def _only_feeds(entry: Shared) -> bool:

@@ -69,7 +69,9 @@ BUILD = """
 import sys
 from pathlib import Path
 from circuitmap.circuit.graph import graph_of
+from circuitmap.cli.main import collect_seldom
 from circuitmap.workbench import Bench, check
+collect_seldom()  # as the program does
 platform = check(Path(sys.argv[1]))
 graph = graph_of(Bench(platform, {}).circuit)
 assert graph.number_of_edges() >= len(platform.wires)
@@ -125,7 +127,9 @@ GROWTH = """
 import sys, time
 from pathlib import Path
 from circuitmap.circuit.graph import graph_of
+from circuitmap.cli.main import collect_seldom
 from circuitmap.workbench import Bench, check
+collect_seldom()
 for folder in (sys.argv[1], sys.argv[2]):
     began = time.perf_counter()
     graph_of(Bench(check(Path(folder)), {}).circuit)

@@ -9,9 +9,11 @@ from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
+from circuitmap.circuit.links import circuit_of
 from circuitmap.notation.folder import read_folder
 from circuitmap.notation.reading import read_text
 from circuitmap.notation.statements import Notation
+from circuitmap.power.checks import problems_of
 from circuitmap.problems import Problem, Severity
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
@@ -50,7 +52,8 @@ def problems_with(vehicle: str, changed: SourceFile | None = None) -> tuple[Prob
         sources.append(source)
         notations.append(notation)
         problems += its_problems
-    return platform_of(notations, tuple(sources), problems).problems
+    platform = platform_of(notations, tuple(sources), problems)
+    return (*platform.problems, *problems_of(circuit_of(platform)))
 
 
 @cache

@@ -52,8 +52,6 @@ def possible(circuit: Circuit, fitting: Fitting) -> Possible:
 
 
 def _can_close(plan: Plan, link: int, relays: set[int]) -> bool:
-    if link in plan.switch_contacts:
-        return bool(plan.switch_contacts[link].closed_in)
     if link in plan.relay_contacts:
         contact = plan.relay_contacts[link]
         return not contact.energised or contact.relay in relays

@@ -107,7 +107,9 @@ class Run:
                 said = state.switches.get(contact.switch, "")
                 if contact.is_key:
                     said = state.key or said
-                if (said or contact.rest) not in contact.closed_in:
+                if not contact.closed_in:  # its positions were not understood
+                    self.fixed[gate] = min(MAY_BE, self.fixed[gate])
+                elif (said or contact.rest) not in contact.closed_in:
                     self.fixed[gate] = NO
             elif link in plan.relay_contacts:
                 its = plan.relay_contacts[link]

@@ -147,7 +147,7 @@ class SlowWiring:
             position = self.state.key
         short = a if b == "case" else b
         on = position in closed or self._stuck(f"{part.name}.{short}", f"{part.name}.{a}-{b}")
-        level = self._fitted(part.condition) if on else 0
+        level = self._fitted(part.condition) if on else 0 if closed else min(1, self._fitted(part.condition))
         return lambda: level
 
     def _relay(self, part: Relay, contact) -> Callable[[], Level]:  # type: ignore[no-untyped-def]

@@ -1,8 +1,10 @@
 """What is live, may be live and is not, in small vehicles."""
 
+from circuitmap.circuit.links import circuit_of
 from circuitmap.power.evaluate import evaluate
 from circuitmap.power.state import PARKED
 from tests.power.vehicle import MAY_BE, NO, YES, drawing, live, terminal, vehicle
+from tests.wiring.written import platform_from as platform_with_problems
 
 HEAD = """
 naming SP* splice, X* connector, G* ground
@@ -314,3 +316,13 @@ BAT.+ -> L -> G2
 """)
     assert drawing(live(circuit)) == {}
     assert drawing(live(circuit, switches={"MASTER": "on"})) == {"L": "yes"}
+
+
+def test_a_contact_whose_positions_were_not_understood_may_be_closed() -> None:
+    circuit = circuit_of(platform_with_problems(HEAD + """
+switch S positions off, on closes 1 to 2 in onn
+lamp L
+BAT.+ -> S.1
+S.2 -> L -> G1
+"""))
+    assert drawing(live(circuit)) == {"L": "may be"}

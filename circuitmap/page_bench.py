@@ -66,6 +66,9 @@ def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
     fuses = {fuse.name for fuse in platform.fuses}
     read = {r.place: r for r in job.evidence.readings if r.place in fuses and not r.without and r.speaks == "parked"}
     drawing = tuple(name for name, reading in read.items() if reading.shows_current)
+    if leading is not None:
+        gone = {c.place for c in leading.changes if c.before is not None and c.after is not None and c.after < c.before}
+        drawing = tuple(name for name in drawing if name in gone)
     suspect = tuple(name for name in leading.out if name in platform.parts) if leading is not None else ()
     if not drawing and not suspect:
         return ()

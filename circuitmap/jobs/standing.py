@@ -37,9 +37,8 @@ class CodeStory:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """`total` is the latest reading of the whole draw asleep with nothing out; `left` the lowest that a try
-    reached; both are readings at the battery. `limit` in A and whether it is the platform's own. `night` is the log
-    after mending, `watched` how many minutes of log there are in all.
+    """`total` is the latest reading at the battery, asleep, nothing out, before it was mended. `limit` in A and whether
+    it is the platform's own. `night` is the log after mending, `watched` how many minutes of log there are in all.
     """
 
     stage: Stage
@@ -79,7 +78,8 @@ def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standi
     after_mending = mending.span.start if mending is not None else None
     made = _before_mending(evidence.tries, after_mending)
     tries = verdicts_on(platform, made, tests, periods[-1] if periods else None)
-    totals = [r for r in evidence.readings if _is_total(platform, r) and not r.without and r.speaks == "parked"]
+    asleep = [r for r in evidence.readings if _is_total(platform, r) and not r.without and r.speaks == "parked"]
+    totals = [r for r in asleep if not _after(r, after_mending)]
     night = _night(logs, after_mending, limit)
     watched = sum(r.log.duration or 0.0 for r in logs if r.log is not None)
     total = totals[-1] if totals else None
@@ -97,10 +97,14 @@ def _before_mending(tries: tuple[Try, ...], mended: int | None) -> tuple[Try, ..
     if mended is None:
         return tries
 
-    def later(reading: Reading | None) -> bool:
-        return reading is not None and reading.span is not None and reading.span.start > mended
+    return tuple(
+        replace(one, back=None) if _after(one.back, mended) else one for one in tries if not _after(one.after, mended)
+    )
 
-    return tuple(replace(one, back=None) if later(one.back) else one for one in tries if not later(one.after))
+
+def _after(reading: Reading | None, mended: int | None) -> bool:
+    """Whether a reading stands on the card below the entry that says what was mended."""
+    return mended is not None and reading is not None and reading.span is not None and reading.span.start > mended
 
 
 def within_limit(reading: Reading, limit: float) -> bool:

@@ -43,6 +43,7 @@ class Change:
 class TryVerdict:
     """What the tries with these parts `out` amount to. `wait` is how many minutes more are needed when too early.
 
+    `figures` are the currents at `place` in turn: with the parts in, out, in again, out again, as far as it was done.
     `needs` is what proof still lacks; `failed` are tests of the part that were not passed. `left` is what is still
     drawn at `place` with the parts out, in A.
     """
@@ -58,6 +59,7 @@ class TryVerdict:
     needs: tuple[Need, ...] = ()
     failed: tuple[PartTest, ...] = ()
     changes: tuple[Change, ...] = ()
+    figures: tuple[float | None, ...] = ()
 
     @property
     def left(self) -> float | None:
@@ -98,8 +100,18 @@ def _verdict(
         verdict = "involved" if needs or failed else "proven"
     return TryVerdict(
         verdict=verdict, out=out, place=place, before=last.before, after=last.after, back=last.back,
-        reason=reason, wait=wait, needs=needs, failed=failed, changes=changes,
+        reason=reason, wait=wait, needs=needs, failed=failed, changes=changes, figures=_figures(at_place),
     )  # fmt: skip
+
+
+def _figures(tries: list[Try]) -> tuple[float | None, ...]:
+    first = tries[0].before
+    figures = [first.amps if first is not None else None]
+    for one in tries:
+        figures.append(one.after.amps)
+        if one.back is not None:
+            figures.append(one.back.amps)
+    return tuple(figures)
 
 
 def _leading_place(platform: Platform, tries: list[Try]) -> str:

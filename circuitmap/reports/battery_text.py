@@ -22,8 +22,9 @@ _ENOUGH_WORDS = {
 }
 
 
-def battery_sentences(intake: Intake, total: Reading | None) -> Iterator[str]:
-    """Time to no-start at the draw measured, the draw that would explain the complaint, and what was assumed."""
+def battery_sentences(intake: Intake, total: Reading | None, night: Reading | None = None) -> Iterator[str]:
+    """Time to no-start at the draw measured, the draw that would explain the complaint, and what was assumed; with
+    `night`, the log after mending, also how long it stands now."""
     usable = usable_charge(intake.battery)
     if usable is None:
         yield "The battery's size is not known (battery: 72Ah, or RC 120min, on the card): no time to flat."
@@ -33,6 +34,10 @@ def battery_sentences(intake: Intake, total: Reading | None) -> Iterator[str]:
         hours = hours_to_no_start(usable, draw)
         if hours is not None:
             yield f"At {_amps(draw)} it no longer starts after {time_words(hours)}."
+    now = mean_draw(night)
+    if now is not None and now.high > 0.0:
+        stands = usable.ampere_hours.low / now.high
+        yield f"Mended, it stands for {time_words(Band(stands, stands))} at the least."
     if intake.flat_after is not None:
         yield from _complaint(usable, intake.flat_after, draw)
     if intake.rating_from_sheet:

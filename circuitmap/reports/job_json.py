@@ -21,7 +21,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "total": _reading(standing.total),
         "limit": {"amps": standing.limit, "of_this_platform": standing.limit_is_the_platforms},
         "tries": [_try(one) for one in standing.tries],
-        "battery": _battery(job.intake, standing.night or standing.total),
+        "battery": _battery(job.intake, standing.total),
         "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
         "early": [_reading(reading) for reading in standing.early],
         "cause": standing.cause,
@@ -60,6 +60,7 @@ def _try(one: TryVerdict) -> dict[str, Any]:
         "back": _reading(one.back),
         "needs": list(one.needs),
         "failed": [{"part": t.part, "what": t.what, "volts": t.volts} for t in one.failed],
+        "figures": list(one.figures),
         "changes": [{"place": c.place, "before": c.before, "after": c.after} for c in one.changes],
     }
 

@@ -11,11 +11,10 @@ from circuitmap.reports.standing_text import Clock, standing_text
 
 def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
     """`next_steps` are the lines of the diagnosis, when there is one."""
-    total = job.standing.night or job.standing.total
     claims = (e.claim.value for e in job.card.entries if e.claim is not None and e.struck is None)
     return [
         *standing_text(job.platform, job.standing, Clock(times_of(job.card))),
-        *section("BATTERY", battery_sentences(job.intake, total)),
+        *section("BATTERY", battery_sentences(job.intake, job.standing.total, job.standing.night)),
         *claims_lines(claims),
         *next_steps,
     ]

@@ -21,6 +21,7 @@ from circuitmap.reports.standing_text import (
     code_sentences,
     early_sentences,
     failed_sentences,
+    figures_words,
     headline,
     hours_words,
     left_sentence,
@@ -162,8 +163,11 @@ def _found(job: Job) -> Iterator[str]:
 def _how_we_know(job: Job) -> Iterator[str]:
     leading = job.standing.leading
     if leading is not None:
-        yield try_sentence(job.platform, leading, Clock(times_of(job.card)))
-        if leading.verdict != "proven":
+        what = ", ".join(named(job.platform, name) for name in leading.out)
+        yield f"We took {what} out and put it back: {figures_words(leading)}."
+        if any(test.what == "inputs" for test in leading.failed):
+            yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
+        elif leading.verdict != "proven" and job.standing.stage != "repaired":
             yield "This is not proven yet: see what is still to be done in the record."
     night = job.standing.night
     if night is not None and night.log is not None:
@@ -174,7 +178,7 @@ def _how_we_know(job: Job) -> Iterator[str]:
 
 
 def _battery_for_the_customer(job: Job) -> Iterator[str]:
-    yield from battery_sentences(job.intake, job.standing.night or job.standing.total)
+    yield from battery_sentences(job.intake, job.standing.total, job.standing.night)
 
 
 def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:

@@ -55,9 +55,10 @@ def _drawing(report: Report) -> Markup:
     """The drawing is our own SVG, written element by element with its texts escaped."""
     if not report.drawing:
         return Markup("")
-    return Markup('<section><h2>The picture</h2>\n<p>{}</p>\n<div class="drawing">{}</div></section>\n').format(
-        shown(report.drawing_words), Markup(report.drawing)
-    )
+    return Markup(
+        '<section><h2>The picture</h2>\n<p>{}</p>\n'
+        '<div class="drawing" tabindex="0" role="region" aria-label="Drawing">{}</div></section>\n'
+    ).format(shown(report.drawing_words), Markup(report.drawing))
 
 
 _ROOM, _ROW, _AMPS = 360.0, 66.0, 104.0

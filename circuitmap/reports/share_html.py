@@ -97,6 +97,7 @@ def _drawing(item: Item) -> Markup:
     """Our own SVG, written element by element with its texts escaped."""
     if not item.drawing:
         return Markup("")
-    return Markup('<details><summary>Drawing of {}</summary><div class="drawing">{}</div></details>').format(
-        shown(item.name), Markup(item.drawing)
-    )
+    return Markup(
+        "<details><summary>Drawing of {}</summary>"
+        '<div class="drawing" tabindex="0" role="region" aria-label="Drawing of {}">{}</div></details>'
+    ).format(shown(item.name), shown(item.name), Markup(item.drawing))

@@ -111,11 +111,7 @@ class Clock:
 
 def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     """One try with its figures."""
-    what = _out_words(platform, one)
-    figures = f"{one.place} {ampere_words(one.before.amps)} with it, {ampere_words(one.after.amps)} without"
-    if one.back is not None:
-        figures += f", {ampere_words(one.back.amps)} with it again"
-    words = f"{VERDICT_WORDS[one.verdict]}: {what}: {figures}."
+    words = f"{VERDICT_WORDS[one.verdict]}: {_out_words(platform, one)}: {figures_words(one)}."
     if one.wait is not None:
         words += f" Wait {clock.until(one.after, one.wait)} and read again."
     elif one.reason == "rose-asleep":
@@ -123,6 +119,13 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     elif one.reason == "no-current":
         words += " One of the two readings gives no current."
     return words
+
+
+def figures_words(one: TryVerdict) -> str:
+    """`BAT 14.80 A with it, 0.04 A without, 14.80 A with it again, 0.04 A without again`."""
+    turns = ("with it", "without", "with it again", "without again")
+    said = [f"{ampere_words(amps)} {turns[min(n, 2 + n % 2)]}" for n, amps in enumerate(one.figures)]
+    return f"{one.place} {', '.join(said)}"
 
 
 def left_sentence(one: TryVerdict, standing: Standing) -> str:

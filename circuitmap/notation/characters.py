@@ -87,7 +87,7 @@ def _with_plain(draft: Draft, pattern: re.Pattern[str]) -> tuple[Draft, list[Pro
 def _foreign(span: Span, written: str, plain: str) -> Problem:
     character = next(c for c in written if not c.isascii())
     if character in _CURLED:
-        headline = "These are not the straight quotes that a text stands in."
+        headline = "These are not straight quotes."
     elif character.isspace():
         headline = f"This is not a plain space ({_code(character)})."
     elif character.isalpha() and character not in _SIGNS:

@@ -61,9 +61,14 @@ def mend(source: SourceFile, place: StatementText) -> Mended:
         if tree:
             certain = all(problem.code == "foreign-character" for problem in problems)
             return Mended(((tree, place.start, place.end),), tuple(problems), (), certain)
-        if any(problem.code != "foreign-character" for problem in problems) or not problems:
+        if not problems or not all(_is_of_a_word(problem) for problem in problems):
             return Mended((), tuple(problems), _words_of(draft))
     return _mend_words(draft, problems)
+
+
+def _is_of_a_word(problem: Problem) -> bool:
+    """Whether it is about a foreign letter in a word: then the word is known, and the rest can be read on."""
+    return problem.code == "foreign-character" and any(character.isalnum() for character in problem.span.text)
 
 
 def _mend_words(draft: Draft, problems: list[Problem]) -> Mended:
@@ -169,7 +174,7 @@ def _two_statements(stuck: Stuck, draft: Draft) -> tuple[Problem, Draft, Draft] 
     if indented:
         problem = problem_at(
             draft, stuck.at, stuck.end, "indented-line",
-            "This line is indented, so it continues the statement above, which it does not fit.",
+            "This indented line does not fit the one above.",
             advice="Begin it at the margin.",
         )  # fmt: skip
     else:

@@ -185,20 +185,32 @@ def _stray_sign(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 
 def _quotes(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
-    """`at left of the column`, `'Body computer'`: a text without its quotes."""
-    if "STRING" not in stuck.accepts or not stuck.word:
-        return
-    if stuck.word == "'":
+    """`at left of the column`, `'Body computer'`, `? on sheet 41-01`: a text without its quotes, where one belongs."""
+    if stuck.word == "'" and "STRING" in stuck.accepts:
         end = draft.text.find("'", stuck.end)
         if end > 0 and "\n" not in draft.text[stuck.at : end]:
             mended = draft.mended(end, end + 1, '"').mended(stuck.at, stuck.end, '"')
             yield Mend(mended, _unquoted(draft, stuck.at, end + 1), sure=True)
-    only = stuck.accepts == {"STRING"}
+    elif stuck.accepts == {"STRING"} or (stuck.previous == "?" and "STRING" in stuck.accepts):
+        yield from _quoted(stuck, draft)
+
+
+def _description(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
+    """`module BCM Body computer supply A1`: words that may be a description."""
+    words = [keywords()[terminal] for terminal in stuck.accepts if terminal in keywords()]
+    if "STRING" in stuck.accepts and not near_word(stuck.word, words):
+        for mend in _quoted(stuck, draft):
+            if _PLAIN_WORDS.match(mend.problem.span.text):
+                yield mend
+
+
+def _quoted(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
+    if not stuck.word[:1].isalnum():
+        return
     for mended in quotings(draft, stuck.at):
         if parsed(mended):
             end = mended.text.index('"', stuck.at + 1) - 1
-            if only or _PLAIN_WORDS.match(draft.text[stuck.at : end]):
-                yield Mend(mended, _unquoted(draft, stuck.at, end))
+            yield Mend(mended, _unquoted(draft, stuck.at, end))
             return
 
 
@@ -222,6 +234,7 @@ CANDIDATES: tuple[Candidate, ...] = (
     _missing_name,
     _keyword,
     _quantity,
+    _quotes,
     _remark,
     _leads_nowhere,
     _arrow,
@@ -229,7 +242,7 @@ CANDIDATES: tuple[Candidate, ...] = (
     _no_arrow,
     _comma,
     _stray_sign,
-    _quotes,
+    _description,
 )
 
 

@@ -48,7 +48,8 @@ def read_text(source: SourceFile) -> tuple[Notation, tuple[Problem, ...]]:
             problems.append(_too_many(source, place))
             break
         if last_place and (tree := _continued(source, last_place, place)):
-            problems.append(_not_indented(source, place))
+            if not place.indented:
+                problems.append(_not_indented(source, place))
             last_place = StatementText(last_place.start, place.end)
             statements[-1] = maker.statement(tree, last_place.start, last_place.end)
             continue
@@ -74,11 +75,11 @@ def _tree(source: SourceFile, place: StatementText) -> Node | None:
 
 
 def _continued(source: SourceFile, before: StatementText, place: StatementText) -> Node | None:
-    """Both together, if the second one begins with a word that only continues statements: it is not indented."""
+    """Both together, if the second one begins with a word that only continues statements."""
     word = _FIRST_WORD.match(source.text, place.start, place.end)
     if word is None or word[0] in STATEMENT_WORDS or word[0] not in keywords().values():
         return None
-    return _joined(source, before, place)
+    return _tree(source, StatementText(before.start, place.end)) if place.indented else _joined(source, before, place)
 
 
 def _joined(source: SourceFile, first: StatementText, second: StatementText) -> Node | None:
@@ -93,7 +94,7 @@ def _not_indented(source: SourceFile, place: StatementText) -> Problem:
     return Problem(
         "not-indented",
         Severity.ERROR,
-        "This line belongs to the one above, but begins at the margin.",
+        "This line belongs to the one above: indent it.",
         Span(source, place.start, word.end() if word else place.end),
         advice="Begin it with a blank or more.",
     )
@@ -105,7 +106,7 @@ def _indented(source: SourceFile, place: StatementText) -> Problem:
     return Problem(
         "indented-line",
         Severity.ERROR,
-        "This line is indented, but there is no statement above that it could continue.",
+        "This line is indented, but nothing above goes on.",
         Span(source, place.start, end),
         advice="Begin it at the margin. An empty line ends a statement.",
     )

@@ -1,5 +1,6 @@
 """The flow of a job: from a card on the disk to what it amounts to, and from a short line to the card."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -9,6 +10,7 @@ from circuitmap.jobs.card_writing import Fields, with_entry, with_strike
 from circuitmap.jobs.job import Job, card_source, job_of, platform_folder, source_of
 from circuitmap.jobs.short_line import entry_of
 from circuitmap.saving import update
+from circuitmap.shop_bench import experience_on
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
 from circuitmap.workbench import open_platform
@@ -56,15 +58,20 @@ def add_to_card(
     return Added(job=job_of(platform, card_source(card)), understood=entry.understood)
 
 
-def next_lines(job: Job) -> list[str]:
-    """What the readings point to and what to do next, as lines; none once it is proven, or while nothing was read."""
+def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
+    """What the readings point to and what to do next, as lines; none once it is proven, or while nothing was read.
+
+    Jobs below `folders` whose cause is confirmed count, as counts do.
+    """
     if job.standing.stage in ("proven", "mended", "repaired", "no-draw") or not job.evidence.readings:
         return []
     from circuitmap.circuit.links import circuit_of
     from circuitmap.diagnosis.diagnose import diagnose
     from circuitmap.reports.suspects_text import suspects_text
 
-    diagnosis = diagnose(circuit_of(job.platform), job.evidence, job.evidence.options)
+    number = job.card.intake["job"].value if "job" in job.card.intake else ""
+    experience = experience_on(job.platform, folders, number)
+    diagnosis = diagnose(circuit_of(job.platform), job.evidence, job.evidence.options, experience)
     return ["", *suspects_text(job.platform, diagnosis).rstrip().split("\n")]
 
 

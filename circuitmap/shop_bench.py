@@ -1,14 +1,20 @@
 """The flow of the shop's shelf: platforms and jobs under a folder, and what earlier jobs found."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from circuitmap.failures import CannotRead
+from circuitmap.failures import CannotRead, Failure
 from circuitmap.jobs.earlier import ClosedJob, closed_job, each_once
 from circuitmap.library.entry import Entry, entry_of_job, entry_of_platform
 from circuitmap.library.finding import Found, find
 from circuitmap.library.index import entries_of, usual_index_folder
 from circuitmap.library.shelf import Shelf, Shelved, shelf_of
+from circuitmap.wiring.platform import Platform
+
+if TYPE_CHECKING:
+    from circuitmap.diagnosis.experience import Experience
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,31 +55,41 @@ def read_entry(root: Path, item: Shelved) -> Entry:
     return entry_of_job(item.path, card)
 
 
-def closed_jobs(root: Path) -> tuple[ClosedJob, ...]:
-    """The jobs under a folder whose cause is confirmed, each once; what cannot be read teaches nothing."""
-    from circuitmap.evidence.job_card import read_card
-    from circuitmap.failures import Failure
-    from circuitmap.jobs.job import card_source, platform_folder
-    from circuitmap.wiring.platform import Platform
-    from circuitmap.workbench import open_platform
-
+def closed_jobs(folders: Iterable[Path]) -> tuple[ClosedJob, ...]:
+    """The jobs in these folders and below whose cause is confirmed, each once; what cannot be read teaches nothing."""
     platforms: dict[Path, Platform] = {}
     jobs: list[ClosedJob] = []
-    for item in shelf_of(root).items:
-        if item.kind != "job":
-            continue
-        path = root / item.path
+    for path in dict.fromkeys(path.resolve() for folder in folders for path in _cards_below(folder)):
         try:
-            source = card_source(path)
-            if b"cause" not in source.text.encode("utf-8"):
-                continue
-            card, _ = read_card(source)
-            folder = platform_folder(path, source)
-            if folder not in platforms:
-                platforms[folder] = open_platform(folder)
-            job = closed_job(platforms[folder], card)
+            job = _closed_job(path, platforms)
         except Failure:
             continue
         if job is not None:
             jobs.append(job)
     return each_once(jobs)
+
+
+def experience_on(platform: Platform, folders: Iterable[Path], leave_out: str = "") -> "Experience":
+    """What the shop's earlier jobs say for this platform; the job `leave_out` is the one being worked on."""
+    from circuitmap.jobs.earlier import experience_for
+
+    return experience_for(platform, closed_jobs(folders), leave_out)
+
+
+def _cards_below(folder: Path) -> list[Path]:
+    return [folder / item.path for item in shelf_of(folder).items if item.kind == "job"]
+
+
+def _closed_job(path: Path, platforms: dict[Path, Platform]) -> ClosedJob | None:
+    from circuitmap.evidence.job_card import read_card
+    from circuitmap.jobs.job import card_source, platform_folder
+    from circuitmap.workbench import open_platform
+
+    source = card_source(path)
+    if "cause" not in source.text:
+        return None
+    card, _ = read_card(source)
+    folder = platform_folder(path, source)
+    if folder not in platforms:
+        platforms[folder] = open_platform(folder)
+    return closed_job(platforms[folder], card)

@@ -34,7 +34,7 @@ MAY_IMPORT = {
     "reports": ANSWERS,
     "workbench": ANSWERS | {"drawings", "reports"},
     "suspects_bench": ANSWERS | {"workbench"},
-    "job_bench": ANSWERS | {"drawings", "reports", "workbench"},
+    "job_bench": ANSWERS | {"reports", "workbench", "shop_bench"},
     "shop_bench": ANSWERS | {"workbench"},
     "page_bench": ANSWERS | {"drawings", "reports", "workbench", "job_bench"},
     "web": ANSWERS | {"drawings", "reports", "workbench"},

@@ -1,7 +1,8 @@
 """`circuitmap card new|add|strike|show`: the job card, from intake to verdict."""
 
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -13,6 +14,13 @@ if TYPE_CHECKING:
 
 CARD = click.Path(path_type=Path)
 PROBLEMS = 1
+
+
+def earlier_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """`--without-earlier-jobs`: this car alone; else closed cards beside and below the card count."""
+    return click.option(
+        "--without-earlier-jobs", "alone", is_flag=True, help="Leave out what the jobs beside this card found."
+    )(command)
 
 
 @click.group("card", short_help="Keep a job's card: new, add, strike, show.")
@@ -84,9 +92,10 @@ def new(
 @click.option("--meter", default="", metavar="KIND", help="clamp, low-current-clamp or series; holds from here on.")
 @click.option("--resolution", default="", metavar="STEP", help="The meter's display step, such as 10mA.")
 @click.option("--steady", is_flag=True, help="The current was steady: asleep, whatever the clock says.")
+@earlier_option
 @json_option
 def add(
-    card: Path, line: tuple[str, ...], at: str, meter: str, resolution: str, steady: bool, as_json: bool
+    card: Path, line: tuple[str, ...], at: str, meter: str, resolution: str, steady: bool, alone: bool, as_json: bool
 ) -> int:
     """Add one entry to CARD and say what it changes.
 
@@ -107,38 +116,40 @@ def add(
     added = add_to_card(card, " ".join(line), at=at, meter=meter, resolution=resolution, steady=steady)
     for remark in added.understood:
         complain(remark)
-    return _show_standing(added.job, as_json)
+    return _show_standing(card, added.job, alone, as_json)
 
 
 @command.command("strike", short_help="Strike an entry that is wrong, with a reason.")
 @click.argument("card", type=CARD)
 @click.argument("number", type=int)
 @click.argument("reason")
+@earlier_option
 @json_option
-def strike(card: Path, number: int, reason: str, as_json: bool) -> int:
+def strike(card: Path, number: int, reason: str, alone: bool, as_json: bool) -> int:
     """Strike entry NUMBER of CARD (see: card show) for a REASON. It stays on the card and no longer counts."""
     from circuitmap.job_bench import strike_on_card
 
-    return _show_standing(strike_on_card(card, number, reason), as_json)
+    return _show_standing(card, strike_on_card(card, number, reason), alone, as_json)
 
 
 @command.command("show", short_help="Show the card, the verdict so far, and what to do next.")
 @click.argument("card", type=CARD)
+@earlier_option
 @json_option
-def show(card: Path, as_json: bool) -> int:
+def show(card: Path, alone: bool, as_json: bool) -> int:
     """Show CARD: the verdict so far, the intake, every entry with its number."""
     from circuitmap.cli.printing import say
     from circuitmap.job_bench import open_job
     from circuitmap.reports.card_text import card_text
 
     job = open_job(card)
-    code = _show_standing(job, as_json)
+    code = _show_standing(card, job, alone, as_json)
     if not as_json:
         say("\n".join(["", *card_text(job.card)]))
     return code
 
 
-def _show_standing(job: "Job", as_json: bool) -> int:
+def _show_standing(card: Path, job: "Job", alone: bool, as_json: bool) -> int:
     from circuitmap.cli.printing import print_json, say
     from circuitmap.job_bench import next_lines
     from circuitmap.reports.job_json import job_json
@@ -147,7 +158,8 @@ def _show_standing(job: "Job", as_json: bool) -> int:
     if as_json:
         print_json(job_json(job))
     else:
-        say("\n".join(job_text(job, next_lines(job))))
+        folders = () if alone else (card.resolve().parent,)
+        say("\n".join(job_text(job, next_lines(job, folders))))
     return _broken(job.problems) if job.problems else 0
 
 

@@ -8,6 +8,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.actions import Actions
 from circuitmap.diagnosis.classes import FaultClass, classes_of
 from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Misfit, PartChance, Row, Subject
+from circuitmap.diagnosis.experience import Experience, experience_seen
 from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.incomplete import what_is_not_known
@@ -39,10 +40,13 @@ BADLY = 10.0
 """Decibans by which a reading misses what the best explanation makes of it before it is a misfit (judgement)."""
 
 
-def diagnose(circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None) -> Diagnosis:
+def diagnose(
+    circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None, experience: Experience | None = None
+) -> Diagnosis:
     """What explains the evidence on this car, what speaks for it, what is not known, and the test to do next.
 
     `fitting` is the optional equipment, to which that in the evidence is added; what is not said may be there.
+    `experience` are the causes of earlier jobs, if they are to count.
     The same evidence gives the same answer, in whatever order it was written down.
     """
     ready = prepared_for(circuit, fitting or {}, evidence)
@@ -52,6 +56,8 @@ def diagnose(circuit: Circuit, evidence: Evidence, fitting: Fitting | None = Non
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
     sightings, tried = _sightings(evidence, nets, everyone, ready)
+    if experience is not None:
+        sightings += experience_seen(experience, everyone, circuit.platform)
     tables = tables_of(sightings, len(everyone))
     odds = np.array([fault.odds for fault in everyone])
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)

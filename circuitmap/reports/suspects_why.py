@@ -109,6 +109,9 @@ def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:
             state = "awake" if "asleep" not in seen.written and not _is_low(seen.written) else "asleep"
             name = network_words(platform, seen.about)
             return f"{name[0].upper()}{name[1:]}: {seen.written.partition(' ')[2]}, {state} when it should be asleep"
+        case "earlier":
+            jobs = "1 earlier job" if seen.written == "1" else f"{seen.written} earlier jobs"
+            return f"what {jobs} of the shop found"
         case "scan":
             reply = {"silent": "never answered", "unsteady": "came and went", "answers": "answered every time"}
             return f"{seen.about} {reply[seen.written]} in the scans with the key on"

@@ -23,6 +23,7 @@ from circuitmap.workbench import Bench, open_bench
 
 if TYPE_CHECKING:
     from circuitmap.diagnosis.diagnosis import Diagnosis
+    from circuitmap.diagnosis.experience import Experience
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,11 +100,23 @@ def evidence_on_card(platform: Platform, card: Path) -> tuple[Evidence, tuple[Pr
     return evidence, (*problems, *more)
 
 
-def suspects(bench: Bench, evidence: Evidence) -> "Diagnosis":
+def suspects(bench: Bench, evidence: Evidence, experience: "Experience | None" = None) -> "Diagnosis":
     """Rank what explains the evidence on this car, and the test to do next."""
     from circuitmap.diagnosis.diagnose import diagnose
 
-    return diagnose(bench.circuit, evidence, bench.fitting)
+    return diagnose(bench.circuit, evidence, bench.fitting, experience)
+
+
+def experience_of(platform: Platform, folders: Sequence[Path], card: Path | None) -> "Experience | None":
+    """What the closed cards below the folders found; the card that is being worked on does not count."""
+    if not folders:
+        return None
+    from circuitmap.evidence.job_card import read_card
+    from circuitmap.jobs.job import card_source
+    from circuitmap.shop_bench import experience_on
+
+    number = read_card(card_source(card))[0].intake.get("job") if card is not None else None
+    return experience_on(platform, folders, number.value if number is not None else "")
 
 
 def _step(text: str) -> float:

@@ -33,7 +33,7 @@ MAY_IMPORT = {
     "jobs": CIRCUIT | {"battery", "evidence", "diagnosis"},
     "reports": ANSWERS,
     "workbench": ANSWERS | {"drawings", "reports"},
-    "suspects_bench": ANSWERS | {"workbench"},
+    "suspects_bench": ANSWERS | {"workbench", "shop_bench"},
     "job_bench": ANSWERS | {"reports", "workbench", "shop_bench"},
     "shop_bench": ANSWERS | {"workbench"},
     "page_bench": ANSWERS | {"drawings", "reports", "workbench", "job_bench"},

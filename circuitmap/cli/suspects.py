@@ -66,6 +66,11 @@ if TYPE_CHECKING:
 )
 @click.option("--fitted", multiple=True, metavar='"NAME from PLACE"', help="On no sheet, fitted to this car.")
 @click.option("--card", type=FOLDER, metavar="FILE", help="A job card with the evidence in order.")
+@click.option(
+    "--earlier-jobs", "shelves", multiple=True, type=FOLDER, metavar="FOLDER",
+    help="Closed cards below this folder count; with --card those beside it do.",
+)
+@click.option("--without-earlier-jobs", "alone", is_flag=True, help="Earlier jobs do not count.")
 @click.option("--top", default=10, show_default=True, type=click.IntRange(1, 100), help="How many are listed.")
 @click.option("--explain", "row", type=click.IntRange(1, 100), metavar="ROW", help="Only the case for explanation ROW.")
 @click.option("--numbers", is_flag=True, help="The figures behind the answer, too.")
@@ -87,6 +92,8 @@ def command(
     absent: tuple[str, ...],
     fitted: tuple[str, ...],
     card: Path | None,
+    shelves: tuple[Path, ...],
+    alone: bool,
     top: int,
     row: int | None,
     numbers: bool,
@@ -99,7 +106,7 @@ def command(
     """
     from circuitmap.cli.answering import PROBLEMS_IN_THE_TEXT, answer_json, answer_text
     from circuitmap.failures import WrongUse
-    from circuitmap.suspects_bench import Typed, evidence_on_card, evidence_typed, open_for, suspects
+    from circuitmap.suspects_bench import Typed, evidence_on_card, evidence_typed, experience_of, open_for, suspects
 
     bench, absent_parts = open_for(platform, options, absent)
     typed = Typed(
@@ -112,7 +119,9 @@ def command(
     if card is not None:
         on_card, problems = evidence_on_card(bench.platform, card)
         evidence = on_card.and_also(evidence)
-    found = suspects(bench, evidence)
+    beside = (card.resolve().parent,) if card is not None else ()
+    experience = None if alone else experience_of(bench.platform, (*shelves, *beside), card)
+    found = suspects(bench, evidence, experience)
     if row is not None and row > len(found.rows):
         raise WrongUse(f"There is no explanation {row}: {len(found.rows)} are listed.")
 

@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 from circuitmap.circuit.feeding import Feeding, Taking, feeding_of
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
 from circuitmap.circuit.links import BODY, Circuit
+from circuitmap.circuit.parked import open_when_parked
 from circuitmap.circuit.path import Path, Step
 from circuitmap.circuit.unknowns import Unknown, open_end, options_not_said, unknowns_of
 from circuitmap.circuit.waking import Woken, members_of, wake_lines_of, woken_by
@@ -58,7 +59,8 @@ class Member(NamedTuple):
 class SharedNetwork(NamedTuple):
     """A network (or a wake line: `kind` `wake`, `name` its contact or output) that reaches the drawing fuses.
 
-    A fuse is reached if a load on it is on the network or on one that it wakes through a gateway (`through`).
+    A fuse is reached if a load on it is on the network (it is then one of `direct`) or on one that it wakes through
+    a gateway (`through`).
     `missing` is the drawing fuse that is not reached, if one; `quiet` the quiet fuses that are: a module there should
     draw as well while the network is awake. `others` are the loads of the reached fuses that it does not wake.
     """
@@ -66,11 +68,17 @@ class SharedNetwork(NamedTuple):
     name: str
     kind: str
     fuses: tuple[str, ...]
+    direct: tuple[str, ...]
     missing: tuple[str, ...]
     quiet: tuple[str, ...]
     members: tuple[Member, ...]
     through: tuple[Woken, ...]
     others: tuple[str, ...]
+
+    @property
+    def by_gateway(self) -> bool:
+        """Some of the fuses draw because of it only by way of another network that it wakes."""
+        return self.direct != self.fuses
 
     @property
     def unlisted(self) -> tuple[str, ...]:
@@ -84,8 +92,9 @@ class InCommon:
 
     `loads` are all loads on any drawing fuse, with the drawing fuses each hangs on; `above` gives for each listed
     fuse those listed fuses that feed it, whose current includes its own. `supply_quiet` are the quiet fuses that
-    hang on the nearest common supply too. `relays` have their coil on one of the fuses and a contact on another.
-    `incomplete` is what is not known of these circuits.
+    hang on the nearest common supply too; `supply_open` those that do so only through contacts that are open when
+    parked, with the contacts nearest the supply: that these are quiet tells nothing of it. `relays` have their coil
+    on one of the fuses and a contact on another. `incomplete` is what is not known of these circuits.
     """
 
     fuses: tuple[str, ...]
@@ -94,6 +103,7 @@ class InCommon:
     shared: tuple[Shared, ...]
     supply: CommonSupply
     supply_quiet: tuple[str, ...]
+    supply_open: Mapping[str, tuple[str, ...]]
     networks: tuple[SharedNetwork, ...]
     wake_lines: tuple[SharedNetwork, ...]
     above: Mapping[str, tuple[str, ...]]
@@ -147,6 +157,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
     quiet = tuple(fuse for fuse in dict.fromkeys(quiet) if fuse not in fuses)
     question = _Question(feeding, fuses, quiet)
     supply = common_supply(feeding, fuses)
+    supply_quiet, supply_open = question.quiet_on(supply.nearest)
     return InCommon(
         fuses=fuses,
         quiet=quiet,
@@ -155,7 +166,8 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         },
         shared=question.shared(),
         supply=supply,
-        supply_quiet=question.quiet_on(supply.nearest),
+        supply_quiet=supply_quiet,
+        supply_open=supply_open,
         networks=question.networks(),
         wake_lines=question.wake_lines(),
         above={fuse: question.listed_above(fuse) for fuse in (*fuses, *quiet)},
@@ -191,10 +203,18 @@ class _Question:
         listed = (*self.fuses, *self.quiet)
         return tuple(dict.fromkeys(f for path in self.feeds[fuse] for f in path.fuses if f in listed and f != fuse))
 
-    def quiet_on(self, point: SupplyPoint | None) -> tuple[str, ...]:
-        if point is None:
-            return ()
-        return tuple(fuse for fuse in self.quiet if any(point.part in path.parts for path in self.feeds[fuse]))
+    def quiet_on(self, point: SupplyPoint | None) -> tuple[tuple[str, ...], Mapping[str, tuple[str, ...]]]:
+        """The quiet fuses that a point feeds when parked, and those that it feeds only once some contact closes."""
+        on: list[str] = []
+        only_through: dict[str, tuple[str, ...]] = {}
+        for fuse in self.quiet if point else ():
+            paths = [path for path in self.feeds[fuse] if point and point.part in path.parts]
+            opened = [open_when_parked(self.platform, path, point.part) for path in paths if point]
+            if opened and all(opened):
+                only_through[fuse] = tuple(dict.fromkeys(opened))
+            elif opened:
+                on.append(fuse)
+        return tuple(on), only_through
 
     def shared(self) -> tuple[Shared, ...]:
         touched: dict[tuple[str, str], dict[str, dict[How, None]]] = {}
@@ -289,6 +309,7 @@ class _Question:
             name=name,
             kind=kind,
             fuses=on,
+            direct=tuple(fuse for fuse in on if any(members.get(load) == name for load in self.loads[fuse])),
             missing=tuple(fuse for fuse in self.fuses if fuse not in on),
             quiet=tuple(fuse for fuse in self.quiet if any(load in members for load in self.loads[fuse])),
             members=tuple(self._member(part, its) for part, its in members.items()),
@@ -348,4 +369,4 @@ def _needed(network: str, through: tuple[Woken, ...], used: set[str]) -> set[str
 
 
 def _most_telling(found: list[SharedNetwork]) -> tuple[SharedNetwork, ...]:
-    return tuple(sorted(found, key=lambda n: (len(n.missing), len(n.through), len(n.quiet), len(n.members), n.name)))
+    return tuple(sorted(found, key=lambda n: (len(n.missing), n.by_gateway, len(n.quiet), len(n.members), n.name)))

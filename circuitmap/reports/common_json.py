@@ -21,6 +21,7 @@ def common_json(shared: InCommon) -> dict[str, Any]:
             "contacts": list(supply.contacts),
             "unfed": list(supply.unfed),
             "quiet": list(shared.supply_quiet),
+            "quiet_if_closed": {fuse: list(contacts) for fuse, contacts in shared.supply_open.items()},
         },
         "networks": [_network(network) for network in shared.networks],
         "wake_lines": [_network(line) for line in shared.wake_lines],
@@ -48,6 +49,7 @@ def _network(network: SharedNetwork) -> dict[str, Any]:
         "name": network.name,
         "kind": network.kind,
         "fuses": list(network.fuses),
+        "direct": list(network.direct),
         "missing": list(network.missing),
         "quiet": list(network.quiet),
         "members": [

@@ -44,7 +44,10 @@ def common_text(platform: Platform, shared: InCommon, width: int = WIDTH) -> str
             *section("ALL BUT 1", _all_but_one(platform, shared), width),
             *section("COUNT", _counted_twice(shared), width),
         ],
-        *(_network(platform, network, width) for network in (*shared.networks, *shared.wake_lines)),
+        *(
+            (_network_in_short if _told_by_another(shared, network) else _network)(platform, network, width)
+            for network in (*shared.networks, *shared.wake_lines)
+        ),
         _fuses(platform, shared, width),
         section("NOT KNOWN", unknown, width),
     )
@@ -54,7 +57,7 @@ def _shared(platform: Platform, shared: InCommon) -> list[str]:
     """The answer: what is on all of them, what is also quiet said beside it. What merely feeds them comes last."""
     found = [
         (
-            (len(entry.quiet), _only_feeds(entry), 0),
+            (False, len(entry.quiet), _only_feeds(entry)),
             f"{_noun(entry)} {named(platform, entry.name)}: {_where(entry)}{_but_quiet(entry.quiet)}.",
         )
         for entry in shared.shared
@@ -63,11 +66,11 @@ def _shared(platform: Platform, shared: InCommon) -> list[str]:
     for network in (*shared.networks, *shared.wake_lines):
         if not network.missing:
             each = "each feeds a member of it" if len(shared.fuses) > 1 else "it feeds a member of it"
-            elsewhere = "" if network.through else _elsewhere(network)
-            text = (
-                f"{_network_name(platform, network)}: {each}{_through(network)}{_but_quiet(network.quiet)}.{elsewhere}"
-            )
-            found.append(((len(network.quiet), False, len(network.through)), text))
+            how = _by_gateway(network) if network.by_gateway else each
+            also = "" if network.by_gateway or not network.through else f", and it wakes {_woken(network)}"
+            elsewhere = "" if network.by_gateway else _elsewhere(network)
+            text = f"{_network_name(platform, network)}: {how}{also}{_but_quiet(network.quiet)}.{elsewhere}"
+            found.append(((network.by_gateway, len(network.quiet), False), text))
     found.sort(key=lambda entry: entry[0])
     if not found and len(shared.fuses) > 1:
         return ["Nothing but the feed, as far as it was typed in: no load, splice, ground, contact or network."]
@@ -148,6 +151,14 @@ def _feed(platform: Platform, shared: InCommon) -> list[str]:
                 sentences.append(
                     f"{shortened(quiet)} hang{_s(quiet)} on it too and {_are(quiet)} quiet: so not the feed."
                 )
+            through: dict[tuple[str, ...], list[str]] = {}
+            for fuse, contacts in shared.supply_open.items():
+                through.setdefault(contacts, []).append(fuse)
+            for contacts, fuses in through.items():
+                sentences.append(
+                    f"{shortened(fuses)} hang{_s(tuple(fuses))} on it only through {joined(contacts, 'or')}, open when "
+                    f"parked: that {'it is' if len(fuses) == 1 else 'they are'} quiet tells nothing of the feed."
+                )
     if supply.unfed:
         sentences.append(f"What feeds {joined(supply.unfed)} is not typed in.")
     return sentences
@@ -198,12 +209,40 @@ def _network_name(platform: Platform, network: SharedNetwork) -> str:
     return f"the {noun} {network.name}{about}"
 
 
-def _through(network: SharedNetwork) -> str:
-    if not network.through:
-        return ""
+def _woken(network: SharedNetwork) -> str:
+    """`CHASSIS through GATE`."""
     unsure = " (the sheet does not say which way it passes)"
-    ways = [f"{woken.network} through {woken.gateway}{'' if woken.sure else unsure}" for woken in network.through]
-    return f", keeping awake also {joined(ways)}"
+    return joined([f"{its.network} through {its.gateway}{'' if its.sure else unsure}" for its in network.through])
+
+
+def _by_gateway(network: SharedNetwork) -> str:
+    """Which fuses its own members hang on, and that it reaches the others by waking another network."""
+    if not network.direct:
+        return f"none feeds a member of it, but it wakes {_woken(network)}"
+    return f"only {joined(network.direct)} feed{_s(network.direct)} a member of it, but it wakes {_woken(network)}"
+
+
+def _told_by_another(shared: InCommon, network: SharedNetwork) -> bool:
+    """It reaches the fuses only by waking a network that reaches as many of them and is told itself."""
+    woken = {its.network for its in network.through}
+    return network.by_gateway and any(
+        other.name in woken and not other.by_gateway and set(network.fuses) <= set(other.fuses)
+        for other in shared.networks
+    )
+
+
+def _network_in_short(platform: Platform, network: SharedNetwork, width: int) -> list[str]:
+    """One that only wakes the network that the fuses share: its own members may still be what keeps it awake."""
+    own = [member for member in network.members if member.network == network.name]
+    quiet = [f"{member.part} ({joined(member.quiet)})" for member in own if member.quiet and not member.fuses]
+    unlisted = [member.part for member in own if member.unlisted]
+    name = _network_name(platform, network).removeprefix("the ")
+    words = [f"wakes {_woken(network)}"]
+    if quiet:
+        words.append(f"on quiet fuses {shortened(quiet)}")
+    if unlisted:
+        words.append(f"on no listed fuse {shortened(unlisted)}")
+    return wrapped(f"{name[0].upper()}{name[1:]}: {'; '.join(words)}.", rest=" ", width=width)
 
 
 def _network(platform: Platform, network: SharedNetwork, width: int) -> list[str]:

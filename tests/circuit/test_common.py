@@ -193,3 +193,56 @@ ground G1
     assert [load.name for load in answer.common_loads] == ["LIFT"]
     assert answer.common_splices == ()
     assert [ground.name for ground in answer.grounds] == ["G1"]
+
+
+def test_a_network_that_only_wakes_the_shared_one_comes_after_it_whatever_is_quiet() -> None:
+    its = NETWORKS.replace("passes BODY to CHASSIS", "passes BODY to CHASSIS, AXLE to CHASSIS")
+    its = its.replace("joins CHASSIS, BODY", "joins CHASSIS, BODY, AXLE") + "network AXLE can members LIFT\n"
+    answer = in_common(circuit(its), ["F1", "F2", "F5"], ["F4"])
+    assert [(n.name, n.direct, n.by_gateway) for n in answer.networks] == [
+        ("CHASSIS", ("F1", "F2", "F5"), False),
+        ("AXLE", ("F5",), True),
+        ("BODY", ("F5",), True),
+    ]
+    quiet = in_common(circuit(its), ["F2", "F5"], ["F1"])
+    assert [n.name for n in quiet.networks] == ["CHASSIS", "AXLE", "BODY"], "a quiet member does not send it last"
+
+
+SPLIT = """
+battery BAT 72Ah
+battery LEIS 95Ah
+switch MAIN positions off, on closes 1 to 2 in on
+relay KSPLIT make
+fuse F1 10A, F2 10A, F8 10A, F20 10A, F21 10A, FS 10A
+bar B1 feeds F1, F2, F8
+bar B2 feeds F20, F21, FS
+ground G1
+BAT.+ -> B2
+FS -> KSPLIT.30
+KSPLIT.87 -> B1
+LEIS.+ -> MAIN.1
+MAIN.2 -> B1
+lamp L1
+lamp L2
+lamp L8
+lamp L20
+lamp L21
+F1 -> L1 -> G1
+F2 -> L2 -> G1
+F8 -> L8 -> G1
+F20 -> L20 -> G1
+F21 -> L21 -> G1
+"""
+
+
+def test_a_quiet_fuse_behind_a_contact_that_is_open_when_parked_does_not_weaken_the_feed() -> None:
+    answer = in_common(circuit(SPLIT), ["F1", "F2"], ["F8", "F20"])
+    assert answer.supply.nearest is not None and answer.supply.nearest.name == "B1"
+    assert answer.supply_quiet == ("F8",)
+    assert answer.supply_open == {"F20": ("KSPLIT.87",)}
+
+
+def test_a_break_contact_is_closed_when_parked() -> None:
+    its = SPLIT.replace("KSPLIT make", "KSPLIT changeover").replace("KSPLIT.87 ->", "KSPLIT.87a ->")
+    answer = in_common(circuit(its), ["F1", "F2"], ["F20"])
+    assert (answer.supply_quiet, answer.supply_open) == (("F20",), {})

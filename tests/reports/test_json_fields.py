@@ -34,7 +34,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace ODD F50 --without TOW",
     ),
     "common": (
-        "common truck F6 F11 F19 F24 F33 --quiet F12 --quiet F20",
+        "common truck F6 F11 F19 F24 F33 --quiet F12 --quiet F20 --quiet F31",
         "common van F72 F73 F27 --quiet F22",
         "common ODD F22 F31",
         "common truck F6 F11 F12 --quiet F19",

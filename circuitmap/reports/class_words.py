@@ -14,7 +14,7 @@ def class_words(its: LoadClass) -> str:
             return f"constant; sleeps by {shortened(its.turned_off_by, 3)}"
         case "switched":
             when = changes_words(its.drawn_in or its.perhaps_in)
-            return f"switched: {'' if its.drawn_in else 'maybe '}{when}"
+            return f"switched: {'' if its.drawn_in else 'maybe '}{when}" if when else "switched: not known when"
         case "not fitted":
             return "not fitted"
     return "not known"

@@ -25,8 +25,9 @@ LONGEST_STATEMENT = 10_000
 """Most characters in one statement, that is, in a line with the indented lines below it."""
 MOST_FAULTS = 10
 """Most faults that are told apart in one statement."""
+MOST_TRIALS = 150
+"""How often at most another text is tried in the place of a statement that cannot be read."""
 
-_MOST_TRIALS = 100
 _NAMES_IN_TEXT = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|#[^\r\n]*|[A-Za-z0-9_/+]+(?:[-.][A-Za-z0-9_/+]+)*')
 
 
@@ -44,8 +45,11 @@ class Mended:
     certain: bool = True
 
 
-def mend(source: SourceFile, place: StatementText) -> Mended:
-    """What is wrong with a statement that the parser refused, and what it says once that is mended."""
+def mend(source: SourceFile, place: StatementText, trials: int = MOST_TRIALS) -> Mended:
+    """What is wrong with a statement that the parser refused, and what it says once that is mended.
+
+    `trials` is how often at most another text is tried in its place.
+    """
     if place.end - place.start > LONGEST_STATEMENT:
         span = Span(source, place.start, place.end)
         headline = f"This statement is longer than {LONGEST_STATEMENT:,} characters."
@@ -63,7 +67,7 @@ def mend(source: SourceFile, place: StatementText) -> Mended:
             return Mended(((tree, place.start, place.end),), tuple(problems), (), certain)
         if not problems or not all(_is_of_a_word(problem) for problem in problems):
             return Mended((), tuple(problems), _words_of(draft))
-    return _mend_words(draft, problems)
+    return _mend_words(draft, problems, trials)
 
 
 def _is_of_a_word(problem: Problem) -> bool:
@@ -71,7 +75,7 @@ def _is_of_a_word(problem: Problem) -> bool:
     return problem.code == "foreign-character" and any(character.isalnum() for character in problem.span.text)
 
 
-def _mend_words(draft: Draft, problems: list[Problem]) -> Mended:
+def _mend_words(draft: Draft, problems: list[Problem], trials: int) -> Mended:
     trees: list[tuple[Node, int, int]] = []
     unread: tuple[Word, ...] = ()
     waiting = [draft]
@@ -98,7 +102,9 @@ def _mend_words(draft: Draft, problems: list[Problem]) -> Mended:
             problems.append(problem)
             waiting = [first, second, *waiting]
             continue
-        chosen = _chosen(stuck, draft, MOST_FAULTS - faults) if faults < MOST_FAULTS else ()
+        chosen: tuple[Mend, ...] = ()
+        if faults < MOST_FAULTS:
+            chosen, trials = _chosen(stuck, draft, MOST_FAULTS - faults, trials)
         if not chosen:
             problems.append(unexpected(stuck, draft) if stuck.word else unfinished(stuck, draft).problem)
             unread += _words_of(draft)
@@ -111,27 +117,27 @@ def _mend_words(draft: Draft, problems: list[Problem]) -> Mended:
     return Mended(tuple(trees), tuple(problems), unread)
 
 
-def _chosen(stuck: Stuck, draft: Draft, most: int) -> tuple[Mend, ...]:
-    """The fewest mends that let the whole statement be read, or else the first one that lets more of it be read."""
-    trials = _MOST_TRIALS
+def _chosen(stuck: Stuck, draft: Draft, most: int, trials: int) -> tuple[tuple[Mend, ...], int]:
+    """The fewest mends that let the whole statement be read, or else the first one that lets more of it be read; and
+    how many of the `trials` are left."""
     for depth in range(1, most + 1):
-        mends, trials = _mends_to_the_end(stuck, draft, depth, trials)
-        if mends:
-            return mends
         if trials <= 0:
             break
+        mends, trials = _mends_to_the_end(stuck, draft, depth, trials)
+        if mends:
+            return mends, trials
     for mend in _offered(stuck, draft):
         then = where_stuck(mend.draft)
         if then is None:
-            return (mend,)
+            return (mend,), trials
         left, left_then = len(draft.text) - stuck.end, len(mend.draft.text) - then.at
         if left_then > left:
             continue
         # A guess counts when it leads on by more than the word at fault, or to one more fault of its kind.
         again = any(later.problem.code == mend.problem.code for later in _offered(then, mend.draft))
         if mend.sure or again or len(then.tokens) >= len(stuck.tokens) + 3:
-            return (mend,)
-    return ()
+            return (mend,), trials
+    return (), trials
 
 
 def _mends_to_the_end(stuck: Stuck, draft: Draft, depth: int, trials: int) -> tuple[tuple[Mend, ...], int]:

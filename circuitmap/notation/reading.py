@@ -5,7 +5,7 @@ from collections import deque
 
 from circuitmap.notation.characters import HIDDEN, hidden_characters
 from circuitmap.notation.lines import StatementText, statement_texts
-from circuitmap.notation.mending import LONGEST_STATEMENT, mend
+from circuitmap.notation.mending import LONGEST_STATEMENT, MOST_TRIALS, mend
 from circuitmap.notation.names import STATEMENT_WORDS
 from circuitmap.notation.parser import Node, read_tree
 from circuitmap.notation.statements import Notation, Statement, Word
@@ -14,6 +14,7 @@ from circuitmap.notation.transformer import StatementMaker
 from circuitmap.problems import Problem, Severity, in_order
 from circuitmap.source import SourceFile, Span
 
+_MENDED_WITH_CARE = 50
 _FIRST_WORD = re.compile(r"\S+")
 
 MOST_UNREADABLE = 300
@@ -59,7 +60,7 @@ def read_text(source: SourceFile) -> tuple[Notation, tuple[Problem, ...]]:
             statements.append(maker.statement(tree, last_place.start, last_place.end))
             continue
         last_place = None
-        mended = mend(source, place)
+        mended = mend(source, place, MOST_TRIALS if unreadable <= _MENDED_WITH_CARE else MOST_TRIALS // 10)
         problems.extend(mended.problems)
         unread.extend(mended.unread)
         its_maker = maker if mended.certain else StatementMaker(source, [])

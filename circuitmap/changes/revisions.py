@@ -19,7 +19,8 @@ def sources_at(folder: Path, revision: str) -> tuple[SourceFile, ...]:
         raise WrongUse(f"{revision} is not a git revision.")
     if not folder.is_dir():
         raise CannotRead(f"There is no folder {folder}.")
-    commit = _git(folder, "rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}").decode().strip()
+    asked = ("rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}")
+    commit = _git(folder, *asked).decode().strip()
     listed = _git(folder, "ls-tree", "-z", "--name-only", commit, "./")
     names = sorted(name for name in listed.decode("utf-8", "replace").split("\0") if name.endswith(ENDING))
     if not names:

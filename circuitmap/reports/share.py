@@ -141,8 +141,8 @@ def _networks(platform: Platform) -> Iterator[Item]:
 def _sheets(platform: Platform) -> Iterator[Item]:
     wires: dict[str, list[Wire]] = {}
     for wire in platform.wires:
-        for sheet in wire.sheets:
-            wires.setdefault(sheet, []).append(wire)
+        for name in wire.sheets:
+            wires.setdefault(name, []).append(wire)
     for sheet in platform.sheets.values():
         facts = [("typed in", "whole" if sheet.whole else ""), ("only", condition_words(sheet.condition))]
         rows = tuple(_wire_row(platform, wire) for wire in wires.get(sheet.name, ()) if wire.kind != "chart")

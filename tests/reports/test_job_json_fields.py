@@ -3,7 +3,6 @@
 import contextlib
 import io
 import json
-from pathlib import Path
 from typing import Any
 
 import pytest

@@ -46,15 +46,17 @@ class Expectations:
     _left: dict[tuple[tuple[str, ...], str], tuple[Numbers, Array]] = field(default_factory=dict)
     _hanging: dict[str, list[int]] = field(default_factory=dict)
     _waking: list[int] = field(default_factory=list)
+    _alike: dict[int, tuple[list[int], tuple[Flow, ...]]] = field(default_factory=dict)
+    _by_place: dict[str, dict[int, tuple[list[int], list[Flow]]]] = field(default_factory=dict)
 
     def brought(self, place: str) -> Array:
         """Two rows, means and variances, of what each fault brings to a place."""
         known = self._whole.get(place)
         if known is None:
             known = np.zeros((2, len(self.faults)))
-            for number, flows in self._at(place).items():
+            for numbers, flows in self._at(place).values():
                 its = moments_of(flows)
-                known[:, number] = its.mean, its.variance
+                known[0, numbers], known[1, numbers] = its.mean, its.variance
             self._whole[place] = known
         return known
 
@@ -71,8 +73,17 @@ class Expectations:
             if leg is not None:
                 candidates |= set(self._wakers())
             numbers, left = [], []
+            stays: dict[tuple[int, bool, bool], Moments | None] = {}
             for number in sorted(candidates):
-                its = self._find_left(self.faults[number], gone, place, leg)
+                fault = self.faults[number]
+                if _ended(fault, gone):
+                    its: Moments | None = NOTHING
+                else:
+                    # Faults that bring the same lose the same: all that keep one network awake, say.
+                    like = (id(fault.brings), bool(fault.wakes), leg is not None and fault.module in leg)
+                    if like not in stays:
+                        stays[like] = self._find_left(fault, gone, place, leg)
+                    its = stays[like]
                 if its is not None and abs(its.mean - whole[0, number]) > 1e-12:
                     numbers.append(number)
                     left.append((its.mean, its.variance))
@@ -82,12 +93,13 @@ class Expectations:
 
     def new_at(self, place: str, measured: frozenset[str]) -> tuple[Numbers, Array, Moments]:
         """What faults, and a sound car, bring to a place by ways on which nothing was measured before it."""
-        numbers, moments = [], []
-        for number, flows in self._at(place).items():
+        numbers: list[int] = []
+        moments: list[tuple[float, float]] = []
+        for alike, flows in self._at(place).values():
             its = moments_of(flow for flow in flows if self._is_new(flow, place, measured))
             if its.mean > 0.0:
-                numbers.append(number)
-                moments.append((its.mean, its.variance))
+                numbers += alike
+                moments += [(its.mean, its.variance)] * len(alike)
         sound = moments_of(f for f in self.parked.asleep.values() if self._is_new(f, place, measured))
         return np.array(numbers, dtype=np.intp), np.array(moments, dtype=float).reshape(-1, 2).T, sound
 
@@ -101,26 +113,30 @@ class Expectations:
         """Faults that could change with a part out: it is the culprit, or some of their current, or the culprit's
         supply, runs through it."""
         if not self._hanging:
-            by_effect: dict[int, frozenset[str]] = {}
-            for number, fault in enumerate(self.faults):
-                through = by_effect.get(id(fault.brings))
-                if through is None:
-                    through = frozenset().union(*(flow.way.through for flow in fault.brings))
-                    by_effect[id(fault.brings)] = through
-                for its in {fault.part, fault.module, *through}.union(*fault.lives_by):
-                    self._hanging.setdefault(its, []).append(number)
+            for alike, flows in self._effects().values():
+                through = frozenset().union(*(flow.way.through for flow in flows))
+                for number in alike:
+                    fault = self.faults[number]
+                    for its in through.union((fault.part, fault.module), *fault.lives_by):
+                        self._hanging.setdefault(its, []).append(number)
         return self._hanging.get(name, [])
 
-    def _at(self, place: str) -> dict[int, list[Flow]]:
-        found: dict[int, list[Flow]] = {}
-        shared: dict[int, list[Flow]] = {}
-        for number, fault in enumerate(self.faults):
-            key = id(fault.brings)
-            if key not in shared:
-                shared[key] = [f for f in fault.brings if place in self.tree.way_places(f.way.places)]
-            if shared[key]:
-                found[number] = shared[key]
-        return found
+    def _effects(self) -> dict[int, tuple[list[int], tuple[Flow, ...]]]:
+        """What faults bring, each once, with the numbers of all faults that bring just that."""
+        if not self._alike:
+            for number, fault in enumerate(self.faults):
+                self._alike.setdefault(id(fault.brings), ([], fault.brings))[0].append(number)
+        return self._alike
+
+    def _at(self, place: str) -> dict[int, tuple[list[int], list[Flow]]]:
+        """The same of what they bring to a place; nothing where that is nothing."""
+        if not self._by_place:
+            for effect, (numbers, brings) in self._effects().items():
+                for flow in brings:
+                    for passed in dict.fromkeys(self.tree.way_places(flow.way.places)):
+                        at_place = self._by_place.setdefault(passed, {})
+                        at_place.setdefault(effect, (numbers, []))[1].append(flow)
+        return self._by_place.get(place, {})
 
     def _is_new(self, flow: Flow, place: str, measured: frozenset[str]) -> bool:
         places = self.tree.way_places(flow.way.places)
@@ -132,12 +148,8 @@ class Expectations:
         return self._waking
 
     def _find_left(self, fault: Fault, out: frozenset[str], place: str, leg: frozenset[str] | None) -> Moments | None:
-        """None: all of it."""
-        if fault.part in out or fault.module in out:
-            return NOTHING
-        if fault.lives_by and all(through & out for through in fault.lives_by):
-            return NOTHING
-        flows = [flow for flow in fault.brings if place in self.tree.way_places(flow.way.places)]
+        """What a fault that goes on still brings; None: all of it."""
+        _, flows = self._at(place).get(id(fault.brings), ([], []))
         if leg is not None:
             if not fault.wakes:
                 return None
@@ -159,3 +171,10 @@ class Expectations:
             if star is not None and number.isdecimal():
                 return frozenset(star.legs[int(number) - 1])
         return None
+
+
+def _ended(fault: Fault, out: frozenset[str]) -> bool:
+    """Whether the culprit itself is out, or has lost every supply it lives by."""
+    if fault.part in out or fault.module in out:
+        return True
+    return bool(fault.lives_by) and all(through & out for through in fault.lives_by)

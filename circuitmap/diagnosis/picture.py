@@ -61,19 +61,16 @@ def brought_in(powered: Powered, parked: Powered, ways: Ways, asleep: Picture) -
         part = plan.circuit.platform.parts[name]
         sleeper = plan.sleeper_number.get(name)
         if sleeper is None:
-            draw = drawn_running(part)
-            if fed > was_fed and draw is not None:
+            if fed > was_fed and (draw := drawn_running(part)) is not None:
                 for flow in _on_pins(powered, ways, n, "running", draw, fed):
                     flows[flow.key] = flow
             continue
-        draw = drawn_asleep(part, sleeps=True)
-        if fed > was_fed and draw is not None:
+        if fed > was_fed and (draw := drawn_asleep(part, sleeps=True)) is not None:
             for flow in _on_pins(powered, ways, n, "asleep", draw, fed):
                 if flow.key not in asleep:
                     flows[flow.key] = flow
-        draw = drawn_awake(part)
         level = min(fed, awake[sleeper])
-        if level > min(was_fed, was_awake[sleeper]) and draw is not None:
+        if level > min(was_fed, was_awake[sleeper]) and (draw := drawn_awake(part)) is not None:
             for flow in _on_pins(powered, ways, n, "awake", draw, level):
                 flows[flow.key] = _beyond(flow, asleep)
     _add_coils(powered, parked, ways, flows)

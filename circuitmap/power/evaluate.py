@@ -139,12 +139,27 @@ class Powered:
     @cached_property
     def in_series(self) -> tuple[str, ...]:
         """Loads and relays that carry a little current through one another, and would carry none alone."""
-        first_coil = self.run.takers.first_coil
-        names = (
-            self.plan.coils[n - first_coil].relay if n >= first_coil else self.plan.loads[self.plan.paths[n].load]
-            for n in sorted(self.settled.reach.in_series)
-        )
-        return tuple(dict.fromkeys(names))
+        return tuple(dict.fromkeys(self.name_of_taker(n) for n in sorted(self.settled.reach.in_series)))
+
+    def name_of_taker(self, taker: int) -> str:
+        """The load or relay that a number of `run.takers` belongs to."""
+        coil = taker - self.run.takers.first_coil
+        return self.plan.coils[coil].relay if coil >= 0 else self.plan.loads[self.plan.paths[taker].load]
+
+    @cached_property
+    def bridges_carrying(self) -> Mapping[tuple[Terminal, Terminal], Answer]:
+        """Bridged points between which current flows by itself: one is live, the other grounded."""
+        found = {}
+        for one, other in self.state.bridged:
+            if one in self.circuit.number and other in self.circuit.number:
+                a, b = (self.nets.net_of[self.circuit.number[end]] for end in (one, other))
+                seen = self.settled.reach
+                certain = seen.supply[a] & seen.ground[b] or seen.supply[b] & seen.ground[a]
+                perhaps = seen.perhaps_supply[a] & seen.perhaps_ground[b] or (
+                    seen.perhaps_supply[b] & seen.perhaps_ground[a]
+                )
+                found[one, other] = ANSWERS[YES if certain and a != b else MAY_BE if perhaps and a != b else NO]
+        return found
 
     @cached_property
     def contacts(self) -> Mapping[str, Answer]:

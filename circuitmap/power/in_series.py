@@ -24,13 +24,13 @@ class Taker(NamedTuple):
 
 
 class Takers:
-    """All load paths of the plan, then all coils, with both sides typed in and surely fitted."""
+    """All load paths of the plan, then all coils, with both sides typed in and perhaps fitted."""
 
     def __init__(self, plan: Plan, nets: Nets) -> None:
         self.nets = nets
         self.all: list[Taker | None] = []
         for path, (supply, ground, level) in zip(plan.paths, nets.paths, strict=True):
-            whole = level == YES and path.supply_known and path.ground_known and supply != ground
+            whole = level != NO and path.supply_known and path.ground_known and supply != ground
             self.all.append(Taker(supply, ground) if whole else None)
         self.first_coil = len(self.all)
         for plus, minus, level in nets.coils:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.evaluate import evaluate
-from circuitmap.power.nets import NO, Neighbours, Nets
+from circuitmap.power.nets import NO, YES, Neighbours, Nets
 from circuitmap.power.plan import Plan
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Fitting
@@ -14,13 +14,17 @@ from circuitmap.wiring.fitting import Fitting
 @dataclass(frozen=True, slots=True)
 class Possible:
     """Nets that could be live, and that could be grounded, were every switch turned, every module awake, every option
-    fitted that may be. A relay can only pull in if its coil could be live on one side and grounded on the other."""
+    fitted that may be. A relay can only pull in if its coil could be live on one side and grounded on the other.
+
+    `in_series` are nets between loads that carry current through one another: live through the one, grounded through
+    the other."""
 
     plan: Plan
     nets: Nets
     supply: frozenset[int]
     ground: frozenset[int]
     relays: frozenset[int]
+    in_series: frozenset[int]
 
     def can_be_live(self, node: int) -> bool:
         return self.nets.net_of[node] in self.supply
@@ -47,8 +51,18 @@ def possible(circuit: Circuit, fitting: Fitting) -> Possible:
             if level != NO and ((plus in supply and minus in ground) or (minus in supply and plus in ground))
         }
         if pulled_in == relays:
-            return Possible(plan, nets, frozenset(supply), frozenset(ground), frozenset(relays))
+            takers = parked.run.takers
+            levels = [YES if closed else NO for closed in closes]
+            carrying = takers.carrying(levels, _marked(nets, supply - ground), _marked(nets, ground))
+            between = {net for n in carrying for net in takers.all[n] or ()} - supply - ground
+            return Possible(
+                plan, nets, frozenset(supply), frozenset(ground), frozenset(relays), frozenset(between)
+            )
         relays = pulled_in
+
+
+def _marked(nets: Nets, those: set[int]) -> list[int]:
+    return [int(net in those) for net in range(nets.count)]
 
 
 def _can_close(plan: Plan, link: int, relays: set[int]) -> bool:

@@ -37,22 +37,29 @@ def reach(nets: Nets, levels: Sequence[int], starts: Starts, bridges: tuple[Brid
 
     Supply never enters the net of its own cell's minus, nor ground that of its plus: a short circuit stays where it
     is. A bridge between a live and a grounded net carries current but changes neither: it is a load, or else the
-    fuse has blown. What may be supply stops where there is ground for certain, and the other way round.
+    fuse has blown. So supply only crosses a bridge to where no ground may be, and ground to where no supply may be.
+    What may be supply stops where there is ground for certain, and the other way round.
     """
     supply, ground = [0] * nets.count, [0] * nets.count
     _spread(supply, starts.supply, nets.towards_load, levels, YES, nets.keeps_supply_out)
     _spread(ground, starts.ground, nets.towards_supply, levels, YES, nets.keeps_ground_out)
+    perhaps_supply, perhaps_ground = _perhaps(nets, levels, starts, supply, ground)
     if bridges:
-        live_before, grounded_before = tuple(supply), tuple(ground)
-        _cross(supply, grounded_before, bridges, nets.towards_load, levels, nets.keeps_supply_out)
-        _cross(ground, live_before, bridges, nets.towards_supply, levels, nets.keeps_ground_out)
-    perhaps_supply, perhaps_ground = supply.copy(), ground.copy()
-    _spread_further(perhaps_supply, starts.perhaps_supply, nets.towards_load, levels, ground)
-    _spread_further(perhaps_ground, starts.perhaps_ground, nets.towards_supply, levels, supply)
-    if bridges:
+        _cross(supply, perhaps_ground, bridges, nets.towards_load, levels, nets.keeps_supply_out)
+        _cross(ground, perhaps_supply, bridges, nets.towards_supply, levels, nets.keeps_ground_out)
+        perhaps_supply, perhaps_ground = _perhaps(nets, levels, starts, supply, ground)
         _cross_perhaps(perhaps_supply, ground, bridges, nets.towards_load, levels)
         _cross_perhaps(perhaps_ground, supply, bridges, nets.towards_supply, levels)
     return Reach(supply, ground, perhaps_supply, perhaps_ground)
+
+
+def _perhaps(
+    nets: Nets, levels: Sequence[int], starts: Starts, supply: list[int], ground: list[int]
+) -> tuple[list[int], list[int]]:
+    perhaps_supply, perhaps_ground = supply.copy(), ground.copy()
+    _spread_further(perhaps_supply, starts.perhaps_supply, nets.towards_load, levels, ground)
+    _spread_further(perhaps_ground, starts.perhaps_ground, nets.towards_supply, levels, supply)
+    return perhaps_supply, perhaps_ground
 
 
 def _spread(
@@ -104,7 +111,7 @@ def _spread_further(
 
 def _cross(
     bits: list[int],
-    opposite: tuple[int, ...],
+    opposite: list[int],
     bridges: tuple[Bridge, ...],
     neighbours: tuple[Neighbours, ...],
     levels: Sequence[int],

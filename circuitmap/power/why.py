@@ -45,7 +45,8 @@ class Reason:
     """Why a terminal is live (`side` supply) or grounded. `steps` lead from `source` to it.
 
     Where the answer is no, there are no steps, and `open_contacts` are those that would make it so by closing:
-    one side of them is live (or grounded), the other joined to the terminal.
+    one side of them is live (or grounded), the other joined to the terminal. `backfed_by` are loads and relays
+    through which a meter reads a voltage (or ground) there all the same: that is no supply.
     """
 
     terminal: Terminal
@@ -55,6 +56,7 @@ class Reason:
     origin: Origin | None = None
     steps: tuple[Step, ...] = ()
     open_contacts: tuple[str, ...] = ()
+    backfed_by: tuple[str, ...] = ()
 
     @property
     def contacts(self) -> tuple[str, ...]:
@@ -75,11 +77,14 @@ def why(powered: Powered, terminal: Terminal, side: Side = "supply") -> Reason:
         return Reason(terminal, side, Answer.NO)
     answer = (powered.supply if side == "supply" else powered.ground)[terminal]
     if answer == Answer.NO:
-        return Reason(terminal, side, answer, open_contacts=tuple(sorted(_kept_away_by(powered, node, side))))
+        contacts, loads = _kept_away_by(powered, node, side)
+        return Reason(
+            terminal, side, answer, open_contacts=tuple(sorted(contacts)), backfed_by=tuple(sorted(loads))
+        )
     nodes, links = _way(powered, node, side)
     source = nodes[0]
     steps = tuple(
-        _step(powered, circuit, start, end, link)
+        _step(powered, circuit, start, end, link, side)
         for start, end, link in zip(nodes, nodes[1:], links, strict=False)
     )
     return Reason(terminal, side, answer, circuit.nodes[source], _origin(powered, source, side), steps)
@@ -166,13 +171,14 @@ def _beyond(powered: Powered, at: int, side: Side) -> Iterator[tuple[int, int, i
                 yield circuit.number[there], -1, YES
 
 
-def _step(powered: Powered, circuit: Circuit, start: int, end: int, link: int) -> Step:
+def _step(powered: Powered, circuit: Circuit, start: int, end: int, link: int, side: Side) -> Step:
+    a, b = circuit.nodes[start], circuit.nodes[end]
     if link < 0:
-        return Step(circuit.nodes[start], circuit.nodes[end], None, Answer.YES)
+        # Across a bridge to a place that may be on the other side as well: a short circuit, perhaps.
+        certain = powered.settled.reach.supply if side == "supply" else powered.settled.reach.ground
+        return Step(a, b, None, Answer.YES if certain[powered.nets.net_of[end]] else Answer.MAY_BE)
     its = circuit.links[link]
-    return Step(
-        circuit.nodes[start], circuit.nodes[end], its, ANSWERS[level_of(powered, link)], _because(powered, its)
-    )
+    return Step(a, b, its, ANSWERS[level_of(powered, link)], _because(powered, its))
 
 
 def _because(powered: Powered, link: Link) -> str:
@@ -206,21 +212,23 @@ def _origin(powered: Powered, source: int, side: Side) -> Origin:
     return "not drawn"
 
 
-def _kept_away_by(powered: Powered, node: int, side: Side) -> set[str]:
-    """Open contacts between what is joined to a dead node and what is live (or grounded)."""
+def _kept_away_by(powered: Powered, node: int, side: Side) -> tuple[set[str], set[str]]:
+    """Open contacts, and loads and coils, between what is joined to a dead node and what is live (or grounded)."""
     nets, levels = powered.nets, powered.settled.levels
     seen = powered.settled.reach
     bits = seen.perhaps_supply if side == "supply" else seen.perhaps_ground
     neighbours = nets.towards_supply if side == "supply" else nets.towards_load
     start = nets.net_of[node]
-    joined, stack, found = {start}, [start], set()
+    joined, stack, contacts = {start}, [start], set()
     while stack:
         net = stack.pop()
         for other, gate in neighbours[net]:
             contact = powered.circuit.links[nets.gate_link[gate]].contact
             if levels[gate] == NO and bits[other] and contact:
-                found.add(contact)
+                contacts.add(contact)
             elif levels[gate] >= MAY_BE and other not in joined:
                 joined.add(other)
                 stack.append(other)
-    return found
+    takers = powered.run.takers
+    beside = {n for net in joined for n, other in takers.at.get(net, ()) if bits[other]}
+    return contacts, {powered.name_of_taker(n) for n in beside}

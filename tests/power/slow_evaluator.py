@@ -86,7 +86,6 @@ class SlowEvaluator(SlowWiring):
             labels |= self.unknown_supplies - self._resolved()
             returns |= self.unknown_grounds
         labels_may = {t for t, its in self.stated if self._fitted(its.condition) == 1 and self._hot(its)}
-        resolved = self._resolved()
         out = {"plus": {**own_ground, "?": all_ground}, "minus": {**own_supply, "?": all_supply}}
         for cell in cells:
             certain.plus[cell.name] = self._closure({cell.plus}, 2, "plus", own_ground[cell.name] - {cell.plus})
@@ -98,8 +97,9 @@ class SlowEvaluator(SlowWiring):
         for cell in self.cells:
             certain.plus.setdefault(cell.name, set())
             certain.minus.setdefault(cell.name, set())
-        live = {t for its in certain.plus.values() for t in its}
-        grounded = {t for its in certain.minus.values() for t in its}
+        possible = self._possible(certain, labels_may, bridged=False)
+        live = {t for its in possible.plus.values() for t in its}
+        grounded = {t for its in possible.minus.values() for t in its}
         copper = {t: self._closure({t}, 2, "plus", set(), True) for pair in self._bridges() for t in pair}
         for sides, opposite, side in ((certain.plus, grounded, "plus"), (certain.minus, live, "minus")):
             for name in sides:
@@ -112,34 +112,40 @@ class SlowEvaluator(SlowWiring):
                     if not more:
                         break
                     sides[name] = self._closure(sides[name] | more, 2, side, out[side].get(name, set()) - sides[name])
+        possible = self._possible(certain, labels_may, bridged=True)
+        self.certain, self.possible = certain, possible
+        self.in_series = through_others(self)
+
+    def _possible(self, certain: Sides, labels: set[Terminal], bridged: bool) -> Sides:
+        """What may be on either side, up to what is surely on the other; in a possible world only what is."""
+        if self.world is not None:
+            return certain
         live = {t for its in certain.plus.values() for t in its}
         grounded = {t for its in certain.minus.values() for t in its}
-        possible = Sides()
+        unknown = self.unknown_supplies - self._resolved()
         maybe = [cell for cell in self.cells if cell.level == 1]
-        unknown = {t for t in self.unknown_supplies if t not in resolved}
+        possible = Sides()
         for name in certain.plus:
             begins = set(certain.plus[name]) | {c.plus for c in maybe if c.name == name}
-            if name == "?":
-                begins |= unknown | labels_may
-            if self.world is not None:
-                continue
-            possible.plus[name] = self._spread(begins, certain.plus[name], "plus", grounded)
+            begins |= unknown | labels if name == "?" else set()
+            possible.plus[name] = self._spread(begins, certain.plus[name], "plus", grounded, bridged)
             begins = set(certain.minus[name]) | {c.minus for c in maybe if name in (c.name, "?")}
             begins |= self.unknown_grounds
-            possible.minus[name] = self._spread(begins, certain.minus[name], "minus", live)
-        self.certain, self.possible = certain, possible if self.world is None else certain
-        self.in_series = through_others(self)
+            possible.minus[name] = self._spread(begins, certain.minus[name], "minus", live, bridged)
+        return possible
 
     def _resolved(self) -> set[Terminal]:
         resolved = {t for t, its in self.stated if self._fitted(its.condition)}
         return self._closure(resolved, 2, "plus", set(), True) if resolved else set()
 
-    def _spread(self, begins: set[Terminal], sure: set[Terminal], side: str, opposite: set[Terminal]) -> set[Terminal]:
+    def _spread(
+        self, begins: set[Terminal], sure: set[Terminal], side: str, opposite: set[Terminal], bridged: bool
+    ) -> set[Terminal]:
         keep_out = opposite - sure
         found = self._closure(begins, 1, side, keep_out)
         while True:
             more = {b for a, b in self._bridges() if a in found and b not in found and b not in keep_out}
-            if not more:
+            if not more or not bridged:
                 return found
             found = self._closure(found | more, 1, side, keep_out)
 

@@ -63,6 +63,9 @@ def test_time_grows_no_faster_than_the_vehicle() -> None:
         return lambda: evaluate(circuit_of(platform), VehicleState())
 
     for work in (lambda c, n: all_on(c, n), lambda c, _: from_nothing(c)):
-        ratio = seconds(work(large, 500)) / seconds(work(small, 50))
-        print(f"ten times the vehicle, {ratio:.1f} times the time")
-        assert ratio < 17
+        tried = (work(small, 50), work(large, 500))
+        least = [float("inf"), float("inf")]
+        for _ in range(4):  # by turns, so that a busy machine slows both
+            least = [min(best, seconds(its, 2)) for best, its in zip(least, tried, strict=True)]
+        print(f"ten times the vehicle, {least[1] / least[0]:.1f} times the time")
+        assert least[1] < 20 * least[0], "far from a hundred times"

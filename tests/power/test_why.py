@@ -115,3 +115,29 @@ def test_no_reason_rests_on_a_circuit_that_was_changed() -> None:
     on, off = live(circuit, stuck=frozenset({"K.87"})), live(circuit)
     assert why(off, terminal("L.1")).answer == NO
     assert why(on, terminal("L.1")).answer == YES
+
+
+def test_a_voltage_that_a_meter_reads_through_a_lamp_is_no_supply() -> None:
+    circuit = vehicle("""
+naming SP* splice, G* ground
+battery BAT 60Ah
+switch DOOR positions shut, open closes 1 to case in open
+lamp DOME
+BAT.- -> G1
+BAT.+ -> DOME -> SP1 -> DOOR.1
+""")
+    reason = why(live(circuit), terminal("DOOR.1"))
+    assert reason.answer == NO
+    assert reason.backfed_by == ("DOME",)
+    assert why(live(circuit, switches={"DOOR": "open"}), terminal("DOOR.1")).backfed_by == ("DOME",)
+
+
+def test_a_chafed_wire_takes_current_where_one_side_is_live_and_the_other_grounded() -> None:
+    pairs = {
+        (terminal("F1.2"), terminal("G1")): YES,
+        (terminal("SP1"), terminal("G1")): NO,
+        (terminal("SP3"), terminal("G1")): MAY_BE,
+        (terminal("F1.2"), terminal("F2.2")): NO,
+    }
+    for pair, answer in pairs.items():
+        assert live(CIRCUIT, bridged=frozenset({pair})).bridges_carrying == {pair: answer}

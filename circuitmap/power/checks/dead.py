@@ -63,7 +63,7 @@ def _wanting_supply(circuit: Circuit, could_be: Possible) -> dict[int, list[str]
 
     def want(node: int, name: str) -> None:
         net = nets.net_of[node]
-        if net not in could_be.supply and not nets.keeps_supply_out[net]:
+        if net not in could_be.supply and net not in could_be.in_series and not nets.keeps_supply_out[net]:
             found.setdefault(net, []).append(name)
 
     for fuse in circuit.platform.fuses:

@@ -21,7 +21,11 @@ def loads_that_cannot_be_grounded(circuit: Circuit, could_be: Possible) -> Itera
         if not all(path.ground_known and path.supply_known for path in its):
             continue
         could_be_fed = any(could_be.can_be_live(path.supply) for path in its)
-        if could_be_fed and not any(could_be.can_be_grounded(path.ground) for path in its):
+        grounded = any(
+            could_be.can_be_grounded(path.ground) or could_be.nets.net_of[path.ground] in could_be.in_series
+            for path in its
+        )
+        if could_be_fed and not grounded:
             pin = circuit.nodes[its[0].ground]
             by_net.setdefault(could_be.nets.net_of[its[0].ground], []).append(pin)
     for net, pins in by_net.items():

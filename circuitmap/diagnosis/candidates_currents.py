@@ -87,7 +87,11 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
         whole = drawn_by_itself(part)
         spread = on_each_pin(whole.spread, len(pins))
         flows = tuple(
-            _flow((part.name, pin, "itself"), part.name, spread, way, level, whole.assumed)
+            replace(
+                _flow((part.name, pin, "itself"), part.name, spread, way, level, whole.assumed),
+                pins=len(pins),
+                whole=moments(whole.spread, 1.0 if level == YES else LIVE_PERHAPS),
+            )
             for pin, level, way in pins
         )
         fault = Fault(

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import hypot, sqrt
 
-from circuitmap.diagnosis.choosing_readings import STEADY_SHARE, Chosen, SetAside, chosen_from
+from circuitmap.diagnosis.choosing_readings import Chosen, SetAside, chosen_from
 from circuitmap.diagnosis.places import PlaceTree, nearest
 from circuitmap.diagnosis.reading_chance import Strip
 from circuitmap.diagnosis.sightings import ZeroError
@@ -74,18 +74,6 @@ class Netted:
     @cached_property
     def measured(self) -> Mapping[str, Segment]:
         return {segment.place: segment for segment in self.segments}
-
-    def confirmed(self, place: str) -> bool:
-        """Whether a second reading agrees: an earlier one at the same place, or that of a place above it, where nothing
-        is left beyond what its branches show."""
-        if place in self.read_twice:
-            return True
-        parent = self.loose.get(place) or next((p for p, its in self.fixed.items() if place in its), "")
-        above = self.measured.get(parent)
-        if above is None or above.amps is None:
-            return False
-        whole = self.readings[parent].amps or 0.0
-        return abs(above.amps) <= max(above.error, STEADY_SHARE * whole)
 
     def segment_with(self, place: str, loose: Iterable[str]) -> Segment:
         """The segment of a place if just these of the loose places hang on it."""

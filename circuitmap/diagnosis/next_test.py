@@ -18,6 +18,8 @@ Array = NDArray[np.float64]
 CHOICES = 3
 HARDLY = 0.05
 """Bits below which a test is not worth doing, whatever it costs (judgement)."""
+LEAST_GENTLE = 0.01
+"""Bits from which on something that unplugs nothing is offered beside what does (judgement)."""
 BESIDE_THE_BEST = 0.1
 """A test that tells less than this share of what the most telling one does is no choice (judgement)."""
 LEAST_FOUND = 0.08
@@ -126,7 +128,7 @@ def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
             break
         if not any(_alike(candidate, other) or candidate[0].sort == other[0].sort for other in chosen):
             chosen.append(candidate)
-    gentle = next((s for s in worth_it if not s[0].is_invasive), None)
+    gentle = next((s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE), None)
     if gentle is not None and chosen and all(s[0].is_invasive for s in chosen):
         chosen[min(len(chosen), CHOICES) - 1 :] = [gentle]
     return chosen

@@ -24,7 +24,8 @@ from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.wiring.fitting import Answer
 
-# Two readings that agree, of one place or of a place and its branches, are hardly both wrong.
+# Two readings of one place that agree are hardly both wrong. That a place shows the sum of its branches says nothing
+# of the kind: it must, whoever draws.
 MISREAD_TWICE = MISREAD**2
 # "Lost communication with ..." that came back after clearing, about a module: weaker than a scan (judgement).
 NOT_HEARD_BACK = ReplyChances(0.05, 0.15, 0.50, 0.20)
@@ -103,7 +104,7 @@ def currents_seen(
                 healthy_variance=sum(current.variance for current in healthy),
                 brought=brought[segment.place],
                 zero=segment.zero,
-                misread=MISREAD_TWICE if netted.confirmed(segment.place) else MISREAD,
+                misread=MISREAD_TWICE if segment.place in netted.read_twice else MISREAD,
                 other_strips=others,
                 strip_of=strip_of,
             )

@@ -83,7 +83,7 @@ def _routes(faults: tuple[Fault, ...], tree: PlaceTree) -> Routes:
 
 def none_of_these(netted: Netted) -> tuple[Fault, ...]:
     """That none of the known faults explains it: any current in any one segment."""
-    places = [segment.place for segment in netted.segments]
+    places = sorted(segment.place for segment in netted.segments)
     found = []
     for place in places:
         way = Way((place,), frozenset({place}))

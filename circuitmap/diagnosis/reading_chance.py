@@ -84,7 +84,7 @@ def _log_or_nothing(amps: float) -> float:
 
 
 def _between(lowest: float, highest: float, log_medians: Array, sigmas: Array) -> Array:
-    with np.errstate(invalid="ignore"):
+    with np.errstate(invalid="ignore", over="ignore"):
         low = (_log_or_nothing(lowest) - log_medians) / sigmas
         high = (_log_or_nothing(highest) - log_medians) / sigmas
     area = area_between(np.nan_to_num(low, nan=0.0), np.nan_to_num(high, nan=0.0))
@@ -95,7 +95,8 @@ def _chance_of_nothing(strip: Strip) -> float:
     """Chance of the reading where no current flows at all."""
     if strip.blur == 0.0:
         return 1.0 if strip.lowest <= 0.0 <= strip.highest else 0.0
-    ends = np.array([strip.lowest, strip.highest]) / strip.blur
+    with np.errstate(over="ignore"):
+        ends = np.array([strip.lowest, strip.highest]) / strip.blur
     return float(area_between(ends[:1], ends[1:])[0])
 
 

@@ -166,7 +166,9 @@ def _others(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         ]
     if diagnosis.two_faults >= TOLD_FROM and not is_two(diagnosis):
         told.append(f"two faults at once {chance(diagnosis.two_faults)}")
-    if diagnosis.something_wrong < 0.9:
+    account = diagnosis.account
+    may_be_normal = account is None or account.total - account.error <= diagnosis.tests.normal_up_to
+    if diagnosis.something_wrong < 0.9 and may_be_normal:
         told.append(f"nothing wrong with the draw {chance(1.0 - diagnosis.something_wrong)}")
     return section("OTHERS", ["; ".join(told) + "."], width) if told else []
 

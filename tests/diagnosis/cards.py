@@ -40,5 +40,6 @@ def evidence_after(name: str, entries: int | None = None) -> Evidence:
     return evidence
 
 
+@cache
 def after(name: str, entries: int | None = None) -> Diagnosis:
     return diagnose(circuit(name.partition("/")[0]), evidence_after(name, entries))

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.card_writing import Fields, with_entry, with_strike
+from circuitmap.jobs.entry_time import time_of_entry
 from circuitmap.jobs.job import Job, card_source, job_of, platform_folder, source_of
 from circuitmap.jobs.short_line import entry_of
 from circuitmap.saving import update
@@ -15,12 +16,20 @@ from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
 from circuitmap.workbench import open_platform
 
+MEASUREMENTS = ("read", "total", "log", "looked", "network", "scan", "codes", "relays", "inputs")
+"""What an entry may hold that says something of the draw; a remark, a photo, a state of the vehicle do not."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Added:
-    """The job after an entry was added, and what was not taken at its word."""
+    """The job after and before an entry was added, and what was not taken at its word.
+
+    `measured`: the entry is one of `MEASUREMENTS`.
+    """
 
     job: Job
+    before: Job
+    measured: bool
     understood: tuple[str, ...]
 
 
@@ -39,10 +48,12 @@ def add_to_card(
     card: Path, line: str, *, at: str = "", meter: str = "", resolution: str = "", steady: bool = False
 ) -> Added:
     """Add one short line to a card. Nothing is written if the line or the card makes no sense."""
-    platform = open_platform(platform_folder(card, card_source(card)))
+    source = card_source(card)
+    platform = open_platform(platform_folder(card, source))
+    before = job_of(platform, source)
     entry = entry_of(platform, line)
     fields: Fields = (
-        ("at", at or datetime.now().strftime("%Y-%m-%d %H:%M")),
+        ("at", time_of_entry(before.card, at, datetime.now())),
         *((key, value) for key, value in (("meter", meter), ("resolution", resolution)) if value),
         *entry.fields,
         *((("steady", "yes"),) if steady else ()),
@@ -55,7 +66,9 @@ def add_to_card(
         return _bytes(text, now)
 
     update(card, change)
-    return Added(job=job_of(platform, card_source(card)), understood=entry.understood)
+    job = job_of(platform, card_source(card))
+    measured = any(key in MEASUREMENTS for key, _ in entry.fields)
+    return Added(job=job, before=before, measured=measured, understood=entry.understood)
 
 
 def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:

@@ -60,12 +60,15 @@ def new(
     import os
 
     from circuitmap.cli.printing import say
+    from circuitmap.failures import WrongUse
     from circuitmap.job_bench import job_from
     from circuitmap.jobs.card_writing import new_card
     from circuitmap.reports.intake_text import preparation_text, still_to_ask
     from circuitmap.saving import save
     from circuitmap.workbench import open_platform
 
+    if card.exists():
+        raise WrongUse(f"There is a card {card} already.", f"circuitmap card show {card} shows it.")
     where = os.path.relpath(platform.resolve(), card.resolve().parent)
     said = {key.replace("_", "-"): value for key, value in intake.items()}
     said["job"] = said["job"] or card.stem
@@ -97,7 +100,7 @@ def new(
 def add(
     card: Path, line: tuple[str, ...], at: str, meter: str, resolution: str, steady: bool, alone: bool, as_json: bool
 ) -> int:
-    """Add one entry to CARD and say what it changes.
+    """Add one entry to CARD and say what it changes (card show: the whole answer).
 
     \b
     LINE is one of:
@@ -106,6 +109,7 @@ def add(
       locked | opened | key on | key off | zeroed
       out LIFT; BAT=0.05A        back LIFT
       network CHASSIS 2.5V       scan silent LIFT unsteady SUSP
+      relay REAR.K3 held         input DOORD wrong        looked
       codes U0140 back BCM       log floor 0.05A peak 1.2A mean 0.31A for 60min
       tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V
       remark ... | claim ... | photo ... | cause ... | to-mend ... | until-then ... | mended ...
@@ -116,7 +120,15 @@ def add(
     added = add_to_card(card, " ".join(line), at=at, meter=meter, resolution=resolution, steady=steady)
     for remark in added.understood:
         complain(remark)
-    return _show_standing(card, added.job, alone, as_json)
+    if as_json:
+        return _show_standing(card, added.job, alone, as_json)
+    from circuitmap.cli.printing import say
+    from circuitmap.job_bench import next_lines
+    from circuitmap.reports.job_text import added_text
+
+    steps = next_lines(added.job, () if alone else (card.resolve().parent,)) if added.measured else []
+    say("\n".join(added_text(added.before, added.job, added.measured, steps)))
+    return _broken(added.job.problems) if added.job.problems else 0
 
 
 @command.command("strike", short_help="Strike an entry that is wrong, with a reason.")

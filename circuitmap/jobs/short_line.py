@@ -10,6 +10,7 @@
     codes U0140 back BCM about LIFT
     log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
     tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
+    relay REAR.K3 held       input DOORD wrong       looked (all round, nothing found)
     zeroed, remark ..., claim ..., photo ..., cause ..., to-mend ..., until-then ..., mended ...
 """
 
@@ -19,7 +20,13 @@ from dataclasses import dataclass, field
 
 from circuitmap.evidence.fuse_drop import NO_TEST_POINTS
 from circuitmap.evidence.job_card import STATES
-from circuitmap.evidence.written_names import removable, written_code, written_line
+from circuitmap.evidence.written_names import (
+    removable,
+    written_code,
+    written_input,
+    written_line,
+    written_relay,
+)
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.card_writing import Fields, Value
@@ -77,10 +84,15 @@ def entry_of(platform: Platform, text: str) -> ShortLine:
     fields = [*line.fields.items()]
     if line.read:
         fields.append(("read", tuple(line.read.items())))
-    order = ("state", "zeroed", "back", "out", "read", "total", "log", "network", "scan", "codes", "tested")
-    fields.sort(key=lambda item: order.index(item[0]))
+    fields.sort(key=lambda item: _ORDER.index(item[0]))
     return ShortLine(tuple(fields), tuple(line.remarks))
 
+
+_ORDER = (
+    "state", "zeroed", "back", "out", "read", "total", "looked", "log", "network", "scan", "codes", "relays", "inputs",
+    "tested",
+)  # fmt: skip
+"""In which order an entry is written, whatever order it was typed in."""
 
 HOW = "For example: F22=0.46A; total 1.85A   or   out LIFT; BAT=0.05A   or   locked"
 
@@ -89,8 +101,8 @@ def _piece(line: _Line, piece: str) -> None:
     if piece in STATES:
         line.put("state", piece)
         return
-    if piece == "zeroed":
-        line.put("zeroed", "yes")
+    if piece in ("zeroed", "looked"):
+        line.put(piece, "yes")
         return
     row = _ROW.match(piece)
     if row is not None:
@@ -112,7 +124,7 @@ def _readings(line: _Line, piece: str) -> None:
     if left:
         from difflib import get_close_matches
 
-        near = get_close_matches(left[0], [*STATES, *_HANDLERS, *FREE_TEXT, "zeroed"], 1, 0.7)
+        near = get_close_matches(left[0], [*STATES, *_HANDLERS, *FREE_TEXT, "zeroed", "looked"], 1, 0.7)
         raise WrongUse(f"{left[0]} is not understood here.", f"Did you mean {near[0]}?" if near else HOW)
     for place, value in _READING.findall(piece):
         if place == "total":
@@ -270,6 +282,18 @@ def _tested(line: _Line, rest: str) -> None:
     line.put("tested", tuple(pairs))
 
 
+def _relay(line: _Line, rest: str) -> None:
+    name, _, state = rest.partition(" ")
+    found = written_relay(line.platform, name, state.strip())
+    line.put("relays", ((found.relay, state.strip()),))
+
+
+def _input(line: _Line, rest: str) -> None:
+    name, _, seen = rest.partition(" ")
+    written_input(line.platform, name, seen.strip())
+    line.put("inputs", ((find_part(line.platform, name), seen.strip()),))
+
+
 _LOG_WORDS = ("floor", "peak", "mean", "period", "for", "rose-first")
 _HANDLERS: dict[str, Callable[[_Line, str], None]] = {
     "total": _total,
@@ -280,4 +304,6 @@ _HANDLERS: dict[str, Callable[[_Line, str], None]] = {
     "scan": _scan,
     "log": _log,
     "tested": _tested,
+    "relay": _relay,
+    "input": _input,
 }

@@ -38,7 +38,8 @@ class CodeStory:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
     """`total` is the latest reading at the battery, asleep, nothing out, before it was mended. `limit` in A and whether
-    it is the platform's own. `night` is the log after mending, `watched` how many minutes of log there are in all.
+    it is the platform's own. `locked`: it is on the card when the vehicle was locked. `night` is the log after mending,
+    `watched` how many minutes of log there are in all.
     """
 
     stage: Stage
@@ -51,6 +52,7 @@ class Standing:
     mended: str = ""
     night: Reading | None = None
     watched: float = 0.0
+    locked: bool = True
     early: tuple[Reading, ...] = ()
     codes: tuple[CodeStory, ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -87,6 +89,7 @@ def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standi
         stage=_stage(tries, total, mended, night, limit, watched),
         tries=tries, tests=tests, total=total, limit=limit, limit_is_the_platforms=platform.limit is not None,
         cause=cause, mended=mended, night=night, watched=watched,
+        locked=any(entry.state is not None and entry.state.value == "locked" for entry in live),
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         codes=_codes(evidence), problems=problems,
     )  # fmt: skip

@@ -71,6 +71,8 @@ def time_words(hours: Band) -> str:
     """`about 2 days`, `9 to 15 hours`, `more than 3 months`."""
     if hours.low > 24 * 90:
         return "more than 3 months"
+    if hours.high < 1.0:
+        return "less than an hour"
     unit, factor = ("hours", 1.0) if hours.high < 48 else ("days", 24.0)
     low, high = hours.low / factor, min(hours.high, 24 * 365.0) / factor
     if f"{low:.2g}" == f"{high:.2g}":

@@ -4,9 +4,18 @@ from collections.abc import Sequence
 
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.battery_text import battery_sentences
+from circuitmap.reports.card_text import entry_words
 from circuitmap.reports.intake_text import claims_lines
 from circuitmap.reports.paragraphs import section
-from circuitmap.reports.standing_text import Clock, standing_text
+from circuitmap.reports.standing_text import (
+    Clock,
+    early_sentences,
+    failed_sentences,
+    headline,
+    need_sentences,
+    standing_text,
+    try_sentence,
+)
 
 
 def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
@@ -18,3 +27,58 @@ def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
         *claims_lines(claims),
         *next_steps,
     ]
+
+
+def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str]) -> list[str]:
+    """What an entry changed: the verdict if it moved, what the readings point to, what is not found yet, what next."""
+    number = len(job.card.entries)
+    lines = [f"Entry {number}: {entry_words(job.card.entries[-1])}."]
+    clock = Clock(times_of(job.card))
+    now, then = headline(job.platform, job.standing), headline(before.platform, before.standing)
+    if now != then:
+        lines += section("NOW", [now])
+        lines += section("BEFORE", [then])
+    else:
+        lines += section("STILL", [now])
+    old = {one.out: (one.verdict, one.needs, one.figures) for one in before.standing.tries}
+    news = [one for one in job.standing.tries if old.get(one.out) != (one.verdict, one.needs, one.figures)]
+    lines += section("TRIED", [try_sentence(job.platform, one, clock) for one in news])
+    leading = job.standing.leading
+    if leading is not None and leading in news:
+        lines += section("FOR PROOF", [*failed_sentences(leading), *need_sentences(leading)])
+    fresh = job.standing.early[len(before.standing.early) :]
+    lines += section("TOO EARLY", early_sentences(fresh, clock))
+    lines += section("STILL OUT", still_out(job))
+    if measured:
+        lines += ["", *brief(next_steps)] if next_steps else []
+    return lines
+
+
+def still_out(job: Job) -> list[str]:
+    """What is out by the card although it says that it was mended."""
+    if not job.standing.mended:
+        return []
+    out: dict[str, None] = {}
+    for entry in job.card.entries:
+        if entry.struck is None:
+            out |= dict.fromkeys(text.value for text in entry.out)
+            for text in entry.back:
+                out.pop(text.value, None)
+    return [f"{name}, by the card. Is it in again? (card add CARD back {name})" for name in out]
+
+
+_ANSWERS = ("LOOK AT", "FIRST", "AHEAD", "TOO EARLY", "NO DRAW", "NOTHING", "None of", "STOP")
+
+
+def brief(lines: Sequence[str]) -> list[str]:
+    """The answer, the count and the first of the next tests, out of the whole text of the diagnosis."""
+    kept: list[str] = []
+    label = ""
+    for line in lines:
+        if line[:1].strip():
+            label = line
+        elif line.startswith(" 2"):
+            label = ""
+        if label.startswith(_ANSWERS) or label.startswith(("COUNT", "NEXT")):
+            kept.append(line)
+    return [line for n, line in enumerate(kept) if line or (n and kept[n - 1])]

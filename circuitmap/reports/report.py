@@ -27,6 +27,7 @@ from circuitmap.reports.standing_text import (
     left_sentence,
     limit_words,
     need_sentences,
+    out_words,
     try_sentence,
 )
 from circuitmap.wiring.parts import Battery
@@ -153,18 +154,28 @@ def _found(job: Job) -> Iterator[str]:
         yield f"No draw while we watched, {hours_words(standing.watched)}."
         yield from BATTERY_TESTS
         return
-    yield headline(job.platform, standing)
     leading = standing.leading
+    yield _in_plain_words(job)
     before = leading.before.amps if leading is not None else _total(job)
     if before is not None:
-        yield f"Parked and asleep it drew {ampere_words(before)}; the limit is {limit_words(standing)}."
+        asleep = "Parked and asleep" if standing.locked else "Parked (when it was locked was not written down)"
+        yield f"{asleep} it drew {ampere_words(before)}; the limit is {limit_words(standing)}."
+
+
+def _in_plain_words(job: Job) -> str:
+    """The verdict as the owner of the vehicle would say it."""
+    standing, leading = job.standing, job.standing.leading
+    if leading is not None and standing.stage == "proven":
+        return f"It is {out_words(job.platform, leading)}."
+    if leading is not None and standing.stage == "involved":
+        return f"With {out_words(job.platform, leading)} out, the draw is gone. That is not yet proof."
+    return headline(job.platform, standing)
 
 
 def _how_we_know(job: Job) -> Iterator[str]:
     leading = job.standing.leading
     if leading is not None:
-        what = ", ".join(named(job.platform, name) for name in leading.out)
-        yield f"We took {what} out and put it back: {figures_words(leading)}."
+        yield f"We took {out_words(job.platform, leading)} out and put it back: {figures_words(leading)}."
         if any(test.what == "inputs" for test in leading.failed):
             yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
         elif leading.verdict != "proven" and job.standing.stage != "repaired":

@@ -5,7 +5,9 @@ import re
 from circuitmap.reports.page import shown
 from circuitmap.reports.report import Report, Section
 
-_SPECIAL = re.compile(r"([\\`*_{}\[\]<>()#+\-.!|~&$])")
+_SPECIAL = re.compile(r"([\\`*_\[\]<>|~&])")
+_AT_START = re.compile(r"(?=[-+=#])|^(\d+)(?=[.)])")
+"""What is markup only where a line begins: a list, a heading, a rule."""
 
 
 def report_md(report: Report) -> str:
@@ -35,7 +37,13 @@ def report_md(report: Report) -> str:
 
 def plain(text: str) -> str:
     """A text on one line with every character that could be markup escaped."""
-    return _SPECIAL.sub(r"\\\1", " ".join(shown(text).split()))
+    escaped = _SPECIAL.sub(r"\\\1", " ".join(shown(text).split()))
+    return _AT_START.sub(lambda match: f"{match[1] or ''}\\", escaped, count=1) if _begins_markup(escaped) else escaped
+
+
+def _begins_markup(text: str) -> bool:
+    match = _AT_START.match(text)
+    return match is not None and match.start() == 0
 
 
 def _section(section: Section) -> list[str]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.standing import CodeStory, Standing, within_limit
 from circuitmap.jobs.trying import TryVerdict
-from circuitmap.reports.paragraphs import joined, section
+from circuitmap.reports.paragraphs import joined, section, wrapped
 from circuitmap.reports.part_words import named
 from circuitmap.wiring.platform import Platform
 
@@ -38,6 +38,8 @@ _STAGE_WORDS = {
     "repaired": "REPAIRED: a night's log ({night}) has a mean of {mean}; the limit is {limit}.",
 }
 
+NOT_LOCKED = "When it was locked is not on the card: whether it was asleep is taken on trust. (card add CARD locked)"
+
 BATTERY_TESTS = (
     "Charge it, take both leads off, wait 24 hours: under 12.5 V, or more than 0.1 V lost, is self-discharge; near "
     "10.5 V a shorted cell (common practice, no source).",
@@ -62,7 +64,7 @@ def headline(platform: Platform, standing: Standing) -> str:
     """The job in one line."""
     leading = standing.leading
     if standing.stage in ("proven", "involved") and leading is not None:
-        return f"{VERDICT_WORDS[leading.verdict]}: {_out_words(platform, leading)}."
+        return f"{VERDICT_WORDS[leading.verdict]}: {out_words(platform, leading)}."
     night = standing.night.log if standing.night is not None else None
     return _STAGE_WORDS[standing.stage].format(
         watched=hours_words(standing.watched),
@@ -80,10 +82,14 @@ def limit_words(standing: Standing) -> str:
 
 def standing_text(platform: Platform, standing: Standing, clock: "Clock") -> list[str]:
     """The verdict so far, each try with its figures, what is left, what proof still lacks."""
-    lines = [headline(platform, standing)]
-    for one in standing.tries:
-        lines += section("", [try_sentence(platform, one, clock)])
     leading = standing.leading
+    lines = wrapped(headline(platform, standing), rest="  ")
+    if leading is not None and standing.stage in ("proven", "involved"):
+        lines += section("BECAUSE", [f"{figures_words(leading)}."])
+    if standing.total is not None and not standing.locked:
+        lines += section("BUT", [NOT_LOCKED])
+    others = [one for one in standing.tries if one is not leading or standing.stage not in ("proven", "involved")]
+    lines += section("TRIED", [try_sentence(platform, one, clock) for one in others])
     if leading is not None:
         lines += section("LEFT", [left_sentence(leading, standing)])
         lines += section("FOR PROOF", [*failed_sentences(leading), *need_sentences(leading)])
@@ -111,7 +117,7 @@ class Clock:
 
 def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     """One try with its figures."""
-    words = f"{VERDICT_WORDS[one.verdict]}: {_out_words(platform, one)}: {figures_words(one)}."
+    words = f"{VERDICT_WORDS[one.verdict]}: {out_words(platform, one)}: {figures_words(one)}."
     if one.wait is not None:
         words += f" Wait {clock.until(one.after, one.wait)} and read again."
     elif one.reason == "rose-asleep":
@@ -168,5 +174,5 @@ def early_sentences(early: tuple[Reading, ...], clock: Clock) -> Iterator[str]:
         yield f"{reading.place} {ampere_words(reading.amps)}{after}: {why}, so it says nothing of the parked car."
 
 
-def _out_words(platform: Platform, one: TryVerdict) -> str:
+def out_words(platform: Platform, one: TryVerdict) -> str:
     return joined([named(platform, name) for name in one.out])

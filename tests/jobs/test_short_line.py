@@ -15,6 +15,7 @@ battery BAT 72Ah
 box CAB "Cab fuse box"
 fuse CAB.F14 15A mini, CAB.F22 20A mini, CAB.F30 30A mini, CAB.F31 10A mini, CAB.F40 60A bolted
 fuse CAB.F41 empty
+relay CAB.K4 make
 module HEATER supply A.1 ground A.2
 module LIFT supply 1 ground 2
 network CHASSIS can members HEATER, LIFT
@@ -38,6 +39,10 @@ def van() -> Platform:
         ("locked", [("state", "locked")]),
         ("key on", [("state", "key on")]),
         ("zeroed", [("zeroed", "yes")]),
+        ("looked", [("looked", "yes")]),
+        ("relay K4 held", [("relays", (("CAB.K4", "held"),))]),
+        ("input LIFT wrong", [("inputs", (("LIFT", "wrong"),))]),
+        ("tested LIFT ground 0.03V", [("tested", (("LIFT ground", "0.03V"),))]),
         ("out LIFT; BAT=0.05A", [("out", ("LIFT",)), ("read", (("BAT", "0.05A"),))]),
         ("out F22 F14", [("out", ("CAB.F22", "CAB.F14"))]),
         ("out HEATER.A", [("out", ("HEATER.A",))]),

@@ -1,7 +1,7 @@
 """One platform or job as the library knows it: enough to list it and to find it, and nothing of the customer."""
 
-from dataclasses import asdict, dataclass
-from typing import Any, Literal
+from dataclasses import dataclass
+from typing import Any, Literal, NamedTuple
 
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.problems import Severity
@@ -9,9 +9,11 @@ from circuitmap.wiring.parts import OpenEnd
 from circuitmap.wiring.platform import Platform
 
 
-@dataclass(frozen=True, slots=True)
-class Findable:
-    """A word that somebody may look for: what it is (`part`, `network`, `fault`, ...), its name, what is said of it."""
+class Findable(NamedTuple):
+    """A word that somebody may look for: what it is (`part`, `network`, `fault`, ...), its name, what is said of it.
+
+    A tuple, because an index of a thousand platforms holds a hundred thousand of them.
+    """
 
     what: str
     name: str
@@ -30,12 +32,15 @@ class Entry:
     trouble: str = ""
 
     def as_json(self) -> dict[str, Any]:
-        return asdict(self)
+        return {
+            "kind": self.kind, "path": self.path, "title": self.title, "line": self.line, "trouble": self.trouble,
+            "findable": self.findable,
+        }  # fmt: skip
 
     @staticmethod
     def from_json(data: dict[str, Any]) -> "Entry":
         """Raises KeyError or TypeError for data that is not an entry."""
-        findable = tuple(Findable(**item) for item in data["findable"])
+        findable = tuple(map(Findable._make, data["findable"]))
         return Entry(**{**data, "findable": findable})
 
 

@@ -32,12 +32,19 @@ def _hit(entry: Entry, wanted: list[str]) -> Found | None:
     missing = [word for word in wanted if word not in own]
     if not missing:
         return Found(entry, ())
+    if any(word not in own and word not in everything_in(entry) for word in missing):
+        return None
     matches = [item for item in entry.findable if any(word in _text(item) for word in missing)]
     everything = " ".join([own, *map(_text, matches)])
     if all(word in everything for word in wanted):
         best = [item for item in matches if all(word in _text(item) for word in missing)]
         return Found(entry, tuple(best or matches))
     return None
+
+
+def everything_in(entry: Entry) -> str:
+    """All words of an entry at once: most entries have none of those looked for, and that is told quickest so."""
+    return "\n".join(map(" ".join, entry.findable)).casefold()
 
 
 def _text(item: Findable) -> str:

@@ -14,7 +14,7 @@ from circuitmap.library.entry import Entry
 from circuitmap.library.shelf import Shelf, Shelved
 from circuitmap.saving import write_output
 
-INDEX_VERSION = 1
+INDEX_VERSION = 2
 Reader = Callable[[Shelved], Entry]
 
 
@@ -90,7 +90,7 @@ def _store(file: Path, items: Mapping[str, Any]) -> None:
     """Remember, or go without: an index that cannot be written never stops an answer."""
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
-        text = json.dumps({"index_version": INDEX_VERSION, "items": items}, sort_keys=True)
+        text = json.dumps({"index_version": INDEX_VERSION, "items": items}, sort_keys=True, separators=(",", ":"))
         write_output(file, text.encode("ascii"))
     except (OSError, Failure):
         return

@@ -83,7 +83,7 @@ def test_only_what_changed_is_read_again(shop: Path, tmp_path_factory: pytest.Te
     assert reads == ["makes/truck", "van", "van"]
 
 
-@pytest.mark.parametrize("spoilt", [b"", b"{", b'{"index_version": 1, "items": {"platform van": {"stamps": 1}}}'])
+@pytest.mark.parametrize("spoilt", [b"", b"{", b'{"index_version": 2, "items": {"platform van": {"stamps": 1}}}'])
 def test_a_spoilt_index_changes_no_answer(
     shop: Path, tmp_path_factory: pytest.TempPathFactory, spoilt: bytes
 ) -> None:

@@ -73,6 +73,8 @@ def _waits_for_output(powered: Powered, reason: Reason, asked: set[str]) -> bool
             asked.add(relay.name)
             sides: tuple[Side, ...] = ("supply", "ground")
             for pin in relay.coil:
-                if any(_waits_for_output(powered, why(powered, Terminal(relay.name, pin), side), asked) for side in sides):
+                if any(
+                    _waits_for_output(powered, why(powered, Terminal(relay.name, pin), side), asked) for side in sides
+                ):
                     return True
     return False

@@ -55,9 +55,7 @@ def possible(circuit: Circuit, fitting: Fitting) -> Possible:
             levels = [YES if closed else NO for closed in closes]
             carrying = takers.carrying(levels, _marked(nets, supply - ground), _marked(nets, ground))
             between = {net for n in carrying for net in takers.all[n] or ()} - supply - ground
-            return Possible(
-                plan, nets, frozenset(supply), frozenset(ground), frozenset(relays), frozenset(between)
-            )
+            return Possible(plan, nets, frozenset(supply), frozenset(ground), frozenset(relays), frozenset(between))
         relays = pulled_in
 
 

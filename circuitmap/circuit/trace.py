@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from circuitmap.circuit.branches import Branch, beyond, branches_from
 from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, into
+from circuitmap.circuit.in_a_row import goes_on_through
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE, Path
 from circuitmap.circuit.unknowns import (
@@ -25,7 +26,8 @@ class PinTrace(NamedTuple):
     """One terminal of the part: the ways from the batteries into it and from it to ground, not through the part.
 
     `role` is that of a load's pin, `assumed` if it follows from the reading direction only. A cavity of a connector
-    is one terminal for each half. Roundabout ways come last.
+    is one terminal for each half. Roundabout ways come last. `through` are the loads in series with it: the supply of
+    a supply pin, or the ground of a ground pin, comes through them alone.
     """
 
     terminal: Terminal
@@ -33,6 +35,7 @@ class PinTrace(NamedTuple):
     assumed: bool
     supply: tuple[Path, ...]
     ground: tuple[Path, ...]
+    through: tuple[str, ...] = ()
 
 
 class Downstream(NamedTuple):
@@ -109,6 +112,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
                 isinstance(its, Load) and terminal.pin in its.assumed_roles,
                 tuple(path for path in feeding.ways_into(terminal) if path.steps),
                 tuple(path for path in ground.paths if path.steps),
+                _through(feeding, terminal),
             )
         )
     downstream = []
@@ -160,6 +164,18 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
     )
 
 
+def _through(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:
+    """The loads in series with one side of a load that no wire leads to supply or ground."""
+    load = feeding.circuit.loads.get(terminal.part)
+    if load is None or not (load.supply_drawn and load.ground_drawn):
+        return ()
+    if terminal in load.grounds and not feeding.ground.to(terminal).direct:
+        return goes_on_through(feeding, terminal, "ground")
+    if terminal in load.supplies and not feeding.supply.to(terminal).direct:
+        return goes_on_through(feeding, terminal, "supply")
+    return ()
+
+
 def _terminals(circuit: Circuit, part: str) -> tuple[Terminal, ...]:
     """The terminals to trace: of what only joins wires, one; a load's pins in the order supply, others, ground."""
     found = circuit.terminals_of.get(part, ())
@@ -184,9 +200,9 @@ def _missing(feeding: Feeding, part: str, pins: list[PinTrace]) -> Iterator[Unkn
     for pin in pins:
         if pin.assumed and pin.role:
             yield Unknown("role assumed", str(pin.terminal), pin.role)
-        if load and pin.terminal in load.supplies and not any(path.known for path in pin.supply):
+        if load and pin.terminal in load.supplies and not pin.through and not any(path.known for path in pin.supply):
             yield no_feed(pin.terminal) if pin.terminal.pin != ANY_PIN else Unknown("no supply typed", part)
-        if load and pin.terminal in load.grounds and not any(path.known for path in pin.ground):
+        if load and pin.terminal in load.grounds and not pin.through and not any(path.known for path in pin.ground):
             yield no_ground(pin.terminal)
     if load and load.grounds[0].pin == "case" and not load.ground_drawn:
         yield Unknown("ground assumed", part)

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 
 from circuitmap.power.classes import LoadClass
+from circuitmap.power.doubts import Doubt, doubt_of
 from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.expected import Expected
 from circuitmap.power.state import VehicleState
@@ -97,8 +98,7 @@ def _parked(
     """What is unswitched first, then what nobody can say, then what hangs on a module's output, then the rest."""
     by_message = [its for its in drawing if classes[its.name].its == "message-only"]
     constant = [its for its in drawing if its not in by_message]
-    by_output = [its for its in perhaps if classes[its.name].its == "switched"]
-    unknown = [its for its in perhaps if its not in by_output]
+    by_output, in_series, unknown = _by_doubt(powered, perhaps)
     switched = [
         (named(platform, name), class_words(its).removeprefix("switched: "))
         for name, its in classes.items()
@@ -110,6 +110,7 @@ def _parked(
         f"{counted(len(drawing), 'load')} unswitched{': ' if how else ''}{', '.join(how)}",
         f"{len(unknown)} may be: not enough is typed in" if unknown else "",
         f"{len(by_output)} on a module's output" if by_output else "",
+        f"{len(in_series)} through another load" if in_series else "",
     )
 
     def loads(label: str, its: list[LoadPower], more: Callable[[LoadPower], str]) -> list[str]:
@@ -129,6 +130,7 @@ def _parked(
         ),
         loads("MAY BE UNSWITCHED  #: not enough is typed in to tell", unknown, lambda its: _doubt(powered, its)),
         loads("ON A MODULE'S OUTPUT  #: on when the module wants", by_output, lambda its: _doubt(powered, its)),
+        _in_series(platform, in_series, width),
         listed(f"SWITCHED  {len(switched)}: dead when parked, live:", switched, width),
     ]
 
@@ -150,12 +152,12 @@ def _in_another_state(
     perhaps: list[LoadPower],
     width: int,
 ) -> list[list[str]]:
-    by_output = [its for its in perhaps if classes[its.name].its == "switched"]
-    unknown = [its for its in perhaps if its not in by_output]
+    by_output, in_series, unknown = _by_doubt(powered, perhaps)
     answer = _sentences(
         f"{counted(len(drawing), 'load')} can draw",
         f"{len(unknown)} may: not enough is typed in" if unknown else "",
         f"{len(by_output)} on a module's output" if by_output else "",
+        f"{len(in_series)} through another load" if in_series else "",
     )
     names = [named(platform, its.name) for its in by_output]
     return [
@@ -165,7 +167,23 @@ def _in_another_state(
         [f"ON A MODULE'S OUTPUT  {len(names)}: on when the module wants", *wrapped("; ".join(names), " ", " ", width)]
         if names
         else [],
+        _in_series(platform, in_series, width),
     ]
+
+
+def _by_doubt(powered: Powered, perhaps: list[LoadPower]) -> tuple[list[LoadPower], dict[str, Doubt], list[LoadPower]]:
+    """Loads that may draw: those that a module turns on, those in series with others, and those not known of."""
+    doubts = {its.name: doubt_of(powered, its.name) for its in perhaps}
+    return (
+        [its for its in perhaps if doubts[its.name].kind == "output"],
+        {name: doubt for name, doubt in doubts.items() if doubt.kind == "in series"},
+        [its for its in perhaps if doubts[its.name].kind == "not known"],
+    )
+
+
+def _in_series(platform: Platform, in_series: Mapping[str, Doubt], width: int) -> list[str]:
+    rows = [(named(platform, name), f"through {joined(doubt.others)}") for name, doubt in in_series.items()]
+    return listed(f"IN SERIES  {len(rows)}: current through one another, less than alone", rows, width)
 
 
 def _loads(

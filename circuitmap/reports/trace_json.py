@@ -40,6 +40,7 @@ def _pin(platform: Platform, pin: PinTrace, fed: Mapping[Terminal, Feed]) -> dic
         "pin": terminal_words(platform, pin.terminal),
         "role": pin.role,
         "role_assumed": pin.assumed,
+        "in_series_with": list(pin.through),
         "fed": feed_json([fed[pin.terminal]] if pin.terminal in fed else []),
     }
 

@@ -71,6 +71,13 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
     )
     if grounds:
         lines += wrapped(f"Ground: {shortened(grounds)}.", " ", "   ", width)
+    for pin in trace.pins:
+        if pin.through:
+            its = "supply" if pin.role == "supply" else "ground"
+            says = f"{terminal_words(platform, pin.terminal)} is in series: its {its} comes through"
+            lines += wrapped(
+                f"{says} {joined([loads_name(platform, name) for name in pin.through])}.", " ", "   ", width
+            )
     loads = trace.loads
     if loads:
         hanging = shortened([loads_name(platform, name) for name in loads])

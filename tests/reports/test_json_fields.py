@@ -31,6 +31,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace van X14",
         "trace motorhome BAT",
         "trace ODD HEATER",
+        "trace ODD ROW1",
         "trace ODD F50 --without TOW",
     ),
     "common": (
@@ -98,6 +99,9 @@ WOKEN.2 -> G1
 IGN.15 -> WOKEN.3
 lamp L3
 L3 -> G1
+lamp ROW1
+lamp ROW2
+CAB.F50 -> ROW1 -> ROW2 -> G1
 CAB.B1 -> BUZZ.86
 BUZZ.85 -> BUZZ.87a
 BUZZ.30 -> G1

@@ -1,0 +1,55 @@
+"""Loads wired one after another: what one passes on, the next one takes."""
+
+from collections import deque
+from collections.abc import Iterator
+from typing import Literal
+
+from circuitmap.circuit.feeding import Feeding
+from circuitmap.circuit.link import NEVER_CROSSED
+from circuitmap.wiring.parts import Terminal
+
+
+def goes_on_through(feeding: Feeding, terminal: Terminal, side: Literal["supply", "ground"]) -> tuple[str, ...]:
+    """The loads next to `terminal` through which it comes by its supply or ground, when no wire leads it there.
+
+    Contacts may be closed. Modules pass nothing on; nor does a load of which a side is not typed in.
+    """
+    circuit = feeding.circuit
+    ways = feeding.supply if side == "supply" else feeding.ground
+    start = circuit.number.get(terminal)
+    if start is None:
+        return ()
+    found: dict[str, None] = {}
+    own = terminal.part
+    for load, beyond in _next_loads(feeding, start, {own}):
+        seen = {own, load}
+        todo = deque([beyond])
+        while todo:
+            node = todo.popleft()
+            if any(path.known for path in ways.to(circuit.nodes[node]).direct):
+                found[load] = None
+                break
+            for after, its in _next_loads(feeding, node, seen):
+                seen.add(after)
+                todo.append(its)
+    return tuple(found)
+
+
+def _next_loads(feeding: Feeding, start: int, without: set[str]) -> Iterator[tuple[str, int]]:
+    """The loads that wires and contacts lead to from a node, each with the node on its other side."""
+    circuit = feeding.circuit
+    parts = circuit.platform.parts
+    seen, todo = {start}, [start]
+    while todo:
+        here = todo.pop()
+        for i in circuit.at[here]:
+            link = circuit.links[i]
+            a, b = circuit.ends[i]
+            there = b if a == here else a
+            if link.kind == "load":
+                typed = link.assumed not in ("ground", "supply")
+                if typed and link.part not in without and parts[link.part].kind != "module":
+                    yield link.part, there
+            elif link.kind not in NEVER_CROSSED and there not in seen and not (link.one_way and here == b):
+                seen.add(there)
+                todo.append(there)

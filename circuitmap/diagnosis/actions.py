@@ -1,7 +1,6 @@
 """What can be done next at this car, and how many minutes it takes. Minutes and chances are judgement."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.faults import Fault
@@ -48,8 +47,7 @@ NOT_INVASIVE: frozenset[Doing] = frozenset(
 TAKES_OUT: frozenset[Doing] = frozenset(("unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay"))
 
 
-@dataclass(frozen=True, slots=True)
-class Action:
+class Action(NamedTuple):
     """Something to do. `parts` are what is read, opened, unplugged or pulled; `about` the part it is meant to judge.
 
     `minutes` is all that it costs, the chance of waking the car included; `hands_and_reach` and `wait` what it takes

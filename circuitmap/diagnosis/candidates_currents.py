@@ -87,8 +87,7 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
         whole = drawn_by_itself(part)
         spread = on_each_pin(whole.spread, len(pins))
         flows = tuple(
-            replace(
-                _flow((part.name, pin, "itself"), part.name, spread, way, level, whole.assumed),
+            _flow((part.name, pin, "itself"), part.name, spread, way, level, whole.assumed)._replace(
                 pins=len(pins),
                 whole=moments(whole.spread, 1.0 if level == YES else LIVE_PERHAPS),
             )
@@ -123,7 +122,7 @@ def unfused(parked: Parked) -> Iterator[Candidate]:
         pins = parked.circuit.loads[part.name].supplies if part.name in parked.circuit.loads else ()
         ways = [way for pin in pins if (way := parked.ways.to(pin)) is not None]
         way = ways[0] if ways else Way(posts_from(parked.circuit, Terminal("", "")), frozenset())
-        way = replace(way, through=way.through | {part.name})
+        way = way._replace(through=way.through | {part.name})
         yield Candidate(_own("unfused", part.name, part.name, way, UNFUSED, there))
     for kind in UNFUSED_KINDS:
         posts = posts_from(parked.circuit, Terminal("", ""))

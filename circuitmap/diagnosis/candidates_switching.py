@@ -147,7 +147,7 @@ def _joins_something(parked: Parked, link: int) -> bool:
 
 
 def _hanging_on(flow: Flow, part: str) -> Flow:
-    return replace(flow, way=replace(flow.way, through=flow.way.through | {part}))
+    return flow._replace(way=flow.way._replace(through=flow.way.through | {part}))
 
 
 def _between_batteries(parked: Parked, powered: Powered, contact: str, links: tuple[int, ...]) -> tuple[Flow, ...]:
@@ -165,7 +165,7 @@ def _between_batteries(parked: Parked, powered: Powered, contact: str, links: tu
             if way is not None:
                 mean, variance = moments(BETWEEN_BATTERIES, 0.5)
                 part = parked.circuit.links[link].part
-                way = replace(way, through=way.through | {part, contact})
+                way = way._replace(through=way.through | {part, contact})
                 found.append(
                     Flow((contact, str(parked.circuit.nodes[end]), "between"), part, mean, variance, way, True)
                 )

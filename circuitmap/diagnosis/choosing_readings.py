@@ -1,8 +1,8 @@
 """Which readings speak of one state of the parked vehicle, and why the others do not."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import replace
+from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.places import JOINED_BY, PlaceTree
 from circuitmap.evidence.readings import Reading
@@ -21,8 +21,7 @@ then; it comes from the quiet phase of a draw that comes and goes, or nobody kno
 feeders, one of which was read; another battery shares the current and was not read."""
 
 
-@dataclass(frozen=True, slots=True)
-class SetAside:
+class SetAside(NamedTuple):
     """A reading that is not weighed, and why; `beside` are the other places that matter to it."""
 
     reading: Reading
@@ -30,8 +29,7 @@ class SetAside:
     beside: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Chosen:
+class Chosen(NamedTuple):
     """The latest reading of the one state at each place, and where an earlier one agrees with it."""
 
     latest: dict[str, Reading]

@@ -1,7 +1,7 @@
 """Explanations that cannot be told apart, taken together."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,8 +18,7 @@ SAME_WITHIN = 0.05
 MOST_PAIRS = 12
 
 
-@dataclass(frozen=True, slots=True)
-class FaultClass:
+class FaultClass(NamedTuple):
     """Single faults of one kind that every reading treats alike, likeliest first, or one pair of such classes.
 
     `probability` is given that something is wrong. `rows` are the rows of the heaviest member (two for a pair).

@@ -5,8 +5,8 @@ such numbers. By kind: asleep 0.4..7 mA, awake 50..300 mA (workshop texts, seen,
 magnitude from memory). Other figures are judgement.
 """
 
-from dataclasses import dataclass
 from math import hypot, log, sqrt
+from typing import NamedTuple
 
 from circuitmap.diagnosis.log_normal import Spread
 from circuitmap.quantities import Band
@@ -44,8 +44,7 @@ ANYTHING = Spread(0.1, log(10.0 / 0.001) / sqrt(12.0))
 """As wide as log-uniform from 1 mA to 10 A."""
 
 
-@dataclass(frozen=True, slots=True)
-class Draw:
+class Draw(NamedTuple):
     """A current with where it is known from: transcribed, or assumed by kind."""
 
     spread: Spread

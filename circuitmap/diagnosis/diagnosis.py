@@ -1,7 +1,7 @@
 """The answer, as values: what explains the readings, what speaks for it, what is not known, what to do next."""
 
-from dataclasses import dataclass
-from typing import Literal
+
+from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.classes import FaultClass
 from circuitmap.diagnosis.faults import Fault
@@ -19,8 +19,7 @@ Gap = Literal[
 ]  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Incomplete:
+class Incomplete(NamedTuple):
     """One thing the answer rests on that is not known; `names` are what it is about, `amps` a current if it matters."""
 
     what: Gap
@@ -29,8 +28,7 @@ class Incomplete:
     why: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """One explanation (faults that cannot be told apart, or a pair), its probability and its argument."""
 
     explanation: FaultClass
@@ -39,8 +37,7 @@ class Row:
     argument: Argument
 
 
-@dataclass(frozen=True, slots=True)
-class PartChance:
+class PartChance(NamedTuple):
     """The probability that a part is (one of) what is to be mended, given that something is wrong."""
 
     part: str
@@ -48,8 +45,7 @@ class PartChance:
     faults: tuple[Fault, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Subject:
+class Subject(NamedTuple):
     """What it is all about: a network, a relay, a fuse, a part; `parts` are what may be to mend there."""
 
     about: str
@@ -57,16 +53,14 @@ class Subject:
     parts: tuple[PartChance, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Misfit:
+class Misfit(NamedTuple):
     """A reading that the best explanation predicts badly, and how badly in decibans against what could be."""
 
     label: object
     decibans: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Diagnosis:
+class Diagnosis(NamedTuple):
     """`something_wrong` is the probability that the draw is not normal; all others are given that it is not.
     `account` is the balance sheet; None without a total."""
 

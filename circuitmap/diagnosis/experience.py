@@ -12,7 +12,7 @@ text on Beta-Binomial counts). Jobs of other platforms speak of the kind of part
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.observing import Seen
@@ -31,8 +31,7 @@ NO_PART = "wiring"
 _WORD = re.compile(r"[^\s,;:]+")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Experience:
+class Experience(NamedTuple):
     """Counts of confirmed causes: by part on this platform, by kind of part on all others."""
 
     same: Mapping[str, int]

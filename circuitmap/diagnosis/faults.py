@@ -1,6 +1,7 @@
 """A fault: what could be wrong at one place of this platform, what it would bring, and what it hangs on."""
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from circuitmap.diagnosis.fault_kinds import Kind
 from circuitmap.diagnosis.picture import Flow
@@ -49,8 +50,7 @@ class Fault:
         return frozenset(flow.owner for flow in self.brings)
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """A fault before the share of its kind is divided: `weight` among its kind, `factor` on its own odds."""
 
     fault: Fault

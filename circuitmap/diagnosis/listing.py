@@ -1,7 +1,7 @@
 """The explanations that hold nearly all of the probability, one by one: what the next test is chosen over."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,8 +14,7 @@ MOST_LISTED = 1200
 """Explanations that are listed at most (judgement); what is beyond is shared out among those that are."""
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(NamedTuple):
     """Explanations as (first fault, second fault or -1) and their weights, which add up to 1."""
 
     first: NDArray[np.intp]

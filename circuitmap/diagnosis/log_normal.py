@@ -6,8 +6,8 @@ L. F. Fenton, IRE Transactions on Communications Systems 8, 1960, 57-67).
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import exp, expm1, log, log1p, sqrt
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,8 +15,7 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
+class Spread(NamedTuple):
     """A current in amps: its median, and the standard deviation of its natural logarithm."""
 
     median: float

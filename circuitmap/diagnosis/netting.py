@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import hypot, sqrt
+from typing import NamedTuple
 
 from circuitmap.diagnosis.choosing_readings import Chosen, SetAside, chosen_from
 from circuitmap.diagnosis.places import PlaceTree, nearest
@@ -23,8 +24,7 @@ Routes = Mapping[str, tuple[tuple[str, ...], ...]]
 """For places that are dead when parked: the places upstream of them by each way that some fault would feed them."""
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """What flows at a place and not through any measured place behind it.
 
     `amps` is None where only "draws" or "quiet" is known. `readings` are those it was worked out from, its own first.
@@ -45,8 +45,7 @@ class Segment:
         return half + 2.0 * sqrt(self.strip.blur**2 + zero**2 + own**2)
 
 
-@dataclass(frozen=True, slots=True)
-class Contradiction:
+class Contradiction(NamedTuple):
     """Readings that cannot all be right: branches that carry more than what feeds them, or a current the wrong
     way round."""
 
@@ -161,8 +160,7 @@ def _segment(place: str, own: Reading, branches: list[Reading]) -> Segment:
     return Segment(place, amps, Strip(amps - half, amps + half, blur, relative), zero, readings)
 
 
-@dataclass(frozen=True, slots=True)
-class Account:
+class Account(NamedTuple):
     """In A: the total, what of it the readings behind the batteries account for, what is left, and by how much the
     meters can be off."""
 

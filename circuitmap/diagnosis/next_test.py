@@ -1,8 +1,7 @@
 """The test to do next: what it is expected to tell about the part to mend, for each minute it takes."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,8 +29,7 @@ MEND_AT = 0.95
 NotWorth = Literal["more-fuses", "clamp", "network-line"]
 
 
-@dataclass(frozen=True, slots=True)
-class Branch:
+class Branch(NamedTuple):
     """One outcome: its probability, and the part it would point to with that part's probability then."""
 
     outcome: str
@@ -40,8 +38,7 @@ class Branch:
     then: float
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedTest:
+class PlannedTest(NamedTuple):
     """`bits` about the part to mend; `branches` are what is expected, written down before it is done."""
 
     action: Action
@@ -54,8 +51,7 @@ class PlannedTest:
         return self.bits / self.action.minutes
 
 
-@dataclass(frozen=True, slots=True)
-class NextTests:
+class NextTests(NamedTuple):
     """The choices, best first. `normal_up_to` is the current in A that a try must come down to; `mend` is the part to
     prove and mend when looking further is no use; `not_worth` are kinds of test that would tell next to nothing."""
 

@@ -1,7 +1,7 @@
 """From evidence to observations: what each reading, line, scan and try has to do with each fault."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuitmap.diagnosis.fault_kinds import (
     LINE_ASLEEP_SEEN_AWAKE,
@@ -31,8 +31,7 @@ MISREAD_TWICE = MISREAD**2
 NOT_HEARD_BACK = ReplyChances(0.05, 0.15, 0.50, 0.20)
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """Which observation it is: its kind, the place, network or module it is about, and what was written."""
 
     kind: str

@@ -121,7 +121,7 @@ class Parked:
         if way is None and self.ways.to(Terminal(fuse.name, FIRST)) is not None:
             way = self.ways.to(Terminal(fuse.name, FIRST))
             assert way is not None
-            way = replace(way, places=(fuse.name, *way.places), through=way.through | {fuse.name})
+            way = way._replace(places=(fuse.name, *way.places), through=way.through | {fuse.name})
         return way
 
 

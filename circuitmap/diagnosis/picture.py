@@ -1,7 +1,7 @@
 """What flows in one settled state of the vehicle: whose current, how much, and the way it takes."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from circuitmap.diagnosis.currents import COIL, Draw, drawn_asleep, drawn_awake, drawn_running, on_each_pin
 from circuitmap.diagnosis.fault_kinds import LIVE_PERHAPS
@@ -14,8 +14,7 @@ FlowKey = tuple[str, str, str]
 """Who draws, at which pin, and what: `asleep`, `awake`, `running`, `coil`, or a fault's own current."""
 
 
-@dataclass(frozen=True, slots=True)
-class Flow:
+class Flow(NamedTuple):
     """A current: its mean in A and variance in A^2, who draws it, and its way from the battery.
 
     `key` tells it from others, so that two faults that bring the same current bring it once. `assumed`: how much is
@@ -95,7 +94,7 @@ def _add_coils(powered: Powered, parked: Powered, ways: Ways, flows: dict[FlowKe
         for key, flow in flows.items():
             more = frozenset().union(*(held[r] for r in held if r in flow.way.through and r != flow.owner))
             if not more <= flow.way.through:
-                flows[key] = replace(flow, way=replace(flow.way, through=flow.way.through | more))
+                flows[key] = flow._replace(way=flow.way._replace(through=flow.way.through | more))
 
 
 def _on_pins(powered: Powered, ways: Ways, number: int, what: str, draw: Draw, level: int) -> list[Flow]:
@@ -110,7 +109,7 @@ def _on_pins(powered: Powered, ways: Ways, number: int, what: str, draw: Draw, l
         spread = on_each_pin(draw.spread, len(live))
         flow = _flow((name, pin, what), name, spread, min(level, its), way, draw.assumed)
         whole = moments(draw.spread, 1.0 if min(level, its) == YES else LIVE_PERHAPS)
-        flows.append(replace(flow, pins=len(live), whole=whole))
+        flows.append(flow._replace(pins=len(live), whole=whole))
     return flows
 
 
@@ -130,7 +129,7 @@ def way_to_pin(powered: Powered, ways: Ways, node: int, owner: str) -> Way:
     way = ways.to_node(node) or _untyped_way(powered, node)
     pin = powered.circuit.nodes[node].pin
     own = {owner, f"{owner}.{pin.rpartition('.')[0]}"} if "." in pin else {owner}
-    return replace(way, through=way.through | own)
+    return way._replace(through=way.through | own)
 
 
 def _beyond(flow: Flow, asleep: Picture) -> Flow:
@@ -140,7 +139,7 @@ def _beyond(flow: Flow, asleep: Picture) -> Flow:
     if base is None:
         return flow
     whole = (max(flow.whole[0] - base.whole[0], 0.1 * flow.whole[0]), flow.whole[1])
-    return replace(flow, mean=max(flow.mean - base.mean, 0.1 * flow.mean), whole=whole)
+    return flow._replace(mean=max(flow.mean - base.mean, 0.1 * flow.mean), whole=whole)
 
 
 def _untyped_way(powered: Powered, node: int) -> Way:

@@ -1,7 +1,7 @@
 """What each explanation expects of an action, before it is done: chances of its outcomes."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,8 +29,7 @@ LEAST_READ = 0.012
 READ_OUTCOMES = ("quiet", "some", "most")
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(NamedTuple):
     """What a try is measured by: the place that stays on the meter, its current in A, what counts as normal there, the
     display step, and the places measured so far."""
 

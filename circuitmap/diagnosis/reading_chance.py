@@ -5,8 +5,8 @@ behind it is a log-normal (or exactly nothing), blurred by the meter's relative 
 in amps that do not depend on the current: the zero, and whatever was taken off for measured branches.
 """
 
-from dataclasses import dataclass
 from math import exp, inf, isinf, log, pi, sqrt
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,8 +34,7 @@ MISREAD = 0.05
 ANYTHING_SIGMA = 0.6
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(NamedTuple):
     """The part of the scale that a reading stands for, in amps; ``highest`` may be infinite ("draws").
 
     ``blur`` is the standard deviation of the error in amps, ``relative`` that of the error in proportion.

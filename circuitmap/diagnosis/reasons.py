@@ -1,7 +1,7 @@
 """Why an explanation stands where it stands: what each observation says for it against its best rival."""
 
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,16 +21,14 @@ TELLS = 1.0
 """Decibans from which on a reading is shown as saying anything."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """What one observation says, in decibans; positive speaks for the explanation."""
 
     about: Hashable
     decibans: float
 
 
-@dataclass(frozen=True, slots=True)
-class Argument:
+class Argument(NamedTuple):
     """All lines against the best rival; they add up to `total`, to the last digit shown."""
 
     rival: FaultClass | None

@@ -8,12 +8,12 @@ that either of them wakes is awake.
 
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from circuitmap.diagnosis.reading_chance import MISREAD, Strip
 
 
-@dataclass(frozen=True, slots=True)
-class Brought:
+class Brought(NamedTuple):
     """A current that a fault brings to a reading: whose it is (counted once), its mean in A and its
     variance in A^2."""
 
@@ -22,8 +22,7 @@ class Brought:
     variance: float
 
 
-@dataclass(frozen=True, slots=True)
-class ZeroError:
+class ZeroError(NamedTuple):
     """The unknown zero of one meter, as it enters a reading: `amps` is its standard deviation times how
     often (and with which sign) that meter's readings were added up here."""
 
@@ -50,8 +49,7 @@ class CurrentSighting:
     strip_of: Mapping[int, int] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class StateSighting:
+class StateSighting(NamedTuple):
     """Something seen that is not a current: a line awake, a module silent, a fuse that draws.
 
     `healthy` is the chance of having seen it where no fault touches it; `touched` gives a rank for each
@@ -64,8 +62,7 @@ class StateSighting:
     touched: Mapping[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class TrySighting:
+class TrySighting(NamedTuple):
     """Something was unplugged, pulled or opened, and a current was read before and after.
 
     `before` are the currents each fault brings with everything in place, `after` those that are left.
@@ -82,8 +79,7 @@ class TrySighting:
     outcome: "Outcome"
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(NamedTuple):
     """`name` is `normal`, `down` or `stays`; `was` the reading before in A; `normal_up_to` what counts as
     normal in A; `step` the display step in A; `slip` the share of tries that show something else."""
 

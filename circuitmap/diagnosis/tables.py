@@ -7,9 +7,10 @@ against column 0 stands what one fault alone would show.
 
 from collections import Counter
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 from types import MappingProxyType
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,8 +32,7 @@ _ZERO_REACH = 4.0
 _FEWEST_ZEROS, _MOST_ZEROS = 15, 91
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """`columns` has one entry a fault; `log_chance[a, b]` is the natural logarithm of the chance of all
     that `labels` names, with one fault of column a and another of column b."""
 
@@ -75,13 +75,12 @@ def _with_own_zero(sighting: CurrentSighting) -> CurrentSighting:
         return sighting
     zero = sighting.zero.amps
     strip, *others = (
-        replace(strip, blur=float(np.hypot(strip.blur, zero))) for strip in (sighting.strip, *sighting.other_strips)
+        strip._replace(blur=float(np.hypot(strip.blur, zero))) for strip in (sighting.strip, *sighting.other_strips)
     )
     return replace(sighting, strip=strip, other_strips=tuple(others), zero=None)
 
 
-@dataclass(frozen=True, slots=True)
-class _Ways:
+class _Ways(NamedTuple):
     """The distinct ways in which faults touch an observation; row 0 leaves it alone.
 
     `shared` marks the currents that several faults bring, which count once; `mean`, `variance` are totals; `strip` is
@@ -194,7 +193,7 @@ def _table_of_one_zero(together: list[CurrentSighting], faults: int) -> Table:
 def _shifted(strip: Strip, sighting: CurrentSighting, zero: float) -> Strip:
     own = sighting.zero
     assert own is not None
-    return replace(strip, lowest=strip.lowest - own.amps * zero, highest=strip.highest - own.amps * zero)
+    return strip._replace(lowest=strip.lowest - own.amps * zero, highest=strip.highest - own.amps * zero)
 
 
 def _possible_zeros(together: list[CurrentSighting]) -> tuple[Array, Array]:

@@ -1,8 +1,8 @@
 """Tries that were made: what was read before and after, weighed against what each fault would have left."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from math import sqrt
+from typing import NamedTuple
 
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.observing import Seen, brought_together
@@ -19,8 +19,7 @@ from circuitmap.evidence.tries import Try, too_early
 USUAL_LIMIT = 0.050
 
 
-@dataclass(frozen=True, slots=True)
-class Tried:
+class Tried(NamedTuple):
     """A try as it was weighed. `outcome` is normal, down or stays; `why_not` why it says nothing: too early, woken,
     nothing read before."""
 

@@ -2,8 +2,8 @@
 
 from collections import deque
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from circuitmap.circuit.links import METAL, Circuit
 from circuitmap.circuit.path import PROTECTIVE
@@ -14,8 +14,7 @@ from circuitmap.wiring.parts import Battery, Terminal
 from circuitmap.wiring.platform import Platform
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(NamedTuple):
     """How current reaches a pin. `places` are where it can be measured, the nearest to the pin first: fuses, boxes'
     feeders, battery posts. `through` are all parts and contacts on it: without one of them nothing flows.
     `known` is false when it begins at a place that nobody transcribed.

@@ -8,6 +8,7 @@ only at the observations that both of them touch.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,8 +18,7 @@ from circuitmap.diagnosis.tables import Columns, Table
 Array = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
-class Together:
+class Together(NamedTuple):
     """Two faults whose joint effect is more than their union (one's contact feeds what the other wakes):
     `as_fault` is the number of a row of the tables that stands for both."""
 

@@ -93,8 +93,7 @@ def _shared_out(flows: list[Flow]) -> tuple[Flow, ...]:
     return tuple(
         flow
         if left[flow.owner] >= flow.pins
-        else replace(
-            flow,
+        else flow._replace(
             pins=left[flow.owner],
             mean=flow.whole[0] / left[flow.owner],
             variance=flow.whole[1] / left[flow.owner],

@@ -38,7 +38,8 @@ def _redacted(value: Any, pattern: re.Pattern[str]) -> Any:
     if isinstance(value, str):
         return pattern.sub(HIDDEN, value)
     if isinstance(value, tuple):
-        return tuple(_redacted(item, pattern) for item in value)
+        items = [_redacted(item, pattern) for item in value]
+        return type(value)(*items) if hasattr(value, "_fields") else tuple(items)
     if is_dataclass(value) and not isinstance(value, type):
         return replace(value, **{f.name: _redacted(getattr(value, f.name), pattern) for f in fields(value)})
     return value

@@ -137,7 +137,7 @@ def test_one_meters_zero_is_shared_by_its_readings(seed: int) -> None:
     shared = [
         replace(
             s,
-            strip=replace(s.strip, lowest=s.strip.lowest - 0.002, highest=s.strip.highest + 0.002),
+            strip=s.strip._replace(lowest=s.strip.lowest - 0.002, highest=s.strip.highest + 0.002),
             healthy_mean=s.healthy_mean + 0.02,
             healthy_variance=s.healthy_variance + 4e-4,
             zero=ZeroError("clamp", a),

@@ -15,7 +15,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.information import expected_bits
 from circuitmap.diagnosis.log_normal import Spread
 from circuitmap.diagnosis.reading_chance import Strip, chance_of
-from circuitmap.diagnosis.sightings import Brought, CurrentSighting, StateSighting
+from circuitmap.diagnosis.sightings import CurrentSighting, StateSighting
 from circuitmap.diagnosis.tables import tables_of
 from circuitmap.diagnosis.weighing import weighed
 from circuitmap.evidence.evidence import Evidence
@@ -103,7 +103,7 @@ def test_a_reading_that_all_expect_equally_moves_nobody(seed: int) -> None:
     before = weighed(tables_of(sightings, len(odds)), odds)
     same_for_all = [
         CurrentSighting("equal", Strip(0.2, 0.21), 0.15, 0.01, {}),
-        StateSighting("equal too", 0.4, (0.4,), {n: 0 for n in range(0, len(odds), 2)}),
+        StateSighting("equal too", 0.4, (0.4,), dict.fromkeys(range(0, len(odds), 2), 0)),
     ]
     after_it = weighed(tables_of([*sightings, *same_for_all], len(odds)), odds)
     np.testing.assert_allclose(after_it.given_something, before.given_something, rtol=1e-9)

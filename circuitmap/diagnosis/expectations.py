@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,23 +17,22 @@ Array = NDArray[np.float64]
 Numbers = NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True)
-class Moments:
+class Moments(NamedTuple):
     """Mean and variance of a current, in A and A^2."""
 
     mean: float = 0.0
     variance: float = 0.0
-
-    def __add__(self, other: "Moments") -> "Moments":
-        return Moments(self.mean + other.mean, self.variance + other.variance)
 
 
 NOTHING = Moments()
 
 
 def moments_of(flows: Iterable[Flow]) -> Moments:
-    currents = brought_together(flows)
-    return Moments(sum(c.mean for c in currents), sum(c.variance for c in currents))
+    mean = variance = 0.0
+    for current in brought_together(flows):
+        mean += current.mean
+        variance += current.variance
+    return Moments(mean, variance)
 
 
 @dataclass(slots=True)
@@ -154,15 +154,16 @@ class Expectations:
             if not fault.wakes:
                 return None
             return moments_of(flow for flow in flows if (flow.owner in leg) == (fault.module in leg))
-        kept = [flow for flow in flows if not flow.way.through & out]
+        kept = [flow for flow in flows if out.isdisjoint(flow.way.through)]
         if len(kept) == len(flows):
             return None
         remain = {flow.owner for flow in kept}
-        whole = {flow.owner: Moments(*flow.whole) for flow in flows if flow.owner in remain and flow.pins > 1}
-        rest = moments_of(flow for flow in kept if flow.owner not in whole)
-        for moments in whole.values():
-            rest = rest + moments
-        return rest
+        whole = {flow.owner: flow.whole for flow in flows if flow.pins > 1 and flow.owner in remain}
+        mean, variance = moments_of(flow for flow in kept if flow.owner not in whole)
+        for its_mean, its_variance in whole.values():
+            mean += its_mean
+            variance += its_variance
+        return Moments(mean, variance)
 
     def _leg_members(self, out: frozenset[str]) -> frozenset[str] | None:
         for name in out:
@@ -177,4 +178,4 @@ def _ended(fault: Fault, out: frozenset[str]) -> bool:
     """Whether the culprit itself is out, or has lost every supply it lives by."""
     if fault.part in out or fault.module in out:
         return True
-    return bool(fault.lives_by) and all(through & out for through in fault.lives_by)
+    return bool(fault.lives_by) and not any(out.isdisjoint(through) for through in fault.lives_by)

@@ -17,6 +17,8 @@ Array = NDArray[np.float64]
 CHOICES = 3
 HARDLY = 0.05
 """Bits below which a test is not worth doing, whatever it costs (judgement)."""
+NEARLY = 0.9
+"""Share of the best bits a minute that is as good (on small problems this halves the distance to the optimum)."""
 LEAST_GENTLE = 0.01
 """Bits from which on something that unplugs nothing is offered beside what does (judgement)."""
 BESIDE_THE_BEST = 0.1
@@ -116,6 +118,9 @@ def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array
 def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
     """Best bits a minute, no two that would split the suspects alike, and one that unplugs nothing."""
     ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts))
+    if ranked:
+        first = best_by_the_minute([s[1] for s in ranked], [s[0].minutes for s in ranked])
+        ranked.insert(0, ranked.pop(first))
     best = max((s[1] for s in ranked), default=0.0)
     worth_it = [s for s in ranked if s[1] >= max(HARDLY, BESIDE_THE_BEST * best)]
     chosen: list[_Scored] = []
@@ -128,6 +133,14 @@ def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
     if gentle is not None and chosen and all(s[0].is_invasive for s in chosen):
         chosen[min(len(chosen), CHOICES) - 1 :] = [gentle]
     return chosen
+
+
+def best_by_the_minute(bits: Sequence[float], minutes: Sequence[float]) -> int:
+    """The number of the test to do: most bits a minute; of those nearly as good the one that tells most, because it
+    spares the next."""
+    rates = [b / m for b, m in zip(bits, minutes, strict=True)]
+    near = [n for n, rate in enumerate(rates) if rate >= NEARLY * max(rates)]
+    return max(near, key=lambda n: (round(bits[n], 9), -minutes[n], -n))
 
 
 def _alike(one: _Scored, other: _Scored) -> bool:

@@ -44,7 +44,8 @@ def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
     however it divides."""
     by_owner: dict[tuple[str, str], list[Flow]] = {}
     for flow in flows:
-        by_owner.setdefault((flow.owner, flow.key[2] or flow.key[1]), []).append(flow)
+        _, pin, what = flow.key
+        by_owner.setdefault((flow.owner, what or pin), []).append(flow)
     found = []
     for (owner, what), together in by_owner.items():
         first = together[0]

@@ -54,10 +54,12 @@ def brought_in(powered: Powered, parked: Powered, ways: Ways, asleep: Picture) -
     """What a state draws beyond the parked one: parts newly fed or awake, loads newly on, coils newly held."""
     flows: dict[FlowKey, Flow] = {}
     plan = powered.plan
+    parts = plan.circuit.platform.parts
     awake, was_awake = powered.settled.standing.awake, parked.settled.standing.awake
-    for n, name in enumerate(plan.loads):
-        fed, was_fed = powered.draws[n], parked.draws[n]
-        part = plan.circuit.platform.parts[name]
+    for n, (name, fed, was_fed) in enumerate(zip(plan.loads, powered.draws, parked.draws, strict=True)):
+        if fed == NO:
+            continue
+        part = parts[name]
         sleeper = plan.sleeper_number.get(name)
         if sleeper is None:
             if fed > was_fed and (draw := drawn_running(part)) is not None:
@@ -90,7 +92,7 @@ def _add_coils(powered: Powered, parked: Powered, ways: Ways, flows: dict[FlowKe
             flow = _flow((coil.relay, "coil", ""), coil.relay, COIL, relays[number], way, True)
             flows[flow.key] = flow
             held[coil.relay] = way.through
-    for _ in range(2):
+    for _ in range(2 if held else 0):
         for key, flow in flows.items():
             more = frozenset().union(*(held[r] for r in held if r in flow.way.through and r != flow.owner))
             if not more <= flow.way.through:

@@ -76,6 +76,7 @@ class Ways:
             starts += plan.unknown_supplies
         came: dict[int, tuple[int, int]] = dict.fromkeys(starts, (-1, -1))
         queue = deque(came)
+        links, ends, links_at, net_of = circuit.links, circuit.ends, circuit.at, nets.net_of
         bridged: dict[int, list[int]] = {}
         for start, end in powered.state.bridged:
             if start in circuit.number and end in circuit.number:
@@ -84,10 +85,10 @@ class Ways:
                 bridged.setdefault(b, []).append(a)
         while queue:
             at = queue.popleft()
-            for i in circuit.at[at]:
-                a, b = circuit.ends[i]
+            for i in links_at[at]:
+                a, b = ends[i]
                 other = b if at == a else a
-                if other in came or (circuit.links[i].one_way and at == b) or not bits[nets.net_of[other]]:
+                if other in came or not bits[net_of[other]] or (links[i].one_way and at == b):
                     continue
                 if level_of(powered, i) >= least:
                     came[other] = (i, at)

@@ -75,8 +75,8 @@ MUTATIONS = (
     ),
     Mutation(
         "no cost in the score", f"{D}/next_test.py",
-        "    ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9),",
-        "    ranked = sorted(scored, key=lambda s: (-round(s[1], 9),",
+        "    rates = [b / m for b, m in zip(bits, minutes, strict=True)]\n",
+        "    rates = list(bits)\n",
         ("tests/diagnosis/test_next_test.py", "tests/diagnosis/test_job_cards.py"),
     ),
     Mutation(

@@ -1,0 +1,98 @@
+"""The tool under test, asked about a simulated vehicle: readings in, diagnosis out, and who was right."""
+
+from dataclasses import dataclass, replace
+from functools import cache
+from random import Random
+
+from circuitmap.circuit.links import Circuit, circuit_of
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.meters import meter_named
+from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.written_readings import written_reading
+from circuitmap.notation.reading import read_text
+from circuitmap.source import SourceFile
+from circuitmap.wiring.declare import platform_of
+from tests.benchmarks.diagnosis.simulator import Meter, Truth, Wrong
+from tests.benchmarks.diagnosis.vehicles import Vehicle, as_notation, made_up
+
+Shape = tuple[int, int, int, int]
+"""Seed, fuses, modules, networks."""
+
+
+@cache
+def vehicle_of(shape: Shape) -> Vehicle:
+    return made_up(*shape)
+
+
+@cache
+def circuit_for(shape: Shape) -> Circuit:
+    source = SourceFile("a.circuit", as_notation(vehicle_of(shape)))
+    notation, problems = read_text(source)
+    assert not problems
+    return circuit_of(platform_of([notation], [source]))
+
+
+@dataclass
+class Car:
+    """A simulated vehicle with its meter, and what was read on it so far."""
+
+    shape: Shape
+    truth: Truth
+    meter: Meter
+    millivolts: bool
+    random: Random
+    evidence: Evidence = Evidence()
+
+    @property
+    def circuit(self) -> Circuit:
+        return circuit_for(self.shape)
+
+    def read(self, place: str, out: frozenset[str] = frozenset()) -> Reading:
+        """What the meter shows at a place now, as the technician types it."""
+        true = self.truth.flowing(out)[place]
+        if self.millivolts and place in self.truth.resistance:
+            shown = self.meter.drop(true, self.truth.resistance[place])
+        else:
+            shown = self.meter.amps(true)
+        meter = meter_named(self.meter.kind, self.meter.step)
+        reading = written_reading(self.circuit.platform, f"{place}={shown}", meter)
+        return replace(reading, without=tuple(sorted(out)))
+
+    def note(self, reading: Reading) -> None:
+        self.evidence = self.evidence.and_also(Evidence(readings=(reading,)))
+
+    def read_fuses(self, share: float) -> None:
+        """The total, then so many of the fuses in random order."""
+        self.note(self.read("BAT"))
+        fuses = [fuse.name for fuse in self.truth.vehicle.fuses]
+        for fuse in self.random.sample(fuses, round(share * len(fuses))):
+            self.note(self.read(fuse))
+
+
+def is_it(fault: Fault, wrong: Wrong) -> bool:
+    """Whether a candidate of the tool is the fault that was put in."""
+    kind = "contact" if wrong.kind == "output" else wrong.kind
+    if fault.kind != kind or fault.part != wrong.part:
+        return False
+    if wrong.kind == "keeps-awake":
+        return fault.network == f"N{wrong.network}"
+    if wrong.kind == "wrong-input":
+        return fault.module == wrong.module
+    return True
+
+
+def is_row_of(row: Row, wrongs: tuple[Wrong, ...]) -> bool:
+    """Whether the faults that were put in are among a row's members."""
+    return any(
+        len(member) == len(wrongs) and all(any(is_it(fault, wrong) for fault in member) for wrong in wrongs)
+        for member in row.faults
+    )
+
+
+def place_of(diagnosis: Diagnosis, wrongs: tuple[Wrong, ...]) -> int | None:
+    """The row of the truth, counted from 1; None if it is not listed."""
+    return next((n for n, row in enumerate(diagnosis.rows, start=1) if is_row_of(row, wrongs)), None)
+
+

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from circuitmap.failures import CannotRead, Failure
 from circuitmap.jobs.earlier import ClosedJob, closed_job, each_once
-from circuitmap.library.entry import Entry, entry_of_job, entry_of_platform
-from circuitmap.library.finding import Found, find
-from circuitmap.library.index import entries_of, usual_index_folder
-from circuitmap.library.shelf import Shelf, Shelved, shelf_of
+from circuitmap.shelf.entry import Entry, entry_of_job, entry_of_platform
+from circuitmap.shelf.finding import Found, find
+from circuitmap.shelf.index import entries_of, usual_index_folder
+from circuitmap.shelf.shelved import Shelf, Shelved, shelf_of
 from circuitmap.wiring.platform import Platform
 
 if TYPE_CHECKING:

@@ -17,14 +17,14 @@ GENERATED = {"notation/compiled_grammar.py", "drawings/lato_widths.py"}
 BASE = {"", "source", "problems", "quantities", "failures", "saving"}
 READING = BASE | {"notation", "wiring"}
 CIRCUIT = READING | {"circuit", "power"}
-ANSWERS = CIRCUIT | {"battery", "changes", "library", "evidence", "diagnosis", "jobs"}
+ANSWERS = CIRCUIT | {"battery", "changes", "shelf", "evidence", "diagnosis", "jobs"}
 BENCHES = {"workbench", "suspects_bench", "job_bench", "shop_bench", "page_bench"}
 MAY_IMPORT = {
     "notation": BASE,
     "wiring": BASE | {"notation"},
     "battery": BASE,
     "changes": READING,
-    "library": READING | {"battery", "evidence"},
+    "shelf": READING | {"battery", "evidence"},
     "circuit": READING,
     "power": READING | {"circuit"},
     "evidence": READING | {"battery"},

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from circuitmap.failures import CannotRead
-from circuitmap.library.entry import Entry, entry_of_platform
-from circuitmap.library.finding import find
-from circuitmap.library.index import entries_of
-from circuitmap.library.shelf import Shelved, shelf_of
+from circuitmap.shelf.entry import Entry, entry_of_platform
+from circuitmap.shelf.finding import find
+from circuitmap.shelf.index import entries_of
+from circuitmap.shelf.shelved import Shelved, shelf_of
 from circuitmap.workbench import open_platform
 
 VAN = """\

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from circuitmap.library.entry import Entry, Findable
+from circuitmap.shelf.entry import Entry, Findable
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""How long a shop's shelf of 1,000 platforms takes to list and to search: `python -m tests.benchmarks.library`.
+"""How long a shop's shelf of 1,000 platforms takes to list and to search: `python -m tests.benchmarks.shelf`.
 
 The peer, measured in the same run, is a plain walk over the same folders that reads every file and looks for the
 word in the text. The first listing reads every platform; later ones read only what changed.

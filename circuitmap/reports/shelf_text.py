@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from circuitmap.library.finding import Found
-from circuitmap.library.shelf import Shelf
 from circuitmap.reports.paragraphs import counted, section, wrapped
+from circuitmap.shelf.finding import Found
+from circuitmap.shelf.shelved import Shelf
 
 _MOST_MATCHES = 6
 

@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import Any
 
 from circuitmap.failures import Failure
-from circuitmap.library.entry import Entry
-from circuitmap.library.shelf import Shelf, Shelved
 from circuitmap.saving import write_output
+from circuitmap.shelf.entry import Entry
+from circuitmap.shelf.shelved import Shelf, Shelved
 
 INDEX_VERSION = 2
 Reader = Callable[[Shelved], Entry]

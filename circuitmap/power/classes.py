@@ -45,6 +45,7 @@ class LoadClass:
 
     `drawn_in` are alternatives of changes in which it draws for certain, `perhaps_in` in which it may; both are empty
     for a switched load that takes more than two changes at once.
+    `cut_off`: not all pairs of changes were tried.
     `ground_switched`: its feed is always there and its ground is not (a door lamp). `ground_through` are the contacts
     on its way to ground. `turned_off_by` are contacts, outputs, networks, wake lines or wake pins.
     """
@@ -59,6 +60,7 @@ class LoadClass:
     ground_through: tuple[str, ...] = ()
     unknown: tuple[Unknown, ...] = ()
     if_fitted: Condition = ()
+    cut_off: bool = False
 
 
 def classes_of(circuit: Circuit, fitting: Fitting) -> Mapping[str, LoadClass]:
@@ -86,7 +88,8 @@ def _classes(
     idle = {number[name]: _wanted(survey, number[name]) for name in names if not parked.draws[number[name]]}
     found = alternatives(survey, idle, _drawing)
     return {
-        name: _class(survey, name, feeds, *found.of(number[name]), equipment) for name in names
+        name: _class(survey, name, feeds, *found.of(number[name]), equipment, number[name] in found.cut_off)
+        for name in names
     }
 
 
@@ -112,6 +115,7 @@ def _class(
     certain: tuple[Changes, ...],
     perhaps: tuple[Changes, ...],
     equipment: Condition,
+    cut_off: bool,
 ) -> LoadClass:
     parked = survey.parked
     power = parked.loads[name]
@@ -144,6 +148,7 @@ def _class(
         ground_through=ground.contacts,
         unknown=unknown,
         if_fitted=equipment,
+        cut_off=cut_off,
     )
 
 

@@ -15,6 +15,9 @@ from circuitmap.power.why import why
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Condition, Terminal
 
+MOST_PAIRS = 400
+"""Pairs of a key position and one change more that are tried beside the single ones (judgement: half a second)."""
+
 FeedKind = Literal["always", "in", "more", "unknown", "never"]
 
 
@@ -26,7 +29,7 @@ class Feed:
     `never` (no way from a battery was found). `conditions` are alternatives: each is a set of changes from the parked
     vehicle that makes it live for certain; `perhaps` those with which it may be. `unknown` says on what it rests that
     is not known, whatever its kind. All of it holds if the vehicle has what `if_fitted` says: equipment that its part
-    belongs to and of which nobody said whether it is there.
+    belongs to and of which nobody said whether it is there. `cut_off`: not all pairs of changes were tried.
     """
 
     kind: FeedKind
@@ -34,6 +37,7 @@ class Feed:
     perhaps: tuple[Changes, ...] = ()
     unknown: tuple[Unknown, ...] = ()
     if_fitted: Condition = ()
+    cut_off: bool = False
 
     @property
     def always(self) -> bool:
@@ -46,17 +50,35 @@ class Feed:
 
 
 class Alternatives:
-    """For each thing asked about, the changes that make it so for certain, and those with which it may be so."""
+    """For each thing asked about, the changes that make it so for certain, and those with which it may be so.
+
+    Two changes are listed only if neither of them alone does as much. `cut_off` are the things for which not all
+    pairs of a key position and another change were tried, because there are too many.
+    """
 
     def __init__(self) -> None:
         self.certain: dict[int, list[Changes]] = {}
         self.perhaps: dict[int, list[Changes]] = {}
+        self.cut_off: set[int] = set()
 
     def look(self, things: Iterable[int], level: Callable[[int], int], changes: Changes) -> None:
         for thing in things:
             its = level(thing)
-            if its != NO:
-                (self.certain if its == YES else self.perhaps).setdefault(thing, []).append(changes)
+            if its == NO:
+                continue
+            certain, perhaps = self.certain.setdefault(thing, []), self.perhaps.setdefault(thing, [])
+            alone = [(change,) for change in changes] if len(changes) > 1 else []
+            if any(one in certain or (its != YES and one in perhaps) for one in alone):
+                continue
+            (certain if its == YES else perhaps).append(changes)
+
+    def found(self, thing: int) -> bool:
+        return bool(self.certain.get(thing) or self.perhaps.get(thing))
+
+    def implies(self, thing: int, changes: Changes) -> bool:
+        """One of these changes alone makes it so for certain."""
+        certain = self.certain.get(thing, ())
+        return any((change,) in certain for change in changes)
 
     def of(self, thing: int) -> tuple[tuple[Changes, ...], tuple[Changes, ...]]:
         return tuple(self.certain.get(thing, ())), tuple(self.perhaps.get(thing, ()))
@@ -100,7 +122,10 @@ def _feeds_of_nets(survey: Survey, nets: Mapping[int, Terminal], equipment: Cond
     live = survey.parked.settled.reach.supply
     dead = [net for net in nets if not live[net] and net in survey.within_reach]
     found = alternatives(survey, {net: [("supply", net)] for net in dead}, supply_level)
-    return {net: replace(_feed(survey, net, nets[net], *found.of(net)), if_fitted=equipment) for net in nets}
+    return {
+        net: replace(_feed(survey, net, nets[net], *found.of(net)), if_fitted=equipment, cut_off=net in found.cut_off)
+        for net in nets
+    }
 
 
 def supply_level(powered: Powered) -> Callable[[int], int]:
@@ -112,8 +137,8 @@ def supply_level(powered: Powered) -> Callable[[int], int]:
 def alternatives(
     survey: Survey, things: Mapping[int, Sequence[Wanted]], level: Callable[[Powered], Callable[[int], int]]
 ) -> Alternatives:
-    """What makes each thing so: single changes; for those that none makes so, a position of the key and one change
-    more; for those that are left, any two changes. `things` are what each of them wants to be live and grounded."""
+    """What makes each thing so: single changes; a position of the key and one change more; for those that are left,
+    any two changes. `things` are what each of them wants to be live and grounded."""
     found = Alternatives()
     if not things:
         return found
@@ -122,13 +147,37 @@ def alternatives(
     for with_key in (True, False):
         alike: dict[tuple[Change, ...], list[int]] = {}
         for thing in things:
-            if thing not in found.certain and thing not in found.perhaps:
+            if not found.found(thing):
                 alike.setdefault(controls_of(survey, things[thing], nearby=True), []).append(thing)
         for controls, rest in alike.items():
             for pair in product(survey.key_changes, controls) if with_key else combinations(controls, 2):
                 if pair[0].name != pair[1].name:
                     found.look(rest, level(survey.after(pair)), pair)
+        if with_key:
+            _more_with_key(survey, things, level, found, {thing for its in alike.values() for thing in its})
     return found
+
+
+def _more_with_key(
+    survey: Survey,
+    things: Mapping[int, Sequence[Wanted]],
+    level: Callable[[Powered], Callable[[int], int]],
+    found: Alternatives,
+    done: set[int],
+) -> None:
+    """A position of the key and one change more, for things that single changes make so as well."""
+    wanted: dict[Changes, list[int]] = {}
+    for thing in things:
+        if thing in done:
+            continue
+        for pair in product(survey.key_changes, controls_of(survey, things[thing], nearby=True)):
+            if pair[0].name != pair[1].name and not found.implies(thing, pair):
+                wanted.setdefault(pair, []).append(thing)
+    for tried, (changes, its) in enumerate(wanted.items()):
+        if tried >= MOST_PAIRS:
+            found.cut_off.update(its)
+        else:
+            found.look(its, level(survey.after(changes)), changes)
 
 
 def _feed(

@@ -14,7 +14,8 @@ def class_words(its: LoadClass) -> str:
             return f"constant; sleeps by {shortened(its.turned_off_by, 3)}"
         case "switched":
             when = changes_words(its.drawn_in or its.perhaps_in)
-            return f"switched: {'' if its.drawn_in else 'maybe '}{when}" if when else "switched: not known when"
+            more = ", and perhaps with more" if its.cut_off else ""
+            return f"switched: {'' if its.drawn_in else 'maybe '}{when}{more}" if when else "switched: not known when"
         case "not fitted":
             return "not fitted"
     return "not known"

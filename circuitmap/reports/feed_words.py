@@ -25,9 +25,10 @@ def feed_words(feed: Feed) -> str:
     if feed.kind == "unknown":
         certain = f", live {changes_words(feed.conditions)}" if feed.conditions else ""
         return f"may be live{certain}"
+    more = ", and perhaps with more" if feed.cut_off else ""
     if feed.conditions:
-        return f"live {changes_words(feed.conditions)}"
-    return f"may be live {changes_words(feed.perhaps)}"
+        return f"live {changes_words(feed.conditions)}{more}"
+    return f"may be live {changes_words(feed.perhaps)}{more}"
 
 
 def changes_words(alternatives: Sequence[Changes]) -> str:
@@ -90,6 +91,7 @@ def feed_json(feeds: Iterable[Feed]) -> dict[str, Any]:
         "perhaps": [changes_json(changes) for changes in perhaps],
         "may_be": any(feed.kind == "unknown" for feed in feeds),
         "unknown": [rests_on_json(entry) for entry in unknown],
+        "cut_off": any(feed.cut_off for feed in feeds),
     }
 
 

@@ -1,12 +1,16 @@
 """When each terminal is live, derived: always, in conditions, more than two, unknown, never."""
 
+from itertools import product
+
 import pytest
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.power import feeds
 from circuitmap.power.evaluate import evaluate
 from circuitmap.power.feeds import Feed, feeds_of
 from circuitmap.power.state import VehicleState
 from circuitmap.power.survey import Survey
+from circuitmap.reports.feed_words import feed_words
 from circuitmap.wiring.fitting import Answer
 from tests.power.random_platforms import random_circuit
 from tests.power.vehicle import terminal, vehicle
@@ -94,6 +98,34 @@ def test_feeds(place: str, kind: str, conditions: list[str]) -> None:
     assert (feed.kind, in_words(feed)) == (kind, conditions)
 
 
+FLASHERS = """
+battery BAT 60Ah
+key IGN positions off, run, start closes 30 to 15 in run, start
+switch HAZ positions off, on closes 1 to 2 in on
+switch STALK positions free, left, right closes 15 to L in left closes 15 to R in right
+fuse F1 10A
+BAT.+ -> F1 -> IGN.30
+F1 -> HAZ.1
+IGN.15 -> STALK.15
+HAZ.2 -> FLASH.1
+STALK.L -> FLASH.1
+lamp FLASH supply 1 ground 2
+"""
+
+
+def test_a_second_way_that_takes_the_key_and_one_change_more_is_told_after_the_single_one() -> None:
+    feed = feed_of("FLASH.1", vehicle(FLASHERS))
+    assert in_words(feed) == ["HAZ=on", "IGN=run and STALK=left", "IGN=start and STALK=left"]
+    assert not feed.cut_off
+
+
+def test_pairs_are_tried_up_to_a_bound_and_the_rest_is_owned_up_to(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(feeds, "MOST_PAIRS", 1)
+    feed = feed_of("FLASH.1", vehicle(FLASHERS))
+    assert feed.cut_off and in_words(feed) == ["HAZ=on", "IGN=run and STALK=left"]
+    assert feed_words(feed) == "live with HAZ on, or in run with STALK left, and perhaps with more"
+
+
 def test_what_an_answer_rests_on() -> None:
     assert [(its.kind, its.name[0]) for its in feed_of("F6.1").unknown] == [("not drawn", "?")]
     assert [(its.kind, its.name) for its in feed_of("F7.1").unknown] == [("label", "F7.1")]
@@ -110,7 +142,7 @@ def test_equipment_that_is_not_said_is_looked_at_as_if_it_were_there() -> None:
 def test_a_feed_holds_in_the_states_it_names() -> None:
     """On random vehicles: always is live when parked, each condition makes it live, and no single change does where
     it takes more than one."""
-    kinds = {"always": 0, "in": 0, "never": 0, "unknown": 0}
+    kinds, with_key = {"always": 0, "in": 0, "never": 0, "unknown": 0}, 0
     for seed in range(60):
         circuit = random_circuit(seed)
         fitting = {"TOW": True, "COLD": False}
@@ -123,11 +155,21 @@ def test_a_feed_holds_in_the_states_it_names() -> None:
             for changes in feed.conditions:
                 assert survey.after(changes).supply[place] == Answer.YES
             alone = [its for its in singles if its.supply[place] == Answer.YES]
-            if feed.kind in ("more", "never") or any(len(changes) > 1 for changes in feed.conditions):
+            if feed.kind in ("more", "never"):
                 assert not alone
+            for changes in feed.conditions:
+                assert len(changes) == 1 or not any((change,) in feed.conditions for change in changes)
             if feed.kind == "in" and alone:
                 assert len([c for c in feed.conditions if len(c) == 1]) == len(alone)
+            if feed.kind == "in" and not feed.cut_off:
+                pairs = {changes for changes in feed.conditions if changes[0].kind == "key" and len(changes) == 2}
+                for pair in product(survey.key_changes, survey.other_changes):
+                    lives = survey.after(pair).supply[place] == Answer.YES
+                    if lives and not any(survey.after((one,)).supply[place] == Answer.YES for one in pair):
+                        with_key += 1
+                        assert pair in pairs or pair[1].kind in ("network", "module"), (seed, place, pair)
             if feed.kind == "never":
                 everything = VehicleState(fitting=fitting, stuck=frozenset(circuit.contacts))
                 assert evaluate(circuit, everything).supply[place] == Answer.NO
     assert min(kinds.values()) > 20, kinds
+    assert with_key > 20, with_key

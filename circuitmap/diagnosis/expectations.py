@@ -46,6 +46,8 @@ class Expectations:
     _left: dict[tuple[tuple[str, ...], str], tuple[Numbers, Array]] = field(default_factory=dict)
     _hanging: dict[str, list[int]] = field(default_factory=dict)
     _waking: list[int] = field(default_factory=list)
+    _sound: dict[str, Moments] = field(default_factory=dict)
+    _passed_before: dict[str, frozenset[str]] = field(default_factory=dict)
     _alike: dict[int, tuple[list[int], tuple[Flow, ...]]] = field(default_factory=dict)
     _by_place: dict[str, dict[int, tuple[list[int], list[Flow]]]] = field(default_factory=dict)
 
@@ -93,6 +95,10 @@ class Expectations:
 
     def new_at(self, place: str, measured: frozenset[str]) -> tuple[Numbers, Array, Moments]:
         """What faults, and a sound car, bring to a place by ways on which nothing was measured before it."""
+        if not self._before(place) & measured:
+            whole = self.brought(place)
+            there = np.flatnonzero(whole[0])
+            return there, whole[:, there], self.sound(place)
         numbers: list[int] = []
         moments: list[tuple[float, float]] = []
         for alike, flows in self._at(place).values():
@@ -105,9 +111,22 @@ class Expectations:
 
     def sound(self, place: str) -> Moments:
         """What a sound car draws at a place, asleep."""
-        return moments_of(
-            flow for flow in self.parked.asleep.values() if place in self.tree.way_places(flow.way.places)
-        )
+        if place not in self._sound:
+            flows = (f for f in self.parked.asleep.values() if place in self.tree.way_places(f.way.places))
+            self._sound[place] = moments_of(flows)
+        return self._sound[place]
+
+    def _before(self, place: str) -> frozenset[str]:
+        """Places that some current passes before it passes this one."""
+        if not self._passed_before:
+            found: dict[str, set[str]] = {}
+            for flows in (*(flows for _, flows in self._effects().values()), tuple(self.parked.asleep.values())):
+                for flow in flows:
+                    places = self.tree.way_places(flow.way.places)
+                    for n, name in enumerate(places):
+                        found.setdefault(name, set()).update(places[:n])
+            self._passed_before = {name: frozenset(its) for name, its in found.items()}
+        return self._passed_before.get(place, frozenset())
 
     def hanging_on(self, name: str) -> list[int]:
         """Faults that could change with a part out: it is the culprit, or some of their current, or the culprit's

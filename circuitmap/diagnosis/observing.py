@@ -42,6 +42,9 @@ class Seen(NamedTuple):
 def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
     """Flows that one fault brings to one place. All supply pins of a part together take what the part takes,
     however it divides."""
+    flows = tuple(flows)
+    if len(flows) == 1 and flows[0].pins == 1:
+        return (Brought(flows[0].key, flows[0].mean, flows[0].variance),)
     by_owner: dict[tuple[str, str], list[Flow]] = {}
     for flow in flows:
         _, pin, what = flow.key

@@ -92,7 +92,10 @@ class Powered:
     def draws(self) -> tuple[int, ...]:
         """How surely each load draws, 0, 1 or 2, in the order of `plan.loads`: the quick form of `loads`."""
         drawn, seen = self.run.drawn, self.settled.reach
-        return tuple(max((drawn(path, seen) for path in paths), default=NO) for paths in self.plan.paths_of)
+        return tuple(
+            drawn(paths[0], seen) if len(paths) == 1 else max((drawn(path, seen) for path in paths), default=NO)
+            for paths in self.plan.paths_of
+        )
 
     @cached_property
     def loads(self) -> Mapping[str, LoadPower]:

@@ -16,6 +16,7 @@ Array = NDArray[np.float64]
 SAME_WITHIN = 0.05
 """Decibans at every reading."""
 MOST_PAIRS = 12
+MOST_CLASSES_PAIRED = 60
 
 
 class FaultClass(NamedTuple):
@@ -80,38 +81,42 @@ def representatives(weighing: Weighing, faults: Sequence[Fault]) -> NDArray[np.i
 
 
 def _pairs(weighing: Weighing, faults: Sequence[Fault], classes: list[list[int]]) -> list[FaultClass]:
-    """The likeliest pairs of classes."""
-    size = len(weighing.log_single)
-    odds, squares = np.zeros((len(classes), size)), np.zeros(len(classes))
-    own = np.diag(weighing.chance_pair)
+    """The likeliest pairs of classes, among those that are in any pair worth telling."""
+    held = weighing.given_something
+    classes = sorted(classes, key=lambda members: -float(held[members].sum()))[:MOST_CLASSES_PAIRED]
+    used = np.unique(np.concatenate([weighing.row_of[members] for members in classes]))
+    place = np.zeros(len(weighing.log_single), dtype=np.intp)
+    place[used] = np.arange(len(used))
+    chance = weighing.chance_pair[np.ix_(used, used)]
+    odds, squares = np.zeros((len(classes), len(used))), np.zeros(len(classes))
+    own = np.diag(chance)
     for n, members in enumerate(classes):
-        np.add.at(odds[n], weighing.row_of[members], weighing.odds[members])
-        squares[n] = float((np.square(weighing.odds[members]) * own[weighing.row_of[members]]).sum())
-    mass = odds @ weighing.chance_pair @ odds.T
+        rows = place[weighing.row_of[members]]
+        np.add.at(odds[n], rows, weighing.odds[members])
+        squares[n] = float((np.square(weighing.odds[members]) * own[rows]).sum())
+    mass = odds @ chance @ odds.T
     np.fill_diagonal(mass, np.maximum(np.diag(mass) - squares, 0.0) / 2.0)
     class_of = {number: n for n, members in enumerate(classes) for number in members}
     for pair in weighing.together:
-        more = weighing.mended(pair)
-        a, b = sorted((class_of[pair.first], class_of[pair.second]))
-        mass[a, b] += more
-        if a != b:
-            mass[b, a] += more
+        if pair.first in class_of and pair.second in class_of:
+            a, b = sorted((class_of[pair.first], class_of[pair.second]))
+            mass[a, b] += weighing.mended(pair)
     upper = np.triu(mass) / weighing.something
-    order = np.argsort(-upper, axis=None)[:MOST_PAIRS]
+    order = np.argsort(-upper, axis=None, kind="stable")[:MOST_PAIRS]
     found = []
     for flat in order:
         a, b = divmod(int(flat), len(classes))
         probability = float(max(upper[a, b], 0.0))
         if probability <= 0.0:
             continue
-        heads = _heads(weighing, classes[a], classes[b])
+        heads = _heads(classes[a], classes[b])
         kinds = (faults[heads[0]].kind, faults[heads[1]].kind)
-        rows = tuple(int(weighing.row_of[n]) for n in heads)
-        found.append(FaultClass(kinds, (heads,), probability, rows))
+        rows_of_heads = tuple(int(weighing.row_of[n]) for n in heads)
+        found.append(FaultClass(kinds, (heads,), probability, rows_of_heads))
     return found
 
 
-def _heads(weighing: Weighing, first: list[int], second: list[int]) -> tuple[int, int]:
+def _heads(first: list[int], second: list[int]) -> tuple[int, int]:
     """The likeliest member of each of two classes; two different ones of the same class."""
     a = first[0]
     b = next((n for n in second if n != a), second[0])

@@ -26,7 +26,7 @@ from circuitmap.diagnosis.observing import (
 )
 from circuitmap.diagnosis.predicting import Predictions, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
-from circuitmap.diagnosis.reading_chance import MISREAD, chance_if_misread
+from circuitmap.diagnosis.reading_chance import chance_if_misread
 from circuitmap.diagnosis.reasons import Arguments
 from circuitmap.diagnosis.sightings import CurrentSighting, Sighting
 from circuitmap.diagnosis.tables import Table, table_alone, tables_of
@@ -36,6 +36,7 @@ from circuitmap.evidence.evidence import Evidence
 from circuitmap.wiring.fitting import Fitting
 
 MOST_ROWS = 40
+MOST_SUBJECTS = 40
 BADLY = 10.0
 """Decibans by which a reading misses what the best explanation makes of it before it is a misfit (judgement)."""
 
@@ -64,20 +65,21 @@ def diagnose(
     classes = classes_of(weighing, faults)
     account = account_of(nets)
     parts = _parts(weighing, faults)
-    rows = _rows(classes, faults, weighing, _apart(tables, sightings, len(everyone)))
+    apart = _apart(tables, sightings, len(everyone))
+    rows = _rows(classes, faults, weighing, apart)
     return Diagnosis(
         something_wrong=min(weighing.something_wrong, SURE_ENOUGH),
         two_faults=min(weighing.two_faults, SURE_ENOUGH),
         rows=rows,
         parts=parts,
-        subjects=_subjects(weighing, faults, parts),
+        subjects=_subjects(weighing, faults),
         tests=_tests(ready, nets, faults, weighing, evidence),
         account=account,
         netted=nets,
         tried=tuple(tried),
         contradictions=nets.contradictions,
         incomplete=what_is_not_known(parked, nets, tried, rows),
-        misfits=_misfits(weighing, classes, sightings),
+        misfits=_misfits(weighing, classes, sightings, apart),
     )
 
 
@@ -132,30 +134,31 @@ def _parts(weighing: Weighing, faults: Sequence[Fault]) -> tuple[PartChance, ...
     numbers: dict[str, list[int]] = {}
     for number, fault in enumerate(faults):
         numbers.setdefault(fault.part, []).append(number)
-    chance = {part: weighing.any_of(its) for part, its in numbers.items()}
-    ranked = sorted(chance, key=lambda part: (-round(chance[part], 12), part))
+    return _ranked(weighing, faults, numbers)
+
+
+def _ranked(weighing: Weighing, faults: Sequence[Fault], numbers: Mapping[str, list[int]]) -> tuple[PartChance, ...]:
+    chances = dict(zip(numbers, weighing.any_of_each(list(numbers.values())).tolist(), strict=True))
+    order = sorted(chances, key=lambda part: (-round(chances[part], 12), part))
     return tuple(
-        PartChance(part, min(chance[part], SURE_ENOUGH), tuple(faults[n] for n in numbers[part])) for part in ranked
+        PartChance(part, min(chances[part], SURE_ENOUGH), tuple(faults[n] for n in numbers[part])) for part in order
     )
 
 
-def _subjects(
-    weighing: Weighing, faults: Sequence[Fault], parts: Sequence[PartChance]
-) -> tuple[Subject, ...]:
+def _subjects(weighing: Weighing, faults: Sequence[Fault]) -> tuple[Subject, ...]:
     """What it is all about, likeliest first: everything that keeps one network awake is told together."""
     numbers: dict[str, list[int]] = {}
     for number, fault in enumerate(faults):
         numbers.setdefault(fault.about, []).append(number)
+    chances = dict(zip(numbers, weighing.any_of_each(list(numbers.values())).tolist(), strict=True))
+    order = sorted(chances, key=lambda about: (-round(chances[about], 12), about))[:MOST_SUBJECTS]
     found = []
-    for about, its in numbers.items():
-        names = {faults[n].part for n in its}
-        own = {name: [n for n in its if faults[n].part == name] for name in names}
-        chances = sorted(
-            (PartChance(n, min(weighing.any_of(own[n]), SURE_ENOUGH), tuple(faults[k] for k in own[n])) for n in names),
-            key=lambda part: (-round(part.probability, 12), part.part),
-        )
-        found.append(Subject(about, min(weighing.any_of(its), SURE_ENOUGH), tuple(chances)))
-    return tuple(sorted(found, key=lambda subject: (-round(subject.probability, 12), subject.about)))
+    for about in order:
+        own: dict[str, list[int]] = {}
+        for number in numbers[about]:
+            own.setdefault(faults[number].part, []).append(number)
+        found.append(Subject(about, min(chances[about], SURE_ENOUGH), _ranked(weighing, faults, own)))
+    return tuple(found)
 
 
 def _tests(
@@ -180,20 +183,22 @@ def _tests(
 
 
 def _misfits(
-    weighing: Weighing, classes: Sequence[FaultClass], sightings: Sequence[Sighting]
+    weighing: Weighing, classes: Sequence[FaultClass], sightings: Sequence[Sighting], apart: Sequence[Sequence[Table]]
 ) -> tuple[Misfit, ...]:
     """Current readings that the best explanation can only call misread, the worst first."""
     if not classes:
         return ()
     best = classes[0].members[0]
+    tables = [t for table, its in zip(weighing.tables, apart, strict=True) for t in (its or [table])]
+    by_label = {repr(table.labels[0]): table for table in tables}
     found = []
     for sighting in sightings:
         if not isinstance(sighting, CurrentSighting):
             continue
-        table = table_alone(sighting, len(weighing.odds))
+        table = by_label[repr(sighting.label)]
         columns = [int(table.columns[n]) for n in best]
         chance = float(table.log_chance[columns[0], columns[1] if len(columns) > 1 else 0])
-        misread = float(np.log(MISREAD * chance_if_misread(sighting.strip)))
+        misread = float(np.log(sighting.misread * chance_if_misread(sighting.strip)))
         if chance < misread + np.log(2.0):
             highest = float(table.log_chance.max())
             found.append(Misfit(sighting.label, round((chance - highest) * 10.0 / float(np.log(10.0)), 2)))

@@ -101,8 +101,23 @@ class Expectations:
             return there, whole[:, there], self.sound(place)
         numbers: list[int] = []
         moments: list[tuple[float, float]] = []
+        whole = self.brought(place)
+        seen: dict[tuple[str, ...], bool] = {}
         for alike, flows in self._at(place).values():
-            its = moments_of(flow for flow in flows if self._is_new(flow, place, measured))
+            new = []
+            for flow in flows:
+                places = self.tree.way_places(flow.way.places)
+                if places not in seen:
+                    seen[places] = measured.isdisjoint(places[: places.index(place)])
+                if seen[places]:
+                    new.append(flow)
+            if not new:
+                continue
+            its = (
+                moments_of(new)
+                if len(new) < len(flows)
+                else Moments(float(whole[0, alike[0]]), float(whole[1, alike[0]]))
+            )
             if its.mean > 0.0:
                 numbers += alike
                 moments += [(its.mean, its.variance)] * len(alike)

@@ -25,7 +25,11 @@ def is_hands_off(part: Part) -> bool:
 
 
 def hands_off_parts(platform: Platform) -> frozenset[str]:
-    return frozenset(part.name for part in platform.parts.values() if is_hands_off(part))
+    known = platform.__dict__.get("_hands_off")
+    if not isinstance(known, frozenset):
+        known = frozenset(part.name for part in platform.parts.values() if is_hands_off(part))
+        platform.__dict__["_hands_off"] = known
+    return known
 
 
 def cautions_for(part: Part) -> tuple[str, ...]:

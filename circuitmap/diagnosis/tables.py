@@ -8,7 +8,7 @@ against column 0 stands what one fault alone would show.
 from collections import Counter
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import replace
-from math import ceil
+from math import ceil, exp, log
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -97,23 +97,33 @@ class _Ways(NamedTuple):
 
     def united(self) -> tuple[Array, Array]:
         """Mean and variance of every way together with every other."""
-        mean = self.mean[:, None] + self.mean - (self.shared * self.shared_mean) @ self.shared.T
-        variance = (
-            self.variance[:, None] + self.variance - (self.shared * self.shared_variance) @ self.shared.T
-        )
-        return np.maximum(mean, 0.0), np.maximum(variance, 0.0)
+        mean = self.mean[:, None] + self.mean
+        variance = self.variance[:, None] + self.variance
+        rows = np.flatnonzero(self.shared.any(axis=1))
+        if len(rows):
+            marks = self.shared[rows]
+            block = np.ix_(rows, rows)
+            mean[block] -= (marks * self.shared_mean) @ marks.T
+            variance[block] -= (marks * self.shared_variance) @ marks.T
+            np.maximum(mean, 0.0, out=mean)
+            np.maximum(variance, 0.0, out=variance)
+        return mean, variance
 
 
 def _ways_of(
     brought: Mapping[int, tuple[Brought, ...]], faults: int, strip_of: Mapping[int, int] = MappingProxyType({})
 ) -> _Ways:
-    bearers = Counter(current.key for currents in brought.values() for current in currents)
+    bearers: Counter[Hashable] = Counter()
+    alike = Counter(map(id, brought.values()))
+    distinct = {id(currents): currents for currents in brought.values()}
+    for its_id, currents in distinct.items():
+        for current in currents:
+            bearers[current.key] += min(alike[its_id], 2)
     number = {key: n for n, key in enumerate(sorted((k for k, c in bearers.items() if c > 1), key=repr))}
     moments = np.zeros((2, len(number)))
-    columns = np.zeros(faults, dtype=np.intp)
-    ways: dict[tuple[tuple[int, ...], float, float, int], int] = {((), 0.0, 0.0, 0): 0}
-    for fault in dict.fromkeys((*brought, *strip_of)):
-        currents = brought.get(fault, ())
+    described = {}
+    fine = len(distinct) <= MOST_EXACT
+    for its_id, currents in distinct.items():
         marks, mean, variance = [], 0.0, 0.0
         for current in currents:
             at = number.get(current.key)
@@ -123,18 +133,35 @@ def _ways_of(
             else:
                 marks.append(at)
                 moments[:, at] = current.mean, current.variance
-        way = (tuple(sorted(marks)), mean, variance, strip_of.get(fault, -1) + 1)
+        own = (mean, variance) if fine else (_rounded(mean), _rounded(variance))
+        described[its_id] = (tuple(sorted(marks)), *own)
+    columns = np.zeros(faults, dtype=np.intp)
+    ways: dict[tuple[tuple[int, ...], float, float, int], int] = {((), 0.0, 0.0, 0): 0}
+    for fault, currents in brought.items():
+        way = (*described[id(currents)], strip_of.get(fault, -1) + 1)
         columns[fault] = ways.setdefault(way, len(ways))
+    for fault, strip_number in strip_of.items():
+        if fault not in brought:
+            columns[fault] = ways.setdefault(((), 0.0, 0.0, strip_number + 1), len(ways))
     shared = np.zeros((len(ways), len(number)))
-    own = np.zeros((2, len(ways)))
+    own_moments = np.zeros((2, len(ways)))
     strip = np.zeros(len(ways), dtype=np.intp)
     for (marks_of_way, mean, variance, its_strip), row in ways.items():
         shared[row, list(marks_of_way)] = 1.0
-        own[:, row] = mean, variance
+        own_moments[:, row] = mean, variance
         strip[row] = its_strip
-    return _Ways(
-        columns, shared, moments[0], moments[1], own[0] + shared @ moments[0], own[1] + shared @ moments[1], strip
-    )
+    mean_of, variance_of = own_moments + moments @ shared.T
+    return _Ways(columns, shared, moments[0], moments[1], mean_of, variance_of, strip)
+
+
+MOST_EXACT = 256
+"""Ways to touch one reading up to which every current is taken to the last digit."""
+_STEPS_PER_E_FOLD = 100
+
+
+def _rounded(amount: float) -> float:
+    """To the nearest per cent: where hundreds of unread parts hide behind one reading, nobody knows them better."""
+    return exp(round(log(amount) * _STEPS_PER_E_FOLD) / _STEPS_PER_E_FOLD) if amount > 0.0 else 0.0
 
 
 def _distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[np.intp]]:

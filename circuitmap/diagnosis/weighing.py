@@ -143,6 +143,31 @@ class Weighing:
             self.odds[first] * self.odds[second] * self.chance_pair[self.row_of[first], self.row_of[second]]
         )
 
+    def any_of_each(self, groups: Sequence[Sequence[int]]) -> Array:
+        """`any_of` for many groups of faults at once."""
+        single = self.given_something
+        chance = np.array([single[group[0]] if len(group) == 1 else single[list(group)].sum() for group in groups])
+        several = [n for n, group in enumerate(groups) if len(group) > 1]
+        if several:
+            used = np.unique(np.concatenate([self.row_of[list(groups[n])] for n in several]))
+            place = np.zeros(len(self.log_single), dtype=np.intp)
+            place[used] = np.arange(len(used))
+            both = self.chance_pair[np.ix_(used, used)]
+            odds, squares = np.zeros((len(several), len(used))), np.zeros(len(several))
+            own = both.diagonal()
+            for row, n in enumerate(several):
+                members = np.asarray(groups[n], dtype=np.intp)
+                rows = place[self.row_of[members]]
+                np.add.at(odds[row], rows, self.odds[members])
+                squares[row] = float((np.square(self.odds[members]) * own[rows]).sum())
+            twice = (((odds @ both) * odds).sum(axis=1) - squares) / 2.0
+            if self.together:
+                for row, n in enumerate(several):
+                    its = set(groups[n])
+                    twice[row] += sum(self.mended(t) for t in self.together if t.first in its and t.second in its)
+            chance[several] -= twice / self.something
+        return np.asarray(np.clip(chance, 0.0, 1.0))
+
     def any_of(self, faults: Sequence[int]) -> float:
         """Given that something is wrong, the probability that one or two of these faults are there."""
         if len(faults) == 1:

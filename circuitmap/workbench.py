@@ -148,7 +148,7 @@ def hanging_on(bench: Bench) -> dict[str, tuple[str, ...]]:
 
     hanging: dict[str, dict[str, None]] = {}
     for taking in feeding_of(bench.circuit, bench.fitting).takings:
-        for path in taking.paths.direct:
+        for path in taking.paths.main:
             fuses = path.fuses
             for above, below in pairwise(fuses):
                 hanging.setdefault(above, {})[below] = None

@@ -42,11 +42,12 @@ def beyond(path: Path, part: str) -> tuple[Terminal, tuple[Step, ...]]:
     return path.terminals[last], path.steps[last:]
 
 
-def branches_from(part: str, takings: Iterable[Taking]) -> tuple[Branch, ...]:
-    """One tree for every terminal of `part` that current leaves by."""
+def branches_from(part: str, takings: Iterable[tuple[Taking, Iterable[Path]]]) -> tuple[Branch, ...]:
+    """One tree for every terminal of `part` that current leaves by, what is nearest first; each taking with its ways
+    through the part."""
     roots: dict[Terminal, _Stem] = {}
-    for taking in takings:
-        for path in taking.through(part):
+    for taking, paths in takings:
+        for path in paths:
             start, steps = beyond(path, part)
             here = roots.setdefault(start, _Stem(start, None))
             for step in steps:
@@ -55,24 +56,27 @@ def branches_from(part: str, takings: Iterable[Taking]) -> tuple[Branch, ...]:
                     here.next[key] = _Stem(step.start, step)
                 here = here.next[key]
             here.takings[taking.terminal] = taking
-    return tuple(_grown(root) for root in roots.values())
+    return tuple(_grown(root)[0] for root in roots.values())
 
 
-def _grown(root: _Stem) -> Branch:
-    """The branch of a stem, without recursion: a long chain must not be too deep."""
+def _grown(root: _Stem) -> tuple[Branch, int]:
+    """The branch of a stem and how many steps away the nearest taking is, without recursion: a long chain must not be
+    too deep."""
     order: list[_Stem] = []
     todo = [root]
     while todo:
         stem = todo.pop()
         order.append(stem)
         todo += stem.next.values()
-    done: dict[int, Branch] = {}
+    done: dict[int, tuple[Branch, int]] = {}
     for stem in reversed(order):
-        branches = tuple(done.pop(id(after)) for after in stem.next.values())
+        grown = sorted((done.pop(id(after)) for after in stem.next.values()), key=lambda entry: entry[1])
+        nearest = 0 if stem.takings else 1 + min((away for _, away in grown), default=0)
+        branches = tuple(branch for branch, _ in grown)
         takings = tuple(stem.takings.values())
         steps = () if stem.step is None else (stem.step,)
         if len(branches) == 1 and not takings:
             only = branches[0]
             takings, branches, steps = only.takings, only.branches, (*steps, *only.steps)
-        done[id(stem)] = Branch(stem.start, steps, takings, branches)
+        done[id(stem)] = Branch(stem.start, steps, takings, branches), nearest
     return done[id(root)]

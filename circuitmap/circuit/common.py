@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
 
+from circuitmap.circuit.feed_ways import Above, Needs, Partly, SecondFeed, fuses_above, main_of, partly, second_feeds
 from circuitmap.circuit.feeding import Feeding, Taking, feeding_of
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
 from circuitmap.circuit.links import BODY, Circuit
@@ -17,9 +18,10 @@ from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd
 
 JOINING = ("splice", "bar", "terminal", "connector", "ground", "switch")
 
-How = Literal["feed", "load", "coil", "contact", "downstream", "ground side"]
-"""Where on a fuse's circuit something is: on the way from the battery to the fuse (`feed`), a `load` on it, a relay
-whose `coil` or whose `contact` it feeds, on the way to a load (`downstream`), on a load's way to ground."""
+How = Literal["feed", "some feeds", "load", "coil", "contact", "downstream", "ground side"]
+"""Where on a fuse's circuit something is: on every way from the batteries that normally drive it to the fuse
+(`feed`), or on some of these (`some feeds`), a `load` on it, a relay whose `coil` or whose `contact` it feeds, on the
+way to a load (`downstream`), on a load's way to ground."""
 
 
 class Shared(NamedTuple):
@@ -27,7 +29,8 @@ class Shared(NamedTuple):
 
     `kind` is that of the part, or `cavity`, `contact` (also outputs), `sheet`. `fuses` are the drawing fuses whose
     circuits it belongs to, `missing` the others. `quiet` are the quiet fuses whose circuits it belongs to as well:
-    each weakens the case that it is the cause. `how` says for each of these fuses where on its circuit it is.
+    each weakens the case that it is the cause. `how` says for each of these fuses where on its circuit it is, `partly`
+    on how many of the ways to them it lies when it is not on all.
     """
 
     kind: str
@@ -36,6 +39,7 @@ class Shared(NamedTuple):
     missing: tuple[str, ...]
     quiet: tuple[str, ...]
     how: Mapping[str, tuple[How, ...]]
+    partly: Partly | None = None
 
 
 class Member(NamedTuple):
@@ -91,7 +95,9 @@ class InCommon:
     """What the drawing fuses share. Each list has what all of them share first, then what all but one do.
 
     `loads` are all loads on any drawing fuse, with the drawing fuses each hangs on; `above` gives for each listed
-    fuse those listed fuses that feed it, whose current includes its own. `supply_quiet` are the quiet fuses that
+    fuse those listed fuses that feed it, whose current includes its own; `above_if` those that do so only while some
+    contact is closed that is open when parked. `main_supply` are fuses and contacts that, besides what `supply` has,
+    every way passes that is not from a `second` battery. `supply_quiet` are the quiet fuses that
     hang on the nearest common supply too; `supply_open` those that do so only through contacts that are open when
     parked, with the contacts nearest the supply: that these are quiet tells nothing of it. `relays` have their coil
     on one of the fuses and a contact on another. `incomplete` is what is not known of these circuits.
@@ -107,6 +113,9 @@ class InCommon:
     networks: tuple[SharedNetwork, ...]
     wake_lines: tuple[SharedNetwork, ...]
     above: Mapping[str, tuple[str, ...]]
+    above_if: Mapping[str, tuple[Above, ...]]
+    main_supply: tuple[str, ...]
+    second: tuple[SecondFeed, ...]
     incomplete: tuple[Unknown, ...]
     cut_off: bool
 
@@ -158,6 +167,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
     question = _Question(feeding, fuses, quiet)
     supply = common_supply(feeding, fuses)
     supply_quiet, supply_open = question.quiet_on(supply.nearest)
+    above, above_if = fuses_above(question.feeds, question.needs)
     return InCommon(
         fuses=fuses,
         quiet=quiet,
@@ -170,7 +180,10 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         supply_open=supply_open,
         networks=question.networks(),
         wake_lines=question.wake_lines(),
-        above={fuse: question.listed_above(fuse) for fuse in (*fuses, *quiet)},
+        above=above,
+        above_if=above_if,
+        main_supply=question.main_supply(supply),
+        second=tuple(second_feeds(feeding, {fuse: question.feeds[fuse] for fuse in fuses}, question.needs)),
         incomplete=question.incomplete(supply),
         cut_off=any(taking.paths.cut_off for fuse in fuses for taking in feeding.on_fuse.get(fuse, ())),
     )
@@ -184,6 +197,8 @@ class _Question:
         self.platform = feeding.circuit.platform
         self.fuses, self.quiet = fuses, quiet
         self.feeds = {fuse: feeding.feeds_of(fuse) for fuse in (*fuses, *quiet)}
+        self.main = {fuse: main_of(paths) for fuse, paths in self.feeds.items()}
+        self.needs = Needs(self.platform, feeding.fitting)
         self.takings = {fuse: feeding.on_fuse.get(fuse, ()) for fuse in (*fuses, *quiet)}
         self.loads = {
             fuse: tuple(dict.fromkeys(t.part for t in takings if t.kind in ("load", "reversed")))
@@ -199,9 +214,12 @@ class _Question:
             found.setdefault(end.part, []).extend(paths.direct)
         return {part: tuple(paths) for part, paths in found.items()}
 
-    def listed_above(self, fuse: str) -> tuple[str, ...]:
-        listed = (*self.fuses, *self.quiet)
-        return tuple(dict.fromkeys(f for path in self.feeds[fuse] for f in path.fuses if f in listed and f != fuse))
+    def main_supply(self, supply: CommonSupply) -> tuple[str, ...]:
+        """Fuses and contacts on every main way to all of the fuses that do not lie on the second ones as well."""
+        known = {point.name for point in supply.chain}
+        passed = [[*path.fuses, *(c.contact for c in path.contacts)] for f in self.fuses for path in self.main[f]]
+        on_all = (name for name in (passed[0] if passed else ()) if all(name in its for its in passed))
+        return tuple(name for name in on_all if name not in known)
 
     def quiet_on(self, point: SupplyPoint | None) -> tuple[tuple[str, ...], Mapping[str, tuple[str, ...]]]:
         """The quiet fuses that a point feeds when parked, and those that it feeds only once some contact closes."""
@@ -227,15 +245,22 @@ class _Question:
             if len(on) >= self.least:
                 missing = tuple(fuse for fuse in self.fuses if fuse not in by_fuse)
                 quiet = tuple(fuse for fuse in self.quiet if fuse in by_fuse)
-                found.append(Shared(kind, name, on, missing, quiet, {f: tuple(h) for f, h in by_fuse.items()}))
+                where = {fuse: tuple(its) for fuse, its in by_fuse.items()}
+                found.append(Shared(kind, name, on, missing, quiet, where, self._partly(kind, name, on, where)))
         found.sort(key=lambda entry: (len(entry.missing), len(entry.quiet), entry.kind, entry.name))
         return tuple(found)
+
+    def _partly(self, kind: str, name: str, on: Iterable[str], how: Mapping[str, tuple[How, ...]]) -> Partly | None:
+        ways = [self.main[fuse] for fuse in on if "some feeds" in how[fuse]]
+        passing = [[path for path in its if (kind, name, "feed") in self._on(path.steps, "feed")] for its in ways]
+        return partly(ways, passing, self.needs) if ways else None
 
     def _touched(self, fuse: str) -> Iterator[tuple[str, str, How]]:
         """Everything on the circuit of one fuse: kind, name, and where on it."""
         parts = self.platform.parts
-        for path in self.feeds[fuse]:
-            yield from self._on(path.steps, "feed")
+        ways = [set(self._on(path.steps, "feed")) for path in self.main[fuse]]
+        for kind, name, _ in set().union(*ways):
+            yield kind, name, "feed" if all((kind, name, "feed") in way for way in ways) else "some feeds"
         for taking in self.takings[fuse]:
             part = parts.get(taking.part)
             if taking.kind == "coil":

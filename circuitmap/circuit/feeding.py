@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.link import UNDRAWN_GROUND_PIN, Link
 from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.parked import told_apart
 from circuitmap.circuit.path import PROTECTIVE, Path, Paths
 from circuitmap.circuit.ways import Ways
 from circuitmap.wiring.fitting import Answer, Fitting, holds
@@ -18,27 +19,32 @@ class Taking(NamedTuple):
 
     `kind`: a `load`'s supply pin; a relay's `coil`; an `open end`, behind which an unknown load is; an `end`, a fuse,
     contact or output behind which nothing was typed in; `reversed`, the ground pin of a two-terminal load that is
-    also fed in some state (a motor that runs both ways).
+    also fed in some state (a motor that runs both ways); the `battery` at the far end of a way from another one.
     """
 
     part: str
     terminal: Terminal
-    kind: Literal["load", "coil", "open end", "end", "reversed"]
+    kind: Literal["load", "coil", "open end", "end", "reversed", "battery"]
     paths: Paths
 
     def through(self, part: str) -> tuple[Path, ...]:
-        """The ways (not roundabout) on which current passes `part` and goes on."""
-        return tuple(path for path in self.paths.direct if path.end.part != part and path.passes(part))
+        """The main ways on which current passes `part` and goes on."""
+        return tuple(path for path in self.paths.main if path.end.part != part and path.passes(part))
+
+    def also_through(self, part: str) -> tuple[Path, ...]:
+        """As `through`, but from a battery that does not normally drive this place."""
+        second = (path for path in self.paths.direct if path.second)
+        return tuple(path for path in second if path.end.part != part and path.passes(part))
 
     @property
     def fuses(self) -> tuple[str, ...]:
-        """Every fuse on a way to it, the ones nearest the battery first."""
-        return tuple(dict.fromkeys(fuse for path in self.paths.direct for fuse in path.fuses))
+        """Every fuse on a main way to it, the ones nearest the battery first."""
+        return tuple(dict.fromkeys(fuse for path in self.paths.main for fuse in path.fuses))
 
     @property
     def last_fuses(self) -> tuple[str, ...]:
         """The fuses that it hangs on directly, with no other in between."""
-        return tuple(dict.fromkeys(path.fuses[-1] for path in self.paths.direct if path.fuses))
+        return tuple(dict.fromkeys(path.fuses[-1] for path in self.paths.main if path.fuses))
 
     @property
     def unfused(self) -> bool:
@@ -58,6 +64,12 @@ class Feeding:
     @cached_property
     def takings(self) -> tuple[Taking, ...]:
         return tuple(Taking(end.part, end, kind, self.supply.to(end)) for end, kind in self._ends())
+
+    @cached_property
+    def between_batteries(self) -> tuple[Path, ...]:
+        """Every way (not roundabout) from the post of one battery to that of another; each runs either way."""
+        posts = self.supply.known_ends
+        return tuple(path for post in posts for path in self.supply.to(post).direct if path.steps)
 
     @cached_property
     def of_part(self) -> Mapping[str, tuple[Taking, ...]]:
@@ -95,7 +107,10 @@ class Feeding:
         found: list[Path] = []
         for end in self.circuit.terminals_of.get(name, ()):
             found += self.ways_into(end)
-        return tuple(path for path in found if not path.roundabout)
+        direct = [path for path in found if not path.roundabout]
+        platform = self.circuit.platform
+        # A fuse is one place, whichever side of it is fed.
+        return tuple(told_apart(platform, direct) if isinstance(platform.parts.get(name), Fuse) else direct)
 
     def ways_into(self, end: Terminal) -> tuple[Path, ...]:
         """As `feeds_of`, to one terminal, and with the roundabout ones."""

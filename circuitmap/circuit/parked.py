@@ -1,5 +1,7 @@
 """Which contacts are open in the car that is parked, shut and asleep, told from their kind alone."""
 
+from dataclasses import replace
+
 from circuitmap.circuit.link import Link
 from circuitmap.circuit.path import Path
 from circuitmap.wiring.parts import Switch
@@ -17,6 +19,23 @@ def opens_when_parked(platform: Platform, link: Link) -> bool:
         return link.energised
     switch = platform.parts.get(link.part)
     return bool(link.contact) and isinstance(switch, Switch) and not {*switch.positions[:1]} & {*link.closed_in}
+
+
+def opened_by(platform: Platform, path: Path) -> tuple[str, ...]:
+    """The contacts on a way that are open when parked."""
+    return tuple(dict.fromkeys(step.link.contact for step in path.steps if opens_when_parked(platform, step.link)))
+
+
+def told_apart(platform: Platform, ways: list[Path]) -> list[Path]:
+    """The same ways to one place, those marked `second` that come from a battery which does not normally drive it."""
+    if len({path.start for path in ways if path.known}) < 2:
+        return ways
+    needed = [frozenset(opened_by(platform, path)) for path in ways]
+    main = [(path.start, needs) for path, needs in zip(ways, needed, strict=True) if path.known]
+    return [
+        replace(path, second=True) if any(start != path.start and its < needs for start, its in main) else path
+        for path, needs in zip(ways, needed, strict=True)
+    ]
 
 
 def open_when_parked(platform: Platform, path: Path, part: str) -> str:

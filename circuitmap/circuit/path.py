@@ -38,6 +38,8 @@ class Path:
     an open end, a fuse whose feed has no wire. `demands` is what must hold for it to conduct.
     `roundabout`: it runs back through a contact, or a fuse from its outgoing side, into a point that is live without
     it; when that contact is closed some current may share this way, but nothing depends on it.
+    `second`: it comes from a battery that does not normally drive the point: all contacts closed that it needs, the
+    point is live from another battery anyway, which needs fewer of those that are open when parked.
     """
 
     start: Terminal
@@ -46,6 +48,7 @@ class Path:
     known: bool
     demands: Demands
     roundabout: bool = False
+    second: bool = False
 
     @cached_property
     def links(self) -> tuple[Link, ...]:
@@ -91,6 +94,11 @@ class Path:
         )
 
     @property
+    def goes_back(self) -> bool:
+        """It passes a fuse from its outgoing side."""
+        return any(step.link.kind in PROTECTIVE and not step.forward for step in self.steps)
+
+    @property
     def sheets(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(sheet for wire in self.wires for sheet in wire.sheets))
 
@@ -129,3 +137,8 @@ class Paths(NamedTuple):
     def direct(self) -> tuple[Path, ...]:
         """Without the roundabout ones."""
         return tuple(path for path in self.paths if not path.roundabout)
+
+    @property
+    def main(self) -> tuple[Path, ...]:
+        """The direct ones from the batteries that normally drive the point."""
+        return tuple(path for path in self.paths if not path.roundabout and not path.second)

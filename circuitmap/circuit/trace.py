@@ -1,15 +1,16 @@
 """One part in its circuit: from the battery to it, from it to ground, and everything downstream."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
 from circuitmap.circuit.branches import Branch, beyond, branches_from
+from circuitmap.circuit.feed_ways import Join, batteries_joined_by
 from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, into
 from circuitmap.circuit.in_a_row import goes_on_through
 from circuitmap.circuit.links import Circuit
-from circuitmap.circuit.path import PROTECTIVE, Path
+from circuitmap.circuit.path import PROTECTIVE, Path, Paths
 from circuitmap.circuit.unknowns import (
     Unknown,
     no_feed,
@@ -41,7 +42,8 @@ class PinTrace(NamedTuple):
 class Downstream(NamedTuple):
     """A place that takes current through the part.
 
-    `paths` are the whole ways from the batteries through the part; `fuses` are those passed after it.
+    `paths` are the whole ways from the batteries through the part, the main ones if there are any; `fuses` are those
+    passed after it.
     """
 
     taking: Taking
@@ -58,9 +60,11 @@ class Trace:
     """What is known of one part's circuit.
 
     `downstream` lists everything that takes current through the part; `branches` is the same as trees, one for each
-    terminal that current leaves by. `grounded_here` are the pins whose way to ground passes the part, each with
-    these ways. `open_ends` are places where the sheets go on, on any of these ways. `unknown` is what the answer
-    rests on that nobody typed. `cut_off`: there are more ways than were looked for.
+    terminal that current leaves by. `backwards` takes current through it only against a fuse's direction, from a
+    battery that does not normally drive it. `joins` are the batteries that the part lies between. `grounded_here` are
+    the pins whose way to ground passes the part, each with these ways. `open_ends` are places where the sheets go on,
+    on any of these ways. `unknown` is what the answer rests on that nobody typed. `cut_off`: there are more ways than
+    were looked for.
     """
 
     part: str
@@ -68,6 +72,8 @@ class Trace:
     pins: tuple[PinTrace, ...]
     downstream: tuple[Downstream, ...]
     branches: tuple[Branch, ...]
+    backwards: tuple[Downstream, ...]
+    joins: tuple[Join, ...]
     grounded_here: tuple[tuple[Terminal, tuple[Path, ...]], ...]
     networks: tuple[str, ...]
     open_ends: tuple[Unknown, ...]
@@ -115,15 +121,20 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
                 _through(feeding, terminal),
             )
         )
-    downstream = []
-    for taking in feeding.takings:
+    downstream: list[Downstream] = []
+    backwards: list[Downstream] = []
+    joins = batteries_joined_by(feeding, part)
+    for taking in (*feeding.takings, *_batteries(joins)):
+        if taking.part == part and taking.kind == "battery":
+            continue
         paths = taking.through(part)
-        if paths:
-            cut_off = cut_off or taking.paths.cut_off
-            fuses = dict.fromkeys(
-                step.link.part for path in paths for step in beyond(path, part)[1] if step.link.kind in PROTECTIVE
-            )
-            downstream.append(Downstream(taking, paths, tuple(fuses)))
+        also = () if paths else taking.also_through(part)
+        if not paths and not also:
+            continue
+        cut_off = cut_off or taking.paths.cut_off
+        onward = paths or tuple(path for path in also if not path.goes_back)
+        there = Downstream(taking, onward or also, _fuses_after(part, onward or also))
+        (downstream if onward else backwards).append(there)
     grounded = []
     for end, ways in feeding.ground_paths.items():
         through = tuple(path for path in ways.direct if end.part != part and path.passes(part))
@@ -131,9 +142,9 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
             grounded.append((end, through))
 
     own = [path for pin in pins for path in (*pin.supply, *pin.ground)]
-    onward = [path for there in downstream for path in there.paths]
+    behind = [path for there in downstream for path in there.paths]
     others = [path for _, through in grounded for path in through]
-    unknown = dict.fromkeys(unknowns_of(platform, feeding.fitting, [*own, *onward, *others]))
+    unknown = dict.fromkeys(unknowns_of(platform, feeding.fitting, [*own, *behind, *others]))
     unknown.update(dict.fromkeys(_missing(feeding, part, pins)))
     unknown.update(
         dict.fromkeys(
@@ -145,7 +156,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
     if cut_off:
         unknown[Unknown("cut off", part)] = None
     sheets = dict.fromkeys(its.sheets)
-    for path in [*own, *onward, *others]:
+    for path in [*own, *behind, *others]:
         sheets.update(dict.fromkeys(path.sheets))
     for wire in platform.wires_at.get(part, ()):
         sheets.update(dict.fromkeys(wire.sheets))
@@ -154,7 +165,9 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         kind=its.kind,
         pins=tuple(pins),
         downstream=tuple(downstream),
-        branches=branches_from(part, (there.taking for there in downstream)),
+        branches=branches_from(part, ((there.taking, there.paths) for there in downstream)),
+        backwards=tuple(backwards),
+        joins=joins,
         grounded_here=tuple(grounded),
         networks=platform.networks_of.get(part, ()),
         open_ends=tuple(entry for entry in unknown if entry.kind == "open end"),
@@ -162,6 +175,18 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         sheets=tuple(sheets),
         cut_off=cut_off,
     )
+
+
+def _fuses_after(part: str, paths: Iterable[Path]) -> tuple[str, ...]:
+    steps = (step for path in paths for step in beyond(path, part)[1])
+    return tuple(dict.fromkeys(step.link.part for step in steps if step.link.kind in PROTECTIVE))
+
+
+def _batteries(joins: Iterable[Join]) -> Iterator[Taking]:
+    """The far batteries, each with its way from the near one."""
+    for join in joins:
+        for path in join.paths:
+            yield Taking(path.end.part, path.end, "battery", Paths((path,)))
 
 
 def _through(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:

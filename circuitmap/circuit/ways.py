@@ -13,6 +13,7 @@ from circuitmap.circuit.blocks import Block, blocks_from
 from circuitmap.circuit.demands import Demands, demands_of, key_of, together
 from circuitmap.circuit.link import NEVER_CROSSED
 from circuitmap.circuit.links import METAL, Circuit
+from circuitmap.circuit.parked import told_apart
 from circuitmap.circuit.path import PROTECTIVE, Path, Paths, Step
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Terminal
@@ -116,7 +117,9 @@ class Ways:
             return Paths((Path(terminal, terminal, (), node in self._known, {}),))
         ways, cut_off = self._ways_to(node)
         found = [self._path(way) for way in ways if way.link not in without]
-        found.sort(key=lambda path: (path.roundabout, not path.known))
+        if self.side == "supply":
+            found = told_apart(self.circuit.platform, found)
+        found.sort(key=lambda path: (path.roundabout, path.second, not path.known))
         return Paths(tuple(found), cut_off)
 
     @property

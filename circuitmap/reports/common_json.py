@@ -3,6 +3,7 @@
 from typing import Any
 
 from circuitmap.circuit.common import InCommon, Shared, SharedNetwork
+from circuitmap.circuit.demands import Demands
 from circuitmap.reports.unknown_words import unknown_json
 
 
@@ -20,14 +21,28 @@ def common_json(shared: InCommon) -> dict[str, Any]:
             "chain": [{"kind": point.kind, "name": point.name} for point in supply.chain],
             "contacts": list(supply.contacts),
             "unfed": list(supply.unfed),
+            "main": list(shared.main_supply),
             "quiet": list(shared.supply_quiet),
             "quiet_if_closed": {fuse: list(contacts) for fuse, contacts in shared.supply_open.items()},
         },
         "networks": [_network(network) for network in shared.networks],
         "wake_lines": [_network(line) for line in shared.wake_lines],
         "grounds": [_shared(entry) for entry in shared.grounds],
-        "shared": [_shared(entry) for entry in shared.shared],
+        "shared": [{**_shared(entry), **_partly(entry)} for entry in shared.shared],
         "fed_by": {fuse: list(above) for fuse, above in shared.above.items()},
+        "fed_by_if": {
+            fuse: [{"fuse": its.fuse, "batteries": list(its.batteries), "if": _needs(its.demands)} for its in perhaps]
+            for fuse, perhaps in shared.above_if.items()
+        },
+        "second_feeds": [
+            {
+                "batteries": list(its.batteries),
+                "contacts": list(its.contacts),
+                "fuses": list(its.fuses),
+                "if": _needs(its.demands),
+            }
+            for its in shared.second
+        ],
         "incomplete": [unknown_json(entry) for entry in shared.incomplete],
         "cut_off": shared.cut_off,
     }
@@ -42,6 +57,15 @@ def _shared(entry: Shared) -> dict[str, Any]:
         "quiet": list(entry.quiet),
         "how": {fuse: list(ways) for fuse, ways in entry.how.items()},
     }
+
+
+def _partly(entry: Shared) -> dict[str, Any]:
+    its = entry.partly
+    return {"partly": {"on": its.on, "of": its.of, "if": _needs(its.demands)} if its else None}
+
+
+def _needs(demands: Demands) -> list[dict[str, Any]]:
+    return [{"kind": subject.kind, "name": subject.name, "in": sorted(states)} for subject, states in demands.items()]
 
 
 def _network(network: SharedNetwork) -> dict[str, Any]:

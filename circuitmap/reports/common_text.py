@@ -1,8 +1,11 @@
 """`common` as text: what the fuses that draw share, what speaks against it, what is not known."""
 
 from circuitmap.circuit.common import InCommon, Member, Shared, SharedNetwork
+from circuitmap.circuit.feed_ways import SecondFeed
 from circuitmap.circuit.isolation import SupplyPoint
+from circuitmap.reports.feed_words import with_words
 from circuitmap.reports.paragraphs import (
+    NUMBERS,
     WIDTH,
     as_text,
     counted,
@@ -26,6 +29,9 @@ _KINDS = (
     (("ground",), "ground"),
 )
 """What may be the cause when it is shared, and its noun; bars, connectors and sheets alone say little."""
+
+_MOST_SECOND = 3
+"""Ways from other batteries that are told (judgement)."""
 
 
 def common_text(platform: Platform, shared: InCommon, width: int = WIDTH) -> str:
@@ -55,13 +61,17 @@ def common_text(platform: Platform, shared: InCommon, width: int = WIDTH) -> str
 
 def _shared(platform: Platform, shared: InCommon) -> list[str]:
     """The answer: what is on all of them, what is also quiet said beside it. What merely feeds them comes last."""
+    together: dict[tuple[str, int, bool], list[str]] = {}
+    for entry in shared.shared:
+        if not entry.missing and _noun(entry) and not (entry.quiet and _only_feeds(entry)):
+            where = f"{_where(entry)}{_but_quiet(entry.quiet)}"
+            # What lies on one of several ways is told in one line, the others by themselves.
+            apart = "" if entry.partly and _only_feeds(entry) else entry.name
+            its = together.setdefault((f"{apart}: {where}", len(entry.quiet), _only_feeds(entry)), [])
+            its.append(f"{_noun(entry)} {entry.name if apart == '' else named(platform, entry.name)}")
     found = [
-        (
-            (False, len(entry.quiet), _only_feeds(entry)),
-            f"{_noun(entry)} {named(platform, entry.name)}: {_where(entry)}{_but_quiet(entry.quiet)}.",
-        )
-        for entry in shared.shared
-        if not entry.missing and _noun(entry) and not (entry.quiet and _only_feeds(entry))
+        ((False, quiet, feeds), f"{joined(names)}: {where.partition(': ')[2]}.")
+        for (where, quiet, feeds), names in together.items()
     ]
     for network in (*shared.networks, *shared.wake_lines):
         if not network.missing:
@@ -84,7 +94,7 @@ def _elsewhere(network: SharedNetwork) -> str:
 
 def _only_feeds(entry: Shared) -> bool:
     """It is on the way from the battery to the fuses and nowhere else."""
-    return all(ways == ("feed",) for ways in entry.how.values())
+    return all(set(ways) <= {"feed", "some feeds"} for ways in entry.how.values())
 
 
 def _noun(entry: Shared) -> str:
@@ -93,6 +103,7 @@ def _noun(entry: Shared) -> str:
 
 _WAYS = {
     "feed": "on the way from the battery to {}",
+    "some feeds": "on some ways from the batteries to {}",
     "load": "fed by {}",
     "coil": "its coil on {}",
     "contact": "its contact feeds what hangs on {}",
@@ -108,13 +119,24 @@ def _where(entry: Shared) -> str:
         by_ways.setdefault(tuple(entry.how[fuse]), []).append(fuse)
     if len(by_ways) == 1:
         every = "both" if len(entry.fuses) == 2 else "all of them" if len(entry.fuses) > 1 else "it"
-        return joined([_WAYS[way].format(every) for way in next(iter(by_ways))])
+        return joined([_way_words(entry, way).format(every) for way in next(iter(by_ways))])
     found = []
     for ways, fuses in by_ways.items():
         # A relay's contact that is on the way from the battery says more by its name.
-        words = ["its contact feeds {}" if way == "feed" and entry.kind == "relay" else _WAYS[way] for way in ways]
+        by_contact = entry.kind == "relay"
+        words = ["its contact feeds {}" if way == "feed" and by_contact else _way_words(entry, way) for way in ways]
         found.append(joined([word.format(joined(fuses)) for word in words]))
     return "; ".join(found)
+
+
+def _way_words(entry: Shared, way: str) -> str:
+    """`on one of 2 ways from the batteries to {}, only with KSPLIT pulled in`."""
+    if way != "some feeds" or entry.partly is None:
+        return _WAYS[way]
+    its = entry.partly
+    which = f"on {NUMBERS.get(its.on, its.on)} of {its.of} ways from the batteries to {{}}" if its.of else _WAYS[way]
+    only = with_words(its.demands)
+    return f"{which}, only {only}" if only else which
 
 
 def _but_quiet(quiet: tuple[str, ...]) -> str:
@@ -159,9 +181,24 @@ def _feed(platform: Platform, shared: InCommon) -> list[str]:
                     f"{shortened(fuses)} hang{_s(tuple(fuses))} on it only through {joined(contacts, 'or')}, open when "
                     f"parked: that {'it is' if len(fuses) == 1 else 'they are'} quiet tells nothing of the feed."
                 )
+    if shared.main_supply:
+        all_pass = joined([_rated(platform, name) for name in shared.main_supply])
+        sentences.append(f"On the main way {'all pass' if len(shared.fuses) > 1 else 'it passes'} {all_pass}.")
+    sentences += [_second_words(shared, its) for its in shared.second[:_MOST_SECOND]]
     if supply.unfed:
         sentences.append(f"What feeds {joined(supply.unfed)} is not typed in.")
     return sentences
+
+
+def _second_words(shared: InCommon, its: SecondFeed) -> str:
+    whom = "them" if its.fuses == shared.fuses and len(its.fuses) > 1 else joined(its.fuses)
+    only = with_words(its.demands)
+    return f"{only[0].upper()}{only[1:]}, {joined(its.batteries)} can feed {whom} too, through {joined(its.contacts)}."
+
+
+def _rated(platform: Platform, name: str) -> str:
+    part = platform.parts.get(name)
+    return f"{name} ({rating(part)})" if isinstance(part, Fuse) else f"contact {name}"
 
 
 def _point_words(platform: Platform, point: SupplyPoint) -> str:
@@ -199,6 +236,22 @@ def _counted_twice(shared: InCommon) -> list[str]:
         f"{joined(above)} feed{_s(above)} {joined(fuses)}: {'its' if len(above) == 1 else 'their'} reading includes "
         f"{'that' if len(fuses) == 1 else 'those'}. Do not count both."
         for above, fuses in below.items()
+    ] + _counted_twice_if(shared)
+
+
+def _counted_twice_if(shared: InCommon) -> list[str]:
+    """Fuses that feed others only while some contact is closed: parked, their readings are their own."""
+    below: dict[tuple[str, tuple[str, ...], str], list[str]] = {}
+    for fuse, perhaps in shared.above_if.items():
+        for its in perhaps:
+            below.setdefault((its.fuse, its.batteries, with_words(its.demands)), []).append(fuse)
+    by_others: dict[tuple[str, tuple[str, ...], tuple[str, ...]], list[str]] = {}
+    for (above, batteries, when), fuses in below.items():
+        by_others.setdefault((when, batteries, tuple(fuses)), []).append(above)
+    return [
+        f"The reading of {joined(above, 'or')} includes {joined(fuses)} only {when or 'on some ways'}, "
+        f"fed from {joined(batteries, 'or')}."
+        for (when, batteries, fuses), above in by_others.items()
     ]
 
 

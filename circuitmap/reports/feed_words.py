@@ -79,6 +79,20 @@ def demand_words(demands: Demands, resting: Platform | None = None) -> str:
     return joined(words)
 
 
+def with_words(demands: Demands) -> str:
+    """What must be different from parked, after a verb: `with KSPLIT pulled in and LIVSW on`; empty for nothing."""
+    about_outputs = {subject.name.rpartition(".")[0] for subject in demands if subject.kind == "output"}
+    words = []
+    for subject, states in demands.items():
+        if subject.kind == "output":
+            words.append(f"{subject.name} on")
+        elif subject.kind != "module":
+            words.append(f"{subject.name} {joined(sorted(states), 'or')}")
+        elif subject.name not in about_outputs:
+            words.append(f"{subject.name} awake")
+    return f"with {joined(words)}" if words else ""
+
+
 def feed_json(feeds: Iterable[Feed]) -> dict[str, Any]:
     """Several pins of one part together: always if any is, in what makes any of them live."""
     feeds = list(feeds)

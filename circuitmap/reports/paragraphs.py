@@ -8,6 +8,9 @@ from circuitmap.source import display_width
 WIDTH = 96
 """Columns that an answer takes at most; 80 is the least that tables are laid out for."""
 
+NUMBERS = {1: "one", 2: "two", 3: "three"}
+"""Small numbers as words."""
+
 _LABEL = 11
 
 

@@ -29,9 +29,15 @@ _WORTH_SAYING = 3
 
 
 def path_lines(platform: Platform, path: Path, shown: Sequence[Path] = (), width: int = WIDTH) -> list[str]:
-    """A line for every point on the way. What it has in common with a way among `shown` is not repeated."""
+    """A line for every point on the way. What it has in common with a way among `shown`, from its start or to its
+    end, is not repeated."""
     rows = _rows(platform, path)
-    same = max((_common_start(rows, _rows(platform, other)) for other in shown), default=0)
+    others = [_rows(platform, other) for other in shown]
+    ending = max((_common_start(rows[::-1], its[::-1]) for its in others), default=0)
+    if _WORTH_SAYING <= ending < len(rows):
+        joins_at = rows[len(rows) - ending]
+        rows = [*rows[: len(rows) - ending], (joins_at[0], joins_at[1], joins_at[2], "as above from here on")]
+    same = max((_common_start(rows, its) for its in others), default=0)
     if same >= _WORTH_SAYING and same < len(rows):
         _, point, _, about = rows[same - 1]
         rows = [("as above to", point, "", about), *rows[same:]]
@@ -111,6 +117,7 @@ def path_json(platform: Platform, path: Path) -> dict[str, Any]:
         "to": terminal_words(platform, path.end),
         "known": path.known,
         "roundabout": path.roundabout,
+        "second": path.second,
         "if": demands_json(path),
         "steps": [_step_json(platform, step.start, step.end, step.link) for step in path.steps],
         "fuses": list(path.fuses),

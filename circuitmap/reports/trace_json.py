@@ -25,6 +25,14 @@ def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -
             "loads": list(trace.loads),
             "takings": [_downstream(platform, there, fed) for there in trace.downstream],
         },
+        "backwards": [
+            {"part": there.part, "kind": there.taking.kind, "batteries": sorted({p.start.part for p in there.paths})}
+            for there in trace.backwards
+        ],
+        "between_batteries": [
+            {"battery": join.battery, "others": list(join.others), "contacts": list(join.contacts)}
+            for join in trace.joins
+        ],
         "fed": feed_json([fed[pin.terminal] for pin in trace.pins if pin.supply and pin.terminal in fed]),
         "grounded_here": [terminal_words(platform, terminal) for terminal, _ in trace.grounded_here],
         "networks": list(trace.networks),

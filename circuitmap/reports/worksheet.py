@@ -1,16 +1,19 @@
 """The list to carry to the car: every fuse, box by box in the order of the box, with room to write."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 from itertools import pairwise
 
+from circuitmap.circuit.feed_ways import Needs, batteries_joined_by
 from circuitmap.circuit.feeding import Feeding, Taking
+from circuitmap.circuit.path import Path
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below, millivolts_at
 from circuitmap.power.classes import LoadClass
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.cautions import cautions_at
 from circuitmap.reports.class_words import class_words
-from circuitmap.reports.feed_words import demand_words, feed_words
+from circuitmap.reports.feed_words import demand_words, feed_words, with_words
+from circuitmap.reports.paragraphs import joined, shortened
 from circuitmap.reports.part_words import rating
 from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Terminal
 from circuitmap.wiring.platform import Platform
@@ -42,12 +45,14 @@ class Hanging:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """`feeds_fuses`: fuses right below this one; what hangs on them is on their own lines."""
+    """`feeds_fuses`: fuses right below this one; what hangs on them is on their own lines. `also`: in words what
+    current passes besides, only while some contact is closed: to other fuses, between two batteries."""
 
     fuse: Fuse
     size: str
     hanging: tuple[Hanging, ...]
     feeds_fuses: tuple[str, ...]
+    also: tuple[str, ...]
     drop: Drop | None
 
 
@@ -78,17 +83,13 @@ def worksheet_of(feeding: Feeding, feeds: Mapping[Terminal, Feed], classes: Mapp
     pages = []
     for name, fuses in boxes.items():
         around = platform.parts.get(name)
-        rows = tuple(
-            Row(
-                fuse,
-                rating(fuse),
-                tuple(_hanging(platform, fuse, taking, feeds, classes) for taking in below.get(fuse.name, ((), {}))[0]),
-                tuple(below.get(fuse.name, ((), {}))[1]),
-                drop_of(fuse),
-            )
-            for fuse in sorted(fuses, key=lambda fuse: fuse.slot)
-        )
-        pages.append(BoxPage(name, around.description if around else "", around.place if around else "", rows))
+        rows = []
+        for fuse in sorted(fuses, key=lambda fuse: fuse.slot):
+            under = below.get(fuse.name, _Below())
+            hanging = tuple(_hanging(platform, fuse, taking, feeds, classes) for taking in under.takings)
+            also = tuple(_also_words(feeding, fuse.name, under))
+            rows.append(Row(fuse, rating(fuse), hanging, tuple(under.fuses), also, drop_of(fuse)))
+        pages.append(BoxPage(name, around.description if around else "", around.place if around else "", tuple(rows)))
     batteries = sum(2 if p.series else 1 for p in platform.parts.values() if isinstance(p, Battery))
     years = f", {platform.years}" if platform.years else ""
     return Worksheet(
@@ -108,19 +109,52 @@ def drop_of(fuse: Fuse) -> Drop | None:
     return Drop(drops, hidden_below(resistance), resistance.is_estimate)
 
 
-def _below(feeding: Feeding) -> Mapping[str, tuple[list[Taking], dict[str, None]]]:
-    """What hangs right on each fuse, with no other in between: takings, and the fuses that it feeds."""
-    found: dict[str, tuple[list[Taking], dict[str, None]]] = {}
+@dataclass(frozen=True, slots=True)
+class _Below:
+    """What hangs right on a fuse, with no other in between: takings, the fuses that it feeds, and what it feeds only
+    from a battery which does not normally drive that, with the ways."""
+
+    takings: list[Taking] = field(default_factory=list)
+    fuses: dict[str, None] = field(default_factory=dict)
+    also: dict[str, list[Path]] = field(default_factory=dict)
+
+
+def _below(feeding: Feeding) -> Mapping[str, _Below]:
+    found: dict[str, _Below] = {}
     for taking in feeding.takings:
         for path in taking.paths.direct:
             fuses = path.fuses
             for above, under in pairwise(fuses):
-                found.setdefault(above, ([], {}))[1][under] = None
-            if fuses and fuses[-1] != taking.part:
-                takings = found.setdefault(fuses[-1], ([], {}))[0]
+                its = found.setdefault(above, _Below())
+                if path.second:
+                    its.also.setdefault(under, []).append(path)
+                else:
+                    its.fuses[under] = None
+            if fuses and fuses[-1] != taking.part and path.second and path.goes_back:
+                found.setdefault(fuses[-1], _Below()).also.setdefault(taking.part, []).append(path)
+            elif fuses and fuses[-1] != taking.part:
+                takings = found.setdefault(fuses[-1], _Below()).takings
                 if taking not in takings:
                     takings.append(taking)
     return found
+
+
+def _also_words(feeding: Feeding, fuse: str, under: _Below) -> Iterator[str]:
+    """`with KSPLIT pulled in between BAT and BAT2`; `also CAB.F3 with KSPLIT pulled in, from BAT2`."""
+    for join in batteries_joined_by(feeding, fuse):
+        yield f"between {joined([join.battery, *join.others])} {with_words(join.demands)}".rstrip()
+    known = {taking.part for taking in under.takings}
+    needs = Needs(feeding.circuit.platform, feeding.fitting)
+    also: dict[tuple[tuple[str, ...], str], tuple[dict[str, None], dict[str, None]]] = {}
+    for name, paths in under.also.items():
+        if name not in under.fuses and name not in known:
+            demands = {s: states for s, states in needs.of_all(paths).items() if s.kind != "option"}
+            contacts = tuple(sorted(subject.name for subject in demands))
+            names, batteries = also.setdefault((contacts, with_words(demands)), ({}, {}))
+            names[name] = None
+            batteries.update(dict.fromkeys(path.start.part for path in paths))
+    for (_, when), (names, batteries) in sorted(also.items(), key=lambda entry: len(entry[0][0]))[:1]:
+        yield f"also, {when}, from {joined(list(batteries))}: {shortened(list(names), 4)}"
 
 
 def _hanging(
@@ -173,6 +207,7 @@ def hanging_words(row: Row) -> list[str]:
     lines = [f"{'; '.join(names)}{': ' if fed else ''}{fed}" for fed, names in by_feed.items()]
     if row.feeds_fuses:
         lines.append(f"feeds {', '.join(row.feeds_fuses)}")
+    lines += row.also
     return lines or [f"{row.fuse.description or 'nothing'}: not typed in"]
 
 

@@ -51,7 +51,9 @@ def test_trace_feeding_common_and_measuring_points_agree(first: int) -> None:
         for fuse in platform.fuses:
             on = set(hanging_on(feeding, fuse.name))
             assert on == {load for load, its in fuses.items() if fuse.name in its}, seed
-            assert on == set(traces[fuse.name].loads), seed
+            downstream = [d for d in traces[fuse.name].downstream if d.taking.kind in ("load", "reversed")]
+            assert on == {d.part for d in downstream if not any(path.second for path in d.paths)}, seed
+            assert not any(path.second and path.goes_back for d in downstream for path in d.paths), seed
         names = [fuse.name for fuse in platform.fuses]
         chosen = Random(seed).sample(names, 3)
         answer = in_common_in(feeding, chosen[:2], chosen[2:])
@@ -62,7 +64,9 @@ def test_trace_feeding_common_and_measuring_points_agree(first: int) -> None:
         tree = measuring_tree(feeding)
         for taking in feeding.takings:
             chains = tree.chains[taking.terminal]
-            assert {p.name for chain in chains for p in chain if p.kind == "fuse"} == set(taking.fuses), seed
+            passed = {fuse for path in taking.paths.direct for fuse in path.fuses}
+            assert {p.name for chain in chains for p in chain if p.kind == "fuse"} == passed, seed
+            assert passed == {*taking.fuses, *(f for p in taking.paths.direct if p.second for f in p.fuses)}, seed
             for chain in chains:
                 assert all(upper in tree.above[lower] for upper, lower in pairwise(chain)), seed
 

@@ -246,3 +246,69 @@ def test_a_break_contact_is_closed_when_parked() -> None:
     its = SPLIT.replace("KSPLIT make", "KSPLIT changeover").replace("KSPLIT.87 ->", "KSPLIT.87a ->")
     answer = in_common(circuit(its), ["F1", "F2"], ["F20"])
     assert (answer.supply_quiet, answer.supply_open) == (("F20",), {})
+
+
+TWO_BATTERIES = """
+option LEISURE
+battery BAT 90Ah
+battery BAT2 110Ah if LEISURE
+fuse F1 125A, F3 15A, F4 10A, F9 20A, F20 40A
+bar B1 feeds F3, F4, F9, F20
+relay KSPLIT make
+ground G3
+lamp L3
+lamp L4
+lamp L9
+BAT.+ -> F1 -> B1
+F3 -> L3 -> G3
+F4 -> L4
+F9 -> L9 -> G3
+F20 -> KSPLIT.30
+KSPLIT.87 -> BAT2.+
+"""
+
+
+def test_what_lies_only_on_the_way_from_the_second_battery_is_not_shared() -> None:
+    answer = in_common(circuit(TWO_BATTERIES), ["F3", "F9"])
+    assert answer.of_kind("contact", "relay") == ()
+    assert answer.main_supply == ("F1",)
+    (second,) = answer.second
+    assert (second.batteries, second.contacts, second.fuses) == (("BAT2",), ("KSPLIT.87",), ("F3", "F9"))
+    assert {(subject.name, *states) for subject, states in second.demands.items()} == {
+        ("LEISURE", "fitted"),
+        ("KSPLIT", "pulled in"),
+    }
+
+
+def test_a_neighbour_on_the_same_bar_is_no_parent_by_a_way_back_from_the_second_battery() -> None:
+    answer = in_common(circuit(TWO_BATTERIES), ["F3", "F4", "F9"], ["F20"])
+    assert set(answer.above.values()) == {()}
+    assert {fuse: [(its.fuse, its.batteries) for its in perhaps] for fuse, perhaps in answer.above_if.items()} == {
+        fuse: [("F20", ("BAT2",))] for fuse in ("F3", "F4", "F9")
+    }
+    (ground,) = answer.grounds
+    assert (ground.missing, ground.quiet) == (("F4",), ()), "what hangs on its neighbours does not hang on F20"
+    assert answer.supply_quiet == ("F20",)
+    assert in_common(circuit(TWO_BATTERIES), ["F1", "F3"], ["F20"]).above == {"F1": (), "F3": ("F1",), "F20": ("F1",)}
+
+
+def test_what_lies_on_one_of_two_ways_says_so_and_what_closes_it() -> None:
+    answer = in_common(circuit(SPLIT), ["F1", "F2"])
+    relay = next(entry for entry in answer.shared if entry.name == "KSPLIT.87")
+    assert relay.how == {"F1": ("some feeds",), "F2": ("some feeds",)}
+    assert relay.partly is not None and (relay.partly.on, relay.partly.of) == (1, 2)
+    assert [(subject.name, states) for subject, states in relay.partly.demands.items()] == [("KSPLIT", {"pulled in"})]
+    bar = next(entry for entry in answer.shared if entry.name == "B1")
+    assert (bar.how["F1"], bar.partly) == (("feed",), None), "every way passes it"
+    assert answer.second == ()
+
+
+def test_ways_that_need_contacts_that_the_other_battery_needs_anyway_do_not_count() -> None:
+    its = SPLIT + "module CHG supply 1 ground 2\noutput CHG.S feeds from 1\nLEIS.+ -> CHG.1\nCHG.S -> B2\nCHG.2 -> G1\n"
+    answer = in_common(circuit(its), ["F1", "F2"])
+    assert {entry.partly.of for entry in answer.shared if entry.partly} == {2}
+    assert [(second.batteries, set(second.contacts)) for second in answer.second] == [
+        (("LEIS",), {"CHG.S", "KSPLIT.87"})
+    ]
+    base = in_common(circuit(its), ["F20", "F21"])
+    assert all(entry.partly is None for entry in base.shared), "BAT drives them, whatever LEIS may add"

@@ -302,3 +302,68 @@ BAT.+ -> F1 -> BCM.A1 -> RADIO.1
     assert trace(its, "BCM").loads == ()
     assert trace(its, "F1").loads == ("BCM", "RADIO")
     assert its.opened_by("BCM") == frozenset(its.inside["BCM"])
+
+
+TWO_BATTERIES = """
+option LEISURE
+battery BAT 90Ah
+battery BAT2 110Ah if LEISURE
+fuse F1 125A, F3 15A, F20 40A
+bar B1 feeds F3, F20
+relay KSPLIT make
+switch MAIN positions off, on closes 1 to 2 in on
+fuse F30 10A
+lamp L3
+lamp L30
+BAT.+ -> F1 -> B1
+F3 -> L3 -> case
+F20 -> KSPLIT.30
+KSPLIT.87 -> F30, MAIN.2
+F30 -> L30 -> case
+BAT2.+ -> MAIN.1
+IGN.15 -> KSPLIT.86
+KSPLIT.85 -> case
+key IGN positions off, run closes 30 to 15 in run
+B1 -> IGN.30
+"""
+
+
+def test_what_is_fed_backwards_from_the_other_battery_is_told_apart() -> None:
+    split = trace(circuit(TWO_BATTERIES), "KSPLIT")
+    assert split.loads == ("L30",)
+    assert [(d.part, told_all(d.paths)) for d in split.backwards if d.taking.kind == "load"] == [
+        (
+            "L3",
+            [
+                "BAT2.+ - MAIN.1 -(MAIN.2)- MAIN.2 - KSPLIT.87 -(KSPLIT.87)- KSPLIT.30 - F20.2 - F20.1 - B1 - F3.1 "
+                "- F3.2 - L3.1 [LEISURE fitted; KSPLIT pulled in; MAIN on]"
+            ],
+        )
+    ]
+    coil = next(pin for pin in split.pins if pin.terminal.pin == "86")
+    assert [(path.start.part, path.second) for path in coil.supply] == [("BAT", False), ("BAT2", True)]
+    fuse = trace(circuit(TWO_BATTERIES), "F20")
+    assert fuse.loads == ("L30",), "its neighbour on the bar does not hang on it"
+
+
+def test_batteries_that_a_part_lies_between_are_listed() -> None:
+    for name in ("KSPLIT", "F20", "BAT", "BAT2"):
+        its = trace(circuit(TWO_BATTERIES), name)
+        (join,) = its.joins
+        assert (join.battery, join.others, set(join.contacts)) == ("BAT", ("BAT2",), {"KSPLIT.87", "MAIN.2"})
+        assert [d.part for d in its.downstream if d.taking.kind == "battery"] == ([] if name == "BAT2" else ["BAT2"])
+    assert trace(circuit(TWO_BATTERIES), "F3").joins == ()
+
+
+def test_what_is_nearest_comes_first_downstream() -> None:
+    its = circuit("""
+battery BAT 72Ah
+fuse F1 10A
+splice SP1, SP2, SP3
+lamp A1
+lamp Z9
+BAT.+ -> F1 -> SP1 -> SP2 -> SP3 -> A1 -> case
+SP1 -> Z9 -> case
+""")
+    (branch,) = trace(its, "F1").branches
+    assert [[taking.part for taking in after.takings] for after in branch.branches] == [["Z9"], ["A1"]]

@@ -30,6 +30,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace van F27",
         "trace van X14",
         "trace motorhome BAT",
+        "trace motorhome KSPLIT --without BOOST",
         "trace ODD HEATER",
         "trace ODD ROW1",
         "trace ODD F50 --without TOW",
@@ -42,6 +43,8 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "common ODD F22 F50 --option TOW",
         "common ODD F22 F52",
         "common van F70 F72",
+        "common motorhome LIV.F3 FS1 --quiet CBL --without BOOST",
+        "common ODD CAB.F61 CAB.F62",
     ),
     "live": (
         "live van",
@@ -122,6 +125,16 @@ CAB.F50 -> UNHEARD.1
 output HEATER.C1 grounds
 HEATRE.A2 -> G1
 fuse CAB.F22 10A
+battery SPARE 20Ah
+SPARE.- -> G1
+fuse CAB.F60 30A, CAB.F61 5A, CAB.F62 5A, CAB.F63 20A
+bar CAB.B9 feeds CAB.F61, CAB.F62, CAB.F63
+CAB.B1 -> CAB.F60 -> CAB.B9
+relay JOIN make
+CAB.F63 -> JOIN.30
+JOIN.87 -> SPARE.+
+IGN.15 -> JOIN.86
+JOIN.85 -> G1
 nonsense here
 """
 

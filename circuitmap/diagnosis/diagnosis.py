@@ -1,6 +1,5 @@
 """The answer, as values: what explains the readings, what speaks for it, what is not known, what to do next."""
 
-
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.classes import FaultClass

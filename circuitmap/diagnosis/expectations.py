@@ -35,6 +35,18 @@ def moments_of(flows: Iterable[Flow]) -> Moments:
     return Moments(mean, variance)
 
 
+class _Pieces(NamedTuple):
+    """What comes to a place: for each piece the effect (a number in `faults`, which are alike), the way it took (a
+    number in `before`, the places passed before), its mean and its variance."""
+
+    before: tuple[tuple[str, ...], ...]
+    faults: tuple[list[int], ...]
+    effect: Numbers
+    way: Numbers
+    mean: Array
+    variance: Array
+
+
 @dataclass(slots=True)
 class Expectations:
     """By the number of a fault among `faults`: mean and variance of what it brings to places."""
@@ -47,6 +59,7 @@ class Expectations:
     _hanging: dict[str, list[int]] = field(default_factory=dict)
     _waking: list[int] = field(default_factory=list)
     _sound: dict[str, Moments] = field(default_factory=dict)
+    _pieces: dict[str, "_Pieces"] = field(default_factory=dict)
     _passed_before: dict[str, frozenset[str]] = field(default_factory=dict)
     _alike: dict[int, tuple[list[int], tuple[Flow, ...]]] = field(default_factory=dict)
     _by_place: dict[str, dict[int, tuple[list[int], list[Flow]]]] = field(default_factory=dict)
@@ -97,32 +110,43 @@ class Expectations:
         """What faults, and a sound car, bring to a place by ways on which nothing was measured before it."""
         if not self._before(place) & measured:
             whole = self.brought(place)
-            there = np.flatnonzero(whole[0])
-            return there, whole[:, there], self.sound(place)
-        numbers: list[int] = []
-        moments: list[tuple[float, float]] = []
-        whole = self.brought(place)
-        seen: dict[tuple[str, ...], bool] = {}
-        for alike, flows in self._at(place).values():
-            new = []
-            for flow in flows:
-                places = self.tree.way_places(flow.way.places)
-                if places not in seen:
-                    seen[places] = measured.isdisjoint(places[: places.index(place)])
-                if seen[places]:
-                    new.append(flow)
-            if not new:
-                continue
-            its = (
-                moments_of(new)
-                if len(new) < len(flows)
-                else Moments(float(whole[0, alike[0]]), float(whole[1, alike[0]]))
-            )
-            if its.mean > 0.0:
-                numbers += alike
-                moments += [(its.mean, its.variance)] * len(alike)
+            touched = np.flatnonzero(whole[0])
+            return touched, whole[:, touched], self.sound(place)
+        pieces = self._pieces_at(place)
+        new = np.array([measured.isdisjoint(before) for before in pieces.before], dtype=bool)[pieces.way]
+        means = np.bincount(pieces.effect[new], pieces.mean[new], len(pieces.faults))
+        variances = np.bincount(pieces.effect[new], pieces.variance[new], len(pieces.faults))
+        there = np.flatnonzero(means > 0.0).tolist()
+        numbers = np.array([number for n in there for number in pieces.faults[n]], dtype=np.intp)
+        counts = [len(pieces.faults[n]) for n in there]
+        moments = np.repeat(np.stack([means[there], variances[there]]).astype(float), counts, axis=1)
         sound = moments_of(f for f in self.parked.asleep.values() if self._is_new(f, place, measured))
-        return np.array(numbers, dtype=np.intp), np.array(moments, dtype=float).reshape(-1, 2).T, sound
+        return numbers, moments, sound
+
+    def _pieces_at(self, place: str) -> "_Pieces":
+        """What faults bring to a place, taken apart by the places it passes before."""
+        known = self._pieces.get(place)
+        if known is None:
+            before: dict[tuple[str, ...], int] = {}
+            effect, way, moments = [], [], []
+            faults = []
+            for n, (alike, flows) in enumerate(self._at(place).values()):
+                faults.append(alike)
+                by_way: dict[int, list[Flow]] = {}
+                for flow in flows:
+                    places = self.tree.way_places(flow.way.places)
+                    passed = places[: places.index(place)]
+                    by_way.setdefault(before.setdefault(passed, len(before)), []).append(flow)
+                for number, its in by_way.items():
+                    both = moments_of(its)
+                    effect.append(n)
+                    way.append(number)
+                    moments.append((both.mean, both.variance))
+            mean, variance = np.array(moments, dtype=float).reshape(-1, 2).T
+            ways = np.array(way, dtype=np.intp)
+            known = _Pieces(tuple(before), tuple(faults), np.array(effect, dtype=np.intp), ways, mean, variance)
+            self._pieces[place] = known
+        return known
 
     def sound(self, place: str) -> Moments:
         """What a sound car draws at a place, asleep."""

@@ -10,7 +10,7 @@ from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.weighing import Weighing
 
 HELD = 0.999
-MOST_LISTED = 1200
+MOST_LISTED = 800
 """Explanations that are listed at most (judgement); what is beyond is shared out among those that are."""
 
 

@@ -151,15 +151,17 @@ def _branches(
     names: tuple[str, ...], chances: Array, weights: Array, parts: Sequence[frozenset[str]]
 ) -> tuple[Branch, ...]:
     found = []
+    known = sorted(set().union(*parts))
+    number = {part: n for n, part in enumerate(known)}
+    rows = np.array([row for row, its in enumerate(parts) for _ in its], dtype=np.intp)
+    columns = np.array([number[part] for its in parts for part in its], dtype=np.intp)
     for n, name in enumerate(names):
         mass = weights * chances[:, n]
-        probability = float(mass.sum() / weights.sum())
-        by_part: dict[str, float] = {}
-        for its_parts, its in zip(parts, mass.tolist(), strict=True):
-            for part in its_parts:
-                by_part[part] = by_part.get(part, 0.0) + its
-        part = min(by_part, key=lambda p: (-round(by_part[p], 12), p))
-        found.append(Branch(name, probability, part, by_part[part] / float(mass.sum()) if probability > 0.0 else 0.0))
+        in_all = float(mass.sum())
+        by_part = np.bincount(columns, mass[rows], len(known))
+        best = int(np.argmax(by_part.round(12)))
+        then = float(by_part[best]) / in_all if in_all > 0.0 else 0.0
+        found.append(Branch(name, in_all / float(weights.sum()), known[best], then))
     return tuple(found)
 
 

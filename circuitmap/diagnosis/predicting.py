@@ -55,18 +55,15 @@ class Predictions:
         self._brought = brought
         self._same = np.array([*(id(fault.brings) for fault in faults), -1])
 
-    def of(self, action: Action) -> tuple[tuple[str, ...], Array]:
-        """Names of the outcomes, and their chances for each explanation."""
-        ((_, names, chances),) = self.of_all([action])
-        return names, chances
-
     def of_all(self, actions: Sequence[Action]) -> list[tuple[Action, tuple[str, ...], Array]]:
-        """The same for many actions, the current ones worked out together."""
+        """The same for many actions, the current ones worked out together; without those that tell nothing apart."""
         found: list[tuple[Action, tuple[str, ...], Array]] = []
         out = [action for action in actions if action.doing in TAKES_OUT]
-        found += [(a, OUTCOMES, c) for a, c in zip(out, self._after_taking_out([a.parts for a in out]), strict=True)]
+        after = self._after_taking_out([action.parts for action in out])
+        found += [(a, OUTCOMES, c) for a, c in zip(out, after, strict=True) if c is not None]
         read = [action for action in actions if action.doing in ("read-fuse", "clamp")]
-        found += [(a, READ_OUTCOMES, c) for a, c in zip(read, self._read_at([a.parts[0] for a in read]), strict=True)]
+        shown = self._read_at([action.parts[0] for action in read])
+        found += [(a, READ_OUTCOMES, c) for a, c in zip(read, shown, strict=True) if c is not None]
         for action in actions:
             if action.doing == "network-line":
                 seen = {n: LINE_AWAKE_SEEN for n in self.numbers if action.parts[0] in self.faults[n].wakes}
@@ -112,7 +109,7 @@ class Predictions:
         mark[numbers] = True
         return np.flatnonzero(mark[self._first] | mark[self._second])
 
-    def _read_at(self, places: Sequence[str]) -> list[Array]:
+    def _read_at(self, places: Sequence[str]) -> list[Array | None]:
         """Nothing, some, or most of the total, read at places that were not read before."""
         means, variances, lows, highs, spans = [], [], [], [], []
         for place in places:
@@ -139,10 +136,16 @@ class Predictions:
         chances = np.stack([quiet, np.maximum(1.0 - quiet - most, 0.0), most], axis=1)
         return self._spread_out((1.0 - SLIP) * chances + SLIP / 3.0, spans)
 
-    def _spread_out(self, chances: Array, spans: Sequence[NDArray[np.intp]]) -> list[Array]:
-        """Each action's chances for all explanations: those not touched are all like its first entry."""
-        found, start = [], 0
+    def _spread_out(self, chances: Array, spans: Sequence[NDArray[np.intp]]) -> list[Array | None]:
+        """Each action's chances for all explanations: those not touched are all like its first entry. None where no
+        explanation is touched."""
+        found: list[Array | None] = []
+        start = 0
         for rows in spans:
+            if not len(rows):
+                found.append(None)
+                start += 1
+                continue
             every = np.tile(chances[start], (len(self._first), 1))
             every[rows] = chances[start + 1 : start + 1 + len(rows)]
             found.append(every)
@@ -157,7 +160,7 @@ class Predictions:
                 return hidden_below(resistance)
         return max(LEAST_READ, 3.0 * self.setting.step)
 
-    def _after_taking_out(self, outs: Sequence[tuple[str, ...]]) -> list[Array]:
+    def _after_taking_out(self, outs: Sequence[tuple[str, ...]]) -> list[Array | None]:
         if not outs:
             return []
         setting = self.setting
@@ -166,11 +169,14 @@ class Predictions:
         for out in outs:
             numbers, left_of = self.know.left(out, setting.place)
             rows = self._touched(numbers)
-            left = self._brought.copy()
-            left[:, numbers] = left_of
             first, second = self._first[rows], self._second[rows]
+            left = self._brought
+            if len(numbers):
+                left = left.copy()
+                left[:, numbers] = left_of
             alike = self._same[first] == self._same[second]
-            rest = np.where(alike, np.maximum(left[:, first], left[:, second]), left[:, first] + left[:, second])
+            one, other = left[:, first], left[:, second]
+            rest = np.where(alike, np.maximum(one, other), one + other)
             whole = self._brought[:, first] + np.where(alike, 0.0, self._brought[:, second])
             gone = np.maximum(whole - rest, 0.0)
             gone[:, gone[0] < 1e-9] = 0.0

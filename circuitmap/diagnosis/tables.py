@@ -119,7 +119,7 @@ def _ways_of(
     for its_id, currents in distinct.items():
         for current in currents:
             bearers[current.key] += min(alike[its_id], 2)
-    number = {key: n for n, key in enumerate(sorted((k for k, c in bearers.items() if c > 1), key=repr))}
+    number = {key: n for n, key in enumerate(k for k, c in bearers.items() if c > 1)}
     moments = np.zeros((2, len(number)))
     described = {}
     fine = len(distinct) <= MOST_EXACT
@@ -154,6 +154,7 @@ def _ways_of(
     return _Ways(columns, shared, moments[0], moments[1], mean_of, variance_of, strip)
 
 
+MOST_SORTED = 48
 MOST_EXACT = 256
 """Ways to touch one reading up to which every current is taken to the last digit."""
 _STEPS_PER_E_FOLD = 100
@@ -165,7 +166,15 @@ def _rounded(amount: float) -> float:
 
 
 def _distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[np.intp]]:
-    """The sums that differ, and for each entry of the square which one it is."""
+    """The sums that differ, and for each entry of the square which one it is. Of a large square, where sorting would
+    cost more than it saves, one of its halves."""
+    size = len(mean)
+    if size > MOST_SORTED:
+        upper = np.triu_indices(size)
+        which = np.zeros((size, size), dtype=np.intp)
+        which[upper] = np.arange(len(upper[0]))
+        which[upper[1], upper[0]] = which[upper]
+        return mean[upper], variance[upper], which
     both = np.ascontiguousarray(np.stack([mean.reshape(-1), variance.reshape(-1)], axis=1).round(15))
     _, first, which = np.unique(both.view(np.complex128).reshape(-1), return_index=True, return_inverse=True)
     return both[first, 0], both[first, 1], which.reshape(mean.shape)

@@ -190,9 +190,12 @@ def weighed(
     tables = tuple(tables)
     faults = len(odds)
     if tables:
-        columns = np.stack([np.zeros(len(tables), dtype=np.intp), *np.stack([t.columns for t in tables], axis=1)])
-        rows, which = np.unique(columns, axis=0, return_inverse=True)
-        which = which.reshape(-1)
+        columns = np.zeros((faults + 1, len(tables)), dtype=np.intp)
+        for number, table in enumerate(tables):
+            columns[1:, number] = table.columns
+        met: dict[bytes, int] = {}
+        which = np.array([met.setdefault(row.tobytes(), len(met)) for row in columns], dtype=np.intp)
+        rows = columns[np.unique(which, return_index=True)[1]]
     else:
         rows, which = np.zeros((1, 0), dtype=np.intp), np.zeros(faults + 1, dtype=np.intp)
     single, pair = _summed(tables, rows)

@@ -1,9 +1,9 @@
 """The flow of a diagnosis: from words at a command, or a job card, to the suspects."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from circuitmap.evidence.car import AddedPart
 from circuitmap.evidence.evidence import Evidence
@@ -26,8 +26,7 @@ if TYPE_CHECKING:
     from circuitmap.diagnosis.experience import Experience
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Typed:
+class Typed(NamedTuple):
     """Evidence as typed at a command, word for word."""
 
     readings: Sequence[str] = ()

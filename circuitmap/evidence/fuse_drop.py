@@ -7,8 +7,7 @@ from transcriptions of the sheets, not from the sheets ("copy"). Two published c
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Mark = Literal["seen", "copy", "memory", "derived", "practice"]
 
@@ -33,8 +32,7 @@ MAKE_TO_MAKE = 0.12
 NO_TEST_POINTS = ("cartridge", "bolted", "low", "maxi")
 
 
-@dataclass(frozen=True, slots=True)
-class ColdResistance:
+class ColdResistance(NamedTuple):
     """Milliohms of a cold fuse element; `relative` its standard deviation in proportion."""
 
     milliohms: float

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from math import inf, isinf
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from circuitmap.evidence.fuse_drop import ColdResistance, amps_through, hidden_below
 from circuitmap.evidence.meters import Meter
@@ -13,8 +13,7 @@ Speaks = Literal["parked", "early", "woken"]
 re-fitted fuse or a scan came just before. The last two are evidence of that state, not of the parked one."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Log:
+class Log(NamedTuple):
     """A current watched over time, in A; minutes. `rose_first`: the place where it was seen to rise first."""
 
     floor: float

@@ -1,8 +1,8 @@
 """What is live in a state of the vehicle, which contacts are closed, who is awake and what draws."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.in_series import Takers
@@ -38,8 +38,7 @@ class Levels(Mapping[Terminal, Answer]):
         return len(self._circuit.nodes)
 
 
-@dataclass(frozen=True, slots=True)
-class PinPower:
+class PinPower(NamedTuple):
     """One supply pin of a load: whether it is live, and from which batteries (empty: not known from which)."""
 
     terminal: Terminal
@@ -47,8 +46,7 @@ class PinPower:
     batteries: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LoadPower:
+class LoadPower(NamedTuple):
     """A load in a state. It draws only if its supply is live and its ground complete.
 
     `awake` is for modules and members of networks; other loads are never awake. `ground_assumed`: its ground was
@@ -220,8 +218,7 @@ class Powered:
         return Held(relays, loads)
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
+class Held(NamedTuple):
     """Relays that hold themselves once pulled in, and the loads that then draw: a possible draw."""
 
     relays: tuple[str, ...]

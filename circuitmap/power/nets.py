@@ -6,6 +6,7 @@ contacts, outputs, diodes, cells, and links that an option makes uncertain.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED
 from circuitmap.power.plan import Plan
@@ -18,8 +19,7 @@ Neighbours = tuple[tuple[int, int], ...]
 """Pairs of a net and the gate that leads to it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """A cell in this state: bit number, nets of plus and minus, whether it is fitted."""
 
     bit: int

@@ -1,6 +1,5 @@
 """Contacts to a fixed point: closed contacts make nodes live, live coils move contacts, awake modules conduct."""
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.power.in_series import Takers
@@ -21,8 +20,7 @@ class Standing(NamedTuple):
     awake: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Settled:
+class Settled(NamedTuple):
     """The end of the iteration. `levels` is how each gate conducts.
 
     `buzzing` are relays that keep switching themselves on and off; `racing` those whose end depends on which of
@@ -46,8 +44,7 @@ class Wiring(NamedTuple):
     takers: Takers
 
 
-@dataclass(frozen=True, slots=True)
-class _Seen:
+class _Seen(NamedTuple):
     """One look at the vehicle with its relays as they are."""
 
     standing: Standing

@@ -1,7 +1,7 @@
 """Who is awake: networks, the gateways between them, wake lines, wake pins, run-on."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuitmap.power.nets import MAY_BE, NO, YES
 from circuitmap.power.plan import Plan
@@ -10,8 +10,7 @@ from circuitmap.wiring.fitting import Fitting, holds
 from circuitmap.wiring.platform import Member, Network
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """A network, or the piece of it that a part of the members is still joined by.
 
     `members` are (sleeper, level) pairs; `is_split`: a star connector or one of its legs is open.
@@ -23,8 +22,7 @@ class Line:
     is_split: bool
 
 
-@dataclass(frozen=True, slots=True)
-class DataLines:
+class DataLines(NamedTuple):
     """All lines in a given equipment, with what is unplugged.
 
     `crossings` are (from line, to line, through sleeper, level): waking passes from one line to another.
@@ -36,8 +34,7 @@ class DataLines:
     crossings: tuple[tuple[int, int, int, int], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Awake:
+class Awake(NamedTuple):
     """How awake each sleeper and each line is, in the order of the plan and of the lines."""
 
     sleepers: tuple[int, ...]

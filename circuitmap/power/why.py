@@ -1,9 +1,8 @@
 """Why a terminal is live or grounded: the way from the source, or the contacts that keep it away."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from heapq import heappop, heappush
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED, Circuit, Link
 from circuitmap.power.evaluate import ANSWERS, Powered
@@ -21,8 +20,7 @@ _A_MAY_BE_IS_LONGER = 100_000
 """A way with one uncertain step is only shown when there is no certain one, however long."""
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One link on the way, from the source towards the terminal, with how surely it conducts.
 
     `because` says what closes a contact: `KEY=run`, `K4` (its relay pulled in), `not K4` (at rest), `awake`,
@@ -40,8 +38,7 @@ class Step:
         return self.link is None
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(NamedTuple):
     """Why a terminal is live (`side` supply) or grounded. `steps` lead from `source` to it.
 
     Where the answer is no, there are no steps, and `open_contacts` are those that would make it so by closing:

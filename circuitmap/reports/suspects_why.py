@@ -1,7 +1,7 @@
 """Why: what each reading says for the answer, the most telling first, like readings told together."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.netting import Segment
@@ -13,8 +13,7 @@ from circuitmap.reports.paragraphs import joined, shortened
 from circuitmap.wiring.platform import Platform
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(NamedTuple):
     """A sentence and how much it weighs, in decibans."""
 
     sentence: str

@@ -5,6 +5,7 @@ statement; a line that holds nothing but a comment does not.
 """
 
 import re
+from collections.abc import Collection
 from typing import NamedTuple
 
 from circuitmap.source import SourceFile
@@ -23,8 +24,8 @@ class StatementText(NamedTuple):
     indented: bool = False
 
 
-def statement_texts(source: SourceFile) -> list[StatementText]:
-    """All statements of a file in order, broken ones as well."""
+def statement_texts(source: SourceFile, skipped: Collection[int] = ()) -> list[StatementText]:
+    """All statements of a file in order, broken ones as well; the lines `skipped` end none and begin none."""
     text = source.text
     starts = source.line_starts
     found: list[StatementText] = []
@@ -32,6 +33,8 @@ def statement_texts(source: SourceFile) -> list[StatementText]:
     indented = False
     end = 0
     for number, start in enumerate(starts):
+        if number + 1 in skipped:
+            continue
         stop = starts[number + 1] if number + 1 < len(starts) else len(text)
         code_start, code_end = _code_of(text, start, stop)
         if code_start == code_end:

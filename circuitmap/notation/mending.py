@@ -11,6 +11,7 @@ from circuitmap.notation.characters import (
     without_hidden_characters,
 )
 from circuitmap.notation.draft import Draft, draft_of, parsed, where_stuck
+from circuitmap.notation.habits import unknown_pins, with_comments_after_hash, with_pins_after_points
 from circuitmap.notation.lines import StatementText
 from circuitmap.notation.mends import CANDIDATES, Mend, may_end, problem_at, unexpected, unfinished
 from circuitmap.notation.names import STATEMENT_WORDS
@@ -27,6 +28,9 @@ MOST_FAULTS = 10
 """Most faults that are told apart in one statement."""
 MOST_TRIALS = 150
 """How often at most another text is tried in the place of a statement that cannot be read."""
+
+_PLAIN = frozenset(("foreign-character", "stray-words", "bad-name"))
+"""What is wrong with characters, and where what was meant is plain."""
 
 _NAMES_IN_TEXT = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|#[^\r\n]*|[A-Za-z0-9_/+]+(?:[-.][A-Za-z0-9_/+]+)*')
 
@@ -56,23 +60,34 @@ def mend(source: SourceFile, place: StatementText, trials: int = MOST_TRIALS) ->
         return Mended((), (Problem("too-long", Severity.ERROR, headline, span),), ())
     draft = without_hidden_characters(draft_of(source, place))
     problems: list[Problem] = []
-    for repair in (with_straight_quotes, with_quotes_closed, without_foreign_characters):
+    for repair in (
+        with_comments_after_hash,
+        with_straight_quotes,
+        with_quotes_closed,
+        without_foreign_characters,
+        with_pins_after_points,
+    ):
         draft, found = repair(draft)
         problems += found[:MOST_FAULTS]
+    unknown = unknown_pins(draft)
+    if unknown:
+        return Mended((), (*problems, *unknown[:MOST_FAULTS]), _words_of(draft))
     # A guess about quotes or characters that does not help is no ground for finding more faults.
     if problems or HIDDEN.search(source.text, place.start, place.end):
         tree = parsed(draft)
         if tree:
-            certain = all(problem.code == "foreign-character" for problem in problems)
+            certain = all(problem.code in _PLAIN for problem in problems)
             return Mended(((tree, place.start, place.end),), tuple(problems), (), certain)
-        if not problems or not all(_is_of_a_word(problem) for problem in problems):
+        if not problems or not all(_is_plain(problem) for problem in problems):
             return Mended((), tuple(problems), _words_of(draft))
     return _mend_words(draft, problems, trials)
 
 
-def _is_of_a_word(problem: Problem) -> bool:
-    """Whether it is about a foreign letter in a word: then the word is known, and the rest can be read on."""
-    return problem.code == "foreign-character" and any(character.isalnum() for character in problem.span.text)
+def _is_plain(problem: Problem) -> bool:
+    """Whether what was meant is plain, as with a foreign letter in a word: then the rest can be read on."""
+    if problem.code != "foreign-character":
+        return problem.code in _PLAIN
+    return any(character.isalnum() for character in problem.span.text)
 
 
 def _mend_words(draft: Draft, problems: list[Problem], trials: int) -> Mended:

@@ -13,7 +13,7 @@ from circuitmap.notation.names import STATEMENT_WORDS, complaint_about_name
 from circuitmap.notation.near_words import near_word
 from circuitmap.notation.parser import END, Stuck
 from circuitmap.notation.quotes import quotings
-from circuitmap.notation.trade_words import expected_words, keywords
+from circuitmap.notation.trade_words import STYLES, expected_words, joined, keywords
 from circuitmap.problems import Problem, Severity
 from circuitmap.quantities import UNIT_BY_SUFFIX, letter_among_digits, with_digits
 
@@ -44,6 +44,8 @@ _DECIMAL_COMMA = re.compile(r"([0-9]+),([0-9]+[A-Za-z]+2?)(?![A-Za-z0-9_])")
 _BARE_NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?\Z")
 _LEADING_DOT = re.compile(r"\.[0-9]+[A-Za-z]+2?(?![A-Za-z0-9_.])")
 _REMARK = re.compile(r"[A-Za-z][a-z']*(?:[ ,]+[a-z][a-z']*)+[.!]?(?=[ \t\r]*(?:\n|\Z))")
+_PLAIN_WORD = re.compile(r"[A-Za-z][a-z-]+\Z")
+_LOOK_BEHIND = re.compile(r"\s*:\s*[A-Z]{2}\b")
 _PLAIN_WORDS = re.compile(r"[A-Za-z']+( +[A-Za-z']+)+\Z")
 
 
@@ -126,6 +128,25 @@ def _missing_name(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
         yield Mend(draft.mended(start, end, ""), problem)
 
 
+def _style(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
+    """`20A standard`: a word that is no style of a fuse."""
+    styles = {keywords()[terminal] for terminal in stuck.accepts if terminal in keywords()}
+    if styles.issuperset(STYLES) and _PLAIN_WORD.match(stuck.word) and len(stuck.tokens) > 1:
+        headline = f"`{cut(stuck.word)}` is not a style of fuse."
+        expected = joined(STYLES)
+        problem = problem_at(draft, stuck.at, stuck.end, "unexpected", headline, expected=expected)
+        yield Mend(draft.mended(stuck.at, stuck.end, ""), problem, sure=True)
+
+
+def _post(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
+    """`BAT-`, `BAT +`: a post of a battery without the point before it."""
+    if stuck.word in ("+", "-") and stuck.tokens and stuck.tokens[-1].symbol == "NAME":
+        start, meant = stuck.tokens[-1].start, f"{stuck.previous}.{stuck.word}"
+        headline = "A post of a battery is written behind a point."
+        problem = problem_at(draft, start, stuck.end, "bad-name", headline, suggestion=meant)
+        yield Mend(draft.mended(start, stuck.end, meant), problem)
+
+
 def _leads_nowhere(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`A -> : RD`, `A -> -> B`: no name behind an arrow."""
     if stuck.previous in _ARROWS and "NAME" in stuck.accepts and not stuck.word[:1].isalnum():
@@ -151,6 +172,10 @@ def _no_arrow(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     begun = any(token.text in _ARROWS for token in stuck.tokens)
     in_first_list = not begun and draft.text[stuck.end :].lstrip().startswith(",")
     chain = begun or ("->" in draft.text[stuck.end :] and not in_first_list)
+    if _is_unknown_beginning(stuck) and not chain:
+        # `LOCK.3 G3`: a pin, or a wire's look behind, is what only a wire has.
+        looks = bool(_LOOK_BEHIND.match(draft.text, stuck.end))
+        chain = "." in stuck.previous or (looks and not stuck.previous.islower())
     if chain and _NAME.match(stuck.word) and any(keywords().get(terminal) == "->" for terminal in stuck.accepts):
         headline = f"Between {cut(stuck.previous)} and {cut(stuck.word)} there is no arrow and no comma."
         problem = problem_at(draft, stuck.at, stuck.end, "missing-arrow", headline, expected="`->` or `,`")
@@ -231,9 +256,11 @@ def _remark(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 CANDIDATES: tuple[Candidate, ...] = (
     _first_word,
+    _post,
     _missing_name,
     _keyword,
     _quantity,
+    _style,
     _quotes,
     _remark,
     _leads_nowhere,

@@ -4,6 +4,8 @@ import re
 from collections import deque
 
 from circuitmap.notation.characters import HIDDEN, hidden_characters
+from circuitmap.notation.conflicts import conflicts_in
+from circuitmap.notation.habits import places_of_habits
 from circuitmap.notation.lines import StatementText, statement_texts
 from circuitmap.notation.mending import LONGEST_STATEMENT, MOST_TRIALS, mend
 from circuitmap.notation.names import STATEMENT_WORDS
@@ -33,13 +35,16 @@ def read_text(source: SourceFile) -> tuple[Notation, tuple[Problem, ...]]:
     statements: list[Statement] = []
     unread: list[Word] = []
     unreadable = 0
-    waiting = deque(statement_texts(source))
+    conflicts = conflicts_in(source)
+    problems.extend(conflicts.problems)
+    habits = places_of_habits(source.text)
+    waiting = deque(statement_texts(source, conflicts.skipped))
     last_place: StatementText | None = None
     while waiting:
         place = waiting.popleft()
         if place.indented:
             problems.append(_indented(source, place))
-        tree = _tree(source, place)
+        tree = None if any(place.start <= at < place.end for at in habits) else _tree(source, place)
         if tree is not None:
             statements.append(maker.statement(tree, place.start, place.end))
             last_place = place

@@ -26,7 +26,7 @@ _QUANTITIES = {
 }  # fmt: skip
 
 _CLAUSES = ("at", "number", "reach", "if", "copied")
-_STYLES = ("mini", "regular", "maxi", "low", "two-tab", "three-tab", "cartridge", "bolted", "glass", "torpedo")
+STYLES = ("mini", "regular", "maxi", "low", "two-tab", "three-tab", "cartridge", "bolted", "glass", "torpedo")
 _KINDS_OF_LOAD = (
     "module", "lamp", "motor", "heater", "solenoid", "horn", "socket", "sensor", "starter", "alternator", "charger",
     "load",
@@ -62,9 +62,9 @@ def expected_words(accepts: Iterable[str], tokens: Sequence[Token]) -> str:
             phrases.append(phrase)
     clauses = [word for word in _CLAUSES if word in words]
     grouped = set(clauses)
-    if all(style in words for style in _STYLES):
+    if all(style in words for style in STYLES):
         phrases.append("a style such as mini")
-        grouped.update(_STYLES)
+        grouped.update(STYLES)
     others = [word for word in sorted(words, key=_rank) if word not in grouped]
     phrases.extend(f"`{word}`" for word in others[:_MOST_NAMED])
     if len(clauses) > 2:

@@ -47,6 +47,21 @@ def colour_codes(written: str, letters: Mapping[str, str]) -> tuple[str, ...] | 
     return tuple(codes)
 
 
+# What people write in place of a code: common practice, no source.
+_HABITS = {
+    "BLK": "BK", "BLU": "BU", "BRN": "BN", "RED": "RD", "ORG": "OG", "ORN": "OG", "OR": "OG", "YEL": "YE", "GRN": "GN",
+    "VIO": "VT", "PUR": "VT", "PURPLE": "VT", "GRY": "GY", "GRAY": "GY", "GR": "GN, GY", "WHT": "WH", "PNK": "PK",
+    "B": "BK, BN, BU", "G": "GN, GY, GD", "K": "BK", "L": "BU", "N": "BN", "O": "OG", "P": "PK, VT", "R": "RD",
+    "S": "SR, GY", "T": "TQ", "V": "VT", "W": "WH", "Y": "YE",
+}  # fmt: skip
+_MEANT = {**{colour.name.upper(): colour.code for colour in COLOURS}, **_HABITS, **{code: code for code in NAME_OF}}
+
+
+def codes_meant(written: str) -> tuple[str, ...]:
+    """The codes that somebody may have meant who wrote `red`, `R` or `rd`: none, one, or those of each such colour."""
+    return tuple(_MEANT[written.upper()].split(", ")) if written.upper() in _MEANT else ()
+
+
 def colour_in_words(codes: tuple[str, ...]) -> str:
     """`OG/BK` as "orange/black"."""
     return "/".join(NAME_OF.get(code, code) for code in codes)

@@ -10,6 +10,7 @@ from circuitmap.source import SourceFile
 from circuitmap.wiring.assumed_roles import assume_roles
 from circuitmap.wiring.checks import checked
 from circuitmap.wiring.checks.look_alikes import look_alikes, told_look_alikes
+from circuitmap.wiring.checks.margins import grounds_at_the_margin
 from circuitmap.wiring.declared_networks import (
     declare_gateways,
     declare_networks,
@@ -26,7 +27,7 @@ from circuitmap.wiring.one_path import without_chart_rows_that_are_drawn, withou
 from circuitmap.wiring.open_ends import name_open_ends
 from circuitmap.wiring.parts import Need, Undeclared
 from circuitmap.wiring.platform import Output, Platform, Sheet, Wire
-from circuitmap.wiring.sheets import Placed, placed_statements
+from circuitmap.wiring.sheets import Placed, placed_statements, sheets_of
 from circuitmap.wiring.sides import terminals_of
 from circuitmap.wiring.written_names import WrittenNames
 
@@ -40,7 +41,9 @@ def platform_of(
     meant is not reported as missing.
     """
     unread = tuple(unread)
+    notations = tuple(notations)
     placed, sheets, problems = placed_statements(notations)
+    unread_sheets = sheets_of(notations, [its.span for its in unread if its.severity is Severity.ERROR])
     doubted = words_on_unread_lines(unread)
     prefixes = tuple(word[:-1] for word in doubted if word[-1] == "*" and word != "*")
     draft = Draft(problems=[*unread, *problems], doubted=doubted, doubted_prefixes=prefixes)
@@ -61,10 +64,12 @@ def platform_of(
     outputs = declare_outputs(draft, names, placed)
     stated = declare_stated(draft, names, placed)
     wires, nets = _wires(draft, names, placed, outputs)
-    names.report_unknown()
     parts, assumed_outputs = assume_roles(draft.parts, wires, nets, outputs)
     alike = tuple(look_alikes(parts.values()))
     draft.problems += told_look_alikes(alike)
+    for load, problem in grounds_at_the_margin(placed, wires):
+        draft.problems.append(problem)
+        draft.doubted.add(load)
     draft.doubted.update(part.name for pair in alike for part in pair)
     draft.doubted.update(part.name for part in parts.values() if isinstance(part, Undeclared))
     platform = Platform(
@@ -77,7 +82,7 @@ def platform_of(
         gateways=gateways,
         stars=stars,
         stated=stated,
-        sheets={sheet.name.text: _sheet(sheet) for sheet in sheets},
+        sheets={sheet.name.text: _sheet(sheet, sheet.name.text in unread_sheets) for sheet in sheets},
         sources=tuple(sorted(sources, key=lambda its: its.path)),
         doubted=frozenset(draft.doubted),
         used_options=frozenset(draft.used_options),
@@ -91,6 +96,8 @@ def _wires(
 ) -> tuple[list[Wire], Nets]:
     """All wires, and what those that are drawn join."""
     laid = name_open_ends(draft, lay_wires(draft, names, placed))
+    arrived = {wire.b for wire in laid if wire.kind == "wire"}
+    names.report_unknown({wire.a for wire in laid if wire.kind == "wire" and wire.a in arrived})
     wires = merged_wires(draft, laid, terminals_of(draft, laid))
     wires = without_lines_drawn_in_full(draft, wires)
     nets = Nets((wire.a, wire.b) for wire in wires if wire.kind != "chart")
@@ -128,12 +135,13 @@ def _heading(draft: Draft, placed: Iterable[Placed]) -> dict[str, Any]:
     return heading
 
 
-def _sheet(statement: SheetStatement) -> Sheet:
+def _sheet(statement: SheetStatement, unread: bool) -> Sheet:
     copied = statement.clauses.copied
     return Sheet(
         name=statement.name.text,
         title=statement.title.text if statement.title else "",
-        whole=statement.whole,
+        whole=statement.whole and not unread,
+        unread=unread,
         condition=tuple(sorted({Need(word.text, fitted) for word, fitted in statement.clauses.conditions})),
         copied=copied.text if copied else "",
         span=statement.name.span,
@@ -149,7 +157,8 @@ def words_on_unread_lines(problems: Iterable[Problem]) -> set[str]:
     unread: dict[str, tuple[SourceFile, set[int]]] = {}
     for problem in problems:
         if problem.severity is Severity.ERROR:
-            unread.setdefault(problem.span.path, (problem.span.source, set()))[1].add(problem.span.line)
+            its_lines = range(problem.span.line, problem.span.end_line + 1)
+            unread.setdefault(problem.span.path, (problem.span.source, set()))[1].update(its_lines)
     found: set[str] = set()
     for source, numbers in unread.values():
         for statement in _statements_with(source, numbers):

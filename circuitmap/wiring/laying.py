@@ -1,19 +1,18 @@
 """From wire statements, bars and fuse charts to single wires, each between two points."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from circuitmap.notation.statements import End, FeedsStatement, WireLook, WireStatement, Word
+from circuitmap.notation.trade_words import joined
 from circuitmap.source import Span
-from circuitmap.wiring.colours import NAME_OF, colour_codes
+from circuitmap.wiring.colours import NAME_OF, codes_meant, colour_codes
 from circuitmap.wiring.draft import Draft
-from circuitmap.wiring.parts import ANY_PIN, Battery, Condition, Load, Part, Relay, Switch
+from circuitmap.wiring.parts import ANY_PIN, Battery, Condition, Load, Part, Relay, Role, Switch
 from circuitmap.wiring.platform import WireKind
 from circuitmap.wiring.sheets import OnSheet, Placed
-from circuitmap.wiring.written_names import Point, WrittenNames
-
-OPEN = "?"
+from circuitmap.wiring.written_names import OPEN, Point, WrittenNames
 
 
 class Look(NamedTuple):
@@ -68,7 +67,11 @@ def _lay_chain(draft: Draft, names: WrittenNames, statement: WireStatement, on: 
     copied = copied_word.text if copied_word else ""
     common = _look(draft, statement.look, PLAIN)
     rows = [statement.first, *(step.ends for step in statement.steps)]
-    points = [[_point(names, end) for end in row] for row in rows]
+    to_ground = any(names.is_ground(end.name) for row in rows for end in row)
+    points = [
+        [_point(names, end, "" if to_ground else "supply" if number else "output") for end in row]
+        for number, row in enumerate(rows)
+    ]
     last = len(rows) - 1
     for number, step in enumerate(statement.steps):
         look = common if step.look is None else _look(draft, step.look, common)
@@ -87,8 +90,8 @@ def _lay_chain(draft: Draft, names: WrittenNames, statement: WireStatement, on: 
                 laid.append(Laid(a, b, "wire", look, on, condition, copied, span, before, after, text))
 
 
-def _point(names: WrittenNames, end: End) -> Point:
-    return _OPEN_POINT if end.name.text == OPEN else names.point(end.name)
+def _point(names: WrittenNames, end: End, wanted: Role) -> Point:
+    return _OPEN_POINT if end.name.text == OPEN else names.point(end.name, wanted)
 
 
 _OPEN_POINT = Point(OPEN, "", False)
@@ -133,19 +136,43 @@ def _colour(draft: Draft, word: Word) -> tuple[str, ...]:
     codes = colour_codes(word.text, draft.letters)
     if not isinstance(codes, str):
         return codes
-    if codes in draft.letters or codes in draft.doubted or "colours" in draft.doubted:
-        return ()  # its own line has been reported
-    at = word.span.start + word.text.index(codes)
-    upper = codes.upper()
+    if "colours" not in draft.doubted:
+        wrong = [part for part in word.text.split("/") if isinstance(colour_codes(part, draft.letters), str)]
+        wrong = [part for part in wrong if part not in draft.letters and part not in draft.doubted]
+        if wrong:  # else its own line has been reported
+            _report_colour(draft, word, wrong)
+    return ()
+
+
+def _report_colour(draft: Draft, word: Word, wrong: Sequence[str]) -> None:
+    """One problem for a colour, whether one of its parts means nothing or several."""
+    if len(wrong) == 1:
+        written, meant = wrong[0], codes_meant(wrong[0])
+        at = word.span.start + f"/{word.text}/".index(f"/{written}/")
+        span, said = replace(word.span, start=at, end=at + len(written)), f"{written} is not a colour code"
+    else:
+        written, meant = word.text, _whole_colour_meant(draft, word)
+        span, said = word.span, f"{' and '.join(wrong)} are not colour codes"
+    first = wrong[0]
+    of_first = codes_meant(first)
+    line = f"colours {first} {of_first[0]}" if len(of_first) == 1 else f"colours {first} and the code it stands for"
     draft.error(
         "unknown-colour",
-        f"{codes} is not a colour code of IEC 60757, nor among the maker's own letters.",
-        replace(word.span, start=at, end=at + len(codes)),
+        f"{said} of IEC 60757, nor among the maker's own letters.",
+        span,
         expected=" ".join((*sorted(draft.letters), *NAME_OF)),
-        suggestion=upper if upper in NAME_OF else "",
-        advice="" if upper in NAME_OF else f"For the maker's own letters: colours {codes} BK.",
+        suggestion=joined(meant),
+        advice=""
+        if all(codes_meant(part) and len(part) > 1 for part in wrong)
+        else f"If the maker prints {first} throughout: a line that says {line}.",
     )
-    return ()
+
+
+def _whole_colour_meant(draft: Draft, word: Word) -> tuple[str, ...]:
+    """`RD/BK` for `red/black`; none where one of its parts may mean several."""
+    parts = [(draft.letters.get(part, ""), codes_meant(part)) for part in word.text.split("/")]
+    codes = [known or (meant[0] if len(meant) == 1 else "") for known, meant in parts]
+    return ("/".join(codes),) if all(codes) else ()
 
 
 def _lay_feeds(draft: Draft, names: WrittenNames, statement: FeedsStatement, on: OnSheet, laid: list[Laid]) -> None:

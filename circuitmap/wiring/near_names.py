@@ -25,7 +25,7 @@ class NearNames:
     """An index of known names that finds the one near to a misspelt word."""
 
     def __init__(self, names: Iterable[str]) -> None:
-        self._names = tuple(names)
+        self.names = tuple(names)
         self._by_shortened: dict[str, list[str]] | None = None
 
     def near(self, written: str) -> str:
@@ -37,7 +37,7 @@ class NearNames:
         """The known names that may have been meant: one slip away, and none of the others nearer."""
         if self._by_shortened is None:
             self._by_shortened = {}
-            for name in self._names:
+            for name in self.names:
                 for key in _shortened(folded(name)):
                     self._by_shortened.setdefault(key, []).append(name)
         word = folded(written)

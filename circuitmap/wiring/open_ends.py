@@ -4,9 +4,9 @@ from collections import Counter
 from collections.abc import Sequence
 
 from circuitmap.wiring.draft import Draft
-from circuitmap.wiring.laying import OPEN, Laid
+from circuitmap.wiring.laying import Laid
 from circuitmap.wiring.parts import OpenEnd
-from circuitmap.wiring.written_names import Point
+from circuitmap.wiring.written_names import OPEN, Point
 
 
 def name_open_ends(draft: Draft, laid: Sequence[Laid]) -> list[Laid]:

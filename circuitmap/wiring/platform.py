@@ -136,11 +136,13 @@ class Stated:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """One sheet of the diagram. `whole`: all that is on it has been typed in."""
+    """One sheet of the diagram. `whole`: all that is on it has been typed in and could be read; `unread`: something on
+    it could not be read."""
 
     name: str
     title: str = ""
     whole: bool = False
+    unread: bool = False
     condition: Condition = ()
     copied: str = ""
     span: Span = field(compare=False)

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from circuitmap.notation.statements import Condition as WrittenCondition
 from circuitmap.notation.statements import Notation, SheetStatement, Statement, Word
 from circuitmap.problems import Problem, Related, Severity
+from circuitmap.source import Span
 
 
 class OnSheet(NamedTuple):
@@ -58,3 +59,17 @@ def placed_statements(
                 )
             on = OnSheet(name, (notation.path, on.order[1] + 1), clauses.conditions, clauses.copied)
     return tuple(placed), tuple(sheets.values()), tuple(problems)
+
+
+def sheets_of(notations: Iterable[Notation], spans: Iterable[Span]) -> set[str]:
+    """The sheets on which these places of the text stand."""
+    headings: dict[str, list[tuple[int, str]]] = {}
+    for notation in notations:
+        headings[notation.path] = [
+            (its.span.start, its.name.text) for its in notation.statements if isinstance(its, SheetStatement)
+        ]
+    found = set()
+    for span in spans:
+        above = [name for start, name in headings.get(span.path, ()) if start <= span.start]
+        found.update(above[-1:])
+    return found

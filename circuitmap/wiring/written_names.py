@@ -1,5 +1,6 @@
 """From a name as written to the part and the pin it means."""
 
+from collections.abc import Collection
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -22,10 +23,14 @@ from circuitmap.wiring.parts import (
     Part,
     Relay,
     Resistor,
+    Role,
     Switch,
     Terminal,
     Undeclared,
 )
+
+OPEN = "?"
+"""Where a sheet goes on, as it is written."""
 
 BODY = "case"
 """The name of the vehicle's body as a ground point."""
@@ -46,6 +51,9 @@ class Point(NamedTuple):
 
 
 _KEPT = "It is kept as a load of which nothing is known."
+_KINDS_BY_BEGINNING = (
+    ("SP", "splice"), ("S", "splice"), ("X", "connector"), ("C", "connector"), ("G", "ground"), ("F", "fuse"),
+)  # fmt: skip
 
 
 class WrittenNames:
@@ -74,13 +82,22 @@ class WrittenNames:
             )
         return name
 
-    def point(self, word: Word) -> Point:
-        """Where a wire ends that is written to `word`."""
+    def is_ground(self, word: Word) -> bool:
+        """Whether this is a ground point, or the minus post of a battery."""
+        if word.text == OPEN:
+            return False
+        name, pin = self.part_and_pin(word)
+        part = self._draft.parts[name]
+        return isinstance(part, Ground) or (isinstance(part, Battery) and pin == "-")
+
+    def point(self, word: Word, wanted: Role = "") -> Point:
+        """Where a wire ends that is written to `word`. What it is `wanted` for tells which pins are asked for where
+        none is written."""
         known = self._points.get(word.text)
         if known is not None:
             return known
         name, pin = self.part_and_pin(word)
-        point = self._points[word.text] = self._point_at(self._draft.parts[name], pin, word)
+        point = self._points[word.text] = self._point_at(self._draft.parts[name], pin, word, wanted)
         return point
 
     def _look_up(self, word: Word) -> tuple[str, str]:
@@ -110,9 +127,11 @@ class WrittenNames:
     def _enter(self, part: Part) -> None:
         self._draft.parts[part.name] = part
 
-    def report_unknown(self) -> None:
+    def report_unknown(self, led_through: Collection[Point] = ()) -> None:
         """One problem for each name that is not declared, or for each row of such names. To be called when all names
-        have been met: a misspelt splice is near to one that was never declared either."""
+        have been met: a misspelt splice is near to one that was never declared either. `led_through` are points at
+        which wires both arrive and leave."""
+        pins_led_through = {point.part: point.pin for point in led_through}
         draft = self._draft
         index = NearNames(name for name, part in draft.parts.items() if not isinstance(part, Undeclared | OpenEnd))
         for head, (word, prefix) in self._by_pattern.items():
@@ -128,6 +147,8 @@ class WrittenNames:
                 headline = f"{first} and others of this row are not declared."
                 draft.problems[number] = replace(draft.problems[number], headline=headline, suggestion="", advice=_KEPT)
                 continue
+            if self._is_post(word):
+                continue
             written, near = self._meant(index, head, word)
             draft.doubted.update(near)
             reported[word.span] = len(draft.problems)
@@ -137,8 +158,18 @@ class WrittenNames:
                 f"{written} is not declared.",
                 span if span.text == written else word.span,
                 suggestion=" or ".join(near) if len(near) < 3 else "",
-                advice="" if near else _KEPT,
+                advice="" if near else _through(head, pins_led_through[head]) if head in pins_led_through else _KEPT,
             )
+
+    def _is_post(self, word: Word) -> bool:
+        """`BAT+`: a post of a battery without the point before it, reported here."""
+        name, post = word.text[:-1], word.text[-1]
+        if post != "+" or not isinstance(self._draft.parts.get(name), Battery):
+            return False
+        self._draft.doubted.add(name)
+        headline = f"{word.text} is not declared, and {name} is a battery: its post stands behind a point."
+        self._draft.error("unknown-name", headline, word.span, suggestion=f"{name}.+")
+        return True
 
     def _report_doubled(self, index: NearNames, head: str, word: Word) -> None:
         """GG11 begins like a ground point, G*, and is one slip from G11: `naming` must not hide it."""
@@ -157,6 +188,11 @@ class WrittenNames:
         """The part of the name that is misspelt, and the names that it may mean; else the whole, and none."""
         levels = word.text.split(".")
         for count in range(len(levels), 0, -1):
+            written = ".".join(levels[:count])
+            whole = [name for name in index.names if name.endswith("." + written)]
+            if len(whole) == 1:
+                return written, (whole[0],)
+        for count in range(len(levels), 0, -1):
             written, pin = ".".join(levels[:count]), ".".join(levels[count:])
             near = [name for name in index.nearest(written) if not (pin and isinstance(self._draft.parts[name], Box))]
             with_this_pin = [name for name in near if pin in getattr(self._draft.parts[name], "roles", ())]
@@ -164,7 +200,7 @@ class WrittenNames:
                 return written, tuple(with_this_pin or near)
         return head, ()
 
-    def _point_at(self, part: Part, pin: str, word: Word) -> Point:
+    def _point_at(self, part: Part, pin: str, word: Word, wanted: Role) -> Point:
         name = part.name
         if isinstance(part, Joint):
             if part.kind == "connector":
@@ -186,7 +222,8 @@ class WrittenNames:
         if isinstance(part, Load):
             if pin or part.kind != "module":
                 return Point(name, pin, not pin)
-            return self._one_of(part, pin, tuple(part.roles), word, "pin")
+            asked = [its for its, role in part.roles.items() if not wanted or role != "ground"]
+            return self._one_of(part, pin, tuple(asked), word, "pin")
         if isinstance(part, Box):
             self._draft.doubted.add(name)
             self._draft.error("box-in-wire", f"{name} is a box: a wire ends at something in it.", word.span)
@@ -236,6 +273,19 @@ class WrittenNames:
                 suggestion=f"{part.name}.{near}" if near else "",
             )
         return Point(part.name, "?", False)
+
+
+def _through(name: str, pin: str) -> str:
+    """What to do about a name that is not declared and that a way leads through."""
+    kind = "connector" if pin else next((kind for begins, kind in _KINDS_BY_BEGINNING if _numbered(name, begins)), "")
+    if "." in name and not pin:
+        kind = "fuse"
+    declare = f"Declare it: {kind} {name}." if kind else f"Declare it, for instance: splice {name}."
+    return f"{declare} As long as it is not, the feed is cut there."
+
+
+def _numbered(name: str, begins: str) -> bool:
+    return name.startswith(begins) and name[len(begins) :].isdigit()
 
 
 def _a_kind(part: Part) -> str:

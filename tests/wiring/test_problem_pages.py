@@ -13,7 +13,7 @@ from tests.wiring.written import platform_from
 FOLDER = Path(circuitmap.wiring.__file__).parent
 CODE = re.compile(r"[a-z]+(-[a-z]+)+|bridged")
 MAKERS = {"Problem", "error", "warning", "told"}
-USUAL = {"no-battery", "no-key", "open-end"}
+USUAL = {"no-battery", "no-key", "open-end", "fuse-no-feed"}
 """Notes that nearly every small example has."""
 
 

@@ -152,7 +152,7 @@ def test_the_makers_colour_letters() -> None:
 def test_a_colour_that_is_none() -> None:
     platform = platform_from(HEAD + "CAB.F22 -> M.A1 : RD/BLK\nM.A2 -> G1 : rd\n")
     assert told(platform) == ["error 5:22 unknown-colour", "error 6:14 unknown-colour"]
-    assert [p.suggestion for p in platform.problems if p.code == "unknown-colour"] == ["", "RD"]
+    assert [p.suggestion for p in platform.problems if p.code == "unknown-colour"] == ["BK", "RD"]
 
 
 def test_fuses_keep_the_order_of_their_box() -> None:

@@ -4,8 +4,12 @@ from collections.abc import Callable, Iterator
 
 from circuitmap.problems import Problem
 from circuitmap.wiring.checks.batteries import no_battery, plus_wired_to_minus
-from circuitmap.wiring.checks.connectors import cavities_with_one_side, colours_changing
-from circuitmap.wiring.checks.fuses import fuses_without_load, wires_too_thin
+from circuitmap.wiring.checks.connectors import (
+    cavities_with_one_side,
+    colours_changing,
+    connectors_without_cavities,
+)
+from circuitmap.wiring.checks.fuses import fuses_without_feed, fuses_without_load, wires_too_thin
 from circuitmap.wiring.checks.keys import no_key, two_keys
 from circuitmap.wiring.checks.loads import loads_with_one_side, pins_the_wrong_way_round
 from circuitmap.wiring.checks.networks import gateways_of_one, networks_of_one, unfed_members
@@ -24,12 +28,14 @@ CHECKS: tuple[Check, ...] = (
     two_keys,
     options_never_used,
     fuses_without_load,
+    fuses_without_feed,
     wires_too_thin,
     loads_with_one_side,
     coils_with_one_side,
     contacts_with_one_side,
     splices_with_one_wire,
     cavities_with_one_side,
+    connectors_without_cavities,
     colours_changing,
     networks_of_one,
     unfed_members,

@@ -26,11 +26,32 @@ def cavities_with_one_side(platform: Platform) -> Iterator[Problem]:
                 )
 
 
+def connectors_without_cavities(platform: Platform) -> Iterator[Problem]:
+    """A connector that several wires come to and go from and none says at which cavity: all of them are joined."""
+    for (part, pin), halves in _cavities(platform).items():
+        if not _is_joined_by_name(pin, halves) or part in platform.doubted:
+            continue
+        arriving = halves["a"]
+        yield Problem(
+            "cavity-needed",
+            Severity.WARNING,
+            f"{part} is named without a cavity by {len(arriving)} wires that arrive: "
+            "it joins them with each other and with all that leave.",
+            arriving[1].spans[0],
+            advice=f"Say the cavity of each: {part}.1, {part}.2.",
+            related=(Related(arriving[0].spans[0], "the first one"),),
+        )
+
+
+def _is_joined_by_name(pin: str, halves: dict[str, list[Wire]]) -> bool:
+    return not pin and all(len(halves.get(half, ())) > 1 for half in ("a", "l"))
+
+
 def colours_changing(platform: Platform) -> Iterator[Problem]:
     """Wires of different colours on one half of a cavity; or, as a note, a colour that changes in the connector."""
     changing: dict[str, list[tuple[str, Wire, Wire]]] = {}
     for (part, pin), halves in _cavities(platform).items():
-        if part in platform.doubted:
+        if part in platform.doubted or _is_joined_by_name(pin, halves):
             continue
         odd = False
         for half, other in (("a", "l"), ("l", "a")):

@@ -29,6 +29,28 @@ def fuses_without_load(platform: Platform) -> Iterator[Problem]:
         )
 
 
+def fuses_without_feed(platform: Platform) -> Iterator[Problem]:
+    """Fuses of a chart that nothing typed in feeds, box by box: when what hangs on them is live cannot be told."""
+    stated = {its.part for its in platform.stated}
+    by_box: dict[str, list[Fuse]] = {}
+    for fuse in platform.fuses:
+        wires = platform.wires_at.get(fuse.name, ())
+        pins = {terminal.pin for wire in wires for terminal in (wire.a, wire.b) if terminal.part == fuse.name}
+        in_chart = pins == {SECOND} and all(wire.kind == "chart" for wire in wires)
+        if in_chart and not fuse.empty and fuse.name not in platform.doubted | stated:
+            by_box.setdefault(fuse.name.rpartition(".")[0], []).append(fuse)
+    for box, fuses in by_box.items():
+        names = listed(fuse.name for fuse in fuses)
+        bar = f"{box}.B1" if box else "B1"
+        yield Problem(
+            "fuse-no-feed",
+            Severity.NOTE,
+            f"Nothing is typed in that feeds {names}.",
+            min(fuse.span for fuse in fuses),
+            advice=f"What the sheet says will do: stated {fuses[0].name} always; or bar {bar} feeds {fuses[0].name}.",
+        )
+
+
 def wires_too_thin(platform: Platform) -> Iterator[Problem]:
     """A wire that may carry less than the fuse before it lets through, so that the wire is the fuse."""
     fuse_of: dict[Terminal, Fuse] = {}

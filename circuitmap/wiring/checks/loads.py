@@ -1,12 +1,13 @@
 """A load has a supply and a ground."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from circuitmap.problems import Problem, Severity
+from circuitmap.problems import Problem, Related, Severity
+from circuitmap.wiring.checks.crossed import Cut, cuts_between
 from circuitmap.wiring.checks.one_sided import Missing, told
 from circuitmap.wiring.checks.switching import wired_pins
 from circuitmap.wiring.parts import ANY_PIN, Battery, Fuse, Ground, Load, Terminal
-from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.platform import Platform, Wire
 
 # An alternator or starter is grounded by what it is bolted to, a sensor is fed by the module that reads it.
 _OTHERWISE = ("alternator", "starter", "charger", "sensor")
@@ -61,18 +62,56 @@ def pins_the_wrong_way_round(platform: Platform) -> Iterator[tuple[tuple[str, ..
                     is_wrong(platform, end) for wire in wired[pin] for end in (wire.a, wire.b) if end != terminal
                 )
                 wrong.setdefault(nets.key(terminal), []).append((not next_to_it, load, pin, role))
-    for pins in wrong.values():
+    for net, pins in wrong.items():
+        names = tuple(its[1].name for its in pins)
+        plus, ground, wires = _ends_of_net(platform, net)
+        cuts = cuts_between(wires, plus, ground)
+        if cuts and len({cut.wire.spans[0].line for cut in cuts}) == 1:
+            yield names, _at_the_cut(platform, cuts, plus, ground)
+            continue
         _, load, pin, declared = min(pins, key=lambda its: (its[0], its[1].name, its[2]))
         yield (
-            tuple(its[1].name for its in pins),
+            names,
             Problem(
                 "pin-wrong-way-round",
                 Severity.ERROR,
                 f"{load.name}.{pin} is declared as {declared} and wired to "
                 f"{'ground' if declared == 'supply' else 'plus'}.",
                 max(span for wire in wired_pins(platform, load.name)[pin] for span in wire.spans),
+                related=tuple(Related(cut.wire.spans[0], "or here plus and ground are joined") for cut in cuts[:2]),
             ),
         )
+
+
+def _ends_of_net(platform: Platform, net: Terminal) -> tuple[list[Terminal], list[Terminal], list[Wire]]:
+    """What in a net is certainly plus, what certainly ground, and its wires."""
+    plus, ground = [], []
+    for terminal in platform.nets.of(net):
+        part = platform.parts[terminal.part]
+        declared = isinstance(part, Load) and terminal.pin not in part.assumed_roles
+        role = part.roles.get(terminal.pin) if isinstance(part, Load) and declared else ""
+        if role == "supply" or _is_plus(platform, terminal):
+            plus.append(terminal)
+        elif role == "ground" or _is_ground(platform, terminal):
+            ground.append(terminal)
+    return plus, ground, [w for w in platform.wires if w.kind != "chart" and platform.nets.key(w.a) == net]
+
+
+def _at_the_cut(
+    platform: Platform, cuts: Sequence[Cut], plus: Sequence[Terminal], ground: Sequence[Terminal]
+) -> Problem:
+    """The wires in one line that join plus and ground. Where such a wire ends at a pin that was declared, the
+    declaration may be the slip as well."""
+    cut = cuts[0]
+    span = min(its.wire.spans[0] for its in cuts).to(max(its.wire.spans[0] for its in cuts))
+    for end, declared, other in ((cut.plus_end, "supply", "ground"), (cut.ground_end, "ground", "plus")):
+        if isinstance(platform.parts[end.part], Load) and end in (*plus, *ground):
+            headline = f"{end} is declared as {declared} and wired to {other}."
+            return Problem("pin-wrong-way-round", Severity.ERROR, headline, span)
+    fed = next((end for end in plus if end.part == cut.plus_end.part), plus[0])
+    grounded = next((end for end in ground if end.part == cut.ground_end.part), ground[0])
+    headline = f"Plus and ground are joined here: {fed} and {grounded}."
+    return Problem("plus-to-ground", Severity.ERROR, headline, span)
 
 
 def _is_ground(platform: Platform, terminal: Terminal) -> bool:

@@ -31,11 +31,12 @@ class Missing(NamedTuple):
 def told(platform: Platform, code: str, missing: Iterable[Missing], together: str) -> Iterator[Problem]:
     """One warning for each part whose sheets are all whole; notes for the others, gathered by sheet where many.
 
-    `together` begins the gathered sentence, as in "No ground is typed in for".
+    `together` begins the gathered sentence, as in "No ground is typed in for". Nothing is said of parts on a sheet with
+    a line that could not be read: what seems to be missing may stand there.
     """
     notes: dict[str, list[Missing]] = {}
     for its in missing:
-        if its.part in platform.doubted:
+        if its.part in platform.doubted or any(_is_unread(platform, sheet) for sheet in its.sheets):
             continue
         if is_whole(platform, its.sheets):
             sheets = " and ".join(its.sheets)
@@ -51,6 +52,11 @@ def told(platform: Platform, code: str, missing: Iterable[Missing], together: st
         where = f" on sheet {sheet}" if sheet else ""
         names = listed(its.part for its in group)
         yield Problem(code, Severity.NOTE, f"{together} {names}{where}.", min(its.span for its in group))
+
+
+def _is_unread(platform: Platform, name: str) -> bool:
+    sheet = platform.sheets.get(name)
+    return sheet is not None and sheet.unread
 
 
 def is_whole(platform: Platform, sheets: Iterable[str]) -> bool:

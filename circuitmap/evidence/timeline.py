@@ -292,7 +292,7 @@ class _Telling:
         try:
             return read_quantity(text.value, "time")
         except QuantityError as error:
-            raise WrongUse(f"{error}.") from None
+            raise WrongUse(str(error)) from None
 
     # ---- tries ----
 

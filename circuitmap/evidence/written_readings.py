@@ -48,7 +48,7 @@ def amount_of(text: str) -> Amount:
         try:
             read_quantity(word.lstrip("-+"), "current")
         except QuantityError as error:
-            raise WrongUse(f"{text} is not a reading: {error}.", _HOW) from None
+            raise WrongUse(f"{text} is not a reading: {error}", _HOW) from None
         raise WrongUse(f"{text} is not a reading.", _HOW)
     unit, sign = match["unit"], -1.0 if match["sign"] in ("-", "\u2212") else 1.0
     if not unit:

@@ -43,7 +43,7 @@ def check_test(what: str, result: str) -> tuple[bool, float | None]:
     try:
         volts = read_quantity(result, "voltage")
     except QuantityError as error:
-        raise WrongUse(f"{what}: fine, bad, or the volts lost with the load on: {error}.", HOW) from None
+        raise WrongUse(f"{what}: fine, bad, or the volts lost with the load on: {error}", HOW) from None
     return volts <= MOST_LOST[what], volts
 
 

@@ -18,12 +18,9 @@ from circuitmap.wiring.parts import LOAD_KINDS, Fuse
 from circuitmap.wiring.platform import Platform
 
 if TYPE_CHECKING:
-    from contextlib import AbstractContextManager
-
     from circuitmap.circuit.common import InCommon
     from circuitmap.circuit.links import Circuit
     from circuitmap.circuit.trace import Trace
-    from circuitmap.drawings.graphviz_layout import GraphvizProcess
     from circuitmap.power.classes import LoadClass
     from circuitmap.power.evaluate import Powered
     from circuitmap.power.expected import Expected
@@ -325,67 +322,3 @@ def tidied(folder: Path, *, write: bool) -> Tidied:
                 raise WrongUse(f"{source.path} was changed by somebody else in the meantime; it was left alone.")
             save(folder / source.path, begins + text.encode(), before)
     return Tidied(len(sources), tuple(changed), problems)
-
-
-@dataclass(frozen=True)
-class Asked:
-    """What is to be drawn, names as they were typed: tails will do."""
-
-    parts: tuple[str, ...] = ()
-    drawing: tuple[str, ...] = ()
-    quiet: tuple[str, ...] = ()
-    sheet: str = ""
-    everything: bool = False
-
-
-@dataclass(frozen=True)
-class Drawn:
-    """A drawing as the `content` of a file, and what is in it; `notes` say what is not known or was left out."""
-
-    content: bytes
-    title: str
-    parts: tuple[str, ...]
-    sheets: tuple[str, ...]
-    notes: tuple[str, ...]
-
-
-def drawing_process(form: str) -> "AbstractContextManager[GraphvizProcess | None]":
-    """Graphviz, loading in its own process while the platform is read; none for a form that it is not needed for."""
-    from contextlib import nullcontext
-
-    if form == "dot":
-        return nullcontext()
-    from circuitmap.drawings.graphviz_layout import GraphvizProcess
-
-    return GraphvizProcess()
-
-
-def diagram(bench: Bench, asked: Asked, form: str, process: "GraphvizProcess | None" = None) -> Drawn:
-    """The subset of the wiring that was asked for, drawn as `svg`, `png`, `pdf` or `dot`."""
-    from circuitmap.drawings.draw import draw, scene_of
-    from circuitmap.drawings.wanted import Wanted
-    from circuitmap.wiring.names import find_name, find_part
-
-    platform = bench.platform
-    drawing = find_fuses(platform, asked.drawing)
-    quiet = find_fuses(platform, asked.quiet)
-    if set(drawing) & set(quiet):
-        raise WrongUse(f"{min(set(drawing) & set(quiet))} cannot draw and be quiet at once.")
-    scene = scene_of(
-        bench.circuit,
-        Wanted(
-            named=tuple(dict.fromkeys(find_part(platform, written) for written in asked.parts)),
-            drawing=drawing,
-            quiet=quiet,
-            sheet=find_name(platform.sheets, asked.sheet, "sheet") if asked.sheet else "",
-            everything=asked.everything,
-        ),
-        bench.fitting,
-    )
-    return Drawn(
-        draw(lambda: scene, form, graphviz=process),
-        scene.title,
-        tuple(dict.fromkeys(part.name for part in scene.parts if part.name in platform.parts)),
-        tuple(sheet.name for sheet in scene.sheets),
-        scene.notes,
-    )

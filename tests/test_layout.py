@@ -18,7 +18,7 @@ BASE = {"", "source", "problems", "quantities", "failures", "saving"}
 READING = BASE | {"notation", "wiring"}
 CIRCUIT = READING | {"circuit", "power"}
 ANSWERS = CIRCUIT | {"battery", "changes", "shelf", "evidence", "diagnosis", "jobs"}
-BENCHES = {"workbench", "suspects_bench", "job_bench", "shop_bench", "page_bench"}
+BENCHES = {"workbench", "diagram_bench", "suspects_bench", "job_bench", "shop_bench", "page_bench"}
 MAY_IMPORT = {
     "notation": BASE,
     "wiring": BASE | {"notation"},
@@ -33,6 +33,7 @@ MAY_IMPORT = {
     "jobs": CIRCUIT | {"battery", "evidence", "diagnosis"},
     "reports": ANSWERS,
     "workbench": ANSWERS | {"drawings", "reports"},
+    "diagram_bench": ANSWERS | {"workbench", "suspects_bench", "drawings"},
     "suspects_bench": ANSWERS | {"workbench", "shop_bench"},
     "job_bench": ANSWERS | {"reports", "workbench", "shop_bench"},
     "shop_bench": ANSWERS | {"workbench"},

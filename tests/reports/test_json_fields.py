@@ -53,7 +53,10 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "live ODD --pull BUZZ",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
-    "diagram": ("diagram van HEATER -o OUT.svg --option TOW",),
+    "diagram": (
+        "diagram van HEATER -o OUT.svg --option TOW",
+        "diagram truck F6=0.6mV F11=0.3mV F24=0.5mV F40=0mV -o OUT.svg",
+    ),
 }
 """For each command questions that between them show all of its fields."""
 

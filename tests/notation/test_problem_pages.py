@@ -7,11 +7,13 @@ from pathlib import Path
 import pytest
 
 import circuitmap
+from circuitmap.evidence.job_card import read_card
+from circuitmap.evidence.timeline import evidence_on
 from circuitmap.failures import WrongUse
 from circuitmap.notation.manual import problem_codes, problem_page
 from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile
-from circuitmap.workbench import check
+from circuitmap.workbench import check, platform_from
 
 PACKAGE = Path(circuitmap.__file__).parent
 CODE = re.compile(r"[a-z]+(-[a-z]+)*")
@@ -19,7 +21,7 @@ CODE = re.compile(r"[a-z]+(-[a-z]+)*")
 MAKERS = {"Problem", "problem_at", "_report", "error", "warning", "note", "problem"}
 
 # What these are about cannot be shown in a few lines of text; other tests show it.
-NOT_IN_TEXT = {"second-version", "wrong-encoding", "too-long", "too-many-faults"}
+NOT_IN_TEXT = {"second-version", "wrong-encoding", "too-long", "too-many-faults", "card-too-long"}
 
 
 def codes_used_in(folder: str) -> set[str]:
@@ -37,10 +39,10 @@ ITS_OWN = sorted(codes_used_in("notation"))
 
 
 def examples(page: str, heading: str) -> list[str]:
-    """The code blocks below a heading; `<U+202E>` stands for a character that cannot be seen."""
+    """The code blocks below a heading, notation or a job card; `<U+202E>` stands for a character that cannot be seen."""
     _, _, rest = page.partition(f"## {heading}\n")
     section = rest.partition("\n## ")[0]
-    blocks = re.findall(r"```circuit\n(.*?)```", section, re.DOTALL)
+    blocks = re.findall(r"```(?:circuit|yaml)\n(.*?)```", section, re.DOTALL)
     return [re.sub(r"<U\+([0-9A-F]{4})>", lambda m: chr(int(m[1], 16)), block) for block in blocks]
 
 
@@ -64,13 +66,33 @@ def test_the_bad_example_has_the_problem_and_no_other_the_good_one_none(code):
 
 
 def test_every_code_of_the_package_has_a_page_and_every_page_a_code():
-    used = set().union(*(codes_used_in(folder) for folder in ("notation", "wiring", "power")))
+    used = set().union(*(codes_used_in(folder) for folder in ("notation", "wiring", "power", "evidence", "jobs")))
     assert used - set(problem_codes()) == set()
     texts = {text for file in PACKAGE.rglob("*.py") for text in re.findall(r'"([a-z-]+)"', file.read_text("utf-8"))}
     assert set(problem_codes()) - texts == set()
 
 
-@pytest.mark.parametrize("code", sorted(set(problem_codes()) - set(ITS_OWN)))
+def codes_on(card: str) -> list[str]:
+    """The problems of a job card on a platform with the fuse that the pages name."""
+    platform = platform_from((SourceFile("a.circuit", "fuse F22 10A\n"),))
+    read, problems = read_card(SourceFile("job.yaml", card))
+    return [problem.code for problem in (*problems, *evidence_on(platform, read)[1])]
+
+
+@pytest.mark.parametrize("code", [code for code in problem_codes() if code.startswith("card-")])
+def test_examples_of_what_is_wrong_on_a_job_card(code):
+    assert examples(problem_page(code), "Good")
+    for text in examples(problem_page(code), "Good"):
+        assert codes_on(text) == []
+    for text in examples(problem_page(code), "Bad"):
+        assert codes_on(text) == [code]
+    assert examples(problem_page(code), "Bad") or code in NOT_IN_TEXT
+
+
+WHOLE_PLATFORM = sorted(code for code in set(problem_codes()) - set(ITS_OWN) if not code.startswith("card-"))
+
+
+@pytest.mark.parametrize("code", WHOLE_PLATFORM)
 def test_examples_of_what_only_a_whole_platform_shows(code, tmp_path):
     for heading in ("Bad", "Good"):
         for number, text in enumerate(examples(problem_page(code), heading)):

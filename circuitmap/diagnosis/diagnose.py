@@ -83,6 +83,22 @@ def diagnose(
     )
 
 
+def posterior_and_next_test(
+    circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None
+) -> tuple[Weighing, NextTests]:
+    """Only the weights of all explanations and the next test: what has to be done again after each reading."""
+    ready = prepared_for(circuit, fitting or {}, evidence)
+    nets = netted(evidence.readings, ready.tree, ready.routes)
+    faults = (*ready.faults, *none_of_these(nets))
+    joint, together = _after(ready, len(faults))
+    everyone = (*faults, *joint)
+    sightings, _ = _sightings(evidence, nets, everyone, ready)
+    odds = np.array([fault.odds for fault in everyone])
+    tables = tables_of(sightings, len(everyone))
+    weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
+    return weighing, _tests(ready, nets, faults, weighing, evidence)
+
+
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
     """Joint faults stand after all others."""
     shift = start - len(ready.faults)

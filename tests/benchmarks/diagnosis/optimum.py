@@ -15,9 +15,9 @@ from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.information import expected_bits
 from circuitmap.diagnosis.listing import listed
 from circuitmap.diagnosis.netting import netted
+from circuitmap.diagnosis.next_test import best_by_the_minute
 from circuitmap.diagnosis.observing import currents_seen
 from circuitmap.diagnosis.predicting import Predictions, Setting
-from circuitmap.diagnosis.next_test import best_by_the_minute
 from circuitmap.diagnosis.prepared import none_of_these, prepared_for
 from circuitmap.diagnosis.tables import tables_of
 from circuitmap.diagnosis.trying import normal_up_to

@@ -1,0 +1,278 @@
+"""How good the diagnosis is, against simulated vehicles whose faults are known.
+
+    python -m tests.benchmarks.diagnosis.run [--quick] [--page FILE]
+
+Prints the tables and writes them into the page (by default `quality.md` beside this file). Seeds are frozen: the same
+version gives the same figures, but for the times. `--quick` does a tenth of the cases.
+"""
+
+import argparse
+import platform
+import subprocess
+import sys
+import time
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from math import log2
+from pathlib import Path
+from random import Random
+from statistics import mean
+
+import numpy
+
+from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from tests.benchmarks.diagnosis.asking import Car, Shape, is_it, is_row_of, place_of, vehicle_of
+from tests.benchmarks.diagnosis.isolating import (
+    minutes_pulling_in_order,
+    minutes_reading_all,
+    minutes_with_advice,
+)
+from tests.benchmarks.diagnosis.optimum import expected_minutes, problem_of
+from tests.benchmarks.diagnosis.sample_faults import sample_cases
+from tests.benchmarks.diagnosis.simulator import SHARES, Meter, Truth, Wrong, something_wrong
+from tests.benchmarks.diagnosis.timing import timings
+
+PAGE = Path(__file__).parent / "quality.md"
+SURE = 0.95
+
+
+@dataclass(frozen=True)
+class Stratum:
+    """How the vehicles of one row of the table are read. `share` of the fuses; `millivolts` across them, or each with
+    the meter; `scale` is the truth's spread against the tool's."""
+
+    name: str
+    share: float
+    cases: int
+    scale: float = 1.0
+    meter: str = "clamp"
+    step: float = 0.01
+    millivolts: bool = True
+    faults: int = 1
+    kind: str = ""
+    shape: tuple[int, int, int] = (40, 24, 2)
+
+
+STRATA = (
+    Stratum("all fuses, millivolts", 1.0, 200),
+    Stratum("all fuses, truth's spread x1.5", 1.0, 200, scale=1.5),
+    Stratum("half of the fuses", 0.5, 150),
+    Stratum("15 % of the fuses", 0.15, 150),
+    Stratum("all, in series, 1 mA", 1.0, 80, meter="series", step=0.001, millivolts=False),
+    Stratum("all, in series, 10 mA", 1.0, 80, meter="series", millivolts=False),
+    Stratum("all, low-current clamp, 1 mA", 1.0, 60, meter="low-current-clamp", step=0.001, millivolts=False),
+    Stratum("all, general clamp, 10 mA", 1.0, 30, millivolts=False, shape=(20, 12, 2)),
+    Stratum("two faults, all fuses", 1.0, 100, faults=2),
+    *(Stratum(f"only {kind}", 1.0, 40, kind=kind) for kind in SHARES),
+)
+
+
+@dataclass
+class Score:
+    """What came of a stratum."""
+
+    cases: int = 0
+    visible: int = 0
+    first: int = 0
+    first_of_alike: int = 0
+    subject: int = 0
+    in_three: int = 0
+    untouched: int = 0
+    log_score: list[float] = field(default_factory=list)
+    claims: list[bool] = field(default_factory=list)
+
+
+def cars(stratum: Stratum, cases: int) -> Iterator[tuple[Car, tuple[Wrong, ...]]]:
+    """Simulated vehicles, read as the stratum says."""
+    for number in range(cases):
+        shape: Shape = (number % 10, *stratum.shape)
+        vehicle = vehicle_of(shape)
+        random = Random(f"{stratum.name} {number}")
+        wrongs = [something_wrong(vehicle, random, stratum.kind)]
+        while len(wrongs) < stratum.faults:
+            other = something_wrong(vehicle, random)
+            if other.part not in {wrong.part for wrong in wrongs}:
+                wrongs.append(other)
+        truth = Truth(vehicle, tuple(wrongs), random, stratum.scale)
+        meter = Meter(random, stratum.meter, stratum.step)
+        car = Car(shape, truth, meter, stratum.millivolts, random)
+        car.read_fuses(stratum.share)
+        yield car, tuple(wrongs)
+
+
+def is_visible(car: Car) -> bool:
+    """Whether the faults change anything that was read by more than the display hides, the total aside."""
+    sound = Truth(car.truth.vehicle, (), Random(0), car.truth.scale)
+    sound.asleep, sound.awake, sound.running = car.truth.asleep, car.truth.awake, car.truth.running
+    sound.split = car.truth.split
+    with_fault, without = car.truth.flowing(), sound.flowing()
+    for reading in car.evidence.readings:
+        if reading.place != "BAT":
+            change = with_fault[reading.place] - without[reading.place]
+            if change > 2.0 * (reading.half_step + reading.zero):
+                return True
+    return False
+
+
+def scored(stratum: Stratum, cases: int) -> Score:
+    score = Score()
+    for car, wrongs in cars(stratum, cases):
+        diagnosis = diagnose(car.circuit, car.evidence)
+        score.cases += 1
+        if not is_visible(car):
+            score.untouched += 1
+        else:
+            score.visible += 1
+            place = place_of(diagnosis, wrongs)
+            score.first += place == 1
+            score.first_of_alike += place is not None and as_good_as_first(diagnosis, place)
+            score.in_three += place is not None and place <= 3
+            score.subject += told_right(diagnosis, wrongs)
+        row = next((row for row in diagnosis.rows if is_row_of(row, wrongs)), None)
+        score.log_score.append(log2(max(row.probability if row is not None else 1e-4, 1e-4)))
+        score.claims += list(claims(diagnosis, wrongs))
+    return score
+
+
+def as_good_as_first(diagnosis: Diagnosis, place: int) -> bool:
+    """In first place, or told from the first by no reading: only how common its kind is puts another before it."""
+    first, row = diagnosis.rows[0].explanation, diagnosis.rows[place - 1].explanation
+    return first.rows == row.rows or (len(first.rows) == len(row.rows) == 1 and place == 1)
+
+
+def told_right(diagnosis: Diagnosis, wrongs: tuple[Wrong, ...]) -> bool:
+    """The answer's first line names what it is all about."""
+    first = diagnosis.subjects[0]
+    return any(is_it(fault, wrong) for part in first.parts for fault in part.faults for wrong in wrongs)
+
+
+def claims(diagnosis: Diagnosis, wrongs: tuple[Wrong, ...]) -> Iterator[bool]:
+    """Whatever was said with 95 % and more: the row, the subject, the part."""
+    if diagnosis.rows[0].probability >= SURE:
+        yield is_row_of(diagnosis.rows[0], wrongs)
+    if diagnosis.subjects[0].probability >= SURE:
+        yield told_right(diagnosis, wrongs)
+    if diagnosis.parts[0].probability >= SURE:
+        yield any(wrong.part == diagnosis.parts[0].part for wrong in wrongs)
+
+
+def minutes(cases: int) -> dict[str, list[float]]:
+    """Minutes to find the part, with the tool's advice and by the two habits, for the same faults."""
+    found: dict[str, list[float]] = {"advice": [], "pulling fuses in order": [], "reading all, then unplugging": []}
+    wrong_claims = 0
+    for number in range(cases):
+        shape: Shape = (number % 10, 24, 14, 2)
+
+        def fresh(number: int = number, shape: Shape = shape) -> tuple[Car, Wrong]:
+            random = Random(f"minutes {number}")
+            vehicle = vehicle_of(shape)
+            wrong = something_wrong(vehicle, random)
+            truth = Truth(vehicle, (wrong,), random)
+            return Car(shape, truth, Meter(random, "clamp", 0.01), True, random), wrong
+
+        car, wrong = fresh()
+        spent, was_wrong = minutes_with_advice(car, wrong)
+        wrong_claims += was_wrong
+        found["advice"].append(spent)
+        found["pulling fuses in order"].append(minutes_pulling_in_order(*fresh()))
+        found["reading all, then unplugging"].append(minutes_reading_all(*fresh()))
+    found["wrong part called to be mended"] = [float(wrong_claims)]
+    return found
+
+
+def against_the_optimum(cases: int) -> list[float]:
+    ratios = []
+    for number in range(cases):
+        shape: Shape = (100 + number % 25, 8, 6, 1 + number % 2)
+        random = Random(f"optimum {number}")
+        vehicle = vehicle_of(shape)
+        wrong = something_wrong(vehicle, random)
+        car = Car(shape, Truth(vehicle, (wrong,), random), Meter(random, "clamp", 0.01), True, random)
+        car.read_fuses(random.choice((0.0, 0.3, 0.6)))
+        best, ours = expected_minutes(problem_of(car))
+        if best > 0.0:
+            ratios.append(ours / best)
+    return ratios
+
+
+def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    lines = ["| " + " | ".join(head) + " |", "|" + "---|" * len(head)]
+    return "\n".join([*lines, *("| " + " | ".join(row) + " |" for row in rows)])
+
+
+def share(part: int, whole: int) -> str:
+    return f"{100 * part / whole:.0f} %" if whole else "-"
+
+
+def ranking_page(quick: bool) -> tuple[str, dict[str, Score]]:
+    rows, scores = [], {}
+    all_claims: list[bool] = []
+    for stratum in STRATA:
+        score = scores[stratum.name] = scored(stratum, max(10, stratum.cases // 10) if quick else stratum.cases)
+        all_claims += score.claims
+        rows.append([
+            stratum.name, str(score.cases), share(score.untouched, score.cases), share(score.first, score.visible),
+            share(score.first_of_alike, score.visible), share(score.in_three, score.visible),
+            share(score.subject, score.visible), f"{mean(score.log_score):.2f}",
+            f"{sum(score.claims)} of {len(score.claims)}",
+        ])  # fmt: skip
+        print(" ".join(rows[-1]), file=sys.stderr, flush=True)
+    head = ("how it was read", "cases", "no reading touches it", "true class first", "or told from it by no reading",
+            "in first three", "first line right", "log score, bits", "95 % claims true")  # fmt: skip
+    rows.append(["all", "", "", "", "", "", "", "", f"{sum(all_claims)} of {len(all_claims)}"])
+    return table(head, rows), scores
+
+
+def minutes_page(cases: int) -> str:
+    found = minutes(cases)
+    wrong = found.pop("wrong part called to be mended")[0]
+    pulling = mean(found["pulling fuses in order"])
+    rows = [
+        [name, f"{mean(values):.0f}", f"{sorted(values)[int(0.9 * len(values))]:.0f}", f"{mean(values) / pulling:.2f}"]
+        for name, values in found.items()
+    ]
+    text = table(("minutes until the part is found", "mean", "90th percentile", "against pulling"), rows)
+    return f"{text}\n\n{cases} vehicles; the wrong part called \"to be mended\": {wrong:.0f} times."
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quick", action="store_true")
+    parser.add_argument("--page", type=Path, default=PAGE)
+    options = parser.parse_args()
+    start = time.perf_counter()
+    ranking, _ = ranking_page(options.quick)
+    isolating = minutes_page(20 if options.quick else 120)
+    ratios = against_the_optimum(40 if options.quick else 200)
+    optimum = table(
+        ("advice against the exact optimum", "problems", "mean", "worst"),
+        [["expected minutes", str(len(ratios)), f"{mean(ratios):.3f}", f"{max(ratios):.3f}"]],
+    )
+    samples = table(
+        ("sample vehicle", "cases", "true class first", "in first three", "first line right"), sample_cases(options.quick)
+    )
+    times = table(("what", "measured", "goal"), timings(options.quick))
+    page = TEMPLATE.format(
+        ranking=ranking, isolating=isolating, optimum=optimum, samples=samples, times=times,
+        machine=f"{platform.machine()}, {platform.system()}, {_processor()}",
+        python=platform.python_version(), numpy=numpy.__version__, minutes=(time.perf_counter() - start) / 60.0,
+        quick=" (quick: a tenth of the cases)" if options.quick else "",
+    )  # fmt: skip
+    options.page.write_text(page, "utf-8")
+    print(page)
+    return 0
+
+
+def _processor() -> str:
+    try:
+        found = subprocess.run(["nproc"], capture_output=True, text=True, check=True).stdout.strip()
+    except (OSError, subprocess.CalledProcessError):
+        return "unknown processors"
+    return f"{found} processors"
+
+
+TEMPLATE = (Path(__file__).parent / "quality_template.md").read_text("utf-8")
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -2,7 +2,7 @@
 
 from circuitmap.drawings.lands import tag_text
 from circuitmap.drawings.lettering import clean
-from circuitmap.drawings.palette import COPPER, INK, UNTYPED, base_and_tracer
+from circuitmap.drawings.palette import COPPER, INK, UNTYPED, base_and_tracers
 from circuitmap.drawings.scene import Kind, Nature, Scene, Wire
 
 _SMALL = (Kind.SPLICE, Kind.CAVITY, Kind.TERMINAL, Kind.GROUND, Kind.OPEN_END)
@@ -48,5 +48,5 @@ def _colour(wire: Wire) -> str:
         return COPPER
     if wire.nature is not Nature.WIRE or not wire.colour:
         return UNTYPED
-    base, tracer = base_and_tracer(wire.colour, wire.tracer)
-    return f"{base}:{tracer}" if tracer else base if base != "#ffffff" else f"{INK}:{base}:{INK}"
+    base, tracers = base_and_tracers(wire.colour, wire.tracer)
+    return ":".join((base, *tracers)) if tracers else base if base != "#ffffff" else f"{INK}:{base}:{INK}"

@@ -90,9 +90,14 @@ class _Gathering:
         self._add_loads_below(drawing, Mark.DRAWING, behind_outputs=False)
         self._add_members()
         others = [name for name in asked_for if name not in wanted.drawing]
-        self._add_loads_below(others, Mark.NONE, behind_outputs=True)
-        if len(drawing) == 1 or wanted.everything:
+        # What a load that was asked for turns on comes before what others on the drawing fuses turn on; what merely
+        # hangs on a relay or bar that was asked for comes after all that is on the drawing fuses.
+        loads = [name for name in others if name in self.feeding.circuit.loads]
+        passages = [name for name in others if name not in loads]
+        self._add_loads_below(loads, Mark.NONE, behind_outputs=True)
+        if passages or len(drawing) == 1 or wanted.everything:
             self._add_loads_below(drawing, Mark.DRAWING, behind_outputs=True)
+        self._add_loads_below(passages, Mark.NONE, behind_outputs=True)
         self._add_coils()
         self._add_other_feeds()
         for name in asked_for:

@@ -42,11 +42,13 @@ RAIL_COLOURS = {Feed.CONSTANT: "#b3151e", Feed.SWITCHED: BLUE, Feed.UNKNOWN: SOF
 NETWORK_COLOURS = ("#00796b", "#5b4fa2", "#8a6d00", "#9c3d6e")
 
 
-def base_and_tracer(colour: str, tracer: str) -> tuple[str, str]:
-    """Screen colours of a wire; the tracer is empty for a plain one. An unknown code is drawn as colourless."""
+def base_and_tracers(colour: str, tracer: str) -> tuple[str, tuple[str, ...]]:
+    """Screen colours of a wire: its base, and its tracers, none for a plain one. `tracer` may name several, `WH/GN`;
+    the first two are drawn. An unknown code is drawn as colourless."""
     if colour == "GNYE" and not tracer:
         colour, tracer = "GN", "YE"
-    return WIRE_COLOURS.get(colour, COLOURLESS), WIRE_COLOURS.get(tracer, "") if tracer else ""
+    tracers = [WIRE_COLOURS[code] for code in tracer.split("/") if code in WIRE_COLOURS]
+    return WIRE_COLOURS.get(colour, COLOURLESS), tuple(tracers[:2])
 
 
 def contrast_with_paper(colour: str) -> float:

@@ -138,7 +138,8 @@ class End(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Wire:
-    """A wire, written from supply to ground. `colour` and `tracer` are IEC 60757 codes; `size` is as shown."""
+    """A wire, written from supply to ground. `colour` and `tracer` are IEC 60757 codes (several tracers as `WH/GN`);
+    `size` is as shown."""
 
     key: str
     start: End

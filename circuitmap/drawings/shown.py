@@ -117,7 +117,7 @@ def shown_wire(
         start=start,
         finish=finish,
         colour=base,
-        tracer=tracers[0] if tracers else "",
+        tracer="/".join(tracers),
         size=wire.size_written.removesuffix("mm2"),
         code=wire.code,
         sheets=wire.sheets,

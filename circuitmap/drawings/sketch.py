@@ -99,6 +99,10 @@ class Sketch:
         start, finish = (stub, end) if above else (end, stub)
         self._wires.append(Wire(f"w{len(self._wires)}", start, finish, nature=nature))
 
+    def add_pin(self, terminal: Terminal) -> None:
+        """A pin of a drawn part that no wire of the drawing ends at."""
+        self._pins[box_key(self.platform, terminal)][terminal.pin] = None
+
     def add_network(self, network: Network) -> None:
         if network.taps:
             self._networks.append(network)
@@ -114,6 +118,18 @@ class Sketch:
     def _is_ground(self, terminal: Terminal) -> bool:
         return terminal == BODY or isinstance(self.platform.parts.get(terminal.part), Ground)
 
+    def is_plain_return(self, link: Link) -> bool:
+        """A cable from a ground point to a battery's minus, both of them drawn as ground symbols: between two of these
+        it would stand as a loop by itself."""
+        ends = (link.a, link.b)
+        asked_for = any(end.part in self.wanted.in_focus for end in ends)
+        minus = any(self.platform.parts[end.part].kind == "battery" for end in ends if end != BODY)
+        return minus and not asked_for and all(self._is_ground(end) or self._is_minus(end) for end in ends)
+
+    def _is_minus(self, terminal: Terminal) -> bool:
+        part = self.platform.parts.get(terminal.part)
+        return isinstance(part, Battery) and terminal.pin == "-" and part.name not in self._batteries
+
     def _ground(self, name: str) -> End:
         key = f"ground {len(self._extra)}"
         self._extra.append(Part(key, Kind.GROUND, name))
@@ -124,9 +140,9 @@ class Sketch:
         part = self.platform.parts.get(terminal.part)
         if self._is_ground(terminal):
             return self._ground("body" if terminal == BODY else terminal.part)
+        if self._is_minus(terminal):
+            return self._ground(str(terminal))
         if isinstance(part, Battery) and part.name not in self._batteries:
-            if terminal.pin == "-":
-                return self._ground(str(terminal))
             return self._rail(terminal)
         if terminal in self._rails and terminal.part not in self._pins:
             return self._rail(terminal)

@@ -24,7 +24,8 @@ def subset_scene(feeding: Feeding, wanted: Wanted) -> Scene:
     for link in wires_between(feeding, sketch, taken):
         taken[id(link)] = Taken(link, True)
     for one in taken.values():
-        sketch.add_link(one.link, one.forward, one.mark, one.named)
+        if one.link.wire is None or not sketch.is_plain_return(one.link):
+            sketch.add_link(one.link, one.forward, one.mark, one.named)
     add_open_feeds(feeding, sketch)
     add_stubs(feeding, sketch, taken)
     for network in _networks(found, wanted, sketch):

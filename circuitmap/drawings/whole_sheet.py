@@ -28,6 +28,7 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
         sketch.add_wire(wire, wire.a, wire.b, wanted.mark_of(""), False)
     _add_housings(platform, sketch)
     _add_other_sheets(platform, sheet.name, sketch)
+    _add_contacts_wired_elsewhere(platform, sheet.name, sketch)
     for network in platform.networks.values():
         if sheet.name in network.sheets:
             for member in network.members:
@@ -50,6 +51,27 @@ def _add_housings(platform: Platform, sketch: Sketch) -> None:
         for contact in part.contacts if isinstance(part, Switch) else ():
             if contact.pin_b == CASE_PIN and (name, contact.pin_a) in wired:
                 sketch.add_housing(Terminal(name, CASE_PIN))
+
+
+def _add_contacts_wired_elsewhere(platform: Platform, here: str, sketch: Sketch) -> None:
+    """The contacts of a switch that one end of is wired on this sheet: their other end, with where it is wired."""
+    wired = sketch.drawn_terminals
+    for name in list(sketch.drawn_names):
+        part = platform.parts.get(name)
+        if not isinstance(part, Switch):
+            continue
+        ends = {end for c in part.contacts if ((name, c.pin_a) in wired) != ((name, c.pin_b) in wired) for end in c[:2]}
+        for pin in sorted(end for end in ends if (name, end) not in wired and end != CASE_PIN):
+            at = Terminal(name, pin)
+            wires = [wire for wire in platform.wires_at.get(name, ()) if at in (wire.a, wire.b)]
+            sheets = dict.fromkeys(sheet for wire in wires for sheet in wire.sheets)
+            above = any(wire.b == at for wire in wires)
+            if sheets:
+                words = f"sheet {', '.join(sheets)}" if len(sheets) < 4 else f"{len(sheets)} other sheets"
+                kind = Kind.FROM_SHEET if above else Kind.TO_SHEET
+                sketch.add_extra(Part("", kind, words), at, above, Nature.LEAD)
+            else:
+                sketch.add_pin(at)
 
 
 def _add_other_sheets(platform: Platform, here: str, sketch: Sketch) -> None:

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from circuitmap.drawings.ink import Ink, Role, Stroke
 from circuitmap.drawings.layout import Route
-from circuitmap.drawings.palette import COPPER, HALOS, INK, PAPER, UNTYPED, base_and_tracer, faded, is_pale
+from circuitmap.drawings.palette import COPPER, HALOS, INK, PAPER, UNTYPED, base_and_tracers, faded, is_pale
 from circuitmap.drawings.scene import Mark, Nature, Wire
 
 WIRE_WIDTH, COPPER_WIDTH, HALO_WIDTH = 2.6, 4.6, 9.5
@@ -49,13 +49,15 @@ def layers_of(wire: Wire) -> tuple[tuple[str, float, tuple[float, ...]], ...]:
         return ((INK, 1.3, ()),)
     if not wire.colour:
         return ((UNTYPED, 1.4, ()),)
-    base, tracer = base_and_tracer(wire.colour, wire.tracer)
+    base, tracers = base_and_tracers(wire.colour, wire.tracer)
     layers: list[tuple[str, float, tuple[float, ...]]] = []
     if is_pale(base):
         layers.append((INK, WIRE_WIDTH + 1.4, ()))
     layers.append((base, WIRE_WIDTH, ()))
-    if tracer:
-        layers.append((tracer, 1.5, (6.0, 5.0)))
+    if tracers:
+        layers.append((tracers[-1], 1.5, (6.0, 5.0)))
+    if len(tracers) > 1:  # the first lies on every other dash of the second
+        layers.append((tracers[0], 1.5, (6.0, 16.0)))
     return tuple(layers)
 
 

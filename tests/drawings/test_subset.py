@@ -195,3 +195,46 @@ def test_the_order_of_statements_does_not_change_what_is_drawn() -> None:
     one, two = scene_for(Wanted(drawing=("CAB.F22",))), scene_for(Wanted(drawing=("CAB.F22",)), turned)
     assert sorted(names(one)) == sorted(names(two))
     assert sorted(wires(one, Nature.COPPER)) == sorted(wires(two, Nature.COPPER))
+
+
+def test_what_a_drawing_fuse_feeds_behind_an_output_comes_before_what_hangs_on_a_relay_asked_for() -> None:
+    lamps = "\n".join(f"lamp L{n}\nSP1 -> L{n} -> G1" for n in range(MOST_PARTS))
+    text = f"""
+battery BAT
+ground G1
+fuse F1 10A, F2 10A
+relay K make
+module HEAT supply 1 ground 2
+solenoid FROST
+splice SP1
+sheet "1"
+BAT.+ -> F1 -> HEAT.1
+BAT.+ -> F2
+HEAT.2 -> G1
+HEAT.7 -> FROST -> G1
+output HEAT.7 feeds
+BAT.+ -> K.30, K.86
+K.85 -> G1
+K.87 -> SP1
+{lamps}
+"""
+    scene = scene_for(Wanted(named=("K",), drawing=("F1", "F2")), text)
+    assert "FROST" in names(scene, Kind.LOAD, Kind.SOLENOID)
+    assert any(note.startswith("Left out for room: ") for note in scene.notes)
+
+
+WIRED_RETURN = """
+battery BAT
+ground E1 wired
+fuse F1 10A
+lamp L
+sheet "1"
+BAT.- -> E1 : BK
+BAT.+ -> F1 -> L -> E1 : RD
+"""
+
+
+def test_the_cable_from_a_ground_point_to_the_minus_is_no_loop_by_itself() -> None:
+    scene = scene_for(Wanted(drawing=("F1",)), WIRED_RETURN)
+    assert names(scene, Kind.GROUND) == ["E1"]
+    assert "BAT.-" in names(scene_for(Wanted(named=("E1",)), WIRED_RETURN), Kind.GROUND), "unless it was asked for"

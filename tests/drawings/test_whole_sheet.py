@@ -122,3 +122,27 @@ def test_formats_go_by_the_name_of_the_file() -> None:
         format_of(Path("a.jpg"))
     with pytest.raises(WrongUse, match="Nothing to draw"):
         scene_of(circuit_of(platform_from(VAN)), Wanted(), {})
+
+
+SWITCH_ON_TWO_SHEETS = """
+battery BAT
+fuse F1 10A
+lamp L
+lamp M
+ground G1
+switch S positions off, side, head closes 1 to 2 in side closes 1 to 3 in head closes 1 to 4 in side
+sheet "1"
+BAT.+ -> F1 -> S.1
+S.2 -> L -> G1
+sheet "2"
+S.3 -> M -> G1
+"""
+
+
+def test_a_switch_contact_that_goes_on_on_another_sheet_is_there_with_where() -> None:
+    scene = sheet_of(SWITCH_ON_TWO_SHEETS, "1")
+    (switch,) = (part for part in scene.parts if part.name == "S")
+    assert {contact.other for contact in switch.contacts} == {"2", "3", "4"}
+    assert [part.name for part in scene.parts if part.kind is Kind.TO_SHEET] == ["sheet 2"]
+    layout, picture = drawn(scene)
+    assert defects(scene, layout, picture) == []

@@ -50,7 +50,18 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "live van",
         "live truck --key run --set HAZ=on --awake CHASSIS --pull F33 --unplug LIFT --stuck CAB.K2.87",
         "live ODD --option TOW",
+        "live motorhome --without BOOST --stuck KSPLIT.87 --set LIVSW=on",
+        "live van --key run",
         "live ODD --pull BUZZ",
+    ),
+    "suspects": (
+        "suspects truck BAT=0.47A F6=0.6mV F11=0.3mV F19=0.7mV F24=0.5mV F33=0.7mV F40=0.0mV --network CHASSIS=2.5V",
+        "suspects van --total 1A F24=0.9A F92=0.2A --unplugged F24=0.1A --unplugged F23=0.98A",
+        "suspects van --option TOW --card CARD/van/jobs/0388.yaml",
+        "suspects van --card CARD/van/jobs/0405.yaml",
+        "suspects van --unplugged F24=0.1A",
+        "suspects truck BAT=0.05A F6=8mV F11=8mV F33=9mV F24=12mV F19=9mV --network CHASSIS=asleep "
+        "--network DRIVE=asleep --network INTERIOR=asleep",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
     "diagram": (
@@ -63,8 +74,9 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
 NOT_ABOUT_ONE_CAR = ("check", "tidy", "explain", "card", "report", "share", "library", "diff", "merge")
 """Commands whose answers do not begin with the platform and its equipment."""
 
-NEVER_FILLED = {("ground", "[]", "fuses", "[]")}
-"""A way to ground is a way, so it has the list; nobody puts a fuse there."""
+NEVER_FILLED = {("ground", "[]", "fuses", "[]"), ("card_problems", "[]")}
+"""A way to ground is a way, so it has the list, but nobody puts a fuse there; the cards of the samples have no
+problems."""
 
 ODD_PLATFORM = """\
 platform "Odd one" years 2001 supply 12V return body limit 50mA
@@ -215,6 +227,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
         for word in words:
             if word == "ANY":
                 result.append(first_sheet(platform))
+            elif word.startswith("CARD/"):
+                result.append(word.replace("CARD", str(SAMPLES)))
             elif word.startswith("OUT"):
                 result.append(str(room / word))
             elif (SAMPLES / word).is_dir() and word == platform:

@@ -11,8 +11,8 @@ from circuitmap.diagnosis.places import PlaceTree
 from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Relay
 
 Doing = Literal[
-    "look", "read-fuse", "clamp", "network-line", "inputs", "relay-volts", "unplug", "plug", "connector", "leg",
-    "pull-fuses", "pull-relay", "finish-sheet",
+    "look", "read-fuse", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug", "plug", "connector",
+    "leg", "pull-fuses", "pull-relay", "finish-sheet",
 ]  # fmt: skip
 
 
@@ -26,6 +26,7 @@ class Effort(NamedTuple):
 EFFORT: dict[Doing, Effort] = {
     "look": Effort(5.0, 0.0),
     "read-fuse": Effort(1.0, 0.05),
+    "read-again": Effort(1.0, 0.05),
     "clamp": Effort(2.0, 0.0),
     "network-line": Effort(4.0, 0.05),
     "inputs": Effort(3.0, 1.0),
@@ -42,7 +43,7 @@ EACH_MORE_FUSE = 0.5
 REACH_OF_A_PART, REACH_OF_A_BOX = 10.0, 2.0
 TIME_TO_SLEEP, TIME_TO_SETTLE = 30.0, 10.0
 NOT_INVASIVE: frozenset[Doing] = frozenset(
-    ("look", "read-fuse", "clamp", "network-line", "relay-volts", "finish-sheet")
+    ("look", "read-fuse", "read-again", "clamp", "network-line", "relay-volts", "finish-sheet")
 )
 TAKES_OUT: frozenset[Doing] = frozenset(("unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay"))
 
@@ -84,13 +85,17 @@ class Actions:
         self.to_settle = sleep.low if sleep is not None else TIME_TO_SETTLE
         self._behind: dict[str, frozenset[str]] = {}
 
-    def all(self, listed: Listed, measured: Iterable[str], lines: Iterable[str]) -> list[Action]:
-        """`measured` are the places, `lines` the networks that were read already."""
+    def all(
+        self, listed: Listed, measured: Iterable[str], lines: Iterable[str], doubtful: Iterable[str] = ()
+    ) -> list[Action]:
+        """`measured` are the places, `lines` the networks that were read already; `doubtful` the places whose reading
+        some likely explanation takes for a misreading."""
         suspects = self._suspects(listed)
         flows_through = self._hangs_on(listed)
         known = frozenset(measured)
         actions = [self.action("look", ())]
         actions += [self.action("read-fuse", (f,)) for f in self._fuses(flows_through) if f not in known]
+        actions += [self.action("read-again", (place,)) for place in doubtful]
         actions += [self.action("clamp", (p,)) for p in self._feeders() if p not in known]
         networks = {n for fault in suspects for n in fault.wakes} - set(lines)
         actions += [self.action("network-line", (n,)) for n in sorted(networks)]
@@ -258,7 +263,7 @@ class Actions:
                 part = self._part(name)
                 if part is not None and (name in parts or name == about or len(names) <= 6):
                     found |= dict.fromkeys(cautions_for(part))
-        elif doing in ("read-fuse", "clamp"):
+        elif doing in ("read-fuse", "read-again", "clamp"):
             found["zero-first"] = None
             if any((part := self._part(name)) is not None and part.kind == "battery" for name in parts):
                 found["battery"] = None

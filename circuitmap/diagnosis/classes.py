@@ -17,6 +17,8 @@ SAME_WITHIN = 0.05
 """Decibans at every reading."""
 MOST_PAIRS = 12
 MOST_CLASSES_PAIRED = 60
+MOST_MEMBERS = 60
+"""Pairs listed of two classes that cannot be told apart inside."""
 
 
 class FaultClass(NamedTuple):
@@ -109,17 +111,18 @@ def _pairs(weighing: Weighing, faults: Sequence[Fault], classes: list[list[int]]
         probability = float(max(upper[a, b], 0.0))
         if probability <= 0.0:
             continue
-        heads = _heads(classes[a], classes[b])
+        both = _members(classes[a], classes[b], weighing)
+        heads = both[0]
         kinds = (faults[heads[0]].kind, faults[heads[1]].kind)
         rows_of_heads = tuple(int(weighing.row_of[n]) for n in heads)
-        found.append(FaultClass(kinds, (heads,), probability, rows_of_heads))
+        found.append(FaultClass(kinds, both, probability, rows_of_heads))
     return found
 
 
-def _heads(first: list[int], second: list[int]) -> tuple[int, int]:
-    """The likeliest member of each of two classes; two different ones of the same class."""
-    a = first[0]
-    b = next((n for n in second if n != a), second[0])
-    return a, b
-
-
+def _members(first: list[int], second: list[int], weighing: Weighing) -> tuple[tuple[int, int], ...]:
+    """The pairs with one fault of each class, likeliest first; not more than are worth listing."""
+    some, others = first[:MOST_MEMBERS], second[:MOST_MEMBERS]
+    pairs = {(a, b) if first is not second else (min(a, b), max(a, b)) for a in some for b in others if a != b}
+    odds = weighing.odds
+    ranked = sorted(pairs, key=lambda pair: (-float(odds[pair[0]] * odds[pair[1]]), pair))
+    return tuple(ranked[:MOST_MEMBERS])

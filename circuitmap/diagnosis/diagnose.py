@@ -16,6 +16,7 @@ from circuitmap.diagnosis.listing import listed
 from circuitmap.diagnosis.netting import Netted, account_of, netted
 from circuitmap.diagnosis.next_test import NextTests, next_tests
 from circuitmap.diagnosis.observing import (
+    Seen,
     codes_seen,
     currents_seen,
     inputs_seen,
@@ -24,7 +25,7 @@ from circuitmap.diagnosis.observing import (
     relays_seen,
     replies_seen,
 )
-from circuitmap.diagnosis.predicting import Predictions, Setting
+from circuitmap.diagnosis.predicting import Predictions, Reread, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
 from circuitmap.diagnosis.reading_chance import chance_if_misread
 from circuitmap.diagnosis.reasons import Arguments
@@ -73,7 +74,7 @@ def diagnose(
         rows=rows,
         parts=parts,
         subjects=_subjects(weighing, faults),
-        tests=_tests(ready, nets, faults, weighing, evidence),
+        tests=_tests(ready, nets, faults, weighing, evidence, _rereads(weighing, sightings, apart, nets)),
         account=account,
         netted=nets,
         tried=tuple(tried),
@@ -96,7 +97,8 @@ def posterior_and_next_test(
     odds = np.array([fault.odds for fault in everyone])
     tables = tables_of(sightings, len(everyone))
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
-    return weighing, _tests(ready, nets, faults, weighing, evidence)
+    apart = _apart(tables, sightings, len(everyone))
+    return weighing, _tests(ready, nets, faults, weighing, evidence, _rereads(weighing, sightings, apart, nets))
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
@@ -178,7 +180,12 @@ def _subjects(weighing: Weighing, faults: Sequence[Fault]) -> tuple[Subject, ...
 
 
 def _tests(
-    ready: Prepared, nets: Netted, faults: Sequence[Fault], weighing: Weighing, evidence: Evidence
+    ready: Prepared,
+    nets: Netted,
+    faults: Sequence[Fault],
+    weighing: Weighing,
+    evidence: Evidence,
+    rereads: Mapping[str, Reread],
 ) -> NextTests:
     parked, tree = ready.parked, ready.tree
     explanations = listed(weighing)
@@ -193,9 +200,30 @@ def _tests(
         seen: Mapping[str, float] = {s.place: s.amps for s in nets.segments if s.amps is not None and s.amps > 0.0}
         was = max(was, sum(seen.values()), 2.0 * limit)
     setting = Setting(place, was, limit + step, step, frozenset(segment.place for segment in nets.segments))
-    predictions = Predictions(ready.expectations, faults, explanations, setting)
+    predictions = Predictions(ready.expectations, faults, explanations, setting, rereads)
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]
     return next_tests(Actions(parked, tree, faults), predictions, explanations, faults, lines)
+
+
+def _rereads(
+    weighing: Weighing, sightings: Sequence[Sighting], apart: Sequence[Sequence[Table]], nets: Netted
+) -> dict[str, Reread]:
+    """Current readings that were taken once, as they were weighed."""
+    tables = _by_label(weighing, apart)
+    found = {}
+    for sighting in sightings:
+        if isinstance(sighting, CurrentSighting) and isinstance(sighting.label, Seen):
+            place = sighting.label.about
+            if place not in nets.read_twice:
+                misread = sighting.misread * chance_if_misread(sighting.strip)
+                found[place] = Reread(tables[repr(sighting.label)], misread)
+    return found
+
+
+def _by_label(weighing: Weighing, apart: Sequence[Sequence[Table]]) -> dict[str, Table]:
+    """The table of each observation, by what it is about."""
+    tables = [t for table, its in zip(weighing.tables, apart, strict=True) for t in (its or [table])]
+    return {repr(table.labels[0]): table for table in tables}
 
 
 def _misfits(
@@ -205,8 +233,7 @@ def _misfits(
     if not classes:
         return ()
     best = classes[0].members[0]
-    tables = [t for table, its in zip(weighing.tables, apart, strict=True) for t in (its or [table])]
-    by_label = {repr(table.labels[0]): table for table in tables}
+    by_label = _by_label(weighing, apart)
     found = []
     for sighting in sightings:
         if not isinstance(sighting, CurrentSighting):

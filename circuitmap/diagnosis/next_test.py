@@ -68,7 +68,7 @@ def next_tests(
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations."""
     parts = listed.parts_of(faults)
-    candidates = actions.all(listed, predictions.setting.measured, lines)
+    candidates = actions.all(listed, predictions.setting.measured, lines, predictions.doubtful())
     scored = _scored(candidates, predictions, listed.weights, parts)
     choices = _chosen(scored)
     best_by_kind: dict[str, float] = {}

@@ -1,6 +1,7 @@
 """What each explanation expects of an action, before it is done: chances of its outcomes."""
 
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import NamedTuple
 
 import numpy as np
@@ -16,6 +17,7 @@ from circuitmap.diagnosis.log_normal import log_shape
 from circuitmap.diagnosis.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
 from circuitmap.diagnosis.outcomes import OUTCOMES, chances_of_outcomes
 from circuitmap.diagnosis.sightings import Outcome
+from circuitmap.diagnosis.tables import Table
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
 from circuitmap.wiring.parts import Fuse
 
@@ -24,6 +26,8 @@ Array = NDArray[np.float64]
 # Judgement.
 SLIP = 0.04
 """Share of tests that show something else than they should."""
+DOUBTFUL = 0.10
+"""Chance that a reading is real after all, from which on it is worth a second look (judgement)."""
 LEAST_READ = 0.012
 """What a fuse reading hides where nothing is known of the fuse, in A."""
 READ_OUTCOMES = ("quiet", "some", "most")
@@ -40,12 +44,25 @@ class Setting(NamedTuple):
     measured: frozenset[str]
 
 
+class Reread(NamedTuple):
+    """One current reading as it was weighed, and the chance of having it by a misreading alone."""
+
+    table: Table
+    misread: float
+
+
 class Predictions:
     """Chances of the outcomes of actions under the explanations of a list."""
 
     def __init__(
-        self, expectations: Expectations, faults: Sequence[Fault], listed: Listed, setting: Setting
+        self,
+        expectations: Expectations,
+        faults: Sequence[Fault],
+        listed: Listed,
+        setting: Setting,
+        readings: Mapping[str, Reread] = MappingProxyType({}),
     ) -> None:
+        self.readings = readings
         self.know, self.faults, self.listed, self.setting = expectations, faults, listed, setting
         self.numbers = sorted({*listed.first.tolist(), *listed.second[listed.second >= 0].tolist()})
         self._first, self._second = listed.first, np.where(listed.second < 0, len(faults), listed.second)
@@ -73,11 +90,32 @@ class Predictions:
                 found.append((action, ("a wrong input", "all right"), self._two_ways(seen, INPUT_SLIP)))
             elif action.doing == "relay-volts":
                 found.append((action, ("held", "stuck", "open"), self._relay(action.parts[0])))
+            elif action.doing == "read-again":
+                again = self.reads_again(action.parts[0])
+                found.append((action, ("the same", "something else"), np.stack([again, 1.0 - again], axis=1)))
             elif action.doing == "look":
                 seen_there = self.seen_by_looking()
                 chances = np.stack([seen_there, 1.0 - seen_there], axis=1)
                 found.append((action, ("found", "not found"), chances))
         return found
+
+    def doubtful(self) -> list[str]:
+        """Places whose reading the likeliest explanation takes for a misreading and others do not."""
+        found = []
+        for place in self.readings:
+            again = self.reads_again(place)
+            if again[0] < 0.5 and float((self.listed.weights * again).sum()) > DOUBTFUL:
+                found.append(place)
+        return found
+
+    def reads_again(self, place: str) -> Array:
+        """For each explanation the chance that a second look shows the same: that the first was no misreading."""
+        table, misread = self.readings[place]
+        size = len(self.faults)
+        columns = np.append(table.columns[:size], 0)
+        chance = np.exp(table.log_chance[columns[self._first], columns[self._second]])
+        right = np.clip(1.0 - misread / chance, 0.0, 1.0)
+        return np.asarray((1.0 - 2.0 * SLIP) * right + SLIP)
 
     def seen_by_looking(self) -> Array:
         """For each explanation the chance that looking finds it."""

@@ -24,6 +24,8 @@ def action_words(platform: Platform, action: Action) -> str:
             fuse = platform.parts[parts[0]]
             size = f" ({rating(fuse)})" if isinstance(fuse, Fuse) else ""
             return f"Read {parts[0]}{size}{_at_box(platform, parts[0])}: millivolts across it, nothing pulled."
+        case "read-again":
+            return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
         case "clamp":
             return f"Clamp {_feeder(platform, parts[0])}."
         case "network-line":

@@ -1,6 +1,6 @@
 """The tool under test, asked about a simulated vehicle: readings in, diagnosis out, and who was right."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cache
 from random import Random
 
@@ -43,7 +43,7 @@ class Car:
     meter: Meter
     millivolts: bool
     random: Random
-    evidence: Evidence = Evidence()
+    evidence: Evidence = field(default_factory=Evidence)
 
     @property
     def circuit(self) -> Circuit:
@@ -69,6 +69,11 @@ class Car:
         fuses = [fuse.name for fuse in self.truth.vehicle.fuses]
         for fuse in self.random.sample(fuses, round(share * len(fuses))):
             self.note(self.read(fuse))
+
+    def read_drawing_again(self) -> None:
+        """A second look at every fuse that showed a current, and at the total."""
+        for place in [r.place for r in self.evidence.readings if r.place == "BAT" or r.shows_current]:
+            self.note(self.read(place))
 
 
 def is_it(fault: Fault, wrong: Wrong) -> bool:

@@ -66,7 +66,7 @@ def do(car: Car, action: Action, wrong: Wrong) -> bool:
             if random.random() < SEEN_BY_LOOKING.get(wrong.kind, 0.05):
                 return True
             car.evidence = replace(car.evidence, looked=True)
-        case "read-fuse" | "clamp":
+        case "read-fuse" | "read-again" | "clamp":
             place = action.parts[0]
             if place.startswith("B") and "." not in place and place != "BAT":
                 place = f"MAIN{place.removeprefix('B')}"

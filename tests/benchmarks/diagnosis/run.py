@@ -52,6 +52,7 @@ class Stratum:
     faults: int = 1
     kind: str = ""
     shape: tuple[int, int, int] = (40, 24, 2)
+    twice: bool = False
 
 
 STRATA = (
@@ -63,7 +64,9 @@ STRATA = (
     Stratum("all, in series, 10 mA", 1.0, 80, meter="series", millivolts=False),
     Stratum("all, low-current clamp, 1 mA", 1.0, 60, meter="low-current-clamp", step=0.001, millivolts=False),
     Stratum("all, general clamp, 10 mA", 1.0, 30, millivolts=False, shape=(20, 12, 2)),
+    Stratum("all, those that draw read twice", 1.0, 80, twice=True),
     Stratum("two faults, all fuses", 1.0, 100, faults=2),
+    Stratum("two faults, those that draw read twice", 1.0, 100, faults=2, twice=True),
     *(Stratum(f"only {kind}", 1.0, 40, kind=kind) for kind in SHARES),
 )
 
@@ -98,6 +101,8 @@ def cars(stratum: Stratum, cases: int) -> Iterator[tuple[Car, tuple[Wrong, ...]]
         meter = Meter(random, stratum.meter, stratum.step)
         car = Car(shape, truth, meter, stratum.millivolts, random)
         car.read_fuses(stratum.share)
+        if stratum.twice:
+            car.read_drawing_again()
         yield car, tuple(wrongs)
 
 
@@ -250,7 +255,8 @@ def main() -> int:
         [["expected minutes", str(len(ratios)), f"{mean(ratios):.3f}", f"{max(ratios):.3f}"]],
     )
     samples = table(
-        ("sample vehicle", "cases", "true class first", "in first three", "first line right"), sample_cases(options.quick)
+        ("sample vehicle", "cases", "true class first", "in first three", "first line right"),
+        sample_cases(options.quick),
     )
     times = table(("what", "measured", "goal"), timings(options.quick))
     page = TEMPLATE.format(

@@ -8,7 +8,6 @@ machine wait for each other; on a shared folder, where locks are not reliable, t
 
 import contextlib
 import os
-import secrets
 import stat
 import time
 from collections.abc import Callable, Iterator
@@ -100,7 +99,7 @@ def _replace(path: Path, content: bytes, based_on: bytes | None) -> None:
 
 
 def _move_into_place(path: Path, content: bytes, just_before: Callable[[], None]) -> None:
-    temporary = path.with_name(f".{path.name}.{os.getpid()}-{secrets.token_hex(4)}{LEFT_OVER_SUFFIX}")
+    temporary = path.with_name(f".{path.name}.{os.getpid()}-{os.urandom(4).hex()}{LEFT_OVER_SUFFIX}")
     mode = stat.S_IMODE(path.stat().st_mode) if path.exists() else None
     try:
         with open(temporary, "xb") as file:

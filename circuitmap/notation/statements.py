@@ -1,9 +1,9 @@
 """What the text says: one value for every kind of statement, each word with its place.
 
-The classes are called what a person types. Nothing is looked up here: a name is a name, whether it is declared or not.
+The classes are called what a person types. `span` covers the whole statement, without what follows it on the line.
+Nothing is looked up here: a name is a name, whether it is declared or not.
 """
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.quantities import Band
@@ -46,54 +46,52 @@ class Clauses(NamedTuple):
 NO_CLAUSES = Clauses()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Statement:
-    """`span` covers the whole statement, without what follows it on the line."""
-
+class PlatformStatement(NamedTuple):
     span: Span
-    clauses: Clauses = NO_CLAUSES
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlatformStatement(Statement):
     name: Word
     years: Word | None = None
     supply: Measure | None = None
     returns: Word | None = None
     sleep: Measure | None = None
     limit: Measure | None = None
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OptionStatement(Statement):
+class OptionStatement(NamedTuple):
+    span: Span
     name: Word
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NamingStatement(Statement):
+class NamingStatement(NamedTuple):
     """`naming SP* splice`: names that start so need no declaration."""
 
+    span: Span
     patterns: tuple[tuple[Word, Word], ...]
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ColoursStatement(Statement):
+class ColoursStatement(NamedTuple):
     """`colours sw BK, rt RD`: the maker's letters and the IEC 60757 code each stands for."""
 
+    span: Span
     letters: tuple[tuple[Word, Word], ...]
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BatteryStatement(Statement):
+class BatteryStatement(NamedTuple):
+    span: Span
     name: Word
     capacity: Measure | None = None
     volts: Measure | None = None
     series: bool = False
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BoxStatement(Statement):
+class BoxStatement(NamedTuple):
+    span: Span
     name: Word
+    clauses: Clauses = NO_CLAUSES
 
 
 class ClosesClause(NamedTuple):
@@ -102,25 +100,27 @@ class ClosesClause(NamedTuple):
     positions: tuple[Word, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SwitchStatement(Statement):
+class SwitchStatement(NamedTuple):
     """`switch` or, when `is_key`, `key`."""
 
+    span: Span
     name: Word
     is_key: bool
     by: Word | None
     positions: tuple[Word, ...]
     closes: tuple[ClosesClause, ...]
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RelayStatement(Statement):
+class RelayStatement(NamedTuple):
     """`form` is make, break or changeover; `contacts` are (common, other, other at rest) pins when given."""
 
+    span: Span
     name: Word
     form: Word
     coil: tuple[Word, Word] | None = None
     contacts: tuple[tuple[Word, Word, Word | None], ...] = ()
+    clauses: Clauses = NO_CLAUSES
 
 
 class FuseItem(NamedTuple):
@@ -131,12 +131,13 @@ class FuseItem(NamedTuple):
     description: Word | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FuseStatement(Statement):
+class FuseStatement(NamedTuple):
     """`kind` is the word that began it: fuse, link or breaker."""
 
+    span: Span
     kind: Word
     fuses: tuple[FuseItem, ...]
+    clauses: Clauses = NO_CLAUSES
 
 
 class TwoTerminalItem(NamedTuple):
@@ -145,12 +146,13 @@ class TwoTerminalItem(NamedTuple):
     description: Word | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TwoTerminalStatement(Statement):
+class TwoTerminalStatement(NamedTuple):
     """`kind` is diode or resistor."""
 
+    span: Span
     kind: Word
     items: tuple[TwoTerminalItem, ...]
+    clauses: Clauses = NO_CLAUSES
 
 
 class JointItem(NamedTuple):
@@ -158,36 +160,39 @@ class JointItem(NamedTuple):
     description: Word | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class JointStatement(Statement):
+class JointStatement(NamedTuple):
     """`kind` is splice, connector, terminal or ground; `wired` only on a ground."""
 
+    span: Span
     kind: Word
     items: tuple[JointItem, ...]
     wired: bool = False
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FeedsStatement(Statement):
+class FeedsStatement(NamedTuple):
     """`bar CAB.B1 feeds ...` (`is_bar`), or `CAB.F50 feeds ...` of a fuse chart."""
 
+    span: Span
     name: Word
     is_bar: bool
     fed: tuple[Word, ...]
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StatedStatement(Statement):
+class StatedStatement(NamedTuple):
     """`stated CAB.F44 always`, `stated CAB.F45 in run, start`: positions are empty for always."""
 
+    span: Span
     names: tuple[Word, ...]
     positions: tuple[Word, ...]
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LoadStatement(Statement):
+class LoadStatement(NamedTuple):
     """A module, lamp, motor, ...: `kind` is the word that began it. `roles` are (role, pins) as typed."""
 
+    span: Span
     kind: Word
     name: Word
     roles: tuple[tuple[Word, tuple[Word, ...]], ...] = ()
@@ -195,17 +200,19 @@ class LoadStatement(Statement):
     awake: Measure | None = None
     running: Measure | None = None
     run_on: Measure | None = None
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OutputStatement(Statement):
+class OutputStatement(NamedTuple):
     """`output BCM.C3 grounds while awake`; `when` is awake, in, request (nothing said) or always."""
 
+    span: Span
     pins: tuple[Word, ...]
     action: Word
     source: Word | None = None
     when: str = "request"
     positions: tuple[Word, ...] = ()
+    clauses: Clauses = NO_CLAUSES
 
 
 class MemberItem(NamedTuple):
@@ -213,37 +220,41 @@ class MemberItem(NamedTuple):
     pins: tuple[Word, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NetworkStatement(Statement):
+class NetworkStatement(NamedTuple):
+    span: Span
     name: Word
     kind: Word
     members: tuple[MemberItem, ...]
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StarStatement(Statement):
+class StarStatement(NamedTuple):
+    span: Span
     name: Word
     network: Word
     legs: tuple[tuple[Word, ...], ...]
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GatewayStatement(Statement):
+class GatewayStatement(NamedTuple):
     """`passes` are (from, to) pairs; empty and not `passes_nothing`: the sheet does not say."""
 
+    span: Span
     name: Word
     joins: tuple[Word, ...]
     passes: tuple[tuple[Word, Word], ...] = ()
     passes_nothing: bool = False
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetStatement(Statement):
+class SheetStatement(NamedTuple):
     """Positional: what follows in the file, up to the next one, is on this sheet."""
 
+    span: Span
     name: Word
     title: Word | None = None
     whole: bool = False
+    clauses: Clauses = NO_CLAUSES
 
 
 class WireLook(NamedTuple):
@@ -276,17 +287,41 @@ class Step(NamedTuple):
     ends: tuple[End, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WireStatement(Statement):
+class WireStatement(NamedTuple):
     """`CAB.F22 -> X14.14 -> SP5 -> HEATER.A1, DOORLOCK.7 : OG/BK 0.75mm2`."""
 
+    span: Span
     first: tuple[End, ...]
     steps: tuple[Step, ...]
     look: WireLook = NO_LOOK
+    clauses: Clauses = NO_CLAUSES
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Notation:
+Statement = (
+    PlatformStatement
+    | OptionStatement
+    | NamingStatement
+    | ColoursStatement
+    | BatteryStatement
+    | BoxStatement
+    | SwitchStatement
+    | RelayStatement
+    | FuseStatement
+    | TwoTerminalStatement
+    | JointStatement
+    | FeedsStatement
+    | StatedStatement
+    | LoadStatement
+    | OutputStatement
+    | NetworkStatement
+    | StarStatement
+    | GatewayStatement
+    | SheetStatement
+    | WireStatement
+)
+
+
+class Notation(NamedTuple):
     """All that was read of one file: statements in order.
 
     `unread`: the words of statements that could not be read and may be names. What they say is not known, so nothing

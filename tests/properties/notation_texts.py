@@ -1,7 +1,6 @@
 """Strategies for the notation: statements that the grammar allows, words in any order, any text; and what a statement
 says apart from its place."""
 
-from dataclasses import fields, is_dataclass
 from typing import Any
 
 from hypothesis import strategies as st
@@ -93,8 +92,8 @@ def said(value: Any) -> Any:
         return value.text
     if isinstance(value, Span):
         return None
-    if is_dataclass(value):
-        return (type(value).__name__, *((f.name, said(getattr(value, f.name))) for f in fields(value)))
+    if hasattr(value, "_asdict"):
+        return (type(value).__name__, *((name, said(its)) for name, its in value._asdict().items()))
     if isinstance(value, tuple):
         return tuple(said(item) for item in value)
     return value

@@ -199,9 +199,9 @@ def state_of(
 
     Raises WrongUse for what the platform does not have.
     """
-    from circuitmap.power.state import VehicleState, check_state
-    from circuitmap.wiring.names import find_name, find_part
-    from circuitmap.wiring.parts import Relay
+    from circuitmap.power.state import VehicleState, check_state, keys_of
+    from circuitmap.wiring.names import as_declared, find_name, find_part
+    from circuitmap.wiring.parts import Relay, Switch
 
     platform, contacts = bench.platform, bench.circuit.contacts
     positions: dict[str, str] = {}
@@ -209,13 +209,17 @@ def state_of(
         name, equals, position = written.partition("=")
         if not equals:
             raise WrongUse(f"{written} does not say a position.", "Write it as SWITCH=POSITION.")
-        positions[find_part(platform, name)] = position
+        switch = find_part(platform, name)
+        part = platform.parts[switch]
+        positions[switch] = as_declared(position, part.positions if isinstance(part, Switch) else ())
     out = [find_part(platform, written) for written in pulled]
     for name in out:
         if not isinstance(platform.parts[name], Fuse | Relay):
             raise WrongUse(f"{name} is no fuse or relay to pull out.", "--unplug takes a part off its connector.")
+    keys = [position for its in keys_of(platform) for position in its.positions]
+    keys += [position for output in platform.outputs for position in output.positions]
     state = VehicleState(
-        key=key,
+        key=as_declared(key, keys),
         switches=positions,
         awake=frozenset(find_name([*platform.networks, *platform.parts], w, "network or module") for w in awake),
         stuck=frozenset(_find_contact(platform, contacts, written) for written in stuck),

@@ -38,7 +38,7 @@ def common_text(platform: Platform, shared: InCommon, width: int = WIDTH) -> str
     lines = wrapped(f"{joined(shared.fuses)} draw{_s(shared.fuses)}.", rest=" ", width=width)
     if shared.quiet:
         lines += wrapped(f"{joined(shared.quiet)} {_are(shared.quiet)} quiet.", rest=" ", width=width)
-    unknown = unknown_sentences(shared.incomplete)
+    unknown = unknown_sentences(platform, shared.incomplete)
     if shared.cut_off:
         unknown.append("There are more ways to some of these loads than were looked for.")
     return as_text(

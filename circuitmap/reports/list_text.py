@@ -124,4 +124,5 @@ def _open_row(inventory: Inventory, end: OpenEnd) -> Sequence[str]:
     sheets = sorted({sheet for wire in wires for sheet in wire.sheets})
     direction = "fed from" if end.from_supply else "goes on to"
     place = f"sheet {', '.join(sheets)}" if sheets else "no sheet"
-    return (", ".join(neighbours), direction, end.description or "something not typed in", place)
+    says = end.description.removeprefix(direction).strip() or "something not typed in"
+    return (", ".join(neighbours), direction, says, place)

@@ -9,6 +9,7 @@ from circuitmap.power.expected import Expected
 from circuitmap.power.state import VehicleState
 from circuitmap.quantities import Band
 from circuitmap.reports.feed_words import changes_json, feed_json, rests_on_json
+from circuitmap.reports.live_beside import beside_json
 from circuitmap.reports.part_words import terminal_words
 from circuitmap.wiring.fitting import Answer
 
@@ -24,6 +25,7 @@ def live_json(powered: Powered, classes: Mapping[str, LoadClass], expected: Expe
         "networks": {name: answer.words for name, answer in powered.networks.items()},
         "buzzing": list(powered.buzzing),
         "racing": list(powered.racing),
+        **beside_json(powered),
         "held": {"relays": list(held.relays), "loads": list(held.loads)},
     }
 

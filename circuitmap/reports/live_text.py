@@ -7,14 +7,15 @@ from circuitmap.power.doubts import Doubt, doubt_of
 from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.expected import Expected
 from circuitmap.power.state import VehicleState
-from circuitmap.power.unknown import Unknown
 from circuitmap.power.why import Reason, Step, why
 from circuitmap.power.why_awake import Waking, kept_awake_by
 from circuitmap.reports.class_words import class_words
+from circuitmap.reports.live_beside import batteries_joined, coils_fed, goes_on
 from circuitmap.reports.paragraphs import WIDTH, as_text, counted, joined, listed, section, shortened, wrapped
 from circuitmap.reports.part_words import amps, amps_band, condition_words, named
+from circuitmap.reports.rests_on_words import not_known
 from circuitmap.wiring.fitting import Answer
-from circuitmap.wiring.parts import Fuse, Load, Relay, Switch, Terminal
+from circuitmap.wiring.parts import Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
 _PROTECTIVE = ("fuse", "link", "breaker")
@@ -32,10 +33,13 @@ def live_text(
     return as_text(
         *show(platform, powered, classes, drawing, perhaps, width),
         section("ASLEEP", _asleep(expected), width) if expected is not None else [],
+        goes_on(powered, width),
+        batteries_joined(powered, width),
         _relays(powered, width),
+        [] if is_parked(powered.state) else coils_fed(powered, width),
         _networks(powered, width),
         _not_settled(powered, width),
-        section("NOT KNOWN", _not_known(platform, classes, [*drawing, *perhaps]), width),
+        section("NOT KNOWN", not_known(platform, classes, [*drawing, *perhaps]), width),
     )
 
 
@@ -152,9 +156,12 @@ def _in_another_state(
     perhaps: list[LoadPower],
     width: int,
 ) -> list[list[str]]:
+    awake = [its for its in drawing if its.awake == Answer.YES]
+    rest = [its for its in drawing if its.awake != Answer.YES]
+    rest.sort(key=lambda its: (its.awake != Answer.MAY_BE, "," not in _ways(powered, its)))  # always live: last
     by_output, in_series, unknown = _by_doubt(powered, perhaps)
     answer = _sentences(
-        f"{counted(len(drawing), 'load')} can draw",
+        f"{counted(len(drawing), 'load')} can draw{f', {len(awake)} of them awake' if awake else ''}",
         f"{len(unknown)} may: not enough is typed in" if unknown else "",
         f"{len(by_output)} on a module's output" if by_output else "",
         f"{len(in_series)} through another load" if in_series else "",
@@ -162,7 +169,10 @@ def _in_another_state(
     names = [named(platform, its.name) for its in by_output]
     return [
         [*_title(platform, powered.state, width), *wrapped(answer, rest=" ", width=width)],
-        _loads(f"CAN DRAW  {len(drawing)}", platform, powered, drawing, _awake_words, width),
+        _loads(f"AWAKE  {len(awake)}", platform, powered, awake, lambda its: "", width),
+        _loads(
+            f"{'CAN DRAW AS WELL' if awake else 'CAN DRAW'}  {len(rest)}", platform, powered, rest, _awake_words, width
+        ),
         _loads(f"MAY DRAW  {len(unknown)}", platform, powered, unknown, lambda its: _doubt(powered, its), width),
         [f"ON A MODULE'S OUTPUT  {len(names)}: on when the module wants", *wrapped("; ".join(names), " ", " ", width)]
         if names
@@ -211,7 +221,8 @@ def _ways(powered: Powered, its: LoadPower) -> str:
     others = [way for way in ways if "," in way]
     words = ([joined(plain)] if plain else []) + others[:2]
     more = len(others) - 2
-    return f"through {'; '.join(words)}{f'; {more} more ways' if more > 0 else ''}" if words else ""
+    words += [counted(more, "more way")] if more > 0 else []
+    return f"through {'; '.join(words)}" if words else ""
 
 
 def _current(part: Load, its: LoadPower) -> str:
@@ -341,47 +352,3 @@ def _not_settled(powered: Powered, width: int) -> list[str]:
         loads = f"; then {shortened([named(platform, load) for load in held.loads])} would draw" if held.loads else ""
         lines.append(f"{joined(held.relays)} would stay pulled in by itself once pulled in{loads}.")
     return section("MIND", lines, width)
-
-
-def _not_known(platform: Platform, classes: Mapping[str, LoadClass], loads: list[LoadPower]) -> list[str]:
-    found: dict[str, dict[str, None]] = {}
-    for its in loads:
-        for entry in classes[its.name].unknown:
-            found.setdefault(entry.kind, {})[entry.name] = None
-    keys = [part for part in platform.parts.values() if isinstance(part, Switch) and part.is_key]
-    sentences = [] if keys else ["No ignition switch is typed in."]
-    sentences += [rests_on_sentence(kind, tuple(names)) for kind, names in found.items()]
-    fuses = [part for part in platform.parts.values() if isinstance(part, Fuse)]
-    if not fuses:
-        sentences.append("No fuse is typed in.")
-    return sentences
-
-
-def rests_on_sentence(kind: Unknown | str, names: tuple[str, ...]) -> str:
-    """What part of an answer rests on, for all names of one kind."""
-    listed_names = shortened(names)
-    one = len(names) == 1
-    match kind:
-        case "equipment":
-            return f"Whether this car has {joined(names, 'or')} was not said (--option, --without)."
-        case "not drawn":
-            return f"What is behind {listed_names} is not typed in."
-        case "on request":
-            return f"{listed_names} conduct{'s' if one else ''} when the module wants: may be on."
-        case "fuse chart":
-            return f"What hangs on {listed_names} is known from the fuse chart only: wires not typed in."
-        case "label":
-            return f"That {listed_names} {'is' if one else 'are'} hot is known from the label only."
-        case "terminal":
-            return f"The fuse chart names {listed_names} without saying which terminal."
-        case "body":
-            return f"The way of {listed_names} to the body is assumed."
-        case "ground":
-            return f"The ground of {listed_names} is not typed in, and assumed."
-        case "supply":
-            return f"What feeds {listed_names} is not typed in."
-        case "role":
-            return f"What {listed_names} {'does' if one else 'do'} is assumed from the reading direction."
-        case "copied":
-            return f"Some of it is copied from {listed_names}, not yet checked against the sheet."
-    return f"{listed_names}: {kind}."

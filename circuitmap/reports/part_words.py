@@ -1,6 +1,9 @@
 """How a part, a wire and an amount are called on a screen."""
 
+from collections.abc import Iterable
+
 from circuitmap.quantities import Band
+from circuitmap.reports.paragraphs import joined
 from circuitmap.wiring.parts import (
     Battery,
     Condition,
@@ -84,9 +87,36 @@ def terminal_words(platform: Platform, terminal: Terminal) -> str:
     part = platform.parts.get(terminal.part)
     if isinstance(part, OpenEnd):
         return f"? {part.description}".rstrip()
-    if terminal.pin in ("", "?") or isinstance(part, Fuse | Diode | Resistor):
+    if not terminal.pin or terminal.pin.startswith("?") or isinstance(part, Fuse | Diode | Resistor):
         return terminal.part
     return f"{terminal.part}.{terminal.pin}"
+
+
+def written_words(platform: Platform, name: str) -> str:
+    """A part, terminal or `A - B` written as text, without names that nobody typed: the pin of a fuse and one that is
+    not known are left out, an open end is the point that it leaves from and what the sheet says."""
+    if " - " in name:
+        return " - ".join(written_words(platform, end) for end in name.split(" - "))
+    if name.startswith("?"):
+        part = platform.parts.get(name) or platform.parts.get(name.rpartition(".")[0])
+        wires = platform.wires_at.get(part.name, ()) if part is not None else ()
+        ends = [end for wire in wires for end in (wire.a, wire.b) if part is not None and end.part != part.name]
+        said = f' ("{part.description}")' if part is not None and part.description else ""
+        return f"{terminal_words(platform, ends[0]) if ends else name.lstrip('?')}{said}"
+    owner, pin = name, ""
+    while owner and owner not in platform.parts:
+        owner, _, level = owner.rpartition(".")
+        pin = f"{level}.{pin}" if pin else level
+    return terminal_words(platform, Terminal(owner, pin)) if owner else name
+
+
+def copied_words(sources: Iterable[str]) -> str:
+    """The vehicles that something was copied from, each once with what was noted beside its name in parentheses."""
+    notes: dict[str, dict[str, None]] = {}
+    for source in sources:
+        vehicle, _, note = source.partition(";")
+        notes.setdefault(vehicle.strip(), {}).update(dict.fromkeys([note.strip()] if note.strip() else []))
+    return joined([f"{vehicle} ({', '.join(its)})" if its else vehicle for vehicle, its in notes.items()])
 
 
 def wire_words(wire: Wire) -> str:

@@ -27,6 +27,7 @@ from circuitmap.reports.part_words import (
     rating,
     terminal_words,
     wire_words,
+    written_words,
 )
 from circuitmap.reports.path_words import contact_words, path_lines
 from circuitmap.reports.unknown_words import open_end_sentence, unknown_sentences
@@ -49,7 +50,7 @@ def trace_text(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], w
         section("SHEETS", [", ".join(trace.sheets)] if trace.sheets else [], width),
         section(
             "NOT KNOWN",
-            [*map(open_end_sentence, trace.open_ends), *unknown_sentences(trace.unknown)],
+            [*map(open_end_sentence, trace.open_ends), *unknown_sentences(platform, trace.unknown)],
             width,
         ),
     )
@@ -72,9 +73,14 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
         fed_by = f" is fed{through}" if through else ""
         lines += wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
     grounds = tuple(
-        dict.fromkeys(_last_ground(path) for pin in trace.pins for path in pin.ground if not path.roundabout)
+        dict.fromkeys(
+            written_words(platform, _last_ground(path))
+            for pin in trace.pins
+            for path in pin.ground
+            if not path.roundabout
+        )
     )
-    if grounds:
+    if grounds and grounds != (trace.part,):
         lines += wrapped(f"Ground: {shortened(grounds)}.", " ", "   ", width)
     for pin in trace.pins:
         if pin.through:

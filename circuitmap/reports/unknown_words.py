@@ -5,9 +5,11 @@ from typing import Any
 
 from circuitmap.circuit.unknowns import Unknown
 from circuitmap.reports.paragraphs import joined, shortened
+from circuitmap.reports.part_words import copied_words, written_words
+from circuitmap.wiring.platform import Platform
 
 
-def unknown_sentences(unknown: Iterable[Unknown]) -> list[str]:
+def unknown_sentences(platform: Platform, unknown: Iterable[Unknown]) -> list[str]:
     """What is not known, things of one kind in one sentence."""
     sentences: list[str] = []
     grouped: dict[str, dict[str, list[str]]] = {}
@@ -16,7 +18,7 @@ def unknown_sentences(unknown: Iterable[Unknown]) -> list[str]:
             sentences.append(open_end_sentence(entry))
         else:
             key = entry.detail if entry.kind in ("wires not typed in", "copied", "role assumed") else ""
-            grouped.setdefault(entry.kind, {}).setdefault(key, []).append(entry.name)
+            grouped.setdefault(entry.kind, {}).setdefault(key, []).append(written_words(platform, entry.name))
     for kind, by_detail in grouped.items():
         for detail, names in by_detail.items():
             sentences.append(_sentence(kind, tuple(dict.fromkeys(names)), detail))
@@ -30,7 +32,8 @@ def _sentence(kind: str, names: tuple[str, ...], detail: str) -> str:
         case "wires not typed in":
             return f"{detail} feeds {listed} by the fuse chart: wires not typed in."
         case "copied":
-            return f"{listed} {'is' if one else 'are'} copied from {detail}, not yet checked against the sheet."
+            source = copied_words([detail])
+            return f"{listed} {'is' if one else 'are'} copied from {source}, not yet checked against the sheet."
         case "role assumed":
             what = f"a {detail} pin" if one else f"{detail} pins"
             return f"{listed} {'is' if one else 'are'} taken for {what} from the reading direction only."

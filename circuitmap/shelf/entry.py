@@ -49,15 +49,16 @@ def entry_of_platform(path: str, platform: Platform) -> Entry:
     errors = sum(problem.severity is Severity.ERROR for problem in platform.problems)
     open_ends = sum(isinstance(part, OpenEnd) for part in platform.parts.values())
     counts = (
-        (len(platform.fuses), "fuses"),
-        (len(platform.loads), "loads"),
-        (len(platform.networks), "networks"),
-        (len(platform.sheets), "sheets"),
-        (open_ends, "open ends"),
-        (errors, "errors"),
+        (len(platform.fuses), "fuse"),
+        (len(platform.loads), "load"),
+        (len(platform.networks), "network"),
+        (len(platform.sheets), "sheet"),
+        (open_ends, "open end"),
+        (errors, "error"),
     )
     years = f"{platform.years}, " if platform.years else ""
-    line = f"{years}{platform.supply_volts:g} V, " + ", ".join(f"{n} {what}" for n, what in counts if n)
+    counted = (f"{n} {what if n == 1 else f'{what}s'}" for n, what in counts if n)
+    line = f"{years}{platform.supply_volts:g} V, {', '.join(counted)}"
     findable = [
         Findable("part", part.name, part.description)
         for part in platform.parts.values()

@@ -37,7 +37,10 @@ def holds(condition: Condition, fitting: Fitting) -> Answer:
 
 
 def fitting_of(platform: Platform, fitted: tuple[str, ...] = (), absent: tuple[str, ...] = ()) -> Fitting:
-    """The fitting from option names; raises WrongUse for an unknown option or one that is both."""
+    """The fitting from option names, upper or lower case; raises WrongUse for an unknown option or one that is both."""
+    from circuitmap.wiring.names import as_declared
+
+    fitted, absent = (tuple(as_declared(name, platform.options) for name in names) for names in (fitted, absent))
     for name in (*fitted, *absent):
         if name not in platform.options:
             known = ", ".join(platform.options) or "none is declared"

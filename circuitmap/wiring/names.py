@@ -34,6 +34,13 @@ def find_name(names: Iterable[str], text: str, noun: str) -> str:
     raise WrongUse(f"There is no {noun} {text}.", f"Did you mean {near}?" if near else "")
 
 
+def as_declared(text: str, names: Iterable[str]) -> str:
+    """`text` as one of `names` is written, when only upper and lower case differ and only one of them fits."""
+    known = tuple(dict.fromkeys(names))
+    found = [name for name in known if name.casefold() == text.casefold()]
+    return found[0] if text not in known and len(found) == 1 else text
+
+
 def find_terminal(platform: Platform, text: str) -> Terminal:
     """A pin, cavity (its arriving half), splice or post from `HEATER.A1` or a unique tail of its name.
 

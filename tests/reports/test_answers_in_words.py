@@ -1,5 +1,6 @@
 """What the answers say, from notation."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -8,12 +9,17 @@ from circuitmap.circuit.common import in_common
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.trace import trace
+from circuitmap.failures import WrongUse
 from circuitmap.power.classes import classes_of
+from circuitmap.power.evaluate import evaluate
 from circuitmap.power.feeds import feeds_of
+from circuitmap.power.state import VehicleState
 from circuitmap.reports.common_text import common_text
+from circuitmap.reports.live_text import live_text
+from circuitmap.reports.part_words import copied_words
 from circuitmap.reports.trace_text import trace_text
 from circuitmap.reports.worksheet import hanging_words, worksheet_of
-from circuitmap.workbench import open_bench
+from circuitmap.workbench import open_bench, state_of
 from tests.circuit.told import circuit
 
 SAMPLES = Path(__file__).parent.parent.parent / "sample_vehicles"
@@ -127,3 +133,85 @@ TB -> F1 -> SP1 -> L -> case
 """)
     says = trace_words(its, "L")
     assert "A2.+ second wire TB as above from here on" in says
+
+
+def live_words(its: Circuit, **said: object) -> str:
+    powered = evaluate(its, VehicleState(**said))  # type: ignore[arg-type]
+    return flat(live_text(powered, classes_of(its, {})))
+
+
+def test_live_names_the_open_ends_behind_a_live_feed() -> None:
+    its = circuit(
+        CAMPER + 'splice S8, S9\nCAB.F9 -> S8\nS8 -> ? "goes on to sheet 40-03"\nIGN.15 -> S9\nS9 -> ? "sheet 40-04"\n'
+    )
+    says = live_words(its)
+    assert 'GOES ON 1: live where the sheets go on, what is there is not typed in S8 "goes on to sheet 40-03"' in says
+    assert "through CAB.F9" in says and "S9" not in says
+    assert 'S9 "sheet 40-04"' in live_words(its, key="run")
+
+
+def test_live_says_which_batteries_a_stuck_contact_joins() -> None:
+    its = circuit(CAMPER)
+    stuck = live_words(its, stuck=frozenset({"KSPLIT.87"}), fitting={"LEISURE": True})
+    assert "BATTERIES BAT and BAT2 are joined by KSPLIT.87 stuck closed" in stuck
+    run = live_words(its, key="run", fitting={"LEISURE": True})
+    assert "BAT and BAT2 are joined by KSPLIT.87:" in run and "RELAYS PULLED IN 1 KSPLIT" in run
+    assert "BATTERIES" not in live_words(its)
+    pulled = {"pulled": frozenset({"CAB.F20"}), "stuck": frozenset({"KSPLIT.87"}), "fitting": {"LEISURE": True}}
+    assert "BATTERIES" not in live_words(its, **pulled)
+
+
+def test_live_tells_of_a_relay_that_lacks_its_ground_only() -> None:
+    its = circuit(
+        CAMPER.replace("KSPLIT.85 -> case", "KSPLIT.85 -> BCM.1")
+        + "module BCM\noutput BCM.1 grounds while awake\nCAB.F3 -> BCM.2\nnetwork CAN can members BCM\n"
+    )
+    says = live_words(its, key="run", fitting={"LEISURE": True})
+    assert "RELAYS AT REST, COIL FED 1 KSPLIT, split-charge relay coil is fed at KSPLIT.86, not grounded" in says
+    assert "BCM.1 open" in says
+    assert "COIL FED" not in live_words(its, fitting={"LEISURE": True})
+
+
+def test_the_loads_that_are_awake_come_first() -> None:
+    its = circuit(CAMPER + "network CAN can members LOCK\n")
+    says = live_words(its, awake=frozenset({"CAN"}))
+    assert "3 loads can draw, 1 of them awake." in says
+    assert "AWAKE 1 LOCK, door lock through CAB.F3 CAN DRAW AS WELL 2 HEATER" in says
+
+
+def test_no_name_that_nobody_typed_is_on_the_screen() -> None:
+    its = circuit(
+        CAMPER
+        + 'load HORN\nfuse CAB.F12 15A\nCAB.F12 feeds HORN\nsplice SP9\nmodule BCM\n? "sheet 7" -> SP9 -> BCM.4\n'
+    )
+    for says in (live_words(its), live_words(its, key="run"), common_words(its, ["CAB.F3", "CAB.F12"])):
+        assert ".?" not in says and "?SP9" not in says and "CAB.F12." not in says.replace("CAB.F12. ", "")
+    assert "What feeds CAB.F12" in live_words(its)
+
+
+@pytest.mark.parametrize("platform", ["truck", "van", "motorhome"])
+def test_no_sample_shows_a_name_that_nobody_typed(platform: str) -> None:
+    bench = open_bench(SAMPLES / platform)
+    its = bench.circuit
+    powered = evaluate(its, VehicleState(key="run"))
+    texts = [live_text(powered, classes_of(its, {}))]
+    texts += [trace_text(bench.platform, trace(its, part), feeds_of(its, {})) for part in list(its.platform.parts)[::9]]
+    shown = " ".join(texts)
+    assert not re.findall(r"\?[A-Z]\S*|\w\.\?\w*|\w+\.F\d+\.[12]\b", shown)
+
+
+def test_what_is_copied_from_one_vehicle_is_told_once() -> None:
+    assert copied_words(["Dunlin 600; colours not checked", "Dunlin 600"]) == "Dunlin 600 (colours not checked)"
+
+
+def test_a_ground_is_not_said_to_be_its_own_ground() -> None:
+    assert "Ground: G3" not in trace_words(circuit(CAMPER), "G3")
+
+
+def test_upper_and_lower_case_may_differ_where_only_one_name_fits() -> None:
+    bench = open_bench(SAMPLES / "truck", fitted=("alarm",))
+    assert bench.fitting == {"ALARM": True}
+    state = state_of(bench, key="Run", switches=["haz=ON"])
+    assert (state.key, state.switches) == ("run", {"HAZ": "on"})
+    with pytest.raises(WrongUse):
+        state_of(bench, key="runs")

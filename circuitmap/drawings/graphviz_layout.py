@@ -72,37 +72,29 @@ class Plan(NamedTuple):
 
 
 def dot_of(plan: Plan) -> str:
-    """The plan as DOT."""
-    import graphviz
-
-    dot = graphviz.Digraph(
-        graph_attr={"nodesep": f"{plan.gap / 72:.4f}", "ranksep": "0.3", "splines": "line"},
-        node_attr={"shape": "plain", "margin": "0", "label": ""},
-        edge_attr={"arrowhead": "none"},
-    )
+    """The plan as DOT. All that is quoted are names made of counters, so nothing needs to be escaped."""
+    lines = [
+        "digraph {",
+        f"graph [nodesep={plan.gap / 72:.4f} ranksep=0.3 splines=line]",
+        'node [shape=plain margin=0 label=""]',
+        "edge [arrowhead=none]",
+    ]
     for number, row in enumerate(plan.rows):
-        with dot.subgraph(graph_attr={"rank": "same"}) as level:
-            level.node(f"r{number}", shape="point", width="0.01", height="0.01")
-            for box in row:
-                _add_box(level, box)
+        lines += ["{ rank=same", f"r{number} [shape=point width=0.01 height=0.01]", *map(_box, row), "}"]
         if number:
-            dot.edge(f"r{number - 1}", f"r{number}", key=f"s{number}", style="invis", weight="0")
+            lines.append(f"r{number - 1} -> r{number} [key=s{number} style=invis weight=0]")
     for link in plan.links:
-        dot.edge(
-            f"{link.upper}:{link.upper_port}:s" if link.upper_port else link.upper,
-            f"{link.lower}:{link.lower_port}:n" if link.lower_port else link.lower,
-            key=link.name,
-            weight=str(link.weight),
-        )
-    return str(dot.source)
+        upper = f'"{link.upper}":"{link.upper_port}":s' if link.upper_port else f'"{link.upper}"'
+        lower = f'"{link.lower}":"{link.lower_port}":n' if link.lower_port else f'"{link.lower}"'
+        lines.append(f'{upper} -> {lower} [key="{link.name}" weight={link.weight}]')
+    return "\n".join((*lines, "}\n"))
 
 
-def _add_box(level: "graphviz.Digraph", box: Box) -> None:  # type: ignore[name-defined]  # noqa: F821
-    if box.top or box.bottom:
-        rows = "".join(f"<TR><TD>{_cells(box.width, ports)}</TD></TR>" for ports in (box.top, box.bottom))
-        level.node(box.name, label=f"<{_TABLE}{rows}</TABLE>>")
-    else:
-        level.node(box.name, shape="box", fixedsize="true", width=f"{box.width / 72:.5f}", height="0.1")
+def _box(box: Box) -> str:
+    if not (box.top or box.bottom):
+        return f'"{box.name}" [shape=box fixedsize=true width={box.width / 72:.5f} height=0.1]'
+    rows = "".join(f"<TR><TD>{_cells(box.width, ports)}</TD></TR>" for ports in (box.top, box.bottom))
+    return f'"{box.name}" [label=<{_TABLE}{rows}</TABLE>>]'
 
 
 _TABLE = '<TABLE BORDER="0" CELLBORDER="0" CELLSPACING="0" CELLPADDING="0">'

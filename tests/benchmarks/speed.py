@@ -21,6 +21,7 @@ from tests.benchmarks.long_platform import write_long_platform
 
 TIMES = 5
 TRUCK = Path(__file__).parent.parent.parent / "sample_vehicles" / "truck"
+READINGS = ("BAT=0.47A", "F6=0.6mV", "F11=0.3mV", "F19=0.7mV", "F24=0.5mV", "F33=0.7mV")
 
 
 @dataclass(frozen=True)
@@ -117,9 +118,11 @@ def reading(room: Path) -> list[Ratio]:
 def start_up(room: Path) -> list[Ratio]:
     trace, networkx = turn_about(circuitmap("trace", TRUCK, "LIFT"), python("import networkx"))
     check, click_lark = turn_about(circuitmap("check", TRUCK), python("import click, lark"))
+    suspects, both = turn_about(circuitmap("suspects", TRUCK, *READINGS), python("import networkx, numpy"))
     return [
         Ratio("cold `circuitmap trace` on the truck", "python -c 'import networkx'", trace, networkx, 2.0),
         Ratio("cold `circuitmap check` on the truck", "python -c 'import click, lark'", check, click_lark, 4.0),
+        Ratio("cold `circuitmap suspects` on it", "python -c 'import networkx, numpy'", suspects, both, 2.0),
     ]
 
 

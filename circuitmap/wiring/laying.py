@@ -149,16 +149,16 @@ def _report_colour(draft: Draft, word: Word, wrong: Sequence[str]) -> None:
     if len(wrong) == 1:
         written, meant = wrong[0], codes_meant(wrong[0])
         at = word.span.start + f"/{word.text}/".index(f"/{written}/")
-        span, said = replace(word.span, start=at, end=at + len(written)), f"{written} is not a colour code"
+        span, said = replace(word.span, start=at, end=at + len(written)), f"{written} is no colour code"
     else:
         written, meant = word.text, _whole_colour_meant(draft, word)
-        span, said = word.span, f"{' and '.join(wrong)} are not colour codes"
+        span, said = word.span, f"{' and '.join(wrong)} are no colour codes"
     first = wrong[0]
     of_first = codes_meant(first)
     line = f"colours {first} {of_first[0]}" if len(of_first) == 1 else f"colours {first} and the code it stands for"
     draft.error(
         "unknown-colour",
-        f"{said} of IEC 60757, nor among the maker's own letters.",
+        f"{said}, nor one of the maker's letters.",
         span,
         expected=" ".join((*sorted(draft.letters), *NAME_OF)),
         suggestion=joined(meant),

@@ -167,7 +167,7 @@ class WrittenNames:
         if post != "+" or not isinstance(self._draft.parts.get(name), Battery):
             return False
         self._draft.doubted.add(name)
-        headline = f"{word.text} is not declared, and {name} is a battery: its post stands behind a point."
+        headline = f"{word.text} is not declared: a post stands behind a point."
         self._draft.error("unknown-name", headline, word.span, suggestion=f"{name}.+")
         return True
 

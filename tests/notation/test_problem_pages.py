@@ -39,7 +39,7 @@ ITS_OWN = sorted(codes_used_in("notation"))
 
 
 def examples(page: str, heading: str) -> list[str]:
-    """The code blocks below a heading, notation or a job card; `<U+202E>` stands for a character that cannot be seen."""
+    """The code blocks below a heading, notation or a card; `<U+202E>` stands for a character that cannot be seen."""
     _, _, rest = page.partition(f"## {heading}\n")
     section = rest.partition("\n## ")[0]
     blocks = re.findall(r"```(?:circuit|yaml)\n(.*?)```", section, re.DOTALL)

@@ -35,8 +35,7 @@ def connectors_without_cavities(platform: Platform) -> Iterator[Problem]:
         yield Problem(
             "cavity-needed",
             Severity.WARNING,
-            f"{part} is named without a cavity by {len(arriving)} wires that arrive: "
-            "it joins them with each other and with all that leave.",
+            f"Wires to {part} name no cavity: all of them are joined.",
             arriving[1].spans[0],
             advice=f"Say the cavity of each: {part}.1, {part}.2.",
             related=(Related(arriving[0].spans[0], "the first one"),),

@@ -31,6 +31,8 @@ def fuses_without_load(platform: Platform) -> Iterator[Problem]:
 
 def fuses_without_feed(platform: Platform) -> Iterator[Problem]:
     """Fuses of a chart that nothing typed in feeds, box by box: when what hangs on them is live cannot be told."""
+    if any(problem.code == "bad-row" for problem in platform.problems):
+        return  # a bar may feed them by a row that was not understood
     stated = {its.part for its in platform.stated}
     by_box: dict[str, list[Fuse]] = {}
     for fuse in platform.fuses:

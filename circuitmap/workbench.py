@@ -20,6 +20,7 @@ from circuitmap.wiring.platform import Platform
 if TYPE_CHECKING:
     from circuitmap.circuit.common import InCommon
     from circuitmap.circuit.links import Circuit
+    from circuitmap.circuit.network_trace import NetworkTrace
     from circuitmap.circuit.trace import Trace
     from circuitmap.power.classes import LoadClass
     from circuitmap.power.evaluate import Powered
@@ -95,21 +96,86 @@ class Traced:
     fed: "Mapping[Terminal, Feed]"
 
 
+@dataclass(frozen=True)
+class TracedNetwork:
+    """One network, and when the supply pins of its members are live."""
+
+    trace: "NetworkTrace"
+    fed: "Mapping[Terminal, Feed]"
+
+
+def network_of(platform: Platform, written: str) -> str:
+    """The network that `written` is the name of, or the name of a star of it; empty where some part is called so.
+
+    Raises WrongUse when it is neither.
+    """
+    from circuitmap.wiring.names import find_name, find_part
+
+    try:
+        find_part(platform, written)
+    except WrongUse as no_part:
+        try:
+            name = find_name([*platform.networks, *platform.stars], written, "network")
+        except WrongUse as no_network:
+            if "." in written:  # a pin of a part, perhaps: `trace` says so, or what is wrong with it
+                return ""
+            if no_part.advice or not no_network.advice:
+                raise no_part from None
+            raise WrongUse(f"There is no part and no network {written}.", no_network.advice) from None
+        return name if name in platform.networks else platform.stars[name].network
+    return ""
+
+
+def trace_network(bench: Bench, network: str) -> "TracedNetwork":
+    """The network of this full name: its members, how each is fed, its gateways and stars."""
+    from circuitmap.circuit.feeding import feeding_of
+    from circuitmap.circuit.network_trace import network_trace
+    from circuitmap.power.feeds import feeds_of
+
+    traced = network_trace(feeding_of(bench.circuit, bench.fitting), network)
+    ends = [terminal for member in traced.members for terminal, _ in member.feeds]
+    return TracedNetwork(traced, feeds_of(bench.circuit, bench.fitting, ends))
+
+
 def trace(bench: Bench, written: str) -> "Traced":
-    """The part that `written` is a tail of, in its circuit, with when each terminal of it is live."""
+    """The part that `written` is a tail of, in its circuit, with when each terminal of it is live; or one terminal of
+    it, for `X2.30`."""
     from circuitmap.circuit.feeding import feeding_of
     from circuitmap.circuit.trace import trace_in
     from circuitmap.power.feeds import feeds_of
-    from circuitmap.wiring.names import find_part
+    from circuitmap.wiring.names import find_part, find_terminal
 
-    part = find_part(bench.platform, written)
-    traced = trace_in(feeding_of(bench.circuit, bench.fitting), part)
+    feeding = feeding_of(bench.circuit, bench.fitting)
+    try:
+        traced = trace_in(feeding, find_part(bench.platform, written))
+    except WrongUse as no_part:
+        try:
+            terminal = find_terminal(bench.platform, written)
+        except WrongUse as no_terminal:
+            raise (no_terminal if _has_pins(bench.platform, written) else no_part) from None
+        from circuitmap.circuit.trace_at import trace_at
+
+        traced = trace_at(feeding, terminal)
     its_pins = [pin for pin in traced.pins if pin.supply]
     if traced.kind in LOAD_KINDS:  # what its inputs and outputs are fed by is not when it is fed
         its_pins = [pin for pin in its_pins if pin.role in ("supply", "wake")]
     ends = [pin.terminal for pin in its_pins]
     ends += [there.taking.terminal for there in traced.downstream if there.taking.kind == "load"]
     return Traced(traced, feeds_of(bench.circuit, bench.fitting, ends))
+
+
+def _has_pins(platform: Platform, written: str) -> bool:
+    """Whether what stands before a point is a part that has pins: not a box, in which parts sit."""
+    from circuitmap.wiring.names import find_part
+
+    owner = written
+    while "." in owner:
+        owner = owner.rpartition(".")[0]
+        try:
+            return platform.parts[find_part(platform, owner)].kind != "box"
+        except WrongUse:
+            continue
+    return False
 
 
 def in_common(bench: Bench, drawing: Iterable[str], quiet: Iterable[str] = ()) -> "InCommon":

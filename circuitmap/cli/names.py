@@ -4,6 +4,7 @@ A platform with problems, or none at all, offers nothing: completion never says 
 """
 
 from collections.abc import Callable, Iterator
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -79,6 +80,11 @@ def _switch_positions(platform: "Platform") -> Named:
 
 
 part_names = _completer(lambda platform: _described(iter(platform.parts.values())))
+traced_names = _completer(
+    lambda platform: chain(
+        _described(iter(platform.parts.values())), ((n.name, n.description) for n in platform.networks.values())
+    )
+)
 fuse_names = _completer(lambda platform: _described(iter(platform.fuses)))
 option_names = _completer(lambda platform: ((o.name, o.description) for o in platform.options.values()))
 network_names = _completer(lambda platform: ((n.name, n.description) for n in platform.networks.values()))

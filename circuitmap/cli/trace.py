@@ -5,22 +5,33 @@ from pathlib import Path
 import click
 
 from circuitmap.cli.asking import platform_argument, query
-from circuitmap.cli.names import part_names
+from circuitmap.cli.names import traced_names
 
 
 @click.command("trace", short_help="Follow a part to the battery, to ground, and to all it feeds.")
 @platform_argument
-@click.argument("part", shell_complete=part_names)
+@click.argument("part", shell_complete=traced_names)
 @query
 def command(platform: Path, part: str, fitted: tuple[str, ...], absent: tuple[str, ...], as_json: bool) -> int:
     """Follow PART of PLATFORM to the battery and to ground, then to everything it feeds.
 
-    Every path with its wires, connectors, splices and sheets. PART is any unique tail of a name.
+    Every path with its wires, connectors, splices and sheets. PART is any unique tail of a name. The name of a network,
+    or of a star of it, answers with its members, how each is fed, and which networks keep each other awake.
     """
     from circuitmap.cli.answering import answer_json, answer_text
-    from circuitmap.workbench import open_bench, trace
+    from circuitmap.workbench import network_of, open_bench, trace, trace_network
 
     bench = open_bench(platform, fitted, absent)
+    network = network_of(bench.platform, part)
+    if network:
+        known = trace_network(bench, network)
+        if as_json:
+            from circuitmap.reports.network_json import network_json
+
+            return answer_json(bench, platform, network_json(known.trace, known.fed))
+        from circuitmap.reports.network_text import network_text
+
+        return answer_text(bench, platform, network_text(bench.platform, known.trace, known.fed))
     traced = trace(bench, part)
     if as_json:
         from circuitmap.reports.trace_json import trace_json

@@ -26,6 +26,11 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
     "list": ("list van", "list truck", "list motorhome --sheet ANY", "list ODD --option TOW"),
     "trace": (
         "trace truck LIFT",
+        "trace truck CHASSIS",
+        "trace truck INTERIOR",
+        "trace ODD SISTER",
+        "trace motorhome LIVBUS",
+        "trace van BODY",
         "trace van G5",
         "trace van F27",
         "trace van X14",
@@ -120,6 +125,7 @@ L3 -> G1
 lamp ROW1
 lamp ROW2
 CAB.F50 -> ROW1 -> ROW2 -> G1
+network SISTER lin members HEATER, FAR copied "Older one"
 CAB.B1 -> BUZZ.86
 BUZZ.85 -> BUZZ.87a
 BUZZ.30 -> G1

@@ -1,0 +1,79 @@
+"""One data network or wake line: its members and the fuses they are on, what it wakes and what wakes it, its stars."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from circuitmap.circuit.feeding import Feeding
+from circuitmap.circuit.unknowns import Unknown, no_feed, options_not_said
+from circuitmap.circuit.waking import Woken, members_of, woken_by
+from circuitmap.wiring.fitting import Answer, holds
+from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.platform import Network, Star
+
+
+class NetworkMember(NamedTuple):
+    """A module on the network: its `pins` there, and its supply pins, each with the fuses it hangs on directly.
+
+    `joins` are the other networks that it is a gateway to.
+    """
+
+    part: str
+    pins: tuple[str, ...]
+    feeds: tuple[tuple[Terminal, tuple[str, ...]], ...]
+    joins: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class NetworkTrace:
+    """What is known of one network. `wakes` stay awake as long as it does, `woken_from` keep it awake in turn; each
+    through a gateway."""
+
+    network: Network
+    members: tuple[NetworkMember, ...]
+    wakes: tuple[Woken, ...]
+    woken_from: tuple[Woken, ...]
+    stars: tuple[Star, ...]
+    unknown: tuple[Unknown, ...]
+
+
+def network_trace(feeding: Feeding, name: str) -> NetworkTrace:
+    """The network of this full name, as it is in this car."""
+    platform, fitting = feeding.circuit.platform, feeding.fitting
+    network = platform.networks[name]
+    pins = {member.part: member.pins for member in network.members}
+    members = []
+    unknown: dict[Unknown, None] = {}
+    if network.copied:
+        unknown[Unknown("copied", name, network.copied, network.sheets)] = None
+    for part in members_of(platform, name, fitting):
+        takings = [its for its in feeding.of_part.get(part, ()) if its.kind == "load"]
+        joins = [g.joins for g in platform.gateways if g.module == part and name in g.joins]
+        others = dict.fromkeys(other for its in joins for other in its if other != name)
+        feeds = tuple((its.terminal, its.last_fuses) for its in takings)
+        members.append(NetworkMember(part, pins.get(part, ()), feeds, tuple(others)))
+        if part not in feeding.circuit.loads:
+            unknown[Unknown("not declared", part)] = None
+        elif not any(path.known for its in takings for path in its.paths.direct):
+            unknown.update((no_feed(its.terminal), None) for its in takings)
+        if part in platform.parts:
+            if platform.parts[part].copied:
+                unknown[Unknown("copied", part, platform.parts[part].copied, platform.parts[part].sheets)] = None
+            unknown.update(dict.fromkeys(options_not_said(fitting, (platform.parts[part].condition,))))
+    woken_from = []
+    for other in platform.networks:
+        if other != name:
+            found = next((its for its in woken_by(platform, other, fitting) if its.network == name), None)
+            if found is not None:
+                woken_from.append(found._replace(network=other))
+    return NetworkTrace(
+        network=network,
+        members=tuple(members),
+        wakes=woken_by(platform, name, fitting),
+        woken_from=tuple(woken_from),
+        stars=tuple(
+            star
+            for star in platform.stars.values()
+            if star.network == name and holds(star.condition, fitting) != Answer.NO
+        ),
+        unknown=tuple(unknown),
+    )

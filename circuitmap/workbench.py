@@ -105,9 +105,10 @@ class TracedNetwork:
 
 
 def network_of(platform: Platform, written: str) -> str:
-    """The network that `written` is the name of, or the name of a star of it; empty where some part is called so.
+    """The network that `written` is the name of, or the name of a star of it; empty where some part is called so, or
+    nothing at all.
 
-    Raises WrongUse when it is neither.
+    Raises WrongUse where nothing but a network is called nearly so.
     """
     from circuitmap.wiring.names import find_name, find_part
 
@@ -119,8 +120,8 @@ def network_of(platform: Platform, written: str) -> str:
         except WrongUse as no_network:
             if "." in written:  # a pin of a part, perhaps: `trace` says so, or what is wrong with it
                 return ""
-            if no_part.advice or not no_network.advice:
-                raise no_part from None
+            if no_part.advice or not no_network.advice or "." in written:
+                return ""
             raise WrongUse(f"There is no part and no network {written}.", no_network.advice) from None
         return name if name in platform.networks else platform.stars[name].network
     return ""

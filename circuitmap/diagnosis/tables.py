@@ -116,23 +116,37 @@ def _ways_of(
     bearers: Counter[Hashable] = Counter()
     alike = Counter(map(id, brought.values()))
     distinct = {id(currents): currents for currents in brought.values()}
+    sizes: dict[Hashable, dict[tuple[float, float], None]] = {}
     for its_id, currents in distinct.items():
         for current in currents:
             bearers[current.key] += min(alike[its_id], 2)
-    number = {key: n for n, key in enumerate(k for k, c in bearers.items() if c > 1)}
-    moments = np.zeros((2, len(number)))
+            sizes.setdefault(current.key, {})[current.mean, current.variance] = None
+    # A current that one fault brings for certain and another perhaps is taken apart into what both bring and the
+    # rest, so that together they bring it for certain.
+    number: dict[Hashable, dict[tuple[float, float], tuple[int, ...]]] = {}
+    parts: list[tuple[float, float]] = []
+    for key, count in bearers.items():
+        if count > 1:
+            below, so_far = (0.0, 0.0), []
+            number[key] = {}
+            for size in sorted(sizes[key]):
+                so_far.append(len(parts))
+                parts.append((size[0] - below[0], size[1] - below[1]))
+                number[key][size] = tuple(so_far)
+                below = size
+    moments = np.array(parts, dtype=float).reshape(-1, 2).T
     described = {}
     fine = len(distinct) <= MOST_EXACT
     for its_id, currents in distinct.items():
-        marks, mean, variance = [], 0.0, 0.0
+        marks: list[int] = []
+        mean = variance = 0.0
         for current in currents:
             at = number.get(current.key)
             if at is None:
                 mean += current.mean
                 variance += current.variance
             else:
-                marks.append(at)
-                moments[:, at] = current.mean, current.variance
+                marks += at[current.mean, current.variance]
         own = (mean, variance) if fine else (_rounded(mean), _rounded(variance))
         described[its_id] = (tuple(sorted(marks)), *own)
     columns = np.zeros(faults, dtype=np.intp)
@@ -143,7 +157,7 @@ def _ways_of(
     for fault, strip_number in strip_of.items():
         if fault not in brought:
             columns[fault] = ways.setdefault(((), 0.0, 0.0, strip_number + 1), len(ways))
-    shared = np.zeros((len(ways), len(number)))
+    shared = np.zeros((len(ways), len(parts)))
     own_moments = np.zeros((2, len(ways)))
     strip = np.zeros(len(ways), dtype=np.intp)
     for (marks_of_way, mean, variance, its_strip), row in ways.items():

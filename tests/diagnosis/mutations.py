@@ -33,8 +33,8 @@ D = "circuitmap/diagnosis"
 MUTATIONS = (
     Mutation(
         "no network model", f"{D}/candidates_waking.py",
-        "    for network in parked.platform.networks.values():\n        there = holds(network.condition, parked.fitting)\n",
-        "    for network in ():\n        there = holds(network.condition, parked.fitting)\n",
+        "        woken = parked.with_awake(network.name)\n        for module, answer in",
+        "        woken = parked.with_awake(network.name)\n        for module, answer in {} and",
         ("tests/diagnosis/test_job_cards.py", "tests/diagnosis/test_laws.py"),
     ),
     Mutation(
@@ -50,8 +50,8 @@ MUTATIONS = (
     ),
     Mutation(
         "additive instead of OR", f"{D}/tables.py",
-        "        mean = self.mean[:, None] + self.mean - (self.shared * self.shared_mean) @ self.shared.T\n",
-        "        mean = self.mean[:, None] + self.mean\n",
+        "            mean[block] -= (marks * self.shared_mean) @ marks.T\n",
+        "            mean[block] -= 0.0\n",
         ("tests/diagnosis/test_against_listing.py",),
     ),
     Mutation(
@@ -119,7 +119,8 @@ def caught_by(mutation: Mutation, folder: Path) -> str:
     path = folder / mutation.file
     text = path.read_text("utf-8")
     if text.count(mutation.before) != 1:
-        raise SystemExit(f"{mutation.name}: the text to change stands {text.count(mutation.before)} times in {path.name}")
+        times = text.count(mutation.before)
+        raise SystemExit(f"{mutation.name}: the text to change stands {times} times in {path.name}")
     path.write_text(text.replace(mutation.before, mutation.after), "utf-8")
     try:
         run = subprocess.run(

@@ -109,9 +109,9 @@ def _pairs(weighing: Weighing, faults: Sequence[Fault], classes: list[list[int]]
     for flat in order:
         a, b = divmod(int(flat), len(classes))
         probability = float(max(upper[a, b], 0.0))
-        if probability <= 0.0:
-            continue
         both = _members(classes[a], classes[b], weighing)
+        if probability <= 0.0 or not both:
+            continue
         heads = both[0]
         kinds = (faults[heads[0]].kind, faults[heads[1]].kind)
         rows_of_heads = tuple(int(weighing.row_of[n]) for n in heads)

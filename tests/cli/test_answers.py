@@ -105,6 +105,17 @@ class TestNames:
     def test_any_unique_tail_will_do(self, name: str, circuitmap: Run, van: Path) -> None:
         assert circuitmap("trace", van, name).out == circuitmap("trace", van, "CAB.F2").out
 
+    @pytest.mark.parametrize("name", ["X14.14", "HEATER.A1"])
+    def test_a_pin_or_a_cavity_has_its_own_trace(self, name: str, circuitmap: Run, van: Path) -> None:
+        ran = circuitmap("trace", van, name)
+        assert ran.code == 0 and ran.out.startswith(name.partition(".")[0].upper())
+        assert "GROUND" not in ran.out
+
+    def test_a_pin_that_is_not_there_lists_those_that_are(self, circuitmap: Run, van: Path) -> None:
+        ran = circuitmap("trace", van, "HEATER.Z9")
+        assert ran.code == 2
+        assert ran.err.startswith("circuitmap: HEATER has no terminal Z9") and "HEATER.A1" in ran.err
+
     @pytest.mark.parametrize(
         ("typed", "offered"),
         [

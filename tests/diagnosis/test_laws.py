@@ -24,6 +24,7 @@ from circuitmap.evidence.written_readings import written_reading
 from tests.diagnosis.cards import CARDS, after, circuit, evidence_after
 from tests.diagnosis.test_against_listing import made_up
 from tests.platforms_strategy import _made_up, read
+import itertools
 
 CLAMP = meter_named("clamp")
 
@@ -203,7 +204,7 @@ def test_more_resolution_never_lowers_expected_information(
 
     def bits_of(cuts: np.ndarray) -> float:
         cuts = np.concatenate([[-np.inf], cuts, [np.inf]])
-        strips = [Strip(float(a), float(b), blur) for a, b in zip(cuts[:-1], cuts[1:], strict=True)]
+        strips = [Strip(float(a), float(b), blur) for a, b in itertools.pairwise(cuts)]
         chances = np.stack([chance_of(strip, means, variances) for strip in strips], axis=1)
         return float(expected_bits(weights, range(len(spreads)), chances / chances.sum(axis=1, keepdims=True)))
 

@@ -1,5 +1,6 @@
 """Laws that hold whatever the vehicle and whatever was read."""
 
+import itertools
 from dataclasses import replace
 from functools import cache
 from random import Random
@@ -24,7 +25,6 @@ from circuitmap.evidence.written_readings import written_reading
 from tests.diagnosis.cards import CARDS, after, circuit, evidence_after
 from tests.diagnosis.test_against_listing import made_up
 from tests.platforms_strategy import _made_up, read
-import itertools
 
 CLAMP = meter_named("clamp")
 

@@ -1,4 +1,4 @@
-# ruff: noqa: E501 - the texts stand as they are
+
 """Texts made to break out of every format that ours go into: markup, scripts, attributes, control characters."""
 
 import random

@@ -48,9 +48,66 @@ class Ways:
             if not self.out or way is None or not way.through & self.out:
                 return way
         if node not in self._found:
-            tree = self._certain if self.powered.settled.reach.supply[self.powered.nets.net_of[node]] else self._perhaps
-            self._found[node] = self._way(node, tree)
+            certain = self.is_certain(node)
+            way = self._from_parked(node, YES if certain else NO + 1)
+            self._found[node] = way or self._way(node, self._certain if certain else self._perhaps)
         return self._found[node]
+
+    def _from_parked(self, node: int, least: int) -> Way | None:
+        """The way to a node from the nearest place that is live while parked, and on from there as when parked."""
+        if self.parked is None:
+            return None
+        powered = self.powered
+        circuit, nets = powered.circuit, powered.nets
+        reach = powered.settled.reach
+        bits = reach.supply if least == YES else reach.perhaps_supply
+        links, ends, net_of = circuit.links, circuit.ends, nets.net_of
+        came: dict[int, tuple[int, int]] = {node: (-1, -1)}
+        queue = deque([node])
+        while queue:
+            at = queue.popleft()
+            if at != node and self.parked.is_certain(at):
+                before = self.parked.to_node(at)
+                if before is not None and not before.through & self.out:
+                    return self._joined(came, at, before)
+            for i in circuit.at[at]:
+                a, b = ends[i]
+                other = b if at == a else a
+                if other in came or not bits[net_of[other]] or (links[i].one_way and at == a):
+                    continue
+                if level_of(powered, i) >= least:
+                    came[other] = (i, at)
+                    queue.append(other)
+            for other in self._bridged.get(at, ()):
+                if other not in came:
+                    came[other] = (-2, at)
+                    queue.append(other)
+        return None
+
+    def _joined(self, came: Mapping[int, tuple[int, int]], junction: int, before: Way) -> Way:
+        """A way from a junction to a node, and before it the way to the junction."""
+        circuit = self.powered.circuit
+        passed: list[str] = []
+        link, at = came[junction]
+        while link != -1:
+            if link >= 0:
+                its = circuit.links[link]
+                passed += [end.part for end in (its.a, its.b) if end.part]
+                passed += [name for name in (its.contact, its.part) if name]
+            link, at = came[at]
+        nearer = tuple(p for p in places_on(circuit.platform, passed[::-1]) if p not in before.places)
+        return Way((*nearer, *before.places), before.through.union(passed), before.known)
+
+    @cached_property
+    def _bridged(self) -> Mapping[int, list[int]]:
+        """Nodes that touch others where they should not."""
+        number = self.powered.circuit.number
+        found: dict[int, list[int]] = {}
+        for start, end in self.powered.state.bridged:
+            if start in number and end in number:
+                found.setdefault(number[start], []).append(number[end])
+                found.setdefault(number[end], []).append(number[start])
+        return found
 
     def is_certain(self, node: int) -> bool:
         """Whether a node is live for certain in this state."""
@@ -77,12 +134,7 @@ class Ways:
         came: dict[int, tuple[int, int]] = dict.fromkeys(starts, (-1, -1))
         queue = deque(came)
         links, ends, links_at, net_of = circuit.links, circuit.ends, circuit.at, nets.net_of
-        bridged: dict[int, list[int]] = {}
-        for start, end in powered.state.bridged:
-            if start in circuit.number and end in circuit.number:
-                a, b = circuit.number[start], circuit.number[end]
-                bridged.setdefault(a, []).append(b)
-                bridged.setdefault(b, []).append(a)
+        bridged = self._bridged
         while queue:
             at = queue.popleft()
             for i in links_at[at]:

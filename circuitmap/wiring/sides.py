@@ -7,10 +7,10 @@ sheet gave it.
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from circuitmap.problems import Related
+from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.draft import Draft
 from circuitmap.wiring.laying import Laid
-from circuitmap.wiring.parts import Diode, Terminal
+from circuitmap.wiring.parts import Diode, Load, Terminal
 from circuitmap.wiring.written_names import Point, first_side, second_side
 
 
@@ -103,7 +103,26 @@ def _sides_at(draft: Draft, point: Point, meetings: Sequence[_Meeting]) -> dict[
             sides[neighbour] = not next(iter(taken))
         else:
             sides[neighbour] = written[neighbour].arrives
+            if neighbour in turned and isinstance(draft.parts[point.part], Load):
+                _tell_both_ways(draft, point, written[neighbour], turned[neighbour])
     return sides
+
+
+def _tell_both_ways(draft: Draft, point: Point, first: _Meeting, again: _Meeting) -> None:
+    """On one sheet no order says which of two directions is meant; the side taken is the same whatever their order."""
+    if first.wire.on.order != again.wire.on.order or point.part in draft.doubted:
+        return
+    side = "supply" if first.arrives else "ground"
+    draft.problems.append(
+        Problem(
+            "drawn-both-ways",
+            Severity.NOTE,
+            f"{point.part} is drawn in both directions: {first.neighbour.part} is taken for its {side} side.",
+            again.wire.span,
+            related=(Related(first.wire.span, "in the other direction here"),),
+            advice=f"Write every wire from the supply to the ground, or name the pins of {point.part}.",
+        )
+    )
 
 
 def _report_turned(draft: Draft, point: Point, written: dict[Point, _Meeting], turned: dict[Point, _Meeting]) -> None:

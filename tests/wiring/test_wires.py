@@ -1,5 +1,7 @@
 """Wires, bars and charts; the same wire on two sheets; the same path drawn twice."""
 
+import pytest
+
 from tests.wiring.written import platform_from, told, wires
 
 HEAD = "naming SP* splice, X* connector, G* ground\nbox CAB\nfuse CAB.F22 20A mini\nmodule M supply A1 ground A2\n"
@@ -207,3 +209,11 @@ def test_what_a_copied_sheet_shows_is_checked_by_any_other() -> None:
     copied = 'sheet "1" copied "Linnet 2.0"\nCAB.F22 -> M.A1 : RD\n'
     assert platform_from(HEAD, copied).wires[0].copied == "Linnet 2.0"
     assert platform_from(HEAD, copied, 'sheet "2"\nCAB.F22 -> M.A1 : RD\n').wires[0].copied == ""
+
+
+@pytest.mark.parametrize("lines", ["A -> L -> B\nB -> L -> A\n", "B -> L -> A\nA -> L -> B\n"])
+def test_a_lamp_drawn_in_both_directions_on_one_sheet_takes_one_side_and_says_so(lines: str) -> None:
+    platform = platform_from(f"splice A, B\nlamp L\n? -> A\nB -> ?\n{lines}")
+    assert {"A - L.1", "B - L.2"} <= set(wires(platform))
+    (note,) = (problem for problem in platform.problems if problem.code == "drawn-both-ways")
+    assert note.headline == "L is drawn in both directions: A is taken for its supply side."

@@ -36,8 +36,8 @@ def random_card(random: Random, circuit: Circuit) -> str:
 
     def amount() -> str:
         return random.choice([
-            "0A", "0.0mV", f"{random.uniform(0, 3):.2f}A", f"{random.lognormvariate(-3, 2):.3f}A", f"{random.uniform(0, 9):.1f}mV",
-            "-0.30A", "draws", "quiet", "1000A", "0.001mV", "999mV", "x", "1.0", "1,5A", "0.0000001A",
+            "0A", "0.0mV", f"{random.uniform(0, 3):.2f}A", f"{random.lognormvariate(-3, 2):.3f}A",
+            f"{random.uniform(0, 9):.1f}mV", "-0.30A", "draws", "quiet", "1000A", "0.001mV", "999mV", "x", "1.0", "1,5A", "0.0000001A",
         ])  # fmt: skip
 
     def some(names: list[str]) -> str:
@@ -48,16 +48,20 @@ def random_card(random: Random, circuit: Circuit) -> str:
         minutes += random.choice((1, 5, 40, 90, 600))
         fields = [f'at: "{minutes // 60 % 24:02d}:{minutes % 60:02d}"']
         for _ in range(random.randint(1, 2)):
+            read = ", ".join(f"{place}: {amount()}" for place in random.sample(places, min(len(places), 3)))
+            line = random.choice(["awake", "asleep", "2.5V", "0.1V", "1.2V"])
+            period = random.randint(1, 90)
+            part, other = random.choice(parts), random.choice(parts)
             fields.append(random.choice([
-                "state: locked", "state: opened", "state: key on", f"total: {amount()}",
-                f"read: {{{', '.join(f'{p}: {amount()}' for p in random.sample(places, min(len(places), 3)))}}}" if places else "steady: yes",
-                f"network: {{{random.choice(networks)}: {random.choice(['awake', 'asleep', '2.5V', '0.1V', '1.2V'])}}}",
-                f"scan: {{silent: [{some(parts)}], unsteady: [{some(parts)}]}}", f"out: [{some(parts)}]", f"back: [{some(parts)}]",
-                "meter: " + random.choice(["clamp", "series", "low current clamp", "thumb"]), "zeroed: yes", "steady: yes",
-                "looked: yes", f"inputs: {{{random.choice(parts)}: {random.choice(['right', 'wrong'])}}}",
-                f"relays: {{{random.choice(parts)}: {random.choice(['held', 'stuck', 'open'])}}}",
-                f"log: {{floor: {amount()}, peak: {amount()}, mean: {amount()}, period: {random.randint(1, 90)}min}}",
-                f"codes: [U0140 back {random.choice(parts)} about {random.choice(parts)}, P0562 low-voltage]", "struck: slipped",
+                "state: locked", "state: opened", "state: key on", f"total: {amount()}", f"read: {{{read}}}",
+                f"network: {{{random.choice(networks)}: {line}}}",
+                f"scan: {{silent: [{some(parts)}], unsteady: [{some(parts)}]}}",
+                f"out: [{some(parts)}]", f"back: [{some(parts)}]", "zeroed: yes", "steady: yes", "looked: yes",
+                "meter: " + random.choice(["clamp", "series", "low current clamp", "thumb"]),
+                f"inputs: {{{part}: {random.choice(['right', 'wrong'])}}}",
+                f"relays: {{{part}: {random.choice(['held', 'stuck', 'open'])}}}",
+                f"log: {{floor: {amount()}, peak: {amount()}, mean: {amount()}, period: {period}min}}",
+                f"codes: [U0140 back {part} about {other}, P0562 low-voltage]", "struck: slipped",
             ]))  # fmt: skip
         known: dict[str, str] = {}
         for field in fields:

@@ -30,9 +30,12 @@ CASES = (
     Case("truck/jobs/0377", ("unfused",), ("ALT",), ((5, "read-fuse", ("MAIN.L1",)),)),
     Case("truck/jobs/0431", ("added",), ("something between the batteries of BAT",), ((3, "clamp", ("BAT.-",)),)),
     Case("van/jobs/0405", ("coil",), ("control wire of REAR.K2",), ((6, "unplug", ("BCM",)),)),
-    Case("van/jobs/0388", ("by-itself", "lamp"), ("DOORD", "TOWMOD"), ((6, "read-again", ("REAR.F71",)), (8, "relay-volts", ("REAR.K3",)))),
+    Case(
+        "van/jobs/0388", ("by-itself", "lamp"), ("DOORD", "TOWMOD"),
+        ((6, "read-again", ("REAR.F71",)), (8, "relay-volts", ("REAR.K3",))),
+    ),
     Case("motorhome/jobs/0366", ("contact",), ("KSPLIT",), ((6, "relay-volts", ("KSPLIT",)),)),
-)
+)  # fmt: skip
 
 
 def steps(name: str) -> Iterator[Diagnosis]:

@@ -66,7 +66,7 @@ def test_restraint_parts_are_never_unplugged_nor_their_fuse_pulled() -> None:
 @pytest.mark.parametrize(
     ("name", "description", "never"),
     [
-        ("AIRBAG", "", True), ("M7", "air bag control", True), ("SRS", "", True), ("M1", "belt pre-tensioner left", True),
+        ("AIRBAG", "", True), ("M7", "air bag control", True), ("SRS", "", True), ("M1", "belt pre-tensioner", True),
         ("INV", "high-voltage inverter", True), ("BAT2", "traction battery", True), ("M2", "restraint control", True),
         ("HEATER", "parking heater", False), ("SUSP", "air suspension control", False), ("HVAC", "cab blower", False),
     ],

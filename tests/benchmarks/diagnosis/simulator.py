@@ -71,9 +71,10 @@ class Truth:
             fed = self._fed(module, out)
             if not fed:
                 continue
-            current = self.asleep[module.name]
-            if any(network in up for network in module.networks) or self._gateway_is_up(module, up) or any(w.kind == "wrong-input" and w.module == module.name for w in self.wrongs):
-                current = self.awake[module.name]
+            misled = any(w.kind == "wrong-input" and w.module == module.name for w in self.wrongs)
+            on_a_line = any(network in up for network in module.networks)
+            is_up = on_a_line or misled or self._gateway_is_up(module, up)
+            current = self.awake[module.name] if is_up else self.asleep[module.name]
             current += sum(w.current for w in self.wrongs if w.kind == "by-itself" and w.part == module.name)
             self._share(amps, module, fed, current)
         for wrong in self.wrongs:
@@ -149,7 +150,7 @@ class Truth:
 def something_wrong(vehicle: Vehicle, random: Random, kind: str = "") -> Wrong:
     """One fault, its kind drawn by its share unless given."""
     kind = kind or random.choices(list(SHARES), list(SHARES.values()))[0]
-    current = random.lognormvariate(-1.5, 1.0)
+    current, coil = random.lognormvariate(-1.5, 1.0), 0.14 * random.lognormvariate(0.0, 0.3)
     constant = [fuse.name for fuse in vehicle.fuses if not fuse.switched]
     on_network = [module for module in vehicle.modules if module.networks]
     if kind == "keeps-awake" and on_network:
@@ -169,9 +170,9 @@ def something_wrong(vehicle: Vehicle, random: Random, kind: str = "") -> Wrong:
         relay: Relay = random.choice(vehicle.relays)
         if kind == "contact":
             if random.random() < 0.5:
-                return Wrong("output", relay.module, relay.module, fuse=relay.name, current=0.14 * random.lognormvariate(0, 0.3))
+                return Wrong("output", relay.module, relay.module, fuse=relay.name, current=coil)
             return Wrong(kind, relay.name)
-        return Wrong(kind, f"control wire of {relay.name}", fuse=relay.name, current=0.14 * random.lognormvariate(0, 0.3))
+        return Wrong(kind, f"control wire of {relay.name}", fuse=relay.name, current=coil)
     if kind == "unfused":
         return Wrong(kind, "ALT" if random.random() < 0.7 else "STARTER", current=current)
     fuse = random.choice(constant)

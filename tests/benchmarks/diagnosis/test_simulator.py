@@ -10,7 +10,10 @@ from tests.benchmarks.diagnosis.vehicles import Fuse, Lamp, Module, Relay, Vehic
 FUSES = (Fuse("B0.F0", 10, "mini", 0), Fuse("B0.F1", 10, "mini", 0), Fuse("B0.R0", 20, "regular", 0, switched=True))
 VEHICLE = Vehicle(
     1, FUSES,
-    (Module("M0", ("B0.F0", "B0.F1"), (0,), 0.001, 0.1, True, 2.0), Module("M1", ("B0.F1",), (0,), 0.002, 0.2, True, 2.0)),
+    (
+        Module("M0", ("B0.F0", "B0.F1"), (0,), 0.001, 0.1, True, 2.0),
+        Module("M1", ("B0.F1",), (0,), 0.002, 0.2, True, 2.0),
+    ),
     (Lamp("L0", "B0.F0", "LSW0", 0.4),),
     (Relay("B0.K0", "B0.F1", "B0.F0", "B0.R0", "H0", 2.0, "M0"),),
     1, "", (), fuse_named={fuse.name: fuse for fuse in FUSES},

@@ -47,7 +47,7 @@ def timings(quick: bool) -> list[list[str]]:
     cold, base = cold_seconds(5)
     return [
         ["faults weighed, singles and pairs", f"{faults:,} and {faults * (faults - 1) // 2:,}", ""],
-        [f"posterior and next test, warm, {READINGS} readings (median of 20)", f"{1000 * median(warm):.0f} ms", "50 ms"],
+        [f"posterior, next test, {READINGS} readings, warm (median of 20)", f"{1000 * median(warm):.0f} ms", "50 ms"],
         ["dense evaluation of the same", f"{1000 * dense:.0f} ms", ""],
         ["ratio", f"1/{dense / median(warm):.0f}", "1/8"],
         ["suspects cold on the truck", f"{1000 * cold:.0f} ms", ""],

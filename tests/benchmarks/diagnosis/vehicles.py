@@ -155,8 +155,9 @@ def as_notation(vehicle: Vehicle) -> str:
     for lamp in vehicle.lamps:
         lines.append(f"{lamp.fuse} -> {lamp.name} -> {lamp.switch}.1")
     for relay in vehicle.relays:
-        lines += [f"{relay.coil} -> {relay.name}.86", f"{relay.name}.85 -> {relay.module}.C9",
-                  f"{relay.feed} -> {relay.name}.30", f"{relay.name}.87 -> {relay.behind} -> {relay.load} -> G0"]  # fmt: skip
+        name = relay.name
+        lines += [f"{relay.coil} -> {name}.86", f"{name}.85 -> {relay.module}.C9", f"{relay.feed} -> {name}.30",
+                  f"{name}.87 -> {relay.behind} -> {relay.load} -> G0"]  # fmt: skip
     lines += [f'{fuse} -> ? "goes on to another sheet"' for fuse in vehicle.open_ends]
     return "\n".join(lines) + "\n"
 

@@ -70,7 +70,7 @@ def next_tests(
     parts = listed.parts_of(faults)
     candidates = actions.all(listed, predictions.setting.measured, lines, predictions.doubtful())
     scored = _scored(candidates, predictions, listed.weights, parts)
-    choices = _chosen(scored)
+    choices = _total_first(_chosen(scored), scored, predictions)
     best_by_kind: dict[str, float] = {}
     for action, bits, _, _ in scored:
         best_by_kind[action.doing] = max(best_by_kind.get(action.doing, 0.0), bits)
@@ -133,6 +133,15 @@ def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
     if gentle is not None and chosen and all(s[0].is_invasive for s in chosen):
         chosen[min(len(chosen), CHOICES) - 1 :] = [gentle]
     return chosen
+
+
+def _total_first(chosen: list[_Scored], scored: Sequence[_Scored], predictions: Predictions) -> list[_Scored]:
+    """Without a total nobody knows whether there is a draw: it comes before everything else."""
+    place = predictions.setting.place
+    total = next((s for s in scored if s[0].doing == "clamp" and s[0].parts == (place,)), None)
+    if total is None or place in predictions.setting.measured:
+        return chosen
+    return [total, *(s for s in chosen if s is not total)][:CHOICES]
 
 
 def best_by_the_minute(bits: Sequence[float], minutes: Sequence[float]) -> int:

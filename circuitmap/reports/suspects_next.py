@@ -114,6 +114,8 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     """One choice with its branch table."""
     head = f"{action_words(platform, test.action)}  {time_words(test.action)}"
     lines = wrapped(head, f" {number}  ", "    ", width)
+    if diagnosis.account is None and _is_total(platform, test.action):
+        return [*lines, *wrapped("Says whether there is a draw at all, and how much there is to find.", " " * 6, None, width)]
     branches = [branch for branch in test.branches if branch.probability >= 0.02]
     shown = [outcome_words(diagnosis, test.action, branch.outcome) for branch in branches]
     room = min(max(map(len, shown), default=0), 46)
@@ -124,6 +126,11 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     if remark:
         lines += wrapped(remark, "      ", "      ", width)
     return lines
+
+
+def _is_total(platform: Platform, action: Action) -> bool:
+    part = platform.parts.get(action.parts[0]) if action.parts else None
+    return action.doing == "clamp" and part is not None and part.kind == "battery"
 
 
 def _points_to(platform: Platform, action: Action, branch: Branch, branches: Sequence[Branch]) -> str:

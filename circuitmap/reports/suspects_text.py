@@ -33,6 +33,9 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         return as_text(
             head, _nothing_fits(diagnosis, width), _count(diagnosis, width), _not_known(platform, diagnosis, width)
         )
+    if total_is_contradicted(diagnosis):
+        answer = wrapped("READ AGAIN: the total and the readings behind it cannot both be right.", width=width)
+        return as_text(head, answer, _count(diagnosis, width), _not_known(platform, diagnosis, width))
     if draws_normally(diagnosis):
         answer = ["NO DRAW FOUND while we watched: the total is what this car may draw asleep."]
         battery = "Is it the battery? Charge it, test it, leave it 24 hours with both leads off, and read its volts."
@@ -54,7 +57,18 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
 def draws_normally(diagnosis: Diagnosis) -> bool:
     """The total was read and is normal, and nothing else speaks for a draw."""
     account = diagnosis.account
-    return account is not None and account.total <= diagnosis.tests.normal_up_to and diagnosis.something_wrong < LIKELY
+    return (
+        account is not None
+        and account.total <= diagnosis.tests.normal_up_to
+        and diagnosis.something_wrong < LIKELY
+        and not diagnosis.contradictions
+    )
+
+
+def total_is_contradicted(diagnosis: Diagnosis) -> bool:
+    """What was found behind a battery is more than it gives."""
+    totals = {reading.place for reading in diagnosis.netted.totals}
+    return any(clash.place in totals and len(clash.readings) > 1 for clash in diagnosis.contradictions)
 
 
 def row_of_answer(diagnosis: Diagnosis) -> Row | None:

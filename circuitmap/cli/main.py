@@ -91,7 +91,7 @@ def collect_seldom() -> None:
     With the usual thresholds the collector walks over all of them again and again: of a platform with 10,000 wires it
     takes a third of the time, and more than in proportion.
     """
-    gc.set_threshold(100_000, 50, 100)
+    gc.set_threshold(500_000, 50, 100)
 
 
 def run() -> NoReturn:

@@ -115,7 +115,8 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     head = f"{action_words(platform, test.action)}  {time_words(test.action)}"
     lines = wrapped(head, f" {number}  ", "    ", width)
     if diagnosis.account is None and _is_total(platform, test.action):
-        return [*lines, *wrapped("Says whether there is a draw at all, and how much there is to find.", " " * 6, None, width)]
+        says = "Says whether there is a draw at all, and how much there is to find."
+        return [*lines, *wrapped(says, " " * 6, None, width)]
     branches = [branch for branch in test.branches if branch.probability >= 0.02]
     shown = [outcome_words(diagnosis, test.action, branch.outcome) for branch in branches]
     room = min(max(map(len, shown), default=0), 46)

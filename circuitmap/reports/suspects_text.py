@@ -4,7 +4,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Row, Subject
 from circuitmap.diagnosis.next_test import NotWorth
 from circuitmap.reports.chance_words import chance
 from circuitmap.reports.fault_words import fault_words, part_words, subject_words, where_to_look
-from circuitmap.reports.paragraphs import WIDTH, as_text, counted, joined, section, shortened, wrapped
+from circuitmap.reports.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
 from circuitmap.reports.suspects_care import care_sentences
 from circuitmap.reports.suspects_next import test_lines
 from circuitmap.reports.suspects_unknown import contradiction_sentences, not_known_sentences
@@ -118,7 +118,8 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if top.probability < LIKELY:
         level = [s for s in diagnosis.subjects if s.probability >= LEVEL * top.probability]
         do = "Do NEXT 1." if diagnosis.tests.choices else "Read more: see NOT KNOWN."
-        lines = wrapped(f"TOO EARLY: {counted(len(level), 'thing')} {'is' if len(level) == 1 else 'are'} level. {do}")
+        how = f"{len(level)} things are level" if len(level) > 1 else "one is ahead, but not by enough"
+        lines = wrapped(f"TOO EARLY: {how}. {do}")
         shown = [f"{_short(platform, s)} ({chance(s.probability)})" for s in level[:MOST_OTHERS]]
         more = [f"{len(level) - MOST_OTHERS} more"] if len(level) > MOST_OTHERS else []
         return lines + section("AHEAD", [f"{joined([*shown, *more])}."], width)

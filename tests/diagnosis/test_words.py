@@ -1,0 +1,87 @@
+"""What stands on the screen: the words for figures, and the answers that are no answer."""
+
+import pytest
+
+from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.meters import meter_named
+from circuitmap.evidence.written_readings import written_reading
+from circuitmap.reports.chance_words import chance, weight
+from circuitmap.reports.suspects_text import suspects_text
+from tests.diagnosis.cards import circuit
+from tests.diagnosis.test_laws import heater_circuit
+
+
+@pytest.mark.parametrize(
+    ("probability", "words"),
+    [
+        (0.9999, "over 99 in 100"), (0.95, "19 in 20"), (0.93, "19 in 20"), (0.91, "9 in 10"), (0.5, "5 in 10"),
+        (0.1, "1 in 10"), (0.08, "1 in 10"), (0.05, "1 in 20"), (0.02, "1 in 20"), (0.019, "under 1 in 50"),
+        (0.0, "under 1 in 50"),
+    ],
+)  # fmt: skip
+def test_probabilities_in_words(probability: float, words: str) -> None:
+    assert chance(probability) == words
+
+
+@pytest.mark.parametrize(
+    ("decibans", "sign"),
+    [(0.0, "0"), (0.99, "0"), (-0.99, "0"), (1.0, "+"), (-4.9, "-"), (5.0, "++"), (-10.0, "--"), (10.1, "+++"),
+     (-40.0, "---")],
+)  # fmt: skip
+def test_weights_as_signs(decibans: float, sign: str) -> None:
+    assert weight(decibans) == sign
+
+
+def told(vehicle: str, *words: str, meter: str = "clamp") -> str:
+    its = heater_circuit() if vehicle == "heater" else circuit(vehicle)
+    readings = tuple(written_reading(its.platform, word, meter_named(meter)) for word in words)
+    return suspects_text(its.platform, diagnose(its, Evidence(readings=readings)))
+
+
+def test_with_nothing_read_the_total_comes_first() -> None:
+    text = told("van")
+    assert "NOTHING READ YET" in text
+    assert "\n 1  Clamp the plus cable of BAT" in text
+    assert "NOT KNOWN  The total was not read: nobody knows what is missing." in text
+
+
+def test_with_little_read_it_is_too_early() -> None:
+    text = told("truck", "BAT=0.9A")
+    assert "TOO EARLY:" in text and "Do NEXT 1." in text
+    assert "LOOK AT" not in text and "WHY" not in text
+
+
+def test_no_draw_is_an_answer() -> None:
+    text = told("van", "BAT=0.03A", meter="low-current-clamp")
+    assert "NO DRAW FOUND while we watched" in text
+    assert "LOOK AT" not in text
+
+
+def test_branches_that_carry_more_than_the_total_are_told_before_anything_is_concluded() -> None:
+    text = told("truck", "BAT=0.05A", "F6=8mV", "F11=8mV")
+    assert "READ AGAIN: the total and the readings behind it cannot both be right." in text
+    assert "These don't go together: BAT 0.05 A, and behind it MAIN.F6 1.67 A and CAB.F11 1.75 A" in text
+    assert "NO DRAW" not in text
+
+
+def test_a_current_the_wrong_way_round_is_told() -> None:
+    assert "the current runs the wrong way" in told("van", "BAT=-0.80A")
+
+
+def test_readings_that_nothing_explains() -> None:
+    """Three fuses that share nothing, each drawing more than anything on it could."""
+    text = told("heater", "F1=9A", "F2=9A", "F3=9A", "ENG1=0A", meter="series")
+    assert "None of this explains the readings." in text or "don't go together" in text
+
+
+def test_a_fuse_that_hides_a_current_is_not_quiet() -> None:
+    text = told("truck", "BAT=0.47A", "F40=0.0mV", "F41=0.0mV")
+    assert "FRM.F40 and FRM.F41 show nothing, but may hide up to 0.10 A: NOT quiet." in text
+
+
+def test_cautions_stand_at_the_step() -> None:
+    text = told("truck", "BAT=0.9A", "F6=0.6mV", "F33=0.7mV")
+    assert "CARE" in text
+    assert "24 V: meter and fuses must be made for it (58 V types)." in text
+    assert "The maker's procedure, local rules and licensed practice come first." in text

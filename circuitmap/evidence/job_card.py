@@ -17,7 +17,6 @@ INTAKE = (
 """Plain texts of the intake; the arithmetic and the report make of them what they can."""
 
 STATES = ("locked", "opened", "key on", "key off", "door opened", "charger on", "charger off")
-EARS = ("awake", "asleep")
 
 
 @dataclass(frozen=True, slots=True)

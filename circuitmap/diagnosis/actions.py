@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Sequence
 from typing import Literal, NamedTuple
 
+import numpy as np
+
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.hands_off import cautions_for, hands_off_parts
 from circuitmap.diagnosis.listing import Listed
@@ -40,6 +42,8 @@ EFFORT: dict[Doing, Effort] = {
     "finish-sheet": Effort(20.0, 0.0),
 }
 EACH_MORE_FUSE = 0.5
+WORTH_A_TEST = 0.002
+"""Probability below which nothing is done for a fault's own sake (judgement)."""
 REACH_OF_A_PART, REACH_OF_A_BOX = 10.0, 2.0
 TIME_TO_SLEEP, TIME_TO_SETTLE = 30.0, 10.0
 NOT_INVASIVE: frozenset[Doing] = frozenset(
@@ -129,8 +133,11 @@ class Actions:
     # ---- who and where ----
 
     def _suspects(self, listed: Listed) -> list[Fault]:
-        numbers = dict.fromkeys([*listed.first.tolist(), *listed.second[listed.second >= 0].tolist()])
-        return [self.faults[n] for n in numbers]
+        """The faults that are worth a test of their own."""
+        weight = np.bincount(listed.first, listed.weights, len(self.faults))
+        both = listed.second >= 0
+        weight += np.bincount(listed.second[both], listed.weights[both], len(self.faults))
+        return [self.faults[n] for n in np.flatnonzero(weight >= WORTH_A_TEST).tolist()]
 
     def _hangs_on(self, listed: Listed) -> frozenset[str]:
         """Everything that some current under suspicion passes through."""

@@ -68,6 +68,7 @@ def diagram(bench: Bench, asked: Asked, form: str, process: "GraphvizProcess | N
 
     platform = bench.platform
     marks = _marks(bench, asked)
+    whole = asked.everything and not any((asked.parts, asked.sheet, *marks))
     wanted = Wanted(
         named=tuple(dict.fromkeys(find_part(platform, written) for written in asked.parts)),
         drawing=marks.drawing,
@@ -76,6 +77,8 @@ def diagram(bench: Bench, asked: Asked, form: str, process: "GraphvizProcess | N
         suspect=marks.suspect,
         sheet=find_name(platform.sheets, asked.sheet, "sheet") if asked.sheet else "",
         everything=asked.everything,
+        also=_all_parts(bench) if whole else (),
+        title="The whole vehicle, as far as it was typed in" if whole else "",
     )
     scene = scene_of(bench.circuit, wanted, bench.fitting)
     return Drawn(
@@ -85,6 +88,20 @@ def diagram(bench: Bench, asked: Asked, form: str, process: "GraphvizProcess | N
         tuple(sheet.name for sheet in scene.sheets),
         marks,
         scene.notes,
+    )
+
+
+def _all_parts(bench: Bench) -> tuple[str, ...]:
+    """What a drawing of the whole vehicle is about: all that takes, switches, protects or gives current."""
+    from circuitmap.wiring.fitting import Answer, holds
+    from circuitmap.wiring.parts import Battery, Fuse, Load, Relay, Switch
+
+    return tuple(
+        part.name
+        for part in bench.platform.parts.values()
+        if isinstance(part, Battery | Fuse | Load | Relay | Switch)
+        and not (isinstance(part, Fuse) and part.empty)
+        and holds(part.condition, bench.fitting) != Answer.NO
     )
 
 

@@ -55,7 +55,8 @@ def command(
 
     --drawing and --quiet mark fuses that were read. With readings (F22=0.46A, F40=0.0mV) they are
     marked by what they show, and so is what the readings point to. --sheet draws one sheet as it was
-    typed, to compare with the paper. More than 40 parts are folded to stubs, unless --all.
+    typed, to compare with the paper. More than 40 parts are folded to stubs, unless --all; --all
+    and no name draws the whole vehicle.
     """
     from circuitmap.cli.answering import wrote
     from circuitmap.diagram_bench import Asked, diagram, drawing_process
@@ -64,8 +65,10 @@ def command(
     form = output.suffix[1:].lower()
     readings = tuple(word for word in parts if "=" in word)
     names = tuple(word for word in parts if "=" not in word)
-    if not (parts or drawing or quiet or unread or suspect or sheet):
-        raise click.UsageError("Nothing to draw: name a part, a fuse that draws (--drawing), or a sheet (--sheet).")
+    if not (parts or drawing or quiet or unread or suspect or sheet or everything):
+        raise click.UsageError(
+            "Nothing to draw: name a part, a fuse that draws (--drawing), or a sheet (--sheet); or --all of it."
+        )
     asked = Asked(names, drawing, quiet, unread, suspect, readings, sheet, everything)
     with drawing_process(form) as process:
         bench = open_bench(platform, fitted, absent)

@@ -33,7 +33,7 @@ def scene_of(circuit: "Circuit", wanted: Wanted, fitting: "Fitting") -> Scene:
 
         return sheet_scene(circuit, wanted, fitting)
     if not wanted.in_focus:
-        raise WrongUse("Nothing to draw: name a part, a fuse that draws, or a sheet.")
+        raise WrongUse("Nothing to draw: name a part, a fuse that draws, or a sheet; --all draws the whole vehicle.")
     from circuitmap.circuit.feeding import feeding_of
     from circuitmap.drawings.subset import subset_scene
 

@@ -9,6 +9,7 @@ from itertools import chain, zip_longest
 from circuitmap.circuit.feeding import Feeding, Taking, into
 from circuitmap.circuit.link import BODY, Link
 from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.parked import opened_by
 from circuitmap.circuit.path import Path, Paths, Step
 from circuitmap.drawings.scene import Mark
 from circuitmap.drawings.sketch import box_key
@@ -73,17 +74,19 @@ class _Gathering:
     refused: dict[str, None] = field(default_factory=dict)
     cut_off: bool = False
     focus: frozenset[str] = frozenset()
+    passages: frozenset[str] = frozenset()
     _usable: frozenset[int] = frozenset()
 
     def gather(self) -> None:
         wanted, feeding = self.wanted, self.feeding
         self._usable = frozenset(id(feeding.circuit.links[i]) for i in (*feeding.supply.usable, *feeding.ground.usable))
         self.focus = frozenset(name for name in wanted.in_focus if name in self.feeding.circuit.platform.parts)
+        asked_for = [name for name in (*wanted.named, *wanted.suspect, *wanted.also) if name in self.focus]
+        self.passages = frozenset(name for name in asked_for if name not in feeding.circuit.loads)
         self.parts.update((name, None) for name in wanted.in_focus if name in self.focus)
         self.networks = self._shared_networks()
         for name in list(self.parts):
             self._add_supply(name, mark=Mark.DRAWING if name in wanted.drawing else Mark.NONE)
-        asked_for = [name for name in (*wanted.named, *wanted.suspect) if name in self.focus]
         for name in asked_for:
             self._add_ground(name)
         drawing = [name for name in wanted.drawing if name in self.focus]
@@ -98,14 +101,22 @@ class _Gathering:
         if passages or len(drawing) == 1 or wanted.everything:
             self._add_loads_below(drawing, Mark.DRAWING, behind_outputs=True)
         self._add_loads_below(passages, Mark.NONE, behind_outputs=True)
+        if wanted.everything:
+            self._add_between_batteries()
         self._add_coils()
         self._add_other_feeds()
         for name in asked_for:
             self._add_all_pins(name)
             self._add_neighbours(name)
+        if wanted.everything:
+            here = self.parts.keys()
+            networks = feeding.circuit.platform.networks.values()
+            self.networks = tuple(n for n in networks if n in self.networks or len(here & {*n.member_names}) > 1)
 
     def _add_supply(self, name: str, mark: Mark) -> None:
         """The way from a battery into a part, through each of its pins that is a supply."""
+        if isinstance(self.feeding.circuit.platform.parts[name], Battery):
+            return  # what another battery could feed into it is not where its current comes from
         named = name in self.wanted.named or name in self.wanted.suspect
         for terminal in self._feed_pins(name):
             path = self._best(into(self.feeding.circuit, self.feeding.supply, terminal))
@@ -129,11 +140,12 @@ class _Gathering:
         feeding = self.feeding
         load = feeding.circuit.loads.get(name)
         part = feeding.circuit.platform.parts[name]
+        named = name not in self.wanted.also
         ends = load.grounds if load else [Terminal(name, pin) for pin in part.coil] if isinstance(part, Relay) else []
         for end in ends:
             path = self._best(into(feeding.circuit, feeding.ground, end) if load is None else feeding.ground.to(end))
             if path:
-                self._add(path, name, Mark.NONE, True, needed=True)
+                self._add(path, name, Mark.NONE, named, needed=True)
 
     def _add_loads_below(self, names: Sequence[str], mark: Mark, behind_outputs: bool) -> None:
         """Loads that hang on these parts, one of each in turn, those on a shared network first.
@@ -147,7 +159,7 @@ class _Gathering:
             found = [
                 (taking, way)
                 for taking in self.feeding.takings
-                for way in taking.through(name)[:1]
+                for way in sorted(taking.through(name), key=self._rank)[:1]
                 if behind_outputs or not _passes_an_output(way, name)
             ]
             found.sort(key=lambda entry: (entry[0].part not in self.parts, entry[0].part not in members))
@@ -196,6 +208,16 @@ class _Gathering:
                         self.parts[name] = None
                         self._add_ground(name)
 
+    def _add_between_batteries(self) -> None:
+        """What lies between a battery that is drawn and another: from either as far as the first contact."""
+        drawn = {end.part for end in self.rails} | self.parts.keys()
+        for path in self.feeding.between_batteries:
+            if path.start.part in drawn or path.end.part in drawn:
+                gate = next((n for n, step in enumerate(path.steps) if step.link.contact), len(path.steps))
+                if gate:
+                    steps = path.steps[:gate]
+                    self._add(Path(path.start, steps[-1].end, steps, True, {}), steps[-1].end.part, Mark.NONE, False)
+
     def _add_coils(self) -> None:
         """What pulls in the relays that are drawn."""
         platform = self.feeding.circuit.platform
@@ -236,8 +258,14 @@ class _Gathering:
 
     def _best(self, paths: Paths) -> Path | None:
         self.cut_off = self.cut_off or paths.cut_off
-        found = sorted((path for path in paths.direct if path.steps), key=lambda path: not path.known)
+        found = sorted((path for path in paths.direct if path.steps), key=self._rank)
         return found[0] if found else None
+
+    def _rank(self, path: Path) -> tuple[bool, bool, bool, int]:
+        """Of several ways the one that passes what was asked for is drawn, else the one that conducts when parked."""
+        asked_for = any(path.passes(name) for name in self.passages if name != path.end.part)
+        contacts = opened_by(self.feeding.circuit.platform, path) if path.contacts else ()
+        return not path.known, path.second, not asked_for, len(contacts)
 
     def _add(self, path: Path, what: str, mark: Mark, named: bool, needed: bool = False) -> bool:
         """Take a way into the drawing, if there is room or it is `needed`; its wires are marked."""

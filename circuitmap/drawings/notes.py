@@ -11,11 +11,19 @@ _MOST_NAMES = 6
 
 
 def notes_of(
-    platform: Platform, fitting: Fitting, links: Sequence[Link], left_out: Sequence[str], cut_off: bool
+    platform: Platform,
+    fitting: Fitting,
+    links: Sequence[Link],
+    left_out: Sequence[str],
+    cut_off: bool,
+    unfed: Sequence[str] = (),
 ) -> tuple[str, ...]:
-    """Sentences on open ends, fuse-chart rows, assumptions, options, and what found no room."""
+    """Sentences on open ends, feeds that nobody typed in, fuse-chart rows, assumptions, options, and what found no
+    room."""
     ends = [end for link in links for end in (link.a, link.b)]
     notes = [f"{place} goes on, not on the drawings yet{words}." for place, words in _open_ends(platform, links)]
+    if unfed:
+        notes.append(f"What feeds {_names(unfed)} is not typed in.")
     charted = _each(link.a.part for link in links if link.kind == "chart")
     if charted:
         notes.append(f"{_names(charted)}: known from the fuse chart only, wires not typed in.")

@@ -1,6 +1,6 @@
 """What is not drawn at the parts that are: `+7 more`, open ends, feeds that nobody typed in."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.link import Link
@@ -56,6 +56,25 @@ def add_open_feeds(feeding: Feeding, sketch: Sketch) -> None:
             if lonely and terminal in feeding.circuit.unknown_supplies and isinstance(part, Fuse):
                 stub = Part("", Kind.OPEN_END, "", description="feed not typed in")
                 sketch.add_extra(stub, terminal, True, Nature.CHART)
+
+
+def unfed(feeding: Feeding, sketch: Sketch, rails: Iterable[Terminal]) -> tuple[str, ...]:
+    """Fuses, contacts and loads in the drawing, and switches that a rail stands for, of which nobody typed in what
+    feeds them."""
+    circuit = feeding.circuit
+    found: dict[str, None] = {}
+    for name in dict.fromkeys((*sketch.drawn_names, *(end.part for end in rails))):
+        part = sketch.platform.parts.get(name)
+        load = circuit.loads.get(name)
+        if load is not None:
+            ways = [path for end in load.supplies for path in feeding.supply.to(end).direct]
+            if not any(path.known or path.fuses for path in ways):  # below a fuse it is the fuse's feed that lacks
+                found[name] = None
+        elif isinstance(part, Fuse | Switch | Relay):
+            for end in circuit.terminals_of.get(name, ()):
+                if end in circuit.unknown_supplies:
+                    found[name if isinstance(part, Fuse) else str(end)] = None
+    return tuple(found)
 
 
 def _hidden(feeding: Feeding, sketch: Sketch, taken: Mapping[int, Taken]) -> Iterator[tuple[Terminal, Link]]:

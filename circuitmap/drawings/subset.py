@@ -6,7 +6,7 @@ from circuitmap.drawings.notes import notes_of
 from circuitmap.drawings.scene import Mark, Scene
 from circuitmap.drawings.shown import shown_network
 from circuitmap.drawings.sketch import Sketch
-from circuitmap.drawings.stubs import add_open_feeds, add_stubs, wires_between
+from circuitmap.drawings.stubs import add_open_feeds, add_stubs, unfed, wires_between
 from circuitmap.drawings.wanted import Wanted
 from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Network
@@ -32,7 +32,8 @@ def subset_scene(feeding: Feeding, wanted: Wanted) -> Scene:
         mark = Mark.SUSPECT if network.name in wanted.suspect else Mark.NONE
         sketch.add_network(shown_network(network, platform, sketch.drawn_names, mark))
     refused = [name for name in found.refused if name not in sketch.drawn_names]
-    notes = notes_of(platform, feeding.fitting, [one.link for one in taken.values()], refused, found.cut_off)
+    links = [one.link for one in taken.values()]
+    notes = notes_of(platform, feeding.fitting, links, refused, found.cut_off, unfed(feeding, sketch, found.rails))
     return sketch.scene(wanted.title or title_of(wanted), notes)
 
 

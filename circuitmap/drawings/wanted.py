@@ -13,6 +13,7 @@ about what fits three A4 pages, and a reader."""
 class Wanted:
     """Parts by full name. `named` are those asked for; the others are marked as what they are; a `sheet`, if given, is
     drawn as it was typed and the rest is only marked on it. `everything`: no limit on parts, and one picture.
+    `also` are drawn without a mark.
     """
 
     named: tuple[str, ...] = ()
@@ -20,6 +21,7 @@ class Wanted:
     quiet: tuple[str, ...] = ()
     unread: tuple[str, ...] = ()
     suspect: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
     sheet: str = ""
     everything: bool = False
     title: str = ""
@@ -27,7 +29,7 @@ class Wanted:
     @property
     def in_focus(self) -> tuple[str, ...]:
         """Every part that must be in the drawing, the drawing fuses first."""
-        return tuple(dict.fromkeys((*self.drawing, *self.named, *self.suspect, *self.quiet, *self.unread)))
+        return tuple(dict.fromkeys((*self.drawing, *self.named, *self.suspect, *self.quiet, *self.unread, *self.also)))
 
     def mark_of(self, part: str) -> Mark:
         """A fuse that draws is shown as drawing whatever else it is."""

@@ -1,10 +1,18 @@
 """What a drawing of a question holds: from supply to ground, what joins the parts asked for, the rest in stubs."""
 
+from pathlib import Path
+
+import pytest
+
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import circuit_of
+from circuitmap.diagram_bench import Asked, diagram
 from circuitmap.drawings.scene import Feed, Kind, Mark, Nature, Scene, slips_in
 from circuitmap.drawings.subset import subset_scene
 from circuitmap.drawings.wanted import MOST_PARTS, Wanted
+from circuitmap.failures import WrongUse
+from circuitmap.wiring.parts import Battery, Fuse, Load, Relay, Switch
+from circuitmap.workbench import open_bench
 from tests.drawings.pages import drawn
 from tests.drawings.picture_checks import defects
 from tests.wiring.written import platform_from
@@ -238,3 +246,88 @@ def test_the_cable_from_a_ground_point_to_the_minus_is_no_loop_by_itself() -> No
     scene = scene_for(Wanted(drawing=("F1",)), WIRED_RETURN)
     assert names(scene, Kind.GROUND) == ["E1"]
     assert "BAT.-" in names(scene_for(Wanted(named=("E1",)), WIRED_RETURN), Kind.GROUND), "unless it was asked for"
+
+
+SPLIT = """
+platform "Two batteries" supply 12V return body
+battery BAT 90Ah
+battery LEIS 110Ah
+option MORE
+relay KSPLIT make
+switch MAIN positions off, on closes 1 to 2 in on
+fuse FS 50A, F1 10A, F2 10A, F3 10A
+bar B1 feeds F1, F2
+bar B0 feeds FS, F3
+key IGN positions off, run closes 30 to 15 in run
+module BCM
+lamp L1
+lamp L2
+lamp L3
+network CAN can members BCM, M1, M2
+module M1 supply 1 ground 2
+module M2 supply 1 ground 2
+fuse F9 5A
+lamp L9
+ground G1
+BAT.+ -> B0
+FS -> KSPLIT.30
+KSPLIT.87 -> B1
+LEIS.+ -> MAIN.1
+MAIN.2 -> B1
+F1 -> L1 -> G1
+F2 -> M1.1
+M1.2 -> G1
+F3 -> L3 -> G1
+F3 -> M2.1
+M2.2 -> G1
+IGN.15 -> KSPLIT.86
+KSPLIT.85 -> BCM.C1
+output BCM.C1 grounds while awake
+F9 feeds L9
+"""
+
+
+def marked(scene: Scene) -> set[str]:
+    return {
+        owner for wire in scene.wires if wire.mark is Mark.DRAWING for owner in (wire.start.owner, wire.finish.owner)
+    }
+
+
+def test_the_way_that_is_marked_passes_what_was_asked_for() -> None:
+    scene = scene_for(Wanted(drawing=("F1", "F2"), named=("KSPLIT",)), SPLIT)
+    assert {"FS", "KSPLIT"} <= marked(scene) and "MAIN" not in marked(scene)
+    other = scene_for(Wanted(drawing=("F1", "F2"), named=("MAIN",)), SPLIT)
+    assert "MAIN" in marked(other) and "KSPLIT" not in marked(other)
+
+
+def test_of_several_ways_the_one_that_conducts_when_parked_is_drawn() -> None:
+    its = SPLIT.replace("MAIN positions off, on closes 1 to 2 in on", "MAIN positions on, off closes 1 to 2 in on")
+    assert "MAIN" in marked(scene_for(Wanted(drawing=("F1",)), its))
+    lamp = scene_for(Wanted(drawing=("F3",)), its)
+    assert "KSPLIT" not in names(lamp), "the other battery does not drive it"
+
+
+def test_a_battery_is_not_hung_below_the_other_one() -> None:
+    scene = scene_for(Wanted(named=("BAT",), everything=True), SPLIT)
+    assert not any(wire.finish.owner == "BAT" for wire in scene.wires)
+    assert {"FS", "KSPLIT"} <= set(names(scene)), "what lies between it and the other battery"
+    assert [network.name for network in scene.networks] == ["CAN"]
+
+
+def test_feeds_that_nobody_typed_in_are_said() -> None:
+    (said,) = [note for note in scene_for(Wanted(named=("KSPLIT",)), SPLIT).notes if note.startswith("What feeds")]
+    assert said == "What feeds BCM, IGN.30 is not typed in."
+    assert "F9" in " ".join(scene_for(Wanted(named=("F9",)), SPLIT).notes)
+    assert not any("What feeds" in note for note in scene_for(Wanted(named=("L1",)), SPLIT).notes)
+
+
+def test_all_without_a_part_is_the_whole_vehicle(tmp_path: Path) -> None:
+    (tmp_path / "split.circuit").write_text(SPLIT, "utf-8")
+    bench = open_bench(tmp_path)
+    drawn_whole = diagram(bench, Asked(everything=True), "dot")
+    kinds = (Battery, Fuse, Load, Relay, Switch)
+    wanted = {part.name for part in bench.platform.parts.values() if isinstance(part, kinds)}
+    assert wanted <= set(drawn_whole.parts)
+    assert drawn_whole.title == "The whole vehicle, as far as it was typed in"
+    with pytest.raises(WrongUse):
+        diagram(bench, Asked(), "dot")

@@ -4,17 +4,22 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.card_writing import Fields, with_entry, with_strike
 from circuitmap.jobs.entry_time import time_of_entry
 from circuitmap.jobs.job import Job, card_source, job_of, platform_folder, source_of
 from circuitmap.jobs.short_line import entry_of
+from circuitmap.jobs.standing import measured_before_mending
 from circuitmap.saving import update
 from circuitmap.shop_bench import experience_on
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
 from circuitmap.workbench import open_platform
+
+if TYPE_CHECKING:
+    from circuitmap.diagnosis.diagnosis import Diagnosis
 
 MEASUREMENTS = ("read", "total", "log", "looked", "network", "scan", "codes", "relays", "inputs")
 """What an entry may hold that says something of the draw; a remark, a photo, a state of the vehicle do not."""
@@ -78,14 +83,20 @@ def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
     """
     if job.standing.stage in ("proven", "mended", "repaired", "no-draw") or not job.evidence.readings:
         return []
+    from circuitmap.reports.suspects_text import suspects_text
+
+    return ["", *suspects_text(job.platform, diagnosis_of(job, folders)).rstrip().split("\n")]
+
+
+def diagnosis_of(job: Job, folders: Iterable[Path] = ()) -> "Diagnosis":
+    """What explains the readings of the vehicle as it came in; what was read after mending does not count."""
     from circuitmap.circuit.links import circuit_of
     from circuitmap.diagnosis.diagnose import diagnose
-    from circuitmap.reports.suspects_text import suspects_text
 
     number = job.card.intake["job"].value if "job" in job.card.intake else ""
     experience = experience_on(job.platform, folders, number)
-    diagnosis = diagnose(circuit_of(job.platform), job.evidence, job.evidence.options, experience)
-    return ["", *suspects_text(job.platform, diagnosis).rstrip().split("\n")]
+    evidence = measured_before_mending(job.card, job.evidence)
+    return diagnose(circuit_of(job.platform), evidence, evidence.options, experience)
 
 
 def strike_on_card(card: Path, number: int, reason: str) -> Job:

@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
 from circuitmap.failures import LimitReached, WrongUse
-from circuitmap.job_bench import open_job
+from circuitmap.job_bench import diagnosis_of, open_job
 from circuitmap.jobs.job import Job
 from circuitmap.reports.report import Report, report_of
 from circuitmap.workbench import Bench, fed_words, hanging_on, open_bench
@@ -50,7 +50,18 @@ def job_report(card: Path, form: Form, private: bool = True) -> bytes:
 def report_on(job: Job, private: bool = True, drawing: str = "") -> Report:
     """The report's values."""
     words = "The part in question with its feed and ground; the fuses as they were read."
-    return report_of(job, private=private, drawing=drawing, drawing_words=words)
+    balance: tuple[str, ...] = ()
+    not_known: tuple[str, ...] = ()
+    if job.evidence.readings:
+        from circuitmap.reports.report_balance import balance_sentences
+        from circuitmap.reports.suspects_unknown import not_known_sentences
+
+        diagnosis = diagnosis_of(job)
+        balance = tuple(balance_sentences(job.platform, diagnosis))
+        not_known = tuple(not_known_sentences(job.platform, diagnosis))
+    return report_of(
+        job, balance=balance, not_known=not_known, private=private, drawing=drawing, drawing_words=words
+    )
 
 
 def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":

@@ -95,6 +95,15 @@ def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standi
     )  # fmt: skip
 
 
+def measured_before_mending(card: JobCard, evidence: Evidence) -> Evidence:
+    """The evidence of the vehicle as it came in: what was read after mending speaks of another vehicle."""
+    mended = [e.span.start for e in card.entries if e.struck is None and e.mended is not None]
+    if not mended:
+        return evidence
+    readings = tuple(r for r in evidence.readings if not _after(r, mended[-1]))
+    return replace(evidence, readings=readings, tries=_before_mending(evidence.tries, mended[-1]))
+
+
 def _before_mending(tries: tuple[Try, ...], mended: int | None) -> tuple[Try, ...]:
     """A reading after mending is not the part being back in: it is no longer the same vehicle."""
     if mended is None:

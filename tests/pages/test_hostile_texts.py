@@ -10,6 +10,9 @@ from typing import Any
 import pytest
 
 from circuitmap.cli.printing import harmless
+from circuitmap.drawings.ink import Picture, Text
+from circuitmap.drawings.lettering import Style, clean
+from circuitmap.drawings.svg import svg_of
 from circuitmap.job_bench import job_from
 from circuitmap.jobs.card_writing import new_card, with_entry
 from circuitmap.reports.job_text import job_text
@@ -130,3 +133,21 @@ def test_markdown_terminal_pdf_and_json(platform: Platform) -> None:
         assert json.loads(json.dumps(report.title)) == report.title
     content = report_pdf(report)
     assert content.startswith(b"%PDF") and b"/JavaScript" not in content and b"/URI" not in content
+
+
+def test_drawings(chromium: Any, tmp_path: Path) -> None:
+    """All texts as the letters of drawings: in SVG they are text, in a page as well as opened alone."""
+    for start in range(0, len(TEXTS), 500):
+        some = [clean(text) for text in TEXTS[start : start + 500]]
+        letters = tuple(Text(5.0, 10.0 + 12 * n, text, Style(9.0), "#000000", 50.0) for n, text in enumerate(some))
+        content = svg_of(Picture(600.0, 6100.0, letters, some[0], some[1]))
+        assert CONTROL.search(content) is None
+        for name, written in ((f"{start}.svg", content), (f"{start}.html", f"<!DOCTYPE html>{content}")):
+            file = tmp_path / name
+            file.write_text(written, encoding="utf-8")
+            page, watch = opened(chromium, file)
+            elements = set(page.evaluate("[...document.querySelectorAll('svg, svg *')].map(e => e.localName)"))
+            assert elements == {"svg", "title", "desc", "text"}
+            assert page.evaluate("document.querySelectorAll('text').length") == len(letters)
+            assert watch.requests == [file.as_uri()] and watch.dialogs == watch.errors == []
+            page.context.close()

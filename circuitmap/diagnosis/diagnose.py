@@ -81,6 +81,7 @@ def diagnose(
         contradictions=nets.contradictions,
         incomplete=what_is_not_known(parked, nets, tried, rows),
         misfits=_misfits(weighing, classes, sightings, apart),
+        faults=faults,
     )
 
 
@@ -140,10 +141,12 @@ def _rows(
 ) -> tuple[Row, ...]:
     rows = []
     arguments = Arguments(classes, weighing, faults, apart)
+    speaks = arguments.for_the_places(range(min(len(classes), MOST_ROWS)))
     for number, explanation in enumerate(classes[:MOST_ROWS]):
         members = tuple(tuple(faults[n] for n in member) for member in explanation.members)
         probability = min(explanation.probability, SURE_ENOUGH)
-        rows.append(Row(explanation, members, probability, arguments.of(number)))
+        beaten = arguments.beaten(number)
+        rows.append(Row(explanation, members, probability, arguments.of(number), speaks[number], beaten))
     return tuple(rows)
 
 

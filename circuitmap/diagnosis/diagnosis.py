@@ -6,7 +6,7 @@ from circuitmap.diagnosis.classes import FaultClass
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.netting import Account, Contradiction, Netted
 from circuitmap.diagnosis.next_test import NextTests
-from circuitmap.diagnosis.reasons import Argument
+from circuitmap.diagnosis.reasons import Argument, Beaten, Line
 from circuitmap.diagnosis.trying import Tried
 
 SURE_ENOUGH = 0.9999
@@ -28,12 +28,15 @@ class Incomplete(NamedTuple):
 
 
 class Row(NamedTuple):
-    """One explanation (faults that cannot be told apart, or a pair), its probability and its argument."""
+    """One explanation (faults that cannot be told apart, or a pair), its probability and its argument: line by line
+    against its best rival; `speaks`, what speaks for its place at all; `beaten`, what tells it from near rivals."""
 
     explanation: FaultClass
     faults: tuple[tuple[Fault, ...], ...]
     probability: float
     argument: Argument
+    speaks: tuple[Line, ...] = ()
+    beaten: tuple[Beaten, ...] = ()
 
 
 class PartChance(NamedTuple):
@@ -75,6 +78,7 @@ class Diagnosis(NamedTuple):
     contradictions: tuple[Contradiction, ...]
     incomplete: tuple[Incomplete, ...]
     misfits: tuple[Misfit, ...]
+    faults: tuple[Fault, ...] = ()
 
     @property
     def nothing_fits(self) -> bool:

@@ -1,4 +1,8 @@
-"""Why an explanation stands where it stands: what each observation says for it against its best rival."""
+"""Why an explanation stands where it stands.
+
+What each observation says is told in two ways: for the place at all, against nothing being wrong or something else
+being wrong; and between the explanation and one rival, where the lines add up to all that parts the two.
+"""
 
 from collections.abc import Hashable, Sequence
 from typing import NamedTuple
@@ -19,6 +23,11 @@ BEFORE_ANY_READING = Seen("before", "", "before any reading")
 ONE_ZERO = "zero"
 TELLS = 1.0
 """Decibans from which on a reading is shown as saying anything."""
+DECIDES = 3.0
+"""Decibans of one reading from which on it tells an explanation from a rival about the same place (judgement)."""
+NEAR = 13.0
+"""A rival that would be within so many decibans but for the reading that tells most is worth telling (judgement)."""
+MOST_BEATEN = 2
 
 
 class Line(NamedTuple):
@@ -39,6 +48,13 @@ class Argument(NamedTuple):
         return round(sum(line.decibans for line in self.lines), 2)
 
 
+class Beaten(NamedTuple):
+    """A rival, and what each observation says for the explanation against it."""
+
+    rival: FaultClass
+    lines: tuple[Line, ...]
+
+
 class Arguments:
     """The case for each explanation. `apart` are, for each table of the weighing that speaks of several readings, the
     tables of those readings each by itself; empty for the others."""
@@ -53,6 +69,7 @@ class Arguments:
         self.classes = classes
         self.tables = weighing.tables
         self.apart = apart
+        self.odds = weighing.odds[: len(faults)]
         self.first = np.array([c.members[0][0] for c in classes], dtype=np.intp)
         self.second = np.array([c.members[0][1] if len(c.members[0]) > 1 else -1 for c in classes], dtype=np.intp)
         self.said = np.stack([self._said(table) for table in weighing.tables]) if weighing.tables else np.zeros((0, 0))
@@ -60,6 +77,8 @@ class Arguments:
         self.subjects = [
             frozenset(about for n in c.members[0] for about in (faults[n].about, *faults[n].wakes)) for c in classes
         ]
+        self.fault_subjects = [frozenset((fault.about, *fault.wakes)) for fault in faults]
+        self.parts = [frozenset(faults[n].part for n in c.members[0]) for c in classes]
 
     def _said(self, table: Table) -> Array:
         """What one table says of each explanation, in decibans."""
@@ -71,6 +90,57 @@ class Arguments:
         rival = self._rival(number)
         if rival is None:
             return Argument(None, ())
+        lines = self._against(number, rival)
+        mine, other = self.classes[number].probability, self.classes[rival].probability
+        prior = decibans(mine / other) - sum(line.decibans for line in lines) if mine > 0.0 and other > 0.0 else 0.0
+        return Argument(self.classes[rival], (*lines, Line(BEFORE_ANY_READING, round(prior, 2))))
+
+    def for_the_places(self, numbers: Sequence[int]) -> list[tuple[Line, ...]]:
+        """For some explanations, what each observation says for their place at all: against the even chance that
+        nothing is wrong or that it is something else, each as likely as it is before anything was read."""
+        elsewhere = np.array(
+            [[0.0 if its & self.subjects[n] else odds for its, odds in zip(self.fault_subjects, self.odds, strict=True)]
+             for n in numbers]
+        ).reshape(len(numbers), len(self.odds))  # fmt: skip
+        sums = elsewhere.sum(axis=1, keepdims=True)
+        shares = np.divide(elsewhere, sums, out=np.zeros_like(elsewhere), where=sums > 0.0)
+        found: list[list[Line]] = [[] for _ in numbers]
+        for n, table in enumerate(self.tables):
+            for one in self.apart[n] or (table,):
+                alone = np.exp(one.log_chance[:, 0])
+                others = shares @ alone[one.columns[: len(self.odds)]]
+                against = np.where(sums[:, 0] > 0.0, 0.5 * (alone[0] + others), alone[0])
+                said = self._said(one)
+                for row, number in enumerate(numbers):
+                    weight = float(said[number] - NATS_TO_DECIBANS * np.log(against[row]))
+                    found[row].append(Line(one.labels[0], round(weight, 2)))
+        return [tuple(lines) for lines in found]
+
+    def beaten(self, number: int) -> tuple[Beaten, ...]:
+        """The nearest rivals about the same place that some observation tells from it; if there is none, the best
+        rival about something else. A part is named once."""
+        mine = self.classes[number]
+        if mine.probability <= 0.0 or not len(self.said):
+            return ()
+        tells = (self.said[:, [number]] - self.said).max(axis=0)
+        for same_place in (True, False):
+            near: list[tuple[float, int]] = []
+            for n, rival in enumerate(self.classes):
+                about_the_same = bool(self.subjects[n] & self.subjects[number])
+                apart = n != number and not self.parts[n] & self.parts[number]
+                if not apart or about_the_same != same_place or len(rival.kinds) != len(mine.kinds):
+                    continue
+                if rival.probability > 0.0 and tells[n] >= DECIDES:
+                    without_it = decibans(rival.probability / mine.probability) + float(tells[n])
+                    if without_it >= -NEAR:
+                        near.append((without_it, n))
+            near.sort(key=lambda pair: (-round(pair[0], 6), pair[1]))
+            if near:
+                chosen = near[: MOST_BEATEN if same_place else 1]
+                return tuple(Beaten(self.classes[n], self._against(number, n)) for _, n in chosen)
+        return ()
+
+    def _against(self, number: int, rival: int) -> tuple[Line, ...]:
         lines = []
         for n, table in enumerate(self.tables):
             said = float(self.said[n, number] - self.said[n, rival])
@@ -80,9 +150,7 @@ class Arguments:
                 said -= own
             label = Seen(ONE_ZERO, "", "") if self.apart[n] else table.labels[0]
             lines.append(Line(label, round(said, 2)))
-        mine, other = self.classes[number].probability, self.classes[rival].probability
-        prior = decibans(mine / other) - sum(line.decibans for line in lines) if mine > 0.0 and other > 0.0 else 0.0
-        return Argument(self.classes[rival], (*lines, Line(BEFORE_ANY_READING, round(prior, 2))))
+        return tuple(lines)
 
     def _rival(self, number: int) -> int | None:
         """The likeliest explanation that is about something else and that some reading really tells from it; if there

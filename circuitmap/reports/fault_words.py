@@ -31,7 +31,8 @@ def fault_words(platform: Platform, fault: Fault) -> str:
                 return f"{part}: its output {fault.contact} does not turn off"
             return f"{part}: its contact {fault.contact} does not open"
         case "coil":
-            return f"{part} rubbed through: the relay is held in"
+            onto = "ground" if fault.state is not None and fault.state.bridged else "a live wire"
+            return f"{part} rubbed through to {onto}: the relay is held in"
         case "chafed":
             return f"{part} chafed"
         case "added":

@@ -6,7 +6,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.reports.suspects_numbers import row_words
 from circuitmap.reports.suspects_text import row_of_answer
 from circuitmap.reports.suspects_unknown import contradiction_sentences
-from circuitmap.reports.suspects_why import ampere, reasons_of
+from circuitmap.reports.suspects_why import ampere, reasons_for_the_place
 from circuitmap.wiring.platform import Platform
 
 
@@ -23,5 +23,5 @@ def balance_sentences(platform: Platform, diagnosis: Diagnosis) -> Iterator[str]
     if row is None:
         return
     yield f"They point to: {row_words(platform, row)}."
-    for reason in reasons_of(platform, diagnosis, row):
+    for reason in reasons_for_the_place(platform, diagnosis, row):
         yield f"{reason.sign}  {reason.sentence}."

@@ -1,6 +1,7 @@
 """Cautions for the tests that are proposed. All are common practice of the trade, no source, unless a line says so."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.hands_off import cautions_for
 from circuitmap.reports.paragraphs import joined
 from circuitmap.wiring.platform import Platform
 
@@ -30,6 +31,10 @@ _ALWAYS = (
 def care_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
     """Each caution once, with the numbers of the choices that it belongs to."""
     at: dict[str, list[str]] = {}
+    mend = diagnosis.tests.mend
+    if mend and diagnosis.account is not None:
+        part = platform.parts.get(mend)
+        return [_CARE["write-down-first"], *(_CARE[code] for code in (cautions_for(part) if part else ())), _ALWAYS]
     for number, test in enumerate(diagnosis.tests.choices, start=1):
         for code in test.action.cautions:
             at.setdefault(code, []).append(str(number))

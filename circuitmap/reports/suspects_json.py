@@ -8,7 +8,7 @@ from circuitmap.diagnosis.netting import Contradiction
 from circuitmap.diagnosis.next_test import PlannedTest
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.reports.fault_words import fault_words
-from circuitmap.reports.suspects_why import reasons_of
+from circuitmap.reports.suspects_why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.wiring.platform import Platform
 
 
@@ -57,7 +57,6 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
 
 
 def _class(platform: Platform, diagnosis: Diagnosis, row: Row) -> dict[str, Any]:
-    says = {reason.sentence: reason.decibans for reason in reasons_of(platform, diagnosis, row)}
     return {
         "probability": _rounded(row.probability),
         "fault": " + ".join(row.explanation.kinds),
@@ -67,7 +66,14 @@ def _class(platform: Platform, diagnosis: Diagnosis, row: Row) -> dict[str, Any]
             for line in row.argument.lines
         ],
         "decibans": row.argument.total,
-        "why": list(says),
+        "why": [reason.sentence for reason in reasons_for_the_place(platform, diagnosis, row)],
+        "beats": [
+            {
+                "rival": [fault_words(platform, fault) for fault in faults_of_class(diagnosis, beaten.rival)],
+                "why": [reason.sentence for reason in reasons_against(platform, diagnosis, row, beaten)],
+            }
+            for beaten in row.beaten
+        ],
     }
 
 

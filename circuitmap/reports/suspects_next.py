@@ -13,6 +13,9 @@ from circuitmap.reports.suspects_why import ampere
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 
+LEAST_TOLD = 0.05
+"""An outcome less likely than this is not told: a slip, more likely than not."""
+
 
 def action_words(platform: Platform, action: Action) -> str:
     """What to do, as an instruction."""
@@ -117,7 +120,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     if diagnosis.account is None and _is_total(platform, test.action):
         says = "Says whether there is a draw at all, and how much there is to find."
         return [*lines, *wrapped(says, " " * 6, None, width)]
-    branches = [branch for branch in test.branches if branch.probability >= 0.02]
+    branches = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
     shown = [outcome_words(diagnosis, test.action, branch.outcome) for branch in branches]
     room = min(max(map(len, shown), default=0), 46)
     for words, branch in zip(shown, branches, strict=True):

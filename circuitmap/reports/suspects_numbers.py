@@ -6,7 +6,7 @@ from circuitmap.diagnosis.observing import Seen
 from circuitmap.reports.fault_words import fault_words
 from circuitmap.reports.paragraphs import WIDTH, as_text, joined, shortened, table, wrapped
 from circuitmap.reports.suspects_next import action_words
-from circuitmap.reports.suspects_text import row_of_answer
+from circuitmap.reports.suspects_text import place_lines, row_of_answer
 from circuitmap.reports.suspects_why import reasons_of
 from circuitmap.wiring.platform import Platform
 
@@ -46,15 +46,15 @@ def explain_text(platform: Platform, diagnosis: Diagnosis, number: int, width: i
     """One explanation: what it is, what speaks for it and against it."""
     row = diagnosis.rows[number - 1]
     lines = wrapped(f"{number}  {row_words(platform, row, 40)}.", rest="   ", width=width)
-    why = ["WHY"]
-    for reason in reasons_of(platform, diagnosis, row):
+    why = ["AGAINST THE NEXT BEST"]
+    for reason in reasons_of(platform, diagnosis, row, row.argument.lines):
         why += wrapped(f"{reason.sentence}.", f" {reason.sign.ljust(3)}  ", " " * 6, width)
     rival = row.argument.rival
     against: list[str] = []
     if rival is not None:
         words = next((row_words(platform, r) for r in diagnosis.rows if r.explanation is rival), "another explanation")
         against = wrapped(f"Weighed against: {words}.", rest=" ", width=width)
-    return as_text(lines, why, against)
+    return as_text(lines, place_lines(platform, diagnosis, row, width), why, against)
 
 
 def _numbered(diagnosis: Diagnosis, top: int) -> list[tuple[int, Row]]:

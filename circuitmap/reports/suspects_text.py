@@ -1,5 +1,7 @@
 """`suspects` as text: the answer first, then why, then what to do next, then what is not known."""
 
+from collections.abc import Sequence
+
 from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Row, Subject
 from circuitmap.diagnosis.next_test import NotWorth
 from circuitmap.reports.chance_words import chance
@@ -8,12 +10,21 @@ from circuitmap.reports.paragraphs import WIDTH, as_text, joined, section, short
 from circuitmap.reports.suspects_care import care_sentences
 from circuitmap.reports.suspects_next import test_lines
 from circuitmap.reports.suspects_unknown import contradiction_sentences, not_known_sentences
-from circuitmap.reports.suspects_why import ampere, reasons_of
+from circuitmap.reports.suspects_why import (
+    Reason,
+    ampere,
+    faults_of_class,
+    reasons_against,
+    reasons_for_the_place,
+)
+from circuitmap.wiring.parts import Relay
 from circuitmap.wiring.platform import Platform
 
 LIKELY, LEVEL = 0.5, 0.5
 """Below the first nothing is called the answer; what has at least this share of the likeliest is level with it."""
 TOLD_FROM = 0.02
+FAR = 0.1
+"""A rival below this share of the answer is told as ruled out."""
 MOST_OTHERS = 6
 
 _NOT_WORTH: dict[NotWorth, str] = {
@@ -48,7 +59,7 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         head,
         _answer(platform, diagnosis, width),
         _why(platform, diagnosis, width),
-        [*_others(platform, diagnosis, width), *_count(diagnosis, width)],
+        [*_others(platform, diagnosis, width), *_unless(diagnosis, width), *_count(diagnosis, width)],
         _next(platform, diagnosis, width),
         [*_not_known(platform, diagnosis, width), *_care(platform, diagnosis, width)],
     )
@@ -118,15 +129,15 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if top.probability < LIKELY:
         level = [s for s in diagnosis.subjects if s.probability >= LEVEL * top.probability]
         do = "Do NEXT 1." if diagnosis.tests.choices else "Read more: see NOT KNOWN."
-        how = f"{len(level)} things are level" if len(level) > 1 else "one is ahead, but not by enough"
-        lines = wrapped(f"TOO EARLY: {how}. {do}")
+        how = f"TOO EARLY: {len(level)} things are level" if len(level) > 1 else "TOO EARLY to say: nothing stands out"
+        lines = wrapped(f"{how}. {do}", width=width)
         shown = [f"{_short(platform, s)} ({chance(s.probability)})" for s in level[:MOST_OTHERS]]
         more = [f"{len(level) - MOST_OTHERS} more"] if len(level) > MOST_OTHERS else []
         return lines + section("AHEAD", [f"{joined([*shown, *more])}."], width)
     part = first_part(top)
     lines = section("LOOK AT", [f"{subject_words(platform, top)}  ({chance(top.probability)})"], width)
     first = part.faults[0]
-    tied = [p for p in top.parts if p.probability >= 0.98 * part.probability]
+    tied = tied_for_first(top)
     if len(tied) > 1:
         names = shortened([part_words(platform, p.part).partition(",")[0] for p in tied])
         lines += section("FIRST", [f"one of these {len(tied)}, can't be told apart yet: {names}."], width)
@@ -147,10 +158,28 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     row = row_of_answer(diagnosis)
     if row is None or diagnosis.subjects[0].probability < LIKELY:
         return []
-    reasons = reasons_of(platform, diagnosis, row)
-    if not reasons:
-        return ["WHY", " 0    nothing that was read tells it from its rivals"]
-    lines = ["WHY"]
+    lines = place_lines(platform, diagnosis, row, width)
+    for beaten in row.beaten:
+        rival = faults_of_class(diagnosis, beaten.rival)
+        reasons = reasons_against(platform, diagnosis, row, beaten)
+        if rival and reasons:
+            far = beaten.rival.probability < FAR * row.probability
+            head = "NOT" if far else "RATHER THAN"
+            named = joined([part_words(platform, fault.part).partition(",")[0] for fault in rival])
+            relay = len(rival) == 1 and isinstance(platform.parts.get(rival[0].part), Relay)
+            stuck = " stuck" if relay and rival[0].kind == "contact" else ""
+            lines += wrapped(f"{head} {named}{stuck}, because", width=width) + _signed(reasons, width)
+    return lines
+
+
+def place_lines(platform: Platform, diagnosis: Diagnosis, row: Row, width: int) -> list[str]:
+    """What speaks for an explanation at all."""
+    reasons = reasons_for_the_place(platform, diagnosis, row)
+    return ["WHY", *(_signed(reasons, width) or [" 0    nothing that was read speaks for it more than for others"])]
+
+
+def _signed(reasons: Sequence[Reason], width: int) -> list[str]:
+    lines = []
     for reason in reasons:
         lines += wrapped(f"{reason.sentence}.", f" {reason.sign.ljust(3)}  ", " " * 6, width)
     return lines
@@ -169,23 +198,50 @@ def _others(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         told = []
     else:
         top = diagnosis.subjects[0]
+        first = tied_for_first(top)
         told = [
             f"{part_words(platform, part.part)} {chance(part.probability)}"
-            for part in top.parts[1:MOST_OTHERS]
+            for part in top.parts[len(first) : MOST_OTHERS]
             if part.probability >= TOLD_FROM
         ]
+        least = first[0].probability
         told += [
-            f"{_short(platform, subject)} {chance(subject.probability)}"
-            for subject in diagnosis.subjects[1:MOST_OTHERS]
-            if subject.probability >= TOLD_FROM
+            f"{_short(platform, s)} {chance(s.probability)}{_likelier(s, least)}"
+            for s in diagnosis.subjects[1:MOST_OTHERS]
+            if s.probability >= TOLD_FROM and not _only_repeats(s, top)
         ]
     if diagnosis.two_faults >= TOLD_FROM and not is_two(diagnosis):
         told.append(f"two faults at once {chance(diagnosis.two_faults)}")
-    account = diagnosis.account
-    may_be_normal = account is None or account.total - account.error <= diagnosis.tests.normal_up_to
-    if diagnosis.something_wrong < 0.9 and may_be_normal:
-        told.append(f"nothing wrong with the draw {chance(1.0 - diagnosis.something_wrong)}")
     return section("OTHERS", ["; ".join(told) + "."], width) if told else []
+
+
+def tied_for_first(subject: Subject) -> list[PartChance]:
+    """The parts of a subject that nothing puts behind the first."""
+    return [part for part in subject.parts if part.probability >= 0.98 * subject.parts[0].probability]
+
+
+def _likelier(subject: Subject, first: float) -> str:
+    return ", likelier than any one part named before" if chance(subject.probability) != chance(first) and (
+        subject.probability > first
+    ) else ""
+
+
+def _only_repeats(subject: Subject, top: Subject) -> bool:
+    """Whether all there is to mend at a subject was told with the first one."""
+    return {part.part for part in subject.parts} <= {part.part for part in top.parts}
+
+
+def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
+    """All chances are given that something draws too much; whether it does is said apart from them."""
+    if diagnosis.something_wrong >= 0.9:
+        return []
+    account = diagnosis.account
+    if account is not None and account.total - account.error > diagnosis.tests.normal_up_to:
+        says = "the total was misread: it was read once. Read it again."
+    else:
+        wrong = chance(1.0 - diagnosis.something_wrong)
+        says = f"nothing is wrong with the draw ({wrong}). The chances above are for a car that draws too much."
+    return section("UNLESS", [says], width)
 
 
 def _count(diagnosis: Diagnosis, width: int) -> list[str]:
@@ -212,7 +268,7 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tests = diagnosis.tests
     if tests.mend and diagnosis.account is not None:
         part = part_words(platform, tests.mend)
-        steps = f"Prove {part}: with it out the draw is gone, with it back it comes back, out again it is gone."
+        steps = f"Prove {part}: {_proof(platform, tests.mend)}"
         apart = "Its inputs and what it feeds tested apart; feed and ground under load. Then mend it, and log a night."
         return ["NEXT", *wrapped(f"{steps} {apart}", " ", " ", width)]
     if not tests.choices:
@@ -224,6 +280,15 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         useless = "; ".join(_NOT_WORTH[what] for what in tests.not_worth)
         lines += wrapped(f"Not worth it: {useless}.", " ", " ", width)
     return lines
+
+
+def _proof(platform: Platform, part: str) -> str:
+    """Out, in, out, in words that fit a part, a wire, or what somebody fitted."""
+    if part in platform.parts:
+        return "with it out the draw is gone, with it back it comes back, out again it is gone."
+    if "wir" in part or part.startswith("line of"):
+        return "freed from what it rubs on, the draw is gone; back against it, it comes back; freed again, it is gone."
+    return "taken off, the draw is gone; put back, it comes back; off again, it is gone."
 
 
 def _not_known(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

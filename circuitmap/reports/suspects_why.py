@@ -1,16 +1,22 @@
-"""Why: what each reading says for the answer, the most telling first, like readings told together."""
+"""Why: what each reading says for an explanation, the most telling first, like readings told together."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from circuitmap.diagnosis.classes import FaultClass
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.incomplete import HIDES_MUCH
 from circuitmap.diagnosis.netting import Segment
 from circuitmap.diagnosis.observing import Seen
-from circuitmap.diagnosis.reasons import ONE_ZERO, Line
+from circuitmap.diagnosis.reasons import ONE_ZERO, Beaten, Line
 from circuitmap.reports.chance_words import weight
 from circuitmap.reports.fault_words import network_words
 from circuitmap.reports.paragraphs import joined, shortened
 from circuitmap.wiring.platform import Platform
+
+_UNSEEN = (ONE_ZERO, "before")
+"""What no reading says by itself: kept for the figures, where the sums must add up."""
 
 
 class Reason(NamedTuple):
@@ -24,11 +30,22 @@ class Reason(NamedTuple):
         return weight(self.decibans)
 
 
-def reasons_of(platform: Platform, diagnosis: Diagnosis, row: Row) -> list[Reason]:
-    """What speaks for and against a row. Readings that say nothing either way are folded into one sentence."""
+def reasons_for_the_place(platform: Platform, diagnosis: Diagnosis, row: Row) -> list[Reason]:
+    """What speaks for a row at all, against nothing being wrong or something else being wrong."""
+    return reasons_of(platform, diagnosis, row, row.speaks)
+
+
+def reasons_against(platform: Platform, diagnosis: Diagnosis, row: Row, beaten: Beaten) -> list[Reason]:
+    """What tells a row from a rival; what says nothing about that, and what no reading says, is left out."""
+    lines = [line for line in beaten.lines if isinstance(line.about, Seen) and line.about.kind not in _UNSEEN]
+    return [reason for reason in reasons_of(platform, diagnosis, row, lines) if reason.sign != "0"]
+
+
+def reasons_of(platform: Platform, diagnosis: Diagnosis, row: Row, told: Sequence[Line]) -> list[Reason]:
+    """Lines about a row in sentences. Readings that say nothing either way are folded into one."""
     groups: dict[tuple[str, int], list[Line]] = {}
     others: list[Reason] = []
-    for line in row.argument.lines:
+    for line in told:
         assert isinstance(line.about, Seen)
         sign = 0 if weight(line.decibans) == "0" else 1 if line.decibans > 0 else -1
         if line.about.kind == "reading":
@@ -65,22 +82,34 @@ def _showing(segment: Segment) -> str:
     own = segment.readings[0]
     if own.amps is None:
         return "draws" if own.draws else "quiet"
+    if len(segment.readings) > 1 and segment.amps is not None and segment.amps <= segment.error:
+        return "quiet"
     return "draws" if segment.strip.lowest > 0.0 else "quiet"
 
 
 def _readings(diagnosis: Diagnosis, what: str, places: Sequence[str]) -> str:
     measured = diagnosis.netted.measured
     if what == "quiet":
-        quiet = sorted(place for place in places if len(measured[place].readings) == 1)
         rest = sorted(place for place in places if len(measured[place].readings) > 1)
+        alone = sorted(place for place in places if len(measured[place].readings) == 1)
+        hiding = [place for place in alone if (measured[place].readings[0].hides or 0.0) > HIDES_MUCH]
+        quiet = [place for place in alone if place not in hiding]
         words = [f"{shortened(quiet)} {'is' if len(quiet) == 1 else 'are'} quiet"] if quiet else []
-        words += [f"{place} shows nothing beyond what was found behind it" for place in rest]
+        if hiding:
+            most = max(measured[place].readings[0].hides or 0.0 for place in hiding)
+            show, them = ("shows", "it") if len(hiding) == 1 else ("show", "them")
+            words.append(f"{shortened(hiding)} {show} nothing (up to {ampere(most)} can hide in {them})")
+        words += [f"{place} shows nothing beyond {_behind(measured[place])}" for place in rest]
         return "; ".join(words)
     drawing = sorted(places, key=lambda p: -(measured[p].amps or 0.0))
     words = [_draw(measured[place]) for place in drawing]
     verb = "draw" if len(words) > 1 else "draws"
     told = joined(words) if len(words) <= 7 else f"{', '.join(words[:6])} and {len(words) - 6} more"
     return f"{told} {verb}"
+
+
+def _behind(segment: Segment) -> str:
+    return shortened([reading.place for reading in segment.readings[1:]], 3)
 
 
 def _all_on(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, places: Sequence[str]) -> str:
@@ -99,7 +128,7 @@ def _draw(segment: Segment) -> str:
         return segment.place
     if len(segment.readings) == 1:
         return f"{segment.place} ({ampere(own.amps)})"
-    return f"{segment.place} ({ampere(own.amps)}, {ampere(segment.amps)} of it not found behind it)"
+    return f"{segment.place} ({ampere(own.amps)}, {ampere(segment.amps)} of it not found behind {_behind(segment)})"
 
 
 def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:
@@ -152,3 +181,8 @@ def ampere(amps: float | None) -> str:
     if amps is None:
         return "something"
     return f"{amps:.1f} A" if abs(amps) >= 9.95 else f"{amps:.2f} A"
+
+
+def faults_of_class(diagnosis: Diagnosis, rival: FaultClass) -> tuple[Fault, ...]:
+    """The faults of a rival's likeliest member."""
+    return tuple(diagnosis.faults[n] for n in rival.members[0])

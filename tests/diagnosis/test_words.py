@@ -48,7 +48,7 @@ def test_with_nothing_read_the_total_comes_first() -> None:
 
 def test_with_little_read_it_is_too_early() -> None:
     text = told("truck", "BAT=0.9A")
-    assert "TOO EARLY:" in text and "Do NEXT 1." in text
+    assert "TOO EARLY" in text and "Do NEXT 1." in text
     assert "LOOK AT" not in text and "WHY" not in text
 
 

@@ -10,6 +10,7 @@ from circuitmap.diagnosis.hands_off import cautions_for, hands_off_parts
 from circuitmap.diagnosis.listing import Listed
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.places import PlaceTree
+from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Relay
 
 Doing = Literal[
@@ -98,7 +99,7 @@ class Actions:
         flows_through = self._hangs_on(listed)
         known = frozenset(measured)
         actions = [self.action("look", ())]
-        actions += [self.action("read-fuse", (f,)) for f in self._fuses(flows_through) if f not in known]
+        actions += [self.action(self._reads(f), (f,)) for f in self._fuses(flows_through) if f not in known]
         actions += [self.action("read-again", (place,)) for place in doubtful]
         actions += [self.action("clamp", (p,)) for p in self._feeders() if p not in known]
         networks = {n for fault in suspects for n in fault.wakes} - set(lines)
@@ -119,7 +120,9 @@ class Actions:
         actions += [self.action("connector", (c,)) for c in sorted(flows_through) if self._is_connector(c)]
         actions += self._legs(networks | {n for fault in suspects for n in fault.wakes})
         actions += self._halves(listed)
-        unique = {(a.doing, a.parts): a for a in actions}
+        unique: dict[tuple[Doing, frozenset[str]], Action] = {}
+        for action in actions:
+            unique.setdefault((action.doing, frozenset(action.parts)), action)
         return list(unique.values())
 
     def action(self, doing: Doing, parts: tuple[str, ...], about: str = "") -> Action:
@@ -150,6 +153,13 @@ class Actions:
 
     def _fuses(self, names: Iterable[str]) -> list[str]:
         return sorted(n for n in names if isinstance(self.platform.parts.get(n), Fuse))
+
+    def _reads(self, fuse: str) -> Doing:
+        """How a fuse is read: of a style whose drop says no current its cable is clamped instead."""
+        part = self.platform.parts[fuse]
+        assert isinstance(part, Fuse)
+        says = not part.style or cold_resistance(part.style, part.rating) is not None
+        return "read-fuse" if says else "clamp"
 
     def _feeders(self) -> list[str]:
         found: list[str] = []

@@ -30,11 +30,12 @@ class SetAside(NamedTuple):
 
 
 class Chosen(NamedTuple):
-    """The latest reading of the one state at each place, and where an earlier one agrees with it."""
+    """The latest reading of the one state at each place, and how many looks at each agree: the readings since one
+    showed something else, and one more where the current was watched (it did not move, or it was logged)."""
 
     latest: dict[str, Reading]
     set_aside: list[SetAside]
-    read_twice: set[str]
+    looks: dict[str, int]
 
 
 def chosen_from(readings: Sequence[Reading], tree: PlaceTree) -> Chosen:
@@ -52,7 +53,7 @@ def chosen_from(readings: Sequence[Reading], tree: PlaceTree) -> Chosen:
     total = next(iter(totals.values())) if len(totals) == 1 else None
     periodic = any(r.log is not None and r.log.period is not None for r in totals.values())
     latest: dict[str, Reading] = {}
-    twice: set[str] = set()
+    looks: dict[str, int] = {}
     for reading in parked:
         why = _of_another_state(reading, total, periodic)
         if why is not None:
@@ -60,8 +61,9 @@ def chosen_from(readings: Sequence[Reading], tree: PlaceTree) -> Chosen:
         else:
             earlier = latest.pop(reading.place, None)
             latest[reading.place] = reading
-            (twice.add if earlier is not None and agree(earlier, reading) else twice.discard)(reading.place)
-    return _joined_and_partial(latest, aside, twice, tree)
+            before = looks.get(reading.place, 0) if earlier is not None and agree(earlier, reading) else 0
+            looks[reading.place] = before + (2 if reading.watched or reading.log is not None else 1)
+    return _joined_and_partial(latest, aside, looks, tree)
 
 
 def agree(one: Reading, other: Reading) -> bool:
@@ -85,7 +87,7 @@ def _of_another_state(reading: Reading, total: Reading | None, periodic: bool) -
 
 
 def _joined_and_partial(
-    latest: dict[str, Reading], aside: list[SetAside], twice: set[str], tree: PlaceTree
+    latest: dict[str, Reading], aside: list[SetAside], looks: dict[str, int], tree: PlaceTree
 ) -> Chosen:
     """Batteries that share the current become one reading, or none; a box read beside some of its feeders is left
     out."""
@@ -108,4 +110,4 @@ def _joined_and_partial(
             amps = sum(one.amps or 0.0 for one in together)
             written = " and ".join(one.written for one in together)
             kept[group] = replace(together[0], place=group, amps=amps, written=written)
-    return Chosen(kept, aside, twice)
+    return Chosen(kept, aside, looks)

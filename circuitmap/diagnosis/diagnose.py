@@ -13,7 +13,7 @@ from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.incomplete import what_is_not_known
 from circuitmap.diagnosis.listing import listed
-from circuitmap.diagnosis.netting import Netted, account_of, netted
+from circuitmap.diagnosis.netting import Netted, account_of, found_behind, looked_again, netted
 from circuitmap.diagnosis.next_test import NextTests, next_tests
 from circuitmap.diagnosis.observing import (
     Seen,
@@ -54,6 +54,7 @@ def diagnose(
     ready = prepared_for(circuit, fitting or {}, evidence)
     parked, tree = ready.parked, ready.tree
     nets = netted(evidence.readings, tree, ready.routes)
+    nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
     faults = (*ready.faults, *none_of_these(nets))
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
@@ -91,6 +92,7 @@ def posterior_and_next_test(
     """Only the weights of all explanations and the next test: what has to be done again after each reading."""
     ready = prepared_for(circuit, fitting or {}, evidence)
     nets = netted(evidence.readings, ready.tree, ready.routes)
+    nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
     faults = (*ready.faults, *none_of_these(nets))
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
@@ -202,10 +204,22 @@ def _tests(
     if was <= limit:
         seen: Mapping[str, float] = {s.place: s.amps for s in nets.segments if s.amps is not None and s.amps > 0.0}
         was = max(was, sum(seen.values()), 2.0 * limit)
-    setting = Setting(place, was, limit + step, step, frozenset(segment.place for segment in nets.segments))
+    account = account_of(nets)
+    setting = Setting(
+        place, was, limit + step, step, frozenset(nets.readings),
+        {p: r.amps for p, r in nets.readings.items() if r.amps is not None and r.shows_current},
+        max(account.left, 0.0) if account is not None else None,
+    )  # fmt: skip
     predictions = Predictions(ready.expectations, faults, explanations, setting, rereads)
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]
-    return next_tests(Actions(parked, tree, faults), predictions, explanations, faults, lines)
+    tests = next_tests(Actions(parked, tree, faults), predictions, explanations, faults, lines)
+    choices = (
+        test._replace(found=found_behind(nets, tree, test.action.parts[0]))
+        if test.action.doing in ("clamp", "read-fuse")
+        else test
+        for test in tests.choices
+    )
+    return tests._replace(choices=tuple(choices))
 
 
 def _rereads(

@@ -9,12 +9,12 @@ is taken to hang on a measured place that shows enough current; a fault that fee
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import hypot, sqrt
 from typing import NamedTuple
 
-from circuitmap.diagnosis.choosing_readings import Chosen, SetAside, chosen_from
+from circuitmap.diagnosis.choosing_readings import Chosen, SetAside, agree, chosen_from
 from circuitmap.diagnosis.places import PlaceTree, nearest
 from circuitmap.diagnosis.reading_chance import Strip
 from circuitmap.diagnosis.sightings import ZeroError
@@ -58,8 +58,8 @@ class Contradiction(NamedTuple):
 @dataclass(frozen=True)
 class Netted:
     """`fixed` are the branches of each place that hang on it in any case, `loose` the places that may hang on one or
-    another, each with the place that it is taken to hang on by itself (empty: none); `read_twice` those where an
-    earlier reading agrees with the latest."""
+    another, each with the place that it is taken to hang on by itself (empty: none); `looks` how many looks at
+    a place agree with the latest reading there."""
 
     segments: tuple[Segment, ...]
     set_aside: tuple[SetAside, ...]
@@ -68,7 +68,11 @@ class Netted:
     readings: Mapping[str, Reading]
     fixed: Mapping[str, tuple[str, ...]]
     loose: Mapping[str, str]
-    read_twice: frozenset[str] = frozenset()
+    looks: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def read_twice(self) -> frozenset[str]:
+        return frozenset(place for place, looks in self.looks.items() if looks > 1)
 
     @cached_property
     def measured(self) -> Mapping[str, Segment]:
@@ -98,7 +102,7 @@ def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes) -> Nett
     before = Netted(
         (), tuple(chosen.set_aside), (), _totals(chosen, tree), chosen.latest,
         {place: tuple(names) for place, names in fixed.items()}, loose,
-        frozenset(chosen.read_twice),
+        chosen.looks,
     )  # fmt: skip
     segments, contradictions = [], []
     for place in chosen.latest:
@@ -109,7 +113,7 @@ def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes) -> Nett
             segments.append(segment)
     return Netted(
         tuple(segments), before.set_aside, tuple(contradictions), before.totals, before.readings, before.fixed, loose,
-        before.read_twice,
+        before.looks,
     )  # fmt: skip
 
 
@@ -158,6 +162,26 @@ def _segment(place: str, own: Reading, branches: list[Reading]) -> Segment:
             blur = hypot(blur, amount)
     zero = ZeroError(shared, zeros[shared]) if shared is not None else None
     return Segment(place, amps, Strip(amps - half, amps + half, blur, relative), zero, readings)
+
+
+def looked_again(result: Netted, afterwards: Iterable[Reading]) -> Netted:
+    """A reading with something out that shows the same as before is one more look at the place."""
+    looks = dict(result.looks)
+    for reading in afterwards:
+        before = result.readings.get(reading.place)
+        if before is not None and before is not reading and agree(before, reading):
+            looks[reading.place] = looks.get(reading.place, 1) + 1
+    return replace(result, looks=looks)
+
+
+def found_behind(result: Netted, tree: PlaceTree, place: str) -> float:
+    """The A that were read at the nearest measured places behind a place."""
+    found = 0.0
+    for other, reading in result.readings.items():
+        above = [p for p in tree.above(other) if p != other]
+        if place in above and nearest(above[: above.index(place)], result.readings) is None:
+            found += reading.amps or 0.0
+    return found
 
 
 class Account(NamedTuple):

@@ -23,6 +23,8 @@ LEAST_GENTLE = 0.01
 """Bits from which on something that unplugs nothing is offered beside what does (judgement)."""
 BESIDE_THE_BEST = 0.1
 """A test that tells less than this share of what the most telling one does is no choice (judgement)."""
+DECISIVE = 2.0
+"""A test that tells so many times what each of the choices does is one of them, however long it takes (judgement)."""
 LEAST_FOUND = 0.08
 """Chance of finding it by looking, below which it is not proposed (judgement)."""
 MEND_AT = 0.95
@@ -41,11 +43,13 @@ class Branch(NamedTuple):
 
 
 class PlannedTest(NamedTuple):
-    """`bits` about the part to mend; `branches` are what is expected, written down before it is done."""
+    """`bits` about the part to mend; `branches` are what is expected, written down before it is done. `found` are the
+    A that were read behind the place that it reads."""
 
     action: Action
     bits: float
     branches: tuple[Branch, ...]
+    found: float = 0.0
 
     @property
     def worth(self) -> float:
@@ -129,6 +133,9 @@ def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
             break
         if not any(_alike(candidate, other) or candidate[0].sort == other[0].sort for other in chosen):
             chosen.append(candidate)
+    most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)
+    if most is not None and all(most[1] >= DECISIVE * s[1] for s in chosen):
+        chosen[CHOICES - 1 :] = [most]
     gentle = next((s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE), None)
     if gentle is not None and chosen and all(s[0].is_invasive for s in chosen):
         chosen[min(len(chosen), CHOICES) - 1 :] = [gentle]

@@ -24,9 +24,9 @@ from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.wiring.fitting import Answer
 
-# Two readings of one place that agree are hardly both wrong. That a place shows the sum of its branches says nothing
-# of the kind: it must, whoever draws.
-MISREAD_TWICE = MISREAD**2
+MOST_LOOKS = 3
+"""Slips come one by one: of n looks that agree all are wrong with the chance of one to the power of n, up to so many.
+That a place shows the sum of its branches needs no such thing: each branch has its own chance of a slip."""
 # "Lost communication with ..." that came back after clearing, about a module: weaker than a scan (judgement).
 NOT_HEARD_BACK = ReplyChances(0.05, 0.15, 0.50, 0.20)
 
@@ -107,7 +107,7 @@ def currents_seen(
                 healthy_variance=sum(current.variance for current in healthy),
                 brought=brought[segment.place],
                 zero=segment.zero,
-                misread=MISREAD_TWICE if segment.place in netted.read_twice else MISREAD,
+                misread=MISREAD ** min(netted.looks.get(segment.place, 1), MOST_LOOKS),
                 other_strips=others,
                 strip_of=strip_of,
             )

@@ -15,7 +15,7 @@ from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.listing import Listed
 from circuitmap.diagnosis.log_normal import log_shape
 from circuitmap.diagnosis.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
-from circuitmap.diagnosis.outcomes import OUTCOMES, chances_of_outcomes
+from circuitmap.diagnosis.outcomes import OUTCOMES, chances_of_outcomes, least_fall
 from circuitmap.diagnosis.sightings import Outcome
 from circuitmap.diagnosis.tables import Table
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
@@ -35,13 +35,16 @@ READ_OUTCOMES = ("quiet", "some", "most")
 
 class Setting(NamedTuple):
     """What a try is measured by: the place that stays on the meter, its current in A, what counts as normal there, the
-    display step, and the places measured so far."""
+    display step, and the places measured so far. `shown` are the currents read at fuses; `missing` what of the
+    current was not found yet."""
 
     place: str
     was: float
     normal_up_to: float
     step: float
     measured: frozenset[str]
+    shown: Mapping[str, float] = MappingProxyType({})
+    missing: float | None = None
 
 
 class Reread(NamedTuple):
@@ -161,7 +164,8 @@ class Predictions:
             variances.append(np.concatenate([[0.0], both[1]]) + sound.variance)
             hidden = self._hidden_at(place)
             lows.append(np.full(len(rows) + 1, hidden))
-            highs.append(np.full(len(rows) + 1, max(0.5 * self.setting.was, 2.0 * hidden)))
+            missing = self.setting.was if self.setting.missing is None else self.setting.missing
+            highs.append(np.full(len(rows) + 1, max(0.5 * missing, 2.0 * hidden)))
             spans.append(rows)
         if not places:
             return []
@@ -225,4 +229,25 @@ class Predictions:
         stays, goes = np.concatenate(staying, axis=1), np.concatenate(going, axis=1)
         outcome = Outcome("", setting.was, setting.normal_up_to, setting.step, SLIP)
         chances = chances_of_outcomes((stays[0], stays[1]), (goes[0], goes[1]), outcome)
-        return self._spread_out(np.stack(chances, axis=1), spans)
+        found = self._spread_out(np.stack(chances, axis=1), spans)
+        for out, its in zip(outs, found, strict=True):
+            if its is not None:
+                self._falls_by(self._shown_at(out), its)
+        return found
+
+    def _shown_at(self, out: Sequence[str]) -> float:
+        """What was read at the fuses that are taken out, each current once."""
+        read = [place for place in out if place in self.setting.shown]
+        above = {place: self.know.tree.above(place) for place in read}
+        return sum(self.setting.shown[place] for place in read if not set(above[place]) & set(read))
+
+    def _falls_by(self, amps: float, chances: Array) -> None:
+        """With a fuse out that was seen to carry so much, the current falls by that at least."""
+        setting = self.setting
+        if amps < least_fall(setting.was, setting.step):
+            return
+        normal, down, stays = (OUTCOMES.index(name) for name in ("normal", "down", "stays"))
+        falls = normal if setting.was - amps <= setting.normal_up_to else down
+        for other in (stays, down) if falls == normal else (stays,):
+            chances[:, falls] += chances[:, other] - SLIP / 3.0
+            chances[:, other] = SLIP / 3.0

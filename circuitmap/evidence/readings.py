@@ -31,7 +31,8 @@ class Reading:
     `amps` is the current shown, or worked out from the millivolts `drop` (V) and the fuse's `resistance`; its sign is
     that of the current away from the battery plus. None: no current can be said, `draws` tells whether anything
     was seen. `total` is the battery's current at that moment. `minutes` since the vehicle was locked or last woken.
-    `without` is what was unplugged or pulled at the time. `written` is the reading as somebody typed it.
+    `without` is what was unplugged or pulled at the time; `watched` that it was looked at for a while and did not move.
+    `written` is the reading as somebody typed it.
     """
 
     place: str
@@ -45,6 +46,7 @@ class Reading:
     log: Log | None = None
     without: tuple[str, ...] = ()
     speaks: Speaks = "parked"
+    watched: bool = False
     written: str = ""
     span: Span | None = None
 

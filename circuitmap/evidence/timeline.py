@@ -238,7 +238,7 @@ class _Telling:
         written = value.value if name == value.value else f"{name} {value.value}"
         reading = reading_at(
             self.platform, place, amount_of(value.value), self.meter, total=total, minutes=minutes,
-            without=self.out, speaks=speaks, log=log, written=written, span=value.span,
+            without=self.out, speaks=speaks, watched=entry.steady, log=log, written=written, span=value.span,
         )  # fmt: skip
         before = next((r for r in reversed(self.readings) if r.place == place and not r.without), None)
         if self.out and before is not None:

@@ -107,6 +107,7 @@ def reading_at(
     minutes: float | None = None,
     without: tuple[str, ...] = (),
     speaks: Speaks = "parked",
+    watched: bool = False,
     log: Log | None = None,
     written: str = "",
     span: Span | None = None,
@@ -127,7 +128,7 @@ def reading_at(
         meter = read_with_step(meter, amount.step)
     return Reading(
         place=place, meter=meter, amps=amps, drop=drop, draws=draws, resistance=resistance, total=total,
-        minutes=minutes, log=log, without=without, speaks=speaks, written=written, span=span,
+        minutes=minutes, log=log, without=without, speaks=speaks, watched=watched, written=written, span=span,
     )  # fmt: skip
 
 

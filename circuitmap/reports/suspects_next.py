@@ -13,6 +13,8 @@ from circuitmap.reports.suspects_why import ampere
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 
+LEAST_FOUND = 0.005
+"""A; less is nothing on a clamp."""
 LEAST_TOLD = 0.05
 """An outcome less likely than this is not told: a slip, more likely than not."""
 
@@ -64,6 +66,8 @@ def _feeder(platform: Platform, place: str) -> str:
         owner, _, post = place.rpartition(".")
         what = {"-": "the minus cable", "mid": "the tap"}.get(post, "the cable")
         return f"{what} of {in_full(platform, owner)}"
+    if isinstance(part, Fuse):
+        return f"the cable of {in_full(platform, place)} ({rating(part)})"
     if part.kind == "battery":
         return f"the plus cable of {in_full(platform, place)}"
     return f"the feed of {in_full(platform, place)}"
@@ -84,7 +88,7 @@ def time_words(action: Action) -> str:
     return f"{hands:.0f} min{wait}"
 
 
-def outcome_words(diagnosis: Diagnosis, action: Action, outcome: str) -> str:
+def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
     """What would be seen."""
     was = diagnosis.account.total if diagnosis.account is not None else None
     match outcome:
@@ -95,9 +99,13 @@ def outcome_words(diagnosis: Diagnosis, action: Action, outcome: str) -> str:
         case "stays":
             return f"still about {ampere(was)}" if was is not None else "no change"
         case "quiet":
-            return "nothing"
+            return f"about {ampere(test.found)}, as found" if test.found > LEAST_FOUND else "nothing"
+        case "some" if test.found > LEAST_FOUND:
+            return "a little more than was found behind it"
         case "some":
             return "something, less than half of what is missing"
+        case "most" if test.found > LEAST_FOUND:
+            return "much more than was found behind it"
         case "most":
             return "most of what is missing"
         case "held":
@@ -121,7 +129,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
         says = "Says whether there is a draw at all, and how much there is to find."
         return [*lines, *wrapped(says, " " * 6, None, width)]
     branches = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
-    shown = [outcome_words(diagnosis, test.action, branch.outcome) for branch in branches]
+    shown = [outcome_words(diagnosis, test, branch.outcome) for branch in branches]
     room = min(max(map(len, shown), default=0), 46)
     for words, branch in zip(shown, branches, strict=True):
         start = f"      {words.ljust(room)}  ({chance(branch.probability)})  "

@@ -102,6 +102,8 @@ class Actions:
         actions += [self.action(self._reads(f), (f,)) for f in self._fuses(flows_through) if f not in known]
         actions += [self.action("read-again", (place,)) for place in doubtful]
         actions += [self.action("clamp", (p,)) for p in self._feeders() if p not in known]
+        cables = sorted({f.part for f in suspects if f.kind == "unfused" and f.part in self.platform.parts} - known)
+        actions += [self.action("clamp", (cable,)) for cable in cables if cable not in self.never]
         networks = {n for fault in suspects for n in fault.wakes} - set(lines)
         actions += [self.action("network-line", (n,)) for n in sorted(networks)]
         if any(fault.kind == "wrong-input" for fault in suspects):

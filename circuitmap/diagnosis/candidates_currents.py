@@ -12,6 +12,7 @@ from circuitmap.diagnosis.fault_kinds import (
     ADDED_TAP,
     CHAFED_FUSE,
     LIVE_PERHAPS,
+    UNFUSED_BEHIND_A_CONTACT,
     Kind,
 )
 from circuitmap.diagnosis.faults import Candidate, Fault
@@ -21,9 +22,7 @@ from circuitmap.diagnosis.picture import Flow, moments
 from circuitmap.diagnosis.ways import Way, posts_from
 from circuitmap.power.nets import YES
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Part, Terminal
-
-UNFUSED_KINDS = ("alternator", "starter")
+from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Fuse, OpenEnd, Part, Terminal
 
 
 def added_somewhere(parked: Parked) -> Iterator[Candidate]:
@@ -122,8 +121,9 @@ def unfused(parked: Parked) -> Iterator[Candidate]:
         pins = parked.circuit.loads[part.name].supplies if part.name in parked.circuit.loads else ()
         ways = [way for pin in pins if (way := parked.ways.to(pin)) is not None]
         way = ways[0] if ways else Way(posts_from(parked.circuit, Terminal("", "")), frozenset())
-        way = way._replace(through=way.through | {part.name})
-        yield Candidate(_own("unfused", part.name, part.name, way, UNFUSED, there))
+        way = way._replace(places=(part.name, *way.places), through=way.through | {part.name})
+        weight = 1.0 if ways else UNFUSED_BEHIND_A_CONTACT
+        yield Candidate(_own("unfused", part.name, part.name, way, UNFUSED, there), weight)
     for kind in UNFUSED_KINDS:
         posts = posts_from(parked.circuit, Terminal("", ""))
         if posts and not any(part.kind == kind for part in typed):

@@ -25,6 +25,7 @@ RUNNING_BY_KIND: dict[str, Spread] = {
     "motor": Spread(2.0, 1.1),
     "heater": Spread(5.0, 1.0),
     "solenoid": Spread(0.8, 0.9),
+    "starter": Spread(120.0, 0.6),
     "horn": Spread(4.0, 0.7),
     "socket": Spread(0.4, 1.4),
     "sensor": Spread(0.02, 1.2),
@@ -37,7 +38,7 @@ COIL = Spread(0.14, 0.45)
 ADDED = Spread(0.25, 1.3)
 BY_ITSELF = Spread(0.2, 1.3)
 CHAFED = Spread(0.3, 1.5)
-UNFUSED = Spread(0.25, 1.2)
+UNFUSED = Spread(0.1, 1.3)
 BETWEEN_BATTERIES = Spread(0.8, 1.5)
 """What flows from one battery into the other and its loads once they are joined."""
 ANYTHING = Spread(0.1, log(10.0 / 0.001) / sqrt(12.0))

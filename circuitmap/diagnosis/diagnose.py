@@ -9,6 +9,7 @@ from circuitmap.diagnosis.actions import Actions
 from circuitmap.diagnosis.classes import FaultClass, classes_of
 from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Misfit, PartChance, Row, Subject
 from circuitmap.diagnosis.experience import Experience, experience_seen
+from circuitmap.diagnosis.explained import shortfalls
 from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.incomplete import what_is_not_known
@@ -17,6 +18,7 @@ from circuitmap.diagnosis.netting import Netted, account_of, found_behind, looke
 from circuitmap.diagnosis.next_test import NextTests, next_tests
 from circuitmap.diagnosis.observing import (
     Seen,
+    charging_seen,
     codes_seen,
     currents_seen,
     inputs_seen,
@@ -68,7 +70,7 @@ def diagnose(
     account = account_of(nets)
     parts = _parts(weighing, faults)
     apart = _apart(tables, sightings, len(everyone))
-    rows = _rows(classes, faults, weighing, apart)
+    rows = _rows(classes, faults, weighing, apart, sightings, nets)
     return Diagnosis(
         something_wrong=min(weighing.something_wrong, SURE_ENOUGH),
         two_faults=min(weighing.two_faults, SURE_ENOUGH),
@@ -116,6 +118,7 @@ def _sightings(
     parked, tree = ready.parked, ready.tree
     sightings: list[Sighting] = []
     sightings += currents_seen(nets, faults, parked, tree)
+    sightings += charging_seen(nets, faults, tree)
     sightings += lines_seen(evidence.lines, faults, parked)
     sightings += replies_seen(evidence.replies, faults, parked)
     sightings += codes_seen(evidence.codes, faults, parked)
@@ -139,7 +142,12 @@ def _apart(tables: Sequence[Table], sightings: Sequence[Sighting], faults: int) 
 
 
 def _rows(
-    classes: Sequence[FaultClass], faults: Sequence[Fault], weighing: Weighing, apart: Sequence[Sequence[Table]]
+    classes: Sequence[FaultClass],
+    faults: Sequence[Fault],
+    weighing: Weighing,
+    apart: Sequence[Sequence[Table]],
+    sightings: Sequence[Sighting],
+    nets: Netted,
 ) -> tuple[Row, ...]:
     rows = []
     arguments = Arguments(classes, weighing, faults, apart)
@@ -148,7 +156,8 @@ def _rows(
         members = tuple(tuple(faults[n] for n in member) for member in explanation.members)
         probability = min(explanation.probability, SURE_ENOUGH)
         beaten = arguments.beaten(number)
-        rows.append(Row(explanation, members, probability, arguments.of(number), speaks[number], beaten))
+        partly = shortfalls(sightings, faults, explanation.members[0], nets)
+        rows.append(Row(explanation, members, probability, arguments.of(number), speaks[number], beaten, partly))
     return tuple(rows)
 
 
@@ -209,6 +218,7 @@ def _tests(
         place, was, limit + step, step, frozenset(nets.readings),
         {p: r.amps for p, r in nets.readings.items() if r.amps is not None and r.shows_current},
         max(account.left, 0.0) if account is not None else None,
+        {s.place: max(s.amps, 0.0) + s.error for s in nets.segments if s.amps is not None},
     )  # fmt: skip
     predictions = Predictions(ready.expectations, faults, explanations, setting, rereads)
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]

@@ -3,6 +3,7 @@
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.classes import FaultClass
+from circuitmap.diagnosis.explained import Shortfall
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.netting import Account, Contradiction, Netted
 from circuitmap.diagnosis.next_test import NextTests
@@ -29,7 +30,8 @@ class Incomplete(NamedTuple):
 
 class Row(NamedTuple):
     """One explanation (faults that cannot be told apart, or a pair), its probability and its argument: line by line
-    against its best rival; `speaks`, what speaks for its place at all; `beaten`, what tells it from near rivals."""
+    against its best rival; `speaks`, what speaks for its place at all; `beaten`, what tells it from near rivals.
+    `partly` are the places where it explains only part of what was read."""
 
     explanation: FaultClass
     faults: tuple[tuple[Fault, ...], ...]
@@ -37,6 +39,7 @@ class Row(NamedTuple):
     argument: Argument
     speaks: tuple[Line, ...] = ()
     beaten: tuple[Beaten, ...] = ()
+    partly: tuple[Shortfall, ...] = ()
 
 
 class PartChance(NamedTuple):

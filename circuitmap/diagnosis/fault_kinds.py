@@ -41,7 +41,10 @@ LIVE_PERHAPS = 0.5
 
 # Weight among the candidates of "added": a part named on the card, an open end, a battery post, the tap between two
 # batteries (12 V equipment on a 24 V vehicle), any other fuse.
-ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 8.0, 2.0, 3.0, 12.0, 1.0
+ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 8.0, 2.0, 1.3, 12.0, 1.0
+UNFUSED_BEHIND_A_CONTACT = 0.2
+"""Weight of a starter behind its open solenoid among "unfused", against an alternator whose diodes are always at the
+battery."""
 # Weight among "chafed": the wires behind a fuse that is live when parked, a ground side, a network line.
 CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE = 1.0, 1.0, 1.0
 

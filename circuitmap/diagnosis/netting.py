@@ -59,7 +59,7 @@ class Contradiction(NamedTuple):
 class Netted:
     """`fixed` are the branches of each place that hang on it in any case, `loose` the places that may hang on one or
     another, each with the place that it is taken to hang on by itself (empty: none); `looks` how many looks at
-    a place agree with the latest reading there."""
+    a place agree with the latest reading there; `charging` are readings at batteries that another one charges."""
 
     segments: tuple[Segment, ...]
     set_aside: tuple[SetAside, ...]
@@ -69,6 +69,7 @@ class Netted:
     fixed: Mapping[str, tuple[str, ...]]
     loose: Mapping[str, str]
     looks: Mapping[str, int] = field(default_factory=dict)
+    charging: tuple[Reading, ...] = ()
 
     @property
     def read_twice(self) -> frozenset[str]:
@@ -87,7 +88,9 @@ class Netted:
 def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes) -> Netted:
     """Segments from readings in any order but time: of two at one place the later counts."""
     chosen = chosen_from(readings, tree)
-    amounts = {place: reading for place, reading in chosen.latest.items() if reading.amps is not None}
+    charging = _charging(chosen, tree)
+    given = {place: reading for place, reading in chosen.latest.items() if reading not in charging}
+    amounts = {place: reading for place, reading in given.items() if reading.amps is not None}
     fixed: dict[str, list[str]] = {}
     loose: dict[str, str] = {}
     for place in amounts:
@@ -100,12 +103,11 @@ def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes) -> Nett
                 fixed.setdefault(parent, []).append(place)
     _place_loose_ones(loose, amounts, fixed, routes)
     before = Netted(
-        (), tuple(chosen.set_aside), (), _totals(chosen, tree), chosen.latest,
-        {place: tuple(names) for place, names in fixed.items()}, loose,
-        chosen.looks,
+        (), tuple(chosen.set_aside), (), _totals(given, tree), chosen.latest,
+        {place: tuple(names) for place, names in fixed.items()}, loose, chosen.looks, charging,
     )  # fmt: skip
     segments, contradictions = [], []
-    for place in chosen.latest:
+    for place in given:
         segment = before.segment_with(place, [child for child, parent in loose.items() if parent == place])
         if segment.amps is not None and segment.amps + segment.error < 0.0:
             contradictions.append(Contradiction(place, segment.readings, segment.amps, segment.error))
@@ -113,7 +115,7 @@ def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes) -> Nett
             segments.append(segment)
     return Netted(
         tuple(segments), before.set_aside, tuple(contradictions), before.totals, before.readings, before.fixed, loose,
-        before.looks,
+        before.looks, charging,
     )  # fmt: skip
 
 
@@ -133,10 +135,18 @@ def _place_loose_ones(
             left[loose[place]] -= amps
 
 
-def _totals(chosen: Chosen, tree: PlaceTree) -> tuple[Reading, ...]:
+def _charging(chosen: Chosen, tree: PlaceTree) -> tuple[Reading, ...]:
+    """Readings of a current into a battery where the other batteries give as much: they charge it."""
+    at = [reading for place, reading in chosen.latest.items() if reading.amps is not None and tree.is_battery(place)]
+    taking = [reading for reading in at if (reading.amps or 0.0) < -reading.half_step - 2.0 * reading.zero]
+    given = sum(max(reading.amps or 0.0, 0.0) + 2.0 * reading.zero + reading.half_step for reading in at)
+    return tuple(taking) if -sum(reading.amps or 0.0 for reading in taking) <= given else ()
+
+
+def _totals(given: Mapping[str, Reading], tree: PlaceTree) -> tuple[Reading, ...]:
     """The readings at battery posts with none above them, which together are the total: of two batteries in series
     the minus post carries all."""
-    amounts = {place: reading for place, reading in chosen.latest.items() if reading.amps is not None}
+    amounts = {place: reading for place, reading in given.items() if reading.amps is not None}
     posts = {place: reading for place, reading in amounts.items() if tree.is_post(place)}
     above = {place: [p for p in tree.above(place) if p != place] for place in posts}
     return tuple(reading for place, reading in posts.items() if nearest(above[place], posts) is None)
@@ -196,14 +206,20 @@ class Account(NamedTuple):
 
 def account_of(result: Netted) -> Account | None:
     """The balance over all batteries that were read; None where none was."""
-    if not result.totals:
+    accounts = accounts_of(result).values()
+    if not accounts:
         return None
+    total, left = sum(one.total for one in accounts), sum(one.left for one in accounts)
+    return Account(total, total - left, left, hypot(*(one.error for one in accounts)))
+
+
+def accounts_of(result: Netted) -> dict[str, Account]:
+    """The balance of each battery that was read; one that is being charged gives nothing to find."""
     clashes = {clash.place: clash for clash in result.contradictions}
-    total = sum(reading.amps or 0.0 for reading in result.totals)
-    left = error = 0.0
-    for reading in result.totals:
+    found = {}
+    for reading in sorted(result.totals, key=lambda reading: reading.place):
         segment = result.measured.get(reading.place) or clashes.get(reading.place)
-        if segment is not None:
-            left += segment.amps or 0.0
-            error = hypot(error, segment.error)
-    return Account(total, total - left, left, error)
+        total = reading.amps or 0.0
+        left, error = (segment.amps or 0.0, segment.error) if segment is not None else (0.0, 0.0)
+        found[reading.place] = Account(total, total - left, left, error)
+    return found

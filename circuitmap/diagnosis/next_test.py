@@ -19,6 +19,8 @@ HARDLY = 0.05
 """Bits below which a test is not worth doing, whatever it costs (judgement)."""
 NEARLY = 0.9
 """Share of the best bits a minute that is as good (on small problems this halves the distance to the optimum)."""
+LEAST_INVASIVE = 0.10
+"""Bits below which something that unplugs or pulls is not offered beside another choice (judgement)."""
 LEAST_GENTLE = 0.01
 """Bits from which on something that unplugs nothing is offered beside what does (judgement)."""
 BESIDE_THE_BEST = 0.1
@@ -131,6 +133,8 @@ def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
     for candidate in worth_it:
         if len(chosen) == CHOICES:
             break
+        if chosen and candidate[0].is_invasive and candidate[1] < LEAST_INVASIVE:
+            continue
         if not any(_alike(candidate, other) or candidate[0].sort == other[0].sort for other in chosen):
             chosen.append(candidate)
     most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)

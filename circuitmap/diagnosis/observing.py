@@ -24,6 +24,8 @@ from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.wiring.fitting import Answer
 
+JOINS = 0.97
+"""Chance that a current into a battery, given by another, comes through what joins them (judgement)."""
 MOST_LOOKS = 3
 """Slips come one by one: of n looks that agree all are wrong with the chance of one to the power of n, up to so many.
 That a place shows the sum of its branches needs no such thing: each branch has its own chance of a slip."""
@@ -152,6 +154,19 @@ def _parents_by(fault: Fault, netted: Netted, tree: PlaceTree) -> dict[str, str]
             if child in places:
                 measured = (p for p in places[places.index(child) + 1 :] if p in netted.readings)
                 found[child] = next((p for p in measured if netted.readings[p].amps is not None), "")
+    return found
+
+
+def charging_seen(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> list[StateSighting]:
+    """A battery that another one charges while parked: something joins them."""
+    found = []
+    for reading in netted.charging:
+        joins = {
+            number: 0
+            for number, fault in enumerate(faults)
+            if any(f.key[2] == "between" and reading.place in tree.way_places(f.way.places) for f in fault.brings)
+        }
+        found.append(StateSighting(Seen("charging", reading.place, reading.written), 1.0 - JOINS, (JOINS,), joins))
     return found
 
 

@@ -6,7 +6,7 @@ from collections.abc import Container, Iterable, Mapping
 from circuitmap.circuit.links import NEVER_CROSSED
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.ways import places_on, posts_from
-from circuitmap.wiring.parts import FIRST, Battery, Box, Fuse, Terminal
+from circuitmap.wiring.parts import FIRST, UNFUSED_KINDS, Battery, Box, Fuse, Terminal
 
 JOINED_BY = "+"
 
@@ -63,6 +63,11 @@ class PlaceTree:
             if not beyond:
                 return ()
             return tuple(p for p in beyond[0] if all(p in way for way in beyond))
+        if part is not None and part.kind in UNFUSED_KINDS:
+            pins = self.parked.pins_of(place)
+            return self.way_places(pins[0][2].places) if pins else self.way_places(
+                posts_from(self.parked.circuit, Terminal("", ""))
+            )
         owner, _, pin = place.rpartition(".")
         if isinstance(self.parked.platform.parts.get(owner), Battery):
             posts = posts_from(self.parked.circuit, Terminal(owner, "mid" if pin == "mid" else "+"))

@@ -1,6 +1,7 @@
 """What each explanation expects of an action, before it is done: chances of its outcomes."""
 
 from collections.abc import Mapping, Sequence
+from math import inf
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -16,6 +17,7 @@ from circuitmap.diagnosis.listing import Listed
 from circuitmap.diagnosis.log_normal import log_shape
 from circuitmap.diagnosis.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
 from circuitmap.diagnosis.outcomes import OUTCOMES, chances_of_outcomes, least_fall
+from circuitmap.diagnosis.places import nearest
 from circuitmap.diagnosis.sightings import Outcome
 from circuitmap.diagnosis.tables import Table
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
@@ -28,6 +30,8 @@ SLIP = 0.04
 """Share of tests that show something else than they should."""
 DOUBTFUL = 0.10
 """Chance that a reading is real after all, from which on it is worth a second look (judgement)."""
+SURELY_MISREAD = 0.02
+"""Chance of so little above a place, below which the reading there was rather a slip (judgement)."""
 LEAST_READ = 0.012
 """What a fuse reading hides where nothing is known of the fuse, in A."""
 READ_OUTCOMES = ("quiet", "some", "most")
@@ -36,7 +40,8 @@ READ_OUTCOMES = ("quiet", "some", "most")
 class Setting(NamedTuple):
     """What a try is measured by: the place that stays on the meter, its current in A, what counts as normal there, the
     display step, and the places measured so far. `shown` are the currents read at fuses; `missing` what of the
-    current was not found yet."""
+    current was not found yet; `room` how much more than was found behind it each measured place can carry, its
+    meters' error included."""
 
     place: str
     was: float
@@ -45,6 +50,7 @@ class Setting(NamedTuple):
     measured: frozenset[str]
     shown: Mapping[str, float] = MappingProxyType({})
     missing: float | None = None
+    room: Mapping[str, float] = MappingProxyType({})
 
 
 class Reread(NamedTuple):
@@ -152,7 +158,7 @@ class Predictions:
 
     def _read_at(self, places: Sequence[str]) -> list[Array | None]:
         """Nothing, some, or most of the total, read at places that were not read before."""
-        means, variances, lows, highs, spans = [], [], [], [], []
+        means, variances, lows, highs, mosts, spans = [], [], [], [], [], []
         for place in places:
             numbers, moments, sound = self.know.new_at(place, self.setting.measured)
             rows = self._touched(numbers)
@@ -166,6 +172,7 @@ class Predictions:
             lows.append(np.full(len(rows) + 1, hidden))
             missing = self.setting.was if self.setting.missing is None else self.setting.missing
             highs.append(np.full(len(rows) + 1, max(0.5 * missing, 2.0 * hidden)))
+            mosts.append(np.full(len(rows) + 1, max(self._room_at(place), hidden)))
             spans.append(rows)
         if not places:
             return []
@@ -173,10 +180,19 @@ class Predictions:
         log_median, sigma = log_shape(mean, variance)
         sigma = np.maximum(sigma, 0.1)
         with np.errstate(invalid="ignore", divide="ignore"):
-            quiet = cdf(np.nan_to_num((np.log(np.concatenate(lows)) - log_median) / sigma, nan=40.0))
-            most = 1.0 - cdf(np.nan_to_num((np.log(np.concatenate(highs)) - log_median) / sigma, nan=40.0))
+            quiet, most, fits = (
+                cdf(np.nan_to_num((np.log(np.concatenate(ends)) - log_median) / sigma, nan=40.0))
+                for ends in (lows, highs, mosts)
+            )
+        # What flows here passed the measured place above, too, and showed no more there; unless that was misread.
+        fits = np.where(fits > SURELY_MISREAD, fits, 1.0)
+        quiet, most = np.minimum(quiet / fits, 1.0), np.maximum(1.0 - most / fits, 0.0)
         chances = np.stack([quiet, np.maximum(1.0 - quiet - most, 0.0), most], axis=1)
         return self._spread_out((1.0 - SLIP) * chances + SLIP / 3.0, spans)
+
+    def _room_at(self, place: str) -> float:
+        above = nearest(self.know.tree.above(place), self.setting.room)
+        return inf if above is None or self.know.tree.is_dead(place) else self.setting.room[above]
 
     def _spread_out(self, chances: Array, spans: Sequence[NDArray[np.intp]]) -> list[Array | None]:
         """Each action's chances for all explanations: those not touched are all like its first entry. None where no

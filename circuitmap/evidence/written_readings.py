@@ -10,7 +10,7 @@ from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.source import Span
 from circuitmap.wiring.names import find_part
-from circuitmap.wiring.parts import Battery, Box, Fuse
+from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Box, Fuse
 from circuitmap.wiring.platform import Platform
 
 WORDS_FOR_DRAWS = ("draws", "high")
@@ -81,7 +81,8 @@ def current_of(text: str) -> tuple[float, float]:
 
 
 def place_of(platform: Platform, text: str) -> str:
-    """The full name of a place where current is read: a fuse, a battery, a box (its feeder).
+    """The full name of a place where current is read: a fuse, a battery, a box (its feeder), or the
+    plus cable of what no fuse protects.
 
     A battery is read at its plus post; two in series as one also at the tap (`BAT.mid`) and at the minus post
     (`BAT.-`), which carries what is taken from the tap as well."""
@@ -92,9 +93,11 @@ def place_of(platform: Platform, text: str) -> str:
             return f"{battery.name}.{post}" if battery.series and post != "+" else battery.name
     name = find_part(platform, text)
     part = platform.parts[name]
-    if isinstance(part, Fuse | Battery | Box):
+    if isinstance(part, Fuse | Battery | Box) or part.kind in UNFUSED_KINDS:
         return name
-    raise WrongUse(f"{name} is not a place to read a current: name a fuse, a battery or a box.")
+    raise WrongUse(
+        f"{name} is not a place to read a current: name a fuse, a battery, a box, an alternator or a starter."
+    )
 
 
 def reading_at(

@@ -50,6 +50,13 @@ def part_words(platform: Platform, part: str) -> str:
     return named(platform, part)
 
 
+def short_part_words(platform: Platform, part: str) -> str:
+    """Its name alone; of what is not typed in what the sheet says of it."""
+    if isinstance(platform.parts.get(part), OpenEnd):
+        return part_words(platform, part)
+    return named(platform, part).partition(",")[0]
+
+
 def where_to_look(platform: Platform, fault: Fault) -> str:
     """The part in full, with the place where it sits, or that of what it is about."""
     if fault.part in platform.parts:

@@ -4,21 +4,14 @@ from collections.abc import Iterator
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.reports.suspects_numbers import row_words
-from circuitmap.reports.suspects_text import row_of_answer
-from circuitmap.reports.suspects_unknown import contradiction_sentences
-from circuitmap.reports.suspects_why import ampere, reasons_for_the_place
+from circuitmap.reports.suspects_text import count_sentences, row_of_answer
+from circuitmap.reports.suspects_why import reasons_for_the_place
 from circuitmap.wiring.platform import Platform
 
 
 def balance_sentences(platform: Platform, diagnosis: Diagnosis) -> Iterator[str]:
     """`Found 14.8 A of 14.8 A.`, then each reason with its sign, most telling first."""
-    account = diagnosis.account
-    if account is not None:
-        yield (
-            f"Found {ampere(account.found)} of {ampere(account.total)}; not found {ampere(account.left)}; "
-            f"the meters can be off {ampere(account.error)}."
-        )
-    yield from contradiction_sentences(diagnosis)
+    yield from (f"{sentence[0].upper()}{sentence[1:]}" for sentence in count_sentences(diagnosis))
     row = row_of_answer(diagnosis)
     if row is None:
         return

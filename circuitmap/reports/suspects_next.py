@@ -6,11 +6,11 @@ from circuitmap.diagnosis.actions import Action
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.next_test import Branch, PlannedTest
 from circuitmap.reports.chance_words import chance
-from circuitmap.reports.fault_words import network_words, part_words
+from circuitmap.reports.fault_words import network_words, short_part_words
 from circuitmap.reports.paragraphs import joined, wrapped
 from circuitmap.reports.part_words import in_full, rating
-from circuitmap.reports.suspects_why import ampere
-from circuitmap.wiring.parts import Fuse
+from circuitmap.reports.suspects_why import ampere, total_is_fine
+from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse
 from circuitmap.wiring.platform import Platform
 
 LEAST_FOUND = 0.005
@@ -62,6 +62,8 @@ def _at_box(platform: Platform, name: str) -> str:
 
 def _feeder(platform: Platform, place: str) -> str:
     part = platform.parts.get(place)
+    if part is not None and part.kind in UNFUSED_KINDS:
+        return f"the plus cable of {in_full(platform, place)}"
     if part is None:
         owner, _, post = place.rpartition(".")
         what = {"-": "the minus cable", "mid": "the tap"}.get(post, "the cable")
@@ -91,15 +93,16 @@ def time_words(action: Action) -> str:
 def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
     """What would be seen."""
     was = diagnosis.account.total if diagnosis.account is not None else None
+    fine = total_is_fine(diagnosis)
     match outcome:
         case "normal":
-            return f"down to {ampere(diagnosis.tests.normal_up_to)} or less"
+            return f"down to {ampere(diagnosis.tests.normal_up_to, fine)} or less"
         case "down":
             return "down, but not to normal"
         case "stays":
-            return f"still about {ampere(was)}" if was is not None else "no change"
+            return f"still about {ampere(was, fine)}" if was is not None else "no change"
         case "quiet":
-            return f"about {ampere(test.found)}, as found" if test.found > LEAST_FOUND else "nothing"
+            return f"about {ampere(test.found, fine)}, as found" if test.found > LEAST_FOUND else "nothing"
         case "some" if test.found > LEAST_FOUND:
             return "a little more than was found behind it"
         case "some":
@@ -146,7 +149,7 @@ def _is_total(platform: Platform, action: Action) -> bool:
 
 
 def _points_to(platform: Platform, action: Action, branch: Branch, branches: Sequence[Branch]) -> str:
-    part = part_words(platform, branch.part).partition(",")[0]
+    part = short_part_words(platform, branch.part)
     if branch.outcome == "stays" and action.about and branch.part != action.about:
         return f"not {action.about}: then {part} ({chance(branch.then)})"
     return f"then {part} ({chance(branch.then)})"

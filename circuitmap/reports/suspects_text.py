@@ -3,9 +3,16 @@
 from collections.abc import Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Row, Subject
+from circuitmap.diagnosis.netting import accounts_of
 from circuitmap.diagnosis.next_test import NotWorth
 from circuitmap.reports.chance_words import chance
-from circuitmap.reports.fault_words import fault_words, part_words, subject_words, where_to_look
+from circuitmap.reports.fault_words import (
+    fault_words,
+    part_words,
+    short_part_words,
+    subject_words,
+    where_to_look,
+)
 from circuitmap.reports.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
 from circuitmap.reports.suspects_care import care_sentences
 from circuitmap.reports.suspects_next import test_lines
@@ -16,6 +23,7 @@ from circuitmap.reports.suspects_why import (
     faults_of_class,
     reasons_against,
     reasons_for_the_place,
+    total_is_fine,
 )
 from circuitmap.wiring.parts import Relay
 from circuitmap.wiring.platform import Platform
@@ -42,8 +50,9 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         return as_text(head, _next(platform, diagnosis, width), _not_known(platform, diagnosis, width))
     if diagnosis.nothing_fits:
         return as_text(
-            head, _nothing_fits(diagnosis, width), _count(diagnosis, width), _not_known(platform, diagnosis, width)
-        )
+            head, _nothing_fits(diagnosis, width), _count(diagnosis, width),
+            _not_known(platform, diagnosis, width),
+        )  # fmt: skip
     if total_is_contradicted(diagnosis):
         answer = wrapped("READ AGAIN: the total and the readings behind it cannot both be right.", width=width)
         return as_text(head, answer, _count(diagnosis, width), _not_known(platform, diagnosis, width))
@@ -88,12 +97,16 @@ def row_of_answer(diagnosis: Diagnosis) -> Row | None:
         return None
     if is_two(diagnosis):
         return diagnosis.rows[0]
-    part = first_part(diagnosis.subjects[0])
-    identities = {fault.identity for fault in part.faults if fault.about == diagnosis.subjects[0].about}
+    return row_of(diagnosis, diagnosis.subjects[0]) or diagnosis.rows[0]
+
+
+def row_of(diagnosis: Diagnosis, subject: Subject) -> Row | None:
+    """The explanation by a single fault that a subject's first part stands in."""
+    identities = {fault.identity for fault in first_part(subject).faults if fault.about == subject.about}
     for row in diagnosis.rows:
         if len(row.explanation.kinds) == 1 and any(member[0].identity in identities for member in row.faults):
             return row
-    return diagnosis.rows[0]
+    return None
 
 
 def first_part(subject: Subject) -> PartChance:
@@ -102,8 +115,18 @@ def first_part(subject: Subject) -> PartChance:
 
 def _head(platform: Platform, diagnosis: Diagnosis) -> str:
     account = diagnosis.account
-    read = f"total {ampere(account.total)}" if account is not None else "total not read"
+    fine = total_is_fine(diagnosis)
+    read = f"total {ampere(account.total, fine)}" if account is not None else "total not read"
+    if account is not None and several_batteries(diagnosis):
+        each = [f"{place} {ampere(one.total, fine)}" for place, one in accounts_of(diagnosis.netted).items()]
+        each += [f"{r.place} {ampere(r.amps, fine)}, being charged" for r in diagnosis.netted.charging]
+        read += f": {joined(each)}"
     return f"{platform.name or 'This car'}.  {read[0].upper()}{read[1:]} ({platform.supply_volts:g} V)"
+
+
+def several_batteries(diagnosis: Diagnosis) -> bool:
+    """More than one battery was read."""
+    return len(diagnosis.netted.totals) + len(diagnosis.netted.charging) > 1
 
 
 def is_two(diagnosis: Diagnosis) -> bool:
@@ -131,7 +154,9 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         do = "Do NEXT 1." if diagnosis.tests.choices else "Read more: see NOT KNOWN."
         how = f"TOO EARLY: {len(level)} things are level" if len(level) > 1 else "TOO EARLY to say: nothing stands out"
         lines = wrapped(f"{how}. {do}", width=width)
-        shown = [f"{_short(platform, s)} ({chance(s.probability)})" for s in level[:MOST_OTHERS]]
+        shown = [
+            f"{_short(platform, s)} ({chance(s.probability)}{_partly(diagnosis, s)})" for s in level[:MOST_OTHERS]
+        ]
         more = [f"{len(level) - MOST_OTHERS} more"] if len(level) > MOST_OTHERS else []
         return lines + section("AHEAD", [f"{joined([*shown, *more])}."], width)
     part = first_part(top)
@@ -139,7 +164,7 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     first = part.faults[0]
     tied = tied_for_first(top)
     if len(tied) > 1:
-        names = shortened([part_words(platform, p.part).partition(",")[0] for p in tied])
+        names = shortened([short_part_words(platform, p.part) for p in tied])
         lines += section("FIRST", [f"one of these {len(tied)}, can't be told apart yet: {names}."], width)
     else:
         lines += section("FIRST", [f"{where_to_look(platform, first)}.  ({chance(part.probability)})"], width)
@@ -147,11 +172,29 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         lines += section("STOP", ["looking for more: prove this now, then mend it."], width)
     if top.about not in platform.networks:
         lines += section("THAT IS", [f"{fault_words(platform, first)}."], width)
-    return lines
+    return lines + _but(diagnosis, width)
+
+
+def _but(diagnosis: Diagnosis, width: int) -> list[str]:
+    """Where the answer explains only part of what was read."""
+    row = row_of_answer(diagnosis)
+    said = [
+        f"that takes {ampere(short.explained)} as typed in, and {ampere(short.amps)} was read at {short.place}: "
+        "something else draws there, too, or what is typed in is not this car's."
+        for short in (row.partly if row is not None else ())
+    ]
+    return section("BUT", said, width) if said else []
+
+
+def _partly(diagnosis: Diagnosis, subject: Subject) -> str:
+    """`; explains 0.80 A of 1.60 A`, where that is so."""
+    row = row_of(diagnosis, subject)
+    short = row.partly[0] if row is not None and row.partly else None
+    return f"; explains {ampere(short.explained)} of {ampere(short.amps)}" if short is not None else ""
 
 
 def _short(platform: Platform, subject: Subject) -> str:
-    return part_words(platform, subject.about).partition(",")[0] if subject.about in platform.parts else subject.about
+    return short_part_words(platform, subject.about) if subject.about in platform.parts else subject.about
 
 
 def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -165,7 +208,7 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         if rival and reasons:
             far = beaten.rival.probability < FAR * row.probability
             head = "NOT" if far else "RATHER THAN"
-            named = joined([part_words(platform, fault.part).partition(",")[0] for fault in rival])
+            named = joined([short_part_words(platform, fault.part) for fault in rival])
             relay = len(rival) == 1 and isinstance(platform.parts.get(rival[0].part), Relay)
             stuck = " stuck" if relay and rival[0].kind == "contact" else ""
             lines += wrapped(f"{head} {named}{stuck}, because", width=width) + _signed(reasons, width)
@@ -237,7 +280,8 @@ def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
         return []
     account = diagnosis.account
     if account is not None and account.total - account.error > diagnosis.tests.normal_up_to:
-        says = "the total was misread: it was read once. Read it again."
+        which = "the readings were" if account.found > account.error else "the total was"
+        says = f"{which} misread. Read the total again before you go on."
     else:
         wrong = chance(1.0 - diagnosis.something_wrong)
         says = f"nothing is wrong with the draw ({wrong}). The chances above are for a car that draws too much."
@@ -245,15 +289,23 @@ def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
 
 
 def _count(diagnosis: Diagnosis, width: int) -> list[str]:
-    account = diagnosis.account
+    return section("COUNT", count_sentences(diagnosis), width)
+
+
+def count_sentences(diagnosis: Diagnosis) -> list[str]:
+    """The balance, of each battery where there are several, and what does not go together."""
+    fine = total_is_fine(diagnosis)
+    accounts = accounts_of(diagnosis.netted)
     sentences = []
-    if account is not None:
+    for place, account in accounts.items():
+        at = f"{place}: " if several_batteries(diagnosis) else ""
         sentences.append(
-            f"found {ampere(account.found)} of {ampere(account.total)}. Not found yet {ampere(account.left)}; "
-            f"the meters can be off {ampere(account.error)}."
+            f"{at}found {ampere(account.found, fine)} of {ampere(account.total, fine)}. Not found yet "
+            f"{ampere(account.left, fine)}; the meters can be off {ampere(account.error, fine)}."
         )
-    sentences += contradiction_sentences(diagnosis)
-    return section("COUNT", sentences, width)
+    for reading in diagnosis.netted.charging:
+        sentences.append(f"{reading.place} is being charged with {ampere(abs(reading.amps or 0.0), fine)}.")
+    return sentences + contradiction_sentences(diagnosis)
 
 
 def _nothing_fits(diagnosis: Diagnosis, width: int) -> list[str]:

@@ -10,6 +10,7 @@ from circuitmap.diagnosis.incomplete import HIDES_MUCH
 from circuitmap.diagnosis.netting import Segment
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.diagnosis.reasons import ONE_ZERO, Beaten, Line
+from circuitmap.evidence.readings import Reading
 from circuitmap.reports.chance_words import weight
 from circuitmap.reports.fault_words import network_words
 from circuitmap.reports.paragraphs import joined, shortened
@@ -102,7 +103,7 @@ def _readings(diagnosis: Diagnosis, what: str, places: Sequence[str]) -> str:
         words += [f"{place} shows nothing beyond {_behind(measured[place])}" for place in rest]
         return "; ".join(words)
     drawing = sorted(places, key=lambda p: -(measured[p].amps or 0.0))
-    words = [_draw(measured[place]) for place in drawing]
+    words = [_draw(measured[place], total_is_fine(diagnosis)) for place in drawing]
     verb = "draw" if len(words) > 1 else "draws"
     told = joined(words) if len(words) <= 7 else f"{', '.join(words[:6])} and {len(words) - 6} more"
     return f"{told} {verb}"
@@ -115,20 +116,22 @@ def _behind(segment: Segment) -> str:
 def _all_on(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, places: Sequence[str]) -> str:
     """That the loads of all drawing fuses are on the network that is kept awake, where that is so."""
     fault = row.faults[0][0]
-    if what != "draws" or len(places) < 2 or not fault.network:
+    alone = all(len(diagnosis.netted.measured[place].readings) == 1 for place in places)
+    if what != "draws" or len(places) < 2 or not fault.network or not alone:
         return ""
     awake = {place for flow in fault.brings for place in flow.way.places[:1]}
     return f"; their loads are all on {network_words(platform, fault.network)}" if set(places) <= awake else ""
 
 
-def _draw(segment: Segment) -> str:
+def _draw(segment: Segment, fine: bool) -> str:
     """`F22 (0.46 A)`; of a place with branches what was read, and how much of it was not found behind it."""
     own = segment.readings[0]
     if segment.amps is None or own.amps is None:
         return segment.place
     if len(segment.readings) == 1:
-        return f"{segment.place} ({ampere(own.amps)})"
-    return f"{segment.place} ({ampere(own.amps)}, {ampere(segment.amps)} of it not found behind {_behind(segment)})"
+        return f"{segment.place} ({ampere(own.amps, fine)})"
+    rest = f"{ampere(segment.amps, fine)} of it not found behind {_behind(segment)}"
+    return f"{segment.place} ({ampere(own.amps, fine)}, {rest})"
 
 
 def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:
@@ -137,6 +140,9 @@ def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:
             state = "awake" if "asleep" not in seen.written and not _is_low(seen.written) else "asleep"
             name = network_words(platform, seen.about)
             return f"{name[0].upper()}{name[1:]}: {seen.written.partition(' ')[2]}, {state} when it should be asleep"
+        case "charging":
+            amps = next((r.amps for r in diagnosis.netted.charging if r.place == seen.about), None)
+            return f"{seen.about} is being charged, {ampere(abs(amps or 0.0))}: something joins it to the other battery"
         case "earlier":
             jobs = "1 earlier job" if seen.written == "1" else f"{seen.written} earlier jobs"
             return f"what {jobs} of the shop found"
@@ -176,10 +182,29 @@ def _is_low(written: str) -> bool:
         return False
 
 
-def ampere(amps: float | None) -> str:
-    """Amps with two digits behind the point, as they are written at the car."""
+FINE_STEP, SMALL = 0.005, 0.0995
+"""A: below the first display step a meter is read in milliamps; below the second a current is told in them."""
+
+
+def is_fine(reading: Reading) -> bool:
+    """Whether a reading was taken in milliamps."""
+    return reading.resistance is None and reading.meter.step < FINE_STEP
+
+
+def total_is_fine(diagnosis: Diagnosis) -> bool:
+    """Whether the total is small and was read in milliamps, so that all else is told so, too."""
+    totals = diagnosis.netted.totals
+    return any(is_fine(reading) for reading in totals) and sum(reading.amps or 0.0 for reading in totals) < SMALL
+
+
+def ampere(amps: float | None, fine: bool = False) -> str:
+    """Amps with two digits behind the point, as they are written at the car; of a small current that was read in
+    milliamps these."""
     if amps is None:
         return "something"
+    if fine and abs(amps) < SMALL:
+        milliamps = round(amps * 1000.0, 1 if abs(amps) < 0.00995 else 0)
+        return f"{milliamps + 0.0:g} mA"
     return f"{amps:.1f} A" if abs(amps) >= 9.95 else f"{amps:.2f} A"
 
 

@@ -13,6 +13,9 @@ from circuitmap.source import Span
 
 EMPTY: Mapping[str, str] = MappingProxyType({})
 
+UNFUSED_KINDS = ("alternator", "starter")
+"""Loads that usually hang on the battery without a fuse; the current in their cable can be read with a clamp."""
+
 
 class Terminal(NamedTuple):
     """A point where a wire ends: a pin, a splice, a ground point, one half of a connector's cavity.

@@ -132,7 +132,7 @@ def test_a_dead_fuse_has_nothing_added_on_it() -> None:
 
 
 def test_the_alternator_passes_no_fuse() -> None:
-    assert of("unfused", "ALT").brings[0].way.places == ("BAT",)
+    assert of("unfused", "ALT").brings[0].way.places == ("ALT", "BAT")
 
 
 def test_two_supplies_share_a_modules_current() -> None:

@@ -101,7 +101,8 @@ def command(
 ) -> int:
     """Rank what explains the readings, say what speaks for it and against it, and the test to do next.
 
-    A place is a fuse, a battery or a box (its feeder): F22=0.46A, F22=1.6mV, F9=0A, BAT=1.85A, CAB=0.9A.
+    A place is a fuse, a battery, a box (its feeder) or the cable of an alternator or starter: F22=0.46A, F22=1.6mV,
+    F9=0A, BAT=1.85A, CAB=0.9A.
     What is not named was not read.
     """
     from circuitmap.cli.answering import PROBLEMS_IN_THE_TEXT, answer_json, answer_text

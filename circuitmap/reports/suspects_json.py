@@ -4,7 +4,7 @@ from typing import Any
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.netting import Contradiction
+from circuitmap.diagnosis.netting import Contradiction, accounts_of
 from circuitmap.diagnosis.next_test import PlannedTest
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.reports.fault_words import fault_words
@@ -34,6 +34,16 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "unaccounted": None
         if account is None
         else {"amps": _rounded(account.left), "error": _rounded(account.error)},
+        "batteries": [
+            {
+                "place": place,
+                "total": _rounded(one.total),
+                "found": _rounded(one.found),
+                "left": _rounded(one.left),
+                "error": _rounded(one.error),
+            }
+            for place, one in accounts_of(diagnosis.netted).items()
+        ],
         "segments": [
             {
                 "place": segment.place,

@@ -63,8 +63,10 @@ class Truth:
             self.resistance[fuse.name] = NOMINAL[fuse.style, fuse.rating] * draw(0.0, 0.08)
 
     def flowing(self, out: frozenset[str] = frozenset()) -> dict[str, float]:
-        """True current in A at each fuse, each `MAINn` and `BAT`, with parts out."""
+        """True current in A at each fuse, each `MAINn`, `BAT`, and in the cables of `ALT` and `STARTER`, with parts
+        out."""
         amps = {fuse.name: 0.0 for fuse in self.vehicle.fuses}
+        cables = {"ALT": 0.0, "STARTER": 0.0}
         unfused = 0.0
         up = self._awake_networks(out)
         for module in self.vehicle.modules:
@@ -82,6 +84,8 @@ class Truth:
                 amps[wrong.fuse] += wrong.current
             elif (wrong.kind == "added" and not wrong.fuse) or (wrong.kind == "unfused" and wrong.part not in out):
                 unfused += wrong.current
+                if wrong.part in cables:
+                    cables[wrong.part] += wrong.current
             elif wrong.kind == "lamp":
                 lamp = next(lamp for lamp in self.vehicle.lamps if lamp.switch == wrong.part)
                 if not {lamp.name, lamp.fuse, lamp.switch} & out:
@@ -94,7 +98,7 @@ class Truth:
             amps[f"MAIN{box}"] = sum(amps[fuse.name] for fuse in inside)
             total += amps[f"MAIN{box}"]
         amps["BAT"] = total
-        return amps
+        return amps | cables
 
     def awake_networks(self, out: frozenset[str] = frozenset()) -> set[int]:
         return self._awake_networks(out)

@@ -139,7 +139,9 @@ def test_a_terminal_that_is_not_utf_8(encoding: str, van: Path, fresh_circuitmap
 def test_ctrl_c_says_stopped(van: Path, tmp_path: Path) -> None:
     slow = tmp_path / "slow.py"
     slow.write_text(
-        "import sys, time\n"
+        "import signal, sys, time\n"
+        # As in a shell that somebody types into; one that runs in the background ignores Ctrl-C and hands that on.
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         "from circuitmap.cli import list_parts, main\n"
         "import circuitmap.workbench\n"
         "def forever(*_):\n"

@@ -39,6 +39,8 @@ ADDED = Spread(0.25, 1.3)
 BY_ITSELF = Spread(0.2, 1.3)
 CHAFED = Spread(0.3, 1.5)
 UNFUSED = Spread(0.1, 1.3)
+"""Judgement, set together with the weight of a battery post so that the motorcycle's rectifier leads: that sample is
+no check of it. On simulated vehicles it changes next to nothing."""
 BETWEEN_BATTERIES = Spread(0.8, 1.5)
 """What flows from one battery into the other and its loads once they are joined."""
 ANYTHING = Spread(0.1, log(10.0 / 0.001) / sqrt(12.0))

@@ -98,7 +98,8 @@ MUTATIONS = (
     ),
     Mutation(
         "culprit only among drawing fuses", f"{D}/diagnose.py",
-        "    odds = np.array([fault.odds for fault in everyone])\n",
+        "    tables = tables_of(sightings, len(everyone))\n    odds = np.array([fault.odds for fault in everyone])\n",
+        "    tables = tables_of(sightings, len(everyone))\n"
         "    drawing = {r.place for r in evidence.readings if r.shows_current}\n"
         "    on = [not f.module or any(p in drawing for _, _, w in parked.pins_of(f.module) for p in w.places[:1])\n"
         "          for f in everyone]\n"

@@ -59,9 +59,7 @@ def report_on(job: Job, private: bool = True, drawing: str = "") -> Report:
         diagnosis = diagnosis_of(job)
         balance = tuple(balance_sentences(job.platform, diagnosis))
         not_known = tuple(not_known_sentences(job.platform, diagnosis))
-    return report_of(
-        job, balance=balance, not_known=not_known, private=private, drawing=drawing, drawing_words=words
-    )
+    return report_of(job, balance=balance, not_known=not_known, private=private, drawing=drawing, drawing_words=words)
 
 
 def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":

@@ -44,9 +44,7 @@ class Typed(NamedTuple):
     looked: bool = False
 
 
-def open_for(
-    folder: Path, options: tuple[str, ...], without: tuple[str, ...]
-) -> tuple[Bench, tuple[str, ...]]:
+def open_for(folder: Path, options: tuple[str, ...], without: tuple[str, ...]) -> tuple[Bench, tuple[str, ...]]:
     """The platform for a car with these options; what it is without may be options or parts, which come back."""
     bench = open_bench(folder, options)
     absent = tuple(name for name in without if name in bench.platform.options)

@@ -38,9 +38,7 @@ def sources_at(folder: Path, revision: str) -> tuple[SourceFile, ...]:
 
 def _git(folder: Path, *words: str) -> bytes:
     try:
-        done = subprocess.run(
-            ["git", "-C", str(folder), *words], capture_output=True, timeout=GIT_SECONDS, check=False
-        )
+        done = subprocess.run(["git", "-C", str(folder), *words], capture_output=True, timeout=GIT_SECONDS, check=False)
     except FileNotFoundError:
         raise CannotRead("git is not installed, and --git asks it for an earlier revision.") from None
     except subprocess.TimeoutExpired:

@@ -45,11 +45,19 @@ if TYPE_CHECKING:
     help="The battery's current with PART out; several at once with commas; PART@PLACE=READING read elsewhere.",
 )
 @click.option(
-    "--relay", "relays", multiple=True, metavar="NAME=STATE", shell_complete=part_names,
+    "--relay",
+    "relays",
+    multiple=True,
+    metavar="NAME=STATE",
+    shell_complete=part_names,
     help="Volts before it was touched: held (at its coil), stuck (none, contact closed) or open.",
 )
 @click.option(
-    "--input", "inputs", multiple=True, metavar="NAME=SEEN", shell_complete=part_names,
+    "--input",
+    "inputs",
+    multiple=True,
+    metavar="NAME=SEEN",
+    shell_complete=part_names,
     help="A switch, or a module's inputs, in the live data: right or wrong.",
 )
 @click.option("--looked", is_flag=True, help="Somebody looked all round and found nothing.")
@@ -67,7 +75,11 @@ if TYPE_CHECKING:
 @click.option("--fitted", multiple=True, metavar='"NAME from PLACE"', help="On no sheet, fitted to this car.")
 @click.option("--card", type=FOLDER, metavar="FILE", help="A job card with the evidence in order.")
 @click.option(
-    "--earlier-jobs", "shelves", multiple=True, type=FOLDER, metavar="FOLDER",
+    "--earlier-jobs",
+    "shelves",
+    multiple=True,
+    type=FOLDER,
+    metavar="FOLDER",
     help="Closed cards below this folder count; with --card those beside it do.",
 )
 @click.option("--without-earlier-jobs", "alone", is_flag=True, help="Earlier jobs do not count.")

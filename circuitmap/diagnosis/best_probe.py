@@ -27,9 +27,7 @@ def bits_of_probe(weights: Sequence[float], predicted: Sequence[Hashable | None]
     return float(expected_bits(np.asarray(weights, dtype=float), range(len(weights)), chances))
 
 
-def best_probe(
-    weights: Sequence[float], places: Mapping[str, Sequence[Hashable | None]]
-) -> tuple[str, float]:
+def best_probe(weights: Sequence[float], places: Mapping[str, Sequence[Hashable | None]]) -> tuple[str, float]:
     """The place that tells most, and how many bits; the first of equals."""
     bits = {place: bits_of_probe(weights, predicted) for place, predicted in places.items()}
     best = max(bits, key=lambda place: round(bits[place], 12))

@@ -34,9 +34,7 @@ def added_somewhere(parked: Parked) -> Iterator[Candidate]:
         if isinstance(part, Fuse) and not part.empty:
             way = parked.way_behind(part)
             if way is not None:
-                yield Candidate(
-                    _own("added", f"something on {part.name}", part.name, way, ADDED, there), ADDED_FUSE
-                )
+                yield Candidate(_own("added", f"something on {part.name}", part.name, way, ADDED, there), ADDED_FUSE)
         elif isinstance(part, OpenEnd) and not part.from_supply:
             for terminal in parked.circuit.terminals_of.get(part.name, ()):
                 way = parked.ways.to(terminal)
@@ -47,11 +45,7 @@ def added_somewhere(parked: Parked) -> Iterator[Candidate]:
         elif isinstance(part, Battery):
             for post in ("+", "mid") if part.series else ("+",):
                 way = Way(posts_from(parked.circuit, Terminal(part.name, post)), frozenset({part.name}))
-                name = (
-                    f"something on {part.name}"
-                    if post == "+"
-                    else f"something between the batteries of {part.name}"
-                )
+                name = f"something on {part.name}" if post == "+" else f"something between the batteries of {part.name}"
                 weight = ADDED_POST if post == "+" else ADDED_TAP
                 yield Candidate(_own("added", name, way.places[0], way, ADDED, there), weight)
 
@@ -105,9 +99,7 @@ def chafed_behind_fuses(parked: Parked) -> Iterator[Candidate]:
         there = holds(fuse.condition, parked.fitting)
         way = parked.way_behind(fuse) if there != Answer.NO and not fuse.empty else None
         if way is not None:
-            yield Candidate(
-                _own("chafed", f"wiring behind {fuse.name}", fuse.name, way, CHAFED, there), CHAFED_FUSE
-            )
+            yield Candidate(_own("chafed", f"wiring behind {fuse.name}", fuse.name, way, CHAFED, there), CHAFED_FUSE)
 
 
 def unfused(parked: Parked) -> Iterator[Candidate]:

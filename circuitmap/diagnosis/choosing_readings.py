@@ -13,9 +13,7 @@ STEADY_SHARE, STEADY_STEPS = 0.05, 3.0
 AGREE_SHARE = 0.10
 """Two readings of one place agree within this share, beyond what their meters can be off (judgement)."""
 
-WhyNot = Literal[
-    "early", "woken", "other-state", "quiet-phase", "phase-unknown", "partial-feeder", "shared-batteries"
-]
+WhyNot = Literal["early", "woken", "other-state", "quiet-phase", "phase-unknown", "partial-feeder", "shared-batteries"]
 """Why a reading is not weighed: it came before the vehicle slept, or just after it was woken; the total was another
 then; it comes from the quiet phase of a draw that comes and goes, or nobody knows from which; the box has other
 feeders, one of which was read; another battery shares the current and was not read."""

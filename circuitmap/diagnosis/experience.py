@@ -74,9 +74,7 @@ def new_shares(shares: Mapping[str, float], kinds: Mapping[str, str], experience
     }
     moved = {part: share * kind_factor.get(kinds[part], 1.0) for part, share in shares.items()}
     seen = sum(count for part, count in experience.same.items() if part in moved)
-    return {
-        part: (WORTH * share + experience.same.get(part, 0)) / (WORTH + seen) for part, share in moved.items()
-    }
+    return {part: (WORTH * share + experience.same.get(part, 0)) / (WORTH + seen) for part, share in moved.items()}
 
 
 def experience_seen(experience: Experience, faults: Sequence[Fault], platform: Platform) -> list[StateSighting]:

@@ -45,9 +45,7 @@ def spread_of_moments(mean: float, variance: float) -> Spread:
 def sum_of(currents: Iterable[Spread]) -> Spread:
     """The spread of independent currents flowing together."""
     together = tuple(currents)
-    return spread_of_moments(
-        sum(current.mean for current in together), sum(current.variance for current in together)
-    )
+    return spread_of_moments(sum(current.mean for current in together), sum(current.variance for current in together))
 
 
 def log_shape(means: Array, variances: Array) -> tuple[Array, Array]:

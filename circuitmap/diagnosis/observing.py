@@ -61,9 +61,7 @@ def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
     return tuple(found)
 
 
-def in_segments(
-    flows: Iterable[Flow], measured: Mapping[str, object], tree: PlaceTree
-) -> dict[str, list[Flow]]:
+def in_segments(flows: Iterable[Flow], measured: Mapping[str, object], tree: PlaceTree) -> dict[str, list[Flow]]:
     """Flows by the nearest measured place they pass; those that pass none are left out."""
     found: dict[str, list[Flow]] = {}
     for flow in flows:
@@ -73,9 +71,7 @@ def in_segments(
     return found
 
 
-def currents_seen(
-    netted: Netted, faults: Sequence[Fault], parked: Parked, tree: PlaceTree
-) -> list[CurrentSighting]:
+def currents_seen(netted: Netted, faults: Sequence[Fault], parked: Parked, tree: PlaceTree) -> list[CurrentSighting]:
     """One observation a segment.
 
     A place where only "draws" or "quiet" is known takes nothing off the place above it, so what flows there is also
@@ -182,9 +178,7 @@ def lines_seen(lines: Sequence[NetworkLine], faults: Sequence[Fault], parked: Pa
             up, down = 1.0 - up, 1.0 - down
         awake_anyway = parked.powered.networks.get(network, Answer.NO) == Answer.YES
         touched = {number: 0 for number, fault in enumerate(faults) if network in fault.wakes}
-        found.append(
-            StateSighting(Seen("line", network, line.written), up if awake_anyway else down, (up,), touched)
-        )
+        found.append(StateSighting(Seen("line", network, line.written), up if awake_anyway else down, (up,), touched))
     return found
 
 
@@ -262,5 +256,3 @@ def _about_module(
         if fault.module == module and fault.kind in ("by-itself", "keeps-awake")
     }
     return StateSighting(label, healthy, (faulty,), touched)
-
-

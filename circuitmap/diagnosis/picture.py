@@ -34,6 +34,7 @@ class Flow(NamedTuple):
 
 Picture = Mapping[FlowKey, Flow]
 
+
 def asleep_in(powered: Powered, ways: Ways) -> dict[FlowKey, Flow]:
     """What the parked vehicle draws: every part that is fed and asleep. A lamp or motor that seems to be on is
     switched by something that nobody typed, so it is taken to be off."""

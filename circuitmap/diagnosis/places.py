@@ -35,9 +35,7 @@ class PlaceTree:
 
     def is_post(self, place: str) -> bool:
         """Whether a place is a battery or one of its posts."""
-        return self.is_battery(place) or isinstance(
-            self.parked.platform.parts.get(place.rpartition(".")[0]), Battery
-        )
+        return self.is_battery(place) or isinstance(self.parked.platform.parts.get(place.rpartition(".")[0]), Battery)
 
     def is_dead(self, place: str) -> bool:
         """Whether a fuse is without supply on a sound parked car."""
@@ -65,8 +63,10 @@ class PlaceTree:
             return tuple(p for p in beyond[0] if all(p in way for way in beyond))
         if part is not None and part.kind in UNFUSED_KINDS:
             pins = self.parked.pins_of(place)
-            return self.way_places(pins[0][2].places) if pins else self.way_places(
-                posts_from(self.parked.circuit, Terminal("", ""))
+            return (
+                self.way_places(pins[0][2].places)
+                if pins
+                else self.way_places(posts_from(self.parked.circuit, Terminal("", "")))
             )
         owner, _, pin = place.rpartition(".")
         if isinstance(self.parked.platform.parts.get(owner), Battery):

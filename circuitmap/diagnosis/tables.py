@@ -197,9 +197,7 @@ def _distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[
 def _table_of_current(sighting: CurrentSighting, faults: int) -> Table:
     ways = _ways_of(sighting.brought, faults, sighting.strip_of)
     mean, variance = ways.united()
-    means, variances, which = _distinct_sums(
-        mean + sighting.healthy_mean, variance + sighting.healthy_variance
-    )
+    means, variances, which = _distinct_sums(mean + sighting.healthy_mean, variance + sighting.healthy_variance)
     chances = [weigh(strip, means, variances, sighting.misread) for strip in (sighting.strip, *sighting.other_strips)]
     return Table((sighting.label,), ways.columns, _by_strip(ways, [chance[which] for chance in chances]))
 
@@ -222,9 +220,7 @@ def _table_of_one_zero(together: list[CurrentSighting], faults: int) -> Table:
     for sighting in together:
         ways = _ways_of(sighting.brought, faults, sighting.strip_of)
         mean, variance = ways.united()
-        means, variances, which = _distinct_sums(
-            mean + sighting.healthy_mean, variance + sighting.healthy_variance
-        )
+        means, variances, which = _distinct_sums(mean + sighting.healthy_mean, variance + sighting.healthy_variance)
         per_zero = []
         for zero in zeros:
             strips = [_shifted(strip, sighting, zero) for strip in (sighting.strip, *sighting.other_strips)]

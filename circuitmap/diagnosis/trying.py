@@ -102,5 +102,3 @@ def _sighting(
 def _through(flows: Iterable[Flow], place: str, tree: PlaceTree) -> tuple[Brought, ...]:
     """What of some currents passes a place."""
     return brought_together(flow for flow in flows if place in tree.way_places(flow.way.places))
-
-

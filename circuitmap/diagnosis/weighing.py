@@ -136,12 +136,8 @@ class Weighing:
         """Weight of two faults at once."""
         for known in self.together:
             if {known.first, known.second} == {first, second}:
-                return float(
-                    self.odds[first] * self.odds[second] * self.chance_single[self.row_of[known.as_fault]]
-                )
-        return float(
-            self.odds[first] * self.odds[second] * self.chance_pair[self.row_of[first], self.row_of[second]]
-        )
+                return float(self.odds[first] * self.odds[second] * self.chance_single[self.row_of[known.as_fault]])
+        return float(self.odds[first] * self.odds[second] * self.chance_pair[self.row_of[first], self.row_of[second]])
 
     def any_of_each(self, groups: Sequence[Sequence[int]]) -> Array:
         """`any_of` for many groups of faults at once."""
@@ -199,9 +195,7 @@ def weighed(
     else:
         rows, which = np.zeros((1, 0), dtype=np.intp), np.zeros(faults + 1, dtype=np.intp)
     single, pair = _summed(tables, rows)
-    return Weighing(
-        tables, np.asarray(odds, dtype=float), odds_of_nothing, tuple(together), which[1:], single, pair
-    )
+    return Weighing(tables, np.asarray(odds, dtype=float), odds_of_nothing, tuple(together), which[1:], single, pair)
 
 
 def _summed(tables: tuple[Table, ...], rows: NDArray[np.intp]) -> tuple[Array, Array]:

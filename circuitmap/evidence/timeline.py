@@ -323,9 +323,7 @@ class _Telling:
         try:
             speaks, minutes = self.speaks(False)
             line = written_line(self.platform, pair.name.value, pair.value.value)
-            self.lines.append(
-                replace(line, minutes=minutes, speaks=speaks, without=self.out, span=pair.value.span)
-            )
+            self.lines.append(replace(line, minutes=minutes, speaks=speaks, without=self.out, span=pair.value.span))
         except WrongUse as failure:
             self.wrong(failure, pair.value)
 

@@ -37,9 +37,7 @@ def job_of(platform: Platform, source: SourceFile) -> Job:
     intake = intake_of(platform, card)
     standing = standing_of(platform, card, evidence)
     found = in_order([*problems, *more, *intake.problems, *standing.problems])
-    return Job(
-        platform=platform, card=card, evidence=evidence, intake=intake, standing=standing, problems=found
-    )
+    return Job(platform=platform, card=card, evidence=evidence, intake=intake, standing=standing, problems=found)
 
 
 def card_source(path: Path) -> SourceFile:

@@ -1,17 +1,17 @@
 """One short line, as it is typed at the car, to one entry of the card.
 
-    F22=0.46A F14=draws; total 1.85A        readings, and the battery's current at that moment
-    CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
-    locked        key on        opened      what was done to the vehicle
-    out LIFT; BAT=0.05A                     a try: what is out, and what is read then
-    back LIFT                               put in again
-    network CHASSIS 2.5V                    or awake, asleep
-    scan silent LIFT unsteady SUSP
-    codes U0140 back BCM about LIFT
-    log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
-    tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
-    relay REAR.K3 held       input DOORD wrong       looked (all round, nothing found)
-    zeroed, remark ..., claim ..., photo ..., cause ..., to-mend ..., until-then ..., mended ...
+F22=0.46A F14=draws; total 1.85A        readings, and the battery's current at that moment
+CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
+locked        key on        opened      what was done to the vehicle
+out LIFT; BAT=0.05A                     a try: what is out, and what is read then
+back LIFT                               put in again
+network CHASSIS 2.5V                    or awake, asleep
+scan silent LIFT unsteady SUSP
+codes U0140 back BCM about LIFT
+log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
+tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
+relay REAR.K3 held       input DOORD wrong       looked (all round, nothing found)
+zeroed, remark ..., claim ..., photo ..., cause ..., to-mend ..., until-then ..., mended ...
 """
 
 import re

@@ -75,9 +75,7 @@ def why(powered: Powered, terminal: Terminal, side: Side = "supply") -> Reason:
     answer = (powered.supply if side == "supply" else powered.ground)[terminal]
     if answer == Answer.NO:
         contacts, loads = _kept_away_by(powered, node, side)
-        return Reason(
-            terminal, side, answer, open_contacts=tuple(sorted(contacts)), backfed_by=tuple(sorted(loads))
-        )
+        return Reason(terminal, side, answer, open_contacts=tuple(sorted(contacts)), backfed_by=tuple(sorted(loads)))
     nodes, links = _way(powered, node, side)
     source = nodes[0]
     steps = tuple(

@@ -8,7 +8,7 @@ from circuitmap.reports.report import Report, Section
 
 def report_html(report: Report) -> str:
     body = Markup(
-        "<h1>{vehicle}</h1>\n{job}<p class=\"verdict\">{verdict}</p>\n{figures}{customer}{drawing}"
+        '<h1>{vehicle}</h1>\n{job}<p class="verdict">{verdict}</p>\n{figures}{customer}{drawing}'
         '<section class="new-page"><h1>Record for the technician</h1>\n{bars}{record}{rows}</section>\n'
     ).format(
         vehicle=shown(report.vehicle),
@@ -56,7 +56,7 @@ def _drawing(report: Report) -> Markup:
     if not report.drawing:
         return Markup("")
     return Markup(
-        '<section><h2>The picture</h2>\n<p>{}</p>\n'
+        "<section><h2>The picture</h2>\n<p>{}</p>\n"
         '<div class="drawing" tabindex="0" role="region" aria-label="Drawing">{}</div></section>\n'
     ).format(shown(report.drawing_words), Markup(report.drawing))
 
@@ -106,6 +106,6 @@ def _rows(report: Report) -> Markup:
         for row in report.rows
     )  # fmt: skip
     return Markup(
-        "<section><h2>All entries</h2>\n<table><thead><tr><th class=\"number\">No.</th><th>Time</th><th>Entry</th></tr>"
+        '<section><h2>All entries</h2>\n<table><thead><tr><th class="number">No.</th><th>Time</th><th>Entry</th></tr>'
         "</thead><tbody>\n{}</tbody></table></section>\n"
     ).format(rows)

@@ -133,9 +133,7 @@ def _networks(platform: Platform) -> Iterator[Item]:
             ("gateway", ", ".join(gateways)),
             ("only", condition_words(network.condition)),
         ]
-        yield Item(
-            anchor_of("network", network.name), network.name, network.description, _known(facts), tuple(refers)
-        )
+        yield Item(anchor_of("network", network.name), network.name, network.description, _known(facts), tuple(refers))
 
 
 def _sheets(platform: Platform) -> Iterator[Item]:
@@ -170,6 +168,3 @@ def _open_ends(platform: Platform) -> Iterator[str]:
 
 def _known(facts: list[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
     return tuple((label, value) for label, value in facts if value)
-
-
-

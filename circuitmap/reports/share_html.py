@@ -64,9 +64,7 @@ def _chapter(chapter: Chapter) -> Markup:
 
 def _item(item: Item) -> Markup:
     says = Markup(" {}").format(shown(item.says)) if item.says else ""
-    facts = Markup("").join(
-        Markup("<p>{}: {}</p>").format(shown(label), shown(value)) for label, value in item.facts
-    )
+    facts = Markup("").join(Markup("<p>{}: {}</p>").format(shown(label), shown(value)) for label, value in item.facts)
     refers = Markup("").join(_reference(anchor, words) for anchor, words in item.refers)
     return Markup('<article id="{}"><h3>{}<span class="quiet">{}</span></h3>{}{}{}{}</article>\n').format(
         item.anchor, shown(item.name), says, facts,

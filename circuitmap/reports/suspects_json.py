@@ -20,20 +20,14 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "two_faults": _rounded(diagnosis.two_faults),
         "nothing_fits": diagnosis.nothing_fits,
         "classes": [_class(platform, diagnosis, row) for row in diagnosis.rows[:top]],
-        "parts": [
-            {"part": part.part, "probability": _rounded(part.probability)} for part in diagnosis.parts[:top]
-        ],
-        "subjects": [
-            {"about": s.about, "probability": _rounded(s.probability)} for s in diagnosis.subjects[:top]
-        ],
+        "parts": [{"part": part.part, "probability": _rounded(part.probability)} for part in diagnosis.parts[:top]],
+        "subjects": [{"about": s.about, "probability": _rounded(s.probability)} for s in diagnosis.subjects[:top]],
         "tests": [_test(test) for test in diagnosis.tests.choices],
         "not_worth": list(diagnosis.tests.not_worth),
         "mend": diagnosis.tests.mend or None,
         "total": None if account is None else _rounded(account.total),
         "found": None if account is None else _rounded(account.found),
-        "unaccounted": None
-        if account is None
-        else {"amps": _rounded(account.left), "error": _rounded(account.error)},
+        "unaccounted": None if account is None else {"amps": _rounded(account.left), "error": _rounded(account.error)},
         "batteries": [
             {
                 "place": place,

@@ -161,5 +161,3 @@ def _remark(platform: Platform, action: Action) -> str:
     if action.doing == "inputs":
         return "This wakes the car: wait again before the next reading."
     return ""
-
-

@@ -154,9 +154,7 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         do = "Do NEXT 1." if diagnosis.tests.choices else "Read more: see NOT KNOWN."
         how = f"TOO EARLY: {len(level)} things are level" if len(level) > 1 else "TOO EARLY to say: nothing stands out"
         lines = wrapped(f"{how}. {do}", width=width)
-        shown = [
-            f"{_short(platform, s)} ({chance(s.probability)}{_partly(diagnosis, s)})" for s in level[:MOST_OTHERS]
-        ]
+        shown = [f"{_short(platform, s)} ({chance(s.probability)}{_partly(diagnosis, s)})" for s in level[:MOST_OTHERS]]
         more = [f"{len(level) - MOST_OTHERS} more"] if len(level) > MOST_OTHERS else []
         return lines + section("AHEAD", [f"{joined([*shown, *more])}."], width)
     part = first_part(top)
@@ -264,9 +262,11 @@ def tied_for_first(subject: Subject) -> list[PartChance]:
 
 
 def _likelier(subject: Subject, first: float) -> str:
-    return ", likelier than any one part named before" if chance(subject.probability) != chance(first) and (
-        subject.probability > first
-    ) else ""
+    return (
+        ", likelier than any one part named before"
+        if chance(subject.probability) != chance(first) and (subject.probability > first)
+        else ""
+    )
 
 
 def _only_repeats(subject: Subject, top: Subject) -> bool:

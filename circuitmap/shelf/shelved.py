@@ -14,7 +14,6 @@ MOST_FOLDERS = 50_000
 """Most folders that are looked into."""
 
 
-
 @dataclass(frozen=True, slots=True)
 class Shelved:
     """A platform's folder or a card's file, relative to the library's folder, with the stamps of its files."""

@@ -2,11 +2,12 @@
 
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import islice
 
 from circuitmap.problems import Related
 from circuitmap.wiring.draft import Draft
 from circuitmap.wiring.nets import Nets
-from circuitmap.wiring.parts import FIRST, SECOND, Diode, Joint, Load, Part, Relay, Resistor, Switch, Terminal
+from circuitmap.wiring.parts import FIRST, SECOND, Diode, Joint, Load, Need, Part, Relay, Resistor, Switch, Terminal
 from circuitmap.wiring.platform import Output, Wire
 from circuitmap.wiring.written_names import BODY
 
@@ -19,18 +20,33 @@ def without_chart_rows_that_are_drawn(
     rows = [wire for wire in wires if wire.kind == "chart"]
     if not rows:
         return list(wires)
+    rows_of: dict[frozenset[Need], list[Wire]] = {}
+    for row in rows:
+        rows_of.setdefault(frozenset(row.condition), []).append(row)
+    always: list[Wire] = []
+    on_condition: dict[frozenset[Need], list[Wire]] = {}
+    for wire in wires:
+        if wire.kind != "chart":
+            (on_condition.setdefault(frozenset(wire.condition), []) if wire.condition else always).append(wire)
+    nets = Nets(
+        (
+            *((wire.a, wire.b) for wire in always),
+            *_ways_through(parts.values(), outputs),
+            # Each end by itself, so that the halves of its cavity are one point.
+            *((end, end) for typed in on_condition.values() for wire in typed for end in (wire.a, wire.b)),
+        )
+    )
     drawn: set[Wire] = set()
-    for condition in {row.condition for row in rows}:
-        typed = [wire for wire in wires if wire.kind != "chart" and set(wire.condition) <= set(condition)]
-        nets = Nets((*((wire.a, wire.b) for wire in typed), *_ways_through(parts.values(), outputs)))
+    for condition, its_rows in rows_of.items():
+        typed = [wire for needed, typed in on_condition.items() if needed <= condition for wire in typed]
+        joined = Nets((nets.key(wire.a), nets.key(wire.b)) for wire in typed)
         parts_of: dict[Terminal, set[str]] = {}
-        for row in rows:
-            if row.condition == condition:
-                net = nets.key(row.a)
-                if net not in parts_of:
-                    parts_of[net] = {terminal.part for terminal in nets.of(net)}
-                if row.b.part in parts_of[net]:
-                    drawn.add(row)
+        for row in its_rows:
+            net = joined.key(nets.key(row.a))
+            if net not in parts_of:
+                parts_of[net] = {terminal.part for key in joined.of(net) for terminal in nets.of(key)}
+            if row.b.part in parts_of[net]:
+                drawn.add(row)
     return [wire for wire in wires if wire.kind != "chart" or wire not in drawn]
 
 
@@ -98,18 +114,21 @@ def _wires_on_loops(wires: Sequence[Wire]) -> list[int]:
     return sorted(number for number in left if not wires[number].name)
 
 
-_FARTHEST_SEARCH = 500
-"""Points looked at for one wire: a chain has a handful, and a search that finds nothing must end."""
+_FARTHEST_SEARCH = 200
+"""Wires looked at for one wire: a chain has a handful, and a search that finds nothing must end."""
 
 
 def _chain_elsewhere(wire: Wire, at: Mapping[Terminal, list[Wire]], parts: Mapping[str, Part]) -> list[Wire]:
     """A way from one end of `wire` to the other over joints, by wires of other sheets and the same equipment."""
-    start, goal = _one_half(wire.a), _one_half(wire.b)
+    # From the end with fewer wires, and so away from battery posts and bars.
+    start, goal = sorted((_one_half(wire.b), _one_half(wire.a)), key=lambda end: len(at.get(end, ())))
     came_by: dict[Terminal, tuple[Terminal, Wire]] = {}
     waiting = deque([start])
-    while waiting and len(came_by) < _FARTHEST_SEARCH:
+    looked_at = 0
+    while waiting and looked_at < _FARTHEST_SEARCH:
         here = waiting.popleft()
-        for step in at.get(here, ()):
+        for step in islice(at.get(here, ()), _FARTHEST_SEARCH - looked_at):
+            looked_at += 1
             if step is wire or not wire.sheets or not step.sheets or step.condition != wire.condition:
                 continue
             if set(step.sheets) & set(wire.sheets):

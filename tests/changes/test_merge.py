@@ -121,8 +121,7 @@ def test_a_thousand_random_merges_mean_the_union() -> None:
         chance = random.Random(seed)
         base = random_file(chance)
         texts = [
-            "\n".join(lines) + "\n"
-            for lines in (base, edited(chance, base, 100_000), edited(chance, base, 200_000))
+            "\n".join(lines) + "\n" for lines in (base, edited(chance, base, 100_000), edited(chance, base, 200_000))
         ]
         result = merge_files(*texts)
         old, ours, theirs = map(statements, texts)

@@ -1,6 +1,6 @@
 """Random job cards on random vehicles: whatever is in them, an answer comes out, and every figure in it makes sense.
 
-    python -m tests.diagnosis.random_cards [COUNT] [FIRST SEED]
+python -m tests.diagnosis.random_cards [COUNT] [FIRST SEED]
 """
 
 import sys

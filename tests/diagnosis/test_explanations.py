@@ -40,9 +40,7 @@ def expect(name: str, text: str, request: pytest.FixtureRequest) -> None:
 
 
 def row_of(diagnosis: Diagnosis, kind: str) -> tuple[int, Row]:
-    return next(
-        (n, row) for n, row in enumerate(diagnosis.rows, start=1) if row.explanation.kinds == (kind,)
-    )
+    return next((n, row) for n, row in enumerate(diagnosis.rows, start=1) if row.explanation.kinds == (kind,))
 
 
 @pytest.mark.parametrize("kind", [kind.kind for kind in FAULT_KINDS])

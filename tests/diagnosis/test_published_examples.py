@@ -73,9 +73,7 @@ def test_polybox_explanations(polybox: list[tuple[tuple[str, ...], float, dict[s
 
 
 @pytest.mark.parametrize(("node", "bits"), [("X", 0.994856), ("Y", 0.079296), ("Z", 0.044798)])
-def test_polybox_probes(
-    polybox: list[tuple[tuple[str, ...], float, dict[str, float]]], node: str, bits: float
-) -> None:
+def test_polybox_probes(polybox: list[tuple[tuple[str, ...], float, dict[str, float]]], node: str, bits: float) -> None:
     weights = [weight for _, weight, _ in polybox]
     predicted = [values.get(node) for _, _, values in polybox]
     assert bits_of_probe(weights, predicted) == pytest.approx(bits, abs=1e-6)

@@ -103,8 +103,7 @@ def test_every_explanation_has_the_weight_of_the_plain_listing(weighing: Weighin
 def test_what_each_reading_says_for_the_network_against_a_leak(weighing: Weighing) -> None:
     x, leak = fault("keep", 1), fault("leak", 1)
     said = [
-        NATS_TO_DECIBANS * (t.log_chance[t.columns[x], 0] - t.log_chance[t.columns[leak], 0])
-        for t in weighing.tables
+        NATS_TO_DECIBANS * (t.log_chance[t.columns[x], 0] - t.log_chance[t.columns[leak], 0]) for t in weighing.tables
     ]
     assert [round(float(dB), 2) for dB in said] == [0.00, 16.77, 16.77, 0.00]
 
@@ -130,9 +129,7 @@ def test_how_much_is_open(weighing: Weighing) -> None:
     assert float(entropy(np.bincount(parts, weights, count))) == pytest.approx(2.0472, abs=5e-5)
 
 
-@pytest.mark.parametrize(
-    ("pulled", "bits"), [({1}, 0.8097), ({5}, 0.8090), ({1, 2}, 1.0000), ({1, 2, 3}, 0.8133)]
-)
+@pytest.mark.parametrize(("pulled", "bits"), [({1}, 0.8097), ({5}, 0.8090), ({1, 2}, 1.0000), ({1, 2, 3}, 0.8133)])
 def test_what_pulling_fuses_tells(weighing: Weighing, pulled: set[int], bits: float) -> None:
     weights, sets = weighed_sets(weighing)
     assert float(expected_bits(weights, sets, still_active_without(sets, pulled))) == pytest.approx(bits, abs=5e-5)

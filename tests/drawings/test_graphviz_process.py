@@ -51,16 +51,16 @@ def test_only_our_own_names_are_in_the_dot() -> None:
 
 
 def test_a_hanging_child_is_stopped_in_time(tmp_path: Path) -> None:
-    hanging = child(tmp_path, "import time\ntime.sleep(60)\n")
+    hanging = child(tmp_path, "import time\ntime.sleep(600)\n")
     begun = time.monotonic()
     with pytest.raises(LayoutFailed, match=r"more than 0\.5 seconds"), GraphvizProcess(LayoutLimits(0.5), hanging) as p:
         p.arrange(PLAN)
-    assert time.monotonic() - begun < 5
+    assert time.monotonic() - begun < 120, "far from the child's ten minutes, on a busy machine too"
 
 
 def test_a_child_that_never_reads_is_stopped_in_time(tmp_path: Path) -> None:
     """A large plan fills the pipe: the write itself must not hang."""
-    hanging = child(tmp_path, "import time\ntime.sleep(60)\n")
+    hanging = child(tmp_path, "import time\ntime.sleep(600)\n")
     boxes = tuple(Box(f"b{number}", 20.0) for number in range(20_000))
     with pytest.raises(LayoutFailed, match="more than"), GraphvizProcess(LayoutLimits(2.0), hanging) as p:
         p.arrange(Plan((boxes,), ()))

@@ -90,6 +90,7 @@ def test_two_hundred_writers_of_twenty_entries_each(shop: Path) -> None:
 
     def one(number: int) -> None:
         for entry in range(20):
+
             def change(now: bytes | None, said: bytes = f"{number}:{entry}".encode()) -> bytes:
                 assert now is not None and now.startswith(CARD) and now.endswith(b"\n")
                 return now + line + b'"' + said + b'"}\n'

@@ -1,7 +1,5 @@
 """Each published limit of reading, one below it, at it, and one above it."""
 
-import time
-
 import pytest
 
 from circuitmap.notation.mending import LONGEST_STATEMENT, MOST_FAULTS
@@ -9,6 +7,7 @@ from circuitmap.notation.names import DEEPEST_NAME, LONGEST_NAME
 from circuitmap.notation.reading import MOST_UNREADABLE, read_text
 from circuitmap.notation.rows import LONGEST_ROW
 from circuitmap.source import SourceFile
+from tests.work_done import steps_of
 
 
 def codes(text: str) -> list[str]:
@@ -53,8 +52,8 @@ def test_most_faults_of_one_statement(more):
 
 @pytest.mark.parametrize("scrap", ['"', "#", "(", "-[", "->", "A-", "A.", "*", ",", "fuse A ", "é ", "1OA ", "“", "\\"])
 def test_no_line_keeps_the_reader_busy(scrap):
-    text = scrap * (LONGEST_STATEMENT // len(scrap))
-    started = time.perf_counter()
-    found = codes(text)
-    assert time.perf_counter() - started < 2
-    assert len(found) <= 2 * MOST_FAULTS + 1
+    """Twice the line is about twice the work, up to the longest there can be."""
+    texts = [scrap * (length // len(scrap)) for length in (100, LONGEST_STATEMENT // 2, LONGEST_STATEMENT)]
+    least, half, whole = (steps_of(lambda text=text: codes(text)) for text in texts)
+    assert whole < 2.5 * half + least
+    assert len(codes(texts[-1])) <= 2 * MOST_FAULTS + 1

@@ -1,4 +1,3 @@
-
 """Texts made to break out of every format that ours go into: markup, scripts, attributes, control characters."""
 
 import random

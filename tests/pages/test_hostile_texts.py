@@ -87,9 +87,7 @@ def chromium() -> Iterator[Any]:
 
 
 @pytest.mark.parametrize("protected", [True, False], ids=["with its policy", "without its policy"])
-def test_no_script_runs_and_nothing_is_loaded(
-    chromium: Any, pages: list[str], tmp_path: Path, protected: bool
-) -> None:
+def test_no_script_runs_and_nothing_is_loaded(chromium: Any, pages: list[str], tmp_path: Path, protected: bool) -> None:
     for number, text in enumerate(pages):
         if not protected:
             text, removed = re.subn(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", text)

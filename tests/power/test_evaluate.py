@@ -14,7 +14,9 @@ BAT.- -> G1
 
 
 def test_a_load_draws_only_with_supply_and_ground() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 lamp BOTH
 lamp FED
 lamp GROUNDED
@@ -24,7 +26,8 @@ BAT.+ -> BOTH -> G1
 BAT.+ -> FED -> DOOR.1
 BAT.+ -> IGN.30
 IGN.15 -> GROUNDED -> G1
-""")
+"""
+    )
     parked = evaluate(circuit, PARKED)
     assert drawing(parked) == {"BOTH": "yes"}
     assert (parked.loads["FED"].supply, parked.loads["FED"].ground) == (YES, NO)
@@ -35,7 +38,9 @@ IGN.15 -> GROUNDED -> G1
 
 
 def test_undrawn_supplies_and_grounds_are_never_a_no() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 lamp A
 lamp B
 lamp C
@@ -50,7 +55,8 @@ BAT.+ -> M.1
 K.87 -> SP1
 BAT.+ -> K.30
 BAT.+ -> K.86
-""")
+"""
+    )
     parked = evaluate(circuit, PARKED)
     assert parked.loads["A"].draws == MAY_BE
     assert parked.loads["B"].draws == MAY_BE
@@ -63,39 +69,51 @@ BAT.+ -> K.86
 
 
 def test_on_a_whole_sheet_a_missing_ground_is_not_taken_for_granted() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 lamp C
 sheet "1" whole
 BAT.+ -> C
-""")
+"""
+    )
     assert evaluate(circuit, PARKED).loads["C"].draws == MAY_BE
 
 
 def test_what_hangs_on_a_fuse_chart() -> None:
     """A module hangs on its fuse directly; between a fuse and a lamp there may be a switch that nobody typed."""
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 fuse F1 10A
 module M
 lamp L
 BAT.+ -> F1
 F1 feeds M, L
-""")
+"""
+    )
     assert drawing(evaluate(circuit, PARKED)) == {"M": "yes", "L": "may be"}
 
 
 def test_options_not_said_may_be() -> None:
-    circuit = vehicle("option TOW\n" + HEAD + """
+    circuit = vehicle(
+        "option TOW\n"
+        + HEAD
+        + """
 lamp WITH if TOW
 lamp WITHOUT if not TOW
 BAT.+ -> WITH -> G1
 BAT.+ -> WITHOUT -> G1
-""")
+"""
+    )
     assert drawing(live(circuit)) == {"WITH": "may be", "WITHOUT": "may be"}
     assert drawing(live(circuit, fitting={"TOW": True})) == {"WITH": "yes"}
     assert drawing(live(circuit, fitting={"TOW": False})) == {"WITHOUT": "yes"}
 
 
-OUTPUTS = vehicle(HEAD + """
+OUTPUTS = vehicle(
+    HEAD
+    + """
 key IGN positions off, run closes 30 to 15 in run
 module M supply 1 ground 2
 module DEAD supply 1 ground 2
@@ -123,7 +141,8 @@ M.13 -> L3 -> G1
 M.14 -> L4 -> G1
 BAT.+ -> L5 -> M.15
 DEAD.11 -> L6 -> G1
-""")
+"""
+)
 
 
 def test_outputs_conduct_while_awake_in_positions_always_or_on_request() -> None:
@@ -140,7 +159,9 @@ def test_outputs_conduct_while_awake_in_positions_always_or_on_request() -> None
 
 
 def test_a_diode_conducts_one_way() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 diode D1, D2
 switch S1 positions off, on closes 1 to 2 in on
 switch S2 positions off, on closes 1 to 2 in on
@@ -151,14 +172,17 @@ BAT.+ -> S2.1
 S1.2 -> D1 -> SP1 -> SHARED -> G1
 S2.2 -> D2 -> SP1
 S1.2 -> OWN -> G1
-""")
+"""
+    )
     assert drawing(live(circuit, switches={"S1": "on"})) == {"OWN": "yes", "SHARED": "yes"}
     assert drawing(live(circuit, switches={"S2": "on"})) == {"SHARED": "yes"}
 
 
 def test_behind_a_load_is_no_supply_but_a_little_current_may_flow_on() -> None:
     """A relay's coil on the far side of a lamp: the lamp's other way to ground is open."""
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 switch S positions off, on closes 1 to case in on
 lamp L
 lamp ALONE
@@ -170,7 +194,8 @@ BAT.+ -> K.30
 K.87 -> ?
 BAT.+ -> ALONE -> SP9
 SP9 -> S.1
-""")
+"""
+    )
     parked = live(circuit)
     assert parked.supply[terminal("K.86")] == NO
     assert parked.energised["K"] == MAY_BE
@@ -249,7 +274,9 @@ BAT.+ -> ACROSS -> G2
 
 
 def test_unplugging() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 module M supply A.1, B.1 ground A.2, B.2
 lamp L1
 lamp L2
@@ -259,7 +286,9 @@ M.A.2 -> G1
 M.B.2 -> X2.1 -> G2
 BAT.+ -> SP1 -> L1 -> G1
 SP1 -> X1.3 -> L2 -> G2
-""")
+"""
+    )
+
     def left(*names: str) -> set[str]:
         return set(drawing(live(circuit, unplugged=frozenset(names))))
 
@@ -275,7 +304,9 @@ SP1 -> X1.3 -> L2 -> G2
 
 
 def test_a_label_stands_in_for_a_feed_that_is_not_drawn() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 key IGN positions off, acc, run closes 30 to 15 in run
 fuse F1 10A, F2 10A, F3 10A
 lamp L1
@@ -286,21 +317,25 @@ stated F2 in run
 F1 -> L1 -> G1
 F2 -> L2 -> G1
 F3 -> L3 -> G1
-""")
+"""
+    )
     assert drawing(live(circuit)) == {"L1": "yes", "L3": "may be"}
     assert drawing(live(circuit, key="run")) == {"L1": "yes", "L2": "yes", "L3": "may be"}
     assert drawing(live(circuit, key="acc")) == {"L1": "yes", "L3": "may be"}
 
 
 def test_a_label_does_not_overrule_wires_that_lead_to_a_battery() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 key IGN positions off, run closes 30 to 15 in run
 fuse F1 10A
 lamp L1
 stated F1 always
 BAT.+ -> IGN.30
 IGN.15 -> F1 -> L1 -> G1
-""")
+"""
+    )
     assert drawing(live(circuit)) == {}
 
 
@@ -319,10 +354,15 @@ BAT.+ -> L -> G2
 
 
 def test_a_contact_whose_positions_were_not_understood_may_be_closed() -> None:
-    circuit = circuit_of(platform_with_problems(HEAD + """
+    circuit = circuit_of(
+        platform_with_problems(
+            HEAD
+            + """
 switch S positions off, on closes 1 to 2 in onn
 lamp L
 BAT.+ -> S.1
 S.2 -> L -> G1
-"""))
+"""
+        )
+    )
     assert drawing(live(circuit)) == {"L": "may be"}

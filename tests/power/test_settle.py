@@ -23,7 +23,9 @@ def test_a_chain_of_relays_settles() -> None:
 
 
 def test_a_break_contact_is_closed_at_rest() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 relay K break
 switch S positions off, on closes 1 to 2 in on
 lamp L
@@ -32,21 +34,25 @@ S.2 -> K.86
 K.85 -> G1
 F1 -> K.30
 K.87a -> L -> G1
-""")
+"""
+    )
     assert drawing(live(circuit)) == {"L": "yes"}
     assert drawing(live(circuit, switches={"S": "on"})) == {}
     assert drawing(live(circuit, pulled=frozenset({"K"}))) == {}, "with the relay out of its socket both are open"
 
 
 def test_a_relay_that_takes_its_own_coil_away_buzzes() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 relay K break
 horn H
 F1 -> K.30
 K.87a -> SP1 -> K.86
 K.85 -> G1
 SP1 -> H -> G1
-""")
+"""
+    )
     powered = live(circuit)
     assert powered.buzzing == ("K",)
     assert powered.energised["K"] == MAY_BE
@@ -55,7 +61,9 @@ SP1 -> H -> G1
 
 
 def test_two_relays_that_keep_each_other_out_depend_on_which_is_quicker() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 relay K1 changeover
 relay K2 changeover
 lamp L1
@@ -68,7 +76,8 @@ K1.85 -> G1
 K2.85 -> G1
 K1.87 -> L1 -> G1
 K2.87 -> L2 -> G1
-""")
+"""
+    )
     powered = live(circuit)
     assert powered.racing == ("K1", "K2")
     assert powered.buzzing == ()
@@ -79,7 +88,9 @@ K2.87 -> L2 -> G1
 
 
 def test_a_relay_that_feeds_its_own_coil_stays_once_it_was_pulled_in() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 relay K make
 switch START positions free, pressed closes 1 to 2 in pressed
 lamp L
@@ -89,7 +100,8 @@ K.85 -> G1
 F1 -> K.30
 K.87 -> SP1
 SP1 -> L -> G1
-""")
+"""
+    )
     parked = live(circuit)
     assert parked.energised["K"] == NO
     assert drawing(parked) == {}
@@ -101,7 +113,9 @@ SP1 -> L -> G1
 
 
 def test_a_module_that_holds_its_own_main_relay_lets_go_when_it_sleeps() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 key IGN positions off, run closes 30 to 15 in run
 relay MAIN make
 module ECM supply 1 ground 2 wake 3
@@ -114,7 +128,8 @@ F1 -> MAIN.86
 MAIN.85 -> ECM.5
 MAIN.87 -> ECM.1
 ECM.2 -> G1
-""")
+"""
+    )
     assert live(circuit).energised["MAIN"] == NO
     assert live(circuit).held.relays == ()
     held = live(circuit, key="run").held

@@ -32,23 +32,31 @@ def test_any_member_keeps_all_awake() -> None:
 
 
 def test_a_module_without_feed_keeps_nobody_awake() -> None:
-    circuit = vehicle(HEAD + modules("A", "B") + """
+    circuit = vehicle(
+        HEAD
+        + modules("A", "B")
+        + """
 module RUN supply 1 ground 2
 F2 -> RUN.1
 RUN.2 -> G1
 network BODY can members A, B, RUN
-""")
+"""
+    )
     assert live(circuit, awake=frozenset({"RUN"})).networks == {"BODY": NO}
     assert live(circuit, awake=frozenset({"RUN"}), key="run").networks == {"BODY": YES}
     assert live(circuit, awake=frozenset({"A"})).awake["RUN"] == NO
 
 
 def gateway(passes: str) -> str:
-    return HEAD + modules("A", "B", "GW") + f"""
+    return (
+        HEAD
+        + modules("A", "B", "GW")
+        + f"""
 network BODY can members A, GW
 network DRIVE can members B, GW
 gateway GW joins BODY, DRIVE {passes}
 """
+    )
 
 
 def test_waking_crosses_a_gateway_as_the_sheet_says() -> None:
@@ -63,18 +71,26 @@ def test_waking_crosses_a_gateway_as_the_sheet_says() -> None:
 
 
 def test_a_part_on_two_networks_that_is_no_gateway_may_carry_waking_across() -> None:
-    circuit = vehicle(HEAD + modules("A", "B", "M") + """
+    circuit = vehicle(
+        HEAD
+        + modules("A", "B", "M")
+        + """
 network BODY can members A, M
 network LIN1 lin members B, M
-""")
+"""
+    )
     assert live(circuit, awake=frozenset({"A"})).networks == {"BODY": YES, "LIN1": MAY_BE}
 
 
 def test_a_wake_line_wakes_modules_and_these_their_networks() -> None:
-    circuit = vehicle(HEAD + modules("A", "B", "C") + """
+    circuit = vehicle(
+        HEAD
+        + modules("A", "B", "C")
+        + """
 network LINE wake members A, B
 network BODY can members B, C
-""")
+"""
+    )
     assert live(circuit, awake=frozenset({"LINE"})).awake == {"A": YES, "B": YES, "C": YES}
     assert live(circuit, awake=frozenset({"C"})).networks == {"LINE": MAY_BE, "BODY": YES}
 
@@ -90,10 +106,14 @@ def test_a_live_wake_pin_wakes_a_module_and_its_network() -> None:
     assert why_awake(live(circuit), "A") == ()
 
 
-STAR = vehicle(HEAD + modules("A", "B", "C", "D") + """
+STAR = vehicle(
+    HEAD
+    + modules("A", "B", "C", "D")
+    + """
 network BODY can members A, B, C, D
 star X60 on BODY leg A, B leg C
-""")
+"""
+)
 
 
 def test_an_open_star_leaves_each_leg_by_itself() -> None:
@@ -107,7 +127,9 @@ def test_an_open_star_leaves_each_leg_by_itself() -> None:
 
 
 def test_off_the_network_by_its_plug() -> None:
-    circuit = vehicle(HEAD + """
+    circuit = vehicle(
+        HEAD
+        + """
 module A supply A.1 ground A.2
 module B supply 1 ground 2
 F1 -> A.A.1
@@ -115,7 +137,8 @@ A.A.2 -> G1
 F1 -> B.1
 B.2 -> G1
 network BODY can members A (B.7, B.8), B
-""")
+"""
+    )
     assert live(circuit, awake=frozenset({"A"})).awake["B"] == YES
     assert live(circuit, awake=frozenset({"A"}), unplugged=frozenset({"A.B"})).awake["B"] == NO
     assert live(circuit, awake=frozenset({"A"}), unplugged=frozenset({"A.A"})).awake == {"A": NO, "B": NO}
@@ -132,13 +155,17 @@ def test_running_on_is_a_state_with_a_time() -> None:
 
 
 def test_equipment_that_may_be_missing_may_keep_awake() -> None:
-    text = HEAD + modules("A") + """
+    text = (
+        HEAD
+        + modules("A")
+        + """
 module TOWMOD supply 1 ground 2 if TOW
 F1 -> TOWMOD.1
 TOWMOD.2 -> G1
 network BODY can members A, TOWMOD
 option TOW
 """
+    )
     circuit = vehicle(text)
     assert live(circuit, awake=frozenset({"TOWMOD"})).awake["A"] == MAY_BE
     assert live(circuit, awake=frozenset({"TOWMOD"}), fitting={"TOW": True}).awake["A"] == YES

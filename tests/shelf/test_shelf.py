@@ -84,9 +84,7 @@ def test_only_what_changed_is_read_again(shop: Path, tmp_path_factory: pytest.Te
 
 
 @pytest.mark.parametrize("spoilt", [b"", b"{", b'{"index_version": 2, "items": {"platform van": {"stamps": 1}}}'])
-def test_a_spoilt_index_changes_no_answer(
-    shop: Path, tmp_path_factory: pytest.TempPathFactory, spoilt: bytes
-) -> None:
+def test_a_spoilt_index_changes_no_answer(shop: Path, tmp_path_factory: pytest.TempPathFactory, spoilt: bytes) -> None:
     index = tmp_path_factory.mktemp("index")
     first = entries(shop, index)
     (file,) = index.glob("library-*.json")

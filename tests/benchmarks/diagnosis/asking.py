@@ -99,5 +99,3 @@ def is_row_of(row: Row, wrongs: tuple[Wrong, ...]) -> bool:
 def place_of(diagnosis: Diagnosis, wrongs: tuple[Wrong, ...]) -> int | None:
     """The row of the truth, counted from 1; None if it is not listed."""
     return next((n for n, row in enumerate(diagnosis.rows, start=1) if is_row_of(row, wrongs)), None)
-
-

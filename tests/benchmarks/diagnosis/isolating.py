@@ -173,5 +173,3 @@ def _among(car: Car, wrong: Wrong, fuses: list[str], random: Random) -> float:
         if spent > MOST_MINUTES:
             break
     return MOST_MINUTES
-
-

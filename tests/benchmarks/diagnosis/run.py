@@ -238,7 +238,7 @@ def minutes_page(cases: int) -> str:
         for name, values in found.items()
     ]
     text = table(("minutes until the part is found", "mean", "90th percentile", "against pulling"), rows)
-    return f"{text}\n\n{cases} vehicles; the wrong part called \"to be mended\": {wrong:.0f} times."
+    return f'{text}\n\n{cases} vehicles; the wrong part called "to be mended": {wrong:.0f} times.'
 
 
 def main() -> int:

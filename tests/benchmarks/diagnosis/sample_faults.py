@@ -91,5 +91,3 @@ def drawn(flow: Flow, random: Random) -> float:
 
 def _log_variance(mean: float, variance: float) -> float:
     return log1p(variance / mean**2) if mean > 0.0 else 0.0
-
-

@@ -55,7 +55,8 @@ def sample_cases(quick: bool) -> list[list[str]]:
 
 
 def evidence_with(circuit: Circuit, its: Prepared, fault: Fault, random: Random) -> Evidence:
-    """All blade fuses in millivolts, other fuses and the batteries with a clamp."""
+    """Every fuse: in millivolts where the cold resistance is published, else its cable with a low-current clamp; the
+    batteries with a clamp."""
     flowing: dict[str, float] = {}
     amount: dict[tuple[str, str], float] = {}
     for flow in (*its.parked.asleep.values(), *fault.brings):
@@ -67,6 +68,7 @@ def evidence_with(circuit: Circuit, its: Prepared, fault: Fault, random: Random)
             flowing[place] = flowing.get(place, 0.0) + current
     platform = circuit.platform
     clamp, zero = meter_named("clamp"), random.gauss(0.0, 0.03)
+    fine_clamp, fine_zero = meter_named("low-current-clamp"), random.gauss(0.0, 0.003)
     readings = []
     for part in platform.parts.values():
         if isinstance(part, Fuse) and not part.empty:
@@ -75,6 +77,9 @@ def evidence_with(circuit: Circuit, its: Prepared, fault: Fault, random: Random)
             if resistance is not None:
                 counts = round(true * resistance.milliohms * random.lognormvariate(0.0, 0.08) / 0.1)
                 readings.append(written_reading(platform, f"{part.name}={counts * 0.1:.1f}mV", clamp))
+            else:
+                shown = max(true + fine_zero, 0.0)
+                readings.append(written_reading(platform, f"{part.name}={shown:.3f}A", fine_clamp))
         elif part.kind == "battery":
             shown = max(flowing.get(part.name, 0.0) + zero, 0.0)
             readings.append(written_reading(platform, f"{part.name}={shown:.2f}A", clamp))

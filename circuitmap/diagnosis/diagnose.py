@@ -222,7 +222,7 @@ def _tests(
     )  # fmt: skip
     predictions = Predictions(ready.expectations, faults, explanations, setting, rereads)
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]
-    tests = next_tests(Actions(parked, tree, faults), predictions, explanations, faults, lines)
+    tests = next_tests(Actions(ready.handling, faults), predictions, explanations, faults, lines)
     choices = (
         test._replace(found=found_behind(nets, tree, test.action.parts[0]))
         if test.action.doing in ("clamp", "read-fuse")

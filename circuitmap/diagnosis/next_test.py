@@ -6,8 +6,9 @@ from typing import Literal, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitmap.diagnosis.actions import Action, Actions
+from circuitmap.diagnosis.actions import Actions
 from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.handling import Action
 from circuitmap.diagnosis.information import entropy, expected_bits, group_numbers
 from circuitmap.diagnosis.listing import Listed
 from circuitmap.diagnosis.predicting import Predictions

@@ -8,11 +8,11 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitmap.diagnosis.actions import TAKES_OUT, Action
 from circuitmap.diagnosis.bell_curve import cdf
 from circuitmap.diagnosis.expectations import Expectations
 from circuitmap.diagnosis.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
 from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.handling import TAKES_OUT, Action
 from circuitmap.diagnosis.listing import Listed
 from circuitmap.diagnosis.log_normal import log_shape
 from circuitmap.diagnosis.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
@@ -150,65 +150,48 @@ class Predictions:
         table[0, 2] = table[1, 1] = table[2, 0] = RELAY_SEEN
         return np.asarray(table[worst])
 
-    def _touched(self, numbers: NDArray[np.intp]) -> NDArray[np.intp]:
-        """The explanations in which any of these faults occurs."""
-        mark = np.zeros(len(self.faults) + 1, dtype=bool)
-        mark[numbers] = True
-        return np.flatnonzero(mark[self._first] | mark[self._second])
-
     def _read_at(self, places: Sequence[str]) -> list[Array | None]:
-        """Nothing, some, or most of the total, read at places that were not read before."""
-        means, variances, lows, highs, mosts, spans = [], [], [], [], [], []
-        for place in places:
-            numbers, moments, sound = self.know.new_at(place, self.setting.measured)
-            rows = self._touched(numbers)
-            brought = np.zeros((2, len(self.faults) + 1))
-            brought[:, numbers] = moments
-            # The first entry is that of all explanations that bring nothing here.
-            both = brought[:, self._first[rows]] + brought[:, self._second[rows]]
-            means.append(np.concatenate([[0.0], both[0]]) + sound.mean)
-            variances.append(np.concatenate([[0.0], both[1]]) + sound.variance)
-            hidden = self._hidden_at(place)
-            lows.append(np.full(len(rows) + 1, hidden))
-            missing = self.setting.was if self.setting.missing is None else self.setting.missing
-            highs.append(np.full(len(rows) + 1, max(0.5 * missing, 2.0 * hidden)))
-            mosts.append(np.full(len(rows) + 1, max(self._room_at(place), hidden)))
-            spans.append(rows)
+        """Nothing, some, or most of the total, read at places that were not read before; None where no explanation
+        brings anything."""
         if not places:
             return []
-        mean, variance = np.concatenate(means), np.concatenate(variances)
+        brought = np.zeros((len(places), 2, len(self.faults) + 1))
+        sound = np.empty((len(places), 2))
+        for n, name in enumerate(places):
+            numbers, moments, sound[n] = self.know.new_at(name, self.setting.measured)
+            brought[n][:, numbers] = moments
+        both = brought[:, :, self._first] + brought[:, :, self._second]
+        touched = both[:, 0] > 0.0
+        where, _ = np.nonzero(touched)
+        # At each place first what a sound car shows there: so do all explanations that bring nothing.
+        place = np.concatenate([np.arange(len(places)), where])
+        mean = np.concatenate([np.zeros(len(places)), both[:, 0][touched]]) + sound[place, 0]
+        variance = np.concatenate([np.zeros(len(places)), both[:, 1][touched]]) + sound[place, 1]
+        missing = self.setting.was if self.setting.missing is None else self.setting.missing
+        hidden = np.array([self._hidden_at(name) for name in places])
+        ends = (
+            hidden,
+            np.maximum(0.5 * missing, 2.0 * hidden),
+            np.maximum([self._room_at(name) for name in places], hidden),
+        )
         log_median, sigma = log_shape(mean, variance)
         sigma = np.maximum(sigma, 0.1)
         with np.errstate(invalid="ignore", divide="ignore"):
             quiet, most, fits = (
-                cdf(np.nan_to_num((np.log(np.concatenate(ends)) - log_median) / sigma, nan=40.0))
-                for ends in (lows, highs, mosts)
+                cdf(np.nan_to_num((np.log(end)[place] - log_median) / sigma, nan=40.0)) for end in ends
             )
         # What flows here passed the measured place above, too, and showed no more there; unless that was misread.
         fits = np.where(fits > SURELY_MISREAD, fits, 1.0)
         quiet, most = np.minimum(quiet / fits, 1.0), np.maximum(1.0 - most / fits, 0.0)
         chances = np.stack([quiet, np.maximum(1.0 - quiet - most, 0.0), most], axis=1)
-        return self._spread_out((1.0 - SLIP) * chances + SLIP / 3.0, spans)
+        chances = (1.0 - SLIP) * chances + SLIP / 3.0
+        every = np.repeat(chances[: len(places), None], len(self._first), axis=1)
+        every[touched] = chances[len(places) :]
+        return _where(touched, every)
 
     def _room_at(self, place: str) -> float:
         above = nearest(self.know.tree.above(place), self.setting.room)
         return inf if above is None or self.know.tree.is_dead(place) else self.setting.room[above]
-
-    def _spread_out(self, chances: Array, spans: Sequence[NDArray[np.intp]]) -> list[Array | None]:
-        """Each action's chances for all explanations: those not touched are all like its first entry. None where no
-        explanation is touched."""
-        found: list[Array | None] = []
-        start = 0
-        for rows in spans:
-            if not len(rows):
-                found.append(None)
-                start += 1
-                continue
-            every = np.tile(chances[start], (len(self._first), 1))
-            every[rows] = chances[start + 1 : start + 1 + len(rows)]
-            found.append(every)
-            start += 1 + len(rows)
-        return found
 
     def _hidden_at(self, place: str) -> float:
         part = self.know.parked.platform.parts.get(place)
@@ -219,37 +202,30 @@ class Predictions:
         return max(LEAST_READ, 3.0 * self.setting.step)
 
     def _after_taking_out(self, outs: Sequence[tuple[str, ...]]) -> list[Array | None]:
+        """Normal, down or no change with parts out; None where no explanation loses anything."""
         if not outs:
             return []
         setting = self.setting
-        sound = self.know.sound(setting.place)
-        staying, going, spans = [], [], []
-        for out in outs:
+        left = np.repeat(self._brought[None], len(outs), axis=0)
+        for n, out in enumerate(outs):
             numbers, left_of = self.know.left(out, setting.place)
-            rows = self._touched(numbers)
-            first, second = self._first[rows], self._second[rows]
-            left = self._brought
-            if len(numbers):
-                left = left.copy()
-                left[:, numbers] = left_of
-            alike = self._same[first] == self._same[second]
-            one, other = left[:, first], left[:, second]
-            rest = np.where(alike, np.maximum(one, other), one + other)
-            whole = self._brought[:, first] + np.where(alike, 0.0, self._brought[:, second])
-            gone = np.maximum(whole - rest, 0.0)
-            gone[:, gone[0] < 1e-9] = 0.0
-            nothing = np.zeros((2, 1))
-            staying.append(np.hstack([nothing, rest]) + np.array([[sound.mean], [sound.variance]]))
-            going.append(np.hstack([nothing, gone]))
-            spans.append(rows)
-        stays, goes = np.concatenate(staying, axis=1), np.concatenate(going, axis=1)
+            left[n][:, numbers] = left_of
+        alike = self._same[self._first] == self._same[self._second]
+        one, other = left[:, :, self._first], left[:, :, self._second]
+        rest = np.where(alike, np.maximum(one, other), one + other)
+        whole = self._brought[:, self._first] + np.where(alike, 0.0, self._brought[:, self._second])
+        gone = np.maximum(whole - rest, 0.0)
+        falls = gone[:, 0] >= 1e-9
+        sound = self.know.sound(setting.place)
+        staying = (rest[:, 0][falls] + sound.mean, rest[:, 1][falls] + sound.variance)
+        going = (gone[:, 0][falls], gone[:, 1][falls])
         outcome = Outcome("", setting.was, setting.normal_up_to, setting.step, SLIP)
-        chances = chances_of_outcomes((stays[0], stays[1]), (goes[0], goes[1]), outcome)
-        found = self._spread_out(np.stack(chances, axis=1), spans)
-        for out, its in zip(outs, found, strict=True):
-            if its is not None:
-                self._falls_by(self._shown_at(out), its)
-        return found
+        every = np.empty((*falls.shape, len(OUTCOMES)))
+        every[:] = [1.0 - SLIP * 2.0 / 3.0 if name == "stays" else SLIP / 3.0 for name in OUTCOMES]
+        every[falls] = np.stack(chances_of_outcomes(staying, going, outcome), axis=1)
+        for out, its in zip(outs, every, strict=True):
+            self._falls_by(self._shown_at(out), its)
+        return _where(falls, every)
 
     def _shown_at(self, out: Sequence[str]) -> float:
         """What was read at the fuses that are taken out, each current once."""
@@ -267,3 +243,8 @@ class Predictions:
         for other in (stays, down) if falls == normal else (stays,):
             chances[:, falls] += chances[:, other] - SLIP / 3.0
             chances[:, other] = SLIP / 3.0
+
+
+def _where(changes: NDArray[np.bool_], every: Array) -> list[Array | None]:
+    """Each action's chances, and None for those that change nothing under any explanation."""
+    return [its if its_changes.any() else None for its_changes, its in zip(changes, every, strict=True)]

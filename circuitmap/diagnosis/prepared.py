@@ -8,6 +8,7 @@ from circuitmap.diagnosis.currents import ANYTHING
 from circuitmap.diagnosis.expectations import Expectations
 from circuitmap.diagnosis.fault_kinds import SHARE
 from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.handling import Handling
 from circuitmap.diagnosis.joint import joint_faults
 from circuitmap.diagnosis.netting import Netted, Routes
 from circuitmap.diagnosis.parked import Parked
@@ -32,6 +33,7 @@ class Prepared:
     joint: tuple[Fault, ...]
     together: tuple[Together, ...]
     expectations: Expectations
+    handling: Handling
     routes: Routes
     _without: dict[tuple[str, ...], Without] = field(default_factory=dict)
 
@@ -59,7 +61,7 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
         joint, together = joint_faults(parked, faults)
         tree = PlaceTree(parked)
         know = Expectations(parked, tree, faults)
-        found = Prepared(parked, tree, faults, joint, together, know, _routes(faults, tree))
+        found = Prepared(parked, tree, faults, joint, together, know, Handling(parked), _routes(faults, tree))
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
         kept[key] = found

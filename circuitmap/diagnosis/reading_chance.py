@@ -5,7 +5,8 @@ behind it is a log-normal (or exactly nothing), blurred by the meter's relative 
 in amps that do not depend on the current: the zero, and whatever was taken off for measured branches.
 """
 
-from math import exp, inf, isinf, log, pi, sqrt
+from collections.abc import Sequence
+from math import erf, exp, hypot, inf, isinf, log, pi, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -46,25 +47,74 @@ class Strip(NamedTuple):
     relative: float = 0.0
 
 
+class Asked(NamedTuple):
+    """A reading and the sums of currents that it is weighed against: their means in A, variances in A^2."""
+
+    strip: Strip
+    means: Array
+    variances: Array
+    misread: float = MISREAD
+
+
 def chance_of(strip: Strip, means: Array, variances: Array) -> Array:
     """Chance of reading ``strip`` for sums of currents with these means (A) and variances (A^2)."""
-    log_medians, sigmas = log_shape(means, variances)
-    sigmas = np.maximum(np.hypot(sigmas, strip.relative), _NARROWEST_SIGMA)
-    wide = strip.highest - strip.lowest
-    if strip.blur <= _SHARP_EDGE * wide or strip.blur == 0.0:
-        flowing = _between(strip.lowest, strip.highest, log_medians, sigmas)
-    else:
-        flowing = _blurred(strip, log_medians, sigmas)
-    nothing = _chance_of_nothing(strip)
-    chance: Array = np.where(means > 0.0, flowing, nothing)
+    if _is_sharp(strip):
+        return _sharp_chance([Asked(strip, means, variances)])
+    log_medians, sigmas = _shape(means, variances, strip.relative)
+    chance: Array = np.where(means > 0.0, _blurred(strip, log_medians, sigmas), _chance_of_nothing(strip))
     return np.clip(chance, 0.0, 1.0)
 
 
 def weigh(strip: Strip, means: Array, variances: Array, misread: float = MISREAD) -> Array:
     """Natural logarithm of the chance of the reading, allowing that it may simply be wrong."""
-    chance = (1.0 - misread) * chance_of(strip, means, variances) + misread * chance_if_misread(strip)
+    return _or_misread(chance_of(strip, means, variances), misread, misread * chance_if_misread(strip))
+
+
+def weigh_each(asked: Sequence[Asked]) -> list[Array]:
+    """The same for many readings: those without a blurred edge all at once."""
+    found = [np.empty(0)] * len(asked)
+    sharp = [n for n, one in enumerate(asked) if _is_sharp(one.strip)]
+    if sharp:
+        together = [asked[n] for n in sharp]
+        sizes = [one.means.size for one in together]
+        misread = np.array([one.misread for one in together])
+        by_slip = np.array([one.misread * chance_if_misread(one.strip) for one in together])
+        logs = _or_misread(_sharp_chance(together), np.repeat(misread, sizes), np.repeat(by_slip, sizes))
+        for n, its in zip(sharp, np.split(logs, np.cumsum(sizes)[:-1]), strict=True):
+            found[n] = its
+    for n, one in enumerate(asked):
+        if not _is_sharp(one.strip):
+            found[n] = weigh(*one)
+    return found
+
+
+def _or_misread(chance: Array, misread: Array | float, by_slip: Array | float) -> Array:
     with np.errstate(divide="ignore"):
-        return np.log(chance)
+        return np.asarray(np.log((1.0 - misread) * chance + by_slip))
+
+
+def _is_sharp(strip: Strip) -> bool:
+    return strip.blur == 0.0 or strip.blur <= _SHARP_EDGE * (strip.highest - strip.lowest)
+
+
+def _shape(means: Array, variances: Array, relative: Array | float) -> tuple[Array, Array]:
+    """Log medians and sigmas, the meter's error in proportion included."""
+    log_medians, sigmas = log_shape(means, variances)
+    return log_medians, np.maximum(np.hypot(sigmas, relative), _NARROWEST_SIGMA)
+
+
+def _sharp_chance(together: Sequence[Asked]) -> Array:
+    """Chances of readings without a blurred edge, one after the other."""
+    sizes = [one.means.size for one in together]
+    ends = [
+        (_log_or_nothing(strip.lowest), _log_or_nothing(strip.highest), strip.relative, _chance_of_nothing(strip))
+        for strip, _, _, _ in together
+    ]
+    low, high, relative, nothing = np.repeat(np.array(ends).T, sizes, axis=1)
+    means = np.concatenate([one.means for one in together])
+    log_medians, sigmas = _shape(means, np.concatenate([one.variances for one in together]), relative)
+    chance: Array = np.where(means > 0.0, _between(low, high, log_medians, sigmas), nothing)
+    return np.clip(chance, 0.0, 1.0)
 
 
 def chance_if_misread(strip: Strip) -> float:
@@ -73,21 +123,21 @@ def chance_if_misread(strip: Strip) -> float:
         return 0.5
     if isinf(strip.highest):
         return 0.5
-    sigma = np.hypot(np.hypot(ANYTHING_SIGMA, strip.relative), strip.blur / strip.lowest)
-    half = log(strip.highest / strip.lowest) / (2.0 * float(sigma))
-    return 0.5 * float(area_between(np.array([-half]), np.array([half]))[0])
+    sigma = hypot(ANYTHING_SIGMA, strip.relative, strip.blur / strip.lowest)
+    half = log(strip.highest / strip.lowest) / (2.0 * sigma)
+    return 0.5 * erf(half / sqrt(2.0))
 
 
 def _log_or_nothing(amps: float) -> float:
     return log(amps) if amps > 0.0 else -inf
 
 
-def _between(lowest: float, highest: float, log_medians: Array, sigmas: Array) -> Array:
+def _between(log_lowest: Array | float, log_highest: Array | float, log_medians: Array, sigmas: Array) -> Array:
+    """Chance that what flows is between two currents, given by their logarithms."""
     with np.errstate(invalid="ignore", over="ignore"):
-        low = (_log_or_nothing(lowest) - log_medians) / sigmas
-        high = (_log_or_nothing(highest) - log_medians) / sigmas
-    area = area_between(np.nan_to_num(low, nan=0.0), np.nan_to_num(high, nan=0.0))
-    return area if highest > 0.0 else np.zeros_like(area)
+        low = (log_lowest - log_medians) / sigmas
+        high = (log_highest - log_medians) / sigmas
+    return area_between(np.nan_to_num(low, nan=0.0), np.nan_to_num(high, nan=0.0))
 
 
 def _chance_of_nothing(strip: Strip) -> float:
@@ -123,11 +173,11 @@ def _blurred(strip: Strip, log_medians: Array, sigmas: Array) -> Array:
 
     chance = np.zeros_like(log_medians)
     if strip.lowest - reach < first:
-        chance += _chance_of_nothing(strip) * _between(0.0, first, log_medians, sigmas)
+        chance += _chance_of_nothing(strip) * _between(-inf, log(first), log_medians, sigmas)
     if has_plateau:
-        chance += _between(*plateau, log_medians, sigmas)
+        chance += _between(log(plateau[0]), log(plateau[1]), log_medians, sigmas)
     if open_end:
-        chance += _between(last, inf, log_medians, sigmas)
+        chance += _between(log(last), inf, log_medians, sigmas)
 
     places, weights = _nodes_over(edges, strip.blur)
     seen = weights * _shows(strip, np.exp(places)) / sqrt(2.0 * pi)

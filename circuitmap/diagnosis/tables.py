@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from circuitmap.diagnosis.outcomes import OUTCOMES, chances_of_outcomes
-from circuitmap.diagnosis.reading_chance import Strip, weigh
+from circuitmap.diagnosis.reading_chance import Asked, Strip, weigh_each
 from circuitmap.diagnosis.sightings import (
     Brought,
     CurrentSighting,
@@ -44,29 +44,30 @@ class Table(NamedTuple):
 def tables_of(sightings: Sequence[Sighting], faults: int) -> tuple[Table, ...]:
     """One table per observation; readings that share the zero of a meter come as one table."""
     by_meter: dict[str, list[CurrentSighting]] = {}
+    currents: list[CurrentSighting] = []
     tables: list[Table] = []
     for sighting in sightings:
         if isinstance(sighting, CurrentSighting):
             if sighting.zero is not None and sighting.zero.amps != 0.0:
                 by_meter.setdefault(sighting.zero.meter, []).append(sighting)
             else:
-                tables.append(_table_of_current(sighting, faults))
+                currents.append(sighting)
         elif isinstance(sighting, StateSighting):
             tables.append(_table_of_state(sighting, faults))
         else:
             tables.append(_table_of_try(sighting, faults))
     for together in by_meter.values():
         if len(together) == 1:
-            tables.append(_table_of_current(_with_own_zero(together[0]), faults))
+            currents.append(_with_own_zero(together[0]))
         else:
             tables.append(_table_of_one_zero(together, faults))
-    return tuple(tables)
+    return (*_tables_of_currents(currents, faults), *tables)
 
 
 def table_alone(sighting: Sighting, faults: int) -> Table:
     """The table of one observation as if its meter's zero were its own."""
     if isinstance(sighting, CurrentSighting):
-        return _table_of_current(_with_own_zero(sighting), faults)
+        return _tables_of_currents([_with_own_zero(sighting)], faults)[0]
     return tables_of((sighting,), faults)[0]
 
 
@@ -194,12 +195,37 @@ def _distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[
     return both[first, 0], both[first, 1], which.reshape(mean.shape)
 
 
-def _table_of_current(sighting: CurrentSighting, faults: int) -> Table:
+class _Sums(NamedTuple):
+    """What may flow at a reading: the ways to touch it, mean and variance of the sums that differ, and which of them
+    each pair of ways is."""
+
+    ways: _Ways
+    means: Array
+    variances: Array
+    which: NDArray[np.intp]
+
+
+def _sums_at(sighting: CurrentSighting, faults: int) -> _Sums:
     ways = _ways_of(sighting.brought, faults, sighting.strip_of)
     mean, variance = ways.united()
-    means, variances, which = _distinct_sums(mean + sighting.healthy_mean, variance + sighting.healthy_variance)
-    chances = [weigh(strip, means, variances, sighting.misread) for strip in (sighting.strip, *sighting.other_strips)]
-    return Table((sighting.label,), ways.columns, _by_strip(ways, [chance[which] for chance in chances]))
+    sums = _distinct_sums(mean + sighting.healthy_mean, variance + sighting.healthy_variance)
+    return _Sums(ways, *sums)
+
+
+def _tables_of_currents(sightings: Sequence[CurrentSighting], faults: int) -> list[Table]:
+    """Readings that share no zero, weighed all at once."""
+    sums = [_sums_at(sighting, faults) for sighting in sightings]
+    asked = [
+        Asked(strip, its.means, its.variances, sighting.misread)
+        for sighting, its in zip(sightings, sums, strict=True)
+        for strip in (sighting.strip, *sighting.other_strips)
+    ]
+    weighed = iter(weigh_each(asked))
+    found = []
+    for sighting, its in zip(sightings, sums, strict=True):
+        chances = [next(weighed)[its.which] for _ in (sighting.strip, *sighting.other_strips)]
+        found.append(Table((sighting.label,), its.ways.columns, _by_strip(its.ways, chances)))
+    return found
 
 
 def _by_strip(ways: _Ways, chances: Sequence[Array]) -> Array:
@@ -218,14 +244,17 @@ def _table_of_one_zero(together: list[CurrentSighting], faults: int) -> Table:
     per_sighting = []
     zeros, weights = _possible_zeros(together)
     for sighting in together:
-        ways = _ways_of(sighting.brought, faults, sighting.strip_of)
-        mean, variance = ways.united()
-        means, variances, which = _distinct_sums(mean + sighting.healthy_mean, variance + sighting.healthy_variance)
-        per_zero = []
-        for zero in zeros:
-            strips = [_shifted(strip, sighting, zero) for strip in (sighting.strip, *sighting.other_strips)]
-            chances = [weigh(strip, means, variances, sighting.misread)[which] for strip in strips]
-            per_zero.append(_by_strip(ways, chances))
+        ways, means, variances, which = _sums_at(sighting, faults)
+        strips = (sighting.strip, *sighting.other_strips)
+        weighed = weigh_each(
+            [
+                Asked(_shifted(strip, sighting, zero), means, variances, sighting.misread)
+                for zero in zeros
+                for strip in strips
+            ]
+        )
+        by_strip = [chance[which] for chance in weighed]
+        per_zero = [_by_strip(ways, by_strip[n : n + len(strips)]) for n in range(0, len(by_strip), len(strips))]
         per_sighting.append((ways.columns, np.stack(per_zero)))
     joint, rows = _joined([columns for columns, _ in per_sighting])
     total = np.zeros((len(zeros), len(rows), len(rows)))

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from circuitmap.diagnosis.actions import Action
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.handling import Action
 from circuitmap.diagnosis.next_test import Branch, PlannedTest
 from circuitmap.reports.chance_words import chance
 from circuitmap.reports.fault_words import network_words, short_part_words

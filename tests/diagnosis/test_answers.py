@@ -5,17 +5,13 @@ from dataclasses import replace
 import pytest
 
 from circuitmap.circuit.links import Circuit, circuit_of
-from circuitmap.diagnosis.actions import Actions
 from circuitmap.diagnosis.choosing_readings import chosen_from
 from circuitmap.diagnosis.diagnose import diagnose, posterior_and_next_test
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.listing import listed
 from circuitmap.diagnosis.netting import accounts_of, found_behind
 from circuitmap.diagnosis.next_test import Branch, PlannedTest
 from circuitmap.diagnosis.observing import Seen
-from circuitmap.diagnosis.parked import Parked
-from circuitmap.diagnosis.places import PlaceTree
 from circuitmap.diagnosis.predicting import Predictions, Setting
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
@@ -72,11 +68,6 @@ def asked(its: Circuit, *words: str, meter: str = "clamp", options: dict[str, bo
           ) -> Diagnosis:  # fmt: skip
     typed = Typed(readings=words, meter=meter, unplugged=unplugged, networks=networks, unsteady=unsteady)
     return diagnose(its, replace(evidence_typed(its.platform, typed), options=options or {}))
-
-
-def _for_actions(its: Circuit) -> tuple[Parked, PlaceTree, tuple[Fault, ...]]:
-    ready = prepared_for(its, {}, Evidence())
-    return ready.parked, ready.tree, ready.faults
 
 
 def section_of(text: str, head: str) -> str:
@@ -185,8 +176,8 @@ def test_a_fuse_that_was_seen_to_draw_takes_its_current_with_it() -> None:
     its, evidence = circuit("van"), Evidence()
     ready = prepared_for(its, {}, evidence)
     everything = listed(posterior_and_next_test(its, evidence)[0])
-    actions = Actions(ready.parked, ready.tree, ready.faults)
-    pull = [actions.action("pull-fuses", ("CAB.F24",))]
+    hand = ready.handling
+    pull = [hand.action("pull-fuses", ("CAB.F24",))]
     for shown, most in (({}, 1.0), ({"CAB.F24": 0.45}, 0.02)):
         setting = Setting("BAT", 0.85, 0.06, 0.01, frozenset(shown), shown)
         ((_, names, chances),) = Predictions(ready.expectations, ready.faults, everything, setting).of_all(pull)
@@ -201,7 +192,7 @@ def test_what_was_found_behind_a_place_is_expected_there() -> None:
     nets = asked(its, "BAT=0.85A", "AUX=0A", "F9=0.45A", "F4=0.1A").netted
     assert found_behind(nets, ready.tree, "MAIN") == pytest.approx(0.55)
     assert found_behind(nets, ready.tree, "CAB.F20") == 0.0
-    action = Actions(ready.parked, ready.tree, ready.faults).action("clamp", ("MAIN",))
+    action = ready.handling.action("clamp", ("MAIN",))
     test = PlannedTest(action, 1.0, (), found=0.55)
     says = [outcome_words(van(), test, outcome) for outcome in ("quiet", "some", "most")]
     assert says == [
@@ -211,7 +202,7 @@ def test_what_was_found_behind_a_place_is_expected_there() -> None:
 
 def test_outcomes_of_less_than_one_in_twenty_are_not_told() -> None:
     its = circuit("van")
-    action = Actions(*_for_actions(its)).action("read-fuse", ("CAB.F24",))
+    action = prepared_for(its, {}, Evidence()).handling.action("read-fuse", ("CAB.F24",))
     branches = (Branch("quiet", 0.92, "BCM", 0.5), Branch("some", 0.05, "BCM", 0.5), Branch("most", 0.03, "BCM", 0.5))
     lines = "\n".join(lines_of(its.platform, van(), 1, PlannedTest(action, 1.0, branches), 94))
     assert "nothing" in lines and "less than half" in lines and "most of what" not in lines
@@ -220,9 +211,9 @@ def test_outcomes_of_less_than_one_in_twenty_are_not_told() -> None:
 def test_a_fuse_whose_drop_says_nothing_is_clamped() -> None:
     its = circuit_from(CAMPER)
     ready = prepared_for(its, {}, Evidence())
-    actions = Actions(ready.parked, ready.tree, ready.faults)
-    assert actions._reads("MAIN") == "clamp"
-    assert actions._reads("CAB.F9") == "read-fuse"
+    hand = ready.handling
+    assert hand.reads("MAIN") == "clamp"
+    assert hand.reads("CAB.F9") == "read-fuse"
 
 
 # ---- several batteries ----

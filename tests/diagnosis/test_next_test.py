@@ -2,8 +2,8 @@
 
 import pytest
 
-from circuitmap.diagnosis.actions import EFFORT, TAKES_OUT
 from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.diagnosis.handling import EFFORT, TAKES_OUT
 from circuitmap.diagnosis.hands_off import is_hands_off
 from circuitmap.diagnosis.next_test import best_by_the_minute
 from circuitmap.evidence.evidence import Evidence

@@ -7,8 +7,8 @@ the wrong part for the right one loses the time of proving it.
 from dataclasses import replace
 from random import Random
 
-from circuitmap.diagnosis.actions import EACH_MORE_FUSE, EFFORT, TAKES_OUT, Action
 from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.diagnosis.handling import EACH_MORE_FUSE, EFFORT, TAKES_OUT, Action
 from circuitmap.diagnosis.looking import INPUT_SLIP
 from circuitmap.evidence.checks_at_parts import InputSeen, RelayState, RelayVolts
 from circuitmap.evidence.evidence import Evidence

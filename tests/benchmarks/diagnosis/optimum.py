@@ -54,7 +54,7 @@ def problem_of(car: Car) -> Problem:
     predictions = Predictions(ready.expectations, faults, explanations, setting)
     actions = [
         action
-        for action in Actions(ready.parked, ready.tree, faults).all(explanations, setting.measured, ())
+        for action in Actions(ready.handling, faults).all(explanations, setting.measured, ())
         if action.doing != "look"
     ]
     parts = explanations.parts_of(faults)

@@ -1,0 +1,205 @@
+"""What can be done by hand at this car, how many minutes it takes and which cautions go with it: worked out once, kept
+with the car. Minutes and chances are judgement."""
+
+from typing import Literal, NamedTuple
+
+from circuitmap.diagnosis.hands_off import cautions_for, hands_off_parts
+from circuitmap.diagnosis.parked import Parked
+from circuitmap.evidence.fuse_drop import cold_resistance
+from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part
+
+Doing = Literal[
+    "look", "read-fuse", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug", "plug", "connector",
+    "leg", "pull-fuses", "pull-relay", "finish-sheet",
+]  # fmt: skip
+
+
+class Effort(NamedTuple):
+    """Minutes of hands, and the chance of waking what sleeps."""
+
+    hands: float
+    wakes: float
+
+
+EFFORT: dict[Doing, Effort] = {
+    "look": Effort(5.0, 0.0),
+    "read-fuse": Effort(1.0, 0.05),
+    "read-again": Effort(1.0, 0.05),
+    "clamp": Effort(2.0, 0.0),
+    "network-line": Effort(4.0, 0.05),
+    "inputs": Effort(3.0, 1.0),
+    "relay-volts": Effort(5.0, 0.05),
+    "unplug": Effort(2.0, 0.5),
+    "plug": Effort(2.0, 0.5),
+    "connector": Effort(2.0, 0.5),
+    "leg": Effort(2.0, 0.5),
+    "pull-fuses": Effort(1.0, 0.3),
+    "pull-relay": Effort(1.0, 0.3),
+    "finish-sheet": Effort(20.0, 0.0),
+}
+EACH_MORE_FUSE = 0.5
+REACH_OF_A_PART, REACH_OF_A_BOX = 10.0, 2.0
+TIME_TO_SLEEP, TIME_TO_SETTLE = 30.0, 10.0
+NOT_INVASIVE: frozenset[Doing] = frozenset(
+    ("look", "read-fuse", "read-again", "clamp", "network-line", "relay-volts", "finish-sheet")
+)
+TAKES_OUT: frozenset[Doing] = frozenset(("unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay"))
+
+
+class Action(NamedTuple):
+    """Something to do. `parts` are what is read, opened, unplugged or pulled; `about` the part it is meant to judge.
+
+    `minutes` is all that it costs, the chance of waking the car included; `hands_and_reach` and `wait` what it takes
+    if it does not wake.
+    """
+
+    doing: Doing
+    parts: tuple[str, ...]
+    minutes: float
+    hands_and_reach: float
+    wait: float
+    cautions: tuple[str, ...] = ()
+    about: str = ""
+
+    @property
+    def sort(self) -> tuple[str, bool]:
+        """What it is like: of one sort one choice is enough. A post of a battery is not like a box's feeder."""
+        return self.doing, self.doing == "clamp" and self.parts[0].endswith((".-", ".mid"))
+
+    @property
+    def is_invasive(self) -> bool:
+        return self.doing not in NOT_INVASIVE
+
+
+class Handling:
+    """Who can be read, clamped, unplugged or pulled, and what it takes."""
+
+    def __init__(self, parked: Parked) -> None:
+        self.parked, self.platform = parked, parked.platform
+        self.never = hands_off_parts(self.platform)
+        sleep = self.platform.sleep
+        self.to_sleep = sleep.middle if sleep is not None else TIME_TO_SLEEP
+        self.to_settle = sleep.low if sleep is not None else TIME_TO_SETTLE
+        self._actions: dict[tuple[Doing, tuple[str, ...], str], Action] = {}
+        self._behind: dict[str, frozenset[str]] = {}
+        self._feeds: dict[str, tuple[str, ...]] = {}
+
+    def action(self, doing: Doing, parts: tuple[str, ...], about: str = "") -> Action:
+        """Something to do, with its minutes and cautions."""
+        known = self._actions.get((doing, parts, about))
+        if known is None:
+            known = self._actions[doing, parts, about] = self._planned(doing, parts, about)
+        return known
+
+    def reads(self, fuse: str) -> Doing:
+        """How a fuse is read: of a style whose drop says no current its cable is clamped instead."""
+        part = self.platform.parts[fuse]
+        assert isinstance(part, Fuse)
+        says = not part.style or cold_resistance(part.style, part.rating) is not None
+        return "read-fuse" if says else "clamp"
+
+    def feeders(self) -> list[str]:
+        found: list[str] = []
+        for part in self.platform.parts.values():
+            if isinstance(part, Box):
+                found.append(part.name)
+            elif isinstance(part, Battery):
+                found += [part.name, f"{part.name}.-"] if part.series else [part.name]
+        return found
+
+    def can_unplug(self, name: str) -> bool:
+        part = self.platform.parts.get(name)
+        return isinstance(part, Load) and name not in self.never and part.kind not in ("starter",)
+
+    def may_pull(self, fuse: str) -> bool:
+        part = self.platform.parts.get(fuse)
+        if not isinstance(part, Fuse) or part.style == "bolted" or part.kind == "link":
+            return False
+        return not self.behind(fuse) & self.never
+
+    def is_connector(self, name: str) -> bool:
+        part = self.platform.parts.get(name)
+        return part is not None and part.kind == "connector" and not self.behind(name) & self.never
+
+    def behind(self, name: str) -> frozenset[str]:
+        """Parts whose supply hangs on a fuse or connector."""
+        if not self._behind:
+            found: dict[str, set[str]] = {}
+            for load in self.platform.loads:
+                for through in self.parked.supplies_of(load.name):
+                    for part in through:
+                        found.setdefault(part, set()).add(load.name)
+            self._behind = {part: frozenset(loads) for part, loads in found.items()} or {"": frozenset()}
+        return self._behind.get(name, frozenset())
+
+    def feeds(self, part: str) -> tuple[str, ...]:
+        """The fuses nearest to each supply pin of a part, all of them pullable."""
+        known = self._feeds.get(part)
+        if known is None:
+            known = self._feeds[part] = self._nearest_fuses(part)
+        return known
+
+    def _nearest_fuses(self, part: str) -> tuple[str, ...]:
+        feeds = []
+        for _, _, way in self.parked.pins_of(part):
+            fuse = next((place for place in way.places if isinstance(self.platform.parts.get(place), Fuse)), None)
+            if fuse is None or not self.may_pull(fuse):
+                return ()
+            feeds.append(fuse)
+        return tuple(dict.fromkeys(feeds))
+
+    def _planned(self, doing: Doing, parts: tuple[str, ...], about: str) -> Action:
+        hands, wakes = EFFORT[doing]
+        wait = self.to_settle if doing in TAKES_OUT else 0.0
+        reach = sum(sorted({self._owner(p): self._reach(p) for p in parts}.values()))
+        more = EACH_MORE_FUSE * max(len(parts) - 1, 0)
+        minutes = hands + more + reach + wait + wakes * self.to_sleep
+        return Action(doing, parts, minutes, hands + more + reach, wait, self._cautions(doing, parts, about), about)
+
+    def _owner(self, name: str) -> str:
+        """What is reached once: the box of a fuse or relay, the part itself, its star."""
+        part = self._part(name)
+        if part is None:
+            return name
+        box = self.platform.box_of(part.name)
+        return box.name if box is not None else part.name
+
+    def _part(self, name: str) -> Part | None:
+        if name in self.platform.parts:
+            return self.platform.parts[name]
+        return self.platform.parts.get(name.rpartition(".")[0])
+
+    def _reach(self, name: str) -> float:
+        star = self.platform.stars.get(name.rpartition(".")[0])
+        if star is not None:
+            return star.reach.middle if star.reach is not None else REACH_OF_A_PART
+        part = self._part(name)
+        if part is None:
+            return 0.0
+        box = self.platform.box_of(part.name)
+        if part.reach is not None:
+            return part.reach.middle
+        if box is not None:
+            return box.reach.middle if box.reach is not None else REACH_OF_A_BOX
+        return REACH_OF_A_BOX if isinstance(part, Fuse | Box | Battery) else REACH_OF_A_PART
+
+    def _cautions(self, doing: Doing, parts: tuple[str, ...], about: str) -> tuple[str, ...]:
+        found: dict[str, None] = {}
+        if doing in TAKES_OUT:
+            found |= dict.fromkeys(("write-down-first", "codes-first"))
+            names = {*parts, about} | set().union(*(self.behind(part) for part in parts))
+            for name in sorted(names):
+                part = self._part(name)
+                if part is not None and (name in parts or name == about or len(names) <= 6):
+                    found |= dict.fromkeys(cautions_for(part))
+        elif doing in ("read-fuse", "read-again", "clamp"):
+            found["zero-first"] = None
+            if any((part := self._part(name)) is not None and part.kind == "battery" for name in parts):
+                found["battery"] = None
+        elif doing == "inputs":
+            found["wakes"] = None
+        elif doing == "relay-volts":
+            found["probe-back"] = None
+        if self.platform.supply_volts > 12.0 and doing in ("clamp", "read-fuse", "relay-volts"):
+            found["higher-volts"] = None
+        return tuple(found)

@@ -78,7 +78,7 @@ class Expectations:
     def left(self, out: tuple[str, ...], place: str) -> tuple[Numbers, Array]:
         """The faults that lose something with parts out, and what they still bring to a place: nothing if the culprit
         is out or has lost every supply; else what does not hang on them. What a part takes moves to the supply pins
-        it has left."""
+        it has left. In the order of what is left, so that of faults that bring the same those that go on stand last."""
         known = self._left.get((out, place))
         if known is None:
             gone = frozenset(out)
@@ -102,7 +102,11 @@ class Expectations:
                 if its is not None and abs(its.mean - whole[0, number]) > 1e-12:
                     numbers.append(number)
                     left.append((its.mean, its.variance))
-            known = (np.array(numbers, dtype=np.intp), np.array(left, dtype=float).reshape(-1, 2).T)
+            order = sorted(range(len(numbers)), key=left.__getitem__)
+            known = (
+                np.array([numbers[n] for n in order], dtype=np.intp),
+                np.array([left[n] for n in order], dtype=float).reshape(-1, 2).T,
+            )
             self._left[out, place] = known
         return known
 

@@ -29,11 +29,19 @@ def expected_bits(weights: Array, groups: Sequence[Hashable], chances: Array) ->
     numbers, count = group_numbers(groups)
     order = np.argsort(numbers, kind="stable")
     starts = np.searchsorted(numbers[order], np.arange(count))
-    share = weights / weights.sum()
-    joint = np.add.reduceat(share[order, None] * chances[..., order, :], starts, axis=-2)
-    outcomes = joint.sum(axis=-2)
-    before = entropy(joint.sum(axis=-1))
-    with np.errstate(divide="ignore", invalid="ignore"):
-        after = -np.where(joint > 0.0, joint * np.log2(joint), 0.0).sum(axis=(-2, -1))
-        spread = -np.where(outcomes > 0.0, outcomes * np.log2(outcomes), 0.0).sum(axis=-1)
+    joint = np.take(chances, order, axis=-2)
+    joint *= (weights / weights.sum())[order, None]
+    joint = np.add.reduceat(joint, starts, axis=-2)
+    # The few outcomes one by one: numpy is slow to add up along a short last axis.
+    each = [joint[..., outcome] for outcome in range(joint.shape[-1])]
+    before = _bits(np.add.reduceat((weights / weights.sum())[order], starts))
+    after = sum(_bits(its) for its in each)
+    spread = _bits(np.stack([its.sum(axis=-1) for its in each], axis=-1))
     return np.asarray(np.maximum(before - (after - spread), 0.0))
+
+
+def _bits(shares: Array) -> Array:
+    """Sum of -p log2 p along the last axis, of shares that need not add up to 1."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        bits = shares * np.log2(shares)
+    return np.asarray(-np.where(shares > 0.0, bits, 0.0).sum(axis=-1))

@@ -64,8 +64,9 @@ def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
 def in_segments(flows: Iterable[Flow], measured: Mapping[str, object], tree: PlaceTree) -> dict[str, list[Flow]]:
     """Flows by the nearest measured place they pass; those that pass none are left out."""
     found: dict[str, list[Flow]] = {}
+    joined = bool(tree.joined)
     for flow in flows:
-        place = nearest(tree.way_places(flow.way.places), measured)
+        place = nearest(tree.way_places(flow.way.places) if joined else flow.way.places, measured)
         if place is not None:
             found.setdefault(place, []).append(flow)
     return found
@@ -85,7 +86,7 @@ def currents_seen(netted: Netted, faults: Sequence[Fault], parked: Parked, tree:
         by_place = kept.get(key)
         if by_place is None:
             by_place = {}
-            for measured in (amounts, words):
+            for measured in filter(None, (amounts, words)):
                 for place, flows in in_segments(fault.brings, measured, tree).items():
                     by_place[place] = brought_together(flows)
             kept[key] = by_place

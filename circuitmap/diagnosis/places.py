@@ -148,4 +148,7 @@ def _joined_batteries(parked: Parked) -> dict[str, str]:
 
 def nearest(places: Iterable[str], measured: Container[str]) -> str | None:
     """The first of the places that was measured."""
-    return next((place for place in places if place in measured), None)
+    for place in places:  # a plain loop: this is asked for every current at every reading
+        if place in measured:
+            return place
+    return None

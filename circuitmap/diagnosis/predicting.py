@@ -79,7 +79,13 @@ class Predictions:
         known = expectations.brought(setting.place)
         brought[:, : known.shape[1]] = known
         self._brought = brought
-        self._same = np.array([*(id(fault.brings) for fault in faults), -1])
+        # By what they bring: the number of a fault's effect, and of explanations with the same two effects one each.
+        effects: dict[int, int] = {}
+        for fault in faults:
+            effects.setdefault(id(fault.brings), len(effects))
+        self._effect = np.array([*(effects[id(fault.brings)] for fault in faults), len(effects)])
+        both = self._effect[self._first] * (len(effects) + 1) + self._effect[self._second]
+        _, self._one_of_each, self._as = np.unique(both, return_index=True, return_inverse=True)
 
     def of_all(self, actions: Sequence[Action]) -> list[tuple[Action, tuple[str, ...], Array]]:
         """The same for many actions, the current ones worked out together; without those that tell nothing apart."""
@@ -160,7 +166,9 @@ class Predictions:
         for n, name in enumerate(places):
             numbers, moments, sound[n] = self.know.new_at(name, self.setting.measured)
             brought[n][:, numbers] = moments
-        both = brought[:, :, self._first] + brought[:, :, self._second]
+        # Explanations with the same effects expect the same.
+        first, second = self._first[self._one_of_each], self._second[self._one_of_each]
+        both = brought[:, :, first] + brought[:, :, second]
         touched = both[:, 0] > 0.0
         where, _ = np.nonzero(touched)
         # At each place first what a sound car shows there: so do all explanations that bring nothing.
@@ -185,9 +193,9 @@ class Predictions:
         quiet, most = np.minimum(quiet / fits, 1.0), np.maximum(1.0 - most / fits, 0.0)
         chances = np.stack([quiet, np.maximum(1.0 - quiet - most, 0.0), most], axis=1)
         chances = (1.0 - SLIP) * chances + SLIP / 3.0
-        every = np.repeat(chances[: len(places), None], len(self._first), axis=1)
+        every = np.repeat(chances[: len(places), None], len(first), axis=1)
         every[touched] = chances[len(places) :]
-        return _where(touched, every)
+        return _where(touched, every[:, self._as])
 
     def _room_at(self, place: str) -> float:
         above = nearest(self.know.tree.above(place), self.setting.room)
@@ -207,25 +215,46 @@ class Predictions:
             return []
         setting = self.setting
         left = np.repeat(self._brought[None], len(outs), axis=0)
+        special = np.zeros((len(outs), len(self._effect)), dtype=bool)
+        of_effect = np.zeros((len(outs), 2, int(self._effect[-1]) + 1))
+        of_effect[:, :, self._effect] = self._brought
         for n, out in enumerate(outs):
             numbers, left_of = self.know.left(out, setting.place)
             left[n][:, numbers] = left_of
-        alike = self._same[self._first] == self._same[self._second]
-        one, other = left[:, :, self._first], left[:, :, self._second]
-        rest = np.where(alike, np.maximum(one, other), one + other)
-        whole = self._brought[:, self._first] + np.where(alike, 0.0, self._brought[:, self._second])
-        gone = np.maximum(whole - rest, 0.0)
-        falls = gone[:, 0] >= 1e-9
-        sound = self.know.sound(setting.place)
-        staying = (rest[:, 0][falls] + sound.mean, rest[:, 1][falls] + sound.variance)
-        going = (gone[:, 0][falls], gone[:, 1][falls])
-        outcome = Outcome("", setting.was, setting.normal_up_to, setting.step, SLIP)
-        every = np.empty((*falls.shape, len(OUTCOMES)))
-        every[:] = [1.0 - SLIP * 2.0 / 3.0 if name == "stays" else SLIP / 3.0 for name in OUTCOMES]
-        every[falls] = np.stack(chances_of_outcomes(staying, going, outcome), axis=1)
+            # What is left of most faults with an effect; those that end, or stay on a leg, are looked at one by one.
+            of_effect[n][:, self._effect[numbers]] = left_of
+            special[n, numbers] = of_effect[n, 0, self._effect[numbers]] != left_of[0]
+        first, second = self._first[self._one_of_each], self._second[self._one_of_each]
+        usual = self._outcomes(
+            of_effect[:, :, self._effect[first]], of_effect[:, :, self._effect[second]],
+            self._brought[:, first], self._brought[:, second], self._effect[first] == self._effect[second],
+        )  # fmt: skip
+        every = usual[:, self._as]
+        where, which = np.nonzero(special[:, self._first] | special[:, self._second])
+        first, second = self._first[which], self._second[which]
+        every[where, which] = self._outcomes(
+            left[where, :, first].T, left[where, :, second].T,
+            self._brought[:, first], self._brought[:, second], self._effect[first] == self._effect[second],
+        )  # fmt: skip
         for out, its in zip(outs, every, strict=True):
             self._falls_by(self._shown_at(out), its)
-        return _where(falls, every)
+        changes = every[:, :, OUTCOMES.index("stays")] < 1.0 - SLIP
+        return _where(changes, every)
+
+    def _outcomes(self, one: Array, other: Array, first: Array, second: Array, alike: NDArray[np.bool_]) -> Array:
+        """Chances of the outcomes, in the last axis. `one` and `other` are what is left of two faults, `first` and
+        `second` what they brought, means and variances in the last axis but one; `alike` faults bring it once."""
+        rest = np.where(alike, np.maximum(one, other), one + other)
+        gone = np.maximum(first + np.where(alike, 0.0, second) - rest, 0.0)
+        falls = gone[..., 0, :] >= 1e-9
+        setting, sound = self.setting, self.know.sound(self.setting.place)
+        staying = (rest[..., 0, :][falls] + sound.mean, rest[..., 1, :][falls] + sound.variance)
+        going = (gone[..., 0, :][falls], gone[..., 1, :][falls])
+        outcome = Outcome("", setting.was, setting.normal_up_to, setting.step, SLIP)
+        found = np.empty((*falls.shape, len(OUTCOMES)))
+        found[:] = [1.0 - SLIP * 2.0 / 3.0 if name == "stays" else SLIP / 3.0 for name in OUTCOMES]
+        found[falls] = np.stack(chances_of_outcomes(staying, going, outcome), axis=1)
+        return found
 
     def _shown_at(self, out: Sequence[str]) -> float:
         """What was read at the fuses that are taken out, each current once."""

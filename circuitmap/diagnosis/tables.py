@@ -114,23 +114,29 @@ class _Ways(NamedTuple):
 def _ways_of(
     brought: Mapping[int, tuple[Brought, ...]], faults: int, strip_of: Mapping[int, int] = MappingProxyType({})
 ) -> _Ways:
-    bearers: Counter[Hashable] = Counter()
     alike = Counter(map(id, brought.values()))
     distinct = {id(currents): currents for currents in brought.values()}
-    sizes: dict[Hashable, dict[tuple[float, float], None]] = {}
+    sizes: dict[Hashable, set[tuple[float, float]]] = {}
+    shared: set[Hashable] = set()
     for its_id, currents in distinct.items():
-        for current in currents:
-            bearers[current.key] += min(alike[its_id], 2)
-            sizes.setdefault(current.key, {})[current.mean, current.variance] = None
+        several = alike[its_id] > 1
+        for key, mean, variance in currents:
+            known = sizes.get(key)
+            if known is None:
+                sizes[key] = {(mean, variance)}
+            else:
+                known.add((mean, variance))
+            if several or known is not None:
+                shared.add(key)
     # A current that one fault brings for certain and another perhaps is taken apart into what both bring and the
     # rest, so that together they bring it for certain.
     number: dict[Hashable, dict[tuple[float, float], tuple[int, ...]]] = {}
     parts: list[tuple[float, float]] = []
-    for key, count in bearers.items():
-        if count > 1:
+    for key, its_sizes in sizes.items():
+        if key in shared:
             below, so_far = (0.0, 0.0), []
             number[key] = {}
-            for size in sorted(sizes[key]):
+            for size in sorted(its_sizes):
                 so_far.append(len(parts))
                 parts.append((size[0] - below[0], size[1] - below[1]))
                 number[key][size] = tuple(so_far)
@@ -140,33 +146,37 @@ def _ways_of(
     fine = len(distinct) <= MOST_EXACT
     for its_id, currents in distinct.items():
         marks: list[int] = []
-        mean = variance = 0.0
-        for current in currents:
-            at = number.get(current.key)
+        own_mean = own_variance = 0.0
+        for key, mean, variance in currents:
+            at = number.get(key)
             if at is None:
-                mean += current.mean
-                variance += current.variance
+                own_mean += mean
+                own_variance += variance
             else:
-                marks += at[current.mean, current.variance]
-        own = (mean, variance) if fine else (_rounded(mean), _rounded(variance))
+                marks += at[mean, variance]
+        own = (own_mean, own_variance) if fine else (_rounded(own_mean), _rounded(own_variance))
         described[its_id] = (tuple(sorted(marks)), *own)
     columns = np.zeros(faults, dtype=np.intp)
     ways: dict[tuple[tuple[int, ...], float, float, int], int] = {((), 0.0, 0.0, 0): 0}
+    rows: dict[tuple[int, int], int] = {}
     for fault, currents in brought.items():
-        way = (*described[id(currents)], strip_of.get(fault, -1) + 1)
-        columns[fault] = ways.setdefault(way, len(ways))
+        its_way = id(currents), strip_of.get(fault, -1) + 1
+        row = rows.get(its_way)
+        if row is None:
+            row = rows[its_way] = ways.setdefault((*described[its_way[0]], its_way[1]), len(ways))
+        columns[fault] = row
     for fault, strip_number in strip_of.items():
         if fault not in brought:
             columns[fault] = ways.setdefault(((), 0.0, 0.0, strip_number + 1), len(ways))
-    shared = np.zeros((len(ways), len(parts)))
+    marked = np.zeros((len(ways), len(parts)))
     own_moments = np.zeros((2, len(ways)))
     strip = np.zeros(len(ways), dtype=np.intp)
     for (marks_of_way, mean, variance, its_strip), row in ways.items():
-        shared[row, list(marks_of_way)] = 1.0
+        marked[row, list(marks_of_way)] = 1.0
         own_moments[:, row] = mean, variance
         strip[row] = its_strip
-    mean_of, variance_of = own_moments + moments @ shared.T
-    return _Ways(columns, shared, moments[0], moments[1], mean_of, variance_of, strip)
+    mean_of, variance_of = own_moments + moments @ marked.T
+    return _Ways(columns, marked, moments[0], moments[1], mean_of, variance_of, strip)
 
 
 MOST_SORTED = 48

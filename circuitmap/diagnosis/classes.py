@@ -86,7 +86,7 @@ def _pairs(weighing: Weighing, faults: Sequence[Fault], classes: list[list[int]]
     """The likeliest pairs of classes, among those that are in any pair worth telling."""
     held = weighing.given_something
     classes = sorted(classes, key=lambda members: -float(held[members].sum()))[:MOST_CLASSES_PAIRED]
-    used = np.unique(np.concatenate([weighing.row_of[members] for members in classes]))
+    used = np.flatnonzero(np.bincount(np.concatenate([weighing.row_of[members] for members in classes])))
     place = np.zeros(len(weighing.log_single), dtype=np.intp)
     place[used] = np.arange(len(used))
     chance = weighing.chance_pair[np.ix_(used, used)]

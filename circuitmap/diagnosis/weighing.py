@@ -145,7 +145,7 @@ class Weighing:
         chance = np.array([single[group[0]] if len(group) == 1 else single[list(group)].sum() for group in groups])
         several = [n for n, group in enumerate(groups) if len(group) > 1]
         if several:
-            used = np.unique(np.concatenate([self.row_of[list(groups[n])] for n in several]))
+            used = np.flatnonzero(np.bincount(np.concatenate([self.row_of[list(groups[n])] for n in several])))
             place = np.zeros(len(self.log_single), dtype=np.intp)
             place[used] = np.arange(len(used))
             both = self.chance_pair[np.ix_(used, used)]

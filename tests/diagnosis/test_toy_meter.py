@@ -8,6 +8,7 @@ import pytest
 from scipy.integrate import quad
 from scipy.stats import norm
 
+from circuitmap.diagnosis import reading_chance
 from circuitmap.diagnosis.decibans import NATS_TO_DECIBANS, decibans
 from circuitmap.diagnosis.log_normal import Spread, spread_of_moments, sum_of
 from circuitmap.diagnosis.reading_chance import Strip, chance_of, weigh
@@ -119,3 +120,10 @@ def test_one_reading_never_says_more_than_20_decibans(strip: Strip) -> None:
     said = weigh(strip, means.reshape(-1), (means**2 * np.expm1(sigmas**2)).reshape(-1))
     assert np.isfinite(said).all()
     assert NATS_TO_DECIBANS * np.ptp(said) < 20.0
+
+
+def test_the_nodes_and_weights_are_those_of_gauss_and_legendre() -> None:
+    """Against numpy's own, which the program does not import for eight numbers."""
+    nodes, weights = np.polynomial.legendre.leggauss(8)
+    np.testing.assert_allclose(reading_chance._NODES, nodes, rtol=1e-14)
+    np.testing.assert_allclose(reading_chance._WEIGHTS, weights, rtol=1e-14)

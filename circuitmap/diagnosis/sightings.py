@@ -35,7 +35,7 @@ class CurrentSighting:
     """A net current as read, what a healthy car draws there, and what the faults bring.
 
     `other_strips` are the net current by other ways that branches may hang on the place; `strip_of` tells which of
-    them holds under a fault (0: the first other one). Of two faults the first that says so decides.
+    them holds under a fault (0: the first other one). Where two faults say two, either may hold.
     """
 
     label: Hashable

@@ -239,11 +239,14 @@ def _tables_of_currents(sightings: Sequence[CurrentSighting], faults: int) -> li
 
 
 def _by_strip(ways: _Ways, chances: Sequence[Array]) -> Array:
-    """For each pair of ways the chance by the strip that holds: what the first says, else the second."""
+    """For each pair of ways the chance by the strip that holds. Where each of the two says another, nobody knows
+    which: the mean of both, whichever of them is named first."""
     if len(chances) == 1:
         return chances[0]
-    strip = np.where(ways.strip[:, None] > 0, ways.strip[:, None], ways.strip)
-    return np.asarray(np.choose(strip, chances))
+    own, other = ways.strip[:, None], ways.strip[None, :]
+    by_one = np.choose(np.where(own > 0, own, other), chances)
+    by_other = np.choose(np.where(other > 0, other, own), chances)
+    return np.asarray(np.logaddexp(by_one, by_other) - np.log(2.0))
 
 
 def _table_of_one_zero(together: list[CurrentSighting], faults: int) -> Table:

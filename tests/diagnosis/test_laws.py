@@ -16,7 +16,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.information import expected_bits
 from circuitmap.diagnosis.log_normal import Spread
 from circuitmap.diagnosis.reading_chance import Strip, chance_of
-from circuitmap.diagnosis.sightings import CurrentSighting, StateSighting
+from circuitmap.diagnosis.sightings import Brought, CurrentSighting, StateSighting
 from circuitmap.diagnosis.tables import tables_of
 from circuitmap.diagnosis.weighing import weighed
 from circuitmap.evidence.evidence import Evidence
@@ -209,3 +209,21 @@ def test_more_resolution_never_lowers_expected_information(
         return float(expected_bits(weights, range(len(spreads)), chances / chances.sum(axis=1, keepdims=True)))
 
     assert bits_of(halves) >= bits_of(edges) - 1e-4
+
+
+def test_which_of_two_faults_is_named_first_does_not_matter() -> None:
+    """Also where each of them says another way that the branches hang on the place that was read."""
+    brought = {n: (Brought(f"part {n}", 0.1 * (n + 1), 0.01),) for n in range(3)}
+    sighting = CurrentSighting(
+        "BAT",
+        Strip(0.30, 0.31),
+        0.01,
+        1e-4,
+        brought,
+        other_strips=(Strip(0.20, 0.21), Strip(0.05, 0.06)),
+        strip_of={0: 0, 1: 1},
+    )
+    (table,) = tables_of([sighting], 3)
+    np.testing.assert_allclose(table.log_chance, table.log_chance.T, rtol=1e-12)
+    both, alone = table.log_chance[table.columns[0], table.columns[1]], table.log_chance[:, 0]
+    assert np.isfinite(both) and len(set(alone.round(6).tolist())) == 4

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import yaml
 
+from circuitmap.evidence.yaml_events import events_of
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.source import SourceFile, Span
 
@@ -47,7 +48,7 @@ def read_yaml(source: SourceFile) -> tuple[Node | None, tuple[Problem, ...]]:
     problems: list[Problem] = []
     try:
         builder = _Builder(source, problems)
-        return builder.document(yaml.parse(source.text, Loader=yaml.BaseLoader)), tuple(problems)
+        return builder.document(events_of(source.text)), tuple(problems)
     except _GiveUp:
         return None, tuple(problems)
     except yaml.YAMLError as error:

@@ -86,8 +86,8 @@ def with_strike(source: SourceFile, number: int, reason: str) -> str:
 def bare(value: object) -> object:
     """An entry without the places where it stands, to compare what it says."""
     if isinstance(value, Entry):
-        names = (name for name in Entry.__slots__ if name != "span")
-        return tuple((name, bare(getattr(value, name))) for name in names)
+        said = ((name, getattr(value, name)) for name in Entry.__slots__ if name != "span")
+        return tuple((name, bare(part)) for name, part in said if part)
     if isinstance(value, tuple):
         return tuple(bare(item) for item in value)
     for name in ("value", "name"):

@@ -77,8 +77,11 @@ def update(path: Path, change: Callable[[bytes | None], bytes]) -> None:
             _replace(path, content, now)
 
 
-def write_output(path: Path, content: bytes) -> None:
-    """Write a drawing, sheet or report that is made anew each time: whole or not at all, over what was there."""
+def write_output(path: Path, content: bytes, *, lasting: bool = True) -> None:
+    """Write a drawing, sheet or report that is made anew each time: whole or not at all, over what was there.
+
+    `lasting` False: it need not survive a power cut, and whoever reads it looks whether it is whole.
+    """
     if path.is_dir():
         raise CannotWrite(f"{path} is a folder; give the name of a file.")
     if not path.parent.is_dir():
@@ -87,7 +90,7 @@ def write_output(path: Path, content: bytes) -> None:
         if path.exists() and not path.is_file():
             path.write_bytes(content)  # a device such as /dev/stdout: there is nothing to replace
             return
-        _move_into_place(path.resolve(), content, lambda: None)
+        _move_into_place(path.resolve(), content, lambda: None, lasting)
 
 
 def _replace(path: Path, content: bytes, based_on: bytes | None) -> None:
@@ -98,14 +101,15 @@ def _replace(path: Path, content: bytes, based_on: bytes | None) -> None:
     _move_into_place(path, content, still_the_same)
 
 
-def _move_into_place(path: Path, content: bytes, just_before: Callable[[], None]) -> None:
+def _move_into_place(path: Path, content: bytes, just_before: Callable[[], None], lasting: bool = True) -> None:
     temporary = path.with_name(f".{path.name}.{os.getpid()}-{os.urandom(4).hex()}{LEFT_OVER_SUFFIX}")
     mode = stat.S_IMODE(path.stat().st_mode) if path.exists() else None
     try:
         with open(temporary, "xb") as file:
             file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
+            if lasting:
+                file.flush()
+                os.fsync(file.fileno())
         if mode is not None:
             os.chmod(temporary, mode)
         just_before()
@@ -114,7 +118,8 @@ def _move_into_place(path: Path, content: bytes, just_before: Callable[[], None]
         with contextlib.suppress(OSError):
             temporary.unlink()
         raise
-    _flush_folder(path.parent)
+    if lasting:
+        _flush_folder(path.parent)
 
 
 def _move(temporary: Path, path: Path) -> None:

@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from circuitmap.cache import cache_folder
 from circuitmap.failures import CannotRead, Failure
 from circuitmap.jobs.earlier import ClosedJob, closed_job, each_once
 from circuitmap.shelf.entry import Entry, entry_of_job, entry_of_platform
 from circuitmap.shelf.finding import Found, find
-from circuitmap.shelf.index import entries_of, usual_index_folder
+from circuitmap.shelf.index import entries_of
 from circuitmap.shelf.shelved import Shelf, Shelved, shelf_of
 from circuitmap.wiring.platform import Platform
 
@@ -29,7 +30,7 @@ class Library:
 def open_library(root: Path, words: str = "") -> Library:
     """Everything under `root`, or what has all of `words` in it."""
     shelf = shelf_of(root)
-    entries = entries_of(shelf, root, lambda item: read_entry(root, item), usual_index_folder())
+    entries = entries_of(shelf, root, lambda item: read_entry(root, item), cache_folder())
     kept = tuple(entry for entry in entries if not (entry.kind == "job" and entry.trouble == NOT_A_CARD))
     return Library(root=root, found=find(kept, words), shelf=shelf)
 

@@ -31,11 +31,21 @@ if TYPE_CHECKING:
 
 
 def open_platform(folder: Path) -> Platform:
-    """Everything that was typed in a folder, as one platform, with the problems found on the way."""
+    """Everything that was typed in a folder, as one platform, with the problems found on the way.
+
+    What was read before and did not change since comes from the cache.
+    """
     from circuitmap.notation.folder import read_folder
+    from circuitmap.platform_cache import remember, remembered
 
     sources, problems = read_folder(folder)
-    return platform_from(sources, problems)
+    if problems:
+        return platform_from(sources, problems)
+    platform = remembered(folder, sources)
+    if platform is None:
+        platform = platform_from(sources)
+        remember(folder, platform)
+    return platform
 
 
 def platform_at(folder: Path, revision: str) -> Platform:
@@ -357,39 +367,3 @@ def live(bench: Bench, state: "VehicleState") -> Live:
         classes_of(bench.circuit, bench.fitting),
         expected_draw(bench.circuit, bench.fitting) if parked else None,
     )
-
-
-@dataclass(frozen=True)
-class Tidied:
-    """How many `files` were looked at, the names of those that changed (or would), and what is wrong with them."""
-
-    files: int
-    changed: tuple[str, ...]
-    problems: tuple[Problem, ...]
-
-
-def tidied(folder: Path, *, write: bool) -> Tidied:
-    """Tidy the notation files of a folder, in place if `write`. Files with problems in their encoding stay as they
-    are: what cannot be read would be lost."""
-    from circuitmap.notation.folder import read_folder
-    from circuitmap.notation.tidy import tidy
-    from circuitmap.saving import read_content, save
-
-    sources, problems = read_folder(folder)
-    untouchable = {problem.span.path for problem in problems}
-    changed = []
-    for source in sources:
-        if source.path in untouchable:
-            continue
-        text = tidy(source)
-        if text == source.text:
-            continue
-        changed.append(source.path)
-        if write:
-            before = read_content(folder / source.path)
-            mark = "\N{ZERO WIDTH NO-BREAK SPACE}".encode()
-            begins = mark if before is not None and before.startswith(mark) else b""
-            if before != begins + source.text.encode():
-                raise WrongUse(f"{source.path} was changed by somebody else in the meantime; it was left alone.")
-            save(folder / source.path, begins + text.encode(), before)
-    return Tidied(len(sources), tuple(changed), problems)

@@ -5,3 +5,9 @@ import pytest
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--update-golden", action="store_true", help="write expected texts anew")
+
+
+@pytest.fixture(autouse=True)
+def _no_cache_of_the_user(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is remembered from one test to another, nor left in the home of whoever runs them."""
+    monkeypatch.setenv("CIRCUITMAP_CACHE", "")

@@ -14,7 +14,7 @@ FILES = tuple(sorted(PACKAGE.rglob("*.py")))
 LONGEST = 400
 GENERATED = {"notation/compiled_grammar.py", "drawings/lato_widths.py"}
 
-BASE = {"", "source", "problems", "quantities", "failures", "saving"}
+BASE = {"", "source", "problems", "quantities", "failures", "saving", "cache"}
 READING = BASE | {"notation", "wiring"}
 CIRCUIT = READING | {"circuit", "power"}
 ANSWERS = CIRCUIT | {"battery", "changes", "shelf", "evidence", "diagnosis", "jobs"}
@@ -32,7 +32,8 @@ MAY_IMPORT = {
     "diagnosis": CIRCUIT | {"battery", "evidence"},
     "jobs": CIRCUIT | {"battery", "evidence", "diagnosis"},
     "reports": ANSWERS,
-    "workbench": ANSWERS | {"drawings", "reports"},
+    "platform_cache": READING,
+    "workbench": ANSWERS | {"drawings", "reports", "platform_cache"},
     "diagram_bench": ANSWERS | {"workbench", "suspects_bench", "drawings"},
     "suspects_bench": ANSWERS | {"workbench", "shop_bench"},
     "job_bench": ANSWERS | {"reports", "workbench", "shop_bench"},

@@ -17,8 +17,8 @@ def command(platform: Path, only_check: bool, as_json: bool) -> int:
     Meaning, order and comments stay. A line that cannot be read stays as it is.
     """
     from circuitmap.cli.printing import complain, print_json, say
+    from circuitmap.notation.tidy_folder import tidied
     from circuitmap.reports.problems_text import counted, problem_text
-    from circuitmap.workbench import tidied
 
     done = tidied(platform, write=not only_check)
     if as_json:

@@ -1,16 +1,13 @@
 """A local index of a library: what was read stays known until its file changes. The text is the truth; the index can
 be deleted at any time and is made again."""
 
-import hashlib
 import json
-import os
-import sys
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
+from circuitmap.cache import file_for, keep
 from circuitmap.failures import Failure
-from circuitmap.saving import write_output
 from circuitmap.shelf.entry import Entry
 from circuitmap.shelf.shelved import Shelf, Shelved
 
@@ -23,7 +20,7 @@ def entries_of(shelf: Shelf, root: Path, read: Reader, index_folder: Path | None
 
     With `index_folder` None nothing is remembered. An item that cannot be read is an entry that says so.
     """
-    known = _load(_index_file(root, index_folder)) if index_folder is not None else {}
+    known = _load(file_for(index_folder, "library", root)) if index_folder is not None else {}
     entries: list[Entry] = []
     remembered: dict[str, Any] = {}
     news = False
@@ -37,22 +34,8 @@ def entries_of(shelf: Shelf, root: Path, read: Reader, index_folder: Path | None
         entries.append(entry)
         remembered[key] = {"stamps": stamps, "entry": entry.as_json()}
     if index_folder is not None and (news or remembered.keys() != known.keys()):
-        _store(_index_file(root, index_folder), remembered)
+        _store(file_for(index_folder, "library", root), remembered)
     return tuple(entries)
-
-
-def usual_index_folder() -> Path | None:
-    """Where the index of this user and machine lives, never on the shop's share; None where there is no place."""
-    chosen = os.environ.get("CIRCUITMAP_CACHE")
-    if chosen is not None:
-        return Path(chosen) if chosen else None
-    try:
-        if sys.platform == "win32":
-            base = os.environ.get("LOCALAPPDATA")
-            return Path(base) / "circuitmap" if base else None
-        return Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "circuitmap"
-    except RuntimeError:
-        return None
 
 
 def _read(item: Shelved, read: Reader) -> Entry:
@@ -60,11 +43,6 @@ def _read(item: Shelved, read: Reader) -> Entry:
         return read(item)
     except Failure as failure:
         return Entry(item.kind, item.path, item.path, "", trouble=failure.message)
-
-
-def _index_file(root: Path, index_folder: Path) -> Path:
-    name = hashlib.sha256(str(root.resolve()).encode("utf-8", "surrogateescape")).hexdigest()[:24]
-    return index_folder / f"library-{name}.json"
 
 
 def _load(file: Path) -> Mapping[str, Any]:
@@ -87,10 +65,5 @@ def _remembered(data: Any, stamps: list[list[Any]]) -> Entry | None:
 
 
 def _store(file: Path, items: Mapping[str, Any]) -> None:
-    """Remember, or go without: an index that cannot be written never stops an answer."""
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        text = json.dumps({"index_version": INDEX_VERSION, "items": items}, sort_keys=True, separators=(",", ":"))
-        write_output(file, text.encode("ascii"))
-    except (OSError, Failure):
-        return
+    text = json.dumps({"index_version": INDEX_VERSION, "items": items}, sort_keys=True, separators=(",", ":"))
+    keep(file, text.encode("ascii"))

@@ -56,7 +56,7 @@ def loaded_by(words: tuple[str, ...], platform: Path, room: Path) -> set[str]:
     filled = [w.replace("PLATFORM", str(platform)).replace("OUT", str(room / "out")) for w in words]
     done = subprocess.run(
         [sys.executable, "-c", LOADED, *filled],
-        env={"PYTHONPATH": str(ROOT)},
+        env={"PYTHONPATH": str(ROOT), "CIRCUITMAP_CACHE": ""},
         capture_output=True,
         text=True,
         check=True,

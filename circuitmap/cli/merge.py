@@ -9,12 +9,32 @@ from circuitmap.cli.asking import json_option
 CONFLICTS = 1
 
 
+def _set_up(context: click.Context, _option: click.Parameter, wanted: bool) -> None:
+    if not wanted or context.resilient_parsing:
+        return
+    from circuitmap.changes.git_driver import set_up_git
+    from circuitmap.cli.printing import say
+
+    attributes = set_up_git(Path())
+    say(f"git merges notation by statement here from now on. Commit {attributes.name}: it names the files.")
+    say("Whoever else works on a clone of it types circuitmap merge --set-up there, once.")
+    context.exit()
+
+
 @click.command("merge", short_help="Merge two people's changes to one notation file (for git).")
 @click.argument("base", type=click.Path(path_type=Path))
 @click.argument("ours", type=click.Path(path_type=Path))
 @click.argument("theirs", type=click.Path(path_type=Path))
 @click.option("--name", default="", metavar="PATH", help="What the file is called, for messages.")
 @click.option("-o", "output", type=click.Path(path_type=Path), help="Write here instead of over OURS.")
+@click.option(
+    "--set-up",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_set_up,
+    help="Tell git to do so, in the repository of this folder; nothing is merged now.",
+)
 @json_option
 def command(base: Path, ours: Path, theirs: Path, name: str, output: Path | None, as_json: bool) -> int:
     """Put the changes of OURS and THEIRS, both made from BASE, together in OURS, statement by statement.

@@ -3,12 +3,12 @@
 import os
 import random
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
 from circuitmap.changes.between import changes_between
+from circuitmap.changes.git_driver import set_up_git
 from circuitmap.failures import CannotRead, WrongUse
 from circuitmap.workbench import open_platform, platform_at
 from tests.changes.test_merge import BASE, edited, random_file, statements
@@ -21,8 +21,7 @@ def repository(tmp_path: Path) -> Path:
     git(tmp_path, "init", "-q", "-b", "main")
     git(tmp_path, "config", "user.name", "A technician")
     git(tmp_path, "config", "user.email", "a@shop.invalid")
-    git(tmp_path, "config", "merge.circuitmap.driver", f'"{sys.executable}" -m circuitmap merge %O %A %B --name %P')
-    (tmp_path / ".gitattributes").write_text("*.circuit merge=circuitmap\n")
+    set_up_git(tmp_path)
     return tmp_path
 
 

@@ -1,0 +1,83 @@
+"""Telling git to merge notation by statement, so that nothing is lost if this program cannot be run at that moment."""
+
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+from circuitmap.failures import CannotRead
+from circuitmap.notation.folder import ENDING
+
+ATTRIBUTES = ".gitattributes"
+ATTRIBUTES_LINE = f"*{ENDING} merge=circuitmap"
+
+_DRIVER = """\
+mv %A %A.ours || exit 255
+{program} merge %O %A.ours %B -o %A --name %P
+code=$?
+if test $code -gt 1 || ! test -f %A; then
+  code=1
+  git merge-file -p -q -L ours -L base -L theirs %A.ours %O %B >%A.lines
+  if test $? -lt 127; then
+    echo {by_line}: %P >&2
+  else
+    echo {whole}: %P >&2
+    {{
+      echo "<<<<<<< ours"; cat %A.ours; echo
+      echo "======="; cat %B; echo
+      echo ">>>>>>> theirs"
+    }} >%A.lines || exit 255
+  fi
+  mv -f %A.lines %A || exit 255
+fi
+rm -f %A.ours
+exit $code
+"""
+"""What git runs. It takes git's file (`%A`, ours) away first: git calls a merge failed, and leaves all as it was, where
+that file is missing afterwards, whoever was killed. Left in place it would stand for the result, without theirs.
+
+1 with a file is a conflict in it. 1 without one is a Python that did not find this program. The line by line merge of
+git answers for whatever else went wrong, and is a conflict also where it has no marks: somebody is to look at it.
+"""
+_BY_LINE = "circuitmap could not merge this; git merged it line by line. Look at all of it before git add"
+_WHOLE = "circuitmap could not merge this, nor git line by line; both versions stand in it. Keep what is right of both"
+
+
+def driver_command() -> str:
+    """The shell commands for git's `merge.circuitmap.driver`, with the full path of the Python that runs now.
+
+    `-P`: what is called like one of our modules in somebody's repository is not ours.
+    """
+    program = f"{shlex.quote(Path(sys.executable).as_posix())} -P -m circuitmap"
+    return _DRIVER.format(program=program.replace("%", "%%"), by_line=shlex.quote(_BY_LINE), whole=shlex.quote(_WHOLE))
+
+
+def set_up_git(folder: Path) -> Path:
+    """Configure the repository that `folder` is in, and return its attributes file, which names the notation files.
+
+    Raises CannotRead where there is no git or no repository, CannotWrite where the attributes cannot be written.
+    """
+    from circuitmap.saving import read_content, write_output
+
+    top = Path(_git(folder, "rev-parse", "--show-toplevel"))
+    _git(folder, "config", "merge.circuitmap.name", "notation, statement by statement")
+    _git(folder, "config", "merge.circuitmap.driver", driver_command())
+    attributes = top / ATTRIBUTES
+    text = (read_content(attributes) or b"").decode("utf-8", "surrogateescape")
+    if ATTRIBUTES_LINE not in text.splitlines():
+        start = text if not text or text.endswith("\n") else text + "\n"
+        write_output(attributes, f"{start}{ATTRIBUTES_LINE}\n".encode("utf-8", "surrogateescape"))
+    return attributes
+
+
+def _git(folder: Path, *words: str) -> str:
+    try:
+        done = subprocess.run(["git", "-C", str(folder), *words], capture_output=True, check=False)
+    except FileNotFoundError:
+        raise CannotRead("git is not installed.") from None
+    if done.returncode:
+        said = done.stderr.decode("utf-8", "replace").strip()
+        if "not a git repository" in said:
+            raise CannotRead(f"{folder.resolve()} is not in a git repository.", "Go into it first, or type git init.")
+        raise CannotRead(f"git: {said or 'failed without a word'}")
+    return done.stdout.decode("utf-8", "surrogateescape").removesuffix("\n")

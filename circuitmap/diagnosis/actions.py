@@ -7,6 +7,7 @@ import numpy as np
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.handling import Action, Doing, Handling
 from circuitmap.diagnosis.listing import Listed
+from circuitmap.evidence.network_lines import MEASURED_KINDS
 from circuitmap.wiring.parts import Fuse, Relay
 
 WORTH_A_TEST = 0.002
@@ -35,7 +36,7 @@ class Actions:
         cables = sorted({f.part for f in suspects if f.kind == "unfused" and f.part in self.platform.parts} - known)
         actions += [hand.action("clamp", (cable,)) for cable in cables if cable not in hand.never]
         networks = {n for fault in suspects for n in fault.wakes} - set(lines)
-        actions += [hand.action("network-line", (n,)) for n in sorted(networks)]
+        actions += [hand.action("network-line", (n,)) for n in sorted(networks) if self._says_by_volts(n)]
         if any(fault.kind == "wrong-input" for fault in suspects):
             actions.append(hand.action("inputs", ()))
         relays = sorted({p for fault in suspects for p in self._relays(fault)})
@@ -74,6 +75,10 @@ class Actions:
             for flow in flows:
                 found |= flow.way.through
         return frozenset(found)
+
+    def _says_by_volts(self, network: str) -> bool:
+        its = self.platform.networks.get(network)
+        return its is not None and its.kind in MEASURED_KINDS
 
     def _fuses(self, names: Iterable[str]) -> list[str]:
         return sorted(n for n in names if isinstance(self.platform.parts.get(n), Fuse))

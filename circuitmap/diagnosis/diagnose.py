@@ -82,7 +82,7 @@ def diagnose(
         netted=nets,
         tried=tuple(tried),
         contradictions=nets.contradictions,
-        incomplete=what_is_not_known(parked, nets, tried, rows),
+        incomplete=what_is_not_known(parked, nets, tried, rows, evidence.lines),
         misfits=_misfits(weighing, classes, sightings, apart),
         faults=faults,
     )

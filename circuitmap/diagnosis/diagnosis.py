@@ -15,7 +15,7 @@ SURE_ENOUGH = 0.9999
 
 Gap = Literal[
     "no-total", "fuse-not-read", "hides", "draws-only", "estimate", "open-end", "wires-not-typed", "current-assumed",
-    "equipment-not-said", "set-aside", "try-not-counted", "feed-unknown",
+    "equipment-not-said", "set-aside", "try-not-counted", "feed-unknown", "line-unclear",
 ]  # fmt: skip
 
 

@@ -7,6 +7,7 @@ from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.netting import Netted
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.trying import Tried
+from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import SECOND, Fuse, Need, OpenEnd, Terminal
 
@@ -16,7 +17,7 @@ HIDES_MUCH = 0.030
 
 
 def what_is_not_known(
-    parked: Parked, nets: Netted, tried: Sequence[Tried], rows: Sequence[Row]
+    parked: Parked, nets: Netted, tried: Sequence[Tried], rows: Sequence[Row], lines: Sequence[NetworkLine] = ()
 ) -> tuple[Incomplete, ...]:
     """Gaps in a fixed order, each told once with all its names."""
     found: list[Incomplete] = []
@@ -32,6 +33,10 @@ def what_is_not_known(
             found.append(Incomplete("estimate", (segment.place,)))
     found += [Incomplete("set-aside", (a.reading.place, *a.beside), a.reading.amps, a.why) for a in nets.set_aside]
     found += [Incomplete("try-not-counted", t.attempt.out, None, t.why_not) for t in tried if t.why_not]
+    latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
+    found += [
+        Incomplete("line-unclear", (n,), None, its.written) for n, its in latest.items() if its.state == "unclear"
+    ]
     likely = [fault for row in rows if row.probability >= COUNTS_FROM for members in row.faults for fault in members]
     owners = dict.fromkeys(flow.owner for fault in likely for flow in fault.brings)
     unread = _unread(parked, nets, likely)

@@ -1,6 +1,8 @@
 """A network's lines at rest: measured, listened to, not asked (asking wakes it).
 
-High-speed CAN to ground: about 2.5 V awake, near 0 V asleep (transceiver data sheets: seen).
+What a line shows depends on the kind of network. High-speed CAN to ground: about 2.5 V awake, near 0 V asleep
+(transceiver data sheets: seen). LIN is one wire that a resistor holds near battery volts; whoever talks pulls it down.
+Wake lines and others differ from make to make: their volts say nothing here.
 """
 
 from dataclasses import dataclass
@@ -10,7 +12,13 @@ from circuitmap.evidence.readings import Speaks
 from circuitmap.source import Span
 
 LineState = Literal["awake", "asleep", "unclear"]
-CAN_AWAKE, CAN_ASLEEP = 2.5, 0.0
+MEASURED_KINDS = ("can", "lin")
+"""Kinds of network whose volts tell whether they sleep."""
+CAN_AWAKE, CAN_ASLEEP = (1.5, 3.8), (-0.2, 0.8)
+"""V to ground."""
+LIN_RESTS, LIN_TALKS = (0.95, 1.35), (0.3, 0.75)
+"""Shares of the vehicle's nominal volts (common practice, no source). What lies between is a flat battery at rest or a
+line on which little is said; what lies below is a line held down or without supply."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,10 +35,17 @@ class NetworkLine:
     span: Span | None = None
 
 
-def state_at(volts: float, kind: str) -> LineState:
-    """Awake or asleep from the volts of a line to ground. Only high-speed CAN is known well enough to say."""
-    if kind != "can":
+def state_at(volts: float, kind: str, supply: float) -> LineState:
+    """Awake or asleep from the volts of a line to ground; `supply` is the vehicle's nominal volts.
+
+    A LIN line near battery volts is at rest: nobody talks, and a slave sleeps after 4 s without activity, at the latest
+    after 10 s (ISO 17987: the first seen, the second from memory). So it is asleep. A meter that shows a middle value
+    averages what is said: awake. Near 0 V it is shorted to ground or has no supply, which says nothing of sleeping.
+    """
+    if kind not in MEASURED_KINDS:
         return "unclear"
-    if 1.5 <= volts <= 3.8:
+    share = volts / supply if kind == "lin" else volts
+    (low, high), (rest_low, rest_high) = (LIN_TALKS, LIN_RESTS) if kind == "lin" else (CAN_AWAKE, CAN_ASLEEP)
+    if low <= share <= high:
         return "awake"
-    return "asleep" if -0.2 <= volts < 0.8 else "unclear"
+    return "asleep" if rest_low <= share <= rest_high else "unclear"

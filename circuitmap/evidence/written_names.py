@@ -42,7 +42,7 @@ def written_line(platform: Platform, name: str, value: str) -> NetworkLine:
             volts = read_quantity(value.strip(), "voltage")
         except QuantityError as error:
             raise WrongUse(f"A network is awake, asleep, or has volts to ground: {error}") from None
-        state = state_at(volts, platform.networks[network].kind)
+        state = state_at(volts, platform.networks[network].kind, platform.supply_volts)
     return NetworkLine(network=network, state=state, volts=volts, written=f"{name} {value}")
 
 

@@ -80,6 +80,13 @@ def network_words(platform: Platform, network: str) -> str:
     return f"the {noun} {network}"
 
 
+def line_words(platform: Platform, network: str, state: str) -> str:
+    """What the line of a network that is awake or asleep shows to ground."""
+    if platform.networks[network].kind == "lin":
+        return "near battery volts, steady: at rest" if state == "asleep" else "jumping below battery volts: talking"
+    return "near 0 V: asleep" if state == "asleep" else "about 2.5 V: awake"
+
+
 def subject_words(platform: Platform, subject: Subject) -> str:
     """What it is all about, and what that means, as the answer's first line."""
     network = platform.networks.get(subject.about)

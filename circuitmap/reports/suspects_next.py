@@ -6,7 +6,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.handling import Action
 from circuitmap.diagnosis.next_test import Branch, PlannedTest
 from circuitmap.reports.chance_words import chance
-from circuitmap.reports.fault_words import network_words, short_part_words
+from circuitmap.reports.fault_words import line_words, network_words, short_part_words
 from circuitmap.reports.paragraphs import joined, wrapped
 from circuitmap.reports.part_words import in_full, rating
 from circuitmap.reports.suspects_why import ampere, total_is_fine
@@ -34,7 +34,8 @@ def action_words(platform: Platform, action: Action) -> str:
         case "clamp":
             return f"Clamp {_feeder(platform, parts[0])}."
         case "network-line":
-            return f"Measure the lines of {network_words(platform, parts[0])} to ground, at rest, no scan tool."
+            its = "the one line" if platform.networks[parts[0]].kind == "lin" else "the lines"
+            return f"Measure {its} of {network_words(platform, parts[0])} to ground, at rest, no scan tool."
         case "inputs":
             return "Live data, key on: what do the modules believe of latches, hood, park, brake and key?"
         case "relay-volts":
@@ -117,10 +118,6 @@ def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
             return "no volts at the coil, yet the contact is closed"
         case "open":
             return "neither"
-        case "awake":
-            return "about 2.5 V: awake"
-        case "asleep":
-            return "near 0 V: asleep"
     return outcome
 
 
@@ -132,7 +129,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
         says = "Says whether there is a draw at all, and how much there is to find."
         return [*lines, *wrapped(says, " " * 6, None, width)]
     branches = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
-    shown = [outcome_words(diagnosis, test, branch.outcome) for branch in branches]
+    shown = [_seen_words(platform, diagnosis, test, branch.outcome) for branch in branches]
     room = min(max(map(len, shown), default=0), 46)
     for words, branch in zip(shown, branches, strict=True):
         start = f"      {words.ljust(room)}  ({chance(branch.probability)})  "
@@ -141,6 +138,12 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     if remark:
         lines += wrapped(remark, "      ", "      ", width)
     return lines
+
+
+def _seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
+    if test.action.doing == "network-line":
+        return line_words(platform, test.action.parts[0], outcome)
+    return outcome_words(diagnosis, test, outcome)
 
 
 def _is_total(platform: Platform, action: Action) -> bool:
@@ -158,6 +161,9 @@ def _points_to(platform: Platform, action: Action, branch: Branch, branches: Seq
 def _remark(platform: Platform, action: Action) -> str:
     if action.doing == "pull-fuses" and len(action.parts) > 1 and action.about:
         return f"Not one alone: the other feeds {action.about}, too."
+    if action.doing == "network-line" and platform.networks[action.parts[0]].kind == "lin":
+        low = "Near 0 V it is shorted to ground or has no supply, which says nothing of sleeping"
+        return f"{low} (common practice, no source)."
     if action.doing == "inputs":
         return "This wakes the car: wait again before the next reading."
     return ""

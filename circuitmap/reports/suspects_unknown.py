@@ -2,6 +2,8 @@
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Incomplete
 from circuitmap.diagnosis.netting import Contradiction
+from circuitmap.evidence.network_lines import LIN_TALKS
+from circuitmap.evidence.written_names import written_line
 from circuitmap.reports.paragraphs import counted, joined, shortened
 from circuitmap.reports.suspects_why import ampere
 from circuitmap.wiring.platform import Platform
@@ -22,7 +24,7 @@ def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
     """Gaps of one kind in one sentence."""
     grouped: dict[tuple[str, str], list[Incomplete]] = {}
     for gap in diagnosis.incomplete:
-        by_why = gap.why if gap.what in ("set-aside", "try-not-counted") else ""
+        by_why = gap.why if gap.what in ("set-aside", "try-not-counted", "line-unclear") else ""
         grouped.setdefault((gap.what, by_why), []).append(gap)
     return [_sentence(platform, what, gaps) for (what, _), gaps in grouped.items()]
 
@@ -60,9 +62,28 @@ def _sentence(platform: Platform, what: str, gaps: list[Incomplete]) -> str:
             places = shortened([gap.names[0] for gap in gaps], 6)
             beside = joined(list(first.names[1:]))
             return f"{places} {_WHY_NOT[first.why].format(beside=beside)}."
+        case "line-unclear":
+            return _line_unclear(platform, names[0], gaps[0].why)
         case "try-not-counted":
             return f"The try with {its} out doesn't count: {_TRY_NOT.get(gaps[0].why, gaps[0].why)}."
     return f"{what}: {its}."
+
+
+def _line_unclear(platform: Platform, network: str, written: str) -> str:
+    """Why the volts of a line say nothing, by the kind of network."""
+    shows = f"{network} shows {written.partition(' ')[2]}"
+    match platform.networks[network].kind:
+        case "lin":
+            line = written_line(platform, network, written.partition(" ")[2])
+            if (line.volts or 0.0) < LIN_TALKS[0] * platform.supply_volts:
+                return f"{shows}: shorted to ground or without supply. That says nothing of sleeping."
+            return (
+                f"{shows}: steady and near the battery's volts it is at rest, jumping below them it is talking. Write "
+                f"{network}=asleep or {network}=awake."
+            )
+        case "can":
+            return f"{shows}: neither awake (about 2.5 V) nor asleep (near 0 V). Measure it again."
+    return f"{shows}: what such a line has at rest differs from make to make, so that says nothing here."
 
 
 def contradiction_sentences(diagnosis: Diagnosis) -> list[str]:

@@ -11,6 +11,7 @@ from circuitmap.diagnosis.netting import Segment
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.diagnosis.reasons import ONE_ZERO, Beaten, Line
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.written_names import written_line
 from circuitmap.reports.chance_words import weight
 from circuitmap.reports.fault_words import network_words
 from circuitmap.reports.paragraphs import joined, shortened
@@ -137,9 +138,7 @@ def _draw(segment: Segment, fine: bool) -> str:
 def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:
     match seen.kind:
         case "line":
-            state = "awake" if "asleep" not in seen.written and not _is_low(seen.written) else "asleep"
-            name = network_words(platform, seen.about)
-            return f"{name[0].upper()}{name[1:]}: {seen.written.partition(' ')[2]}, {state} when it should be asleep"
+            return _line_said(platform, seen)
         case "charging":
             amps = next((r.amps for r in diagnosis.netted.charging if r.place == seen.about), None)
             return f"{seen.about} is being charged, {ampere(abs(amps or 0.0))}: something joins it to the other battery"
@@ -174,12 +173,14 @@ def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:
 _OUTCOME = {"normal": "back to normal", "down": "down, not to normal", "stays": "no change"}
 
 
-def _is_low(written: str) -> bool:
-    value = written.rpartition(" ")[2].removesuffix("V")
-    try:
-        return float(value) < 0.8
-    except ValueError:
-        return False
+def _line_said(platform: Platform, seen: Seen) -> str:
+    """`The body network BODY: 2.5V, awake when it should be asleep`; of what was heard without volts only the state."""
+    name = network_words(platform, seen.about)
+    value = seen.written.partition(" ")[2]
+    line = written_line(platform, seen.about, value)
+    rests = "at rest, nobody talks" if platform.networks[seen.about].kind == "lin" else "asleep"
+    state = "awake when it should be asleep" if line.state == "awake" else rests
+    return f"{name[0].upper()}{name[1:]}: {state if line.volts is None else f'{value}, {state}'}"
 
 
 FINE_STEP, SMALL = 0.005, 0.0995

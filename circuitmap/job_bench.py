@@ -1,5 +1,6 @@
 """The flow of a job: from a card on the disk to what it amounts to, and from a short line to the card."""
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
@@ -108,9 +109,10 @@ def strike_on_card(card: Path, number: int, reason: str) -> Job:
 
 def _no_new_problem(platform: Platform, before: SourceFile, after: str) -> None:
     """Refuse an entry that would put something senseless on the card, such as a time that runs backwards."""
-    old = {(p.code, p.headline) for p in job_of(platform, before).problems}
+    old = Counter((p.code, p.headline) for p in job_of(platform, before).problems)
     for problem in job_from(platform, after, before.path).problems:
-        if (problem.code, problem.headline) not in old:
+        old[problem.code, problem.headline] -= 1
+        if old[problem.code, problem.headline] < 0:
             raise WrongUse(f"Not added: {problem.headline}", problem.advice)
 
 

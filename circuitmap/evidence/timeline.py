@@ -31,6 +31,7 @@ from circuitmap.evidence.written_readings import amount_of, current_of, place_of
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Severity
 from circuitmap.quantities import QuantityError, read_quantity
+from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
 
@@ -47,8 +48,10 @@ def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Prob
     """What the card says of this platform; names and amounts that make no sense are problems."""
     telling = _Telling(platform)
     telling.car(card)
+    mended = [entry.span.start for entry in card.entries if entry.struck is None and entry.mended is not None]
     for entry in card.entries:
         if entry.struck is None:
+            telling.mended = bool(mended) and entry.span.start >= mended[-1]
             telling.entry(entry)
     return telling.evidence(), tuple(telling.problems)
 
@@ -78,6 +81,7 @@ class _Telling:
     zeroed: dict[str, int] = field(default_factory=dict)
     out: tuple[str, ...] = ()
     out_since: float | None = None
+    mended: bool = False
 
     def evidence(self) -> Evidence:
         return Evidence(
@@ -210,15 +214,18 @@ class _Telling:
             self.meter = replace(self.meter, zeroed=self.zeroed[self.meter.kind])
 
     def total(self, entry: Entry) -> float | None:
-        """The total of this entry; where there is one battery it is a reading of its own."""
+        """The total of this entry, a reading of its own; of several batteries it would not say which."""
         if entry.total is None:
             return None
         try:
             amount = amount_of(entry.total.value)
             if amount.amps is None:
                 raise WrongUse(f"{entry.total.value} is not a current.")
-            batteries = batteries_of(self.platform)
-            if len(batteries) == 1:
+            batteries = self.batteries()
+            if len(batteries) > 1:
+                names = " or ".join(f"{battery}={entry.total.value}" for battery in batteries)
+                raise WrongUse("total is for vehicles with one battery.", f"Name the battery: {names}.")
+            if batteries:
                 self.add(batteries[0], entry.total, entry.total.value, entry, None)
         except WrongUse as failure:
             self.wrong(failure, entry.total)
@@ -241,7 +248,9 @@ class _Telling:
             without=self.out, speaks=speaks, watched=entry.steady, log=log, written=written, span=value.span,
         )  # fmt: skip
         before = next((r for r in reversed(self.readings) if r.place == place and not r.without), None)
-        if self.out and before is not None:
+        if self.mended:
+            pass  # what is read from then on is of another vehicle: it is neither the part out nor the part in again
+        elif self.out and before is not None:
             waited = None if self.now is None or self.out_since is None else self.now - self.out_since
             same = [t for t in self.tries if t.out == self.out and t.after.place == place and t.back is None]
             self.tries = [t for t in self.tries if t not in same]
@@ -269,6 +278,11 @@ class _Telling:
             amps = {key: current_of(said[key].value)[0] for key in ("floor", "peak", "mean") if key in said}
             if len(amps) < 3:
                 raise WrongUse("A log has floor, peak and mean.")
+            if not amps["floor"] <= amps["mean"] <= amps["peak"]:
+                shown = ", ".join(f"{key} {said[key].value}" for key in ("floor", "mean", "peak"))
+                raise WrongUse(
+                    f"The mean of a log lies between its floor and its peak: {shown}.", "Read the log again."
+                )
             rose = place_of(self.platform, said["rose-first"].value) if "rose-first" in said else ""
             log = Log(
                 **amps, period=self.minutes(said.get("period")), duration=self.minutes(said.get("for")), rose_first=rose
@@ -281,10 +295,19 @@ class _Telling:
     def place_of_log(self, place: Text | None) -> str:
         if place is not None:
             return place_of(self.platform, place.value)
-        batteries = batteries_of(self.platform)
+        batteries = self.batteries()
         if len(batteries) != 1:
-            raise WrongUse("A log says at which place: this platform has more than one battery.")
+            names = " or ".join(f"log {battery} floor 0.05A peak 1.2A mean 0.31A" for battery in batteries)
+            raise WrongUse("A log says at which place: this platform has more than one battery.", f"Write {names}.")
         return batteries[0]
+
+    def batteries(self) -> list[str]:
+        """The batteries that this car has or may have."""
+        conditions = {name: self.platform.parts[name].condition for name in batteries_of(self.platform)}
+        return [
+            name for name, condition in conditions.items()
+            if name not in self.absent and holds(condition, self.options) != Answer.NO
+        ]  # fmt: skip
 
     def minutes(self, text: Text | None) -> float | None:
         if text is None:

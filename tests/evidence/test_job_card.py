@@ -1,5 +1,7 @@
 """A job card from text to evidence, and what is said of one that was broken by hand."""
 
+from pathlib import Path
+
 import pytest
 
 from circuitmap.evidence.card_text import Listing, Mapping, Text, read_yaml
@@ -113,6 +115,38 @@ def test_a_log_that_comes_and_goes_gives_its_peak(platform: Platform) -> None:
     assert (reading.log.period, reading.log.duration, reading.log.rose_first) == (10.0, 120.0, "CAB.F22")
 
 
+def test_what_is_read_after_mending_is_neither_the_part_out_nor_in_again(platform: Platform) -> None:
+    trial = CARD[: CARD.index("  - {at: 11:31")]
+    night = "{at: 23:50, log: {floor: 0.03A, peak: 0.1A, mean: 0.04A, for: 9h}}"
+    later = f"  - {{at: 11:40, mended: new lift}}\n  - {night}\n  - {{at: 23:55, back: [F9, F6]}}\n"
+    before = told(platform, trial)[0].tries
+    assert told(platform, trial + later)[0].tries == before and before[0].after.amps == 0.05
+    between = trial + "  - {at: 11:40, mended: a wire}\n  - {at: 11:50, total: 0.04A}\n  - {mended: new lift}\n"
+    assert told(platform, between)[0].tries[0].after.amps == 0.04
+
+
+TWO = """
+platform "Ostrey Dunlin" supply 12V return body
+option TWO "second living battery"
+battery BAT 95Ah
+battery LEIS 100Ah if TWO
+"""
+
+
+def test_of_several_batteries_a_total_and_a_log_name_theirs(tmp_path: Path) -> None:
+    (tmp_path / "a.circuit").write_text(TWO)
+    two = open_platform(tmp_path)
+    entries = "entries:\n  - {total: 11.4A}\n  - {log: {floor: 0.1A, peak: 0.3A, mean: 0.2A}}\n"
+    evidence, problems = told(two, entries)
+    assert evidence.readings == ()
+    assert [p.advice for p in problems] == [
+        "Name the battery: BAT=11.4A or LEIS=11.4A.",
+        "Write log BAT floor 0.05A peak 1.2A mean 0.31A or log LEIS floor 0.05A peak 1.2A mean 0.31A.",
+    ]
+    evidence, problems = told(two, f"absent: [TWO]\n{entries}")
+    assert [r.place for r in evidence.readings] == ["BAT", "BAT"] and problems == ()
+
+
 def test_midnight_is_no_step_back(platform: Platform) -> None:
     text = "entries:\n  - {at: 23:00, state: locked}\n  - {at: 00:30, total: 0.4A}\n"
     evidence, problems = told(platform, text)
@@ -172,6 +206,8 @@ def test_a_key_that_stands_twice_is_told_with_both_places() -> None:
         ("fitted: [SNOW]\n", "card-value", "1:10", "no part SNOW"),
         ("added: {camera: F99}\n", "card-value", "1:17", "no part F99"),
         ("entries:\n  - {log: {floor: 1A}}\n", "card-value", "2:12", "floor, peak and mean"),
+        ("entries:\n  - {log: {floor: 20mA, peak: 10mA, mean: 30mA}}\n", "card-value", "2:12", "between its floor"),
+        ("entries:\n  - {log: {floor: 20mA, peak: 90mA, mean: 10mA}}\n", "card-value", "2:12", "between its floor"),
     ],
 )
 def test_what_is_wrong_is_told_with_its_place(platform: Platform, text: str, code: str, place: str, says: str) -> None:

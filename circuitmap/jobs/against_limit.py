@@ -1,0 +1,37 @@
+"""A current held against the limit, as far as the meter that was used can tell."""
+
+from typing import Literal
+
+from circuitmap.evidence.readings import Reading
+
+Against = Literal["within", "cannot-tell", "above", "charging", "no-current"]
+"""`within` by what the meter shows; `cannot-tell`: above, but by no more than the meter can be off, which is to
+nobody's credit; `charging`: the current runs into the battery, which says nothing of what is drawn."""
+
+
+def tolerance(reading: Reading) -> float:
+    """How far a reading may be off either way, in A: half its last digit, and twice its zero."""
+    return reading.half_step + 2.0 * reading.zero
+
+
+def held_amps(reading: Reading) -> float | None:
+    """The current in A that is held against a limit: of a log its mean."""
+    return reading.log.mean if reading.log is not None else reading.amps
+
+
+def against_limit(reading: Reading, limit: float) -> Against:
+    """What a reading shows of a limit in A."""
+    amps = held_amps(reading)
+    if amps is None:
+        return "no-current"
+    if amps < -tolerance(reading):
+        return "charging"
+    if amps <= limit + 1e-9:
+        return "within"
+    return "cannot-tell" if amps <= limit + tolerance(reading) + 1e-9 else "above"
+
+
+def could_be_above(reading: Reading, limit: float) -> bool:
+    """Whether a reading that shows a current in the limit could be of one above it: the meter may be off that far."""
+    amps = held_amps(reading)
+    return amps is not None and amps + tolerance(reading) > limit

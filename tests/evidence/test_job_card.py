@@ -119,8 +119,8 @@ def test_what_is_read_after_mending_is_neither_the_part_out_nor_in_again(platfor
     trial = CARD[: CARD.index("  - {at: 11:31")]
     night = "{at: 23:50, log: {floor: 0.03A, peak: 0.1A, mean: 0.04A, for: 9h}}"
     later = f"  - {{at: 11:40, mended: new lift}}\n  - {night}\n  - {{at: 23:55, back: [F9, F6]}}\n"
-    before = told(platform, trial)[0].tries
-    assert told(platform, trial + later)[0].tries == before and before[0].after.amps == 0.05
+    (attempt,) = told(platform, trial + later)[0].tries
+    assert (attempt.after.amps, attempt.back) == (0.05, None)
     between = trial + "  - {at: 11:40, mended: a wire}\n  - {at: 11:50, total: 0.04A}\n  - {mended: new lift}\n"
     assert told(platform, between)[0].tries[0].after.amps == 0.04
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.changes.blocks import Block, Key, blocks_of
+from circuitmap.changes.conflict_names import changed_by_both, conflict_name
 from circuitmap.changes.three_way import merge_sequences, merge_texts
 from circuitmap.source import SourceFile
 
@@ -65,7 +66,7 @@ def merge_files(base: str, ours: str, theirs: str) -> Merged:
         above = _merged_above(old.above(group), mine.above(group), other.above(group))
         text, in_conflict = _merged_statement(old.text_of(group), mine.text_of(group), other.text_of(group))
         if in_conflict:
-            conflicts.append(Conflict(lines + above.count("\n") + 1, _what(mine, other, group)))
+            conflicts.append(Conflict(lines + above.count("\n") + 1, _what(old, mine, other, group)))
         parts.append(above + text)
         lines += parts[-1].count("\n")
     return Merged("".join(parts).replace("\n", line_end), tuple(conflicts))
@@ -172,8 +173,7 @@ def _reads_well(text: str) -> bool:
     return not read_text(SourceFile("merge", text))[1]
 
 
-def _what(mine: _Version, other: _Version, group: Group) -> str:
-    block = (mine.blocks.get(group) or other.blocks[group])[0]
-    key = min(block.keys)
-    what = f"wire {key[1]} - {key[2]}" if key[0] == "wire" else " ".join(key)
-    return f"{what}, sheet {block.sheet}" if block.sheet else what
+def _what(old: _Version, mine: _Version, other: _Version, group: Group) -> str:
+    versions = [version.blocks.get(group, ()) for version in (old, mine, other)]
+    sheet = (versions[1] or versions[2])[0].sheet
+    return conflict_name(changed_by_both(*versions), sheet)

@@ -8,6 +8,11 @@ _ITEMS = re.compile(r'"(?:[^"\\\n]|\\.)*"|#[^\n]*|->|-\[|\]->|[,:()]|\s+|[^\s,:(
 """Words, quoted texts, comments, punctuation, blanks: nothing of a statement is left out."""
 
 
+def items_of(text: str) -> list[str]:
+    """The words, quoted texts, comments, punctuation and blanks of a statement, in their order."""
+    return _ITEMS.findall(text)
+
+
 def merge_texts(base: str, ours: str, theirs: str) -> str | None:
     """Line by line; None when both changed the same lines differently."""
     merged = merge_lists(base.splitlines(True), ours.splitlines(True), theirs.splitlines(True))
@@ -16,7 +21,7 @@ def merge_texts(base: str, ours: str, theirs: str) -> str | None:
 
 def merge_sequences(base: str, ours: str, theirs: str) -> str | None:
     """Item by item of a statement; additions of both to one list are kept. None when they do not go together."""
-    merged = merge_lists(_ITEMS.findall(base), _ITEMS.findall(ours), _ITEMS.findall(theirs))
+    merged = merge_lists(items_of(base), items_of(ours), items_of(theirs))
     if merged is not None:
         return "".join(merged)
     return _merge_commas(base, ours, theirs)

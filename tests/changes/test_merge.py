@@ -63,6 +63,36 @@ def test_the_same_wire_in_two_colours_is_a_conflict_at_its_place() -> None:
     assert conflict.what == "wire CAB.F1 - LAMP.1, sheet 1"
 
 
+CHART = """\
+fuse CAB.F12 5A mini, CAB.F3 15A mini "a, b",
+    CAB.F5 5A mini,  # cab
+    CAB.F9 5A mini
+"""
+
+
+@pytest.mark.parametrize(
+    ("base", "ours", "theirs", "named"),
+    [
+        # Ours changed F3 and F5, theirs F5 and F9: only F5 is in dispute.
+        (CHART, [("F3 15A", "F3 20A"), ("F5 5A", "F5 7.5A")], [("F5 5A", "F5 10A"), ("F9 5A", "F9 3A")], "part CAB.F5"),
+        (CHART, [("F5 5A", "F5 3A"), ("F9 5A", "F9 3A")], [("F5 5A", "F5 2A"), ("F9 5A", "F9 2A")],
+         "parts CAB.F5, CAB.F9"),
+        ("fuse F1 5A, F2 5A, F3 5A, F4 5A, F5 5A\n", [("5A", "3A")], [("5A", "2A")], "parts F1, F2, F3, F4 and 1 more"),
+        ('platform "A"\n', [("A", "B")], [("A", "C")], "platform"),
+    ],
+)  # fmt: skip
+def test_a_conflict_names_what_both_changed(
+    base: str, ours: list[tuple[str, str]], theirs: list[tuple[str, str]], named: str
+) -> None:
+    sides = []
+    for changes in (ours, theirs):
+        text = base
+        for before, after in changes:
+            text = text.replace(before, after)
+        sides.append(text)
+    assert [conflict.what for conflict in merge_files(base, *sides).conflicts] == [named]
+
+
 def test_changed_here_and_removed_there_is_a_conflict() -> None:
     result = merge_files(BASE, BASE.replace(": RD", ": BU"), BASE.replace("CAB.F1 -> LAMP.1 : RD\n", ""))
     assert len(result.conflicts) == 1

@@ -100,6 +100,14 @@ def place_of(platform: Platform, text: str) -> str:
     )
 
 
+def battery_read_at(platform: Platform, place: str) -> str:
+    """The battery whose whole current is read at a place: its own plus post, or of two in series the minus post
+    (`BAT.-`), which is no part's name. Empty for any other place, also for the tap."""
+    name = place.removesuffix(".-")
+    part = platform.parts.get(name)
+    return name if isinstance(part, Battery) else ""
+
+
 def reading_at(
     platform: Platform,
     place: str,

@@ -7,6 +7,7 @@ from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
+from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
@@ -37,9 +38,10 @@ class CodeStory:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
-    """`total` is the latest reading at the battery, asleep, nothing out, before it was mended. `limit` in A and whether
-    it is the platform's own. `locked`: it is on the card when the vehicle was locked. `night` is the log after mending,
-    `watched` how many minutes of log there are in all.
+    """`total` is the latest reading of the whole current (of two batteries in series the minus post's, if both posts
+    were read together), asleep, nothing out, before it was mended. `limit` in A and whether it is the platform's own.
+    `locked`: it is on the card when the vehicle was locked. `night` is the log after mending, `watched` how many
+    minutes of log there are in all.
     """
 
     stage: Stage
@@ -80,11 +82,12 @@ def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standi
     after_mending = mending.span.start if mending is not None else None
     made = _before_mending(evidence.tries, after_mending)
     tries = verdicts_on(platform, made, tests, periods[-1] if periods else None)
-    asleep = [r for r in evidence.readings if _is_total(platform, r) and not r.without and r.speaks == "parked"]
+    at_battery = (r for r in evidence.readings if battery_read_at(platform, r.place))
+    asleep = [r for r in at_battery if not r.without and r.speaks == "parked"]
     totals = [r for r in asleep if not _after(r, after_mending)]
     night = _night(logs, after_mending, limit)
     watched = sum(r.log.duration or 0.0 for r in logs if r.log is not None)
-    total = totals[-1] if totals else None
+    total = _latest_total(card, totals)
     return Standing(
         stage=_stage(tries, total, mended, night, limit, watched),
         tries=tries, tests=tests, total=total, limit=limit, limit_is_the_platforms=platform.limit is not None,
@@ -143,8 +146,19 @@ def _stage(
     return "no-draw" if watched >= WATCHED_MINUTES else "watch"
 
 
-def _is_total(platform: Platform, reading: Reading) -> bool:
-    return platform.parts[reading.place].kind == "battery"
+def _latest_total(card: JobCard, totals: list[Reading]) -> Reading | None:
+    """The last reading of the whole current. Where one entry has both posts of two batteries in series, the minus
+    counts: it carries what is taken from the tap too, and the lower battery gives it."""
+    if not totals:
+        return None
+    last = totals[-1]
+    entry = next(
+        (e for e in card.entries if last.span is not None and e.span.start <= last.span.start < e.span.end), None
+    )
+    if entry is None:
+        return last
+    together = [r for r in totals if r.span is not None and entry.span.start <= r.span.start < entry.span.end]
+    return next((r for r in reversed(together) if r.place.endswith(".-")), last)
 
 
 def _night(logs: list[Reading], after: int | None, limit: float) -> Reading | None:

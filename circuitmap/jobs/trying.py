@@ -11,6 +11,7 @@ from typing import Literal
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.timeline import TIME_TO_SETTLE
 from circuitmap.evidence.tries import Try, too_early
+from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.part_tests import WHAT, PartTest, What
 from circuitmap.wiring.parts import Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
@@ -117,7 +118,7 @@ def _figures(tries: list[Try]) -> tuple[float | None, ...]:
 def _leading_place(platform: Platform, tries: list[Try]) -> str:
     """The battery if it was read, else the place of the greatest current before."""
     for one in tries:
-        if platform.parts[one.after.place].kind == "battery":
+        if battery_read_at(platform, one.after.place):
             return one.after.place
     return max(tries, key=lambda one: (one.before.amps or 0.0) if one.before is not None else 0.0).after.place
 

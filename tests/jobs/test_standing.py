@@ -151,3 +151,42 @@ def test_codes_that_stayed_went_and_came(van: Platform) -> None:
 
 def test_a_struck_entry_does_not_count(van: Platform) -> None:
     assert standing(van, LOCKED, READ + ", struck: wrong van").stage == "not-read"
+
+
+TAPPED = """\
+platform "Tarn Hauler" sleep 20min..40min limit 80mA
+battery BAT "two in series, tapped" 225Ah 24V series
+fuse F9 30A maxi
+module EQ supply 1 ground 2
+"""
+BOTH_POSTS = "at: 10:50, read: {BAT.-: 0.561A, BAT: 0.382A, BAT.mid: 0.179A}"
+
+
+@pytest.fixture(scope="module")
+def truck() -> Platform:
+    notation, problems = read_text(SourceFile("truck.circuit", TAPPED))
+    assert not problems
+    return platform_of([notation])
+
+
+def test_the_minus_post_of_two_in_series_carries_the_whole_current(truck: Platform) -> None:
+    found = standing(truck, LOCKED, BOTH_POSTS)
+    assert found.stage == "draws"
+    assert found.total is not None and (found.total.place, found.total.amps) == ("BAT.-", pytest.approx(0.561))
+
+
+def test_the_tap_alone_is_not_the_whole_current(truck: Platform) -> None:
+    assert standing(truck, LOCKED, "at: 10:50, read: {BAT.mid: 0.179A}").stage == "not-read"
+
+
+def test_a_later_total_counts_whichever_post_it_was_read_at(truck: Platform) -> None:
+    found = standing(truck, LOCKED, BOTH_POSTS, "at: 11:30, total: 0.060A")
+    assert found.stage == "watch"
+    assert found.total is not None and (found.total.place, found.total.amps) == ("BAT", pytest.approx(0.060))
+
+
+def test_a_try_read_at_the_minus_post_is_judged_there(truck: Platform) -> None:
+    fuse = "at: 10:52, read: {F9: 0.9A}"
+    out = ("at: 11:00, out: [EQ]", "at: 11:40, read: {F9: 0.1A, BAT.-: 0.058A}")
+    (one,) = standing(truck, LOCKED, BOTH_POSTS, fuse, *out).tries
+    assert (one.place, one.verdict, one.figures) == ("BAT.-", "involved", (0.561, 0.058))

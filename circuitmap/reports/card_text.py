@@ -51,6 +51,8 @@ def entry_words(entry: Entry) -> str:
 def _pieces(entry: Entry) -> Iterator[str]:
     if entry.state is not None:
         yield entry.state.value
+    if entry.meter is not None or entry.resolution is not None:
+        yield _meter(entry)
     if entry.zeroed:
         yield "meter zeroed"
     if entry.back:
@@ -60,6 +62,12 @@ def _pieces(entry: Entry) -> Iterator[str]:
     yield from _readings(entry)
     if entry.total is not None:
         yield f"total {entry.total.value}"
+    if entry.steady:
+        yield "watched, steady"
+    if entry.looked:
+        yield "looked round, found nothing"
+    yield from (f"relay {pair.name.value}: {pair.value.value}" for pair in entry.relays)
+    yield from (f"input {pair.name.value}: seen {pair.value.value}" for pair in entry.inputs)
     for pairs, what in ((entry.log, "log"), (entry.network, "network"), (entry.tested, "tested")):
         if pairs:
             yield f"{what} {', '.join(f'{p.name.value} {p.value.value}' for p in pairs)}"
@@ -74,6 +82,13 @@ def _pieces(entry: Entry) -> Iterator[str]:
     ):  # fmt: skip
         if text is not None:
             yield what + text.value
+
+
+def _meter(entry: Entry) -> str:
+    """`read with clamp, last digit 10mA`, from here on."""
+    kind = f"read with {entry.meter.value}" if entry.meter is not None else ""
+    step = f"last digit {entry.resolution.value}" if entry.resolution is not None else ""
+    return ", ".join(said for said in (kind, step) if said)
 
 
 def _readings(entry: Entry) -> Iterator[str]:

@@ -1,0 +1,51 @@
+"""What the card says back of each entry: everything that stands in it, in words."""
+
+import pytest
+
+from circuitmap.evidence.job_card import Entry, read_card
+from circuitmap.reports.card_text import entry_words
+from circuitmap.source import SourceFile
+
+NEEDS_NO_WORDS = {"span", "at", "struck"}
+"""Where it stands; its time and why it is struck are shown beside the words."""
+
+
+def entry(text: str) -> Entry:
+    card, problems = read_card(SourceFile("job.yaml", f"job: 1\nentries:\n  - {{{text}}}\n"))
+    assert not problems
+    return card.entries[0]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("looked: yes", "looked round, found nothing"),
+        ("relays: {REAR.K3: open, LIFTK: held}", "relay REAR.K3: open; relay LIFTK: held"),
+        ("inputs: {DOORD: wrong}", "input DOORD: seen wrong"),
+        ("total: 0.47A, steady: yes", "total 0.47A; watched, steady"),
+        ("state: locked, meter: clamp, resolution: 10mA, zeroed: yes",
+         "locked; read with clamp, last digit 10mA; meter zeroed"),
+        ("resolution: 1mA", "last digit 1mA"),
+        ("network: {BODY: 0.0V}, looked: no", "network BODY 0.0V"),
+        ("at: '10:50'", "nothing"),
+    ],
+)  # fmt: skip
+def test_what_an_entry_says(text: str, words: str) -> None:
+    assert entry_words(entry(text)) == words
+
+
+ONE_OF_EACH = {
+    "state": "locked", "meter": "clamp", "resolution": "10mA", "zeroed": "yes", "steady": "yes", "looked": "yes",
+    "total": "1A", "read": "{F1: 1A}", "log": "{floor: 1A}", "network": "{BODY: awake}", "silent": "[LIFT]",
+    "unsteady": "[LIFT]", "answers": "[LIFT]", "codes": "[U0140]", "relays": "{K1: open}", "inputs": "{S1: right}",
+    "out": "[LIFT]", "back": "[LIFT]", "remark": "rain", "photo": "a.jpg", "claim": "a lamp", "cause": "LIFT",
+    "mended": "dried", "to_mend": "seal", "until_then": "F40 out", "tested": "{LIFT feed: fine}",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", sorted(set(Entry.__slots__) - NEEDS_NO_WORDS))
+def test_nothing_that_an_entry_holds_goes_unsaid(name: str) -> None:
+    key, value = name.replace("_", "-"), ONE_OF_EACH[name]
+    text = f"scan: {{{key}: {value}}}" if name in ("silent", "unsteady", "answers") else f"{key}: {value}"
+    assert getattr(entry(text), name)
+    assert entry_words(entry(text)) != "nothing"

@@ -12,12 +12,18 @@ import stat
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from circuitmap.failures import CannotRead, Failure
+
+if TYPE_CHECKING:
+    from filelock import FileLock
 
 LOCK_NAME = ".circuitmap.lock"
 LEFT_OVER_SUFFIX = ".unfinished"
 LOCK_SECONDS = 30.0
+SHORTEST_WAIT, LONGEST_WAIT = 0.03, 0.3
+"""Seconds between two tries for the lock; judgement."""
 REPLACE_TRIES = 8
 """On some systems a file cannot be replaced while a virus scanner or a synchroniser holds it; judgement."""
 
@@ -157,15 +163,33 @@ def _literal(name: str) -> str:
     return "".join(f"[{c}]" if c in "*?[" else c for c in name)
 
 
+def _wait_for(lock: "FileLock") -> None:
+    """Try for the lock soon, then seldom, so that a crowd leaves the processor to the one who writes; who has waited
+    long tries more often again, so that those who come later do not get ahead of him. Raises filelock's Timeout."""
+    from filelock import Timeout
+
+    begun, tries = time.monotonic(), 0
+    while True:
+        try:
+            lock.acquire(blocking=False)
+            return
+        except Timeout:
+            left = LOCK_SECONDS - (time.monotonic() - begun)
+            if left <= 0:
+                raise
+        tries += 1
+        time.sleep(max(SHORTEST_WAIT, min(SHORTEST_WAIT * tries, LONGEST_WAIT * left / LOCK_SECONDS)))
+
+
 @contextlib.contextmanager
 def _alone_in(folder: Path) -> Iterator[None]:
     from filelock import FileLock, Timeout
 
     if not folder.is_dir():
         raise CannotWrite(f"There is no folder {folder}.")
-    lock = FileLock(folder / LOCK_NAME, timeout=LOCK_SECONDS, poll_interval=0.04)
+    lock = FileLock(folder / LOCK_NAME)
     try:
-        lock.acquire()
+        _wait_for(lock)
     except Timeout:
         raise CannotWrite(
             f"Somebody else has been writing in {folder} for {LOCK_SECONDS:.0f} seconds; nothing was written.",

@@ -17,8 +17,9 @@ WORTH_A_TEST = 0.002
 class Actions:
     """Everything that may be worth doing, given the explanations that are left."""
 
-    def __init__(self, handling: Handling, faults: Sequence[Fault]) -> None:
-        self.hand, self.faults = handling, faults
+    def __init__(self, handling: Handling, faults: Sequence[Fault], *, looked: bool = False) -> None:
+        """`looked`: somebody looked round already."""
+        self.hand, self.faults, self.looked = handling, faults, looked
         self.platform = handling.platform
 
     def all(
@@ -29,7 +30,7 @@ class Actions:
         hand, suspects = self.hand, self._suspects(listed)
         flows_through = self._hangs_on(listed)
         known = frozenset(measured)
-        actions = [hand.action("look", ())]
+        actions = [] if self.looked else [hand.action("look", ())]
         actions += [hand.action(hand.reads(f), (f,)) for f in self._fuses(flows_through) if f not in known]
         actions += [hand.action("read-again", (place,)) for place in doubtful]
         actions += [hand.action("clamp", (p,)) for p in hand.feeders() if p not in known]

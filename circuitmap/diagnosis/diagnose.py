@@ -7,6 +7,7 @@ import numpy as np
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.actions import Actions
 from circuitmap.diagnosis.classes import FaultClass, classes_of
+from circuitmap.diagnosis.dead_places import dead_and_drawing
 from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Misfit, PartChance, Row, Subject
 from circuitmap.diagnosis.experience import Experience, experience_seen
 from circuitmap.diagnosis.explained import shortfalls
@@ -14,7 +15,7 @@ from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.incomplete import what_is_not_known
 from circuitmap.diagnosis.listing import listed
-from circuitmap.diagnosis.netting import Netted, account_of, found_behind, looked_again, netted
+from circuitmap.diagnosis.netting import Found, Netted, account_of, found_behind, looked_again, netted
 from circuitmap.diagnosis.next_test import NextTests, next_tests
 from circuitmap.diagnosis.observing import (
     Seen,
@@ -85,6 +86,7 @@ def diagnose(
         incomplete=what_is_not_known(parked, nets, tried, rows, evidence.lines),
         misfits=_misfits(weighing, classes, sightings, apart),
         faults=faults,
+        dead=dead_and_drawing(parked, tree, nets),
     )
 
 
@@ -157,7 +159,8 @@ def _rows(
         probability = min(explanation.probability, SURE_ENOUGH)
         beaten = arguments.beaten(number)
         partly = shortfalls(sightings, faults, explanation.members[0], nets)
-        rows.append(Row(explanation, members, probability, arguments.of(number), speaks[number], beaten, partly))
+        level = arguments.level_with(number)
+        rows.append(Row(explanation, members, probability, arguments.of(number), speaks[number], beaten, level, partly))
     return tuple(rows)
 
 
@@ -214,17 +217,20 @@ def _tests(
         seen: Mapping[str, float] = {s.place: s.amps for s in nets.segments if s.amps is not None and s.amps > 0.0}
         was = max(was, sum(seen.values()), 2.0 * limit)
     account = account_of(nets)
+    found = found_behind(nets, tree)
     setting = Setting(
         place, was, limit + step, step, frozenset(nets.readings),
         {p: r.amps for p, r in nets.readings.items() if r.amps is not None and r.shows_current},
         max(account.left, 0.0) if account is not None else None,
         {s.place: max(s.amps, 0.0) + s.error for s in nets.segments if s.amps is not None},
+        {behind_place: behind.error for behind_place, behind in found.items()},
     )  # fmt: skip
     predictions = Predictions(ready.expectations, faults, explanations, setting, rereads)
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]
-    tests = next_tests(Actions(ready.handling, faults), predictions, explanations, faults, lines)
+    actions = Actions(ready.handling, faults, looked=evidence.looked)
+    tests = next_tests(actions, predictions, explanations, faults, lines)
     choices = (
-        test._replace(found=found_behind(nets, tree, test.action.parts[0]))
+        test._replace(found=found.get(test.action.parts[0], Found()).amps)
         if test.action.doing in ("clamp", "read-fuse")
         else test
         for test in tests.choices

@@ -3,6 +3,7 @@
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.classes import FaultClass
+from circuitmap.diagnosis.dead_places import DeadPlace
 from circuitmap.diagnosis.explained import Shortfall
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.netting import Account, Contradiction, Netted
@@ -31,7 +32,8 @@ class Incomplete(NamedTuple):
 class Row(NamedTuple):
     """One explanation (faults that cannot be told apart, or a pair), its probability and its argument: line by line
     against its best rival; `speaks`, what speaks for its place at all; `beaten`, what tells it from near rivals.
-    `partly` are the places where it explains only part of what was read."""
+    `level_with` are rivals that no reading tells from it; `partly` the places where it explains only part of what was
+    read."""
 
     explanation: FaultClass
     faults: tuple[tuple[Fault, ...], ...]
@@ -39,6 +41,7 @@ class Row(NamedTuple):
     argument: Argument
     speaks: tuple[Line, ...] = ()
     beaten: tuple[Beaten, ...] = ()
+    level_with: tuple[FaultClass, ...] = ()
     partly: tuple[Shortfall, ...] = ()
 
 
@@ -67,7 +70,8 @@ class Misfit(NamedTuple):
 
 class Diagnosis(NamedTuple):
     """`something_wrong` is the probability that the draw is not normal; all others are given that it is not.
-    `account` is the balance sheet; None without a total."""
+    `account` is the balance sheet; None without a total. `dead` are fuses that draw although nothing should feed
+    them."""
 
     something_wrong: float
     two_faults: float
@@ -82,6 +86,7 @@ class Diagnosis(NamedTuple):
     incomplete: tuple[Incomplete, ...]
     misfits: tuple[Misfit, ...]
     faults: tuple[Fault, ...] = ()
+    dead: tuple[DeadPlace, ...] = ()
 
     @property
     def nothing_fits(self) -> bool:

@@ -28,6 +28,13 @@ class Listed(NamedTuple):
             for a, b in zip(self.first.tolist(), self.second.tolist(), strict=True)
         ]
 
+    def abouts_of(self, faults: Sequence[Fault]) -> list[frozenset[str]]:
+        """What each is all about."""
+        return [
+            frozenset((faults[a].about,) if b < 0 else (faults[a].about, faults[b].about))
+            for a, b in zip(self.first.tolist(), self.second.tolist(), strict=True)
+        ]
+
 
 def listed(weighing: Weighing) -> Listed:
     """The likeliest explanations, single and pairs, until they hold 99.9 % of the probability."""

@@ -184,13 +184,25 @@ def looked_again(result: Netted, afterwards: Iterable[Reading]) -> Netted:
     return replace(result, looks=looks)
 
 
-def found_behind(result: Netted, tree: PlaceTree, place: str) -> float:
-    """The A that were read at the nearest measured places behind a place."""
-    found = 0.0
+class Found(NamedTuple):
+    """What was read behind a place, in A, and by how much it can be off."""
+
+    amps: float = 0.0
+    error: float = 0.0
+
+
+def found_behind(result: Netted, tree: PlaceTree) -> dict[str, Found]:
+    """For each place that was not read, the sum at the nearest measured places behind it."""
+    found: dict[str, Found] = {}
     for other, reading in result.readings.items():
-        above = [p for p in tree.above(other) if p != other]
-        if place in above and nearest(above[: above.index(place)], result.readings) is None:
-            found += reading.amps or 0.0
+        error = _segment(other, reading, []).error
+        for place in tree.above(other):
+            if place == other:
+                continue
+            if place in result.readings:
+                break
+            before = found.get(place, Found())
+            found[place] = Found(before.amps + (reading.amps or 0.0), hypot(before.error, error))
     return found
 
 

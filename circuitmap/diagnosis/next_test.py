@@ -22,7 +22,7 @@ NEARLY = 0.9
 """Share of the best bits a minute that is as good (on small problems this halves the distance to the optimum)."""
 LEAST_INVASIVE = 0.10
 """Bits below which something that unplugs or pulls is not offered beside another choice (judgement)."""
-LEAST_GENTLE = 0.01
+LEAST_GENTLE = 0.02
 """Bits from which on something that unplugs nothing is offered beside what does (judgement)."""
 BESIDE_THE_BEST = 0.1
 """A test that tells less than this share of what the most telling one does is no choice (judgement)."""
@@ -37,22 +37,27 @@ NotWorth = Literal["more-fuses", "clamp", "network-line"]
 
 
 class Branch(NamedTuple):
-    """One outcome: its probability, and the part it would point to with that part's probability then."""
+    """One outcome: its probability, and the part it would point to with that part's probability then; so too what it
+    would all be about."""
 
     outcome: str
     probability: float
     part: str
     then: float
+    about: str = ""
+    about_then: float = 0.0
 
 
 class PlannedTest(NamedTuple):
     """`bits` about the part to mend; `branches` are what is expected, written down before it is done. `found` are the
-    A that were read behind the place that it reads."""
+    A that were read behind the place that it reads; `ends` the A, beyond those, below which it counts as nothing and
+    from which on as most."""
 
     action: Action
     bits: float
     branches: tuple[Branch, ...]
     found: float = 0.0
+    ends: tuple[float, float] = (0.0, 0.0)
 
     @property
     def worth(self) -> float:
@@ -74,7 +79,7 @@ def next_tests(
     actions: Actions, predictions: Predictions, listed: Listed, faults: Sequence[Fault], lines: Iterable[str]
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations."""
-    parts = listed.parts_of(faults)
+    parts, abouts = listed.parts_of(faults), listed.abouts_of(faults)
     candidates = actions.all(listed, predictions.setting.measured, lines, predictions.doubtful())
     scored = _scored(candidates, predictions, listed.weights, parts)
     choices = _total_first(_chosen(scored), scored, predictions)
@@ -86,7 +91,9 @@ def next_tests(
     )  # fmt: skip
     not_worth = tuple(name for doing, name in doings if best_by_kind.get(doing, 1.0) < HARDLY)
     planned = tuple(
-        PlannedTest(action, bits, _branches(names, chances, listed.weights, parts))
+        PlannedTest(
+            action, bits, _branches(names, chances, listed.weights, parts, abouts), ends=predictions.ends_at(action)
+        )
         for action, bits, names, chances in choices
     )
     return NextTests(planned, predictions.setting.normal_up_to, not_worth, _to_mend(listed.weights, parts))
@@ -141,7 +148,8 @@ def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
     most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)
     if most is not None and all(most[1] >= DECISIVE * s[1] for s in chosen):
         chosen[CHOICES - 1 :] = [most]
-    gentle = next((s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE), None)
+    unplugging_nothing = [s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE]
+    gentle = max(unplugging_nothing, key=lambda s: round(s[1], 9), default=None)
     if gentle is not None and chosen and all(s[0].is_invasive for s in chosen):
         chosen[min(len(chosen), CHOICES) - 1 :] = [gentle]
     return chosen
@@ -169,21 +177,36 @@ def _alike(one: _Scored, other: _Scored) -> bool:
 
 
 def _branches(
-    names: tuple[str, ...], chances: Array, weights: Array, parts: Sequence[frozenset[str]]
+    names: tuple[str, ...],
+    chances: Array,
+    weights: Array,
+    parts: Sequence[frozenset[str]],
+    abouts: Sequence[frozenset[str]],
 ) -> tuple[Branch, ...]:
+    by_part, by_about = _Shares(parts), _Shares(abouts)
     found = []
-    known = sorted(set().union(*parts))
-    number = {part: n for n, part in enumerate(known)}
-    rows = np.array([row for row, its in enumerate(parts) for _ in its], dtype=np.intp)
-    columns = np.array([number[part] for its in parts for part in its], dtype=np.intp)
     for n, name in enumerate(names):
         mass = weights * chances[:, n]
-        in_all = float(mass.sum())
-        by_part = np.bincount(columns, mass[rows], len(known))
-        best = int(np.argmax(by_part.round(12)))
-        then = float(by_part[best]) / in_all if in_all > 0.0 else 0.0
-        found.append(Branch(name, in_all / float(weights.sum()), known[best], then))
+        chance = float(mass.sum()) / float(weights.sum())
+        found.append(Branch(name, chance, *by_part.largest(mass), *by_about.largest(mass)))
     return tuple(found)
+
+
+class _Shares:
+    """What each explanation is counted under; one with two faults under both."""
+
+    def __init__(self, groups: Sequence[frozenset[str]]) -> None:
+        self.known = sorted(set().union(*groups))
+        number = {name: n for n, name in enumerate(self.known)}
+        self.rows = np.array([row for row, its in enumerate(groups) for _ in its], dtype=np.intp)
+        self.columns = np.array([number[name] for its in groups for name in its], dtype=np.intp)
+
+    def largest(self, mass: Array) -> tuple[str, float]:
+        """The name with most of this mass, and its share."""
+        in_all = float(mass.sum())
+        shares = np.bincount(self.columns, mass[self.rows], len(self.known))
+        best = int(np.argmax(shares.round(12)))
+        return self.known[best], float(shares[best]) / in_all if in_all > 0.0 else 0.0
 
 
 def _to_mend(weights: Array, parts: Sequence[frozenset[str]]) -> str:

@@ -1,7 +1,7 @@
 """What each explanation expects of an action, before it is done: chances of its outcomes."""
 
 from collections.abc import Mapping, Sequence
-from math import inf
+from math import hypot, inf
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -41,7 +41,7 @@ class Setting(NamedTuple):
     """What a try is measured by: the place that stays on the meter, its current in A, what counts as normal there, the
     display step, and the places measured so far. `shown` are the currents read at fuses; `missing` what of the
     current was not found yet; `room` how much more than was found behind it each measured place can carry, its
-    meters' error included."""
+    meters' error included; `unsure` by how much what was found behind a place can be off."""
 
     place: str
     was: float
@@ -51,6 +51,7 @@ class Setting(NamedTuple):
     shown: Mapping[str, float] = MappingProxyType({})
     missing: float | None = None
     room: Mapping[str, float] = MappingProxyType({})
+    unsure: Mapping[str, float] = MappingProxyType({})
 
 
 class Reread(NamedTuple):
@@ -175,13 +176,8 @@ class Predictions:
         place = np.concatenate([np.arange(len(places)), where])
         mean = np.concatenate([np.zeros(len(places)), both[:, 0][touched]]) + sound[place, 0]
         variance = np.concatenate([np.zeros(len(places)), both[:, 1][touched]]) + sound[place, 1]
-        missing = self.setting.was if self.setting.missing is None else self.setting.missing
-        hidden = np.array([self._hidden_at(name) for name in places])
-        ends = (
-            hidden,
-            np.maximum(0.5 * missing, 2.0 * hidden),
-            np.maximum([self._room_at(name) for name in places], hidden),
-        )
+        hidden, most_from = np.array([self._ends_at(name) for name in places]).T
+        ends = (hidden, most_from, np.maximum([self._room_at(name) for name in places], hidden))
         log_median, sigma = log_shape(mean, variance)
         sigma = np.maximum(sigma, 0.1)
         with np.errstate(invalid="ignore", divide="ignore"):
@@ -196,6 +192,15 @@ class Predictions:
         every = np.repeat(chances[: len(places), None], len(first), axis=1)
         every[touched] = chances[len(places) :]
         return _where(touched, every[:, self._as])
+
+    def ends_at(self, action: Action) -> tuple[float, float]:
+        """For a reading, the A below which it counts as nothing, and from which on as most; else nothing."""
+        return self._ends_at(action.parts[0]) if action.doing in ("read-fuse", "clamp") else (0.0, 0.0)
+
+    def _ends_at(self, place: str) -> tuple[float, float]:
+        missing = self.setting.was if self.setting.missing is None else self.setting.missing
+        hidden = hypot(self._hidden_at(place), self.setting.unsure.get(place, 0.0))
+        return hidden, max(0.5 * missing, 2.0 * hidden)
 
     def _room_at(self, place: str) -> float:
         above = nearest(self.know.tree.above(place), self.setting.room)

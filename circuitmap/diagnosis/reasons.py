@@ -28,6 +28,8 @@ DECIDES = 3.0
 NEAR = 13.0
 """A rival that would be within so many decibans but for the reading that tells most is worth telling (judgement)."""
 MOST_BEATEN = 2
+WORTH_NAMING = 0.3
+"""Share of an explanation's chance from which on a rival that nothing tells from it is named (judgement)."""
 
 
 class Line(NamedTuple):
@@ -136,9 +138,29 @@ class Arguments:
                         near.append((without_it, n))
             near.sort(key=lambda pair: (-round(pair[0], 6), pair[1]))
             if near:
-                chosen = near[: MOST_BEATEN if same_place else 1]
-                return tuple(Beaten(self.classes[n], self._against(number, n)) for _, n in chosen)
+                by_part: dict[frozenset[str], int] = {}
+                for _, n in near:
+                    by_part.setdefault(self.parts[n], n)
+                chosen = list(by_part.values())[: MOST_BEATEN if same_place else 1]
+                return tuple(Beaten(self.classes[n], self._against(number, n)) for n in chosen)
         return ()
+
+    def level_with(self, number: int) -> tuple[FaultClass, ...]:
+        """The likely explanations by another part that no observation tells from it: only how common they are puts one
+        before the other."""
+        mine = self.classes[number]
+        if not len(self.said):
+            return ()
+        apart = np.abs(self.said - self.said[:, [number]]).max(axis=0)
+        return tuple(
+            rival
+            for n, rival in enumerate(self.classes)
+            if n != number
+            and apart[n] < DECIDES
+            and rival.probability >= WORTH_NAMING * mine.probability
+            and len(rival.kinds) == len(mine.kinds)
+            and not self.parts[n] & self.parts[number]
+        )
 
     def _against(self, number: int, rival: int) -> tuple[Line, ...]:
         lines = []

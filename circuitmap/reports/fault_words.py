@@ -4,7 +4,7 @@ from circuitmap.diagnosis.diagnosis import Subject
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.reports.paragraphs import joined
 from circuitmap.reports.part_words import in_full, named, open_end_words
-from circuitmap.wiring.parts import Fuse, OpenEnd, Relay
+from circuitmap.wiring.parts import Fuse, OpenEnd, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
 
@@ -29,6 +29,9 @@ def fault_words(platform: Platform, fault: Fault) -> str:
                 return f"{part}: its contact {fault.contact} is stuck closed"
             if any(output.module == fault.part for output in platform.outputs):
                 return f"{part}: its output {fault.contact} does not turn off"
+            its = platform.parts.get(fault.part)
+            if isinstance(its, Switch) and not its.is_key:
+                return f"{part} is on, or its contact {fault.contact} does not open"
             return f"{part}: its contact {fault.contact} does not open"
         case "coil":
             onto = "ground" if fault.state is not None and fault.state.bridged else "a live wire"

@@ -15,6 +15,8 @@ from circuitmap.wiring.platform import Platform
 
 LEAST_FOUND = 0.005
 """A; less is nothing on a clamp."""
+WORTH_SAYING = 0.35
+"""A part less likely than this after an outcome is not named: it would not be the one to go to."""
 LEAST_TOLD = 0.05
 """An outcome less likely than this is not told: a slip, more likely than not."""
 
@@ -103,15 +105,15 @@ def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
         case "stays":
             return f"still about {ampere(was, fine)}" if was is not None else "no change"
         case "quiet":
-            return f"about {ampere(test.found, fine)}, as found" if test.found > LEAST_FOUND else "nothing"
-        case "some" if test.found > LEAST_FOUND:
-            return "a little more than was found behind it"
+            if test.found > LEAST_FOUND:
+                return f"about {ampere(test.found, fine)}, as found behind it"
+            return f"nothing (under {ampere(test.ends[0], fine)})"
         case "some":
-            return "something, less than half of what is missing"
-        case "most" if test.found > LEAST_FOUND:
-            return "much more than was found behind it"
+            return f"{_from(test.found + test.ends[0], fine)} to {ampere(test.found + test.ends[1], fine)}"
         case "most":
-            return "most of what is missing"
+            return f"{ampere(test.found + test.ends[1], fine)} or more"
+        case "found":
+            return "found: that is it"
         case "held":
             return "the coil has volts: something still drives it"
         case "stuck":
@@ -133,7 +135,8 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     room = min(max(map(len, shown), default=0), 46)
     for words, branch in zip(shown, branches, strict=True):
         start = f"      {words.ljust(room)}  ({chance(branch.probability)})  "
-        lines += wrapped(_points_to(platform, test.action, branch, branches), start, " " * 10, width)
+        to = _points_to(platform, test.action, branch, branches)
+        lines += wrapped(to, start, " " * 10, width) if to else [start.rstrip()]
     remark = _remark(platform, test.action)
     if remark:
         lines += wrapped(remark, "      ", "      ", width)
@@ -146,16 +149,28 @@ def _seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, out
     return outcome_words(diagnosis, test, outcome)
 
 
+def _from(amps: float, fine: bool) -> str:
+    return ampere(amps, fine).partition(" ")[0]
+
+
 def _is_total(platform: Platform, action: Action) -> bool:
     part = platform.parts.get(action.parts[0]) if action.parts else None
     return action.doing == "clamp" and part is not None and part.kind == "battery"
 
 
 def _points_to(platform: Platform, action: Action, branch: Branch, branches: Sequence[Branch]) -> str:
-    part = short_part_words(platform, branch.part)
+    then = ""
+    if branch.then >= WORTH_SAYING:
+        then = f"then {short_part_words(platform, branch.part)} ({chance(branch.then)})"
+    elif branch.about_then >= WORTH_SAYING:
+        then = f"then {_about_words(platform, branch.about)} ({chance(branch.about_then)})"
     if branch.outcome == "stays" and action.about and branch.part != action.about:
-        return f"not {action.about}: then {part} ({chance(branch.then)})"
-    return f"then {part} ({chance(branch.then)})"
+        return f"not {action.about}{': ' if then else ''}{then}"
+    return "" if branch.outcome == "found" else then
+
+
+def _about_words(platform: Platform, about: str) -> str:
+    return network_words(platform, about) if about in platform.networks else short_part_words(platform, about)
 
 
 def _remark(platform: Platform, action: Action) -> str:

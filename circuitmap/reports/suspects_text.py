@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Row, Subject
-from circuitmap.diagnosis.netting import accounts_of
+from circuitmap.diagnosis.netting import Account, accounts_of
 from circuitmap.diagnosis.next_test import NotWorth
+from circuitmap.diagnosis.observing import Seen
 from circuitmap.reports.chance_words import chance
 from circuitmap.reports.fault_words import (
     fault_words,
@@ -13,6 +14,7 @@ from circuitmap.reports.fault_words import (
     subject_words,
     where_to_look,
 )
+from circuitmap.reports.feed_words import with_words
 from circuitmap.reports.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
 from circuitmap.reports.suspects_care import care_sentences
 from circuitmap.reports.suspects_next import test_lines
@@ -20,20 +22,22 @@ from circuitmap.reports.suspects_unknown import contradiction_sentences, not_kno
 from circuitmap.reports.suspects_why import (
     Reason,
     ampere,
+    drawn_at,
     faults_of_class,
     reasons_against,
     reasons_for_the_place,
     total_is_fine,
 )
-from circuitmap.wiring.parts import Relay
+from circuitmap.wiring.parts import Relay, Switch
 from circuitmap.wiring.platform import Platform
 
-LIKELY, LEVEL = 0.5, 0.5
+LIKELY, LEVEL = 0.5, 0.6
 """Below the first nothing is called the answer; what has at least this share of the likeliest is level with it."""
 TOLD_FROM = 0.02
 FAR = 0.1
 """A rival below this share of the answer is told as ruled out."""
 MOST_OTHERS = 6
+MOST_WAYS = 3
 
 _NOT_WORTH: dict[NotWorth, str] = {
     "more-fuses": "more fuses, those left would tell next to nothing",
@@ -50,8 +54,8 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         return as_text(head, _next(platform, diagnosis, width), _not_known(platform, diagnosis, width))
     if diagnosis.nothing_fits:
         return as_text(
-            head, _nothing_fits(diagnosis, width), _count(diagnosis, width),
-            _not_known(platform, diagnosis, width),
+            head, [*_nothing_fits(diagnosis, width), *dead_lines(platform, diagnosis, width)],
+            _count(diagnosis, width), _read_again(diagnosis, width), _not_known(platform, diagnosis, width),
         )  # fmt: skip
     if total_is_contradicted(diagnosis):
         answer = wrapped("READ AGAIN: the total and the readings behind it cannot both be right.", width=width)
@@ -152,11 +156,12 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if top.probability < LIKELY:
         level = [s for s in diagnosis.subjects if s.probability >= LEVEL * top.probability]
         do = "Do NEXT 1." if diagnosis.tests.choices else "Read more: see NOT KNOWN."
-        how = f"TOO EARLY: {len(level)} things are level" if len(level) > 1 else "TOO EARLY to say: nothing stands out"
+        how = f"TOO EARLY: {len(level)} things are level" if len(level) > 1 else "TOO EARLY to be sure"
         lines = wrapped(f"{how}. {do}", width=width)
         shown = [f"{_short(platform, s)} ({chance(s.probability)}{_partly(diagnosis, s)})" for s in level[:MOST_OTHERS]]
         more = [f"{len(level) - MOST_OTHERS} more"] if len(level) > MOST_OTHERS else []
-        return lines + section("AHEAD", [f"{joined([*shown, *more])}."], width)
+        lines += section("AHEAD", [f"{joined([*shown, *more])}."], width)
+        return lines + section("SO FAR", [seen_so_far(diagnosis)], width) + dead_lines(platform, diagnosis, width)
     part = first_part(top)
     lines = section("LOOK AT", [f"{subject_words(platform, top)}  ({chance(top.probability)})"], width)
     first = part.faults[0]
@@ -167,10 +172,10 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     else:
         lines += section("FIRST", [f"{where_to_look(platform, first)}.  ({chance(part.probability)})"], width)
     if diagnosis.tests.mend:
-        lines += section("STOP", ["looking for more: prove this now, then mend it."], width)
+        lines += section("STOP", ["looking further: prove this now, then mend it."], width)
     if top.about not in platform.networks:
         lines += section("THAT IS", [f"{fault_words(platform, first)}."], width)
-    return lines + _but(diagnosis, width)
+    return lines + _but(diagnosis, width) + dead_lines(platform, diagnosis, width)
 
 
 def _but(diagnosis: Diagnosis, width: int) -> list[str]:
@@ -181,6 +186,13 @@ def _but(diagnosis: Diagnosis, width: int) -> list[str]:
         "something else draws there, too, or what is typed in is not this car's."
         for short in (row.partly if row is not None else ())
     ]
+    for misfit in diagnosis.misfits:
+        if isinstance(misfit.label, Seen) and misfit.label.kind == "reading":
+            segment = diagnosis.netted.measured[misfit.label.about]
+            said.append(
+                f"that leaves {segment.place} ({ampere(segment.readings[0].amps)}) unexplained: misread, or a second "
+                "fault. Read it again first."
+            )
     return section("BUT", said, width) if said else []
 
 
@@ -200,6 +212,11 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if row is None or diagnosis.subjects[0].probability < LIKELY:
         return []
     lines = place_lines(platform, diagnosis, row, width)
+    level = [short_part_words(platform, f.part) for rival in row.level_with for f in faults_of_class(diagnosis, rival)]
+    if level:
+        names = shortened(list(dict.fromkeys(level)))
+        told = f"LEVEL with {names} in all that was read; it only is the more usual cause."
+        lines += wrapped(told, width=width)
     for beaten in row.beaten:
         rival = faults_of_class(diagnosis, beaten.rival)
         reasons = reasons_against(platform, diagnosis, row, beaten)
@@ -216,7 +233,10 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
 def place_lines(platform: Platform, diagnosis: Diagnosis, row: Row, width: int) -> list[str]:
     """What speaks for an explanation at all."""
     reasons = reasons_for_the_place(platform, diagnosis, row)
-    return ["WHY", *(_signed(reasons, width) or [" 0    nothing that was read speaks for it more than for others"])]
+    return [
+        "WHY (+ for it, - against it; more signs, more weight)",
+        *(_signed(reasons, width) or [" 0    nothing that was read speaks for it more than for others"]),
+    ]
 
 
 def _signed(reasons: Sequence[Reason], width: int) -> list[str]:
@@ -300,20 +320,86 @@ def count_sentences(diagnosis: Diagnosis) -> list[str]:
     for place, account in accounts.items():
         at = f"{place}: " if several_batteries(diagnosis) else ""
         sentences.append(
-            f"{at}found {ampere(account.found, fine)} of {ampere(account.total, fine)}. Not found yet "
-            f"{ampere(account.left, fine)}; the meters can be off {ampere(account.error, fine)}."
+            f"{at}found {ampere(account.found, fine)} of {ampere(account.total, fine)}. {_left_words(account, fine)}; "
+            f"the meters can be off {ampere(account.error, fine)}."
         )
     for reading in diagnosis.netted.charging:
         sentences.append(f"{reading.place} is being charged with {ampere(abs(reading.amps or 0.0), fine)}.")
     return sentences + contradiction_sentences(diagnosis)
 
 
+def _left_words(account: Account, fine: bool) -> str:
+    if account.left < 0.0:
+        return f"That is {ampere(-account.left, fine)} more than the total"
+    return f"Not found yet {ampere(account.left, fine)}"
+
+
+def seen_so_far(diagnosis: Diagnosis) -> str:
+    """The readings that show a current, and how many are quiet."""
+    drawing = [
+        p for p, segment in diagnosis.netted.measured.items() if drawn_at(segment) and not _is_a_total(diagnosis, p)
+    ]
+    drawing.sort(key=lambda p: (-(diagnosis.netted.measured[p].readings[0].amps or 0.0), p))
+    fine = total_is_fine(diagnosis)
+    told = [f"{p} ({ampere(diagnosis.netted.measured[p].readings[0].amps, fine)})" for p in drawing]
+    quiet = len(diagnosis.netted.measured) - len(drawing) - len(diagnosis.netted.totals)
+    words = [f"{shortened(told)} {'draws' if len(told) == 1 else 'draw'}"] if told else []
+    words += [f"{quiet} other place{'' if quiet == 1 else 's'} read: nothing to see"] if quiet > 0 else []
+    return f"{'; '.join(words) or 'only the total was read'}."
+
+
+def _is_a_total(diagnosis: Diagnosis, place: str) -> bool:
+    return any(reading.place == place for reading in diagnosis.netted.totals)
+
+
+def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Fuses that draw and should be dead, where the answer does not explain it."""
+    row = row_of_answer(diagnosis)
+    faults = row.faults[0] if row is not None else ()
+    through = {place for fault in faults for flow in fault.brings for place in flow.way.places}
+    sure = bool(diagnosis.subjects) and diagnosis.subjects[0].probability >= LIKELY and not diagnosis.nothing_fits
+    said = []
+    for dead in diagnosis.dead:
+        if sure and dead.place in through:
+            continue
+        ways = list(dict.fromkeys(with_words(needs) for needs in dead.needs))[:MOST_WAYS]
+        fed = f"it is fed only {joined(ways, 'or')}. Is that so, or does a contact there not open?" if ways else ""
+        said.append(
+            f"{dead.place} draws {ampere(dead.amps)}, and nothing should feed it with the car parked and everything off"
+            f"{': ' if fed else '.'}{fed}"
+        )
+    return section("DEAD?", said, width) if said else []
+
+
+def _read_again(diagnosis: Diagnosis, width: int) -> list[str]:
+    """What to do when nothing fits: the same readings again, then each of them as a thing of its own."""
+    worst = [m.label for m in diagnosis.misfits[:2] if isinstance(m.label, Seen)]
+    fine = total_is_fine(diagnosis)
+    measured = diagnosis.netted.measured
+    lines = [
+        "NEXT",
+        *wrapped(
+            f"Read {joined([w.about for w in worst])} again, leads or clamp zeroed before.", " 1  ", "    ", width
+        ),
+    ]
+    falls = [
+        f"{w.about} out, and watch the total fall by {ampere(measured[w.about].readings[0].amps, fine)}"
+        for w in worst
+        if w.about in measured and drawn_at(measured[w.about]) and not _is_a_total(diagnosis, w.about)
+    ]
+    if falls:
+        each = f"If they stay so, each may be a thing of its own. Take {'; put it back, then '.join(falls)}."
+        lines += wrapped(each, " 2  ", "    ", width)
+    return lines
+
+
 def _nothing_fits(diagnosis: Diagnosis, width: int) -> list[str]:
     worst = [str(getattr(m.label, "written", m.label)) for m in diagnosis.misfits[:2]]
-    return wrapped(
-        f"None of this explains the readings. The two that fit worst: {joined(worst)}. Read those again first.",
+    lines = wrapped(
+        f"NOTHING FITS: no one cause, and no two, explain all that was read. What fits worst: {joined(worst)}.",
         width=width,
     )
+    return lines + section("SO FAR", [seen_so_far(diagnosis)], width)
 
 
 def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -321,10 +407,15 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if tests.mend and diagnosis.account is not None:
         part = part_words(platform, tests.mend)
         steps = f"Prove {part}: {_proof(platform, tests.mend)}"
-        apart = "Its inputs and what it feeds tested apart; feed and ground under load. Then mend it, and log a night."
+        apart = "" if isinstance(platform.parts.get(tests.mend), Switch) else _TESTED_APART
+        apart += "Then mend it, and log a night."
         return ["NEXT", *wrapped(f"{steps} {apart}", " ", " ", width)]
     if not tests.choices:
-        return ["NEXT", " Nothing that is left to do would tell much. Read the total again, watch it, or wait."]
+        says = "Nothing that is left to do would tell much. Read the total again, watch it, or wait."
+        if diagnosis.subjects and diagnosis.subjects[0].probability >= LIKELY:
+            part = first_part(diagnosis.subjects[0]).part
+            says = f"No other test would tell more. Go to {part_words(platform, part)}: {_proof(platform, part)}"
+        return ["NEXT", *wrapped(says, " ", " ", width)]
     lines = ["NEXT (keep the total on the clamp)"]
     for number, test in enumerate(tests.choices, start=1):
         lines += test_lines(platform, diagnosis, number, test, width)
@@ -334,8 +425,18 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     return lines
 
 
+_TESTED_APART = "Its inputs and what it feeds tested apart; feed and ground under load. "
+
+
 def _proof(platform: Platform, part: str) -> str:
-    """Out, in, out, in words that fit a part, a wire, or what somebody fitted."""
+    """Out, in, out, in words that fit a switch, a part, a wire, or what somebody fitted."""
+    its = platform.parts.get(part)
+    if isinstance(its, Switch) and its.positions:
+        off = its.positions[0]
+        return (
+            f"is it really at {off}? There the draw must go, with it on come back, and go again. If it makes no "
+            f"difference, volts behind its contact at {off}: battery volts say that it does not open. "
+        )
     if part in platform.parts:
         return "with it out the draw is gone, with it back it comes back, out again it is gone."
     if "wir" in part or part.startswith("line of"):

@@ -80,6 +80,12 @@ def _once(reasons: list[Reason]) -> list[Reason]:
     return [Reason(sentence, decibans) for sentence, decibans in weights.items()]
 
 
+def drawn_at(segment: Segment) -> bool:
+    """Whether a place was seen to draw."""
+    own = segment.readings[0]
+    return bool(own.draws) if own.amps is None else own.shows_current
+
+
 def _showing(segment: Segment) -> str:
     own = segment.readings[0]
     if own.amps is None:

@@ -8,6 +8,7 @@ from circuitmap.diagnosis.netting import Contradiction, accounts_of
 from circuitmap.diagnosis.next_test import PlannedTest
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.reports.fault_words import fault_words
+from circuitmap.reports.feed_words import with_words
 from circuitmap.reports.suspects_why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.wiring.platform import Platform
 
@@ -52,6 +53,14 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             for t in diagnosis.tried
         ],
         "misfits": [{"reading": _name(m.label), "decibans": m.decibans} for m in diagnosis.misfits],
+        "dead": [
+            {
+                "place": dead.place,
+                "amps": None if dead.amps is None else _rounded(dead.amps),
+                "fed": [with_words(needs) for needs in dead.needs],
+            }
+            for dead in diagnosis.dead
+        ],
         "contradictions": [_contradiction(one) for one in diagnosis.contradictions],
         "incomplete": [
             {"what": gap.what, "names": list(gap.names), "amps": gap.amps, "why": gap.why or None}
@@ -77,6 +86,9 @@ def _class(platform: Platform, diagnosis: Diagnosis, row: Row) -> dict[str, Any]
                 "why": [reason.sentence for reason in reasons_against(platform, diagnosis, row, beaten)],
             }
             for beaten in row.beaten
+        ],
+        "level_with": [
+            [fault_words(platform, fault) for fault in faults_of_class(diagnosis, rival)] for rival in row.level_with
         ],
     }
 
@@ -108,9 +120,18 @@ def _test(test: PlannedTest) -> dict[str, Any]:
                 "probability": _rounded(branch.probability),
                 "part": branch.part,
                 "then": _rounded(branch.then),
+                "about": branch.about,
+                "about_then": _rounded(branch.about_then),
             }
             for branch in test.branches
         ],
+        "expected": None
+        if not any(test.ends)
+        else {
+            "found": _rounded(test.found),
+            "nothing_below": _rounded(test.ends[0]),
+            "most_from": _rounded(test.ends[1]),
+        },
     }
 
 

@@ -82,7 +82,7 @@ def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
 
     Jobs below `folders` whose cause is confirmed count, as counts do.
     """
-    if job.standing.stage in ("proven", "mended", "repaired", "no-draw") or not job.evidence.readings:
+    if job.standing.stage in ("proven", "mended", "not-repaired", "repaired", "no-draw") or not job.evidence.readings:
         return []
     from circuitmap.reports.suspects_text import suspects_text
 

@@ -4,23 +4,27 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from circuitmap.evidence.evidence import Evidence
-from circuitmap.evidence.job_card import JobCard
+from circuitmap.evidence.job_card import Entry, JobCard
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import Try
+from circuitmap.evidence.written_names import batteries_of, removable
 from circuitmap.evidence.written_readings import battery_read_at
+from circuitmap.failures import WrongUse
+from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, seen_after_mending
+from circuitmap.jobs.against_limit import against_limit, held_amps
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
+from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.platform import Platform
 
-Stage = Literal["not-read", "watch", "no-draw", "draws", "involved", "proven", "mended", "repaired"]
+Stage = Literal[
+    "not-read", "watch", "no-draw", "cannot-tell", "draws", "involved", "proven", "mended", "not-repaired", "repaired"
+]
+"""`cannot-tell`: what is drawn is above the limit by no more than the meter can be off. `mended` is not yet shown."""
 
 USUAL_LIMIT = 0.050
 """Parked current in A that is held to where the platform gives none: workshop texts of many vehicles allow up to
 50 mA, each for its own vehicle (seen; an example of practice, not this vehicle's figure)."""
-
-NIGHT_MINUTES = 8 * 60.0
-"""How long a log must be to count as a night's (judgement)."""
 
 WATCHED_MINUTES = 60.0
 """A draw is held against the mean of at least an hour (common practice, no source)."""
@@ -40,8 +44,10 @@ class CodeStory:
 class Standing:
     """`total` is the latest reading of the whole current (of two batteries in series the minus post's, if both posts
     were read together), asleep, nothing out, before it was mended. `limit` in A and whether it is the platform's own.
-    `locked`: it is on the card when the vehicle was locked. `night` is the log after mending, `watched` how many
-    minutes of log there are in all.
+    `locked`: it is on the card when the vehicle was locked. `after` is what was seen after mending, `watched` how many
+    minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
+    `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
+    end of the card; `unread` are batteries that were not read while others were.
     """
 
     stage: Stage
@@ -52,12 +58,21 @@ class Standing:
     limit_is_the_platforms: bool
     cause: str = ""
     mended: str = ""
-    night: Reading | None = None
+    after: AfterMending = NOTHING_YET
     watched: float = 0.0
+    drew_at: str = ""
+    mended_entry: int = 0
+    still_out: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
     locked: bool = True
     early: tuple[Reading, ...] = ()
     codes: tuple[CodeStory, ...] = ()
     problems: tuple[Problem, ...] = ()
+
+    @property
+    def night(self) -> Reading | None:
+        """The night's log that shows it repaired."""
+        return self.after.reading if self.stage == "repaired" else None
 
     @property
     def leading(self) -> TryVerdict | None:
@@ -72,26 +87,29 @@ class Standing:
 def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standing:
     """Judge a card as far as it has come."""
     tests, problems = tests_on(platform, card)
-    logs = [reading for reading in evidence.readings if reading.log is not None]
-    periods = [r.log.period for r in logs if r.log is not None and r.log.period is not None]
     limit = platform.limit if platform.limit is not None else USUAL_LIMIT
     live = [entry for entry in card.entries if entry.struck is None]
     cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")
     mending = next((e for e in reversed(live) if e.mended is not None), None)
     mended = mending.mended.value if mending is not None and mending.mended is not None else ""
     after_mending = mending.span.start if mending is not None else None
-    made = _before_mending(evidence.tries, after_mending)
-    tries = verdicts_on(platform, made, tests, periods[-1] if periods else None)
-    at_battery = (r for r in evidence.readings if battery_read_at(platform, r.place))
-    asleep = [r for r in at_battery if not r.without and r.speaks == "parked"]
-    totals = [r for r in asleep if not _after(r, after_mending)]
-    night = _night(logs, after_mending, limit)
-    watched = sum(r.log.duration or 0.0 for r in logs if r.log is not None)
-    total = _latest_total(card, totals)
+    before = [r for r in evidence.readings if not _after(r, after_mending)]
+    periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
+    tries = verdicts_on(platform, evidence.tries, tests, periods[-1] if periods else None)
+    asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
+    total = _total(platform, card, asleep, limit)
+    watched = _watched(platform, asleep)
+    drew_at = _where_it_drew(platform, tries, total)
+    since = (r for r in evidence.readings if _after(r, after_mending))
+    after = seen_after_mending(platform, since, _can_show(platform, drew_at), limit)
+    still_out = _still_out(platform, live)
+    unread = _unread(platform, evidence, asleep)
     return Standing(
-        stage=_stage(tries, total, mended, night, limit, watched),
+        stage=_after_stage(after, still_out) if mended else _stage(tries, total, limit, 0.0 if unread else watched),
         tries=tries, tests=tests, total=total, limit=limit, limit_is_the_platforms=platform.limit is not None,
-        cause=cause, mended=mended, night=night, watched=watched,
+        cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
+        mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
+        unread=unread,
         locked=any(entry.state is not None and entry.state.value == "locked" for entry in live),
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         codes=_codes(evidence), problems=problems,
@@ -99,22 +117,13 @@ def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standi
 
 
 def measured_before_mending(card: JobCard, evidence: Evidence) -> Evidence:
-    """The evidence of the vehicle as it came in: what was read after mending speaks of another vehicle."""
+    """The evidence of the vehicle as it came in: what was read after mending speaks of another vehicle. Tries are
+    all of before."""
     mended = [e.span.start for e in card.entries if e.struck is None and e.mended is not None]
     if not mended:
         return evidence
     readings = tuple(r for r in evidence.readings if not _after(r, mended[-1]))
-    return replace(evidence, readings=readings, tries=_before_mending(evidence.tries, mended[-1]))
-
-
-def _before_mending(tries: tuple[Try, ...], mended: int | None) -> tuple[Try, ...]:
-    """A reading after mending is not the part being back in: it is no longer the same vehicle."""
-    if mended is None:
-        return tries
-
-    return tuple(
-        replace(one, back=None) if _after(one.back, mended) else one for one in tries if not _after(one.after, mended)
-    )
+    return replace(evidence, readings=readings)
 
 
 def _after(reading: Reading | None, mended: int | None) -> bool:
@@ -122,18 +131,8 @@ def _after(reading: Reading | None, mended: int | None) -> bool:
     return mended is not None and reading is not None and reading.span is not None and reading.span.start > mended
 
 
-def within_limit(reading: Reading, limit: float) -> bool:
-    """Whether a reading is normal as far as the meter can tell; of a log, its mean counts."""
-    amps = reading.log.mean if reading.log is not None else reading.amps
-    return amps is not None and amps <= limit + reading.half_step + 2.0 * reading.zero
-
-
-def _stage(
-    tries: tuple[TryVerdict, ...], total: Reading | None, mended: str, night: Reading | None, limit: float,
-    watched: float,
-) -> Stage:  # fmt: skip
-    if mended:
-        return "repaired" if night is not None else "mended"
+def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limit: float, watched: float) -> Stage:
+    """How far it has come before anything was mended."""
     kinds = {one.verdict for one in tries}
     if "proven" in kinds:
         return "proven"
@@ -141,9 +140,93 @@ def _stage(
         return "involved"
     if total is None:
         return "not-read"
-    if not within_limit(total, limit) or tries:
+    shown = against_limit(total, limit)
+    if tries or shown == "above":
         return "draws"
+    if shown != "within":
+        return "cannot-tell"
     return "no-draw" if watched >= WATCHED_MINUTES else "watch"
+
+
+def _after_stage(after: AfterMending, still_out: tuple[str, ...]) -> Stage:
+    """After mending: repaired only with everything in."""
+    if after.outcome == "not-repaired":
+        return "not-repaired"
+    return "repaired" if after.outcome == "repaired" and not still_out else "mended"
+
+
+def _where_it_drew(platform: Platform, tries: tuple[TryVerdict, ...], total: Reading | None) -> str:
+    """The battery post at which the draw was read; empty if it was read at none and there are several."""
+    places = [one.place for one in tries if one.verdict in ("proven", "involved")]
+    places = [place for place in places if battery_read_at(platform, place)]
+    batteries = batteries_of(platform)
+    if places:
+        return places[-1]
+    if total is not None:
+        return total.place
+    return batteries[0] if len(batteries) == 1 else ""
+
+
+def _can_show(platform: Platform, drew_at: str) -> frozenset[str]:
+    """The places whose log can show that the draw is gone. What the minus post of two batteries in series showed, the
+    plus post may not show: it is taken at the tap."""
+    if drew_at.endswith(".-"):
+        return frozenset((drew_at,))
+    batteries = (drew_at,) if drew_at else batteries_of(platform)
+    return frozenset(post for battery in batteries for post in (battery, f"{battery}.-"))
+
+
+def _watched(platform: Platform, asleep: list[Reading]) -> float:
+    """Minutes of log at the batteries; where several were read, at the one that was watched least."""
+    minutes: dict[str, float] = {}
+    for reading in asleep:
+        battery = battery_read_at(platform, reading.place)
+        duration = reading.log.duration or 0.0 if reading.log is not None else 0.0
+        minutes[battery] = minutes.get(battery, 0.0) + duration
+    return min(minutes.values(), default=0.0)
+
+
+def _still_out(platform: Platform, live: list[Entry]) -> tuple[str, ...]:
+    """What was taken out and not put back, by the card, under its full name."""
+    out: dict[str, None] = {}
+    for entry in live:
+        for text in entry.back:
+            out.pop(_full_name(platform, text.value), None)
+        out |= dict.fromkeys(_full_name(platform, text.value) for text in entry.out)
+    return tuple(out)
+
+
+def _full_name(platform: Platform, text: str) -> str:
+    try:
+        return removable(platform, text)
+    except WrongUse:
+        return text
+
+
+def _unread(platform: Platform, evidence: Evidence, asleep: list[Reading]) -> tuple[str, ...]:
+    """Batteries that this car has for all that is known, and that were not read asleep although another was."""
+    read = {battery_read_at(platform, reading.place) for reading in asleep}
+    left = (name for name in batteries_of(platform) if name not in read and name not in evidence.absent)
+    fitted = (n for n in left if holds(platform.parts[n].condition, evidence.options) == Answer.YES)
+    return tuple(fitted) if read else ()
+
+
+def _total(platform: Platform, card: JobCard, asleep: list[Reading], limit: float) -> Reading | None:
+    """The reading that says whether it draws: of several batteries the one that draws most, each by its latest
+    reading; an earlier log above the limit outlives a later look at a moment in which nothing was drawn."""
+    batteries = dict.fromkeys(battery_read_at(platform, reading.place) for reading in asleep)
+    latest = [
+        reading for name in batteries
+        if (reading := _latest_total(card, [r for r in asleep if battery_read_at(platform, r.place) == name]))
+    ]  # fmt: skip
+    if not latest:
+        return None
+    order = ("no-current", "charging", "within", "cannot-tell", "above")
+    most = max(latest, key=lambda r: (order.index(against_limit(r, limit)), held_amps(r) or 0.0))
+    if against_limit(most, limit) == "above":
+        return most
+    logs = [r for r in asleep if r.log is not None and against_limit(r, limit) == "above"]
+    return logs[-1] if logs else most
 
 
 def _latest_total(card: JobCard, totals: list[Reading]) -> Reading | None:
@@ -159,18 +242,6 @@ def _latest_total(card: JobCard, totals: list[Reading]) -> Reading | None:
         return last
     together = [r for r in totals if r.span is not None and entry.span.start <= r.span.start < entry.span.end]
     return next((r for r in reversed(together) if r.place.endswith(".-")), last)
-
-
-def _night(logs: list[Reading], after: int | None, limit: float) -> Reading | None:
-    """The log that shows it repaired: a night long, after mending, its mean in the limit."""
-    if after is None:
-        return None
-    for reading in reversed(logs):
-        late = reading.span is not None and reading.span.start > after
-        log = reading.log
-        if late and log is not None and (log.duration or 0.0) >= NIGHT_MINUTES and within_limit(reading, limit):
-            return reading
-    return None
 
 
 def _codes(evidence: Evidence) -> tuple[CodeStory, ...]:

@@ -6,6 +6,7 @@ from circuitmap.battery.parked_time import draw_that_explains, enough_for, hours
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.intake import Intake
 from circuitmap.jobs.job import Job
+from circuitmap.jobs.standing import Standing
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.quantities import Band
 from circuitmap.reports.battery_text import mean_draw
@@ -26,6 +27,8 @@ def job_json(job: Job) -> dict[str, Any]:
         "early": [_reading(reading) for reading in standing.early],
         "cause": standing.cause,
         "mended": standing.mended,
+        "after_mending": _after(standing),
+        "still_out": list(standing.still_out),
         "night": _reading(standing.night),
         "entries": [
             {
@@ -47,6 +50,13 @@ def _reading(reading: Reading | None) -> dict[str, Any] | None:
     if reading is None:
         return None
     return {"place": reading.place, "amps": reading.amps, "speaks": reading.speaks, "minutes": reading.minutes}
+
+
+def _after(standing: Standing) -> dict[str, Any] | None:
+    if not standing.mended:
+        return None
+    after = standing.after
+    return {"outcome": after.outcome, "why": after.why, "reading": _reading(after.reading)}
 
 
 def _try(one: TryVerdict) -> dict[str, Any]:

@@ -6,14 +6,15 @@ from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.battery_text import battery_sentences
 from circuitmap.reports.card_text import entry_words
 from circuitmap.reports.intake_text import claims_lines
+from circuitmap.reports.next_step import next_label, next_sentences
 from circuitmap.reports.paragraphs import section
 from circuitmap.reports.standing_text import (
     Clock,
     early_sentences,
-    failed_sentences,
+    for_proof,
     headline,
-    need_sentences,
     standing_text,
+    still_out_sentences,
     try_sentence,
 )
 
@@ -45,26 +46,15 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     lines += section("TRIED", [try_sentence(job.platform, one, clock) for one in news])
     leading = job.standing.leading
     if leading is not None and leading in news:
-        lines += section("FOR PROOF", [*failed_sentences(leading), *need_sentences(leading)])
+        lines += section("FOR PROOF", for_proof(job.standing))
     fresh = job.standing.early[len(before.standing.early) :]
     lines += section("TOO EARLY", early_sentences(fresh, clock))
-    lines += section("STILL OUT", still_out(job))
+    if job.standing.stage != "mended":
+        lines += section("STILL OUT", still_out_sentences(job.platform, job.standing))
+    lines += section(next_label(job.standing), next_sentences(job.standing))
     if measured:
         lines += ["", *brief(next_steps)] if next_steps else []
     return lines
-
-
-def still_out(job: Job) -> list[str]:
-    """What is out by the card although it says that it was mended."""
-    if not job.standing.mended:
-        return []
-    out: dict[str, None] = {}
-    for entry in job.card.entries:
-        if entry.struck is None:
-            out |= dict.fromkeys(text.value for text in entry.out)
-            for text in entry.back:
-                out.pop(text.value, None)
-    return [f"{name}, by the card. Is it in again? (card add CARD back {name})" for name in out]
 
 
 _ANSWERS = ("LOOK AT", "FIRST", "AHEAD", "TOO EARLY", "NO DRAW", "NOTHING", "None of", "STOP")

@@ -12,20 +12,18 @@ from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.battery_text import battery_sentences
 from circuitmap.reports.card_text import PRIVATE, entry_words
 from circuitmap.reports.cautions import cautions_at
+from circuitmap.reports.limit_words import ampere_words, hours_words, limit_words
 from circuitmap.reports.part_words import named
 from circuitmap.reports.redaction import private_words, redacted
 from circuitmap.reports.standing_text import (
     BATTERY_TESTS,
     Clock,
-    ampere_words,
     code_sentences,
     early_sentences,
     failed_sentences,
     figures_words,
     headline,
-    hours_words,
     left_sentence,
-    limit_words,
     need_sentences,
     out_words,
     try_sentence,

@@ -3,8 +3,12 @@
 from collections.abc import Iterator
 
 from circuitmap.evidence.readings import Reading
-from circuitmap.jobs.standing import CodeStory, Standing, within_limit
+from circuitmap.jobs.against_limit import against_limit
+from circuitmap.jobs.standing import CodeStory, Standing
 from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.limit_words import ampere_words, hours_words, limit_words, meter_words, off_words, shown_words
+from circuitmap.reports.mended_text import mended_headline
+from circuitmap.reports.next_step import next_label, next_sentences
 from circuitmap.reports.paragraphs import joined, section, wrapped
 from circuitmap.reports.part_words import named
 from circuitmap.wiring.platform import Platform
@@ -31,11 +35,13 @@ NEED_WORDS = {
 
 _STAGE_WORDS = {
     "not-read": "NOTHING READ YET of the car parked and asleep.",
-    "watch": "WITHIN THE LIMIT so far. Leave a log running for an hour at least before saying that nothing draws.",
-    "no-draw": "NO DRAW FOUND while we watched ({watched}). Next: is it the battery?",
+    "watch": "WITHIN THE LIMIT so far{unread}. Leave a log running for an hour at least before saying that nothing "
+    "draws.{off}",
+    "no-draw": "NO DRAW FOUND while we watched ({watched}). Next: is it the battery?{off}",
+    "cannot-tell": "CAN'T TELL WITH THIS METER: it shows {total}; the limit is {limit}, and the meter can be off "
+    "{may_be_off}. Zero it and read again, or take a finer one (--meter low-current-clamp, or series).",
+    "charging": "{place} IS BEING CHARGED ({total}): that says nothing of what is drawn.",
     "draws": "IT DRAWS {total}; the limit is {limit}.",
-    "mended": "MENDED, NOT YET SHOWN. It is repaired when a night's log stays within {limit}.",
-    "repaired": "REPAIRED: a night's log ({night}) has a mean of {mean}; the limit is {limit}.",
 }
 
 NOT_LOCKED = "When it was locked is not on the card: whether it was asleep is taken on trust. (card add CARD locked)"
@@ -47,43 +53,31 @@ BATTERY_TESTS = (
 )
 
 
-def ampere_words(value: float | None) -> str:
-    """Amperes with two digits after the point; what has no current says so."""
-    return "no current known" if value is None else f"{value:.2f} A"
-
-
-def hours_words(minutes: float) -> str:
-    """`45 min`, `1 h`, `9 h 20 min`."""
-    hours, rest = divmod(round(minutes), 60)
-    if not hours:
-        return f"{rest} min"
-    return f"{hours} h {rest} min" if rest else f"{hours} h"
-
-
 def headline(platform: Platform, standing: Standing) -> str:
     """The job in one line."""
-    leading = standing.leading
+    leading, total = standing.leading, standing.total
+    if standing.mended:
+        return mended_headline(platform, standing)
     if standing.stage in ("proven", "involved") and leading is not None:
         return f"{VERDICT_WORDS[leading.verdict]}: {out_words(platform, leading)}."
-    night = standing.night.log if standing.night is not None else None
-    return _STAGE_WORDS[standing.stage].format(
+    charging = total is not None and against_limit(total, standing.limit) == "charging"
+    return _STAGE_WORDS["charging" if charging and standing.stage == "cannot-tell" else standing.stage].format(
         watched=hours_words(standing.watched),
-        total=ampere_words(standing.total.amps if standing.total is not None else None),
+        total=shown_words(total, standing.limit) if total is not None else "",
+        place=total.place if total is not None else "",
+        off=meter_words(total, standing.limit) if total is not None else "",
+        may_be_off=off_words(total) if total is not None else "",
+        unread=f", but {joined(standing.unread)} was not read" if standing.unread else "",
         limit=limit_words(standing),
-        night=hours_words(night.duration or 0.0) if night is not None else "",
-        mean=ampere_words(night.mean) if night is not None else "",
     )
-
-
-def limit_words(standing: Standing) -> str:
-    whose = "this platform's" if standing.limit_is_the_platforms else "a usual one, not this vehicle's own"
-    return f"{standing.limit:.2f} A ({whose})"
 
 
 def standing_text(platform: Platform, standing: Standing, clock: "Clock") -> list[str]:
     """The verdict so far, each try with its figures, what is left, what proof still lacks."""
     leading = standing.leading
     lines = wrapped(headline(platform, standing), rest="  ")
+    if standing.stage != "mended":
+        lines += section("STILL OUT", still_out_sentences(platform, standing))
     if leading is not None and standing.stage in ("proven", "involved"):
         lines += section("BECAUSE", [f"{figures_words(leading)}."])
     if standing.total is not None and not standing.locked:
@@ -92,12 +86,24 @@ def standing_text(platform: Platform, standing: Standing, clock: "Clock") -> lis
     lines += section("TRIED", [try_sentence(platform, one, clock) for one in others])
     if leading is not None:
         lines += section("LEFT", [left_sentence(leading, standing)])
-        lines += section("FOR PROOF", [*failed_sentences(leading), *need_sentences(leading)])
-    if standing.stage == "no-draw":
-        lines += section("NEXT", BATTERY_TESTS)
+        lines += section("FOR PROOF", for_proof(standing))
+    steps = BATTERY_TESTS if standing.stage == "no-draw" else next_sentences(standing)
+    lines += section(next_label(standing), steps)
     lines += section("CODES", code_sentences(standing.codes))
     lines += section("TOO EARLY", early_sentences(standing.early, clock))
     return lines
+
+
+def still_out_sentences(platform: Platform, standing: Standing) -> Iterator[str]:
+    """What was not put back by the card although it says that it was mended."""
+    for name in standing.still_out if standing.mended else ():
+        yield f"{named(platform, name)}, by the card. Is it in again? (card add CARD back {name})"
+
+
+def for_proof(standing: Standing) -> tuple[str, ...]:
+    """What the leading try still lacks; once it is mended it can no longer be had."""
+    leading = standing.leading
+    return () if leading is None or standing.mended else (*failed_sentences(leading), *need_sentences(leading))
 
 
 class Clock:
@@ -134,10 +140,18 @@ def figures_words(one: TryVerdict) -> str:
     return f"{one.place} {', '.join(said)}"
 
 
+_LEFT_WORDS = {
+    "within": "which is normal",
+    "cannot-tell": "which this meter can't tell from normal (it can be off {off})",
+    "above": "which is still too much: something else draws too",
+    "charging": "so the battery is being charged",
+    "no-current": "so nobody knows whether that is normal",
+}
+
+
 def left_sentence(one: TryVerdict, standing: Standing) -> str:
     """What is still drawn with the part out, and whether that is normal."""
-    normal = within_limit(one.after, standing.limit)
-    verdict = "which is normal" if normal else "which is still too much: something else draws too"
+    verdict = _LEFT_WORDS[against_limit(one.after, standing.limit)].format(off=off_words(one.after))
     return f"{ampere_words(one.left)} with it out, {verdict}; the limit is {limit_words(standing)}."
 
 

@@ -129,14 +129,56 @@ def test_normal_but_not_watched_long_enough(van: Platform) -> None:
 
 def test_repaired_needs_a_nights_log_within_the_limit(van: Platform) -> None:
     proven = (LOCKED, READ, OUT, DOWN, BACK, UP, *AGAIN, TESTED)
-    mended = (*proven, "at: 14:00, cause: LIFT keeps the network awake, mended: new controller")
+    mended = (
+        *proven,
+        "at: 13:50, back: [LIFT]",
+        "at: 14:00, cause: LIFT keeps the network awake, mended: new controller",
+    )
     assert standing(van, *mended).stage == "mended"
     short = "at: 18:00, log: {floor: 0.03A, peak: 0.1A, mean: 0.04A, for: 3h}"
     assert standing(van, *mended, short).stage == "mended"
-    high = "at: 23:55, log: {floor: 0.03A, peak: 1.1A, mean: 0.3A, for: 9h}"
-    assert standing(van, *mended, high).stage == "mended"
     night = "at: 23:55, log: {floor: 0.03A, peak: 0.1A, mean: 0.04A, for: 9h}"
     assert standing(van, *mended, night).stage == "repaired"
+
+
+@pytest.mark.parametrize(
+    ("meter", "shows", "stage"),
+    [
+        ("clamp", 0.04, "watch"), ("clamp", 0.06, "cannot-tell"), ("clamp", 0.11, "cannot-tell"),
+        ("clamp", 0.12, "draws"), ("low-current clamp", 0.055, "cannot-tell"), ("low-current clamp", 0.06, "draws"),
+        ("clamp", -0.3, "cannot-tell"),
+    ],
+)  # fmt: skip
+def test_what_the_meter_can_be_off_is_not_to_the_vehicles_credit(
+    van: Platform, meter: str, shows: float, stage: str
+) -> None:
+    """The limit is 0.05 A; the clamp can be off 0.065 A, the low-current clamp 0.0065 A."""
+    assert standing(van, "at: 10:00, state: locked", f"at: 10:50, meter: {meter}, total: {shows}A").stage == stage
+
+
+def test_a_log_above_the_limit_outlives_a_quiet_moment(van: Platform) -> None:
+    log = "at: 12:00, log: {floor: 0.03A, peak: 1.2A, mean: 0.3A, for: 70min}"
+    found = standing(van, LOCKED, log, "at: 12:10, total: 0.04A")
+    assert found.stage == "draws" and found.total is not None and found.total.log is not None
+
+
+CAMPER = """\
+platform "Ostrey Dunlin" sleep 5min..20min limit 40mA
+battery BAT 95Ah
+battery LEIS 100Ah
+"""
+
+
+def test_of_two_batteries_the_one_that_draws_counts() -> None:
+    camper = platform_of([read_text(SourceFile("c.circuit", CAMPER))[0]])
+    found = standing(camper, LOCKED, "at: 10:50, read: {BAT: 4.3A, LEIS: 0.01A}")
+    assert found.stage == "draws" and found.total is not None and found.total.place == "BAT"
+    quiet = (LOCKED, "at: 10:50, read: {LEIS: 0.01A}")
+    log = "at: 12:10, log: {place: LEIS, floor: 0.01A, peak: 0.02A, mean: 0.01A, for: 80min}"
+    found = standing(camper, *quiet, log)
+    assert (found.stage, found.unread) == ("watch", ("BAT",))
+    assert standing(camper, *quiet, "at: 10:55, read: {BAT: 0.01A}", log).stage == "watch"
+    assert standing(camper, *quiet, log, log.replace("LEIS", "BAT").replace("12:10", "14:00")).stage == "no-draw"
 
 
 def test_codes_that_stayed_went_and_came(van: Platform) -> None:

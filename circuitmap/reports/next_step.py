@@ -1,0 +1,49 @@
+"""What to do next once the trials are done: mend it, put it back, lock, log a night, write the report."""
+
+from collections.abc import Iterator
+
+from circuitmap.jobs.standing import Standing
+
+_LOG = "log {place} floor .. peak .. mean .. for 9h"
+
+
+def next_label(standing: Standing) -> str:
+    """What the steps are called: where the readings still ask for tests, these come after."""
+    return "THEN" if standing.stage == "involved" else "NEXT"
+
+
+def next_sentences(standing: Standing) -> Iterator[str]:
+    """The steps left, in their order; none while what to do next comes from the readings."""
+    match standing.stage:
+        case "proven" | "involved" if standing.stage == "proven" or standing.cause:
+            if not standing.cause:
+                yield "Write down what it is and what the repair needs (cause ..., to-mend ...)."
+            back = f"put it back (back {' '.join(standing.still_out)}), " if standing.still_out else ""
+            yield f"Mend it (mended ...), {back}lock, and log a night ({_log(standing)})."
+        case "mended":
+            yield from _after_mending(standing)
+        case "not-repaired":
+            yield (
+                f"Something still draws. Strike entry {standing.mended_entry}, which says mended (card strike CARD "
+                f'{standing.mended_entry} "still draws"), and go on with the tries.'
+            )
+        case "repaired":
+            yield "Write the report: circuitmap report CARD -o FILE.html (or .pdf)."
+
+
+def _after_mending(standing: Standing) -> Iterator[str]:
+    if standing.still_out:
+        names = " ".join(standing.still_out)
+        yield f"Put it back (back {names}), lock, and log a night ({_log(standing)})."
+        if standing.after.why == "still-out":
+            yield "If it was in during the log: strike the log, add back and the log again, each with its time (--at)."
+        return
+    if standing.after.outcome == "cannot-tell":
+        finer = "Zero the clamp or take a finer one (--meter low-current-clamp)"
+        yield f"{finer}, and log another night ({_log(standing)})."
+        return
+    yield f"Lock it, and log a night ({_log(standing)})."
+
+
+def _log(standing: Standing) -> str:
+    return _LOG.format(place=standing.drew_at or "BATTERY")

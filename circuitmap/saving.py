@@ -83,6 +83,13 @@ def update(path: Path, change: Callable[[bytes | None], bytes]) -> None:
             _replace(path, content, now)
 
 
+def replace_unlocked(path: Path, content: bytes, based_on: bytes | None) -> None:
+    """As `save`, for a folder where no lock file may be left, such as git's. A change is noticed up to the moment
+    before the move."""
+    with _writing_errors(path):
+        _replace(path.resolve(), content, based_on)
+
+
 def write_output(path: Path, content: bytes, *, lasting: bool = True) -> None:
     """Write a drawing, sheet or report that is made anew each time: whole or not at all, over what was there.
 

@@ -55,18 +55,20 @@ def driver_command() -> str:
 def set_up_git(folder: Path) -> Path:
     """Configure the repository that `folder` is in, and return its attributes file, which names the notation files.
 
-    Raises CannotRead where there is no git or no repository, CannotWrite where the attributes cannot be written.
+    Raises CannotRead where there is no git or no repository, CannotWrite where the attributes cannot be written,
+    ChangedMeanwhile where somebody else writes them.
     """
-    from circuitmap.saving import read_content, write_output
+    from circuitmap.saving import read_content, replace_unlocked
 
     top = Path(_git(folder, "rev-parse", "--show-toplevel"))
     _git(folder, "config", "merge.circuitmap.name", "notation, statement by statement")
     _git(folder, "config", "merge.circuitmap.driver", driver_command())
     attributes = top / ATTRIBUTES
-    text = (read_content(attributes) or b"").decode("utf-8", "surrogateescape")
+    before = read_content(attributes)
+    text = (before or b"").decode("utf-8", "surrogateescape")
     if ATTRIBUTES_LINE not in text.splitlines():
         start = text if not text or text.endswith("\n") else text + "\n"
-        write_output(attributes, f"{start}{ATTRIBUTES_LINE}\n".encode("utf-8", "surrogateescape"))
+        replace_unlocked(attributes, f"{start}{ATTRIBUTES_LINE}\n".encode("utf-8", "surrogateescape"), before)
     return attributes
 
 

@@ -43,10 +43,14 @@ def command(base: Path, ours: Path, theirs: Path, name: str, output: Path | None
     """
     from circuitmap.changes.merge import merge_files
     from circuitmap.cli.printing import complain, print_json
-    from circuitmap.saving import write_output
+    from circuitmap.saving import replace_unlocked, write_output
 
-    merged = merge_files(*(_text(path) for path in (base, ours, theirs)))
-    write_output(output or ours, merged.text.encode("utf-8"))
+    contents = [_content(path) for path in (base, ours, theirs)]
+    merged = merge_files(*(_text(path, content) for path, content in zip((base, ours, theirs), contents, strict=True)))
+    if output is None:
+        replace_unlocked(ours, merged.text.encode("utf-8"), based_on=contents[1])
+    else:
+        write_output(output, merged.text.encode("utf-8"))
     if as_json:
         print_json({"conflicts": [{"line": c.line, "what": c.what} for c in merged.conflicts]})
     for conflict in merged.conflicts:
@@ -54,13 +58,19 @@ def command(base: Path, ours: Path, theirs: Path, name: str, output: Path | None
     return CONFLICTS if merged.conflicts else 0
 
 
-def _text(path: Path) -> str:
+def _content(path: Path) -> bytes:
     from circuitmap.failures import CannotRead
     from circuitmap.saving import read_content
 
     content = read_content(path)
     if content is None:
         raise CannotRead(f"There is no file {path}.")
+    return content
+
+
+def _text(path: Path, content: bytes) -> str:
+    from circuitmap.failures import CannotRead
+
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError:

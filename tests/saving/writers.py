@@ -1,0 +1,97 @@
+"""Every command that writes a file, and what it writes it from: one row each.
+
+A command that is not in this table fails `test_every_writer_is_in_the_table`.
+"""
+
+import subprocess
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from circuitmap.evidence.job_card import read_card
+from circuitmap.source import SourceFile
+
+Files = Mapping[str, bytes]
+"""Names below a folder, and what the files hold."""
+
+CARD = (
+    b"job: '1'\nplatform: van\ncomplaint: flat after a weekend\nentries:\n"
+    b"  - at: 10:02\n    state: locked\n  - at: 10:40\n    total: 1.2A\n"
+)
+FUSES = "\n".join(f'fuse CAB.F{n} 10A mini "spare place {n} of the cab fuse box"' for n in range(30, 130))
+SHOP: Files = {
+    "van/boxes.circuit": b'platform "Marlow Linnet"\nbattery   BAT 72Ah\nbox CAB\nfuse CAB.F1 60A maxi\nfuse   CAB.F22 20A mini\n'
+    b'motor WASHER "washer pump"\nground G1\nbar CAB.B1 feeds CAB.F22\n' + FUSES.encode() + b"\n",
+    "van/feeds.circuit": b'sheet "1"   "Feeds"\nBAT.+ -> CAB.F1 -> CAB.B1 : RD 16mm2\nCAB.F22 -> WASHER.1   : OG\nWASHER.2 -> G1 : BN\n',
+    "job.yaml": CARD,
+    "base.circuit": b"fuse CAB.F1 10A mini\nfuse CAB.F2 15A mini\n",
+    "ours.circuit": b"fuse CAB.F1 20A mini\nfuse CAB.F2 15A mini\n",
+    "theirs.circuit": b"fuse CAB.F1 10A mini\nfuse CAB.F2 25A mini\n",
+}
+OLD_OUTPUT = b"the output of the last time\n" * 3000
+
+
+def all_written(_old: Files, new: Files, now: Files) -> bool:
+    """The command left what it leaves when nobody disturbs it."""
+    return now == new
+
+
+def one_or_two_entries_more(old: Files, _new: Files, now: Files) -> bool:
+    """An entry came to the card; a second one if the killed command had written its own already."""
+    found, problems = read_card(SourceFile("job.yaml", now["shop/job.yaml"].decode()))
+    return now["shop/job.yaml"].startswith(old["shop/job.yaml"]) and not problems and len(found.entries) in (3, 4)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Writer:
+    """`words`: the command line, in a folder with the files of `SHOP` and, before it begins, `there`.
+
+    `again`: what the same command may end with when it is given once more after it was killed, and `then` what must
+    be there afterwards. `cache`: what it writes is the cache: run once before, then a file of the platform is
+    changed; nothing in a cache is ever promised. `git`: the folder is a repository.
+    """
+
+    words: str
+    there: tuple[str, ...] = ()
+    again: tuple[int, ...] = (0,)
+    then: Callable[[Files, Files, Files], bool] = all_written
+    cache: bool = False
+    git: bool = False
+
+    def lay_out(self, shop: Path) -> None:
+        for name, content in (*SHOP.items(), *((name, OLD_OUTPUT) for name in self.there)):
+            (shop / name).parent.mkdir(parents=True, exist_ok=True)
+            (shop / name).write_bytes(content)
+        if self.git:
+            subprocess.run(["git", "init", "-q", str(shop)], check=True)
+
+    def change(self, shop: Path) -> None:
+        with open(shop / "van/boxes.circuit", "ab") as file:
+            file.write(b"fuse CAB.F23 5A mini\n")
+
+
+WRITERS = {
+    "tidy": Writer(words="tidy van"),
+    "merge": Writer(words="merge base.circuit ours.circuit theirs.circuit"),
+    "merge -o": Writer(words="merge base.circuit ours.circuit theirs.circuit -o all.circuit", there=("all.circuit",)),
+    "merge --set-up": Writer(words="merge --set-up", there=(".gitattributes",), git=True),
+    "card new": Writer(words="card new van new.yaml", again=(0, 2)),
+    "card add": Writer(words="card add job.yaml F22=0.46A --at 10:50", then=one_or_two_entries_more),
+    "card strike": Writer(words="card strike job.yaml 1 wrong-van", again=(0, 2)),
+    "report html": Writer(words="report job.yaml -o job.html", there=("job.html",)),
+    "report pdf": Writer(words="report job.yaml -o job.pdf", there=("job.pdf",)),
+    "report md": Writer(words="report job.yaml -o job.md", there=("job.md",)),
+    "report, the first": Writer(words="report job.yaml -o job.html"),
+    "share platform": Writer(words="share van -o van.html", there=("van.html",)),
+    "share card": Writer(words="share job.yaml -o job.html", there=("job.html",)),
+    "diagram svg": Writer(words="diagram van WASHER -o w.svg", there=("w.svg",)),
+    "diagram png": Writer(words="diagram van WASHER -o w.png", there=("w.png",)),
+    "diagram pdf": Writer(words="diagram van WASHER -o w.pdf", there=("w.pdf",)),
+    "diagram dot": Writer(words="diagram van WASHER -o w.dot", there=("w.dot",)),
+    "worksheet pdf": Writer(words="worksheet van -o w.pdf", there=("w.pdf",)),
+    "worksheet html": Writer(words="worksheet van -o w.html", there=("w.html",)),
+    "worksheet txt": Writer(words="worksheet van -o w.txt", there=("w.txt",)),
+    "platform remembered": Writer(words="check van", cache=True),
+    "index of the shelf": Writer(words="library .", cache=True),
+}
+"""A name for each, and how it is run."""

@@ -47,7 +47,8 @@ class Standing:
     `locked`: it is on the card when the vehicle was locked. `after` is what was seen after mending, `watched` how many
     minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
-    end of the card; `unread` are batteries that were not read while others were.
+    end of the card; `unread` are batteries that were not read while others were. `early`
+    are readings that say nothing of the parked car, `read_again` those of them at whose place none that does followed.
     """
 
     stage: Stage
@@ -66,6 +67,7 @@ class Standing:
     unread: tuple[str, ...] = ()
     locked: bool = True
     early: tuple[Reading, ...] = ()
+    read_again: tuple[Reading, ...] = ()
     codes: tuple[CodeStory, ...] = ()
     problems: tuple[Problem, ...] = ()
 
@@ -112,6 +114,7 @@ def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standi
         unread=unread,
         locked=any(entry.state is not None and entry.state.value == "locked" for entry in live),
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
+        read_again=_read_again(evidence),
         codes=_codes(evidence), problems=problems,
     )  # fmt: skip
 
@@ -242,6 +245,19 @@ def _latest_total(card: JobCard, totals: list[Reading]) -> Reading | None:
         return last
     together = [r for r in totals if r.span is not None and entry.span.start <= r.span.start < entry.span.end]
     return next((r for r in reversed(together) if r.place.endswith(".-")), last)
+
+
+def _read_again(evidence: Evidence) -> tuple[Reading, ...]:
+    """Early readings with nothing out at whose place nothing was read since of the parked car."""
+    waiting: dict[str, list[Reading]] = {}
+    for reading in evidence.readings:
+        if reading.without:
+            continue
+        if reading.speaks == "parked":
+            waiting.pop(reading.place, None)
+        else:
+            waiting.setdefault(reading.place, []).append(reading)
+    return tuple(reading for readings in waiting.values() for reading in readings[-1:])
 
 
 def _codes(evidence: Evidence) -> tuple[CodeStory, ...]:

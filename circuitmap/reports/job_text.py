@@ -48,7 +48,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     if leading is not None and leading in news:
         lines += section("FOR PROOF", for_proof(job.standing))
     fresh = job.standing.early[len(before.standing.early) :]
-    lines += section("TOO EARLY", early_sentences(fresh, clock))
+    lines += section("TOO EARLY", early_sentences(job.platform, fresh, clock))
     if job.standing.stage != "mended":
         lines += section("STILL OUT", still_out_sentences(job.platform, job.standing))
     lines += section(next_label(job.standing), next_sentences(job.standing))

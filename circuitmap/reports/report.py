@@ -19,7 +19,7 @@ from circuitmap.reports.standing_text import (
     BATTERY_TESTS,
     Clock,
     code_sentences,
-    early_sentences,
+    early_words,
     failed_sentences,
     figures_words,
     headline,
@@ -224,7 +224,7 @@ def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Itera
         yield Section("Still needed for proof", (*failed_sentences(leading), *need_sentences(leading)))
     yield Section("What the readings say", tuple(balance))
     yield Section("Codes", tuple(code_sentences(standing.codes)))
-    yield Section("Read too early, or woken", tuple(early_sentences(standing.early, clock)))
+    yield Section("Read too early, or woken", tuple(early_words(standing.early)))
     yield Section("Not known", tuple(not_known))
     batteries = sum(isinstance(part, Battery) for part in job.platform.parts.values())
     yield Section("Cautions", cautions_at("unplug", job.platform.supply_volts, batteries))

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.timeline import TIME_TO_SETTLE, TIME_TO_SLEEP
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.standing import CodeStory, Standing
 from circuitmap.jobs.trying import TryVerdict
@@ -90,7 +91,7 @@ def standing_text(platform: Platform, standing: Standing, clock: "Clock") -> lis
     steps = BATTERY_TESTS if standing.stage == "no-draw" else next_sentences(standing)
     lines += section(next_label(standing), steps)
     lines += section("CODES", code_sentences(standing.codes))
-    lines += section("TOO EARLY", early_sentences(standing.early, clock))
+    lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock))
     return lines
 
 
@@ -180,12 +181,24 @@ def code_sentences(codes: tuple[CodeStory, ...]) -> Iterator[str]:
         yield f"{code.code}{module}: {words[code.story]}."
 
 
-def early_sentences(early: tuple[Reading, ...], clock: Clock) -> Iterator[str]:
+def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
     """Readings that say nothing of the parked car."""
     for reading in early:
         why = "woken just before" if reading.speaks == "woken" else "not yet asleep"
         after = f" after {reading.minutes:.0f} min" if reading.minutes is not None else ""
         yield f"{reading.place} {ampere_words(reading.amps)}{after}: {why}, so it says nothing of the parked car."
+
+
+def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock) -> Iterator[str]:
+    """The same, and when to read again."""
+    sleep = platform.sleep
+    to_settle, to_sleep = (sleep.low, sleep.high) if sleep is not None else (TIME_TO_SETTLE, TIME_TO_SLEEP)
+    for reading, words in zip(early, early_words(early), strict=True):
+        then = "Lock it, let it sleep"
+        if reading.minutes is not None:
+            needed = to_settle if reading.speaks == "woken" else to_sleep
+            then = f"Wait {clock.until(reading, max(1.0, needed - reading.minutes))}"
+        yield f"{words} {then}, then enter {reading.place} again."
 
 
 def out_words(platform: Platform, one: TryVerdict) -> str:

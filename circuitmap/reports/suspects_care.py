@@ -1,5 +1,7 @@
 """Cautions for the tests that are proposed. All are common practice of the trade, no source, unless a line says so."""
 
+from collections.abc import Sequence
+
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.hands_off import cautions_for
 from circuitmap.reports.paragraphs import joined
@@ -18,6 +20,15 @@ _CARE = {
     "zero-first": "Zero the clamp just before and again after moving it, one conductor in it; a fuse is probed on both "
     "its test points.",
     "battery": "At the battery no sparks, no flames; eyes. Do not disconnect it first: that erases the fault.",
+    "zero-clamp": "Zero the clamp just before and again after moving it, one conductor in it, jaws clean and closed.",
+    "in-series": "Meter in series: 10 A range, never mA; make and break with a fused jumper; never crank, no big "
+    "loads; 0.00 A may be the meter's own fuse.",
+    "battery-alone": "At the battery no sparks, no flames; eyes; air the place. Frozen it is neither charged nor "
+    "jump-started. Its leads stay on until no draw is shown: taken off they erase a fault. Then ground lead off first, "
+    "on last.",
+    "several-batteries": "More than one battery, solar or mains hook-up: one ground lead off does not make the car "
+    "dead.",
+    "running": "Engine running: brake on, out of gear, exhaust led out, hands and leads clear of belts and fans.",
     "wakes": "A scan wakes the car: wait its full time before the next reading.",
     "probe-back": "Probe the relay's socket from behind; never bridge a fuse or fit a bigger one.",
     "higher-volts": "{volts:g} V: meter and fuses must be made for it (58 V types).",
@@ -30,13 +41,18 @@ _ALWAYS = (
 
 def care_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
     """Each caution once, with the numbers of the choices that it belongs to."""
-    at: dict[str, list[str]] = {}
     mend = diagnosis.tests.mend
     if mend and diagnosis.account is not None:
         part = platform.parts.get(mend)
         return [_CARE["write-down-first"], *(_CARE[code] for code in (cautions_for(part) if part else ())), _ALWAYS]
-    for number, test in enumerate(diagnosis.tests.choices, start=1):
-        for code in test.action.cautions:
+    return numbered_care(platform, [test.action.cautions for test in diagnosis.tests.choices])
+
+
+def numbered_care(platform: Platform, choices: Sequence[Sequence[str]]) -> list[str]:
+    """The cautions of choices by their codes."""
+    at: dict[str, list[str]] = {}
+    for number, codes in enumerate(choices, start=1):
+        for code in codes:
             at.setdefault(code, []).append(str(number))
     sentences = [
         f"({joined(numbers)}) {_CARE[code].format(volts=platform.supply_volts)}" for code, numbers in at.items()

@@ -9,13 +9,14 @@ from circuitmap.diagnosis.next_test import PlannedTest
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.reports.fault_words import fault_words
 from circuitmap.reports.feed_words import with_words
+from circuitmap.reports.suspects_no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects_why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.wiring.platform import Platform
 
 
 def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[str, Any]:
     """Every figure of the answer; probabilities are given that something is wrong, except `something_wrong`."""
-    account = diagnosis.account
+    account, no_draw = diagnosis.account, no_draw_of(platform, diagnosis)
     return {
         "something_wrong": _rounded(diagnosis.something_wrong),
         "two_faults": _rounded(diagnosis.two_faults),
@@ -23,7 +24,8 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "classes": [_class(platform, diagnosis, row) for row in diagnosis.rows[:top]],
         "parts": [{"part": part.part, "probability": _rounded(part.probability)} for part in diagnosis.parts[:top]],
         "subjects": [{"about": s.about, "probability": _rounded(s.probability)} for s in diagnosis.subjects[:top]],
-        "tests": [_test(test) for test in diagnosis.tests.choices],
+        "no_draw": _no_draw(no_draw),
+        "tests": [_test(test) for test in diagnosis.tests.choices if no_draw is None],
         "not_worth": list(diagnosis.tests.not_worth),
         "mend": diagnosis.tests.mend or None,
         "total": None if account is None else _rounded(account.total),
@@ -102,6 +104,18 @@ def _fault(platform: Platform, fault: Fault) -> dict[str, Any]:
         "network": fault.network or None,
         "contact": fault.contact or None,
         "words": fault_words(platform, fault),
+    }
+
+
+def _no_draw(its: NoDraw | None) -> dict[str, Any] | None:
+    if its is None:
+        return None
+    return {
+        "total": _rounded(its.total),
+        "error": _rounded(its.error),
+        "limit": _rounded(its.limit),
+        "limit_is_usual": its.is_usual,
+        "shown": its.shown,
     }
 
 

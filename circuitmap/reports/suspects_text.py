@@ -18,6 +18,13 @@ from circuitmap.reports.feed_words import with_words
 from circuitmap.reports.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
 from circuitmap.reports.suspects_care import care_sentences
 from circuitmap.reports.suspects_next import test_lines
+from circuitmap.reports.suspects_no_draw import (
+    no_draw_care,
+    no_draw_lines,
+    no_draw_next,
+    no_draw_not_known,
+    no_draw_of,
+)
 from circuitmap.reports.suspects_unknown import contradiction_sentences, not_known_sentences
 from circuitmap.reports.suspects_why import (
     Reason,
@@ -60,13 +67,13 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
     if total_is_contradicted(diagnosis):
         answer = wrapped("READ AGAIN: the total and the readings behind it cannot both be right.", width=width)
         return as_text(head, answer, _count(diagnosis, width), _not_known(platform, diagnosis, width))
-    if draws_normally(diagnosis):
-        answer = ["NO DRAW FOUND while we watched: the total is what this car may draw asleep."]
-        battery = "Is it the battery? Charge it, test it, leave it 24 hours with both leads off, and read its volts."
-        answer += wrapped(battery, width=width)
+    no_draw = no_draw_of(platform, diagnosis)
+    if no_draw is not None:
         return as_text(
-            head, answer, _count(diagnosis, width), _next(platform, diagnosis, width),
-            _not_known(platform, diagnosis, width), _care(platform, diagnosis, width),
+            head, no_draw_lines(diagnosis, no_draw, width), _count(diagnosis, width),
+            no_draw_next(platform, diagnosis, no_draw, width),
+            section("NOT KNOWN", no_draw_not_known(platform, diagnosis), width),
+            section("CARE", no_draw_care(platform, diagnosis, no_draw), width),
         )  # fmt: skip
     return as_text(
         head,
@@ -75,17 +82,6 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         [*_others(platform, diagnosis, width), *_unless(diagnosis, width), *_count(diagnosis, width)],
         _next(platform, diagnosis, width),
         [*_not_known(platform, diagnosis, width), *_care(platform, diagnosis, width)],
-    )
-
-
-def draws_normally(diagnosis: Diagnosis) -> bool:
-    """The total was read and is normal, and nothing else speaks for a draw."""
-    account = diagnosis.account
-    return (
-        account is not None
-        and account.total <= diagnosis.tests.normal_up_to
-        and diagnosis.something_wrong < LIKELY
-        and not diagnosis.contradictions
     )
 
 

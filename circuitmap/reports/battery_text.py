@@ -1,8 +1,11 @@
 """The battery's arithmetic as sentences: how long it stands, and whether the draw is enough for the complaint."""
 
 from collections.abc import Iterator
+from dataclasses import replace
+from math import isinf
 
 from circuitmap.battery.parked_time import (
+    PARKED_CHARGE,
     Enough,
     Usable,
     draw_that_explains,
@@ -34,10 +37,7 @@ def battery_sentences(intake: Intake, total: Reading | None, night: Reading | No
         hours = hours_to_no_start(usable, draw)
         if hours is not None:
             yield f"At {_amps(draw)} it no longer starts after {time_words(hours)}."
-    now = mean_draw(night)
-    if now is not None and now.high > 0.0:
-        stands = usable.ampere_hours.low / now.high
-        yield f"Mended, it stands for {time_words(Band(stands, stands))} at the least."
+    yield from _mended(intake, mean_draw(night))
     if intake.flat_after is not None:
         yield from _complaint(usable, intake.flat_after, draw)
     if intake.rating_from_sheet:
@@ -45,12 +45,31 @@ def battery_sentences(intake: Intake, total: Reading | None, night: Reading | No
     yield f"Assumed: {'; '.join(usable.assumed)}. No self-discharge counted."
 
 
+def _mended(intake: Intake, now: Band | None) -> Iterator[str]:
+    """How long it stands now, from a battery charged as vehicles park, not with what was left when it came in."""
+    came_with = intake.battery.charge
+    usable = usable_charge(replace(intake.battery, charge=PARKED_CHARGE))
+    if usable is None or now is None or now.high <= 0.0:
+        return
+    if came_with is not None and came_with.high < PARKED_CHARGE.low:
+        yield f"Charge it before it goes home: it came in about {came_with.high:.0%} full, by its volts."
+    stands = usable.ampere_hours.low / now.high
+    yield (
+        f"Mended, and parked with the battery charged (at least {PARKED_CHARGE.low:.0%}), it stands for "
+        f"{time_words(Band(stands, stands))} at the least."
+    )
+
+
 def _complaint(usable: Usable, complained: Band, draw: Band | None) -> Iterator[str]:
     needed = draw_that_explains(usable, complained)
     if needed.high <= 0.0:
-        yield "The battery parks with too little charge: it needs no draw to fail."
+        yield (
+            "By the volts written down the battery is too empty to start. Parked so, it needs no draw to fail; if they "
+            "are those of the flat battery, they say nothing of the draw: charge it, and write down its volts at rest."
+        )
         return
-    words = f"To go flat in {time_words(complained)} takes a mean draw of {_amps(needed)}"
+    takes = _amps(needed) if needed.low >= 0.005 else f"up to {needed.high:.2f} A"
+    words = f"To go flat in {time_words(complained)} takes a mean draw of {takes}"
     if draw is not None:
         words += f"; the draw measured is {_ENOUGH_WORDS[enough_for(usable, draw, complained)]}"
     yield f"{words}."
@@ -68,13 +87,17 @@ def mean_draw(total: Reading | None) -> Band | None:
 
 
 def time_words(hours: Band) -> str:
-    """`about 2 days`, `9 to 15 hours`, `more than 3 months`."""
+    """`about 2 days`, `9 to 15 hours`, `at most 1.8 hours`, `15 days or more`, `more than 3 months`."""
     if hours.low > 24 * 90:
         return "more than 3 months"
     if hours.high < 1.0:
         return "less than an hour"
     unit, factor = ("hours", 1.0) if hours.high < 48 else ("days", 24.0)
     low, high = hours.low / factor, min(hours.high, 24 * 365.0) / factor
+    if hours.low <= 0.0:
+        return f"at most {float(f'{high:.2g}'):g} {unit}"
+    if isinf(hours.high):
+        return f"{float(f'{low:.2g}'):g} {unit} or more"
     if f"{low:.2g}" == f"{high:.2g}":
         return f"about {float(f'{low:.2g}'):g} {unit}"
     return f"{float(f'{low:.2g}'):g} to {float(f'{high:.2g}'):g} {unit}"

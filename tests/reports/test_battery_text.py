@@ -1,0 +1,46 @@
+"""How long it stands, in sentences: with what it came in, and once it is mended."""
+
+import pytest
+
+from circuitmap.battery.parked_time import ParkedBattery
+from circuitmap.evidence.meters import meter_named
+from circuitmap.evidence.readings import Log, Reading
+from circuitmap.jobs.intake import Intake
+from circuitmap.quantities import Band
+from circuitmap.reports.battery_text import battery_sentences, time_words
+
+DRAW = Reading(place="BAT", meter=meter_named("series"), amps=11.4)
+NIGHT = Reading(place="BAT", meter=meter_named("series"), amps=0.03, log=Log(0.02, 0.4, 0.03, 660.0))
+
+
+def sentences(charge: Band | None, night: Reading | None = None) -> list[str]:
+    battery = ParkedBattery(rated=Band(95, 95), charge=charge)
+    return list(battery_sentences(Intake(battery=battery, flat_after=Band(9, 15)), DRAW, night))
+
+
+def test_mended_it_is_reckoned_from_a_charged_battery_whatever_it_came_in_with() -> None:
+    """0.2 of 95 Ah at 0.035 A: 543 h."""
+    stands = "Mended, and parked with the battery charged (at least 70%), it stands for about 23 days at the least."
+    assert stands in sentences(Band(0.0, 0.0), NIGHT) and stands in sentences(None, NIGHT)
+    assert "Charge it before it goes home: it came in about 0% full, by its volts." in sentences(Band(0.0, 0.0), NIGHT)
+    assert not any("Charge it" in s for s in sentences(Band(0.75, 0.75), NIGHT))
+    assert not any("Mended" in s for s in sentences(None))
+
+
+def test_a_battery_measured_flat_says_nothing_of_the_draw() -> None:
+    assert any("say nothing of the draw" in s for s in sentences(Band(0.0, 0.25)))
+
+
+def test_a_charge_from_nothing_on_is_an_upper_bound() -> None:
+    """Half to three quarters full: 0 to 23.75 Ah, in 9 to 15 hours."""
+    text = " ".join(sentences(Band(0.5, 0.75)))
+    assert "takes a mean draw of up to 2.64 A;" in text and "no longer starts after at most 2.1 hours" in text
+    assert "0.00" not in text
+
+
+@pytest.mark.parametrize(
+    ("hours", "words"),
+    [(Band(0, 1.8), "at most 1.8 hours"), (Band(360, float("inf")), "15 days or more"), (Band(9, 15), "9 to 15 hours")],
+)
+def test_times(hours: Band, words: str) -> None:
+    assert time_words(hours) == words

@@ -1,0 +1,113 @@
+"""What the answer says beside its first line: what should be dead, what stays unexplained, what nothing tells apart."""
+
+from dataclasses import replace
+
+import pytest
+
+from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.suspects_bench import Typed, evidence_typed
+from tests.diagnosis.cards import CARDS, after, circuit, evidence_after
+from tests.diagnosis.test_answers import VAN, VAN_LACKS, asked, section_of
+
+
+def answer(vehicle: str, *words: str, options: dict[str, bool] | None = None) -> tuple[Diagnosis, str]:
+    its = circuit(vehicle)
+    found = asked(its, *words, options=options)
+    return found, suspects_text(its.platform, found)
+
+
+def test_a_fuse_that_should_be_dead_and_draws_is_told_with_what_would_feed_it() -> None:
+    found, text = answer("motorhome", "BAT=0.02A", "LEIS=0.44A", "LIV.F1=3.1mV")
+    assert [dead.place for dead in found.dead] == ["LIV.F1"]
+    told = section_of(text, "DEAD?")
+    assert "LIV.F1 draws 0.42 A" in told and "with LIVSW on and PANSW on" in told
+
+
+def test_what_the_answer_explains_is_not_told_as_dead() -> None:
+    """The split-charge relay in: the living area's fuses are live through it, and it is the answer."""
+    found = after("motorhome/jobs/0366", len(evidence_after("motorhome/jobs/0366").readings))
+    assert found.dead, "some of them are dead on a sound car"
+    assert "DEAD?" not in suspects_text(circuit("motorhome").platform, found)
+
+
+def test_where_nothing_fits_the_figures_are_told_and_what_to_do() -> None:
+    found, text = answer("van", "BAT=0.6A", "F22=0.6mV", "F14=0.4mV")
+    assert found.nothing_fits
+    assert "CAB.F22 (0.18 A) and ENG.F14 (0.12 A) draw" in section_of(text, "SO FAR")
+    steps = section_of(text, "NEXT")
+    assert "Read CAB.F22 and ENG.F14 again" in steps
+    assert "CAB.F22 out, and watch the total fall by 0.18 A; put it back, then ENG.F14 out" in steps
+
+
+def test_a_reading_that_the_answer_leaves_unexplained_is_named() -> None:
+    read = ("BAT=1.0A", "F24=6.2mV", "F71=0.5mV", "F21=0mV", "F22=0mV", "F26=0mV", "F27=0mV")
+    found, text = answer("van", *read, options={"TOW": True})
+    assert found.subjects[0].about == "DOORD"
+    assert "that leaves REAR.F71 (0.15 A) unexplained" in section_of(text, "BUT")
+    _, text = answer("van", *(word for word in read if "F71" not in word), options={"TOW": True})
+    assert "BUT" not in text
+
+
+def test_a_rival_that_no_reading_tells_apart_is_named() -> None:
+    """BCM drives the very coil whose wire may be rubbed through: what draws is the same."""
+    its = circuit("van")
+    found = asked(its, *VAN, options=VAN_LACKS)
+    row = found.rows[0]
+    assert row.faults[0][0].part == "control wire of REAR.K2"
+    rivals = {found.faults[n].part for rival in row.level_with for n in rival.members[0]}
+    assert "BCM" in rivals
+    assert "LEVEL with BCM" in section_of(suspects_text(its.platform, found), "LEVEL")
+    told_apart = asked(its, *VAN, options=VAN_LACKS, unplugged=("BCM=14.8A",))
+    assert not any(found.faults[n].part == "BCM" for rival in told_apart.rows[0].level_with for n in rival.members[0])
+
+
+@pytest.mark.parametrize("name", CARDS)
+@pytest.mark.parametrize("entries", [3, 5])
+def test_no_rival_is_ruled_out_twice(name: str, entries: int) -> None:
+    found = after(name, entries)
+    for row in found.rows[:3]:
+        rivals = [tuple(sorted(found.faults[n].part for n in beaten.rival.members[0])) for beaten in row.beaten]
+        assert len(rivals) == len(set(rivals))
+
+
+def test_who_looked_is_not_told_to_look_again() -> None:
+    its = circuit("truck")
+    evidence = evidence_typed(its.platform, Typed(readings=("BAT=0.9A",)))
+    before = diagnose(its, evidence).tests.choices
+    after_it = diagnose(its, replace(evidence, looked=True)).tests.choices
+    assert any(test.action.doing == "look" for test in before)
+    assert not any(test.action.doing == "look" for test in after_it) and after_it
+
+
+def test_more_found_than_the_total_is_said_as_it_is() -> None:
+    _, text = answer("van", "BAT=0.80A", "F24=6.2mV", options=VAN_LACKS)
+    assert "That is 0.04 A more than the total" in section_of(text, "COUNT") and "-0.0" not in text
+
+
+def test_what_a_clamp_cannot_tell_beyond_what_was_found_is_no_test() -> None:
+    """All but 0.02 A of the total was found, and the meters can be off 0.35 A: a feeder above tells nothing."""
+    read = ("BAT=1.0A", "F24=6.2mV", "F71=0.5mV", "F21=0mV", "F22=0mV", "F26=0mV", "F27=0mV")
+    found, _ = answer("van", *read, options={"TOW": True})
+    assert not any(test.action.parts == ("PRE",) for test in found.tests.choices)
+
+
+def test_outcomes_of_a_reading_are_told_in_amps_without_a_gap() -> None:
+    found, text = answer("truck", "BAT=0.9A")
+    test = next(test for test in found.tests.choices if test.action.doing == "clamp")
+    low, high = test.ends
+    assert 0.0 < low < high < 0.9
+    assert (
+        f"nothing (under {low:.2f} A)" in text
+        and f"{low:.2f} to {high:.2f} A" in text
+        and f"{high:.2f} A or more" in text
+    )
+
+
+def test_a_switch_is_proved_by_its_position() -> None:
+    read = ("BAT=0.02A", "LEIS=4.6A", "F3=18mV", "F12=1.3mV", "F8=0mV", "F5=0mV")
+    found, text = answer("motorhome", *read)
+    assert found.tests.mend == "LIVSW"
+    assert "LIVSW, living area main switch is on, or its contact" in section_of(text, "THAT IS")
+    assert "is it really at off?" in section_of(text, "NEXT") and "inputs" not in section_of(text, "NEXT")

@@ -123,7 +123,10 @@ def _class(
     drawing = parked if power.draws else survey.after((certain or perhaps or ((),))[0])
     ground = _ground(drawing, survey.circuit.loads[name])
     ground_switched = power.supply == Answer.YES and power.ground == Answer.NO
-    unknown = unknown_of_load(parked, name, (*(pin.way for pin in pins), ground))
+    unknown = (
+        *(Unknown("equipment", need.option) for need in equipment),
+        *unknown_of_load(parked, name, (*(pin.way for pin in pins), ground)),
+    )
     kind: Class
     if power.draws == Answer.YES:
         asleep_by = _put_to_sleep_by(survey, name)

@@ -12,7 +12,7 @@ from circuitmap.power.nets import MAY_BE, NO, YES
 from circuitmap.power.survey import Change, Changes, Survey, survey_of
 from circuitmap.power.unknown import Unknown, unknown_on_the_way
 from circuitmap.power.why import why
-from circuitmap.wiring.fitting import Answer, Fitting, holds
+from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
 from circuitmap.wiring.parts import Condition, Terminal
 
 MOST_PAIRS = 400
@@ -107,11 +107,11 @@ def feeds_of(
 
 
 def not_said(circuit: Circuit, part: str, fitting: Fitting) -> Condition:
-    """What a part's presence depends on and nobody said of this vehicle."""
+    """What a part's presence, or that of all its wires, depends on and nobody said of this vehicle."""
     its = circuit.platform.parts.get(part)
     if its is None or holds(its.condition, fitting) == Answer.NO:
         return ()
-    return tuple(sorted(need for need in its.condition if need.option not in fitting))
+    return tuple(sorted(need for need in needs_of(circuit.platform, part) if need.option not in fitting))
 
 
 def with_equipment(fitting: Fitting, equipment: Condition) -> Fitting:

@@ -3,10 +3,12 @@
 from collections.abc import Callable, Iterable, Mapping
 
 from circuitmap.power.classes import LoadClass
-from circuitmap.power.doubts import Doubt, doubt_of
+from circuitmap.power.doubts import Doubt
 from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.expected import Expected
+from circuitmap.power.perhaps import Perhaps, options_in, perhaps_drawing
 from circuitmap.power.state import VehicleState
+from circuitmap.power.unknown import options_not_said
 from circuitmap.power.why import Reason, Step, why
 from circuitmap.power.why_awake import Waking, kept_awake_by
 from circuitmap.reports.class_words import class_words
@@ -14,7 +16,7 @@ from circuitmap.reports.live_beside import batteries_joined, coils_fed, goes_on
 from circuitmap.reports.paragraphs import WIDTH, as_text, counted, joined, listed, section, shortened, wrapped
 from circuitmap.reports.part_words import amps, amps_band, condition_words, named
 from circuitmap.reports.rests_on_words import not_known
-from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.fitting import Answer, needs_of
 from circuitmap.wiring.parts import Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
@@ -28,22 +30,23 @@ def live_text(
     platform = powered.circuit.platform
     loads = [its for name, its in powered.loads.items() if classes[name].its != "not fitted"]
     drawing = [its for its in loads if its.draws == Answer.YES]
-    perhaps = [its for its in loads if its.draws == Answer.MAY_BE]
+    doubtful = [its for its in loads if its.draws == Answer.MAY_BE]
+    perhaps = perhaps_drawing(powered, doubtful)
     show = _parked if is_parked(powered.state) else _in_another_state
     return as_text(
         *show(platform, powered, classes, drawing, perhaps, width),
-        section("ASLEEP", _asleep(expected), width) if expected is not None else [],
+        section("ASLEEP", _asleep(expected, powered, perhaps), width) if expected is not None else [],
         goes_on(powered, width),
         batteries_joined(powered, width),
         _relays(powered, width),
         [] if is_parked(powered.state) else coils_fed(powered, width),
         _networks(powered, width),
         _not_settled(powered, width),
-        section("NOT KNOWN", not_known(platform, classes, [*drawing, *perhaps]), width),
+        section("NOT KNOWN", not_known(platform, classes, [*drawing, *doubtful]), width),
     )
 
 
-def _asleep(expected: Expected) -> list[str]:
+def _asleep(expected: Expected, powered: Powered, perhaps: Perhaps) -> list[str]:
     """What it should draw, how much of that is assumed, and what it is held to."""
     total, typed = expected.total, expected.transcribed
     sentences = [f"Asleep it should draw {amps_band(total)}, as far as it was typed in."]
@@ -52,9 +55,11 @@ def _asleep(expected: Expected) -> list[str]:
             f"{amps_band(typed)} of that is on the sheets; the rest is assumed by kind of part: "
             f"{shortened(expected.assumed_parts)}."
         )
-    if expected.perhaps:
-        names = shortened([its.part for its in expected.perhaps])
-        sentences.append(f"Not counted, because not enough is known of them: {names}.")
+    fitted = {its.name for its in perhaps.if_fitted}
+    if names := [its.part for its in expected.perhaps if its.part in fitted]:
+        sentences.append(f"Not counted, because nobody said that this car has them: {shortened(names)}.")
+    if names := [its.part for its in expected.perhaps if its.part not in fitted]:
+        sentences.append(f"Not counted, because not enough is known of them: {shortened(names)}.")
     if expected.limit is not None:
         sentences.append(f"The platform is held to {amps(expected.limit)}.")
     return sentences
@@ -96,13 +101,13 @@ def _parked(
     powered: Powered,
     classes: Mapping[str, LoadClass],
     drawing: list[LoadPower],
-    perhaps: list[LoadPower],
+    perhaps: Perhaps,
     width: int,
 ) -> list[list[str]]:
     """What is unswitched first, then what nobody can say, then what hangs on a module's output, then the rest."""
     by_message = [its for its in drawing if classes[its.name].its == "message-only"]
     constant = [its for its in drawing if its not in by_message]
-    by_output, in_series, unknown = _by_doubt(powered, perhaps)
+    by_output, in_series, unknown = perhaps.by_output, perhaps.in_series, perhaps.unknown
     switched = [
         (named(platform, name), class_words(its).removeprefix("switched: "))
         for name, its in classes.items()
@@ -112,13 +117,16 @@ def _parked(
     how += [f"{len(by_message)} put to sleep by a message only"] if by_message else []
     answer = _sentences(
         f"{counted(len(drawing), 'load')} unswitched{': ' if how else ''}{', '.join(how)}",
+        f"{len(perhaps.if_fitted)} more if fitted: {_equipment(powered, perhaps)} not said"
+        if perhaps.if_fitted
+        else "",
         f"{len(unknown)} may be: not enough is typed in" if unknown else "",
         f"{len(by_output)} on a module's output" if by_output else "",
         f"{len(in_series)} through another load" if in_series else "",
     )
 
     def loads(label: str, its: list[LoadPower], more: Callable[[LoadPower], str]) -> list[str]:
-        return _loads(f"{label.replace('#', str(len(its)))}", platform, powered, its, more, width)
+        return _loads(f"{label.replace('#', str(len(its)))}", platform, powered, perhaps, its, more, width)
 
     return [
         [*_title(platform, powered.state, width), *wrapped(answer, rest=" ", width=width)],
@@ -132,8 +140,13 @@ def _parked(
             by_message,
             lambda its: f"sleeps by {joined(classes[its.name].turned_off_by, 'or')}",
         ),
-        loads("MAY BE UNSWITCHED  #: not enough is typed in to tell", unknown, lambda its: _doubt(powered, its)),
-        loads("ON A MODULE'S OUTPUT  #: on when the module wants", by_output, lambda its: _doubt(powered, its)),
+        loads(
+            f"IF FITTED  #: fed when parked, if this car has them ({_equipment(powered, perhaps)}: not said)",
+            perhaps.if_fitted,
+            lambda its: _turned_off_by(classes[its.name]),
+        ),
+        loads("MAY BE UNSWITCHED  #: not enough is typed in to tell", unknown, lambda its: _doubt(perhaps, its)),
+        loads("ON A MODULE'S OUTPUT  #: on when the module wants", by_output, lambda its: _doubt(perhaps, its)),
         _in_series(platform, in_series, width),
         listed(f"SWITCHED  {len(switched)}: dead when parked, live:", switched, width),
     ]
@@ -153,27 +166,37 @@ def _in_another_state(
     powered: Powered,
     classes: Mapping[str, LoadClass],
     drawing: list[LoadPower],
-    perhaps: list[LoadPower],
+    perhaps: Perhaps,
     width: int,
 ) -> list[list[str]]:
     awake = [its for its in drawing if its.awake == Answer.YES]
     rest = [its for its in drawing if its.awake != Answer.YES]
     rest.sort(key=lambda its: (its.awake != Answer.MAY_BE, "," not in _ways(powered, its)))  # always live: last
-    by_output, in_series, unknown = _by_doubt(powered, perhaps)
+    by_output, in_series, unknown = perhaps.by_output, perhaps.in_series, perhaps.unknown
     answer = _sentences(
         f"{counted(len(drawing), 'load')} can draw{f', {len(awake)} of them awake' if awake else ''}",
+        f"{len(perhaps.if_fitted)} more if fitted: {_equipment(powered, perhaps)} not said"
+        if perhaps.if_fitted
+        else "",
         f"{len(unknown)} may: not enough is typed in" if unknown else "",
         f"{len(by_output)} on a module's output" if by_output else "",
         f"{len(in_series)} through another load" if in_series else "",
     )
     names = [named(platform, its.name) for its in by_output]
+
+    def loads(label: str, its: list[LoadPower], more: Callable[[LoadPower], str]) -> list[str]:
+        return _loads(f"{label.replace('#', str(len(its)))}", platform, powered, perhaps, its, more, width)
+
     return [
         [*_title(platform, powered.state, width), *wrapped(answer, rest=" ", width=width)],
-        _loads(f"AWAKE  {len(awake)}", platform, powered, awake, lambda its: "", width),
-        _loads(
-            f"{'CAN DRAW AS WELL' if awake else 'CAN DRAW'}  {len(rest)}", platform, powered, rest, _awake_words, width
+        loads("AWAKE  #", awake, lambda its: ""),
+        loads(f"{'CAN DRAW AS WELL' if awake else 'CAN DRAW'}  #", rest, _awake_words),
+        loads(
+            f"IF FITTED  #: they draw, if this car has them ({_equipment(powered, perhaps)}: not said)",
+            perhaps.if_fitted,
+            _awake_words,
         ),
-        _loads(f"MAY DRAW  {len(unknown)}", platform, powered, unknown, lambda its: _doubt(powered, its), width),
+        loads("MAY DRAW  #", unknown, lambda its: _doubt(perhaps, its)),
         [f"ON A MODULE'S OUTPUT  {len(names)}: on when the module wants", *wrapped("; ".join(names), " ", " ", width)]
         if names
         else [],
@@ -181,14 +204,9 @@ def _in_another_state(
     ]
 
 
-def _by_doubt(powered: Powered, perhaps: list[LoadPower]) -> tuple[list[LoadPower], dict[str, Doubt], list[LoadPower]]:
-    """Loads that may draw: those that a module turns on, those in series with others, and those not known of."""
-    doubts = {its.name: doubt_of(powered, its.name) for its in perhaps}
-    return (
-        [its for its in perhaps if doubts[its.name].kind == "output"],
-        {name: doubt for name, doubt in doubts.items() if doubt.kind == "in series"},
-        [its for its in perhaps if doubts[its.name].kind == "not known"],
-    )
+def _equipment(powered: Powered, perhaps: Perhaps) -> str:
+    """On what equipment the loads depend that draw if they are fitted."""
+    return joined(options_in(powered, perhaps.if_fitted))
 
 
 def _in_series(platform: Platform, in_series: Mapping[str, Doubt], width: int) -> list[str]:
@@ -200,6 +218,7 @@ def _loads(
     label: str,
     platform: Platform,
     powered: Powered,
+    perhaps: Perhaps,
     loads: Iterable[LoadPower],
     more: Callable[[LoadPower], str],
     width: int,
@@ -207,7 +226,8 @@ def _loads(
     rows = []
     for its in loads:
         part = platform.parts[its.name]
-        about = [_ways(powered, its), more(its), condition_words(part.condition)]
+        ways = _ways(perhaps.seen.get(its.name, powered), its)
+        about = [ways, more(its), condition_words(needs_of(platform, its.name))]
         current = _current(part, its) if isinstance(part, Load) else ""
         rows.append((named(platform, its.name), "; ".join(word for word in (current, *about) if word) or "-"))
     return listed(label, rows, width)
@@ -283,15 +303,20 @@ def _at_rest(platform: Platform, name: str, position: str) -> bool:
     return isinstance(part, Switch) and part.positions[:1] == (position,)
 
 
-def _doubt(powered: Powered, its: LoadPower) -> str:
+def _doubt(perhaps: Perhaps, its: LoadPower) -> str:
     """Which side it is that is not certain."""
+    powered = perhaps.seen[its.name]
     words = []
     if its.supply == Answer.MAY_BE and not any(pin.live == Answer.MAY_BE for pin in its.pins):
         words.append("its feed is not known")
     if its.ground == Answer.MAY_BE:
         ground = powered.circuit.loads[its.name].grounds
-        ways = {_way_words(powered.circuit.platform, why(powered, pin, "ground")) for pin in ground} - {"no fuse"}
-        words.append(f"grounded by {joined(sorted(ways), 'or')}" if ways else "its ground is not known")
+        reasons = [why(powered, pin, "ground") for pin in ground]
+        ways = {_way_words(powered.circuit.platform, reason) for reason in reasons} - {"no fuse"}
+        needs = (step.link.condition for reason in reasons for step in reason.steps if step.link is not None)
+        options = dict.fromkeys(entry.name for need in needs for entry in options_not_said(powered, need))
+        unsaid = f"its ground depends on {joined(list(options), 'and')}, not said" if options else ""
+        words.append(f"grounded by {joined(sorted(ways), 'or')}" if ways else unsaid or "its ground is not known")
     return ", ".join(words)
 
 

@@ -31,6 +31,7 @@ from circuitmap.reports.part_words import (
 )
 from circuitmap.reports.path_words import contact_words, path_lines
 from circuitmap.reports.unknown_words import open_end_sentence, unknown_sentences
+from circuitmap.wiring.fitting import needs_of
 from circuitmap.wiring.parts import Fuse, OpenEnd, Terminal
 from circuitmap.wiring.platform import Platform
 
@@ -60,7 +61,7 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
     part = platform.parts[trace.part]
     about = [in_full(platform, trace.part)]
     about.append(rating(part) if isinstance(part, Fuse) else kind_words(part))
-    condition = condition_words(part.condition)
+    condition = condition_words(needs_of(platform, trace.part))
     if condition:
         about.append(condition)
     lines = wrapped(f"{'; '.join(about)}.", rest=" ", width=width)

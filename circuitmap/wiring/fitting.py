@@ -36,6 +36,17 @@ def holds(condition: Condition, fitting: Fitting) -> Answer:
     return answer
 
 
+def needs_of(platform: Platform, name: str) -> Condition:
+    """What a part comes with: its own condition, and what all of its wires need (it stands on a towing sheet only)."""
+    part = platform.parts.get(name)
+    own = part.condition if part is not None else ()
+    wires = platform.wires_at.get(name, ())
+    if not wires or not wires[0].condition:
+        return own
+    shared = (need for need in wires[0].condition if all(need in wire.condition for wire in wires[1:]))
+    return tuple(dict.fromkeys((*own, *shared)))
+
+
 def fitting_of(platform: Platform, fitted: tuple[str, ...] = (), absent: tuple[str, ...] = ()) -> Fitting:
     """The fitting from option names, upper or lower case; raises WrongUse for an unknown option or one that is both."""
     from circuitmap.wiring.names import as_declared

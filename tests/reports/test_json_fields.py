@@ -34,6 +34,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace van G5",
         "trace van F27",
         "trace van X14",
+        "trace van WIPER",
         "trace motorhome BAT",
         "trace motorhome KSPLIT --without BOOST",
         "trace ODD HEATER",

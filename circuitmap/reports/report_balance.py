@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.reports.suspects_count import count_sentences
+from circuitmap.reports.suspects_leading import row_of_answer
 from circuitmap.reports.suspects_numbers import row_words
-from circuitmap.reports.suspects_text import count_sentences, row_of_answer
 from circuitmap.reports.suspects_why import reasons_for_the_place
 from circuitmap.wiring.platform import Platform
 

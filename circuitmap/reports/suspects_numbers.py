@@ -5,8 +5,9 @@ from circuitmap.diagnosis.fault_kinds import FAULT_KINDS
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.reports.fault_words import fault_words
 from circuitmap.reports.paragraphs import WIDTH, as_text, joined, shortened, table, wrapped
+from circuitmap.reports.suspects_leading import row_of_answer
 from circuitmap.reports.suspects_next import action_words
-from circuitmap.reports.suspects_text import place_lines, row_of_answer
+from circuitmap.reports.suspects_text import place_lines
 from circuitmap.reports.suspects_why import reasons_of
 from circuitmap.wiring.platform import Platform
 

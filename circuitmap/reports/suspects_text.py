@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Row, Subject
-from circuitmap.diagnosis.netting import Account, accounts_of
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row, Subject
+from circuitmap.diagnosis.netting import accounts_of
 from circuitmap.diagnosis.next_test import NotWorth
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.reports.chance_words import chance
@@ -14,9 +14,10 @@ from circuitmap.reports.fault_words import (
     subject_words,
     where_to_look,
 )
-from circuitmap.reports.feed_words import with_words
 from circuitmap.reports.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
 from circuitmap.reports.suspects_care import care_sentences
+from circuitmap.reports.suspects_count import count_sentences, seen_so_far, several_batteries, total_is_contradicted
+from circuitmap.reports.suspects_leading import LIKELY, first_part, is_two, row_of, row_of_answer, tied_for_first
 from circuitmap.reports.suspects_next import test_lines
 from circuitmap.reports.suspects_no_draw import (
     no_draw_care,
@@ -25,11 +26,11 @@ from circuitmap.reports.suspects_no_draw import (
     no_draw_not_known,
     no_draw_of,
 )
-from circuitmap.reports.suspects_unknown import contradiction_sentences, not_known_sentences
+from circuitmap.reports.suspects_odd import dead_lines, nothing_fits_lines, read_again_lines
+from circuitmap.reports.suspects_unknown import not_known_sentences
 from circuitmap.reports.suspects_why import (
     Reason,
     ampere,
-    drawn_at,
     faults_of_class,
     reasons_against,
     reasons_for_the_place,
@@ -38,13 +39,12 @@ from circuitmap.reports.suspects_why import (
 from circuitmap.wiring.parts import Relay, Switch
 from circuitmap.wiring.platform import Platform
 
-LIKELY, LEVEL = 0.5, 0.6
-"""Below the first nothing is called the answer; what has at least this share of the likeliest is level with it."""
+LEVEL = 0.6
+"""What has at least this share of the likeliest is level with it."""
 TOLD_FROM = 0.02
 FAR = 0.1
 """A rival below this share of the answer is told as ruled out."""
 MOST_OTHERS = 6
-MOST_WAYS = 3
 
 _NOT_WORTH: dict[NotWorth, str] = {
     "more-fuses": "more fuses, those left would tell next to nothing",
@@ -61,8 +61,8 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         return as_text(head, _next(platform, diagnosis, width), _not_known(platform, diagnosis, width))
     if diagnosis.nothing_fits:
         return as_text(
-            head, [*_nothing_fits(diagnosis, width), *dead_lines(platform, diagnosis, width)],
-            _count(diagnosis, width), _read_again(diagnosis, width), _not_known(platform, diagnosis, width),
+            head, [*nothing_fits_lines(diagnosis, width), *dead_lines(platform, diagnosis, width)],
+            _count(diagnosis, width), read_again_lines(diagnosis, width), _not_known(platform, diagnosis, width),
         )  # fmt: skip
     if total_is_contradicted(diagnosis):
         answer = wrapped("READ AGAIN: the total and the readings behind it cannot both be right.", width=width)
@@ -85,34 +85,6 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
     )
 
 
-def total_is_contradicted(diagnosis: Diagnosis) -> bool:
-    """What was found behind a battery is more than it gives."""
-    totals = {reading.place for reading in diagnosis.netted.totals}
-    return any(clash.place in totals and len(clash.readings) > 1 for clash in diagnosis.contradictions)
-
-
-def row_of_answer(diagnosis: Diagnosis) -> Row | None:
-    """The explanation that the answer's first part stands in."""
-    if not diagnosis.subjects or not diagnosis.rows:
-        return None
-    if is_two(diagnosis):
-        return diagnosis.rows[0]
-    return row_of(diagnosis, diagnosis.subjects[0]) or diagnosis.rows[0]
-
-
-def row_of(diagnosis: Diagnosis, subject: Subject) -> Row | None:
-    """The explanation by a single fault that a subject's first part stands in."""
-    identities = {fault.identity for fault in first_part(subject).faults if fault.about == subject.about}
-    for row in diagnosis.rows:
-        if len(row.explanation.kinds) == 1 and any(member[0].identity in identities for member in row.faults):
-            return row
-    return None
-
-
-def first_part(subject: Subject) -> PartChance:
-    return subject.parts[0]
-
-
 def _head(platform: Platform, diagnosis: Diagnosis) -> str:
     account = diagnosis.account
     fine = total_is_fine(diagnosis)
@@ -122,17 +94,6 @@ def _head(platform: Platform, diagnosis: Diagnosis) -> str:
         each += [f"{r.place} {ampere(r.amps, fine)}, being charged" for r in diagnosis.netted.charging]
         read += f": {joined(each)}"
     return f"{platform.name or 'This car'}.  {read[0].upper()}{read[1:]} ({platform.supply_volts:g} V)"
-
-
-def several_batteries(diagnosis: Diagnosis) -> bool:
-    """More than one battery was read."""
-    return len(diagnosis.netted.totals) + len(diagnosis.netted.charging) > 1
-
-
-def is_two(diagnosis: Diagnosis) -> bool:
-    """Two faults at once are the answer."""
-    top = diagnosis.rows[0].explanation if diagnosis.rows else None
-    return diagnosis.two_faults >= LIKELY and top is not None and len(top.kinds) > 1
 
 
 def _two(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -272,11 +233,6 @@ def _others(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     return section("OTHERS", ["; ".join(told) + "."], width) if told else []
 
 
-def tied_for_first(subject: Subject) -> list[PartChance]:
-    """The parts of a subject that nothing puts behind the first."""
-    return [part for part in subject.parts if part.probability >= 0.98 * subject.parts[0].probability]
-
-
 def _likelier(subject: Subject, first: float) -> str:
     return (
         ", likelier than any one part named before"
@@ -306,96 +262,6 @@ def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
 
 def _count(diagnosis: Diagnosis, width: int) -> list[str]:
     return section("COUNT", count_sentences(diagnosis), width)
-
-
-def count_sentences(diagnosis: Diagnosis) -> list[str]:
-    """The balance, of each battery where there are several, and what does not go together."""
-    fine = total_is_fine(diagnosis)
-    accounts = accounts_of(diagnosis.netted)
-    sentences = []
-    for place, account in accounts.items():
-        at = f"{place}: " if several_batteries(diagnosis) else ""
-        sentences.append(
-            f"{at}found {ampere(account.found, fine)} of {ampere(account.total, fine)}. {_left_words(account, fine)}; "
-            f"the meters can be off {ampere(account.error, fine)}."
-        )
-    for reading in diagnosis.netted.charging:
-        sentences.append(f"{reading.place} is being charged with {ampere(abs(reading.amps or 0.0), fine)}.")
-    return sentences + contradiction_sentences(diagnosis)
-
-
-def _left_words(account: Account, fine: bool) -> str:
-    if account.left < 0.0:
-        return f"That is {ampere(-account.left, fine)} more than the total"
-    return f"Not found yet {ampere(account.left, fine)}"
-
-
-def seen_so_far(diagnosis: Diagnosis) -> str:
-    """The readings that show a current, and how many are quiet."""
-    drawing = [
-        p for p, segment in diagnosis.netted.measured.items() if drawn_at(segment) and not _is_a_total(diagnosis, p)
-    ]
-    drawing.sort(key=lambda p: (-(diagnosis.netted.measured[p].readings[0].amps or 0.0), p))
-    fine = total_is_fine(diagnosis)
-    told = [f"{p} ({ampere(diagnosis.netted.measured[p].readings[0].amps, fine)})" for p in drawing]
-    quiet = len(diagnosis.netted.measured) - len(drawing) - len(diagnosis.netted.totals)
-    words = [f"{shortened(told)} {'draws' if len(told) == 1 else 'draw'}"] if told else []
-    words += [f"{quiet} other place{'' if quiet == 1 else 's'} read: nothing to see"] if quiet > 0 else []
-    return f"{'; '.join(words) or 'only the total was read'}."
-
-
-def _is_a_total(diagnosis: Diagnosis, place: str) -> bool:
-    return any(reading.place == place for reading in diagnosis.netted.totals)
-
-
-def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """Fuses that draw and should be dead, where the answer does not explain it."""
-    row = row_of_answer(diagnosis)
-    faults = row.faults[0] if row is not None else ()
-    through = {place for fault in faults for flow in fault.brings for place in flow.way.places}
-    sure = bool(diagnosis.subjects) and diagnosis.subjects[0].probability >= LIKELY and not diagnosis.nothing_fits
-    said = []
-    for dead in diagnosis.dead:
-        if sure and dead.place in through:
-            continue
-        ways = list(dict.fromkeys(with_words(needs) for needs in dead.needs))[:MOST_WAYS]
-        fed = f"it is fed only {joined(ways, 'or')}. Is that so, or does a contact there not open?" if ways else ""
-        said.append(
-            f"{dead.place} draws {ampere(dead.amps)}, and nothing should feed it with the car parked and everything off"
-            f"{': ' if fed else '.'}{fed}"
-        )
-    return section("DEAD?", said, width) if said else []
-
-
-def _read_again(diagnosis: Diagnosis, width: int) -> list[str]:
-    """What to do when nothing fits: the same readings again, then each of them as a thing of its own."""
-    worst = [m.label for m in diagnosis.misfits[:2] if isinstance(m.label, Seen)]
-    fine = total_is_fine(diagnosis)
-    measured = diagnosis.netted.measured
-    lines = [
-        "NEXT",
-        *wrapped(
-            f"Read {joined([w.about for w in worst])} again, leads or clamp zeroed before.", " 1  ", "    ", width
-        ),
-    ]
-    falls = [
-        f"{w.about} out, and watch the total fall by {ampere(measured[w.about].readings[0].amps, fine)}"
-        for w in worst
-        if w.about in measured and drawn_at(measured[w.about]) and not _is_a_total(diagnosis, w.about)
-    ]
-    if falls:
-        each = f"If they stay so, each may be a thing of its own. Take {'; put it back, then '.join(falls)}."
-        lines += wrapped(each, " 2  ", "    ", width)
-    return lines
-
-
-def _nothing_fits(diagnosis: Diagnosis, width: int) -> list[str]:
-    worst = [str(getattr(m.label, "written", m.label)) for m in diagnosis.misfits[:2]]
-    lines = wrapped(
-        f"NOTHING FITS: no one cause, and no two, explain all that was read. What fits worst: {joined(worst)}.",
-        width=width,
-    )
-    return lines + section("SO FAR", [seen_so_far(diagnosis)], width)
 
 
 def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

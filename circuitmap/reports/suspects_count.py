@@ -1,0 +1,58 @@
+"""The balance sheet in words: what was found of what flows, and what was seen so far."""
+
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.netting import Account, accounts_of
+from circuitmap.reports.paragraphs import shortened
+from circuitmap.reports.suspects_unknown import contradiction_sentences
+from circuitmap.reports.suspects_why import ampere, drawn_at, total_is_fine
+
+
+def total_is_contradicted(diagnosis: Diagnosis) -> bool:
+    """What was found behind a battery is more than it gives."""
+    totals = {reading.place for reading in diagnosis.netted.totals}
+    return any(clash.place in totals and len(clash.readings) > 1 for clash in diagnosis.contradictions)
+
+
+def several_batteries(diagnosis: Diagnosis) -> bool:
+    """More than one battery was read."""
+    return len(diagnosis.netted.totals) + len(diagnosis.netted.charging) > 1
+
+
+def count_sentences(diagnosis: Diagnosis) -> list[str]:
+    """The balance, of each battery where there are several, and what does not go together."""
+    fine = total_is_fine(diagnosis)
+    accounts = accounts_of(diagnosis.netted)
+    sentences = []
+    for place, account in accounts.items():
+        at = f"{place}: " if several_batteries(diagnosis) else ""
+        sentences.append(
+            f"{at}found {ampere(account.found, fine)} of {ampere(account.total, fine)}. {_left_words(account, fine)}; "
+            f"the meters can be off {ampere(account.error, fine)}."
+        )
+    for reading in diagnosis.netted.charging:
+        sentences.append(f"{reading.place} is being charged with {ampere(abs(reading.amps or 0.0), fine)}.")
+    return sentences + contradiction_sentences(diagnosis)
+
+
+def _left_words(account: Account, fine: bool) -> str:
+    if account.left < 0.0:
+        return f"That is {ampere(-account.left, fine)} more than the total"
+    return f"Not found yet {ampere(account.left, fine)}"
+
+
+def seen_so_far(diagnosis: Diagnosis) -> str:
+    """The readings that show a current, and how many are quiet."""
+    drawing = [
+        p for p, segment in diagnosis.netted.measured.items() if drawn_at(segment) and not is_a_total(diagnosis, p)
+    ]
+    drawing.sort(key=lambda p: (-(diagnosis.netted.measured[p].readings[0].amps or 0.0), p))
+    fine = total_is_fine(diagnosis)
+    told = [f"{p} ({ampere(diagnosis.netted.measured[p].readings[0].amps, fine)})" for p in drawing]
+    quiet = len(diagnosis.netted.measured) - len(drawing) - len(diagnosis.netted.totals)
+    words = [f"{shortened(told)} {'draws' if len(told) == 1 else 'draw'}"] if told else []
+    words += [f"{quiet} other place{'' if quiet == 1 else 's'} read: nothing to see"] if quiet > 0 else []
+    return f"{'; '.join(words) or 'only the total was read'}."
+
+
+def is_a_total(diagnosis: Diagnosis, place: str) -> bool:
+    return any(reading.place == place for reading in diagnosis.netted.totals)

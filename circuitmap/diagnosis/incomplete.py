@@ -8,7 +8,7 @@ from circuitmap.diagnosis.netting import Netted
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.trying import Tried
 from circuitmap.evidence.network_lines import NetworkLine
-from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.fitting import Answer, needs_of
 from circuitmap.wiring.parts import SECOND, Fuse, Need, OpenEnd, Terminal
 
 COUNTS_FROM = 0.02
@@ -46,9 +46,9 @@ def what_is_not_known(
     assumed = {f.owner for fault in likely for f in fault.brings if f.assumed and f.owner in parked.platform.parts}
     found += _told("current-assumed", (owner for owner in owners if owner in assumed))
     modules = dict.fromkeys(fault.module for fault in likely if fault.module)
-    found += _told("feed-unknown", (m for m in modules if parked.fed(m) == Answer.MAY_BE))
+    found += _told("feed-unknown", (m for m in modules if parked.fed_if_fitted(m) == Answer.MAY_BE))
     said = parked.fitting
-    options = {n.option for f in likely if f.perhaps for n in _conditions(parked, f.part, f.module)} - set(said)
+    options = {n.option for f in likely for n in _conditions(parked, f.part, f.module)} - set(said)
     found += _told("equipment-not-said", sorted(options))
     return tuple(found)
 
@@ -85,7 +85,6 @@ def _charted(parked: Parked, owner: str) -> bool:
 
 
 def _conditions(parked: Parked, *names: str) -> Iterable[Need]:
+    """What these parts come with, by their own words or by those of all their wires."""
     for name in names:
-        part = parked.platform.parts.get(name)
-        if part is not None:
-            yield from part.condition
+        yield from needs_of(parked.platform, name)

@@ -8,6 +8,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.picture import Flow, FlowKey, asleep_in, brought_in, live_pins, way_to_pin
 from circuitmap.diagnosis.ways import Way, Ways
 from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.power.feeds import not_said, with_equipment
 from circuitmap.power.plan import plan_of
 from circuitmap.power.state import VehicleState, keys_of
 from circuitmap.wiring.fitting import Answer, Fitting
@@ -75,6 +76,18 @@ class Parked:
         if sleeper is not None:
             return Answer(self.powered.settled.standing.fed[sleeper])
         power = self.powered.loads.get(module)
+        return power.draws if power is not None else Answer.MAY_BE
+
+    def fed_if_fitted(self, module: str) -> Answer:
+        """As `fed`, on a vehicle that has the equipment which the part comes with and of which nothing was said."""
+        equipment = not_said(self.circuit, module, self.fitting)
+        if not equipment:
+            return self.fed(module)
+        powered = self.evaluated(replace(self.state, fitting=with_equipment(self.fitting, equipment)))
+        sleeper = self.plan.sleeper_number.get(module)
+        if sleeper is not None:
+            return Answer(powered.settled.standing.fed[sleeper])
+        power = powered.loads.get(module)
         return power.draws if power is not None else Answer.MAY_BE
 
     def fed_with_key_on(self, module: str) -> Answer:

@@ -63,6 +63,7 @@ def new(
     from circuitmap.failures import WrongUse
     from circuitmap.job_bench import job_from
     from circuitmap.jobs.card_writing import new_card
+    from circuitmap.jobs.equipment import known_equipment
     from circuitmap.reports.intake_text import preparation_text, still_to_ask
     from circuitmap.saving import save
     from circuitmap.workbench import open_platform
@@ -75,7 +76,9 @@ def new(
     fields = [("platform", Path(where).as_posix()), *((key, value) for key, value in said.items() if value)]
     lists = [(key, names) for key, names in (("fitted", fitted), ("absent", absent)) if names]
     text = new_card([*fields, *lists])
-    job = job_from(open_platform(platform), text, card.name)
+    opened = open_platform(platform)
+    known_equipment(opened, fitted, absent)
+    job = job_from(opened, text, card.name)
     if job.problems:
         return _broken(job.problems)
     save(card, text.encode("utf-8"), based_on=None)

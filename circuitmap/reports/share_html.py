@@ -3,6 +3,7 @@
 from markupsafe import Markup
 
 from circuitmap.reports.page import each, page, shown
+from circuitmap.reports.paragraphs import counted
 from circuitmap.reports.share import Chapter, Item, SharedPlatform
 
 _SEARCH = """
@@ -88,7 +89,7 @@ def _wires(item: Item) -> Markup:
         )
         for row in item.rows
     )
-    return Markup("<details><summary>{} wires</summary><ul>{}</ul></details>").format(len(item.rows), rows)
+    return Markup("<details><summary>{}</summary><ul>{}</ul></details>").format(counted(len(item.rows), "wire"), rows)
 
 
 def _drawing(item: Item) -> Markup:

@@ -36,7 +36,7 @@ def command() -> None:
 @click.argument("platform", type=FOLDER)
 @click.argument("card", type=CARD)
 @click.option("--job", default="", metavar="NUMBER", help="The job's number; else the card's name.")
-@click.option("--vehicle", default="", help="What to call the vehicle.")
+@click.option("--vehicle", default="", help="What to call the vehicle; it is shared, so no number plate.")
 @click.option("--complaint", default="", help="What the owner says.")
 @click.option("--since", default="", help="Since when.")
 @click.option("--flat-after", default="", metavar="TIME", help="How long it takes to go flat: '2 days', 36h.")

@@ -15,7 +15,7 @@ def command(what: Path, output: Path, as_json: bool) -> int:
     """Write one page that needs nothing else: open it on any phone, offline, without circuitmap.
 
     Of a PLATFORM: every fuse, load, network and sheet, with drawings and a search. Of a CARD: its report without the
-    customer.
+    customer; what you called the vehicle (--vehicle) stays in it.
     """
     from circuitmap.cli.answering import wrote_file
     from circuitmap.page_bench import job_report, shared_page

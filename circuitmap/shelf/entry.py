@@ -1,8 +1,10 @@
 """One platform or job as the library knows it: enough to list it and to find it, and nothing of the customer."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple
 
+from circuitmap.evidence.job_card import Entry as CardEntry
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.problems import Severity
 from circuitmap.wiring.parts import OpenEnd
@@ -71,6 +73,14 @@ def entry_of_platform(path: str, platform: Platform) -> Entry:
     return Entry("platform", path, platform.name or path, line, tuple(findable))
 
 
+def _how_far(live: Sequence[CardEntry]) -> str:
+    """How far a job is by its card alone; whether the log shows it repaired, the card itself says."""
+    mended = [n for n, entry in enumerate(live) if entry.mended is not None]
+    if mended:
+        return "logged after mending" if any(e.log for e in live[mended[-1] :]) else "open: no log after mending"
+    return "open: not mended" if any(e.cause is not None for e in live) else "open"
+
+
 _NEVER_LISTED = ("customer", "phone")
 
 
@@ -80,8 +90,8 @@ def entry_of_job(path: str, card: JobCard) -> Entry:
     live = [entry for entry in card.entries if entry.struck is None]
     cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")
     mended = next((e.mended.value for e in reversed(live) if e.mended is not None), "")
-    standing = f"cause: {cause}" if cause else "open"
-    words = [said.get("vehicle", ""), said.get("complaint", ""), standing, f"mended: {mended}" if mended else ""]
+    told = (f"cause: {cause}" if cause else "", f"mended: {mended}" if mended else "", _how_far(live))
+    words = [said.get("vehicle", ""), said.get("complaint", ""), *told]
     findable = [Findable("fault", cause, mended)] if cause else []
     findable += [Findable("complaint", text) for key in ("complaint", "happens-when") if (text := said.get(key))]
     findable += [Findable("out", text.value) for entry in live for text in entry.out]

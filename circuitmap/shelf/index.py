@@ -11,7 +11,7 @@ from circuitmap.failures import Failure
 from circuitmap.shelf.entry import Entry
 from circuitmap.shelf.shelved import Shelf, Shelved
 
-INDEX_VERSION = 2
+INDEX_VERSION = 3
 Reader = Callable[[Shelved], Entry]
 
 

@@ -53,26 +53,32 @@ def job_from(platform: Platform, text: str, name: str) -> Job:
 def add_to_card(
     card: Path, line: str, *, at: str = "", meter: str = "", resolution: str = "", steady: bool = False
 ) -> Added:
-    """Add one short line to a card. Nothing is written if the line or the card makes no sense."""
+    """Add one short line to a card. Nothing is written if the line or the card makes no sense.
+
+    What somebody else wrote meanwhile belongs to `before`: between the two lies this entry alone.
+    """
     source = card_source(card)
     platform = open_platform(platform_folder(card, source))
-    before = job_of(platform, source)
+    before = job = job_of(platform, source)
     entry = entry_of(platform, line)
-    fields: Fields = (
-        ("at", time_of_entry(before.card, at, datetime.now())),
-        *((key, value) for key, value in (("meter", meter), ("resolution", resolution)) if value),
-        *entry.fields,
-        *((("steady", "yes"),) if steady else ()),
-    )
 
     def change(now: bytes | None) -> bytes:
+        nonlocal before, job
         source = source_of(card, now or b"")
+        if source != before.card.source:
+            before = job_of(platform, source)
+        fields: Fields = (
+            ("at", time_of_entry(before.card, at, datetime.now())),
+            *((key, value) for key, value in (("meter", meter), ("resolution", resolution)) if value),
+            *entry.fields,
+            *((("steady", "yes"),) if steady else ()),
+        )
         text = with_entry(source, fields)
-        _no_new_problem(platform, source, text)
+        job = job_from(platform, text, source.path)
+        _no_new_problem(before, job)
         return _bytes(text, now)
 
     update(card, change)
-    job = job_of(platform, card_source(card))
     measured = any(key in MEASUREMENTS for key, _ in entry.fields)
     return Added(job=job, before=before, measured=measured, understood=entry.understood)
 
@@ -107,10 +113,10 @@ def strike_on_card(card: Path, number: int, reason: str) -> Job:
     return job_of(platform, card_source(card))
 
 
-def _no_new_problem(platform: Platform, before: SourceFile, after: str) -> None:
+def _no_new_problem(before: Job, after: Job) -> None:
     """Refuse an entry that would put something senseless on the card, such as a time that runs backwards."""
-    old = Counter((p.code, p.headline) for p in job_of(platform, before).problems)
-    for problem in job_from(platform, after, before.path).problems:
+    old = Counter((p.code, p.headline) for p in before.problems)
+    for problem in after.problems:
         old[problem.code, problem.headline] -= 1
         if old[problem.code, problem.headline] < 0:
             raise WrongUse(f"Not added: {problem.headline}", problem.advice)

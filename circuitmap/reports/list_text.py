@@ -12,6 +12,7 @@ from circuitmap.reports.part_words import (
     terminal_words,
     wire_words,
 )
+from circuitmap.wiring.fitting import needs_of
 from circuitmap.wiring.parts import Battery, Fuse, Load, OpenEnd, Part, Relay, Resistor, Switch
 from circuitmap.wiring.platform import Network, Platform, Sheet
 
@@ -20,7 +21,7 @@ def list_text(inventory: Inventory, width: int = WIDTH) -> str:
     platform = inventory.platform
     head = wrapped(_head(inventory), rest=" ", width=width)
     groups = [
-        listed(f"{heading.upper()}  {len(parts)}", [_row(p) for p in parts], width)
+        listed(f"{heading.upper()}  {len(parts)}", [_row(platform, p) for p in parts], width)
         for heading, parts in inventory.groups
     ]
     networks = listed(f"NETWORKS  {len(inventory.networks)}", [_network_row(n) for n in inventory.networks], width)
@@ -47,11 +48,13 @@ def _head(inventory: Inventory) -> str:
     return f"{name}{years}, {platform.supply_volts:g} V. {counts[0].upper()}{counts[1:]}"
 
 
-def _row(part: Part) -> Sequence[str]:
+def _row(platform: Platform, part: Part) -> Sequence[str]:
     facts = [part.description, _facts(part), part.place]
     if part.reach:
         facts.append(f"reach {minutes(part.reach)}")
-    facts.append(condition_words(part.condition))
+    # A ground or connector stays where it is without the equipment that its wires belong to; a load comes with it.
+    needs = needs_of(platform, part.name) if isinstance(part, Load) else part.condition
+    facts.append(condition_words(needs))
     if part.copied:
         facts.append(f"copied from {part.copied}, not yet checked")
     return (part.name, "; ".join(fact for fact in facts if fact))
@@ -96,7 +99,8 @@ def _sheets(platform: Platform, width: int) -> list[str]:
 def _sheet_row(platform: Platform, sheet: Sheet) -> Sequence[str]:
     wires = sum(sheet.name in wire.sheets for wire in platform.wires)
     state = "whole" if sheet.whole else "in part"
-    return (sheet.name, state, counted(wires, "wire"), sheet.title or "-")
+    about = [word for word in (sheet.title, condition_words(sheet.condition)) if word]
+    return (sheet.name, state, counted(wires, "wire"), "; ".join(about) or "-")
 
 
 def _wires(inventory: Inventory, width: int) -> list[str]:
@@ -123,6 +127,7 @@ def _open_row(inventory: Inventory, end: OpenEnd) -> Sequence[str]:
     neighbours = [terminal_words(inventory.platform, w.b if w.a.part == end.name else w.a) for w in wires]
     sheets = sorted({sheet for wire in wires for sheet in wire.sheets})
     direction = "fed from" if end.from_supply else "goes on to"
-    place = f"sheet {', '.join(sheets)}" if sheets else "no sheet"
+    condition = condition_words(needs_of(inventory.platform, end.name))
+    place = " ".join(word for word in (f"sheet {', '.join(sheets)}" if sheets else "no sheet", condition) if word)
     says = end.description.removeprefix(direction).strip() or "something not typed in"
     return (", ".join(neighbours), direction, says, place)

@@ -131,6 +131,9 @@ def add(
 
     steps = next_lines(added.job, () if alone else (card.resolve().parent,)) if added.measured else []
     say("\n".join(added_text(added.before, added.job, added.measured, steps)))
+    photo = next((e.photo for e in added.job.card.entries[-1:] if e.photo is not None), None)
+    if photo is not None and not (card.parent / photo.value).is_file():
+        say(f"There is no file {photo.value} beside the card yet; the entry is kept.")
     return _broken(added.job.problems) if added.job.problems else 0
 
 

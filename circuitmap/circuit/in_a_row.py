@@ -6,6 +6,7 @@ from typing import Literal
 
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.link import NEVER_CROSSED
+from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Terminal
 
 
@@ -44,6 +45,8 @@ def _next_loads(feeding: Feeding, start: int, without: set[str]) -> Iterator[tup
         here = todo.pop()
         for i in circuit.at[here]:
             link = circuit.links[i]
+            if holds(link.condition, feeding.fitting) == Answer.NO:
+                continue
             a, b = circuit.ends[i]
             there = b if a == here else a
             if link.kind == "load":

@@ -49,7 +49,7 @@ def job_report(card: Path, form: Form, private: bool = True) -> bytes:
 
 def report_on(job: Job, private: bool = True, drawing: str = "") -> Report:
     """The report's values."""
-    words = "The part in question with its feed and ground; the fuses as they were read."
+    words = "The part in question with its feed and ground; fuses that drew are marked."
     balance: tuple[str, ...] = ()
     not_known: tuple[str, ...] = ()
     if job.evidence.readings:

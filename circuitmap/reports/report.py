@@ -20,11 +20,10 @@ from circuitmap.reports.standing_text import (
     Clock,
     code_sentences,
     early_words,
-    failed_sentences,
     figures_words,
+    for_proof,
     headline,
     left_sentence,
-    need_sentences,
     out_words,
     try_sentence,
 )
@@ -125,7 +124,7 @@ def _customer_page(job: Job, not_known: Sequence[str], private: bool) -> Iterato
     yield Section("Why", _said(job, "cause"))
     yield Section("How we know", tuple(_how_we_know(job)))
     yield Section("To mend", _said(job, "to_mend") + tuple(f"Done: {text}" for text in _said(job, "mended")))
-    yield Section("Until then", _said(job, "until_then"))
+    yield Section("Until then", () if job.standing.stage == "repaired" else _said(job, "until_then"))
     yield Section("Battery", tuple(_battery_for_the_customer(job)))
     yield Section("Not checked", tuple(_not_checked(job, not_known)))
     yield Section("We put back", tuple(_put_back(job)))
@@ -221,7 +220,7 @@ def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Itera
     leading = standing.leading
     if leading is not None:
         yield Section("What is left", (left_sentence(leading, standing),))
-        yield Section("Still needed for proof", (*failed_sentences(leading), *need_sentences(leading)))
+        yield Section("Still needed for proof", for_proof(standing))
     yield Section("What the readings say", tuple(balance))
     yield Section("Codes", tuple(code_sentences(standing.codes)))
     yield Section("Read too early, or woken", tuple(early_words(standing.early)))

@@ -75,9 +75,9 @@ def _bars(report: Report) -> Markup:
     scale = (_ROOM - _AMPS) / most
     rows = Markup("").join(_bar(pair, number, scale) for number, pair in enumerate(pairs))
     return Markup(
-        '<section><h2>Before and after</h2>\n<div class="chart"><svg xmlns="http://www.w3.org/2000/svg" '
+        '<section><h2>With it in, and out</h2>\n<div class="chart"><svg xmlns="http://www.w3.org/2000/svg" '
         'viewBox="0 0 {room:.0f} {height:.0f}" role="img" '
-        'aria-label="Current before and after, place by place" font-size="15">{rows}</svg></div></section>\n'
+        'aria-label="Current with it in and out, place by place" font-size="15">{rows}</svg></div></section>\n'
     ).format(room=_ROOM, height=_ROW * len(pairs), rows=rows)
 
 
@@ -88,9 +88,9 @@ def _bar(pair: tuple[str, float, float], number: int, scale: float) -> Markup:
     return Markup(
         '<text x="0" y="{label:.1f}" font-weight="700">{place}</text>'
         '<rect x="1" y="{first:.1f}" width="{wide:.1f}" height="16" fill="#555"/>'
-        '<text x="{wide_end:.1f}" y="{first_text:.1f}">{before:.2f} A before</text>'
+        '<text x="{wide_end:.1f}" y="{first_text:.1f}">{before:.2f} A with it in</text>'
         '<rect x="1" y="{second:.1f}" width="{narrow:.1f}" height="16" fill="#fff" stroke="#111"/>'
-        '<text x="{narrow_end:.1f}" y="{second_text:.1f}">{after:.2f} A after</text>'
+        '<text x="{narrow_end:.1f}" y="{second_text:.1f}">{after:.2f} A with it out</text>'
     ).format(
         label=top + 15, place=shown(place), first=top + 21, wide=wide, wide_end=wide + 7, first_text=top + 34,
         before=before, second=top + 41, narrow=narrow, narrow_end=narrow + 7, second_text=top + 54, after=after,

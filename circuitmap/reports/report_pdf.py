@@ -120,7 +120,7 @@ def _bars(pdf: "FPDF", bars: Sequence[Bar]) -> None:
     pairs = [(place, before, after) for place, before, after in known if before is not None and after is not None]
     if not pairs:
         return
-    _heading(pdf, "Before and after")
+    _heading(pdf, "With it in, and out")
     most = max(max(before, after, 0.0) for _, before, after in pairs) or 1.0
     for place, before, after in pairs:
         if pdf.get_y() > pdf.eph:
@@ -129,7 +129,7 @@ def _bars(pdf: "FPDF", bars: Sequence[Bar]) -> None:
         pdf.set_font("Lato", size=9)
         pdf.set_xy(pdf.l_margin, top + 2)
         pdf.cell(38, 5, shown(place))
-        for offset, value, word, style in ((0.0, before, "before", "F"), (5.0, after, "after", "D")):
+        for offset, value, word, style in ((0.0, before, "with it in", "F"), (5.0, after, "with it out", "D")):
             width = max(0.0, value) / most * 100
             pdf.set_fill_color(90)
             if width > 0.2:

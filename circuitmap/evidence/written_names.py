@@ -53,8 +53,10 @@ def written_relay(platform: Platform, name: str, value: str) -> RelayVolts:
         raise WrongUse(f"{relay} is not a relay.")
     state = next((state for state in RELAY_STATES if state == value.strip()), None)
     if state is None:
+        which = f", not {value}" if value.strip() else ""
         raise WrongUse(
-            f"A relay is held (volts at its coil), stuck (none, yet its contact is closed) or open, not {value}."
+            f"A relay is held (volts at its coil), stuck (none, yet its contact is closed) or open{which}.",
+            f"For example: relay {relay} held",
         )
     return RelayVolts(relay=relay, state=state, written=f"{name} {value}")
 

@@ -32,6 +32,17 @@ from circuitmap.failures import WrongUse
 from circuitmap.jobs.card_writing import Fields, Value
 from circuitmap.jobs.part_tests import HOW as _HOW_TESTED
 from circuitmap.jobs.part_tests import check_test
+from circuitmap.jobs.typed_slips import better_told
+from circuitmap.jobs.typed_words import (
+    UNITS,
+    as_written,
+    is_amount,
+    is_bare_number,
+    names_in,
+    readings_in,
+    with_points,
+    words_in,
+)
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.parts import Box, Fuse
 from circuitmap.wiring.platform import Platform
@@ -39,10 +50,8 @@ from circuitmap.wiring.platform import Platform
 FREE_TEXT = ("remark", "claim", "photo", "cause", "to-mend", "until-then", "mended")
 """Words that take the rest of the line as it is."""
 
-_ROW = re.compile(r"(?P<box>\S+)\s+(?P<unit>mV|mA|A)\s*:\s*(?P<rest>.*)\Z", re.DOTALL)
-_BARE_NUMBER = re.compile(r"[-+]?\d+(?:\.\d+)?\Z", re.ASCII)
-_BETWEEN = re.compile(r"[,\s]+")
-_READING = re.compile(r"([^\s=,]+)\s*=\s*([^\s=,]+)")
+_ROW = re.compile(r"(?P<box>\S+)\s+(?P<unit>mV|mA|A)\s*:\s*(?P<rest>.*)\Z", re.DOTALL | re.IGNORECASE)
+_LOOKED = re.compile(r"looked(?: all)?(?: a?round)?(?:,? (?:and )?found nothing)?\Z")
 
 
 @dataclass
@@ -69,18 +78,15 @@ class ShortLine:
 
 
 def entry_of(platform: Platform, text: str) -> ShortLine:
-    """Read a short line against a platform; raises WrongUse naming the piece that makes no sense."""
+    """Read a short line against a platform; raises WrongUse naming what makes no sense, and what to write."""
     line = _Line(platform)
-    word, _, rest = text.strip().partition(" ")
-    if word in FREE_TEXT:
-        if not rest.strip():
-            raise WrongUse(f"{word} needs a text after it.")
-        return ShortLine(((word, rest.strip()),), ())
-    pieces = [piece.strip() for piece in text.split(";") if piece.strip()]
-    if not pieces:
+    for piece in pieces_of(text):
+        try:
+            _piece(line, piece)
+        except WrongUse as failure:
+            raise better_told(platform, piece, lambda other: _reads(platform, other)) or failure from None
+    if not line.fields and not line.read:
         raise WrongUse("There is nothing in this line.", HOW)
-    for piece in pieces:
-        _piece(line, piece)
     fields = [*line.fields.items()]
     if line.read:
         fields.append(("read", tuple(line.read.items())))
@@ -90,47 +96,91 @@ def entry_of(platform: Platform, text: str) -> ShortLine:
 
 _ORDER = (
     "state", "zeroed", "back", "out", "read", "total", "looked", "log", "network", "scan", "codes", "relays", "inputs",
-    "tested",
+    "tested", *FREE_TEXT,
 )  # fmt: skip
 """In which order an entry is written, whatever order it was typed in."""
+
+EXAMPLES = {
+    "total": "total 1.85A", "out": "out LIFT; BAT=0.05A", "back": "back LIFT", "network": "network CHASSIS 2.5V",
+    "codes": "codes U0140 back BCM about LIFT", "scan": "scan silent LIFT unsteady SUSP",
+    "log": "log floor 0.05A peak 1.2A mean 0.31A for 60min", "tested": _HOW_TESTED.partition(": ")[2],
+    "relay": "relay K4 held", "input": "input DOORD wrong", "remark": "remark it rained all night",
+    "claim": "claim alternator renewed last week", "photo": "photo lift.jpg", "cause": "cause LIFT, water in its plug",
+    "to-mend": "to-mend new plug X61", "until-then": "until-then F40 stays out", "mended": "mended new plug X61",
+}  # fmt: skip
+"""Words that take something after them, each with a line that it can stand in."""
 
 HOW = "For example: F22=0.46A; total 1.85A   or   out LIFT; BAT=0.05A   or   locked"
 
 
+def pieces_of(text: str) -> Iterator[str]:
+    """What stands between the semicolons; a word such as `remark` takes all that is left."""
+    while text := text.strip(" ;"):
+        whole = _keyword(text)[0] in FREE_TEXT
+        piece, _, text = (text, "", "") if whole else text.partition(";")
+        yield piece.strip()
+
+
+def _keyword(piece: str) -> tuple[str, str]:
+    """The first word as it is known here (`Out:` is `out`), and what follows it."""
+    first, _, rest = piece.partition(" ")
+    return first.removesuffix(":").casefold(), rest.strip()
+
+
+def _reads(platform: Platform, text: str) -> bool:
+    """Whether a line can be read as it stands."""
+    line = _Line(platform)
+    try:
+        for piece in pieces_of(text):
+            _piece(line, piece)
+    except WrongUse:
+        return False
+    return True
+
+
 def _piece(line: _Line, piece: str) -> None:
-    if piece in STATES:
-        line.put("state", piece)
+    said = " ".join(piece.casefold().split())
+    if said in STATES:
+        line.put("state", said)
         return
-    if piece in ("zeroed", "looked"):
-        line.put(piece, "yes")
+    if said == "zeroed" or _LOOKED.match(said):
+        line.put(said.split()[0], "yes")
         return
     row = _ROW.match(piece)
     if row is not None:
-        _row(line, row["box"], row["unit"], row["rest"])
+        _row(line, row["box"], UNITS[row["unit"].casefold()], row["rest"])
         return
-    word, _, rest = piece.partition(" ")
-    handler = _HANDLERS.get(word)
-    if handler is not None:
-        if not rest.strip():
-            raise WrongUse(f"{word} needs something after it.", HOW)
-        handler(line, rest.strip())
-        return
-    _readings(line, piece)
+    word, rest = _keyword(piece)
+    if word in EXAMPLES and not rest:
+        raise WrongUse(f"{word} needs something after it.", f"For example: {EXAMPLES[word]}")
+    if word in FREE_TEXT:
+        line.put(word, rest)
+    elif word in _HANDLERS:
+        _HANDLERS[word](line, rest)
+    else:
+        _readings(line, piece)
 
 
 def _readings(line: _Line, piece: str) -> None:
-    rest = _READING.sub("", piece)
-    left = [word for word in _BETWEEN.split(rest) if word]
-    if left:
-        from difflib import get_close_matches
-
-        near = get_close_matches(left[0], [*STATES, *_HANDLERS, *FREE_TEXT, "zeroed", "looked"], 1, 0.7)
-        raise WrongUse(f"{left[0]} is not understood here.", f"Did you mean {near[0]}?" if near else HOW)
-    for place, value in _READING.findall(piece):
-        if place == "total":
+    _known_words(line, piece)
+    for place, value in readings_in(piece):
+        if place.casefold() == "total":
             _total(line, value)
         else:
             _add(line, place_of(line.platform, place), value)
+
+
+def _known_words(line: _Line, piece: str) -> None:
+    """Raises WrongUse for a first word that is neither a word of these lines nor a name."""
+    words = [word.partition("=")[0] for word in words_in(with_points(piece))]
+    first = words[0] if words else piece
+    if "=" in with_points(piece) or first.casefold() == "total" or (len(words) > 1 and is_amount(words[1])):
+        return
+    from difflib import get_close_matches
+
+    near = get_close_matches(piece.casefold(), [*STATES, "zeroed", "looked"], 1, 0.7)
+    near = near or get_close_matches(first.casefold(), EXAMPLES, 1, 0.7)
+    raise WrongUse(f"{first} is not understood here.", f"Did you mean {near[0]}?" if near else HOW)
 
 
 def _add(line: _Line, place: str, value: str) -> None:
@@ -141,7 +191,7 @@ def _add(line: _Line, place: str, value: str) -> None:
 
 
 def _total(line: _Line, value: str) -> None:
-    value = f"{value}A" if _BARE_NUMBER.match(value) else value
+    value = f"{value}A" if is_bare_number(value) else value
     current_of(value)
     line.put("total", value)
 
@@ -151,7 +201,7 @@ def _row(line: _Line, box: str, unit: str, rest: str) -> None:
     name = find_part(line.platform, box)
     if not isinstance(line.platform.parts[name], Box):
         raise WrongUse(f"{name} is not a box; a row names a box and its unit first, such as CAB mV: all 0.0.")
-    words = [word for word in _BETWEEN.split(rest.replace("not read", "not-read").replace("=", " ")) if word]
+    words = words_in(rest.replace("not read", "not-read").replace("=", " "))
     everywhere: str | None = None
     if words[:1] == ["all"]:
         if len(words) < 2:
@@ -171,7 +221,7 @@ def _named_values(line: _Line, box: str, unit: str, words: list[str]) -> tuple[d
     unread: set[str] = set()
     waiting = iter(words)
     for word in waiting:
-        if word == "except":
+        if word in ("except", "but"):
             continue
         if word == "not-read":
             unread |= {_fuse(line, box, fuse) for fuse in waiting}
@@ -203,28 +253,24 @@ def _all_fuses(line: _Line, box: str, unit: str, value: str, others: set[str]) -
             continue
         _add(line, fuse.name, value)
         count += 1
-    if not count:
+    if not count and not others:
         raise WrongUse(f"There is no other fuse in {box} that all could mean.")
     if without_points:
         line.remarks.append(f"No test points, so not counted as read: {', '.join(without_points)}. Clamp the wire.")
 
 
 def _with_unit(value: str, unit: str) -> str:
-    value = f"{value}{unit}" if _BARE_NUMBER.match(value) else value
+    value = as_written(f"{value}{unit}" if is_bare_number(value) else value)
     amount_of(value)
     return value
 
 
-def _names(text: str) -> Iterator[str]:
-    return (word for word in _BETWEEN.split(text) if word)
-
-
 def _out(line: _Line, rest: str) -> None:
-    line.put("out", tuple(removable(line.platform, word) for word in _names(rest)))
+    line.put("out", tuple(removable(line.platform, word) for word in names_in(rest)))
 
 
 def _back(line: _Line, rest: str) -> None:
-    line.put("back", tuple(removable(line.platform, word) for word in _names(rest)))
+    line.put("back", tuple(removable(line.platform, word) for word in names_in(rest)))
 
 
 def _network(line: _Line, rest: str) -> None:
@@ -243,7 +289,7 @@ def _codes(line: _Line, rest: str) -> None:
 def _scan(line: _Line, rest: str) -> None:
     replies: dict[str, list[str]] = {}
     reply = ""
-    for word in _names(rest):
+    for word in names_in(rest):
         if word in ("silent", "unsteady", "answers"):
             reply = word
         elif not reply:
@@ -256,7 +302,7 @@ def _scan(line: _Line, rest: str) -> None:
 
 
 def _log(line: _Line, rest: str) -> None:
-    words = list(_names(rest))
+    words = words_in(rest)
     said: list[tuple[str, str]] = []
     if words and words[0] not in _LOG_WORDS:
         said.append(("place", place_of(line.platform, words.pop(0))))
@@ -270,7 +316,7 @@ def _log(line: _Line, rest: str) -> None:
 
 
 def _tested(line: _Line, rest: str) -> None:
-    words = list(_names(rest))
+    words = words_in(rest)
     part = find_part(line.platform, words[0])
     said = words[1:]
     if not said or len(said) % 2:
@@ -296,7 +342,6 @@ def _input(line: _Line, rest: str) -> None:
 
 _LOG_WORDS = ("floor", "peak", "mean", "period", "for", "rose-first")
 _HANDLERS: dict[str, Callable[[_Line, str], None]] = {
-    "total": _total,
     "out": _out,
     "back": _back,
     "network": _network,

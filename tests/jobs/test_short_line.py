@@ -90,7 +90,7 @@ def test_a_row_of_amperes_takes_every_fuse_but_the_empty_slot(van: Platform) -> 
         ("network CHASSIS loud", "awake, asleep"),
         ("codes X12", "not a trouble code"),
         ("out", "needs something"),
-        ("remark", "needs a text"),
+        ("remark", "needs something after it"),
         ("HEATER=1A", "not a place to read a current"),
     ],
 )

@@ -1,0 +1,90 @@
+"""Slips of somebody who types at the car: what is wrong is said, and the line that is offered can be read."""
+
+from pathlib import Path
+
+import pytest
+
+from circuitmap.failures import WrongUse
+from circuitmap.jobs.short_line import entry_of
+from circuitmap.wiring.platform import Platform
+from circuitmap.workbench import open_platform
+
+TRUCK = Path(__file__).parents[2] / "sample_vehicles" / "truck"
+
+
+@pytest.fixture(scope="module")
+def truck() -> Platform:
+    return open_platform(TRUCK)
+
+
+@pytest.mark.parametrize(
+    ("line", "fields"),
+    [
+        ("F26 1.5mV; total 1.02A", [("read", (("CAB.F26", "1.5mV"),)), ("total", "1.02A")]),
+        ("F33: 0.7 mv", [("read", (("CAB.F33", "0.7mV"),))]),
+        ("looked round, found nothing", [("looked", "yes")]),
+        ("Total=1.02A", [("total", "1.02A")]),
+        ("F33=0.7mV, F24=0.5mV", [("read", (("CAB.F33", "0.7mV"), ("CAB.F24", "0.5mV")))]),
+    ],
+)
+def test_what_can_only_mean_one_thing_is_taken(truck: Platform, line: str, fields: list[tuple[str, object]]) -> None:
+    assert list(entry_of(truck, line).fields) == fields
+
+
+@pytest.mark.parametrize(
+    ("line", "wrong", "write"),
+    [
+        ("F33=0,7mV", "0,7 has a comma", "F33=0.7mV"),
+        ("F33=O.7mV", "letter O", "F33=0.7mV"),
+        ("LIFT out", "another way round", "out LIFT"),
+        ("pulled F40 F41", "another way round", "out F40 F41"),
+        ("LIFT is back in", "another way round", "back LIFT"),
+        ("out LIFT BAT=0.05A", "semicolon is missing before BAT", "out LIFT; BAT=0.05A"),
+        ("CHASSIS 2.5V", "CHASSIS is a network", "network CHASSIS 2.5V"),
+        ("LIFT silent", "another way round", "scan silent LIFT"),
+        ("U0140 back", "a code begins with codes", "codes U0140 back"),
+        ("unlocked", "another way round", "opened"),
+        ("F33 ok", "nothing seen is quiet", "F33=quiet"),
+        ("note it rains", "another way round", "remark it rains"),
+        ("CAB all 0.0 except F22 0.6", "in what it was read", "CAB mV: all 0.0 except F22 0.6"),
+        ("clamp F33 0.2A", "is said beside", 'F33=0.2A" --meter clamp'),
+    ],
+)
+def test_what_to_write_instead_is_offered(truck: Platform, line: str, wrong: str, write: str) -> None:
+    with pytest.raises(WrongUse, match=wrong) as refused:
+        entry_of(truck, line)
+    assert write in refused.value.advice
+    if refused.value.advice.startswith("Write: ") and "--" not in write:
+        assert entry_of(truck, refused.value.advice.removeprefix("Write: ")).fields
+
+
+@pytest.mark.parametrize(
+    ("line", "wrong", "advice"),
+    [
+        ("F33=0.7", "has no unit", "0.46A"),
+        ("F99=0.4mV", "no part F99", "MAIN.F9"),
+        ("F33", "no reading after it", "F33=0.46A"),
+        ("locked 10:02", "10:02 is a time", "--at 10:02"),
+        ("strike 4", "a command of its own", "card strike"),
+        ("relay CAB.K4", "held", "relay CAB.K4 held"),
+        ("out parking heater", "as on the sheets", "out "),
+        ("F22..F25=0.0mV", "not one place", "Name each"),
+        ("BAT=24.6V", "are volts", "battery-volts"),
+    ],
+)
+def test_what_is_missing_is_said(truck: Platform, line: str, wrong: str, advice: str) -> None:
+    with pytest.raises(WrongUse, match=wrong) as refused:
+        entry_of(truck, line)
+    assert advice in refused.value.advice
+
+
+def test_a_row_may_name_every_fuse_itself(truck: Platform) -> None:
+    """`all 0.0 except` all of them: there is nothing left that `all` could mean, and nothing wrong with it."""
+    fuses = [
+        f.name.rpartition(".")[2]
+        for f in truck.fuses
+        if f.name.startswith("FRM.") and f.style in ("mini", "regular", "maxi")
+    ]
+    line = f"FRM mV: all 0.0 except {' '.join(f'{fuse} 0.3' for fuse in fuses)}"
+    read = dict(entry_of(truck, line).fields)["read"]
+    assert len(read) == len(fuses) > 1 and {value for _, value in read} == {"0.3mV"}

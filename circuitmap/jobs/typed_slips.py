@@ -277,6 +277,6 @@ def _by_description(platform: Platform, piece: str) -> Iterator[Slip]:
 
 
 _RULES: tuple[Callable[[Platform, str], Iterator[Slip]], ...] = (
-    _time, _decimal_comma, _option, _meter_first, _other_command, _no_semicolon, _row, _other_words, _own_kind, _amounts,
-    _what_of_it, _by_description,
+    _time, _decimal_comma, _option, _meter_first, _other_command, _no_semicolon, _row, _other_words, _own_kind,
+    _amounts, _what_of_it, _by_description,
 )  # fmt: skip

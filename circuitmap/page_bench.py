@@ -81,7 +81,8 @@ def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
     suspect = tuple(name for name in leading.out if name in platform.parts) if leading is not None else ()
     if not drawing and not suspect:
         return ()
-    wanted = Wanted(named=suspect, suspect=suspect, drawing=drawing)
+    proven = leading is not None and leading.verdict == "proven"
+    wanted = Wanted(named=suspect, suspect=suspect, drawing=drawing, proven=proven)
     try:
         with GraphvizProcess() as process:
             return pages_of(scene_of(circuit_of(platform), wanted, job.evidence.options), process, in_one)

@@ -77,6 +77,7 @@ def _entries(scene: Scene) -> list[tuple[Sample, str]]:
         (Mark.QUIET, "read, and quiet"),
         (Mark.UNREAD, "not read yet"),
         (Mark.SUSPECT, "suspect"),
+        (Mark.FAULTY, "found faulty"),
     ):
         if mark in marks:
             entries.append((_mark_sample(mark), words))
@@ -112,7 +113,7 @@ def _entries(scene: Scene) -> list[tuple[Sample, str]]:
 def _mark_sample(mark: Mark) -> Sample:
     def draw(x: float, y: float) -> list[Ink]:
         halo: list[Ink] = []
-        if mark in (Mark.DRAWING, Mark.SUSPECT):
+        if mark in (Mark.DRAWING, Mark.SUSPECT, Mark.FAULTY):
             halo = [Plate(x, y - 5.5, _SAMPLE, 11, 5, HALOS[mark], role=Role.LEGEND)]
         else:
             dash = (1.2, 2.2) if mark is Mark.QUIET else (4.0, 2.5)

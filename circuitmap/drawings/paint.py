@@ -37,7 +37,7 @@ def picture_of(scene: Scene, layout: Layout) -> Picture:
 def words_of(scene: Scene) -> str:
     """The drawing in words, for somebody who cannot see it."""
     words = [f"{clean(scene.subtitle)}." if scene.subtitle else ""]
-    for mark in (Mark.DRAWING, Mark.QUIET, Mark.UNREAD, Mark.SUSPECT):
+    for mark in (Mark.DRAWING, Mark.QUIET, Mark.UNREAD, Mark.SUSPECT, Mark.FAULTY):
         names = [clean(part.name) for part in scene.parts if part.mark is mark]
         if names:
             words.append(f"{mark.value.capitalize()}: {', '.join(names)}.")
@@ -100,7 +100,7 @@ def _drawing(scene: Scene, layout: Layout) -> list[Ink]:
 def _halo(part: Part, placed: PlacedPart) -> list[Ink]:
     frame = placed.body.frame
     x, y = placed.x + frame.x, placed.y + frame.y
-    if part.mark in (Mark.DRAWING, Mark.SUSPECT):
+    if part.mark in (Mark.DRAWING, Mark.SUSPECT, Mark.FAULTY):
         return [Plate(x - 6, y - 5, frame.width + 12, frame.height + 10, 7, HALOS[part.mark], role=Role.HALO)]
     if part.mark in (Mark.QUIET, Mark.UNREAD) and placed.body.form is Form.SYMBOL:
         dash = (1.2, 2.2) if part.mark is Mark.QUIET else (4.0, 2.5)

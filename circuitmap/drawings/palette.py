@@ -28,14 +28,27 @@ WIRE_COLOURS = {
 
 # On white only these four of the eight colours of Okabe and Ito reach a contrast of 3:1.
 BLUE, VERMILLION, GREEN, PURPLE = "#0072b2", "#d55e00", "#009e73", "#cc79a7"
-MARK_COLOURS = {Mark.DRAWING: VERMILLION, Mark.QUIET: GREEN, Mark.UNREAD: BLUE, Mark.SUSPECT: PURPLE}
-MARK_WORDS = {Mark.DRAWING: "#a84800", Mark.QUIET: "#00704f", Mark.UNREAD: "#005a8c", Mark.SUSPECT: "#94406f"}
+MARK_COLOURS = {
+    Mark.DRAWING: VERMILLION,
+    Mark.QUIET: GREEN,
+    Mark.UNREAD: BLUE,
+    Mark.SUSPECT: PURPLE,
+    Mark.FAULTY: PURPLE,
+}
+MARK_WORDS = {
+    Mark.DRAWING: "#a84800",
+    Mark.QUIET: "#00704f",
+    Mark.UNREAD: "#005a8c",
+    Mark.SUSPECT: "#94406f",
+    Mark.FAULTY: "#94406f",
+}
 """The same hues dark enough for small type (4.5:1)."""
 HALOS = {
     Mark.DRAWING: "#f7cfb3",
     Mark.QUIET: "#c8e9df",
     Mark.UNREAD: "#c5dff0",
     Mark.SUSPECT: "#ecc9dd",
+    Mark.FAULTY: "#ecc9dd",
     Mark.NONE: "#dcdcdc",
 }
 RAIL_COLOURS = {Feed.CONSTANT: "#b3151e", Feed.SWITCHED: BLUE, Feed.UNKNOWN: SOFT_INK}

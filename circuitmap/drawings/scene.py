@@ -72,6 +72,7 @@ class Mark(StrEnum):
     QUIET = "quiet"
     UNREAD = "not read"
     SUSPECT = "suspect"
+    FAULTY = "found faulty"
 
 
 class Nature(StrEnum):

@@ -220,7 +220,7 @@ def _add_leaving(wires: list[Wire], leaving: Wire) -> None:
     wires.append(leaving)
 
 
-_STRENGTH = (Mark.DRAWING, Mark.SUSPECT, Mark.UNREAD, Mark.QUIET, Mark.NONE)
+_STRENGTH = (Mark.DRAWING, Mark.FAULTY, Mark.SUSPECT, Mark.UNREAD, Mark.QUIET, Mark.NONE)
 
 
 def _sheet(scene: Scene, number: int, count: int, parts: Sequence[Part], wires: Sequence[Wire]) -> Scene:

@@ -29,7 +29,7 @@ def subset_scene(feeding: Feeding, wanted: Wanted) -> Scene:
     add_open_feeds(feeding, sketch)
     add_stubs(feeding, sketch, taken)
     for network in _networks(found, wanted, sketch):
-        mark = Mark.SUSPECT if network.name in wanted.suspect else Mark.NONE
+        mark = wanted.mark_of(network.name) if network.name in wanted.suspect else Mark.NONE
         sketch.add_network(shown_network(network, platform, sketch.drawn_names, mark))
     refused = [name for name in found.refused if name not in sketch.drawn_names]
     links = [one.link for one in taken.values()]

@@ -44,6 +44,7 @@ def outline_style(mark: Mark) -> tuple[str, float, tuple[float, ...]]:
         Mark.NONE: (INK, LINE, ()),
         Mark.DRAWING: (MARK_COLOURS[Mark.DRAWING], 2.2, ()),
         Mark.SUSPECT: (INK, 2.2, (7.0, 3.0)),
+        Mark.FAULTY: (INK, 2.8, ()),
         Mark.UNREAD: (INK, LINE, (5.0, 2.5)),
         Mark.QUIET: (INK, LINE, ()),
     }[mark]

@@ -13,7 +13,7 @@ about what fits three A4 pages, and a reader."""
 class Wanted:
     """Parts by full name. `named` are those asked for; the others are marked as what they are; a `sheet`, if given, is
     drawn as it was typed and the rest is only marked on it. `everything`: no limit on parts, and one picture.
-    `also` are drawn without a mark.
+    `also` are drawn without a mark. `proven`: what is suspect has been found faulty.
     """
 
     named: tuple[str, ...] = ()
@@ -21,6 +21,7 @@ class Wanted:
     quiet: tuple[str, ...] = ()
     unread: tuple[str, ...] = ()
     suspect: tuple[str, ...] = ()
+    proven: bool = False
     also: tuple[str, ...] = ()
     sheet: str = ""
     everything: bool = False
@@ -35,7 +36,7 @@ class Wanted:
         """A fuse that draws is shown as drawing whatever else it is."""
         for names, mark in (
             (self.drawing, Mark.DRAWING),
-            (self.suspect, Mark.SUSPECT),
+            (self.suspect, Mark.FAULTY if self.proven else Mark.SUSPECT),
             (self.unread, Mark.UNREAD),
             (self.quiet, Mark.QUIET),
         ):

@@ -12,7 +12,7 @@ from circuitmap.drawings.scene import Mark, Nature, Wire
 WIRE_WIDTH, COPPER_WIDTH, HALO_WIDTH = 2.6, 4.6, 9.5
 
 
-_HALOED = (Mark.DRAWING, Mark.SUSPECT)
+_HALOED = (Mark.DRAWING, Mark.SUSPECT, Mark.FAULTY)
 
 
 class Line(NamedTuple):

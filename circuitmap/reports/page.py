@@ -23,7 +23,11 @@ a{color:#0a4f86}
 .figure{flex:1 1 9em;border:1px solid #767676;border-radius:6px;padding:.5em .8em}
 .figure b{display:block;font-size:1.7em;line-height:1.2}
 .chart{max-width:32em}
-.drawing{overflow-x:auto;margin:.8em 0}.drawing svg{width:100%;min-width:46em;height:auto}
+.drawing{overflow-x:auto;margin:.8em 0}.drawing svg{width:100%;height:auto}
+.larger{display:flex;align-items:center;gap:.6em;min-height:44px}.larger input{width:24px;height:24px;margin:0}
+.larger:has(:checked)+.drawing svg{min-width:56em}
+@media(min-width:46em){.larger{display:none}}
+td.time{min-width:6.2em;white-space:pre-line;overflow-wrap:normal}
 table{border-collapse:collapse;width:100%;margin:.5em 0}
 th,td{border-bottom:1px solid #bbb;padding:.35em .5em .35em 0;text-align:left;vertical-align:top}
 td.number,th.number{text-align:right;white-space:nowrap}
@@ -31,7 +35,7 @@ td.number,th.number{text-align:right;white-space:nowrap}
 summary{min-height:44px;display:flex;align-items:center;cursor:pointer;color:#0a4f86}
 .touch{list-style:none;padding-left:0}.touch a{display:flex;align-items:center;min-height:44px;padding:4px 0}
 input[type=search]{font:inherit;width:100%;min-height:44px;padding:4px 10px;border:1px solid #555;border-radius:6px}
-@media print{.drawing{overflow:visible}.drawing svg{min-width:0}
+@media print{.larger{display:none}.drawing{overflow:visible}.drawing svg{min-width:0}
 body{font-size:10pt;max-width:none;padding:0}h2,h3{break-after:avoid}
 tr,.figure,.drawing{break-inside:avoid}
 .screen{display:none}.new-page{break-before:page}}

@@ -12,19 +12,18 @@ from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.battery_text import battery_sentences
 from circuitmap.reports.card_text import PRIVATE, entry_words
 from circuitmap.reports.cautions import cautions_at
-from circuitmap.reports.limit_words import ampere_words, hours_words, limit_words
-from circuitmap.reports.part_words import named
+from circuitmap.reports.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
+from circuitmap.reports.limit_words import ampere_words, hours_words
+from circuitmap.reports.paragraphs import joined
 from circuitmap.reports.redaction import private_words, redacted
 from circuitmap.reports.standing_text import (
     BATTERY_TESTS,
     Clock,
     code_sentences,
     early_words,
-    figures_words,
     for_proof,
     headline,
     left_sentence,
-    out_words,
     try_sentence,
 )
 from circuitmap.wiring.parts import Battery
@@ -94,7 +93,7 @@ def report_of(
     report = Report(
         title=f"{vehicle}: why it goes flat", vehicle=vehicle,
         job=intake["job"].value if "job" in intake else "",
-        verdict=headline(job.platform, job.standing), repaired=job.standing.stage == "repaired",
+        verdict=customer_headline(job), repaired=job.standing.stage == "repaired",
         customer=tuple(s for s in _customer_page(job, not_known, private) if s.sentences),
         before=ampere_words(before) if before is not None else "",
         after=ampere_words(after) if after is not None and before is not None else "",
@@ -152,27 +151,32 @@ def _found(job: Job) -> Iterator[str]:
         yield from BATTERY_TESTS
         return
     leading = standing.leading
-    yield _in_plain_words(job)
+    found = _in_plain_words(job)
+    if found:
+        yield found
     before = leading.before.amps if leading is not None else _total(job)
     if before is not None:
         asleep = "Parked and asleep" if standing.locked else "Parked (when it was locked was not written down)"
-        yield f"{asleep} it drew {ampere_words(before)}; the limit is {limit_words(standing)}."
+        yield f"{asleep} it drew {ampere_words(before)}; {plain_limit(standing)}."
 
 
 def _in_plain_words(job: Job) -> str:
-    """The verdict as the owner of the vehicle would say it."""
-    standing, leading = job.standing, job.standing.leading
-    if leading is not None and standing.stage == "proven":
-        return f"It is {out_words(job.platform, leading)}."
-    if leading is not None and standing.stage == "involved":
-        return f"With {out_words(job.platform, leading)} out, the draw is gone. That is not yet proof."
-    return headline(job.platform, standing)
+    """What was found, as the owner of the vehicle would say it; empty where the verdict over the page says it all."""
+    leading = job.standing.leading
+    if leading is None:
+        return ""
+    part = plain_out(job.platform, leading)
+    if leading.verdict == "proven" or job.standing.stage == "repaired":
+        return f"With {part} out the draw is gone, with it in it is back."
+    if leading.verdict == "involved":
+        return f"With {part} out the draw is gone. That is not yet proof."
+    return ""
 
 
 def _how_we_know(job: Job) -> Iterator[str]:
     leading = job.standing.leading
     if leading is not None:
-        yield f"We took {out_words(job.platform, leading)} out and put it back: {figures_words(leading)}."
+        yield f"We took it out and put it back, and read {plain_figures(job.platform, leading)}."
         if any(test.what == "inputs" for test in leading.failed):
             yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
         elif leading.verdict != "proven" and job.standing.stage != "repaired":
@@ -190,7 +194,9 @@ def _battery_for_the_customer(job: Job) -> Iterator[str]:
 
 
 def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:
-    yield from not_known
+    if not_known:
+        many = f"{len(not_known)} of them" if len(not_known) > 1 else "one"
+        yield f"What could not be read, or is not on the drawings: the record lists {many}."
     if job.standing.mended and job.standing.night is None:
         yield "No night's log yet: it is mended, not yet shown to be repaired."
     if not job.intake.battery.charge and job.standing.stage != "no-draw":
@@ -207,9 +213,9 @@ def _put_back(job: Job) -> Iterator[str]:
             out[text.value] = was_out[text.value] = None
     back = [name for name in was_out if name not in out]
     if back:
-        yield f"Back in: {', '.join(named(job.platform, name) for name in back)}."
+        yield f"Back in: {joined([plain_part(job.platform, name) for name in back])}."
     if out:
-        yield f"STILL OUT, by the card: {', '.join(named(job.platform, name) for name in out)}."
+        yield f"STILL OUT, by the card: {joined([plain_part(job.platform, name) for name in out])}."
 
 
 def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Iterator[Section]:

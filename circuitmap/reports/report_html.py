@@ -57,11 +57,12 @@ def _drawing(report: Report) -> Markup:
         return Markup("")
     return Markup(
         "<section><h2>The picture</h2>\n<p>{}</p>\n"
+        '<label class="larger"><input type="checkbox"> larger, to be moved sideways</label>'
         '<div class="drawing" tabindex="0" role="region" aria-label="Drawing">{}</div></section>\n'
     ).format(shown(report.drawing_words), Markup(report.drawing))
 
 
-_ROOM, _ROW, _AMPS = 360.0, 66.0, 104.0
+_ROOM, _ROW, _AMPS = 360.0, 66.0, 140.0
 """Units of the chart: as wide as a phone, so that its letters stay as large as the text's."""
 
 
@@ -99,8 +100,8 @@ def _bar(pair: tuple[str, float, float], number: int, scale: float) -> Markup:
 
 def _rows(report: Report) -> Markup:
     rows = Markup("").join(
-        Markup('<tr{cls}><td class="number">{n}</td><td>{at}</td><td>{says}{why}</td></tr>\n').format(
-            cls=Markup(' class="struck"') if row.struck else "", n=row.number, at=shown(row.at),
+        Markup('<tr{cls}><td class="number">{n}</td><td class="time">{at}</td><td>{says}{why}</td></tr>\n').format(
+            cls=Markup(' class="struck"') if row.struck else "", n=row.number, at=shown(row.at).replace(" ", "\n"),
             says=shown(row.says), why=f" [struck: {shown(row.struck)}]" if row.struck else "",
         )
         for row in report.rows

@@ -98,5 +98,6 @@ def _drawing(item: Item) -> Markup:
         return Markup("")
     return Markup(
         "<details><summary>Drawing of {}</summary>"
+        '<label class="larger"><input type="checkbox"> larger, to be moved sideways</label>'
         '<div class="drawing" tabindex="0" role="region" aria-label="Drawing of {}">{}</div></details>'
     ).format(shown(item.name), shown(item.name), Markup(item.drawing))

@@ -92,9 +92,12 @@ class Handling:
         return known
 
     def reads(self, fuse: str) -> Doing:
-        """How a fuse is read: of a style whose drop says no current its cable is clamped instead."""
+        """How a fuse is read: of a style whose drop says no current its cable is clamped instead; so is that of a
+        link or a bolted fuse, whose drop at such a current no handheld meter shows."""
         part = self.platform.parts[fuse]
         assert isinstance(part, Fuse)
+        if part.kind == "link" or part.style == "bolted":
+            return "clamp"
         says = not part.style or cold_resistance(part.style, part.rating) is not None
         return "read-fuse" if says else "clamp"
 

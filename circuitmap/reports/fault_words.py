@@ -4,7 +4,7 @@ from circuitmap.diagnosis.diagnosis import Subject
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.reports.paragraphs import joined
 from circuitmap.reports.part_words import in_full, named, open_end_words
-from circuitmap.wiring.parts import Fuse, OpenEnd, Relay, Switch
+from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Part, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
 
@@ -57,6 +57,9 @@ def short_part_words(platform: Platform, part: str) -> str:
     """Its name alone; of what is not typed in what the sheet says of it."""
     if isinstance(platform.parts.get(part), OpenEnd):
         return part_words(platform, part)
+    owner, _, post = part.rpartition(".")
+    if post == "mid" and isinstance(platform.parts.get(owner), Battery):
+        return f"the tap between the batteries of {owner}"
     return named(platform, part).partition(",")[0]
 
 
@@ -70,9 +73,31 @@ def where_to_look(platform: Platform, fault: Fault) -> str:
     if its is None:
         return fault.part
     if near in fault.part:
-        about = ", ".join(word for word in (its.description, its.place) if word)
-        return f"{fault.part} ({about})" if about else fault.part
+        about = ", ".join(word for word in (its.description, _where(platform, its)) if word)
+        wires = f"; {control}" if fault.kind == "coil" and (control := control_wires(platform, its)) else ""
+        return f"{fault.part} ({about}){wires}" if about else f"{fault.part}{wires}"
     return f"{fault.part} ({in_full(platform, near)})"
+
+
+def _where(platform: Platform, part: Part) -> str:
+    """Where a part sits, or the box it sits in."""
+    box = platform.box_of(part.name)
+    return part.place or (box.description if box is not None else "")
+
+
+def control_wires(platform: Platform, relay: Part) -> str:
+    """The wires at a relay's coil, as typed in: `its coil: 85 GY/VT to X20.8, 86 RD/GN to X20.7`."""
+    if not isinstance(relay, Relay):
+        return ""
+    found = []
+    for pin in sorted(relay.coil):
+        for wire in platform.wires_at.get(relay.name, ()):
+            here = wire.a if (wire.a.part, wire.a.pin) == (relay.name, pin) else wire.b
+            other = wire.b if here is wire.a else wire.a
+            if (here.part, here.pin) == (relay.name, pin) and wire.kind == "wire" and wire.colour:
+                to = f"{other.part}.{other.pin}" if other.pin else other.part
+                found.append(f"{pin} {wire.colour_written} to {short_part_words(platform, to)}")
+    return f"wires at its coil: {joined(found)}" if found else ""
 
 
 def network_words(platform: Platform, network: str) -> str:

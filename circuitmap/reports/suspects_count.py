@@ -1,5 +1,7 @@
 """The balance sheet in words: what was found of what flows, and what was seen so far."""
 
+from collections.abc import Iterator
+
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.netting import Account, accounts_of
 from circuitmap.reports.paragraphs import shortened
@@ -29,9 +31,21 @@ def count_sentences(diagnosis: Diagnosis) -> list[str]:
             f"{at}found {ampere(account.found, fine)} of {ampere(account.total, fine)}. {_left_words(account, fine)}; "
             f"the meters can be off {ampere(account.error, fine)}."
         )
+    sentences += _beside_the_plus(diagnosis, fine)
     for reading in diagnosis.netted.charging:
         sentences.append(f"{reading.place} is being charged with {ampere(abs(reading.amps or 0.0), fine)}.")
     return sentences + contradiction_sentences(diagnosis)
+
+
+def _beside_the_plus(diagnosis: Diagnosis, fine: bool) -> Iterator[str]:
+    """Of batteries in series: what the minus cable carries and the plus cable does not leaves at the tap between."""
+    for place, minus in diagnosis.netted.readings.items():
+        owner, _, post = place.rpartition(".")
+        plus = diagnosis.netted.readings.get(owner)
+        if post == "-" and plus is not None and minus.amps is not None and plus.amps is not None:
+            more = minus.amps - plus.amps
+            if more > 0.0:
+                yield f"The minus carries {ampere(more, fine)} more than the plus: that leaves at the tap between."
 
 
 def _left_words(account: Account, fine: bool) -> str:

@@ -46,7 +46,7 @@ def action_words(platform: Platform, action: Action) -> str:
             return f"Pull relay {in_full(platform, parts[0])}."
         case "pull-fuses":
             together = " together" if len(parts) > 1 else ""
-            return f"Take {joined(parts)} out{together}{_at_box(platform, parts[0])}."
+            return f"Take {_by_box(platform, parts, together)}."
         case "connector":
             return f"Part connector {in_full(platform, parts[0])}."
         case "leg":
@@ -56,6 +56,16 @@ def action_words(platform: Platform, action: Action) -> str:
         case "finish-sheet":
             return f"At the desk: type in {joined(parts)}."
     return f"Unplug {in_full(platform, parts[0])}."
+
+
+def _by_box(platform: Platform, parts: Sequence[str], together: str) -> str:
+    """`F40 and F41 out together, frame box`; of several boxes each with its own."""
+    boxes: dict[str, list[str]] = {}
+    for part in parts:
+        boxes.setdefault(_at_box(platform, part).removeprefix(", "), []).append(part)
+    if len(boxes) == 1:
+        return f"{joined(parts)} out{together}{_at_box(platform, parts[0])}"
+    return f"{'; '.join(f'{joined(its)} ({box})' if box else joined(its) for box, its in boxes.items())} out{together}"
 
 
 def _at_box(platform: Platform, name: str) -> str:

@@ -161,7 +161,7 @@ def _partly(diagnosis: Diagnosis, subject: Subject) -> str:
 
 
 def _short(platform: Platform, subject: Subject) -> str:
-    return short_part_words(platform, subject.about) if subject.about in platform.parts else subject.about
+    return short_part_words(platform, subject.about)
 
 
 def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -172,7 +172,7 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     level = [short_part_words(platform, f.part) for rival in row.level_with for f in faults_of_class(diagnosis, rival)]
     if level:
         names = shortened(list(dict.fromkeys(level)))
-        told = f"LEVEL with {names} in all that was read; it only is the more usual cause."
+        told = f"LEVEL with {names}: nothing that was read tells them apart; the more usual cause stands first."
         lines += wrapped(told, width=width)
     for beaten in row.beaten:
         rival = faults_of_class(diagnosis, beaten.rival)

@@ -4,8 +4,10 @@ from circuitmap.diagnosis.diagnosis import Diagnosis, Incomplete
 from circuitmap.diagnosis.netting import Contradiction
 from circuitmap.evidence.network_lines import LIN_TALKS
 from circuitmap.evidence.written_names import written_line
+from circuitmap.reports.fault_words import short_part_words
 from circuitmap.reports.paragraphs import counted, joined, shortened
 from circuitmap.reports.suspects_why import ampere
+from circuitmap.wiring.parts import OpenEnd
 from circuitmap.wiring.platform import Platform
 
 _WHY_NOT = {
@@ -31,8 +33,11 @@ def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
 
 def _sentence(platform: Platform, what: str, gaps: list[Incomplete]) -> str:
     names = [name for gap in gaps for name in gap.names]
-    its = shortened(names, 6)
-    one = len(names) == 1
+    if what == "current-assumed":  # of open ends it is said that they go on
+        names = [name for name in names if not isinstance(platform.parts.get(name), OpenEnd)] or names
+    told = list(dict.fromkeys(short_part_words(platform, name) for name in names))
+    its = shortened(told, 6)
+    one = len(told) == 1
     match what:
         case "no-total":
             return "The total was not read: nobody knows what is missing."

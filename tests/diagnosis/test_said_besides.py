@@ -6,6 +6,9 @@ import pytest
 
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.prepared import prepared_for
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.reports.suspects_next import action_words
 from circuitmap.reports.suspects_text import suspects_text
 from circuitmap.suspects_bench import Typed, evidence_typed
 from tests.diagnosis.cards import CARDS, after, circuit, evidence_after
@@ -111,3 +114,36 @@ def test_a_switch_is_proved_by_its_position() -> None:
     assert found.tests.mend == "LIVSW"
     assert "LIVSW, living area main switch is on, or its contact" in section_of(text, "THAT IS")
     assert "is it really at off?" in section_of(text, "NEXT") and "inputs" not in section_of(text, "NEXT")
+
+
+def test_where_the_control_wire_runs() -> None:
+    _, text = answer("van", *VAN, options=VAN_LACKS)
+    told = section_of(text, "FIRST")
+    assert "Load-space relay and fuse holder" in told
+    assert "wires at its coil: 85 GY/VT to X20.8 and 86 RD/GN to X20.7" in told
+
+
+def test_fuses_of_two_boxes_are_told_with_their_boxes() -> None:
+    hand = prepared_for(circuit("van"), {}, Evidence()).handling
+    platform = circuit("van").platform
+    one, two = (hand.action("pull-fuses", parts) for parts in (("CAB.F21", "CAB.F22"), ("CAB.F21", "REAR.F71")))
+    assert action_words(platform, one) == "Take CAB.F21 and CAB.F22 out together, cab fuse box."
+    assert (
+        action_words(platform, two)
+        == "Take CAB.F21 (cab fuse box); REAR.F71 (load-space relay and fuse holder) out together."
+    )
+
+
+def test_links_and_bolted_fuses_are_clamped() -> None:
+    its = circuit("truck")
+    hand = prepared_for(its, {}, Evidence()).handling
+    heavy = [f.name for f in its.platform.fuses if f.kind == "link" or f.style == "bolted"]
+    assert heavy and {hand.reads(name) for name in heavy} == {"clamp"}
+    assert hand.reads("CAB.F19") == "read-fuse"
+
+
+def test_what_the_minus_carries_more_than_the_plus_leaves_at_the_tap() -> None:
+    _, text = answer("truck", "BAT=0.382A", "BAT.-=0.561A")
+    assert "The minus carries 0.18 A more than the plus: that leaves at the tap between." in text
+    assert "the tap between the batteries of BAT" in section_of(text, "AHEAD")
+    assert "BAT.mid" not in text and "?SP5" not in text and "?ENGC" not in text

@@ -41,6 +41,8 @@ from circuitmap.wiring.platform import Platform
 
 LEVEL = 0.6
 """What has at least this share of the likeliest is level with it."""
+BEHIND = 0.3
+"""What has at least this share of the likeliest is told behind it."""
 TOLD_FROM = 0.02
 FAR = 0.1
 """A rival below this share of the answer is told as ruled out."""
@@ -117,7 +119,10 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         lines = wrapped(f"{how}. {do}", width=width)
         shown = [f"{_short(platform, s)} ({chance(s.probability)}{_partly(diagnosis, s)})" for s in level[:MOST_OTHERS]]
         more = [f"{len(level) - MOST_OTHERS} more"] if len(level) > MOST_OTHERS else []
-        lines += section("AHEAD", [f"{joined([*shown, *more])}."], width)
+        behind = [s for s in diagnosis.subjects[len(level) : MOST_OTHERS] if s.probability >= BEHIND * top.probability]
+        told = [f"{_short(platform, s)} ({chance(s.probability)}{_partly(diagnosis, s)})" for s in behind]
+        after = f"; behind {'it' if len(level) == 1 else 'them'} {joined(told)}" if told else ""
+        lines += section("AHEAD", [f"{joined([*shown, *more])}{after}."], width)
         return lines + section("SO FAR", [seen_so_far(diagnosis)], width) + dead_lines(platform, diagnosis, width)
     part = first_part(top)
     lines = section("LOOK AT", [f"{subject_words(platform, top)}  ({chance(top.probability)})"], width)

@@ -147,3 +147,10 @@ def test_what_the_minus_carries_more_than_the_plus_leaves_at_the_tap() -> None:
     assert "The minus carries 0.18 A more than the plus: that leaves at the tap between." in text
     assert "the tap between the batteries of BAT" in section_of(text, "AHEAD")
     assert "BAT.mid" not in text and "?SP5" not in text and "?ENGC" not in text
+
+
+def test_what_stands_close_behind_the_level_ones_is_named() -> None:
+    """A split-charge relay whose equipment was not said is not left out while a charger is ahead."""
+    _, text = answer("motorhome", "BAT=3.1A", "LEIS=-2.9A", "FS1=3.0A")
+    ahead, _, behind = section_of(text, "AHEAD").partition("; behind them")
+    assert "MCHG" in ahead and "KSPLIT (1 in 10)" in behind and "KSPLIT" not in ahead

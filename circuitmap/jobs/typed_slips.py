@@ -156,6 +156,8 @@ def _own_kind(platform: Platform, piece: str) -> Iterator[Slip]:
     first = words[0] if words else ""
     known = ("network", "relay", "input", "scan", "codes", "code")
     rest = " ".join(words[1:] if first.casefold() in known else words)
+    if not rest:
+        return
     if is_code(first.upper()) or first.casefold() in ("code", "dtc"):
         codes = [word for word in words if is_code(word.upper())]
         yield Slip(f"{first}: a code begins with codes.", f"codes {rest}")
@@ -166,7 +168,7 @@ def _own_kind(platform: Platform, piece: str) -> Iterator[Slip]:
     for word, noun in (("network", "a network"), ("relay", "a relay"), ("input", "an input")):
         line = f"{word} {rest}"
         wrong = f"{piece}: no = here." if first.casefold() == word else f"{rest.split()[0]} is {noun}: say so first."
-        yield Slip(wrong, line) if rest else Slip("", piece)
+        yield Slip(wrong, line)
 
 
 def _what_of_it(platform: Platform, piece: str) -> Iterator[Slip]:
@@ -230,7 +232,7 @@ def _amounts(platform: Platform, piece: str) -> Iterator[Slip]:
 
 def _one_for_several(platform: Platform, text: str) -> Iterator[Slip]:
     """`F22 F23=0.0mV`, `F22..F25=0.0mV`: each place has its own reading."""
-    *names, last = names_in(text)
+    *names, last = names_in(text) or [""]
     place, equals, amount = last.partition("=")
     if equals:
         names.append(place)

@@ -3,12 +3,20 @@
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from circuitmap.evidence.job_card import STATES
 from circuitmap.failures import WrongUse
-from circuitmap.jobs.short_line import entry_of
+from circuitmap.jobs.short_line import EXAMPLES, entry_of
 from circuitmap.wiring.platform import Platform
 from circuitmap.workbench import open_platform
 
+TYPED = [
+    *EXAMPLES, *STATES, "F33", "F22", "CAB", "BAT", "LIFT", "CHASSIS", "CAB.K4", "DOORD", "U0140", "code", "0.7mV", "0,7", "1.2",
+    "A", "mV", "all", "except", "not read", "out", "held", "silent", "awake", "10:02", "at", "clamp", "meter", "<0.1mV", "ok", "?",
+    ":", "=", ";", "--", "F22..F25", "tail lift", "strike 3", "resolution", "volts", "12.45V", "-", "..", "é", "the",
+]  # fmt: skip
 TRUCK = Path(__file__).parents[2] / "sample_vehicles" / "truck"
 
 
@@ -56,6 +64,25 @@ def test_what_to_write_instead_is_offered(truck: Platform, line: str, wrong: str
     assert write in refused.value.advice
     if refused.value.advice.startswith("Write: ") and "--" not in write:
         assert entry_of(truck, refused.value.advice.removeprefix("Write: ")).fields
+
+
+@pytest.mark.parametrize("word", [*EXAMPLES, "code", "dtc", "key", "F33", "CAB", "CHASSIS", "LIFT", "BAT", "CAB.K4"])
+def test_a_word_alone_is_refused_with_words(truck: Platform, word: str) -> None:
+    with pytest.raises(WrongUse) as refused:
+        entry_of(truck, word)
+    assert refused.value.message and refused.value.advice
+
+
+@settings(max_examples=600, deadline=None)
+@given(
+    st.lists(st.one_of(st.sampled_from(TYPED), st.text(max_size=5)), max_size=6),
+    st.sampled_from([" ", "", "=", "; ", ", "]),
+)
+def test_whatever_is_typed_is_read_or_refused(truck: Platform, words: list[str], between: str) -> None:
+    try:
+        assert entry_of(truck, between.join(words)).fields
+    except WrongUse as refused:
+        assert refused.message
 
 
 @pytest.mark.parametrize(

@@ -34,6 +34,8 @@ def removable(platform: Platform, text: str) -> str:
 def written_line(platform: Platform, name: str, value: str) -> NetworkLine:
     """`CHASSIS` and `awake`, `asleep` or the volts of a line, such as `2.5V`; raises WrongUse."""
     network = find_name(platform.networks, name, "network")
+    if not value.strip():
+        raise WrongUse(f"{network} is awake, asleep, or has volts to ground.", f"For example: network {network} 2.5V")
     state: LineState
     if value in ("awake", "asleep"):
         state, volts = ("awake" if value == "awake" else "asleep"), None
@@ -65,7 +67,8 @@ def written_input(platform: Platform, name: str, value: str) -> InputSeen:
     """`FLAPSW` and `right` or `wrong`; of a module: all of its inputs; raises WrongUse."""
     part = find_part(platform, name)
     if value.strip() not in ("right", "wrong"):
-        raise WrongUse(f"An input is seen right or wrong, not {value}.")
+        which = f", not {value}" if value.strip() else ""
+        raise WrongUse(f"An input is seen right or wrong{which}.", f"For example: input {part} wrong")
     return InputSeen(part=part, right=value.strip() == "right", written=f"{name} {value}")
 
 

@@ -57,7 +57,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     return lines
 
 
-_ANSWERS = ("LOOK AT", "FIRST", "AHEAD", "TOO EARLY", "NO DRAW", "NOTHING", "None of", "STOP")
+_ANSWERS = ("LOOK AT", "FIRST", "AHEAD", "DEAD?", "BUT", "TOO EARLY", "NO DRAW", "NOTHING", "READ AGAIN", "STOP")
 
 
 def brief(lines: Sequence[str]) -> list[str]:

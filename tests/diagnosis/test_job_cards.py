@@ -27,7 +27,7 @@ class Case:
 CASES = (
     Case("truck/jobs/0412", ("keeps-awake",), ("LIFT",), ((10, "pull-fuses", ("FRM.F40", "FRM.F41")),)),
     Case("truck/jobs/0398", ("by-itself",), ("EQ",), ((5, "unplug", ("EQ",)),)),
-    Case("truck/jobs/0377", ("unfused",), ("ALT",), ((5, "read-fuse", ("MAIN.L1",)),)),
+    Case("truck/jobs/0377", ("unfused",), ("ALT",), ((5, "clamp", ("MAIN.L1",)),)),
     Case("truck/jobs/0431", ("added",), ("something between the batteries of BAT",), ((3, "clamp", ("BAT.-",)),)),
     Case("van/jobs/0405", ("coil",), ("control wire of REAR.K2",), ((6, "unplug", ("BCM",)),)),
     Case(

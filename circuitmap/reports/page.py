@@ -24,7 +24,8 @@ a{color:#0a4f86}
 .figure b{display:block;font-size:1.7em;line-height:1.2}
 .chart{max-width:32em}
 .drawing{overflow-x:auto;margin:.8em 0}.drawing svg{width:100%;height:auto}
-.larger{display:flex;align-items:center;gap:.6em;min-height:44px}.larger input{width:44px;height:44px;margin:0;padding:0}
+.larger{display:flex;align-items:center;gap:.6em;min-height:44px}
+.larger input{width:44px;height:44px;margin:0;padding:0}
 .larger:has(:checked)+.drawing svg{min-width:56em}
 @media(min-width:46em){.larger{display:none}}
 td.time{min-width:6.2em;white-space:pre-line;overflow-wrap:normal}

@@ -29,12 +29,13 @@ def expected_bits(weights: Array, groups: Sequence[Hashable], chances: Array) ->
     numbers, count = group_numbers(groups)
     order = np.argsort(numbers, kind="stable")
     starts = np.searchsorted(numbers[order], np.arange(count))
+    share = (weights / weights.sum())[order]
     joint = np.take(chances, order, axis=-2)
-    joint *= (weights / weights.sum())[order, None]
+    joint *= share[:, None]
     joint = np.add.reduceat(joint, starts, axis=-2)
     # The few outcomes one by one: numpy is slow to add up along a short last axis.
     each = [joint[..., outcome] for outcome in range(joint.shape[-1])]
-    before = _bits(np.add.reduceat((weights / weights.sum())[order], starts))
+    before = _bits(np.add.reduceat(share, starts))
     after = sum(_bits(its) for its in each)
     spread = _bits(np.stack([its.sum(axis=-1) for its in each], axis=-1))
     return np.asarray(np.maximum(before - (after - spread), 0.0))

@@ -23,15 +23,16 @@ class Listed(NamedTuple):
 
     def parts_of(self, faults: Sequence[Fault]) -> list[frozenset[str]]:
         """What there is to mend under each."""
-        return [
-            frozenset((faults[a].part,) if b < 0 else (faults[a].part, faults[b].part))
-            for a, b in zip(self.first.tolist(), self.second.tolist(), strict=True)
-        ]
+        return self._each_of([fault.part for fault in faults])
 
     def abouts_of(self, faults: Sequence[Fault]) -> list[frozenset[str]]:
         """What each is all about."""
+        return self._each_of([fault.about for fault in faults])
+
+    def _each_of(self, words: Sequence[str]) -> list[frozenset[str]]:
+        """For each explanation the words of its one or two faults; `words` has one for each fault."""
         return [
-            frozenset((faults[a].about,) if b < 0 else (faults[a].about, faults[b].about))
+            frozenset((words[a],) if b < 0 else (words[a], words[b]))
             for a, b in zip(self.first.tolist(), self.second.tolist(), strict=True)
         ]
 

@@ -79,7 +79,8 @@ def next_tests(
     actions: Actions, predictions: Predictions, listed: Listed, faults: Sequence[Fault], lines: Iterable[str]
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations."""
-    parts, abouts = listed.parts_of(faults), listed.abouts_of(faults)
+    parts = listed.parts_of(faults)
+    by_part, by_about = _Shares(parts), _Shares(listed.abouts_of(faults))
     candidates = actions.all(listed, predictions.setting.measured, lines, predictions.doubtful())
     scored = _scored(candidates, predictions, listed.weights, parts)
     choices = _total_first(_chosen(scored), scored, predictions)
@@ -92,7 +93,7 @@ def next_tests(
     not_worth = tuple(name for doing, name in doings if best_by_kind.get(doing, 1.0) < HARDLY)
     planned = tuple(
         PlannedTest(
-            action, bits, _branches(names, chances, listed.weights, parts, abouts), ends=predictions.ends_at(action)
+            action, bits, _branches(names, chances, listed.weights, by_part, by_about), ends=predictions.ends_at(action)
         )
         for action, bits, names, chances in choices
     )
@@ -177,13 +178,8 @@ def _alike(one: _Scored, other: _Scored) -> bool:
 
 
 def _branches(
-    names: tuple[str, ...],
-    chances: Array,
-    weights: Array,
-    parts: Sequence[frozenset[str]],
-    abouts: Sequence[frozenset[str]],
+    names: tuple[str, ...], chances: Array, weights: Array, by_part: "_Shares", by_about: "_Shares"
 ) -> tuple[Branch, ...]:
-    by_part, by_about = _Shares(parts), _Shares(abouts)
     found = []
     for n, name in enumerate(names):
         mass = weights * chances[:, n]

@@ -64,9 +64,8 @@ def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
 def in_segments(flows: Iterable[Flow], measured: Mapping[str, object], tree: PlaceTree) -> dict[str, list[Flow]]:
     """Flows by the nearest measured place they pass; those that pass none are left out."""
     found: dict[str, list[Flow]] = {}
-    joined = bool(tree.joined)
     for flow in flows:
-        place = nearest(tree.way_places(flow.way.places) if joined else flow.way.places, measured)
+        place = nearest(tree.way_places(flow.way.places), measured)
         if place is not None:
             found.setdefault(place, []).append(flow)
     return found

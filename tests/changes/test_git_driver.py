@@ -10,7 +10,7 @@ from circuitmap.changes.git_driver import ATTRIBUTES_LINE, driver_command, set_u
 from circuitmap.cli.main import program
 from circuitmap.failures import CannotRead
 from tests.changes.test_merge import BASE
-from tests.changes.test_with_git import branch_and_merge, commit, git, repository
+from tests.changes.test_with_git import branch_and_merge, git, repository, two_branches
 
 __all__ = ["repository"]
 
@@ -48,11 +48,7 @@ def test_a_driver_that_fails_leaves_the_marks_of_git(repository: Path, words: st
 @pytest.mark.parametrize("words", SLIPS.values(), ids=list(SLIPS))
 def test_what_git_merges_by_line_alone_cannot_be_committed_unseen(repository: Path, words: str) -> None:
     with_program(repository, words)
-    commit(repository, BASE)
-    git(repository, "checkout", "-q", "-b", "theirs")
-    commit(repository, FAR_THEIRS)
-    git(repository, "checkout", "-q", "main")
-    commit(repository, FAR_OURS)
+    two_branches(repository, BASE, FAR_OURS, FAR_THEIRS)
     git(repository, "merge", "-q", "theirs", fine=False)
     assert (repository / "cab.circuit").read_text() == BASE.replace("Marlow", "Tarn").replace(": BK", ": GN")
     assert "unmerged" in git(repository, "commit", "-m", "merged", fine=False)
@@ -70,11 +66,7 @@ def test_what_not_even_git_can_merge_stands_there_twice(repository: Path) -> Non
 def test_git_merges_nothing_when_the_shell_itself_is_killed(repository: Path, moment: str) -> None:
     """git before 2.42 takes a killed driver for a conflict, and what lies there for the result."""
     with_program(repository, moment)
-    commit(repository, BASE)
-    git(repository, "checkout", "-q", "-b", "theirs")
-    commit(repository, THEIRS)
-    git(repository, "checkout", "-q", "main")
-    commit(repository, OURS)
+    two_branches(repository, BASE, OURS, THEIRS)
     said = git(repository, "merge", "theirs", fine=False)
     assert "internal merge" in said
     assert git(repository, "rev-parse", "main^{tree}") == git(repository, "rev-parse", "HEAD^{tree}")

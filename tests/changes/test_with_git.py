@@ -39,13 +39,18 @@ def commit(folder: Path, text: str) -> None:
     git(folder, "commit", "-q", "-m", "change", "--allow-empty")
 
 
-def branch_and_merge(folder: Path, base: str, ours: str, theirs: str) -> tuple[str, str]:
-    """The text after git merged, and what git said."""
+def two_branches(folder: Path, base: str, ours: str, theirs: str) -> None:
+    """One text changed in two ways: `ours` on main, which is checked out, `theirs` on a branch of that name."""
     commit(folder, base)
     git(folder, "checkout", "-q", "-b", "theirs")
     commit(folder, theirs)
     git(folder, "checkout", "-q", "main")
     commit(folder, ours)
+
+
+def branch_and_merge(folder: Path, base: str, ours: str, theirs: str) -> tuple[str, str]:
+    """The text after git merged, and what git said."""
+    two_branches(folder, base, ours, theirs)
     said = git(folder, "merge", "-q", "theirs", fine=False)
     text = (folder / "cab.circuit").read_text()
     git(folder, "merge", "--abort", fine=False)

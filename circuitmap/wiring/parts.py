@@ -95,9 +95,12 @@ class Battery(Part):
     series: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+# A kind of part that adds no field has all its methods from Part: a decorator would write the same ones anew, at
+# every start.
 class Box(Part):
     """A fuse and relay box; what sits in it is named `BOX.something`."""
+
+    __slots__ = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,9 +133,10 @@ FUSE_STYLES = (
 `two-tab` and `three-tab` the sub-miniatures of ISO 8820-12 and -13; the others are what the trade calls them."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Diode(Part):
     """Conducts from pin 1 (anode) to pin 2 (cathode) only."""
+
+    __slots__ = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -204,9 +208,10 @@ class Load(Part):
         return tuple(sorted({pin.rpartition(".")[0] for pin in self.roles if "." in pin}))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Joint(Part):
     """What only joins wires; `kind` is `splice`, `bar`, `connector` or `terminal` (a ring terminal or stud)."""
+
+    __slots__ = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -230,9 +235,10 @@ class OpenEnd(Part):
     from_supply: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Undeclared(Part):
     """A name that was used and never declared: kept, so that nothing typed is lost; nothing is known of it.
 
     It is treated as a load whose kind is not known.
     """
+
+    __slots__ = ()

@@ -8,7 +8,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.power.in_series import Takers
 from circuitmap.power.nets import MAY_BE, NO, YES, Nets, nets_of, opened_links
 from circuitmap.power.plan import Plan, plan_of
-from circuitmap.power.settle import Run, Settled, Wiring
+from circuitmap.power.settle import Run, Settled, Wiring, gates_of, paths_of
 from circuitmap.power.state import VehicleState
 from circuitmap.power.waking import data_lines
 from circuitmap.wiring.fitting import Answer
@@ -245,7 +245,8 @@ def _ready(plan: Plan, state: VehicleState) -> Wiring:
     found = kept.pop(key, None)
     if found is None:
         nets = nets_of(plan, state.fitting, opened_links(plan, state))
-        found = Wiring(plan, nets, data_lines(plan, state.fitting, state.unplugged), Takers(plan, nets))
+        lines = data_lines(plan, state.fitting, state.unplugged)
+        found = Wiring(plan, nets, gates_of(plan, nets), paths_of(plan, nets), lines, Takers(plan, nets))
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
     kept[key] = found

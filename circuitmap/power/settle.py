@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from circuitmap.power.in_series import Takers
 from circuitmap.power.nets import MAY_BE, NO, YES, Nets, unknown_bit
-from circuitmap.power.plan import Plan
+from circuitmap.power.plan import Plan, SwitchContact
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
 from circuitmap.power.state import VehicleState, rest_position
 from circuitmap.power.waking import Awake, DataLines, awake, said_awake
@@ -35,13 +35,57 @@ class Settled(NamedTuple):
     racing: frozenset[int] = frozenset()
 
 
+class Gates(NamedTuple):
+    """The gates that are contacts and outputs, each with what moves it; the others conduct as they can."""
+
+    switches: tuple[tuple[int, SwitchContact], ...]
+    relays: tuple[tuple[int, int, bool], ...]
+    outputs: tuple[tuple[int, int, Output], ...]
+
+
 class Wiring(NamedTuple):
     """What stays the same between two states with the same equipment and the same parts taken out."""
 
     plan: Plan
     nets: Nets
+    gates: Gates
+    paths: tuple["PathEnds", ...]
     lines: DataLines
     takers: Takers
+
+
+class PathEnds(NamedTuple):
+    """A load's path in these nets: its nets, the most that flows, whether both sides were typed in."""
+
+    supply: int
+    ground: int
+    ceiling: int
+    both_known: bool
+    either_way: bool
+
+
+def paths_of(plan: Plan, nets: Nets) -> tuple[PathEnds, ...]:
+    """All load paths, in the order of the plan."""
+    return tuple(
+        PathEnds(*ends, path.supply_known and path.ground_known, path.either_way)
+        for path, ends in zip(plan.paths, nets.paths, strict=True)
+    )
+
+
+def gates_of(plan: Plan, nets: Nets) -> Gates:
+    """What moves the gates."""
+    switches, relays, outputs = [], [], []
+    for gate, link in enumerate(nets.gate_link):
+        if not plan.circuit.links[link].contact:
+            continue
+        if link in plan.switch_contacts:
+            switches.append((gate, plan.switch_contacts[link]))
+        elif link in plan.relay_contacts:
+            its = plan.relay_contacts[link]
+            relays.append((gate, its.relay, its.energised))
+        else:
+            outputs.append((gate, *plan.outputs[link]))
+    return Gates(tuple(switches), tuple(relays), tuple(outputs))
 
 
 class _Seen(NamedTuple):
@@ -59,12 +103,11 @@ class Run:
     """
 
     def __init__(self, wiring: Wiring, state: VehicleState, requests: int = MAY_BE) -> None:
-        self.plan, self.nets, self.lines, self.takers = wiring
+        self.plan, self.nets, self.gates, self.paths, self.lines, self.takers = wiring
         self.state, self.requests = state, requests
         plan, nets, lines = self.plan, self.nets, self.lines
         self.fixed = list(nets.ceiling)
-        self.by_relay: list[tuple[int, int, bool]] = []
-        self.by_output: list[tuple[int, int, Output]] = []
+        self.by_relay, self.by_output = self.gates.relays, self.gates.outputs
         self._set_gates()
         self.said = said_awake(plan, lines, state)
         for n, sleeper in enumerate(plan.sleepers):
@@ -85,35 +128,31 @@ class Run:
 
     def _set_gates(self) -> None:
         plan, nets, state = self.plan, self.nets, self.state
-        links = plan.circuit.links
         stuck: set[int] = set()
         held_open: set[int] = set()
         for name in state.stuck:
             for link in plan.circuit.contacts.get(name, ()):
                 if link in nets.gate_of_link:
-                    stuck.add(link)
+                    stuck.add(nets.gate_of_link[link])
                     if link in plan.relay_contacts:
-                        held_open.update(plan.relay_contacts[link].opposite)
-        for gate, link in enumerate(nets.gate_link):
-            if not links[link].contact or link in stuck:
+                        opposite = plan.relay_contacts[link].opposite
+                        held_open.update(nets.gate_of_link[its] for its in opposite if its in nets.gate_of_link)
+        for gate in held_open - stuck:
+            self.fixed[gate] = NO
+        decided = stuck | held_open
+        for gate, contact in self.gates.switches:
+            if gate in decided:
                 continue
-            if link in held_open:
+            said = state.switches.get(contact.switch, "")
+            if contact.is_key:
+                said = state.key or said
+            if not contact.closed_in:  # its positions were not understood
+                self.fixed[gate] = min(MAY_BE, self.fixed[gate])
+            elif (said or contact.rest) not in contact.closed_in:
                 self.fixed[gate] = NO
-            elif link in plan.switch_contacts:
-                contact = plan.switch_contacts[link]
-                said = state.switches.get(contact.switch, "")
-                if contact.is_key:
-                    said = state.key or said
-                if not contact.closed_in:  # its positions were not understood
-                    self.fixed[gate] = min(MAY_BE, self.fixed[gate])
-                elif (said or contact.rest) not in contact.closed_in:
-                    self.fixed[gate] = NO
-            elif link in plan.relay_contacts:
-                its = plan.relay_contacts[link]
-                self.by_relay.append((gate, its.relay, its.energised))
-            else:
-                sleeper, output = plan.outputs[link]
-                self.by_output.append((gate, sleeper, output))
+        if decided:
+            self.by_relay = tuple(its for its in self.by_relay if its[0] not in decided)
+            self.by_output = tuple(its for its in self.by_output if its[0] not in decided)
 
     def _starts(self) -> Starts:
         plan, nets = self.plan, self.nets
@@ -219,21 +258,21 @@ class Run:
 
     def drawn(self, path: int, seen: Reach) -> int:
         """Whether current flows through a load on one of its paths."""
-        supply, ground, ceiling = self.nets.paths[path]
+        supply, ground, ceiling, both_known, either_way = self.paths[path]
         if ceiling == NO:
             return NO
-        its = self.plan.paths[path]
-        if not (its.supply_known and its.ground_known):
+        if not both_known:
             return self._drawn_one_sided(path, seen)
-        if seen.supply[supply] & seen.ground[ground]:
+        certain_supply, certain_ground, perhaps_supply, perhaps_ground, in_series = seen
+        if certain_supply[supply] & certain_ground[ground]:
             return ceiling
-        if its.either_way and seen.supply[ground] & seen.ground[supply]:
+        if either_way and certain_supply[ground] & certain_ground[supply]:
             return ceiling
-        if seen.perhaps_supply[supply] & seen.perhaps_ground[ground]:
+        if perhaps_supply[supply] & perhaps_ground[ground]:
             return MAY_BE
-        if its.either_way and seen.perhaps_supply[ground] & seen.perhaps_ground[supply]:
+        if either_way and perhaps_supply[ground] & perhaps_ground[supply]:
             return MAY_BE
-        return MAY_BE if path in seen.in_series else NO
+        return MAY_BE if path in in_series else NO
 
     def _drawn_one_sided(self, path: int, seen: Reach) -> int:
         """The same for a load of which a side was not transcribed: that side is as good as is assumed of it."""
@@ -271,18 +310,16 @@ class Run:
         racing: set[int] = set()
         standing = start
         while True:
-            end, moving = self._iterate(standing, pinned)
+            end, levels, moving = self._iterate(standing, pinned)
             if not moving:
-                return Settled(
-                    end.standing, end.lines, self.levels(end.standing), end.reach,
-                    frozenset(buzzing), frozenset(racing),
-                )  # fmt: skip
+                return Settled(end.standing, end.lines, levels, end.reach, frozenset(buzzing), frozenset(racing))
             (racing if self._settles_one_by_one(start, pinned) else buzzing).update(moving)
             pinned |= moving
             standing = end.standing
 
-    def _iterate(self, standing: Standing, pinned: set[int]) -> tuple[_Seen, set[int]]:
-        """All at once, until nothing changes (then nothing is moving) or a situation comes back."""
+    def _iterate(self, standing: Standing, pinned: set[int]) -> tuple[_Seen, tuple[int, ...], set[int]]:
+        """All at once, until nothing changes (then nothing is moving) or a situation comes back; and how each gate
+        conducts then."""
         history: dict[tuple[int, ...], tuple[int, ...]] = {}
         levels = self.levels(_pin(standing, pinned))
         while True:
@@ -292,12 +329,12 @@ class Run:
             history[levels] = after.relays
             levels_after = self.levels(after)
             if levels_after == levels:
-                return seen, set()
+                return seen, levels, set()
             if levels_after in history:
                 situations = list(history)
                 turns = [history[its] for its in situations[situations.index(levels_after) :]]
                 moving = {r for r in range(len(after.relays)) if len({turn[r] for turn in turns}) > 1}
-                return seen, moving - pinned or set(range(len(after.relays))) - pinned
+                return seen, levels_after, moving - pinned or set(range(len(after.relays))) - pinned
             levels = levels_after
 
     def _settles_one_by_one(self, standing: Standing, pinned: set[int]) -> bool:

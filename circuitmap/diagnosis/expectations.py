@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.observing import brought_together
+from circuitmap.diagnosis.observing import by_taker, takes_all
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.picture import Flow
 from circuitmap.diagnosis.places import PlaceTree, nearest
@@ -28,10 +28,17 @@ NOTHING = Moments()
 
 
 def moments_of(flows: Iterable[Flow]) -> Moments:
+    """Of all flows that one fault brings to one place (as `brought_together`, and summed in that order)."""
     mean = variance = 0.0
-    for current in brought_together(flows):
-        mean += current.mean
-        variance += current.variance
+    for together in by_taker(flows):
+        if takes_all(together):
+            its_mean, its_variance = together[0].whole
+            mean += its_mean
+            variance += its_variance
+        else:
+            for flow in together:
+                mean += flow.mean
+                variance += flow.variance
     return Moments(mean, variance)
 
 

@@ -44,21 +44,29 @@ class Seen(NamedTuple):
 def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
     """Flows that one fault brings to one place. All supply pins of a part together take what the part takes,
     however it divides."""
-    flows = tuple(flows)
-    if len(flows) == 1 and flows[0].pins == 1:
-        return (Brought(flows[0].key, flows[0].mean, flows[0].variance),)
-    by_owner: dict[tuple[str, str], list[Flow]] = {}
-    for flow in flows:
-        _, pin, what = flow.key
-        by_owner.setdefault((flow.owner, what or pin), []).append(flow)
     found = []
-    for (owner, what), together in by_owner.items():
+    for together in by_taker(flows):
         first = together[0]
-        if first.pins > 1 and len(together) == first.pins:
-            found.append(Brought((owner, "", what), *first.whole))
+        if takes_all(together):
+            found.append(Brought((first.owner, "", first.key[2] or first.key[1]), *first.whole))
         else:
             found += [Brought(flow.key, flow.mean, flow.variance) for flow in together]
     return tuple(found)
+
+
+def by_taker(flows: Iterable[Flow]) -> Iterable[list[Flow]]:
+    """Flows together that are the same current of the same part, at one or several of its supply pins."""
+    found: dict[tuple[str, str], list[Flow]] = {}
+    for flow in flows:
+        _, pin, what = flow.key
+        found.setdefault((flow.owner, what or pin), []).append(flow)
+    return found.values()
+
+
+def takes_all(together: Sequence[Flow]) -> bool:
+    """Whether flows of one part are those of all its supply pins that are live, of which it has several."""
+    pins = together[0].pins
+    return pins > 1 and len(together) == pins
 
 
 def in_segments(flows: Iterable[Flow], measured: Mapping[str, object], tree: PlaceTree) -> dict[str, list[Flow]]:

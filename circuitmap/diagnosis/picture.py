@@ -90,7 +90,8 @@ def _add_coils(powered: Powered, parked: Powered, ways: Ways, flows: dict[FlowKe
             continue
         way = ways.to_node(coil.plus) or ways.to_node(coil.minus)
         if way is not None:
-            flow = _flow((coil.relay, "coil", ""), coil.relay, COIL, relays[number], way, True)
+            its = moments(COIL, 1.0 if relays[number] == YES else LIVE_PERHAPS)
+            flow = Flow((coil.relay, "coil", ""), coil.relay, *its, way, True)
             flows[flow.key] = flow
             held[coil.relay] = way.through
     for _ in range(2 if held else 0):
@@ -106,13 +107,13 @@ def _on_pins(powered: Powered, ways: Ways, number: int, what: str, draw: Draw, l
     plan = powered.plan
     name = plan.loads[number]
     flows = []
+    spread = on_each_pin(draw.spread, len(live))
     for node, its in live.items():
         pin = plan.circuit.nodes[node].pin
         way = way_to_pin(powered, ways, node, name)
-        spread = on_each_pin(draw.spread, len(live))
-        flow = _flow((name, pin, what), name, spread, min(level, its), way, draw.assumed)
-        whole = moments(draw.spread, 1.0 if min(level, its) == YES else LIVE_PERHAPS)
-        flows.append(flow._replace(pins=len(live), whole=whole))
+        chance = 1.0 if min(level, its) == YES else LIVE_PERHAPS
+        own, whole = moments(spread, chance), moments(draw.spread, chance)
+        flows.append(Flow((name, pin, what), name, *own, way, draw.assumed, len(live), whole))
     return flows
 
 
@@ -148,12 +149,6 @@ def _beyond(flow: Flow, asleep: Picture) -> Flow:
 def _untyped_way(powered: Powered, node: int) -> Way:
     """The way to a pin whose supply nobody typed: only the battery is known."""
     return Way(posts_from(powered.circuit, powered.circuit.nodes[node]), frozenset(), False)
-
-
-def _flow(key: FlowKey, owner: str, spread: Spread, level: int, way: Way, assumed: bool) -> Flow:
-    chance = 1.0 if level == YES else LIVE_PERHAPS
-    mean, variance = moments(spread, chance)
-    return Flow(key, owner, mean, variance, way, assumed)
 
 
 def moments(spread: Spread, chance: float = 1.0) -> tuple[float, float]:

@@ -125,17 +125,20 @@ class Arguments:
         if mine.probability <= 0.0 or not len(self.said):
             return ()
         tells = (self.said[:, [number]] - self.said).max(axis=0)
+        telling = [
+            (n, self.classes[n])
+            for n in np.flatnonzero(tells >= DECIDES).tolist()
+            if n != number and len(self.classes[n].kinds) == len(mine.kinds) and self.classes[n].probability > 0.0
+        ]
         for same_place in (True, False):
             near: list[tuple[float, int]] = []
-            for n, rival in enumerate(self.classes):
+            for n, rival in telling:
                 about_the_same = bool(self.subjects[n] & self.subjects[number])
-                apart = n != number and not self.parts[n] & self.parts[number]
-                if not apart or about_the_same != same_place or len(rival.kinds) != len(mine.kinds):
+                if about_the_same != same_place or self.parts[n] & self.parts[number]:
                     continue
-                if rival.probability > 0.0 and tells[n] >= DECIDES:
-                    without_it = decibans(rival.probability / mine.probability) + float(tells[n])
-                    if without_it >= -NEAR:
-                        near.append((without_it, n))
+                without_it = decibans(rival.probability / mine.probability) + float(tells[n])
+                if without_it >= -NEAR:
+                    near.append((without_it, n))
             near.sort(key=lambda pair: (-round(pair[0], 6), pair[1]))
             if near:
                 by_part: dict[frozenset[str], int] = {}

@@ -61,16 +61,18 @@ class Ways:
         circuit, nets = powered.circuit, powered.nets
         reach = powered.settled.reach
         bits = reach.supply if least == YES else reach.perhaps_supply
-        links, ends, net_of = circuit.links, circuit.ends, nets.net_of
+        links, ends, links_at, net_of = circuit.links, circuit.ends, circuit.at, nets.net_of
+        bridged, parked = self._bridged, self.parked
+        live_already, parked_net_of = parked.powered.settled.reach.supply, parked.powered.nets.net_of
         came: dict[int, tuple[int, int]] = {node: (-1, -1)}
         queue = deque([node])
         while queue:
             at = queue.popleft()
-            if at != node and self.parked.is_certain(at):
-                before = self.parked.to_node(at)
+            if at != node and live_already[parked_net_of[at]]:
+                before = parked.to_node(at)
                 if before is not None and not before.through & self.out:
                     return self._joined(came, at, before)
-            for i in circuit.at[at]:
+            for i in links_at[at]:
                 a, b = ends[i]
                 other = b if at == a else a
                 if other in came or not bits[net_of[other]] or (links[i].one_way and at == a):
@@ -78,7 +80,7 @@ class Ways:
                 if level_of(powered, i) >= least:
                     came[other] = (i, at)
                     queue.append(other)
-            for other in self._bridged.get(at, ()):
+            for other in bridged.get(at, ()):
                 if other not in came:
                     came[other] = (-2, at)
                     queue.append(other)

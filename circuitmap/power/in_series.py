@@ -36,6 +36,7 @@ class Takers:
         for plus, minus, level in nets.coils:
             self.all.append(Taker(plus, minus) if level != NO and plus != minus else None)
         self.known = [(n, its) for n, its in enumerate(self.all) if its is not None]
+        self.between = tuple(dict.fromkeys((its.a, its.b) for _, its in self.known))
         self.at: dict[int, list[tuple[int, int]]] = {}
         for n, its in self.known:
             self.at.setdefault(its.a, []).append((n, its.b))
@@ -45,7 +46,7 @@ class Takers:
         """Numbers of the takers that carry current together with others, and would carry none alone."""
         starts: set[int] = set()
         ends: set[int] = set()
-        for _, (a, b) in self.known:
+        for a, b in self.between:
             if supply[a] or ground[a]:
                 if not supply[b] and not ground[b]:
                     (starts if supply[a] else ends).add(b)

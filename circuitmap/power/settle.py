@@ -243,7 +243,9 @@ class Run:
         for sleeper in self.plan.sleepers:
             level = NO if sleeper.paths or sleeper.name in self.state.unplugged else MAY_BE
             for path in sleeper.paths:
-                level = max(level, self.drawn(path, seen))
+                drawn = self.drawn(path, seen)
+                if drawn > level:
+                    level = drawn
             fed.append(level)
             pin = NO
             for node in sleeper.wake_nodes:
@@ -264,15 +266,16 @@ class Run:
         if not both_known:
             return self._drawn_one_sided(path, seen)
         certain_supply, certain_ground, perhaps_supply, perhaps_ground, in_series = seen
+        # What is certain is in what may be, too: most loads of a parked vehicle are done with here.
+        if not perhaps_supply[supply] & perhaps_ground[ground] and not (
+            either_way and perhaps_supply[ground] & perhaps_ground[supply]
+        ):
+            return MAY_BE if path in in_series else NO
         if certain_supply[supply] & certain_ground[ground]:
             return ceiling
         if either_way and certain_supply[ground] & certain_ground[supply]:
             return ceiling
-        if perhaps_supply[supply] & perhaps_ground[ground]:
-            return MAY_BE
-        if either_way and perhaps_supply[ground] & perhaps_ground[supply]:
-            return MAY_BE
-        return MAY_BE if path in in_series else NO
+        return MAY_BE
 
     def _drawn_one_sided(self, path: int, seen: Reach) -> int:
         """The same for a load of which a side was not transcribed: that side is as good as is assumed of it."""

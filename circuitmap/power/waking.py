@@ -155,8 +155,8 @@ def awake(
     for n, line in enumerate(lines.lines):
         for sleeper, member in line.members:
             its = own[sleeper]
-            if its > levels[n]:
-                levels[n] = max(levels[n], min(its, member))
+            if its > levels[n] and member > levels[n]:
+                levels[n] = min(its, member)
     changed = bool(lines.crossings)
     while changed:
         changed = False
@@ -169,6 +169,7 @@ def awake(
     for sleeper, mine in enumerate(lines.lines_of):
         level = own[sleeper]
         for n, member in mine:
-            level = max(level, min(levels[n], member))
+            if levels[n] > level and member > level:
+                level = min(levels[n], member)
         result.append(min(level, fed[sleeper]))
     return Awake(tuple(result), tuple(levels))

@@ -10,6 +10,9 @@ from typing import NamedTuple
 
 from circuitmap.source import SourceFile
 
+LONGEST_STATEMENT = 10_000
+"""Most characters in one statement, that is, in a line with the indented lines below it."""
+
 _SKIPPED = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|#[^\r\n]*')
 
 

@@ -12,7 +12,7 @@ from circuitmap.notation.characters import (
 )
 from circuitmap.notation.draft import Draft, draft_of, parsed, where_stuck
 from circuitmap.notation.habits import unknown_pins, with_comments_after_hash, with_pins_after_points
-from circuitmap.notation.lines import StatementText
+from circuitmap.notation.lines import LONGEST_STATEMENT, StatementText
 from circuitmap.notation.mends import CANDIDATES, Mend, may_end, problem_at, unexpected, unfinished
 from circuitmap.notation.names import STATEMENT_WORDS
 from circuitmap.notation.parser import Node, Stuck
@@ -22,8 +22,6 @@ from circuitmap.notation.trade_words import keywords
 from circuitmap.problems import Problem, Severity
 from circuitmap.source import SourceFile, Span
 
-LONGEST_STATEMENT = 10_000
-"""Most characters in one statement, that is, in a line with the indented lines below it."""
 MOST_FAULTS = 10
 """Most faults that are told apart in one statement."""
 MOST_TRIALS = 150

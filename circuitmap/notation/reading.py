@@ -6,8 +6,7 @@ from collections import deque
 from circuitmap.notation.characters import HIDDEN, hidden_characters
 from circuitmap.notation.conflicts import conflicts_in
 from circuitmap.notation.habits import places_of_habits
-from circuitmap.notation.lines import StatementText, statement_texts
-from circuitmap.notation.mending import LONGEST_STATEMENT, MOST_TRIALS, mend
+from circuitmap.notation.lines import LONGEST_STATEMENT, StatementText, statement_texts
 from circuitmap.notation.names import STATEMENT_WORDS
 from circuitmap.notation.parser import Node, read_tree
 from circuitmap.notation.statements import Notation, Statement, Word
@@ -65,6 +64,9 @@ def read_text(source: SourceFile) -> tuple[Notation, tuple[Problem, ...]]:
             statements.append(maker.statement(tree, last_place.start, last_place.end))
             continue
         last_place = None
+        # Most texts have nothing to mend: they need not wait for what mends.
+        from circuitmap.notation.mending import MOST_TRIALS, mend
+
         mended = mend(source, place, MOST_TRIALS if unreadable <= _MENDED_WITH_CARE else MOST_TRIALS // 10)
         problems.extend(mended.problems)
         unread.extend(mended.unread)

@@ -2,7 +2,8 @@
 
 import pytest
 
-from circuitmap.notation.mending import LONGEST_STATEMENT, MOST_FAULTS
+from circuitmap.notation.lines import LONGEST_STATEMENT
+from circuitmap.notation.mending import MOST_FAULTS
 from circuitmap.notation.names import DEEPEST_NAME, LONGEST_NAME
 from circuitmap.notation.reading import MOST_UNREADABLE, read_text
 from circuitmap.notation.rows import LONGEST_ROW

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from circuitmap.notation import folder, mending, names, reading, rows
+from circuitmap.notation import folder, lines, mending, names, reading, rows
 from circuitmap.notation.manual import manual_folder
 from circuitmap.notation.parser import plain_tokens, table
 from circuitmap.notation.reading import read_text
@@ -52,7 +52,7 @@ def test_every_colour_is_named():
         f"files in one folder | {folder.MOST_FILES}",
         f"one file | {folder.LARGEST_FILE:,} bytes",
         f"all files of a folder together | {folder.LARGEST_PLATFORM:,} bytes",
-        f"one statement | {mending.LONGEST_STATEMENT:,} characters",
+        f"one statement | {lines.LONGEST_STATEMENT:,} characters",
         f"one name | {names.LONGEST_NAME} characters, {names.DEEPEST_NAME} levels",
         f"one row of names | {rows.LONGEST_ROW} names",
         f"statements of one file whose faults are told | {reading.MOST_UNREADABLE}",

@@ -24,6 +24,7 @@ _CLASSES: tuple[type, ...] = (
     platform.Stated, platform.Sheet, platform.EquipmentOption, Platform,
 )  # fmt: skip
 _FIRST = 5
+_PLAIN = frozenset((str, int, float, bool, type(None)))
 _NUMBER = {its: number for number, its in enumerate(_CLASSES, _FIRST)}
 
 
@@ -37,10 +38,10 @@ def stored(its: Platform) -> list[Any]:
 
     def plain(value: Any) -> Any:
         kind = type(value)
-        if value is None or kind in (str, int, float, bool):
+        if kind in _PLAIN:
             return value
         if kind is tuple:
-            return [_TUPLE, *map(plain, value)]
+            return [_TUPLE, *[one if type(one) in _PLAIN else plain(one) for one in value]]
         if kind is frozenset:
             return [_SET, *sorted(value)]
         if kind is Span:
@@ -55,7 +56,7 @@ def stored(its: Platform) -> list[Any]:
         if kind not in _NUMBER:
             raise NotStorable(value)
         if isinstance(value, tuple):
-            return [_NUMBER[kind], *map(plain, value)]
+            return [_NUMBER[kind], *[one if type(one) in _PLAIN else plain(one) for one in value]]
         bits, kept = 0, []
         for n, (name, usual) in enumerate(_FIELDS[kind]):
             held = getattr(value, name)
@@ -63,7 +64,7 @@ def stored(its: Platform) -> list[Any]:
                 continue
             if usual is MISSING or type(held) is not type(usual) or held != usual:
                 bits |= 1 << n
-                kept.append(plain(held))
+                kept.append(held if type(held) in _PLAIN else plain(held))
         return [_NUMBER[kind], bits, *kept]
 
     found = plain(its)

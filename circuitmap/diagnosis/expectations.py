@@ -77,7 +77,7 @@ class Expectations:
         if known is None:
             known = np.zeros((2, len(self.faults)))
             for numbers, flows in self._at(place).values():
-                its = moments_of(flows)
+                its = moments_of(flows) if len(flows) > 1 else flows[0]
                 known[0, numbers], known[1, numbers] = its.mean, its.variance
             self._whole[place] = known
         return known
@@ -89,7 +89,7 @@ class Expectations:
         known = self._left.get((out, place))
         if known is None:
             gone = frozenset(out)
-            whole = self.brought(place)
+            whole = self.brought(place)[0].tolist()
             leg = self._leg_members(gone)
             candidates = set().union(*(self.hanging_on(name) for name in out))
             if leg is not None:
@@ -106,7 +106,7 @@ class Expectations:
                     if like not in stays:
                         stays[like] = self._find_left(fault, gone, place, leg)
                     its = stays[like]
-                if its is not None and abs(its.mean - whole[0, number]) > 1e-12:
+                if its is not None and abs(its.mean - whole[number]) > 1e-12:
                     numbers.append(number)
                     left.append((its.mean, its.variance))
             order = sorted(range(len(numbers)), key=left.__getitem__)
@@ -149,7 +149,7 @@ class Expectations:
                     passed = places[: places.index(place)]
                     by_way.setdefault(before.setdefault(passed, len(before)), []).append(flow)
                 for number, its in by_way.items():
-                    both = moments_of(its)
+                    both = moments_of(its) if len(its) > 1 else its[0]
                     effect.append(n)
                     way.append(number)
                     moments.append((both.mean, both.variance))
@@ -226,6 +226,8 @@ class Expectations:
         kept = [flow for flow in flows if out.isdisjoint(flow.way.through)]
         if len(kept) == len(flows):
             return None
+        if not kept:
+            return NOTHING
         remain = {flow.owner for flow in kept}
         whole = {flow.owner: flow.whole for flow in flows if flow.pins > 1 and flow.owner in remain}
         mean, variance = moments_of(flow for flow in kept if flow.owner not in whole)

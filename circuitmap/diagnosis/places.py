@@ -22,6 +22,7 @@ class PlaceTree:
         self.parked = parked
         self.joined: Mapping[str, str] = _joined_batteries(parked)
         self._above: dict[str, tuple[str, ...]] = {}
+        self._ways: dict[str, tuple[str, ...]] = {}
 
     def way_places(self, places: tuple[str, ...]) -> tuple[str, ...]:
         """The places of a way, batteries that share the current taken together."""
@@ -87,6 +88,12 @@ class PlaceTree:
         return any(beyond) and not all(beyond)
 
     def _way_of(self, fuse: Fuse) -> tuple[str, ...]:
+        known = self._ways.get(fuse.name)
+        if known is None:
+            known = self._ways[fuse.name] = self._find_way(fuse)
+        return known
+
+    def _find_way(self, fuse: Fuse) -> tuple[str, ...]:
         way = self.parked.ways.to(Terminal(fuse.name, FIRST))
         if way is not None:
             parts = (fuse.name, *way.places)

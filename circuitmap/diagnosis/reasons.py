@@ -74,7 +74,8 @@ class Arguments:
         self.odds = weighing.odds[: len(faults)]
         self.first = np.array([c.members[0][0] for c in classes], dtype=np.intp)
         self.second = np.array([c.members[0][1] if len(c.members[0]) > 1 else -1 for c in classes], dtype=np.intp)
-        self.said = np.stack([self._said(table) for table in weighing.tables]) if weighing.tables else np.zeros((0, 0))
+        said = [self._said(table) for table in weighing.tables]
+        self.said = np.stack(said) if said else np.zeros((0, len(classes)))
         self.said_apart = [[self._said(table) for table in alone] for alone in apart]
         self.subjects = [
             frozenset(about for n in c.members[0] for about in (faults[n].about, *faults[n].wakes)) for c in classes
@@ -100,10 +101,11 @@ class Arguments:
     def for_the_places(self, numbers: Sequence[int]) -> list[tuple[Line, ...]]:
         """For some explanations, what each observation says for their place at all: against the even chance that
         nothing is wrong or that it is something else, each as likely as it is before anything was read."""
-        elsewhere = np.array(
-            [[0.0 if its & self.subjects[n] else odds for its, odds in zip(self.fault_subjects, self.odds, strict=True)]
-             for n in numbers]
-        ).reshape(len(numbers), len(self.odds))  # fmt: skip
+        # Many faults have the same subjects: each set of them is compared once.
+        its_set: dict[frozenset[str], int] = {}
+        set_of = np.array([its_set.setdefault(its, len(its_set)) for its in self.fault_subjects], dtype=np.intp)
+        same = np.array([[bool(its & self.subjects[n]) for its in its_set] for n in numbers], dtype=bool)
+        elsewhere = np.where(same.reshape(len(numbers), len(its_set))[:, set_of], 0.0, self.odds)
         sums = elsewhere.sum(axis=1, keepdims=True)
         shares = np.divide(elsewhere, sums, out=np.zeros_like(elsewhere), where=sums > 0.0)
         found: list[list[Line]] = [[] for _ in numbers]
@@ -167,8 +169,8 @@ class Arguments:
 
     def _against(self, number: int, rival: int) -> tuple[Line, ...]:
         lines = []
-        for n, table in enumerate(self.tables):
-            said = float(self.said[n, number] - self.said[n, rival])
+        each_said = (self.said[:, number] - self.said[:, rival]).tolist()
+        for n, (table, said) in enumerate(zip(self.tables, each_said, strict=True)):
             for one, own_said in zip(self.apart[n], self.said_apart[n], strict=True):
                 own = float(own_said[number] - own_said[rival])
                 lines.append(Line(one.labels[0], round(own, 2)))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, in_order
@@ -98,16 +98,14 @@ def open_bench(folder: Path, fitted: tuple[str, ...] = (), absent: tuple[str, ..
     return Bench(platform, fitting_of(platform, fitted, absent))
 
 
-@dataclass(frozen=True)
-class Traced:
+class Traced(NamedTuple):
     """One part's circuit, and when its terminals and those of what hangs on it are live."""
 
     trace: "Trace"
     fed: "Mapping[Terminal, Feed]"
 
 
-@dataclass(frozen=True)
-class TracedNetwork:
+class TracedNetwork(NamedTuple):
     """One network, and when the supply pins of its members are live."""
 
     trace: "NetworkTrace"
@@ -345,8 +343,7 @@ def _find_plug(platform: Platform, written: str) -> str:
     raise failure
 
 
-@dataclass(frozen=True)
-class Live:
+class Live(NamedTuple):
     """A state of the vehicle, what kind of load each one is, and (parked and asleep only) what it should draw."""
 
     powered: "Powered"

@@ -1,13 +1,14 @@
 """Current where there should be none: at a place that nothing feeds with the car parked and everything off."""
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from circuitmap.circuit.demands import Demands
-from circuitmap.circuit.ways import Ways
 from circuitmap.diagnosis.netting import Netted
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.places import PlaceTree
 from circuitmap.wiring.parts import FIRST, Terminal
+
+if TYPE_CHECKING:
+    from circuitmap.circuit.demands import Demands
 
 
 class DeadPlace(NamedTuple):
@@ -16,7 +17,7 @@ class DeadPlace(NamedTuple):
 
     place: str
     amps: float | None
-    needs: tuple[Demands, ...]
+    needs: "tuple[Demands, ...]"
 
 
 def dead_and_drawing(parked: Parked, tree: PlaceTree, nets: Netted) -> tuple[DeadPlace, ...]:
@@ -24,6 +25,8 @@ def dead_and_drawing(parked: Parked, tree: PlaceTree, nets: Netted) -> tuple[Dea
     readings = [r for place, r in nets.readings.items() if r.shows_current and tree.is_dead(place)]
     if not readings:
         return ()
+    from circuitmap.circuit.ways import Ways  # seldom needed, and takes a while to load
+
     ways = Ways(parked.circuit, parked.fitting, "supply")
     found = []
     for reading in readings:

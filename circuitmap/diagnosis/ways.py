@@ -6,11 +6,10 @@ from functools import cached_property
 from typing import NamedTuple
 
 from circuitmap.circuit.links import METAL, Circuit
-from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
 from circuitmap.power.why import level_of
-from circuitmap.wiring.parts import Battery, Terminal
+from circuitmap.wiring.parts import Battery, Fuse, Terminal
 from circuitmap.wiring.platform import Platform
 
 
@@ -179,7 +178,7 @@ def places_on(platform: Platform, parts: list[str]) -> tuple[str, ...]:
     found: dict[str, float] = {}
     for part, n in order.items():
         its = platform.parts.get(part)
-        if its is not None and its.kind in PROTECTIVE:
+        if isinstance(its, Fuse):
             found[part] = n
         if "." in part:
             box = platform.box_of(part)

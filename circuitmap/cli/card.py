@@ -113,6 +113,7 @@ def add(
       out LIFT; BAT=0.05A        back LIFT
       network CHASSIS 2.5V       scan silent LIFT unsteady SUSP
       relay REAR.K3 held         input DOORD wrong        looked
+      option TOW                 without ALARM            set LIVSW on
       codes U0140 back BCM       log floor 0.05A peak 1.2A mean 0.31A for 60min
       tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V
       remark ... | claim ... | photo ... | cause ... | to-mend ... | until-then ... | mended ...

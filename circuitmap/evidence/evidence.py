@@ -14,7 +14,8 @@ from circuitmap.evidence.tries import Try
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Evidence:
     """`options` are equipment that is fitted (true) or not; `absent` parts that a sheet shows and the car lacks;
-    `looked` says that somebody looked all round the car and found nothing."""
+    `positions` how a switch stands on this car, parked, where that is not its first position; `looked` says that
+    somebody looked all round the car and found nothing."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()
@@ -26,6 +27,7 @@ class Evidence:
     added: tuple[AddedPart, ...] = ()
     absent: tuple[str, ...] = ()
     options: dict[str, bool] = field(default_factory=dict)
+    positions: dict[str, str] = field(default_factory=dict)
     looked: bool = False
 
     def and_also(self, other: "Evidence") -> "Evidence":
@@ -41,5 +43,6 @@ class Evidence:
             added=self.added + other.added,
             absent=self.absent + other.absent,
             options={**self.options, **other.options},
+            positions={**self.positions, **other.positions},
             looked=self.looked or other.looked,
         )

@@ -34,7 +34,8 @@ class Entry:
 
     `at` is a clock time or a date and time. `state` says what was done to the vehicle, `zeroed` that the meter was
     zeroed, `steady` that the current was watched and did not move any more, `looked` that somebody looked all
-    round and found nothing, `out` and `back` what was unplugged, pulled or opened and put back.
+    round and found nothing, `out` and `back` what was unplugged, pulled or opened and put back. `fitted`, `absent` and
+    `stands` (a switch and its position) speak of the car, whenever they were found out.
     """
 
     span: Span
@@ -55,6 +56,9 @@ class Entry:
     codes: tuple[Text, ...] = ()
     relays: tuple[Pair, ...] = ()
     inputs: tuple[Pair, ...] = ()
+    fitted: tuple[Text, ...] = ()
+    absent: tuple[Text, ...] = ()
+    stands: tuple[Pair, ...] = ()
     out: tuple[Text, ...] = ()
     back: tuple[Text, ...] = ()
     remark: Text | None = None
@@ -192,6 +196,7 @@ _ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
     "at": _Reader.text, "state": _Reader.text, "meter": _Reader.text, "resolution": _Reader.text,
     "total": _Reader.text, "read": _Reader.pairs, "log": _Reader.pairs, "network": _Reader.pairs,
     "codes": _Reader.texts, "relays": _Reader.pairs, "inputs": _Reader.pairs,
+    "fitted": _Reader.texts, "absent": _Reader.texts, "stands": _Reader.pairs,
     "out": _Reader.texts, "back": _Reader.texts, "remark": _Reader.text,
     "photo": _Reader.text, "claim": _Reader.text, "cause": _Reader.text, "mended": _Reader.text,
     "to-mend": _Reader.text, "until-then": _Reader.text, "tested": _Reader.pairs, "struck": _Reader.text,

@@ -8,7 +8,6 @@ import re
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
-from circuitmap.evidence.car import AddedPart
 from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
 from circuitmap.evidence.codes import Code
@@ -18,6 +17,7 @@ from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Log, Reading, Speaks
 from circuitmap.evidence.scans import Reply, ScanReply
+from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.tries import Try
 from circuitmap.evidence.written_names import (
     batteries_of,
@@ -29,7 +29,7 @@ from circuitmap.evidence.written_names import (
 )
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of, reading_at
 from circuitmap.failures import WrongUse
-from circuitmap.problems import Problem, Severity
+from circuitmap.problems import Problem
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.names import find_part
@@ -46,14 +46,15 @@ _CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}):(\d{2})\Z", re.ASCII
 
 def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Problem, ...]]:
     """What the card says of this platform; names and amounts that make no sense are problems."""
-    telling = _Telling(platform)
-    telling.car(card)
+    problems: list[Problem] = []
+    telling = _Telling(platform, ToldCar(platform, problems), problems)
+    telling.car.told_on(card)
     mended = [entry.span.start for entry in card.entries if entry.struck is None and entry.mended is not None]
     for entry in card.entries:
         if entry.struck is None:
             telling.mended = bool(mended) and entry.span.start >= mended[-1]
             telling.entry(entry)
-    return telling.evidence(), tuple(telling.problems)
+    return telling.evidence(), tuple(problems)
 
 
 @dataclass
@@ -61,7 +62,8 @@ class _Telling:
     """The card as it is told, entry by entry."""
 
     platform: Platform
-    problems: list[Problem] = field(default_factory=list)
+    car: ToldCar
+    problems: list[Problem]
     readings: list[Reading] = field(default_factory=list)
     tries: list[Try] = field(default_factory=list)
     lines: list[NetworkLine] = field(default_factory=list)
@@ -69,9 +71,6 @@ class _Telling:
     codes: list[Code] = field(default_factory=list)
     relays: list[RelayVolts] = field(default_factory=list)
     inputs: list[InputSeen] = field(default_factory=list)
-    added: list[AddedPart] = field(default_factory=list)
-    absent: list[str] = field(default_factory=list)
-    options: dict[str, bool] = field(default_factory=dict)
     looked: bool = False
     now: float | None = None
     locked_at: float | None = None
@@ -86,41 +85,14 @@ class _Telling:
     def evidence(self) -> Evidence:
         return Evidence(
             readings=tuple(self.readings), tries=tuple(self.tries), lines=tuple(self.lines),
-            replies=tuple(self.replies), codes=tuple(self.codes), added=tuple(self.added),
-            absent=tuple(self.absent),
-            relays=tuple(self.relays), inputs=tuple(self.inputs), options=self.options, looked=self.looked,
+            replies=tuple(self.replies), codes=tuple(self.codes), added=tuple(self.car.added),
+            absent=tuple(self.car.absent),
+            relays=tuple(self.relays), inputs=tuple(self.inputs), options=self.car.options,
+            positions=self.car.positions, looked=self.looked,
         )  # fmt: skip
 
     def wrong(self, failure: WrongUse | str, text: Text) -> None:
-        message, advice = (failure, "") if isinstance(failure, str) else (failure.message, failure.advice)
-        self.problems.append(Problem("card-value", Severity.ERROR, message, text.span, advice=advice))
-
-    # ---- the car ----
-
-    def car(self, card: JobCard) -> None:
-        for names, is_fitted in ((card.fitted, True), (card.absent, False)):
-            for name in names:
-                self.equipment(name, is_fitted)
-        for pair in card.added:
-            try:
-                fed_from = find_part(self.platform, pair.value.value)
-            except WrongUse as failure:
-                self.wrong(failure, pair.value)
-                continue
-            written = f"{pair.name.value} from {pair.value.value}"
-            self.added.append(AddedPart(name=pair.name.value, fed_from=fed_from, written=written, span=pair.name.span))
-
-    def equipment(self, name: Text, is_fitted: bool) -> None:
-        if name.value in self.platform.options:
-            self.options[name.value] = is_fitted
-            return
-        try:
-            part = find_part(self.platform, name.value)
-        except WrongUse as failure:
-            self.wrong(failure, name)
-            return
-        if not is_fitted:
-            self.absent.append(part)
+        self.problems.append(problem_of(failure, text))
 
     # ---- the clock ----
 
@@ -306,7 +278,7 @@ class _Telling:
         conditions = {name: self.platform.parts[name].condition for name in batteries_of(self.platform)}
         return [
             name for name, condition in conditions.items()
-            if name not in self.absent and holds(condition, self.options) != Answer.NO
+            if name not in self.car.absent and holds(condition, self.car.options) != Answer.NO
         ]  # fmt: skip
 
     def minutes(self, text: Text | None) -> float | None:

@@ -7,7 +7,8 @@ from circuitmap.evidence.codes import Code, is_code
 from circuitmap.evidence.network_lines import LineState, NetworkLine, state_at
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
-from circuitmap.wiring.names import find_name, find_part
+from circuitmap.wiring.names import as_declared, find_name, find_part
+from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 
 
@@ -70,6 +71,26 @@ def written_input(platform: Platform, name: str, value: str) -> InputSeen:
         which = f", not {value}" if value.strip() else ""
         raise WrongUse(f"An input is seen right or wrong{which}.", f"For example: input {part} wrong")
     return InputSeen(part=part, right=value.strip() == "right", written=f"{name} {value}")
+
+
+def written_position(platform: Platform, name: str, value: str) -> tuple[str, str]:
+    """`LIVSW` and `on`: a switch and one of its positions; raises WrongUse."""
+    switch = find_part(platform, name)
+    part = platform.parts[switch]
+    if not isinstance(part, Switch) or not part.positions:
+        raise WrongUse(f"{switch} is not a switch with positions.")
+    if part.is_key:
+        raise WrongUse(
+            f"{switch} is the key: what is read speaks of the car parked, with the key at {part.positions[0]}."
+        )
+    position = as_declared(value.strip(), part.positions)
+    if position not in part.positions:
+        which = f", not {value.strip()}" if value.strip() else ""
+        raise WrongUse(
+            f"{switch} stands at {' or '.join(part.positions)}{which}.",
+            f"For example: set {switch} {part.positions[-1]}",
+        )
+    return switch, position
 
 
 def written_code(platform: Platform, text: str) -> Code:

@@ -10,6 +10,7 @@ scan silent LIFT unsteady SUSP
 codes U0140 back BCM about LIFT
 log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
 tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
+option TOW               without ALARM: what this vehicle has or has not      set LIVSW on (how a switch stands)
 relay REAR.K3 held       input DOORD wrong       looked (all round, nothing found)
 zeroed, remark ..., claim ..., photo ..., cause ..., to-mend ..., until-then ..., mended ...
 """
@@ -25,11 +26,13 @@ from circuitmap.evidence.written_names import (
     written_code,
     written_input,
     written_line,
+    written_position,
     written_relay,
 )
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.card_writing import Fields, Value
+from circuitmap.jobs.equipment import known_equipment
 from circuitmap.jobs.part_tests import HOW as _HOW_TESTED
 from circuitmap.jobs.part_tests import check_test
 from circuitmap.jobs.typed_slips import better_told
@@ -96,7 +99,7 @@ def entry_of(platform: Platform, text: str) -> ShortLine:
 
 _ORDER = (
     "state", "zeroed", "back", "out", "read", "total", "looked", "log", "network", "scan", "codes", "relays", "inputs",
-    "tested", *FREE_TEXT,
+    "fitted", "absent", "stands", "tested", *FREE_TEXT,
 )  # fmt: skip
 """In which order an entry is written, whatever order it was typed in."""
 
@@ -104,6 +107,7 @@ EXAMPLES = {
     "total": "total 1.85A", "out": "out LIFT; BAT=0.05A", "back": "back LIFT", "network": "network CHASSIS 2.5V",
     "codes": "codes U0140 back BCM about LIFT", "scan": "scan silent LIFT unsteady SUSP",
     "log": "log floor 0.05A peak 1.2A mean 0.31A for 60min", "tested": _HOW_TESTED.partition(": ")[2],
+    "option": "option TOW", "without": "without TOW", "set": "set LIVSW on",
     "relay": "relay K4 held", "input": "input DOORD wrong", "remark": "remark it rained all night",
     "claim": "claim alternator renewed last week", "photo": "photo lift.jpg", "cause": "cause LIFT, water in its plug",
     "to-mend": "to-mend new plug X61", "until-then": "until-then F40 stays out", "mended": "mended new plug X61",
@@ -340,6 +344,21 @@ def _input(line: _Line, rest: str) -> None:
     line.put("inputs", ((find_part(line.platform, name), seen.strip()),))
 
 
+def _fitted(line: _Line, rest: str) -> None:
+    known_equipment(line.platform, names_in(rest), ())
+    line.put("fitted", tuple(names_in(rest)))
+
+
+def _absent(line: _Line, rest: str) -> None:
+    known_equipment(line.platform, (), names_in(rest))
+    line.put("absent", tuple(names_in(rest)))
+
+
+def _set(line: _Line, rest: str) -> None:
+    name, _, position = rest.replace("=", " ").partition(" ")
+    line.put("stands", (written_position(line.platform, name, position),))
+
+
 _LOG_WORDS = ("floor", "peak", "mean", "period", "for", "rose-first")
 _HANDLERS: dict[str, Callable[[_Line, str], None]] = {
     "out": _out,
@@ -351,4 +370,7 @@ _HANDLERS: dict[str, Callable[[_Line, str], None]] = {
     "tested": _tested,
     "relay": _relay,
     "input": _input,
+    "option": _fitted,
+    "without": _absent,
+    "set": _set,
 }

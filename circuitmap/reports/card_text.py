@@ -68,6 +68,10 @@ def _pieces(entry: Entry) -> Iterator[str]:
         yield "looked round, found nothing"
     yield from (f"relay {pair.name.value}: {pair.value.value}" for pair in entry.relays)
     yield from (f"input {pair.name.value}: seen {pair.value.value}" for pair in entry.inputs)
+    for names, what in ((entry.fitted, "fitted"), (entry.absent, "not fitted")):
+        if names:
+            yield f"{what}: {', '.join(t.value for t in names)}"
+    yield from (f"{pair.name.value} stands at {pair.value.value}" for pair in entry.stands)
     for pairs, what in ((entry.log, "log"), (entry.network, "network"), (entry.tested, "tested")):
         if pairs:
             yield f"{what} {', '.join(f'{p.name.value} {p.value.value}' for p in pairs)}"

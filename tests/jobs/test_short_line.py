@@ -19,6 +19,8 @@ relay CAB.K4 make
 module HEATER supply A.1 ground A.2
 module LIFT supply 1 ground 2
 network CHASSIS can members HEATER, LIFT
+option TOW
+switch DOORD positions shut, open closes 1 to case in open
 """
 
 
@@ -52,6 +54,10 @@ def van() -> Platform:
         ("codes U0140 back HEATER about LIFT", [("codes", ("U0140 back HEATER about LIFT",))]),
         ("log floor 0.05A peak 1.2A mean 0.31A period 10min",
          [("log", (("floor", "0.05A"), ("peak", "1.2A"), ("mean", "0.31A"), ("period", "10min")))]),
+        ("option TOW", [("fitted", ("TOW",))]),
+        ("without LIFT", [("absent", ("LIFT",))]),
+        ("set DOORD open", [("stands", (("DOORD", "open"),))]),
+        ("set DOORD=open", [("stands", (("DOORD", "open"),))]),
         ("remark it rained; all night", [("remark", "it rained; all night")]),
     ],
 )  # fmt: skip

@@ -40,6 +40,7 @@ ONE_OF_EACH = {
     "unsteady": "[LIFT]", "answers": "[LIFT]", "codes": "[U0140]", "relays": "{K1: open}", "inputs": "{S1: right}",
     "out": "[LIFT]", "back": "[LIFT]", "remark": "rain", "photo": "a.jpg", "claim": "a lamp", "cause": "LIFT",
     "mended": "dried", "to_mend": "seal", "until_then": "F40 out", "tested": "{LIFT feed: fine}",
+    "fitted": "[TOW]", "absent": "[TOW]", "stands": "{S1: on}",
 }  # fmt: skip
 
 

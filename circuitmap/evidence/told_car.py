@@ -1,0 +1,79 @@
+"""What a job card says of the car itself: its equipment, what was added, and how its switches stand while it is parked.
+
+It holds for all readings, whenever it was found out.
+"""
+
+from dataclasses import dataclass, field
+
+from circuitmap.evidence.car import AddedPart
+from circuitmap.evidence.card_text import Text
+from circuitmap.evidence.job_card import Entry, JobCard, Pair
+from circuitmap.evidence.written_names import written_position
+from circuitmap.failures import WrongUse
+from circuitmap.problems import Problem, Severity
+from circuitmap.wiring.names import find_part
+from circuitmap.wiring.platform import Platform
+
+
+def problem_of(failure: WrongUse | str, text: Text) -> Problem:
+    """What is wrong with a text on the card, with its place."""
+    message, advice = (failure, "") if isinstance(failure, str) else (failure.message, failure.advice)
+    return Problem("card-value", Severity.ERROR, message, text.span, advice=advice)
+
+
+@dataclass
+class ToldCar:
+    """The car as it is told; what makes no sense goes to `problems`."""
+
+    platform: Platform
+    problems: list[Problem]
+    added: list[AddedPart] = field(default_factory=list)
+    absent: list[str] = field(default_factory=list)
+    options: dict[str, bool] = field(default_factory=dict)
+    positions: dict[str, str] = field(default_factory=dict)
+
+    def told_on(self, card: JobCard) -> None:
+        """Everything that the card says of the car."""
+        self._equipment(card)
+        for pair in card.added:
+            self._added(pair)
+        for entry in card.entries:
+            if entry.struck is None:
+                self._equipment(entry)
+                for pair in entry.stands:
+                    self._stands(pair)
+
+    def _equipment(self, told: JobCard | Entry) -> None:
+        for names, is_fitted in ((told.fitted, True), (told.absent, False)):
+            for name in names:
+                if name.value in self.platform.options:
+                    self.options[name.value] = is_fitted
+                    continue
+                try:
+                    part = find_part(self.platform, name.value)
+                except WrongUse as failure:
+                    self.problems.append(problem_of(failure, name))
+                    continue
+                if not is_fitted:
+                    self.absent.append(part)
+
+    def _added(self, pair: Pair) -> None:
+        try:
+            fed_from = find_part(self.platform, pair.value.value)
+        except WrongUse as failure:
+            self.problems.append(problem_of(failure, pair.value))
+            return
+        written = f"{pair.name.value} from {pair.value.value}"
+        self.added.append(AddedPart(name=pair.name.value, fed_from=fed_from, written=written, span=pair.name.span))
+
+    def _stands(self, pair: Pair) -> None:
+        try:
+            switch, position = written_position(self.platform, pair.name.value, pair.value.value)
+            before = self.positions.setdefault(switch, position)
+            if before != position:
+                raise WrongUse(
+                    f"{switch} was at {before} in an entry before: which readings belong to which?",
+                    "One card speaks of one position. Strike what was read in the other, or begin another card.",
+                )
+        except WrongUse as failure:
+            self.problems.append(problem_of(failure, pair.value))

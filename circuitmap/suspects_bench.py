@@ -12,7 +12,14 @@ from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.evidence.tries import Try
-from circuitmap.evidence.written_names import batteries_of, removable, written_input, written_line, written_relay
+from circuitmap.evidence.written_names import (
+    batteries_of,
+    removable,
+    written_input,
+    written_line,
+    written_position,
+    written_relay,
+)
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of, reading_at, written_reading
 from circuitmap.failures import CannotRead, WrongUse
 from circuitmap.problems import Problem
@@ -41,6 +48,7 @@ class Typed(NamedTuple):
     inputs: Sequence[str] = ()
     fitted: Sequence[str] = ()
     absent: Sequence[str] = ()
+    positions: Sequence[str] = ()
     looked: bool = False
 
 
@@ -74,6 +82,7 @@ def evidence_typed(platform: Platform, typed: Typed) -> Evidence:
         inputs=tuple(written_input(platform, *_pair(text, "right")) for text in typed.inputs),
         added=tuple(_added(platform, text) for text in typed.fitted),
         absent=tuple(find_part(platform, name) for name in typed.absent),
+        positions=dict(written_position(platform, *_pair(text, "POSITION")) for text in typed.positions),
         looked=typed.looked,
     )
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 import click
 
 from circuitmap.cli.asking import FOLDER, json_option, platform_argument
-from circuitmap.cli.names import network_names, option_names, part_names
+from circuitmap.cli.names import network_names, option_names, part_names, switch_positions
 
 if TYPE_CHECKING:
     from circuitmap.diagnosis.diagnosis import Diagnosis
@@ -72,6 +72,14 @@ if TYPE_CHECKING:
     shell_complete=option_names,
     help="Equipment, or a part on the sheets, that this car does not have.",
 )
+@click.option(
+    "--set",
+    "positions",
+    multiple=True,
+    metavar="SWITCH=POS",
+    shell_complete=switch_positions,
+    help="How a switch stands on this car, if not in its first position.",
+)
 @click.option("--fitted", multiple=True, metavar='"NAME from PLACE"', help="On no sheet, fitted to this car.")
 @click.option("--card", type=FOLDER, metavar="FILE", help="A job card with the evidence in order.")
 @click.option(
@@ -102,6 +110,7 @@ def command(
     looked: bool,
     options: tuple[str, ...],
     absent: tuple[str, ...],
+    positions: tuple[str, ...],
     fitted: tuple[str, ...],
     card: Path | None,
     shelves: tuple[Path, ...],
@@ -125,7 +134,7 @@ def command(
     typed = Typed(
         readings=readings, total=total, meter=meter, resolution=resolution, silent=silent, unsteady=unsteady,
         networks=networks, unplugged=unplugged, relays=relays, inputs=inputs, fitted=fitted, absent=absent_parts,
-        looked=looked,
+        positions=positions, looked=looked,
     )  # fmt: skip
     evidence = evidence_typed(bench.platform, typed)
     problems: tuple[Problem, ...] = ()

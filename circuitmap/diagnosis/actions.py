@@ -8,7 +8,7 @@ from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.handling import Action, Doing, Handling
 from circuitmap.diagnosis.listing import Listed
 from circuitmap.evidence.network_lines import MEASURED_KINDS
-from circuitmap.wiring.parts import Fuse, Relay
+from circuitmap.wiring.parts import Fuse, Relay, Switch
 
 WORTH_A_TEST = 0.002
 """Probability below which nothing is done for a fault's own sake (judgement)."""
@@ -43,7 +43,7 @@ class Actions:
         relays = sorted({p for fault in suspects for p in self._relays(fault)})
         for relay in relays:
             actions += [hand.action("relay-volts", (relay,)), hand.action("pull-relay", (relay,), about=relay)]
-        parts = sorted({p for fault in suspects for p in (fault.part, fault.module) if hand.can_unplug(p)})
+        parts = sorted({p for fault in suspects for p in self._unplugged_for(fault) if hand.can_unplug(p)})
         for part in parts:
             actions.append(hand.action("unplug", (part,), about=part))
             feeds = hand.feeds(part)
@@ -67,6 +67,11 @@ class Actions:
         both = listed.second >= 0
         weight += np.bincount(listed.second[both], listed.weights[both], len(self.faults))
         return [self.faults[n] for n in np.flatnonzero(weight >= WORTH_A_TEST).tolist()]
+
+    def _unplugged_for(self, fault: Fault) -> tuple[str, str]:
+        """A switch is unplugged for its own contact; an input that is wrong may be so because it is open already."""
+        is_input = fault.kind == "wrong-input" and isinstance(self.platform.parts.get(fault.part), Switch)
+        return fault.module, "" if is_input else fault.part
 
     def _hangs_on(self, listed: Listed) -> frozenset[str]:
         """Everything that some current under suspicion passes through."""

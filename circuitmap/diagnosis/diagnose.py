@@ -1,6 +1,7 @@
 """From evidence to an answer: the whole of the diagnosis, as one readable function."""
 
 from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.incomplete import what_is_not_known
 from circuitmap.diagnosis.listing import listed
-from circuitmap.diagnosis.netting import Found, Netted, account_of, found_behind, looked_again, netted
+from circuitmap.diagnosis.netting import Found, Netted, account_of, found_behind, looked_again, more_than_found, netted
 from circuitmap.diagnosis.next_test import NextTests, next_tests
 from circuitmap.diagnosis.observing import (
     Seen,
@@ -35,6 +36,7 @@ from circuitmap.diagnosis.reasons import Arguments
 from circuitmap.diagnosis.sightings import CurrentSighting, Sighting
 from circuitmap.diagnosis.tables import Table, table_alone, tables_of
 from circuitmap.diagnosis.trying import Tried, normal_up_to, tries_seen
+from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, worlds_of
 from circuitmap.diagnosis.weighing import Together, Weighing, weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.wiring.fitting import Fitting
@@ -54,9 +56,60 @@ def diagnose(
     `experience` are the causes of earlier jobs, if they are to count.
     The same evidence gives the same answer, in whatever order it was written down.
     """
-    ready = prepared_for(circuit, fitting or {}, evidence)
-    parked, tree = ready.parked, ready.tree
-    nets = netted(evidence.readings, tree, ready.routes)
+    ready, nets, faults, sightings, tried, weighing = _case(circuit, evidence, fitting or {}, experience)
+    classes = classes_of(weighing, faults)
+    apart = _apart(weighing.tables, sightings, len(weighing.odds))
+    rows = _rows(classes, faults, weighing, apart, sightings, nets)
+    answer = Diagnosis(
+        something_wrong=min(weighing.something_wrong, SURE_ENOUGH),
+        two_faults=min(weighing.two_faults, SURE_ENOUGH),
+        rows=rows,
+        parts=_parts(weighing, faults),
+        subjects=_subjects(weighing, faults),
+        tests=_tests(ready, nets, faults, weighing, evidence, _rereads(weighing, sightings, apart, nets)),
+        account=account_of(nets),
+        netted=nets,
+        tried=tuple(tried),
+        contradictions=nets.contradictions,
+        incomplete=what_is_not_known(ready.parked, nets, tried, rows, evidence.lines),
+        misfits=_misfits(weighing, classes, sightings, apart),
+        faults=faults,
+        dead=dead_and_drawing(ready.parked, ready.tree, nets),
+    )
+    facts = facts_to_ask(ready.parked, answer)
+    if not facts:
+        return answer
+
+    def asked(world: Evidence) -> Weighed:
+        its = _case(circuit, world, fitting or {}, experience)
+        return Weighed(its.weighing, _subjects(its.weighing, its.faults), its.faults)
+
+    return answer._replace(worlds=worlds_of(facts, evidence, asked))
+
+
+def posterior_and_next_test(
+    circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None
+) -> tuple[Weighing, NextTests]:
+    """Only the weights of all explanations and the next test: what has to be done again after each reading."""
+    ready, nets, faults, sightings, _, weighing = _case(circuit, evidence, fitting or {}, None)
+    apart = _apart(weighing.tables, sightings, len(weighing.odds))
+    return weighing, _tests(ready, nets, faults, weighing, evidence, _rereads(weighing, sightings, apart, nets))
+
+
+class _Case(NamedTuple):
+    """The readings as they were weighed on one car."""
+
+    ready: Prepared
+    nets: Netted
+    faults: tuple[Fault, ...]
+    sightings: list[Sighting]
+    tried: list[Tried]
+    weighing: Weighing
+
+
+def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> _Case:
+    ready = prepared_for(circuit, fitting, evidence)
+    nets = netted(evidence.readings, ready.tree, ready.routes)
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
     faults = (*ready.faults, *none_of_these(nets))
     joint, together = _after(ready, len(faults))
@@ -64,48 +117,10 @@ def diagnose(
     sightings, tried = _sightings(evidence, nets, everyone, ready)
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
-    tables = tables_of(sightings, len(everyone))
-    odds = np.array([fault.odds for fault in everyone])
-    weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
-    classes = classes_of(weighing, faults)
-    account = account_of(nets)
-    parts = _parts(weighing, faults)
-    apart = _apart(tables, sightings, len(everyone))
-    rows = _rows(classes, faults, weighing, apart, sightings, nets)
-    return Diagnosis(
-        something_wrong=min(weighing.something_wrong, SURE_ENOUGH),
-        two_faults=min(weighing.two_faults, SURE_ENOUGH),
-        rows=rows,
-        parts=parts,
-        subjects=_subjects(weighing, faults),
-        tests=_tests(ready, nets, faults, weighing, evidence, _rereads(weighing, sightings, apart, nets)),
-        account=account,
-        netted=nets,
-        tried=tuple(tried),
-        contradictions=nets.contradictions,
-        incomplete=what_is_not_known(parked, nets, tried, rows, evidence.lines),
-        misfits=_misfits(weighing, classes, sightings, apart),
-        faults=faults,
-        dead=dead_and_drawing(parked, tree, nets),
-    )
-
-
-def posterior_and_next_test(
-    circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None
-) -> tuple[Weighing, NextTests]:
-    """Only the weights of all explanations and the next test: what has to be done again after each reading."""
-    ready = prepared_for(circuit, fitting or {}, evidence)
-    nets = netted(evidence.readings, ready.tree, ready.routes)
-    nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
-    faults = (*ready.faults, *none_of_these(nets))
-    joint, together = _after(ready, len(faults))
-    everyone = (*faults, *joint)
-    sightings, _ = _sightings(evidence, nets, everyone, ready)
     odds = np.array([fault.odds for fault in everyone])
     tables = tables_of(sightings, len(everyone))
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
-    apart = _apart(tables, sightings, len(everyone))
-    return weighing, _tests(ready, nets, faults, weighing, evidence, _rereads(weighing, sightings, apart, nets))
+    return _Case(ready, nets, faults, sightings, tried, weighing)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
@@ -224,6 +239,7 @@ def _tests(
         max(account.left, 0.0) if account is not None else None,
         {s.place: max(s.amps, 0.0) + s.error for s in nets.segments if s.amps is not None},
         {behind_place: behind.error for behind_place, behind in found.items()},
+        more_than_found(nets, tree, found),
     )  # fmt: skip
     predictions = Predictions(ready.expectations, faults, explanations, setting, rereads)
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]

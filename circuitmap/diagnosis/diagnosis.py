@@ -68,10 +68,23 @@ class Misfit(NamedTuple):
     decibans: float
 
 
+class World(NamedTuple):
+    """The car as it may be in what nobody said, and what it would be about then. `fitting` and `positions` are how it
+    was taken, by the name of an option or a switch; `probability` is that of this among the worlds that were weighed;
+    `joins` are parts that would join two batteries of which one charges the other."""
+
+    fitting: tuple[tuple[str, bool], ...]
+    positions: tuple[tuple[str, str], ...]
+    probability: float
+    subject: Subject
+    joins: tuple[str, ...] = ()
+
+
 class Diagnosis(NamedTuple):
     """`something_wrong` is the probability that the draw is not normal; all others are given that it is not.
     `account` is the balance sheet; None without a total. `dead` are fuses that draw although nothing should feed
-    them."""
+    them; `worlds` what it would be if something nobody said were so or otherwise, where that matters, likeliest first.
+    """
 
     something_wrong: float
     two_faults: float
@@ -87,6 +100,7 @@ class Diagnosis(NamedTuple):
     misfits: tuple[Misfit, ...]
     faults: tuple[Fault, ...] = ()
     dead: tuple[DeadPlace, ...] = ()
+    worlds: tuple[World, ...] = ()
 
     @property
     def nothing_fits(self) -> bool:

@@ -6,7 +6,7 @@ from typing import Literal, NamedTuple
 from circuitmap.diagnosis.hands_off import cautions_for, hands_off_parts
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.evidence.fuse_drop import cold_resistance
-from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part
+from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Switch
 
 Doing = Literal[
     "look", "read-fuse", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug", "plug", "connector",
@@ -112,6 +112,8 @@ class Handling:
 
     def can_unplug(self, name: str) -> bool:
         part = self.platform.parts.get(name)
+        if isinstance(part, Switch):
+            return not part.is_key and name not in self.never
         return isinstance(part, Load) and name not in self.never and part.kind not in ("starter",)
 
     def may_pull(self, fuse: str) -> bool:

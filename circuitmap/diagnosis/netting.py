@@ -206,6 +206,27 @@ def found_behind(result: Netted, tree: PlaceTree) -> dict[str, Found]:
     return found
 
 
+def more_than_found(result: Netted, tree: PlaceTree, found: Mapping[str, Found]) -> dict[str, float]:
+    """For each place that was not read and has something found behind it, in A: how much more than that its reading
+    may show, one standard deviation of the meters included. Above it a reading was taken, and what was read beside it
+    passes elsewhere."""
+    more = {}
+    for place, behind in found.items():
+        above = nearest((p for p in tree.above(place) if p != place), result.readings)
+        if above is None or result.readings[above].amps is None or tree.is_dead(place):
+            continue
+        beside = [
+            reading
+            for other, reading in result.readings.items()
+            if reading.amps is not None
+            and place not in tree.above(other)
+            and nearest((p for p in tree.above(other) if p != other), result.readings) == above
+        ]
+        at_most = _segment(above, result.readings[above], beside)
+        more[place] = max((at_most.amps or 0.0) - behind.amps, 0.0) + at_most.error / 2.0
+    return more
+
+
 class Account(NamedTuple):
     """In A: the total, what of it the readings behind the batteries account for, what is left, and by how much the
     meters can be off."""

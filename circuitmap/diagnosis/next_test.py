@@ -1,6 +1,6 @@
 """The test to do next: what it is expected to tell about the part to mend, for each minute it takes."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -10,8 +10,11 @@ from circuitmap.diagnosis.actions import Actions
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.handling import Action
 from circuitmap.diagnosis.information import entropy, expected_bits, group_numbers
+from circuitmap.diagnosis.leading_part import goes_to, leading_fault, settles, with_one_more
 from circuitmap.diagnosis.listing import Listed
+from circuitmap.diagnosis.planned import Branch, PlannedTest, tells_parts_apart
 from circuitmap.diagnosis.predicting import Predictions
+from circuitmap.diagnosis.shares import Shares
 
 Array = NDArray[np.float64]
 
@@ -30,39 +33,11 @@ DECISIVE = 2.0
 """A test that tells so many times what each of the choices does is one of them, however long it takes (judgement)."""
 LEAST_FOUND = 0.08
 """Chance of finding it by looking, below which it is not proposed (judgement)."""
+MOST_TO_LOOK_FOR = 3
 MEND_AT = 0.95
 """Probability of one part from which on it is proven (out, in, out) rather than looked for any further."""
 
 NotWorth = Literal["more-fuses", "clamp", "network-line"]
-
-
-class Branch(NamedTuple):
-    """One outcome: its probability, and the part it would point to with that part's probability then; so too what it
-    would all be about."""
-
-    outcome: str
-    probability: float
-    part: str
-    then: float
-    about: str = ""
-    about_then: float = 0.0
-
-
-class PlannedTest(NamedTuple):
-    """`bits` about the part to mend; `branches` are what is expected, written down before it is done. `found` are the
-    A that were read behind the place that it reads; `ends` the A, beyond those, below which it counts as nothing and
-    from which on as most."""
-
-    action: Action
-    bits: float
-    branches: tuple[Branch, ...]
-    found: float = 0.0
-    ends: tuple[float, float] = (0.0, 0.0)
-
-    @property
-    def worth(self) -> float:
-        """Bits a minute."""
-        return self.bits / self.action.minutes
 
 
 class NextTests(NamedTuple):
@@ -80,10 +55,9 @@ def next_tests(
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations."""
     parts = listed.parts_of(faults)
-    by_part, by_about = _Shares(parts), _Shares(listed.abouts_of(faults))
+    by_part, by_about = Shares(parts), Shares(listed.abouts_of(faults))
     candidates = actions.all(listed, predictions.setting.measured, lines, predictions.doubtful())
     scored = _scored(candidates, predictions, listed.weights, parts)
-    choices = _total_first(_chosen(scored), scored, predictions)
     best_by_kind: dict[str, float] = {}
     for action, bits, _, _ in scored:
         best_by_kind[action.doing] = max(best_by_kind.get(action.doing, 0.0), bits)
@@ -91,13 +65,22 @@ def next_tests(
         ("read-fuse", "more-fuses"), ("clamp", "clamp"), ("network-line", "network-line"),
     )  # fmt: skip
     not_worth = tuple(name for doing, name in doings if best_by_kind.get(doing, 1.0) < HARDLY)
-    planned = tuple(
-        PlannedTest(
-            action, bits, _branches(names, chances, listed.weights, by_part, by_about), ends=predictions.ends_at(action)
-        )
-        for action, bits, names, chances in choices
-    )
-    return NextTests(planned, predictions.setting.normal_up_to, not_worth, _to_mend(listed.weights, parts))
+
+    def planned(one: _Scored) -> PlannedTest:
+        action, bits, names, chances = one
+        branches = _branches(names, chances, listed.weights, by_part, by_about)
+        shows = predictions.shown_by_looking(MOST_TO_LOOK_FOR) if action.doing == "look" else ()
+        return PlannedTest(action, bits, branches, ends=predictions.ends_at(action), look_for=shows)
+
+    chosen = _total_first(_chosen(scored, lambda one: tells_parts_apart(planned(one))), scored, predictions)
+    choices = [planned(one) for one in chosen]
+    lead = leading_fault(listed, faults)
+    if lead is not None and not any(settles(test, lead) for test in choices):
+        own = [one for one in scored if goes_to(one[0], lead)]
+        if own:
+            best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))
+            choices = with_one_more(choices, planned(best), CHOICES)
+    return NextTests(tuple(choices), predictions.setting.normal_up_to, not_worth, _to_mend(listed.weights, parts))
 
 
 _Scored = tuple[Action, float, tuple[str, ...], Array]
@@ -130,8 +113,9 @@ def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array
     return float(max(entropy(before) - missed * entropy(after), 0.0)) if missed > 0.0 else float(entropy(before))
 
 
-def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
-    """Best bits a minute, no two that would split the suspects alike, and one that unplugs nothing."""
+def _chosen(scored: Sequence[_Scored], tells: Callable[[_Scored], bool]) -> list[_Scored]:
+    """Best bits a minute, no two that would split the suspects alike, one that unplugs nothing; beside the best only
+    what tells parts apart."""
     ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts))
     if ranked:
         first = best_by_the_minute([s[1] for s in ranked], [s[0].minutes for s in ranked])
@@ -144,7 +128,8 @@ def _chosen(scored: Sequence[_Scored]) -> list[_Scored]:
             break
         if chosen and candidate[0].is_invasive and candidate[1] < LEAST_INVASIVE:
             continue
-        if not any(_alike(candidate, other) or candidate[0].sort == other[0].sort for other in chosen):
+        like_another = any(_alike(candidate, other) or candidate[0].sort == other[0].sort for other in chosen)
+        if not like_another and (not chosen or tells(candidate)):
             chosen.append(candidate)
     most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)
     if most is not None and all(most[1] >= DECISIVE * s[1] for s in chosen):
@@ -178,7 +163,7 @@ def _alike(one: _Scored, other: _Scored) -> bool:
 
 
 def _branches(
-    names: tuple[str, ...], chances: Array, weights: Array, by_part: "_Shares", by_about: "_Shares"
+    names: tuple[str, ...], chances: Array, weights: Array, by_part: Shares, by_about: Shares
 ) -> tuple[Branch, ...]:
     found = []
     for n, name in enumerate(names):
@@ -186,23 +171,6 @@ def _branches(
         chance = float(mass.sum()) / float(weights.sum())
         found.append(Branch(name, chance, *by_part.largest(mass), *by_about.largest(mass)))
     return tuple(found)
-
-
-class _Shares:
-    """What each explanation is counted under; one with two faults under both."""
-
-    def __init__(self, groups: Sequence[frozenset[str]]) -> None:
-        self.known = sorted(set().union(*groups))
-        number = {name: n for n, name in enumerate(self.known)}
-        self.rows = np.array([row for row, its in enumerate(groups) for _ in its], dtype=np.intp)
-        self.columns = np.array([number[name] for its in groups for name in its], dtype=np.intp)
-
-    def largest(self, mass: Array) -> tuple[str, float]:
-        """The name with most of this mass, and its share."""
-        in_all = float(mass.sum())
-        shares = np.bincount(self.columns, mass[self.rows], len(self.known))
-        best = int(np.argmax(shares.round(12)))
-        return self.known[best], float(shares[best]) / in_all if in_all > 0.0 else 0.0
 
 
 def _to_mend(weights: Array, parts: Sequence[frozenset[str]]) -> str:

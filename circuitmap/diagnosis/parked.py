@@ -1,7 +1,9 @@
 """The vehicle parked, asleep and sound, and what any change to it brings: evaluated once and kept."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from functools import cached_property
+from types import MappingProxyType
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
@@ -24,13 +26,20 @@ class Woken(NamedTuple):
 
 
 class Parked:
-    """`absent` are parts that a sheet shows and this car lacks. Outputs on request are off: nobody asked for them."""
+    """`absent` are parts that a sheet shows and this car lacks, `positions` how switches stand on it where that is not
+    their first position. Outputs on request are off: nobody asked for them."""
 
-    def __init__(self, circuit: Circuit, fitting: Fitting, absent: frozenset[str] = frozenset()) -> None:
+    def __init__(
+        self,
+        circuit: Circuit,
+        fitting: Fitting,
+        absent: frozenset[str] = frozenset(),
+        positions: Mapping[str, str] = MappingProxyType({}),
+    ) -> None:
         self.circuit, self.fitting, self.absent = circuit, fitting, absent
         self.platform = circuit.platform
         self.plan = plan_of(circuit)
-        self.state = VehicleState(fitting=fitting, unplugged=absent)
+        self.state = VehicleState(fitting=fitting, unplugged=absent, switches=dict(positions))
         self.powered = self.evaluated(self.state)
         self.ways = Ways(self.powered)
         self.asleep = asleep_in(self.powered, self.ways)

@@ -32,6 +32,8 @@ DOUBTFUL = 0.10
 """Chance that a reading is real after all, from which on it is worth a second look (judgement)."""
 SURELY_MISREAD = 0.02
 """Chance of so little above a place, below which the reading there was rather a slip (judgement)."""
+LEAST_SEEN = 0.01
+"""Chance that a look finds it, below which it is not told what to look for (judgement)."""
 LEAST_READ = 0.012
 """What a fuse reading hides where nothing is known of the fuse, in A."""
 READ_OUTCOMES = ("quiet", "some", "most")
@@ -41,7 +43,8 @@ class Setting(NamedTuple):
     """What a try is measured by: the place that stays on the meter, its current in A, what counts as normal there, the
     display step, and the places measured so far. `shown` are the currents read at fuses; `missing` what of the
     current was not found yet; `room` how much more than was found behind it each measured place can carry, its
-    meters' error included; `unsure` by how much what was found behind a place can be off."""
+    meters' error included; `unsure` by how much what was found behind a place can be off; `at_most` how much more than
+    that such a place can show, given what was read above and beside it."""
 
     place: str
     was: float
@@ -52,6 +55,7 @@ class Setting(NamedTuple):
     missing: float | None = None
     room: Mapping[str, float] = MappingProxyType({})
     unsure: Mapping[str, float] = MappingProxyType({})
+    at_most: Mapping[str, float] = MappingProxyType({})
 
 
 class Reread(NamedTuple):
@@ -140,6 +144,18 @@ class Predictions:
             chance[n] = seen_by_looking(self.faults[n])
         return np.asarray(1.0 - (1.0 - chance[self._first]) * (1.0 - chance[self._second]))
 
+    def shown_by_looking(self, most: int) -> tuple[Fault, ...]:
+        """The faults that a look is likeliest to find, each part once."""
+        weight = np.bincount(self._first, self.listed.weights, len(self.faults) + 1)
+        weight += np.bincount(self._second, self.listed.weights, len(self.faults) + 1)
+        found = {n: float(weight[n]) * seen_by_looking(self.faults[n]) for n in self.numbers}
+        least = LEAST_SEEN * float(self.listed.weights.sum())
+        by_part: dict[str, Fault] = {}
+        for n in sorted(found, key=lambda n: (-round(found[n], 12), n)):
+            if found[n] >= least:
+                by_part.setdefault(self.faults[n].part, self.faults[n])
+        return tuple(by_part.values())[:most]
+
     def _two_ways(self, seen: Mapping[int, float], otherwise: float) -> Array:
         chance = np.full(len(self.faults) + 1, otherwise)
         for number, its in seen.items():
@@ -191,7 +207,9 @@ class Predictions:
         chances = (1.0 - SLIP) * chances + SLIP / 3.0
         every = np.repeat(chances[: len(places), None], len(first), axis=1)
         every[touched] = chances[len(places) :]
-        return _where(touched, every[:, self._as])
+        # Where the meters' error swallows all that may be there, reading it tells nothing.
+        room = ends[2] > hidden
+        return _where(touched & room[:, None], every[:, self._as])
 
     def ends_at(self, action: Action) -> tuple[float, float]:
         """For a reading, the A below which it counts as nothing, and from which on as most; else nothing."""
@@ -203,6 +221,8 @@ class Predictions:
         return hidden, max(0.5 * missing, 2.0 * hidden)
 
     def _room_at(self, place: str) -> float:
+        if place in self.setting.at_most:
+            return self.setting.at_most[place]
         above = nearest(self.know.tree.above(place), self.setting.room)
         return inf if above is None or self.know.tree.is_dead(place) else self.setting.room[above]
 

@@ -44,7 +44,7 @@ class Prepared:
         return self._without[out]
 
 
-_Key = tuple[frozenset[tuple[str, bool]], tuple[str, ...], tuple[tuple[str, str], ...]]
+_Key = tuple[frozenset[tuple[str, bool]], tuple[str, ...], tuple[tuple[str, str], ...], frozenset[tuple[str, str]]]
 
 
 def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prepared:
@@ -52,11 +52,11 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     its_fitting = {**fitting, **evidence.options}
     absent = tuple(sorted(set(evidence.absent)))
     added = tuple(dict.fromkeys((part.name, part.fed_from) for part in evidence.added))
-    key: _Key = (frozenset(its_fitting.items()), absent, added)
+    key: _Key = (frozenset(its_fitting.items()), absent, added, frozenset(evidence.positions.items()))
     kept: dict[_Key, Prepared] = circuit.__dict__.setdefault("_prepared_diagnosis", {})
     found = kept.get(key)
     if found is None:
-        parked = Parked(circuit, its_fitting, frozenset(absent))
+        parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions)
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
         tree = PlaceTree(parked)

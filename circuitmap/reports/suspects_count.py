@@ -4,9 +4,12 @@ from collections.abc import Iterator
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.netting import Account, accounts_of
-from circuitmap.reports.paragraphs import shortened
+from circuitmap.reports.paragraphs import joined, shortened
 from circuitmap.reports.suspects_unknown import contradiction_sentences
 from circuitmap.reports.suspects_why import ampere, drawn_at, total_is_fine
+from circuitmap.wiring.platform import Platform
+
+MOST_JOINING = 4
 
 
 def total_is_contradicted(diagnosis: Diagnosis) -> bool:
@@ -70,3 +73,20 @@ def seen_so_far(diagnosis: Diagnosis) -> str:
 
 def is_a_total(diagnosis: Diagnosis, place: str) -> bool:
     return any(reading.place == place for reading in diagnosis.netted.totals)
+
+
+def _with_description(platform: Platform, name: str) -> str:
+    described = platform.parts[name].description
+    return f"{name} ({described})" if described else name
+
+
+def between_sentences(platform: Platform, diagnosis: Diagnosis) -> Iterator[str]:
+    """Where one battery charges the other: how much goes across, and what could join the two."""
+    joins = list(dict.fromkeys(name for world in diagnosis.worlds for name in world.joins))
+    joins = joins or [f.part for f in diagnosis.faults if any(flow.key[2] == "between" for flow in f.brings)]
+    giving = [reading.place for reading in diagnosis.netted.totals]
+    for taking in diagnosis.netted.charging:
+        amps = ampere(abs(taking.amps or 0.0), total_is_fine(diagnosis))
+        parts = [_with_description(platform, name) for name in joins if name in platform.parts]
+        could = f": {joined(parts[:MOST_JOINING], 'or')}" if parts else ""
+        yield f"{amps} of it goes from {joined(giving)} into {taking.place}. Look at what joins the two{could}."

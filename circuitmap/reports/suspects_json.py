@@ -2,11 +2,11 @@
 
 from typing import Any
 
-from circuitmap.diagnosis.diagnosis import Diagnosis, Row
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row, World
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.netting import Contradiction, accounts_of
-from circuitmap.diagnosis.next_test import PlannedTest
 from circuitmap.diagnosis.observing import Seen
+from circuitmap.diagnosis.planned import PlannedTest
 from circuitmap.reports.fault_words import fault_words
 from circuitmap.reports.feed_words import with_words
 from circuitmap.reports.suspects_no_draw import NoDraw, no_draw_of
@@ -24,6 +24,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "classes": [_class(platform, diagnosis, row) for row in diagnosis.rows[:top]],
         "parts": [{"part": part.part, "probability": _rounded(part.probability)} for part in diagnosis.parts[:top]],
         "subjects": [{"about": s.about, "probability": _rounded(s.probability)} for s in diagnosis.subjects[:top]],
+        "not_said": [_world(world) for world in diagnosis.worlds],
         "no_draw": _no_draw(no_draw),
         "tests": [_test(test) for test in diagnosis.tests.choices if no_draw is None],
         "not_worth": list(diagnosis.tests.not_worth),
@@ -107,6 +108,16 @@ def _fault(platform: Platform, fault: Fault) -> dict[str, Any]:
     }
 
 
+def _world(world: World) -> dict[str, Any]:
+    return {
+        "options": dict(world.fitting),
+        "positions": dict(world.positions),
+        "probability": _rounded(world.probability),
+        "about": world.subject.about,
+        "then": _rounded(world.subject.probability),
+    }
+
+
 def _no_draw(its: NoDraw | None) -> dict[str, Any] | None:
     if its is None:
         return None
@@ -128,6 +139,7 @@ def _test(test: PlannedTest) -> dict[str, Any]:
         "bits": _rounded(test.bits),
         "invasive": test.action.is_invasive,
         "cautions": list(test.action.cautions),
+        "look_for": [fault.part for fault in test.look_for],
         "outcomes": [
             {
                 "outcome": branch.outcome,

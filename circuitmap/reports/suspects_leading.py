@@ -1,9 +1,16 @@
 """Which explanation leads the answer."""
 
+from collections.abc import Sequence
+
 from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Row, Subject
+from circuitmap.diagnosis.planned import LEAST_TOLD
 
 LIKELY = 0.5
 """Below this nothing is called the answer."""
+SURE = 0.9
+"""From here on what it is is said outright."""
+TELLS_APART = 0.75
+"""Probability of a part after an outcome, from which on that outcome tells it from others."""
 
 
 def row_of_answer(diagnosis: Diagnosis) -> Row | None:
@@ -24,6 +31,11 @@ def row_of(diagnosis: Diagnosis, subject: Subject) -> Row | None:
     return None
 
 
+def is_open(diagnosis: Diagnosis) -> bool:
+    """Nothing is called the answer yet: nothing is likely enough, or it hangs on what was not said of the car."""
+    return diagnosis.subjects[0].probability < LIKELY or bool(diagnosis.worlds)
+
+
 def first_part(subject: Subject) -> PartChance:
     return subject.parts[0]
 
@@ -37,3 +49,23 @@ def is_two(diagnosis: Diagnosis) -> bool:
 def tied_for_first(subject: Subject) -> list[PartChance]:
     """The parts of a subject that nothing puts behind the first."""
     return [part for part in subject.parts if part.probability >= 0.98 * subject.parts[0].probability]
+
+
+def beside_the_first(diagnosis: Diagnosis) -> list[PartChance]:
+    """Other parts, as likely nearly, that no reading tells from the first one."""
+    row = row_of_answer(diagnosis)
+    if row is None or is_two(diagnosis):
+        return []
+    known = {part.part: part for part in diagnosis.parts}
+    tied = {part.part for part in tied_for_first(diagnosis.subjects[0])}
+    names = [diagnosis.faults[n].part for rival in row.level_with for n in rival.members[0]]
+    return [known[name] for name in dict.fromkeys(names) if name in known and name not in tied]
+
+
+def telling_apart(diagnosis: Diagnosis, parts: Sequence[PartChance]) -> int:
+    """The number, from 1, of the next test that leaves one of these parts nearly alone; 0 where none does."""
+    names = {part.part for part in parts}
+    for number, test in enumerate(diagnosis.tests.choices, start=1):
+        if any(b.part in names and b.then >= TELLS_APART for b in test.branches if b.probability >= LEAST_TOLD):
+            return number
+    return 0

@@ -1,24 +1,20 @@
 """The next test in words: what to do, where, how long, what it would show, what to take care of."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.handling import Action
-from circuitmap.diagnosis.next_test import Branch, PlannedTest
+from circuitmap.diagnosis.planned import WORTH_NAMING, Branch, PlannedTest
 from circuitmap.reports.chance_words import chance
-from circuitmap.reports.fault_words import line_words, network_words, short_part_words
+from circuitmap.reports.fault_words import control_wires, network_words, short_part_words
 from circuitmap.reports.paragraphs import joined, wrapped
 from circuitmap.reports.part_words import in_full, rating
-from circuitmap.reports.suspects_why import ampere, total_is_fine
-from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse
+from circuitmap.reports.suspects_look import PROVES, look_words
+from circuitmap.reports.suspects_outcomes import seen_words, told_branches
+from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse, Part
 from circuitmap.wiring.platform import Platform
 
-LEAST_FOUND = 0.005
-"""A; less is nothing on a clamp."""
-WORTH_SAYING = 0.35
-"""A part less likely than this after an outcome is not named: it would not be the one to go to."""
-LEAST_TOLD = 0.05
-"""An outcome less likely than this is not told: a slip, more likely than not."""
+CONTROL_WIRE = "control wire of "
 
 
 def action_words(platform: Platform, action: Action) -> str:
@@ -26,7 +22,7 @@ def action_words(platform: Platform, action: Action) -> str:
     parts = action.parts
     match action.doing:
         case "look":
-            return "Look round first, no tool: what was added, a lamp that burns, a part that is warm."
+            return "Look round, no tool."
         case "read-fuse":
             fuse = platform.parts[parts[0]]
             size = f" ({rating(fuse)})" if isinstance(fuse, Fuse) else ""
@@ -97,40 +93,10 @@ def _leg_words(platform: Platform, name: str) -> str:
 
 
 def time_words(action: Action) -> str:
-    """`2 min + 10 wait`; the risk of waking is in the choice, not in the time."""
+    """`2 min + 10 min to settle`; the risk of waking is in the choice, not in the time."""
     hands = max(1.0, action.hands_and_reach)
-    wait = f" + {action.wait:.0f} wait" if action.wait else ""
+    wait = f" + {action.wait:.0f} min to settle" if action.wait else ""
     return f"{hands:.0f} min{wait}"
-
-
-def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
-    """What would be seen."""
-    was = diagnosis.account.total if diagnosis.account is not None else None
-    fine = total_is_fine(diagnosis)
-    match outcome:
-        case "normal":
-            return f"down to {ampere(diagnosis.tests.normal_up_to, fine)} or less"
-        case "down":
-            return "down, but not to normal"
-        case "stays":
-            return f"still about {ampere(was, fine)}" if was is not None else "no change"
-        case "quiet":
-            if test.found > LEAST_FOUND:
-                return f"about {ampere(test.found, fine)}, as found behind it"
-            return f"nothing (under {ampere(test.ends[0], fine)})"
-        case "some":
-            return f"{_from(test.found + test.ends[0], fine)} to {ampere(test.found + test.ends[1], fine)}"
-        case "most":
-            return f"{ampere(test.found + test.ends[1], fine)} or more"
-        case "found":
-            return "found: that is it"
-        case "held":
-            return "the coil has volts: something still drives it"
-        case "stuck":
-            return "no volts at the coil, yet the contact is closed"
-        case "open":
-            return "neither"
-    return outcome
 
 
 def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTest, width: int) -> list[str]:
@@ -140,27 +106,18 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     if diagnosis.account is None and _is_total(platform, test.action):
         says = "Says whether there is a draw at all, and how much there is to find."
         return [*lines, *wrapped(says, " " * 6, None, width)]
-    branches = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
-    shown = [_seen_words(platform, diagnosis, test, branch.outcome) for branch in branches]
+    if test.look_for:
+        lines += wrapped(f"Look for: {look_words(platform, test.look_for)}.", " " * 6, None, width)
+    branches = told_branches(test)
+    shown = [seen_words(platform, diagnosis, test, branch.outcome) for branch in branches]
     room = min(max(map(len, shown), default=0), 46)
     for words, branch in zip(shown, branches, strict=True):
         start = f"      {words.ljust(room)}  ({chance(branch.probability)})  "
         to = _points_to(platform, test.action, branch, branches)
         lines += wrapped(to, start, " " * 10, width) if to else [start.rstrip()]
-    remark = _remark(platform, test.action)
-    if remark:
+    for remark in _remarks(platform, test.action, branches):
         lines += wrapped(remark, "      ", "      ", width)
     return lines
-
-
-def _seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
-    if test.action.doing == "network-line":
-        return line_words(platform, test.action.parts[0], outcome)
-    return outcome_words(diagnosis, test, outcome)
-
-
-def _from(amps: float, fine: bool) -> str:
-    return ampere(amps, fine).partition(" ")[0]
 
 
 def _is_total(platform: Platform, action: Action) -> bool:
@@ -170,25 +127,40 @@ def _is_total(platform: Platform, action: Action) -> bool:
 
 def _points_to(platform: Platform, action: Action, branch: Branch, branches: Sequence[Branch]) -> str:
     then = ""
-    if branch.then >= WORTH_SAYING:
+    if branch.then >= WORTH_NAMING:
         then = f"then {short_part_words(platform, branch.part)} ({chance(branch.then)})"
-    elif branch.about_then >= WORTH_SAYING:
+    elif branch.about_then >= WORTH_NAMING:
         then = f"then {_about_words(platform, branch.about)} ({chance(branch.about_then)})"
     if branch.outcome == "stays" and action.about and branch.part != action.about:
         return f"not {action.about}{': ' if then else ''}{then}"
-    return "" if branch.outcome == "found" else then
+    if branch.outcome == "found":
+        return "prove it: out, in, out"
+    return then or "still open: read on"
 
 
 def _about_words(platform: Platform, about: str) -> str:
     return network_words(platform, about) if about in platform.networks else short_part_words(platform, about)
 
 
-def _remark(platform: Platform, action: Action) -> str:
+def _remarks(platform: Platform, action: Action, branches: Sequence[Branch]) -> Iterator[str]:
+    if action.doing == "look":
+        yield PROVES
     if action.doing == "pull-fuses" and len(action.parts) > 1 and action.about:
-        return f"Not one alone: the other feeds {action.about}, too."
+        yield f"Not one alone: the other feeds {action.about}, too."
     if action.doing == "network-line" and platform.networks[action.parts[0]].kind == "lin":
         low = "Near 0 V it is shorted to ground or has no supply, which says nothing of sleeping"
-        return f"{low} (common practice, no source)."
+        yield f"{low} (common practice, no source)."
     if action.doing == "inputs":
-        return "This wakes the car: wait again before the next reading."
-    return ""
+        yield "This wakes the car: wait again before the next reading."
+    stays = next((b.part for b in branches if b.outcome == "stays" and b.then >= WORTH_NAMING), "")
+    relay = platform.parts.get(stays.removeprefix(CONTROL_WIRE))
+    if action.doing == "unplug" and stays.startswith(CONTROL_WIRE) and relay is not None:
+        yield (
+            f"If it stays, {action.parts[0]} still unplugged: take {relay.name} out and test its control wire to "
+            f"ground (ohms, nothing fed on it){_wires(platform, relay)}. Near 0 ohms it is rubbed through."
+        )
+
+
+def _wires(platform: Platform, relay: Part) -> str:
+    wires = control_wires(platform, relay)
+    return f": {wires.removeprefix('wires at its coil: ')}" if wires else ""

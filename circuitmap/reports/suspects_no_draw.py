@@ -106,7 +106,7 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
 
 def no_draw_next(platform: Platform, diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     """What is worth doing, in the order in which nothing spoils what comes after it."""
-    lines = ["NEXT (nothing to hunt for)"]
+    lines = ["NEXT (to show that nothing draws)"]
     for number, step in enumerate(_steps(platform, diagnosis, its), start=1):
         lines += wrapped(step.does, f" {number}  ", "    ", width)
         lines += [f"     {line}" for line in table(step.outcomes, width - 5)]

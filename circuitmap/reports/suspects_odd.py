@@ -5,7 +5,7 @@ from circuitmap.diagnosis.observing import Seen
 from circuitmap.reports.feed_words import with_words
 from circuitmap.reports.paragraphs import joined, section, wrapped
 from circuitmap.reports.suspects_count import is_a_total, seen_so_far
-from circuitmap.reports.suspects_leading import LIKELY, row_of_answer
+from circuitmap.reports.suspects_leading import is_open, row_of_answer
 from circuitmap.reports.suspects_why import ampere, drawn_at, total_is_fine
 from circuitmap.wiring.platform import Platform
 
@@ -18,7 +18,7 @@ def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
     row = row_of_answer(diagnosis)
     faults = row.faults[0] if row is not None else ()
     through = {place for fault in faults for flow in fault.brings for place in flow.way.places}
-    sure = bool(diagnosis.subjects) and diagnosis.subjects[0].probability >= LIKELY and not diagnosis.nothing_fits
+    sure = bool(diagnosis.subjects) and not is_open(diagnosis) and not diagnosis.nothing_fits
     said = []
     for dead in diagnosis.dead:
         if sure and dead.place in through:

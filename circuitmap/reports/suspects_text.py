@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from circuitmap.diagnosis.diagnosis import Diagnosis, Row, Subject
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.netting import accounts_of
 from circuitmap.diagnosis.next_test import NotWorth
 from circuitmap.diagnosis.observing import Seen
@@ -16,8 +16,21 @@ from circuitmap.reports.fault_words import (
 )
 from circuitmap.reports.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
 from circuitmap.reports.suspects_care import care_sentences
-from circuitmap.reports.suspects_count import count_sentences, seen_so_far, several_batteries, total_is_contradicted
-from circuitmap.reports.suspects_leading import LIKELY, first_part, is_two, row_of, row_of_answer, tied_for_first
+from circuitmap.reports.suspects_count import (
+    count_sentences,
+    several_batteries,
+    total_is_contradicted,
+)
+from circuitmap.reports.suspects_leading import (
+    SURE,
+    beside_the_first,
+    first_part,
+    is_open,
+    is_two,
+    row_of_answer,
+    telling_apart,
+    tied_for_first,
+)
 from circuitmap.reports.suspects_next import test_lines
 from circuitmap.reports.suspects_no_draw import (
     no_draw_care,
@@ -27,6 +40,8 @@ from circuitmap.reports.suspects_no_draw import (
     no_draw_of,
 )
 from circuitmap.reports.suspects_odd import dead_lines, nothing_fits_lines, read_again_lines
+from circuitmap.reports.suspects_open import open_lines
+from circuitmap.reports.suspects_others import other_lines
 from circuitmap.reports.suspects_unknown import not_known_sentences
 from circuitmap.reports.suspects_why import (
     Reason,
@@ -34,19 +49,15 @@ from circuitmap.reports.suspects_why import (
     faults_of_class,
     reasons_against,
     reasons_for_the_place,
+    rival_words,
     total_is_fine,
 )
-from circuitmap.wiring.parts import Relay, Switch
+from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 
-LEVEL = 0.6
-"""What has at least this share of the likeliest is level with it."""
-BEHIND = 0.3
-"""What has at least this share of the likeliest is told behind it."""
-TOLD_FROM = 0.02
+MOST_BESIDE = 3
 FAR = 0.1
 """A rival below this share of the answer is told as ruled out."""
-MOST_OTHERS = 6
 
 _NOT_WORTH: dict[NotWorth, str] = {
     "more-fuses": "more fuses, those left would tell next to nothing",
@@ -81,7 +92,7 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         head,
         _answer(platform, diagnosis, width),
         _why(platform, diagnosis, width),
-        [*_others(platform, diagnosis, width), *_unless(diagnosis, width), *_count(diagnosis, width)],
+        [*other_lines(platform, diagnosis, width), *_unless(diagnosis, width), *_count(diagnosis, width)],
         _next(platform, diagnosis, width),
         [*_not_known(platform, diagnosis, width), *_care(platform, diagnosis, width)],
     )
@@ -112,18 +123,8 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if is_two(diagnosis):
         return _two(platform, diagnosis, width)
     top = diagnosis.subjects[0]
-    if top.probability < LIKELY:
-        level = [s for s in diagnosis.subjects if s.probability >= LEVEL * top.probability]
-        do = "Do NEXT 1." if diagnosis.tests.choices else "Read more: see NOT KNOWN."
-        how = f"TOO EARLY: {len(level)} things are level" if len(level) > 1 else "TOO EARLY to be sure"
-        lines = wrapped(f"{how}. {do}", width=width)
-        shown = [f"{_short(platform, s)} ({chance(s.probability)}{_partly(diagnosis, s)})" for s in level[:MOST_OTHERS]]
-        more = [f"{len(level) - MOST_OTHERS} more"] if len(level) > MOST_OTHERS else []
-        behind = [s for s in diagnosis.subjects[len(level) : MOST_OTHERS] if s.probability >= BEHIND * top.probability]
-        told = [f"{_short(platform, s)} ({chance(s.probability)}{_partly(diagnosis, s)})" for s in behind]
-        after = f"; behind {'it' if len(level) == 1 else 'them'} {joined(told)}" if told else ""
-        lines += section("AHEAD", [f"{joined([*shown, *more])}{after}."], width)
-        return lines + section("SO FAR", [seen_so_far(diagnosis)], width) + dead_lines(platform, diagnosis, width)
+    if is_open(diagnosis):
+        return [*open_lines(platform, diagnosis, width), *dead_lines(platform, diagnosis, width)]
     part = first_part(top)
     lines = section("LOOK AT", [f"{subject_words(platform, top)}  ({chance(top.probability)})"], width)
     first = part.faults[0]
@@ -135,9 +136,11 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         lines += section("FIRST", [f"{where_to_look(platform, first)}.  ({chance(part.probability)})"], width)
     if diagnosis.tests.mend:
         lines += section("STOP", ["looking further: prove this now, then mend it."], width)
+    lines += _or_lines(platform, diagnosis, width)
     if top.about not in platform.networks:
-        lines += section("THAT IS", [f"{fault_words(platform, first)}."], width)
-    return lines + _but(diagnosis, width) + dead_lines(platform, diagnosis, width)
+        label = "THAT IS" if part.probability >= SURE else "IF SO"
+        lines += section(label, [f"{fault_words(platform, first)}."], width)
+    return [*lines, *_but(diagnosis, width), *dead_lines(platform, diagnosis, width)]
 
 
 def _but(diagnosis: Diagnosis, width: int) -> list[str]:
@@ -153,42 +156,49 @@ def _but(diagnosis: Diagnosis, width: int) -> list[str]:
             segment = diagnosis.netted.measured[misfit.label.about]
             said.append(
                 f"that leaves {segment.place} ({ampere(segment.readings[0].amps)}) unexplained: misread, or a second "
-                "fault. Read it again first."
+                f"fault{_reread_in(diagnosis, segment.place)}."
             )
+    if row is not None and not any(flow.key[2] == "between" for fault in row.faults[0] for flow in fault.brings):
+        said += [
+            f"that leaves open how {ampere(abs(reading.amps or 0.0))} get into {reading.place}: something joins it to "
+            "the other battery."
+            for reading in diagnosis.netted.charging
+        ]
     return section("BUT", said, width) if said else []
 
 
-def _partly(diagnosis: Diagnosis, subject: Subject) -> str:
-    """`; explains 0.80 A of 1.60 A`, where that is so."""
-    row = row_of(diagnosis, subject)
-    short = row.partly[0] if row is not None and row.partly else None
-    return f"; explains {ampere(short.explained)} of {ampere(short.amps)}" if short is not None else ""
+def _reread_in(diagnosis: Diagnosis, place: str) -> str:
+    """Which of the next tests reads a place again."""
+    for number, test in enumerate(diagnosis.tests.choices, start=1):
+        if test.action.doing == "read-again" and test.action.parts == (place,):
+            return f"? NEXT {number} tells"
+    return ". Read it again"
 
 
-def _short(platform: Platform, subject: Subject) -> str:
-    return short_part_words(platform, subject.about)
+def _or_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What stands beside the first one, and which step tells them apart."""
+    beside = beside_the_first(diagnosis)
+    if not beside:
+        return []
+    shown = [f"{part_words(platform, part.part)} ({chance(part.probability)})" for part in beside[:MOST_BESIDE]]
+    more = [f"{len(beside) - MOST_BESIDE} more"] if len(beside) > MOST_BESIDE else []
+    step = telling_apart(diagnosis, [*beside, *tied_for_first(diagnosis.subjects[0])])
+    tells = f"; NEXT {step} does" if step else ""
+    return section("OR", [f"{'; '.join([*shown, *more])}. Nothing read so far tells them apart{tells}."], width)
 
 
 def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     row = row_of_answer(diagnosis)
-    if row is None or diagnosis.subjects[0].probability < LIKELY:
+    if row is None or is_open(diagnosis):
         return []
     lines = place_lines(platform, diagnosis, row, width)
-    level = [short_part_words(platform, f.part) for rival in row.level_with for f in faults_of_class(diagnosis, rival)]
-    if level:
-        names = shortened(list(dict.fromkeys(level)))
-        told = f"LEVEL with {names}: nothing that was read tells them apart; the more usual cause stands first."
-        lines += wrapped(told, width=width)
     for beaten in row.beaten:
         rival = faults_of_class(diagnosis, beaten.rival)
         reasons = reasons_against(platform, diagnosis, row, beaten)
         if rival and reasons:
             far = beaten.rival.probability < FAR * row.probability
             head = "NOT" if far else "RATHER THAN"
-            named = joined([short_part_words(platform, fault.part) for fault in rival])
-            relay = len(rival) == 1 and isinstance(platform.parts.get(rival[0].part), Relay)
-            stuck = " stuck" if relay and rival[0].kind == "contact" else ""
-            lines += wrapped(f"{head} {named}{stuck}, because", width=width) + _signed(reasons, width)
+            lines += wrapped(f"{head} {rival_words(platform, rival)}, because", width=width) + _signed(reasons, width)
     return lines
 
 
@@ -208,59 +218,16 @@ def _signed(reasons: Sequence[Reason], width: int) -> list[str]:
     return lines
 
 
-def _others(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """What else it may be, from one in twenty on."""
-    if is_two(diagnosis):
-        named = {fault.part for fault in diagnosis.rows[0].faults[0]}
-        told = [
-            f"{part_words(platform, part.part)} {chance(part.probability)}"
-            for part in diagnosis.parts[:MOST_OTHERS]
-            if part.part not in named and part.probability >= TOLD_FROM
-        ]
-    elif diagnosis.subjects[0].probability < LIKELY:
-        told = []
-    else:
-        top = diagnosis.subjects[0]
-        first = tied_for_first(top)
-        told = [
-            f"{part_words(platform, part.part)} {chance(part.probability)}"
-            for part in top.parts[len(first) : MOST_OTHERS]
-            if part.probability >= TOLD_FROM
-        ]
-        least = first[0].probability
-        told += [
-            f"{_short(platform, s)} {chance(s.probability)}{_likelier(s, least)}"
-            for s in diagnosis.subjects[1:MOST_OTHERS]
-            if s.probability >= TOLD_FROM and not _only_repeats(s, top)
-        ]
-    if diagnosis.two_faults >= TOLD_FROM and not is_two(diagnosis):
-        told.append(f"two faults at once {chance(diagnosis.two_faults)}")
-    return section("OTHERS", ["; ".join(told) + "."], width) if told else []
-
-
-def _likelier(subject: Subject, first: float) -> str:
-    return (
-        ", likelier than any one part named before"
-        if chance(subject.probability) != chance(first) and (subject.probability > first)
-        else ""
-    )
-
-
-def _only_repeats(subject: Subject, top: Subject) -> bool:
-    """Whether all there is to mend at a subject was told with the first one."""
-    return {part.part for part in subject.parts} <= {part.part for part in top.parts}
-
-
 def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
     """All chances are given that something draws too much; whether it does is said apart from them."""
     if diagnosis.something_wrong >= 0.9:
         return []
-    account = diagnosis.account
+    account, wrong = diagnosis.account, chance(1.0 - diagnosis.something_wrong)
     if account is not None and account.total - account.error > diagnosis.tests.normal_up_to:
-        which = "the readings were" if account.found > account.error else "the total was"
-        says = f"{which} misread. Read the total again before you go on."
+        if account.found > account.error:
+            return []  # two places show the same current: that is no slip of the meter
+        says = f"the total was misread ({wrong}): read it once more while you are there."
     else:
-        wrong = chance(1.0 - diagnosis.something_wrong)
         says = f"nothing is wrong with the draw ({wrong}). The chances above are for a car that draws too much."
     return section("UNLESS", [says], width)
 
@@ -279,7 +246,7 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         return ["NEXT", *wrapped(f"{steps} {apart}", " ", " ", width)]
     if not tests.choices:
         says = "Nothing that is left to do would tell much. Read the total again, watch it, or wait."
-        if diagnosis.subjects and diagnosis.subjects[0].probability >= LIKELY:
+        if diagnosis.subjects and not is_open(diagnosis):
             part = first_part(diagnosis.subjects[0]).part
             says = f"No other test would tell more. Go to {part_words(platform, part)}: {_proof(platform, part)}"
         return ["NEXT", *wrapped(says, " ", " ", width)]

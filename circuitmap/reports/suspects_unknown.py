@@ -45,7 +45,8 @@ def _sentence(platform: Platform, what: str, gaps: list[Incomplete]) -> str:
             return f"{its} {'was' if one else 'were'} not read."
         case "hides":
             worst = max(gap.amps or 0.0 for gap in gaps)
-            return f"{its} {'shows' if one else 'show'} nothing, but may hide up to {ampere(worst)}: NOT quiet."
+            shows, it = ("shows", "it") if one else ("show", "them")
+            return f"{its} {shows} nothing, yet up to {ampere(worst)} can hide in {it}: not cleared."
         case "draws-only":
             return f"{its} {'draws' if one else 'draw'}; how much, the drop across this style of fuse does not say."
         case "estimate":

@@ -13,8 +13,10 @@ from circuitmap.diagnosis.reasons import ONE_ZERO, Beaten, Line
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import written_line
 from circuitmap.reports.chance_words import weight
-from circuitmap.reports.fault_words import network_words
+from circuitmap.reports.fault_words import network_words, short_part_words
 from circuitmap.reports.paragraphs import joined, shortened
+from circuitmap.reports.suspects_because import brings_nothing, its_loads
+from circuitmap.wiring.parts import Relay
 from circuitmap.wiring.platform import Platform
 
 _UNSEEN = (ONE_ZERO, "before")
@@ -40,11 +42,15 @@ def reasons_for_the_place(platform: Platform, diagnosis: Diagnosis, row: Row) ->
 def reasons_against(platform: Platform, diagnosis: Diagnosis, row: Row, beaten: Beaten) -> list[Reason]:
     """What tells a row from a rival; what says nothing about that, and what no reading says, is left out."""
     lines = [line for line in beaten.lines if isinstance(line.about, Seen) and line.about.kind not in _UNSEEN]
-    return [reason for reason in reasons_of(platform, diagnosis, row, lines) if reason.sign != "0"]
+    rival = faults_of_class(diagnosis, beaten.rival)
+    return [reason for reason in reasons_of(platform, diagnosis, row, lines, rival) if reason.sign != "0"]
 
 
-def reasons_of(platform: Platform, diagnosis: Diagnosis, row: Row, told: Sequence[Line]) -> list[Reason]:
-    """Lines about a row in sentences. Readings that say nothing either way are folded into one."""
+def reasons_of(
+    platform: Platform, diagnosis: Diagnosis, row: Row, told: Sequence[Line], rival: Sequence[Fault] = ()
+) -> list[Reason]:
+    """Lines about a row in sentences, against a rival if there is one. Readings that say nothing either way are folded
+    into one."""
     groups: dict[tuple[str, int], list[Line]] = {}
     others: list[Reason] = []
     for line in told:
@@ -62,7 +68,10 @@ def reasons_of(platform: Platform, diagnosis: Diagnosis, row: Row, told: Sequenc
         if sign == 0:
             nothing += places
         else:
-            sentence = _readings(diagnosis, what, places) + _all_on(platform, diagnosis, row, what, places)
+            sentence = _readings(platform, diagnosis, row, what, places)
+            sentence += _all_on(platform, diagnosis, row, what, places) or _because(
+                platform, diagnosis, row, rival, _Group(what, sign, tuple(places))
+            )
             found.append(Reason(sentence, sum(line.decibans for line in lines)))
     found = _once(found)
     found.sort(key=lambda reason: -abs(reason.decibans))
@@ -95,7 +104,7 @@ def _showing(segment: Segment) -> str:
     return "draws" if segment.strip.lowest > 0.0 else "quiet"
 
 
-def _readings(diagnosis: Diagnosis, what: str, places: Sequence[str]) -> str:
+def _readings(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, places: Sequence[str]) -> str:
     measured = diagnosis.netted.measured
     if what == "quiet":
         rest = sorted(place for place in places if len(measured[place].readings) > 1)
@@ -110,7 +119,7 @@ def _readings(diagnosis: Diagnosis, what: str, places: Sequence[str]) -> str:
         words += [f"{place} shows nothing beyond {_behind(measured[place])}" for place in rest]
         return "; ".join(words)
     drawing = sorted(places, key=lambda p: -(measured[p].amps or 0.0))
-    words = [_draw(measured[place], total_is_fine(diagnosis)) for place in drawing]
+    words = [_draw(platform, row, measured[place], total_is_fine(diagnosis)) for place in drawing]
     verb = "draw" if len(words) > 1 else "draws"
     told = joined(words) if len(words) <= 7 else f"{', '.join(words[:6])} and {len(words) - 6} more"
     return f"{told} {verb}"
@@ -130,13 +139,47 @@ def _all_on(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, place
     return f"; their loads are all on {network_words(platform, fault.network)}" if set(places) <= awake else ""
 
 
-def _draw(segment: Segment, fine: bool) -> str:
-    """`F22 (0.46 A)`; of a place with branches what was read, and how much of it was not found behind it."""
+def rival_words(platform: Platform, rival: Sequence[Fault]) -> str:
+    """A rival by its part; of a relay whose contact sticks this, because its coil may be the answer."""
+    named = joined([short_part_words(platform, fault.part) for fault in rival])
+    relay = len(rival) == 1 and isinstance(platform.parts.get(rival[0].part), Relay)
+    return f"{named} stuck" if relay and rival[0].kind == "contact" else named
+
+
+class _Group(NamedTuple):
+    """Readings that are told together: what they show, and whether that speaks for (1) or against (-1)."""
+
+    what: str
+    sign: int
+    places: tuple[str, ...]
+
+
+def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: Sequence[Fault], group: _Group) -> str:
+    """Why that speaks for it or against it, where the circuit says so."""
+    mine = row.faults[0]
+    names = rival_words(platform, rival)
+    if group.what == "draws":
+        if group.sign < 0 and all(brings_nothing(platform, mine, place) for place in group.places):
+            return f"; were it {names}, it would" if rival else "; nothing of it passes there"
+        if group.sign > 0 and rival and all(brings_nothing(platform, rival, place) for place in group.places):
+            return f"; were it {names}, it would not"
+        return ""
+    beyond = all(len(diagnosis.netted.measured[place].readings) > 1 for place in group.places)
+    if group.sign < 0:
+        return "; it should take more, past what was read" if beyond else "; it should draw there"
+    if rival:
+        return f"; were it {names}, it should take more" if beyond else f"; were it {names}, it should draw there"
+    return "; nothing else is missing" if beyond else ""
+
+
+def _draw(platform: Platform, row: Row, segment: Segment, fine: bool) -> str:
+    """`F22 (0.46 A: LIFT)`; of a place with branches what was read, and how much of it was not found behind it."""
     own = segment.readings[0]
     if segment.amps is None or own.amps is None:
         return segment.place
     if len(segment.readings) == 1:
-        return f"{segment.place} ({ampere(own.amps, fine)})"
+        loads = its_loads(platform, row.faults[0], segment.place)
+        return f"{segment.place} ({ampere(own.amps, fine)}{loads})"
     rest = f"{ampere(segment.amps, fine)} of it not found behind {_behind(segment)}"
     return f"{segment.place} ({ampere(own.amps, fine)}, {rest})"
 

@@ -10,16 +10,16 @@ from circuitmap.diagnosis.diagnose import diagnose, posterior_and_next_test
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.listing import listed
 from circuitmap.diagnosis.netting import accounts_of, found_behind
-from circuitmap.diagnosis.next_test import Branch, PlannedTest
 from circuitmap.diagnosis.observing import Seen
+from circuitmap.diagnosis.planned import Branch, PlannedTest
 from circuitmap.diagnosis.predicting import Predictions, Setting
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
 from circuitmap.notation.reading import read_text
-from circuitmap.reports.suspects_next import outcome_words
 from circuitmap.reports.suspects_next import test_lines as lines_of
+from circuitmap.reports.suspects_outcomes import outcome_words
 from circuitmap.reports.suspects_text import suspects_text
 from circuitmap.source import SourceFile
 from circuitmap.suspects_bench import Typed, evidence_typed
@@ -92,9 +92,14 @@ def van() -> Diagnosis:
 def test_what_draws_speaks_for_the_place_and_the_coils_fuse_tells_coil_from_contact() -> None:
     text = suspects_text(circuit("van").platform, van())
     why = section_of(text, "WHY")
-    assert "+++ REAR.F72 (12.4 A), REAR.F73 (2.20 A) and CAB.F27 (0.16 A) draw." in why
+    loads = (
+        "REAR.F72 (12.4 A: SCRL and SCRR), REAR.F73 (2.20 A: MIRL and MIRR) and CAB.F27 (0.16 A: the coil of REAR.K2)"
+    )
+    assert f"+++ {loads} draw." in why
     assert "+ with BCM out: no change." in why
-    assert section_of(text, "NOT REAR.K2 stuck") == "NOT REAR.K2 stuck, because +++ CAB.F27 (0.16 A) draws."
+    assert section_of(text, "NOT REAR.K2 stuck") == (
+        "NOT REAR.K2 stuck, because +++ CAB.F27 (0.16 A: the coil of REAR.K2) draws; were it REAR.K2 stuck, it would not."
+    )
     assert section_of(text, "NOT BCM,") == "NOT BCM, because +++ with BCM out: no change."
 
 
@@ -156,7 +161,7 @@ def test_a_current_that_was_watched_or_is_the_same_with_something_out_is_two_loo
 
 def test_a_single_large_total_is_read_again_rather_than_called_normal() -> None:
     text = suspects_text(circuit("van").platform, asked(circuit("van"), "BAT=1.65A"))
-    assert "UNLESS     the total was misread. Read the total again before you go on." in text
+    assert "UNLESS     the total was misread (" in text
     assert "nothing wrong with the draw" not in text
     assert "UNLESS" not in suspects_text(circuit("van").platform, asked(circuit("van"), "BAT=1.65A", "BAT=1.65A"))
 
@@ -194,10 +199,11 @@ def test_what_was_found_behind_a_place_is_expected_there() -> None:
     assert found["MAIN"].amps == pytest.approx(0.55) and 0.0 < found["MAIN"].error < 0.2
     assert "CAB.F20" not in found
     action = ready.handling.action("clamp", ("MAIN",))
-    test = PlannedTest(action, 1.0, (), found=0.55, ends=(0.04, 0.2))
+    branches = tuple(Branch(outcome, 1.0 / 3.0, "BCM", 0.5) for outcome in ("quiet", "some", "most"))
+    test = PlannedTest(action, 1.0, branches, found=0.55, ends=(0.04, 0.2))
     says = [outcome_words(van(), test, outcome) for outcome in ("quiet", "some", "most")]
     assert says == [
-        "about 0.55 A, as found behind it", "0.59 to 0.75 A", "0.75 A or more",
+        "under 0.59 A: no more than was found behind it", "0.59 to 0.75 A", "0.75 A or more",
     ]  # fmt: skip
 
 
@@ -206,7 +212,7 @@ def test_outcomes_of_less_than_one_in_twenty_are_not_told() -> None:
     action = prepared_for(its, {}, Evidence()).handling.action("read-fuse", ("CAB.F24",))
     branches = (Branch("quiet", 0.92, "BCM", 0.5), Branch("some", 0.05, "BCM", 0.5), Branch("most", 0.03, "BCM", 0.5))
     lines = "\n".join(lines_of(its.platform, van(), 1, PlannedTest(action, 1.0, branches, ends=(0.027, 0.4)), 94))
-    assert "nothing (under 0.03 A)" in lines and "0.03 to 0.40 A" in lines and "or more" not in lines
+    assert "nothing (under 0.03 A)" in lines and "0.03 A or more" in lines and "0.40 A" not in lines
 
 
 def test_a_fuse_whose_drop_says_nothing_is_clamped() -> None:

@@ -37,7 +37,7 @@ def said(its: Circuit, total: str, meter: str = "low-current-clamp") -> str:
 def test_the_limit_is_named_and_there_is_no_more_hunting() -> None:
     van = said(circuit("van"), "0.030A")
     assert "NO DRAW FOUND while we watched: 30 mA, and the limit is 50 mA (this platform's)." in van
-    assert "NEXT (nothing to hunt for) 1 Log the total overnight" in van
+    assert "NEXT (to show that nothing draws) 1 Log the total overnight" in van
     assert "mean 50 mA or less no draw" in van
     assert not any(word in van for word in HUNTING)
     assert "a finer" not in van and "low-current clamp" not in van

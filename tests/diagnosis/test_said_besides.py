@@ -48,7 +48,11 @@ def test_a_reading_that_the_answer_leaves_unexplained_is_named() -> None:
     read = ("BAT=1.0A", "F24=6.2mV", "F71=0.5mV", "F21=0mV", "F22=0mV", "F26=0mV", "F27=0mV")
     found, text = answer("van", *read, options={"TOW": True})
     assert found.subjects[0].about == "DOORD"
-    assert "that leaves REAR.F71 (0.15 A) unexplained" in section_of(text, "BUT")
+    assert "that leaves REAR.F71 (0.15 A) unexplained: misread, or a second fault? NEXT 2 tells." in section_of(
+        text, "BUT"
+    )
+    assert "2 Read REAR.F71 again" in section_of(text, "NEXT")
+    assert "0.09 to 0.21 A again" in text and "under 0.09 A, or over 0.21 A" in text
     _, text = answer("van", *(word for word in read if "F71" not in word), options={"TOW": True})
     assert "BUT" not in text
 
@@ -61,7 +65,9 @@ def test_a_rival_that_no_reading_tells_apart_is_named() -> None:
     assert row.faults[0][0].part == "control wire of REAR.K2"
     rivals = {found.faults[n].part for rival in row.level_with for n in rival.members[0]}
     assert "BCM" in rivals
-    assert "LEVEL with BCM" in section_of(suspects_text(its.platform, found), "LEVEL")
+    assert "BCM, Body computer (4 in 10). Nothing read so far tells them apart; NEXT 2 does." in section_of(
+        suspects_text(its.platform, found), "OR"
+    )
     told_apart = asked(its, *VAN, options=VAN_LACKS, unplugged=("BCM=14.8A",))
     assert not any(found.faults[n].part == "BCM" for rival in told_apart.rows[0].level_with for n in rival.members[0])
 
@@ -153,4 +159,4 @@ def test_what_stands_close_behind_the_level_ones_is_named() -> None:
     """A split-charge relay whose equipment was not said is not left out while a charger is ahead."""
     _, text = answer("motorhome", "BAT=3.1A", "LEIS=-2.9A", "FS1=3.0A")
     ahead, _, behind = section_of(text, "AHEAD").partition("; behind them")
-    assert "MCHG" in ahead and "KSPLIT (1 in 10)" in behind and "KSPLIT" not in ahead
+    assert "MCHG" in ahead and "KSPLIT, Split-charge relay (1 in 10)" in behind and "KSPLIT" not in ahead

@@ -77,7 +77,7 @@ def test_readings_that_nothing_explains() -> None:
 
 def test_a_fuse_that_hides_a_current_is_not_quiet() -> None:
     text = told("truck", "BAT=0.47A", "F40=0.0mV", "F41=0.0mV")
-    assert "FRM.F40 and FRM.F41 show nothing, but may hide up to 0.10 A: NOT quiet." in text
+    assert "FRM.F40 and FRM.F41 show nothing, yet up to 0.10 A can hide in them: not cleared." in text
 
 
 def test_cautions_stand_at_the_step() -> None:

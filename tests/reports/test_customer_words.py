@@ -23,7 +23,7 @@ def test_the_doubts_of_the_trade_are_in_the_record_only() -> None:
     report = report_on(open_job(VAN / "jobs" / "0405.yaml"))
     text = customer_page(report)
     record = "\n".join(sentence for section in report.record for sentence in section.sentences)
-    for words in ("NOT quiet", "not transcribed", "(this platform's)"):
+    for words in ("not cleared", "not transcribed", "(this platform's)"):
         assert words not in text and words in record
     assert "the limit for this vehicle is" in text and "the record lists" in text
 

@@ -67,6 +67,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects van --card CARD/van/jobs/0405.yaml",
         "suspects van --unplugged F24=0.1A",
         "suspects van --total 0.03A",
+        "suspects motorhome BAT=3.1A LEIS=-2.9A FS1=3.0A",
         "suspects truck BAT=0.05A F6=8mV F11=8mV F33=9mV F24=12mV F19=9mV --network CHASSIS=asleep "
         "--network DRIVE=asleep --network INTERIOR=asleep",
     ),

@@ -1,0 +1,147 @@
+"""What nobody said of this car and what would change the answer: equipment, and how a switch stands."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from itertools import product
+from typing import NamedTuple
+
+import numpy as np
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, Subject, World
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.parked import Parked
+from circuitmap.diagnosis.weighing import Weighing
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.wiring.fitting import needs_of
+from circuitmap.wiring.parts import Switch, Terminal
+
+# Judgement.
+UNCERTAIN = 0.5
+"""Probability of what it is about, below which it is asked what was not said."""
+MATTERS = 0.05
+"""Probability of what comes with some equipment, from which on it is asked whether it is fitted."""
+STANDS_OTHERWISE = 0.3
+"""Chance that a switch of which nothing was said does not stand as in the parked car."""
+MOST_FACTS = 2
+WORTH_TELLING = 0.05
+"""Probability of a world from which on it is told."""
+
+
+class Fact(NamedTuple):
+    """An option (fitted or not) or a switch (each of its positions), with the chance of each before any reading."""
+
+    name: str
+    answers: tuple[tuple[bool | str, float], ...]
+
+
+class Weighed(NamedTuple):
+    """What was made of the readings in one world."""
+
+    weighing: Weighing
+    subjects: Sequence[Subject]
+    faults: Sequence[Fault]
+
+
+def facts_to_ask(parked: Parked, answer: Diagnosis) -> tuple[Fact, ...]:
+    """What was not said and may change an answer that is not sure; nothing where it is."""
+    top = answer.subjects[0].probability if answer.subjects else 0.0
+    if not answer.netted.segments or not answer.rows:
+        return ()
+    if top >= UNCERTAIN and not answer.nothing_fits and explains_what_crosses(answer):
+        return ()
+    options = _options(parked, answer)
+    return (*_switches(parked, answer, options), *options)
+
+
+def explains_what_crosses(answer: Diagnosis) -> bool:
+    """Whether the best explanation has a way for what one battery gives another, and for what draws and should be
+    dead."""
+    flows = [flow for fault in answer.rows[0].faults[0] for flow in fault.brings]
+    joins = not answer.netted.charging or any(flow.key[2] == "between" for flow in flows)
+    return joins and all(any(dead.place in flow.way.places for flow in flows) for dead in answer.dead)
+
+
+def _switches(parked: Parked, answer: Diagnosis, options: Sequence[Fact]) -> list[Fact]:
+    """Where current flows that no way should carry, the switches by which it could, not the key."""
+    names: dict[str, None] = {}
+    for dead in answer.dead:
+        names |= {subject.name: None for needs in dead.needs for subject in needs if subject.kind == "switch"}
+    if answer.netted.charging:
+        for said in product(*(fact.answers for fact in options)):
+            fitting = {fact.name: bool(value) for fact, (value, _) in zip(options, said, strict=True)}
+            its = Parked(parked.circuit, {**parked.fitting, **fitting}, parked.absent, parked.state.switches)
+            for taking, giving in product(answer.netted.charging, answer.netted.totals):
+                names |= dict.fromkeys(switches_between(its, giving.place, taking.place))
+    found = []
+    for name in names:
+        part = parked.platform.parts.get(name)
+        if isinstance(part, Switch) and part.positions and not part.is_key and name not in parked.state.switches:
+            others = part.positions[1:]
+            rest = (part.positions[0], 1.0 - STANDS_OTHERWISE)
+            found.append(Fact(name, (rest, *((other, STANDS_OTHERWISE / len(others)) for other in others))))
+    return found[:MOST_FACTS]
+
+
+def switches_between(parked: Parked, one: str, other: str) -> list[str]:
+    """Switches that are all that is missing, beside one more contact, between the batteries at two places."""
+    circuit, nets, supply = parked.circuit, parked.powered.nets, parked.powered.settled.reach.supply
+    posts = [circuit.number.get(Terminal(place.partition(".")[0], "+")) for place in (one, other)]
+    if None in posts:
+        return []
+    masks = [supply[nets.net_of[post]] for post in posts if post is not None]
+    gates = [
+        (contact, nets.net_of[a], nets.net_of[b])
+        for contact, links in circuit.contacts.items()
+        for a, b in (circuit.ends[link] for link in links)
+    ]
+    gates += [(contact, b, a) for contact, a, b in gates]
+    found: dict[str, None] = {}
+    for contact, live, dead in gates:
+        part = contact.rpartition(".")[0]
+        if not isinstance(parked.platform.parts.get(part), Switch) or supply[dead] or supply[live] not in masks:
+            continue
+        rest = [mask for mask in masks if mask != supply[live]]
+        if any(own != contact and near == dead and supply[far] in rest for own, near, far in gates):
+            found[part] = None
+    return list(found)
+
+
+def _options(parked: Parked, answer: Diagnosis) -> list[Fact]:
+    """Equipment that something likely comes with, or comes without."""
+    weight: dict[str, float] = {}
+    for part in answer.parts:
+        if part.probability < MATTERS:
+            break
+        for need in needs_of(parked.platform, part.part):
+            if need.option not in parked.fitting:
+                weight[need.option] = weight.get(need.option, 0.0) + part.probability
+    ranked = sorted(weight, key=lambda option: (-weight[option], option))
+    return [Fact(option, ((True, 0.5), (False, 0.5))) for option in ranked[:MOST_FACTS]]
+
+
+def worlds_of(facts: Sequence[Fact], evidence: Evidence, weighed: Callable[[Evidence], Weighed]) -> tuple[World, ...]:
+    """The worlds that the facts make, likeliest first; none if the answer is the same in all of them."""
+    found: list[tuple[float, World]] = []
+    for answers in product(*(fact.answers for fact in facts)):
+        said = [(fact.name, value) for fact, (value, _) in zip(facts, answers, strict=True)]
+        fitting = tuple((name, value) for name, value in said if isinstance(value, bool))
+        positions = tuple((name, value) for name, value in said if isinstance(value, str))
+        world = replace(
+            evidence, options={**evidence.options, **dict(fitting)}, positions={**evidence.positions, **dict(positions)}
+        )
+        its = weighed(world)
+        log_chance = sum(np.log(chance) for _, chance in answers) + its.weighing.top + np.log(its.weighing.something)
+        told = World(fitting, positions, 0.0, its.subjects[0], _joining(its.faults))
+        found.append((float(log_chance), told))
+    highest = max(log_chance for log_chance, _ in found)
+    total = sum(np.exp(log_chance - highest) for log_chance, _ in found)
+    told_ones = [world._replace(probability=float(np.exp(log_chance - highest) / total)) for log_chance, world in found]
+    told_ones = [world for world in told_ones if world.probability >= WORTH_TELLING]
+    answers_then = {w.subject.about if w.subject.probability >= UNCERTAIN else "" for w in told_ones}
+    if len(answers_then) < 2:
+        return ()
+    return tuple(sorted(told_ones, key=lambda world: (-round(world.probability, 9), world.fitting, world.positions)))
+
+
+def _joining(faults: Iterable[Fault]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(f.part for f in faults if any(flow.key[2] == "between" for flow in f.brings)))

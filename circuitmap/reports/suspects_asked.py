@@ -1,0 +1,44 @@
+"""What to say of the car before anything else is measured: equipment, and how a switch stands, if the answer hangs on
+it."""
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, World
+from circuitmap.reports.chance_words import chance
+from circuitmap.reports.fault_words import subject_words
+from circuitmap.reports.paragraphs import joined, section, wrapped
+from circuitmap.reports.part_words import in_full
+from circuitmap.reports.suspects_leading import LIKELY
+from circuitmap.wiring.platform import Platform
+
+MOST = 4
+
+
+def asked_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What was not said, what the answer would be either way, and how to say it; nothing where it changes nothing."""
+    worlds = diagnosis.worlds
+    if not worlds:
+        return []
+    switches = list(dict.fromkeys(name for world in worlds for name, _ in world.positions))
+    options = list(dict.fromkeys(name for world in worlds for name, _ in world.fitting))
+    questions = [f"how does {in_full(platform, name)}, stand?" for name in switches]
+    questions += [f"is {_equipment(platform, option)} fitted?" for option in options]
+    asked = " ".join(f"{question[0].upper()}{question[1:]}" for question in questions)
+    lines = section("SAY FIRST", [asked], width)
+    for world in worlds[:MOST]:
+        lines += wrapped(_told(platform, world), " " * 11, " " * 13, width)
+    how = [f"--set {name}=.." for name in switches] + [f"--option {name} or --without {name}" for name in options]
+    on_card = [f"set {name} .." for name in switches] + [f"option {name} or without {name}" for name in options]
+    return lines + section("", [f"Ask again with {joined(how)} (on a card: {joined(on_card)})."], width)
+
+
+def _equipment(platform: Platform, option: str) -> str:
+    described = platform.options[option].description if option in platform.options else ""
+    return f"{option} ({described})" if described else option
+
+
+def _told(platform: Platform, world: World) -> str:
+    stands = [f"{name} {position}" for name, position in world.positions]
+    stands += [f"{'with' if fitted else 'without'} {name}" for name, fitted in world.fitting]
+    top = world.subject
+    if top.probability < LIKELY:
+        return f"{joined(stands)}: still open"
+    return f"{joined(stands)}: {subject_words(platform, top).rstrip('.')} ({chance(top.probability)})"

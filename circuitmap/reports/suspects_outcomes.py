@@ -1,0 +1,77 @@
+"""What a test may show, in words, with the figures that decide it written down before it is done."""
+
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.planned import LEAST_TOLD, Branch, PlannedTest
+from circuitmap.reports.fault_words import line_words
+from circuitmap.reports.suspects_why import ampere, total_is_fine
+from circuitmap.wiring.platform import Platform
+
+LEAST_FOUND = 0.005
+"""A; less is nothing on a clamp."""
+
+
+def told_branches(test: PlannedTest) -> list[Branch]:
+    """The outcomes that are told: those that are more than a slip."""
+    return [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
+
+
+def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
+    """An outcome of this test on this car."""
+    if test.action.doing == "network-line":
+        return line_words(platform, test.action.parts[0], outcome)
+    if test.action.doing == "read-again":
+        return _again(diagnosis, test, outcome)
+    return outcome_words(diagnosis, test, outcome)
+
+
+def _again(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
+    """`0.15 A again`, or how far off it must be to count as another reading."""
+    segment = diagnosis.netted.measured.get(test.action.parts[0])
+    own = segment.readings[0] if segment is not None else None
+    if own is None or own.amps is None:
+        return outcome
+    off = max(2.0 * own.relative * abs(own.amps), own.half_step + 2.0 * own.zero, 0.01)
+    low, high = max(own.amps - off, 0.0), own.amps + off
+    if outcome == "the same":
+        return f"{_from(low)} to {ampere(high)} again"
+    return f"under {ampere(low)}, or over {ampere(high)}" if low > 0.0 else f"over {ampere(high)}"
+
+
+def _from(amps: float, fine: bool = False) -> str:
+    return ampere(amps, fine).partition(" ")[0]
+
+
+def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
+    """What would be seen. Outcomes of a reading that are told leave no gap between them."""
+    was = diagnosis.account.total if diagnosis.account is not None else None
+    fine = total_is_fine(diagnosis)
+    told = [branch.outcome for branch in told_branches(test)]
+    least, most = test.found + test.ends[0], test.found + test.ends[1]
+    match outcome:
+        case "normal":
+            return f"down to {ampere(diagnosis.tests.normal_up_to, fine)} or less"
+        case "down":
+            return "down, but not to normal"
+        case "stays":
+            return f"still about {ampere(was, fine)}" if was is not None else "no change"
+        case "quiet":
+            if test.found > LEAST_FOUND:
+                return f"under {ampere(least, fine)}: no more than was found behind it"
+            return f"nothing (under {ampere(least, fine)})"
+        case "some":
+            return (
+                f"{_from(least, fine)} to {ampere(most, fine)}" if "most" in told else f"{ampere(least, fine)} or more"
+            )
+        case "most":
+            return f"{ampere(most if 'some' in told else least, fine)} or more"
+        case "found":
+            return "something of that"
+        case "not found":
+            return "nothing to see"
+        case "held":
+            return "the coil has volts: something still drives it"
+        case "stuck":
+            return "no volts at the coil, yet the contact is closed"
+        case "open":
+            return "neither"
+    return outcome

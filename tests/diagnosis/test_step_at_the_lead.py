@@ -1,0 +1,86 @@
+"""Steps that are worth being told: one at the part that leads, none that the meter's error swallows or that tells no
+parts apart."""
+
+import pytest
+
+from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.handling import Action
+from circuitmap.diagnosis.leading_part import goes_to, settles, with_one_more
+from circuitmap.diagnosis.netting import found_behind, more_than_found
+from circuitmap.diagnosis.planned import Branch, PlannedTest, tells_parts_apart
+from circuitmap.diagnosis.prepared import prepared_for
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.reports.suspects_text import suspects_text
+from tests.diagnosis.cards import circuit
+from tests.diagnosis.test_answers import CAMPER, VAN, VAN_LACKS, asked, circuit_from, section_of
+
+TRUCK = ("BAT=0.47A", "F6=0.6mV", "F11=0.3mV", "F19=0.7mV", "F24=0.5mV", "F33=0.7mV", "F12=0.0mV", "F31=0.0mV")
+
+
+def planned(*branches: Branch, doing: str = "unplug", parts: tuple[str, ...] = ("BCM",)) -> PlannedTest:
+    return PlannedTest(Action(doing, parts, 5.0, 5.0, 0.0, about=parts[0]), 1.0, branches)  # type: ignore[arg-type]
+
+
+def test_where_a_part_leads_one_step_goes_to_it() -> None:
+    its = circuit("truck")
+    found = asked(its, *TRUCK, networks=("CHASSIS=2.5V",), unsteady=("LIFT",))
+    assert found.subjects[0].parts[0].part == "LIFT"
+    assert ("FRM.F40", "FRM.F41") in [test.action.parts for test in found.tests.choices if test.action.about == "LIFT"]
+
+
+def test_a_door_switch_that_leads_is_unplugged() -> None:
+    its = circuit("van")
+    words = ("BAT=1.0A", "F24=6.2mV", "F71=0.5mV", "F21=0mV", "F22=0mV", "F26=0mV", "F27=0mV")
+    found = asked(its, *words, options={"TOW": True})
+    step = next(test for test in found.tests.choices if test.action.doing == "unplug")
+    assert step.action.parts == ("DOORD",)
+    assert {branch.part for branch in step.branches if branch.outcome in ("normal", "down")} == {"DOORD"}
+
+
+def test_a_feeder_whose_reading_is_known_from_above_and_beside_is_no_test() -> None:
+    """The total is 0.47 A, F6 beside the cab's feeder 0.12 A: the feeder shows 0.35 A whoever it is."""
+    its = circuit("truck")
+    found = asked(its, *TRUCK, networks=("CHASSIS=2.5V",), unsteady=("LIFT",))
+    assert ("clamp", ("CAB",)) not in [(test.action.doing, test.action.parts) for test in found.tests.choices]
+
+
+def test_how_much_more_a_feeder_can_show_than_was_found_behind_it() -> None:
+    """BAT 0.85 A, nothing read beside MAIN: at most 0.30 A more than the 0.55 A behind it, and half the meters' error."""
+    its = circuit_from(CAMPER)
+    tree = prepared_for(its, {}, Evidence()).tree
+    nets = asked(its, "BAT=0.85A", "AUX=0A", "F9=0.45A", "F4=0.1A").netted
+    more = more_than_found(nets, tree, found_behind(nets, tree))
+    assert more["MAIN"] == pytest.approx(0.30 + nets.measured["AUX"].error / 2.0, abs=0.02)
+
+
+def test_a_step_that_names_the_same_part_whatever_it_shows_tells_none_apart() -> None:
+    same = planned(Branch("normal", 0.9, "K2", 0.60), Branch("down", 0.1, "K2", 0.62))
+    surer = planned(Branch("normal", 0.6, "K2", 0.50), Branch("stays", 0.4, "K2", 0.90))
+    other = planned(Branch("normal", 0.4, "BCM", 0.95), Branch("stays", 0.6, "K2", 0.95))
+    open_still = planned(Branch("normal", 0.9, "K2", 0.20), Branch("down", 0.1, "K2", 0.20))
+    assert [tells_parts_apart(test) for test in (same, surer, other, open_still)] == [False, True, True, True]
+
+
+def test_a_step_settles_the_lead_that_is_done_at_it_or_leaves_only_it() -> None:
+    wire = Fault(kind="coil", part="control wire of K2", about="K2", odds=1.0, brings=(), contact="K2")
+    leaves_only = planned(Branch("stays", 0.6, "control wire of K2", 0.95))
+    assert settles(leaves_only, wire) and not goes_to(leaves_only.action, wire)
+    assert goes_to(planned(doing="relay-volts", parts=("K2",)).action, wire)
+    assert not settles(planned(Branch("stays", 0.6, "control wire of K2", 0.5)), wire)
+
+
+def test_one_more_takes_the_place_of_the_last_but_never_of_the_only_gentle_one() -> None:
+    pull, pull_more = planned(parts=("A",)), planned(parts=("B",))
+    look, new = planned(doing="look", parts=("C",)), planned(parts=("D",))
+    assert with_one_more([look, pull], new, 3) == [look, pull, new]
+    assert with_one_more([look, pull, pull_more], new, 3) == [look, pull, new]
+    assert with_one_more([pull, pull_more, look], new, 3) == [pull, look, new]
+
+
+def test_what_to_look_for_is_named_and_what_it_proves() -> None:
+    its = circuit("van")
+    found = asked(its, *VAN, options=VAN_LACKS)
+    steps = section_of(suspects_text(its.platform, found), "NEXT")
+    assert "Look for: REAR.K2 warm, its control wire rubbed or pinched" in steps
+    assert "prove it: out, in, out" in steps and "where the current goes, not yet why" in steps
+    assert "take REAR.K2 out and test its control wire to ground" in steps

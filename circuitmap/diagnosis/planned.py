@@ -11,6 +11,8 @@ WORTH_NAMING = 0.35
 """A part less likely than this after an outcome is not named: it would not be the one to go to (judgement)."""
 SURER = 0.15
 """Rise of one part's probability from one outcome to another that makes it clearly surer (judgement)."""
+ALL_BUT_SURE = 0.85
+"""Probability of one outcome from which on a test that leaves all open is not worth its minutes (judgement)."""
 
 
 class Branch(NamedTuple):
@@ -43,10 +45,22 @@ class PlannedTest(NamedTuple):
         return self.bits / self.action.minutes
 
 
+def points_to(branch: Branch) -> tuple[str, float]:
+    """The part that an outcome points to, else what it would all be about, with its probability then; nothing where
+    neither is likely enough to be named."""
+    if branch.then >= WORTH_NAMING:
+        return branch.part, branch.then
+    return (branch.about, branch.about_then) if branch.about_then >= WORTH_NAMING else ("", 0.0)
+
+
 def tells_parts_apart(test: PlannedTest) -> bool:
     """Whether its outcomes would send somebody to different parts, or make one clearly surer."""
-    named = [branch for branch in test.branches if branch.probability >= LEAST_TOLD and branch.outcome != "found"]
-    if any(branch.then < WORTH_NAMING for branch in named):
+    told = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
+    if len(told) < 2:
+        return False
+    if any(branch.outcome == "found" for branch in told):
         return True
-    shares = [branch.then for branch in named]
-    return len({branch.part for branch in named}) > 1 or max(shares, default=1.0) - min(shares, default=0.0) >= SURER
+    names, shares = zip(*map(points_to, told), strict=True)
+    if not any(names):
+        return max(branch.probability for branch in told) < ALL_BUT_SURE
+    return len(set(names)) > 1 or max(shares) - min(shares) >= SURER

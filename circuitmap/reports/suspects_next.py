@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.handling import Action
-from circuitmap.diagnosis.planned import WORTH_NAMING, Branch, PlannedTest
+from circuitmap.diagnosis.planned import WORTH_NAMING, Branch, PlannedTest, points_to
 from circuitmap.reports.chance_words import chance
 from circuitmap.reports.fault_words import control_wires, network_words, short_part_words
 from circuitmap.reports.paragraphs import joined, wrapped
@@ -126,11 +126,8 @@ def _is_total(platform: Platform, action: Action) -> bool:
 
 
 def _points_to(platform: Platform, action: Action, branch: Branch, branches: Sequence[Branch]) -> str:
-    then = ""
-    if branch.then >= WORTH_NAMING:
-        then = f"then {short_part_words(platform, branch.part)} ({chance(branch.then)})"
-    elif branch.about_then >= WORTH_NAMING:
-        then = f"then {_about_words(platform, branch.about)} ({chance(branch.about_then)})"
+    name, share = points_to(branch)
+    then = f"then {_about_words(platform, name)} ({chance(share)})" if name else ""
     if branch.outcome == "stays" and action.about and branch.part != action.about:
         return f"not {action.about}{': ' if then else ''}{then}"
     if branch.outcome == "found":

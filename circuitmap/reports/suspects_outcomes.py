@@ -3,11 +3,13 @@
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.planned import LEAST_TOLD, Branch, PlannedTest
 from circuitmap.reports.fault_words import line_words
-from circuitmap.reports.suspects_why import ampere, total_is_fine
+from circuitmap.reports.suspects_why import ampere, is_fine, total_is_fine
 from circuitmap.wiring.platform import Platform
 
 LEAST_FOUND = 0.005
 """A; less is nothing on a clamp."""
+LEAST_OFF = 0.01
+"""A by which two readings of a meter that shows no milliamps may differ at the least."""
 
 
 def told_branches(test: PlannedTest) -> list[Branch]:
@@ -30,11 +32,12 @@ def _again(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
     own = segment.readings[0] if segment is not None else None
     if own is None or own.amps is None:
         return outcome
-    off = max(2.0 * own.relative * abs(own.amps), own.half_step + 2.0 * own.zero, 0.01)
+    fine = is_fine(own)
+    off = max(2.0 * own.relative * abs(own.amps), own.half_step + 2.0 * own.zero, LEAST_OFF if not fine else 0.0)
     low, high = max(own.amps - off, 0.0), own.amps + off
     if outcome == "the same":
-        return f"{_from(low)} to {ampere(high)} again"
-    return f"under {ampere(low)}, or over {ampere(high)}" if low > 0.0 else f"over {ampere(high)}"
+        return f"{_from(low, fine)} to {ampere(high, fine)} again"
+    return f"under {ampere(low, fine)}, or over {ampere(high, fine)}" if low > 0.0 else f"over {ampere(high, fine)}"
 
 
 def _from(amps: float, fine: bool = False) -> str:

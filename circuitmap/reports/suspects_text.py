@@ -222,12 +222,13 @@ def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
     """All chances are given that something draws too much; whether it does is said apart from them."""
     if diagnosis.something_wrong >= 0.9:
         return []
-    account, wrong = diagnosis.account, chance(1.0 - diagnosis.something_wrong)
+    account = diagnosis.account
     if account is not None and account.total - account.error > diagnosis.tests.normal_up_to:
         if account.found > account.error:
             return []  # two places show the same current: that is no slip of the meter
-        says = f"the total was misread ({wrong}): read it once more while you are there."
+        says = "the total was misread: zero the clamp and read it once more before NEXT 1."
     else:
+        wrong = chance(1.0 - diagnosis.something_wrong)
         says = f"nothing is wrong with the draw ({wrong}). The chances above are for a car that draws too much."
     return section("UNLESS", [says], width)
 

@@ -161,7 +161,7 @@ def test_a_current_that_was_watched_or_is_the_same_with_something_out_is_two_loo
 
 def test_a_single_large_total_is_read_again_rather_than_called_normal() -> None:
     text = suspects_text(circuit("van").platform, asked(circuit("van"), "BAT=1.65A"))
-    assert "UNLESS     the total was misread (" in text
+    assert "UNLESS     the total was misread: zero the clamp and read it once more before NEXT 1." in text
     assert "nothing wrong with the draw" not in text
     assert "UNLESS" not in suspects_text(circuit("van").platform, asked(circuit("van"), "BAT=1.65A", "BAT=1.65A"))
 

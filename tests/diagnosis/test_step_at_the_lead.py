@@ -57,8 +57,15 @@ def test_a_step_that_names_the_same_part_whatever_it_shows_tells_none_apart() ->
     same = planned(Branch("normal", 0.9, "K2", 0.60), Branch("down", 0.1, "K2", 0.62))
     surer = planned(Branch("normal", 0.6, "K2", 0.50), Branch("stays", 0.4, "K2", 0.90))
     other = planned(Branch("normal", 0.4, "BCM", 0.95), Branch("stays", 0.6, "K2", 0.95))
-    open_still = planned(Branch("normal", 0.9, "K2", 0.20), Branch("down", 0.1, "K2", 0.20))
-    assert [tells_parts_apart(test) for test in (same, surer, other, open_still)] == [False, True, True, True]
+    assert [tells_parts_apart(test) for test in (same, surer, other)] == [False, True, True]
+
+
+def test_a_step_that_leaves_all_open_must_at_least_divide_and_one_with_one_outcome_tells_nothing() -> None:
+    divides = planned(Branch("quiet", 0.6, "K2", 0.20), Branch("some", 0.4, "BCM", 0.20))
+    hardly = planned(Branch("quiet", 0.9, "K2", 0.20), Branch("some", 0.1, "BCM", 0.20))
+    one = planned(Branch("quiet", 0.97, "K2", 0.20), Branch("some", 0.03, "BCM", 0.90))
+    network = planned(Branch("normal", 0.5, "A", 0.2, "BUS", 0.9), Branch("stays", 0.5, "B", 0.2, "BUS", 0.95))
+    assert [tells_parts_apart(test) for test in (divides, hardly, one, network)] == [True, False, False, False]
 
 
 def test_a_step_settles_the_lead_that_is_done_at_it_or_leaves_only_it() -> None:

@@ -27,7 +27,7 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
         state = replace(parked.state, stuck=frozenset({contact}))
         powered = parked.evaluated(state)
         brings = tuple(_hanging_on(flow, part.name) for flow in parked.brought_by(powered))
-        brings += _between_batteries(parked, powered, contact, links)
+        brings += _joining_batteries(parked, powered, contact)
         if not brings:
             continue
         lamps = isinstance(part, Switch) and all(
@@ -96,9 +96,7 @@ def coils(parked: Parked) -> Iterator[Candidate]:
             continue
         after = parked.evaluated(state)
         brings = tuple(_hanging_on(flow, relay.name) for flow in parked.brought_by(after))
-        closed = [name for name in parked.circuit.contacts if name.rpartition(".")[0] == relay.name]
-        for contact in closed:
-            brings += _between_batteries(parked, after, contact, parked.circuit.contacts[contact])
+        brings += _joining_batteries(parked, after)
         if not brings:
             continue
         fault = Fault(
@@ -148,6 +146,19 @@ def _joins_something(parked: Parked, link: int) -> bool:
 
 def _hanging_on(flow: Flow, part: str) -> Flow:
     return flow._replace(way=flow.way._replace(through=flow.way.through | {part}))
+
+
+def _joining_batteries(parked: Parked, after: Powered, own: str = "") -> tuple[Flow, ...]:
+    """What flows between batteries through a fault's own contact, and through those of relays that it pulls in."""
+    if not parked.has_several_batteries:
+        return ()
+    standing, before = after.settled.standing.relays, parked.powered.settled.standing.relays
+    pulled_in = {relay for relay, n in parked.plan.relay_number.items() if standing[n] == YES and before[n] != YES}
+    found: tuple[Flow, ...] = ()
+    for contact, links in parked.circuit.contacts.items():
+        if contact == own or contact.rpartition(".")[0] in pulled_in:
+            found += _between_batteries(parked, after, contact, links)
+    return found
 
 
 def _between_batteries(parked: Parked, powered: Powered, contact: str, links: tuple[int, ...]) -> tuple[Flow, ...]:

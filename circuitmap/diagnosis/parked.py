@@ -50,6 +50,10 @@ class Parked:
         """Names of the contacts of relays."""
         return frozenset(self.circuit.links[link].contact for link in self.plan.relay_contacts)
 
+    @cached_property
+    def has_several_batteries(self) -> bool:
+        return sum(part.kind == "battery" for part in self.platform.parts.values()) > 1
+
     def evaluated(self, state: VehicleState) -> Powered:
         return evaluate(self.circuit, state, requests=Answer.NO)
 

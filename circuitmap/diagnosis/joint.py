@@ -58,4 +58,4 @@ def _more_than_both(parked: Parked, one: Fault, other: Fault) -> tuple[Flow, ...
     assert one.state is not None and other.state is not None
     state = replace(one.state, awake=one.state.awake | other.state.awake)
     known = {flow.key for flow in (*one.brings, *other.brings)}
-    return tuple(flow for flow in parked.brought_by(parked.evaluated(state)) if flow.key not in known)
+    return parked.brought_by(parked.evaluated(state), but=known)

@@ -1,6 +1,6 @@
 """The vehicle parked, asleep and sound, and what any change to it brings: evaluated once and kept."""
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import replace
 from functools import cached_property
 from types import MappingProxyType
@@ -57,9 +57,9 @@ class Parked:
     def evaluated(self, state: VehicleState) -> Powered:
         return evaluate(self.circuit, state, requests=Answer.NO)
 
-    def brought_by(self, powered: Powered) -> tuple[Flow, ...]:
-        """What a state draws beyond the parked vehicle."""
-        return tuple(brought_in(powered, self.powered, Ways(powered, self.ways), self.asleep).values())
+    def brought_by(self, powered: Powered, but: Container[FlowKey] = ()) -> tuple[Flow, ...]:
+        """What a state draws beyond the parked vehicle, `but` what is known of it."""
+        return tuple(brought_in(powered, self.powered, Ways(powered, self.ways), self.asleep, but).values())
 
     def with_awake(self, name: str) -> Woken:
         """The vehicle with a network, or one module, kept awake."""

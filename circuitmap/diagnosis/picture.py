@@ -1,6 +1,6 @@
 """What flows in one settled state of the vehicle: whose current, how much, and the way it takes."""
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from typing import NamedTuple
 
 from circuitmap.diagnosis.currents import COIL, Draw, drawn_asleep, drawn_awake, drawn_running, on_each_pin
@@ -51,8 +51,11 @@ def asleep_in(powered: Powered, ways: Ways) -> dict[FlowKey, Flow]:
     return flows
 
 
-def brought_in(powered: Powered, parked: Powered, ways: Ways, asleep: Picture) -> dict[FlowKey, Flow]:
-    """What a state draws beyond the parked one: parts newly fed or awake, loads newly on, coils newly held."""
+def brought_in(
+    powered: Powered, parked: Powered, ways: Ways, asleep: Picture, but: Container[FlowKey] = ()
+) -> dict[FlowKey, Flow]:
+    """What a state draws beyond the parked one, `but` what is known of it: parts newly fed or awake, loads newly on,
+    coils newly held."""
     flows: dict[FlowKey, Flow] = {}
     plan = powered.plan
     parts = plan.circuit.platform.parts
@@ -64,22 +67,24 @@ def brought_in(powered: Powered, parked: Powered, ways: Ways, asleep: Picture) -
         sleeper = plan.sleeper_number.get(name)
         if sleeper is None:
             if fed > was_fed and (draw := drawn_running(part)) is not None:
-                for flow in _on_pins(powered, ways, n, "running", draw, fed):
+                for flow in _on_pins(powered, ways, n, "running", draw, fed, but):
                     flows[flow.key] = flow
             continue
         if fed > was_fed and (draw := drawn_asleep(part, sleeps=True)) is not None:
-            for flow in _on_pins(powered, ways, n, "asleep", draw, fed):
+            for flow in _on_pins(powered, ways, n, "asleep", draw, fed, but):
                 if flow.key not in asleep:
                     flows[flow.key] = flow
         level = min(fed, awake[sleeper])
         if level > min(was_fed, was_awake[sleeper]) and (draw := drawn_awake(part)) is not None:
-            for flow in _on_pins(powered, ways, n, "awake", draw, level):
+            for flow in _on_pins(powered, ways, n, "awake", draw, level, but):
                 flows[flow.key] = _beyond(flow, asleep)
-    _add_coils(powered, parked, ways, flows)
+    _add_coils(powered, parked, ways, flows, but)
     return flows
 
 
-def _add_coils(powered: Powered, parked: Powered, ways: Ways, flows: dict[FlowKey, Flow]) -> None:
+def _add_coils(
+    powered: Powered, parked: Powered, ways: Ways, flows: dict[FlowKey, Flow], but: Container[FlowKey]
+) -> None:
     """The coils that are newly held; what runs through their contacts hangs on their supply, too."""
     plan = powered.plan
     relays, before = powered.settled.standing.relays, parked.settled.standing.relays
@@ -92,7 +97,8 @@ def _add_coils(powered: Powered, parked: Powered, ways: Ways, flows: dict[FlowKe
         if way is not None:
             its = moments(COIL, 1.0 if relays[number] == YES else LIVE_PERHAPS)
             flow = Flow((coil.relay, "coil", ""), coil.relay, *its, way, True)
-            flows[flow.key] = flow
+            if flow.key not in but:
+                flows[flow.key] = flow
             held[coil.relay] = way.through
     for _ in range(2 if held else 0):
         for key, flow in flows.items():
@@ -101,8 +107,10 @@ def _add_coils(powered: Powered, parked: Powered, ways: Ways, flows: dict[FlowKe
                 flows[key] = flow._replace(way=flow.way._replace(through=flow.way.through | more))
 
 
-def _on_pins(powered: Powered, ways: Ways, number: int, what: str, draw: Draw, level: int) -> list[Flow]:
-    """A load's current on each of its supply pins that is live."""
+def _on_pins(
+    powered: Powered, ways: Ways, number: int, what: str, draw: Draw, level: int, but: Container[FlowKey] = ()
+) -> list[Flow]:
+    """A load's current on each of its supply pins that is live, `but` those that are known."""
     live = live_pins(powered, number)
     plan = powered.plan
     name = plan.loads[number]
@@ -110,6 +118,8 @@ def _on_pins(powered: Powered, ways: Ways, number: int, what: str, draw: Draw, l
     spread = on_each_pin(draw.spread, len(live))
     for node, its in live.items():
         pin = plan.circuit.nodes[node].pin
+        if (name, pin, what) in but:
+            continue
         way = way_to_pin(powered, ways, node, name)
         chance = 1.0 if min(level, its) == YES else LIVE_PERHAPS
         own, whole = moments(spread, chance), moments(draw.spread, chance)

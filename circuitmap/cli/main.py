@@ -1,6 +1,7 @@
 """The program: its commands, imported one at a time, and the one place where failures become messages."""
 
 import gc
+import os
 import sys
 from importlib import import_module
 from typing import NamedTuple, NoReturn
@@ -94,9 +95,16 @@ def collect_seldom() -> None:
     gc.set_threshold(500_000, 50, 100)
 
 
+def add_up_in_one_thread() -> None:
+    """Keep numpy, if a command loads it, from starting a thread for each processor: its tables here are small, and
+    the threads take longer to start than all sums. Whoever says how many there shall be gets them."""
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+
 def run() -> NoReturn:
     """Run the program with the words of the command line and leave with its exit code."""
     collect_seldom()
+    add_up_in_one_thread()
     code = end_of(program, sys.argv[1:])
     # What is left needs no last walk in search of cycles: its memory ends with the process.
     gc.freeze()

@@ -88,3 +88,27 @@ def test_help_loads_no_command(van: Path, tmp_path: Path) -> None:
 def test_what_was_promised(command: str, free_of: str, van: Path, tmp_path: Path) -> None:
     words = next(query for query in QUERIES if query[0] == command)
     assert free_of not in loaded_by(words, van, tmp_path)
+
+
+THREADS = """
+import os, sys
+from circuitmap.cli.main import run
+try:
+    run()
+except SystemExit as end:
+    assert end.code in (0, 1), end.code
+assert "numpy" in sys.modules
+print("\\nTHREADS", len(os.listdir("/proc/self/task")))
+"""
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="threads are counted as Linux shows them")
+def test_suspects_starts_no_threads(van: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", THREADS, "suspects", str(van), "BAT=0.9A"],
+        env={"PYTHONPATH": str(ROOT), "CIRCUITMAP_CACHE": ""},
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert done.stdout.rpartition("\nTHREADS ")[2].split() == ["1"]

@@ -22,8 +22,11 @@ from circuitmap.workbench import open_platform
 if TYPE_CHECKING:
     from circuitmap.diagnosis.diagnosis import Diagnosis
 
-MEASUREMENTS = ("read", "total", "log", "looked", "network", "scan", "codes", "relays", "inputs")
-"""What an entry may hold that says something of the draw; a remark, a photo, a state of the vehicle do not."""
+MEASUREMENTS = (
+    "read", "total", "log", "looked", "network", "scan", "codes", "relays", "inputs", "fitted", "absent", "stands",
+)  # fmt: skip
+"""What an entry may hold that says something of the draw, or of the car it was read on; a remark, a photo, a state of
+the vehicle do not."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,5 +1,6 @@
 """A job at a glance: the verdict so far, the battery's arithmetic, what to do next."""
 
+import re
 from collections.abc import Sequence
 
 from circuitmap.jobs.job import Job, times_of
@@ -57,17 +58,34 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     return lines
 
 
-_ANSWERS = ("LOOK AT", "FIRST", "AHEAD", "DEAD?", "BUT", "TOO EARLY", "NO DRAW", "NOTHING", "READ AGAIN", "STOP")
+_ANSWERS = (
+    "LOOK AT",
+    "FIRST",
+    "OR ",
+    "SO FAR",
+    "SAY FIRST",
+    "AHEAD",
+    "DEAD?",
+    "BUT",
+    "TOO EARLY",
+    "NO DRAW",
+    "NOTHING",
+    "READ AGAIN",
+    "STOP",
+)
 
 
 def brief(lines: Sequence[str]) -> list[str]:
-    """The answer, the count and the first of the next tests, out of the whole text of the diagnosis."""
+    """The answer, the count and the first of the next tests, and those that the answer speaks of, out of the whole text
+    of the diagnosis."""
     kept: list[str] = []
     label = ""
+    named = [int(number) for number in re.findall(r"NEXT (\d)", "\n".join(lines))]
+    after = f" {max(named, default=1) + 1}"
     for line in lines:
         if line[:1].strip():
             label = line
-        elif line.startswith(" 2"):
+        elif line.startswith(after):
             label = ""
         if label.startswith(_ANSWERS) or label.startswith(("COUNT", "NEXT")):
             kept.append(line)

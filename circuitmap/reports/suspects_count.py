@@ -83,6 +83,8 @@ def _with_description(platform: Platform, name: str) -> str:
 def between_sentences(platform: Platform, diagnosis: Diagnosis) -> Iterator[str]:
     """Where one battery charges the other: how much goes across, and what could join the two."""
     joins = list(dict.fromkeys(name for world in diagnosis.worlds for name in world.joins))
+    led = {world.subject.about for world in diagnosis.worlds}
+    joins.sort(key=lambda name: name not in led)
     joins = joins or [f.part for f in diagnosis.faults if any(flow.key[2] == "between" for flow in f.brings)]
     giving = [reading.place for reading in diagnosis.netted.totals]
     for taking in diagnosis.netted.charging:

@@ -8,6 +8,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.failures import WrongUse
+from circuitmap.reports.job_text import brief
 from circuitmap.reports.suspects_text import suspects_text
 from circuitmap.source import SourceFile
 from circuitmap.suspects_bench import Typed, evidence_typed
@@ -121,6 +122,14 @@ def test_a_card_says_it_whenever_it_was_found_out(motorhome: Circuit) -> None:
     assert (problems, more) == ((), ())
     assert evidence.positions == {"LIVSW": "on"} and evidence.options == {"BOOST": False}
     assert diagnose(motorhome, evidence, evidence.options).subjects[0].about == "KSPLIT"
+
+
+def test_the_short_answer_of_a_card_asks_it_and_shows_the_step_that_it_speaks_of(motorhome: Circuit) -> None:
+    short = "\n".join(brief(suspects_text(motorhome.platform, asked(motorhome, *READ)).splitlines()))
+    assert "SAY FIRST  How does LIVSW" in short and "\n 2 " not in short
+    told = suspects_text(motorhome.platform, asked(motorhome, *READ, positions=("LIVSW=on",), BOOST=False))
+    assert "NEXT 2 does" in " ".join(told.split())
+    assert "\n 2 " in "\n".join(brief(told.splitlines())) and "\n 3 " not in "\n".join(brief(told.splitlines()))
 
 
 def test_a_card_speaks_of_one_position(motorhome: Circuit) -> None:

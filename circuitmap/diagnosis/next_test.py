@@ -72,7 +72,10 @@ def next_tests(
         shows = predictions.shown_by_looking(MOST_TO_LOOK_FOR) if action.doing == "look" else ()
         return PlannedTest(action, bits, branches, ends=predictions.ends_at(action), look_for=shows)
 
-    chosen = _total_first(_chosen(scored, lambda one: tells_parts_apart(planned(one))), scored, predictions)
+    def worth_offering(one: _Scored) -> bool:
+        return not predictions.is_swallowed(one[0]) and tells_parts_apart(planned(one))
+
+    chosen = _total_first(_chosen(scored, worth_offering), scored, predictions)
     choices = [planned(one) for one in chosen]
     lead = leading_fault(listed, faults)
     if lead is not None and not any(settles(test, lead) for test in choices):

@@ -207,13 +207,16 @@ class Predictions:
         chances = (1.0 - SLIP) * chances + SLIP / 3.0
         every = np.repeat(chances[: len(places), None], len(first), axis=1)
         every[touched] = chances[len(places) :]
-        # Where the meters' error swallows all that may be there, reading it tells nothing.
-        room = ends[2] > hidden
-        return _where(touched & room[:, None], every[:, self._as])
+        return _where(touched, every[:, self._as])
 
     def ends_at(self, action: Action) -> tuple[float, float]:
         """For a reading, the A below which it counts as nothing, and from which on as most; else nothing."""
         return self._ends_at(action.parts[0]) if action.doing in ("read-fuse", "clamp") else (0.0, 0.0)
+
+    def is_swallowed(self, action: Action) -> bool:
+        """Whether the meters' error swallows all that a reading can show beyond what was found behind its place."""
+        place = action.parts[0] if action.doing in ("read-fuse", "clamp") else ""
+        return place in self.setting.at_most and self.setting.at_most[place] <= self._ends_at(place)[0]
 
     def _ends_at(self, place: str) -> tuple[float, float]:
         missing = self.setting.was if self.setting.missing is None else self.setting.missing
@@ -221,8 +224,6 @@ class Predictions:
         return hidden, max(0.5 * missing, 2.0 * hidden)
 
     def _room_at(self, place: str) -> float:
-        if place in self.setting.at_most:
-            return self.setting.at_most[place]
         above = nearest(self.know.tree.above(place), self.setting.room)
         return inf if above is None or self.know.tree.is_dead(place) else self.setting.room[above]
 

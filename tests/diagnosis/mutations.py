@@ -39,13 +39,13 @@ MUTATIONS = (
     ),
     Mutation(
         "unread = 0 A", f"{D}/diagnose.py",
-        "    nets = netted(evidence.readings, tree, ready.routes)\n",
+        "    nets = netted(evidence.readings, ready.tree, ready.routes)\n",
         "    from circuitmap.evidence.meters import meter_named\n"
         "    from circuitmap.evidence.readings import Reading\n"
         "    read = {r.place for r in evidence.readings}\n"
         "    zeros = [Reading(place=f.name, meter=meter_named('series'), amps=0.0)\n"
-        "             for f in parked.platform.fuses if f.name not in read]\n"
-        "    nets = netted((*evidence.readings, *zeros), tree, ready.routes)\n",
+        "             for f in circuit.platform.fuses if f.name not in read]\n"
+        "    nets = netted((*evidence.readings, *zeros), ready.tree, ready.routes)\n",
         ("tests/diagnosis/test_laws.py", "tests/diagnosis/test_job_cards.py"),
     ),
     Mutation(
@@ -98,8 +98,8 @@ MUTATIONS = (
     ),
     Mutation(
         "culprit only among drawing fuses", f"{D}/diagnose.py",
-        "    tables = tables_of(sightings, len(everyone))\n    odds = np.array([fault.odds for fault in everyone])\n",
-        "    tables = tables_of(sightings, len(everyone))\n"
+        "    odds = np.array([fault.odds for fault in everyone])\n",
+        "    parked = ready.parked\n"
         "    drawing = {r.place for r in evidence.readings if r.shows_current}\n"
         "    on = [not f.module or any(p in drawing for _, _, w in parked.pins_of(f.module) for p in w.places[:1])\n"
         "          for f in everyone]\n"

@@ -87,6 +87,6 @@ def brief(lines: Sequence[str]) -> list[str]:
             label = line
         elif line.startswith(after):
             label = ""
-        if label.startswith(_ANSWERS) or label.startswith(("COUNT", "NEXT")):
+        if label.startswith(_ANSWERS) or label.startswith(("COUNT", "SET ASIDE", "NEXT")):
             kept.append(line)
     return [line for n, line in enumerate(kept) if line or (n and kept[n - 1])]

@@ -42,7 +42,7 @@ from circuitmap.reports.suspects_no_draw import (
 from circuitmap.reports.suspects_odd import dead_lines, nothing_fits_lines, read_again_lines
 from circuitmap.reports.suspects_open import open_lines
 from circuitmap.reports.suspects_others import other_lines
-from circuitmap.reports.suspects_unknown import not_known_sentences
+from circuitmap.reports.suspects_unknown import no_longer_counting, not_known_sentences
 from circuitmap.reports.suspects_why import (
     Reason,
     ampere,
@@ -234,7 +234,10 @@ def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
 
 
 def _count(diagnosis: Diagnosis, width: int) -> list[str]:
-    return section("COUNT", count_sentences(diagnosis), width)
+    return [
+        *section("COUNT", count_sentences(diagnosis), width),
+        *section("SET ASIDE", no_longer_counting(diagnosis), width),
+    ]
 
 
 def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

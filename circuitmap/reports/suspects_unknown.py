@@ -13,7 +13,6 @@ from circuitmap.wiring.platform import Platform
 _WHY_NOT = {
     "early": "was read too early: the car had not had the time to fall asleep",
     "woken": "was read just after something woke the car",
-    "other-state": "belongs to another state: the total was another then",
     "quiet-phase": "is from the quiet phase, which clears nobody",
     "phase-unknown": "does not count: the draw comes and goes, and the total at that moment was not written down",
     "partial-feeder": "is not netted, because {beside} feeds only part of that box",
@@ -26,6 +25,8 @@ def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
     """Gaps of one kind in one sentence."""
     grouped: dict[tuple[str, str], list[Incomplete]] = {}
     for gap in diagnosis.incomplete:
+        if gap.why == "other-state":
+            continue  # told beside the count
         by_why = gap.why if gap.what in ("set-aside", "try-not-counted", "line-unclear") else ""
         grouped.setdefault((gap.what, by_why), []).append(gap)
     return [_sentence(platform, what, gaps) for (what, _), gaps in grouped.items()]
@@ -90,6 +91,21 @@ def _line_unclear(platform: Platform, network: str, written: str) -> str:
         case "can":
             return f"{shows}: neither awake (about 2.5 V) nor asleep (near 0 V). Measure it again."
     return f"{shows}: what such a line has at rest differs from make to make, so that says nothing here."
+
+
+def no_longer_counting(diagnosis: Diagnosis) -> list[str]:
+    """Readings of another state than that of the latest total."""
+    aside = [one.reading for one in diagnosis.netted.set_aside if one.why == "other-state"]
+    if not aside:
+        return []
+    places = list(dict.fromkeys(reading.place for reading in aside))
+    then = list(dict.fromkeys(ampere(reading.total) for reading in aside))
+    now = joined([ampere(reading.amps) for reading in diagnosis.netted.totals])
+    belong, them = ("belongs", "it") if len(places) == 1 else ("belong", "them")
+    return [
+        f"{shortened(places, 6)} {belong} to another state: the total was {joined(then)} then, and is {now} now. Read "
+        f"{them} again at this total."
+    ]
 
 
 def contradiction_sentences(diagnosis: Diagnosis) -> list[str]:

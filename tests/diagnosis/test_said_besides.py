@@ -8,8 +8,12 @@ from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.job_card import read_card
+from circuitmap.evidence.timeline import evidence_on
+from circuitmap.reports.job_text import brief
 from circuitmap.reports.suspects_next import action_words
 from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.source import SourceFile
 from circuitmap.suspects_bench import Typed, evidence_typed
 from tests.diagnosis.cards import CARDS, after, circuit, evidence_after
 from tests.diagnosis.test_answers import VAN, VAN_LACKS, asked, section_of
@@ -160,3 +164,19 @@ def test_what_stands_close_behind_the_level_ones_is_named() -> None:
     _, text = answer("motorhome", "BAT=3.1A", "LEIS=-2.9A", "FS1=3.0A")
     ahead, _, behind = section_of(text, "AHEAD").partition("; behind them")
     assert "MCHG" in ahead and "KSPLIT, Split-charge relay (1 in 10)" in behind and "KSPLIT" not in ahead
+
+
+def test_readings_that_stopped_counting_with_a_new_total_are_told_beside_the_count() -> None:
+    card = """
+entries:
+  - {total: 0.50A, steady: yes, read: {CAB.F24: 0.30A, CAB.F22: 0A}}
+  - {total: 1.20A, steady: yes, read: {CAB.F27: 0.10A}}
+"""
+    its = circuit("van")
+    evidence, problems = evidence_on(its.platform, read_card(SourceFile("c.yaml", card))[0])
+    assert problems == ()
+    text = suspects_text(its.platform, diagnose(its, evidence))
+    told = "SET ASIDE CAB.F24 and CAB.F22 belong to another state: the total was 0.50 A then, and is 1.20 A now."
+    assert told in section_of(text, "SET ASIDE")
+    assert "another state" not in section_of(text, "NOT KNOWN")
+    assert told in " ".join(" ".join(brief(text.splitlines())).split())

@@ -117,8 +117,8 @@ def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array
 
 
 def _chosen(scored: Sequence[_Scored], tells: Callable[[_Scored], bool]) -> list[_Scored]:
-    """Best bits a minute, no two that would split the suspects alike, one that unplugs nothing; beside the best only
-    what tells parts apart."""
+    """Best bits a minute, no two that would split the suspects alike, one that unplugs nothing; if none of them tells
+    parts apart, the best one all the same."""
     ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts))
     if ranked:
         first = best_by_the_minute([s[1] for s in ranked], [s[0].minutes for s in ranked])
@@ -132,14 +132,16 @@ def _chosen(scored: Sequence[_Scored], tells: Callable[[_Scored], bool]) -> list
         if chosen and candidate[0].is_invasive and candidate[1] < LEAST_INVASIVE:
             continue
         like_another = any(_alike(candidate, other) or candidate[0].sort == other[0].sort for other in chosen)
-        if not like_another and (not chosen or tells(candidate)):
+        if not like_another and tells(candidate):
             chosen.append(candidate)
+    if not chosen:
+        chosen = worth_it[:1]
     most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)
     if most is not None and all(most[1] >= DECISIVE * s[1] for s in chosen):
         chosen[CHOICES - 1 :] = [most]
     unplugging_nothing = [s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE]
-    gentle = max(unplugging_nothing, key=lambda s: round(s[1], 9), default=None)
-    if gentle is not None and chosen and all(s[0].is_invasive for s in chosen):
+    if unplugging_nothing and chosen and all(s[0].is_invasive for s in chosen):
+        gentle = max(unplugging_nothing, key=lambda s: (tells(s), round(s[1], 9)))
         chosen[min(len(chosen), CHOICES) - 1 :] = [gentle]
     return chosen
 

@@ -82,9 +82,16 @@ def diagnose(
 
     def asked(world: Evidence) -> Weighed:
         its = _case(circuit, world, fitting or {}, experience)
-        return Weighed(its.weighing, _subjects(its.weighing, its.faults), its.faults)
 
-    return answer._replace(worlds=worlds_of(facts, evidence, asked))
+        def tests() -> NextTests:
+            apart = _apart(its.weighing.tables, its.sightings, len(its.weighing.odds))
+            rereads = _rereads(its.weighing, its.sightings, apart, its.nets)
+            return _tests(its.ready, its.nets, its.faults, its.weighing, world, rereads)
+
+        return Weighed(its.weighing, _subjects(its.weighing, its.faults), its.faults, tests)
+
+    worlds, tests = worlds_of(facts, evidence, asked)
+    return answer._replace(worlds=worlds, tests=tests or answer.tests)
 
 
 def posterior_and_next_test(

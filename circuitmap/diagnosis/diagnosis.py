@@ -83,7 +83,8 @@ class World(NamedTuple):
 class Diagnosis(NamedTuple):
     """`something_wrong` is the probability that the draw is not normal; all others are given that it is not.
     `account` is the balance sheet; None without a total. `dead` are fuses that draw although nothing should feed
-    them; `worlds` what it would be if something nobody said were so or otherwise, where that matters, likeliest first.
+    them; `worlds` what it would be if something nobody said were so or otherwise, where that matters, likeliest first;
+    `tests` are then those of the likeliest.
     """
 
     something_wrong: float

@@ -12,7 +12,7 @@ from circuitmap.diagnosis.handling import Action
 from circuitmap.diagnosis.information import entropy, expected_bits, group_numbers
 from circuitmap.diagnosis.leading_part import goes_to, leading_fault, settles, with_one_more
 from circuitmap.diagnosis.listing import Listed
-from circuitmap.diagnosis.planned import Branch, PlannedTest, tells_parts_apart
+from circuitmap.diagnosis.planned import Branch, PlannedTest, point_the_same_way, tells_parts_apart
 from circuitmap.diagnosis.predicting import Predictions
 from circuitmap.diagnosis.shares import Shares
 
@@ -75,7 +75,10 @@ def next_tests(
     def worth_offering(one: _Scored) -> bool:
         return not predictions.is_swallowed(one[0]) and tells_parts_apart(planned(one))
 
-    chosen = _total_first(_chosen(scored, worth_offering), scored, predictions)
+    def same(one: _Scored, other: _Scored) -> bool:
+        return point_the_same_way(planned(one), planned(other))
+
+    chosen = _total_first(_chosen(scored, worth_offering, same), scored, predictions)
     choices = [planned(one) for one in chosen]
     lead = leading_fault(listed, faults)
     if lead is not None and not any(settles(test, lead) for test in choices):
@@ -116,7 +119,9 @@ def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array
     return float(max(entropy(before) - missed * entropy(after), 0.0)) if missed > 0.0 else float(entropy(before))
 
 
-def _chosen(scored: Sequence[_Scored], tells: Callable[[_Scored], bool]) -> list[_Scored]:
+def _chosen(
+    scored: Sequence[_Scored], tells: Callable[[_Scored], bool], same: Callable[[_Scored, _Scored], bool]
+) -> list[_Scored]:
     """Best bits a minute, no two that would split the suspects alike, one that unplugs nothing; if none of them tells
     parts apart, the best one all the same."""
     ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts))
@@ -131,7 +136,9 @@ def _chosen(scored: Sequence[_Scored], tells: Callable[[_Scored], bool]) -> list
             break
         if chosen and candidate[0].is_invasive and candidate[1] < LEAST_INVASIVE:
             continue
-        like_another = any(_alike(candidate, other) or candidate[0].sort == other[0].sort for other in chosen)
+        like_another = any(
+            _alike(candidate, other) or candidate[0].sort == other[0].sort or same(candidate, other) for other in chosen
+        )
         if not like_another and tells(candidate):
             chosen.append(candidate)
     if not chosen:
@@ -174,7 +181,7 @@ def _branches(
     for n, name in enumerate(names):
         mass = weights * chances[:, n]
         chance = float(mass.sum()) / float(weights.sum())
-        found.append(Branch(name, chance, *by_part.largest(mass), *by_about.largest(mass)))
+        found.append(Branch(name, chance, *by_part.largest(mass), *by_about.largest(mass), *by_part.second(mass)))
     return tuple(found)
 
 

@@ -11,13 +11,15 @@ WORTH_NAMING = 0.35
 """A part less likely than this after an outcome is not named: it would not be the one to go to (judgement)."""
 SURER = 0.15
 """Rise of one part's probability from one outcome to another that makes it clearly surer (judgement)."""
+NEAR = 0.1
+"""Probabilities closer than this are alike in what is done next (judgement)."""
 ALL_BUT_SURE = 0.85
 """Probability of one outcome from which on a test that leaves all open is not worth its minutes (judgement)."""
 
 
 class Branch(NamedTuple):
     """One outcome: its probability, and the part it would point to with that part's probability then; so too what it
-    would all be about."""
+    would all be about, and the part next to the first (of two faults both)."""
 
     outcome: str
     probability: float
@@ -25,6 +27,8 @@ class Branch(NamedTuple):
     then: float
     about: str = ""
     about_then: float = 0.0
+    beside: str = ""
+    beside_then: float = 0.0
 
 
 class PlannedTest(NamedTuple):
@@ -61,6 +65,21 @@ def tells_parts_apart(test: PlannedTest) -> bool:
     if any(branch.outcome == "found" for branch in told):
         return True
     names, shares = zip(*map(points_to, told), strict=True)
+    firsts = {branch.part for branch in told} if any(names) else set()
     if not any(names):
         return max(branch.probability for branch in told) < ALL_BUT_SURE
-    return len(set(names)) > 1 or max(shares) - min(shares) >= SURER
+    return len(set(names)) > 1 or max(shares) - min(shares) >= SURER or len(firsts) > 1
+
+
+def point_the_same_way(one: PlannedTest, other: PlannedTest) -> bool:
+    """Whether two tests send somebody to the same parts, with the same chances: after one the other tells no more."""
+    ways = [
+        sorted((*points_to(b), b.probability) for b in test.branches if b.probability >= LEAST_TOLD and points_to(b)[0])
+        for test in (one, other)
+    ]
+    if not len(ways[0]) == len(ways[1]) > 1:
+        return False
+    return all(
+        mine[0] == its[0] and abs(mine[1] - its[1]) < NEAR and abs(mine[2] - its[2]) < NEAR
+        for mine, its in zip(*ways, strict=True)
+    )

@@ -21,6 +21,14 @@ class Shares:
         """The mass under each known name, in their order."""
         return np.bincount(self.columns, mass[self.rows], len(self.known)).astype(float)
 
+    def second(self, mass: Array) -> tuple[str, float]:
+        """The name with most of this mass but one, and its share; nothing where there is only one."""
+        in_all = float(mass.sum())
+        order = np.argsort(-self.masses(mass).round(12), kind="stable")
+        if len(order) < 2 or in_all <= 0.0:
+            return "", 0.0
+        return self.known[int(order[1])], float(self.masses(mass)[order[1]]) / in_all
+
     def largest(self, mass: Array) -> tuple[str, float]:
         """The name with most of this mass, and its share."""
         in_all = float(mass.sum())

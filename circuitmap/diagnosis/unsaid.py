@@ -9,6 +9,7 @@ import numpy as np
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject, World
 from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.next_test import NextTests
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.weighing import Weighing
 from circuitmap.evidence.evidence import Evidence
@@ -40,6 +41,7 @@ class Weighed(NamedTuple):
     weighing: Weighing
     subjects: Sequence[Subject]
     faults: Sequence[Fault]
+    tests: Callable[[], NextTests]
 
 
 def facts_to_ask(parked: Parked, answer: Diagnosis) -> tuple[Fact, ...]:
@@ -119,9 +121,13 @@ def _options(parked: Parked, answer: Diagnosis) -> list[Fact]:
     return [Fact(option, ((True, 0.5), (False, 0.5))) for option in ranked[:MOST_FACTS]]
 
 
-def worlds_of(facts: Sequence[Fact], evidence: Evidence, weighed: Callable[[Evidence], Weighed]) -> tuple[World, ...]:
-    """The worlds that the facts make, likeliest first; none if the answer is the same in all of them."""
+def worlds_of(
+    facts: Sequence[Fact], evidence: Evidence, weighed: Callable[[Evidence], Weighed]
+) -> tuple[tuple[World, ...], NextTests | None]:
+    """The worlds that the facts make, likeliest first, and what to do next in the likeliest; none if the answer is the
+    same in all of them."""
     found: list[tuple[float, World]] = []
+    tests: dict[object, Callable[[], NextTests]] = {}
     for answers in product(*(fact.answers for fact in facts)):
         said = [(fact.name, value) for fact, (value, _) in zip(facts, answers, strict=True)]
         fitting = tuple((name, value) for name, value in said if isinstance(value, bool))
@@ -133,15 +139,18 @@ def worlds_of(facts: Sequence[Fact], evidence: Evidence, weighed: Callable[[Evid
         log_chance = sum(np.log(chance) for _, chance in answers) + its.weighing.top + np.log(its.weighing.something)
         told = World(fitting, positions, 0.0, its.subjects[0], _joining(its.faults))
         found.append((float(log_chance), told))
+        tests[fitting, positions] = its.tests
     highest = max(log_chance for log_chance, _ in found)
     total = sum(np.exp(log_chance - highest) for log_chance, _ in found)
     told_ones = [world._replace(probability=float(np.exp(log_chance - highest) / total)) for log_chance, world in found]
     told_ones = [world for world in told_ones if world.probability >= WORTH_TELLING]
     answers_then = {w.subject.about if w.subject.probability >= UNCERTAIN else "" for w in told_ones}
     if len(answers_then) < 2:
-        return ()
-    return tuple(sorted(told_ones, key=lambda world: (-round(world.probability, 9), world.fitting, world.positions)))
+        return (), None
+    told_ones.sort(key=lambda world: (-round(world.probability, 9), world.fitting, world.positions))
+    return tuple(told_ones), tests[told_ones[0].fitting, told_ones[0].positions]()
 
 
 def _joining(faults: Iterable[Fault]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(f.part for f in faults if any(flow.key[2] == "between" for flow in f.brings)))
+    joining = (flow.key[0] for fault in faults for flow in fault.brings if flow.key[2] == "between")
+    return tuple(dict.fromkeys(contact.rpartition(".")[0] for contact in joining))

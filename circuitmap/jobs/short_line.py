@@ -122,7 +122,8 @@ def pieces_of(text: str) -> Iterator[str]:
     while text := text.strip(" ;"):
         whole = _keyword(text)[0] in FREE_TEXT
         piece, _, text = (text, "", "") if whole else text.partition(";")
-        yield piece.strip()
+        if piece.strip():
+            yield piece.strip()
 
 
 def _keyword(piece: str) -> tuple[str, str]:

@@ -7,6 +7,9 @@ from circuitmap.reports.part_words import in_full, named, open_end_words
 from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Part, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
+MOST_LISTED = 8
+"""Members of a network that are named in the answer's first line."""
+
 
 def fault_words(platform: Platform, fault: Fault) -> str:
     """What is wrong, in one phrase."""
@@ -74,7 +77,11 @@ def where_to_look(platform: Platform, fault: Fault) -> str:
         return fault.part
     if near in fault.part:
         about = ", ".join(word for word in (its.description, _where(platform, its)) if word)
-        wires = f"; {control}" if fault.kind == "coil" and (control := control_wires(platform, its)) else ""
+        wires = (
+            f"; {coil_wires(platform, its, pin)}"
+            if isinstance(its, Relay) and (pin := control_pin(platform, fault))
+            else ""
+        )
         return f"{fault.part} ({about}){wires}" if about else f"{fault.part}{wires}"
     return f"{fault.part} ({in_full(platform, near)})"
 
@@ -82,22 +89,28 @@ def where_to_look(platform: Platform, fault: Fault) -> str:
 def _where(platform: Platform, part: Part) -> str:
     """Where a part sits, or the box it sits in."""
     box = platform.box_of(part.name)
-    return part.place or (box.description if box is not None else "")
+    return part.place or (f"in {box.description[0].lower()}{box.description[1:]}" if box and box.description else "")
 
 
-def control_wires(platform: Platform, relay: Part) -> str:
-    """The wires at a relay's coil, as typed in: `its coil: 85 GY/VT to X20.8, 86 RD/GN to X20.7`."""
-    if not isinstance(relay, Relay):
+def control_pin(platform: Platform, fault: Fault) -> str:
+    """The coil pin of the relay whose control wire is at fault: the side that is rubbed through."""
+    relay = platform.parts.get(fault.contact)
+    if not isinstance(relay, Relay) or fault.state is None:
         return ""
+    rubbed = next((pin for owner, pin, _ in (point for pair in fault.state.bridged for point in pair)
+                   if owner == relay.name), "")  # fmt: skip
+    return rubbed or relay.coil[0]
+
+
+def coil_wires(platform: Platform, relay: Relay, pin: str) -> str:
+    """The wires at a coil pin as typed in: `85 GY/VT to X20.8`; the pin alone where none is."""
     found = []
-    for pin in sorted(relay.coil):
-        for wire in platform.wires_at.get(relay.name, ()):
-            here = wire.a if (wire.a.part, wire.a.pin) == (relay.name, pin) else wire.b
-            other = wire.b if here is wire.a else wire.a
-            if (here.part, here.pin) == (relay.name, pin) and wire.kind == "wire" and wire.colour:
-                to = f"{other.part}.{other.pin}" if other.pin else other.part
-                found.append(f"{pin} {wire.colour_written} to {short_part_words(platform, to)}")
-    return f"wires at its coil: {joined(found)}" if found else ""
+    for wire in platform.wires_at.get(relay.name, ()):
+        here, other = (wire.a, wire.b) if (wire.a.part, wire.a.pin) == (relay.name, pin) else (wire.b, wire.a)
+        if (here.part, here.pin) == (relay.name, pin) and wire.kind == "wire" and wire.colour:
+            to = f"{other.part}.{other.pin}" if other.pin else other.part
+            found.append(f"{wire.colour_written} to {short_part_words(platform, to)}")
+    return f"{pin} {joined(found)}" if found else f"pin {pin}"
 
 
 def network_words(platform: Platform, network: str) -> str:
@@ -120,11 +133,13 @@ def subject_words(platform: Platform, subject: Subject) -> str:
     network = platform.networks.get(subject.about)
     if network is not None:
         members = len(network.members)
-        who = f"one of its {members} members" if members != 1 else "its member"
+        names = list(dict.fromkeys(member.part for member in network.members))
+        listed = f" ({', '.join(names)})" if 1 < members <= MOST_LISTED else ""
+        who = f"one of its {members} members{listed}, or a switch that wakes one," if members != 1 else "its member"
         return f"{network_words(platform, subject.about)}: {who} won't let it sleep."
     part = platform.parts.get(subject.about)
     if isinstance(part, Relay):
-        return f"relay {named(platform, subject.about)}: it stays in."
+        return f"relay {named(platform, subject.about)}: its contact is closed and should be open."
     if isinstance(part, Fuse):
         return f"what hangs on {named(platform, subject.about)}."
     if part is not None and part.kind == "battery":

@@ -2,11 +2,13 @@
 it."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, World
+from circuitmap.power.state import rest_position
 from circuitmap.reports.chance_words import chance
 from circuitmap.reports.fault_words import subject_words
 from circuitmap.reports.paragraphs import joined, section, wrapped
 from circuitmap.reports.part_words import in_full
 from circuitmap.reports.suspects_leading import LIKELY
+from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 
 MOST = 4
@@ -19,7 +21,10 @@ def asked_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[st
         return []
     switches = list(dict.fromkeys(name for world in worlds for name, _ in world.positions))
     options = list(dict.fromkeys(name for world in worlds for name, _ in world.fitting))
-    questions = [f"how does {in_full(platform, name)}, stand?" for name in switches]
+    questions = [
+        f"how does {in_full(platform, name)}, stand? (Taken as {_at_rest(platform, name)}, as in a parked car.)"
+        for name in switches
+    ]
     questions += [f"is {_equipment(platform, option)} fitted?" for option in options]
     asked = " ".join(f"{question[0].upper()}{question[1:]}" for question in questions)
     lines = section("SAY FIRST", [asked], width)
@@ -30,15 +35,25 @@ def asked_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[st
     return lines + section("", [f"Ask again with {joined(how)} (on a card: {joined(on_card)})."], width)
 
 
+def _at_rest(platform: Platform, name: str) -> str:
+    part = platform.parts[name]
+    return rest_position(part) if isinstance(part, Switch) else ""
+
+
+def world_words(world: World) -> str:
+    """`LIVSW on and without BOOST`."""
+    stands = [f"{name} {position}" for name, position in world.positions]
+    return joined([*stands, *(f"{'with' if fitted else 'without'} {name}" for name, fitted in world.fitting)])
+
+
 def _equipment(platform: Platform, option: str) -> str:
     described = platform.options[option].description if option in platform.options else ""
     return f"{option} ({described})" if described else option
 
 
 def _told(platform: Platform, world: World) -> str:
-    stands = [f"{name} {position}" for name, position in world.positions]
-    stands += [f"{'with' if fitted else 'without'} {name}" for name, fitted in world.fitting]
+    stands = world_words(world)
     top = world.subject
     if top.probability < LIKELY:
-        return f"{joined(stands)}: still open"
-    return f"{joined(stands)}: {subject_words(platform, top).rstrip('.')} ({chance(top.probability)})"
+        return f"{stands}: still open"
+    return f"{stands}: {subject_words(platform, top).rstrip('.')} ({chance(top.probability)})"

@@ -1,15 +1,18 @@
 """The balance sheet in words: what was found of what flows, and what was seen so far."""
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 
-from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.netting import Account, accounts_of
 from circuitmap.reports.paragraphs import joined, shortened
 from circuitmap.reports.suspects_unknown import contradiction_sentences
 from circuitmap.reports.suspects_why import ampere, drawn_at, total_is_fine
+from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 
 MOST_JOINING = 4
+UNFOUND = 0.25
+"""Share of the total that is told at the top where it was found nowhere."""
 
 
 def total_is_contradicted(diagnosis: Diagnosis) -> bool:
@@ -55,6 +58,28 @@ def _left_words(account: Account, fine: bool) -> str:
     if account.left < 0.0:
         return f"That is {ampere(-account.left, fine)} more than the total"
     return f"Not found yet {ampere(account.left, fine)}"
+
+
+def unfound_sentences(platform: Platform, diagnosis: Diagnosis, row: Row | None) -> Iterator[str]:
+    """Where much of the current was found nowhere yet: at which fuses the answer expects it, or that it does not."""
+    known = diagnosis.netted.readings
+    flows = [flow for fault in (row.faults[0] if row is not None else ()) for flow in fault.brings]
+    for place, account in accounts_of(diagnosis.netted).items():
+        if account.left <= max(account.error, UNFOUND * account.total) or account.found <= account.error:
+            continue
+        beyond = [flow for flow in flows if next((at for at in flow.way.places if at in known), "") == place]
+        fuses = list(
+            dict.fromkeys(at for flow in beyond for at in flow.way.places[:1] if _is_unread(platform, known, at))
+        )
+        much = f"{ampere(account.left)} of {ampere(account.total)} is not found yet"
+        if fuses:
+            yield f"{much}: it should show at {shortened(fuses, 3)}. Read {'it' if len(fuses) == 1 else 'them'}."
+        elif not beyond:
+            yield f"{much}, and nothing of the answer flows past the places that were read: read more of them."
+
+
+def _is_unread(platform: Platform, known: Container[str], place: str) -> bool:
+    return place not in known and isinstance(platform.parts.get(place), Fuse)
 
 
 def seen_so_far(diagnosis: Diagnosis) -> str:

@@ -148,6 +148,8 @@ def _test(test: PlannedTest) -> dict[str, Any]:
                 "then": _rounded(branch.then),
                 "about": branch.about,
                 "about_then": _rounded(branch.about_then),
+                "beside": branch.beside,
+                "beside_then": _rounded(branch.beside_then),
             }
             for branch in test.branches
         ],

@@ -9,10 +9,7 @@ from circuitmap.reports.paragraphs import joined
 from circuitmap.wiring.parts import Relay, Switch
 from circuitmap.wiring.platform import Platform
 
-PROVES = (
-    "A warm load or a burning lamp shows where the current goes, not yet why: what is found is proven by taking it "
-    "out, putting it back, and out again."
-)
+PROVES = "A warm load or a burning lamp shows where the current goes, not yet why."
 
 
 def look_words(platform: Platform, faults: Iterable[Fault]) -> str:
@@ -29,12 +26,12 @@ def _sign_of(platform: Platform, fault: Fault) -> str:
         case "contact":
             part = platform.parts.get(fault.part)
             if isinstance(part, Relay):
-                return f"{name} scorched, or letting go when tapped"
+                return f"{name} scorched or misshapen (look, don't tap: that may free it and hide the fault)"
             if isinstance(part, Switch):
                 return f"{name} not at {part.positions[0]}" if part.positions else f"{name} not off"
-            return f"{name} warm, or what it feeds running"
+            return ""  # what it feeds runs whoever turns it on
         case "coil":
-            return f"{fault.contact} warm, its control wire rubbed or pinched"
+            return f"the control wire of {fault.contact} rubbed or pinched, along its run"
         case "added":
             if fault.about == fault.part:
                 return f"{name}, which was fitted to this car"

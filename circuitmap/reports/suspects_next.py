@@ -3,18 +3,19 @@
 from collections.abc import Iterator, Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.handling import Action
 from circuitmap.diagnosis.planned import WORTH_NAMING, Branch, PlannedTest, points_to
-from circuitmap.reports.chance_words import chance
-from circuitmap.reports.fault_words import control_wires, network_words, short_part_words
+from circuitmap.reports.chance_words import chance, chances
+from circuitmap.reports.fault_words import coil_wires, control_pin, network_words, short_part_words
 from circuitmap.reports.paragraphs import joined, wrapped
 from circuitmap.reports.part_words import in_full, rating
+from circuitmap.reports.suspects_because import brings_nothing
 from circuitmap.reports.suspects_look import PROVES, look_words
 from circuitmap.reports.suspects_outcomes import seen_words, told_branches
-from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse, Part
+from circuitmap.reports.suspects_why import drawn_at
+from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse, Relay
 from circuitmap.wiring.platform import Platform
-
-CONTROL_WIRE = "control wire of "
 
 
 def action_words(platform: Platform, action: Action) -> str:
@@ -37,7 +38,7 @@ def action_words(platform: Platform, action: Action) -> str:
         case "inputs":
             return "Live data, key on: what do the modules believe of latches, hood, park, brake and key?"
         case "relay-volts":
-            return f"Before anybody touches it: volts at the coil and at the contact of {in_full(platform, parts[0])}."
+            return f"Before anybody touches {in_full(platform, parts[0])}: {_relay_volts(platform, parts[0])}."
         case "pull-relay":
             return f"Pull relay {in_full(platform, parts[0])}."
         case "pull-fuses":
@@ -52,6 +53,15 @@ def action_words(platform: Platform, action: Action) -> str:
         case "finish-sheet":
             return f"At the desk: type in {joined(parts)}."
     return f"Unplug {in_full(platform, parts[0])}."
+
+
+def _relay_volts(platform: Platform, name: str) -> str:
+    """Where the probes go: a closed contact with a current through it shows millivolts."""
+    relay = platform.parts[name]
+    assert isinstance(relay, Relay)
+    contact = next((f"{c.pin_a} and {c.pin_b}" for c in relay.contacts if c.energised), "its contact")
+    plus, minus = relay.coil
+    return f"volts between {plus} and {minus} (coil), then between {contact} (millivolts: closed)"
 
 
 def _by_box(platform: Platform, parts: Sequence[str], together: str) -> str:
@@ -111,11 +121,12 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     branches = told_branches(test)
     shown = [seen_words(platform, diagnosis, test, branch.outcome) for branch in branches]
     room = min(max(map(len, shown), default=0), 46)
-    for words, branch in zip(shown, branches, strict=True):
-        start = f"      {words.ljust(room)}  ({chance(branch.probability)})  "
-        to = _points_to(platform, test.action, branch, branches)
+    likely = chances([branch.probability for branch in branches])
+    for words, branch, how_likely in zip(shown, branches, likely, strict=True):
+        start = f"      {words.ljust(room)}  ({how_likely})  "
+        to = _points_to(platform, diagnosis, test.action, branch)
         lines += wrapped(to, start, " " * 10, width) if to else [start.rstrip()]
-    for remark in _remarks(platform, test.action, branches):
+    for remark in _remarks(platform, diagnosis, test.action, branches):
         lines += wrapped(remark, "      ", "      ", width)
     return lines
 
@@ -125,21 +136,39 @@ def _is_total(platform: Platform, action: Action) -> bool:
     return action.doing == "clamp" and part is not None and part.kind == "battery"
 
 
-def _points_to(platform: Platform, action: Action, branch: Branch, branches: Sequence[Branch]) -> str:
-    name, share = points_to(branch)
-    then = f"then {_about_words(platform, name)} ({chance(share)})" if name else ""
-    if branch.outcome == "stays" and action.about and branch.part != action.about:
-        return f"not {action.about}{': ' if then else ''}{then}"
+def _points_to(platform: Platform, diagnosis: Diagnosis, action: Action, branch: Branch) -> str:
     if branch.outcome == "found":
         return "prove it: out, in, out"
+    name, share = points_to(branch)
+    then = f"then {_about_words(platform, name)} ({chance(share)})" if name else ""
+    answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
+    if name == branch.about == answer and name in platform.networks and branch.then < WORTH_NAMING:
+        then = f"{name} still: then {short_part_words(platform, branch.part)} first"
+    if branch.then >= WORTH_NAMING and branch.beside_then >= WORTH_NAMING:
+        then += f" and {short_part_words(platform, branch.beside)} ({chance(branch.beside_then)})"
+    if branch.outcome == "the same" and then:
+        then += _unexplained(platform, diagnosis, branch.part, action.parts[0])
+    if branch.outcome == "stays" and action.about and branch.part != action.about:
+        return f"not {action.about}: {then or 'still open'}"
     return then or "still open: read on"
+
+
+def _unexplained(platform: Platform, diagnosis: Diagnosis, part: str, place: str) -> str:
+    """What else was read to draw, beside a place, and is not explained by the part that it then points to."""
+    faults = next((its.faults for its in diagnosis.parts if its.part == part), ())
+    left = [
+        other
+        for other, segment in diagnosis.netted.measured.items()
+        if other != place and drawn_at(segment) and faults and brings_nothing(platform, faults, other)
+    ]
+    return f"; {joined(left[:2])} a second fault, or misread" if left else ""
 
 
 def _about_words(platform: Platform, about: str) -> str:
     return network_words(platform, about) if about in platform.networks else short_part_words(platform, about)
 
 
-def _remarks(platform: Platform, action: Action, branches: Sequence[Branch]) -> Iterator[str]:
+def _remarks(platform: Platform, diagnosis: Diagnosis, action: Action, branches: Sequence[Branch]) -> Iterator[str]:
     if action.doing == "look":
         yield PROVES
     if action.doing == "pull-fuses" and len(action.parts) > 1 and action.about:
@@ -150,14 +179,21 @@ def _remarks(platform: Platform, action: Action, branches: Sequence[Branch]) -> 
     if action.doing == "inputs":
         yield "This wakes the car: wait again before the next reading."
     stays = next((b.part for b in branches if b.outcome == "stays" and b.then >= WORTH_NAMING), "")
-    relay = platform.parts.get(stays.removeprefix(CONTROL_WIRE))
-    if action.doing == "unplug" and stays.startswith(CONTROL_WIRE) and relay is not None:
-        yield (
-            f"If it stays, {action.parts[0]} still unplugged: take {relay.name} out and test its control wire to "
-            f"ground (ohms, nothing fed on it){_wires(platform, relay)}. Near 0 ohms it is rubbed through."
+    wire = next((f for row in diagnosis.rows for f in row.faults[0] if f.kind == "coil" and f.part == stays), None)
+    if action.doing == "unplug" and wire is not None:
+        yield _test_of_the_wire(platform, wire, action.parts[0])
+
+
+def _test_of_the_wire(platform: Platform, fault: Fault, out: str) -> str:
+    """How a control wire is tested by itself, with the relay and what drives it out."""
+    relay, pin = platform.parts[fault.contact], control_pin(platform, fault)
+    assert isinstance(relay, Relay)
+    other = next((p for p in relay.coil if p != pin), "")
+    if fault.state is not None and fault.state.bridged:
+        how = (
+            f"ohms from {coil_wires(platform, relay, pin)} to ground. A way to ground is the rub; open, "
+            f"the wire is sound. (No ohms on {other}: it is the coil's feed, live.)"
         )
-
-
-def _wires(platform: Platform, relay: Part) -> str:
-    wires = control_wires(platform, relay)
-    return f": {wires.removeprefix('wires at its coil: ')}" if wires else ""
+    else:
+        how = f"volts on {coil_wires(platform, relay, pin)} to ground. Battery volts are the rub, none is a sound wire."
+    return f"If it stays, {out} still unplugged: take {relay.name} out, {how}"

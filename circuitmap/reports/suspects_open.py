@@ -26,7 +26,7 @@ def open_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
         *wrapped(_headline(diagnosis, len(level)), width=width),
         *section("SO FAR", [seen_so_far(diagnosis), *between_sentences(platform, diagnosis)], width),
         *asked_lines(platform, diagnosis, width),
-        *section("AHEAD", [_ahead(platform, diagnosis, level, behind)], width),
+        *section("AHEAD", [_ahead(platform, diagnosis, level, behind)] if not diagnosis.worlds else [], width),
     ]
 
 
@@ -42,8 +42,7 @@ def _ahead(platform: Platform, diagnosis: Diagnosis, level: list[Subject], behin
     more = [f"{len(level) - MOST} more"] if len(level) > MOST else []
     told = "; ".join(_told(platform, diagnosis, subject) for subject in behind)
     after = f"; behind {'it' if len(level) == 1 else 'them'} {told}" if told else ""
-    unsaid = ", as long as that is not said" if diagnosis.worlds else ""
-    return f"{'; '.join([*shown, *more])}{after}{unsaid}."
+    return f"{'; '.join([*shown, *more])}{after}."
 
 
 def _told(platform: Platform, diagnosis: Diagnosis, subject: Subject) -> str:

@@ -24,7 +24,7 @@ def other_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[st
         told, left = _beside_the_answer(platform, diagnosis)
     if left >= LEFT_FROM:
         told.append(f"anything else ({chance(left)} all together)")
-    if diagnosis.two_faults >= TOLD_FROM and not is_two(diagnosis):
+    if diagnosis.two_faults >= TOLD_FROM and not is_two(diagnosis) and not diagnosis.worlds:
         told.append(f"two faults at once ({chance(diagnosis.two_faults)}{', counted above, too' if told else ''})")
     return section("OTHERS", ["; ".join(told) + "."], width) if told else []
 

@@ -1,9 +1,12 @@
 """What a test may show, in words, with the figures that decide it written down before it is done."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.outcomes import LEAST_FALL
 from circuitmap.diagnosis.planned import LEAST_TOLD, Branch, PlannedTest
+from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.reports.fault_words import line_words
 from circuitmap.reports.suspects_why import ampere, is_fine, total_is_fine
+from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 
 LEAST_FOUND = 0.005
@@ -23,7 +26,18 @@ def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outc
         return line_words(platform, test.action.parts[0], outcome)
     if test.action.doing == "read-again":
         return _again(diagnosis, test, outcome)
-    return outcome_words(diagnosis, test, outcome)
+    words = outcome_words(diagnosis, test, outcome)
+    ends = {"quiet": test.ends[:1], "some": test.ends[:1], "most": test.ends[1:]}.get(outcome, ())
+    fuse = platform.parts.get(test.action.parts[0]) if test.action.parts else None
+    resistance = cold_resistance(fuse.style, fuse.rating) if isinstance(fuse, Fuse) else None
+    if test.action.doing != "read-fuse" or resistance is None or not ends:
+        return words
+    told = [branch.outcome for branch in told_branches(test)]
+    amps = test.ends[0] if outcome == "most" and "some" not in told else ends[0]
+    millivolts = f"{amps * resistance.milliohms:.1f} mV"
+    if outcome == "quiet":
+        return words.replace("(under ", f"(under {millivolts}, ")
+    return f"{words} ({'from ' if 'or more' not in words else ''}{millivolts})"
 
 
 def _again(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
@@ -37,11 +51,16 @@ def _again(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
     low, high = max(own.amps - off, 0.0), own.amps + off
     if outcome == "the same":
         return f"{_from(low, fine)} to {ampere(high, fine)} again"
-    return f"under {ampere(low, fine)}, or over {ampere(high, fine)}" if low > 0.0 else f"over {ampere(high, fine)}"
+    return f"not within {_from(low, fine)} to {ampere(high, fine)}"
 
 
 def _from(amps: float, fine: bool = False) -> str:
     return ampere(amps, fine).partition(" ")[0]
+
+
+def _still(was: float) -> float:
+    """From here on a total did not fall, in A: by less than a part of it."""
+    return was * (1.0 - LEAST_FALL)
 
 
 def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
@@ -54,9 +73,11 @@ def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
         case "normal":
             return f"down to {ampere(diagnosis.tests.normal_up_to, fine)} or less"
         case "down":
-            return "down, but not to normal"
+            if was is None:
+                return "down, but not to normal"
+            return f"{_from(diagnosis.tests.normal_up_to, fine)} to {ampere(_still(was), fine)}"
         case "stays":
-            return f"still about {ampere(was, fine)}" if was is not None else "no change"
+            return f"still {ampere(_still(was), fine)} or more" if was is not None else "no change"
         case "quiet":
             if test.found > LEAST_FOUND:
                 return f"under {ampere(least, fine)}: no more than was found behind it"
@@ -72,9 +93,9 @@ def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
         case "not found":
             return "nothing to see"
         case "held":
-            return "the coil has volts: something still drives it"
+            return "battery volts at the coil: driven"
         case "stuck":
-            return "no volts at the coil, yet the contact is closed"
+            return "none at the coil, contact closed: stuck"
         case "open":
-            return "neither"
+            return "none at the coil, contact open"
     return outcome

@@ -15,11 +15,13 @@ from circuitmap.reports.fault_words import (
     where_to_look,
 )
 from circuitmap.reports.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
+from circuitmap.reports.suspects_asked import world_words
 from circuitmap.reports.suspects_care import care_sentences
 from circuitmap.reports.suspects_count import (
     count_sentences,
     several_batteries,
     total_is_contradicted,
+    unfound_sentences,
 )
 from circuitmap.reports.suspects_leading import (
     SURE,
@@ -104,8 +106,9 @@ def _head(platform: Platform, diagnosis: Diagnosis) -> str:
     read = f"total {ampere(account.total, fine)}" if account is not None else "total not read"
     if account is not None and several_batteries(diagnosis):
         each = [f"{place} {ampere(one.total, fine)}" for place, one in accounts_of(diagnosis.netted).items()]
-        each += [f"{r.place} {ampere(r.amps, fine)}, being charged" for r in diagnosis.netted.charging]
-        read += f": {joined(each)}"
+        takes = [f"{r.place} takes in {ampere(abs(r.amps or 0.0), fine)}" for r in diagnosis.netted.charging]
+        gives = [f"{place} gives {ampere(one.total, fine)}" for place, one in accounts_of(diagnosis.netted).items()]
+        read = joined([*gives, *takes]) if takes else f"{read}: {joined(each)}"
     return f"{platform.name or 'This car'}.  {read[0].upper()}{read[1:]} ({platform.supply_volts:g} V)"
 
 
@@ -131,7 +134,11 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tied = tied_for_first(top)
     if len(tied) > 1:
         names = shortened([short_part_words(platform, p.part) for p in tied])
-        lines += section("FIRST", [f"one of these {len(tied)}, can't be told apart yet: {names}."], width)
+        lines += section(
+            "FIRST",
+            [f"one of these {len(tied)}, can't be told apart yet: {names} ({chance(part.probability)} each)."],
+            width,
+        )
     else:
         lines += section("FIRST", [f"{where_to_look(platform, first)}.  ({chance(part.probability)})"], width)
     if diagnosis.tests.mend:
@@ -140,10 +147,10 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if top.about not in platform.networks:
         label = "THAT IS" if part.probability >= SURE else "IF SO"
         lines += section(label, [f"{fault_words(platform, first)}."], width)
-    return [*lines, *_but(diagnosis, width), *dead_lines(platform, diagnosis, width)]
+    return [*lines, *_but(platform, diagnosis, width), *dead_lines(platform, diagnosis, width)]
 
 
-def _but(diagnosis: Diagnosis, width: int) -> list[str]:
+def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     """Where the answer explains only part of what was read."""
     row = row_of_answer(diagnosis)
     said = [
@@ -164,6 +171,7 @@ def _but(diagnosis: Diagnosis, width: int) -> list[str]:
             "the other battery."
             for reading in diagnosis.netted.charging
         ]
+    said += unfound_sentences(platform, diagnosis, row)
     return section("BUT", said, width) if said else []
 
 
@@ -192,13 +200,17 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if row is None or is_open(diagnosis):
         return []
     lines = place_lines(platform, diagnosis, row, width)
+    by_reasons: dict[tuple[Reason, ...], list[str]] = {}
     for beaten in row.beaten:
         rival = faults_of_class(diagnosis, beaten.rival)
-        reasons = reasons_against(platform, diagnosis, row, beaten)
+        reasons = tuple(reasons_against(platform, diagnosis, row, beaten))
         if rival and reasons:
-            far = beaten.rival.probability < FAR * row.probability
-            head = "NOT" if far else "RATHER THAN"
-            lines += wrapped(f"{head} {rival_words(platform, rival)}, because", width=width) + _signed(reasons, width)
+            head = "NOT" if beaten.rival.probability < FAR * row.probability else "RATHER THAN"
+            by_reasons.setdefault(reasons, []).append(f"{head} {rival_words(platform, rival)}")
+    for reasons, rivals in by_reasons.items():
+        first, *others = rivals
+        named = joined([first, *(rival.removeprefix("RATHER THAN ").removeprefix("NOT ") for rival in others)], "or")
+        lines += wrapped(f"{named}, because", width=width) + _signed(reasons, width)
     return lines
 
 
@@ -254,7 +266,8 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             part = first_part(diagnosis.subjects[0]).part
             says = f"No other test would tell more. Go to {part_words(platform, part)}: {_proof(platform, part)}"
         return ["NEXT", *wrapped(says, " ", " ", width)]
-    lines = ["NEXT (keep the total on the clamp)"]
+    when = f"; if {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
+    lines = wrapped(f"NEXT (keep the total on the clamp{when})", rest=" ", width=width)
     for number, test in enumerate(tests.choices, start=1):
         lines += test_lines(platform, diagnosis, number, test, width)
     if tests.not_worth:

@@ -1,6 +1,7 @@
 """Why: what each reading says for an explanation, the most telling first, like readings told together."""
 
 from collections.abc import Sequence
+from math import sqrt
 from typing import NamedTuple
 
 from circuitmap.diagnosis.classes import FaultClass
@@ -101,7 +102,7 @@ def _showing(segment: Segment) -> str:
         return "draws" if own.draws else "quiet"
     if len(segment.readings) > 1 and segment.amps is not None and segment.amps <= segment.error:
         return "quiet"
-    return "draws" if segment.strip.lowest > 0.0 else "quiet"
+    return "draws" if segment.strip.lowest > 0.0 and (own.amps or 0.0) > own.zero else "quiet"
 
 
 def _readings(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, places: Sequence[str]) -> str:
@@ -166,10 +167,13 @@ def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: Sequence
         return ""
     beyond = all(len(diagnosis.netted.measured[place].readings) > 1 for place in group.places)
     if group.sign < 0:
-        return "; it should take more, past what was read" if beyond else "; it should draw there"
+        about = _expected(diagnosis, mine, group.places)
+        much = f"about {ampere(about)}" if about >= LEAST_TOLD else "more"
+        return f"; it should take {much} past what was read" if beyond else f"; it should draw {much} there"
     if rival:
         return f"; were it {names}, it should take more" if beyond else f"; were it {names}, it should draw there"
-    return "; nothing else is missing" if beyond else ""
+    error = max(diagnosis.netted.measured[place].error for place in group.places)
+    return f"; what is missing is within the meters' error ({ampere(error)})" if beyond else ""
 
 
 def _draw(platform: Platform, row: Row, segment: Segment, fine: bool) -> str:
@@ -179,9 +183,27 @@ def _draw(platform: Platform, row: Row, segment: Segment, fine: bool) -> str:
         return segment.place
     if len(segment.readings) == 1:
         loads = its_loads(platform, row.faults[0], segment.place)
-        return f"{segment.place} ({ampere(own.amps, fine)}{loads})"
+        return f"{segment.place} ({_drop(own)}{ampere(own.amps, fine)}{loads})"
     rest = f"{ampere(segment.amps, fine)} of it not found behind {_behind(segment)}"
     return f"{segment.place} ({ampere(own.amps, fine)}, {rest})"
+
+
+def _drop(own: Reading) -> str:
+    """`0.6 mV, ` before the current that was worked out from it."""
+    return f"{own.drop * 1000.0:.1f} mV, " if own.drop is not None else ""
+
+
+def _expected(diagnosis: Diagnosis, faults: Sequence[Fault], places: Sequence[str]) -> float:
+    """A that an explanation usually brings to places and to no measured place behind them."""
+    known = diagnosis.netted.readings
+    flows = [
+        flow
+        for fault in faults
+        for flow in fault.brings
+        if next((place for place in flow.way.places if place in known), "") in places
+    ]
+    mean = sum(flow.mean for flow in flows)
+    return mean / sqrt(1.0 + sum(flow.variance for flow in flows) / mean**2) if mean > 0.0 else 0.0
 
 
 def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:
@@ -232,6 +254,8 @@ def _line_said(platform: Platform, seen: Seen) -> str:
     return f"{name[0].upper()}{name[1:]}: {state if line.volts is None else f'{value}, {state}'}"
 
 
+LEAST_TOLD = 0.015
+"""A below which what was expected is not told."""
 FINE_STEP, SMALL = 0.005, 0.0995
 """A: below the first display step a meter is read in milliamps; below the second a current is told in them."""
 

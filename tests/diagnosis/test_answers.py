@@ -169,7 +169,7 @@ def test_a_single_large_total_is_read_again_rather_than_called_normal() -> None:
 def test_others_do_not_repeat_what_comes_first() -> None:
     its = circuit_from(CAMPER.replace("members HEATER", "members HEATER, BCM").replace("relay", "module BCM\nrelay"))
     text = suspects_text(its.platform, asked(its, "BAT=0.65A", "F9=0.45A", networks=("CAN1=2.5V",)))
-    assert section_of(text, "FIRST") == "FIRST one of these 2, can't be told apart yet: BCM and HEATER."
+    assert section_of(text, "FIRST") == "FIRST one of these 2, can't be told apart yet: BCM and HEATER (5 in 10 each)."
     assert "HEATER" not in section_of(text, "OTHERS") and "BCM" not in section_of(text, "OTHERS")
 
 
@@ -212,7 +212,7 @@ def test_outcomes_of_less_than_one_in_twenty_are_not_told() -> None:
     action = prepared_for(its, {}, Evidence()).handling.action("read-fuse", ("CAB.F24",))
     branches = (Branch("quiet", 0.92, "BCM", 0.5), Branch("some", 0.05, "BCM", 0.5), Branch("most", 0.03, "BCM", 0.5))
     lines = "\n".join(lines_of(its.platform, van(), 1, PlannedTest(action, 1.0, branches, ends=(0.027, 0.4)), 94))
-    assert "nothing (under 0.03 A)" in lines and "0.03 A or more" in lines and "0.40 A" not in lines
+    assert "nothing (under 0.2 mV, 0.03 A)" in lines and "0.03 A or more (0.2 mV)" in lines and "0.40 A" not in lines
 
 
 def test_a_fuse_whose_drop_says_nothing_is_clamped() -> None:
@@ -232,7 +232,7 @@ def test_a_battery_that_another_one_charges_is_no_contradiction() -> None:
     assert found.contradictions == () and found.account is not None
     assert found.account.total == pytest.approx(3.0) and found.account.found == pytest.approx(3.0)
     text = suspects_text(its.platform, found)
-    assert "Total 3.00 A: BAT 3.00 A and AUX -3.00 A, being charged (12 V)" in text
+    assert "BAT gives 3.00 A and AUX takes in 3.00 A (12 V)" in text
     assert "FIRST      SPLIT" in text
     assert "+++ AUX is being charged, 3.00 A: something joins it to the other battery." in section_of(text, "WHY")
     assert "Clamp the plus cable of AUX" not in text

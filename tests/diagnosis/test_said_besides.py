@@ -56,7 +56,8 @@ def test_a_reading_that_the_answer_leaves_unexplained_is_named() -> None:
         text, "BUT"
     )
     assert "2 Read REAR.F71 again" in section_of(text, "NEXT")
-    assert "0.09 to 0.21 A again" in text and "under 0.09 A, or over 0.21 A" in text
+    assert "0.09 to 0.21 A again" in text and "not within 0.09 to 0.21 A" in text
+    assert "then TOWMOD (6 in 10); CAB.F24 a second fault, or misread" in section_of(text, "NEXT")
     _, text = answer("van", *(word for word in read if "F71" not in word), options={"TOW": True})
     assert "BUT" not in text
 
@@ -129,8 +130,8 @@ def test_a_switch_is_proved_by_its_position() -> None:
 def test_where_the_control_wire_runs() -> None:
     _, text = answer("van", *VAN, options=VAN_LACKS)
     told = section_of(text, "FIRST")
-    assert "Load-space relay and fuse holder" in told
-    assert "wires at its coil: 85 GY/VT to X20.8 and 86 RD/GN to X20.7" in told
+    assert "(Heated screens relay, in load-space relay and fuse holder); 85 GY/VT to X20.8." in told
+    assert "86" not in told, "that is the coil's feed"
 
 
 def test_fuses_of_two_boxes_are_told_with_their_boxes() -> None:
@@ -160,10 +161,12 @@ def test_what_the_minus_carries_more_than_the_plus_leaves_at_the_tap() -> None:
 
 
 def test_what_stands_close_behind_the_level_ones_is_named() -> None:
-    """A split-charge relay whose equipment was not said is not left out while a charger is ahead."""
-    _, text = answer("motorhome", "BAT=3.1A", "LEIS=-2.9A", "FS1=3.0A")
+    """Of what draws at two fuses the module that one of them feeds is not left out."""
+    _, text = answer(
+        "van", "BAT=0.62A", "F23=1.4mV", "F30=1.1mV", "F21=0mV", "F24=0.1mV", "F26=0.2mV", options=VAN_LACKS
+    )
     ahead, _, behind = section_of(text, "AHEAD").partition("; behind them")
-    assert "MCHG" in ahead and "KSPLIT, Split-charge relay (1 in 10)" in behind and "KSPLIT" not in ahead
+    assert "CAB.F23" in ahead and "DDM, driver's door module (1 in 10)" in behind and "DDM" not in ahead
 
 
 def test_readings_that_stopped_counting_with_a_new_total_are_told_beside_the_count() -> None:

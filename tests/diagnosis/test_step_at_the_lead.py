@@ -7,7 +7,7 @@ from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.handling import Action
 from circuitmap.diagnosis.leading_part import goes_to, settles, with_one_more
 from circuitmap.diagnosis.netting import found_behind, more_than_found
-from circuitmap.diagnosis.planned import Branch, PlannedTest, tells_parts_apart
+from circuitmap.diagnosis.planned import Branch, PlannedTest, point_the_same_way, tells_parts_apart
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.reports.suspects_text import suspects_text
@@ -65,7 +65,9 @@ def test_a_step_that_leaves_all_open_must_at_least_divide_and_one_with_one_outco
     hardly = planned(Branch("quiet", 0.9, "K2", 0.20), Branch("some", 0.1, "BCM", 0.20))
     one = planned(Branch("quiet", 0.97, "K2", 0.20), Branch("some", 0.03, "BCM", 0.90))
     network = planned(Branch("normal", 0.5, "A", 0.2, "BUS", 0.9), Branch("stays", 0.5, "B", 0.2, "BUS", 0.95))
-    assert [tells_parts_apart(test) for test in (divides, hardly, one, network)] == [True, False, False, False]
+    another = planned(Branch("normal", 0.5, "A", 0.2, "BUS", 0.9), Branch("stays", 0.5, "A", 0.2, "BUS", 0.95))
+    tell = [tells_parts_apart(test) for test in (divides, hardly, one, network, another)]
+    assert tell == [True, False, False, True, False]
 
 
 def test_a_step_settles_the_lead_that_is_done_at_it_or_leaves_only_it() -> None:
@@ -88,6 +90,18 @@ def test_what_to_look_for_is_named_and_what_it_proves() -> None:
     its = circuit("van")
     found = asked(its, *VAN, options=VAN_LACKS)
     steps = section_of(suspects_text(its.platform, found), "NEXT")
-    assert "Look for: REAR.K2 warm, its control wire rubbed or pinched" in steps
+    assert "Look for: the control wire of REAR.K2 rubbed or pinched, along its run." in steps
     assert "prove it: out, in, out" in steps and "where the current goes, not yet why" in steps
-    assert "take REAR.K2 out and test its control wire to ground" in steps
+    assert "take REAR.K2 out, ohms from 85 GY/VT to X20.8 to ground" in steps and "No ohms on 86" in steps
+
+
+def test_a_second_step_that_points_the_same_way_is_not_offered_beside_the_first() -> None:
+    """A fuse of a network that draws while it is awake, and the network's line, say the same."""
+    fuse = planned(Branch("quiet", 0.7, "LIFT", 0.5), Branch("most", 0.3, "F", 0.1, "BUS", 0.4), doing="read-fuse")
+    line = planned(
+        Branch("awake", 0.3, "F", 0.1, "BUS", 0.42), Branch("asleep", 0.7, "LIFT", 0.52), doing="network-line"
+    )
+    other = planned(Branch("awake", 0.3, "F", 0.1, "BUS2", 0.42), Branch("asleep", 0.7, "LIFT", 0.52))
+    assert point_the_same_way(fuse, line) and point_the_same_way(line, fuse)
+    assert not point_the_same_way(fuse, other)
+    assert not point_the_same_way(planned(Branch("quiet", 1.0, "A", 0.2)), planned(Branch("some", 1.0, "A", 0.2)))

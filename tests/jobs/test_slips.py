@@ -105,6 +105,13 @@ def test_what_is_missing_is_said(truck: Platform, line: str, wrong: str, advice:
     assert advice in refused.value.advice
 
 
+@pytest.mark.parametrize("line", ["\r", " ;\t; ", "\u2003", ""])
+def test_a_line_of_blanks_is_refused_with_an_example(truck: Platform, line: str) -> None:
+    with pytest.raises(WrongUse, match="There is nothing in this line") as refused:
+        entry_of(truck, line)
+    assert "F22=0.46A" in refused.value.advice
+
+
 def test_a_row_may_name_every_fuse_itself(truck: Platform) -> None:
     """`all 0.0 except` all of them: there is nothing left that `all` could mean, and nothing wrong with it."""
     fuses = [

@@ -11,7 +11,7 @@ from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.observing import by_taker, takes_all
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.diagnosis.picture import Flow
-from circuitmap.diagnosis.places import PlaceTree, nearest
+from circuitmap.diagnosis.places import PlaceTree
 
 Array = NDArray[np.float64]
 Numbers = NDArray[np.intp]
@@ -66,6 +66,7 @@ class Expectations:
     _hanging: dict[str, list[int]] = field(default_factory=dict)
     _waking: list[int] = field(default_factory=list)
     _sound: dict[str, Moments] = field(default_factory=dict)
+    _asleep: dict[str, list[tuple[Flow, tuple[str, ...]]]] = field(default_factory=dict)
     _pieces: dict[str, "_Pieces"] = field(default_factory=dict)
     _passed_before: dict[str, frozenset[str]] = field(default_factory=dict)
     _alike: dict[int, tuple[list[int], tuple[Flow, ...]]] = field(default_factory=dict)
@@ -131,7 +132,7 @@ class Expectations:
         numbers = np.array([number for n in there for number in pieces.faults[n]], dtype=np.intp)
         counts = [len(pieces.faults[n]) for n in there]
         moments = np.repeat(np.stack([means[there], variances[there]]).astype(float), counts, axis=1)
-        sound = moments_of(f for f in self.parked.asleep.values() if self._is_new(f, place, measured))
+        sound = moments_of(f for f, before in self._asleep_through(place) if measured.isdisjoint(before))
         return numbers, moments, sound
 
     def _pieces_at(self, place: str) -> "_Pieces":
@@ -158,6 +159,16 @@ class Expectations:
             known = _Pieces(tuple(before), tuple(faults), np.array(effect, dtype=np.intp), ways, mean, variance)
             self._pieces[place] = known
         return known
+
+    def _asleep_through(self, place: str) -> list[tuple[Flow, tuple[str, ...]]]:
+        """What a sound car draws through a place, each with the places that it passes before."""
+        if not self._asleep:
+            for flow in self.parked.asleep.values():
+                places = self.tree.way_places(flow.way.places)
+                for n, passed in enumerate(places):
+                    if passed not in places[:n]:
+                        self._asleep.setdefault(passed, []).append((flow, places[:n]))
+        return self._asleep.get(place, [])
 
     def sound(self, place: str) -> Moments:
         """What a sound car draws at a place, asleep."""
@@ -206,10 +217,6 @@ class Expectations:
                         at_place = self._by_place.setdefault(passed, {})
                         at_place.setdefault(effect, (numbers, []))[1].append(flow)
         return self._by_place.get(place, {})
-
-    def _is_new(self, flow: Flow, place: str, measured: frozenset[str]) -> bool:
-        places = self.tree.way_places(flow.way.places)
-        return place in places and nearest(places[: places.index(place)], measured) is None
 
     def _wakers(self) -> list[int]:
         if not self._waking:

@@ -18,23 +18,20 @@ LEAVES_ONLY = 0.85
 """Probability of a part after an outcome from which on the outcome leaves only that (judgement)."""
 
 
-def leading_fault(listed: Listed, faults: Sequence[Fault]) -> Fault | None:
-    """The likeliest fault of the part that leads; None while nothing is likelier than not, or several are level."""
-    abouts, parts = listed.abouts_of(faults), listed.parts_of(faults)
-    about, share = Shares(abouts).largest(listed.weights)
+def leading_fault(listed: Listed, faults: Sequence[Fault], by_part: Shares, by_about: Shares) -> Fault | None:
+    """The likeliest fault of the part that leads; None while nothing is likelier than not, or several are level. The
+    shares are those of the explanations by part and by what they are about."""
+    about, share = by_about.largest(listed.weights)
     if share < LIKELY:
         return None
-    shares = Shares(parts)
-    masses = shares.masses(listed.weights * np.array([about in its for its in abouts]))
+    masses = by_part.masses(by_about.only(about, listed.weights))
     first, *others = np.argsort(-masses, kind="stable").tolist()
     if others and masses[others[0]] >= TIED * masses[first]:
         return None
-    part = shares.known[first]
-    for n in np.argsort(-listed.weights, kind="stable").tolist():
-        if part in parts[n]:
-            both = (int(listed.first[n]), int(listed.second[n]))
-            return next(faults[number] for number in both if number >= 0 and faults[number].part == part)
-    return None
+    part = by_part.known[first]
+    n = int(np.argmax(by_part.only(part, listed.weights)))
+    both = (int(listed.first[n]), int(listed.second[n]))
+    return next(faults[number] for number in both if number >= 0 and faults[number].part == part)
 
 
 def goes_to(action: Action, lead: Fault) -> bool:

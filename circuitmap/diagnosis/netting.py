@@ -211,17 +211,13 @@ def more_than_found(result: Netted, tree: PlaceTree, found: Mapping[str, Found])
     may show, one standard deviation of the meters included. Above it a reading was taken, and what was read beside it
     passes elsewhere."""
     more = {}
+    ways = {other: tree.above(other) for other, reading in result.readings.items() if reading.amps is not None}
+    hangs_on = {other: nearest((p for p in way if p != other), result.readings) for other, way in ways.items()}
     for place, behind in found.items():
         above = nearest((p for p in tree.above(place) if p != place), result.readings)
-        if above is None or result.readings[above].amps is None or tree.is_dead(place):
+        if above is None or above not in ways or tree.is_dead(place):
             continue
-        beside = [
-            reading
-            for other, reading in result.readings.items()
-            if reading.amps is not None
-            and place not in tree.above(other)
-            and nearest((p for p in tree.above(other) if p != other), result.readings) == above
-        ]
+        beside = [result.readings[o] for o, way in ways.items() if hangs_on[o] == above and place not in way]
         at_most = _segment(above, result.readings[above], beside)
         more[place] = max((at_most.amps or 0.0) - behind.amps, 0.0) + at_most.error / 2.0
     return more

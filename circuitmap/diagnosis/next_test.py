@@ -66,7 +66,14 @@ def next_tests(
     )  # fmt: skip
     not_worth = tuple(name for doing, name in doings if best_by_kind.get(doing, 1.0) < HARDLY)
 
+    ready: dict[Action, PlannedTest] = {}
+
     def planned(one: _Scored) -> PlannedTest:
+        if one[0] not in ready:
+            ready[one[0]] = plan(one)
+        return ready[one[0]]
+
+    def plan(one: _Scored) -> PlannedTest:
         action, bits, names, chances = one
         branches = _branches(names, chances, listed.weights, by_part, by_about)
         shows = predictions.shown_by_looking(MOST_TO_LOOK_FOR) if action.doing == "look" else ()
@@ -80,7 +87,7 @@ def next_tests(
 
     chosen = _total_first(_chosen(scored, worth_offering, same), scored, predictions)
     choices = [planned(one) for one in chosen]
-    lead = leading_fault(listed, faults)
+    lead = leading_fault(listed, faults, by_part, by_about)
     if lead is not None and not any(settles(test, lead) for test in choices):
         own = [one for one in scored if goes_to(one[0], lead)]
         if own:
@@ -136,10 +143,9 @@ def _chosen(
             break
         if chosen and candidate[0].is_invasive and candidate[1] < LEAST_INVASIVE:
             continue
-        like_another = any(
-            _alike(candidate, other) or candidate[0].sort == other[0].sort or same(candidate, other) for other in chosen
-        )
-        if not like_another and tells(candidate):
+        if any(candidate[0].sort == other[0].sort or _alike(candidate, other) for other in chosen):
+            continue
+        if tells(candidate) and not any(same(candidate, other) for other in chosen):
             chosen.append(candidate)
     if not chosen:
         chosen = worth_it[:1]
@@ -181,7 +187,8 @@ def _branches(
     for n, name in enumerate(names):
         mass = weights * chances[:, n]
         chance = float(mass.sum()) / float(weights.sum())
-        found.append(Branch(name, chance, *by_part.largest(mass), *by_about.largest(mass), *by_part.second(mass)))
+        part, then, beside, beside_then = by_part.two_largest(mass)
+        found.append(Branch(name, chance, part, then, *by_about.largest(mass), beside, beside_then))
     return tuple(found)
 
 

@@ -21,17 +21,25 @@ class Shares:
         """The mass under each known name, in their order."""
         return np.bincount(self.columns, mass[self.rows], len(self.known)).astype(float)
 
-    def second(self, mass: Array) -> tuple[str, float]:
-        """The name with most of this mass but one, and its share; nothing where there is only one."""
+    def only(self, name: str, mass: Array) -> Array:
+        """The mass of each explanation that is counted under a name, nothing of the others."""
+        own = self.rows[self.columns == self.known.index(name)]
+        its = np.zeros_like(mass)
+        its[own] = mass[own]
+        return its
+
+    def two_largest(self, mass: Array) -> tuple[str, float, str, float]:
+        """The name with most of this mass and its share, and so too the one next to it; nothing where there is none."""
         in_all = float(mass.sum())
-        order = np.argsort(-self.masses(mass).round(12), kind="stable")
-        if len(order) < 2 or in_all <= 0.0:
-            return "", 0.0
-        return self.known[int(order[1])], float(self.masses(mass)[order[1]]) / in_all
+        its = self.masses(mass).round(12)
+        best = int(np.argmax(its))
+        share = float(its[best]) / in_all if in_all > 0.0 else 0.0
+        its[best] = -1.0
+        next_best = int(np.argmax(its))
+        if next_best == best or in_all <= 0.0:
+            return self.known[best], share, "", 0.0
+        return self.known[best], share, self.known[next_best], float(its[next_best]) / in_all
 
     def largest(self, mass: Array) -> tuple[str, float]:
         """The name with most of this mass, and its share."""
-        in_all = float(mass.sum())
-        its = self.masses(mass)
-        best = int(np.argmax(its.round(12)))
-        return self.known[best], float(its[best]) / in_all if in_all > 0.0 else 0.0
+        return self.two_largest(mass)[:2]

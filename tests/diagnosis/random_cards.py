@@ -17,13 +17,18 @@ from circuitmap.evidence.timeline import evidence_on
 from circuitmap.reports.suspects_json import suspects_json
 from circuitmap.reports.suspects_text import suspects_text
 from circuitmap.source import SourceFile
+from tests.diagnosis.cards import circuit as sample
 from tests.platforms_strategy import _made_up, read
 
 VEHICLES = 300
+SAMPLES = {20: "motorhome", 90: "truck", 160: "motorcycle", 230: "motorhome"}
 
 
 @lru_cache(maxsize=40)
 def vehicle(number: int) -> Circuit:
+    """Most are made up; a few are the samples, which have options, main switches and several batteries."""
+    if number in SAMPLES:
+        return sample(SAMPLES[number])
     return circuit_of(read(_made_up(Random(number), 1 + number % 2)))
 
 
@@ -32,6 +37,8 @@ def random_card(random: Random, circuit: Circuit) -> str:
     parts = sorted(circuit.platform.parts)
     places = [p.name for p in circuit.platform.parts.values() if p.kind in ("fuse", "battery", "box", "link")]
     networks = sorted(circuit.platform.networks) or ["NONE"]
+    switches = [p.name for p in circuit.platform.parts.values() if p.kind == "switch"] or ["NONE"]
+    optional = [*circuit.platform.options, random.choice(parts)]
     minutes = 8 * 60
 
     def amount() -> str:
@@ -58,6 +65,8 @@ def random_card(random: Random, circuit: Circuit) -> str:
                 f"scan: {{silent: [{some(parts)}], unsteady: [{some(parts)}]}}",
                 f"out: [{some(parts)}]", f"back: [{some(parts)}]", "zeroed: yes", "steady: yes", "looked: yes",
                 "meter: " + random.choice(["clamp", "series", "low current clamp", "thumb"]),
+                f"stands: {{{random.choice(switches)}: {random.choice(['on', 'off', 'open', 'run', 'x'])}}}",
+                f"absent: [{random.choice(optional)}]", f"fitted: [{random.choice(optional)}]",
                 f"inputs: {{{part}: {random.choice(['right', 'wrong'])}}}",
                 f"relays: {{{part}: {random.choice(['held', 'stuck', 'open'])}}}",
                 f"log: {{floor: {amount()}, peak: {amount()}, mean: {amount()}, period: {period}min}}",
@@ -78,6 +87,8 @@ def check(diagnosis: Diagnosis) -> None:
     figures += [s.probability for s in diagnosis.subjects] + [r.probability for r in diagnosis.rows]
     figures += [b.probability for t in diagnosis.tests.choices for b in t.branches]
     figures += [min(b.then, 1.0) for t in diagnosis.tests.choices for b in t.branches]
+    figures += [figure for world in diagnosis.worlds for figure in (world.probability, world.subject.probability)]
+    figures += [sum(world.probability for world in diagnosis.worlds)]
     assert all(isfinite(figure) and -1e-12 <= figure <= 1.0 + 1e-9 for figure in figures), figures
     for row in diagnosis.rows:
         told = [line.decibans for line in row.argument.lines]

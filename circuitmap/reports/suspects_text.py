@@ -206,7 +206,7 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         reasons = tuple(reasons_against(platform, diagnosis, row, beaten))
         if rival and reasons:
             head = "NOT" if beaten.rival.probability < FAR * row.probability else "RATHER THAN"
-            by_reasons.setdefault(reasons, []).append(f"{head} {rival_words(platform, rival)}")
+            by_reasons.setdefault(reasons, []).append(f"{head} {rival_words(platform, diagnosis, beaten.rival)}")
     for reasons, rivals in by_reasons.items():
         first, *others = rivals
         named = joined([first, *(rival.removeprefix("RATHER THAN ").removeprefix("NOT ") for rival in others)], "or")

@@ -43,12 +43,12 @@ def reasons_for_the_place(platform: Platform, diagnosis: Diagnosis, row: Row) ->
 def reasons_against(platform: Platform, diagnosis: Diagnosis, row: Row, beaten: Beaten) -> list[Reason]:
     """What tells a row from a rival; what says nothing about that, and what no reading says, is left out."""
     lines = [line for line in beaten.lines if isinstance(line.about, Seen) and line.about.kind not in _UNSEEN]
-    rival = faults_of_class(diagnosis, beaten.rival)
-    return [reason for reason in reasons_of(platform, diagnosis, row, lines, rival) if reason.sign != "0"]
+    told = reasons_of(platform, diagnosis, row, lines, beaten.rival)
+    return [reason for reason in told if reason.sign != "0"]
 
 
 def reasons_of(
-    platform: Platform, diagnosis: Diagnosis, row: Row, told: Sequence[Line], rival: Sequence[Fault] = ()
+    platform: Platform, diagnosis: Diagnosis, row: Row, told: Sequence[Line], rival: FaultClass | None = None
 ) -> list[Reason]:
     """Lines about a row in sentences, against a rival if there is one. Readings that say nothing either way are folded
     into one."""
@@ -140,11 +140,15 @@ def _all_on(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, place
     return f"; their loads are all on {network_words(platform, fault.network)}" if set(places) <= awake else ""
 
 
-def rival_words(platform: Platform, rival: Sequence[Fault]) -> str:
-    """A rival by its part; of a relay whose contact sticks this, because its coil may be the answer."""
-    named = joined([short_part_words(platform, fault.part) for fault in rival])
-    relay = len(rival) == 1 and isinstance(platform.parts.get(rival[0].part), Relay)
-    return f"{named} stuck" if relay and rival[0].kind == "contact" else named
+def rival_words(platform: Platform, diagnosis: Diagnosis, rival: FaultClass) -> str:
+    """A rival by its parts, of several that nothing tells apart the first ones; of a relay whose contact sticks this,
+    because its coil may be the answer."""
+    members = [tuple(diagnosis.faults[n] for n in member) for member in rival.members]
+    named = dict.fromkeys(joined([short_part_words(platform, fault.part) for fault in member]) for member in members)
+    first = members[0]
+    relay = len(first) == 1 and isinstance(platform.parts.get(first[0].part), Relay)
+    stuck = " stuck" if relay and first[0].kind == "contact" and len(named) == 1 else ""
+    return f"{shortened(list(named), MOST_RIVALS)}{stuck}"
 
 
 class _Group(NamedTuple):
@@ -155,14 +159,17 @@ class _Group(NamedTuple):
     places: tuple[str, ...]
 
 
-def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: Sequence[Fault], group: _Group) -> str:
+def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: FaultClass | None, group: _Group) -> str:
     """Why that speaks for it or against it, where the circuit says so."""
     mine = row.faults[0]
-    names = rival_words(platform, rival)
+    other = faults_of_class(diagnosis, rival) if rival is not None else ()
+    names = (
+        "" if rival is None else rival_words(platform, diagnosis, rival) if len(rival.members) == 1 else "one of those"
+    )
     if group.what == "draws":
         if group.sign < 0 and all(brings_nothing(platform, mine, place) for place in group.places):
             return f"; were it {names}, it would" if rival else "; nothing of it passes there"
-        if group.sign > 0 and rival and all(brings_nothing(platform, rival, place) for place in group.places):
+        if group.sign > 0 and other and all(brings_nothing(platform, other, place) for place in group.places):
             return f"; were it {names}, it would not"
         return ""
     beyond = all(len(diagnosis.netted.measured[place].readings) > 1 for place in group.places)
@@ -254,6 +261,7 @@ def _line_said(platform: Platform, seen: Seen) -> str:
     return f"{name[0].upper()}{name[1:]}: {state if line.volts is None else f'{value}, {state}'}"
 
 
+MOST_RIVALS = 2
 LEAST_TOLD = 0.015
 """A below which what was expected is not told."""
 FINE_STEP, SMALL = 0.005, 0.0995

@@ -12,7 +12,15 @@ from circuitmap.diagnosis.handling import Action
 from circuitmap.diagnosis.information import entropy, expected_bits, group_numbers
 from circuitmap.diagnosis.leading_part import goes_to, leading_fault, settles, with_one_more
 from circuitmap.diagnosis.listing import Listed
-from circuitmap.diagnosis.planned import Branch, PlannedTest, point_the_same_way, tells_parts_apart
+from circuitmap.diagnosis.planned import (
+    DECIDES,
+    HELPS,
+    Branch,
+    PlannedTest,
+    best_left,
+    point_the_same_way,
+    tells_parts_apart,
+)
 from circuitmap.diagnosis.predicting import Predictions
 from circuitmap.diagnosis.shares import Shares
 
@@ -93,6 +101,9 @@ def next_tests(
         if own:
             best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))
             choices = with_one_more(choices, planned(best), CHOICES)
+    if any(best_left(test) >= DECIDES for test in choices[1:]):
+        gentle = [test for test in choices if not test.action.is_invasive][:1]
+        choices = [t for n, t in enumerate(choices) if n == 0 or t in gentle or best_left(t) >= HELPS]
     return NextTests(tuple(choices), predictions.setting.normal_up_to, not_worth, _to_mend(listed.weights, parts))
 
 

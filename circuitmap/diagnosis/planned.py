@@ -13,6 +13,10 @@ SURER = 0.15
 """Rise of one part's probability from one outcome to another that makes it clearly surer (judgement)."""
 NEAR = 0.1
 """Probabilities closer than this are alike in what is done next (judgement)."""
+DECIDES = 0.85
+"""Probability of a part after an outcome from which on the test decides something (judgement)."""
+HELPS = 0.6
+"""Beside a test that decides, one that makes no part surer than this is not worth its minutes (judgement)."""
 ALL_BUT_SURE = 0.85
 """Probability of one outcome from which on a test that leaves all open is not worth its minutes (judgement)."""
 
@@ -83,3 +87,8 @@ def point_the_same_way(one: PlannedTest, other: PlannedTest) -> bool:
         mine[0] == its[0] and abs(mine[1] - its[1]) < NEAR and abs(mine[2] - its[2]) < NEAR
         for mine, its in zip(*ways, strict=True)
     )
+
+
+def best_left(test: PlannedTest) -> float:
+    """How sure its surest outcome that is told would make one part."""
+    return max((b.then for b in test.branches if b.probability >= LEAST_TOLD), default=0.0)

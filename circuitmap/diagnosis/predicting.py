@@ -32,7 +32,7 @@ DOUBTFUL = 0.10
 """Chance that a reading is real after all, from which on it is worth a second look (judgement)."""
 SURELY_MISREAD = 0.02
 """Chance of so little above a place, below which the reading there was rather a slip (judgement)."""
-LEAST_SEEN = 0.01
+LEAST_SEEN = 0.02
 """Chance that a look finds it, below which it is not told what to look for (judgement)."""
 LEAST_READ = 0.012
 """What a fuse reading hides where nothing is known of the fuse, in A."""

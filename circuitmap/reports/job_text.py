@@ -80,7 +80,8 @@ def brief(lines: Sequence[str]) -> list[str]:
     of the diagnosis."""
     kept: list[str] = []
     label = ""
-    named = [int(number) for number in re.findall(r"NEXT (\d)", "\n".join(lines))]
+    answer = "\n".join(line for line in lines if not line.lstrip().startswith(("CARE", "(NEXT")))
+    named = [int(number) for number in re.findall(r"NEXT (\d)", answer)]
     after = f" {max(named, default=1) + 1}"
     for line in lines:
         if line[:1].strip():

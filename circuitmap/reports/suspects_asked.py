@@ -21,8 +21,10 @@ def asked_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[st
         return []
     switches = list(dict.fromkeys(name for world in worlds for name, _ in world.positions))
     options = list(dict.fromkeys(name for world in worlds for name, _ in world.fitting))
+    otherwise = _otherwise(diagnosis)
     questions = [
-        f"how does {in_full(platform, name)}, stand? (Taken as {_at_rest(platform, name)}, as in a parked car.)"
+        f"how does {in_full(platform, name)}, stand? (Taken as {_at_rest(platform, name)}, as in a parked "
+        f"car{otherwise}.)"
         for name in switches
     ]
     questions += [f"is {_equipment(platform, option)} fitted?" for option in options]
@@ -33,6 +35,11 @@ def asked_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[st
     how = [f"--set {name}=.." for name in switches] + [f"--option {name} or --without {name}" for name in options]
     on_card = [f"set {name} .." for name in switches] + [f"option {name} or without {name}" for name in options]
     return lines + section("", [f"Ask again with {joined(how)} (on a card: {joined(on_card)})."], width)
+
+
+def _otherwise(diagnosis: Diagnosis) -> str:
+    taking = joined([reading.place for reading in diagnosis.netted.charging])
+    return f"; otherwise it joins {taking} to what the others reach" if taking else ""
 
 
 def _at_rest(platform: Platform, name: str) -> str:
@@ -55,5 +62,5 @@ def _told(platform: Platform, world: World) -> str:
     stands = world_words(world)
     top = world.subject
     if top.probability < LIKELY:
-        return f"{stands}: still open"
+        return f"{stands}: nothing leads yet"
     return f"{stands}: {subject_words(platform, top).rstrip('.')} ({chance(top.probability)})"

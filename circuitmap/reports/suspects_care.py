@@ -55,6 +55,6 @@ def numbered_care(platform: Platform, choices: Sequence[Sequence[str]]) -> list[
         for code in codes:
             at.setdefault(code, []).append(str(number))
     sentences = [
-        f"({joined(numbers)}) {_CARE[code].format(volts=platform.supply_volts)}" for code, numbers in at.items()
+        f"(NEXT {joined(numbers)}) {_CARE[code].format(volts=platform.supply_volts)}" for code, numbers in at.items()
     ]
     return [*sentences, _ALWAYS] if sentences else []

@@ -14,7 +14,7 @@ from circuitmap.reports.suspects_because import brings_nothing
 from circuitmap.reports.suspects_look import PROVES, look_words
 from circuitmap.reports.suspects_outcomes import seen_words, told_branches
 from circuitmap.reports.suspects_why import drawn_at
-from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse, Relay
+from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse, Load, Relay
 from circuitmap.wiring.platform import Platform
 
 
@@ -26,7 +26,8 @@ def action_words(platform: Platform, action: Action) -> str:
             return "Look round, no tool."
         case "read-fuse":
             fuse = platform.parts[parts[0]]
-            size = f" ({rating(fuse)})" if isinstance(fuse, Fuse) else ""
+            said = [word for word in (rating(fuse), fuse.description) if word] if isinstance(fuse, Fuse) else []
+            size = f" ({', '.join(said)})" if said else ""
             return f"Read {parts[0]}{size}{_at_box(platform, parts[0])}: millivolts across it, nothing pulled."
         case "read-again":
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
@@ -103,9 +104,9 @@ def _leg_words(platform: Platform, name: str) -> str:
 
 
 def time_words(action: Action) -> str:
-    """`2 min + 10 min to settle`; the risk of waking is in the choice, not in the time."""
+    """`2 min + up to 10 min to settle`; the risk of waking is in the choice, not in the time."""
     hands = max(1.0, action.hands_and_reach)
-    wait = f" + {action.wait:.0f} min to settle" if action.wait else ""
+    wait = f" + up to {action.wait:.0f} min to settle" if action.wait else ""
     return f"{hands:.0f} min{wait}"
 
 
@@ -140,17 +141,20 @@ def _points_to(platform: Platform, diagnosis: Diagnosis, action: Action, branch:
     if branch.outcome == "found":
         return "prove it: out, in, out"
     name, share = points_to(branch)
-    then = f"then {_about_words(platform, name)} ({chance(share)})" if name else ""
+    then = f"then {_about_words(platform, diagnosis, name)} ({chance(share)})" if name else ""
     answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
     if name == branch.about == answer and name in platform.networks and branch.then < WORTH_NAMING:
-        then = f"{name} still: then {short_part_words(platform, branch.part)} first"
+        then = f"{name} still, {short_part_words(platform, branch.part)} first"
     if branch.then >= WORTH_NAMING and branch.beside_then >= WORTH_NAMING:
-        then += f" and {short_part_words(platform, branch.beside)} ({chance(branch.beside_then)})"
+        both = "and" if branch.then + branch.beside_then > 1.1 else "or"
+        then += f" {both} {_about_words(platform, diagnosis, branch.beside)} ({chance(branch.beside_then)})"
+    if branch.outcome == "open" and not then:
+        return f"not {action.about or action.parts[0]}: another way"
     if branch.outcome == "the same" and then:
         then += _unexplained(platform, diagnosis, branch.part, action.parts[0])
     if branch.outcome == "stays" and action.about and branch.part != action.about:
-        return f"not {action.about}: {then or 'still open'}"
-    return then or "still open: read on"
+        return f"not {action.about}: {then or 'nothing leads yet'}"
+    return then or "nothing leads yet: read on"
 
 
 def _unexplained(platform: Platform, diagnosis: Diagnosis, part: str, place: str) -> str:
@@ -164,8 +168,17 @@ def _unexplained(platform: Platform, diagnosis: Diagnosis, part: str, place: str
     return f"; {joined(left[:2])} a second fault, or misread" if left else ""
 
 
-def _about_words(platform: Platform, about: str) -> str:
-    return network_words(platform, about) if about in platform.networks else short_part_words(platform, about)
+def _about_words(platform: Platform, diagnosis: Diagnosis, about: str) -> str:
+    """A network or a part by name; of a relay that its contact is stuck, of an output that something may ask for it."""
+    if about in platform.networks:
+        return network_words(platform, about)
+    name, part = short_part_words(platform, about), platform.parts.get(about)
+    its = next((its.faults for its in diagnosis.parts if its.part == about), ())
+    if isinstance(part, Relay) and all(fault.kind in ("contact", "none-of-these") for fault in its):
+        return f"{name} stuck"
+    answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
+    asked = isinstance(part, Load) and any(f.kind == "contact" and f.about == answer != about for f in its)
+    return f"{name}, or what asks it to," if asked else name
 
 
 def _remarks(platform: Platform, diagnosis: Diagnosis, action: Action, branches: Sequence[Branch]) -> Iterator[str]:
@@ -178,6 +191,12 @@ def _remarks(platform: Platform, diagnosis: Diagnosis, action: Action, branches:
         yield f"{low} (common practice, no source)."
     if action.doing == "inputs":
         yield "This wakes the car: wait again before the next reading."
+    driven = next((b.part for b in branches if b.outcome == "held" and b.then >= WORTH_NAMING), "")
+    held = next((f for row in diagnosis.rows for f in row.faults[0] if f.kind == "coil" and f.part == driven), None)
+    if action.doing == "relay-volts" and held is not None:
+        relay = platform.parts[held.contact]
+        end = coil_wires(platform, relay, control_pin(platform, held)) if isinstance(relay, Relay) else ""
+        yield f"If driven: part {end} at its far end. Coil still fed: the wire is rubbed; not: what drives it there."
     stays = next((b.part for b in branches if b.outcome == "stays" and b.then >= WORTH_NAMING), "")
     wire = next((f for row in diagnosis.rows for f in row.faults[0] if f.kind == "coil" and f.part == stays), None)
     if action.doing == "unplug" and wire is not None:

@@ -266,7 +266,7 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             part = first_part(diagnosis.subjects[0]).part
             says = f"No other test would tell more. Go to {part_words(platform, part)}: {_proof(platform, part)}"
         return ["NEXT", *wrapped(says, " ", " ", width)]
-    when = f"; if {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
+    when = f"; for the likeliest: {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
     lines = wrapped(f"NEXT (keep the total on the clamp{when})", rest=" ", width=width)
     for number, test in enumerate(tests.choices, start=1):
         lines += test_lines(platform, diagnosis, number, test, width)

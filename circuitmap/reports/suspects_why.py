@@ -67,7 +67,7 @@ def reasons_of(
     for (what, sign), lines in groups.items():
         places = [line.about.about for line in lines if isinstance(line.about, Seen)]
         if sign == 0:
-            nothing += places
+            nothing += [p for p in places if len(diagnosis.netted.measured[p].readings) == 1]
         else:
             sentence = _readings(platform, diagnosis, row, what, places)
             sentence += _all_on(platform, diagnosis, row, what, places) or _because(
@@ -174,9 +174,10 @@ def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: FaultCla
         return ""
     beyond = all(len(diagnosis.netted.measured[place].readings) > 1 for place in group.places)
     if group.sign < 0:
-        about = _expected(diagnosis, mine, group.places)
+        about, loads = _expected(platform, diagnosis, mine, group.places)
         much = f"about {ampere(about)}" if about >= LEAST_TOLD else "more"
-        return f"; it should take {much} past what was read" if beyond else f"; it should draw {much} there"
+        who = shortened(loads, MOST_RIVALS) or "it"
+        return f", yet {who} should take {much}{' at places not read' if beyond else ' there'}"
     if rival:
         return f"; were it {names}, it should take more" if beyond else f"; were it {names}, it should draw there"
     error = max(diagnosis.netted.measured[place].error for place in group.places)
@@ -200,8 +201,11 @@ def _drop(own: Reading) -> str:
     return f"{own.drop * 1000.0:.1f} mV, " if own.drop is not None else ""
 
 
-def _expected(diagnosis: Diagnosis, faults: Sequence[Fault], places: Sequence[str]) -> float:
-    """A that an explanation usually brings to places and to no measured place behind them."""
+def _expected(
+    platform: Platform, diagnosis: Diagnosis, faults: Sequence[Fault], places: Sequence[str]
+) -> tuple[float, list[str]]:
+    """A that an explanation usually brings to places and to no measured place behind them, and what would take it,
+    the largest first."""
     known = diagnosis.netted.readings
     flows = [
         flow
@@ -210,7 +214,9 @@ def _expected(diagnosis: Diagnosis, faults: Sequence[Fault], places: Sequence[st
         if next((place for place in flow.way.places if place in known), "") in places
     ]
     mean = sum(flow.mean for flow in flows)
-    return mean / sqrt(1.0 + sum(flow.variance for flow in flows) / mean**2) if mean > 0.0 else 0.0
+    usual = mean / sqrt(1.0 + sum(flow.variance for flow in flows) / mean**2) if mean > 0.0 else 0.0
+    largest = sorted(flows, key=lambda flow: (-flow.mean, flow.owner))
+    return usual, list(dict.fromkeys(short_part_words(platform, flow.owner) for flow in largest))
 
 
 def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:

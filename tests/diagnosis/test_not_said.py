@@ -77,9 +77,7 @@ def test_what_was_not_said_is_asked_before_anything_else(motorhome: Circuit) -> 
     assert sum(world.probability for world in found.worlds) == pytest.approx(1.0, abs=0.1)
     text = suspects_text(motorhome.platform, found)
     told = section_of(text, "SAY FIRST")
-    assert (
-        "How does LIVSW, main switch, stand? (Taken as off, as in a parked car.) Is BOOST (charging converter)" in told
-    )
+    assert "How does LIVSW, main switch, stand? (Taken as off, as in a parked car; otherwise it joins LEIS" in told
     assert (
         "LIVSW on and without BOOST: relay KSPLIT, split-charge relay: its contact is closed and should be open ("
         in told
@@ -87,7 +85,7 @@ def test_what_was_not_said_is_asked_before_anything_else(motorhome: Circuit) -> 
     assert "--set LIVSW=.. and --option BOOST or --without BOOST" in told
     assert "AHEAD" not in text
     steps = section_of(text, "NEXT")
-    assert "if LIVSW on and without BOOST" in steps and "volts between 86 and 85 (coil)" in steps
+    assert "for the likeliest: LIVSW on and without BOOST" in steps and "volts between 86 and 85 (coil)" in steps
     so_far = section_of(text, "SO FAR")
     assert "2.90 A of it goes from BAT into LEIS" in so_far
     assert "KSPLIT (split-charge relay)" in so_far and "BOOSTER (charging converter)" in so_far

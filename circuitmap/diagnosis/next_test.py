@@ -15,6 +15,7 @@ from circuitmap.diagnosis.listing import Listed
 from circuitmap.diagnosis.planned import (
     DECIDES,
     HELPS,
+    LEAST_TOLD,
     Branch,
     PlannedTest,
     best_left,
@@ -85,7 +86,10 @@ def next_tests(
         action, bits, names, chances = one
         branches = _branches(names, chances, listed.weights, by_part, by_about)
         shows = predictions.shown_by_looking(MOST_TO_LOOK_FOR) if action.doing == "look" else ()
-        return PlannedTest(action, bits, branches, ends=predictions.ends_at(action), look_for=shows)
+        named = {branch.part for branch in branches if branch.probability >= LEAST_TOLD}
+        wires = (fault for fault in faults if fault.kind == "coil" and fault.part in named)
+        wire = next(wires, None) if action.doing in ("unplug", "relay-volts") else None
+        return PlannedTest(action, bits, branches, ends=predictions.ends_at(action), look_for=shows, wire=wire)
 
     def worth_offering(one: _Scored) -> bool:
         return not predictions.is_swallowed(one[0]) and tells_parts_apart(planned(one))

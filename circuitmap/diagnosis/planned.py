@@ -38,7 +38,8 @@ class Branch(NamedTuple):
 class PlannedTest(NamedTuple):
     """`bits` about the part to mend; `branches` are what is expected, written down before it is done. `found` are the
     A that were read behind the place that it reads; `ends` the A, beyond those, below which it counts as nothing and
-    from which on as most. `look_for` are the faults that a look is likeliest to show."""
+    from which on as most. `look_for` are the faults that a look is likeliest to show;
+    `wire` is the control wire at fault that some outcome points to."""
 
     action: Action
     bits: float
@@ -46,6 +47,7 @@ class PlannedTest(NamedTuple):
     found: float = 0.0
     ends: tuple[float, float] = (0.0, 0.0)
     look_for: tuple[Fault, ...] = ()
+    wire: Fault | None = None
 
     @property
     def worth(self) -> float:

@@ -1,6 +1,8 @@
 """What to say of the car before anything else is measured: equipment, and how a switch stands, if the answer hangs on
 it."""
 
+from collections.abc import Sequence
+
 from circuitmap.diagnosis.diagnosis import Diagnosis, World
 from circuitmap.power.state import rest_position
 from circuitmap.reports.chance_words import chance
@@ -30,8 +32,8 @@ def asked_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[st
     questions += [f"is {_equipment(platform, option)} fitted?" for option in options]
     asked = " ".join(f"{question[0].upper()}{question[1:]}" for question in questions)
     lines = section("SAY FIRST", [asked], width)
-    for world in worlds[:MOST]:
-        lines += wrapped(_told(platform, world), " " * 11, " " * 13, width)
+    for told in _together(platform, worlds[:MOST]):
+        lines += wrapped(told, " " * 11, " " * 13, width)
     how = [f"--set {name}=.." for name in switches] + [f"--option {name} or --without {name}" for name in options]
     on_card = [f"set {name} .." for name in switches] + [f"option {name} or without {name}" for name in options]
     return lines + section("", [f"Ask again with {joined(how)} (on a card: {joined(on_card)})."], width)
@@ -39,7 +41,7 @@ def asked_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[st
 
 def _otherwise(diagnosis: Diagnosis) -> str:
     taking = joined([reading.place for reading in diagnosis.netted.charging])
-    return f"; otherwise it joins {taking} to what the others reach" if taking else ""
+    return f": then {taking} is cut off from the rest" if taking else ""
 
 
 def _at_rest(platform: Platform, name: str) -> str:
@@ -58,9 +60,25 @@ def _equipment(platform: Platform, option: str) -> str:
     return f"{option} ({described})" if described else option
 
 
-def _told(platform: Platform, world: World) -> str:
-    stands = world_words(world)
-    top = world.subject
+def _together(platform: Platform, worlds: Sequence[World]) -> list[str]:
+    """A line for each, those with the same equipment and the same answer in one."""
+    groups: dict[tuple[object, str], list[World]] = {}
+    for world in worlds:
+        about = world.subject.about if world.subject.probability >= LIKELY else ""
+        groups.setdefault((world.fitting, about), []).append(world)
+    return [_told(platform, group) for group in groups.values()]
+
+
+def _told(platform: Platform, group: Sequence[World]) -> str:
+    stands: dict[str, dict[str, None]] = {}
+    for world in group:
+        for name, position in world.positions:
+            stands.setdefault(name, {})[position] = None
+    said = [f"{name} {joined(list(positions), 'or')}" for name, positions in stands.items()]
+    said += [f"{'with' if fitted else 'without'} {name}" for name, fitted in group[0].fitting]
+    top = group[0].subject
     if top.probability < LIKELY:
-        return f"{stands}: nothing leads yet"
-    return f"{stands}: {subject_words(platform, top).rstrip('.')} ({chance(top.probability)})"
+        return f"{joined(said)}: nothing leads yet"
+    likely = list(dict.fromkeys(chance(p) for p in sorted(world.subject.probability for world in group)))
+    least_to_most = " to ".join(dict.fromkeys((likely[0], likely[-1])))
+    return f"{joined(said)}: {subject_words(platform, top).rstrip('.')} ({least_to_most})"

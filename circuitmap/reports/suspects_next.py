@@ -8,9 +8,9 @@ from circuitmap.diagnosis.handling import Action
 from circuitmap.diagnosis.planned import WORTH_NAMING, Branch, PlannedTest, points_to
 from circuitmap.reports.chance_words import chance, chances
 from circuitmap.reports.fault_words import coil_wires, control_pin, network_words, short_part_words
-from circuitmap.reports.paragraphs import joined, wrapped
+from circuitmap.reports.paragraphs import joined, shortened, wrapped
 from circuitmap.reports.part_words import in_full, rating
-from circuitmap.reports.suspects_because import brings_nothing
+from circuitmap.reports.suspects_because import brings_nothing, loads_at
 from circuitmap.reports.suspects_look import PROVES, look_words
 from circuitmap.reports.suspects_outcomes import seen_words, told_branches
 from circuitmap.reports.suspects_why import drawn_at
@@ -127,7 +127,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
         start = f"      {words.ljust(room)}  ({how_likely})  "
         to = _points_to(platform, diagnosis, test.action, branch)
         lines += wrapped(to, start, " " * 10, width) if to else [start.rstrip()]
-    for remark in _remarks(platform, diagnosis, test.action, branches):
+    for remark in _remarks(platform, diagnosis, test, branches):
         lines += wrapped(remark, "      ", "      ", width)
     return lines
 
@@ -139,7 +139,8 @@ def _is_total(platform: Platform, action: Action) -> bool:
 
 def _points_to(platform: Platform, diagnosis: Diagnosis, action: Action, branch: Branch) -> str:
     if branch.outcome == "found":
-        return "prove it: out, in, out"
+        volts = [n for n, t in enumerate(diagnosis.tests.choices, start=1) if t.action.doing == "relay-volts"]
+        return f"NEXT {volts[0]} before it is touched, then prove it" if volts else "prove it: out, in, out"
     name, share = points_to(branch)
     then = f"then {_about_words(platform, diagnosis, name)} ({chance(share)})" if name else ""
     answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
@@ -165,7 +166,11 @@ def _unexplained(platform: Platform, diagnosis: Diagnosis, part: str, place: str
         for other, segment in diagnosis.netted.measured.items()
         if other != place and drawn_at(segment) and faults and brings_nothing(platform, faults, other)
     ]
-    return f"; {joined(left[:2])} a second fault, or misread" if left else ""
+    first = diagnosis.subjects[0].parts[0] if diagnosis.subjects else None
+    second = "a second fault"
+    if first is not None and left and not any(brings_nothing(platform, first.faults, other) for other in left):
+        second = f"{short_part_words(platform, first.part)}, a second fault"
+    return f"; {joined(left[:2])} is {second}, or misread" if left else ""
 
 
 def _about_words(platform: Platform, diagnosis: Diagnosis, about: str) -> str:
@@ -181,7 +186,10 @@ def _about_words(platform: Platform, diagnosis: Diagnosis, about: str) -> str:
     return f"{name}, or what asks it to," if asked else name
 
 
-def _remarks(platform: Platform, diagnosis: Diagnosis, action: Action, branches: Sequence[Branch]) -> Iterator[str]:
+def _remarks(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branches: Sequence[Branch]) -> Iterator[str]:
+    action = test.action
+    if action.doing == "read-fuse":
+        yield from _who_hangs_there(platform, diagnosis, action.parts[0], branches)
     if action.doing == "look":
         yield PROVES
     if action.doing == "pull-fuses" and len(action.parts) > 1 and action.about:
@@ -191,16 +199,24 @@ def _remarks(platform: Platform, diagnosis: Diagnosis, action: Action, branches:
         yield f"{low} (common practice, no source)."
     if action.doing == "inputs":
         yield "This wakes the car: wait again before the next reading."
-    driven = next((b.part for b in branches if b.outcome == "held" and b.then >= WORTH_NAMING), "")
-    held = next((f for row in diagnosis.rows for f in row.faults[0] if f.kind == "coil" and f.part == driven), None)
-    if action.doing == "relay-volts" and held is not None:
-        relay = platform.parts[held.contact]
-        end = coil_wires(platform, relay, control_pin(platform, held)) if isinstance(relay, Relay) else ""
+    relay = platform.parts.get(test.wire.contact) if test.wire is not None else None
+    if test.wire is None or not isinstance(relay, Relay):
+        return
+    if action.doing == "relay-volts":
+        end = coil_wires(platform, relay, control_pin(platform, test.wire))
         yield f"If driven: part {end} at its far end. Coil still fed: the wire is rubbed; not: what drives it there."
-    stays = next((b.part for b in branches if b.outcome == "stays" and b.then >= WORTH_NAMING), "")
-    wire = next((f for row in diagnosis.rows for f in row.faults[0] if f.kind == "coil" and f.part == stays), None)
-    if action.doing == "unplug" and wire is not None:
-        yield _test_of_the_wire(platform, wire, action.parts[0])
+    elif any(branch.outcome == "stays" and branch.part == test.wire.part for branch in branches):
+        yield _test_of_the_wire(platform, test.wire, action.parts[0])
+
+
+def _who_hangs_there(platform: Platform, diagnosis: Diagnosis, fuse: str, branches: Sequence[Branch]) -> Iterator[str]:
+    """Why a fuse tells of a network: who of it hangs there."""
+    for network in dict.fromkeys(points_to(branch)[0] for branch in branches):
+        if network in platform.networks:
+            faults = [fault for fault in diagnosis.faults if fault.about == network]
+            loads = [load for load in loads_at(platform, faults[:1], fuse) if fuse not in load]
+            if loads:
+                yield f"{shortened(loads, 2)} {'hangs' if len(loads) == 1 else 'hang'} there, up while {network} is."
 
 
 def _test_of_the_wire(platform: Platform, fault: Fault, out: str) -> str:

@@ -175,9 +175,11 @@ def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: FaultCla
     beyond = all(len(diagnosis.netted.measured[place].readings) > 1 for place in group.places)
     if group.sign < 0:
         about, loads = _expected(platform, diagnosis, mine, group.places)
-        much = f"about {ampere(about)}" if about >= LEAST_TOLD else "more"
+        much = f"about {ampere(about)} (assumed)" if about >= LEAST_TOLD else "more"
+        left = sum(diagnosis.netted.measured[place].amps or 0.0 for place in group.places)
+        only = f"; {ampere(left)} is left" if beyond and left >= 0.0 else ""
         who = shortened(loads, MOST_RIVALS) or "it"
-        return f", yet {who} should take {much}{' at places not read' if beyond else ' there'}"
+        return f", yet {who} should take {much}{' at places not read' if beyond else ' there'}{only}"
     if rival:
         return f"; were it {names}, it should take more" if beyond else f"; were it {names}, it should draw there"
     error = max(diagnosis.netted.measured[place].error for place in group.places)

@@ -12,6 +12,7 @@ from circuitmap.reports.job_text import brief
 from circuitmap.reports.suspects_text import suspects_text
 from circuitmap.source import SourceFile
 from circuitmap.suspects_bench import Typed, evidence_typed
+from tests.diagnosis.cards import circuit
 from tests.diagnosis.test_answers import circuit_from, section_of
 
 TWO_BATTERIES = """
@@ -77,7 +78,10 @@ def test_what_was_not_said_is_asked_before_anything_else(motorhome: Circuit) -> 
     assert sum(world.probability for world in found.worlds) == pytest.approx(1.0, abs=0.1)
     text = suspects_text(motorhome.platform, found)
     told = section_of(text, "SAY FIRST")
-    assert "How does LIVSW, main switch, stand? (Taken as off, as in a parked car; otherwise it joins LEIS" in told
+    assert (
+        "How does LIVSW, main switch, stand? (Taken as off, as in a parked car: then LEIS is cut off from the rest.) Is BOOST"
+        in told
+    )
     assert (
         "LIVSW on and without BOOST: relay KSPLIT, split-charge relay: its contact is closed and should be open ("
         in told
@@ -86,9 +90,17 @@ def test_what_was_not_said_is_asked_before_anything_else(motorhome: Circuit) -> 
     assert "AHEAD" not in text
     steps = section_of(text, "NEXT")
     assert "for the likeliest: LIVSW on and without BOOST" in steps and "volts between 86 and 85 (coil)" in steps
+    assert "If driven: part pin 86 at its far end." in steps and "NEXT 2 before it is touched" in steps
     so_far = section_of(text, "SO FAR")
     assert "2.90 A of it goes from BAT into LEIS" in so_far
     assert "KSPLIT (split-charge relay)" in so_far and "BOOSTER (charging converter)" in so_far
+
+
+def test_positions_that_lead_to_the_same_are_told_in_one_line() -> None:
+    its = circuit("motorhome")
+    told = section_of(suspects_text(its.platform, asked(its, *READ)), "SAY FIRST")
+    assert "LIVSW on or off and without BOOST: relay KSPLIT" in told and "(5 in 10 to 8 in 10)" in told
+    assert "LIVSW off and with BOOST: nothing leads yet" in told
 
 
 def test_a_sure_answer_asks_nothing_and_so_does_one_where_it_changes_nothing(motorhome: Circuit) -> None:
@@ -132,7 +144,7 @@ def test_a_card_says_it_whenever_it_was_found_out(motorhome: Circuit) -> None:
 
 def test_the_short_answer_of_a_card_asks_it_and_shows_the_step_that_it_speaks_of(motorhome: Circuit) -> None:
     short = "\n".join(brief(suspects_text(motorhome.platform, asked(motorhome, *READ)).splitlines()))
-    assert "SAY FIRST  How does LIVSW" in short and "\n 2 " not in short
+    assert "SAY FIRST  How does LIVSW" in short and "\n 3 " not in short
     told = suspects_text(motorhome.platform, asked(motorhome, *READ, positions=("LIVSW=on",), BOOST=False))
     assert "NEXT 2 does" in " ".join(told.split())
     assert "\n 2 " in "\n".join(brief(told.splitlines())) and "\n 3 " not in "\n".join(brief(told.splitlines()))

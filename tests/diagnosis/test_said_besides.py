@@ -57,7 +57,7 @@ def test_a_reading_that_the_answer_leaves_unexplained_is_named() -> None:
     )
     assert "2 Read REAR.F71 again" in section_of(text, "NEXT")
     assert "0.09 to 0.21 A again" in text and "not within 0.09 to 0.21 A" in text
-    assert "then TOWMOD (6 in 10); CAB.F24 a second fault, or misread" in section_of(text, "NEXT")
+    assert "then TOWMOD (6 in 10); CAB.F24 is DOORD, a second fault, or misread" in section_of(text, "NEXT")
     _, text = answer("van", *(word for word in read if "F71" not in word), options={"TOW": True})
     assert "BUT" not in text
 

@@ -10,6 +10,7 @@ from circuitmap.diagnosis.netting import found_behind, more_than_found
 from circuitmap.diagnosis.planned import Branch, PlannedTest, point_the_same_way, tells_parts_apart
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.reports.chance_words import chances
 from circuitmap.reports.suspects_text import suspects_text
 from tests.diagnosis.cards import circuit
 from tests.diagnosis.test_answers import CAMPER, VAN, VAN_LACKS, asked, circuit_from, section_of
@@ -105,3 +106,24 @@ def test_a_second_step_that_points_the_same_way_is_not_offered_beside_the_first(
     assert point_the_same_way(fuse, line) and point_the_same_way(line, fuse)
     assert not point_the_same_way(fuse, other)
     assert not point_the_same_way(planned(Branch("quiet", 1.0, "A", 0.2)), planned(Branch("some", 1.0, "A", 0.2)))
+
+
+def test_a_fuse_that_tells_of_a_network_is_told_with_who_hangs_there_and_what_is_missing_with_its_figures() -> None:
+    its = circuit("truck")
+    text = suspects_text(its.platform, asked(its, *TRUCK, networks=("CHASSIS=2.5V",), unsteady=("LIFT",)))
+    assert "CLUSTER hangs there, up while INTERIOR is." in section_of(text, "NEXT")
+    against = "yet LIFT, SUSP and 2 more should take about 0.39 A (assumed) at places not read; 0.04 A is left."
+    assert against in section_of(text, "WHY")
+
+
+@pytest.mark.parametrize(
+    ("probabilities", "told"),
+    [
+        ((0.34, 0.56, 0.10), ["3 in 10", "6 in 10", "1 in 10"]),
+        ((0.45, 0.45), ["5 in 10", "4 in 10"]),
+        ((0.5, 0.5), ["5 in 10", "5 in 10"]),
+        ((0.97, 0.03), ["19 in 20", "1 in 20"]),
+    ],
+)
+def test_chances_of_outcomes_add_up(probabilities: tuple[float, ...], told: list[str]) -> None:
+    assert chances(probabilities) == told

@@ -6,7 +6,7 @@ from typing import Literal, NamedTuple
 from circuitmap.diagnosis.hands_off import cautions_for, hands_off_parts
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.evidence.fuse_drop import cold_resistance
-from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Switch
+from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Box, Fuse, Load, Part, Switch
 
 Doing = Literal[
     "look", "read-fuse", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug", "plug", "connector",
@@ -201,6 +201,8 @@ class Handling:
             found["zero-first"] = None
             if any((part := self._part(name)) is not None and part.kind == "battery" for name in parts):
                 found["battery"] = None
+            if any((part := self._part(name)) is not None and part.kind in UNFUSED_KINDS for name in parts):
+                found["unfused-clamp"] = None
         elif doing == "inputs":
             found["wakes"] = None
         elif doing == "relay-volts":

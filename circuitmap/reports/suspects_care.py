@@ -17,6 +17,8 @@ _CARE = {
     "other-sources": "Solar, mains hook-up or a charger may feed the car: panel off first, then the regulator's "
     "battery side; mains lead out.",
     "unfused": "That cable is not fused: ground lead off before you touch it.",
+    "unfused-clamp": "That cable is not fused: only the clamp goes to it. It comes off, if at all, once the reading is "
+    "written down and with the ground lead off.",
     "zero-first": "Zero the clamp just before and again after moving it, one conductor in it; a fuse is probed on both "
     "its test points.",
     "battery": "At the battery no sparks, no flames; eyes. Do not disconnect it first: that erases the fault.",

@@ -116,6 +116,12 @@ def test_a_fuse_that_tells_of_a_network_is_told_with_who_hangs_there_and_what_is
     assert against in section_of(text, "WHY")
 
 
+def test_the_clamp_on_a_cable_that_no_fuse_protects_has_its_caution() -> None:
+    hand = prepared_for(circuit("truck"), {}, Evidence()).handling
+    assert "unfused-clamp" in hand.action("clamp", ("ALT",)).cautions
+    assert "unfused-clamp" not in hand.action("clamp", ("CAB",)).cautions
+
+
 @pytest.mark.parametrize(
     ("probabilities", "told"),
     [

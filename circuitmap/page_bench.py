@@ -54,11 +54,11 @@ def report_on(job: Job, private: bool = True, drawing: str = "") -> Report:
     not_known: tuple[str, ...] = ()
     if job.evidence.readings:
         from circuitmap.reports.report_balance import balance_sentences
-        from circuitmap.reports.suspects_unknown import not_known_sentences
+        from circuitmap.reports.suspects_unknown import no_longer_counting, not_known_sentences
 
         diagnosis = diagnosis_of(job)
         balance = tuple(balance_sentences(job.platform, diagnosis))
-        not_known = tuple(not_known_sentences(job.platform, diagnosis))
+        not_known = (*no_longer_counting(diagnosis), *not_known_sentences(job.platform, diagnosis))
     return report_of(job, balance=balance, not_known=not_known, private=private, drawing=drawing, drawing_words=words)
 
 

@@ -8,7 +8,7 @@ from circuitmap.diagnosis.currents import BETWEEN_BATTERIES, drawn_running, on_e
 from circuitmap.diagnosis.fault_kinds import CHAFED_GROUND_SIDE
 from circuitmap.diagnosis.faults import Candidate, Fault
 from circuitmap.diagnosis.parked import Parked
-from circuitmap.diagnosis.picture import Flow, moments
+from circuitmap.diagnosis.picture import BETWEEN, Flow, moments
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
 from circuitmap.wiring.fitting import Answer, holds
@@ -177,7 +177,5 @@ def _between_batteries(parked: Parked, powered: Powered, contact: str, links: tu
                 mean, variance = moments(BETWEEN_BATTERIES, 0.5)
                 part = parked.circuit.links[link].part
                 way = way._replace(through=way.through | {part, contact})
-                found.append(
-                    Flow((contact, str(parked.circuit.nodes[end]), "between"), part, mean, variance, way, True)
-                )
+                found.append(Flow((contact, str(parked.circuit.nodes[end]), BETWEEN), part, mean, variance, way, True))
     return tuple(found)

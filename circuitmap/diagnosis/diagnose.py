@@ -56,9 +56,9 @@ def diagnose(
     `experience` are the causes of earlier jobs, if they are to count.
     The same evidence gives the same answer, in whatever order it was written down.
     """
-    ready, nets, faults, sightings, tried, weighing = _case(circuit, evidence, fitting or {}, experience)
+    case = _case(circuit, evidence, fitting or {}, experience)
+    ready, nets, faults, sightings, tried, weighing, apart = case
     classes = classes_of(weighing, faults)
-    apart = _apart(weighing.tables, sightings, len(weighing.odds))
     rows = _rows(classes, faults, weighing, apart, sightings, nets)
     answer = Diagnosis(
         something_wrong=min(weighing.something_wrong, SURE_ENOUGH),
@@ -66,7 +66,7 @@ def diagnose(
         rows=rows,
         parts=_parts(weighing, faults),
         subjects=_subjects(weighing, faults),
-        tests=_tests(ready, nets, faults, weighing, evidence, _rereads(weighing, sightings, apart, nets)),
+        tests=_tests(case, evidence),
         account=account_of(nets),
         netted=nets,
         tried=tuple(tried),
@@ -82,13 +82,7 @@ def diagnose(
 
     def asked(world: Evidence) -> Weighed:
         its = _case(circuit, world, fitting or {}, experience)
-
-        def tests() -> NextTests:
-            apart = _apart(its.weighing.tables, its.sightings, len(its.weighing.odds))
-            rereads = _rereads(its.weighing, its.sightings, apart, its.nets)
-            return _tests(its.ready, its.nets, its.faults, its.weighing, world, rereads)
-
-        return Weighed(its.weighing, _subjects(its.weighing, its.faults), its.faults, tests)
+        return Weighed(its.weighing, _subjects(its.weighing, its.faults), its.faults, lambda: _tests(its, world))
 
     worlds, tests = worlds_of(facts, evidence, asked)
     return answer._replace(worlds=worlds, tests=tests or answer.tests)
@@ -98,13 +92,12 @@ def posterior_and_next_test(
     circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None
 ) -> tuple[Weighing, NextTests]:
     """Only the weights of all explanations and the next test: what has to be done again after each reading."""
-    ready, nets, faults, sightings, _, weighing = _case(circuit, evidence, fitting or {}, None)
-    apart = _apart(weighing.tables, sightings, len(weighing.odds))
-    return weighing, _tests(ready, nets, faults, weighing, evidence, _rereads(weighing, sightings, apart, nets))
+    case = _case(circuit, evidence, fitting or {}, None)
+    return case.weighing, _tests(case, evidence)
 
 
 class _Case(NamedTuple):
-    """The readings as they were weighed on one car."""
+    """The readings as they were weighed on one car; `apart` are the tables of readings that share one, each alone."""
 
     ready: Prepared
     nets: Netted
@@ -112,6 +105,7 @@ class _Case(NamedTuple):
     sightings: list[Sighting]
     tried: list[Tried]
     weighing: Weighing
+    apart: list[list[Table]]
 
 
 def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> _Case:
@@ -127,7 +121,8 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     odds = np.array([fault.odds for fault in everyone])
     tables = tables_of(sightings, len(everyone))
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
-    return _Case(ready, nets, faults, sightings, tried, weighing)
+    apart = _apart(tables, sightings, len(everyone))
+    return _Case(ready, nets, faults, sightings, tried, weighing, apart)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
@@ -218,14 +213,8 @@ def _subjects(weighing: Weighing, faults: Sequence[Fault]) -> tuple[Subject, ...
     return tuple(found)
 
 
-def _tests(
-    ready: Prepared,
-    nets: Netted,
-    faults: Sequence[Fault],
-    weighing: Weighing,
-    evidence: Evidence,
-    rereads: Mapping[str, Reread],
-) -> NextTests:
+def _tests(case: _Case, evidence: Evidence) -> NextTests:
+    ready, nets, faults, weighing = case.ready, case.nets, case.faults, case.weighing
     parked, tree = ready.parked, ready.tree
     explanations = listed(weighing)
     batteries = [name for name, part in parked.platform.parts.items() if part.kind == "battery"]
@@ -248,7 +237,7 @@ def _tests(
         {behind_place: behind.error for behind_place, behind in found.items()},
         more_than_found(nets, tree, found),
     )  # fmt: skip
-    predictions = Predictions(ready.expectations, faults, explanations, setting, rereads)
+    predictions = Predictions(ready.expectations, faults, explanations, setting, _rereads(case))
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]
     actions = Actions(ready.handling, faults, looked=evidence.looked)
     tests = next_tests(actions, predictions, explanations, faults, lines)
@@ -261,16 +250,14 @@ def _tests(
     return tests._replace(choices=tuple(choices))
 
 
-def _rereads(
-    weighing: Weighing, sightings: Sequence[Sighting], apart: Sequence[Sequence[Table]], nets: Netted
-) -> dict[str, Reread]:
+def _rereads(case: _Case) -> dict[str, Reread]:
     """Current readings that were taken once, as they were weighed."""
-    tables = _by_label(weighing, apart)
+    tables = _by_label(case.weighing, case.apart)
     found = {}
-    for sighting in sightings:
+    for sighting in case.sightings:
         if isinstance(sighting, CurrentSighting) and isinstance(sighting.label, Seen):
             place = sighting.label.about
-            if place not in nets.read_twice:
+            if place not in case.nets.read_twice:
                 misread = sighting.misread * chance_if_misread(sighting.strip)
                 found[place] = Reread(tables[repr(sighting.label)], misread)
     return found

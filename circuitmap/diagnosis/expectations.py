@@ -173,8 +173,7 @@ class Expectations:
     def sound(self, place: str) -> Moments:
         """What a sound car draws at a place, asleep."""
         if place not in self._sound:
-            flows = (f for f in self.parked.asleep.values() if place in self.tree.way_places(f.way.places))
-            self._sound[place] = moments_of(flows)
+            self._sound[place] = moments_of(flow for flow, _ in self._asleep_through(place))
         return self._sound[place]
 
     def _before(self, place: str) -> frozenset[str]:

@@ -199,9 +199,10 @@ class Handling:
                     found |= dict.fromkeys(cautions_for(part))
         elif doing in ("read-fuse", "read-again", "clamp"):
             found["zero-first"] = None
-            if any((part := self._part(name)) is not None and part.kind == "battery" for name in parts):
+            kinds = {part.kind for name in parts if (part := self._part(name)) is not None}
+            if "battery" in kinds:
                 found["battery"] = None
-            if any((part := self._part(name)) is not None and part.kind in UNFUSED_KINDS for name in parts):
+            if kinds & set(UNFUSED_KINDS):
                 found["unfused-clamp"] = None
         elif doing == "inputs":
             found["wakes"] = None

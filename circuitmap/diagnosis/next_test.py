@@ -43,6 +43,7 @@ DECISIVE = 2.0
 LEAST_FOUND = 0.08
 """Chance of finding it by looking, below which it is not proposed (judgement)."""
 MOST_TO_LOOK_FOR = 3
+"""Faults of which it is told what a look may show."""
 MEND_AT = 0.95
 """Probability of one part from which on it is proven (out, in, out) rather than looked for any further."""
 

@@ -168,7 +168,7 @@ def charging_seen(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> l
         joins = {
             number: 0
             for number, fault in enumerate(faults)
-            if any(f.key[2] == "between" and reading.place in tree.way_places(f.way.places) for f in fault.brings)
+            if any(f.joins_batteries and reading.place in tree.way_places(f.way.places) for f in fault.brings)
         }
         found.append(StateSighting(Seen("charging", reading.place, reading.written), 1.0 - JOINS, (JOINS,), joins))
     return found

@@ -14,6 +14,9 @@ FlowKey = tuple[str, str, str]
 """Who draws, at which pin, and what: `asleep`, `awake`, `running`, `coil`, or a fault's own current."""
 
 
+BETWEEN = "between"
+
+
 class Flow(NamedTuple):
     """A current: its mean in A and variance in A^2, who draws it, and its way from the battery.
 
@@ -30,6 +33,11 @@ class Flow(NamedTuple):
     assumed: bool = False
     pins: int = 1
     whole: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def joins_batteries(self) -> bool:
+        """Whether it goes from one battery into another."""
+        return self.key[2] == BETWEEN
 
 
 Picture = Mapping[FlowKey, Flow]

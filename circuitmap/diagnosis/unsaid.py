@@ -59,7 +59,7 @@ def explains_what_crosses(answer: Diagnosis) -> bool:
     """Whether the best explanation has a way for what one battery gives another, and for what draws and should be
     dead."""
     flows = [flow for fault in answer.rows[0].faults[0] for flow in fault.brings]
-    joins = not answer.netted.charging or any(flow.key[2] == "between" for flow in flows)
+    joins = not answer.netted.charging or any(flow.joins_batteries for flow in flows)
     return joins and all(any(dead.place in flow.way.places for flow in flows) for dead in answer.dead)
 
 
@@ -126,8 +126,7 @@ def worlds_of(
 ) -> tuple[tuple[World, ...], NextTests | None]:
     """The worlds that the facts make, likeliest first, and what to do next in the likeliest; none if the answer is the
     same in all of them."""
-    found: list[tuple[float, World]] = []
-    tests: dict[object, Callable[[], NextTests]] = {}
+    found: list[tuple[float, World, Callable[[], NextTests]]] = []
     for answers in product(*(fact.answers for fact in facts)):
         said = [(fact.name, value) for fact, (value, _) in zip(facts, answers, strict=True)]
         fitting = tuple((name, value) for name, value in said if isinstance(value, bool))
@@ -138,19 +137,22 @@ def worlds_of(
         its = weighed(world)
         log_chance = sum(np.log(chance) for _, chance in answers) + its.weighing.top + np.log(its.weighing.something)
         told = World(fitting, positions, 0.0, its.subjects[0], _joining(its.faults))
-        found.append((float(log_chance), told))
-        tests[fitting, positions] = its.tests
-    highest = max(log_chance for log_chance, _ in found)
-    total = sum(np.exp(log_chance - highest) for log_chance, _ in found)
-    told_ones = [world._replace(probability=float(np.exp(log_chance - highest) / total)) for log_chance, world in found]
-    told_ones = [world for world in told_ones if world.probability >= WORTH_TELLING]
-    answers_then = {w.subject.about if w.subject.probability >= UNCERTAIN else "" for w in told_ones}
+        found.append((float(log_chance), told, its.tests))
+    highest = max(log_chance for log_chance, _, _ in found)
+    total = sum(np.exp(log_chance - highest) for log_chance, _, _ in found)
+    shares = [float(np.exp(log_chance - highest) / total) for log_chance, _, _ in found]
+    told_ones = [
+        (world._replace(probability=share), tests)
+        for share, (_, world, tests) in zip(shares, found, strict=True)
+        if share >= WORTH_TELLING
+    ]
+    answers_then = {w.subject.about if w.subject.probability >= UNCERTAIN else "" for w, _ in told_ones}
     if len(answers_then) < 2:
         return (), None
-    told_ones.sort(key=lambda world: (-round(world.probability, 9), world.fitting, world.positions))
-    return tuple(told_ones), tests[told_ones[0].fitting, told_ones[0].positions]()
+    told_ones.sort(key=lambda one: (-round(one[0].probability, 9), one[0].fitting, one[0].positions))
+    return tuple(world for world, _ in told_ones), told_ones[0][1]()
 
 
 def _joining(faults: Iterable[Fault]) -> tuple[str, ...]:
-    joining = (flow.key[0] for fault in faults for flow in fault.brings if flow.key[2] == "between")
+    joining = (flow.key[0] for fault in faults for flow in fault.brings if flow.joins_batteries)
     return tuple(dict.fromkeys(contact.rpartition(".")[0] for contact in joining))

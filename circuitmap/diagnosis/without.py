@@ -40,8 +40,8 @@ class Without:
         if left is None:
             left = self.parked.brought_without(state, self.out, self.powered, self.asleep)
             self._left[key] = left
-        return tuple(flow for flow in left if flow.key[2] != "between") + tuple(
-            flow for flow in fault.brings if flow.key[2] == "between" and not flow.way.through & self.out
+        return tuple(flow for flow in left if not flow.joins_batteries) + tuple(
+            flow for flow in fault.brings if flow.joins_batteries and not flow.way.through & self.out
         )
 
     def ends(self, fault: Fault) -> bool:

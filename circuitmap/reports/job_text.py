@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from itertools import takewhile
 
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.battery_text import battery_sentences
@@ -80,14 +81,12 @@ def brief(lines: Sequence[str]) -> list[str]:
     of the diagnosis."""
     kept: list[str] = []
     label = ""
-    answer = "\n".join(line for line in lines if not line.lstrip().startswith(("CARE", "(NEXT")))
-    named = [int(number) for number in re.findall(r"NEXT (\d)", answer)]
-    after = f" {max(named, default=1) + 1}"
     for line in lines:
         if line[:1].strip():
             label = line
-        elif line.startswith(after):
-            label = ""
-        if label.startswith(_ANSWERS) or label.startswith(("COUNT", "SET ASIDE", "NEXT")):
+        if label.startswith((*_ANSWERS, "COUNT", "SET ASIDE", "NEXT")):
             kept.append(line)
+    named = (int(number) for number in re.findall(r"NEXT (\d)", "\n".join(kept)))
+    after = f" {max(named, default=1) + 1}"
+    kept = list(takewhile(lambda line: not line.startswith(after), kept))
     return [line for n, line in enumerate(kept) if line or (n and kept[n - 1])]

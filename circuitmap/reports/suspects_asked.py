@@ -49,10 +49,13 @@ def _at_rest(platform: Platform, name: str) -> str:
     return rest_position(part) if isinstance(part, Switch) else ""
 
 
-def world_words(world: World) -> str:
-    """`LIVSW on and without BOOST`."""
-    stands = [f"{name} {position}" for name, position in world.positions]
-    return joined([*stands, *(f"{'with' if fitted else 'without'} {name}" for name, fitted in world.fitting)])
+def world_words(*worlds: World) -> str:
+    """`LIVSW on and without BOOST`; of several with the same equipment `LIVSW on or off and without BOOST`."""
+    stands: dict[str, dict[str, None]] = {}
+    for name, position in (pair for world in worlds for pair in world.positions):
+        stands.setdefault(name, {})[position] = None
+    said = [f"{name} {joined(list(positions), 'or')}" for name, positions in stands.items()]
+    return joined([*said, *(f"{'with' if fitted else 'without'} {name}" for name, fitted in worlds[0].fitting)])
 
 
 def _equipment(platform: Platform, option: str) -> str:
@@ -70,15 +73,9 @@ def _together(platform: Platform, worlds: Sequence[World]) -> list[str]:
 
 
 def _told(platform: Platform, group: Sequence[World]) -> str:
-    stands: dict[str, dict[str, None]] = {}
-    for world in group:
-        for name, position in world.positions:
-            stands.setdefault(name, {})[position] = None
-    said = [f"{name} {joined(list(positions), 'or')}" for name, positions in stands.items()]
-    said += [f"{'with' if fitted else 'without'} {name}" for name, fitted in group[0].fitting]
-    top = group[0].subject
+    stands, top = world_words(*group), group[0].subject
     if top.probability < LIKELY:
-        return f"{joined(said)}: nothing leads yet"
-    likely = list(dict.fromkeys(chance(p) for p in sorted(world.subject.probability for world in group)))
-    least_to_most = " to ".join(dict.fromkeys((likely[0], likely[-1])))
-    return f"{joined(said)}: {subject_words(platform, top).rstrip('.')} ({least_to_most})"
+        return f"{stands}: nothing leads yet"
+    shares = [world.subject.probability for world in group]
+    least_to_most = " to ".join(dict.fromkeys((chance(min(shares)), chance(max(shares)))))
+    return f"{stands}: {subject_words(platform, top).rstrip('.')} ({least_to_most})"

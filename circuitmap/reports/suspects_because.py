@@ -1,9 +1,11 @@
 """What a reading has to do with an explanation: the loads that it brings there, or that it brings none."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 
+from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.picture import Flow
+from circuitmap.diagnosis.places import nearest
 from circuitmap.reports.fault_words import short_part_words
 from circuitmap.reports.paragraphs import joined
 from circuitmap.wiring.parts import Fuse
@@ -18,9 +20,15 @@ def loads_at(platform: Platform, faults: Iterable[Fault], place: str) -> list[st
     return list(dict.fromkeys(_load(platform, flow) for flow in flows))
 
 
+def flows_past(diagnosis: Diagnosis, faults: Iterable[Fault], places: Container[str]) -> list[Flow]:
+    """What an explanation brings to measured places and to no measured place behind them."""
+    known = diagnosis.netted.readings
+    return [flow for fault in faults for flow in fault.brings if nearest(flow.way.places, known) in places]
+
+
 def _load(platform: Platform, flow: Flow) -> str:
     owner = short_part_words(platform, flow.owner)
-    if flow.key[2] == "between":
+    if flow.joins_batteries:
         return f"through {owner} into the other battery"
     return f"the coil of {owner}" if flow.key[1] == "coil" else owner
 

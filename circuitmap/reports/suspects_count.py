@@ -5,6 +5,7 @@ from collections.abc import Container, Iterator
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.netting import Account, accounts_of
 from circuitmap.reports.paragraphs import joined, shortened
+from circuitmap.reports.suspects_because import flows_past
 from circuitmap.reports.suspects_unknown import contradiction_sentences
 from circuitmap.reports.suspects_why import ampere, drawn_at, total_is_fine
 from circuitmap.wiring.parts import Fuse
@@ -12,7 +13,7 @@ from circuitmap.wiring.platform import Platform
 
 MOST_JOINING = 4
 UNFOUND = 0.25
-"""Share of the total that is told at the top where it was found nowhere."""
+"""Share of the total that is told at the top where it was found nowhere (judgement)."""
 
 
 def total_is_contradicted(diagnosis: Diagnosis) -> bool:
@@ -63,11 +64,11 @@ def _left_words(account: Account, fine: bool) -> str:
 def unfound_sentences(platform: Platform, diagnosis: Diagnosis, row: Row | None) -> Iterator[str]:
     """Where much of the current was found nowhere yet: at which fuses the answer expects it, or that it does not."""
     known = diagnosis.netted.readings
-    flows = [flow for fault in (row.faults[0] if row is not None else ()) for flow in fault.brings]
+    faults = row.faults[0] if row is not None else ()
     for place, account in accounts_of(diagnosis.netted).items():
         if account.left <= max(account.error, UNFOUND * account.total) or account.found <= account.error:
             continue
-        beyond = [flow for flow in flows if next((at for at in flow.way.places if at in known), "") == place]
+        beyond = flows_past(diagnosis, faults, (place,))
         fuses = list(
             dict.fromkeys(at for flow in beyond for at in flow.way.places[:1] if _is_unread(platform, known, at))
         )
@@ -110,7 +111,7 @@ def between_sentences(platform: Platform, diagnosis: Diagnosis) -> Iterator[str]
     joins = list(dict.fromkeys(name for world in diagnosis.worlds for name in world.joins))
     led = {world.subject.about for world in diagnosis.worlds}
     joins.sort(key=lambda name: name not in led)
-    joins = joins or [f.part for f in diagnosis.faults if any(flow.key[2] == "between" for flow in f.brings)]
+    joins = joins or [f.part for f in diagnosis.faults if any(flow.joins_batteries for flow in f.brings)]
     giving = [reading.place for reading in diagnosis.netted.totals]
     for taking in diagnosis.netted.charging:
         amps = ampere(abs(taking.amps or 0.0), total_is_fine(diagnosis))

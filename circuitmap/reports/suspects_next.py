@@ -57,7 +57,7 @@ def action_words(platform: Platform, action: Action) -> str:
 
 
 def _relay_volts(platform: Platform, name: str) -> str:
-    """Where the probes go: a closed contact with a current through it shows millivolts."""
+    """Where the probes go: a closed contact with a current through it shows millivolts (common practice, no source)."""
     relay = platform.parts[name]
     assert isinstance(relay, Relay)
     contact = next((f"{c.pin_a} and {c.pin_b}" for c in relay.contacts if c.energised), "its contact")
@@ -220,7 +220,7 @@ def _who_hangs_there(platform: Platform, diagnosis: Diagnosis, fuse: str, branch
 
 
 def _test_of_the_wire(platform: Platform, fault: Fault, out: str) -> str:
-    """How a control wire is tested by itself, with the relay and what drives it out."""
+    """How a control wire is tested by itself, with the relay and what drives it out (common practice, no source)."""
     relay, pin = platform.parts[fault.contact], control_pin(platform, fault)
     assert isinstance(relay, Relay)
     other = next((p for p in relay.coil if p != pin), "")

@@ -3,6 +3,7 @@
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.outcomes import LEAST_FALL
 from circuitmap.diagnosis.planned import LEAST_TOLD, Branch, PlannedTest
+from circuitmap.diagnosis.predicting import READ_OUTCOMES
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.reports.fault_words import line_words
 from circuitmap.reports.suspects_why import ampere, is_fine, total_is_fine
@@ -27,17 +28,20 @@ def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outc
     if test.action.doing == "read-again":
         return _again(diagnosis, test, outcome)
     words = outcome_words(diagnosis, test, outcome)
-    ends = {"quiet": test.ends[:1], "some": test.ends[:1], "most": test.ends[1:]}.get(outcome, ())
     fuse = platform.parts.get(test.action.parts[0]) if test.action.parts else None
     resistance = cold_resistance(fuse.style, fuse.rating) if isinstance(fuse, Fuse) else None
-    if test.action.doing != "read-fuse" or resistance is None or not ends:
+    if test.action.doing != "read-fuse" or resistance is None or outcome not in READ_OUTCOMES:
         return words
-    told = [branch.outcome for branch in told_branches(test)]
-    amps = test.ends[0] if outcome == "most" and "some" not in told else ends[0]
-    millivolts = f"{amps * resistance.milliohms:.1f} mV"
+    millivolts = f"{_edge(test, outcome) * resistance.milliohms:.1f} mV"
     if outcome == "quiet":
         return words.replace("(under ", f"(under {millivolts}, ")
     return f"{words} ({'from ' if 'or more' not in words else ''}{millivolts})"
+
+
+def _edge(test: PlannedTest, outcome: str) -> float:
+    """Where an outcome of a reading begins, or `quiet` ends: in A, beyond what was found behind the place."""
+    told = {branch.outcome for branch in told_branches(test)}
+    return test.ends[1] if outcome == "most" and "some" in told else test.ends[0]
 
 
 def _again(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
@@ -68,7 +72,7 @@ def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
     was = diagnosis.account.total if diagnosis.account is not None else None
     fine = total_is_fine(diagnosis)
     told = [branch.outcome for branch in told_branches(test)]
-    least, most = test.found + test.ends[0], test.found + test.ends[1]
+    edge = test.found + _edge(test, outcome)
     match outcome:
         case "normal":
             return f"down to {ampere(diagnosis.tests.normal_up_to, fine)} or less"
@@ -80,14 +84,12 @@ def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
             return f"still {ampere(_still(was), fine)} or more" if was is not None else "no change"
         case "quiet":
             if test.found > LEAST_FOUND:
-                return f"under {ampere(least, fine)}: no more than was found behind it"
-            return f"nothing (under {ampere(least, fine)})"
-        case "some":
-            return (
-                f"{_from(least, fine)} to {ampere(most, fine)}" if "most" in told else f"{ampere(least, fine)} or more"
-            )
-        case "most":
-            return f"{ampere(most if 'some' in told else least, fine)} or more"
+                return f"under {ampere(edge, fine)}: no more than was found behind it"
+            return f"nothing (under {ampere(edge, fine)})"
+        case "some" if "most" in told:
+            return f"{_from(edge, fine)} to {ampere(test.found + test.ends[1], fine)}"
+        case "some" | "most":
+            return f"{ampere(edge, fine)} or more"
         case "found":
             return "something of that"
         case "not found":

@@ -6,6 +6,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.netting import accounts_of
 from circuitmap.diagnosis.next_test import NotWorth
 from circuitmap.diagnosis.observing import Seen
+from circuitmap.diagnosis.reasons import Beaten
 from circuitmap.reports.chance_words import chance
 from circuitmap.reports.fault_words import (
     fault_words,
@@ -48,7 +49,6 @@ from circuitmap.reports.suspects_unknown import no_longer_counting, not_known_se
 from circuitmap.reports.suspects_why import (
     Reason,
     ampere,
-    faults_of_class,
     reasons_against,
     reasons_for_the_place,
     rival_words,
@@ -165,7 +165,7 @@ def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
                 f"that leaves {segment.place} ({ampere(segment.readings[0].amps)}) unexplained: misread, or a second "
                 f"fault{_reread_in(diagnosis, segment.place)}."
             )
-    if row is not None and not any(flow.key[2] == "between" for fault in row.faults[0] for flow in fault.brings):
+    if row is not None and not any(flow.joins_batteries for fault in row.faults[0] for flow in fault.brings):
         said += [
             f"that leaves open how {ampere(abs(reading.amps or 0.0))} get into {reading.place}: something joins it to "
             "the other battery."
@@ -200,17 +200,15 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if row is None or is_open(diagnosis):
         return []
     lines = place_lines(platform, diagnosis, row, width)
-    by_reasons: dict[tuple[Reason, ...], list[str]] = {}
+    by_reasons: dict[tuple[Reason, ...], list[Beaten]] = {}
     for beaten in row.beaten:
-        rival = faults_of_class(diagnosis, beaten.rival)
         reasons = tuple(reasons_against(platform, diagnosis, row, beaten))
-        if rival and reasons:
-            head = "NOT" if beaten.rival.probability < FAR * row.probability else "RATHER THAN"
-            by_reasons.setdefault(reasons, []).append(f"{head} {rival_words(platform, diagnosis, beaten.rival)}")
-    for reasons, rivals in by_reasons.items():
-        first, *others = rivals
-        named = joined([first, *(rival.removeprefix("RATHER THAN ").removeprefix("NOT ") for rival in others)], "or")
-        lines += wrapped(f"{named}, because", width=width) + _signed(reasons, width)
+        if reasons:
+            by_reasons.setdefault(reasons, []).append(beaten)
+    for reasons, together in by_reasons.items():
+        head = "NOT" if together[0].rival.probability < FAR * row.probability else "RATHER THAN"
+        named = joined([rival_words(platform, diagnosis, beaten.rival) for beaten in together], "or")
+        lines += wrapped(f"{head} {named}, because", width=width) + _signed(reasons, width)
     return lines
 
 

@@ -1,13 +1,13 @@
 """Why: what each reading says for an explanation, the most telling first, like readings told together."""
 
 from collections.abc import Sequence
-from math import sqrt
 from typing import NamedTuple
 
 from circuitmap.diagnosis.classes import FaultClass
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.incomplete import HIDES_MUCH
+from circuitmap.diagnosis.log_normal import spread_of_moments
 from circuitmap.diagnosis.netting import Segment
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.diagnosis.reasons import ONE_ZERO, Beaten, Line
@@ -16,7 +16,7 @@ from circuitmap.evidence.written_names import written_line
 from circuitmap.reports.chance_words import weight
 from circuitmap.reports.fault_words import network_words, short_part_words
 from circuitmap.reports.paragraphs import joined, shortened
-from circuitmap.reports.suspects_because import brings_nothing, its_loads
+from circuitmap.reports.suspects_because import brings_nothing, flows_past, its_loads
 from circuitmap.wiring.parts import Relay
 from circuitmap.wiring.platform import Platform
 
@@ -175,7 +175,7 @@ def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: FaultCla
     beyond = all(len(diagnosis.netted.measured[place].readings) > 1 for place in group.places)
     if group.sign < 0:
         about, loads = _expected(platform, diagnosis, mine, group.places)
-        much = f"about {ampere(about)} (assumed)" if about >= LEAST_TOLD else "more"
+        much = f"about {ampere(about)} (assumed)" if about >= LEAST_EXPECTED else "more"
         left = sum(diagnosis.netted.measured[place].amps or 0.0 for place in group.places)
         only = f"; {ampere(left)} is left" if beyond and left >= 0.0 else ""
         who = shortened(loads, MOST_RIVALS) or "it"
@@ -208,15 +208,9 @@ def _expected(
 ) -> tuple[float, list[str]]:
     """A that an explanation usually brings to places and to no measured place behind them, and what would take it,
     the largest first."""
-    known = diagnosis.netted.readings
-    flows = [
-        flow
-        for fault in faults
-        for flow in fault.brings
-        if next((place for place in flow.way.places if place in known), "") in places
-    ]
-    mean = sum(flow.mean for flow in flows)
-    usual = mean / sqrt(1.0 + sum(flow.variance for flow in flows) / mean**2) if mean > 0.0 else 0.0
+    flows = flows_past(diagnosis, faults, places)
+    mean, variance = sum(flow.mean for flow in flows), sum(flow.variance for flow in flows)
+    usual = spread_of_moments(mean, variance).median if mean > 0.0 else 0.0
     largest = sorted(flows, key=lambda flow: (-flow.mean, flow.owner))
     return usual, list(dict.fromkeys(short_part_words(platform, flow.owner) for flow in largest))
 
@@ -270,8 +264,9 @@ def _line_said(platform: Platform, seen: Seen) -> str:
 
 
 MOST_RIVALS = 2
-LEAST_TOLD = 0.015
-"""A below which what was expected is not told."""
+"""Parts of a rival that are named."""
+LEAST_EXPECTED = 0.015
+"""A below which what was expected is not told (judgement)."""
 FINE_STEP, SMALL = 0.005, 0.0995
 """A: below the first display step a meter is read in milliamps; below the second a current is told in them."""
 

@@ -40,6 +40,7 @@ class _Search:
         self._modules: set[int] = set()
         self._seen: set[Wanted] = set()
         self._todo: list[Wanted] = []
+        self._lines: list[int] = []
 
     def want(self, it: Wanted) -> None:
         if it not in self._seen:
@@ -47,7 +48,10 @@ class _Search:
             self._todo.append(it)
 
     def run(self) -> None:
-        while self._todo:
+        while self._todo or self._lines:
+            if self._lines:
+                self._line(self._lines.pop())
+                continue
             side, net = self._todo.pop()
             above = self.above[side]
             block = above[net] if self.is_dead(side, net) else None
@@ -76,11 +80,11 @@ class _Search:
         if relay in self._relays:
             return
         self._relays.add(relay)
-        for coil, (plus, minus, _) in zip(self.plan.coils, self.nets.coils, strict=True):
-            if self.plan.relay_number[coil.relay] == relay:
-                for net in (plus, minus):
-                    self.want(("supply", net))
-                    self.want(("ground", net))
+        for coil in self.plan.coils_of[relay]:
+            plus, minus, _ = self.nets.coils[coil]
+            for net in (plus, minus):
+                self.want(("supply", net))
+                self.want(("ground", net))
 
     def _module(self, sleeper: int) -> None:
         if sleeper in self._modules:
@@ -95,8 +99,7 @@ class _Search:
         for node in its.wake_nodes:
             self.want(("supply", self.nets.net_of[node]))
         lines = self.parked.run.lines
-        for line, _ in lines.lines_of[sleeper]:
-            self._line(line)
+        self._lines += (line for line, _ in lines.lines_of[sleeper])
 
     def _line(self, line: int) -> None:
         lines = self.parked.run.lines
@@ -107,6 +110,4 @@ class _Search:
             return
         for member, _ in lines.lines[line].members:
             self._module(member)
-        for start, end, _, _ in lines.crossings:
-            if end == line:
-                self._line(start)
+        self._lines += lines.crossings_to[line]

@@ -3,13 +3,17 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from circuitmap.power.controls import Wanted, controls_of
+from circuitmap.power.controls import Wanted, controls_in
 from circuitmap.power.evaluate import Beside, Powered
 from circuitmap.power.nets import NO, YES
 from circuitmap.power.survey import Change, Changes, Survey
 
 MOST_ALTERNATIVES = 40
 """Alternatives that are found for one thing (judgement: nobody reads more; the samples have at most eight)."""
+
+
+_LOOK_AGAIN = 8
+"""Things that have enough alternatives before it is asked again what is still worth trying for the others."""
 
 
 class Things(NamedTuple):
@@ -78,15 +82,23 @@ class _Search:
         self.survey, self.things, self.found = survey, things, found
         level = things.level(survey.parked)
         self.at_rest = {thing: level(thing) for thing in things.wanted}
-        self._nearby: dict[int, frozenset[Change]] = {}
+        all_of, near = controls_in(survey), controls_in(survey, nearby=True)
+        wide = controls_in(survey, perhaps=True)
+        self._with_control: dict[tuple[Change, int, int], list[int]] = {}
+        self._number = {change: number for number, change in enumerate(survey.other_changes)}
+        self._all = {thing: all_of.of(its) for thing, its in things.wanted.items()}
+        self._wide = {thing: self._all[thing] | wide.of(its) for thing, its in things.wanted.items()}
+        self._nearby = {thing: near.of(its) for thing, its in things.wanted.items()}
 
     def run(self) -> None:
         survey, found, wanted = self.survey, self.found, self.things.wanted
         keys = survey.key_changes
-        singles = (*keys, *controls_of(survey, (it for its in wanted.values() for it in its)))
-        if not singles:
-            return
-        if not self._try_all(((change,) for change in singles), wanted, lambda thing, changes: True):
+        together = 0
+        for its in self._all.values():
+            together |= its
+        others = [change for change, number in self._number.items() if together >> number & 1]
+        singles = (*keys, *others)
+        if not singles or not self._try_all(((change,) for change in singles), wanted, self._wide, lambda *_: True):
             return
         found.perhaps_anyway(thing for thing, level in self.at_rest.items() if level != NO)
         partners = survey.partners(singles)
@@ -96,45 +108,74 @@ class _Search:
         alone = {thing for thing in wanted if found.found(thing)}
 
         def with_key(thing: int, pair: Changes) -> bool:
-            return pair[1] in self.nearby(thing) and not (thing in alone and found.implies(thing, pair))
+            return not (thing in alone and found.implies(thing, pair))
 
-        if not self._try_all(_pairs(keys, partners, set(keys)), wanted, with_key):
+        if not self._try_all(_pairs(keys, partners, set(keys)), wanted, self._nearby, with_key):
             return
         left = {thing: its for thing, its in wanted.items() if not found.found(thing)}
-
-        def any_two(thing: int, pair: Changes) -> bool:
-            return self.nearby(thing).issuperset(pair)
-
-        self._try_all(_pairs(singles[len(keys) :], partners, set()), left, any_two)
-
-    def nearby(self, thing: int) -> frozenset[Change]:
-        """The changes that are worth trying for a thing together with others."""
-        its = self._nearby.get(thing)
-        if its is None:
-            its = self._nearby[thing] = frozenset(controls_of(self.survey, self.things.wanted[thing], nearby=True))
-        return its
+        self._try_all(_pairs(others, partners, set()), left, self._nearby, lambda *_: True)
 
     def _try_all(
-        self, several: Iterable[Changes], things: Mapping[int, object], fits: Callable[[int, Changes], bool]
+        self,
+        several: Iterable[Changes],
+        things: Mapping[int, object],
+        controls: Mapping[int, int],
+        fits: Callable[[int, Changes], bool],
     ) -> bool:
-        """Try all of these changes on all of these things; False when there was too much of it."""
-        survey, found = self.survey, self.found
-        full = 0
+        """Try all of these changes on all of these things, as far as they are `controls` of them; False when there was
+        too much of it. What could only give a thing more alternatives than are told is not tried."""
+        survey, found, number = self.survey, self.found, self._number
+        full = {thing for thing in things if found.is_full(thing)}
+        open_to = self._together(things, controls, full)
+        newly_full = 0
         for changes in several if things else ():
-            if survey.effort.used_up or full == len(things):
+            bits = 0
+            for change in changes:
+                bits |= 1 << number[change] if change in number else 0
+            if newly_full >= _LOOK_AGAIN:
+                open_to, newly_full = self._together(things, controls, full), 0
+            if bits & ~open_to or (full and len(full) == len(things)):
+                found.cut_off.update(thing for thing in full if not bits & ~controls[thing])
+                continue
+            if len(changes) > 1 and not any(
+                fits(thing, changes)
+                for thing in self._things_of(changes[-1], things, controls)
+                if not bits & ~controls[thing]
+            ):
+                continue
+            if survey.effort.used_up:
                 found.cut_off.update(things)
-                return not survey.effort.used_up
+                return False
             beside = survey.beside(changes)
             level = self.things.level(beside.powered)
             for thing in self.things.moved(beside):
-                if thing not in things:
+                if thing not in things or (len(changes) > 1 and bits & ~controls[thing]):
                     continue
                 its = level(thing)
                 if its != NO and its != self.at_rest[thing] and fits(thing, changes):
-                    was_full = found.is_full(thing)
                     found.note(thing, its, changes)
-                    full += found.is_full(thing) and not was_full
+                    if thing not in full and found.is_full(thing):
+                        full.add(thing)
+                        newly_full += 1
         return True
+
+    def _things_of(self, change: Change, things: Mapping[int, object], controls: Mapping[int, int]) -> list[int]:
+        """The things that a change is a control of."""
+        key = change, id(controls), len(things)
+        found = self._with_control.get(key)
+        if found is None:
+            number = self._number[change]
+            found = self._with_control[key] = [thing for thing in things if controls[thing] >> number & 1]
+        return found
+
+    @staticmethod
+    def _together(things: Iterable[int], controls: Mapping[int, int], but: set[int]) -> int:
+        """The controls of all these things."""
+        bits = 0
+        for thing in things:
+            if thing not in but:
+                bits |= controls[thing]
+        return bits
 
 
 def _pairs(

@@ -308,7 +308,6 @@ class _Search:
         paths.update(n for n in takers if n < run.takers.first_coil)
         hungry = {touching.sleeper_of_path[path] for path in paths if path in touching.sleeper_of_path}
         wakened = {s for net in nets for s in touching.sleepers_at.get(net, ())}
-        self.touched.sleepers |= hungry | wakened
         fed, woken = before.fed, start.woken
         if hungry:
             fed = list(fed)
@@ -322,6 +321,7 @@ class _Search:
         said_before = self.base.said if of_base else run.said
         if of_base:
             changed |= self.newly_said
+        self.touched.work += len(hungry) + len(wakened)
         if not changed and said_before is run.said:
             return Seen(before, start.lines, reach, woken), set()
         up, sleepers, lines = awake_again(

@@ -74,11 +74,11 @@ def partners_of(effects: Sequence[Effect], effort: Effort) -> Mapping[int, Seque
         found[one].update(others)
         return effort.spend(len(others) // 8 + 1)
 
-    for gate, its in movers.items():
-        others = [*its, *neighbours.get(gate, ())]
+    for its, others in {(tuple(its), tuple(neighbours.get(gate, ()))) for gate, its in movers.items()}:
+        others = (*its, *others)
         if len(others) > 1 and not all(meet(one, others) for one in its):
             return None
-    for its in (*sharers.values(), falling):
+    for its in {*map(tuple, sharers.values()), tuple(falling)}:
         if len(its) > 1 and not all(meet(one, its) for one in its):
             return None
     everyone = range(len(effects))

@@ -39,7 +39,7 @@ _KEPT = 12
 MOST_WORK = 3_000_000
 """Units of work for the questions about one circuit: a net, gate or load looked at once is one (judgement: about five
 seconds)."""
-_LEAST_KEPT, _NUMBERS_KEPT = 16, 1_000_000
+_LEAST_KEPT, _NUMBERS_KEPT = 16, 2_000_000
 """States kept: at least so many, and more as long as they hold no more nets than this."""
 
 
@@ -130,18 +130,37 @@ class Survey:
     def ways_between(self) -> Mapping[Side, Sequence[Block | None]]:
         """For each side and each net that is dead (or not grounded) when parked, the block of gates next on its ways
         to what is live (or grounded): all gates of it are on some way, and no other gate is."""
+        return self._ways(perhaps=False)
+
+    @cached_property
+    def ways_perhaps(self) -> Mapping[Side, Sequence[Block | None]]:
+        """The same, with the ways to what may be live (or grounded) as well."""
+        return self._ways(perhaps=True)
+
+    def _ways(self, perhaps: bool) -> Mapping[Side, Sequence[Block | None]]:
         nets, reach = self.parked.nets, self.parked.settled.reach
         found: dict[Side, Sequence[Block | None]] = {}
-        sides: tuple[tuple[Side, list[int]], ...] = (("supply", reach.supply), ("ground", reach.ground))
-        for side, bits in sides:
+        sides: tuple[tuple[Side, list[int], list[int]], ...] = (
+            ("supply", reach.supply, reach.perhaps_supply),
+            ("ground", reach.ground, reach.perhaps_ground),
+        )
+        for side, bits, may_be in sides:
             top = nets.count
             neighbours: list[list[tuple[int, int]]] = [[] for _ in range(top + 1)]
+
+            def join(link: int, a: int, b: int, neighbours: list[list[tuple[int, int]]] = neighbours) -> None:
+                neighbours[a].append((link, b))
+                neighbours[b].append((link, a))
+
             for net, around in enumerate(nets.towards_load):
                 for other, gate in around:
                     if not (bits[net] and bits[other]) and (net < other or not _goes_back(nets, other, net, gate)):
                         a, b = (top if bits[its] else its for its in (net, other))
-                        neighbours[a].append((gate, b))
-                        neighbours[b].append((gate, a))
+                        join(gate, a, b)
+            if perhaps:
+                for net, its in enumerate(may_be):
+                    if its and not bits[net]:
+                        join(-1 - net, net, top)
             found[side] = blocks_from(top, neighbours).above
         return found
 

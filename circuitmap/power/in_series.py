@@ -6,6 +6,7 @@ module that has lost its ground passes current backwards as well, so all loads a
 """
 
 from collections.abc import Iterable, Sequence
+from functools import cached_property
 from typing import NamedTuple
 
 from circuitmap.circuit.blocks import blocks_from
@@ -77,16 +78,25 @@ class Takers:
         """The nets on neither side that hang together with these, through loads and whatever conducts."""
         found = {net for net in starts if not supply[net] and not ground[net]}
         stack = list(found)
+        around = self._around
         while stack:
-            net = stack.pop()
-            beyond = [other for other, gate in self.nets.towards_load[net] if levels[gate] == YES]
-            beyond += [other for other, gate in self.nets.towards_supply[net] if levels[gate] == YES]
-            beyond += [other for _, other in self.at.get(net, ())]
-            for other in beyond:
-                if other not in found and not supply[other] and not ground[other]:
-                    found.add(other)
-                    stack.append(other)
+            for other, gate in around[stack.pop()]:
+                if other in found or supply[other] or ground[other] or (gate >= 0 and levels[gate] != YES):
+                    continue
+                found.add(other)
+                stack.append(other)
         return found
+
+    @cached_property
+    def _around(self) -> tuple[tuple[tuple[int, int], ...], ...]:
+        """For each net those next to it, each with the gate between them, -1 for a load or coil."""
+        nets = self.nets
+        beside: list[dict[tuple[int, int], None]] = [
+            dict.fromkeys((*nets.towards_load[net], *nets.towards_supply[net])) for net in range(nets.count)
+        ]
+        for net, its in self.at.items():
+            beside[net].update(((other, -1), None) for _, other in its)
+        return tuple(map(tuple, beside))
 
     def carrying_among(
         self, nets: set[int], levels: Sequence[int], supply: list[int], ground: list[int]

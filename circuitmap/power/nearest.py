@@ -6,7 +6,7 @@ much is asked of one state, one search from the sources finds the ways to all pl
 
 from collections.abc import Iterator, Mapping, Sequence
 from heapq import heappop, heappush
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED, Circuit
 from circuitmap.power.evaluate import Powered
@@ -50,7 +50,7 @@ class Nearest:
         self.certain = seen.supply if side == "supply" else seen.ground
         self.perhaps = seen.perhaps_supply if side == "supply" else seen.perhaps_ground
         self.sources = _sources(powered, side)
-        self._least = [0] * len(powered.circuit.nodes) if powered.state.bridged else _at_least(powered.circuit, side)
+        self._bounds = _bounds(powered.circuit, side)
         self._looked_at = 0
         self._trees: dict[bool, Mapping[int, tuple[int, int]]] = {}
 
@@ -58,11 +58,48 @@ class Nearest:
         certainly = bool(self.certain[self.powered.nets.net_of[node]])
         if self._looked_at > _ONE_BY_ONE:
             return self._in_tree(node, certainly)
-        return self._searched(node, certainly)
+        return self._straight(node) or self._searched(node, certainly)
+
+    def _straight(self, node: int) -> Way | None:
+        """The way where it is as short as one can be: every step of it is then one nearer to a source, and certain."""
+        if self.powered.state.bridged:
+            return None
+        least, nearer = self._bounds.least, self._bounds.nearer
+        before: dict[int, tuple[int, int]] = {}
+        reached, todo, ends = {node}, [node], []
+        for at in todo:
+            if self.sources.get(at) == least[at]:
+                ends.append(at)
+            for by, other in nearer[at]:
+                if level_of(self.powered, by) != YES:
+                    continue
+                if other not in reached:
+                    reached.add(other)
+                    todo.append(other)
+                    before[other] = by, at
+                elif (by, at) < before[other]:
+                    before[other] = by, at
+            self._looked_at += len(nearer[at])
+        return self._back(self._best(ends), node, before) if ends else None
+
+    def _best(self, ends: list[int]) -> int:
+        """Of sources that are as near: what is hardest to believe in is come to by a shorter way, and so first."""
+        ends.sort()
+        return next((its for its in ends if self.sources[its] > 0), ends[0])
+
+    @staticmethod
+    def _back(source: int, node: int, before: Mapping[int, tuple[int, int]]) -> Way:
+        nodes, links = [source], []
+        while nodes[-1] != node:
+            by, nearer = before[nodes[-1]]
+            links.append(by)
+            nodes.append(nearer)
+        return nodes, links
 
     def _searched(self, node: int, certainly: bool) -> Way:
         """Of several that are as good the one is taken that the smaller numbers lead to, from the source on."""
-        net_of, least = self.powered.nets.net_of, self._least
+        net_of = self.powered.nets.net_of
+        least = [0] * len(net_of) if self.powered.state.bridged else self._bounds.least
         may_pass = self.certain if certainly else self.perhaps
         best = {node: 0}
         before: dict[int, tuple[int, int]] = {}
@@ -77,6 +114,7 @@ class Nearest:
             if at in done:
                 continue
             done.add(at)
+            self._looked_at += len(self.powered.circuit.at[at])
             if at in self.sources and not (certainly and self.sources[at] >= A_MAY_BE_IS_LONGER):
                 ends[at] = cost + self.sources[at]
                 end = ends[at] if end is None else min(end, ends[at])
@@ -91,17 +129,9 @@ class Nearest:
                     heappush(queue, (its + least[other], its, other))
                 elif its == known and other != node and (by, at) < before[other]:
                     before[other] = by, at
-        self._looked_at += len(done)
         if end is None:
             raise AssertionError("a terminal is live and nothing feeds it")
-        # What is hardest to believe in is come to by a shorter way, and so before the others.
-        best_ends = sorted(source for source, its in ends.items() if its == end)
-        nodes, links = [next((its for its in best_ends if self.sources[its] > 0), best_ends[0])], []
-        while nodes[-1] != node:
-            by, nearer = before[nodes[-1]]
-            links.append(by)
-            nodes.append(nearer)
-        return nodes, links
+        return self._back(self._best([source for source, its in ends.items() if its == end]), node, before)
 
     def _in_tree(self, node: int, certainly: bool) -> Way:
         if certainly not in self._trees:
@@ -181,12 +211,40 @@ def _sources(powered: Powered, side: Side) -> dict[int, int]:
     return found
 
 
-def _at_least(circuit: Circuit, side: Side) -> Sequence[int]:
-    """For each node what a way costs at least, whatever conducts; kept with the circuit."""
-    kept: dict[Side, Sequence[int]] = circuit.__dict__.setdefault("_at_least", {})
+class Bounds(NamedTuple):
+    """For each node what a way costs at least, whatever conducts, and the links of ways that cost no more, each with
+    the node that it leads to."""
+
+    least: Sequence[int]
+    nearer: Sequence[Sequence[tuple[int, int]]]
+
+
+def _bounds(circuit: Circuit, side: Side) -> Bounds:
+    """Kept with the circuit."""
+    kept: dict[Side, Bounds] = circuit.__dict__.setdefault("_bounds", {})
     if side not in kept:
-        kept[side] = _least_costs(circuit, side)
+        least = _least_costs(circuit, side)
+        kept[side] = Bounds(least, _nearer(circuit, side, least))
     return kept[side]
+
+
+def _nearer(circuit: Circuit, side: Side, least: Sequence[int]) -> Sequence[Sequence[tuple[int, int]]]:
+    found: list[list[tuple[int, int]]] = [[] for _ in circuit.nodes]
+    for i, (a, b) in enumerate(circuit.ends):
+        link = circuit.links[i]
+        ends: tuple[tuple[int, int], ...]
+        if link.kind == "battery":
+            ends = ((a, b),) if side == "supply" else ((b, a),)
+        elif link.kind in NEVER_CROSSED:
+            continue
+        elif link.one_way:
+            ends = ((b, a),) if side == "supply" else ((a, b),)
+        else:
+            ends = (a, b), (b, a)
+        for start, end in ends:
+            if least[start] == least[end] + 1:
+                found[start].append((i, end))
+    return found
 
 
 def _least_costs(circuit: Circuit, side: Side) -> Sequence[int]:

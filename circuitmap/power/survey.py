@@ -186,17 +186,22 @@ class Survey:
         bits = reach.perhaps_supply if side == "supply" else reach.perhaps_ground
         neighbours = nets.towards_supply if side == "supply" else nets.towards_load
         kept_out = nets.keeps_supply_out if side == "supply" else nets.keeps_ground_out
-        queue: deque[tuple[int, tuple[int, ...]]] = deque([(net, ())])
+        queue = deque([net])
+        towards: dict[int, tuple[int, int]] = {}
         seen = {net}
         while queue:
-            at, gates = queue.popleft()
+            at = queue.popleft()
             if bits[at]:
-                contacts = (self.circuit.links[nets.gate_link[gate]].contact for gate in gates)
+                contacts = []
+                while at != net:
+                    gate, at = towards[at]
+                    contacts.append(self.circuit.links[nets.gate_link[gate]].contact)
                 return tuple(contact for contact in contacts if contact)
             for other, gate in neighbours[at]:
                 if other not in seen and (bits[other] or not kept_out[other]):
                     seen.add(other)
-                    queue.append((other, (gate, *gates)))
+                    towards[other] = gate, at
+                    queue.append(other)
         return None
 
 

@@ -57,13 +57,15 @@ def platform_at(folder: Path, revision: str) -> Platform:
 
 def platform_from(sources: tuple[SourceFile, ...], problems: tuple[Problem, ...] = ()) -> Platform:
     """The platform in these files; `problems` are those of the files themselves."""
+    from circuitmap.notation.bounds import Bounds
     from circuitmap.notation.reading import read_text
     from circuitmap.wiring.declare import platform_of
 
+    bounds = Bounds()
     unread: list[Problem] = list(problems)
     notations = []
     for source in sources:
-        notation, its_problems = read_text(source)
+        notation, its_problems = read_text(source, bounds)
         notations.append(notation)
         unread += its_problems
     return platform_of(notations, sources, unread)

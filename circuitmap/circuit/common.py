@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
 
+from circuitmap.circuit.common_networks import NetworksInCommon, SharedNetwork
 from circuitmap.circuit.feed_ways import Above, Needs, Partly, SecondFeed, fuses_above, main_of, partly, second_feeds
-from circuitmap.circuit.feeding import Feeding, Taking, feeding_of
+from circuitmap.circuit.feeding import Feeding, feeding_of
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
 from circuitmap.circuit.links import BODY, Circuit
 from circuitmap.circuit.parked import open_when_parked
 from circuitmap.circuit.path import Path, Step
 from circuitmap.circuit.unknowns import Unknown, open_end, options_not_said, unknowns_of
-from circuitmap.circuit.waking import Woken, members_of, wake_lines_of, woken_by
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd
 
@@ -40,54 +40,6 @@ class Shared(NamedTuple):
     quiet: tuple[str, ...]
     how: Mapping[str, tuple[How, ...]]
     partly: Partly | None = None
-
-
-class Member(NamedTuple):
-    """A module that a network or wake line keeps awake, with the fuses it is on.
-
-    `network` is the one it is on; through a gateway this may be another than the one asked about. `fuses` and `quiet`
-    are the listed ones among `all_fuses`; a member on none of them needs no drawing fuse to be the cause.
-    """
-
-    part: str
-    network: str
-    fuses: tuple[str, ...]
-    quiet: tuple[str, ...]
-    all_fuses: tuple[str, ...]
-
-    @property
-    def unlisted(self) -> bool:
-        return not self.fuses and not self.quiet
-
-
-class SharedNetwork(NamedTuple):
-    """A network (or a wake line: `kind` `wake`, `name` its contact or output) that reaches the drawing fuses.
-
-    A fuse is reached if a load on it is on the network (it is then one of `direct`) or on one that it wakes through
-    a gateway (`through`).
-    `missing` is the drawing fuse that is not reached, if one; `quiet` the quiet fuses that are: a module there should
-    draw as well while the network is awake. `others` are the loads of the reached fuses that it does not wake.
-    """
-
-    name: str
-    kind: str
-    fuses: tuple[str, ...]
-    direct: tuple[str, ...]
-    missing: tuple[str, ...]
-    quiet: tuple[str, ...]
-    members: tuple[Member, ...]
-    through: tuple[Woken, ...]
-    others: tuple[str, ...]
-
-    @property
-    def by_gateway(self) -> bool:
-        """Some of the fuses draw because of it only by way of another network that it wakes."""
-        return self.direct != self.fuses
-
-    @property
-    def unlisted(self) -> tuple[str, ...]:
-        """Members on no listed fuse."""
-        return tuple(member.part for member in self.members if member.unlisted)
 
 
 @dataclass(frozen=True)
@@ -178,14 +130,15 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         supply=supply,
         supply_quiet=supply_quiet,
         supply_open=supply_open,
-        networks=question.networks(),
-        wake_lines=question.wake_lines(),
+        networks=question.network.networks(),
+        wake_lines=question.network.wake_lines(),
         above=above,
         above_if=above_if,
         main_supply=question.main_supply(supply),
         second=tuple(second_feeds(feeding, {fuse: question.feeds[fuse] for fuse in fuses}, question.needs)),
         incomplete=question.incomplete(supply),
-        cut_off=any(taking.paths.cut_off for fuse in fuses for taking in feeding.on_fuse.get(fuse, ())),
+        cut_off=question.network.cut_off
+        or any(taking.paths.cut_off for fuse in fuses for taking in question.takings[fuse]),
     )
 
 
@@ -206,6 +159,7 @@ class _Question:
         }
         self.loads_on_any = tuple(dict.fromkeys(load for fuse in fuses for load in self.loads[fuse]))
         self.least = len(fuses) if len(fuses) < 3 else len(fuses) - 1
+        self.network = NetworksInCommon(feeding, fuses, quiet, self.loads, self.least)
 
     @cached_property
     def _grounds_of(self) -> Mapping[str, tuple[Path, ...]]:
@@ -294,65 +248,6 @@ class _Question:
                 if part is not None and part.kind in JOINING and end != BODY:
                     yield part.kind, part.name, how
 
-    def networks(self) -> tuple[SharedNetwork, ...]:
-        found: list[SharedNetwork] = []
-        for network in self.platform.networks.values():
-            if network.kind == "wake":
-                continue
-            found += self._reaching(network.name, network.kind)
-        return _most_telling(found)
-
-    def wake_lines(self) -> tuple[SharedNetwork, ...]:
-        found: list[SharedNetwork] = []
-        for network in self.platform.networks.values():
-            if network.kind == "wake":
-                found += self._reaching(network.name, "wake")
-        for line in wake_lines_of(self.feeding):
-            found += self._reached_by(line.name, "wake", dict.fromkeys(line.members, line.name), ())
-        return _most_telling(found)
-
-    def _reaching(self, network: str, kind: str) -> Iterator[SharedNetwork]:
-        fitting = self.feeding.fitting
-        through = woken_by(self.platform, network, fitting)
-        members: dict[str, str] = {}
-        for name in (network, *(woken.network for woken in through)):
-            for part in members_of(self.platform, name, fitting):
-                members.setdefault(part, name)
-        yield from self._reached_by(network, kind, members, through)
-
-    def _reached_by(
-        self, name: str, kind: str, members: Mapping[str, str], through: tuple[Woken, ...]
-    ) -> Iterator[SharedNetwork]:
-        on = tuple(fuse for fuse in self.fuses if any(load in members for load in self.loads[fuse]))
-        if len(on) < self.least or not on:
-            return
-        used = {members[load] for fuse in on for load in self.loads[fuse] if load in members}
-        needed = _needed(name, through, used)
-        members = {part: its for part, its in members.items() if its == name or its in needed or not through}
-        through = tuple(woken for woken in through if woken.network in needed)
-        yield SharedNetwork(
-            name=name,
-            kind=kind,
-            fuses=on,
-            direct=tuple(fuse for fuse in on if any(members.get(load) == name for load in self.loads[fuse])),
-            missing=tuple(fuse for fuse in self.fuses if fuse not in on),
-            quiet=tuple(fuse for fuse in self.quiet if any(load in members for load in self.loads[fuse])),
-            members=tuple(self._member(part, its) for part, its in members.items()),
-            through=through,
-            others=tuple(dict.fromkeys(load for fuse in on for load in self.loads[fuse] if load not in members)),
-        )
-
-    def _member(self, part: str, network: str) -> Member:
-        takings: tuple[Taking, ...] = self.feeding.of_part.get(part, ())
-        fuses = tuple(dict.fromkeys(fuse for taking in takings for fuse in taking.fuses))
-        return Member(
-            part,
-            network,
-            tuple(fuse for fuse in self.fuses if fuse in fuses),
-            tuple(fuse for fuse in self.quiet if fuse in fuses),
-            fuses,
-        )
-
     def incomplete(self, supply: CommonSupply) -> tuple[Unknown, ...]:
         platform, feeding = self.platform, self.feeding
         found: dict[Unknown, None] = {}
@@ -380,18 +275,3 @@ class _Question:
             if elsewhere and not any(path.known for path in taking.paths.direct):
                 found[Unknown("may hang here", str(taking.terminal))] = None
         return tuple(found)
-
-
-def _needed(network: str, through: tuple[Woken, ...], used: set[str]) -> set[str]:
-    """The networks in `used` and those that lie between them and `network`."""
-    by = {woken.network: woken.by for woken in through}
-    needed: set[str] = set()
-    for here in used:
-        while here != network and here in by and here not in needed:
-            needed.add(here)
-            here = by[here]
-    return needed
-
-
-def _most_telling(found: list[SharedNetwork]) -> tuple[SharedNetwork, ...]:
-    return tuple(sorted(found, key=lambda n: (len(n.missing), n.by_gateway, len(n.quiet), len(n.members), n.name)))

@@ -27,6 +27,7 @@ from circuitmap.circuit.link import (
     LinkKind,
     LoadPins,
 )
+from circuitmap.failures import LimitReached
 from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform
 
@@ -34,6 +35,10 @@ __all__ = [
     "BODY", "CASE_PIN", "NEVER_CROSSED", "UNDRAWN_GROUND_PIN",
     "Assumption", "Circuit", "Link", "LinkKind", "LoadPins", "circuit_of",
 ]  # fmt: skip
+
+MOST_LINKS = 60_000
+"""Links of one circuit: wires, contacts, ways through parts; a load has one from each supply pin to each ground pin
+(judgement: sixty times the largest sample)."""
 
 METAL: frozenset[LinkKind] = frozenset(
     ("wire", "copper", "chart", "cavity", "joint", "body", "fuse", "link", "breaker")
@@ -100,6 +105,11 @@ class Circuit:
                 found.setdefault(link.contact, []).append(i)
         return {contact: tuple(links) for contact, links in found.items()}
 
+    @cached_property
+    def contact_names(self) -> Mapping[int, str]:
+        """The contact or output that each of these links is closed by, by their numbers."""
+        return {i: link.contact for i, link in enumerate(self.links) if link.contact}
+
     def opened_by(self, name: str) -> frozenset[int]:
         """Numbers of the links that no longer conduct once `name` is unplugged, pulled or taken off.
 
@@ -156,16 +166,27 @@ def circuit_of(platform: Platform) -> Circuit:
             its_pins = load_pins(part, at_part, platform.body_return)
             if its_pins is not None:
                 loads[name] = its_pins
+                _count(len(links) + len(its_pins.supplies) * len(its_pins.grounds), name)
                 links += load_links(part, its_pins)
                 links += charted_pins(its_pins, at_part)
         else:
             links += links_in(part, at_part, platform.body_return)
+            _count(len(links), name)
     for output in platform.outputs:
+        _count(len(links), output.module)
         links += output_links(output, parts.get(output.module), loads.get(output.module))
     if platform.body_return:
         cases = dict.fromkeys(end for link in links for end in (link.a, link.b) if end.pin == CASE_PIN)
         links += (Link(case, BODY, "body", case.part) for case in cases)
     return _numbered(platform, links, loads, wired)
+
+
+def _count(links: int, part: str) -> None:
+    if links > MOST_LINKS:
+        raise LimitReached(
+            f"With {part}, more than {MOST_LINKS:,} wires, contacts and ways from a supply to a ground pin are typed in.",
+            "A platform is one vehicle; a folder holds one platform.",
+        )
 
 
 def _numbered(

@@ -6,9 +6,14 @@ from typing import NamedTuple
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.unknowns import Unknown, no_feed, options_not_said
 from circuitmap.circuit.waking import Woken, members_of, woken_by
+from circuitmap.effort import Effort
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Network, Star
+
+MOST_WOKEN = 300_000
+"""Networks that are found awake, from every network in turn, while it is found out what wakes one (judgement: about a
+second)."""
 
 
 class NetworkMember(NamedTuple):
@@ -47,7 +52,7 @@ def network_trace(feeding: Feeding, name: str) -> NetworkTrace:
         unknown[Unknown("copied", name, network.copied, network.sheets)] = None
     for part in members_of(platform, name, fitting):
         takings = [its for its in feeding.of_part.get(part, ()) if its.kind == "load"]
-        joins = [g.joins for g in platform.gateways if g.module == part and name in g.joins]
+        joins = [gateway.joins for gateway, _ in platform.gateways_on.get(name, ()) if gateway.module == part]
         others = dict.fromkeys(other for its in joins for other in its if other != name)
         feeds = tuple((its.terminal, its.last_fuses) for its in takings)
         members.append(NetworkMember(part, pins.get(part, ()), feeds, tuple(others)))
@@ -60,11 +65,18 @@ def network_trace(feeding: Feeding, name: str) -> NetworkTrace:
                 unknown[Unknown("copied", part, platform.parts[part].copied, platform.parts[part].sheets)] = None
             unknown.update(dict.fromkeys(options_not_said(fitting, (platform.parts[part].condition,))))
     woken_from = []
+    effort = Effort(MOST_WOKEN)
     for other in platform.networks:
-        if other != name:
-            found = next((its for its in woken_by(platform, other, fitting) if its.network == name), None)
-            if found is not None:
-                woken_from.append(found._replace(network=other))
+        if other == name:
+            continue
+        if effort.used_up:
+            unknown[Unknown("cut off", name)] = None
+            break
+        woken = woken_by(platform, other, fitting)
+        effort.spend(len(woken) + 1)
+        found = next((its for its in woken if its.network == name), None)
+        if found is not None:
+            woken_from.append(found._replace(network=other))
     return NetworkTrace(
         network=network,
         members=tuple(members),

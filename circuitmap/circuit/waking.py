@@ -1,5 +1,6 @@
 """Which modules wake each other: networks joined by gateways, and wake lines."""
 
+from collections import deque
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -35,30 +36,29 @@ def members_of(platform: Platform, network: str, fitting: Fitting) -> tuple[str,
     its = platform.networks[network]
     parts = platform.parts
     found = {m.part: None for m in its.members if holds(m.condition, fitting) != Answer.NO}
-    found.update(
-        (g.module, None) for g in platform.gateways if network in g.joins and holds(g.condition, fitting) != Answer.NO
-    )
+    gateways = platform.gateways_on.get(network, ())
+    found.update((g.module, None) for g, _ in gateways if holds(g.condition, fitting) != Answer.NO)
     return tuple(name for name in found if name not in parts or holds(parts[name].condition, fitting) != Answer.NO)
 
 
 def woken_by(platform: Platform, network: str, fitting: Fitting) -> tuple[Woken, ...]:
     """The networks that stay awake as long as this one does, nearest first."""
     found: dict[str, Woken] = {}
-    todo = [(network, True)]
+    todo = deque([(network, True)])
+    everywhere: set[int] = set()
     while todo:
-        here, sure = todo.pop(0)
-        for gateway in platform.gateways:
-            if here not in gateway.joins or holds(gateway.condition, fitting) == Answer.NO:
+        here, sure = todo.popleft()
+        for gateway, passes_to in platform.gateways_on.get(here, ()):
+            if id(gateway) in everywhere or holds(gateway.condition, fitting) == Answer.NO:
                 continue
-            for there in gateway.joins:
+            if passes_to is None:
+                # It may pass to all that it joins: coming to it a second time adds nothing.
+                everywhere.add(id(gateway))
+            reached = gateway.joins if passes_to is None else passes_to
+            for there in reached:
                 if there == network or there in found or there not in platform.networks:
                     continue
-                if gateway.passes is None:
-                    found[there] = Woken(there, gateway.module, here, False)
-                elif (here, there) in gateway.passes:
-                    found[there] = Woken(there, gateway.module, here, sure)
-                else:
-                    continue
+                found[there] = Woken(there, gateway.module, here, sure and passes_to is not None)
                 todo.append((there, found[there].sure))
     return tuple(found.values())
 

@@ -4,17 +4,21 @@ Every contact and output may be closed, but not two at once that exclude each ot
 load or a coil. The search is bounded, and says so when it was cut off.
 """
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from heapq import heappop, heappush
 from itertools import count, pairwise
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.blocks import Block, blocks_from
-from circuitmap.circuit.demands import Demands, demands_of, key_of, together
+from circuitmap.circuit.demands import Demands, Subject, demands_of, key_of, together
+from circuitmap.circuit.fewest import Around, contacts_left, tree_from
 from circuitmap.circuit.link import NEVER_CROSSED
 from circuitmap.circuit.links import METAL, Circuit
 from circuitmap.circuit.parked import told_apart
-from circuitmap.circuit.path import PROTECTIVE, Path, Paths, Step
+from circuitmap.circuit.path import Path, Paths, Step
+from circuitmap.circuit.roundabout import Roundabouts
+from circuitmap.effort import Effort
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Terminal
 
@@ -22,25 +26,40 @@ MOST_PATHS = 64
 """Ways to one terminal that are listed (judgement: more are not read)."""
 MOST_STEPS = 20_000
 """Partial ways that are made inside one block for one point (judgement: about a tenth of a second)."""
+MOST_WORK = 400_000
+"""Partial ways that are made, and links that are looked at, for all points of one circuit on one side (judgement: two
+seconds; the samples need a hundredth of it). From there on one way to a point is looked for."""
+MOST_LISTED = 400_000
+"""Steps of ways that are listed for all points of one circuit on one side. From half of it on one way to a point is
+listed, and none beyond it."""
 
-NO_CONTACTS: frozenset[str] = frozenset()
+NOTHING: frozenset[str] = frozenset()
+Needs = tuple[tuple[Subject, frozenset[str]], ...]
 
 
 class _Way(NamedTuple):
-    """A way from a root to `node`, as the last link and the way before it; `link` is -1 at the root."""
+    """A way from a root to `node`, as the last link and the way before it; `link` is -1 at the root.
+
+    `demands` are those that another link could contradict or narrow, `repeated` the contacts passed that are in more
+    than one place; `contacts` counts all contacts.
+    """
 
     before: "_Way | None"
     link: int
     node: int
     demands: Demands
-    contacts: frozenset[str]
+    repeated: frozenset[str]
+    contacts: int
     length: int
 
-    def visits(self, node: int) -> bool:
+    def visits(self, node: int, entry: int) -> bool:
+        """Whether it comes to a node since the block that it is in was entered."""
         here: _Way | None = self
         while here is not None:
             if here.node == node:
                 return True
+            if here.node == entry:
+                return False
             here = here.before
         return False
 
@@ -56,6 +75,7 @@ class Ways:
     def __init__(self, circuit: Circuit, fitting: Fitting, side: Literal["supply", "ground"]) -> None:
         self.circuit = circuit
         self.side = side
+        self.effort, self.listing = Effort(MOST_WORK), Effort(MOST_LISTED)
         self._key = key_of(circuit.platform)
         known, unknown, far, far_unless = (
             (circuit.supplies, circuit.unknown_supplies, circuit.returns, circuit.supplies)
@@ -105,8 +125,29 @@ class Ways:
                 neighbours[self._top].append((-2 - k, root))
                 neighbours[root].append((-2 - k, self._top))
         self._above = blocks_from(self._top, neighbours).above
+        self._needs, self._disputed = self._all_needs()
+        contacts = [circuit.links[i].contact for i in self.usable if circuit.links[i].contact]
+        self._repeated = frozenset(name for name, times in Counter(contacts).items() if times > 1)
         self._ways: dict[int, tuple[tuple[_Way, ...], bool]] = {}
-        self._around: dict[int, Mapping[int, Sequence[tuple[int, int]]]] = {}
+        self._around: dict[int, Around] = {}
+        self._trees: dict[int, Mapping[int, tuple[int, int]]] = {}
+        self._steps: dict[tuple[int, bool], Step] = {}
+        self._roundabouts = Roundabouts(self)
+
+    def _all_needs(self) -> tuple[Mapping[int, Needs], Mapping[int, Needs]]:
+        """What each link asks for, and of that what another link asks for otherwise: all else never contradicts."""
+        needs = {
+            i: demands_of(self.circuit.links[i], self._key)
+            for i in self.usable
+            if self.circuit.links[i].contact or self.circuit.links[i].condition
+        }
+        asked: dict[Subject, frozenset[str]] = {}
+        disputed: set[Subject] = set()
+        for its in needs.values():
+            for subject, states in its:
+                if asked.setdefault(subject, states) != states:
+                    disputed.add(subject)
+        return needs, {i: tuple(need for need in its if need[0] in disputed) for i, its in needs.items()}
 
     def to(self, terminal: Terminal, without: frozenset[int] = frozenset()) -> Paths:
         """Ways from the batteries to `terminal`, or from it to ground; not those that end with a link in `without`."""
@@ -116,11 +157,19 @@ class Ways:
         if node in self._roots and self.side == "ground":
             return Paths((Path(terminal, terminal, (), node in self._known, {}),))
         ways, cut_off = self._ways_to(node)
-        found = [self._path(way) for way in ways if way.link not in without]
+        found: list[Path] = []
+        for way in ways:
+            if way.link in without:
+                continue
+            if self.listing.used_up or (found and self.listing.left < MOST_LISTED // 2):
+                cut_off = True
+                break
+            self.listing.spend(way.length + 1)
+            found.append(self._path(way))
         if self.side == "supply":
             found = told_apart(self.circuit.platform, found)
         found.sort(key=lambda path: (path.roundabout, path.second, not path.known))
-        return Paths(tuple(found), cut_off)
+        return Paths(tuple(found), cut_off or self._roundabouts.gave_up)
 
     @property
     def known_ends(self) -> tuple[Terminal, ...]:
@@ -131,6 +180,18 @@ class Ways:
         """Whether any link leads there at all, exclusions aside."""
         node = self.circuit.number.get(terminal)
         return node is not None and (node in self._roots or self._above[node] is not None)
+
+    def block_above(self, node: int) -> Block | None:
+        """The block between a node and the roots."""
+        return self._above[node]
+
+    def merged(self, node: int) -> int:
+        """The node as the blocks have it: on the ground side all grounds are one."""
+        return self._top if self.side == "ground" and node in self._roots else node
+
+    def needs_of(self, link: int) -> Needs:
+        """What a link asks for."""
+        return self._needs.get(link, ())
 
     def _always(self, fitted: Sequence[Answer], starts: Iterable[int]) -> set[int]:
         """What is joined to `starts` by nothing but metal, whatever options are fitted."""
@@ -148,10 +209,10 @@ class Ways:
                         todo.append(there)
         return seen
 
-    def _extended(self, way: _Way | None, link: int, node: int, came_from: int) -> _Way | None:
+    def _extended(self, way: _Way | None, link: int, node: int) -> _Way | None:
         """`way` and one link more; None when current cannot flow so, or never while the rest conducts."""
         if link <= -2:
-            return _Way(None, -1, node, {}, NO_CONTACTS, 0)
+            return _Way(None, -1, node, {}, NOTHING, 0, 0)
         its = self.circuit.links[link]
         if way is not None and way.node in self._body_points and self.circuit.links[way.link].kind != "body":
             return None  # it goes over the battery's lead to a ground point: that point is ground by itself
@@ -161,16 +222,19 @@ class Ways:
                 return None
         if way is None:
             a, b = self.circuit.ends[link]
-            way = _Way(None, -1, a if b == node else b, {}, NO_CONTACTS, 0)
-        demands: Demands | None = way.demands
-        contacts = way.contacts
-        if its.contact or its.condition:
-            demands = together(way.demands, demands_of(its, self._key))
-            if demands is None:
+            way = _Way(None, -1, a if b == node else b, {}, NOTHING, 0, 0)
+        demands, repeated, contacts = way.demands, way.repeated, way.contacts
+        disputed = self._disputed.get(link)
+        if disputed:
+            both = together(demands, disputed)
+            if both is None:
                 return None
-            if its.contact:
-                contacts |= {its.contact}
-        return _Way(way, link, node, demands or {}, contacts, way.length + 1)
+            demands = both
+        if its.contact and its.contact not in repeated:
+            contacts += 1
+            if its.contact in self._repeated:
+                repeated |= {its.contact}
+        return _Way(way, link, node, demands, repeated, contacts, way.length + 1)
 
     def _ways_to(self, node: int) -> tuple[tuple[_Way, ...], bool]:
         pending: list[tuple[int, Block]] = []
@@ -182,10 +246,16 @@ class Ways:
             pending.append((here, block))
             here = block.entry
         for here, block in reversed(pending):
+            starts: Sequence[_Way | None]
             starts, cut_off = ((None,), False) if block.entry == self._top else self._ways[block.entry]
+            if self.effort.used_up and len(starts) > 1:
+                starts, cut_off = starts[:1], True
             if len(block.links) == 1:
                 link = block.links[0][0]
-                found = [way for start in starts if (way := self._extended(start, link, here, block.entry))]
+                found = [way for start in starts if (way := self._extended(start, link, here))]
+                self.effort.spend(len(found) - 1)
+            elif self.effort.used_up:
+                found, cut_off = self._one_way(block, starts, here), True
             else:
                 found, more = self._through(block, starts, here)
                 cut_off = cut_off or more
@@ -194,12 +264,13 @@ class Ways:
 
     def _through(self, block: Block, starts: Sequence[_Way | None], target: int) -> tuple[list[_Way], bool]:
         """Ways through one block, those with fewest contacts first, then the shortest."""
-        around = self._neighbours_in(block)
-        left = self._contacts_left(around, target)
+        around = self.neighbours_in(block)
+        left = contacts_left(self.circuit, around, target)
+        self.effort.spend(len(block.links) // 2)
         order = count()
         heap: list[tuple[int, int, int, int, int, _Way | None]] = []
         for start in starts:
-            had = (len(start.contacts), start.length) if start else (0, 0)
+            had = (start.contacts, start.length) if start else (0, 0)
             to_go = left[block.entry]
             heappush(heap, (had[0] + to_go[0], had[1] + to_go[1], to_go[1], next(order), block.entry, start))
         found: list[_Way] = []
@@ -212,20 +283,45 @@ class Ways:
                     return found, True
                 found.append(way)
                 continue
-            if looked > MOST_STEPS:
-                return found, True
+            if looked > MOST_STEPS or self.effort.used_up:
+                return found or self._one_way(block, starts, target), True
             for link, there in around[here]:
-                if there == block.entry or (way is not None and way.visits(there)):
+                if there == block.entry or (way is not None and way.visits(there, block.entry)):
                     continue
-                longer = self._extended(way, link, there, here)
+                longer = self._extended(way, link, there)
                 if longer is not None:
                     looked += 1
+                    self.effort.spend(1)
                     to_go = left[there]
-                    cost = len(longer.contacts) + to_go[0], longer.length + to_go[1]
+                    cost = longer.contacts + to_go[0], longer.length + to_go[1]
                     heappush(heap, (*cost, to_go[1], next(order), there, longer))
         return found, False
 
-    def _neighbours_in(self, block: Block) -> Mapping[int, Sequence[tuple[int, int]]]:
+    def _one_way(self, block: Block, starts: Sequence[_Way | None], target: int) -> list[_Way]:
+        """The way through a block with the fewest contacts, if all of it can conduct at once; nothing if not."""
+        tree = self._trees.get(id(block))
+        if tree is None:
+            tree = self._trees[id(block)] = tree_from(self.circuit, self.side, self.neighbours_in(block), block.entry)
+        links = []
+        here = target
+        while here != block.entry:
+            if here not in tree:
+                return []
+            link, before = tree[here]
+            links.append((link, here))
+            here = before
+        for start in starts:
+            way = start
+            for link, there in reversed(links):
+                way = self._extended(way, link, there)
+                if way is None:
+                    break
+            if way is not None:
+                return [way]
+        return []
+
+    def neighbours_in(self, block: Block) -> Around:
+        """The links at each node of a block, each with the node at its other end."""
         around = self._around.get(id(block))
         if around is None:
             lists: dict[int, list[tuple[int, int]]] = {}
@@ -234,23 +330,6 @@ class Ways:
                 lists.setdefault(b, []).append((link, a))
             around = self._around[id(block)] = lists
         return around
-
-    def _contacts_left(
-        self, around: Mapping[int, Sequence[tuple[int, int]]], target: int
-    ) -> Mapping[int, tuple[int, int]]:
-        """For each node of a block the fewest (contacts, links) on to `target`."""
-        best: dict[int, tuple[int, int]] = {}
-        heap = [((0, 0), target)]
-        while heap:
-            cost, here = heappop(heap)
-            if here in best:
-                continue
-            best[here] = cost
-            for link, there in around[here]:
-                if there not in best:
-                    gate = 1 if link >= 0 and self.circuit.links[link].contact else 0
-                    heappush(heap, ((cost[0] + gate, cost[1] + 1), there))
-        return best
 
     def _path(self, way: _Way) -> Path:
         circuit = self.circuit
@@ -262,69 +341,21 @@ class Ways:
         trail.reverse()
         nodes = circuit.nodes
         steps = []
+        demands: dict[Subject, frozenset[str]] = {}
         for before, after in pairwise(trail):
             forward = circuit.ends[after.link][1] == after.node and circuit.ends[after.link][0] == before.node
-            steps.append(Step(circuit.links[after.link], forward if self.side == "supply" else not forward))
+            key = after.link, forward if self.side == "supply" else not forward
+            step = self._steps.get(key)
+            if step is None:
+                step = self._steps[key] = Step(circuit.links[key[0]], key[1])
+            steps.append(step)
+            for subject, states in self._needs.get(after.link, ()):
+                known = demands.get(subject)
+                demands[subject] = states if known is None else known & states
         first, last = nodes[trail[0].node], nodes[trail[-1].node]
-        known = trail[0].node in self._known
-        roundabout = self._is_roundabout(trail)
+        known_end = trail[0].node in self._known
+        hops = [(trail[0].node, -1), *((after.node, after.link) for after in trail[1:])]
+        roundabout = self._roundabouts.is_one(hops, demands)
         if self.side == "supply":
-            return Path(first, last, tuple(steps), known, way.demands, roundabout)
-        return Path(last, first, tuple(reversed(steps)), known, way.demands, roundabout)
-
-    def _is_roundabout(self, trail: Sequence[_Way]) -> bool:
-        """Whether the way runs back, through a contact or a fuse from its outgoing side, into a point that is live
-        (or grounded) under fewer conditions without it.
-        """
-        demands = trail[-1].demands
-        entered: Block | None = None
-        start, at_entry = trail[0].node, NO_CONTACTS
-        for before, after in pairwise(trail):
-            block = self._above[after.node]
-            if block is None or len(block.links) == 1:
-                continue
-            if block is not entered:
-                entered, start, at_entry = block, self._merged(before.node), before.contacts
-            link = self.circuit.links[after.link]
-            if link.contact:
-                # Live with one contact less: current would only run back there.
-                for spared in before.contacts - at_entry:
-                    if self._within(block, start, after.node, before.contacts - {spared}, demands, after.link):
-                        return True
-            backwards = link.kind in PROTECTIVE and self.circuit.ends[after.link][0] == after.node
-            fed_anyway = (
-                backwards
-                and self.side == "supply"
-                and self._within(block, start, after.node, before.contacts, demands, after.link)
-            )
-            if fed_anyway:
-                return True
-        return False
-
-    def _merged(self, node: int) -> int:
-        """The node as the blocks have it: on the ground side all grounds are one."""
-        return self._top if self.side == "ground" and node in self._roots else node
-
-    def _within(
-        self, block: Block, start: int, target: int, contacts: frozenset[str], demands: Demands, without: int
-    ) -> bool:
-        """Whether current comes from `start` to `target` inside a block with no other contacts closed than these."""
-        around = self._neighbours_in(block)
-        seen, todo = {start}, [start]
-        while todo:
-            here = todo.pop()
-            if here == target:
-                return True
-            for link, there in around[here]:
-                if there in seen or link < 0 or link == without:
-                    continue
-                its = self.circuit.links[link]
-                if its.contact and its.contact not in contacts:
-                    continue
-                if its.one_way and self.circuit.ends[link][1 if self.side == "supply" else 0] != there:
-                    continue
-                if its.condition and together(demands, demands_of(its, self._key)) is not demands:
-                    continue  # it depends on an option that this way does not depend on
-                seen.add(there)
-                todo.append(there)
-        return False
+            return Path(first, last, tuple(steps), known_end, demands, roundabout)
+        return Path(last, first, tuple(reversed(steps)), known_end, demands, roundabout)

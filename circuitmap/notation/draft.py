@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from circuitmap.effort import Effort
 from circuitmap.notation.lines import StatementText
 from circuitmap.notation.parser import Node, Stuck, Token, read_tree
 from circuitmap.source import SourceFile, Span
@@ -12,11 +13,13 @@ _LONGEST_NAMED = 40
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """The text of a statement with mends in it; `origin` is the offset in the file for each character, and the end."""
+    """The text of a statement with mends in it; `origin` is the offset in the file for each character, and the end.
+    Whoever reads it spends `effort`, a unit for a character."""
 
     source: SourceFile
     text: str
     origin: tuple[int, ...]
+    effort: Effort
 
     def mended(self, start: int, end: int, replacement: str) -> "Draft":
         """The draft with the stretch from `start` to `end` replaced."""
@@ -25,6 +28,7 @@ class Draft:
             self.source,
             self.text[:start] + replacement + self.text[end:],
             self.origin[:start] + inserted + self.origin[end:],
+            self.effort,
         )
 
     def with_mends(self, mends: Iterable[tuple[int, int, str]]) -> "Draft":
@@ -37,10 +41,10 @@ class Draft:
             origins += self.origin[at:start]
             origins += (self.origin[start],) * len(replacement)
             at = end
-        return Draft(self.source, "".join(texts) + self.text[at:], (*origins, *self.origin[at:]))
+        return Draft(self.source, "".join(texts) + self.text[at:], (*origins, *self.origin[at:]), self.effort)
 
     def part(self, start: int, end: int) -> "Draft":
-        return Draft(self.source, self.text[start:end], self.origin[start : end + 1])
+        return Draft(self.source, self.text[start:end], self.origin[start : end + 1], self.effort)
 
     def span(self, start: int, end: int) -> Span:
         """Where a stretch of the draft stands in the file."""
@@ -55,13 +59,13 @@ class Draft:
         return Node(part.rule, [self.back_in_file(child) for child in part.children], start, end)
 
 
-def draft_of(source: SourceFile, place: StatementText) -> Draft:
-    return Draft(source, source.text[place.start : place.end], tuple(range(place.start, place.end + 1)))
+def draft_of(source: SourceFile, place: StatementText, effort: Effort) -> Draft:
+    return Draft(source, source.text[place.start : place.end], tuple(range(place.start, place.end + 1)), effort)
 
 
 def parsed(draft: Draft) -> Node | None:
     """The tree of a draft, with its places in the file; None when it cannot be read."""
-    tree = read_tree(draft.text, 0, len(draft.text))
+    tree = _read(draft)
     if isinstance(tree, Stuck):
         return None
     moved = draft.back_in_file(tree)
@@ -71,8 +75,15 @@ def parsed(draft: Draft) -> Node | None:
 
 def where_stuck(draft: Draft) -> Stuck | None:
     """Where a draft cannot be read on; None when all of it can."""
-    tree = read_tree(draft.text, 0, len(draft.text))
+    tree = _read(draft)
     return tree if isinstance(tree, Stuck) else None
+
+
+def _read(draft: Draft) -> Node | Stuck:
+    tree = read_tree(draft.text, 0, len(draft.text))
+    # Making the draft took a little for each of its characters, reading it more for each that was read.
+    draft.effort.spend(1 + len(draft.text) // 20 + (tree.at if isinstance(tree, Stuck) else len(draft.text)))
+    return tree
 
 
 def cut(word: str) -> str:

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from circuitmap.effort import Effort
 from circuitmap.notation.characters import (
     HIDDEN,
     with_straight_quotes,
@@ -26,6 +27,7 @@ MOST_FAULTS = 10
 """Most faults that are told apart in one statement."""
 MOST_TRIALS = 150
 """How often at most another text is tried in the place of a statement that cannot be read."""
+_SHOWN = 40
 
 _PLAIN = frozenset(("foreign-character", "stray-words", "bad-name"))
 """What is wrong with characters, and where what was meant is plain."""
@@ -47,16 +49,17 @@ class Mended:
     certain: bool = True
 
 
-def mend(source: SourceFile, place: StatementText, trials: int = MOST_TRIALS) -> Mended:
+def mend(source: SourceFile, place: StatementText, effort: Effort, trials: int = MOST_TRIALS) -> Mended:
     """What is wrong with a statement that the parser refused, and what it says once that is mended.
 
-    `trials` is how often at most another text is tried in its place.
+    `trials` is how often at most another text is tried in its place. Once the `effort` is used up only that is told
+    where it cannot be read, and that not all slips were looked for.
     """
     if place.end - place.start > LONGEST_STATEMENT:
         span = Span(source, place.start, place.end)
         headline = f"This statement is longer than {LONGEST_STATEMENT:,} characters."
         return Mended((), (Problem("too-long", Severity.ERROR, headline, span),), ())
-    draft = without_hidden_characters(draft_of(source, place))
+    draft = without_hidden_characters(draft_of(source, place, effort))
     problems: list[Problem] = []
     for repair in (
         with_comments_after_hash,
@@ -78,7 +81,21 @@ def mend(source: SourceFile, place: StatementText, trials: int = MOST_TRIALS) ->
             return Mended(((tree, place.start, place.end),), tuple(problems), (), certain)
         if not problems or not all(_is_plain(problem) for problem in problems):
             return Mended((), tuple(problems), _words_of(draft))
-    return _mend_words(draft, problems, trials)
+    mended = _mend_words(draft, problems, trials)
+    if not effort.used_up:
+        return mended
+    return replace(mended, problems=(*mended.problems, _cut_off(source, place)))
+
+
+def _cut_off(source: SourceFile, place: StatementText) -> Problem:
+    end = min(place.end, place.start + _SHOWN)
+    return Problem(
+        "too-many-faults",
+        Severity.ERROR,
+        "There are so many slips in this statement that not all of them were looked for (cut off).",
+        Span(source, place.start, end),
+        advice="Mend what was found, and check again.",
+    )
 
 
 def _is_plain(problem: Problem) -> bool:
@@ -116,7 +133,7 @@ def _mend_words(draft: Draft, problems: list[Problem], trials: int) -> Mended:
             waiting = [first, second, *waiting]
             continue
         chosen: tuple[Mend, ...] = ()
-        if faults < MOST_FAULTS:
+        if faults < MOST_FAULTS and not draft.effort.used_up:
             chosen, trials = _chosen(stuck, draft, MOST_FAULTS - faults, trials)
         if not chosen:
             problems.append(unexpected(stuck, draft) if stuck.word else unfinished(stuck, draft).problem)
@@ -134,12 +151,14 @@ def _chosen(stuck: Stuck, draft: Draft, most: int, trials: int) -> tuple[tuple[M
     """The fewest mends that let the whole statement be read, or else the first one that lets more of it be read; and
     how many of the `trials` are left."""
     for depth in range(1, most + 1):
-        if trials <= 0:
+        if trials <= 0 or draft.effort.used_up:
             break
         mends, trials = _mends_to_the_end(stuck, draft, depth, trials)
         if mends:
             return mends, trials
     for mend in _offered(stuck, draft):
+        if draft.effort.used_up:
+            break
         then = where_stuck(mend.draft)
         if then is None:
             return (mend,), trials
@@ -156,7 +175,7 @@ def _chosen(stuck: Stuck, draft: Draft, most: int, trials: int) -> tuple[tuple[M
 def _mends_to_the_end(stuck: Stuck, draft: Draft, depth: int, trials: int) -> tuple[tuple[Mend, ...], int]:
     """At most `depth` mends behind which the statement can be read, and how many of the `trials` are left."""
     for mend in _offered(stuck, draft):
-        if trials <= 0:
+        if trials <= 0 or draft.effort.used_up:
             break
         trials -= 1
         then = where_stuck(mend.draft)

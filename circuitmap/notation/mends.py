@@ -233,6 +233,8 @@ def _quoted(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     if not stuck.word[:1].isalnum():
         return
     for mended in quotings(draft, stuck.at):
+        if draft.effort.used_up:
+            return
         if parsed(mended):
             end = mended.text.index('"', stuck.at + 1) - 1
             yield Mend(mended, _unquoted(draft, stuck.at, end))

@@ -75,6 +75,8 @@ def _closed(draft: Draft, at: int, line_end: int) -> tuple[Draft, Problem]:
     )  # fmt: skip
     ends = [match.start() for match in _WORD_END.finditer(draft.text, at + 1, line_end)] or [line_end]
     for end in ends:
+        if draft.effort.used_up:
+            break
         mended = draft.mended(end, end, '"')
         if parsed(mended):
             return mended, problem
@@ -88,6 +90,8 @@ def _opened(draft: Draft, line_start: int, at: int) -> tuple[Draft, Problem]:
     )  # fmt: skip
     begins = [match.start() for match in re.finditer(r"(?<=\s)(?=\S)", draft.text[:at]) if match.start() >= line_start]
     for begin in reversed(begins):
+        if draft.effort.used_up:
+            break
         mended = draft.mended(begin, begin, '"')
         if parsed(mended):
             return mended, problem

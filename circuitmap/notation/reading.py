@@ -3,6 +3,7 @@
 import re
 from collections import deque
 
+from circuitmap.notation.bounds import Bounds
 from circuitmap.notation.characters import HIDDEN, hidden_characters
 from circuitmap.notation.conflicts import conflicts_in
 from circuitmap.notation.habits import places_of_habits
@@ -22,11 +23,13 @@ MOST_UNREADABLE = 300
 """Most statements of one file whose faults are told; a file with more is not notation."""
 
 
-def read_text(source: SourceFile) -> tuple[Notation, tuple[Problem, ...]]:
+def read_text(source: SourceFile, bounds: Bounds | None = None) -> tuple[Notation, tuple[Problem, ...]]:
     """All statements of a file in their order, and what could not be read or does not make sense.
 
-    A statement that cannot be read is left out; it never changes how the others are read.
+    A statement that cannot be read is left out; it never changes how the others are read. `bounds` are those of all
+    files of a platform together; raises LimitReached once there is more than may be.
     """
+    bounds = bounds or Bounds()
     problems: list[Problem] = []
     if HIDDEN.search(source.text):
         problems.extend(hidden_characters(source))
@@ -38,6 +41,7 @@ def read_text(source: SourceFile) -> tuple[Notation, tuple[Problem, ...]]:
     problems.extend(conflicts.problems)
     habits = places_of_habits(source.text)
     waiting = deque(statement_texts(source, conflicts.skipped))
+    bounds.count_statements(len(waiting))
     last_place: StatementText | None = None
     while waiting:
         place = waiting.popleft()
@@ -46,6 +50,7 @@ def read_text(source: SourceFile) -> tuple[Notation, tuple[Problem, ...]]:
         tree = None if any(place.start <= at < place.end for at in habits) else _tree(source, place)
         if tree is not None:
             statements.append(maker.statement(tree, place.start, place.end))
+            bounds.count_words(maker.words_made())
             last_place = place
             continue
         unreadable += 1
@@ -67,7 +72,9 @@ def read_text(source: SourceFile) -> tuple[Notation, tuple[Problem, ...]]:
         # Most texts have nothing to mend: they need not wait for what mends.
         from circuitmap.notation.mending import MOST_TRIALS, mend
 
-        mended = mend(source, place, MOST_TRIALS if unreadable <= _MENDED_WITH_CARE else MOST_TRIALS // 10)
+        effort = bounds.mending_of_one()
+        mended = mend(source, place, effort, MOST_TRIALS if unreadable <= _MENDED_WITH_CARE else MOST_TRIALS // 10)
+        bounds.mended(effort)
         problems.extend(mended.problems)
         unread.extend(mended.unread)
         its_maker = maker if mended.certain else StatementMaker(source, [])

@@ -23,8 +23,15 @@ class WordMaker:
     def __init__(self, source: SourceFile, problems: list[Problem]) -> None:
         self.source = source
         self.problems = problems
+        self._made = 0
+
+    def words_made(self) -> int:
+        """How many words were made since it was asked last, each name of a row counted."""
+        made, self._made = self._made, 0
+        return made
 
     def _word(self, token: Token) -> Word:
+        self._made += 1
         return Word(token.text, Span(self.source, token.start, token.end))
 
     def _text(self, token: Token) -> Word:
@@ -141,6 +148,7 @@ class WordMaker:
                 continue
             row, problem = names_in_row(words[0], words[1])
             names.extend(row)
+            self._made += len(row)
             if problem:
                 self.problems.append(problem)
         return tuple(names)

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from circuitmap.circuit.links import Circuit, LoadPins
+from circuitmap.power.alternatives import Things, alternatives
 from circuitmap.power.controls import Wanted
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.alternatives import Things, alternatives
-from circuitmap.power.feeds import Feed, feeds_of, not_said, with_equipment
-from circuitmap.power.survey import Changes, Survey, survey_of
+from circuitmap.power.feeds import Feed, feeds_in, not_said, survey_with
+from circuitmap.power.survey import Changes, Survey
 from circuitmap.power.unknown import Unknown, unknown_of_load
 from circuitmap.power.why import Reason, why
 from circuitmap.wiring.fitting import Answer, Fitting, holds
@@ -46,7 +46,7 @@ class LoadClass:
 
     `drawn_in` are alternatives of changes in which it draws for certain, `perhaps_in` in which it may; both are empty
     for a switched load that takes more than two changes at once.
-    `cut_off`: not all pairs of changes were tried.
+    `cut_off`: not all was tried that might make it draw, or not with that equipment, because there is too much of it.
     `ground_switched`: its feed is always there and its ground is not (a door lamp). `ground_through` are the contacts
     on its way to ground. `turned_off_by` are contacts, outputs, networks, wake lines or wake pins.
     """
@@ -66,7 +66,6 @@ class LoadClass:
 
 def classes_of(circuit: Circuit, fitting: Fitting) -> Mapping[str, LoadClass]:
     """The class of every load, by name; a load of equipment that was not said is looked at as if it were fitted."""
-    feeds = feeds_of(circuit, fitting, [pin for pins in circuit.loads.values() for pin in pins.supplies])
     by_equipment: dict[Condition, list[str]] = {}
     found: dict[str, LoadClass] = {}
     for name in circuit.loads:
@@ -75,21 +74,23 @@ def classes_of(circuit: Circuit, fitting: Fitting) -> Mapping[str, LoadClass]:
             found[name] = LoadClass(name, "not fitted", ())
         else:
             by_equipment.setdefault(not_said(circuit, name, fitting), []).append(name)
-    for equipment, names in by_equipment.items():
-        survey = survey_of(circuit, with_equipment(fitting, equipment))
-        found |= _classes(survey, names, feeds, equipment)
+    for equipment in sorted(by_equipment, key=bool):
+        names = by_equipment[equipment]
+        survey, seen_with = survey_with(circuit, fitting, equipment)
+        pins = [pin for name in names for pin in circuit.loads[name].supplies if pin in circuit.number]
+        found |= _classes(survey, names, feeds_in(survey, pins, seen_with), seen_with, seen_with != equipment)
     return {name: found[name] for name in circuit.loads}
 
 
 def _classes(
-    survey: Survey, names: list[str], feeds: Mapping[Terminal, Feed], equipment: Condition
+    survey: Survey, names: list[str], feeds: Mapping[Terminal, Feed], equipment: Condition, cut_off: bool
 ) -> dict[str, LoadClass]:
     parked = survey.parked
     number = {name: n for n, name in enumerate(survey.plan.loads)}
     idle = {number[name]: _wanted(survey, number[name]) for name in names if not parked.draws[number[name]]}
     found = alternatives(survey, Things(idle, _drawing, lambda beside: beside.loads))
     return {
-        name: _class(survey, name, feeds, *found.of(number[name]), equipment, number[name] in found.cut_off)
+        name: _class(survey, name, feeds, *found.of(number[name]), equipment, cut_off or number[name] in found.cut_off)
         for name in names
     }
 
@@ -120,7 +121,8 @@ def _class(
     parked = survey.parked
     power = parked.loads[name]
     pins = tuple(_pin(survey, terminal, feeds) for terminal in survey.circuit.loads[name].supplies)
-    drawing = parked if power.draws else survey.after((certain or perhaps or ((),))[0])
+    first = (certain or perhaps or ((),))[0]
+    drawing = survey.after(first) if not power.draws and survey.has(first) else parked
     ground = _ground(drawing, survey.circuit.loads[name])
     ground_switched = power.supply == Answer.YES and power.ground == Answer.NO
     unknown = (
@@ -158,7 +160,7 @@ def _class(
 def _pin(survey: Survey, terminal: Terminal, feeds: Mapping[Terminal, Feed]) -> PinFeed:
     feed = feeds.get(terminal, Feed("unknown"))
     changes = (feed.conditions or feed.perhaps or ((),))[0] if feed.kind == "in" else ()
-    way = why(survey.after(changes), terminal)
+    way = why(survey.after(changes if survey.has(changes) else ()), terminal)
     if feed.kind == "in":
         closed = survey.parked.contacts
         off = tuple(contact for contact in way.contacts if closed[contact] != Answer.YES)

@@ -144,7 +144,7 @@ class Controls:
             lines = self.parked.run.lines
             for member, _ in lines.lines[number].members:
                 yield "module", member
-            for start in lines.crossings_to[number]:
+            for start, _, _ in lines.crossings_to[number]:
                 yield "line", start
 
     def _links(self, block: int) -> Iterator[int]:

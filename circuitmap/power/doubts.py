@@ -3,7 +3,6 @@
 from typing import Literal, NamedTuple
 
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.nets import YES
 from circuitmap.power.nearest import Side
 from circuitmap.power.why import Reason, why
 from circuitmap.wiring.fitting import Answer
@@ -12,17 +11,18 @@ from circuitmap.wiring.parts import Relay, Terminal
 
 class Doubt(NamedTuple):
     """`output`: it draws when a module turns an output on, directly or by way of a relay. `in series`: it carries
-    current through the loads and coils in `others`. `not known`: something on its ways was not typed in."""
+    current together with the loads and coils in `together`, one of which it is. `not known`: something on its ways was
+    not typed in."""
 
     kind: Literal["output", "in series", "not known"]
-    others: tuple[str, ...] = ()
+    together: tuple[str, ...] = ()
 
 
 def doubt_of(powered: Powered, load: str) -> Doubt:
     """What it depends on whether a load draws that may."""
-    others = in_series_with(powered, load)
-    if others:
-        return Doubt("in series", others)
+    together = in_series_with(powered, load)
+    if len(together) > 1:
+        return Doubt("in series", together)
     pins = powered.circuit.loads[load]
     sides: tuple[tuple[tuple[Terminal, ...], Side], ...] = ((pins.supplies, "supply"), (pins.grounds, "ground"))
     for ends, side in sides:
@@ -33,27 +33,45 @@ def doubt_of(powered: Powered, load: str) -> Doubt:
 
 
 def in_series_with(powered: Powered, load: str) -> tuple[str, ...]:
-    """The loads and relays through which a load carries current that it would not carry alone."""
-    takers, reach, nets = powered.run.takers, powered.settled.reach, powered.nets
-    carrying = [n for n in sorted(reach.in_series) if takers.all[n] is not None]
-    at: dict[int, list[int]] = {}
-    for n in carrying:
-        for net in _loose_ends(powered, n):
-            at.setdefault(net, []).append(n)
-    todo = [net for n in carrying if powered.name_of_taker(n) == load for net in _loose_ends(powered, n)]
-    seen, found = set(todo), {}
-    while todo:
-        net = todo.pop()
-        beyond = [end for n in at.get(net, ()) for end in _loose_ends(powered, n)]
-        found.update(dict.fromkeys(at.get(net, ())))
-        for neighbours in (nets.towards_load[net], nets.towards_supply[net]):
-            beyond += [other for other, gate in neighbours if powered.settled.levels[gate] == YES]
-        for other in beyond:
-            if other not in seen and not reach.supply[other] and not reach.ground[other]:
-                seen.add(other)
-                todo.append(other)
-    names = dict.fromkeys(powered.name_of_taker(n) for n in sorted(found))
-    return tuple(name for name in names if name != load)
+    """The loads and relays that carry current together with a load that would not carry any alone, itself among them;
+    nothing for one that does not."""
+    pieces = powered.__dict__.get("_in_series_pieces")
+    if not isinstance(pieces, _Pieces):
+        pieces = powered.__dict__["_in_series_pieces"] = _Pieces(powered)
+    return pieces.with_load(load)
+
+
+class _Pieces:
+    """The pieces of wiring, neither live nor grounded, in which loads carry current through one another."""
+
+    def __init__(self, powered: Powered) -> None:
+        self._powered = powered
+        takers, reach = powered.run.takers, powered.settled.reach
+        self._names: list[set[str]] = []
+        self._of: dict[str, set[int]] = {}
+        piece_at: dict[int, int] = {}
+        for taker in sorted(reach.in_series):
+            name = powered.name_of_taker(taker)
+            for net in _loose_ends(powered, taker):
+                if net not in piece_at:
+                    its = takers.floating((net,), powered.settled.levels, reach.supply, reach.ground)
+                    piece_at.update(dict.fromkeys(its, len(self._names)))
+                    self._names.append(set())
+                self._names[piece_at[net]].add(name)
+                self._of.setdefault(name, set()).add(piece_at[net])
+        self._told: dict[frozenset[int], tuple[str, ...]] = {}
+
+    def with_load(self, load: str) -> tuple[str, ...]:
+        pieces = frozenset(self._of.get(load, ()))
+        if not pieces:
+            return ()
+        if pieces not in self._told:
+            names = set().union(*(self._names[piece] for piece in pieces))
+            in_order = dict.fromkeys(
+                self._powered.name_of_taker(n) for n in sorted(self._powered.settled.reach.in_series)
+            )
+            self._told[pieces] = tuple(name for name in in_order if name in names)
+        return self._told[pieces]
 
 
 def _loose_ends(powered: Powered, taker: int) -> list[int]:

@@ -200,8 +200,18 @@ class Powered:
         """Whether each network, or any piece of it, is awake."""
         found = dict.fromkeys(self.circuit.platform.networks, Answer.NO)
         for n, line in enumerate(self.run.lines.lines):
+            if not line.network:
+                continue
             found[line.network] = max(found[line.network], ANSWERS[self.settled.lines[n]])
         return found
+
+    @cached_property
+    def lines_of_network(self) -> Mapping[str, tuple[int, ...]]:
+        """The lines that each network is in."""
+        found: dict[str, list[int]] = {}
+        for n, line in enumerate(self.run.lines.lines):
+            found.setdefault(line.network, []).append(n)
+        return {network: tuple(lines) for network, lines in found.items()}
 
     @property
     def buzzing(self) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """When each terminal is live: always, in which conditions, or not known. Constant or switched is derived from this."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -9,7 +9,7 @@ from circuitmap.power.alternatives import Things, alternatives
 from circuitmap.power.controls import Wanted
 from circuitmap.power.evaluate import Beside, Powered
 from circuitmap.power.nets import MAY_BE, NO, YES
-from circuitmap.power.survey import Changes, Survey, survey_of
+from circuitmap.power.survey import Changes, Survey, effort_of, survey_of
 from circuitmap.power.unknown import Unknown, unknown_on_the_way
 from circuitmap.power.why import why
 from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
@@ -26,7 +26,8 @@ class Feed:
     `never` (no way from a battery was found). `conditions` are alternatives: each is a set of changes from the parked
     vehicle that makes it live for certain; `perhaps` those with which it may be. `unknown` says on what it rests that
     is not known, whatever its kind. All of it holds if the vehicle has what `if_fitted` says: equipment that its part
-    belongs to and of which nobody said whether it is there. `cut_off`: not all pairs of changes were tried.
+    belongs to and of which nobody said whether it is there. `cut_off`: not all changes were tried that might make it
+    live, or not with that equipment, because there are too many.
     """
 
     kind: FeedKind
@@ -59,13 +60,30 @@ def feeds_of(
     for terminal in wanted:
         by_equipment.setdefault(not_said(circuit, terminal.part, fitting), []).append(terminal)
     found: dict[Terminal, Feed] = {}
-    for equipment, its in by_equipment.items():
-        survey = survey_of(circuit, with_equipment(fitting, equipment))
-        net_of = survey.parked.nets.net_of
-        nets = {net_of[circuit.number[terminal]]: terminal for terminal in reversed(its)}
-        by_net = _feeds_of_nets(survey, nets, equipment)
-        found.update((terminal, by_net[net_of[circuit.number[terminal]]]) for terminal in its)
+    for equipment in sorted(by_equipment, key=bool):
+        its = by_equipment[equipment]
+        survey, seen_with = survey_with(circuit, fitting, equipment)
+        by_terminal = feeds_in(survey, its, seen_with)
+        if seen_with != equipment:
+            by_terminal = {terminal: replace(feed, cut_off=True) for terminal, feed in by_terminal.items()}
+        found.update(by_terminal)
     return {terminal: found[terminal] for terminal in wanted}
+
+
+def survey_with(circuit: Circuit, fitting: Fitting, equipment: Condition) -> tuple[Survey, Condition]:
+    """The survey of the vehicle with this equipment, or, after too much work on others, without saying that it has it;
+    and with what it was seen."""
+    if equipment and effort_of(circuit).used_up:
+        return survey_of(circuit, fitting), ()
+    return survey_of(circuit, with_equipment(fitting, equipment)), equipment
+
+
+def feeds_in(survey: Survey, terminals: Sequence[Terminal], equipment: Condition) -> dict[Terminal, Feed]:
+    """When each of these terminals is live, in one equipment."""
+    net_of, number = survey.parked.nets.net_of, survey.circuit.number
+    nets = {net_of[number[terminal]]: terminal for terminal in reversed(terminals)}
+    by_net = _feeds_of_nets(survey, nets, equipment)
+    return {terminal: by_net[net_of[number[terminal]]] for terminal in terminals}
 
 
 def not_said(circuit: Circuit, part: str, fitting: Fitting) -> Condition:
@@ -82,7 +100,9 @@ def with_equipment(fitting: Fitting, equipment: Condition) -> Fitting:
 
 def _feeds_of_nets(survey: Survey, nets: Mapping[int, Terminal], equipment: Condition) -> dict[int, Feed]:
     live = survey.parked.settled.reach.supply
-    dead: dict[int, list[Wanted]] = {net: [("supply", net)] for net in nets if not live[net] and net in survey.within_reach}
+    dead: dict[int, list[Wanted]] = {
+        net: [("supply", net)] for net in nets if not live[net] and net in survey.within_reach
+    }
     found = alternatives(survey, Things(dead, supply_level, _nets_moved))
     return {
         net: replace(_feed(survey, net, nets[net], *found.of(net)), if_fitted=equipment, cut_off=net in found.cut_off)
@@ -109,6 +129,9 @@ def _feed(
     if parked.settled.reach.perhaps_supply[net]:
         return Feed("unknown", certain, (), unknown_on_the_way(parked, why(parked, terminal)))
     if certain or perhaps:
-        after = survey.after((certain or perhaps)[0])
+        first = (certain or perhaps)[0]
+        if not survey.has(first):
+            return Feed("in", certain, perhaps, (Unknown("cut off", str(terminal)),))
+        after = survey.after(first)
         return Feed("in", certain, perhaps, unknown_on_the_way(after, why(after, terminal)))
     return Feed("more" if net in survey.within_reach else "never")

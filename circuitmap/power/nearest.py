@@ -21,6 +21,9 @@ A_MAY_BE_IS_LONGER = 100_000
 _ONE_BY_ONE = 100_000
 """Places that are looked at, searching way by way, before all ways in a state are found at once."""
 
+_WORTH_KEEPING = 8
+"""Links of a way that no other shares, from which on it is kept."""
+
 Way = tuple[list[int], list[int]]
 """Nodes from a source on, and the links between them (-1: a bridge)."""
 
@@ -52,7 +55,8 @@ class Nearest:
         self.sources = _sources(powered, side)
         self._bounds = _bounds(powered.circuit, side)
         self._looked_at = 0
-        self._trees: dict[bool, Mapping[int, tuple[int, int]]] = {}
+        self._trees: dict[bool, tuple[Mapping[int, tuple[int, int]], dict[int, tuple[Way, int]]]] = {}
+        """The tree of all ways, and for nodes on ways that were walked, the way from there on."""
 
     def way(self, node: int) -> Way:
         certainly = bool(self.certain[self.powered.nets.net_of[node]])
@@ -135,13 +139,20 @@ class Nearest:
 
     def _in_tree(self, node: int, certainly: bool) -> Way:
         if certainly not in self._trees:
-            self._trees[certainly] = self._tree(certainly)
-        towards = self._trees[certainly]
-        nodes, links = [node], []
-        while (step := towards.get(nodes[-1])) is not None:
-            link, nearer = step
-            links.append(link)
-            nodes.append(nearer)
+            self._trees[certainly] = self._tree(certainly), {}
+        towards, walked = self._trees[certainly]
+        nodes: list[int] = [node]
+        links: list[int] = []
+        while nodes[-1] not in walked and (step := towards.get(nodes[-1])) is not None:
+            links.append(step[0])
+            nodes.append(step[1])
+        own = len(links)
+        if nodes[-1] in walked:
+            (its_nodes, its_links), at = walked[nodes[-1]]
+            nodes += its_nodes[at + 1 :]
+            links += its_links[at:]
+        if own > _WORTH_KEEPING:
+            walked.update((its, ((nodes, links), at)) for at, its in enumerate(nodes[: own + 1]) if its not in walked)
         return nodes[::-1], links[::-1]
 
     def _tree(self, certainly: bool) -> Mapping[int, tuple[int, int]]:

@@ -11,7 +11,6 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.effort import Effort
 from circuitmap.power.evaluate import Beside, Powered, evaluate, evaluate_beside
 from circuitmap.power.interplay import ANYTHING, Effect, effect_of, partners_of
-from circuitmap.power.nets import Nets
 from circuitmap.power.plan import plan_of
 from circuitmap.power.state import VehicleState, keys_of
 from circuitmap.wiring.fitting import Answer, Fitting
@@ -39,6 +38,8 @@ _KEPT = 12
 MOST_WORK = 3_000_000
 """Units of work for the questions about one circuit: a net, gate or load looked at once is one (judgement: about five
 seconds)."""
+_A_SURVEY_COSTS = 5
+"""Units of work for each link that it takes to begin with another equipment."""
 _LEAST_KEPT, _NUMBERS_KEPT = 16, 2_000_000
 """States kept: at least so many, and more as long as they hold no more nets than this."""
 
@@ -49,7 +50,7 @@ class Survey:
     def __init__(self, circuit: Circuit, fitting: Fitting) -> None:
         self.circuit, self.fitting = circuit, fitting
         self.plan = plan_of(circuit)
-        self.effort: Effort = circuit.__dict__.setdefault("_power_effort", Effort(MOST_WORK))
+        self.effort = effort_of(circuit)
         self._seen: dict[Changes, Beside] = {}
         self._effects: dict[Change, Effect] = {}
 
@@ -65,6 +66,10 @@ class Survey:
     def after(self, changes: Changes) -> Powered:
         """The vehicle after these changes, from parked and asleep."""
         return self.beside(changes).powered if changes else self.parked
+
+    def has(self, changes: Changes) -> bool:
+        """Whether the state after these changes is known, or may still be worked out."""
+        return not changes or changes in self._seen or not self.effort.used_up
 
     def beside(self, changes: Changes) -> Beside:
         """The same, with all in which it may differ from the parked vehicle. The last ones are kept."""
@@ -152,9 +157,11 @@ class Survey:
                 neighbours[a].append((link, b))
                 neighbours[b].append((link, a))
 
+            leads = {(net, gate) for net, around in enumerate(nets.towards_load) for _, gate in around}
             for net, around in enumerate(nets.towards_load):
                 for other, gate in around:
-                    if not (bits[net] and bits[other]) and (net < other or not _goes_back(nets, other, net, gate)):
+                    # A gate that leads back as well is seen from both ends.
+                    if not (bits[net] and bits[other]) and (net < other or (other, gate) not in leads):
                         a, b = (top if bits[its] else its for its in (net, other))
                         join(gate, a, b)
             if perhaps:
@@ -219,9 +226,10 @@ def _state_after(fitting: Fitting, changes: Changes) -> VehicleState:
     return state
 
 
-def _goes_back(nets: Nets, net: int, other: int, gate: int) -> bool:
-    """Whether a gate also leads from `net` to `other`, so that it is seen from both ends."""
-    return (other, gate) in nets.towards_load[net]
+def effort_of(circuit: Circuit) -> Effort:
+    """The work that is left for the questions about one circuit."""
+    effort: Effort = circuit.__dict__.setdefault("_power_effort", Effort(MOST_WORK))
+    return effort
 
 
 def survey_of(circuit: Circuit, fitting: Fitting) -> Survey:
@@ -230,6 +238,7 @@ def survey_of(circuit: Circuit, fitting: Fitting) -> Survey:
     key = frozenset(fitting.items())
     found = kept.get(key)
     if found is None:
+        effort_of(circuit).spend(_A_SURVEY_COSTS * len(circuit.links))
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
         found = kept[key] = Survey(circuit, fitting)

@@ -1,19 +1,23 @@
 """Who is awake: networks, the gateways between them, wake lines, wake pins, run-on."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from circuitmap.power.nets import MAY_BE, NO, YES
 from circuitmap.power.plan import Plan
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Fitting, holds
-from circuitmap.wiring.platform import Member, Network
+from circuitmap.wiring.platform import Gateway, Member, Network
+
+_MANY_LINES = 20
+"""Lines of one part from which on waking is not followed from each of them to each other."""
 
 
 class Line(NamedTuple):
     """A network, or the piece of it that a part of the members is still joined by.
 
-    `members` are (sleeper, level) pairs; `is_split`: a star connector or one of its legs is open.
+    `members` are (sleeper, level) pairs; `is_split`: a star connector or one of its legs is open. One without a name
+    is no line but stands inside a part that is on very many: what wakes one of these passes through it to the others.
     """
 
     network: str
@@ -25,17 +29,14 @@ class Line(NamedTuple):
 class DataLines(NamedTuple):
     """All lines in a given equipment, with what is unplugged.
 
-    `crossings` are (from line, to line, through sleeper, level): waking passes from one line to another.
-    `lines_of[s]` are (line, level) pairs of a sleeper.
+    `lines_of[s]` are (line, level) pairs of a sleeper. Where waking passes from one line to another is told from both:
+    `crossings_from[l]` are (to line, through sleeper, level), `crossings_to[l]` (from line, through sleeper, level).
     """
 
     lines: tuple[Line, ...]
     lines_of: tuple[tuple[tuple[int, int], ...], ...]
-    crossings: tuple[tuple[int, int, int, int], ...]
     crossings_from: tuple[tuple[tuple[int, int, int], ...], ...]
-    """For each line (to line, through sleeper, level)."""
-    crossings_to: tuple[tuple[int, ...], ...]
-    """For each line those from which waking passes to it."""
+    crossings_to: tuple[tuple[tuple[int, int, int], ...], ...]
 
 
 class Awake(NamedTuple):
@@ -68,14 +69,13 @@ def data_lines(plan: Plan, fitting: Fitting, unplugged: frozenset[str]) -> DataL
             lines_of[sleeper].append((n, level))
     crossings = _crossings(plan, fitting, lines, lines_of)
     crossings_from: list[list[tuple[int, int, int]]] = [[] for _ in lines]
-    crossings_to: list[list[int]] = [[] for _ in lines]
+    crossings_to: list[list[tuple[int, int, int]]] = [[] for _ in lines]
     for start, end, sleeper, level in crossings:
         crossings_from[start].append((end, sleeper, level))
-        crossings_to[end].append(start)
+        crossings_to[end].append((start, sleeper, level))
     return DataLines(
         tuple(lines),
         tuple(map(tuple, lines_of)),
-        crossings,
         tuple(map(tuple, crossings_from)),
         tuple(map(tuple, crossings_to)),
     )
@@ -116,16 +116,19 @@ def _pieces(plan: Plan, network: Network, members: dict[int, int], unplugged: fr
 
 def _crossings(
     plan: Plan, fitting: Fitting, lines: list[Line], lines_of: list[list[tuple[int, int]]]
-) -> tuple[tuple[int, int, int, int], ...]:
+) -> list[tuple[int, int, int, int]]:
     """Where waking passes between lines. A gateway passes as its sheet says, or may where it does not say. What a
     wake line wakes keeps its networks awake. Another part on two networks may carry waking across."""
     found: list[tuple[int, int, int, int]] = []
-    gateways = plan.circuit.platform.gateways
+    gateways_of: dict[str, list[Gateway]] = {}
+    for gateway in plan.circuit.platform.gateways:
+        if holds(gateway.condition, fitting) != NO:
+            gateways_of.setdefault(gateway.module, []).append(gateway)
     for sleeper, its in enumerate(lines_of):
-        if len(its) < 2:
+        mine = gateways_of.get(plan.sleepers[sleeper].name, [])
+        if len(its) > _MANY_LINES:
+            found += _across_many(sleeper, its, mine, fitting, lines)
             continue
-        name = plan.sleepers[sleeper].name
-        mine = [g for g in gateways if g.module == name and holds(g.condition, fitting) != NO]
         for start, start_level in its:
             for end, end_level in its:
                 if start == end:
@@ -138,7 +141,34 @@ def _crossings(
                 level = min(level, start_level, end_level)
                 if level != NO:
                     found.append((start, end, sleeper, level))
-    return tuple(found)
+    return found
+
+
+def _across_many(
+    sleeper: int, its: list[tuple[int, int]], gateways: list[Gateway], fitting: Fitting, lines: list[Line]
+) -> Iterator[tuple[int, int, int, int]]:
+    """The same for a part on very many lines, without going through all pairs of these: what may pass from any to any
+    goes through a line of its own inside the part. Where a sheet says that it does not pass from one to another, it
+    may by way of a third one, unless that sheet is about all of them."""
+    on = {lines[line].network: (line, level) for line, level in its}
+    said = [gateway for gateway in gateways if gateway.passes is not None]
+    for gateway in said:
+        for a, b in gateway.passes or ():
+            if a in on and b in on:
+                level = min(int(holds(gateway.condition, fitting)), on[a][1], on[b][1])
+                yield on[a][0], on[b][0], sleeper, level
+    if any(set(on) <= set(gateway.joins) for gateway in said):
+        return
+    anything, woken = len(lines), len(lines) + 1
+    lines += [Line("", False, (), False)] * 2
+    spoken_of = {network for gateway in said for network in gateway.joins}
+    for line, level in its:
+        yield line, anything, sleeper, level
+        yield anything, line, sleeper, min(level, MAY_BE)
+        if not lines[line].is_wake_line:
+            yield woken, line, sleeper, level
+        elif lines[line].network not in spoken_of:
+            yield line, woken, sleeper, level
 
 
 def said_awake(plan: Plan, lines: DataLines, state: VehicleState) -> tuple[list[int], list[int]]:
@@ -150,7 +180,8 @@ def said_awake(plan: Plan, lines: DataLines, state: VehicleState) -> tuple[list[
     platform = plan.circuit.platform
     still = MAY_BE if platform.sleep is not None and state.minutes < platform.sleep.high else NO
     line_levels = [
-        max(still, NO if line.network not in state.awake else MAY_BE if line.is_split else YES) for line in lines.lines
+        max(still if line.network else NO, NO if line.network not in state.awake else MAY_BE if line.is_split else YES)
+        for line in lines.lines
     ]
     sleeper_levels = []
     for sleeper in plan.sleepers:

@@ -1,5 +1,6 @@
 """Why a terminal is live or grounded: the way from the source, or the contacts that keep it away."""
 
+from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
@@ -12,6 +13,11 @@ from circuitmap.wiring.parts import Relay, Terminal
 Origin = Literal["battery", "body", "not drawn", "label"]
 """Where a way ends: at a battery's post, at the body, at a place nobody transcribed, or at a label on the sheet that
 says the feed is hot."""
+
+MOST_STEPS_TOLD = 400
+"""Steps of one way that are told: half of them from the source, half up to the terminal (judgement: the longest ways of
+the samples have forty)."""
+
 
 class Step(NamedTuple):
     """One link on the way, from the source towards the terminal, with how surely it conducts.
@@ -32,7 +38,8 @@ class Step(NamedTuple):
 
 
 class Reason(NamedTuple):
-    """Why a terminal is live (`side` supply) or grounded. `steps` lead from `source` to it.
+    """Why a terminal is live (`side` supply) or grounded. `steps` lead from `source` to it; `contacts` are the contacts
+    and outputs on the way, source first. `cut_off`: it is so long that its steps in the middle are left out.
 
     Where the answer is no, there are no steps, and `open_contacts` are those that would make it so by closing:
     one side of them is live (or grounded), the other joined to the terminal. `backfed_by` are loads and relays
@@ -47,11 +54,8 @@ class Reason(NamedTuple):
     steps: tuple[Step, ...] = ()
     open_contacts: tuple[str, ...] = ()
     backfed_by: tuple[str, ...] = ()
-
-    @property
-    def contacts(self) -> tuple[str, ...]:
-        """The contacts and outputs that the way leads through, source first."""
-        return tuple(step.link.contact for step in self.steps if step.link is not None and step.link.contact)
+    contacts: tuple[str, ...] = ()
+    cut_off: bool = False
 
     @property
     def parts(self) -> tuple[str, ...]:
@@ -80,13 +84,22 @@ def _why(powered: Powered, terminal: Terminal, side: Side) -> Reason:
     nodes, links = way_to(powered, node, side)
     source = nodes[0]
     steps: dict[tuple[int, int, int, Side], Step] = powered.__dict__.setdefault("_steps", {})
+    told: Iterable[int] = range(len(links))
+    cut_off = len(links) > MOST_STEPS_TOLD
+    if cut_off:
+        half = MOST_STEPS_TOLD // 2
+        told = (*range(half), *range(len(links) - half, len(links)))
+    by_contact = circuit.contact_names
+    contacts = tuple(by_contact[link] for link in links if link in by_contact)
     found = []
-    for start, end, link in zip(nodes, nodes[1:], links, strict=False):
-        step = steps.get((start, end, link, side))
+    for at in told:
+        key = nodes[at], nodes[at + 1], links[at], side
+        step = steps.get(key)
         if step is None:
-            step = steps[start, end, link, side] = _step(powered, circuit, start, end, link, side)
+            step = steps[key] = _step(powered, circuit, *key)
         found.append(step)
-    return Reason(terminal, side, answer, circuit.nodes[source], _origin(powered, source, side), tuple(found))
+    origin = _origin(powered, source, side)
+    return Reason(terminal, side, answer, circuit.nodes[source], origin, tuple(found), (), (), contacts, cut_off)
 
 
 def _step(powered: Powered, circuit: Circuit, start: int, end: int, link: int, side: Side) -> Step:
@@ -132,7 +145,9 @@ def _origin(powered: Powered, source: int, side: Side) -> Origin:
 
 def _kept_away_by(powered: Powered, start: int, side: Side) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Open contacts, and loads and coils, between what is joined to a dead net and what is live (or grounded)."""
-    kept: dict[tuple[int, Side], tuple[tuple[str, ...], tuple[str, ...]]] = powered.__dict__.setdefault("_kept_away", {})
+    kept: dict[tuple[int, Side], tuple[tuple[str, ...], tuple[str, ...]]] = powered.__dict__.setdefault(
+        "_kept_away", {}
+    )
     if (start, side) in kept:
         return kept[start, side]
     nets, levels = powered.nets, powered.settled.levels

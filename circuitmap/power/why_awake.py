@@ -1,5 +1,6 @@
 """Why a module or a network is awake: reasons as data."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -19,19 +20,11 @@ class Waking:
 
 def why_awake(powered: Powered, part: str) -> tuple[Waking, ...]:
     """All that keeps a part awake, most certain first; empty when nothing does."""
-    plan, run, lines = powered.plan, powered.run, powered.run.lines
-    number = plan.sleeper_number.get(part)
+    number = powered.plan.sleeper_number.get(part)
     if number is None or powered.awake[part] == Answer.NO:
         return ()
-    sleeper = plan.sleepers[number]
-    found: list[Waking] = []
-    if run.said[0][number]:
-        kind: Literal["said", "runs on"] = "said" if part in powered.state.awake else "runs on"
-        found.append(Waking(kind, part, ANSWERS[run.said[0][number]]))
-    for node in sleeper.wake_nodes:
-        terminal = powered.circuit.nodes[node]
-        if powered.supply[terminal]:
-            found.append(Waking("wake pin", str(terminal), powered.supply[terminal]))
+    lines = powered.run.lines
+    found = list(_by_itself(powered, number))
     for line, member in lines.lines_of[number]:
         level = min(powered.settled.lines[line], member)
         if level:
@@ -40,23 +33,48 @@ def why_awake(powered: Powered, part: str) -> tuple[Waking, ...]:
     return tuple(sorted(found, key=lambda waking: -waking.answer))
 
 
+def _by_itself(powered: Powered, number: int) -> Iterator[Waking]:
+    """What keeps a sleeper awake besides its networks."""
+    sleeper, said = powered.plan.sleepers[number], powered.run.said[0][number]
+    if not powered.settled.standing.awake[number]:
+        return
+    if said:
+        yield Waking("said" if sleeper.name in powered.state.awake else "runs on", sleeper.name, ANSWERS[said])
+    for node in sleeper.wake_nodes:
+        terminal = powered.circuit.nodes[node]
+        if powered.supply[terminal]:
+            yield Waking("wake pin", str(terminal), powered.supply[terminal])
+
+
 def kept_awake_by(powered: Powered, network: str) -> tuple[Waking, ...]:
     """The members that keep a network awake by themselves, and the networks and gateways it is woken through."""
-    plan, lines = powered.plan, powered.run.lines
+    lines = powered.run.lines
     found: dict[Waking, None] = {}
-    for n, line in enumerate(lines.lines):
-        if line.network != network or not powered.settled.lines[n]:
+    for n in powered.lines_of_network.get(network, ()):
+        if not powered.settled.lines[n]:
             continue
         if network in powered.state.awake:
             found[Waking("said", network, Answer.YES)] = None
-        for number, _ in line.members:
-            sleeper = plan.sleepers[number]
-            own = [w for w in why_awake(powered, sleeper.name) if w.kind not in ("network", "wake line")]
+        for number, _ in lines.lines[n].members:
+            own = sorted(_by_itself(powered, number), key=lambda waking: -waking.answer)
             found.update(dict.fromkeys(own))
-        for start, end, number, level in lines.crossings:
-            its = min(powered.settled.lines[start], level, powered.settled.standing.fed[number])
-            if end == n and its:
-                line_before = lines.lines[start]
-                kind: Literal["network", "wake line"] = "wake line" if line_before.is_wake_line else "network"
-                found[Waking(kind, line_before.network, ANSWERS[its])] = None
+        for start, level in _woken_from(powered, n):
+            line_before = lines.lines[start]
+            kind: Literal["network", "wake line"] = "wake line" if line_before.is_wake_line else "network"
+            found[Waking(kind, line_before.network, ANSWERS[level])] = None
     return tuple(sorted(found, key=lambda waking: -waking.answer))
+
+
+def _woken_from(powered: Powered, line: int) -> Iterator[tuple[int, int]]:
+    """The lines from which waking passes to a line, with how surely it does."""
+    lines, levels, fed = powered.run.lines, powered.settled.lines, powered.settled.standing.fed
+    for start, number, level in lines.crossings_to[line]:
+        its = min(levels[start], level, fed[number])
+        if not its:
+            continue
+        if lines.lines[start].network:
+            yield start, its
+            continue
+        for other, _, _ in lines.crossings_to[start]:
+            if other != line and levels[other]:
+                yield other, min(its, levels[other])

@@ -1,7 +1,7 @@
 """How a load is fed, in a word or a line: constant, switched, put to sleep by a message only, not known."""
 
 from circuitmap.power.classes import LoadClass
-from circuitmap.reports.feed_words import changes_words
+from circuitmap.reports.feed_words import AND_PERHAPS_MORE, NOT_FOUND_OUT, changes_words
 from circuitmap.reports.paragraphs import shortened
 
 
@@ -14,8 +14,10 @@ def class_words(its: LoadClass) -> str:
             return f"constant; sleeps by {shortened(its.turned_off_by, 3)}"
         case "switched":
             when = changes_words(its.drawn_in or its.perhaps_in)
-            more = ", and perhaps with more" if its.cut_off else ""
-            return f"switched: {'' if its.drawn_in else 'maybe '}{when}{more}" if when else "switched: not known when"
+            if not when:
+                return f"switched: {NOT_FOUND_OUT}" if its.cut_off else "switched: not known when"
+            more = AND_PERHAPS_MORE if its.cut_off else ""
+            return f"switched: {'' if its.drawn_in else 'maybe '}{when}{more}"
         case "not fitted":
             return "not fitted"
-    return "not known"
+    return "not known (cut off)" if its.cut_off else "not known"

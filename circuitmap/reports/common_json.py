@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from circuitmap.circuit.common import InCommon, Shared, SharedNetwork
+from circuitmap.circuit.common import InCommon, Shared
+from circuitmap.circuit.common_networks import SharedNetwork
 from circuitmap.circuit.demands import Demands
 from circuitmap.reports.unknown_words import unknown_json
 

@@ -1,6 +1,7 @@
 """`common` as text: what the fuses that draw share, what speaks against it, what is not known."""
 
-from circuitmap.circuit.common import InCommon, Member, Shared, SharedNetwork
+from circuitmap.circuit.common import InCommon, Shared
+from circuitmap.circuit.common_networks import Member, SharedNetwork
 from circuitmap.circuit.feed_ways import SecondFeed
 from circuitmap.circuit.isolation import SupplyPoint
 from circuitmap.reports.feed_words import with_words

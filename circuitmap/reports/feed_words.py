@@ -12,6 +12,8 @@ from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 
 _MOST_ALTERNATIVES = 4
+AND_PERHAPS_MORE = ", and perhaps with more (cut off)"
+NOT_FOUND_OUT = "when was not found out (cut off)"
 
 
 def feed_words(feed: Feed) -> str:
@@ -20,12 +22,14 @@ def feed_words(feed: Feed) -> str:
         return "always live"
     if feed.kind == "never":
         return "no feed found"
+    more = AND_PERHAPS_MORE if feed.cut_off else ""
     if feed.kind == "more":
+        if feed.cut_off:
+            return f"not always live, {NOT_FOUND_OUT}"
         return "live only when more than two things are different from parked"
     if feed.kind == "unknown":
         certain = f", live {changes_words(feed.conditions)}" if feed.conditions else ""
-        return f"may be live{certain}"
-    more = ", and perhaps with more" if feed.cut_off else ""
+        return f"may be live{certain}{more}"
     if feed.conditions:
         return f"live {changes_words(feed.conditions)}{more}"
     return f"may be live {changes_words(feed.perhaps)}{more}"

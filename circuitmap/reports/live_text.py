@@ -21,6 +21,7 @@ from circuitmap.wiring.parts import Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
 _PROTECTIVE = ("fuse", "link", "breaker")
+_MOST_OTHERS = 20
 
 
 def live_text(
@@ -210,8 +211,15 @@ def _equipment(powered: Powered, perhaps: Perhaps) -> str:
 
 
 def _in_series(platform: Platform, in_series: Mapping[str, Doubt], width: int) -> list[str]:
-    rows = [(named(platform, name), f"through {joined(doubt.others)}") for name, doubt in in_series.items()]
+    rows = [(named(platform, name), f"through {_others(name, doubt)}") for name, doubt in in_series.items()]
     return listed(f"IN SERIES  {len(rows)}: current through one another, less than alone", rows, width)
+
+
+def _others(name: str, doubt: Doubt) -> str:
+    """The loads that a load is in series with; many are only counted."""
+    first = [other for other in doubt.together[: _MOST_OTHERS + 2] if other != name]
+    more = len(doubt.together) - 1 - len(first)
+    return f"{', '.join(first)} and {more} more" if more > 0 else joined(first)
 
 
 def _loads(
@@ -344,9 +352,11 @@ def _networks(powered: Powered, width: int) -> list[str]:
     for name, answer in powered.networks.items():
         if answer == Answer.NO:
             continue
-        by = [_waking_words(waking) for waking in kept_awake_by(powered, name)]
+        by = list(dict.fromkeys(_waking_words(waking) for waking in kept_awake_by(powered, name)))
+        if len(by) > _MOST_OTHERS + 1:
+            by = [*by[:_MOST_OTHERS], f"{len(by) - _MOST_OTHERS} more"]
         may = "may be: " if answer == Answer.MAY_BE else ""
-        rows.append((named_network(powered.circuit.platform, name), f"{may}{'; '.join(dict.fromkeys(by))}" or "-"))
+        rows.append((named_network(powered.circuit.platform, name), f"{may}{'; '.join(by)}" or "-"))
     return listed(f"NETWORKS AWAKE  {len(rows)}", rows, width)
 
 

@@ -13,8 +13,12 @@ from circuitmap.wiring.platform import Platform
 
 def not_known(platform: Platform, classes: Mapping[str, LoadClass], loads: Iterable[LoadPower]) -> list[str]:
     found: dict[str, dict[str, None]] = {}
+    told: set[Unknown] = set()
     for its in loads:
         for entry in classes[its.name].unknown:
+            if entry in told:
+                continue
+            told.add(entry)
             name = written_words(platform, entry.name)
             of_a_fuse = entry.kind == "not drawn" and isinstance(platform.parts.get(name), Fuse)
             found.setdefault("supply" if of_a_fuse else entry.kind, {})[name] = None
@@ -27,7 +31,7 @@ def not_known(platform: Platform, classes: Mapping[str, LoadClass], loads: Itera
     return sentences
 
 
-def rests_on_sentence(kind: Unknown | str, names: tuple[str, ...]) -> str:
+def rests_on_sentence(kind: str, names: tuple[str, ...]) -> str:
     """What part of an answer rests on, for all names of one kind."""
     listed_names = shortened(names)
     one = len(names) == 1
@@ -54,4 +58,6 @@ def rests_on_sentence(kind: Unknown | str, names: tuple[str, ...]) -> str:
             return f"What {listed_names} {'does' if one else 'do'} is assumed from the reading direction."
         case "copied":
             return f"Some of it is copied from {copied_words(names)}, not yet checked against the sheet."
+        case "cut off":
+            return f"The way to {listed_names} is too long to be told whole: cut off."
     return f"{listed_names}: {kind}."

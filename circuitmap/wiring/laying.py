@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from circuitmap.failures import LimitReached
 from circuitmap.notation.statements import End, FeedsStatement, WireLook, WireStatement, Word
 from circuitmap.notation.trade_words import joined
 from circuitmap.source import Span
@@ -48,6 +49,8 @@ class Laid(NamedTuple):
 
 
 PLAIN = Look()
+MOST_WIRES = 30_000
+"""Wires of one platform, two lists joined with each other counted wire by wire (judgement: ten times a large vehicle)."""
 
 
 def lay_wires(draft: Draft, names: WrittenNames, placed: Iterable[Placed]) -> list[Laid]:
@@ -77,6 +80,7 @@ def _lay_chain(draft: Draft, names: WrittenNames, statement: WireStatement, on: 
         look = common if step.look is None else _look(draft, step.look, common)
         before = points[number - 1][0] if number else None
         after = points[number + 2][0] if number + 2 <= last else None
+        _count(len(laid) + len(rows[number]) * len(rows[number + 1]))
         for end_a, a in zip(rows[number], points[number], strict=True):
             for end_b, b in zip(rows[number + 1], points[number + 1], strict=True):
                 span = Span(end_a.name.span.source, end_a.name.span.start, end_b.name.span.end)
@@ -88,6 +92,13 @@ def _lay_chain(draft: Draft, names: WrittenNames, statement: WireStatement, on: 
                 remark = end_a.remark if end_a.name.text == OPEN else end_b.remark
                 text = remark.text if remark else ""
                 laid.append(Laid(a, b, "wire", look, on, condition, copied, span, before, after, text))
+
+
+def _count(wires: int) -> None:
+    if wires > MOST_WIRES:
+        raise LimitReached(
+            f"More than {MOST_WIRES:,} wires are typed in.", "A platform is one vehicle; a folder holds one platform."
+        )
 
 
 def _point(names: WrittenNames, end: End, wanted: Role) -> Point:
@@ -188,6 +199,7 @@ def _lay_feeds(draft: Draft, names: WrittenNames, statement: FeedsStatement, on:
     )
     if in_chart and feeder.pin == ANY_PIN:
         return  # which pin feeds has been asked for
+    _count(len(laid) + len(statement.fed))
     for word in statement.fed:
         fed = _fed(draft, names, word, in_chart)
         if fed == feeder:

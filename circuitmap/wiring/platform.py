@@ -236,6 +236,23 @@ class Platform:
                 found.setdefault(gateway.module, {})[name] = None
         return {part: tuple(networks) for part, networks in found.items()}
 
+    @cached_property
+    def gateways_on(self) -> Mapping[str, tuple[tuple[Gateway, tuple[str, ...] | None], ...]]:
+        """The gateways that join each network, each with the networks to which it passes from there; None where the
+        sheet does not say."""
+        found: dict[str, list[tuple[Gateway, tuple[str, ...] | None]]] = {}
+        for gateway in self.gateways:
+            passes: dict[str, dict[str, None]] = {}
+            for start, end in gateway.passes or ():
+                passes.setdefault(start, {})[end] = None
+            order = {name: number for number, name in enumerate(gateway.joins)}
+            for name in order:
+                to = None
+                if gateway.passes is not None:
+                    to = tuple(sorted(passes.get(name, {}).keys() & order.keys(), key=order.__getitem__))
+                found.setdefault(name, []).append((gateway, to))
+        return {network: tuple(gateways) for network, gateways in found.items()}
+
     def box_of(self, part: str) -> Box | None:
         """The box that a part sits in, by its name."""
         box = self.parts.get(part.rpartition(".")[0])

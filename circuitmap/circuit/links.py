@@ -184,7 +184,7 @@ def circuit_of(platform: Platform) -> Circuit:
 def _count(links: int, part: str) -> None:
     if links > MOST_LINKS:
         raise LimitReached(
-            f"With {part}, more than {MOST_LINKS:,} wires, contacts and ways from a supply to a ground pin are typed in.",
+            f"With {part} there are more than {MOST_LINKS:,} wires, contacts and ways from a supply to a ground pin.",
             "A platform is one vehicle; a folder holds one platform.",
         )
 

@@ -47,9 +47,12 @@ class Roundabouts:
                 backwards = link.kind in PROTECTIVE and circuit.ends[number][0] == node and ways.side == "supply"
                 # Live with one contact less: current would only run back there.
                 spared = passed - at_entry if link.contact else ()
-                if (backwards or spared) and self._within(block, start, node, passed, "", demands, number):
-                    if backwards or self._any_spared(spared, block, start, node, passed, demands, number):
-                        return True
+                if (
+                    (backwards or spared)
+                    and self._within(block, start, node, passed, "", demands, number)
+                    and (backwards or self._any_spared(spared, block, start, node, passed, demands, number))
+                ):
+                    return True
             if link.contact:
                 passed.add(link.contact)
         return False

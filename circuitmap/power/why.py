@@ -143,7 +143,10 @@ def _origin(powered: Powered, source: int, side: Side) -> Origin:
     return "not drawn"
 
 
-def _kept_away_by(powered: Powered, start: int, side: Side) -> tuple[tuple[str, ...], tuple[str, ...]]:
+_KeptAway = tuple[tuple[str, ...], tuple[str, ...]]
+
+
+def _kept_away_by(powered: Powered, start: int, side: Side) -> _KeptAway:
     """Open contacts, and loads and coils, between what is joined to a dead net and what is live (or grounded)."""
     kept: dict[tuple[int, Side], tuple[tuple[str, ...], tuple[str, ...]]] = powered.__dict__.setdefault(
         "_kept_away", {}

@@ -50,7 +50,7 @@ class Laid(NamedTuple):
 
 PLAIN = Look()
 MOST_WIRES = 30_000
-"""Wires of one platform, two lists joined with each other counted wire by wire (judgement: ten times a large vehicle)."""
+"""Wires of one platform, two lists joined with each other counted wire by wire (judgement: ten large vehicles)."""
 
 
 def lay_wires(draft: Draft, names: WrittenNames, placed: Iterable[Placed]) -> list[Laid]:

@@ -49,4 +49,6 @@ def commands_for(hostile: Hostile, size: int, folder: Path, room: Path) -> list[
         ),
         Asked("suspects few", ("suspects", place, "BAT=0.9A", f"{fuses[0]}=0.5A", "--json")),
     ]
+    if hostile.sheet:
+        found.append(Asked("diagram sheet", ("diagram", place, "--sheet", hostile.sheet, "-o", str(room / "t.svg"))))
     return found

@@ -10,7 +10,7 @@ class Hostile(NamedTuple):
     `files` gives the text of each file of a platform of size `n`. `limit` is the size at which it comes to a published
     limit: about 5,000 statements, or the longest statement, or most files. `small` is a size for tests of counted
     work. `asked` gives, for a size, the parts to trace and to draw; `fuses` those that are read; `setting` are further
-    words for `live`.
+    words for `live`; `sheet` is one to be drawn.
     """
 
     name: str
@@ -20,6 +20,7 @@ class Hostile(NamedTuple):
     asked: Callable[[int], tuple[str, ...]]
     fuses: Callable[[int], tuple[str, ...]] = lambda n: ("MAIN",)
     setting: Callable[[int], tuple[str, ...]] = lambda n: ()
+    sheet: str = ""
 
 
 HEAD = """platform "Hostile" supply 12V

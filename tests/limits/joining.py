@@ -240,6 +240,29 @@ def long_chain(n: int) -> list[str]:
     return [*lines, "lamp L", f"SPE{n - 1} -> L -> G0"]
 
 
+def lists_in_one_wire(n: int) -> list[str]:
+    """One wire between two lists of `n` splices: each with each."""
+    return [f"{', '.join(f'SPA{k}' for k in range(n))} -> {', '.join(f'SPB{k}' for k in range(n))}", "SPMAIN -> SPA0"]
+
+
+def letters_for_colours(n: int) -> list[str]:
+    """Letters of the maker's own, and wires whose colours are none of them."""
+
+    def letters(k: int) -> str:
+        return "".join(chr(97 + k // 26**place % 26) for place in range(4))
+
+    lines = [f"colours {letters(k)} RD" for k in range(n)]
+    return [*lines, *(f"SPMAIN -> SP{k} : qz{chr(97 + k % 26)}x" for k in range(n))]
+
+
+def one_sheet(n: int) -> list[str]:
+    """Everything on one sheet."""
+    lines = ['sheet "1" "all of it" whole']
+    for k in range(n):
+        lines += [f"fuse F{k} 10A", f"lamp L{k}", f"SPMAIN -> F{k} -> SP{k}", f"SP{k} -> L{k} -> G{k % 9}"]
+    return lines
+
+
 _WORDS = "fuze modul suply grond feds swich closs positons relai lampe splyce"
 
 
@@ -316,6 +339,9 @@ JOINING = (
     Hostile("two hundred files", many_files, 4, 200, lambda n: ("L0_0", "F0_0", "MAIN"),
             fuses=lambda n: tuple(f"F{k}_0" for k in range(n - 1))),
     Hostile("one long chain", one_file(long_chain), 1, 250, lambda n: ("L", "SP0_0", "MAIN")),
+    Hostile("two lists in one wire", one_file(lists_in_one_wire), 5, 800, lambda n: ("SPA0", "MAIN")),
+    Hostile("letters for colours", one_file(letters_for_colours), 20, 2490, lambda n: ("SP0", "MAIN")),
+    Hostile("one sheet of everything", one_file(one_sheet), 10, 1240, lambda n: ("L0", "F0"), fuses=numbered("F", 30), sheet="1"),
     Hostile("a statement of near words", near_words, 200, 9_900, lambda n: ("MAIN",)),
     Hostile("a list without commas", near_commas, 200, 9_900, lambda n: ("MAIN",)),
     Hostile("a wire of broken arrows", near_arrows, 200, 9_900, lambda n: ("MAIN",)),

@@ -1,0 +1,91 @@
+"""What every command costs on every hostile platform at the published limits: `python -m tests.benchmarks.limits`.
+
+Writes `limits.md` beside this file: for each platform and command the seconds that the processor worked, and the
+megabytes of the largest process. `--only WORDS` measures the platforms that have these words in their name, and
+changes their rows alone.
+"""
+
+import argparse
+import re
+import tempfile
+from pathlib import Path
+
+from tests.limits.commands import commands_for
+from tests.limits.every_platform import EVERY, write
+from tests.limits.hostile import Hostile, statements_in
+from tests.limits.measuring import Measured, measured
+
+PAGE = Path(__file__).with_name("limits.md")
+GROUPS = {
+    "check": ("check",),
+    "tidy, list": ("tidy", "list"),
+    "trace": ("trace ", "trace 2", "trace 3", "trace json"),
+    "live": ("live", "live json", "live set"),
+    "common": ("common", "common json"),
+    "worksheet": ("worksheet", "worksheet pdf"),
+    "share": ("share",),
+    "diagram": ("diagram", "diagram fuses", "diagram sheet"),
+    "diagram --all": ("diagram all",),
+    "suspects": ("suspects", "suspects few"),
+}
+PATIENCE = 60.0
+PROMISED = 10.0, 500.0
+HEAD = f"""# What the published limits cost
+
+Every command on every hostile platform of `tests/limits`, each at a published limit: seconds that the processor worked
+and megabytes of the largest process; where a column stands for several commands, the dearest of them. Promised are at
+most {PROMISED[0]:g} s and {PROMISED[1]:g} MB; what misses that is **bold**. `limit`: the command ends with exit code 4 and names the
+limit. Written by `python -m tests.benchmarks.limits`.
+
+"""
+
+
+def row_of(hostile: Hostile) -> str:
+    with tempfile.TemporaryDirectory(prefix="limits") as room:
+        files = hostile.files(hostile.limit)
+        folder = write(hostile, hostile.limit, Path(room) / "platform")
+        work = Path(room) / "work"
+        work.mkdir()
+        found: dict[str, Measured] = {}
+        for asked in commands_for(hostile, hostile.limit, folder, work):
+            for file in work.iterdir():
+                file.unlink()
+            found[asked.label] = measured(asked.words, work, PATIENCE)
+    cells = [_cell([found[label] for label in labels if label in found]) for labels in GROUPS.values()]
+    return f"| {hostile.name} ({statements_in(files):,}) | {' | '.join(cells)} |"
+
+
+def _cell(several: list[Measured]) -> str:
+    seconds, megabytes = max(its.seconds for its in several), max(its.megabytes for its in several)
+    text = f"{seconds:.1f} s {megabytes:.0f} MB"
+    codes = {its.code for its in several}
+    if not codes <= {0, 1, 4}:
+        return f"**{text}, code {', '.join(map(str, codes - {0, 1, 4}))}**"
+    text += " limit" if 4 in codes else ""
+    return text if seconds <= PROMISED[0] and megabytes <= PROMISED[1] else f"**{text}**"
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--only", default="")
+    only = parser.parse_args().only
+    known = {}
+    if only and PAGE.exists():
+        known = {
+            line.split("|")[1].rpartition(" (")[0].strip(): line
+            for line in PAGE.read_text("utf-8").splitlines()
+            if line.startswith("| ")
+        }
+    rows = []
+    for hostile in EVERY:
+        if only and not re.search(only, hostile.name):
+            rows += [known[hostile.name]] if hostile.name in known else []
+            continue
+        rows.append(row_of(hostile))
+        print(rows[-1], flush=True)
+    table = [f"| platform (statements) | {' | '.join(GROUPS)} |", "|---|" + "---|" * len(GROUPS), *rows]
+    PAGE.write_text(HEAD + "\n".join(table) + "\n", "utf-8")
+
+
+if __name__ == "__main__":
+    main()

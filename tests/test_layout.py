@@ -14,7 +14,7 @@ FILES = tuple(sorted(PACKAGE.rglob("*.py")))
 LONGEST = 400
 GENERATED = {"notation/compiled_grammar.py", "drawings/lato_widths.py"}
 
-BASE = {"", "source", "problems", "quantities", "failures", "saving", "cache"}
+BASE = {"", "source", "problems", "quantities", "failures", "saving", "cache", "effort"}
 READING = BASE | {"notation", "wiring"}
 CIRCUIT = READING | {"circuit", "power"}
 ANSWERS = CIRCUIT | {"battery", "changes", "shelf", "evidence", "diagnosis", "jobs"}

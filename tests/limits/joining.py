@@ -285,7 +285,9 @@ def near_arrows(n: int) -> Mapping[str, str]:
 def fifty_near_statements(n: int) -> Mapping[str, str]:
     """`n` statements of eight hundred characters of such words."""
     words = ((_WORDS + " ") * 14)[:790].strip()
-    return {"a.circuit": HEAD + "".join(f"module M{k} {words}\n" for k in range(n))}
+    lines = [f"module M{k} {words}" for k in range(n)]
+    rest = {f"f{k}.circuit": "\n".join(lines[k : k + 300]) + "\n" for k in range(0, n, 300)}
+    return {"a.circuit": HEAD, **rest}
 
 
 def unreadable_files(n: int) -> Mapping[str, str]:
@@ -339,7 +341,7 @@ JOINING = (
     Hostile("two hundred files", many_files, 4, 200, lambda n: ("L0_0", "F0_0", "MAIN"),
             fuses=lambda n: tuple(f"F{k}_0" for k in range(n - 1))),
     Hostile("one long chain", one_file(long_chain), 1, 250, lambda n: ("L", "SP0_0", "MAIN")),
-    Hostile("two lists in one wire", one_file(lists_in_one_wire), 5, 800, lambda n: ("SPA0", "MAIN")),
+    Hostile("two lists in one wire", one_file(lists_in_one_wire), 5, 630, lambda n: ("SPA0", "MAIN")),
     Hostile("letters for colours", one_file(letters_for_colours), 20, 2490, lambda n: ("SP0", "MAIN")),
     Hostile("one sheet of everything", one_file(one_sheet), 10, 1240, lambda n: ("L0", "F0"), fuses=numbered("F", 30), sheet="1"),
     Hostile("a statement of near words", near_words, 200, 9_900, lambda n: ("MAIN",)),

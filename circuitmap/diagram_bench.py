@@ -152,7 +152,5 @@ def _leading(diagnosis: "Diagnosis", known: Iterable[str]) -> tuple[str, ...]:
 
 def _fuses_of(bench: Bench, parts: Iterable[str]) -> tuple[str, ...]:
     """The fuses that these parts hang on directly."""
-    from circuitmap.circuit.feeding import feeding_of
-
-    takings = feeding_of(bench.circuit, bench.fitting).of_part
+    takings = bench.feeding.of_part
     return tuple(dict.fromkeys(f for part in parts for taking in takings.get(part, ()) for f in taking.last_fuses))

@@ -3,6 +3,7 @@
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from circuitmap.effort import Effort
 from circuitmap.failures import LimitReached, WrongUse
 from circuitmap.job_bench import diagnosis_of, open_job
 from circuitmap.jobs.job import Job
@@ -14,6 +15,9 @@ if TYPE_CHECKING:
 
     from circuitmap.circuit.feeding import Feeding
     from circuitmap.drawings.ink import Picture
+
+MOST_DRAWN = 3_000
+"""Parts and wires that are drawn on one page (judgement: some seconds; the truck of the samples has fewer)."""
 
 Form = Literal["html", "pdf", "md"]
 FORMS: tuple[Form, ...] = ("html", "pdf", "md")
@@ -96,33 +100,43 @@ def shared_page(folder: Path) -> bytes:
     from circuitmap.reports.share_html import share_html
 
     bench = open_bench(folder)
-    shared = shared_platform(bench.platform, hanging_on(bench), fed_words(bench), drawings_of(bench))
+    drawings, cut_off = drawings_of(bench)
+    if any(taking.paths.cut_off for taking in bench.feeding.takings):
+        cut_off = ("There are more ways from fuses to loads than were looked for: more may hang on a fuse.", *cut_off)
+    shared = shared_platform(bench.platform, hanging_on(bench), fed_words(bench), drawings, cut_off)
     return share_html(shared).encode("utf-8")
 
 
-def drawings_of(bench: Bench) -> dict[str, str]:
-    """Fuse -> the drawing of what hangs on it. Left out: main fuses that feed only other fuses (their drawing would be
-    that of half the vehicle), fuses with no wire typed in, and what cannot be laid out within the limits."""
-    from circuitmap.circuit.feeding import feeding_of
+def drawings_of(bench: Bench) -> tuple[dict[str, str], tuple[str, ...]]:
+    """Fuse -> the drawing of what hangs on it, and what is to be said of those that are missing. Left out: main fuses
+    that feed only other fuses (their drawing would be that of half the vehicle), fuses with no wire typed in, what
+    cannot be laid out within the limits, and those beyond what one page may draw."""
     from circuitmap.drawings.graphviz_layout import GraphvizProcess
     from circuitmap.drawings.sheets import pages_of
     from circuitmap.drawings.subset import subset_scene
     from circuitmap.drawings.svg import svg_of
     from circuitmap.drawings.wanted import Wanted
 
-    feeding = feeding_of(bench.circuit, bench.fitting)
-    worth_it = _with_wires(feeding)
+    feeding = bench.feeding
+    with_wires = _with_wires(feeding)
+    worth_it = [fuse.name for fuse in bench.platform.fuses if fuse.name in with_wires]
+    effort = Effort(MOST_DRAWN)
     found: dict[str, str] = {}
     with GraphvizProcess() as process:
-        for fuse in bench.platform.fuses:
-            if fuse.name not in worth_it:
-                continue
+        for number, name in enumerate(worth_it):
+            if effort.used_up:
+                left = len(worth_it) - number
+                return found, (
+                    f"Drawings: those of the fuses up to {worth_it[number - 1]}; {left} more are not drawn.",
+                )
+            scene = subset_scene(feeding, Wanted(named=(name,)))
+            effort.spend(len(scene.parts) + len(scene.wires))
             try:
-                pages = pages_of(subset_scene(feeding, Wanted(named=(fuse.name,))), process, True)
+                pages = pages_of(scene, process, True)
             except LimitReached:
                 continue
-            found[fuse.name] = "".join(svg_of(page) for page in pages)
-    return found
+            found[name] = "".join(svg_of(page) for page in pages)
+    return found, ()
 
 
 def _with_wires(feeding: "Feeding") -> frozenset[str]:

@@ -19,6 +19,7 @@ from circuitmap.wiring.platform import Platform
 
 if TYPE_CHECKING:
     from circuitmap.circuit.common import InCommon
+    from circuitmap.circuit.feeding import Feeding
     from circuitmap.circuit.links import Circuit
     from circuitmap.circuit.network_trace import NetworkTrace
     from circuitmap.circuit.trace import Trace
@@ -93,6 +94,12 @@ class Bench:
 
         return circuit_of(self.platform)
 
+    @cached_property
+    def feeding(self) -> "Feeding":
+        from circuitmap.circuit.feeding import feeding_of
+
+        return feeding_of(self.circuit, self.fitting)
+
 
 def open_bench(folder: Path, fitted: tuple[str, ...] = (), absent: tuple[str, ...] = ()) -> Bench:
     """Read a platform for a car with the equipment `fitted` and without `absent`."""
@@ -139,11 +146,10 @@ def network_of(platform: Platform, written: str) -> str:
 
 def trace_network(bench: Bench, network: str) -> "TracedNetwork":
     """The network of this full name: its members, how each is fed, its gateways and stars."""
-    from circuitmap.circuit.feeding import feeding_of
     from circuitmap.circuit.network_trace import network_trace
     from circuitmap.power.feeds import feeds_of
 
-    traced = network_trace(feeding_of(bench.circuit, bench.fitting), network)
+    traced = network_trace(bench.feeding, network)
     ends = [terminal for member in traced.members for terminal, _ in member.feeds]
     return TracedNetwork(traced, feeds_of(bench.circuit, bench.fitting, ends))
 
@@ -151,12 +157,11 @@ def trace_network(bench: Bench, network: str) -> "TracedNetwork":
 def trace(bench: Bench, written: str) -> "Traced":
     """The part that `written` is a tail of, in its circuit, with when each terminal of it is live; or one terminal of
     it, for `X2.30`."""
-    from circuitmap.circuit.feeding import feeding_of
     from circuitmap.circuit.trace import trace_in
     from circuitmap.power.feeds import feeds_of
     from circuitmap.wiring.names import find_part, find_terminal
 
-    feeding = feeding_of(bench.circuit, bench.fitting)
+    feeding = bench.feeding
     try:
         traced = trace_in(feeding, find_part(bench.platform, written))
     except WrongUse as no_part:
@@ -218,10 +223,8 @@ def find_fuses(platform: Platform, written: Iterable[str]) -> tuple[str, ...]:
 
 def hanging_on(bench: Bench) -> dict[str, tuple[str, ...]]:
     """Fuse -> what hangs on it directly: loads, and the fuses right below it."""
-    from circuitmap.circuit.feeding import feeding_of
-
     hanging: dict[str, dict[str, None]] = {}
-    for taking in feeding_of(bench.circuit, bench.fitting).takings:
+    for taking in bench.feeding.takings:
         for path in taking.paths.main:
             fuses = path.fuses
             for above, below in pairwise(fuses):
@@ -241,14 +244,13 @@ def fed_words(bench: Bench) -> dict[str, str]:
 
 def worksheet(bench: Bench, form: str) -> bytes:
     """The list of fuses to carry to the car, as the content of a `pdf`, `html` or `txt` file."""
-    from circuitmap.circuit.feeding import feeding_of
     from circuitmap.power.classes import classes_of
     from circuitmap.power.feeds import feeds_of
     from circuitmap.reports.worksheet import worksheet_of
 
     circuit, fitting = bench.circuit, bench.fitting
     pins = [pin for pins in circuit.loads.values() for pin in pins.supplies]
-    sheet = worksheet_of(feeding_of(circuit, fitting), feeds_of(circuit, fitting, pins), classes_of(circuit, fitting))
+    sheet = worksheet_of(bench.feeding, feeds_of(circuit, fitting, pins), classes_of(circuit, fitting))
     if form == "pdf":
         from circuitmap.reports.worksheet_pdf import worksheet_pdf
 

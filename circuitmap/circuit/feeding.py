@@ -89,6 +89,16 @@ class Feeding:
         return {fuse: tuple(takings.values()) for fuse, takings in found.items()}
 
     @cached_property
+    def passing(self) -> Mapping[str, tuple[Taking, ...]]:
+        """The places where current is taken that some main way through each part leads to, or to which it belongs."""
+        found: dict[str, dict[int, Taking]] = {}
+        for number, taking in enumerate(self.takings):
+            for path in taking.paths.main:
+                for part in path.parts:
+                    found.setdefault(part, {})[number] = taking
+        return {part: tuple(takings.values()) for part, takings in found.items()}
+
+    @cached_property
     def ground_paths(self) -> Mapping[Terminal, Paths]:
         """Ways to ground from every ground pin of a load and from both sides of every coil."""
         return {end: self.ground.to(end) for end in self._ground_ends()}

@@ -55,6 +55,13 @@ def quiet_option(command: Command) -> Command:
     )(command)
 
 
+def all_option(command: Command) -> Command:
+    """`--all`: nothing is left out of the text, however long it is."""
+    return click.option("--all", "whole", is_flag=True, help="All of it, however long; lists are cut short else.")(
+        command
+    )
+
+
 def query(command: Command) -> Command:
     """A question about a platform: equipment options and `--json`."""
     return equipment_options(json_option(command))

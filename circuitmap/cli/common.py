@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from circuitmap.cli.asking import platform_argument, query, quiet_option
+from circuitmap.cli.asking import all_option, platform_argument, query, quiet_option
 from circuitmap.cli.names import fuse_names
 
 
@@ -12,11 +12,13 @@ from circuitmap.cli.names import fuse_names
 @platform_argument
 @click.argument("fuses", nargs=-1, required=True, metavar="FUSE...", shell_complete=fuse_names)
 @quiet_option
+@all_option
 @query
 def command(
     platform: Path,
     fuses: tuple[str, ...],
     quiet: tuple[str, ...],
+    whole: bool,
     fitted: tuple[str, ...],
     absent: tuple[str, ...],
     as_json: bool,
@@ -37,4 +39,4 @@ def command(
         return answer_json(bench, platform, common_json(shared))
     from circuitmap.reports.common_text import common_text
 
-    return answer_text(bench, platform, common_text(bench.platform, shared))
+    return answer_text(bench, platform, common_text(bench.platform, shared, whole=whole))

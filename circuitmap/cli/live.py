@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from circuitmap.cli.asking import platform_argument, query
+from circuitmap.cli.asking import all_option, platform_argument, query
 from circuitmap.cli.names import (
     fuse_names,
     key_positions,
@@ -41,6 +41,7 @@ from circuitmap.cli.names import (
     help="A part, plug or connector taken off.",
 )
 @click.option("--pull", multiple=True, metavar="FUSE", shell_complete=fuse_names, help="A fuse or relay pulled out.")
+@all_option
 @query
 def command(
     platform: Path,
@@ -50,6 +51,7 @@ def command(
     stuck: tuple[str, ...],
     unplug: tuple[str, ...],
     pull: tuple[str, ...],
+    whole: bool,
     fitted: tuple[str, ...],
     absent: tuple[str, ...],
     as_json: bool,
@@ -70,4 +72,4 @@ def command(
         return answer_json(bench, platform, live_json(now.powered, now.classes, now.expected))
     from circuitmap.reports.live_text import live_text
 
-    return answer_text(bench, platform, live_text(now.powered, now.classes, now.expected))
+    return answer_text(bench, platform, live_text(now.powered, now.classes, now.expected, whole=whole))

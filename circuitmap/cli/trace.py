@@ -4,15 +4,18 @@ from pathlib import Path
 
 import click
 
-from circuitmap.cli.asking import platform_argument, query
+from circuitmap.cli.asking import all_option, platform_argument, query
 from circuitmap.cli.names import traced_names
 
 
 @click.command("trace", short_help="Follow a part to the battery, to ground, and to all it feeds.")
 @platform_argument
 @click.argument("part", shell_complete=traced_names)
+@all_option
 @query
-def command(platform: Path, part: str, fitted: tuple[str, ...], absent: tuple[str, ...], as_json: bool) -> int:
+def command(
+    platform: Path, part: str, whole: bool, fitted: tuple[str, ...], absent: tuple[str, ...], as_json: bool
+) -> int:
     """Follow PART of PLATFORM to the battery and to ground, then to everything it feeds.
 
     Every path with its wires, connectors, splices and sheets. PART is any unique tail of a name. The name of a network,
@@ -31,7 +34,7 @@ def command(platform: Path, part: str, fitted: tuple[str, ...], absent: tuple[st
             return answer_json(bench, platform, network_json(known.trace, known.fed))
         from circuitmap.reports.network_text import network_text
 
-        return answer_text(bench, platform, network_text(bench.platform, known.trace, known.fed))
+        return answer_text(bench, platform, network_text(bench.platform, known.trace, known.fed, whole=whole))
     traced = trace(bench, part)
     if as_json:
         from circuitmap.reports.trace_json import trace_json
@@ -39,4 +42,4 @@ def command(platform: Path, part: str, fitted: tuple[str, ...], absent: tuple[st
         return answer_json(bench, platform, trace_json(bench.platform, traced.trace, traced.fed))
     from circuitmap.reports.trace_text import trace_text
 
-    return answer_text(bench, platform, trace_text(bench.platform, traced.trace, traced.fed))
+    return answer_text(bench, platform, trace_text(bench.platform, traced.trace, traced.fed, whole=whole))

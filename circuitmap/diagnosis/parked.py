@@ -9,7 +9,7 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.picture import Flow, FlowKey, asleep_in, brought_in, live_pins, way_to_pin
 from circuitmap.diagnosis.ways import Way, Ways
-from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.power.evaluate import Powered, evaluate, evaluate_beside
 from circuitmap.power.feeds import not_said, with_equipment
 from circuitmap.power.plan import plan_of
 from circuitmap.power.state import VehicleState, keys_of
@@ -40,7 +40,7 @@ class Parked:
         self.platform = circuit.platform
         self.plan = plan_of(circuit)
         self.state = VehicleState(fitting=fitting, unplugged=absent, switches=dict(positions))
-        self.powered = self.evaluated(self.state)
+        self.powered = evaluate(circuit, self.state, requests=Answer.NO)
         self.ways = Ways(self.powered)
         self.asleep = asleep_in(self.powered, self.ways)
         self._woken: dict[str, Woken] = {}
@@ -55,7 +55,7 @@ class Parked:
         return sum(part.kind == "battery" for part in self.platform.parts.values()) > 1
 
     def evaluated(self, state: VehicleState) -> Powered:
-        return evaluate(self.circuit, state, requests=Answer.NO)
+        return evaluate_beside(self.powered, state).powered
 
     def brought_by(self, powered: Powered, but: Container[FlowKey] = ()) -> tuple[Flow, ...]:
         """What a state draws beyond the parked vehicle, `but` what is known of it."""

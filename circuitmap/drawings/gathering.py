@@ -13,7 +13,7 @@ from circuitmap.circuit.parked import opened_by
 from circuitmap.circuit.path import Path, Paths, Step
 from circuitmap.drawings.scene import Mark
 from circuitmap.drawings.sketch import box_key
-from circuitmap.drawings.wanted import MOST_PARTS, Wanted
+from circuitmap.drawings.wanted import MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
 from circuitmap.wiring.parts import Battery, Fuse, Ground, Joint, Load, OpenEnd, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Network
 
@@ -84,6 +84,13 @@ class _Gathering:
         asked_for = [name for name in (*wanted.named, *wanted.suspect, *wanted.also) if name in self.focus]
         self.passages = frozenset(name for name in asked_for if name not in feeding.circuit.loads)
         self.parts.update((name, None) for name in wanted.in_focus if name in self.focus)
+        if len(self.parts) > MOST_PARTS_OF_ALL:
+            self.refused.update(dict.fromkeys(list(self.parts)[MOST_PARTS_OF_ALL:]))
+            self.parts = dict.fromkeys(list(self.parts)[:MOST_PARTS_OF_ALL])
+            self.focus &= self.parts.keys()
+            asked_for = [name for name in asked_for if name in self.parts]
+            self.passages &= self.parts.keys()
+            self.cut_off = True
         self.networks = self._shared_networks()
         for name in list(self.parts):
             self._add_supply(name, mark=Mark.DRAWING if name in wanted.drawing else Mark.NONE)
@@ -158,7 +165,7 @@ class _Gathering:
         for name in names:
             found = [
                 (taking, way)
-                for taking in self.feeding.takings
+                for taking in self.feeding.passing.get(name, ())
                 for way in sorted(taking.through(name), key=self._rank)[:1]
                 if behind_outputs or not _passes_an_output(way, name)
             ]
@@ -263,7 +270,7 @@ class _Gathering:
 
     def _rank(self, path: Path) -> tuple[bool, bool, bool, int]:
         """Of several ways the one that passes what was asked for is drawn, else the one that conducts when parked."""
-        asked_for = any(path.passes(name) for name in self.passages if name != path.end.part)
+        asked_for = any(n in self.passages and n != path.end.part and path.passes(n) for n in path.parts)
         contacts = opened_by(self.feeding.circuit.platform, path) if path.contacts else ()
         return not path.known, path.second, not asked_for, len(contacts)
 
@@ -276,8 +283,11 @@ class _Gathering:
         ends = [end for step in steps for end in (step.start, step.end) if end not in self.rails]
         keys = {box_key(platform, end) for end in ends if self._counts(end)}
         new = keys - self.parts.keys()
-        if new and not needed and not self.wanted.everything and self._size() + len(new) > MOST_PARTS:
+        most = MOST_PARTS_OF_ALL if needed else self.wanted.most_parts
+        too_many_wires = len(self.taken) + len(steps) > MOST_WIRES
+        if (new and self._size() + len(new) > most) or too_many_wires:
             self.refused[what] = None
+            self.cut_off = self.cut_off or most == MOST_PARTS_OF_ALL or too_many_wires
             return False
         for step in steps:
             taken = self.taken.setdefault(id(step.link), Taken(step.link, step.forward))

@@ -48,7 +48,7 @@ def notes_of(
     if left_out:
         notes.append(f"Left out for room: {_names(left_out)}.")
     if cut_off:
-        notes.append("There are more ways than were looked for.")
+        notes.append("Cut off: there is more than was looked for, or than finds room.")
     return tuple(notes)
 
 

@@ -7,7 +7,7 @@ from circuitmap.drawings.scene import Mark, Scene
 from circuitmap.drawings.shown import shown_network
 from circuitmap.drawings.sketch import Sketch
 from circuitmap.drawings.stubs import add_open_feeds, add_stubs, unfed, wires_between
-from circuitmap.drawings.wanted import Wanted
+from circuitmap.drawings.wanted import MOST_NETWORKS, MOST_WIRES, Wanted
 from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Network
 
@@ -21,19 +21,25 @@ def subset_scene(feeding: Feeding, wanted: Wanted) -> Scene:
     for key in found.parts:
         sketch.add_part(key)
     taken = {id(one.link): one for one in found.taken}
-    for link in wires_between(feeding, sketch, taken):
+    cut_off = found.cut_off
+    for link in list(wires_between(feeding, sketch, taken)):
+        if len(taken) >= MOST_WIRES:
+            cut_off = True
+            break
         taken[id(link)] = Taken(link, True)
     for one in taken.values():
         if one.link.wire is None or not sketch.is_plain_return(one.link):
             sketch.add_link(one.link, one.forward, one.mark, one.named)
     add_open_feeds(feeding, sketch)
     add_stubs(feeding, sketch, taken)
-    for network in _networks(found, wanted, sketch):
+    networks = _networks(found, wanted, sketch)
+    cut_off = cut_off or len(networks) > MOST_NETWORKS
+    for network in networks[:MOST_NETWORKS]:
         mark = wanted.mark_of(network.name) if network.name in wanted.suspect else Mark.NONE
         sketch.add_network(shown_network(network, platform, sketch.drawn_names, mark))
     refused = [name for name in found.refused if name not in sketch.drawn_names]
     links = [one.link for one in taken.values()]
-    notes = notes_of(platform, feeding.fitting, links, refused, found.cut_off, unfed(feeding, sketch, found.rails))
+    notes = notes_of(platform, feeding.fitting, links, refused, cut_off, unfed(feeding, sketch, found.rails))
     return sketch.scene(wanted.title or title_of(wanted), notes)
 
 

@@ -7,6 +7,13 @@ from circuitmap.drawings.scene import Mark
 MOST_PARTS = 40
 """Parts that are drawn unless everything is asked for; grounds and marks such as `+7 more` do not count. Judgement:
 about what fits three A4 pages, and a reader."""
+MOST_PARTS_OF_ALL = 300
+"""Parts that are drawn even if everything is asked for; the rest is counted, and said (judgement: two seconds; the truck
+of the samples has fewer)."""
+MOST_WIRES = 900
+"""Wires that are drawn, so too."""
+MOST_NETWORKS = 40
+"""Networks that are drawn, so too."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,6 +33,10 @@ class Wanted:
     sheet: str = ""
     everything: bool = False
     title: str = ""
+
+    @property
+    def most_parts(self) -> int:
+        return MOST_PARTS_OF_ALL if self.everything else MOST_PARTS
 
     @property
     def in_focus(self) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from circuitmap.drawings.notes import notes_of
 from circuitmap.drawings.scene import Kind, Nature, Part, Scene
 from circuitmap.drawings.shown import shown_network
 from circuitmap.drawings.sketch import Sketch
-from circuitmap.drawings.wanted import Wanted
+from circuitmap.drawings.wanted import MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
 from circuitmap.failures import WrongUse
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Battery, Fuse, Joint, Relay, Switch, Terminal
@@ -20,24 +20,34 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
         raise WrongUse(f"There is no sheet {wanted.sheet}.", f"Sheets of this platform: {', '.join(platform.sheets)}.")
     batteries = frozenset(part.name for part in platform.parts.values() if isinstance(part, Battery))
     sketch = Sketch(platform, fitting, wanted, batteries=batteries)
+    cut_off = False
     for part in platform.parts.values():
         if sheet.name in part.sheets and part.kind not in ("box", "ground", "connector", "splice"):
+            if len(sketch.drawn_names) >= MOST_PARTS_OF_ALL:
+                cut_off = True
+                break
             sketch.add_part(part.name)
     here = [wire for wire in platform.wires if sheet.name in wire.sheets]
+    drawn = 0
     for wire in here:
+        new = sum(not sketch.is_drawn(end) for end in (wire.a, wire.b))
+        if drawn >= MOST_WIRES or (new and len(sketch.drawn_names) + new > MOST_PARTS_OF_ALL):
+            cut_off = True
+            continue
         sketch.add_wire(wire, wire.a, wire.b, wanted.mark_of(""), False)
+        drawn += 1
     _add_housings(platform, sketch)
     _add_other_sheets(platform, sheet.name, sketch)
     _add_contacts_wired_elsewhere(platform, sheet.name, sketch)
     for network in platform.networks.values():
         if sheet.name in network.sheets:
             for member in network.members:
-                if member.part in platform.parts:
+                if member.part in platform.parts and len(sketch.drawn_names) < MOST_PARTS_OF_ALL:
                     sketch.add_part(member.part)
             sketch.add_network(shown_network(network, platform, sketch.drawn_names))
     links = [link for link in circuit.links if link.wire is not None and sheet.name in link.wire.sheets]
     title = wanted.title or f"Sheet {sheet.name} {sheet.title}".strip()
-    notes = notes_of(platform, fitting, links, (), False)
+    notes = notes_of(platform, fitting, links, (), cut_off)
     if not sheet.whole:
         notes = ("This sheet is not said to be typed in whole.", *notes)
     return sketch.scene(title, notes)

@@ -282,6 +282,10 @@ def evaluate_beside(base: Powered, state: VehicleState) -> Beside:
     paths = {path for net in touched.nets for path in paths_at.get(net, ())}
     paths |= {n for n in touched.takers if n < first_coil}
     loads = frozenset(plan.paths[path].load for path in paths)
+    draws = list(base.draws)
+    for load in loads:
+        draws[load] = powered.draws_of(load)
+    powered.__dict__["draws"] = tuple(draws)
     return Beside(powered, touched, loads, touched.work + len(paths))
 
 

@@ -10,6 +10,7 @@ from circuitmap.reports.paragraphs import (
     WIDTH,
     as_text,
     counted,
+    cut_short,
     joined,
     section,
     shortened,
@@ -35,14 +36,15 @@ _MOST_SECOND = 3
 """Ways from other batteries that are told (judgement)."""
 
 
-def common_text(platform: Platform, shared: InCommon, width: int = WIDTH) -> str:
+def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole: bool = False) -> str:
+    """Long lists are cut short unless the `whole` is asked for."""
     lines = wrapped(f"{joined(shared.fuses)} draw{_s(shared.fuses)}.", rest=" ", width=width)
     if shared.quiet:
         lines += wrapped(f"{joined(shared.quiet)} {_are(shared.quiet)} quiet.", rest=" ", width=width)
     unknown = unknown_sentences(platform, shared.incomplete)
     if shared.cut_off:
-        unknown.append("There are more ways to some of these loads than were looked for.")
-    return as_text(
+        unknown.append("Cut off: there are more ways to these loads, or networks, than were looked for.")
+    blocks = [
         lines,
         [
             *section("SHARED", _shared(platform, shared), width),
@@ -57,7 +59,8 @@ def common_text(platform: Platform, shared: InCommon, width: int = WIDTH) -> str
         ),
         _fuses(platform, shared, width),
         section("NOT KNOWN", unknown, width),
-    )
+    ]
+    return as_text(*(blocks if whole else map(cut_short, blocks)))
 
 
 def _shared(platform: Platform, shared: InCommon) -> list[str]:

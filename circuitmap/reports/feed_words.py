@@ -7,11 +7,12 @@ from circuitmap.circuit.demands import Demands
 from circuitmap.power.feeds import Feed
 from circuitmap.power.survey import Change, Changes
 from circuitmap.power.unknown import Unknown
-from circuitmap.reports.paragraphs import joined
+from circuitmap.reports.paragraphs import joined, shortened
 from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 
 _MOST_ALTERNATIVES = 4
+_MOST_DEMANDS = 16
 AND_PERHAPS_MORE = ", and perhaps with more (cut off)"
 NOT_FOUND_OUT = "when was not found out (cut off)"
 
@@ -80,7 +81,7 @@ def demand_words(demands: Demands, resting: Platform | None = None) -> str:
             words.append(f"{subject.name} is {joined(sorted(states), 'or')}")
         elif subject.name not in about_outputs:
             words.append(f"{subject.name} is awake")
-    return joined(words)
+    return shortened(words, _MOST_DEMANDS)
 
 
 def with_words(demands: Demands) -> str:
@@ -94,7 +95,7 @@ def with_words(demands: Demands) -> str:
             words.append(f"{subject.name} {joined(sorted(states), 'or')}")
         elif subject.name not in about_outputs:
             words.append(f"{subject.name} awake")
-    return f"with {joined(words)}" if words else ""
+    return f"with {shortened(words, _MOST_DEMANDS)}" if words else ""
 
 
 def feed_json(feeds: Iterable[Feed]) -> dict[str, Any]:

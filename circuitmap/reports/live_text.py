@@ -1,6 +1,6 @@
 """`live` as text: what draws, through what, what turns it off; parked and asleep: what is unswitched."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from circuitmap.power.classes import LoadClass
 from circuitmap.power.doubts import Doubt
@@ -9,32 +9,48 @@ from circuitmap.power.expected import Expected
 from circuitmap.power.perhaps import Perhaps, options_in, perhaps_drawing
 from circuitmap.power.state import VehicleState
 from circuitmap.power.unknown import options_not_said
-from circuitmap.power.why import Reason, Step, why
+from circuitmap.power.why import why
 from circuitmap.power.why_awake import Waking, kept_awake_by
 from circuitmap.reports.class_words import class_words
 from circuitmap.reports.live_beside import batteries_joined, coils_fed, goes_on
-from circuitmap.reports.paragraphs import WIDTH, as_text, counted, joined, listed, section, shortened, wrapped
+from circuitmap.reports.paragraphs import (
+    WIDTH,
+    as_text,
+    counted,
+    cut_short,
+    joined,
+    listed,
+    section,
+    shortened,
+    shortened_or,
+    wrapped,
+)
 from circuitmap.reports.part_words import amps, amps_band, condition_words, named
 from circuitmap.reports.rests_on_words import not_known
+from circuitmap.reports.way_words import through_words, way_words
 from circuitmap.wiring.fitting import Answer, needs_of
-from circuitmap.wiring.parts import Load, Relay, Switch, Terminal
+from circuitmap.wiring.parts import Load, Relay, Terminal
 from circuitmap.wiring.platform import Platform
 
-_PROTECTIVE = ("fuse", "link", "breaker")
 _MOST_OTHERS = 20
 
 
 def live_text(
-    powered: Powered, classes: Mapping[str, LoadClass], expected: Expected | None = None, width: int = WIDTH
+    powered: Powered,
+    classes: Mapping[str, LoadClass],
+    expected: Expected | None = None,
+    width: int = WIDTH,
+    whole: bool = False,
 ) -> str:
-    """`expected` is what the vehicle should draw asleep, where that is what was asked for."""
+    """`expected` is what the vehicle should draw asleep, where that is what was asked for. Long lists are cut short
+    unless the `whole` is asked for."""
     platform = powered.circuit.platform
     loads = [its for name, its in powered.loads.items() if classes[name].its != "not fitted"]
     drawing = [its for its in loads if its.draws == Answer.YES]
     doubtful = [its for its in loads if its.draws == Answer.MAY_BE]
     perhaps = perhaps_drawing(powered, doubtful)
     show = _parked if is_parked(powered.state) else _in_another_state
-    return as_text(
+    blocks: list[Sequence[str]] = [
         *show(platform, powered, classes, drawing, perhaps, width),
         section("ASLEEP", _asleep(expected, powered, perhaps), width) if expected is not None else [],
         goes_on(powered, width),
@@ -44,7 +60,8 @@ def live_text(
         _networks(powered, width),
         _not_settled(powered, width),
         section("NOT KNOWN", not_known(platform, classes, [*drawing, *doubtful]), width),
-    )
+    ]
+    return as_text(*(blocks if whole else map(cut_short, blocks)))
 
 
 def _asleep(expected: Expected, powered: Powered, perhaps: Perhaps) -> list[str]:
@@ -139,7 +156,7 @@ def _parked(
         loads(
             "BY MESSAGE ONLY  #: fed when parked; they draw little once they are put to sleep",
             by_message,
-            lambda its: f"sleeps by {joined(classes[its.name].turned_off_by, 'or')}",
+            lambda its: f"sleeps by {shortened_or(classes[its.name].turned_off_by)}",
         ),
         loads(
             f"IF FITTED  #: fed when parked, if this car has them ({_equipment(powered, perhaps)}: not said)",
@@ -159,7 +176,7 @@ def _sentences(*sentences: str) -> str:
 
 
 def _turned_off_by(its: LoadClass) -> str:
-    return f"only {joined(its.turned_off_by, 'or')} turns it off" if its.turned_off_by else "nothing turns it off"
+    return f"only {shortened_or(its.turned_off_by)} turns it off" if its.turned_off_by else "nothing turns it off"
 
 
 def _in_another_state(
@@ -268,49 +285,6 @@ def _awake_words(its: LoadPower) -> str:
     return {Answer.YES: "awake", Answer.MAY_BE: "may be awake", Answer.NO: ""}[its.awake]
 
 
-def through_words(powered: Powered, terminal: Terminal) -> str:
-    """The last fuse before a terminal and the contacts on the way to it: `CAB.F40, CAB.K4 pulled in`."""
-    return _way_words(powered.circuit.platform, why(powered, terminal))
-
-
-def _way_words(platform: Platform, reason: Reason) -> str:
-    fuses = [step.link.part for step in reason.steps if step.link is not None and step.link.kind in _PROTECTIVE]
-    words = fuses[-1:]
-    for step in reason.steps:
-        word = _because(platform, step)
-        if word and word not in words:
-            words.append(word)
-    if reason.origin == "not drawn":
-        words.insert(0, "a place not typed in")
-    elif reason.origin == "label":
-        words.insert(0, "a feed known from its label only")
-    return ", ".join(words) or "no fuse"
-
-
-def _because(platform: Platform, step: Step) -> str:
-    """What closes a contact on the way."""
-    if step.bridge:
-        return f"{step.start} touching {step.end}"
-    link, because = step.link, step.because
-    assert link is not None
-    if not because:
-        return ""
-    if because in ("stuck", "always", "on request"):
-        return f"{link.contact} {'always on' if because == 'always' else because}"
-    if because == "awake":
-        return f"{link.contact} (awake)"
-    if "=" in because:
-        name, _, position = because.partition("=")
-        return "" if _at_rest(platform, name, position) else f"{name} in {position}"
-    return f"{because.removeprefix('not ')} at rest" if because.startswith("not ") else f"{because} pulled in"
-
-
-def _at_rest(platform: Platform, name: str, position: str) -> bool:
-    """A switch in the position of the parked car needs no mention."""
-    part = platform.parts.get(name)
-    return isinstance(part, Switch) and part.positions[:1] == (position,)
-
-
 def _doubt(perhaps: Perhaps, its: LoadPower) -> str:
     """Which side it is that is not certain."""
     powered = perhaps.seen[its.name]
@@ -320,7 +294,7 @@ def _doubt(perhaps: Perhaps, its: LoadPower) -> str:
     if its.ground == Answer.MAY_BE:
         ground = powered.circuit.loads[its.name].grounds
         reasons = [why(powered, pin, "ground") for pin in ground]
-        ways = {_way_words(powered.circuit.platform, reason) for reason in reasons} - {"no fuse"}
+        ways = {way_words(powered.circuit.platform, reason) for reason in reasons} - {"no fuse"}
         needs = (step.link.condition for reason in reasons for step in reason.steps if step.link is not None)
         options = dict.fromkeys(entry.name for need in needs for entry in options_not_said(powered, need))
         unsaid = f"its ground depends on {joined(list(options), 'and')}, not said" if options else ""
@@ -337,7 +311,7 @@ def _relays(powered: Powered, width: int) -> list[str]:
         plus, minus = (Terminal(name, pin) for pin in part.coil)
         if powered.supply.get(plus, Answer.NO) < powered.supply.get(minus, Answer.NO):
             plus, minus = minus, plus
-        ground = _way_words(powered.circuit.platform, why(powered, minus, "ground")).removeprefix("no fuse")
+        ground = way_words(powered.circuit.platform, why(powered, minus, "ground")).removeprefix("no fuse")
         grounded = f", grounded by {ground}" if ground else ""
         held = (
             "held in" if name in powered.state.driven else f"coil fed through {through_words(powered, plus)}{grounded}"

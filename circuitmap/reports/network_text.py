@@ -6,7 +6,7 @@ from circuitmap.circuit.network_trace import NetworkMember, NetworkTrace
 from circuitmap.circuit.waking import Woken
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.feed_words import feed_words
-from circuitmap.reports.paragraphs import WIDTH, as_text, counted, joined, section, table, wrapped
+from circuitmap.reports.paragraphs import WIDTH, as_text, counted, cut_short, joined, section, shortened, table, wrapped
 from circuitmap.reports.part_words import named
 from circuitmap.reports.unknown_words import unknown_sentences
 from circuitmap.wiring.parts import Terminal
@@ -15,8 +15,11 @@ from circuitmap.wiring.platform import Platform
 _KINDS = {"can": "CAN", "lin": "LIN", "wake": "wake line", "other": "network"}
 
 
-def network_text(platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Feed], width: int = WIDTH) -> str:
-    """`fed` says for each supply pin of a member when it is live."""
+def network_text(
+    platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Feed], width: int = WIDTH, whole: bool = False
+) -> str:
+    """`fed` says for each supply pin of a member when it is live. Long lists are cut short unless the `whole` is asked
+    for."""
     network = trace.network
     about = f", {network.description}" if network.description else ""
     head = f"{network.name}{about}; {_KINDS[network.kind]}; {counted(len(trace.members), 'member')}."
@@ -32,12 +35,11 @@ def network_text(platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal,
         place = f", {star.place}" if star.place else ""
         sentence = f"STAR {star.name}{place}: one leg opened takes off the network"
         blocks.append([*wrapped(sentence, rest=" ", width=width), *(f" {joined(leg)}" for leg in star.legs)])
-    return as_text(
-        lines,
-        *blocks,
+    blocks += [
         section("SHEETS", [", ".join(network.sheets)] if network.sheets else [], width),
         section("NOT KNOWN", unknown_sentences(platform, trace.unknown), width),
-    )
+    ]
+    return as_text(lines, *(blocks if whole else map(cut_short, blocks)))
 
 
 def _woken(woken: Iterable[Woken]) -> str:
@@ -46,7 +48,7 @@ def _woken(woken: Iterable[Woken]) -> str:
     for its in woken:
         unsure = "" if its.sure else " (the sheet does not say which way it passes)"
         by_gateway.setdefault(f"{its.gateway}{unsure}", []).append(its.network)
-    return joined([f"{joined(networks)} through {gateway}" for gateway, networks in by_gateway.items()])
+    return shortened([f"{shortened(networks)} through {gateway}" for gateway, networks in by_gateway.items()])
 
 
 def _members(platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Feed], width: int) -> list[str]:
@@ -56,7 +58,7 @@ def _members(platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Fee
         if member.pins:
             about.append(f"on {joined(member.pins)}")
         if member.joins:
-            about.append(f"gateway to {joined(member.joins)}")
+            about.append(f"gateway to {shortened(member.joins)}")
         fuses = list(dict.fromkeys(fuse for _, its in member.feeds for fuse in its))
         rows.append((", ".join(fuses) or "no fuse typed", "; ".join([*about, *_fed(member, fed)])))
     return table(rows, width)

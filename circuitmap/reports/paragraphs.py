@@ -11,6 +11,8 @@ WIDTH = 96
 NUMBERS = {1: "one", 2: "two", 3: "three"}
 """Small numbers as words."""
 
+MOST_LINES = 300
+"""Lines of one block that are shown unless all are asked for (judgement: nobody reads more; the samples have sixty)."""
 _LABEL = 11
 
 
@@ -77,11 +79,25 @@ def shortened(names: Sequence[str], most: int = 8) -> str:
     return f"{', '.join(names[:most])} and {len(names) - most} more"
 
 
+def shortened_or(names: Sequence[str], most: int = 8) -> str:
+    """The same for alternatives."""
+    if len(names) <= most + 1:
+        return joined(names, "or")
+    return f"{', '.join(names[:most])} or {len(names) - most} more"
+
+
 def counted(number: int, noun: str, plural: str = "") -> str:
     """`1 fuse`, `3 fuses`, `no fuse`."""
     if number == 0:
         return f"no {noun}"
     return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+def cut_short(block: Sequence[str]) -> Sequence[str]:
+    """A block as far as somebody reads it, and how much more there is."""
+    if len(block) <= MOST_LINES:
+        return block
+    return (*block[:MOST_LINES], f" ... {len(block) - MOST_LINES:,} more lines are left out here: --all shows them.")
 
 
 def as_text(*blocks: Sequence[str]) -> str:

@@ -24,6 +24,8 @@ ASSUMED = {
 Row = tuple[str, str, str, str]
 """What leads to a point, the point, the sheets of what leads there, what the point is."""
 
+MOST_POINTS = 80
+"""Points of one way that are told, the first and the last ones (judgement: the samples have at most thirty)."""
 _WORTH_SAYING = 3
 """Points that two ways must have in common at their beginning before the second says "as above"."""
 
@@ -41,6 +43,9 @@ def path_lines(platform: Platform, path: Path, shown: Sequence[Path] = (), width
     if same >= _WORTH_SAYING and same < len(rows):
         _, point, _, about = rows[same - 1]
         rows = [("as above to", point, "", about), *rows[same:]]
+    if len(rows) > MOST_POINTS:
+        left_out = f"... {len(rows) - MOST_POINTS} more points are left out here: --json lists them"
+        rows = [*rows[: MOST_POINTS // 2], ("", left_out, "", ""), *rows[-MOST_POINTS // 2 :]]
     return table(rows, width)
 
 

@@ -45,12 +45,18 @@ class SharedPlatform:
     chapters: tuple[Chapter, ...]
     not_known: tuple[str, ...]
     cautions: tuple[str, ...]
+    cut_off: tuple[str, ...] = ()
 
 
 def shared_platform(
-    platform: Platform, hanging: Mapping[str, tuple[str, ...]], fed: Mapping[str, str], drawings: Mapping[str, str]
+    platform: Platform,
+    hanging: Mapping[str, tuple[str, ...]],
+    fed: Mapping[str, str],
+    drawings: Mapping[str, str],
+    cut_off: tuple[str, ...] = (),
 ) -> SharedPlatform:
-    """`hanging`: fuse -> loads and fuses on it; `fed`: load -> how it is fed; `drawings`: fuse -> SVG."""
+    """`hanging`: fuse -> loads and fuses on it; `fed`: load -> how it is fed; `drawings`: fuse -> SVG; `cut_off`: what
+    was too much to be worked out or drawn."""
     on: dict[str, list[str]] = {}
     for fuse, names in hanging.items():
         for name in names:
@@ -69,6 +75,7 @@ def shared_platform(
         chapters=tuple(chapter for chapter in chapters if chapter.items),
         not_known=tuple(_open_ends(platform)),
         cautions=cautions_at("measure", platform.supply_volts, batteries),
+        cut_off=cut_off,
     )
 
 

@@ -38,14 +38,22 @@ def share_html(shared: SharedPlatform) -> str:
         '<input type="search" id="search" autocomplete="off"><p id="found" role="status"></p></div>\n'
         '<nav class="touch" aria-label="Contents"><ul>{contents}</ul></nav>\n'
         '<section class="care"><h2>Care</h2><ul>{cautions}</ul></section>\n'
-        "{chapters}{not_known}"
+        "{cut_off}{chapters}{not_known}"
     ).format(
         title=shown(shared.title), says=shown(shared.says), contents=contents,
         cautions=each("<li>{}</li>", shared.cautions),
         chapters=Markup("").join(_chapter(chapter) for chapter in shared.chapters),
-        not_known=_not_known(shared.not_known),
+        not_known=_not_known(shared.not_known), cut_off=_cut_off(shared.cut_off),
     )  # fmt: skip
     return page(shared.title, body, _SEARCH)
+
+
+def _cut_off(sentences: tuple[str, ...]) -> Markup:
+    if not sentences:
+        return Markup("")
+    return Markup('<section id="cut-off"><h2>Cut off</h2><ul>{}</ul></section>\n').format(
+        each("<li>{}</li>", sentences)
+    )
 
 
 def _not_known(sentences: tuple[str, ...]) -> Markup:

@@ -13,6 +13,7 @@ from circuitmap.reports.paragraphs import (
     WIDTH,
     as_text,
     counted,
+    cut_short,
     joined,
     listed,
     section,
@@ -40,9 +41,11 @@ _MOST_LINES = 60
 """Lines of the tree downstream before what lies behind fuses is only named (judgement: a screen, and a second one)."""
 
 
-def trace_text(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int = WIDTH) -> str:
-    """`fed` says for each terminal when it is live."""
-    return as_text(
+def trace_text(
+    platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int = WIDTH, whole: bool = False
+) -> str:
+    """`fed` says for each terminal when it is live. Long lists are cut short unless the `whole` is asked for."""
+    blocks: list[Sequence[str]] = [
         _head(platform, trace, fed, width),
         *_ways(platform, trace, "FEED", width),
         *_ways(platform, trace, "GROUND", width),
@@ -54,7 +57,8 @@ def trace_text(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], w
             [*map(open_end_sentence, trace.open_ends), *unknown_sentences(platform, trace.unknown)],
             width,
         ),
-    )
+    ]
+    return as_text(*(blocks if whole else map(cut_short, blocks)))
 
 
 def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int) -> list[str]:

@@ -8,8 +8,8 @@ MOST_PARTS = 40
 """Parts that are drawn unless everything is asked for; grounds and marks such as `+7 more` do not count. Judgement:
 about what fits three A4 pages, and a reader."""
 MOST_PARTS_OF_ALL = 300
-"""Parts that are drawn even if everything is asked for; the rest is counted, and said (judgement: two seconds; the truck
-of the samples has fewer)."""
+"""Parts that are drawn even if everything is asked for; the rest is counted, and said (judgement: two seconds; the
+truck of the samples has fewer)."""
 MOST_WIRES = 900
 """Wires that are drawn, so too."""
 MOST_NETWORKS = 40

@@ -141,7 +141,7 @@ def batteries_joined_by(feeding: Feeding, part: str) -> tuple[Join, ...]:
     platform = feeding.circuit.platform
     needs = Needs(platform, feeding.fitting)
     pairs: dict[tuple[str, str], Path] = {}
-    for path in sorted(feeding.between_batteries, key=lambda path: len(path.contacts)):
+    for path in feeding.between_batteries_over.get(part, ()):
         start, end = path.start.part, path.end.part
         in_order = (bool(platform.parts[start].condition), start) < (bool(platform.parts[end].condition), end)
         if in_order and path.passes(part):

@@ -72,6 +72,15 @@ class Feeding:
         return tuple(path for post in posts for path in self.supply.to(post).direct if path.steps)
 
     @cached_property
+    def between_batteries_over(self) -> Mapping[str, tuple[Path, ...]]:
+        """The ways between two batteries by each part that they touch, those with fewest contacts first."""
+        found: dict[str, list[Path]] = {}
+        for path in sorted(self.between_batteries, key=lambda path: len(path.contacts)):
+            for part in path.parts:
+                found.setdefault(part, []).append(path)
+        return {part: tuple(paths) for part, paths in found.items()}
+
+    @cached_property
     def of_part(self) -> Mapping[str, tuple[Taking, ...]]:
         found: dict[str, list[Taking]] = {}
         for taking in self.takings:

@@ -1,6 +1,6 @@
 """The list to carry to the car: every fuse, box by box in the order of the box, with room to write."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -46,7 +46,8 @@ class Hanging:
 @dataclass(frozen=True, slots=True)
 class Row:
     """`feeds_fuses`: fuses right below this one; what hangs on them is on their own lines. `also`: in words what
-    current passes besides, only while some contact is closed: to other fuses, between two batteries."""
+    current passes besides, only while some contact is closed: to other fuses, between two batteries. `cut_off`: there
+    are ways that were not followed, so that more may hang here."""
 
     fuse: Fuse
     size: str
@@ -54,6 +55,7 @@ class Row:
     feeds_fuses: tuple[str, ...]
     also: tuple[str, ...]
     drop: Drop | None
+    cut_off: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,15 +82,16 @@ def worksheet_of(feeding: Feeding, feeds: Mapping[Terminal, Feed], classes: Mapp
         box = platform.box_of(fuse.name)
         boxes.setdefault(box.name if box else fuse.name.rpartition(".")[0], []).append(fuse)
     below = _below(feeding)
+    cut_off = any(taking.paths.cut_off for taking in feeding.takings)
     pages = []
     for name, fuses in boxes.items():
         around = platform.parts.get(name)
         rows = []
         for fuse in sorted(fuses, key=lambda fuse: fuse.slot):
             under = below.get(fuse.name, _Below())
-            hanging = tuple(_hanging(platform, fuse, taking, feeds, classes) for taking in under.takings)
+            hanging = tuple(_hanging(platform, fuse, taking, feeds, classes) for taking in under.takings.values())
             also = tuple(_also_words(feeding, fuse.name, under))
-            rows.append(Row(fuse, rating(fuse), hanging, tuple(under.fuses), also, drop_of(fuse)))
+            rows.append(Row(fuse, rating(fuse), hanging, tuple(under.fuses), also, drop_of(fuse), cut_off))
         pages.append(BoxPage(name, around.description if around else "", around.place if around else "", tuple(rows)))
     batteries = sum(2 if p.series else 1 for p in platform.parts.values() if isinstance(p, Battery))
     years = f", {platform.years}" if platform.years else ""
@@ -96,7 +99,7 @@ def worksheet_of(feeding: Feeding, feeds: Mapping[Terminal, Feed], classes: Mapp
         f"{platform.name}{years}, {platform.supply_volts:g} V",
         cautions_at("measure", platform.supply_volts, batteries),
         tuple(pages),
-        NOTES,
+        (*NOTES, CUT_OFF) if cut_off else NOTES,
     )
 
 
@@ -114,14 +117,14 @@ class _Below:
     """What hangs right on a fuse, with no other in between: takings, the fuses that it feeds, and what it feeds only
     from a battery which does not normally drive that, with the ways."""
 
-    takings: list[Taking] = field(default_factory=list)
+    takings: dict[int, Taking] = field(default_factory=dict)
     fuses: dict[str, None] = field(default_factory=dict)
     also: dict[str, list[Path]] = field(default_factory=dict)
 
 
 def _below(feeding: Feeding) -> Mapping[str, _Below]:
     found: dict[str, _Below] = {}
-    for taking in feeding.takings:
+    for number, taking in enumerate(feeding.takings):
         for path in taking.paths.direct:
             fuses = path.fuses
             for above, under in pairwise(fuses):
@@ -133,9 +136,7 @@ def _below(feeding: Feeding) -> Mapping[str, _Below]:
             if fuses and fuses[-1] != taking.part and path.second and path.goes_back:
                 found.setdefault(fuses[-1], _Below()).also.setdefault(taking.part, []).append(path)
             elif fuses and fuses[-1] != taking.part:
-                takings = found.setdefault(fuses[-1], _Below()).takings
-                if taking not in takings:
-                    takings.append(taking)
+                found.setdefault(fuses[-1], _Below()).takings[number] = taking
     return found
 
 
@@ -143,7 +144,7 @@ def _also_words(feeding: Feeding, fuse: str, under: _Below) -> Iterator[str]:
     """`with KSPLIT pulled in between BAT and BAT2`; `also CAB.F3 with KSPLIT pulled in, from BAT2`."""
     for join in batteries_joined_by(feeding, fuse):
         yield f"between {joined([join.battery, *join.others])} {with_words(join.demands)}".rstrip()
-    known = {taking.part for taking in under.takings}
+    known = {taking.part for taking in under.takings.values()}
     needs = Needs(feeding.circuit.platform, feeding.fitting)
     also: dict[tuple[tuple[str, ...], str], tuple[dict[str, None], dict[str, None]]] = {}
     for name, paths in under.also.items():
@@ -196,19 +197,45 @@ NOTES = (
 )
 
 
+CUT_OFF = (
+    "Cut off: there are more ways from fuses to loads than were looked for. More may hang on a fuse than stands here."
+)
+MOST_CHARACTERS = 1_500
+"""Characters of what is on a fuse (judgement: what a row of an A4 page has room for)."""
+MOST_NAMES = 40
+"""Names in one line, and lines, of what is on a fuse (judgement: it is one row of a page; the samples have a dozen)."""
+
+
 def hanging_words(row: Row) -> list[str]:
-    """What is on the fuse, a line for all that is fed in the same way."""
+    """What is on the fuse, a line for all that is fed in the same way; of very many the first ones."""
     if row.fuse.empty:
         return [row.fuse.description or "-"]
     by_feed: dict[str, dict[str, None]] = {}
     for item in row.hanging:
         about = f"{item.load}, {item.description}" if item.description else item.load
         by_feed.setdefault(item.fed, {})[about] = None
-    lines = [f"{'; '.join(names)}{': ' if fed else ''}{fed}" for fed, names in by_feed.items()]
+    lines = [f"{'; '.join(_first(list(names)))}{': ' if fed else ''}{fed}" for fed, names in by_feed.items()]
+    lines = _first(lines)
     if row.feeds_fuses:
-        lines.append(f"feeds {', '.join(row.feeds_fuses)}")
+        lines.append(f"feeds {', '.join(_first(row.feeds_fuses))}")
     lines += row.also
-    return lines or [f"{row.fuse.description or 'nothing'}: not typed in"]
+    missing = "not followed (cut off)" if row.cut_off else "not typed in"
+    return _of_one_row(lines or [f"{row.fuse.description or 'nothing'}: {missing}"])
+
+
+def _of_one_row(lines: list[str]) -> list[str]:
+    """The lines as far as they find room in one row of a page."""
+    room = MOST_CHARACTERS
+    for number, line in enumerate(lines):
+        if len(line) > room:
+            return [*lines[:number], f"{line[:room]} ... (cut off: trace lists the rest)"]
+        room -= len(line)
+    return lines
+
+
+def _first(words: Sequence[str]) -> list[str]:
+    more = len(words) - MOST_NAMES
+    return [*words[:MOST_NAMES], f"{more} more (trace lists them)"] if more > 0 else list(words)
 
 
 def drop_words(drop: Drop | None) -> tuple[str, ...]:

@@ -138,6 +138,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         second=tuple(second_feeds(feeding, {fuse: question.feeds[fuse] for fuse in fuses}, question.needs)),
         incomplete=question.incomplete(supply),
         cut_off=question.network.cut_off
+        or feeding.not_followed
         or any(taking.paths.cut_off for fuse in fuses for taking in question.takings[fuse]),
     )
 
@@ -253,7 +254,8 @@ class _Question:
         found: dict[Unknown, None] = {}
         for fuse in self.fuses:
             takings = self.takings[fuse]
-            if not self.loads[fuse] and not any(taking.kind == "coil" for taking in takings):
+            nothing = not self.loads[fuse] and not any(taking.kind == "coil" for taking in takings)
+            if nothing and not feeding.not_followed:
                 found[Unknown("no load typed", fuse)] = None
             for taking in takings:
                 part = platform.parts.get(taking.part)
@@ -261,7 +263,7 @@ class _Question:
                     found[open_end(platform, part)] = None
                 elif taking.kind == "end":
                     found[Unknown("no load typed", str(taking.terminal), fuse)] = None
-            if not any(path.known for path in self.feeds[fuse]):
+            if not any(path.known for path in self.feeds[fuse]) and not feeding.not_followed:
                 found[Unknown("no supply typed", fuse)] = None
             paths = [path for taking in takings for path in taking.through(fuse)]
             found.update(dict.fromkeys(unknowns_of(platform, feeding.fitting, [*self.feeds[fuse], *paths])))
@@ -272,6 +274,6 @@ class _Question:
                 found[Unknown("no network typed", load)] = None
         for taking in feeding.takings:
             elsewhere = taking.kind in ("load", "coil") and taking.part not in self.loads_on_any
-            if elsewhere and not any(path.known for path in taking.paths.direct):
+            if elsewhere and not taking.paths.cut_off and not any(path.known for path in taking.paths.direct):
                 found[Unknown("may hang here", str(taking.terminal))] = None
         return tuple(found)

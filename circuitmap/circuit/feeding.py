@@ -66,6 +66,11 @@ class Feeding:
         return tuple(Taking(end.part, end, kind, self.supply.to(end)) for end, kind in self._ends())
 
     @cached_property
+    def not_followed(self) -> bool:
+        """Whether some place where current is taken was not followed to its fuses, because there is too much."""
+        return any(taking.paths.cut_off and not taking.paths.paths for taking in self.takings)
+
+    @cached_property
     def between_batteries(self) -> tuple[Path, ...]:
         """Every way (not roundabout) from the post of one battery to that of another; each runs either way."""
         posts = self.supply.known_ends
@@ -156,15 +161,15 @@ class Feeding:
                 continue
             if isinstance(part, Relay):
                 for side in (Terminal(name, pin) for pin in part.coil):
-                    if self.supply.to(side).paths:
+                    if any(self.supply.to(side)):
                         yield side, "coil"
             elif isinstance(part, OpenEnd) and not part.from_supply:
                 for end in circuit.terminals_of.get(name, ()):
-                    if self.supply.to(end).paths:
+                    if any(self.supply.to(end)):
                         yield end, "open end"
         for end, links in self._dead_ends():
             part_there = parts.get(end.part)
-            if _ends_a_circuit(part_there, links[0]) and self.fitted(end.part) and self.supply.to(end).paths:
+            if _ends_a_circuit(part_there, links[0]) and self.fitted(end.part) and any(self.supply.to(end)):
                 yield end, "end"
 
     def _dead_ends(self) -> Iterator[tuple[Terminal, tuple[Link, ...]]]:

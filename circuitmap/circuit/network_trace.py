@@ -58,6 +58,8 @@ def network_trace(feeding: Feeding, name: str) -> NetworkTrace:
         members.append(NetworkMember(part, pins.get(part, ()), feeds, tuple(others)))
         if part not in feeding.circuit.loads:
             unknown[Unknown("not declared", part)] = None
+        elif any(its.paths.cut_off for its in takings):
+            unknown[Unknown("cut off", part)] = None
         elif not any(path.known for its in takings for path in its.paths.direct):
             unknown.update((no_feed(its.terminal), None) for its in takings)
         if part in platform.parts:

@@ -105,12 +105,15 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
     """As `trace`, for several questions about one car."""
     platform = feeding.circuit.platform
     its = platform.parts[part]
-    cut_off = False
+    cut_off = feeding.not_followed
     pins = []
+    not_followed: set[Terminal] = set()
     for terminal in _terminals(feeding.circuit, part):
         supply = into(feeding.circuit, feeding.supply, terminal)
         ground = into(feeding.circuit, feeding.ground, terminal)
         cut_off = cut_off or supply.cut_off or ground.cut_off
+        if any(ways.cut_off and not ways.paths for ways in (supply, ground)):
+            not_followed.add(terminal)
         pins.append(
             PinTrace(
                 terminal,
@@ -145,7 +148,8 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
     behind = [path for there in downstream for path in there.paths]
     others = [path for _, through in grounded for path in through]
     unknown = dict.fromkeys(unknowns_of(platform, feeding.fitting, [*own, *behind, *others]))
-    unknown.update(dict.fromkeys(_missing(feeding, part, pins)))
+    followed = [pin for pin in pins if pin.terminal not in not_followed]
+    unknown.update(dict.fromkeys(_missing(feeding, part, followed, not not_followed)))
     unknown.update(
         dict.fromkeys(
             open_end(platform, platform.parts[there.part])
@@ -212,8 +216,8 @@ def _terminals(circuit: Circuit, part: str) -> tuple[Terminal, ...]:
     return tuple(sorted(found, key=lambda terminal: order.get(roles.get(terminal.pin, ""), 1)))
 
 
-def _missing(feeding: Feeding, part: str, pins: list[PinTrace]) -> Iterator[Unknown]:
-    """What this part itself lacks."""
+def _missing(feeding: Feeding, part: str, pins: list[PinTrace], all_followed: bool) -> Iterator[Unknown]:
+    """What this part itself lacks, as far as its pins were followed."""
     platform, circuit = feeding.circuit.platform, feeding.circuit
     its = platform.parts[part]
     if isinstance(its, Undeclared):
@@ -231,7 +235,7 @@ def _missing(feeding: Feeding, part: str, pins: list[PinTrace]) -> Iterator[Unkn
             yield no_ground(pin.terminal)
     if load and load.grounds[0].pin == "case" and not load.ground_drawn:
         yield Unknown("ground assumed", part)
-    if isinstance(its, Fuse) and not any(path.known for pin in pins for path in pin.supply):
+    if isinstance(its, Fuse) and all_followed and not any(path.known for pin in pins for path in pin.supply):
         yield no_feed(Terminal(part, "1"))
     for pin in pins:
         if pin.terminal in circuit.unknown_supplies and not load and not isinstance(its, (Fuse, OpenEnd)):

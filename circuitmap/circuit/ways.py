@@ -169,7 +169,7 @@ class Ways:
         if self.side == "supply":
             found = told_apart(self.circuit.platform, found)
         found.sort(key=lambda path: (path.roundabout, path.second, not path.known))
-        return Paths(tuple(found), cut_off or self._roundabouts.gave_up)
+        return Paths(tuple(found), cut_off or (bool(found) and self._roundabouts.gave_up))
 
     @property
     def known_ends(self) -> tuple[Terminal, ...]:

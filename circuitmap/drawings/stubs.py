@@ -67,7 +67,10 @@ def unfed(feeding: Feeding, sketch: Sketch, rails: Iterable[Terminal]) -> tuple[
         part = sketch.platform.parts.get(name)
         load = circuit.loads.get(name)
         if load is not None:
-            ways = [path for end in load.supplies for path in feeding.supply.to(end).direct]
+            found_ways = [feeding.supply.to(end) for end in load.supplies]
+            ways = [path for its in found_ways for path in its.direct]
+            if any(its.cut_off and not its.paths for its in found_ways):
+                continue
             if not any(path.known or path.fuses for path in ways):  # below a fuse it is the fuse's feed that lacks
                 found[name] = None
         elif isinstance(part, Fuse | Switch | Relay):

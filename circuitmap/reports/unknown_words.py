@@ -59,7 +59,7 @@ def _sentence(kind: str, names: tuple[str, ...], detail: str) -> str:
         case "may hang here":
             return f"What feeds {listed} is not typed in: {'it' if one else 'each'} may hang on these fuses too."
         case "cut off":
-            return f"There are more ways to {listed} than were looked for."
+            return f"There are more ways to {listed} than were looked for (cut off)."
     return f"{listed}: {kind}."
 
 

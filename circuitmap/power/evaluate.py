@@ -5,12 +5,12 @@ from functools import cached_property
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.power.beside import Recorded, Touched, beside
-from circuitmap.power.in_series import Takers
+from circuitmap.power.beside import Recorded, beside
+from circuitmap.power.looks import Settled, Touched
 from circuitmap.power.nets import MAY_BE, NO, YES, Nets, nets_of, opened_links
 from circuitmap.power.plan import Plan, plan_of
-from circuitmap.power.ready import Wiring, gates_of, paths_of
-from circuitmap.power.settle import Run, Settled
+from circuitmap.power.ready import Wiring
+from circuitmap.power.settle import Run
 from circuitmap.power.state import VehicleState
 from circuitmap.power.waking import data_lines
 from circuitmap.wiring.fitting import Answer
@@ -223,6 +223,11 @@ class Powered:
         """Relays of which nobody can say without a stopwatch: it depends on which is quicker."""
         return tuple(self.plan.relays[n] for n in sorted(self.settled.racing))
 
+    @property
+    def unsettled(self) -> tuple[str, ...]:
+        """Relays that were still moving after more looks than are taken."""
+        return tuple(self.plan.relays[n] for n in sorted(self.settled.unsettled))
+
     @cached_property
     def held(self) -> "Held":
         """What would stay on by itself had all relays been pulled in before: self-holding circuits."""
@@ -231,7 +236,7 @@ class Powered:
         relays = tuple(
             name
             for n, name in enumerate(self.plan.relays)
-            if after[n] > before[n] and n not in held.buzzing and n not in self.settled.buzzing
+            if after[n] > before[n] and n not in held.buzzing | held.unsettled and n not in self.settled.buzzing
         )
         if not relays:
             return Held((), ())
@@ -300,7 +305,7 @@ def _ready(plan: Plan, state: VehicleState) -> Wiring:
     if found is None:
         nets = nets_of(plan, state.fitting, opened_links(plan, state))
         lines = data_lines(plan, state.fitting, state.unplugged)
-        found = Wiring(plan, nets, gates_of(plan, nets), paths_of(plan, nets), lines, Takers(plan, nets))
+        found = Wiring(plan, nets, lines)
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
     kept[key] = found

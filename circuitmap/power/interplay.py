@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from circuitmap.effort import Effort
 from circuitmap.power.evaluate import Beside
-from circuitmap.power.touching import Touching
+from circuitmap.power.ready import Touching
 
 
 class Effect(NamedTuple):

@@ -2,8 +2,9 @@
 
 from collections.abc import Sequence
 from functools import cached_property
-from typing import NamedTuple
 
+from circuitmap.power.again import Again
+from circuitmap.power.looks import Look, Seen, Settled, Standing
 from circuitmap.power.nets import MAY_BE, NO, YES, unknown_bit
 from circuitmap.power.plan import SwitchContact
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
@@ -13,37 +14,10 @@ from circuitmap.power.waking import Awake, awake, said_awake
 from circuitmap.wiring.fitting import holds
 from circuitmap.wiring.platform import Output
 
-
-class Standing(NamedTuple):
-    """How each relay is pulled in, and each sleeper fed and awake."""
-
-    relays: Sequence[int]
-    fed: Sequence[int]
-    awake: Sequence[int]
-
-
-class Settled(NamedTuple):
-    """The end of the iteration. `levels` is how each gate conducts.
-
-    `buzzing` are relays that keep switching themselves on and off; `racing` those whose end depends on which of
-    them is quicker. Both are taken as "may be pulled in".
-    """
-
-    standing: Standing
-    lines: Sequence[int]
-    levels: Sequence[int]
-    reach: Reach
-    buzzing: frozenset[int] = frozenset()
-    racing: frozenset[int] = frozenset()
-
-
-class Seen(NamedTuple):
-    """One look at the vehicle with its relays as they are; `woken` is how each sleeper's wake pins are."""
-
-    standing: Standing
-    lines: Sequence[int]
-    reach: Reach
-    woken: Sequence[int]
+MOST_LOOKING = 600_000
+"""Nets and gates that are looked at until a state has settled (judgement: more than a second; a chain of all relays that
+there can be takes less). What has not come to rest by then is told as that."""
+_FEWEST_LOOKS = 64
 
 
 class Run:
@@ -54,7 +28,8 @@ class Run:
 
     def __init__(self, wiring: Wiring, state: VehicleState, requests: int = MAY_BE) -> None:
         self.wiring = wiring
-        self.plan, self.nets, self.gates, self.paths, self.lines, self.takers = wiring
+        self.plan, self.nets, self.gates, self.paths = wiring.plan, wiring.nets, wiring.gates, wiring.paths
+        self.lines, self.takers, self.coils = wiring.lines, wiring.takers, wiring.coils
         self.state, self.requests = state, requests
         plan, nets, lines = self.plan, self.nets, self.lines
         self.decided, held_open = self.decided_by(state.stuck)
@@ -71,11 +46,6 @@ class Run:
         self.starts = self.starts_here()
         self.bridges = self._bridges()
         self.driven = self.driven_here()
-        self.coils = tuple(
-            (plan.relay_number[coil.relay], *nets.coils[n], self.takers.first_coil + n)
-            for n, coil in enumerate(plan.coils)
-            if nets.coils[n][2] != NO
-        )
 
     def decided_by(self, stuck: frozenset[str]) -> tuple[set[int], set[int]]:
         """The gates that stuck contacts decide, and those of them that are held open: the other throws."""
@@ -304,41 +274,58 @@ class Run:
         pinned: set[int] = set()
         buzzing: set[int] = set()
         racing: set[int] = set()
+        unsettled: set[int] = set()
         standing = start
         while True:
-            end, levels, moving = self._iterate(standing, pinned)
+            end, levels, moving, comes_back = self._iterate(standing, pinned)
             if not moving:
-                return Settled(end.standing, end.lines, levels, end.reach, frozenset(buzzing), frozenset(racing))
-            (racing if self._settles_one_by_one(start, pinned) else buzzing).update(moving)
+                return Settled(
+                    end.standing, end.lines, levels, end.reach,
+                    frozenset(buzzing), frozenset(racing), frozenset(unsettled),
+                )  # fmt: skip
+            settles = self._settles_one_by_one(start, pinned) if comes_back else None
+            (unsettled if settles is None else racing if settles else buzzing).update(moving)
             pinned |= moving
             standing = end.standing
 
-    def _iterate(self, standing: Standing, pinned: set[int]) -> tuple[Seen, tuple[int, ...], set[int]]:
+    def _iterate(self, standing: Standing, pinned: set[int]) -> tuple[Seen, tuple[int, ...], set[int], bool]:
         """All at once, until nothing changes (then nothing is moving) or a situation comes back; and how each gate
-        conducts then."""
-        history: dict[tuple[int, ...], Sequence[int]] = {}
+        conducts then. After very much work those are moving that have moved of late, and nothing comes back."""
+        history: dict[bytes, Sequence[int]] = {}
+        again = Again(self, self.wiring.touching)
         levels = self.levels(_pin(standing, pinned))
+        look = Look(levels, self.look(levels))
+        again.standing_moved = set(range(len(self.plan.relays))), set(range(len(self.plan.sleepers)))
+        work = 0
         while True:
-            seen = self.look(levels)
-            after = _pin(seen.standing, pinned)
-            seen = seen._replace(standing=after)
-            history[levels] = after.relays
-            levels_after = self.levels(after)
-            if levels_after == levels:
-                return seen, levels, set()
-            if levels_after in history:
+            after = _pin(look.seen.standing, pinned)
+            history[bytes(look.levels)] = after.relays
+            gates = again.gates_of(*again.standing_moved)
+            levels_after, moved = again.levels(look.levels, after, gates)
+            seen = look.seen._replace(standing=after)
+            if not moved:
+                return seen, tuple(look.levels), set(), True
+            comes_back = bytes(levels_after) in history
+            if comes_back or again.touched.work + work > MOST_LOOKING:
                 situations = list(history)
-                turns = [history[its] for its in situations[situations.index(levels_after) :]]
+                since = situations.index(bytes(levels_after)) if comes_back else len(situations) // 2
+                turns = [history[its] for its in situations[since:]]
                 moving = {r for r in range(len(after.relays)) if len({turn[r] for turn in turns}) > 1}
-                return seen, levels_after, moving - pinned or set(range(len(after.relays))) - pinned
-            levels = levels_after
+                left = set(range(len(after.relays))) - pinned
+                return seen, tuple(levels_after), moving - pinned or left, comes_back
+            if self.bridges:
+                look = Look(levels_after, self.look(tuple(levels_after)))
+                again.standing_moved = set(range(len(self.plan.relays))), set(range(len(self.plan.sleepers)))
+                work += self.nets.count + len(levels_after)
+            else:
+                look = again.again(look, levels_after, moved, of_base=False)
 
-    def _settles_one_by_one(self, standing: Standing, pinned: set[int]) -> bool:
-        """Whether it comes to rest when one relay moves at a time, in name order."""
-        before: set[tuple[int, ...]] = set()
+    def _settles_one_by_one(self, standing: Standing, pinned: set[int]) -> bool | None:
+        """Whether it comes to rest when one relay moves at a time, in name order; None if that takes too much."""
+        before: set[bytes] = set()
         standing = _pin(standing, pinned)
         levels = self.levels(standing)
-        while True:
+        for _ in range(max(_FEWEST_LOOKS, MOST_LOOKING // (self.nets.count + len(levels) + len(self.coils) + 1))):
             wanted = _pin(self.look(levels).standing, pinned)
             relays = list(standing.relays)
             moves = next((r for r, level in enumerate(wanted.relays) if level != relays[r]), None)
@@ -349,11 +336,12 @@ class Run:
             if moves is None and after == levels:
                 return True
             if moves is not None:
-                key = (*after, *standing.relays)
+                key = bytes((*after, *standing.relays))
                 if key in before:
                     return False
                 before.add(key)
             levels = after
+        return None
 
 
 def _pin(standing: Standing, pinned: set[int]) -> Standing:

@@ -25,6 +25,7 @@ def live_json(powered: Powered, classes: Mapping[str, LoadClass], expected: Expe
         "networks": {name: answer.words for name, answer in powered.networks.items()},
         "buzzing": list(powered.buzzing),
         "racing": list(powered.racing),
+        "unsettled": list(powered.unsettled),
         **beside_json(powered),
         "held": {"relays": list(held.relays), "loads": list(held.loads)},
     }

@@ -353,11 +353,13 @@ def _not_settled(powered: Powered, width: int) -> list[str]:
     platform = powered.circuit.platform
     lines = []
     if powered.buzzing:
-        lines.append(f"{joined(powered.buzzing)} would switch on and off without end.")
+        lines.append(f"{shortened(powered.buzzing)} would switch on and off without end.")
     if powered.racing:
-        lines.append(f"{joined(powered.racing)}: it depends on which of them is quicker.")
+        lines.append(f"{shortened(powered.racing)}: it depends on which of them is quicker.")
+    if powered.unsettled:
+        lines.append(f"{shortened(powered.unsettled)}: whether they come to rest was not found out (cut off).")
     held = powered.held
     if held.relays:
         loads = f"; then {shortened([named(platform, load) for load in held.loads])} would draw" if held.loads else ""
-        lines.append(f"{joined(held.relays)} would stay pulled in by itself once pulled in{loads}.")
+        lines.append(f"{shortened(held.relays)} would stay pulled in by itself once pulled in{loads}.")
     return section("MIND", lines, width)

@@ -15,8 +15,8 @@ from circuitmap.wiring.fitting import holds
 from circuitmap.wiring.platform import Output
 
 MOST_LOOKING = 600_000
-"""Nets and gates that are looked at until a state has settled (judgement: more than a second; a chain of all relays that
-there can be takes less). What has not come to rest by then is told as that."""
+"""Nets and gates that are looked at until a state has settled (judgement: more than a second; a chain of all relays
+that there can be takes less). What has not come to rest by then is told as that."""
 _FEWEST_LOOKS = 64
 
 

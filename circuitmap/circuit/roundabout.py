@@ -4,15 +4,13 @@ fewer conditions without them.
 
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import Literal, Protocol
 
 from circuitmap.circuit.blocks import Block
-from circuitmap.circuit.demands import Demands
+from circuitmap.circuit.demands import Demands, Subject
+from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.effort import Effort
-
-if TYPE_CHECKING:
-    from circuitmap.circuit.ways import Ways
 
 MOST_WORK = 1_000_000
 """Links that are looked at for all ways of one circuit on one side (judgement: about a second)."""
@@ -21,10 +19,28 @@ Hop = tuple[int, int]
 """A node of a way, and the link that led to it, -1 at its root."""
 
 
+class Ways(Protocol):
+    """What is asked of the ways that are tested."""
+
+    @property
+    def circuit(self) -> Circuit: ...
+
+    @property
+    def side(self) -> Literal["supply", "ground"]: ...
+
+    def block_above(self, node: int) -> Block | None: ...
+
+    def merged(self, node: int) -> int: ...
+
+    def needs_of(self, link: int) -> tuple[tuple[Subject, frozenset[str]], ...]: ...
+
+    def neighbours_in(self, block: Block) -> Mapping[int, Sequence[tuple[int, int]]]: ...
+
+
 class Roundabouts:
     """The test for one set of ways; `gave_up` once it took too much: then ways are taken for direct ones."""
 
-    def __init__(self, ways: "Ways") -> None:
+    def __init__(self, ways: Ways) -> None:
         self._ways = ways
         self._effort = Effort(MOST_WORK)
 

@@ -145,7 +145,7 @@ class Ways:
         disputed: set[Subject] = set()
         for its in needs.values():
             for subject, states in its:
-                if asked.setdefault(subject, states) != states:
+                if asked.setdefault(subject, states) != states or not states:  # a contact that no position closes
                     disputed.add(subject)
         return needs, {i: tuple(need for need in its if need[0] in disputed) for i, its in needs.items()}
 

@@ -37,7 +37,7 @@ def test_three_heaters_in_a_row_may_draw_once_the_row_is_closed() -> None:
     assert {name: on.loads[name].draws for name in ("ONE", "TWO", "THREE")} == dict.fromkeys(
         ("ONE", "TWO", "THREE"), MAY_BE
     )
-    assert doubt_of(on, "TWO") == Doubt("in series", ("ONE", "TWO", "THREE"))
+    assert doubt_of(on, "TWO") == Doubt("in series", ("ONE", "THREE", "TWO"))
 
 
 def test_nothing_is_wrong_with_a_row_unless_its_end_hangs_loose() -> None:

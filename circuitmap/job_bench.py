@@ -63,7 +63,7 @@ def add_to_card(
     source = card_source(card)
     platform = open_platform(platform_folder(card, source))
     before = job = job_of(platform, source)
-    entry = entry_of(platform, line)
+    entry = entry_of(platform, line, job.hands_off)
 
     def change(now: bytes | None) -> bytes:
         nonlocal before, job

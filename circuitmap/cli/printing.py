@@ -5,7 +5,7 @@ import sys
 from collections.abc import Mapping
 from typing import Any, TextIO
 
-FORMAT_VERSION = 1
+FORMAT_VERSION = 2
 """Version of the JSON answers; it goes up when a field changes its meaning or goes away."""
 
 _UNSAFE = (

@@ -34,11 +34,8 @@ from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
 
-# Where the platform does not say how long it takes (workshop texts say 2 to 60 min; one hour is general advice).
-TIME_TO_SLEEP = 60.0
-# How long after a part was unplugged or put back, where the platform does not say (judgement).
-TIME_TO_SETTLE = 20.0
 A_DAY = 24 * 60.0
 
 _CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}):(\d{2})\Z", re.ASCII)
@@ -150,7 +147,7 @@ class _Telling:
 
     def speaks(self, steady: bool) -> tuple[Speaks, float | None]:
         """What a reading made now speaks for, and the minutes since the vehicle was left alone."""
-        sleep = self.platform.sleep
+        sleep = sleep_of(self.platform)
         if self.open:
             return "woken", None
         if self.now is None:
@@ -163,8 +160,8 @@ class _Telling:
         if steady or minutes is None:
             return "parked", minutes
         if since_woken is not None:
-            return ("woken" if since_woken < (sleep.low if sleep else TIME_TO_SETTLE) else "parked"), minutes
-        return ("early" if minutes < (sleep.high if sleep else TIME_TO_SLEEP) else "parked"), minutes
+            return ("woken" if since_woken < sleep.low else "parked"), minutes
+        return ("early" if minutes < sleep.high else "parked"), minutes
 
     # ---- meters and readings ----
 

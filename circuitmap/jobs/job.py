@@ -4,6 +4,8 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.circuit.links import circuit_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard, read_card
 from circuitmap.evidence.timeline import evidence_on
@@ -20,13 +22,14 @@ _CLOCK = re.compile(r"(?:\d{4}-\d{2}-\d{2}[ T])?(\d{1,2}):(\d{2})\Z", re.ASCII)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """Everything that is known of one job. `problems` are those of the card."""
+    """Everything that is known of one job. `hands_off` is what nobody may touch; `problems` are those of the card."""
 
     platform: Platform
     card: JobCard
     evidence: Evidence
     intake: Intake
     standing: Standing
+    hands_off: HandsOffMap
     problems: tuple[Problem, ...]
 
 
@@ -35,9 +38,13 @@ def job_of(platform: Platform, source: SourceFile) -> Job:
     card, problems = read_card(source)
     evidence, more = evidence_on(platform, card)
     intake = intake_of(platform, card)
-    standing = standing_of(platform, card, evidence)
+    hands_off = circuit_of(platform).hands_off
+    standing = standing_of(platform, card, evidence, hands_off)
     found = in_order([*problems, *more, *intake.problems, *standing.problems])
-    return Job(platform=platform, card=card, evidence=evidence, intake=intake, standing=standing, problems=found)
+    return Job(
+        platform=platform, card=card, evidence=evidence, intake=intake, standing=standing, hands_off=hands_off,
+        problems=found,
+    )  # fmt: skip
 
 
 def card_source(path: Path) -> SourceFile:

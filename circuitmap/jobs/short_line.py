@@ -19,6 +19,8 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
+from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.circuit.links import circuit_of
 from circuitmap.evidence.fuse_drop import NO_TEST_POINTS
 from circuitmap.evidence.job_card import STATES
 from circuitmap.evidence.written_names import (
@@ -62,6 +64,7 @@ class _Line:
     """What was found so far, and what the person should be told about how it was understood."""
 
     platform: Platform
+    hands_off: HandsOffMap
     read: dict[str, str] = field(default_factory=dict)
     fields: dict[str, Value] = field(default_factory=dict)
     remarks: list[str] = field(default_factory=list)
@@ -80,14 +83,20 @@ class ShortLine:
     understood: tuple[str, ...]
 
 
-def entry_of(platform: Platform, text: str) -> ShortLine:
-    """Read a short line against a platform; raises WrongUse naming what makes no sense, and what to write."""
-    line = _Line(platform)
+def entry_of(platform: Platform, text: str, hands_off: HandsOffMap | None = None) -> ShortLine:
+    """Read a short line against a platform; raises WrongUse naming what makes no sense, and what to write.
+
+    What is hands-off (worked out here if it is not given) is never among `all` fuses of a box; named by itself it is
+    kept, because it happened.
+    """
+    if hands_off is None:
+        hands_off = circuit_of(platform).hands_off
+    line = _Line(platform, hands_off)
     for piece in pieces_of(text):
         try:
             _piece(line, piece)
         except WrongUse as failure:
-            raise better_told(platform, piece, lambda other: _reads(platform, other)) or failure from None
+            raise better_told(platform, piece, lambda other: _reads(platform, other, hands_off)) or failure from None
     if not line.fields and not line.read:
         raise WrongUse("There is nothing in this line.", HOW)
     fields = [*line.fields.items()]
@@ -132,9 +141,9 @@ def _keyword(piece: str) -> tuple[str, str]:
     return first.removesuffix(":").casefold(), rest.strip()
 
 
-def _reads(platform: Platform, text: str) -> bool:
+def _reads(platform: Platform, text: str, hands_off: HandsOffMap) -> bool:
     """Whether a line can be read as it stands."""
-    line = _Line(platform)
+    line = _Line(platform, hands_off)
     try:
         for piece in pieces_of(text):
             _piece(line, piece)
@@ -248,6 +257,7 @@ def _fuse(line: _Line, box: str, text: str) -> str:
 
 def _all_fuses(line: _Line, box: str, unit: str, value: str, others: set[str]) -> None:
     without_points: list[str] = []
+    left_alone: list[str] = []
     count = 0
     for fuse in line.platform.fuses:
         owner = line.platform.box_of(fuse.name)
@@ -256,10 +266,15 @@ def _all_fuses(line: _Line, box: str, unit: str, value: str, others: set[str]) -
         if unit == "mV" and fuse.style in NO_TEST_POINTS:
             without_points.append(f"{fuse.name} ({fuse.style})")
             continue
+        if not line.hands_off.may_touch(fuse.name):
+            left_alone.append(fuse.name)
+            continue
         _add(line, fuse.name, value)
         count += 1
     if not count and not others:
         raise WrongUse(f"There is no other fuse in {box} that all could mean.")
+    if left_alone:
+        line.remarks.append(f"Hands off, so not counted as read: {', '.join(left_alone)}.")
     if without_points:
         line.remarks.append(f"No test points, so not counted as read: {', '.join(without_points)}. Clamp the wire.")
 

@@ -3,6 +3,8 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.circuit.links import circuit_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard
 from circuitmap.evidence.readings import Reading
@@ -15,16 +17,14 @@ from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
+from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import limit_of
 
 Stage = Literal[
     "not-read", "watch", "no-draw", "cannot-tell", "draws", "involved", "proven", "mended", "not-repaired", "repaired"
 ]
 """`cannot-tell`: what is drawn is above the limit by no more than the meter can be off. `mended` is not yet shown."""
-
-USUAL_LIMIT = 0.050
-"""Parked current in A that is held to where the platform gives none: workshop texts of many vehicles allow up to
-50 mA, each for its own vehicle (seen; an example of practice, not this vehicle's figure)."""
 
 WATCHED_MINUTES = 60.0
 """A draw is held against the mean of at least an hour (common practice, no source)."""
@@ -86,10 +86,14 @@ class Standing:
         return None
 
 
-def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standing:
-    """Judge a card as far as it has come."""
+def standing_of(
+    platform: Platform, card: JobCard, evidence: Evidence, hands_off: HandsOffMap | None = None
+) -> Standing:
+    """Judge a card as far as it has come; what is hands-off is worked out here if it is not given."""
+    if hands_off is None:
+        hands_off = circuit_of(platform).hands_off
     tests, problems = tests_on(platform, card)
-    limit = platform.limit if platform.limit is not None else USUAL_LIMIT
+    limit = limit_of(platform)
     live = [entry for entry in card.entries if entry.struck is None]
     cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")
     mending = next((e for e in reversed(live) if e.mended is not None), None)
@@ -97,7 +101,7 @@ def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standi
     after_mending = mending.span.start if mending is not None else None
     before = [r for r in evidence.readings if not _after(r, after_mending)]
     periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
-    tries = verdicts_on(platform, evidence.tries, tests, periods[-1] if periods else None)
+    tries = verdicts_on(platform, evidence.tries, hands_off, tests, periods[-1] if periods else None)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     total = _total(platform, card, asleep, limit)
     watched = _watched(platform, asleep)
@@ -114,7 +118,7 @@ def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standi
         unread=unread,
         locked=any(entry.state is not None and entry.state.value == "locked" for entry in live),
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
-        read_again=_read_again(evidence),
+        read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),
         codes=_codes(evidence), problems=problems,
     )  # fmt: skip
 
@@ -258,6 +262,12 @@ def _read_again(evidence: Evidence) -> tuple[Reading, ...]:
         else:
             waiting.setdefault(reading.place, []).append(reading)
     return tuple(reading for readings in waiting.values() for reading in readings[-1:])
+
+
+def _may_be_read(platform: Platform, hands_off: HandsOffMap, place: str) -> bool:
+    """Whether anybody may be asked to read a place again."""
+    is_fuse = isinstance(platform.parts.get(place), Fuse)
+    return hands_off.may_touch(place) if is_fuse else hands_off.may_clamp(place)
 
 
 def _codes(evidence: Evidence) -> tuple[CodeStory, ...]:

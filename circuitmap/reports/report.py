@@ -11,7 +11,7 @@ from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.battery_text import battery_sentences
 from circuitmap.reports.card_text import PRIVATE, entry_words
-from circuitmap.reports.cautions import cautions_at
+from circuitmap.reports.cautions import FOR_THE_JOB
 from circuitmap.reports.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
 from circuitmap.reports.limit_words import ampere_words, hours_words
 from circuitmap.reports.paragraphs import joined
@@ -26,7 +26,6 @@ from circuitmap.reports.standing_text import (
     left_sentence,
     try_sentence,
 )
-from circuitmap.wiring.parts import Battery
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +147,7 @@ def _found(job: Job) -> Iterator[str]:
     standing = job.standing
     if standing.stage == "no-draw":
         yield f"No draw while we watched, {hours_words(standing.watched)}."
-        yield from BATTERY_TESTS
+        yield from (text for _, text in BATTERY_TESTS)
         return
     leading = standing.leading
     found = _in_plain_words(job)
@@ -226,13 +225,12 @@ def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Itera
     leading = standing.leading
     if leading is not None:
         yield Section("What is left", (left_sentence(leading, standing),))
-        yield Section("Still needed for proof", for_proof(standing))
+        yield Section("Still needed for proof", for_proof(job.platform, standing))
     yield Section("What the readings say", tuple(balance))
     yield Section("Codes", tuple(code_sentences(standing.codes)))
     yield Section("Read too early, or woken", tuple(early_words(standing.early)))
     yield Section("Not known", tuple(not_known))
-    batteries = sum(isinstance(part, Battery) for part in job.platform.parts.values())
-    yield Section("Cautions", cautions_at("unplug", job.platform.supply_volts, batteries))
+    yield Section("Cautions", FOR_THE_JOB)
 
 
 def _row(number: int, entry: Entry) -> RecordRow:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from circuitmap.reports.cautions import cautions_at
+from circuitmap.reports.cautions import measuring_cautions
 from circuitmap.reports.part_words import (
     condition_words,
     kind_words,
@@ -13,7 +13,7 @@ from circuitmap.reports.part_words import (
     terminal_words,
     wire_words,
 )
-from circuitmap.wiring.parts import Battery, Load, OpenEnd
+from circuitmap.wiring.parts import Load, OpenEnd
 from circuitmap.wiring.platform import Platform, Wire
 
 
@@ -62,13 +62,12 @@ def shared_platform(
         Chapter("networks", "Networks", "", tuple(_networks(platform))),
         Chapter("sheets", "Sheets", "What was typed in of each.", tuple(_sheets(platform))),
     )
-    batteries = sum(isinstance(part, Battery) for part in platform.parts.values())
     return SharedPlatform(
         title=platform.name or "A platform",
         says=f"{years}{platform.supply_volts:g} V",
         chapters=tuple(chapter for chapter in chapters if chapter.items),
         not_known=tuple(_open_ends(platform)),
-        cautions=cautions_at("measure", platform.supply_volts, batteries),
+        cautions=measuring_cautions(platform),
     )
 
 

@@ -6,6 +6,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.handling import Action
 from circuitmap.diagnosis.planned import WORTH_NAMING, Branch, PlannedTest, points_to
+from circuitmap.reports.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
 from circuitmap.reports.chance_words import chance, chances
 from circuitmap.reports.fault_words import coil_wires, control_pin, network_words, short_part_words
 from circuitmap.reports.paragraphs import joined, shortened, wrapped
@@ -114,6 +115,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     """One choice with its branch table."""
     head = f"{action_words(platform, test.action)}  {time_words(test.action)}"
     lines = wrapped(head, f" {number}  ", "    ", width)
+    lines += caution_lines(cautions_of(platform, test.action), width)
     if diagnosis.account is None and _is_total(platform, test.action):
         says = "Says whether there is a draw at all, and how much there is to find."
         return [*lines, *wrapped(says, " " * 6, None, width)]
@@ -202,11 +204,16 @@ def _remarks(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branch
     relay = platform.parts.get(test.wire.contact) if test.wire is not None else None
     if test.wire is None or not isinstance(relay, Relay):
         return
+    pin = f"{relay.name}.{control_pin(platform, test.wire)}"
+    if not (diagnosis.hands_off.may_touch(relay.name) and diagnosis.hands_off.may_touch(pin)):
+        return
     if action.doing == "relay-volts":
         end = coil_wires(platform, relay, control_pin(platform, test.wire))
         yield f"If driven: part {end} at its far end. Coil still fed: the wire is rubbed; not: what drives it there."
     elif any(branch.outcome == "stays" and branch.part == test.wire.part for branch in branches):
         yield _test_of_the_wire(platform, test.wire, action.parts[0])
+        care = cautions_at(platform, "wire-ohms", (relay.name,))
+        yield from caution_sentences(care)
 
 
 def _who_hangs_there(platform: Platform, diagnosis: Diagnosis, fuse: str, branches: Sequence[Branch]) -> Iterator[str]:

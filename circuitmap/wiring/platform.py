@@ -9,7 +9,7 @@ from circuitmap.problems import Problem, in_order
 from circuitmap.quantities import Band
 from circuitmap.source import SourceFile, Span
 from circuitmap.wiring.nets import Nets
-from circuitmap.wiring.parts import Box, Condition, Fuse, Load, Part, Terminal
+from circuitmap.wiring.parts import Box, Condition, Fuse, HandsOff, Load, Part, Terminal
 
 WireKind = Literal["wire", "copper", "chart"]
 
@@ -35,6 +35,7 @@ class Wire:
     code: str = ""
     condition: Condition = ()
     copied: str = ""
+    hands_off: HandsOff = ""
     sheets: tuple[str, ...] = ()
     spans: tuple[Span, ...] = field(default=(), compare=False)
 
@@ -64,6 +65,7 @@ class Output:
     source: str = ""
     assumed: bool = False
     condition: Condition = ()
+    hands_off: HandsOff = ""
     span: Span = field(compare=False)
 
     @property
@@ -90,6 +92,7 @@ class Network:
     condition: Condition = ()
     sheets: tuple[str, ...] = ()
     copied: str = ""
+    hands_off: HandsOff = ""
     declared: Span | None = field(default=None, compare=False)
 
     @property
@@ -119,6 +122,7 @@ class Star:
     place: str = ""
     reach: Band | None = None
     condition: Condition = ()
+    hands_off: HandsOff = ""
     span: Span = field(compare=False)
 
 
@@ -145,6 +149,7 @@ class Sheet:
     unread: bool = False
     condition: Condition = ()
     copied: str = ""
+    hands_off: HandsOff = ""
     span: Span = field(compare=False)
 
 

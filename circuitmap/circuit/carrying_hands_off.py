@@ -175,8 +175,14 @@ class _Search:
             for link in passed:
                 for node in self.ends[link]:
                     self.mark(node, way, start)
+            if start.reason.known_by == "doubt" and any(self._is_fuse(link) for link in passed):
+                return True
             here = block.entry
         return True
+
+    def _is_fuse(self, i: int) -> bool:
+        """Whether a link is a fuse: what is in doubt holds back its own fuse, and not all that is before that."""
+        return i >= len(self.links) or self.links[i].kind in PROTECTIVE
 
     def _passed(self, block: Block, start: int, supplying: bool) -> list[int] | None:
         """The links of a block by which current can come to a node of it; None where it cannot come from the block's

@@ -58,3 +58,15 @@ def test_a_relay_that_joins_two_batteries_feeds_nothing_that_lives_without_it() 
     )
     assert found.may_touch("K") and found.may_touch("F2")
     assert not found.may_touch("F3")
+
+
+def test_a_doubt_holds_back_its_own_fuse_and_nothing_before_it() -> None:
+    text = (
+        'battery BAT\nfuse F1 60A bolted, F2 5A mini\nrelay K make\nmodule SDM supply 1 ground 2\nmodule BCM\nbar B feeds F2\n'
+        "BAT.+ -> F1 -> K.30\nK.87 -> B\nF2 -> SDM.1\nSDM.2 -> case\nBAT.+ -> K.86\nK.85 -> BCM.3\n"
+    )
+    found = map_of(text)
+    assert not found.may_touch("SDM") and not found.may_touch("F2")
+    assert found.may_touch("K") and found.may_touch("F1")
+    sure = map_of(text.replace("ground 2\nmodule BCM", "ground 2 hands-off restraint\nmodule BCM"))
+    assert not sure.may_touch("K") and not sure.may_touch("F1")

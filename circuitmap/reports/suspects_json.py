@@ -11,6 +11,7 @@ from circuitmap.diagnosis.planned import PlannedTest
 from circuitmap.reports.cautions import caution_json, cautions_at, cautions_of, proof_step
 from circuitmap.reports.fault_words import fault_words
 from circuitmap.reports.feed_words import with_words
+from circuitmap.reports.suspects_leading import may_be_tried
 from circuitmap.reports.suspects_no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects_why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.wiring.platform import Platform
@@ -170,7 +171,7 @@ def _test(platform: Platform, test: PlannedTest) -> dict[str, Any]:
 def _proof_cautions(platform: Platform, diagnosis: Diagnosis) -> list[dict[str, str]]:
     """What to take care of where a part is proven; none where nothing is, or it is hands-off."""
     part = diagnosis.tests.mend
-    if not part or not diagnosis.hands_off.may_touch(part):
+    if not part or not may_be_tried(diagnosis, part):
         return []
     return caution_json(cautions_at(platform, proof_step(platform, part), (part,)))
 

@@ -12,6 +12,7 @@ from circuitmap.reports.fault_words import coil_wires, control_pin, network_word
 from circuitmap.reports.paragraphs import joined, shortened, wrapped
 from circuitmap.reports.part_words import in_full, rating
 from circuitmap.reports.suspects_because import brings_nothing, loads_at
+from circuitmap.reports.suspects_leading import may_be_tried
 from circuitmap.reports.suspects_look import PROVES, look_words
 from circuitmap.reports.suspects_outcomes import seen_words, told_branches
 from circuitmap.reports.suspects_why import drawn_at
@@ -127,7 +128,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     likely = chances([branch.probability for branch in branches])
     for words, branch, how_likely in zip(shown, branches, likely, strict=True):
         start = f"      {words.ljust(room)}  ({how_likely})  "
-        to = _points_to(platform, diagnosis, test.action, branch)
+        to = _points_to(platform, diagnosis, test, branch)
         lines += wrapped(to, start, " " * 10, width) if to else [start.rstrip()]
     for remark in _remarks(platform, diagnosis, test, branches):
         lines += wrapped(remark, "      ", "      ", width)
@@ -139,7 +140,10 @@ def _is_total(platform: Platform, action: Action) -> bool:
     return action.doing == "clamp" and part is not None and part.kind == "battery"
 
 
-def _points_to(platform: Platform, diagnosis: Diagnosis, action: Action, branch: Branch) -> str:
+def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branch: Branch) -> str:
+    action = test.action
+    if branch.outcome == "found" and not any(may_be_tried(diagnosis, fault.part) for fault in test.look_for):
+        return "write it down and hand over: it is hands-off"
     if branch.outcome == "found":
         volts = [n for n, t in enumerate(diagnosis.tests.choices, start=1) if t.action.doing == "relay-volts"]
         return f"NEXT {volts[0]} before it is touched, then prove it" if volts else "prove it: out, in, out"

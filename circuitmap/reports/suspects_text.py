@@ -31,6 +31,7 @@ from circuitmap.reports.suspects_leading import (
     first_part,
     is_open,
     is_two,
+    may_be_tried,
     row_of_answer,
     telling_apart,
     tied_for_first,
@@ -261,7 +262,7 @@ def _count(diagnosis: Diagnosis, width: int) -> list[str]:
 def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tests = diagnosis.tests
     if tests.mend and diagnosis.account is not None:
-        if not diagnosis.hands_off.may_touch(tests.mend):
+        if not may_be_tried(diagnosis, tests.mend):
             return ["NEXT", *wrapped(_hand_over(platform, tests.mend), " ", " ", width)]
         part = part_words(platform, tests.mend)
         steps = f"Prove {part}: {_proof(platform, tests.mend)}"
@@ -272,7 +273,7 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         says = "Nothing that is left to do would tell much. Read the total again, watch it, or wait."
         if diagnosis.subjects and not is_open(diagnosis):
             part = first_part(diagnosis.subjects[0]).part
-            if not diagnosis.hands_off.may_touch(part):
+            if not may_be_tried(diagnosis, part):
                 return ["NEXT", *wrapped(_hand_over(platform, part), " ", " ", width)]
             says = f"No other test would tell more. Go to {part_words(platform, part)}: {_proof(platform, part)}"
             return ["NEXT", *wrapped(says, " ", " ", width), *_care_at_proof(platform, part, width)]

@@ -149,3 +149,13 @@ def test_cautions_stand_right_below_their_step(hidden: Hidden) -> None:
             if re.match(r" \d  [A-Z]", above):
                 assert below.lstrip().startswith("!") or below.startswith("    "), (above, below)
                 assert "!" in "\n".join(lines[lines.index(above) : lines.index(above) + 4])
+
+
+def test_what_is_found_by_looking_at_a_hands_off_fuse_is_handed_over() -> None:
+    """Wiring behind it, or something fitted at it, is no part of the platform; it is as hands-off as the fuse."""
+    platform = platform_of(PLACES[0])
+    meter = meter_named("clamp")
+    read = [written_reading(platform, word, meter, total=0.6) for word in ("BAT=0.60A", "CAB.F8=0.58A", "CAB.F2=0A")]
+    text = suspects_text(platform, diagnose(circuit_of(platform), Evidence(readings=tuple(read))))
+    assert "CAB.F8" in text
+    assert "prove it: out, in, out" not in text and "freed from what it rubs on" not in text

@@ -43,7 +43,7 @@ def _keeps_all(base: str, ours: str, theirs: str, merged: str) -> bool:
     each item of a list what one of them says."""
     words = [words_of(text) for text in (base, ours, theirs, merged)]
     old, mine, other, new = (Counter(its) for its in words)
-    if len(statements_in(merged)) != 1 or not new >= counts_together(old, mine, other):
+    if statements_in(merged) != [merged] or not new >= counts_together(old, mine, other):
         return False
     spoken = [without_comments(its) for its in words]
     keys = [keys_of(its) for its in spoken]

@@ -44,7 +44,7 @@ def reading_of(text: str) -> Reading:
         first, last = source.position(place.start)[0], source.position(max(place.start, place.end - 1))[0]
         said = words(source.text[place.start : place.end])
         if said[0] == "sheet":
-            sheet = next((word for word in said if word[0] == '"' and len(word) > 1), " ".join(said))
+            sheet = said[1] if len(said) > 1 else "sheet"
             sheets[sheet] += 1
         before = tuple(_comments(source, line, first))
         comments.update(before)
@@ -116,10 +116,13 @@ def _marks(merged: Merged) -> Iterator[str]:
 def _statements(old: Reading, mine: Reading, other: Reading, outcomes: list[Reading]) -> Iterator[str]:
     missing: Counter[Placed] = Counter()
     for key in {*mine.statements, *other.statements}:
-        wanted = together(old.statements[key], mine.statements[key], other.statements[key])
         if max(reading.sheets[key[0]] for reading in (old, mine, other)) > 1:
-            wanted = min(1, wanted)  # Which of the sheets of one number a copy belongs to, nobody can say.
-        there = max(outcome.statements[key] for outcome in outcomes)
+            # On which sheet of that number a copy belongs, nobody can say: it is there at all.
+            wanted = min(1, together(*(_everywhere(reading, key[1]) for reading in (old, mine, other))))
+            there = max(_everywhere(outcome, key[1]) for outcome in outcomes)
+        else:
+            wanted = together(old.statements[key], mine.statements[key], other.statements[key])
+            there = max(outcome.statements[key] for outcome in outcomes)
         missing[key] = max(0, wanted - there - _deleted_before_renumbering(key, old, mine, other))
     missing = +missing
     for key in list(missing):
@@ -133,6 +136,10 @@ def _statements(old: Reading, mine: Reading, other: Reading, outcomes: list[Read
     for placed in _put_together(old, mine, other, outcomes):
         del missing[placed]
     yield from (f"lost on sheet {sheet or 'none'}: {' '.join(said)}" for sheet, said in missing)
+
+
+def _everywhere(reading: Reading, said: Said) -> int:
+    return sum(count for (_, its), count in reading.statements.items() if its == said)
 
 
 def _deleted_before_renumbering(key: Placed, old: Reading, mine: Reading, other: Reading) -> int:
@@ -157,7 +164,7 @@ def _renumbered(sheet: str, old: Reading, mine: Reading, other: Reading) -> set[
 
 def _put_together(old: Reading, mine: Reading, other: Reading, outcomes: list[Reading]) -> set[Placed]:
     """The statements of both sides that stand in one that nobody wrote word for word."""
-    known = {said for reading in (old, mine, other) for _, said in reading.statements}
+    known = {said for reading in (mine, other) for _, said in reading.statements}
     return {
         parent
         for outcome in outcomes
@@ -204,14 +211,13 @@ def _nothing_back(old: Reading, mine: Reading, other: Reading, outcome: Reading)
             total[said] += count
     before, ours, theirs, after = totals
     for said in after:
-        if said not in before and said not in ours and said not in theirs:
+        if said not in ours and said not in theirs:
             if not _parents(said, old, mine, other):
                 yield f"nobody wrote: {' '.join(said)}"
         elif said[0] != "sheet" and before[said] >= max(ours[said], theirs[said]) and 0 in (ours[said], theirs[said]):
             yield f"came back: {' '.join(said)}"
     for (sheet, said), count in outcome.statements.items():
-        known = before[said] or ours[said] or theirs[said]
-        if known and old.sheets[sheet] == mine.sheets[sheet] == other.sheets[sheet]:
+        if (said in ours or said in theirs) and old.sheets[sheet] == mine.sheets[sheet] == other.sheets[sheet]:
             b, o, t = (reading.statements[sheet, said] for reading in (old, mine, other))
             if count > b + max(0, o - b) + max(0, t - b) - max(0, b - o, b - t):
                 yield f"there too often on sheet {sheet or 'none'}: {' '.join(said)}"

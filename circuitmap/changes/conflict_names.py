@@ -23,7 +23,7 @@ def conflict_name(keys: Sequence[Key], sheet: str) -> str:
     if keys[0][0] == "words":
         what = names[0] if len(names[0]) <= _LONGEST_LINE else f"{names[0][: _LONGEST_LINE - 3]}..."
     elif kinds != {"part"}:
-        what = " ".join((keys[0][0], names[0])).strip()
+        what = " ".join((keys[0][0], names[0].strip('"'))).strip()
     else:
         rest = f" and {len(names) - 4} more" if len(names) > 4 else ""
         what = f"part{'s' if len(names) > 1 else ''} {', '.join(names[:4])}{rest}"

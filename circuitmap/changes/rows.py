@@ -1,4 +1,4 @@
-"""The statements of one sheet in three versions: which of them are the same one, and what two people made of it."""
+"""The statements of one sheet in three versions: which of them are the same one, and what goes together."""
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
@@ -8,6 +8,8 @@ from circuitmap.changes.blocks import Block
 from circuitmap.changes.statement_keys import Key, keys_of, without_comments, words_of
 
 Words = tuple[str, ...]
+Versions = tuple[Sequence[Block], Sequence[Block], Sequence[Block]]
+BASE, OURS, THEIRS = 0, 1, 2
 
 
 class Row(NamedTuple):
@@ -21,16 +23,21 @@ class Row(NamedTuple):
     theirs: Block | None
     group: int
 
+    def of(self, version: int) -> Block | None:
+        return (self.base, self.ours, self.theirs)[version]
+
 
 class Rows(NamedTuple):
-    """`orders` are the numbers of the rows in the order of base, ours and theirs; `keys` those of a group, in order."""
+    """`standing` are the rows that nobody changed, by number, `grouped` those of each group; `keys` tell what a group
+    speaks of. `orders` are the numbers of the rows in the order of base, ours and theirs."""
 
-    rows: list[Row]
-    orders: tuple[list[int], list[int], list[int]]
+    standing: dict[int, Row]
+    grouped: dict[int, dict[int, Row]]
     keys: dict[int, list[Key]]
+    orders: tuple[list[int], list[int], list[int]]
 
 
-Versions = tuple[Sequence[Block], Sequence[Block], Sequence[Block]]
+_Places = tuple[int | None, int | None, int | None]
 
 
 def rows_of(versions: Versions) -> Rows:
@@ -40,26 +47,28 @@ def rows_of(versions: Versions) -> Rows:
     group; in it, what says the same is one row, and what is left over goes together in its order.
     """
     numbers: list[dict[int, int]] = [{}, {}, {}]
-    rows: list[Row] = []
-    for places in _standing(versions):
-        for version, place in enumerate(places):
-            numbers[version][place] = len(rows)
-        rows.append(Row(*(versions[v][place] for v, place in enumerate(places)), -1))  # type: ignore[call-arg]
+    count = 0
+
+    def row(places: _Places, group: int) -> tuple[int, Row]:
+        nonlocal count
+        for its, place in zip(numbers, places, strict=True):
+            if place is not None:
+                its[place] = count
+        count += 1
+        base, ours, theirs = (None if p is None else its[p] for its, p in zip(versions, places, strict=True))
+        return count - 1, Row(base, ours, theirs, group)
+
+    standing = dict(row(places, -1) for places in _standing(versions))
+    grouped: dict[int, dict[int, Row]] = {}
     keys: dict[int, list[Key]] = {}
     for group, (group_keys, members) in enumerate(_groups(versions, numbers)):
         keys[group] = group_keys
-        for places in _rows_of_group(versions, members):
-            for version, place in enumerate(places):
-                if place is not None:
-                    numbers[version][place] = len(rows)
-            rows.append(
-                Row(*(None if place is None else versions[v][place] for v, place in enumerate(places)), group)  # type: ignore[call-arg]
-            )
-    orders = [[its[place] for place in range(len(blocks))] for its, blocks in zip(numbers, versions, strict=True)]
-    return Rows(rows, (orders[0], orders[1], orders[2]), keys)
+        grouped[group] = dict(row(places, group) for places in _rows_of_group(versions, members))
+    base, ours, theirs = ([its[place] for place in sorted(its)] for its in numbers)
+    return Rows(standing, grouped, keys, (base, ours, theirs))
 
 
-def _standing(versions: Versions) -> Iterator[tuple[int, ...]]:
+def _standing(versions: Versions) -> Iterator[_Places]:
     """The places of each statement that is there, word for word, in all versions: the first with the first."""
     found: list[dict[str, list[int]]] = []
     for blocks in versions:
@@ -67,38 +76,41 @@ def _standing(versions: Versions) -> Iterator[tuple[int, ...]]:
         for place, block in enumerate(blocks):
             places[block.text].append(place)
         found.append(places)
-    for text, places_in_base in found[0].items():
-        yield from zip(places_in_base, found[1].get(text, ()), found[2].get(text, ()), strict=False)
+    for text, places_in_base in found[BASE].items():
+        yield from zip(places_in_base, found[OURS].get(text, ()), found[THEIRS].get(text, ()), strict=False)
 
 
-Members = tuple[list[int], list[int], list[int]]
+_Members = tuple[list[int], list[int], list[int]]
 
 
-def _groups(versions: Versions, numbers: list[dict[int, int]]) -> list[tuple[list[Key], Members]]:
-    """What is not standing, by keys: the places in each version of what speaks of the same things."""
+def _groups(versions: Versions, standing: Sequence[dict[int, int]]) -> list[tuple[list[Key], _Members]]:
+    """What is not standing, by keys: the places in each version of what speaks of the same things.
+
+    Where the words do not tell, it is what they say, and where the line stands behind the last one that is standing.
+    """
     find, join = _union()
     nodes: list[tuple[int, int, list[Key]]] = []
-    unsure_places: set[Key] = set()
+    places_of_unsure: set[Key] = set()
     for version, blocks in enumerate(versions):
-        standing_before, behind = -1, 0
+        before, behind = -1, 0
         for place, block in enumerate(blocks):
             behind += 1
-            if place in numbers[version]:
-                standing_before, behind = numbers[version][place], 0
+            if place in standing[version]:
+                before, behind = standing[version][place], 0
                 continue
             words = without_comments(words_of(block.text))
             keys = keys_of(words)
             if not keys:
                 keys = [("words", *words)]
-                by_place: Key = ("place", str(standing_before), str(behind))
-                if version == 0:
-                    unsure_places.add(by_place)
-                if by_place in unsure_places:
+                by_place: Key = ("place", str(before), str(behind))
+                if version == BASE:
+                    places_of_unsure.add(by_place)
+                if by_place in places_of_unsure:
                     keys.append(by_place)
             nodes.append((version, place, keys))
             for key in keys[1:]:
                 join(keys[0], key)
-    groups: dict[Key, tuple[dict[Key, None], Members]] = {}
+    groups: dict[Key, tuple[dict[Key, None], _Members]] = {}
     for version, place, keys in nodes:
         named, members = groups.setdefault(find(keys[0]), ({}, ([], [], [])))
         members[version].append(place)
@@ -121,27 +133,28 @@ def _union() -> tuple[Callable[[Key], Key], Callable[[Key, Key], None]]:
     return find, join
 
 
-def _rows_of_group(versions: Versions, members: Members) -> list[list[int | None]]:
+def _rows_of_group(versions: Versions, members: _Members) -> Iterator[_Places]:
     """The places of each row of a group in the three versions."""
-    said = [[words_of(versions[v][place].text) for place in places] for v, places in enumerate(members)]
-    rows: list[list[int | None]] = [[place, None, None] for place in members[0]]
-    added: tuple[list[int], list[int]] = ([], [])
-    for side in (1, 2):
-        pairs = _pairs(said[0], said[side])
-        for at, place in enumerate(members[side]):
-            if at in pairs:
-                rows[pairs[at]][side] = place
-            else:
-                added[side - 1].append(at)
-    both = _pairs([said[1][at] for at in added[0]], [said[2][at] for at in added[1]])
-    first_added = len(rows)
-    rows += ([None, members[1][at], None] for at in added[0])
-    for number, at in enumerate(added[1]):
-        if number in both:
-            rows[first_added + both[number]][2] = members[2][at]
-        else:
-            rows.append([None, None, members[2][at]])
-    return rows
+    base, ours, theirs = (
+        [words_of(blocks[place].text) for place in places] for blocks, places in zip(versions, members, strict=True)
+    )
+    of_ours, of_theirs = _pairs(base, ours), _pairs(base, theirs)
+    in_ours, in_theirs = ({pair: at for at, pair in pairs.items()} for pairs in (of_ours, of_theirs))
+    for at, place in enumerate(members[BASE]):
+        yield place, _place(members[OURS], in_ours.get(at)), _place(members[THEIRS], in_theirs.get(at))
+    added_ours = [at for at in range(len(ours)) if at not in of_ours]
+    added_theirs = [at for at in range(len(theirs)) if at not in of_theirs]
+    both = _pairs([ours[at] for at in added_ours], [theirs[at] for at in added_theirs])
+    by_ours = {pair: added_theirs[at] for at, pair in both.items()}
+    for number, at in enumerate(added_ours):
+        yield None, members[OURS][at], _place(members[THEIRS], by_ours.get(number))
+    for number, at in enumerate(added_theirs):
+        if number not in both:
+            yield None, None, members[THEIRS][at]
+
+
+def _place(places: list[int], at: int | None) -> int | None:
+    return None if at is None else places[at]
 
 
 def _pairs(first: list[Words], second: list[Words]) -> dict[int, int]:
@@ -149,7 +162,8 @@ def _pairs(first: list[Words], second: list[Words]) -> dict[int, int]:
     without, and what is left in its order."""
     pairs: dict[int, int] = {}
     taken: set[int] = set()
-    for form in (tuple, lambda words: tuple(without_comments(words)), lambda _: ()):
+    forms: tuple[Callable[[Words], Words], ...] = (tuple, lambda words: tuple(without_comments(words)), lambda _: ())
+    for form in forms:
         by_words: dict[Words, list[int]] = defaultdict(list)
         for at in reversed(range(len(first))):
             if at not in taken:

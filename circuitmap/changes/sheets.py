@@ -13,8 +13,8 @@ Id = tuple[str, int]
 class SheetVersions(NamedTuple):
     """One sheet in three versions; None where a version has not got it.
 
-    `reused_by`: ours (1) or theirs (2), who gave its number to what stood on another sheet and its wires another number.
-    What the other one changed on it cannot be placed then.
+    `reused_by`: ours (1) or theirs (2), who gave its number to what stood on another sheet, and another number to what
+    stood here. What the other one changed here cannot be placed then.
     """
 
     base: Section | None
@@ -32,24 +32,29 @@ class PairedSheets(NamedTuple):
 
 def paired_sheets(base: Sequence[Section], ours: Sequence[Section], theirs: Sequence[Section]) -> PairedSheets:
     """The first section of each, which is on no sheet, always has the first id."""
-    versions: dict[Id, list[Section | None]] = {("base", n): [section, None, None] for n, section in enumerate(base)}
-    orders = [list(versions)]
+    ids: list[list[Id]] = [[("base", number) for number in range(len(base))]]
     reused: dict[Id, set[int]] = defaultdict(set)
     for side, sections in ((1, ours), (2, theirs)):
         pairs = _pairs(base, sections)
         seen: Counter[str] = Counter()
-        order: list[Id] = []
+        its_ids: list[Id] = []
         for number, section in enumerate(sections):
-            id_: Id = ("base", pairs[number]) if number in pairs else (f"new {section.name}", seen[section.name])
-            if number not in pairs:
+            if number in pairs:
+                its_ids.append(("base", pairs[number]))
+            else:
+                its_ids.append((f"new {section.name}", seen[section.name]))
                 seen[section.name] += 1
-            versions.setdefault(id_, [None, None, None])[side] = section
-            order.append(id_)
-        orders.append(order)
+        ids.append(its_ids)
         for number in _reused(base, sections, pairs):
             reused["base", number].add(side)
-    sheets = {id_: SheetVersions(*found, frozenset(reused[id_])) for id_, found in versions.items()}
-    return PairedSheets(sheets, (orders[0], orders[1], orders[2]))
+    old, mine, other = (
+        dict(zip(its, sections, strict=True)) for its, sections in zip(ids, (base, ours, theirs), strict=True)
+    )
+    sheets = {
+        id_: SheetVersions(old.get(id_), mine.get(id_), other.get(id_), frozenset(reused[id_]))
+        for id_ in (old | mine | other)
+    }
+    return PairedSheets(sheets, (ids[0], ids[1], ids[2]))
 
 
 def _pairs(base: Sequence[Section], side: Sequence[Section]) -> dict[int, int]:
@@ -96,7 +101,9 @@ def _alike(base: Sequence[Section], before: list[int], side: Sequence[Section], 
     return pairs
 
 
-def _same_heading(base: Sequence[Section], before: list[int], side: Sequence[Section], now: list[int]) -> dict[int, int]:
+def _same_heading(
+    base: Sequence[Section], before: list[int], side: Sequence[Section], now: list[int]
+) -> dict[int, int]:
     headings: dict[tuple[str, ...], list[int]] = defaultdict(list)
     for number in reversed(before):
         headings[_heading(base[number])].append(number)

@@ -30,7 +30,7 @@ _STATEMENT_WORDS = frozenset(STATEMENT_WORDS)
 
 
 def words_of(text: str) -> tuple[str, ...]:
-    """The words, texts, signs and comments of a statement: two with the same say the same, however they are laid out."""
+    """The words, texts, signs and comments of a statement: two with the same say the same, however laid out."""
     return tuple(_WORDS.findall(text))
 
 

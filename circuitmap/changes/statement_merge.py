@@ -1,4 +1,4 @@
-"""One statement that two people changed: their changes put together word by word, where that is surely what they meant."""
+"""One statement that two people changed, put together word by word where that is surely what they meant."""
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
@@ -6,11 +6,8 @@ from collections.abc import Iterable, Sequence
 from circuitmap.changes.blocks import statements_in
 from circuitmap.changes.statement_keys import Key, is_list, keys_of, pieces_of, without_comments, words_of
 from circuitmap.changes.three_way import counts_together, merge_sequences
-from circuitmap.notation.habits import places_of_habits
-from circuitmap.notation.lines import LONGEST_STATEMENT, statement_texts
-from circuitmap.notation.parser import Node, read_tree
-from circuitmap.notation.transformer import StatementMaker
-from circuitmap.problems import Problem
+from circuitmap.notation.lines import LONGEST_STATEMENT
+from circuitmap.notation.reading import statements_and_soundness
 from circuitmap.source import SourceFile
 
 MOST_CHARACTERS = 500_000
@@ -33,22 +30,23 @@ class WordByWord:
         if self._characters_left < 0 or max(map(len, (base, ours, theirs))) > LONGEST_STATEMENT:
             return None
         merged = merge_sequences(base, ours, theirs)
-        if merged is None or not _keeps_all(base, ours, theirs, merged) or not _reads_well(merged):
+        if merged is None or not _keeps_all(base, ours, theirs, merged):
             return None
         return merged
 
 
 def _keeps_all(base: str, ours: str, theirs: str, merged: str) -> bool:
-    """Whether it is one statement with every word of both, which speaks of what they do, of nothing twice, and says of
-    each item of a list what one of them says."""
+    """Whether it is one statement with nothing wrong in it and every word of both, which speaks of what they do, of
+    nothing twice, and says of each item of a list what one of them says."""
     words = [words_of(text) for text in (base, ours, theirs, merged)]
     old, mine, other, new = (Counter(its) for its in words)
     if statements_in(merged) != [merged] or not new >= counts_together(old, mine, other):
         return False
+    if not all(sound for _, sound in statements_and_soundness(SourceFile("merge", merged))):
+        return False
     spoken = [without_comments(its) for its in words]
     keys = [keys_of(its) for its in spoken]
-    named = [Counter(set(its)) for its in keys[:3]]
-    if Counter(keys[3]) != +counts_together(*named):
+    if Counter(keys[3]) != +counts_together(*(Counter(set(its)) for its in keys[:3])):
         return False
     if not all(map(is_list, spoken)):
         return True
@@ -75,17 +73,3 @@ def said_of(texts: Iterable[str]) -> dict[Key, str]:
 def _said(words: Sequence[str]) -> Iterable[tuple[Key, Sequence[str]]]:
     pieces = [(key, (words[0], *its)) for key, its in pieces_of(words)] if is_list(words) else []
     return pieces or [(key, words) for key in keys_of(words) or [("words", *words)]]
-
-
-def _reads_well(text: str) -> bool:
-    source = SourceFile("merge", text)
-    problems: list[Problem] = []
-    maker = StatementMaker(source, problems)
-    if places_of_habits(text):
-        return False
-    for place in statement_texts(source):
-        tree = read_tree(text, place.start, place.end)
-        if place.indented or not isinstance(tree, Node):
-            return False
-        maker.statement(tree, place.start, place.end)
-    return not problems

@@ -2,9 +2,9 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterator, Sequence
 from itertools import chain
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from circuitmap.changes.alignment import alignment
 
@@ -12,6 +12,7 @@ _ITEMS = re.compile(r'"(?:[^"\\\n]|\\.)*"|#[^\n]*|->|-\[|\]->|[,:()]|[ \t\r\n]+|
 """Words, quoted texts, comments, punctuation, blanks: nothing of a statement is left out."""
 
 Items = Sequence[str]
+Counted = TypeVar("Counted", bound=Hashable)
 
 
 class Hunk(NamedTuple):
@@ -56,9 +57,9 @@ def merge_lines(base: Items, ours: Items, theirs: Items) -> list[str]:
     return merged
 
 
-def counts_together(base: Counter[str], ours: Counter[str], theirs: Counter[str]) -> Counter[str]:
+def counts_together(base: Counter[Counted], ours: Counter[Counted], theirs: Counter[Counted]) -> Counter[Counted]:
     """How often each item is there when the changes of both are made: what both added counts once."""
-    together: Counter[str] = Counter()
+    together: Counter[Counted] = Counter()
     for item in {*base, *ours, *theirs}:
         before, mine, other = base[item], ours[item] - base[item], theirs[item] - base[item]
         together[item] = max(0, before + max(0, mine, other) + min(0, mine) + min(0, other))

@@ -116,8 +116,8 @@ def _marks(merged: Merged) -> Iterator[str]:
 def _statements(old: Reading, mine: Reading, other: Reading, outcomes: list[Reading]) -> Iterator[str]:
     missing: Counter[Placed] = Counter()
     for key in {*mine.statements, *other.statements}:
-        if max(reading.sheets[key[0]] for reading in (old, mine, other)) > 1:
-            # On which sheet of that number a copy belongs, nobody can say: it is there at all.
+        if any(count > 1 for reading in (old, mine, other) for count in reading.sheets.values()):
+            # On which sheet of one number a copy belongs, nobody can say: it is there at all.
             wanted = min(1, together(*(_everywhere(reading, key[1]) for reading in (old, mine, other))))
             there = max(_everywhere(outcome, key[1]) for outcome in outcomes)
         else:
@@ -127,14 +127,11 @@ def _statements(old: Reading, mine: Reading, other: Reading, outcomes: list[Read
     missing = +missing
     for key in list(missing):
         for sheet in _renumbered(key[0], old, mine, other):
-            for outcome in outcomes:
-                spare = outcome.statements[sheet, key[1]] - together(
-                    old.statements[sheet, key[1]], mine.statements[sheet, key[1]], other.statements[sheet, key[1]]
-                )
-                missing[key] -= max(0, min(spare, missing[key]))
+            missing[key] -= min(missing[key], max(outcome.statements[sheet, key[1]] for outcome in outcomes))
     missing = +missing
-    for placed in _put_together(old, mine, other, outcomes):
-        del missing[placed]
+    for key in list(missing):
+        if _is_put_together(key, old, mine, other, outcomes):
+            del missing[key]
     yield from (f"lost on sheet {sheet or 'none'}: {' '.join(said)}" for sheet, said in missing)
 
 
@@ -162,25 +159,26 @@ def _renumbered(sheet: str, old: Reading, mine: Reading, other: Reading) -> set[
     return found
 
 
-def _put_together(old: Reading, mine: Reading, other: Reading, outcomes: list[Reading]) -> set[Placed]:
-    """The statements of both sides that stand in one that nobody wrote word for word."""
-    known = {said for reading in (mine, other) for _, said in reading.statements}
-    return {
-        parent
+def _is_put_together(key: Placed, old: Reading, mine: Reading, other: Reading, outcomes: list[Reading]) -> bool:
+    """Whether a statement of one side stands in one that was put together of it and of one of the other side."""
+    return any(
+        key in _parents(said, old, mine, other, key)
         for outcome in outcomes
         for _, said in outcome.statements
-        if said not in known
-        for parent in _parents(said, old, mine, other)
-    }
+        if _may_be_parent(key[1], said)
+    )
 
 
-def _parents(said: Said, old: Reading, mine: Reading, other: Reading) -> list[Placed]:
-    """The statements of ours and theirs, if any, whose words a statement has with those of a common ancestor."""
+def _parents(said: Said, old: Reading, mine: Reading, other: Reading, one: Placed | None = None) -> list[Placed]:
+    """Two statements of ours and theirs, if any, of which this one was put together: it has the words that both have
+    after what they changed in a common ancestor. `one` is to be one of them."""
     count = Counter(said)
     candidates = [
         [placed for placed in reading.statements if _may_be_parent(placed[1], said)] for reading in (old, mine, other)
     ]
     for before, ours, theirs in product(*candidates):
+        if one is not None and one not in (ours, theirs):
+            continue
         a, b, c = (Counter(its) for _, its in (before, ours, theirs))
         enough = all(count[word] >= together(a[word], b[word], c[word]) for word in {*b, *c})
         if enough and count <= b + c:

@@ -129,7 +129,7 @@ CASES = (
     Case("two statements between which the empty line goes", "lamp L1\n\n  lamp L2\n", "lamp L1\n\n\n  lamp L2\n", "lamp L1\n# c\n\n  lamp L2\n", ANY, ("# c",)),
     Case("laid out anew by one, changed by the other", "fuse F1 10A,F2 20A\nlamp   L1\n", "fuse F1 10A, F2 20A\nlamp L1\n", 'fuse F1 10A,F2 20A\nlamp   L1 "left"\n', 'fuse F1 10A, F2 20A\nlamp L1 "left"\n'),
     Case("laid out anew in two ways", "lamp L1\n", "lamp  L1\n", "lamp L1  \n", ANY, ("L1",)),
-)
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("swapped", (False, True), ids=("", "swapped"))

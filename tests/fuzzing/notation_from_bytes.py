@@ -46,6 +46,7 @@ STATEMENTS = (
 )  # fmt: skip
 SHEETS = (
     'sheet "10"', 'sheet "20"', 'sheet "30"', 'sheet "20" "Seats"', 'sheet "20" whole', 'sheet "21"', "sheet", "sheet 20",
+    'sheet "40"', 'sheet "50" "Doors"', 'sheet "60" whole', 'sheet "70"', 'sheet "80" if TOW', 'sheet "90"',
 )  # fmt: skip
 BROKEN = (
     "fuse F1 7,5A", "fuse", "fuse ,", "fuse 20A", "lamp", "blah blah", "blah 7,5A", "A ->", "-> B", "at \"x\"", "in run",
@@ -56,12 +57,14 @@ COMMENTS = (
     "# a", "# b", "# c", "#", "# --", "  # indented", "# d\x0clamp L9", "# e\u2028lamp L9", '# "half', "# ü", "#lamp L1",
 )  # fmt: skip
 BEHIND = ("", "", "", "", " # left", "  # right", "#", "   ", "\t", " # a")
-INDENTED = ("    lamp L3", "    at \"x\"", "\tasleep 2mA", "  supply 1", "  blah", " sheet \"20\"", "    , F5 5A", "   -> E")
+INDENTED = (
+    "    lamp L3", '    at "x"', "\tasleep 2mA", "  supply 1", "  blah", ' sheet "20"', "    , F5 5A", "   -> E",
+)  # fmt: skip
 EMPTY = ("", "", "   ", "\t")
 MARKS = ("=======", "<<<<<<< x", ">>>>>>> y", "||||||| z")
 
 LINE_KINDS = (
-    *[STATEMENTS] * 10, *[SHEETS] * 3, *[COMMENTS] * 4, *[BROKEN] * 2, *[INDENTED] * 2, *[EMPTY] * 3,
+    *[STATEMENTS] * 10, *[SHEETS] * 2, *[COMMENTS] * 4, *[BROKEN] * 2, *[INDENTED] * 2, *[EMPTY] * 3,
 )  # fmt: skip
 
 

@@ -10,42 +10,49 @@ from collections.abc import Iterator, Sequence
 
 MOST_CELLS = 1_000_000
 """Most pairs of items that are compared in one stretch; a row of them is one number, compared in one go."""
+MOST_ITEMS = 200_000
+"""Most items of both sequences together that are matched; of more, only the equal beginning and end are."""
 MOST_PARTINGS = 8
 """How often stretches are parted by what they hold only once. Each time costs one look at every item."""
 
+Run = tuple[int, int, int]
+"""An equal stretch: where it starts in both sequences, and its length."""
 Pair = tuple[int, int]
 
 
-def alignment(a: Sequence[str], b: Sequence[str]) -> list[tuple[int, int, int]]:
-    """Equal stretches as (start in a, start in b, length), in the order of both."""
-    runs: list[tuple[int, int, int]] = []
-    for i, j in _matches(a, b, 0, len(a), 0, len(b), MOST_PARTINGS):
+def alignment(a: Sequence[str], b: Sequence[str]) -> list[Run]:
+    """The equal stretches in the order of both."""
+    runs: list[Run] = []
+    for i, j, length in _matches(a, b, 0, len(a), 0, len(b), MOST_PARTINGS if len(a) + len(b) <= MOST_ITEMS else 0):
         if runs and runs[-1][0] + runs[-1][2] == i and runs[-1][1] + runs[-1][2] == j:
-            runs[-1] = (runs[-1][0], runs[-1][1], runs[-1][2] + 1)
+            runs[-1] = (runs[-1][0], runs[-1][1], runs[-1][2] + length)
         else:
-            runs.append((i, j, 1))
+            runs.append((i, j, length))
     return runs
 
 
-def _matches(a: Sequence[str], b: Sequence[str], i: int, m: int, j: int, n: int, partings: int) -> Iterator[Pair]:
-    """The matched pairs of a[i:m] and b[j:n]."""
+def _matches(a: Sequence[str], b: Sequence[str], i: int, m: int, j: int, n: int, partings: int) -> Iterator[Run]:
+    """The matched stretches of a[i:m] and b[j:n]."""
+    start = i
     while i < m and j < n and a[i] == b[j]:
-        yield i, j
         i, j = i + 1, j + 1
+    if start < i:
+        yield start, j - (i - start), i - start
     same_end = 0
     while i < m - same_end and j < n - same_end and a[m - same_end - 1] == b[n - same_end - 1]:
         same_end += 1
     m, n = m - same_end, n - same_end
     if i < m and j < n:
         if (m - i) * (n - j) <= MOST_CELLS:
-            yield from ((i + x, j + y) for x, y in _longest_common(a[i:m], b[j:n]))
+            yield from ((i + x, j + y, 1) for x, y in _longest_common(a[i:m], b[j:n]))
         elif partings:
             for next_i, next_j in (*_single(a, b, i, m, j, n), (m, n)):
                 yield from _matches(a, b, i, next_i, j, next_j, partings - 1)
                 if next_i < m:
-                    yield next_i, next_j
+                    yield next_i, next_j, 1
                 i, j = next_i + 1, next_j + 1
-    yield from ((m + k, n + k) for k in range(same_end))
+    if same_end:
+        yield m, n, same_end
 
 
 def _single(a: Sequence[str], b: Sequence[str], i: int, m: int, j: int, n: int) -> list[Pair]:

@@ -135,6 +135,10 @@ def _union() -> tuple[Callable[[Key], Key], Callable[[Key, Key], None]]:
 
 def _rows_of_group(versions: Versions, members: _Members) -> Iterator[_Places]:
     """The places of each row of a group in the three versions."""
+    if max(map(len, members)) == 1:
+        base_place, ours_place, theirs_place = (its[0] if its else None for its in members)
+        yield base_place, ours_place, theirs_place
+        return
     base, ours, theirs = (
         [words_of(blocks[place].text) for place in places] for blocks, places in zip(versions, members, strict=True)
     )

@@ -2,7 +2,9 @@
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 
+from circuitmap.notation.lines import LONGEST_STATEMENT
 from circuitmap.notation.names import STATEMENT_WORDS, is_quantity
 
 Key = tuple[str, ...]
@@ -10,6 +12,9 @@ Key = tuple[str, ...]
 MOST_PAIRS = 100
 """Most pairs of ends by which one step of a wire is known. What has more, a list to a list, is known by the first of
 each list with all of the other."""
+
+MOST_REMEMBERED = 30_000
+"""Most statements whose words are remembered: those of three files."""
 
 # Strings, comments, signs and names as in the grammar. Only plain blanks part words: any other character counts, also
 # one that cannot be seen.
@@ -29,8 +34,14 @@ _FAMILIES = {
 _STATEMENT_WORDS = frozenset(STATEMENT_WORDS)
 
 
+@lru_cache(maxsize=MOST_REMEMBERED)
 def words_of(text: str) -> tuple[str, ...]:
-    """The words, texts, signs and comments of a statement: two with the same say the same, however laid out."""
+    """The words, texts, signs and comments of a statement: two with the same say the same, however laid out.
+
+    What is too long for a statement is one word: nobody reads it.
+    """
+    if len(text) > LONGEST_STATEMENT:
+        return (text.strip(),)
     return tuple(_WORDS.findall(text))
 
 

@@ -58,9 +58,11 @@ def set_up_git(folder: Path) -> Path:
     Raises CannotRead where there is no git or no repository, CannotWrite where the attributes cannot be written,
     ChangedMeanwhile where somebody else writes them.
     """
-    from circuitmap.saving import read_content, replace_unlocked
+    from circuitmap.saving import CannotWrite, read_content, replace_unlocked
 
     top = Path(_git(folder, "rev-parse", "--show-toplevel"))
+    if (top / ATTRIBUTES).is_symlink():
+        raise CannotWrite(f"{top / ATTRIBUTES} is a link; nothing was set up.", "Put a file of its own in its place.")
     _git(folder, "config", "merge.circuitmap.name", "notation, statement by statement")
     _git(folder, "config", "merge.circuitmap.driver", driver_command())
     attributes = top / ATTRIBUTES

@@ -61,6 +61,14 @@ def read_folder(folder: str | Path) -> tuple[tuple[SourceFile, ...], tuple[Probl
     return tuple(sources), tuple(problems)
 
 
+def file_content(path: Path) -> bytes:
+    """The bytes of one notation file, which need not be called like one; never more than the limit is read.
+
+    Raises CannotRead for what is missing, not readable, or no plain file; LimitReached for a larger one.
+    """
+    return _content(path)
+
+
 def _notation_files(folder: Path) -> list[str]:
     names: list[str] = []
     try:

@@ -1,9 +1,12 @@
 """What goes to the terminal: safe whatever a file contains and whatever the terminal can show."""
 
+import contextlib
+import errno
 import io
+import os
 import sys
 from collections.abc import Mapping
-from typing import Any, TextIO
+from typing import Any
 
 FORMAT_VERSION = 1
 """Version of the JSON answers; it goes up when a field changes its meaning or goes away."""
@@ -17,11 +20,39 @@ _UNSAFE = (
 _MARKS = dict.fromkeys(_UNSAFE, "\N{REPLACEMENT CHARACTER}")
 
 
+class NotShown(Exception):
+    """The answer did not get to where it was to be shown; the message is why."""
+
+
+class _Closed(io.TextIOBase):
+    """What stands for standard output where there is none: whoever writes an answer to it is told."""
+
+    def writable(self) -> bool:
+        return True
+
+    def write(self, text: str) -> int:
+        raise OSError(errno.EBADF, "it is closed")
+
+
 def prepare_streams() -> None:
     """Print `?` for what the terminal's encoding cannot show, instead of failing."""
+    if sys.stdout is None:
+        sys.stdout = _Closed()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
+
+
+def hold_standard_numbers() -> None:
+    """Put something that cannot be written to where standard input, output or errors are closed: the next file to be
+    opened would get its number, and a message might end in somebody's card."""
+    if os.name != "posix":
+        return
+    for number in range(3):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.sep, os.O_RDONLY)  # gets the lowest number that is free: this one
 
 
 def harmless(text: str) -> str:
@@ -30,14 +61,37 @@ def harmless(text: str) -> str:
 
 
 def say(text: str) -> None:
-    """Print an answer, with one line end."""
-    _write(sys.stdout, text)
+    """Print an answer, with one line end. Raises NotShown, or BrokenPipeError for a reader that has seen enough."""
+    try:
+        sys.stdout.write(_one_line_end(text))
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise NotShown(reason_of(error)) from None
+
+
+def all_shown() -> None:
+    """Hand on what is still waiting to be shown; raises as `say` does."""
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise NotShown(reason_of(error)) from None
+
+
+def reason_of(error: OSError) -> str:
+    return error.strerror or str(error)
 
 
 def complain(text: str) -> None:
-    """Print a message that is not an answer, on standard error."""
-    sys.stdout.flush()
-    _write(sys.stderr, text)
+    """Print a message that is not an answer, on standard error. Where that cannot be, the exit code has to do."""
+    with contextlib.suppress(OSError):
+        sys.stdout.flush()
+    with contextlib.suppress(OSError):
+        if sys.stderr is not None:
+            sys.stderr.write(_one_line_end(text))
+            sys.stderr.flush()
 
 
 def print_json(answer: Mapping[str, Any]) -> None:
@@ -47,5 +101,5 @@ def print_json(answer: Mapping[str, Any]) -> None:
     say(json.dumps({"format_version": FORMAT_VERSION, **answer}, indent=2, allow_nan=False))
 
 
-def _write(stream: TextIO, text: str) -> None:
-    stream.write(harmless(text).rstrip("\n") + "\n")
+def _one_line_end(text: str) -> str:
+    return harmless(text).rstrip("\n") + "\n"

@@ -29,6 +29,7 @@ _RUN_NOTHING = (
     ("core.sshCommand", "false"), ("core.gitProxy", ""), ("core.askPass", ""), ("credential.helper", ""),
     ("core.alternateRefsCommand", "exit 0"), ("uploadpack.packObjectsHook", ""), ("core.pager", "cat"),
     ("core.editor", "false"), ("sequence.editor", "false"), ("diff.external", ""), ("gpg.program", "false"),
+    ("gpg.openpgp.program", "false"), ("gpg.x509.program", "false"), ("gpg.ssh.program", "false"),
     ("log.showSignature", "false"), ("core.attributesFile", os.devnull), ("submodule.recurse", "false"),
     ("gc.auto", "0"), ("maintenance.auto", "false"), ("safe.bareRepository", "explicit"),
 )  # fmt: skip

@@ -71,6 +71,8 @@ def _files(git: Git, commit: str, revision: str) -> list[_Kept]:
         mode, _, content, size = marks.split()
         if mode not in _FILE or not name.isprintable():
             raise CannotRead(f"{name!a} in {folder} at {revision} is not a file with a plain name.")
+        if not size.isdecimal():  # git writes BAD where the content is missing
+            raise _missing(answer, folder, revision)
         found.append(_Kept(name, content, int(size)))
         if found[-1].size > LARGEST_FILE:
             raise LimitReached(f"{name} at {revision} is larger than {LARGEST_FILE:,} bytes.")

@@ -191,6 +191,8 @@ def _said_in(claim: Path) -> bytes | None:
 
 def _take_away(claim: Path, judged: bytes) -> bool:
     """Remove a claim whose writer is gone, and no other that came in its place meanwhile."""
+    if _said_in(claim) != judged:
+        return False
     aside = _beside(claim)
     try:
         os.rename(claim, aside)
@@ -246,4 +248,5 @@ def _is_dead(said: bytes) -> bool:
     if len(words) != 4 or not (words[1].isascii() and words[1].isdecimal() and len(words[1]) < 10):
         return bool(said)
     machine, process, began, _ = words
-    return machine == _machine() and _began(int(process)) not in (began, "0")
+    now = _began(int(process))
+    return machine == _machine() and (not now or (now != began and "0" not in (now, began)))

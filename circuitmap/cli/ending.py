@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import click
 
 from circuitmap import __version__
-from circuitmap.cli.printing import NotShown, all_shown, complain, prepare_streams, print_json, reason_of
+from circuitmap.cli.printing import NotShown, complain, prepared_streams, print_json, reason_of
 from circuitmap.failures import Failure
 from circuitmap.written import forget_what_was_written, what_was_written
 
@@ -23,19 +23,19 @@ def end_of(program: click.Command, words: Sequence[str]) -> int:
     room, is one.
     """
     forget_what_was_written()
-    prepare_streams()
-    code = 0
-    try:
-        code = _result_of(program, words)
-        all_shown()
-        return code
-    except BrokenPipeError:
-        _let_go_of_stdout()
-        return code if code > PROBLEMS else 0
-    except NotShown as why:
-        _let_go_of_stdout()
-        complain("\n".join([f"circuitmap: The answer could not be shown: {why}.", *_what_stands()]))
-        return code if code > PROBLEMS else CANNOT_READ
+    with prepared_streams():
+        code = 0
+        try:
+            code = _result_of(program, words)
+            sys.stdout.flush()
+            return code
+        except BrokenPipeError:
+            _let_go_of_stdout()
+            return code if code > PROBLEMS else 0
+        except NotShown as why:
+            _let_go_of_stdout()
+            complain("\n".join([f"circuitmap: The answer could not be shown: {why}.", *_what_stands()]))
+            return code if code > PROBLEMS else CANNOT_READ
 
 
 def _result_of(program: click.Command, words: Sequence[str]) -> int:
@@ -55,7 +55,6 @@ def _result_of(program: click.Command, words: Sequence[str]) -> int:
         complain("\n".join(["\nStopped.", *_what_stands()]))
         return STOPPED
     except OSError as error:
-        all_shown()  # what click itself could not show is still waiting
         what = f"{error.filename}: " if error.filename else ""
         return _say(f"{what}{reason_of(error)}.", "", CANNOT_READ, as_json)
     except MemoryError:

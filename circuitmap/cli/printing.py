@@ -1,12 +1,11 @@
 """What goes to the terminal: safe whatever a file contains and whatever the terminal can show."""
 
 import contextlib
-import errno
 import io
 import os
 import sys
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping
+from typing import Any, TextIO
 
 FORMAT_VERSION = 1
 """Version of the JSON answers; it goes up when a field changes its meaning or goes away."""
@@ -24,23 +23,57 @@ class NotShown(Exception):
     """The answer did not get to where it was to be shown; the message is why."""
 
 
-class _Closed(io.TextIOBase):
-    """What stands for standard output where there is none: whoever writes an answer to it is told."""
+class _Output(io.TextIOBase):
+    """Standard output, where there is one. Whoever cannot write to it is told so in one way, whoever writes: a reader
+    that has seen enough is a BrokenPipeError, all else is NotShown."""
+
+    def __init__(self, stream: TextIO | None) -> None:
+        self._stream = stream
 
     def writable(self) -> bool:
         return True
 
+    def isatty(self) -> bool:
+        return self._stream is not None and self._stream.isatty()
+
+    def fileno(self) -> int:
+        return self._stream.fileno() if self._stream is not None else super().fileno()
+
     def write(self, text: str) -> int:
-        raise OSError(errno.EBADF, "it is closed")
+        if self._stream is None:
+            raise NotShown("standard output is closed")
+        with _not_shown():
+            self._stream.write(text)
+        return len(text)
+
+    def flush(self) -> None:
+        if self._stream is not None:
+            with _not_shown():
+                self._stream.flush()
 
 
-def prepare_streams() -> None:
-    """Print `?` for what the terminal's encoding cannot show, instead of failing."""
-    if sys.stdout is None:
-        sys.stdout = _Closed()
+@contextlib.contextmanager
+def _not_shown() -> Iterator[None]:
+    try:
+        yield
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise NotShown(reason_of(error)) from None
+
+
+def reason_of(error: OSError) -> str:
+    return error.strerror or str(error)
+
+
+@contextlib.contextmanager
+def prepared_streams() -> Iterator[None]:
+    """Print `?` for what the terminal's encoding cannot show, instead of failing, and tell what cannot be shown."""
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
+    with contextlib.redirect_stdout(_Output(sys.stdout)):
+        yield
 
 
 def hold_standard_numbers() -> None:
@@ -62,31 +95,12 @@ def harmless(text: str) -> str:
 
 def say(text: str) -> None:
     """Print an answer, with one line end. Raises NotShown, or BrokenPipeError for a reader that has seen enough."""
-    try:
-        sys.stdout.write(_one_line_end(text))
-    except BrokenPipeError:
-        raise
-    except OSError as error:
-        raise NotShown(reason_of(error)) from None
-
-
-def all_shown() -> None:
-    """Hand on what is still waiting to be shown; raises as `say` does."""
-    try:
-        sys.stdout.flush()
-    except BrokenPipeError:
-        raise
-    except OSError as error:
-        raise NotShown(reason_of(error)) from None
-
-
-def reason_of(error: OSError) -> str:
-    return error.strerror or str(error)
+    sys.stdout.write(_one_line_end(text))
 
 
 def complain(text: str) -> None:
     """Print a message that is not an answer, on standard error. Where that cannot be, the exit code has to do."""
-    with contextlib.suppress(OSError):
+    with contextlib.suppress(OSError, NotShown):
         sys.stdout.flush()
     with contextlib.suppress(OSError):
         if sys.stderr is not None:

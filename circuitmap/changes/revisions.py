@@ -49,8 +49,10 @@ def _commit(git: Git, revision: str) -> str:
         return answer.told.decode("ascii", "replace").strip()
     if "not a git repository" in answer.complaint:
         raise CannotRead(f"{git.folder} is not in a git repository.")
+    if "dubious ownership" in answer.complaint:
+        raise CannotRead(f"git: {answer.complaint}")
     if "fatal:" in answer.complaint:
-        raise CannotRead(f"git could not look for {revision} in {git.folder}: {answer.complaint}.", _NOT_FETCHED)
+        raise _missing(answer, git.folder, revision)
     raise WrongUse(f"git knows no revision {revision}.")
 
 

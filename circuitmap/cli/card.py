@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from circuitmap.cli.asking import FOLDER, json_option
+from circuitmap.cli.asking import FILE, FOLDER, json_option
 from circuitmap.plain_files import real_path
 
 if TYPE_CHECKING:
     from circuitmap.jobs.job import Job
     from circuitmap.problems import Problem
 
-CARD = click.Path(path_type=Path)
+CARD = FILE
 PROBLEMS = 1
 
 

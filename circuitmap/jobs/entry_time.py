@@ -23,7 +23,8 @@ def time_of_entry(card: JobCard, said: str, now: datetime, called: str = "") -> 
     entry that counts.
     """
     last = _last(card)
-    called = shlex.quote(called or card.source.path)
+    called = called or card.source.path
+    called = shlex.quote(f"./{called}" if called.startswith("-") else called)
     if not said.strip():
         return _not_before(last, now.strftime(FORM), "the clock of this machine says", called)
     match = _TIME.match(said.strip())
@@ -72,7 +73,7 @@ def _not_before(last: _Last, time: str, who_says: str, called: str) -> str:
         return time
     number = last.said_by if time[:10] < last.day else last.number
     raise WrongUse(
-        f"Entry {number} is later than this one: the card says {before} by then, {who_says} {time}.",
+        f"Entry {number} is later than this one: the card stands at {before}, {who_says} {time}.",
         f"{_strike(number, called)} If this one is wrong, give its time with --at.",
     )
 

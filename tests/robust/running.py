@@ -14,8 +14,6 @@ from tests.cli.conftest import ROOT, Ran
 
 SECONDS = 30.0
 """Longer than anything here takes on a busy machine: whoever is not done by then hangs."""
-PUBLISHED = {0, 1, 2, 3, 4, 130}
-"""Exit codes that DEVELOPERS.md promises for what is not our own bug."""
 
 
 def run(

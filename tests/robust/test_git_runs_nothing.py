@@ -20,7 +20,9 @@ from circuitmap.failures import CannotRead, LimitReached
 from tests.cli.conftest import ROOT, Run
 from tests.robust.running import clear
 
-pytestmark = pytest.mark.skipif(shutil.which("git") is None or os.name != "posix", reason="git, and a shell, are needed")
+pytestmark = pytest.mark.skipif(
+    shutil.which("git") is None or os.name != "posix", reason="git, and a shell, are needed"
+)
 
 FUSES = "box CAB\nfuse CAB.F1 10A mini\n"
 
@@ -62,7 +64,9 @@ WHOLE = {
         config="[core]\n askPass = {trap}\n", git="credential fill", given="protocol=https\nhost=nowhere.invalid\n\n"
     ),
     "credential.helper": Trap(
-        config="[credential]\n helper = {trap}\n", git="credential fill", given="protocol=https\nhost=nowhere.invalid\n\n"
+        config="[credential]\n helper = {trap}\n",
+        git="credential fill",
+        given="protocol=https\nhost=nowhere.invalid\n\n",
     ),
     "core.gitProxy": Trap(
         config='[core]\n gitProxy = {trap}\n[remote "origin"]\n url = git://nowhere.invalid/x\n' + FETCH, git="fetch"
@@ -129,7 +133,7 @@ WHOLE = {
 """Repositories in which all objects are there: the answer is given, and nothing is run."""
 
 LAZY = "[core]\n repositoryFormatVersion = 1\n[extensions]\n partialClone = origin\n"
-PROMISOR = ' promisor = true\n partialCloneFilter = blob:none\n'
+PROMISOR = " promisor = true\n partialCloneFilter = blob:none\n"
 READ = "cat-file -p HEAD~1:van/a.circuit"
 PARTIAL = {
     "uploadpack": Trap(
@@ -285,9 +289,7 @@ def git_says(folder: str, words: str) -> str:
 
 
 @pytest.mark.parametrize("key", PARTIAL)
-def test_what_is_missing_is_not_fetched(
-    key: str, room: Path, monkeypatch: pytest.MonkeyPatch, circuitmap: Run
-) -> None:
+def test_what_is_missing_is_not_fetched(key: str, room: Path, monkeypatch: pytest.MonkeyPatch, circuitmap: Run) -> None:
     trap = PARTIAL[key]
     git(laid_out(room, "control", trap), trap.git)
     assert sprung(room), "this is no trap"
@@ -303,7 +305,9 @@ def test_the_settings_of_git_hold_for_whoever_it_starts(room: Path, monkeypatch:
     """A newer git is told not to fetch in a word that an older one does not know, and the other way round."""
     real = shutil.which("git")
     shop = laid_out(room, "shop", Trap(config="", git=""))
-    (room / "bin/git").write_text(f'#!/bin/sh\nenv >"{room}/env"\nprintf "%s\\n" "$@" >"{room}/words"\nexec {real} "$@"\n')
+    (room / "bin/git").write_text(
+        f'#!/bin/sh\nenv >"{room}/env"\nprintf "%s\\n" "$@" >"{room}/words"\nexec {real} "$@"\n'
+    )
     (room / "bin/git").chmod(0o755)
     for name in ("GIT_DIR", "GIT_EXTERNAL_DIFF", "GIT_TRACE", "GIT_INDEX_FILE", "GIT_CONFIG_COUNT"):
         monkeypatch.setenv(name, str(room / "trace"))
@@ -400,7 +404,9 @@ def test_a_pipe_in_a_repository_is_not_waited_for(
     assert ran.code in (0, 3) and "bug" not in ran.err
 
 
-def test_git_that_sleeps_is_ended_with_all_it_started(room: Path, circuitmap: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_git_that_sleeps_is_ended_with_all_it_started(
+    room: Path, circuitmap: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
     shop = laid_out(room, "shop", Trap(config="", git=""))
     monkeypatch.setattr(asking_git, "GIT_SECONDS", 1.0)
     (room / "bin/git").write_text(f"#!/bin/sh\nsleep 300 &\necho $! >{room}/child\nwait\n")

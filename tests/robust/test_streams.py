@@ -25,7 +25,8 @@ from tests.cli.conftest import Run
 from tests.robust.running import clear, run
 
 pytestmark = pytest.mark.skipif(
-    sys.platform == "win32" or not os.path.exists("/dev/full"), reason="streams are closed by a shell; /dev/full is Linux"
+    sys.platform == "win32" or not os.path.exists("/dev/full"),
+    reason="streams are closed by a shell; /dev/full is Linux",
 )
 
 CARD = "job: '1'\nplatform: van\ncomplaint: flat\nentries:\n  - at: 2026-02-03 10:02\n    state: locked\n"
@@ -82,7 +83,12 @@ def test_what_was_written_is_said(name: str, how: str, shop: Path) -> None:
     file = shop / name.partition(",")[0]
     before = file.read_bytes() if file.exists() else b""
     ran = run(*WRITERS[name], within=shop, before=through(NO_OUTPUT[how]))
-    clear(ran, 3, "circuitmap: The answer could not be shown: ", f"Written all the same, and complete: {name.split(',')[0]}.")
+    clear(
+        ran,
+        3,
+        "circuitmap: The answer could not be shown: ",
+        f"Written all the same, and complete: {name.split(',')[0]}.",
+    )
     assert file.read_bytes() != before
     assert ran.err.count("\n") == 2 and "No space left on device: " not in ran.err
 

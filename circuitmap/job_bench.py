@@ -71,7 +71,7 @@ def add_to_card(
         if source != before.card.source:
             before = job_of(platform, source)
         fields: Fields = (
-            ("at", time_of_entry(before.card, at, datetime.now())),
+            ("at", time_of_entry(before.card, at, datetime.now(), str(card))),
             *((key, value) for key, value in (("meter", meter), ("resolution", resolution)) if value),
             *entry.fields,
             *((("steady", "yes"),) if steady else ()),

@@ -1,18 +1,20 @@
 """`circuitmap card new|add|strike|show`: the job card, from intake to verdict."""
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from circuitmap.cli.asking import FOLDER, json_option
+from circuitmap.cli.asking import FILE, FOLDER, json_option
+from circuitmap.plain_files import real_path
 
 if TYPE_CHECKING:
     from circuitmap.jobs.job import Job
     from circuitmap.problems import Problem
 
-CARD = click.Path(path_type=Path)
+CARD = FILE
 PROBLEMS = 1
 
 
@@ -57,8 +59,6 @@ def new(
     platform: Path, card: Path, fitted: tuple[str, ...], absent: tuple[str, ...], as_json: bool, **intake: str
 ) -> int:
     """Begin CARD for a vehicle of PLATFORM, and say how to prepare it before anything is measured."""
-    import os
-
     from circuitmap.cli.printing import say
     from circuitmap.failures import WrongUse
     from circuitmap.job_bench import job_from
@@ -70,7 +70,7 @@ def new(
 
     if card.exists():
         raise WrongUse(f"There is a card {card} already.", f"circuitmap card show {card} shows it.")
-    where = os.path.relpath(platform.resolve(), card.resolve().parent)
+    where = os.path.relpath(real_path(platform), real_path(card).parent)
     said = {key.replace("_", "-"): value for key, value in intake.items()}
     said["job"] = said["job"] or card.stem
     fields = [("platform", Path(where).as_posix()), *((key, value) for key, value in said.items() if value)]
@@ -130,10 +130,10 @@ def add(
     from circuitmap.job_bench import next_lines
     from circuitmap.reports.job_text import added_text
 
-    steps = next_lines(added.job, () if alone else (card.resolve().parent,)) if added.measured else []
+    steps = next_lines(added.job, () if alone else (real_path(card).parent,)) if added.measured else []
     say("\n".join(added_text(added.before, added.job, added.measured, steps)))
     photo = next((e.photo for e in added.job.card.entries[-1:] if e.photo is not None), None)
-    if photo is not None and not (card.parent / photo.value).is_file():
+    if photo is not None and not os.path.isfile(card.parent / photo.value):
         say(f"There is no file {photo.value} beside the card yet; the entry is kept.")
     return _broken(added.job.problems) if added.job.problems else 0
 
@@ -177,7 +177,7 @@ def _show_standing(card: Path, job: "Job", alone: bool, as_json: bool) -> int:
     if as_json:
         print_json(job_json(job))
     else:
-        folders = () if alone else (card.resolve().parent,)
+        folders = () if alone else (real_path(card).parent,)
         say("\n".join(job_text(job, next_lines(job, folders))))
     return _broken(job.problems) if job.problems else 0
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from circuitmap.cli.asking import json_option
+from circuitmap.cli.asking import FILE, json_option
 
 CONFLICTS = 1
 
@@ -22,11 +22,11 @@ def _set_up(context: click.Context, _option: click.Parameter, wanted: bool) -> N
 
 
 @click.command("merge", short_help="Merge two people's changes to one notation file (for git).")
-@click.argument("base", type=click.Path(path_type=Path))
-@click.argument("ours", type=click.Path(path_type=Path))
-@click.argument("theirs", type=click.Path(path_type=Path))
+@click.argument("base", type=FILE)
+@click.argument("ours", type=FILE)
+@click.argument("theirs", type=FILE)
 @click.option("--name", default="", metavar="PATH", help="What the file is called, for messages.")
-@click.option("-o", "output", type=click.Path(path_type=Path), help="Write here instead of over OURS.")
+@click.option("-o", "output", type=FILE, help="Write here instead of over OURS.")
 @click.option(
     "--set-up",
     is_flag=True,

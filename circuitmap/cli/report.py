@@ -4,11 +4,11 @@ from pathlib import Path
 
 import click
 
-from circuitmap.cli.asking import json_option, output_option
+from circuitmap.cli.asking import FILE, json_option, output_option
 
 
 @click.command("report", short_help="Write the report of a job: for the customer, then the record.")
-@click.argument("card", type=click.Path(path_type=Path))
+@click.argument("card", type=FILE)
 @output_option("html", "pdf", "md")
 @json_option
 def command(card: Path, output: Path, as_json: bool) -> int:

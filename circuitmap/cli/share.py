@@ -4,11 +4,11 @@ from pathlib import Path
 
 import click
 
-from circuitmap.cli.asking import json_option, output_option
+from circuitmap.cli.asking import FILE, json_option, output_option
 
 
 @click.command("share", short_help="Write a platform, or a job without its customer, as one page to send.")
-@click.argument("what", metavar="PLATFORM|CARD", type=click.Path(path_type=Path))
+@click.argument("what", metavar="PLATFORM|CARD", type=FILE)
 @output_option("html")
 @json_option
 def command(what: Path, output: Path, as_json: bool) -> int:

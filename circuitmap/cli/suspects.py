@@ -128,6 +128,7 @@ def command(
     """
     from circuitmap.cli.answering import PROBLEMS_IN_THE_TEXT, answer_json, answer_text
     from circuitmap.failures import WrongUse
+    from circuitmap.plain_files import real_path
     from circuitmap.suspects_bench import Typed, evidence_on_card, evidence_typed, experience_of, open_for, suspects
 
     bench, absent_parts = open_for(platform, options, absent)
@@ -141,7 +142,7 @@ def command(
     if card is not None:
         on_card, problems = evidence_on_card(bench.platform, card)
         evidence = on_card.and_also(evidence)
-    beside = (card.resolve().parent,) if card is not None else ()
+    beside = (real_path(card).parent,) if card is not None else ()
     experience = None if alone else experience_of(bench.platform, (*shelves, *beside), card)
     found = suspects(bench, evidence, experience)
     if row is not None and row > len(found.rows):

@@ -130,7 +130,8 @@ class _Telling:
             if self.now is not None and day + minutes < self.now:
                 day += A_DAY
         if self.now is not None and day + minutes < self.now:
-            self.wrong("This entry is earlier than the one before it.", at)
+            advice = "If the clock of the one before it was wrong, strike that one: circuitmap card strike."
+            self.wrong(WrongUse("This entry is earlier than the one before it.", advice), at)
             return
         self.now = day + minutes
 

@@ -12,6 +12,7 @@ from circuitmap.evidence.timeline import evidence_on
 from circuitmap.failures import CannotRead
 from circuitmap.jobs.intake import Intake, intake_of
 from circuitmap.jobs.standing import Standing, standing_of
+from circuitmap.plain_files import real_path
 from circuitmap.problems import Problem, in_order
 from circuitmap.saving import read_content
 from circuitmap.source import SourceFile
@@ -74,7 +75,7 @@ def platform_folder(path: Path, source: SourceFile) -> Path:
             f"{path} does not say which platform it belongs to{where}.",
             "Add a line such as platform: ../truck, the folder as seen from the card.",
         )
-    return (path.parent / named.value).resolve()
+    return real_path(path.parent / named.value)
 
 
 def times_of(card: JobCard) -> dict[int, float]:

@@ -3,10 +3,10 @@
 import codecs
 import os
 import re
-import stat
 from pathlib import Path
 
 from circuitmap.failures import CannotRead, LimitReached
+from circuitmap.plain_files import read_plain
 from circuitmap.problems import Problem, Severity
 from circuitmap.source import SourceFile, Span
 
@@ -102,16 +102,9 @@ def _printable(name: str, folder: Path) -> str:
 def _content(path: Path) -> bytes:
     """The bytes of a file; a pipe or device is refused before it can block."""
     try:
-        descriptor = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
-        with os.fdopen(descriptor, "rb") as file:
-            if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
-                raise CannotRead(f"{path} is not a file.")
-            content = file.read(LARGEST_FILE + 1)
+        return read_plain(path, LARGEST_FILE).content
     except OSError as error:
         raise CannotRead(f"{path} cannot be read: {_reason(error)}.") from None
-    if len(content) > LARGEST_FILE:
-        raise LimitReached(f"{path} is larger than {LARGEST_FILE:,} bytes.")
-    return content
 
 
 def _reason(error: OSError | ValueError) -> str:

@@ -27,6 +27,15 @@ def test_people_adding_at_once_lose_nothing() -> None:
 
 
 @pytest.mark.slow
+@pytest.mark.skipif(sys.platform == "win32", reason="processes are forked")
+def test_they_lose_nothing_where_locks_do_not_lock() -> None:
+    command = [sys.executable, "-m", "tests.jobs.many_writers", "30", "5", "--no-locks"]
+    done = subprocess.run(command, check=False, cwd=ROOT, capture_output=True, text=True, timeout=600)
+    assert done.returncode == 0, done.stderr
+    assert "30 writers x 5 entries: 150 acknowledged and there, card whole" in done.stdout
+
+
+@pytest.mark.slow
 def test_two_hundred_writers_of_twenty_entries_each(tmp_path: Path) -> None:
     """The writer alone, 4,000 times: what each adds is a line of its own, and the file is valid after every one."""
     card = tmp_path / "job.yaml"

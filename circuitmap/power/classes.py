@@ -7,7 +7,8 @@ from typing import Literal
 from circuitmap.circuit.links import Circuit, LoadPins
 from circuitmap.power.controls import Wanted
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.feeds import Feed, alternatives, feeds_of, not_said, with_equipment
+from circuitmap.power.alternatives import Things, alternatives
+from circuitmap.power.feeds import Feed, feeds_of, not_said, with_equipment
 from circuitmap.power.survey import Changes, Survey, survey_of
 from circuitmap.power.unknown import Unknown, unknown_of_load
 from circuitmap.power.why import Reason, why
@@ -86,7 +87,7 @@ def _classes(
     parked = survey.parked
     number = {name: n for n, name in enumerate(survey.plan.loads)}
     idle = {number[name]: _wanted(survey, number[name]) for name in names if not parked.draws[number[name]]}
-    found = alternatives(survey, idle, _drawing)
+    found = alternatives(survey, Things(idle, _drawing, lambda beside: beside.loads))
     return {
         name: _class(survey, name, feeds, *found.of(number[name]), equipment, number[name] in found.cut_off)
         for name in names
@@ -94,8 +95,7 @@ def _classes(
 
 
 def _drawing(powered: Powered) -> Callable[[int], int]:
-    draws = powered.draws
-    return lambda load: draws[load]
+    return powered.draws_of
 
 
 def _wanted(survey: Survey, load: int) -> list[Wanted]:

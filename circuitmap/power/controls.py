@@ -1,10 +1,19 @@
-"""Which changes could have any effect on a net: what it would take to make it live, followed back to its controls."""
+"""Which changes could have any effect on a net: what it would take to make it live, followed back to its controls.
 
-from collections.abc import Iterable
+What a net, a relay or a module waits for is a graph. Things that wait for one another, such as modules that wake each
+other in a ring, have the same controls: they are found by strongly connected components, all at once.
+"""
 
+from collections.abc import Iterable, Iterator
+from typing import Literal
+
+from circuitmap.circuit.blocks import Block
 from circuitmap.power.survey import Change, Side, Survey
 
 Wanted = tuple[Side, int]
+_Kind = Literal["supply", "ground", "relay", "module", "line", "block"]
+_Node = tuple[_Kind, int]
+"""What may be waited for: a net to be live or grounded, a relay, a module, a network; all gates of a block."""
 
 
 def controls_of(survey: Survey, wanted: Iterable[Wanted], nearby: bool = False) -> tuple[Change, ...]:
@@ -14,99 +23,148 @@ def controls_of(survey: Survey, wanted: Iterable[Wanted], nearby: bool = False) 
     output to its module's supply, ground, wake pins and networks. `nearby`: a network is not followed on to what
     could wake its other members.
     """
-    search = _Search(survey, nearby)
-    for it in wanted:
-        search.want(it)
-    search.run()
-    return tuple(
-        change
-        for change in survey.other_changes
-        if (change.kind == "switch" and change.name in search.switches)
-        or (change.kind == "output" and change.name in search.outputs)
-        or (change.kind in ("network", "module") and change.name in search.awake)
-    )
+    bits = controls_in(survey, nearby).of(wanted)
+    return tuple(change for number, change in enumerate(survey.other_changes) if bits >> number & 1)
 
 
-class _Search:
-    def __init__(self, survey: Survey, nearby: bool) -> None:
+def controls_in(survey: Survey, nearby: bool = False, perhaps: bool = False) -> "Controls":
+    """The controls of everything in a survey, kept with it; `perhaps` also those of ways to what only may be live."""
+    kept: dict[tuple[bool, bool], Controls] = survey.__dict__.setdefault("_controls", {})
+    if (nearby, perhaps) not in kept:
+        kept[nearby, perhaps] = Controls(survey, nearby, perhaps)
+    return kept[nearby, perhaps]
+
+
+class Controls:
+    """For each net its controls, as a number with a bit for each of the survey's other changes."""
+
+    def __init__(self, survey: Survey, nearby: bool, perhaps: bool) -> None:
         self.plan, self.parked, self.nearby = survey.plan, survey.parked, nearby
         self.nets = survey.parked.nets
-        self.above = survey.ways_between
-        self._blocks: set[int] = set()
-        self.switches: set[str] = set()
-        self.outputs: set[str] = set()
-        self.awake: set[str] = set()
-        self._relays: set[int] = set()
-        self._modules: set[int] = set()
-        self._seen: set[Wanted] = set()
-        self._todo: list[Wanted] = []
+        self.above = survey.ways_perhaps if perhaps else survey.ways_between
+        self._blocks: dict[int, tuple[Block, Side]] = {}
+        self._known: dict[_Node, int] = {}
+        self._switches: dict[str, int] = {}
+        self._outputs: dict[str, int] = {}
+        self._awake: dict[str, int] = {}
+        for number, change in enumerate(survey.other_changes):
+            kinds = {"switch": self._switches, "output": self._outputs}
+            its = kinds.get(change.kind, self._awake)
+            its[change.name] = its.get(change.name, 0) | 1 << number
 
-    def want(self, it: Wanted) -> None:
-        if it not in self._seen:
-            self._seen.add(it)
-            self._todo.append(it)
+    def of(self, wanted: Iterable[Wanted]) -> int:
+        """The controls of all these nets together."""
+        bits = 0
+        for node in wanted:
+            if node not in self._known:
+                self._find(node)
+            bits |= self._known[node]
+        return bits
 
-    def run(self) -> None:
-        while self._todo:
-            side, net = self._todo.pop()
-            above = self.above[side]
-            block = above[net] if self.is_dead(side, net) else None
-            while block is not None and id(block) not in self._blocks:
-                self._blocks.add(id(block))
-                for gate, _, _ in block.links:
-                    self._gate(self.nets.gate_link[gate])
-                block = above[block.entry]
+    def _find(self, root: _Node) -> None:
+        """Tarjan's search for strongly connected components (1972), without recursion."""
+        seen_at: dict[_Node, int] = {root: 0}
+        lowest: dict[_Node, int] = {root: 0}
+        bits: dict[_Node, int] = {root: self._own(root)}
+        open_nodes: list[_Node] = [root]
+        is_open = {root}
+        stack: list[tuple[_Node, Iterator[_Node]]] = [(root, self._waits_for(root))]
+        while stack:
+            node, rest = stack[-1]
+            for other in rest:
+                if other in self._known:
+                    bits[node] |= self._known[other]
+                elif other not in seen_at:
+                    seen_at[other] = lowest[other] = len(seen_at)
+                    bits[other] = self._own(other)
+                    open_nodes.append(other)
+                    is_open.add(other)
+                    stack.append((other, self._waits_for(other)))
+                    break
+                elif other in is_open:
+                    lowest[node] = min(lowest[node], seen_at[other])
+            else:
+                stack.pop()
+                if stack:
+                    before = stack[-1][0]
+                    lowest[before] = min(lowest[before], lowest[node])
+                if lowest[node] == seen_at[node]:
+                    its = bits[node]
+                    members = []
+                    while True:
+                        member = open_nodes.pop()
+                        is_open.discard(member)
+                        members.append(member)
+                        its |= bits[member]
+                        if member == node:
+                            break
+                    self._known.update(dict.fromkeys(members, its))
+                if stack and node in self._known:
+                    bits[stack[-1][0]] |= self._known[node]
 
-    def is_dead(self, side: Side, net: int) -> bool:
-        reach = self.parked.settled.reach
-        return not (reach.supply if side == "supply" else reach.ground)[net]
+    def _own(self, node: _Node) -> int:
+        """The changes that a thing itself is."""
+        kind, number = node
+        if kind == "module":
+            return self._awake.get(self.plan.sleepers[number].name, 0)
+        if kind == "line":
+            return self._awake.get(self.parked.run.lines.lines[number].network, 0)
+        if kind == "block":
+            bits = 0
+            for link in self._links(number):
+                if link in self.plan.switch_contacts:
+                    bits |= self._switches.get(self.plan.switch_contacts[link].switch, 0)
+                elif link in self.plan.outputs:
+                    bits |= self._outputs.get(str(self.plan.outputs[link][1].terminal), 0)
+            return bits
+        return 0
 
-    def _gate(self, link: int) -> None:
-        plan = self.plan
-        if link in plan.switch_contacts:
-            self.switches.add(plan.switch_contacts[link].switch)
-        elif link in plan.relay_contacts:
-            self._relay(plan.relay_contacts[link].relay)
-        elif link in plan.outputs:
-            sleeper, output = plan.outputs[link]
-            self.outputs.add(str(output.terminal))
-            self._module(sleeper)
+    def _waits_for(self, node: _Node) -> Iterator[_Node]:
+        kind, number = node
+        if kind == "supply" or kind == "ground":
+            reach = self.parked.settled.reach
+            if not (reach.supply if kind == "supply" else reach.ground)[number]:
+                yield from self._block(kind, number)
+        elif kind == "block":
+            block, side = self._blocks[number]
+            for link in self._links(number):
+                if link in self.plan.relay_contacts:
+                    yield "relay", self.plan.relay_contacts[link].relay
+                elif link in self.plan.outputs:
+                    yield "module", self.plan.outputs[link][0]
+            yield from self._block(side, block.entry)
+        elif kind == "relay":
+            for coil in self.plan.coils_of[number]:
+                for net in self.nets.coils[coil][:2]:
+                    yield "supply", net
+                    yield "ground", net
+        elif kind == "module":
+            yield from self._of_module(number)
+        elif not self.nearby:
+            lines = self.parked.run.lines
+            for member, _ in lines.lines[number].members:
+                yield "module", member
+            for start in lines.crossings_to[number]:
+                yield "line", start
 
-    def _relay(self, relay: int) -> None:
-        if relay in self._relays:
-            return
-        self._relays.add(relay)
-        for coil, (plus, minus, _) in zip(self.plan.coils, self.nets.coils, strict=True):
-            if self.plan.relay_number[coil.relay] == relay:
-                for net in (plus, minus):
-                    self.want(("supply", net))
-                    self.want(("ground", net))
+    def _links(self, block: int) -> Iterator[int]:
+        """The links of the gates in a block."""
+        return (self.nets.gate_link[gate] for gate, _, _ in self._blocks[block][0].links if gate >= 0)
 
-    def _module(self, sleeper: int) -> None:
-        if sleeper in self._modules:
-            return
-        self._modules.add(sleeper)
-        its = self.plan.sleepers[sleeper]
-        self.awake.add(its.name)
+    def _of_module(self, number: int) -> Iterator[_Node]:
+        its = self.plan.sleepers[number]
         for path in its.paths:
             supply, ground, _ = self.nets.paths[path]
-            self.want(("supply", supply))
-            self.want(("ground", ground))
+            yield "supply", supply
+            yield "ground", ground
         for node in its.wake_nodes:
-            self.want(("supply", self.nets.net_of[node]))
-        lines = self.parked.run.lines
-        for line, _ in lines.lines_of[sleeper]:
-            self._line(line)
+            yield "supply", self.nets.net_of[node]
+        for line, _ in self.parked.run.lines.lines_of[number]:
+            yield "line", line
 
-    def _line(self, line: int) -> None:
-        lines = self.parked.run.lines
-        if lines.lines[line].network in self.awake:
-            return
-        self.awake.add(lines.lines[line].network)
-        if self.nearby:
-            return
-        for member, _ in lines.lines[line].members:
-            self._module(member)
-        for start, end, _, _ in lines.crossings:
-            if end == line:
-                self._line(start)
+    def _block(self, side: Side, net: int) -> Iterator[_Node]:
+        """The block of gates next on the ways from a net to what is live or grounded."""
+        block = self.above[side][net]
+        if block is not None:
+            self._blocks[id(block)] = block, side
+            yield "block", id(block)

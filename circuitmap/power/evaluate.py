@@ -5,10 +5,12 @@ from functools import cached_property
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.power.beside import Recorded, Touched, beside
 from circuitmap.power.in_series import Takers
 from circuitmap.power.nets import MAY_BE, NO, YES, Nets, nets_of, opened_links
 from circuitmap.power.plan import Plan, plan_of
-from circuitmap.power.settle import Run, Settled, Wiring, gates_of, paths_of
+from circuitmap.power.ready import Wiring, gates_of, paths_of
+from circuitmap.power.settle import Run, Settled
 from circuitmap.power.state import VehicleState
 from circuitmap.power.waking import data_lines
 from circuitmap.wiring.fitting import Answer
@@ -94,6 +96,16 @@ class Powered:
             drawn(paths[0], seen) if len(paths) == 1 else max((drawn(path, seen) for path in paths), default=NO)
             for paths in self.plan.paths_of
         )
+
+    def draws_of(self, load: int) -> int:
+        """How surely one load draws."""
+        drawn, seen = self.run.drawn, self.settled.reach
+        return max((drawn(path, seen) for path in self.plan.paths_of[load]), default=NO)
+
+    @cached_property
+    def recorded(self) -> Recorded:
+        """This state as the start for its neighbours."""
+        return Recorded(self.run, self.settled)
 
     @cached_property
     def loads(self) -> Mapping[str, LoadPower]:
@@ -233,6 +245,34 @@ def evaluate(circuit: Circuit, state: VehicleState, *, requests: Answer = Answer
     """
     run = Run(_ready(plan_of(circuit), state), state, int(requests))
     return Powered(run.plan, run.nets, run, run.from_rest())
+
+
+class Beside(NamedTuple):
+    """A state found from another one, and all in which it may differ from that; None where it was evaluated from
+    nothing. `loads` are numbers of the loads that may draw otherwise. `work` is what it cost."""
+
+    powered: Powered
+    touched: Touched | None
+    loads: frozenset[int]
+    work: int
+
+
+def evaluate_beside(base: Powered, state: VehicleState) -> Beside:
+    """As `evaluate`, for a state that differs a little from `base`, with outputs on request taken in the same way."""
+    found = beside(base.recorded, state)
+    plan, nets = base.plan, base.nets
+    if found is None:
+        powered = evaluate(base.circuit, state, requests=Answer(base.run.requests))
+        looks = 8  # from rest, and now and then one after another: not counted one by one
+        work = looks * (nets.count + len(nets.gate_link) + len(plan.paths) + len(plan.sleepers))
+        return Beside(powered, None, frozenset(range(len(plan.loads))), work)
+    run, settled, touched = found
+    powered = Powered(plan, nets, run, settled)
+    paths_at, first_coil = base.recorded.touching.paths_at, run.takers.first_coil
+    paths = {path for net in touched.nets for path in paths_at.get(net, ())}
+    paths |= {n for n in touched.takers if n < first_coil}
+    loads = frozenset(plan.paths[path].load for path in paths)
+    return Beside(powered, touched, loads, touched.work + len(paths))
 
 
 _Ready = dict[tuple[frozenset[tuple[str, bool]], frozenset[str], frozenset[str]], Wiring]

@@ -1,22 +1,19 @@
 """When each terminal is live: always, in which conditions, or not known. Constant or switched is derived from this."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from itertools import combinations, product
 from typing import Literal
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.power.controls import Wanted, controls_of
-from circuitmap.power.evaluate import Powered
+from circuitmap.power.alternatives import Things, alternatives
+from circuitmap.power.controls import Wanted
+from circuitmap.power.evaluate import Beside, Powered
 from circuitmap.power.nets import MAY_BE, NO, YES
-from circuitmap.power.survey import Change, Changes, Survey, survey_of
+from circuitmap.power.survey import Changes, Survey, survey_of
 from circuitmap.power.unknown import Unknown, unknown_on_the_way
 from circuitmap.power.why import why
 from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
 from circuitmap.wiring.parts import Condition, Terminal
-
-MOST_PAIRS = 400
-"""Pairs of a key position and one change more that are tried beside the single ones (judgement: half a second)."""
 
 FeedKind = Literal["always", "in", "more", "unknown", "never"]
 
@@ -47,41 +44,6 @@ class Feed:
     def positions(self) -> tuple[str, ...]:
         """The positions of the key in which it is live without any other change."""
         return tuple(changes[0].position for changes in self.conditions if [c.kind for c in changes] == ["key"])
-
-
-class Alternatives:
-    """For each thing asked about, the changes that make it so for certain, and those with which it may be so.
-
-    Two changes are listed only if neither of them alone does as much. `cut_off` are the things for which not all
-    pairs of a key position and another change were tried, because there are too many.
-    """
-
-    def __init__(self) -> None:
-        self.certain: dict[int, list[Changes]] = {}
-        self.perhaps: dict[int, list[Changes]] = {}
-        self.cut_off: set[int] = set()
-
-    def look(self, things: Iterable[int], level: Callable[[int], int], changes: Changes) -> None:
-        for thing in things:
-            its = level(thing)
-            if its == NO:
-                continue
-            certain, perhaps = self.certain.setdefault(thing, []), self.perhaps.setdefault(thing, [])
-            alone = [(change,) for change in changes] if len(changes) > 1 else []
-            if any(one in certain or (its != YES and one in perhaps) for one in alone):
-                continue
-            (certain if its == YES else perhaps).append(changes)
-
-    def found(self, thing: int) -> bool:
-        return bool(self.certain.get(thing) or self.perhaps.get(thing))
-
-    def implies(self, thing: int, changes: Changes) -> bool:
-        """One of these changes alone makes it so for certain."""
-        certain = self.certain.get(thing, ())
-        return any((change,) in certain for change in changes)
-
-    def of(self, thing: int) -> tuple[tuple[Changes, ...], tuple[Changes, ...]]:
-        return tuple(self.certain.get(thing, ())), tuple(self.perhaps.get(thing, ()))
 
 
 def feeds_of(
@@ -120,64 +82,22 @@ def with_equipment(fitting: Fitting, equipment: Condition) -> Fitting:
 
 def _feeds_of_nets(survey: Survey, nets: Mapping[int, Terminal], equipment: Condition) -> dict[int, Feed]:
     live = survey.parked.settled.reach.supply
-    dead = [net for net in nets if not live[net] and net in survey.within_reach]
-    found = alternatives(survey, {net: [("supply", net)] for net in dead}, supply_level)
+    dead: dict[int, list[Wanted]] = {net: [("supply", net)] for net in nets if not live[net] and net in survey.within_reach}
+    found = alternatives(survey, Things(dead, supply_level, _nets_moved))
     return {
         net: replace(_feed(survey, net, nets[net], *found.of(net)), if_fitted=equipment, cut_off=net in found.cut_off)
         for net in nets
     }
 
 
+def _nets_moved(beside: Beside) -> Iterable[int]:
+    return range(beside.powered.nets.count) if beside.touched is None else beside.touched.nets
+
+
 def supply_level(powered: Powered) -> Callable[[int], int]:
     """How surely each net is live."""
     certain, perhaps = powered.settled.reach.supply, powered.settled.reach.perhaps_supply
     return lambda net: YES if certain[net] else MAY_BE if perhaps[net] else NO
-
-
-def alternatives(
-    survey: Survey, things: Mapping[int, Sequence[Wanted]], level: Callable[[Powered], Callable[[int], int]]
-) -> Alternatives:
-    """What makes each thing so: single changes; a position of the key and one change more; for those that are left,
-    any two changes. `things` are what each of them wants to be live and grounded."""
-    found = Alternatives()
-    if not things:
-        return found
-    for change in (*survey.key_changes, *controls_of(survey, (it for wanted in things.values() for it in wanted))):
-        found.look(things, level(survey.after((change,))), (change,))
-    for with_key in (True, False):
-        alike: dict[tuple[Change, ...], list[int]] = {}
-        for thing in things:
-            if not found.found(thing):
-                alike.setdefault(controls_of(survey, things[thing], nearby=True), []).append(thing)
-        for controls, rest in alike.items():
-            for pair in product(survey.key_changes, controls) if with_key else combinations(controls, 2):
-                if pair[0].name != pair[1].name:
-                    found.look(rest, level(survey.after(pair)), pair)
-        if with_key:
-            _more_with_key(survey, things, level, found, {thing for its in alike.values() for thing in its})
-    return found
-
-
-def _more_with_key(
-    survey: Survey,
-    things: Mapping[int, Sequence[Wanted]],
-    level: Callable[[Powered], Callable[[int], int]],
-    found: Alternatives,
-    done: set[int],
-) -> None:
-    """A position of the key and one change more, for things that single changes make so as well."""
-    wanted: dict[Changes, list[int]] = {}
-    for thing in things:
-        if thing in done:
-            continue
-        for pair in product(survey.key_changes, controls_of(survey, things[thing], nearby=True)):
-            if pair[0].name != pair[1].name and not found.implies(thing, pair):
-                wanted.setdefault(pair, []).append(thing)
-    for tried, (changes, its) in enumerate(wanted.items()):
-        if tried >= MOST_PAIRS:
-            found.cut_off.update(its)
-        else:
-            found.look(its, level(survey.after(changes)), changes)
 
 
 def _feed(

@@ -5,7 +5,8 @@ flows through both: a lamp glows, a coil may pull in. How much depends on what t
 module that has lost its ground passes current backwards as well, so all loads are taken to conduct both ways here.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from functools import cached_property
 from typing import NamedTuple
 
 from circuitmap.circuit.blocks import blocks_from
@@ -52,13 +53,64 @@ class Takers:
                     (starts if supply[a] else ends).add(b)
             elif supply[b] or ground[b]:
                 (starts if supply[b] else ends).add(a)
+        return self._carrying(starts, ends, levels, supply, ground)
+
+    def _carrying(
+        self, starts: set[int], ends: set[int], levels: Sequence[int], supply: list[int], ground: list[int]
+    ) -> frozenset[int]:
+        """The same, from the nets next to what is live and next to what is grounded."""
         if not starts or not ends:
             return frozenset()
         reached = self._spread(starts, self.nets.towards_load, levels, supply, ground)
         if not reached & ends:
             return frozenset()
         reached &= self._spread(ends, self.nets.towards_supply, levels, supply, ground)
-        return self._on_the_way(reached, levels, supply, ground)
+        found: frozenset[int] = frozenset()
+        while reached:
+            piece = self.floating({next(iter(reached))}, levels, supply, ground) & reached
+            reached -= piece
+            found |= self._on_the_way(piece, levels, supply, ground)
+        return found
+
+    def floating(
+        self, starts: Iterable[int], levels: Sequence[int], supply: list[int], ground: list[int]
+    ) -> set[int]:
+        """The nets on neither side that hang together with these, through loads and whatever conducts."""
+        found = {net for net in starts if not supply[net] and not ground[net]}
+        stack = list(found)
+        around = self._around
+        while stack:
+            for other, gate in around[stack.pop()]:
+                if other in found or supply[other] or ground[other] or (gate >= 0 and levels[gate] != YES):
+                    continue
+                found.add(other)
+                stack.append(other)
+        return found
+
+    @cached_property
+    def _around(self) -> tuple[tuple[tuple[int, int], ...], ...]:
+        """For each net those next to it, each with the gate between them, -1 for a load or coil."""
+        nets = self.nets
+        beside: list[dict[tuple[int, int], None]] = [
+            dict.fromkeys((*nets.towards_load[net], *nets.towards_supply[net])) for net in range(nets.count)
+        ]
+        for net, its in self.at.items():
+            beside[net].update(((other, -1), None) for _, other in its)
+        return tuple(map(tuple, beside))
+
+    def carrying_among(
+        self, nets: set[int], levels: Sequence[int], supply: list[int], ground: list[int]
+    ) -> frozenset[int]:
+        """As `carrying`, of the takers at these nets, all on neither side and with all that hangs together with them."""
+        starts: set[int] = set()
+        ends: set[int] = set()
+        for net in nets:
+            for _, other in self.at.get(net, ()):
+                if supply[other]:
+                    starts.add(net)
+                elif ground[other]:
+                    ends.add(net)
+        return self._carrying(starts, ends, levels, supply, ground)
 
     def _spread(
         self,
@@ -103,9 +155,10 @@ class Takers:
                 neighbours[b].append((link, a))
 
         join(between, top, low)
-        for n, taker in self.known:
-            if taker.a in number or taker.b in number:
-                join(n, node(taker.a), node(taker.b))
+        for n in sorted({n for net in reached for n, _ in self.at.get(net, ())}):
+            taker = self.all[n]
+            assert taker is not None
+            join(n, node(taker.a), node(taker.b))
         for net in reached:
             for other, gate in self.nets.towards_load[net]:
                 if other in reached and levels[gate] == YES:

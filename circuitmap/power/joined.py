@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from circuitmap.power.evaluate import ANSWERS, Powered
 from circuitmap.power.nets import NO, YES
-from circuitmap.power.why import level_of
+from circuitmap.power.nearest import level_of
 from circuitmap.wiring.fitting import Answer
 
 

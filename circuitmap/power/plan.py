@@ -97,6 +97,9 @@ class Plan:
         self.coils = tuple(Coil(part, i, *circuit.ends[i]) for part, i in coils)
         self.relays = tuple(sorted(p.name for p in platform.parts.values() if isinstance(p, Relay)))
         self.relay_number = {name: n for n, name in enumerate(self.relays)}
+        self.coils_of: tuple[list[int], ...] = tuple([] for _ in self.relays)
+        for n, coil in enumerate(self.coils):
+            self.coils_of[self.relay_number[coil.relay]].append(n)
         self.paths = tuple(
             self._load_path(i, link, load_number[link.part])
             for i, link in enumerate(links)

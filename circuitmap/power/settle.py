@@ -1,13 +1,15 @@
 """Contacts to a fixed point: closed contacts make nodes live, live coils move contacts, awake modules conduct."""
 
+from collections.abc import Sequence
+from functools import cached_property
 from typing import NamedTuple
 
-from circuitmap.power.in_series import Takers
-from circuitmap.power.nets import MAY_BE, NO, YES, Nets, unknown_bit
-from circuitmap.power.plan import Plan, SwitchContact
+from circuitmap.power.nets import MAY_BE, NO, YES, unknown_bit
+from circuitmap.power.plan import SwitchContact
+from circuitmap.power.ready import CoilEnds, Wiring
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
 from circuitmap.power.state import VehicleState, rest_position
-from circuitmap.power.waking import Awake, DataLines, awake, said_awake
+from circuitmap.power.waking import Awake, awake, said_awake
 from circuitmap.wiring.fitting import holds
 from circuitmap.wiring.platform import Output
 
@@ -15,9 +17,9 @@ from circuitmap.wiring.platform import Output
 class Standing(NamedTuple):
     """How each relay is pulled in, and each sleeper fed and awake."""
 
-    relays: tuple[int, ...]
-    fed: tuple[int, ...]
-    awake: tuple[int, ...]
+    relays: Sequence[int]
+    fed: Sequence[int]
+    awake: Sequence[int]
 
 
 class Settled(NamedTuple):
@@ -28,72 +30,20 @@ class Settled(NamedTuple):
     """
 
     standing: Standing
-    lines: tuple[int, ...]
-    levels: tuple[int, ...]
+    lines: Sequence[int]
+    levels: Sequence[int]
     reach: Reach
     buzzing: frozenset[int] = frozenset()
     racing: frozenset[int] = frozenset()
 
 
-class Gates(NamedTuple):
-    """The gates that are contacts and outputs, each with what moves it; the others conduct as they can."""
-
-    switches: tuple[tuple[int, SwitchContact], ...]
-    relays: tuple[tuple[int, int, bool], ...]
-    outputs: tuple[tuple[int, int, Output], ...]
-
-
-class Wiring(NamedTuple):
-    """What stays the same between two states with the same equipment and the same parts taken out."""
-
-    plan: Plan
-    nets: Nets
-    gates: Gates
-    paths: tuple["PathEnds", ...]
-    lines: DataLines
-    takers: Takers
-
-
-class PathEnds(NamedTuple):
-    """A load's path in these nets: its nets, the most that flows, whether both sides were typed in."""
-
-    supply: int
-    ground: int
-    ceiling: int
-    both_known: bool
-    either_way: bool
-
-
-def paths_of(plan: Plan, nets: Nets) -> tuple[PathEnds, ...]:
-    """All load paths, in the order of the plan."""
-    return tuple(
-        PathEnds(*ends, path.supply_known and path.ground_known, path.either_way)
-        for path, ends in zip(plan.paths, nets.paths, strict=True)
-    )
-
-
-def gates_of(plan: Plan, nets: Nets) -> Gates:
-    """What moves the gates."""
-    switches, relays, outputs = [], [], []
-    for gate, link in enumerate(nets.gate_link):
-        if not plan.circuit.links[link].contact:
-            continue
-        if link in plan.switch_contacts:
-            switches.append((gate, plan.switch_contacts[link]))
-        elif link in plan.relay_contacts:
-            its = plan.relay_contacts[link]
-            relays.append((gate, its.relay, its.energised))
-        else:
-            outputs.append((gate, *plan.outputs[link]))
-    return Gates(tuple(switches), tuple(relays), tuple(outputs))
-
-
-class _Seen(NamedTuple):
-    """One look at the vehicle with its relays as they are."""
+class Seen(NamedTuple):
+    """One look at the vehicle with its relays as they are; `woken` is how each sleeper's wake pins are."""
 
     standing: Standing
-    lines: tuple[int, ...]
+    lines: Sequence[int]
     reach: Reach
+    woken: Sequence[int]
 
 
 class Run:
@@ -103,58 +53,79 @@ class Run:
     """
 
     def __init__(self, wiring: Wiring, state: VehicleState, requests: int = MAY_BE) -> None:
+        self.wiring = wiring
         self.plan, self.nets, self.gates, self.paths, self.lines, self.takers = wiring
         self.state, self.requests = state, requests
         plan, nets, lines = self.plan, self.nets, self.lines
+        self.decided, held_open = self.decided_by(state.stuck)
         self.fixed = list(nets.ceiling)
-        self.by_relay, self.by_output = self.gates.relays, self.gates.outputs
-        self._set_gates()
+        for gate in held_open:
+            self.fixed[gate] = NO
+        for gate, contact in self.gates.switches:
+            if gate not in self.decided:
+                self.fixed[gate] = self.switch_level(gate, contact)
         self.said = said_awake(plan, lines, state)
         for n, sleeper in enumerate(plan.sleepers):
             if sleeper.name in state.unplugged:
                 self.said[0][n] = NO
-        self.starts = self._starts()
+        self.starts = self.starts_here()
         self.bridges = self._bridges()
-        self.driven = tuple(
-            (plan.relay_number[coil.relay], nets.coils[n][2])
-            for n, coil in enumerate(plan.coils)
-            if coil.relay in state.driven
-        )
+        self.driven = self.driven_here()
         self.coils = tuple(
             (plan.relay_number[coil.relay], *nets.coils[n], self.takers.first_coil + n)
             for n, coil in enumerate(plan.coils)
             if nets.coils[n][2] != NO
         )
 
-    def _set_gates(self) -> None:
-        plan, nets, state = self.plan, self.nets, self.state
-        stuck: set[int] = set()
+    def decided_by(self, stuck: frozenset[str]) -> tuple[set[int], set[int]]:
+        """The gates that stuck contacts decide, and those of them that are held open: the other throws."""
+        plan, gate_of = self.plan, self.nets.gate_of_link
+        closed: set[int] = set()
         held_open: set[int] = set()
-        for name in state.stuck:
+        for name in stuck:
             for link in plan.circuit.contacts.get(name, ()):
-                if link in nets.gate_of_link:
-                    stuck.add(nets.gate_of_link[link])
+                if link in gate_of:
+                    closed.add(gate_of[link])
                     if link in plan.relay_contacts:
                         opposite = plan.relay_contacts[link].opposite
-                        held_open.update(nets.gate_of_link[its] for its in opposite if its in nets.gate_of_link)
-        for gate in held_open - stuck:
-            self.fixed[gate] = NO
-        decided = stuck | held_open
-        for gate, contact in self.gates.switches:
-            if gate in decided:
-                continue
-            said = state.switches.get(contact.switch, "")
-            if contact.is_key:
-                said = state.key or said
-            if not contact.closed_in:  # its positions were not understood
-                self.fixed[gate] = min(MAY_BE, self.fixed[gate])
-            elif (said or contact.rest) not in contact.closed_in:
-                self.fixed[gate] = NO
-        if decided:
-            self.by_relay = tuple(its for its in self.by_relay if its[0] not in decided)
-            self.by_output = tuple(its for its in self.by_output if its[0] not in decided)
+                        held_open.update(gate_of[its] for its in opposite if its in gate_of)
+        return closed | held_open, held_open - closed
 
-    def _starts(self) -> Starts:
+    def switch_level(self, gate: int, contact: SwitchContact) -> int:
+        """How a contact of a switch conducts where the state has it."""
+        ceiling = self.nets.ceiling[gate]
+        said = self.state.switches.get(contact.switch, "")
+        if contact.is_key:
+            said = self.state.key or said
+        if not contact.closed_in:  # its positions were not understood
+            return min(MAY_BE, ceiling)
+        return ceiling if (said or contact.rest) in contact.closed_in else NO
+
+    @cached_property
+    def by_relay(self) -> tuple[tuple[int, int, bool], ...]:
+        """Gates that a relay moves, with it and whether they are closed while it is pulled in."""
+        relays = self.gates.relays
+        return tuple(its for its in relays if its[0] not in self.decided) if self.decided else relays
+
+    @cached_property
+    def by_output(self) -> tuple[tuple[int, int, Output], ...]:
+        """Gates that are outputs, with their module."""
+        outputs = self.gates.outputs
+        return tuple(its for its in outputs if its[0] not in self.decided) if self.decided else outputs
+
+    def driven_here(self) -> tuple[tuple[int, int], ...]:
+        """The relays whose coils are held in this state, with the most that each pulls."""
+        plan, nets, driven = self.plan, self.nets, self.state.driven
+        if not driven:
+            return ()
+        return tuple(
+            (plan.relay_number[coil.relay], nets.coils[n][2])
+            for n, coil in enumerate(plan.coils)
+            if coil.relay in driven
+        )
+
+    def starts_here(self) -> Starts:
+        """Where supply and ground begin in this state."""
         plan, nets = self.plan, self.nets
         unknown = unknown_bit(plan)
         supply, ground, perhaps_supply, perhaps_ground = [], [], [], []
@@ -207,56 +178,73 @@ class Run:
                 levels[gate] = level
         key = self.key_position
         for gate, sleeper, output in self.by_output:
-            when = output.when
-            if when == "awake":
-                level = standing.awake[sleeper]
-            elif when == "always" or (when == "in" and key in output.positions):
-                level = standing.fed[sleeper]
-            elif when == "request":
-                level = min(self.requests, standing.fed[sleeper])
-            else:
-                level = NO
+            level = self.output_level(sleeper, output, standing, key)
             if level < levels[gate]:
                 levels[gate] = level
         return tuple(levels)
 
-    def look(self, levels: tuple[int, ...]) -> _Seen:
+    def output_level(self, sleeper: int, output: Output, standing: Standing, key: str) -> int:
+        """How far a module has an output on."""
+        when = output.when
+        if when == "awake":
+            return standing.awake[sleeper]
+        if when == "always" or (when == "in" and key in output.positions):
+            return standing.fed[sleeper]
+        if when == "request":
+            return min(self.requests, standing.fed[sleeper])
+        return NO
+
+    def look(self, levels: tuple[int, ...]) -> Seen:
         """What follows from the gates: what is live, so which coils pull, who is fed and awake."""
         seen = reach(self.nets, levels, self.starts, self.bridges)
-        supply, ground, perhaps_supply, perhaps_ground, _ = seen
-        in_series = self.takers.carrying(levels, supply, ground)
+        in_series = self.takers.carrying(levels, seen.supply, seen.ground)
         if in_series:
             seen = seen._replace(in_series=in_series)
         relays = [NO] * len(self.plan.relays)
-        for relay, plus, minus, ceiling, taker in self.coils:
-            if supply[plus] & ground[minus] or supply[minus] & ground[plus]:
-                relays[relay] = ceiling
-            elif (
-                perhaps_supply[plus] & perhaps_ground[minus]
-                or perhaps_supply[minus] & perhaps_ground[plus]
-                or taker in in_series
-            ):
-                relays[relay] = MAY_BE
+        for coil in self.coils:
+            relays[coil[0]] = self.coil_level(coil, seen)
         for relay, ceiling in self.driven:
             relays[relay] = ceiling
-        fed, woken = [], []
-        for sleeper in self.plan.sleepers:
-            level = NO if sleeper.paths or sleeper.name in self.state.unplugged else MAY_BE
-            for path in sleeper.paths:
-                drawn = self.drawn(path, seen)
-                if drawn > level:
-                    level = drawn
-            fed.append(level)
-            pin = NO
-            for node in sleeper.wake_nodes:
-                net = self.nets.net_of[node]
-                if supply[net]:
-                    pin = YES
-                elif pin == NO and perhaps_supply[net]:
-                    pin = MAY_BE
-            woken.append(pin)
+        sleepers = range(len(self.plan.sleepers))
+        fed = [self.fed_level(sleeper, seen) for sleeper in sleepers]
+        woken = [self.woken_level(sleeper, seen) for sleeper in sleepers]
         up: Awake = awake(self.lines, self.said, woken, fed)
-        return _Seen(Standing(tuple(relays), tuple(fed), up.sleepers), up.lines, seen)
+        return Seen(Standing(tuple(relays), tuple(fed), up.sleepers), up.lines, seen, woken)
+
+    def coil_level(self, coil: CoilEnds, seen: Reach) -> int:
+        """How surely a coil pulls."""
+        supply, ground, perhaps_supply, perhaps_ground, in_series = seen
+        _, plus, minus, ceiling, taker = coil
+        if supply[plus] & ground[minus] or supply[minus] & ground[plus]:
+            return ceiling
+        if (
+            perhaps_supply[plus] & perhaps_ground[minus]
+            or perhaps_supply[minus] & perhaps_ground[plus]
+            or taker in in_series
+        ):
+            return MAY_BE
+        return NO
+
+    def fed_level(self, number: int, seen: Reach) -> int:
+        """How surely a sleeper has supply and ground; not known of one whose pins nobody typed."""
+        sleeper = self.plan.sleepers[number]
+        level = NO if sleeper.paths or sleeper.name in self.state.unplugged else MAY_BE
+        for path in sleeper.paths:
+            drawn = self.drawn(path, seen)
+            if drawn > level:
+                level = drawn
+        return level
+
+    def woken_level(self, number: int, seen: Reach) -> int:
+        """How surely one of its wake pins is live."""
+        pin = NO
+        for node in self.plan.sleepers[number].wake_nodes:
+            net = self.nets.net_of[node]
+            if seen.supply[net]:
+                return YES
+            if seen.perhaps_supply[net]:
+                pin = MAY_BE
+        return pin
 
     def drawn(self, path: int, seen: Reach) -> int:
         """Whether current flows through a load on one of its paths."""
@@ -297,10 +285,15 @@ class Run:
         ground = self.nets.paths[path][1]
         return _side(seen.ground[ground], seen.perhaps_ground[ground])
 
-    def from_rest(self) -> Settled:
-        """All relays at rest, everybody asleep, then on until nothing moves."""
+    @property
+    def at_rest(self) -> Standing:
+        """All relays at rest, everybody asleep."""
         nobody = (NO,) * len(self.plan.sleepers)
-        return self._settle(Standing((NO,) * len(self.plan.relays), nobody, nobody))
+        return Standing((NO,) * len(self.plan.relays), nobody, nobody)
+
+    def from_rest(self) -> Settled:
+        """From rest on until nothing moves."""
+        return self._settle(self.at_rest)
 
     def from_pulled_in(self) -> Settled:
         """All relays pulled in and everybody awake to begin with: what holds itself stays."""
@@ -320,15 +313,15 @@ class Run:
             pinned |= moving
             standing = end.standing
 
-    def _iterate(self, standing: Standing, pinned: set[int]) -> tuple[_Seen, tuple[int, ...], set[int]]:
+    def _iterate(self, standing: Standing, pinned: set[int]) -> tuple[Seen, tuple[int, ...], set[int]]:
         """All at once, until nothing changes (then nothing is moving) or a situation comes back; and how each gate
         conducts then."""
-        history: dict[tuple[int, ...], tuple[int, ...]] = {}
+        history: dict[tuple[int, ...], Sequence[int]] = {}
         levels = self.levels(_pin(standing, pinned))
         while True:
             seen = self.look(levels)
             after = _pin(seen.standing, pinned)
-            seen = _Seen(after, seen.lines, seen.reach)
+            seen = seen._replace(standing=after)
             history[levels] = after.relays
             levels_after = self.levels(after)
             if levels_after == levels:

@@ -8,7 +8,9 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.blocks import Block, blocks_from
 from circuitmap.circuit.links import Circuit
-from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.effort import Effort
+from circuitmap.power.evaluate import Beside, Powered, evaluate, evaluate_beside
+from circuitmap.power.interplay import ANYTHING, Effect, effect_of, partners_of
 from circuitmap.power.nets import Nets
 from circuitmap.power.plan import plan_of
 from circuitmap.power.state import VehicleState, keys_of
@@ -34,6 +36,11 @@ class Change(NamedTuple):
 Side = Literal["supply", "ground"]
 Changes = tuple[Change, ...]
 _KEPT = 12
+MOST_WORK = 3_000_000
+"""Units of work for the questions about one circuit: a net, gate or load looked at once is one (judgement: about five
+seconds)."""
+_LEAST_KEPT, _NUMBERS_KEPT = 16, 2_000_000
+"""States kept: at least so many, and more as long as they hold no more nets than this."""
 
 
 class Survey:
@@ -42,11 +49,13 @@ class Survey:
     def __init__(self, circuit: Circuit, fitting: Fitting) -> None:
         self.circuit, self.fitting = circuit, fitting
         self.plan = plan_of(circuit)
-        self._seen: dict[Changes, Powered] = {}
+        self.effort: Effort = circuit.__dict__.setdefault("_power_effort", Effort(MOST_WORK))
+        self._seen: dict[Changes, Beside] = {}
+        self._effects: dict[Change, Effect] = {}
 
     @cached_property
     def parked(self) -> Powered:
-        return self.after(())
+        return evaluate(self.circuit, VehicleState(fitting=self.fitting), requests=Answer.NO)
 
     @cached_property
     def with_requests(self) -> Powered:
@@ -55,20 +64,29 @@ class Survey:
 
     def after(self, changes: Changes) -> Powered:
         """The vehicle after these changes, from parked and asleep."""
-        powered = self._seen.get(changes)
-        if powered is None:
-            state = VehicleState(fitting=self.fitting)
-            for change in changes:
-                if change.kind == "key":
-                    state = replace(state, key=change.position)
-                elif change.kind == "switch":
-                    state = replace(state, switches={**state.switches, change.name: change.position})
-                elif change.kind == "output":
-                    state = replace(state, stuck=state.stuck | {change.name})
-                else:
-                    state = replace(state, awake=state.awake | {change.name})
-            powered = self._seen[changes] = evaluate(self.circuit, state, requests=Answer.NO)
-        return powered
+        return self.beside(changes).powered if changes else self.parked
+
+    def beside(self, changes: Changes) -> Beside:
+        """The same, with all in which it may differ from the parked vehicle. The last ones are kept."""
+        found = self._seen.pop(changes, None)
+        if found is None:
+            found = evaluate_beside(self.parked, _state_after(self.fitting, changes))
+            self.effort.spend(found.work)
+            while len(self._seen) >= max(_LEAST_KEPT, _NUMBERS_KEPT // (self.parked.nets.count + 1)):
+                del self._seen[next(iter(self._seen))]
+            if len(changes) == 1:
+                self._effects[changes[0]] = effect_of(found, self.parked.recorded.touching)
+                self.effort.spend(self._effects[changes[0]].size // 8)
+        self._seen[changes] = found
+        return found
+
+    def partners(self, changes: Sequence[Change]) -> Mapping[Change, Sequence[Change]] | None:
+        """For each of these changes, all tried alone, those behind it with which it can do more than both do alone.
+        None where it takes too much to find them."""
+        found = partners_of([self._effects.get(change, ANYTHING) for change in changes], self.effort)
+        if found is None:
+            return None
+        return {changes[one]: [changes[other] for other in others] for one, others in found.items()}
 
     @cached_property
     def key_changes(self) -> tuple[Change, ...]:
@@ -112,18 +130,37 @@ class Survey:
     def ways_between(self) -> Mapping[Side, Sequence[Block | None]]:
         """For each side and each net that is dead (or not grounded) when parked, the block of gates next on its ways
         to what is live (or grounded): all gates of it are on some way, and no other gate is."""
+        return self._ways(perhaps=False)
+
+    @cached_property
+    def ways_perhaps(self) -> Mapping[Side, Sequence[Block | None]]:
+        """The same, with the ways to what may be live (or grounded) as well."""
+        return self._ways(perhaps=True)
+
+    def _ways(self, perhaps: bool) -> Mapping[Side, Sequence[Block | None]]:
         nets, reach = self.parked.nets, self.parked.settled.reach
         found: dict[Side, Sequence[Block | None]] = {}
-        sides: tuple[tuple[Side, list[int]], ...] = (("supply", reach.supply), ("ground", reach.ground))
-        for side, bits in sides:
+        sides: tuple[tuple[Side, list[int], list[int]], ...] = (
+            ("supply", reach.supply, reach.perhaps_supply),
+            ("ground", reach.ground, reach.perhaps_ground),
+        )
+        for side, bits, may_be in sides:
             top = nets.count
             neighbours: list[list[tuple[int, int]]] = [[] for _ in range(top + 1)]
+
+            def join(link: int, a: int, b: int, neighbours: list[list[tuple[int, int]]] = neighbours) -> None:
+                neighbours[a].append((link, b))
+                neighbours[b].append((link, a))
+
             for net, around in enumerate(nets.towards_load):
                 for other, gate in around:
                     if not (bits[net] and bits[other]) and (net < other or not _goes_back(nets, other, net, gate)):
                         a, b = (top if bits[its] else its for its in (net, other))
-                        neighbours[a].append((gate, b))
-                        neighbours[b].append((gate, a))
+                        join(gate, a, b)
+            if perhaps:
+                for net, its in enumerate(may_be):
+                    if its and not bits[net]:
+                        join(-1 - net, net, top)
             found[side] = blocks_from(top, neighbours).above
         return found
 
@@ -149,18 +186,37 @@ class Survey:
         bits = reach.perhaps_supply if side == "supply" else reach.perhaps_ground
         neighbours = nets.towards_supply if side == "supply" else nets.towards_load
         kept_out = nets.keeps_supply_out if side == "supply" else nets.keeps_ground_out
-        queue: deque[tuple[int, tuple[int, ...]]] = deque([(net, ())])
+        queue = deque([net])
+        towards: dict[int, tuple[int, int]] = {}
         seen = {net}
         while queue:
-            at, gates = queue.popleft()
+            at = queue.popleft()
             if bits[at]:
-                contacts = (self.circuit.links[nets.gate_link[gate]].contact for gate in gates)
+                contacts = []
+                while at != net:
+                    gate, at = towards[at]
+                    contacts.append(self.circuit.links[nets.gate_link[gate]].contact)
                 return tuple(contact for contact in contacts if contact)
             for other, gate in neighbours[at]:
                 if other not in seen and (bits[other] or not kept_out[other]):
                     seen.add(other)
-                    queue.append((other, (gate, *gates)))
+                    towards[other] = gate, at
+                    queue.append(other)
         return None
+
+
+def _state_after(fitting: Fitting, changes: Changes) -> VehicleState:
+    state = VehicleState(fitting=fitting)
+    for change in changes:
+        if change.kind == "key":
+            state = replace(state, key=change.position)
+        elif change.kind == "switch":
+            state = replace(state, switches={**state.switches, change.name: change.position})
+        elif change.kind == "output":
+            state = replace(state, stuck=state.stuck | {change.name})
+        else:
+            state = replace(state, awake=state.awake | {change.name})
+    return state
 
 
 def _goes_back(nets: Nets, net: int, other: int, gate: int) -> bool:

@@ -32,13 +32,17 @@ class DataLines(NamedTuple):
     lines: tuple[Line, ...]
     lines_of: tuple[tuple[tuple[int, int], ...], ...]
     crossings: tuple[tuple[int, int, int, int], ...]
+    crossings_from: tuple[tuple[tuple[int, int, int], ...], ...]
+    """For each line (to line, through sleeper, level)."""
+    crossings_to: tuple[tuple[int, ...], ...]
+    """For each line those from which waking passes to it."""
 
 
 class Awake(NamedTuple):
     """How awake each sleeper and each line is, in the order of the plan and of the lines."""
 
-    sleepers: tuple[int, ...]
-    lines: tuple[int, ...]
+    sleepers: Sequence[int]
+    lines: Sequence[int]
 
 
 def data_lines(plan: Plan, fitting: Fitting, unplugged: frozenset[str]) -> DataLines:
@@ -62,7 +66,19 @@ def data_lines(plan: Plan, fitting: Fitting, unplugged: frozenset[str]) -> DataL
     for n, line in enumerate(lines):
         for sleeper, level in line.members:
             lines_of[sleeper].append((n, level))
-    return DataLines(tuple(lines), tuple(tuple(its) for its in lines_of), _crossings(plan, fitting, lines, lines_of))
+    crossings = _crossings(plan, fitting, lines, lines_of)
+    crossings_from: list[list[tuple[int, int, int]]] = [[] for _ in lines]
+    crossings_to: list[list[int]] = [[] for _ in lines]
+    for start, end, sleeper, level in crossings:
+        crossings_from[start].append((end, sleeper, level))
+        crossings_to[end].append(start)
+    return DataLines(
+        tuple(lines),
+        tuple(map(tuple, lines_of)),
+        crossings,
+        tuple(map(tuple, crossings_from)),
+        tuple(map(tuple, crossings_to)),
+    )
 
 
 def _joined(member: Member, fitting: Fitting, unplugged: frozenset[str]) -> int:
@@ -157,19 +173,83 @@ def awake(
             its = own[sleeper]
             if its > levels[n] and member > levels[n]:
                 levels[n] = min(its, member)
-    changed = bool(lines.crossings)
-    while changed:
-        changed = False
-        for start, end, sleeper, level in lines.crossings:
+    _carry_across(lines, levels, fed, [line for line, level in enumerate(levels) if level])
+    result = [_level_of(lines, sleeper, level, levels, fed) for sleeper, level in enumerate(own)]
+    return Awake(tuple(result), tuple(levels))
+
+
+def _carry_across(lines: DataLines, levels: list[int], fed: Sequence[int], todo: list[int]) -> set[int]:
+    """Let what is awake wake other lines, from the lines `todo` on; the lines that it woke further."""
+    woken: set[int] = set()
+    while todo:
+        start = todo.pop()
+        for end, sleeper, level in lines.crossings_from[start]:
             its = min(levels[start], level, fed[sleeper])
             if its > levels[end]:
                 levels[end] = its
-                changed = True
-    result = []
-    for sleeper, mine in enumerate(lines.lines_of):
-        level = own[sleeper]
-        for n, member in mine:
-            if levels[n] > level and member > level:
-                level = min(levels[n], member)
-        result.append(min(level, fed[sleeper]))
-    return Awake(tuple(result), tuple(levels))
+                woken.add(end)
+                todo.append(end)
+    return woken
+
+
+def _level_of(lines: DataLines, sleeper: int, own: int, levels: Sequence[int], fed: Sequence[int]) -> int:
+    """How awake a sleeper is, by itself and by its lines."""
+    for line, member in lines.lines_of[sleeper]:
+        if levels[line] > own and member > own:
+            own = min(levels[line], member)
+    return min(own, fed[sleeper])
+
+
+class AwakeAgain(NamedTuple):
+    """Who is awake once something has changed, and which sleepers and lines were looked at again."""
+
+    awake: Awake
+    sleepers: set[int]
+    lines: set[int]
+
+
+Cause = tuple[tuple[list[int], list[int]], Sequence[int], Sequence[int]]
+"""What the state keeps awake, what each sleeper's wake pins are, how each sleeper is fed."""
+
+
+def awake_again(lines: DataLines, up: Awake, before: Cause, now: Cause, changed: set[int]) -> AwakeAgain:
+    """As `awake`, from what it was before: `changed` are the sleepers of which anything is different."""
+
+    def own_of(sleeper: int, cause: Cause) -> int:
+        said, woken, fed = cause
+        return min(fed[sleeper], max(said[0][sleeper], woken[sleeper]))
+
+    said_before, said_now = before[0][1], now[0][1]
+    fed_before, fed_now = before[2], now[2]
+    newly_said = [] if said_before is said_now else [n for n, its in enumerate(said_now) if its != said_before[n]]
+    falls = any(said_now[n] < said_before[n] for n in newly_said) or any(
+        fed_now[s] < fed_before[s] or own_of(s, now) < own_of(s, before) for s in changed
+    )
+    if falls:
+        after = awake(lines, *now)
+        sleepers = {s for s, (a, b) in enumerate(zip(up.sleepers, after.sleepers, strict=True)) if a != b}
+        its_lines = {n for n, (a, b) in enumerate(zip(up.lines, after.lines, strict=True)) if a != b}
+        return AwakeAgain(after, sleepers | changed, its_lines)
+    levels = list(up.lines)
+    raised: set[int] = set()
+    for n in newly_said:
+        if said_now[n] > levels[n]:
+            levels[n] = said_now[n]
+        raised.add(n)
+    across: set[int] = set()
+    for sleeper in changed:
+        own = own_of(sleeper, now)
+        for line, member in lines.lines_of[sleeper]:
+            if own > levels[line] and member > levels[line]:
+                levels[line] = min(own, member)
+                raised.add(line)
+            across.add(line)  # a gateway that is fed now may carry across what was awake before
+    raised |= _carry_across(lines, levels, fed_now, list(raised | across))
+    again = set(changed)
+    for line in raised:
+        again.update(sleeper for sleeper, _ in lines.lines[line].members)
+        again.update(sleeper for _, sleeper, _ in lines.crossings_from[line])
+    result = list(up.sleepers)
+    for sleeper in again:
+        result[sleeper] = _level_of(lines, sleeper, own_of(sleeper, now), levels, fed_now)
+    return AwakeAgain(Awake(result, levels), again, raised)

@@ -1,24 +1,17 @@
 """Why a terminal is live or grounded: the way from the source, or the contacts that keep it away."""
 
-from collections.abc import Iterator
-from heapq import heappop, heappush
 from typing import Literal, NamedTuple
 
-from circuitmap.circuit.links import NEVER_CROSSED, Circuit, Link
+from circuitmap.circuit.links import Circuit, Link
 from circuitmap.power.evaluate import ANSWERS, Powered
-from circuitmap.power.nets import MAY_BE, NO, YES
+from circuitmap.power.nearest import Side, level_of, way_to
+from circuitmap.power.nets import MAY_BE, NO
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Relay, Terminal
 
-Side = Literal["supply", "ground"]
 Origin = Literal["battery", "body", "not drawn", "label"]
 """Where a way ends: at a battery's post, at the body, at a place nobody transcribed, or at a label on the sheet that
 says the feed is hot."""
-
-_NO_BATTERY_IS_LONGER = 500
-_A_MAY_BE_IS_LONGER = 100_000
-"""A way with one uncertain step is only shown when there is no certain one, however long."""
-
 
 class Step(NamedTuple):
     """One link on the way, from the source towards the terminal, with how surely it conducts.
@@ -68,102 +61,32 @@ class Reason(NamedTuple):
 
 def why(powered: Powered, terminal: Terminal, side: Side = "supply") -> Reason:
     """The shortest most certain way from a source to a terminal, or the contacts that keep it away."""
+    known: dict[tuple[Terminal, Side], Reason] = powered.__dict__.setdefault("_reasons", {})
+    found = known.get((terminal, side))
+    if found is None:
+        found = known[terminal, side] = _why(powered, terminal, side)
+    return found
+
+
+def _why(powered: Powered, terminal: Terminal, side: Side) -> Reason:
     circuit = powered.circuit
     node = circuit.number.get(terminal)
     if node is None:
         return Reason(terminal, side, Answer.NO)
     answer = (powered.supply if side == "supply" else powered.ground)[terminal]
     if answer == Answer.NO:
-        contacts, loads = _kept_away_by(powered, node, side)
-        return Reason(terminal, side, answer, open_contacts=tuple(sorted(contacts)), backfed_by=tuple(sorted(loads)))
-    nodes, links = _way(powered, node, side)
+        contacts, loads = _kept_away_by(powered, powered.nets.net_of[node], side)
+        return Reason(terminal, side, answer, open_contacts=contacts, backfed_by=loads)
+    nodes, links = way_to(powered, node, side)
     source = nodes[0]
-    steps = tuple(
-        _step(powered, circuit, start, end, link, side)
-        for start, end, link in zip(nodes, nodes[1:], links, strict=False)
-    )
-    return Reason(terminal, side, answer, circuit.nodes[source], _origin(powered, source, side), steps)
-
-
-def level_of(powered: Powered, link: int) -> int:
-    """How surely a link conducts in this state."""
-    gate = powered.nets.gate_of_link.get(link)
-    if gate is not None:
-        return powered.settled.levels[gate]
-    return NO if powered.circuit.links[link].kind in NEVER_CROSSED else powered.nets.link_level[link]
-
-
-def _sources(powered: Powered, side: Side) -> dict[int, int]:
-    """Nodes that a way may start from, with what it costs to believe in them."""
-    nets, starts = powered.nets, powered.run.starts
-    certain = starts.supply if side == "supply" else starts.ground
-    certain_nets = {net for net, _ in certain}
-    found: dict[int, int] = {}
-    for node in powered.plan.unknown_supplies if side == "supply" else powered.plan.unknown_grounds:
-        found[node] = _A_MAY_BE_IS_LONGER
-    for node, _ in powered.plan.stated if side == "supply" else ():
-        if nets.net_of[node] in certain_nets:
-            found[node] = 0
-    for cell, source in zip(powered.plan.cells, nets.sources, strict=True):
-        if source.level != NO:
-            found[cell.plus if side == "supply" else cell.minus] = 0 if source.level == YES else _A_MAY_BE_IS_LONGER
-    if side == "ground":
-        # The body is ground even while no battery is joined to it; a battery's post is the better end of a way.
-        found.update(dict.fromkeys(powered.plan.returns, _NO_BATTERY_IS_LONGER))
-    return found
-
-
-def _way(powered: Powered, node: int, side: Side) -> tuple[list[int], list[int]]:
-    """Nodes from a source to `node`, and the links between them (-1: a bridge)."""
-    sources = _sources(powered, side)
-    seen = powered.settled.reach
-    bits = seen.perhaps_supply if side == "supply" else seen.perhaps_ground
-    certain = seen.supply if side == "supply" else seen.ground
-    needs_certainty = bool(certain[powered.nets.net_of[node]])
-    before: dict[int, tuple[int, int]] = {}
-    done: set[int] = set()
-    queue: list[tuple[int, int, int, int]] = [(0, node, -1, -1)]
-    while queue:
-        cost, at, link, towards = heappop(queue)
-        if at < 0:
-            nodes, links = [towards], []
-            while nodes[-1] != node:
-                by, nearer = before[nodes[-1]]
-                links.append(by)
-                nodes.append(nearer)
-            return nodes, links
-        if at in done:
-            continue
-        done.add(at)
-        if at != node:
-            before[at] = (link, towards)
-        if at in sources and not (needs_certainty and sources[at] >= _A_MAY_BE_IS_LONGER):
-            heappush(queue, (cost + sources[at], -1, -1, at))
-        for other, by, level in _beyond(powered, at, side):
-            net = powered.nets.net_of[other]
-            if other not in done and (certain[net] if needs_certainty else bits[net]):
-                heappush(queue, (cost + 1 + (0 if level == YES else _A_MAY_BE_IS_LONGER), other, by, at))
-    raise AssertionError("a terminal is live and nothing feeds it")
-
-
-def _beyond(powered: Powered, at: int, side: Side) -> Iterator[tuple[int, int, int]]:
-    """Nodes one conducting link nearer to the source, against the current for supply and with it for ground."""
-    circuit = powered.circuit
-    for i in circuit.at[at]:
-        link = circuit.links[i]
-        level = level_of(powered, i)
-        if level == NO:
-            continue
-        a, b = circuit.ends[i]
-        if link.kind == "battery":
-            if powered.nets.link_level[i] != NO and at == (a if side == "supply" else b):
-                yield (b if at == a else a), i, level
-        elif not link.one_way or at == (b if side == "supply" else a):
-            yield (b if at == a else a), i, level
-    for start, end in powered.state.bridged:
-        for here, there in ((start, end), (end, start)):
-            if circuit.number.get(here) == at and there in circuit.number:
-                yield circuit.number[there], -1, YES
+    steps: dict[tuple[int, int, int, Side], Step] = powered.__dict__.setdefault("_steps", {})
+    found = []
+    for start, end, link in zip(nodes, nodes[1:], links, strict=False):
+        step = steps.get((start, end, link, side))
+        if step is None:
+            step = steps[start, end, link, side] = _step(powered, circuit, start, end, link, side)
+        found.append(step)
+    return Reason(terminal, side, answer, circuit.nodes[source], _origin(powered, source, side), tuple(found))
 
 
 def _step(powered: Powered, circuit: Circuit, start: int, end: int, link: int, side: Side) -> Step:
@@ -207,13 +130,15 @@ def _origin(powered: Powered, source: int, side: Side) -> Origin:
     return "not drawn"
 
 
-def _kept_away_by(powered: Powered, node: int, side: Side) -> tuple[set[str], set[str]]:
-    """Open contacts, and loads and coils, between what is joined to a dead node and what is live (or grounded)."""
+def _kept_away_by(powered: Powered, start: int, side: Side) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Open contacts, and loads and coils, between what is joined to a dead net and what is live (or grounded)."""
+    kept: dict[tuple[int, Side], tuple[tuple[str, ...], tuple[str, ...]]] = powered.__dict__.setdefault("_kept_away", {})
+    if (start, side) in kept:
+        return kept[start, side]
     nets, levels = powered.nets, powered.settled.levels
     seen = powered.settled.reach
     bits = seen.perhaps_supply if side == "supply" else seen.perhaps_ground
     neighbours = nets.towards_supply if side == "supply" else nets.towards_load
-    start = nets.net_of[node]
     joined, stack, contacts = {start}, [start], set()
     while stack:
         net = stack.pop()
@@ -226,4 +151,6 @@ def _kept_away_by(powered: Powered, node: int, side: Side) -> tuple[set[str], se
                 stack.append(other)
     takers = powered.run.takers
     beside = {n for net in joined for n, other in takers.at.get(net, ()) if bits[other]}
-    return contacts, {powered.name_of_taker(n) for n in beside}
+    found = tuple(sorted(contacts)), tuple(sorted({powered.name_of_taker(n) for n in beside}))
+    kept[start, side] = found
+    return found

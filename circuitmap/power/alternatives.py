@@ -1,0 +1,188 @@
+"""What makes a thing so that is not so in the parked vehicle: single changes, then two together that meet."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from circuitmap.power.controls import Wanted, controls_in
+from circuitmap.power.evaluate import Beside, Powered
+from circuitmap.power.nets import NO, YES
+from circuitmap.power.survey import Change, Changes, Survey
+
+MOST_ALTERNATIVES = 40
+"""Alternatives that are found for one thing (judgement: nobody reads more; the samples have at most eight)."""
+
+
+_LOOK_AGAIN = 8
+"""Things that have enough alternatives before it is asked again what is still worth trying for the others."""
+
+
+class Things(NamedTuple):
+    """What is asked about, by numbers, each with what it wants to be live and grounded. `level` says how surely each is
+    so in a state, `moved` which may be otherwise in a state than in the parked vehicle."""
+
+    wanted: Mapping[int, Sequence[Wanted]]
+    level: Callable[[Powered], Callable[[int], int]]
+    moved: Callable[[Beside], Iterable[int]]
+
+
+class Alternatives:
+    """For each thing asked about, the changes that make it so for certain, and those with which it may be so.
+
+    Two changes are listed only if neither of them alone does as much. `cut_off` are the things for which not all was
+    tried that might make them so, because there is too much of it.
+    """
+
+    def __init__(self) -> None:
+        self.certain: dict[int, list[Changes]] = {}
+        self.perhaps: dict[int, list[Changes]] = {}
+        self.cut_off: set[int] = set()
+        self._always_perhaps: set[int] = set()
+
+    def note(self, thing: int, level: int, changes: Changes) -> None:
+        certain, perhaps = self.certain.setdefault(thing, []), self.perhaps.setdefault(thing, [])
+        alone = [(change,) for change in changes] if len(changes) > 1 else []
+        if any(one in certain or (level != YES and one in perhaps) for one in alone):
+            return
+        its = certain if level == YES else perhaps
+        if len(its) < MOST_ALTERNATIVES:
+            its.append(changes)
+        else:
+            self.cut_off.add(thing)
+
+    def perhaps_anyway(self, things: Iterable[int]) -> None:
+        """These may be so in the parked vehicle: only what makes them so for certain is worth finding."""
+        self._always_perhaps.update(things)
+
+    def found(self, thing: int) -> bool:
+        return bool(self.certain.get(thing) or self.perhaps.get(thing)) or thing in self._always_perhaps
+
+    def is_full(self, thing: int) -> bool:
+        return len(self.certain.get(thing, ())) >= MOST_ALTERNATIVES
+
+    def implies(self, thing: int, changes: Changes) -> bool:
+        """One of these changes alone makes it so for certain."""
+        certain = self.certain.get(thing, ())
+        return any((change,) in certain for change in changes)
+
+    def of(self, thing: int) -> tuple[tuple[Changes, ...], tuple[Changes, ...]]:
+        return tuple(self.certain.get(thing, ())), tuple(self.perhaps.get(thing, ()))
+
+
+def alternatives(survey: Survey, things: Things) -> Alternatives:
+    """What makes each thing so: single changes; a position of the key and one change more; for those that are left,
+    any two changes."""
+    found = Alternatives()
+    if things.wanted:
+        _Search(survey, things, found).run()
+    return found
+
+
+class _Search:
+    def __init__(self, survey: Survey, things: Things, found: Alternatives) -> None:
+        self.survey, self.things, self.found = survey, things, found
+        level = things.level(survey.parked)
+        self.at_rest = {thing: level(thing) for thing in things.wanted}
+        all_of, near = controls_in(survey), controls_in(survey, nearby=True)
+        wide = controls_in(survey, perhaps=True)
+        self._with_control: dict[tuple[Change, int, int], list[int]] = {}
+        self._number = {change: number for number, change in enumerate(survey.other_changes)}
+        self._all = {thing: all_of.of(its) for thing, its in things.wanted.items()}
+        self._wide = {thing: self._all[thing] | wide.of(its) for thing, its in things.wanted.items()}
+        self._nearby = {thing: near.of(its) for thing, its in things.wanted.items()}
+
+    def run(self) -> None:
+        survey, found, wanted = self.survey, self.found, self.things.wanted
+        keys = survey.key_changes
+        together = 0
+        for its in self._all.values():
+            together |= its
+        others = [change for change, number in self._number.items() if together >> number & 1]
+        singles = (*keys, *others)
+        if not singles or not self._try_all(((change,) for change in singles), wanted, self._wide, lambda *_: True):
+            return
+        found.perhaps_anyway(thing for thing, level in self.at_rest.items() if level != NO)
+        partners = survey.partners(singles)
+        if partners is None:
+            found.cut_off.update(wanted)
+            return
+        alone = {thing for thing in wanted if found.found(thing)}
+
+        def with_key(thing: int, pair: Changes) -> bool:
+            return not (thing in alone and found.implies(thing, pair))
+
+        if not self._try_all(_pairs(keys, partners, set(keys)), wanted, self._nearby, with_key):
+            return
+        left = {thing: its for thing, its in wanted.items() if not found.found(thing)}
+        self._try_all(_pairs(others, partners, set()), left, self._nearby, lambda *_: True)
+
+    def _try_all(
+        self,
+        several: Iterable[Changes],
+        things: Mapping[int, object],
+        controls: Mapping[int, int],
+        fits: Callable[[int, Changes], bool],
+    ) -> bool:
+        """Try all of these changes on all of these things, as far as they are `controls` of them; False when there was
+        too much of it. What could only give a thing more alternatives than are told is not tried."""
+        survey, found, number = self.survey, self.found, self._number
+        full = {thing for thing in things if found.is_full(thing)}
+        open_to = self._together(things, controls, full)
+        newly_full = 0
+        for changes in several if things else ():
+            bits = 0
+            for change in changes:
+                bits |= 1 << number[change] if change in number else 0
+            if newly_full >= _LOOK_AGAIN:
+                open_to, newly_full = self._together(things, controls, full), 0
+            if bits & ~open_to or (full and len(full) == len(things)):
+                found.cut_off.update(thing for thing in full if not bits & ~controls[thing])
+                continue
+            if len(changes) > 1 and not any(
+                fits(thing, changes)
+                for thing in self._things_of(changes[-1], things, controls)
+                if not bits & ~controls[thing]
+            ):
+                continue
+            if survey.effort.used_up:
+                found.cut_off.update(things)
+                return False
+            beside = survey.beside(changes)
+            level = self.things.level(beside.powered)
+            for thing in self.things.moved(beside):
+                if thing not in things or (len(changes) > 1 and bits & ~controls[thing]):
+                    continue
+                its = level(thing)
+                if its != NO and its != self.at_rest[thing] and fits(thing, changes):
+                    found.note(thing, its, changes)
+                    if thing not in full and found.is_full(thing):
+                        full.add(thing)
+                        newly_full += 1
+        return True
+
+    def _things_of(self, change: Change, things: Mapping[int, object], controls: Mapping[int, int]) -> list[int]:
+        """The things that a change is a control of."""
+        key = change, id(controls), len(things)
+        found = self._with_control.get(key)
+        if found is None:
+            number = self._number[change]
+            found = self._with_control[key] = [thing for thing in things if controls[thing] >> number & 1]
+        return found
+
+    @staticmethod
+    def _together(things: Iterable[int], controls: Mapping[int, int], but: set[int]) -> int:
+        """The controls of all these things."""
+        bits = 0
+        for thing in things:
+            if thing not in but:
+                bits |= controls[thing]
+        return bits
+
+
+def _pairs(
+    firsts: Sequence[Change], partners: Mapping[Change, Sequence[Change]], without: set[Change]
+) -> Iterator[tuple[Change, Change]]:
+    """Two changes that meet, the first one of these."""
+    for first in firsts:
+        for second in partners[first]:
+            if second not in without and second.name != first.name:
+                yield first, second

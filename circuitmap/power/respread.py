@@ -1,0 +1,166 @@
+"""How far supply and ground get once some gates have moved, from how far they got before: only what that touches is
+looked at again.
+
+What lost something is followed as far as it led, emptied and filled again from around it; what gained something is
+spread from there. The result is that of `reach`, to the bit.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from circuitmap.power.nets import MAY_BE, YES, Neighbours
+
+Edge = tuple[int, int]
+
+
+class Side(NamedTuple):
+    """One of supply and ground: where it spreads to, where it comes from, what keeps it out."""
+
+    out: tuple[Neighbours, ...]
+    into: tuple[Neighbours, ...]
+    kept_out: Sequence[int]
+
+
+class Moved(NamedTuple):
+    """Gates that conduct otherwise than before; `levels` are those before and now."""
+
+    before: Sequence[int]
+    now: Sequence[int]
+    gates: Iterable[int]
+    edges: Sequence[tuple[Edge, ...]]
+    """For each gate the pairs of nets between which it leads, in the direction in which supply spreads."""
+
+    def opened(self, enough: int, backwards: bool) -> list[Edge]:
+        return self._turned(enough, backwards, self.before, self.now)
+
+    def closed(self, enough: int, backwards: bool) -> list[Edge]:
+        return self._turned(enough, backwards, self.now, self.before)
+
+    def _turned(self, enough: int, backwards: bool, its: Sequence[int], other: Sequence[int]) -> list[Edge]:
+        found = [edge for g in self.gates if its[g] >= enough > other[g] for edge in self.edges[g]]
+        return [(b, a) for a, b in found] if backwards else found
+
+
+Starts = Mapping[int, int]
+"""The bits that begin at a net."""
+
+
+def respread(
+    bits: list[int], side: Side, moved: Moved, backwards: bool, starts: Starts, restarted: Iterable[int]
+) -> set[int]:
+    """Bring what is certain up to date, in place; the nets that were looked at. `restarted` are nets at which other
+    bits begin than before."""
+    out, into, kept_out = side
+    levels = moved.now
+    lost = [b for a, b in moved.opened(YES, backwards) if bits[a] & bits[b]]
+    lost += restarted
+    region, stack = set(lost), lost
+    while stack:
+        net = stack.pop()
+        its = bits[net]
+        for other, gate in out[net]:
+            if other not in region and moved.before[gate] >= YES and its & bits[other]:
+                region.add(other)
+                stack.append(other)
+    for net in region:
+        bits[net] = starts.get(net, 0)
+    todo = []
+    for net in region:
+        filled = bits[net]
+        for other, gate in into[net]:
+            if levels[gate] >= YES and other not in region:
+                filled |= bits[other] & ~kept_out[net]
+        bits[net] = filled
+        if filled:
+            todo.append(net)
+    touched = set(region)
+    for a, b in moved.closed(YES, backwards):
+        new = bits[a] & ~bits[b] & ~kept_out[b]
+        if new:
+            bits[b] |= new
+            todo.append(b)
+            touched.add(b)
+    while todo:
+        net = todo.pop()
+        its = bits[net]
+        for other, gate in out[net]:
+            if levels[gate] >= YES:
+                new = its & ~bits[other] & ~kept_out[other]
+                if new:
+                    bits[other] |= new
+                    todo.append(other)
+                    touched.add(other)
+    return touched
+
+
+class Certain(NamedTuple):
+    """What is certain of one side, or of the other, before and now, and the nets where that may differ."""
+
+    before: Sequence[int]
+    now: Sequence[int]
+    touched: set[int]
+
+
+def respread_further(
+    bits: list[int],
+    side: Side,
+    moved: Moved,
+    backwards: bool,
+    starts: Starts,
+    restarted: Iterable[int],
+    own: Certain,
+    opposite: Certain,
+) -> set[int]:
+    """The same for what may be, which holds what is certain of its own side and stops where the other side is."""
+    out, into, _ = side
+    levels = moved.now
+    lost = [b for a, b in moved.opened(MAY_BE, backwards) if bits[a] & bits[b]]
+    lost += restarted
+    lost += [net for net in own.touched if own.before[net] & ~own.now[net]]
+    lost += [net for net in opposite.touched if opposite.now[net] and not opposite.before[net] and bits[net]]
+    region, stack = set(lost), lost
+    while stack:
+        net = stack.pop()
+        its = bits[net]
+        for other, gate in out[net]:
+            if other not in region and moved.before[gate] >= MAY_BE and its & bits[other]:
+                region.add(other)
+                stack.append(other)
+    again = region | {net for net in opposite.touched if opposite.before[net] and not opposite.now[net]}
+    for net in region:
+        bits[net] = own.now[net]
+    todo = []
+    for net in again:
+        filled = bits[net]
+        if not opposite.now[net]:
+            filled |= starts.get(net, 0)
+            for other, gate in into[net]:
+                if levels[gate] >= MAY_BE and other not in region:
+                    filled |= bits[other]
+        bits[net] = filled
+        if filled:
+            todo.append(net)
+    touched = set(again)
+    for net in own.touched:
+        new = own.now[net] & ~bits[net]
+        if new:
+            bits[net] |= new
+            todo.append(net)
+            touched.add(net)
+    for a, b in moved.closed(MAY_BE, backwards):
+        new = bits[a] & ~bits[b]
+        if new and not opposite.now[b]:
+            bits[b] |= new
+            todo.append(b)
+            touched.add(b)
+    while todo:
+        net = todo.pop()
+        its = bits[net]
+        for other, gate in out[net]:
+            if levels[gate] >= MAY_BE:
+                new = its & ~bits[other]
+                if new and not opposite.now[other]:
+                    bits[other] |= new
+                    todo.append(other)
+                    touched.add(other)
+    return touched

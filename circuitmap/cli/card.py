@@ -184,7 +184,7 @@ def _show_standing(card: Path, job: "Job", alone: bool, as_json: bool) -> int:
 
 def _broken(problems: "tuple[Problem, ...]") -> int:
     from circuitmap.cli.printing import complain
-    from circuitmap.reports.problems_text import problems_text
+    from circuitmap.reports.problems_text import told_of_card
 
-    complain(problems_text(problems))
+    complain(told_of_card(problems))
     return PROBLEMS

@@ -159,9 +159,9 @@ def command(
     code = answer_text(bench, platform, _told(bench.platform, found, top, row, numbers))
     if problems:
         from circuitmap.cli.printing import complain
-        from circuitmap.reports.problems_text import problems_text
+        from circuitmap.reports.problems_text import told_of_card
 
-        complain(f"\nThe card has problems; the answer rests on the rest of it.\n\n{problems_text(problems)}")
+        complain(f"\nThe card has problems; the answer rests on the rest of it.\n\n{told_of_card(problems)}")
         return PROBLEMS_IN_THE_TEXT
     return code
 

@@ -17,6 +17,9 @@ INTAKE = (
 )  # fmt: skip
 """Plain texts of the intake; the arithmetic and the report make of them what they can."""
 
+MOST_KEYS_MEANT = 50
+"""Unknown keys of which it is looked for what was meant; nobody reads more."""
+
 STATES = ("locked", "opened", "key on", "key off", "door opened", "charger on", "charger off")
 
 
@@ -117,6 +120,7 @@ class _Reader:
 
     def __init__(self, problems: list[Problem]) -> None:
         self.problems = problems
+        self.unknown_keys = 0
 
     def note(self, code: str, headline: str, span: Span, expected: str = "") -> None:
         self.problems.append(Problem(code, Severity.ERROR, headline, span, expected=expected))
@@ -127,7 +131,8 @@ class _Reader:
             if key.value in known:
                 values[key.value] = value
             else:
-                near = _near(key.value, known)
+                near = _near(key.value, known) if self.unknown_keys < MOST_KEYS_MEANT else ""
+                self.unknown_keys += 1
                 self.problems.append(
                     Problem("card-unknown-key", Severity.ERROR, f"{key.value} is not a key of {of}.", key.span,
                             expected=", ".join(known), suggestion=near)

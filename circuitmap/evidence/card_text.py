@@ -55,8 +55,8 @@ def read_yaml(source: SourceFile) -> tuple[Node | None, tuple[Problem, ...]]:
         return None, tuple(problems)
     except TooLongForThis:
         headline = (
-            f"The card is longer than {LONGEST_READ_SLOWLY:,} characters, and something in it takes long to read: a tab, "
-            "a question mark outside quotes, a tag, or what is no YAML."
+            f"The card is longer than {LONGEST_READ_SLOWLY:,} characters, and something in it takes long to read: a "
+            "tab, a question mark outside quotes, a tag, or what is no YAML."
         )
         return None, (_problem("card-too-long", headline, _whole(source)),)
     except yaml.YAMLError as error:

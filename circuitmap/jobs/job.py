@@ -37,7 +37,11 @@ class Job:
 
 def job_of(platform: Platform, source: SourceFile) -> Job:
     """Read a card against its platform."""
-    card, problems = read_card(source)
+    return job_on(platform, *read_card(source))
+
+
+def job_on(platform: Platform, card: JobCard, problems: tuple[Problem, ...] = ()) -> Job:
+    """What a card amounts to; `problems` are those that it was read with."""
     evidence, more = evidence_on(platform, card)
     intake = intake_of(platform, card)
     standing = standing_of(platform, card, evidence)

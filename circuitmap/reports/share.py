@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from circuitmap.reports.cautions import cautions_at
+from circuitmap.reports.not_read import not_complete_sentences
 from circuitmap.reports.part_words import (
     condition_words,
     kind_words,
@@ -45,6 +46,7 @@ class SharedPlatform:
     chapters: tuple[Chapter, ...]
     not_known: tuple[str, ...]
     cautions: tuple[str, ...]
+    not_complete: tuple[str, ...] = ()
 
 
 def shared_platform(
@@ -69,6 +71,7 @@ def shared_platform(
         chapters=tuple(chapter for chapter in chapters if chapter.items),
         not_known=tuple(_open_ends(platform)),
         cautions=cautions_at("measure", platform.supply_volts, batteries),
+        not_complete=tuple(not_complete_sentences(platform)),
     )
 
 

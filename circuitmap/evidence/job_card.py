@@ -171,8 +171,19 @@ class _Reader:
         if not isinstance(node, Mapping):
             self.note("card-value", "Names with a value each belong here, such as F22: 1.6mV.", node.span)
             return ()
-        found = ((name, self.text(value)) for name, value in node.entries)
-        return tuple(Pair(name, text) for name, text in found if text is not None)
+        found = []
+        for name, value in node.entries:
+            if isinstance(value, Text) and not value.value.strip():
+                self.note("card-value", f"{name.value} has no value.", name.span)
+            elif (text := self.text(value)) is not None:
+                found.append(Pair(name, text))
+        return tuple(found)
+
+    def yes(self, key: str, node: Node | None) -> bool:
+        text = self.text(node)
+        if text is not None and text.value not in ("yes", "no"):
+            self.note("card-value", f"{key} is yes or no, not {text.value}.", text.span)
+        return text is not None and text.value == "yes"
 
     def entry(self, node: Node) -> Entry:
         if not isinstance(node, Mapping):
@@ -188,8 +199,7 @@ class _Reader:
             read |= {key: self.texts(replies.get(key)) for key in ("silent", "unsteady", "answers")}
         elif scan is not None:
             self.note("card-value", "A scan lists who is silent, unsteady, or answers.", scan.span)
-        said = {key: self.text(values.get(key)) for key in ("zeroed", "steady", "looked")}
-        read |= {key: text is not None and text.value == "yes" for key, text in said.items()}
+        read |= {key: self.yes(key, values.get(key)) for key in ("zeroed", "steady", "looked")}
         state = read["state"]
         if isinstance(state, Text) and state.value not in STATES:
             self.note("card-value", f"{state.value} is not a state of the vehicle.", state.span, ", ".join(STATES))

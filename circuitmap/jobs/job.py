@@ -44,7 +44,7 @@ def job_on(platform: Platform, card: JobCard, problems: tuple[Problem, ...] = ()
     """What a card amounts to; `problems` are those that it was read with."""
     evidence, more = evidence_on(platform, card)
     intake = intake_of(platform, card)
-    standing = standing_of(platform, card, evidence)
+    standing = standing_of(platform, card, evidence, unread=bool(problems or more or intake.problems))
     found = in_order([*problems, *more, *intake.problems, *standing.problems])
     return Job(platform=platform, card=card, evidence=evidence, intake=intake, standing=standing, problems=found)
 

@@ -8,8 +8,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from circuitmap.evidence.left_alone import TIME_TO_SETTLE
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.timeline import TIME_TO_SETTLE
 from circuitmap.evidence.tries import Try, too_early
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.part_tests import WHAT, PartTest, What

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
+from circuitmap.evidence.left_alone import TIME_TO_SETTLE, TIME_TO_SLEEP
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.timeline import TIME_TO_SETTLE, TIME_TO_SLEEP
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.standing import CodeStory, Standing
 from circuitmap.jobs.trying import TryVerdict

@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from circuitmap.circuit.links import METAL, Circuit
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.nets import NO, YES
 from circuitmap.power.nearest import level_of
+from circuitmap.power.nets import NO, YES
 from circuitmap.wiring.parts import Battery, Fuse, Terminal
 from circuitmap.wiring.platform import Platform
 

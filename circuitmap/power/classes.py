@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from circuitmap.circuit.links import Circuit, LoadPins
+from circuitmap.power.alternatives import Things, alternatives
 from circuitmap.power.controls import Wanted
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.alternatives import Things, alternatives
 from circuitmap.power.feeds import Feed, feeds_of, not_said, with_equipment
 from circuitmap.power.survey import Changes, Survey, survey_of
 from circuitmap.power.unknown import Unknown, unknown_of_load

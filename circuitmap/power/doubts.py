@@ -3,8 +3,8 @@
 from typing import Literal, NamedTuple
 
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.nets import YES
 from circuitmap.power.nearest import Side
+from circuitmap.power.nets import YES
 from circuitmap.power.why import Reason, why
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Relay, Terminal

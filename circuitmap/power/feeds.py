@@ -82,7 +82,9 @@ def with_equipment(fitting: Fitting, equipment: Condition) -> Fitting:
 
 def _feeds_of_nets(survey: Survey, nets: Mapping[int, Terminal], equipment: Condition) -> dict[int, Feed]:
     live = survey.parked.settled.reach.supply
-    dead: dict[int, list[Wanted]] = {net: [("supply", net)] for net in nets if not live[net] and net in survey.within_reach}
+    dead: dict[int, list[Wanted]] = {
+        net: [("supply", net)] for net in nets if not live[net] and net in survey.within_reach
+    }
     found = alternatives(survey, Things(dead, supply_level, _nets_moved))
     return {
         net: replace(_feed(survey, net, nets[net], *found.of(net)), if_fitted=equipment, cut_off=net in found.cut_off)

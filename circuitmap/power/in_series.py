@@ -72,9 +72,7 @@ class Takers:
             found |= self._on_the_way(piece, levels, supply, ground)
         return found
 
-    def floating(
-        self, starts: Iterable[int], levels: Sequence[int], supply: list[int], ground: list[int]
-    ) -> set[int]:
+    def floating(self, starts: Iterable[int], levels: Sequence[int], supply: list[int], ground: list[int]) -> set[int]:
         """The nets on neither side that hang together with these, through loads and whatever conducts."""
         found = {net for net in starts if not supply[net] and not ground[net]}
         stack = list(found)

@@ -4,8 +4,8 @@ from collections import deque
 from typing import NamedTuple
 
 from circuitmap.power.evaluate import ANSWERS, Powered
-from circuitmap.power.nets import NO, YES
 from circuitmap.power.nearest import level_of
+from circuitmap.power.nets import NO, YES
 from circuitmap.wiring.fitting import Answer
 
 

@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from circuitmap.power.nets import MAY_BE, NO, YES, unknown_bit
 from circuitmap.power.plan import SwitchContact
-from circuitmap.power.ready import CoilEnds, Wiring
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
+from circuitmap.power.ready import CoilEnds, Wiring
 from circuitmap.power.state import VehicleState, rest_position
 from circuitmap.power.waking import Awake, awake, said_awake
 from circuitmap.wiring.fitting import holds

@@ -1,10 +1,9 @@
 """What hangs on each net, gate, relay and sleeper, so that a change can be followed."""
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
-from circuitmap.power.nets import NO, YES, Nets
-from circuitmap.power.plan import Plan, SwitchContact
+from circuitmap.power.nets import NO
+from circuitmap.power.plan import SwitchContact
 from circuitmap.power.ready import CoilEnds, Wiring
 from circuitmap.power.respread import Edge, Side
 from circuitmap.wiring.platform import Output

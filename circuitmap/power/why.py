@@ -13,6 +13,7 @@ Origin = Literal["battery", "body", "not drawn", "label"]
 """Where a way ends: at a battery's post, at the body, at a place nobody transcribed, or at a label on the sheet that
 says the feed is hot."""
 
+
 class Step(NamedTuple):
     """One link on the way, from the source towards the terminal, with how surely it conducts.
 
@@ -132,7 +133,9 @@ def _origin(powered: Powered, source: int, side: Side) -> Origin:
 
 def _kept_away_by(powered: Powered, start: int, side: Side) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Open contacts, and loads and coils, between what is joined to a dead net and what is live (or grounded)."""
-    kept: dict[tuple[int, Side], tuple[tuple[str, ...], tuple[str, ...]]] = powered.__dict__.setdefault("_kept_away", {})
+    kept: dict[tuple[int, Side], tuple[tuple[str, ...], tuple[str, ...]]] = powered.__dict__.setdefault(
+        "_kept_away", {}
+    )
     if (start, side) in kept:
         return kept[start, side]
     nets, levels = powered.nets, powered.settled.levels

@@ -6,6 +6,19 @@ from circuitmap.jobs.standing import Standing
 from circuitmap.reports.cautions import StepKind, caution_sentences, cautions_at
 from circuitmap.wiring.platform import Platform
 
+_MISSING = {
+    "nothing-before": "A log shows what it draws now, not that a draw is gone. If the old part is at hand: fit it, "
+    "read the draw, fit the new one again, and log another night ({log}).",
+    "not-locked": "Lock it and write that down (locked), then log a night ({log}), each with its time (--at).",
+    "no-time": "Lock it and write that down (locked), then log a night ({log}), each with its time (--at).",
+    "no-room": "Lock it (locked), leave it alone, and log a night ({log}); or strike the entry whose time is wrong.",
+    "peak": "See what draws at the peak: log another night ({log}), and read the fuses when it rises (rose-first ..).",
+    "peak-unexplained": "See what draws at the peak: log another night ({log}), and read the fuses when it rises "
+    "(rose-first ..).",
+    "unread": "Mend the card first: circuitmap card show CARD tells where.",
+}
+"""What to do where a log does not show a repair, by what it lacks."""
+
 _LOG = "log {place} floor .. peak .. mean .. for 9h"
 
 
@@ -41,6 +54,9 @@ def _after_mending(platform: Platform, standing: Standing) -> Iterator[str]:
         yield from _care(platform, standing)
         if standing.after.why == "still-out":
             yield "If it was in during the log: strike the log, add back and the log again, each with its time (--at)."
+        return
+    if standing.after.why in _MISSING:
+        yield _MISSING[standing.after.why].format(log=_log(standing))
         return
     if standing.after.outcome == "cannot-tell":
         finer = "Zero the clamp or take a finer one (--meter low-current-clamp)"

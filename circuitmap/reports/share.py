@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from circuitmap.reports.cautions import measuring_cautions
+from circuitmap.reports.not_read import not_complete_sentences
 from circuitmap.reports.part_words import (
     condition_words,
     kind_words,
@@ -45,6 +46,7 @@ class SharedPlatform:
     chapters: tuple[Chapter, ...]
     not_known: tuple[str, ...]
     cautions: tuple[str, ...]
+    not_complete: tuple[str, ...] = ()
 
 
 def shared_platform(
@@ -68,6 +70,7 @@ def shared_platform(
         chapters=tuple(chapter for chapter in chapters if chapter.items),
         not_known=tuple(_open_ends(platform)),
         cautions=measuring_cautions(platform),
+        not_complete=tuple(not_complete_sentences(platform)),
     )
 
 

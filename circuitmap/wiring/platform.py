@@ -8,6 +8,7 @@ from typing import Any, Literal
 from circuitmap.problems import Problem, in_order
 from circuitmap.quantities import Band
 from circuitmap.source import SourceFile, Span
+from circuitmap.wiring.known_names import KnownNames
 from circuitmap.wiring.nets import Nets
 from circuitmap.wiring.parts import Box, Condition, Fuse, HandsOff, Load, Part, Terminal
 
@@ -240,6 +241,15 @@ class Platform:
             for name in gateway.joins:
                 found.setdefault(gateway.module, {})[name] = None
         return {part: tuple(networks) for part, networks in found.items()}
+
+    @cached_property
+    def part_names(self) -> KnownNames:
+        """The names of all parts, by their tails."""
+        return KnownNames(self.parts)
+
+    @cached_property
+    def network_names(self) -> KnownNames:
+        return KnownNames(self.networks)
 
     def box_of(self, part: str) -> Box | None:
         """The box that a part sits in, by its name."""

@@ -62,7 +62,7 @@ def test_a_relay_that_joins_two_batteries_feeds_nothing_that_lives_without_it() 
 
 def test_a_doubt_holds_back_its_own_fuse_and_nothing_before_it() -> None:
     text = (
-        'battery BAT\nfuse F1 60A bolted, F2 5A mini\nrelay K make\nmodule SDM supply 1 ground 2\nmodule BCM\nbar B feeds F2\n'
+        "battery BAT\nfuse F1 60A bolted, F2 5A mini\nrelay K make\nmodule SDM supply 1 ground 2\nmodule BCM\nbar B feeds F2\n"
         "BAT.+ -> F1 -> K.30\nK.87 -> B\nF2 -> SDM.1\nSDM.2 -> case\nBAT.+ -> K.86\nK.85 -> BCM.3\n"
     )
     found = map_of(text)

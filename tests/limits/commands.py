@@ -22,7 +22,9 @@ def commands_for(hostile: Hostile, size: int, folder: Path, room: Path) -> list[
         Asked("tidy", ("tidy", "--check", place)),
         Asked("list", ("list", place)),
     ]
-    found += [Asked(f"trace {which}", ("trace", place, name)) for which, name in zip(("", "2", "3"), asked, strict=False)]
+    found += [
+        Asked(f"trace {which}", ("trace", place, name)) for which, name in zip(("", "2", "3"), asked, strict=False)
+    ]
     found += [
         Asked("trace json", ("trace", place, asked[0], "--json")),
         Asked("live", ("live", place)),
@@ -38,8 +40,13 @@ def commands_for(hostile: Hostile, size: int, folder: Path, room: Path) -> list[
         Asked("share", ("share", place, "-o", str(room / "s.html"))),
         Asked("diagram", ("diagram", place, *asked, "-o", str(room / "d.svg"))),
         Asked("diagram all", ("diagram", place, "--all", "-o", str(room / "a.svg"))),
-        Asked("diagram fuses", ("diagram", place, *(w for fuse in fuses for w in ("--drawing", fuse)), "-o", str(room / "f.svg"))),
-        Asked("suspects", ("suspects", place, "BAT=0.9A", *(f"{fuse}={(k % 5) / 10}A" for k, fuse in enumerate(fuses)))),
+        Asked(
+            "diagram fuses",
+            ("diagram", place, *(w for fuse in fuses for w in ("--drawing", fuse)), "-o", str(room / "f.svg")),
+        ),
+        Asked(
+            "suspects", ("suspects", place, "BAT=0.9A", *(f"{fuse}={(k % 5) / 10}A" for k, fuse in enumerate(fuses)))
+        ),
         Asked("suspects few", ("suspects", place, "BAT=0.9A", f"{fuses[0]}=0.5A", "--json")),
     ]
     return found

@@ -125,7 +125,12 @@ def charts_in_a_ladder(n: int) -> list[str]:
     """Fuses that a chart says feed two others each."""
     lines = ["BAT feeds F0"]
     for k in range(n):
-        lines += [f"fuse F{k}, E{k}", f"F{k} feeds F{k + 1}, E{k + 1}, L{k}", f"E{k} feeds F{k + 1}, E{k + 1}, L{k}", f"lamp L{k}"]
+        lines += [
+            f"fuse F{k}, E{k}",
+            f"F{k} feeds F{k + 1}, E{k + 1}, L{k}",
+            f"E{k} feeds F{k + 1}, E{k + 1}, L{k}",
+            f"lamp L{k}",
+        ]
     return [*lines, f"fuse F{n}, E{n}"]
 
 
@@ -215,7 +220,12 @@ def many_files(n: int) -> Mapping[str, str]:
         lines = []
         for j in range(6):
             name = f"{k}_{j}"
-            lines += [f"fuse F{name} 10A", f"lamp L{name}", f"SPMAIN -> F{name} -> L{name} -> G{k}", f"stated F{name} always"]
+            lines += [
+                f"fuse F{name} 10A",
+                f"lamp L{name}",
+                f"SPMAIN -> F{name} -> L{name} -> G{k}",
+                f"stated F{name} always",
+            ]
         found[f"f{k}.circuit"] = "\n".join(lines) + "\n"
     return found
 

@@ -10,11 +10,23 @@ _OPTIONS = ("TOW", "HEATED", "LIFT", "SECOND")
 def large_vehicle(n: int) -> list[str]:
     """`n` groups of circuits, thirty-odd statements each: nothing in it is unusual but how much there is."""
     lines = [_KEY, *(f'option {name} "{name.lower()}"' for name in _OPTIONS), "SPMAIN -> IGN.30"]
-    lines += ["relay KRUN make", "IGN.15 -> KRUN.86", "KRUN.85 -> G0", "SPMAIN -> KRUN.30", "bar BRUN", "KRUN.87 -> BRUN"]
+    lines += [
+        "relay KRUN make",
+        "IGN.15 -> KRUN.86",
+        "KRUN.85 -> G0",
+        "SPMAIN -> KRUN.30",
+        "bar BRUN",
+        "KRUN.87 -> BRUN",
+    ]
     for k in range(n):
         box = f"BOX{k // 4}"
         if k % 4 == 0:
-            lines += [f"box {box}", f"bar {box}.B1", f"fuse {box}.F0 60A maxi", f"SPMAIN -> {box}.F0 -> {box}.B1 : RD 16mm2"]
+            lines += [
+                f"box {box}",
+                f"bar {box}.B1",
+                f"fuse {box}.F0 60A maxi",
+                f"SPMAIN -> {box}.F0 -> {box}.B1 : RD 16mm2",
+            ]
         fit = f" if {_OPTIONS[k % 4]}" if k % 3 == 0 else ""
         fuses = [f"{box}.F{k}{letter}" for letter in "ABCDE"]
         lines += [f'sheet "{k}" "group {k}"']

@@ -35,7 +35,12 @@ def buzzing(n: int) -> list[str]:
         length = min(lengths[ring % len(lengths)], n - done)
         for k in range(length):
             here, there = f"{ring}_{k}", f"{ring}_{(k + 1) % length}"
-            lines += [f"relay K{here} break", f"SPMAIN -> K{here}.30", f"K{here}.87 -> K{there}.86", f"K{here}.85 -> G0"]
+            lines += [
+                f"relay K{here} break",
+                f"SPMAIN -> K{here}.30",
+                f"K{here}.87 -> K{there}.86",
+                f"K{here}.85 -> G0",
+            ]
         done += length
         ring += 1
     return lines
@@ -157,7 +162,12 @@ def options_in_a_row(n: int) -> list[str]:
     """Each wire of a chain only with an option of its own, a lamp at each splice."""
     lines = ["SPMAIN -> SP0"]
     for k in range(n):
-        lines += [f'option O{k} "equipment {k}"', f"SP{k} -> SP{k + 1} if O{k}", f"lamp L{k}", f"SP{k + 1} -> L{k} -> G0"]
+        lines += [
+            f'option O{k} "equipment {k}"',
+            f"SP{k} -> SP{k + 1} if O{k}",
+            f"lamp L{k}",
+            f"SP{k + 1} -> L{k} -> G0",
+        ]
     return lines
 
 

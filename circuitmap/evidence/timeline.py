@@ -83,7 +83,7 @@ class _Telling:
     read_here: dict[str, Text] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.left_alone = LeftAlone(self.platform.sleep)
+        self.left_alone = LeftAlone(sleep_of(self.platform))
 
     def evidence(self) -> Evidence:
         return Evidence(

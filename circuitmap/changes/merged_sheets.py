@@ -27,8 +27,9 @@ def merged_sheets(base: Sequence[Section], ours: Sequence[Section], theirs: Sequ
         frozenset(key for its in rows.values() for key in _keys_deleted_by_both(its)),
         frozenset(words for its in rows.values() for words in _words_gone_from_both(its)),
     )
+    pieces = {id_: list(merging.sheet(sheet, rows[id_])) for id_, sheet in paired.sheets.items()}
     for id_ in merged_order(*paired.orders):
-        yield from merging.sheet(paired.sheets[id_], rows[id_])
+        yield from pieces[id_]
 
 
 def _blocks(section: Section | None) -> Sequence[Block]:
@@ -65,9 +66,8 @@ class _Merging:
             return
         yield from heading.values()
         yield from (statements[number] for number in merged_order(*rows.orders) if number in statements)
-        tails = [None if its is None else Block(its.tail, "") for its in (sheet.base, sheet.ours, sheet.theirs)]
-        taken_away = tails[BASE] is not None and None in tails
-        yield Piece(_orphans(*tails) if taken_away else _above(*tails))
+        tails = (None if its is None else Block(its.tail, "") for its in (sheet.base, sheet.ours, sheet.theirs))
+        yield Piece(_above(*tails))
 
     def _heading(self, sheet: SheetVersions) -> dict[int, Piece]:
         base, ours, theirs = (None if its is None else its.heading for its in (sheet.base, sheet.ours, sheet.theirs))

@@ -70,19 +70,13 @@ def _pairs(base: Sequence[Section], side: Sequence[Section]) -> dict[int, int]:
         else:
             found: dict[int, int] = {}
             for pair in (_alike, _same_heading, _in_order):
-                left = [number for number in before if number not in found.values()]
+                taken = set(found.values())
+                left = [number for number in before if number not in taken]
                 found |= pair(base, left, side, [number for number in now if number not in found])
             pairs |= found
     taken = set(pairs.values())
-    pairs.update(
-        _alike(
-            base,
-            [number for number in range(len(base)) if number not in taken],
-            side,
-            [number for number in range(len(side)) if number not in pairs],
-        )
-    )
-    return pairs
+    left = [number for number in range(len(base)) if number not in taken]
+    return pairs | _alike(base, left, side, [number for number in range(len(side)) if number not in pairs])
 
 
 def _alike(base: Sequence[Section], before: list[int], side: Sequence[Section], now: list[int]) -> dict[int, int]:

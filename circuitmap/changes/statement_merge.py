@@ -62,12 +62,11 @@ def _is_of_both(base: str | None, ours: str | None, theirs: str | None, merged: 
 
 def said_of(texts: Iterable[str]) -> dict[Key, str]:
     """What some statements say of each thing they speak of, evenly written; a comment is no part of it."""
-    said: dict[Key, str] = {}
+    said: dict[Key, list[str]] = {}
     for text in texts:
-        words = without_comments(words_of(text))
-        for key, its in _said(words):
-            said[key] = "\n".join((*([said[key]] if key in said else ()), " ".join(its)))
-    return said
+        for key, its in _said(without_comments(words_of(text))):
+            said.setdefault(key, []).append(" ".join(its))
+    return {key: "\n".join(its) for key, its in said.items()}
 
 
 def _said(words: Sequence[str]) -> Iterable[tuple[Key, Sequence[str]]]:

@@ -247,7 +247,13 @@ def broken_symmetry(base: str, ours: str, theirs: str, merged: Merged) -> list[s
         broken.append(f"{len(merged.conflicts)} conflicts, and {len(swapped.conflicts)} with the sides exchanged")
     for side in (0, 1):
         one, two = reading_of(resolved(merged.text, side)), reading_of(resolved(swapped.text, 1 - side))
-        for a, b in ((one.statements, two.statements), (one.comments + one.inner, two.comments + two.inner)):
+        pairs = (_in_any_order(one), _in_any_order(two)), (one.comments + one.inner, two.comments + two.inner)
+        for a, b in pairs:
             if a != b:
                 broken.append(f"only one way: {a - b}, only with the sides exchanged: {b - a}")  # type: ignore[operator]
     return broken
+
+
+def _in_any_order(reading: Reading) -> Counter[Placed]:
+    """What both add to one list stands there in the order of the sides."""
+    return Counter({(sheet, tuple(sorted(said))): count for (sheet, said), count in reading.statements.items()})

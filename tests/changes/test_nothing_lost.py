@@ -90,6 +90,7 @@ CASES = (
     Case("the sheets in another order, a wire added on each", SHEETS, 'sheet "20"\nC -> D\nsheet "10"\nA -> B\n', 'sheet "10"\nA -> B\nE -> F\nsheet "20"\nC -> D\nG -> H\n', ('sheet "20"\nC -> D\nG -> H\nsheet "10"\nA -> B\nE -> F\n',)),
     Case("one wire on two sheets: deleted on one, coloured on the other", 'sheet "10"\nA -> B\nsheet "20"\nA -> B\n', 'sheet "10"\nsheet "20"\nA -> B\n', 'sheet "10"\nA -> B\nsheet "20"\nA -> B : RD\n', 'sheet "10"\nsheet "20"\nA -> B : RD\n'),
     Case("one wire on two sheets: deleted and coloured on the same", 'sheet "10"\nA -> B\nsheet "20"\nA -> B\n', 'sheet "10"\nsheet "20"\nA -> B\n', 'sheet "10"\nA -> B : RD\nsheet "20"\nA -> B\n', None, ("A -> B : RD",)),
+    Case("moved and deleted, where another of that name was", 'motor M\nsheet "10"\nlamp M "x"\n', 'lamp M "x"\nsheet "10"\n', 'motor M\nsheet "10"\n', None, ('lamp M "x"',)),
     Case("a first sheet put above all, a wire added", "A -> B\n", 'sheet "10"\nA -> B\n', "A -> B\nC -> D\n", ANY, ("C -> D", 'sheet "10"')),
     Case("a sheet is whole now, a wire added", SHEETS, SHEETS.replace('"20"', '"20" whole'), SHEETS + "E -> F\n", SHEETS.replace('"20"', '"20" whole') + "E -> F\n"),
     Case("a sheet is whole now, titled by the other", SHEETS, SHEETS.replace('"20"', '"20" whole'), SHEETS.replace('"20"', '"20" "Seats"'), ANY, ("whole", '"Seats"')),
@@ -111,6 +112,11 @@ CASES = (
     Case("a row changed in two places", "fuse F1 10A, F2 20A\n", "fuse F1 15A, F2 20A\n", "fuse F1 10A, F2 25A\n", ANY, ("F1 15A", "F2 25A")),
     Case("a row split, a fuse of it changed", "fuse F1 10A, F2 20A\n", "fuse F1 10A\nfuse F2 20A\n", "fuse F1 10A, F2 25A\n", None, ("F2 25A",)),
     Case("a row and a line of its own", "fuse F1 10A\n", "fuse F1 10A, F2 20A\n", "fuse F1 10A\nfuse F2 25A\n", None, ("F2 20A", "F2 25A")),
+    Case("both add a fuse to a row", "fuse F1 10A\n", "fuse F1 10A, F2 20A\n", "fuse F1 10A, F3 5A\n", ("fuse F1 10A, F2 20A, F3 5A\n", "fuse F1 10A, F3 5A, F2 20A\n")),
+    Case("both add one fuse to a row, with other ratings", "fuse F1 10A\n", "fuse F1 10A, F2 20A\n", "fuse F1 10A, F2 25A\n", None, ("F2 20A", "F2 25A")),
+    Case("both add one fuse to a row, one of them another as well", "fuse F1 10A\n", "fuse F1 10A, F2 20A\n", "fuse F1 10A, F2 20A, F3 5A\n", ANY, ("F2 20A", "F3 5A")),
+    Case("a fuse deleted from a row, its rating changed", "fuse F1 10A, F2 20A, F3 5A\n", "fuse F1 10A, F3 5A\n", "fuse F1 10A, F2 25A, F3 5A\n", None, ("F2 25A",)),
+    Case("each end of a wire led elsewhere", "A, B -> C\n", "A, B, D -> C\n", "A, B -> E\n", None, ("A, B, D -> C", "A, B -> E")),
     Case("one lamp deleted by each", "lamp L1\nlamp L2\nlamp L3\n", "lamp L1\nlamp L2\n", "lamp L2\nlamp L3\n", "lamp L2\n"),
     Case("a lamp deleted by both", "lamp L1\nlamp L2\n", "lamp L1\n", "lamp L1\n", "lamp L1\n"),
     Case("a lamp deleted and described", "lamp L1\nlamp L2\n", "lamp L1\n", 'lamp L1\nlamp L2 "left"\n', None, ('lamp L2 "left"',)),
@@ -125,6 +131,12 @@ CASES = (
     Case("an empty line and a line that goes on", "module M\n", "module M\n\nlamp L\n", "module M\n    asleep 2mA\n", "module M\n    asleep 2mA\n\nlamp L\n"),
     Case("a lamp put above an indented line", "    lamp L1\n", "# head\n    lamp L1\n", "lamp L0\n\n    lamp L1\n", ANY, ("# head", "lamp L0", "lamp L1")),
     Case("an indented lamp loses what stood above it", "module M\n\n    lamp L1\n", "lamp L0\nmodule M\n\n    lamp L1\n", "    lamp L1\n", ANY, ("lamp L0", "lamp L1")),
+    Case("above an indented lamp both put something", "box B\n\n    lamp L1\n", "box B\nlamp L0\n\n    lamp L1\n", "    lamp L1\n", ("lamp L0\n\n    lamp L1\n",)),
+    Case("an indented lamp at the beginning, a lamp put there", "    lamp L1\n", "    lamp L1\nlamp L2\n", "lamp L0\n\n    lamp L1\n", "lamp L0\n\n    lamp L1\nlamp L2\n"),
+    Case("an indented lamp first, the other one goes behind it", "    lamp L1\nbox B\n", "box B\n\n    lamp L1\n", "lamp L0\n\n    lamp L1\nbox B\n", ANY, ("lamp L0\n", "    lamp L1\n", "box B\n")),
+    Case("what ends a statement goes, a comment in it stays", 'lamp L1\n# c\n    at "x"\n', 'lamp L1\n# c\n# d\n    at "x"\n', "lamp L1\n# c\n", ANY, ("# d",)),
+    Case("a statement cut short, a comment in it written twice", 'lamp L1\n# e\n    at "x"\n', "lamp L1\n", 'lamp  L1\n# e\n# e\n    at "x"\n', ANY, ("# e", "L1")),
+    Case("cut short and laid out anew, a comment in it written twice", "A -> B\n# e\n    if T\n", "A -> B\n", "A  ->  B\n# e\n# e\n    if T\n", ANY, ("# e",)),
     Case("the empty line above an indented line goes", 'lamp L1\n\n    at "x"\n', 'lamp L1\n    at "x"\n', 'lamp L1\nlamp L2\n\n    at "x"\n', 'lamp L1\n    at "x"\nlamp L2\n'),
     Case("two statements between which the empty line goes", "lamp L1\n\n  lamp L2\n", "lamp L1\n\n\n  lamp L2\n", "lamp L1\n# c\n\n  lamp L2\n", ANY, ("# c",)),
     Case("laid out anew by one, changed by the other", "fuse F1 10A,F2 20A\nlamp   L1\n", "fuse F1 10A, F2 20A\nlamp L1\n", 'fuse F1 10A,F2 20A\nlamp   L1 "left"\n', 'fuse F1 10A, F2 20A\nlamp L1 "left"\n'),
@@ -137,6 +149,7 @@ CASES = (
 def test_what_both_wrote_is_there(case: Case, swapped: bool):
     sides = (case.theirs, case.ours) if swapped else (case.ours, case.theirs)
     merged = merge_files(case.base, *sides)
+    assert all(conflict.what != "the whole file" for conflict in merged.conflicts)
     for piece in case.kept:
         assert piece in merged.text
     if case.together is None:

@@ -49,6 +49,7 @@ ROWS_OF_TEXTS = {
     ),
     "sheets, all renumbered": thrice(lambda n, s: "".join(f'sheet "{s}-{i}"\nA{i} -> B\n' for i in range(n * 3))),
     "one sheet many times": thrice(lambda n, s: f'sheet "1"\nA -> B : {s}mm2\n' * n * 3),
+    "one sheet, more often each time": thrice(lambda n, s: f'sheet "1"\nA -> B : {s}mm2\n' * (n * 2 * int(s) // 5)),
     "numbers of sheets exchanged": thrice(
         lambda n, s: "".join(f'sheet "{i * int(s) % (n * 3)}"\nA{i} -> B\n' for i in range(n * 3))
     ),

@@ -9,7 +9,6 @@
 | a read-only file in the place of what is written | 3; it stays as it is, also for root |
 | a file of somebody else's, or with rights of its own | it keeps its owner, or at least its group, and its rights |
 | a file or folder that cannot be read, or not be written | 3, with its name |
-| a file larger than its kind may be, an endless one, one that grows | 4, before it is read |
 """
 
 import os
@@ -18,80 +17,18 @@ import socket
 import stat
 import subprocess
 import sys
-import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from circuitmap import plain_files, platform_cache
-from circuitmap.failures import CannotRead, LimitReached
-from circuitmap.plain_files import read_plain
-from circuitmap.saving import read_content, update, write_output
-from tests.cli.conftest import SMALL_VAN, Run
+from circuitmap import platform_cache
+from circuitmap.saving import update, write_output
+from tests.cli.conftest import Run
+from tests.robust.places import CARD, MERGE, READ, READERS, WRITTEN, place_of
 from tests.robust.running import as_one_who_may_not, clear, run
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="links and pipes are made")
-
-CARD = "job: '1'\nplatform: van\ncomplaint: flat\nentries:\n  - at: 2026-02-03 10:02\n    state: locked\n"
-AT = ("--at", "2026-02-03 11:00")
-
-
-@pytest.fixture
-def shop(monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
-    """A folder that anybody may enter, unlike those of the tests."""
-    with tempfile.TemporaryDirectory() as room:
-        shop = Path(room).resolve() / "shop"
-        (shop / "van").mkdir(parents=True)
-        Path(room).chmod(0o755)
-        (shop / "van/van.circuit").write_text(SMALL_VAN)
-        (shop / "van/more.circuit").write_text("lamp   MORE\n")
-        (shop / "job.yaml").write_text(CARD)
-        (shop / "base.circuit").write_text("fuse CAB.F1 10A mini\n")
-        (shop / "ours.circuit").write_text("fuse CAB.F1 20A mini\n")
-        (shop / "theirs.circuit").write_text("fuse CAB.F1 10A mini\nfuse CAB.F2 10A mini\n")
-        monkeypatch.chdir(shop)
-        yield shop
-
-
-ADD = ("card", "add", "job.yaml", "F2=0.4A", *AT)
-MERGE = ("merge", "base.circuit", "ours.circuit", "theirs.circuit")
-READERS: dict[str, tuple[tuple[str, ...], ...]] = {
-    "van/van.circuit": (
-        ("check", "van"), ("list", "van"), ("trace", "van", "HEATER"), ("live", "van"), ("tidy", "van"),
-        ("tidy", "van", "--check"), ("worksheet", "van", "-o", "out.txt"), ("share", "van", "-o", "out.html"),
-        ("diagram", "van", "HEATER", "-o", "out.svg"), ("suspects", "van", "F2=0.4A"), ("diff", "van", "van"),
-        ("card", "new", "van", "new.yaml"), ("card", "show", "job.yaml"), ADD,
-    ),
-    "van": (("check", "van"), ("card", "new", "van", "new.yaml"), ("card", "show", "job.yaml"), ("share", "van", "-o", "out.html"),
-            ("library", "van"), ("diff", "van", "van"), ("diff", "van", "--git", "HEAD")),
-    "job.yaml": (
-        ("card", "show", "job.yaml"), ADD, ("card", "strike", "job.yaml", "1", "wrong"), ("share", "job.yaml", "-o", "out.html"),
-        ("report", "job.yaml", "-o", "out.html"), ("suspects", "van", "--card", "job.yaml"),
-    ),
-    "base.circuit": (MERGE,), "ours.circuit": (MERGE,), "theirs.circuit": (MERGE,),
-}  # fmt: skip
-"""Each place that is read, and the commands that read it."""
-READ = [(place, words) for place, commands in READERS.items() for words in commands]
-
-WRITTEN: dict[str, tuple[str, ...]] = {
-    "job.yaml": ADD,
-    "job.yaml, struck": ("card", "strike", "job.yaml", "1", "wrong van"),
-    "new.yaml": ("card", "new", "van", "new.yaml"),
-    "van/more.circuit": ("tidy", "van"),
-    "ours.circuit": MERGE,
-    "all.circuit": (*MERGE, "-o", "all.circuit"),
-    "out.svg": ("diagram", "van", "HEATER", "-o", "out.svg"),
-    "out.png": ("diagram", "van", "HEATER", "-o", "out.png"),
-    "out.txt": ("worksheet", "van", "-o", "out.txt"),
-    "out.html": ("report", "job.yaml", "-o", "out.html"),
-    "page.html": ("share", "van", "-o", "page.html"),
-}
-"""Each place that is written, and the command that writes it."""
-
-
-def place_of(shop: Path, name: str) -> Path:
-    return shop / name.partition(",")[0]
 
 
 def in_its_place(place: Path) -> bytes:
@@ -352,74 +289,6 @@ def test_a_folder_on_the_shelf_that_cannot_be_read_hides_no_other(shop: Path) ->
     (shop / "closed").chmod(0o755)
     clear(ran, 0)
     assert "Bramble 2 van" in ran.out and "closed" in ran.out
-
-
-# ---- sizes are looked at before anything is read ----
-
-LARGE = {
-    "van/van.circuit": (("check", "van"), "van.circuit"),
-    "van/huge.circuit": (("check", "van"), "huge.circuit"),
-    "job.yaml": (("card", "show", "job.yaml"), "job.yaml"),
-    "job.yaml, added to": (ADD, "job.yaml"),
-    "ours.circuit": (MERGE, "ours.circuit"),
-    "base.circuit": (MERGE, "base.circuit"),
-    "theirs.circuit": (MERGE, "theirs.circuit"),
-}
-
-
-@pytest.mark.parametrize("name", LARGE)
-def test_a_file_of_three_gigabytes_is_not_read(name: str, shop: Path) -> None:
-    words, said = LARGE[name]
-    with open(place_of(shop, name), "wb") as file:
-        file.truncate(3_000_000_000)
-    limited = ("sh", "-c", 'ulimit -v 2000000; exec "$@"', "sh")
-    clear(run(*words, within=shop, before=limited), 4, said, "larger than")
-
-
-def test_large_things_on_the_shelf_hide_nothing(shop: Path) -> None:
-    for name in ("big.yaml", "other/big.circuit"):
-        (shop / name).parent.mkdir(exist_ok=True)
-        with open(shop / name, "wb") as file:
-            file.truncate(3_000_000_000)
-    limited = ("sh", "-c", 'ulimit -v 2000000; exec "$@"', "sh")
-    ran = run("library", ".", within=shop, before=limited)
-    clear(ran, 0)
-    assert "Bramble 2 van" in ran.out and ran.out.count("larger than") == 2
-
-
-def test_the_size_is_looked_at_first_and_what_grows_is_cut_off(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    file = tmp_path / "x"
-    file.write_bytes(b"12345")
-    assert read_plain(file, 5).content == read_content(file, 5) == b"12345"
-    for most in (4, 0):
-        with pytest.raises(LimitReached, match=f"larger than {most} bytes"):
-            read_plain(file, most)
-    as_usual = os.fstat
-
-    def before_it_grew(handle: int) -> os.stat_result:
-        status = list(as_usual(handle))
-        status[6] = 1
-        return os.stat_result(status)
-
-    monkeypatch.setattr(plain_files.os, "fstat", before_it_grew)
-    with pytest.raises(LimitReached, match="larger than 4 bytes"):
-        read_plain(file, 4)
-    with pytest.raises(OSError, match="Too many levels"):
-        read_plain(link_to(file), 9, follow=False)
-
-
-def link_to(file: Path) -> Path:
-    link = file.with_name("link")
-    link.symlink_to(file)
-    return link
-
-
-def test_a_file_without_a_size_of_its_own_is_read_up_to_the_limit() -> None:
-    place = Path("/proc/self/environ")
-    if not place.exists():
-        pytest.skip("no such files here")
-    with pytest.raises((LimitReached, CannotRead)):
-        read_plain(place, 10)
 
 
 def test_undisturbed_all_of_them_write(shop: Path, circuitmap: Run) -> None:

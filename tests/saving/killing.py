@@ -32,6 +32,7 @@ MAY_BE_LEFT = re.compile(
     rf"(^|/)({re.escape(LOCK_NAME)}|{re.escape(CLAIM_NAME)}|\.[^/]*{re.escape(LEFT_OVER_SUFFIX)})$"
 )
 Command = Callable[[list[str]], int]
+ONCE_MORE = "from circuitmap.shelf import index; index.JUST_NOW = 0.0; from circuitmap.cli.main import run; run()"
 
 
 @dataclass(slots=True)
@@ -190,7 +191,7 @@ class Killing:
         if self.command is not circuitmap:
             return
         done = subprocess.run(
-            [sys.executable, "-m", "circuitmap", *self.writer.words.split()],
+            [sys.executable, "-c", ONCE_MORE, *self.writer.words.split()],
             check=False,
             capture_output=True,
             text=True,

@@ -39,6 +39,11 @@ class _Output(io.TextIOBase):
     def fileno(self) -> int:
         return self._stream.fileno() if self._stream is not None else super().fileno()
 
+    @property
+    def buffer(self) -> Any:
+        """Where bytes go: the script for a shell is printed so."""
+        return self._stream.buffer if self._stream is not None else None
+
     def write(self, text: str) -> int:
         if self._stream is None:
             raise NotShown("standard output is closed")

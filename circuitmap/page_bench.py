@@ -133,7 +133,9 @@ def shared_page(bench: Bench) -> bytes:
     from circuitmap.reports.share import shared_platform
     from circuitmap.reports.share_html import share_html
 
-    shared = shared_platform(bench.platform, hanging_on(bench), fed_words(bench), drawings_of(bench))
+    shared = shared_platform(
+        bench.platform, hanging_on(bench), fed_words(bench), drawings_of(bench), bench.circuit.hands_off
+    )
     return share_html(shared).encode("utf-8")
 
 

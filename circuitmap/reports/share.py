@@ -3,7 +3,9 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.reports.cautions import measuring_cautions
+from circuitmap.reports.hands_off_text import row_words
 from circuitmap.reports.not_read import not_complete_sentences
 from circuitmap.reports.part_words import (
     condition_words,
@@ -50,7 +52,11 @@ class SharedPlatform:
 
 
 def shared_platform(
-    platform: Platform, hanging: Mapping[str, tuple[str, ...]], fed: Mapping[str, str], drawings: Mapping[str, str]
+    platform: Platform,
+    hanging: Mapping[str, tuple[str, ...]],
+    fed: Mapping[str, str],
+    drawings: Mapping[str, str],
+    hands_off: HandsOffMap,
 ) -> SharedPlatform:
     """`hanging`: fuse -> loads and fuses on it; `fed`: load -> how it is fed; `drawings`: fuse -> SVG."""
     on: dict[str, list[str]] = {}
@@ -59,8 +65,10 @@ def shared_platform(
             on.setdefault(name, []).append(fuse)
     years = f"{platform.years}, " if platform.years else ""
     chapters = (
-        *_fuse_chapters(platform, hanging, fed, drawings),
-        Chapter("loads", "Loads", "", tuple(_load(platform, load, on, fed) for load in _by_name(platform.loads))),
+        *_fuse_chapters(platform, hanging, fed, drawings, hands_off),
+        Chapter(
+            "loads", "Loads", "", tuple(_load(platform, load, on, fed, hands_off) for load in _by_name(platform.loads))
+        ),
         Chapter("networks", "Networks", "", tuple(_networks(platform))),
         Chapter("sheets", "Sheets", "What was typed in of each.", tuple(_sheets(platform))),
     )
@@ -91,7 +99,11 @@ def _reference(platform: Platform, name: str) -> tuple[str, str]:
 
 
 def _fuse_chapters(
-    platform: Platform, hanging: Mapping[str, tuple[str, ...]], fed: Mapping[str, str], drawings: Mapping[str, str]
+    platform: Platform,
+    hanging: Mapping[str, tuple[str, ...]],
+    fed: Mapping[str, str],
+    drawings: Mapping[str, str],
+    hands_off: HandsOffMap,
 ) -> Iterator[Chapter]:
     boxes: dict[str, list[Item]] = {}
     for fuse in platform.fuses:
@@ -101,7 +113,12 @@ def _fuse_chapters(
         for name in its:
             anchor, words = _reference(platform, name)
             refers.append((anchor, f"{words}: {fed[name]}" if name in fed else words))
-        facts = [("size", rating(fuse)), ("only", condition_words(fuse.condition)), ("sheets", ", ".join(fuse.sheets))]
+        facts = [
+            ("HANDS OFF", _why(hands_off, fuse.name)),
+            ("size", rating(fuse)),
+            ("only", condition_words(fuse.condition)),
+            ("sheets", ", ".join(fuse.sheets)),
+        ]
         item = Item(
             anchor=anchor_of("fuse", fuse.name), name=fuse.name, says=fuse.description,
             facts=_known(facts), refers=tuple(refers), drawing=drawings.get(fuse.name, ""),
@@ -114,8 +131,17 @@ def _fuse_chapters(
         yield Chapter(anchor_of("box", name or "other"), title, says, tuple(items))
 
 
-def _load(platform: Platform, load: Load, on: Mapping[str, list[str]], fed: Mapping[str, str]) -> Item:
+def _why(hands_off: HandsOffMap, name: str) -> str:
+    """Why nobody pulls, unplugs, probes or measures it; empty where somebody may."""
+    its = hands_off.why_not(name)
+    return row_words(its) if its is not None else ""
+
+
+def _load(
+    platform: Platform, load: Load, on: Mapping[str, list[str]], fed: Mapping[str, str], hands_off: HandsOffMap
+) -> Item:
     facts = [
+        ("HANDS OFF", _why(hands_off, load.name)),
         ("kind", kind_words(load)), ("fed", fed.get(load.name, "")), ("place", load.place),
         ("part number", load.part_number), ("only", condition_words(load.condition)),
         ("copied from", load.copied and f"{load.copied}, not yet checked"),

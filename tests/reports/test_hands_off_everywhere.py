@@ -17,6 +17,7 @@ from circuitmap.jobs.short_line import entry_of
 from circuitmap.jobs.trying import Need
 from circuitmap.reports.cautions import CAUTIONS, NOTHING_TO_SAY, cautions_at, step_kinds
 from circuitmap.reports.hands_off_text import WHY_WORDS
+from circuitmap.reports.share import shared_platform
 from circuitmap.reports.standing_text import NEED_WORDS
 from circuitmap.reports.suspects_json import suspects_json
 from circuitmap.reports.suspects_text import suspects_text
@@ -159,3 +160,12 @@ def test_what_is_found_by_looking_at_a_hands_off_fuse_is_handed_over() -> None:
     text = suspects_text(platform, diagnose(circuit_of(platform), Evidence(readings=tuple(read))))
     assert "CAB.F8" in text
     assert "prove it: out, in, out" not in text and "freed from what it rubs on" not in text
+
+
+@pytest.mark.parametrize("hidden", PLACES[:6], ids=lambda its: its.place)
+def test_a_shared_page_says_it_at_the_fuse(hidden: Hidden) -> None:
+    platform = platform_of(hidden)
+    shared = shared_platform(platform, {}, {}, {}, circuit_of(platform).hands_off)
+    told = {item.name for chapter in shared.chapters for item in chapter.items if "HANDS OFF" in dict(item.facts)}
+    assert told >= {name for name in hidden.never if name in platform.parts and platform.parts[name].kind == "fuse"}
+    assert not told & set(hidden.free)

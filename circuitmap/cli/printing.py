@@ -5,7 +5,7 @@ import io
 import os
 import sys
 from collections.abc import Iterator, Mapping
-from typing import Any, TextIO
+from typing import Any
 
 FORMAT_VERSION = 2
 """Version of the JSON answers; it goes up when a field changes its meaning or goes away."""
@@ -23,38 +23,39 @@ class NotShown(Exception):
     """The answer did not get to where it was to be shown; the message is why."""
 
 
-class _Output(io.TextIOBase):
-    """Standard output, where there is one. Whoever cannot write to it is told so in one way, whoever writes: a reader
-    that has seen enough is a BrokenPipeError, all else is NotShown."""
+class _Output:
+    """Standard output. Whoever cannot write to it is told so in one way, whoever writes: a reader that has seen enough
+    is a BrokenPipeError, all else is NotShown."""
 
-    def __init__(self, stream: TextIO | None) -> None:
+    def __init__(self, stream: Any) -> None:
         self._stream = stream
+
+    def write(self, what: Any) -> Any:
+        with _not_shown():
+            return self._stream.write(what)
+
+    def flush(self) -> None:
+        with _not_shown():
+            self._stream.flush()
+
+    @property
+    def buffer(self) -> "_Output | None":
+        """Below the text, where there is one: the bytes."""
+        bytes_ = getattr(self._stream, "buffer", None)
+        return None if bytes_ is None else _Output(bytes_)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._stream, name)
+
+
+class _Closed(io.TextIOBase):
+    """What stands for standard output where there is none."""
 
     def writable(self) -> bool:
         return True
 
-    def isatty(self) -> bool:
-        return self._stream is not None and self._stream.isatty()
-
-    def fileno(self) -> int:
-        return self._stream.fileno() if self._stream is not None else super().fileno()
-
-    @property
-    def buffer(self) -> Any:
-        """Where bytes go: the script for a shell is printed so."""
-        return self._stream.buffer if self._stream is not None else None
-
     def write(self, text: str) -> int:
-        if self._stream is None:
-            raise NotShown("standard output is closed")
-        with _not_shown():
-            self._stream.write(text)
-        return len(text)
-
-    def flush(self) -> None:
-        if self._stream is not None:
-            with _not_shown():
-                self._stream.flush()
+        raise OSError("standard output is closed")
 
 
 @contextlib.contextmanager
@@ -77,7 +78,8 @@ def prepared_streams() -> Iterator[None]:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
-    with contextlib.redirect_stdout(_Output(sys.stdout)):
+    output: Any = _Output(_Closed() if sys.stdout is None else sys.stdout)
+    with contextlib.redirect_stdout(output):
         yield
 
 

@@ -96,24 +96,24 @@ PLACES: dict[str, Place] = {
 
 @pytest.mark.parametrize("what", PLACES)
 @pytest.mark.parametrize("kind", COMMANDS)
-def test_what_stands_in_its_place(kind: str, what: str, shop: Path, tmp_path: Path) -> None:
+def test_what_stands_in_its_place(kind: str, what: str, shop: Path, tmp_path: Path, circuitmap: Run) -> None:
     victim = tmp_path / "elsewhere/victim"
     victim.parent.mkdir()
     victim.write_bytes(b"not yours\n")
-    first = run(*COMMANDS[kind], within=shop)
+    first = circuitmap(*COMMANDS[kind])
     place = kept_file(tmp_path / "cache", kind)
     place.unlink()
     PLACES[what](place, victim)
-    second = run(*COMMANDS[kind], within=shop)
+    second = circuitmap(*COMMANDS[kind])
     assert second == first and first.code == 0
     assert victim.read_bytes() == b"not yours\n"
     assert {p.name for p in victim.parent.iterdir()} <= {"victim", "pipe"}
     assert place.is_dir() or (stat.S_ISREG(place.lstat().st_mode) and place.stat().st_size < 1_000_000)
-    assert run(*COMMANDS[kind], within=shop) == first
+    assert circuitmap(*COMMANDS[kind]) == first
 
 
 @pytest.mark.parametrize("where", ["a file", "a pipe", "a link to itself", "no rights"])
-def test_what_stands_in_place_of_the_whole_cache(where: str, shop: Path, tmp_path: Path) -> None:
+def test_what_stands_in_place_of_the_whole_cache(where: str, shop: Path, tmp_path: Path, circuitmap: Run) -> None:
     cache = tmp_path / "cache"
     match where:
         case "a file":
@@ -125,7 +125,7 @@ def test_what_stands_in_place_of_the_whole_cache(where: str, shop: Path, tmp_pat
         case "no rights":
             cache.mkdir(mode=0)
     for words in COMMANDS.values():
-        assert run(*words, within=shop).code == 0
+        assert circuitmap(*words).code == 0
 
 
 def test_what_is_kept_is_for_this_users_eyes_only(shop: Path, tmp_path: Path, circuitmap: Run) -> None:

@@ -93,6 +93,13 @@ def test_what_was_written_is_said(name: str, how: str, shop: Path) -> None:
     assert ran.err.count("\n") == 2 and "No space left on device: " not in ran.err
 
 
+@pytest.mark.parametrize("how", ["closed", "full"])
+def test_what_the_shell_asks_for_that_cannot_be_shown(how: str, shop: Path) -> None:
+    asked = {"_CIRCUITMAP_COMPLETE": "bash_source"}
+    assert run(within=shop, env=asked).out.startswith("_circuitmap_completion")
+    clear(run(within=shop, env=asked, before=through(NO_OUTPUT[how])), 3, "could not be shown")
+
+
 def test_a_failure_is_told_by_its_own_code_though_nobody_reads_the_answer(shop: Path) -> None:
     for redirection in NO_OUTPUT.values():
         clear(run("trace", "van", "NOPE", within=shop, before=through(redirection)), 2, "NOPE")

@@ -261,7 +261,7 @@ class _Search:
     def _in_series_again(
         self, start: _Look, levels: list[int], gates: list[int], supply: list[int], ground: list[int], nets: set[int]
     ) -> frozenset[int]:
-        """The takers that carry current through one another, those of the pieces looked at again that a change touches."""
+        """The takers that carry current through one another, of the pieces that a change touches looked at again."""
         takers, touching, before = self.run.takers, self.touching, start.seen.reach
         crossed = [g for g in gates if (levels[g] == YES) != (start.levels[g] == YES)]
         pieces = {net for gate in crossed for edge in touching.edges[gate] for net in edge}

@@ -99,7 +99,7 @@ class Takers:
     def carrying_among(
         self, nets: set[int], levels: Sequence[int], supply: list[int], ground: list[int]
     ) -> frozenset[int]:
-        """As `carrying`, of the takers at these nets, all on neither side and with all that hangs together with them."""
+        """As `carrying`, of the takers at these nets, all on neither side, with all that hangs together with them."""
         starts: set[int] = set()
         ends: set[int] = set()
         for net in nets:

@@ -6,10 +6,9 @@ from pathlib import Path
 from random import Random
 
 from tests.fuzzing.card_lines import fuzz_card_line
-from tests.fuzzing.sharing import fuzz_share
-
 from tests.fuzzing.merging import fuzz_merge
 from tests.fuzzing.reading import fuzz_card, fuzz_notation, fuzz_reading
+from tests.fuzzing.sharing import fuzz_share
 from tests.fuzzing.tidying import fuzz_tidy
 
 TARGETS: dict[str, Callable[[bytes], None]] = {

@@ -41,13 +41,17 @@ def pairs_of_states(seed: int) -> Iterator[tuple[Circuit, VehicleState, VehicleS
         first = VehicleState(fitting=any_state.fitting)
     for number in range(5):
         other = random_state(circuit, 1000 * seed + number)
-        yield circuit, first, replace(
+        yield (
+            circuit,
             first,
-            key=random.choice((other.key, first.key)),
-            switches=random.choice((other.switches, first.switches)),
-            awake=random.choice((other.awake, first.awake)),
-            driven=random.choice((other.driven, first.driven)),
-            stuck=random.choice((other.stuck, first.stuck)),
+            replace(
+                first,
+                key=random.choice((other.key, first.key)),
+                switches=random.choice((other.switches, first.switches)),
+                awake=random.choice((other.awake, first.awake)),
+                driven=random.choice((other.driven, first.driven)),
+                stuck=random.choice((other.stuck, first.stuck)),
+            ),
         )
 
 

@@ -6,7 +6,8 @@ the middle of another, or is one slip away; that is asked of whoever shares the 
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain
 from typing import NamedTuple
@@ -19,19 +20,27 @@ from circuitmap.jobs.customer_words import (
     NameWord,
     addresses_in,
 )
-from circuitmap.jobs.folded import Folded, folded, is_letter, needs_no_blank, with_short_umlauts, without_hyphens
+from circuitmap.jobs.folded import (
+    Folded,
+    folded,
+    is_letter,
+    is_word,
+    needs_no_blank,
+    with_short_umlauts,
+    without_hyphens,
+)
 from circuitmap.jobs.ordinary_words import FORMS_OF_ADDRESS
 from circuitmap.wiring.near_names import NearNames
 
 _TITLES = "|".join(sorted(FORMS_OF_ADDRESS, key=len, reverse=True))
-_TITLE_BEFORE = re.compile(rf"(?<!\w)(?:{_TITLES})\.?[\s_-]{{0,2}}$")
+_TITLE_BEFORE = re.compile(rf"(?<![^\W_])(?:{_TITLES})\.?[\s_-]{{0,2}}$")
 _FIRM_AFTER = re.compile(
     r",?\s{0,2}(?:(?:&|\+|and|und)\s{0,2}(?:sons?|co|partners?)|ltd|limited|plc|inc|llc|llp|gmbh|ohg|kg|ag)\b\.?"
 )
-_JOINED_BEFORE = re.compile(r"(?<!\w)([^\W\d_]{1,4})['\u2019\u02bc`\u00b4]$")
-_LETTER_BEFORE = re.compile(r"(?<!\w)[^\W\d_][\s_-]$")
-_INITIALS_BEFORE = re.compile(r"(?<!\w)(?:[^\W\d_]\.[\s-]?){1,3}$")
-_INITIALS_AFTER = re.compile(r",?\s?(?:[^\W\d_]\.[\s-]?){1,3}(?!\w)")
+_JOINED_BEFORE = re.compile(r"(?<![^\W_])([^\W\d_]{1,4})['\u2019\u02bc`\u00b4]$")
+_LETTER_BEFORE = re.compile(r"(?<![^\W_])[^\W\d_][\s_-]$")
+_INITIALS_BEFORE = re.compile(r"(?<![^\W_])(?:[^\W\d_]\.[\s-]?){1,3}$")
+_INITIALS_AFTER = re.compile(r",?\s?(?:[^\W\d_]\.[\s-]?){1,3}(?![^\W_])")
 _BETWEEN = re.compile(r"[\s,.&'\u2019/+_-]{0,3}(?:(?:and|und|et)\s)?")
 _DIGITS = re.compile(r"\d+")
 _IN_A_NUMBER = re.compile(r"[\s()./+\u2010-\u2015\u00b7_-]{1,4}")
@@ -72,6 +81,7 @@ class Searching:
         self._near = NearNames(w.letters for w in customer.words if len(w.letters) > SHORTEST_INSIDE)
         self._near_to: dict[str, bool] = {}
         its_words = {form for word in customer.words for form in (word.letters, word.short)}
+        self._its_words = tuple(form for form in its_words if len(form) > 1)
         self._companions = tuple(its_words | FORMS_OF_ADDRESS | {"the", "and"} | set(customer.initials))
         self._windows = frozenset(
             number[at : at + SHORTEST_NUMBER]
@@ -92,8 +102,9 @@ class Searching:
                 )
         for _ in range(2):  # what makes one word sure makes its neighbours so
             places = _together(its, [self._with_title(its, place) for place in places])
-        sure = _joined(its, [place for place in places if place.sure])
-        places = sure + _apart([place for place in places if not place.sure], sure)
+        doubtful = [place for place in places if not place.sure]
+        sure = _joined(its, _grown([place for place in places if place.sure], doubtful))
+        places = sure + _apart(doubtful, sure)
         return tuple(
             Found(*its.stretch(place.start, place.end), its.text[place.start : place.end], place.sure)
             for place in sorted(places)
@@ -107,6 +118,8 @@ class Searching:
         if self.found_in(written):
             return True
         its = folded(written)
+        if any(whole in " ".join(its.text.split()) for whole in self.customer.whole):
+            return True
         runs = re.findall(r"[^\W\d_]+", its.text)
         return any(
             run.startswith(word.letters) or run.endswith(word.letters)
@@ -121,20 +134,27 @@ class Searching:
         short = with_short_umlauts(its)
         joined = without_hyphens(short)
         for word in self.customer.words:
-            its_forms = [(its, word.letters)] if len(word.letters) < SHORTEST_INSIDE else [(short, word.short)]
-            if joined is not short and len(word.letters) >= SHORTEST_INSIDE:
-                its_forms.append((joined, word.short))
-            for form, letters in its_forms:
-                for start in _each(letters, form.text):
-                    for place in self._word(form, word, start, start + len(letters)):
-                        first, last = form.place_in(its, place.start, place.end)
-                        yield place._replace(start=first, end=last)
+            if len(word.letters) < SHORTEST_INSIDE:
+                yield from self._as_spelt(its, its, word, word.letters)
+                continue
+            yield from self._as_spelt(its, short, word, word.short)
+            if joined is not short:
+                found = self._as_spelt(its, joined, word, word.short)
+                yield from (place for place in found if not is_word(its.text[place.start : place.end]))
+        for word in self.customer.words:
             if word.spaced is not None:
                 for match in word.spaced.finditer(its.text):
                     if not its.is_letter(match.start() - 1) and not its.is_letter(match.end()):
                         yield Place(match.start(), match.end(), True)
         if self._near.names:
             yield from self._slips(its)
+
+    def _as_spelt(self, its: Folded, form: Folded, word: NameWord, letters: str) -> Iterator[Place]:
+        """Where a word stands in one form of the text, as places in the text itself."""
+        for start in _each(letters, form.text):
+            for place in self._word(form, word, start, start + len(letters)):
+                first, last = form.place_in(its, place.start, place.end)
+                yield place._replace(start=first, end=last)
 
     def _word(self, its: Folded, word: NameWord, start: int, end: int) -> Iterator[Place]:
         before, after = _run_before(its, start), _run_after(its, end)
@@ -146,9 +166,11 @@ class Searching:
         elif right in ("", "s", "es") and not left:
             if len(word.letters) > 1 or not _beside_a_digit(its, start, end):
                 yield Place(start, end + len(right), sure, True)
-        elif self._made_of_companions(left) and self._made_of_companions(right.removesuffix("s")):
+        elif self._made_of_companions(left) and self._made_of_companions(right):
             yield Place(start - len(left), end + len(right), sure)
-        elif len(word.letters) >= SHORTEST_INSIDE:
+        elif (
+            len(word.letters) >= SHORTEST_INSIDE or left.endswith(self._its_words) or right.startswith(self._its_words)
+        ):
             yield Place(before, after, its.text[after : after + 1] == "@" and sure)
 
     def _whole(self, its: Folded) -> Iterator[Place]:
@@ -157,18 +179,18 @@ class Searching:
             words = text.split()
             sure = any(word not in self.ordinary for word in words)
             between = r"\s+".join(map(re.escape, words))
-            for match in re.finditer(rf"(?<!\w){between}(?!\w)" if text[0].isalnum() else between, its.text):
+            for match in re.finditer(rf"(?<![^\W_]){between}(?![^\W_])" if text[0].isalnum() else between, its.text):
                 yield Place(match.start(), match.end(), sure)
 
     def _made_of_companions(self, rest: str) -> bool:
-        """Whether what is joined to a name is other words of it, initials, forms of address."""
+        """Whether what is joined to a name is other words of it, initials, forms of address; with a plural's s."""
         if len(rest) > _LONGEST_JOINED:
             return False
         reached = {0}
         for at in range(len(rest)):
             if at in reached:
                 reached |= {at + len(its) for its in self._companions if rest.startswith(its, at)}
-        return len(rest) in reached
+        return len(rest) in reached or (rest.endswith("s") and len(rest) - 1 in reached)
 
     def _slips(self, its: Folded) -> Iterator[Place]:
         for match in re.finditer(r"[^\W\d_]+", its.text):
@@ -185,10 +207,10 @@ class Searching:
         if not letters:
             return
         dotted = r"\.\s?".join(map(re.escape, letters))
-        for match in re.finditer(rf"(?<!\w){dotted}\.?(?!\w)", its.text):
+        for match in re.finditer(rf"(?<![^\W_]){dotted}\.?(?![^\W_])", its.text):
             yield Place(match.start(), match.end(), False)
         if letters not in self.ordinary:
-            for match in re.finditer(rf"(?<!\w){re.escape(letters)}(?!\w)", its.text):
+            for match in re.finditer(rf"(?<![^\W_]){re.escape(letters)}(?![^\W_])", its.text):
                 if all(its.is_big(at) for at in range(match.start(), match.end())):
                     yield Place(match.start(), match.end(), False)
 
@@ -280,13 +302,30 @@ def _together(its: Folded, places: Iterable[Place]) -> list[Place]:
 
 def _joined(its: Folded, places: list[Place]) -> list[Place]:
     """Sure places in order; those over each other, or with nothing but signs between them, are one."""
-    joined: list[Place] = []
+    return _merged(places, lambda end, start: start <= end or bool(_BETWEEN.fullmatch(its.text, end, start)))
+
+
+def _merged(places: list[Place], as_one: Callable[[int, int], bool]) -> list[Place]:
+    """Places in order; `as_one` says by the end of one and the start of the next whether they are one."""
+    merged: list[Place] = []
     for place in sorted(places):
-        if joined and (place.start <= joined[-1].end or _BETWEEN.fullmatch(its.text, joined[-1].end, place.start)):
-            joined[-1] = joined[-1]._replace(end=max(joined[-1].end, place.end))
+        if merged and as_one(merged[-1].end, place.start):
+            merged[-1] = merged[-1]._replace(end=max(merged[-1].end, place.end))
         else:
-            joined.append(place)
-    return joined
+            merged.append(place)
+    return merged
+
+
+def _grown(sure: list[Place], doubtful: list[Place]) -> list[Place]:
+    """The sure places, and every doubtful one that lies over one of them: a word that has the name in it goes whole."""
+    apart = _merged(sure, lambda end, start: start < end)
+    ends = [place.end for place in apart]
+    found = list(apart)
+    for place in doubtful:
+        first = bisect_right(ends, place.start)
+        if first < len(apart) and apart[first].start < place.end:
+            found.append(place._replace(sure=True))
+    return found
 
 
 def _apart(doubtful: list[Place], sure: list[Place]) -> list[Place]:
@@ -329,7 +368,7 @@ def _run_after(its: Folded, end: int) -> int:
 
 def _begins(its: Folded, start: int, end: int) -> bool:
     """Whether a word begins here: no letter before it, or one of another writing, or a small one before a big one."""
-    if not its.is_letter(start - 1):
+    if not its.is_letter(start - 1) or its.is_parted(start):
         return True
     if its.at[start - 1] == its.at[start]:
         return False
@@ -342,7 +381,7 @@ def _begins(its: Folded, start: int, end: int) -> bool:
 
 
 def _ends(its: Folded, start: int, end: int) -> bool:
-    if not its.is_letter(end):
+    if not its.is_letter(end) or its.is_parted(end):
         return True
     if its.at[end - 1] == its.at[end]:
         return False
@@ -350,6 +389,8 @@ def _ends(its: Folded, start: int, end: int) -> bool:
         return True
     if its.is_small(end - 1):
         return its.is_big(end)
+    if its.is_big(end):
+        return end + 1 < len(its.text) and its.is_small(end + 1)
     return end - start > 1 and its.is_small(end) and all(its.is_big(at) for at in range(start, end))
 
 

@@ -36,11 +36,21 @@ class Folded:
     def is_small(self, place: int) -> bool:
         return self.written[self.at[place]].islower()
 
+    def is_parted(self, place: int) -> bool:
+        """Whether something that is not seen, and is no mark of a letter, stands before this character."""
+        between = self.written[self.at[place - 1] + 1 : self.at[place]]
+        return any(unicodedata.category(character)[0] != "M" for character in between)
+
     def place_in(self, other: "Folded", start: int, end: int) -> tuple[int, int]:
-        """Where a stretch of this folded text stands in `other`, folded from the same text with more of it kept."""
+        """Where a stretch of this folded text stands in `other`, folded from the same text with more of it kept: with
+        the letters after it that were left out here."""
         if other is self:
             return start, end
-        return bisect_left(other.at, self.at[start]), bisect_right(other.at, self.at[end - 1])
+        first, last = bisect_left(other.at, self.at[start]), bisect_right(other.at, self.at[end - 1])
+        following = self.at[end] if end < len(self.at) else len(self.written)
+        while last < len(other.at) and other.at[last] < following and other.is_letter(last):
+            last += 1
+        return first, last
 
     def stretch(self, start: int, end: int) -> tuple[int, int]:
         """Where a stretch of the folded text stands in the written one, with the marks that follow its last letter."""
@@ -72,6 +82,10 @@ def fold_character(character: str) -> str:
 
 def is_letter(character: str) -> bool:
     return unicodedata.category(character)[0] in "LM"
+
+
+def is_word(text: str) -> bool:
+    return all(map(is_letter, text))
 
 
 @lru_cache(maxsize=65536)

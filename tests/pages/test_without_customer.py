@@ -2,7 +2,6 @@
 wherever they stood, and nothing else is different. So no name can break a drawing or a verdict, and none is left."""
 
 import unicodedata
-from pathlib import Path
 
 import pytest
 

@@ -6,11 +6,9 @@ the middle of another, or is one slip away; that is asked of whoever shares the 
 """
 
 import re
-from bisect import bisect_right
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
-from typing import NamedTuple
 
 from circuitmap.failures import LimitReached
 from circuitmap.jobs.customer_words import (
@@ -29,6 +27,7 @@ from circuitmap.jobs.folded import (
     with_short_umlauts,
     without_hyphens,
 )
+from circuitmap.jobs.found_places import Place, apart, grown, joined, together
 from circuitmap.jobs.ordinary_words import FORMS_OF_ADDRESS
 from circuitmap.wiring.near_names import NearNames
 
@@ -41,7 +40,6 @@ _JOINED_BEFORE = re.compile(r"(?<![^\W_])([^\W\d_]{1,4})['\u2019\u02bc`\u00b4]$"
 _LETTER_BEFORE = re.compile(r"(?<![^\W_])[^\W\d_][\s_-]$")
 _INITIALS_BEFORE = re.compile(r"(?<![^\W_])(?:[^\W\d_]\.[\s-]?){1,3}$")
 _INITIALS_AFTER = re.compile(r",?\s?(?:[^\W\d_]\.[\s-]?){1,3}(?![^\W_])")
-_BETWEEN = re.compile(r"[\s,.&'\u2019/+_-]{0,3}(?:(?:and|und|et)\s)?")
 _DIGITS = re.compile(r"\d+")
 _IN_A_NUMBER = re.compile(r"[\s()./+\u2010-\u2015\u00b7_-]{1,4}")
 _LETTERS_OF_ADDRESS = 3
@@ -51,15 +49,6 @@ _LONGEST_RUN = 100
 """Most letters on either side that are taken to be of the same word."""
 _LONGEST_JOINED = 30
 """Most letters joined to a name that are looked at for other names in them."""
-
-
-class Place(NamedTuple):
-    """A stretch of a folded text. `whole`: the word stands by itself there, as far as its letters go."""
-
-    start: int
-    end: int
-    sure: bool
-    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,10 +90,10 @@ class Searching:
                     "Shorten the text.",
                 )
         for _ in range(2):  # what makes one word sure makes its neighbours so
-            places = _together(its, [self._with_title(its, place) for place in places])
+            places = together(its, [self._with_title(its, place) for place in places])
         doubtful = [place for place in places if not place.sure]
-        sure = _joined(its, _grown([place for place in places if place.sure], doubtful))
-        places = sure + _apart(doubtful, sure)
+        sure = joined(its, grown([place for place in places if place.sure], doubtful))
+        places = sure + apart(doubtful, sure)
         return tuple(
             Found(*its.stretch(place.start, place.end), its.text[place.start : place.end], place.sure)
             for place in sorted(places)
@@ -168,9 +157,7 @@ class Searching:
                 yield Place(start, end + len(right), sure, True)
         elif self._made_of_companions(left) and self._made_of_companions(right):
             yield Place(start - len(left), end + len(right), sure)
-        elif (
-            len(word.letters) >= SHORTEST_INSIDE or left.endswith(self._its_words) or right.startswith(self._its_words)
-        ):
+        elif len(word.letters) >= SHORTEST_INSIDE or self._joins_another(word, left, right):
             yield Place(before, after, its.text[after : after + 1] == "@" and sure)
 
     def _whole(self, its: Folded) -> Iterator[Place]:
@@ -181,6 +168,11 @@ class Searching:
             between = r"\s+".join(map(re.escape, words))
             for match in re.finditer(rf"(?<![^\W_]){between}(?![^\W_])" if text[0].isalnum() else between, its.text):
                 yield Place(match.start(), match.end(), sure)
+
+    def _joins_another(self, word: NameWord, left: str, right: str) -> bool:
+        """Whether another word of the name is joined to it."""
+        others = tuple(form for form in self._its_words if form not in (word.letters, word.short))
+        return left.endswith(others) or right.startswith(others)
 
     def _made_of_companions(self, rest: str) -> bool:
         """Whether what is joined to a name is other words of it, initials, forms of address; with a plural's s."""
@@ -284,64 +276,6 @@ class Searching:
         elif sure and place.whole and (match := _INITIALS_AFTER.match(text, end)):
             end = match.end()
         return place._replace(start=start, end=end, sure=sure)
-
-
-def _together(its: Folded, places: Iterable[Place]) -> list[Place]:
-    """Words of the name one after the other: if one of them is it for sure, so are its neighbours."""
-    ordered = sorted(set(places))
-    told = list(ordered)
-    for order in (range(1, len(told)), range(len(told) - 2, -1, -1)):
-        step = 1 if order.step == 1 else -1
-        for n in order:
-            one, other = told[n], told[n - step]
-            first, second = (other, one) if step == 1 else (one, other)
-            if other.sure and not one.sure and one.whole and _BETWEEN.fullmatch(its.text, first.end, second.start):
-                told[n] = one._replace(sure=True)
-    return told
-
-
-def _joined(its: Folded, places: list[Place]) -> list[Place]:
-    """Sure places in order; those over each other, or with nothing but signs between them, are one."""
-    return _merged(places, lambda end, start: start <= end or bool(_BETWEEN.fullmatch(its.text, end, start)))
-
-
-def _merged(places: list[Place], as_one: Callable[[int, int], bool]) -> list[Place]:
-    """Places in order; `as_one` says by the end of one and the start of the next whether they are one."""
-    merged: list[Place] = []
-    for place in sorted(places):
-        if merged and as_one(merged[-1].end, place.start):
-            merged[-1] = merged[-1]._replace(end=max(merged[-1].end, place.end))
-        else:
-            merged.append(place)
-    return merged
-
-
-def _grown(sure: list[Place], doubtful: list[Place]) -> list[Place]:
-    """The sure places, and every doubtful one that lies over one of them: a word that has the name in it goes whole."""
-    apart = _merged(sure, lambda end, start: start < end)
-    ends = [place.end for place in apart]
-    found = list(apart)
-    for place in doubtful:
-        first = bisect_right(ends, place.start)
-        if first < len(apart) and apart[first].start < place.end:
-            found.append(place._replace(sure=True))
-    return found
-
-
-def _apart(doubtful: list[Place], sure: list[Place]) -> list[Place]:
-    """Doubtful places that lie over none that is sure, nor over each other: of two the one that begins first, and
-    of those the longest."""
-    kept: list[Place] = []
-    waiting = iter(sure)
-    ahead = next(waiting, None)
-    end = 0
-    for place in sorted(doubtful, key=lambda one: (one.start, -one.end)):
-        while ahead is not None and ahead.end <= place.start:
-            ahead = next(waiting, None)
-        if place.start >= end and (ahead is None or place.end <= ahead.start):
-            kept.append(place)
-            end = place.end
-    return kept
 
 
 def _each(letters: str, text: str) -> Iterator[int]:

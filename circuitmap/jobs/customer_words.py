@@ -139,7 +139,7 @@ def _runs_of_letters(text: str, joins: str = "") -> list[str]:
             else:
                 runs.append(character)
             open_run = True
-        elif kind not in ("Cf", "Cc") or character.isspace():
+        elif kind != "Cf":
             open_run = False
     return [run for run in runs if folded(run).text]
 

@@ -114,7 +114,7 @@ def test_what_a_log_shows(van: Platform, entries: tuple[str, ...], why: str, say
     assert found.standing.stage == {"REPAIRED": "repaired", "NOT REPAIRED": "not-repaired"}.get(says, "mended")
     assert headline.startswith("REPAIRED") == (says == "REPAIRED")
     if found.standing.after.outcome == "cannot-tell":
-        assert list(next_sentences(found.standing))
+        assert list(next_sentences(van, found.standing))
 
 
 def test_a_log_that_cannot_have_been_takes_nothing_back(van: Platform) -> None:

@@ -32,7 +32,8 @@ def test_a_file_of_three_gigabytes_is_not_read(name: str, shop: Path) -> None:
     with open(place_of(shop, name), "wb") as file:
         file.truncate(3_000_000_000)
     limited = ("sh", "-c", 'ulimit -v 2000000; exec "$@"', "sh")
-    clear(run(*words, within=shop, before=limited), 4, said, "larger than")
+    card = name.startswith("job.yaml")  # a card's limit is told in characters
+    clear(run(*words, within=shop, before=limited), 4, said, "longer than" if card else "larger than")
 
 
 def test_large_things_on_the_shelf_hide_nothing(shop: Path) -> None:
@@ -43,7 +44,8 @@ def test_large_things_on_the_shelf_hide_nothing(shop: Path) -> None:
     limited = ("sh", "-c", 'ulimit -v 2000000; exec "$@"', "sh")
     ran = run("library", ".", within=shop, before=limited)
     clear(ran, 0)
-    assert "Bramble 2 van" in ran.out and ran.out.count("larger than") == 2
+    assert "Bramble 2 van" in ran.out
+    assert "other/big.circuit is larger than" in ran.out and "big.yaml is longer than" in ran.out
 
 
 def test_the_size_is_looked_at_first_and_what_grows_is_cut_off(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

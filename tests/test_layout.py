@@ -14,7 +14,19 @@ FILES = tuple(sorted(PACKAGE.rglob("*.py")))
 LONGEST = 400
 GENERATED = {"notation/compiled_grammar.py", "drawings/lato_widths.py"}
 
-BASE = {"", "source", "problems", "quantities", "failures", "plain_files", "one_writer", "written", "saving", "cache"}
+BASE = {
+    "",
+    "source",
+    "problems",
+    "quantities",
+    "failures",
+    "effort",
+    "plain_files",
+    "one_writer",
+    "written",
+    "saving",
+    "cache",
+}
 READING = BASE | {"notation", "wiring"}
 CIRCUIT = READING | {"circuit", "power"}
 ANSWERS = CIRCUIT | {"battery", "changes", "shelf", "evidence", "diagnosis", "jobs"}

@@ -10,8 +10,9 @@ from copy import copy
 from functools import cached_property
 from typing import NamedTuple
 
+from circuitmap.power.differences import by_net, different, different_keys, standing_difference
 from circuitmap.power.nets import MAY_BE, NO, YES
-from circuitmap.power.reach import Reach, Starts
+from circuitmap.power.reach import Reach
 from circuitmap.power.respread import Certain, Moved, respread, respread_further
 from circuitmap.power.settle import Run, Seen, Settled, Standing
 from circuitmap.power.state import VehicleState
@@ -59,7 +60,7 @@ class Recorded:
 
     @cached_property
     def starts(self) -> tuple[Mapping[int, int], ...]:
-        return _by_net(self.run.starts)
+        return by_net(self.run.starts)
 
     def moved_after(self, moment: int) -> "Touched":
         """In what the settled state is different from the look at this moment."""
@@ -73,13 +74,13 @@ class Recorded:
 
     def _compare(self, look: _Look, touched: "Touched") -> None:
         end, seen = self.settled, look.seen
-        touched.gates.update(_different(look.levels, end.levels))
+        touched.gates.update(different(look.levels, end.levels))
         for one, other in zip(seen.reach[:4], end.reach[:4], strict=True):
-            touched.nets.update(_different(one, other))
+            touched.nets.update(different(one, other))
         touched.takers.update(seen.reach.in_series ^ end.reach.in_series)
         for ours, theirs in zip(seen.standing[1:], end.standing[1:], strict=True):
-            touched.sleepers.update(_different(ours, theirs))
-        touched.lines.update(_different(seen.lines, end.lines))
+            touched.sleepers.update(different(ours, theirs))
+        touched.lines.update(different(seen.lines, end.lines))
 
 
 class Touched:
@@ -130,13 +131,13 @@ class _Search:
         self.base = recorded.run
         self.run, self.first_gates = _other_run(recorded.run, self.touching, state)
         same_starts = self.run.starts is self.base.starts
-        self.starts = recorded.starts if same_starts else _by_net(self.run.starts)
+        self.starts = recorded.starts if same_starts else by_net(self.run.starts)
         self.restarted = [
-            () if same_starts else tuple(_different_keys(one, other))
+            () if same_starts else tuple(different_keys(one, other))
             for one, other in zip(recorded.starts, self.starts, strict=True)
         ]
         self.newly_said = set() if self.run.said is self.base.said else set(
-            _different(self.run.said[0], self.base.said[0])
+            different(self.run.said[0], self.base.said[0])
         )  # fmt: skip
         self.key = self.run.key_position
         self.touched = Touched()
@@ -160,7 +161,7 @@ class _Search:
             else:
                 start = look
                 if beside_base:
-                    gates = self._gates_of(*_standing_difference(look.seen.standing, before.seen.standing))
+                    gates = self._gates_of(*standing_difference(look.seen.standing, before.seen.standing))
                     gates |= self.first_gates if moment == 1 else set()
                     beside_base = False
                 else:
@@ -383,27 +384,3 @@ def _other_run(base: Run, touching: Touching, state: VehicleState) -> tuple[Run,
 
 def _awake_of(seen: Seen) -> Awake:
     return Awake(seen.standing.awake, seen.lines)
-
-
-def _by_net(starts: Starts) -> tuple[Mapping[int, int], ...]:
-    """The bits that begin at each net, for each of the four kinds."""
-    found: list[dict[int, int]] = []
-    for pairs in starts:
-        bits: dict[int, int] = {}
-        for net, its in pairs:
-            bits[net] = bits.get(net, 0) | its
-        found.append(bits)
-    return tuple(found)
-
-
-def _different_keys(one: Mapping[int, int], other: Mapping[int, int]) -> set[int]:
-    return {net for net in {*one, *other} if one.get(net) != other.get(net)}
-
-
-def _different(one: Sequence[int], other: Sequence[int]) -> set[int]:
-    return {n for n, (a, b) in enumerate(zip(one, other, strict=True)) if a != b}
-
-
-def _standing_difference(one: Standing, other: Standing) -> tuple[set[int], set[int]]:
-    """The relays, and the sleepers, that stand otherwise."""
-    return _different(one.relays, other.relays), _different(one.fed, other.fed) | _different(one.awake, other.awake)

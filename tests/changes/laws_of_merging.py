@@ -230,7 +230,7 @@ def _above_their_statements(old: Reading, mine: Reading, other: Reading, outcome
         versions = [Counter(reading.above[key]) for reading in readings[:3]]
         there = Counter(above)
         for comment in {*versions[1], *versions[2]}:
-            if together(*(its[comment] for its in versions)) > there[comment]:
+            if together(*(its[comment] for its in versions)) and not there[comment]:
                 yield f"no longer above {' '.join(key[1])}: {comment}"
 
 
@@ -256,4 +256,4 @@ def broken_symmetry(base: str, ours: str, theirs: str, merged: Merged) -> list[s
 
 def _in_any_order(reading: Reading) -> Counter[Placed]:
     """What both add to one list stands there in the order of the sides."""
-    return Counter({(sheet, tuple(sorted(said))): count for (sheet, said), count in reading.statements.items()})
+    return Counter((sheet, tuple(sorted(said))) for sheet, said in reading.statements.elements())

@@ -1,4 +1,8 @@
-"""Where this user's machine keeps what can be made again at any time. Deleting it never changes an answer."""
+"""Where this user's machine keeps what can be made again at any time. Deleting it never changes an answer.
+
+What is read from it is this user's own: another's file, one that others may write, a link, a pipe or something larger
+than is ever kept is as good as none.
+"""
 
 import contextlib
 import hashlib
@@ -7,7 +11,12 @@ import sys
 from pathlib import Path
 
 from circuitmap.failures import Failure
-from circuitmap.saving import write_output
+from circuitmap.plain_files import read_plain, real_path
+from circuitmap.saving import replace_private
+
+LARGEST_KEPT = 64_000_000
+"""Most bytes of one file in the cache."""
+_OTHERS_MAY_WRITE = 0o022
 
 
 def cache_folder() -> Path | None:
@@ -29,21 +38,32 @@ def cache_folder() -> Path | None:
 
 def file_for(folder: Path, kind: str, about: Path) -> Path:
     """The file in the cache that belongs to a folder of the user's."""
-    name = hashlib.sha256(str(about.resolve()).encode("utf-8", "surrogateescape")).hexdigest()[:24]
+    name = hashlib.sha256(str(real_path(about)).encode("utf-8", "surrogateescape")).hexdigest()[:24]
     return folder / f"{kind}-{name}.json"
+
+
+def kept(file: Path) -> bytes | None:
+    """What this user kept in a file of the cache; None if there is nothing to be relied on."""
+    try:
+        content, status = read_plain(file, LARGEST_KEPT, follow=False)
+    except (OSError, Failure):
+        return None
+    if hasattr(os, "geteuid") and (status.st_uid != os.geteuid() or status.st_mode & _OTHERS_MAY_WRITE):
+        return None
+    return content
 
 
 def keep(file: Path, content: bytes, most: int | None = None) -> None:
     """Write a file of the cache, or go without: a cache that cannot be written never stops an answer. Of its kind
     `most` files are kept, the latest."""
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        write_output(file, content, lasting=False)
+    if len(content) > LARGEST_KEPT:
+        return
+    with contextlib.suppress(OSError):
+        file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        replace_private(file, content)
         if most is not None:
             kind = file.name.partition("-")[0]
-            kept = sorted(file.parent.glob(f"{kind}-*.json"), key=lambda one: one.stat().st_mtime, reverse=True)
-            for old in kept[most:]:
+            found = sorted(file.parent.glob(f"{kind}-*.json"), key=lambda one: one.lstat().st_mtime, reverse=True)
+            for old in found[most:]:
                 with contextlib.suppress(OSError):
                     old.unlink()
-    except (OSError, Failure):
-        return

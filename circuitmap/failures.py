@@ -3,6 +3,7 @@
     Failure
     +-- WrongUse         exit 2   an unknown part, a position the switch does not have
     +-- CannotRead       exit 3   a folder or file that is missing or cannot be read
+        +-- CannotWrite  exit 3   or that cannot, or must not, be written
     +-- LimitReached     exit 4   a published limit was hit
         +-- LayoutFailed exit 4   the drawing could not be laid out in its limits (drawings)
 
@@ -31,6 +32,10 @@ class CannotRead(Failure):
     """A file or folder cannot be read, or is not what it should be."""
 
     exit_code = 3
+
+
+class CannotWrite(CannotRead):
+    """A file or its folder cannot be written, or is not to be."""
 
 
 class LimitReached(Failure):

@@ -63,7 +63,7 @@ def add_to_card(
     source = card_source(card)
     platform = open_platform(platform_folder(card, source))
     before = job = job_of(platform, source)
-    entry = entry_of(platform, line)
+    entry = entry_of(platform, line, job.hands_off)
 
     def change(now: bytes | None) -> bytes:
         nonlocal before, job
@@ -71,7 +71,7 @@ def add_to_card(
         if source != before.card.source:
             before = job_of(platform, source)
         fields: Fields = (
-            ("at", time_of_entry(before.card, at, datetime.now())),
+            ("at", time_of_entry(before.card, at, datetime.now(), str(card))),
             *((key, value) for key, value in (("meter", meter), ("resolution", resolution)) if value),
             *entry.fields,
             *((("steady", "yes"),) if steady else ()),

@@ -1,20 +1,21 @@
 """The flow from a platform or a job to a page that somebody else can open: report and share."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from circuitmap.effort import Effort
 from circuitmap.failures import LimitReached, WrongUse
-from circuitmap.job_bench import diagnosis_of, open_job
-from circuitmap.jobs.job import Job
+from circuitmap.job_bench import diagnosis_of
+from circuitmap.jobs.job import Job, job_on
 from circuitmap.reports.report import Report, report_of
-from circuitmap.workbench import Bench, fed_words, hanging_on, open_bench
+from circuitmap.workbench import Bench, fed_words, hanging_on
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from circuitmap.circuit.feeding import Feeding
     from circuitmap.drawings.ink import Picture
+    from circuitmap.jobs.without_customer import Hidden
 
 MOST_DRAWN = 3_000
 """Parts and wires that are drawn on one page (judgement: some seconds; the truck of the samples has fewer)."""
@@ -32,26 +33,63 @@ def form_of(path: Path) -> Form:
     raise WrongUse(f"{path.name} does not say what kind of file it is.", f"Give it one of these endings: {endings}.")
 
 
-def job_report(card: Path, form: Form, private: bool = True) -> bytes:
-    """The report of a job. Without `private` everything of the customer is left out."""
-    job = open_job(card)
+def job_report(job: Job, form: Form) -> bytes:
+    """The report of a job."""
     if form == "md":
         from circuitmap.reports.report_md import report_md
 
-        return report_md(report_on(job, private)).encode("utf-8")
+        return report_md(report_on(job)).encode("utf-8")
     if form == "pdf":
         from circuitmap.drawings.png import png_of
         from circuitmap.reports.report_pdf import report_pdf
 
-        return report_pdf(report_on(job, private), [png_of(page) for page in pictures_of(job, in_one=False)])
+        return report_pdf(report_on(job), [png_of(page) for page in pictures_of(job, in_one=False)])
     from circuitmap.drawings.svg import svg_of
     from circuitmap.reports.report_html import report_html
 
     drawing = "".join(svg_of(picture) for picture in pictures_of(job, in_one=True))
-    return report_html(report_on(job, private, drawing)).encode("utf-8")
+    return report_html(report_on(job, drawing)).encode("utf-8")
 
 
-def report_on(job: Job, private: bool = True, drawing: str = "") -> Report:
+class SharedJob(NamedTuple):
+    """A job's page without its customer, and where something was hidden in it."""
+
+    page: bytes
+    hidden: "tuple[Hidden, ...]"
+
+
+def shared_job(job: Job, hide: "Sequence[str]" = (), keep: "Sequence[str]" = ()) -> SharedJob:
+    """The report of a job without its customer, who is taken out of the card before a page is made of it. `hide` and
+    `keep` answer for words that may be the customer's.
+
+    Raises NotShared for a card with problems (what could not be read may be the customer), WrongUse while a place is
+    doubtful.
+    """
+    from circuitmap.jobs.without_customer import NotShared, without_customer
+    from circuitmap.reports.sharing_text import doubts_text
+
+    if job.problems:
+        first = job.problems[0]
+        many = f"{len(job.problems)} places" if len(job.problems) > 1 else "one place"
+        raise NotShared(
+            f"Not shared: {job.card.source.path} cannot be read in {many}, and the customer may stand there: "
+            f"{first.span.place()}: {first.headline}",
+            "Mend the card first: circuitmap card show CARD tells what is wrong. Nothing was written.",
+        )
+    shared = without_customer(job.platform, job.card, hide, keep)
+    if shared.doubtful:
+        raise WrongUse(*doubts_text(shared.doubtful))
+    return SharedJob(job_report(job_on(job.platform, shared.card), "html"), shared.hidden)
+
+
+def names_customer(job: Job, text: str) -> bool:
+    """Whether a text surely has the customer in it: the name of a file goes with the file."""
+    from circuitmap.jobs.without_customer import names_for_sure
+
+    return names_for_sure(job.platform, job.card, text)
+
+
+def report_on(job: Job, drawing: str = "") -> Report:
     """The report's values."""
     words = "The part in question with its feed and ground; fuses that drew are marked."
     balance: tuple[str, ...] = ()
@@ -63,7 +101,7 @@ def report_on(job: Job, private: bool = True, drawing: str = "") -> Report:
         diagnosis = diagnosis_of(job)
         balance = tuple(balance_sentences(job.platform, diagnosis))
         not_known = (*no_longer_counting(diagnosis), *not_known_sentences(job.platform, diagnosis))
-    return report_of(job, balance=balance, not_known=not_known, private=private, drawing=drawing, drawing_words=words)
+    return report_of(job, balance=balance, not_known=not_known, drawing=drawing, drawing_words=words)
 
 
 def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
@@ -94,16 +132,16 @@ def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
         return ()
 
 
-def shared_page(folder: Path) -> bytes:
-    """The platform in a folder as one page."""
+def shared_page(bench: Bench) -> bytes:
+    """A platform as one page."""
     from circuitmap.reports.share import shared_platform
     from circuitmap.reports.share_html import share_html
 
-    bench = open_bench(folder)
     drawings, cut_off = drawings_of(bench)
     if any(taking.paths.cut_off for taking in bench.feeding.takings):
         cut_off = ("There are more ways from fuses to loads than were looked for: more may hang on a fuse.", *cut_off)
-    shared = shared_platform(bench.platform, hanging_on(bench), fed_words(bench), drawings, cut_off)
+    hands_off = bench.circuit.hands_off
+    shared = shared_platform(bench.platform, hanging_on(bench), fed_words(bench), drawings, hands_off, cut_off)
     return share_html(shared).encode("utf-8")
 
 

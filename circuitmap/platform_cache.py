@@ -10,7 +10,7 @@ import os
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from circuitmap.cache import cache_folder, file_for, keep
+from circuitmap.cache import cache_folder, file_for, keep, kept
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
 
@@ -27,12 +27,15 @@ def remembered(folder: Path, sources: Sequence[SourceFile]) -> Platform | None:
         return None
     from circuitmap.wiring.stored import restored
 
+    content = kept(file_for(where, "platform", folder))
+    if content is None:
+        return None
+    head, _, body = content.partition(b"\n")
     try:
-        head, _, body = file_for(where, "platform", folder).read_bytes().partition(b"\n")
         if head.decode("ascii") != f"{_key(sources)} {hashlib.sha256(body).hexdigest()}":
             return None
         return restored(json.loads(body), sources)
-    except (OSError, ValueError, TypeError, KeyError, IndexError, RecursionError):
+    except (ValueError, TypeError, KeyError, IndexError, RecursionError):
         return None
 
 

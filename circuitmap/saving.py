@@ -2,8 +2,9 @@
 
 A file is written next to its final place, flushed to the disk and then moved over the old one in one step: whoever
 reads sees all of the old text or all of the new. A save names the content it was based on; if the file holds something
-else by then, nothing is written and `ChangedMeanwhile` is raised. A lock file in the folder makes writers on one
-machine wait for each other; on a shared folder, where locks are not reliable, the comparison still holds.
+else by then, nothing is written and `ChangedMeanwhile` is raised. Writers of one folder take turns (`one_writer.py`).
+
+What is not to be written stays as it is: a file that is read-only, a pipe, what a link names outside its own folder.
 """
 
 import contextlib
@@ -12,24 +13,17 @@ import stat
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from circuitmap.failures import CannotRead, Failure
+from circuitmap.failures import CannotRead, CannotWrite, Failure
+from circuitmap.one_writer import CLAIM_NAME, LEFT_OVER_SUFFIX
+from circuitmap.one_writer import alone_in as _alone_in
+from circuitmap.plain_files import read_plain, real_path
+from circuitmap.written import note_written
 
-if TYPE_CHECKING:
-    from filelock import FileLock
-
-LOCK_NAME = ".circuitmap.lock"
-LEFT_OVER_SUFFIX = ".unfinished"
-LOCK_SECONDS = 30.0
-SHORTEST_WAIT, LONGEST_WAIT = 0.03, 0.3
-"""Seconds between two tries for the lock; judgement."""
+LARGEST_CONTENT = 10_000_000
+"""Most bytes of a file that is read to be changed."""
 REPLACE_TRIES = 8
 """On some systems a file cannot be replaced while a virus scanner or a synchroniser holds it; judgement."""
-
-
-class CannotWrite(CannotRead):
-    """A file or its folder cannot be written."""
 
 
 class ChangedMeanwhile(Failure):
@@ -38,12 +32,11 @@ class ChangedMeanwhile(Failure):
     exit_code = 3
 
 
-def read_content(path: Path) -> bytes | None:
-    """What a file holds now, or None if there is no such file. Raises CannotRead for anything but a plain file."""
+def read_content(path: Path, most: int = LARGEST_CONTENT) -> bytes | None:
+    """What a file holds now, or None if there is no such file. Raises CannotRead for anything but a plain file,
+    LimitReached for one of more than `most` bytes, before it is read."""
     try:
-        if not stat.S_ISREG(path.stat().st_mode):
-            raise CannotRead(f"{path} is not a file.")
-        return path.read_bytes()
+        return read_plain(path, most).content
     except FileNotFoundError:
         return None
     except OSError as error:
@@ -68,71 +61,156 @@ def save(path: Path, content: bytes, based_on: bytes | None) -> None:
 
 
 def update(path: Path, change: Callable[[bytes | None], bytes]) -> None:
-    """Replace what a file holds by `change(what it holds now)`, alone among all writers of its folder on this machine.
+    """Replace what a file holds by `change(what it holds now)`, alone among all writers of its folder.
 
     `change` may raise, then nothing is written. What it was given is compared once more just before the move.
     """
-    path = path.resolve()
-    with _alone_in(path.parent):
-        now = read_content(path)
+    with _writing_errors(path):
+        place = _place_of(path)
+    with _alone_in(place.parent) as still_alone:
+        now = read_content(place)
         content = change(now)
         if content == now:
             return
-        _clear_left_overs(path)
+        _clear_left_overs(place)
         with _writing_errors(path):
-            _replace(path, content, now)
+            _replace(place, content, now, still_alone)
+    note_written(path)
 
 
 def replace_unlocked(path: Path, content: bytes, based_on: bytes | None) -> None:
     """As `save`, for a folder where no lock file may be left, such as git's. A change is noticed up to the moment
     before the move."""
     with _writing_errors(path):
-        _replace(path.resolve(), content, based_on)
+        _replace(_place_of(path), content, based_on, lambda: True)
+    note_written(path)
 
 
-def write_output(path: Path, content: bytes, *, lasting: bool = True) -> None:
-    """Write a drawing, sheet or report that is made anew each time: whole or not at all, over what was there.
-
-    `lasting` False: it need not survive a power cut, and whoever reads it looks whether it is whole.
-    """
-    if path.is_dir():
-        raise CannotWrite(f"{path} is a folder; give the name of a file.")
-    if not path.parent.is_dir():
-        raise CannotWrite(f"There is no folder {path.parent} to write {path.name} into.")
+def write_output(path: Path, content: bytes) -> None:
+    """Write a drawing, sheet or report that is made anew each time: whole or not at all, over what was there."""
     with _writing_errors(path):
-        if path.exists() and not path.is_file():
-            path.write_bytes(content)  # a device such as /dev/stdout: there is nothing to replace
-            return
-        _move_into_place(path.resolve(), content, lambda: None, lasting)
+        if path.is_dir():
+            raise CannotWrite(f"{path} is a folder; give the name of a file.")
+        if not path.parent.is_dir():
+            raise CannotWrite(f"There is no folder {path.parent} to write {path.name} into.")
+        if _takes_what_is_written(path):
+            path.write_bytes(content)  # there is nothing to replace
+        else:
+            _move_into_place(_place_of(path), content, lambda: None)
+    note_written(path)
 
 
-def _replace(path: Path, content: bytes, based_on: bytes | None) -> None:
+def replace_private(path: Path, content: bytes) -> None:
+    """Put a file of this user's alone in the place of whatever stands there, a link or a pipe included. It need not
+    survive a power cut: whoever reads it looks whether it is whole. Raises OSError."""
+    temporary = _draft_of(path)
+    try:
+        with open(temporary, "xb", opener=lambda name, flags: os.open(name, flags, 0o600)) as file:
+            file.write(content)
+        _move(temporary, path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            temporary.unlink()
+        raise
+
+
+# ---- what may be written ----
+
+
+def _takes_what_is_written(path: Path) -> bool:
+    """Whether a path is our own standard output, or a terminal or the like. Raises CannotWrite for any other pipe or
+    device: nobody may ever read from it, and writing would wait for them."""
+    try:
+        status = path.stat()
+    except FileNotFoundError:
+        return False
+    if _is_our_output(status):
+        return True
+    if stat.S_ISREG(status.st_mode) or path.is_symlink():
+        return False
+    if stat.S_ISCHR(status.st_mode):
+        return True
+    raise CannotWrite(f"{path} is a pipe or a device, not a file; nothing was written.")
+
+
+def _is_our_output(status: os.stat_result) -> bool:
+    try:
+        return os.path.samestat(status, os.fstat(1))
+    except OSError:
+        return False
+
+
+def _place_of(path: Path) -> Path:
+    """The file that is to be replaced: `path`, or what it is a link to. Raises CannotWrite if that lies outside the
+    folder of the link or may not be changed, OSError as the system says it."""
+    place, folder = real_path(path), real_path(path.parent)
+    if path.is_symlink() and folder not in place.parents:
+        raise CannotWrite(
+            f"{path} is a link that leads out of its folder, to {place}; nothing was written.",
+            "Name that file itself if it is meant.",
+        )
+    try:
+        status = path.stat()
+    except FileNotFoundError:
+        return place
+    if not stat.S_ISREG(status.st_mode):
+        raise CannotWrite(f"{path} is not a file; nothing was written.")
+    if not status.st_mode & 0o222 or not os.access(path, os.W_OK):
+        raise CannotWrite(
+            f"{path} is read-only; nothing was written.", "Allow writing if it is to change, or give another name."
+        )
+    return place
+
+
+# ---- writing ----
+
+
+def _replace(path: Path, content: bytes, based_on: bytes | None, still_alone: Callable[[], bool]) -> None:
     def still_the_same() -> None:
+        if not still_alone():
+            raise CannotWrite(f"Somebody else did not wait any longer for {path}; nothing was written.", "Try again.")
         if read_content(path) != based_on:
             raise ChangedMeanwhile(f"{path} was changed by somebody else in the meantime; nothing was written.")
 
     _move_into_place(path, content, still_the_same)
 
 
-def _move_into_place(path: Path, content: bytes, just_before: Callable[[], None], lasting: bool = True) -> None:
-    temporary = path.with_name(f".{path.name}.{os.getpid()}-{os.urandom(4).hex()}{LEFT_OVER_SUFFIX}")
-    mode = stat.S_IMODE(path.stat().st_mode) if path.exists() else None
+def _move_into_place(path: Path, content: bytes, just_before: Callable[[], None]) -> None:
+    temporary = _draft_of(path)
     try:
         with open(temporary, "xb") as file:
             file.write(content)
-            if lasting:
-                file.flush()
-                os.fsync(file.fileno())
-        if mode is not None:
-            os.chmod(temporary, mode)
+            _keep_owner_and_mode(file.fileno(), path)
+            file.flush()
+            os.fsync(file.fileno())
         just_before()
         _move(temporary, path)
     except BaseException:
         with contextlib.suppress(OSError):
             temporary.unlink()
         raise
-    if lasting:
-        _flush_folder(path.parent)
+    _flush_folder(path.parent)
+
+
+def _draft_of(path: Path) -> Path:
+    return path.with_name(f".{path.name}.{os.getpid()}-{os.urandom(4).hex()}{LEFT_OVER_SUFFIX}")
+
+
+def _keep_owner_and_mode(new: int, old: Path) -> None:
+    """Let an open file belong to whom the one at `old` belongs, as far as the system allows it: to the owner, else at
+    least to the group."""
+    if not hasattr(os, "fchown"):
+        return
+    try:
+        before, now = old.stat(), os.fstat(new)
+    except FileNotFoundError:
+        return
+    if (now.st_uid, now.st_gid) != (before.st_uid, before.st_gid):
+        for owner in (before.st_uid, -1):
+            with contextlib.suppress(OSError):
+                os.fchown(new, owner, before.st_gid)
+                break
+    os.fchmod(new, stat.S_IMODE(before.st_mode) & 0o777)
 
 
 def _move(temporary: Path, path: Path) -> None:
@@ -157,57 +235,18 @@ def _flush_folder(folder: Path) -> None:
 
 
 def _clear_left_overs(path: Path) -> None:
-    """Remove what writers of this file left when they were killed; the lock says that none is at work here, and
-    an hour's grace covers other machines on a shared folder."""
+    """Remove what writers of this file left when they were killed; we are alone here, and an hour's grace covers
+    those who do not take turns."""
     hour_ago = time.time() - 3600
-    for left in path.parent.glob(f".{_literal(path.name)}.*{LEFT_OVER_SUFFIX}"):
-        with contextlib.suppress(OSError):
-            if left.stat().st_mtime < hour_ago:
-                left.unlink()
+    for pattern in (f".{_literal(path.name)}.*{LEFT_OVER_SUFFIX}", f"{CLAIM_NAME}.*{LEFT_OVER_SUFFIX}"):
+        for left in path.parent.glob(pattern):
+            with contextlib.suppress(OSError):
+                if left.stat().st_mtime < hour_ago:
+                    left.unlink()
 
 
 def _literal(name: str) -> str:
     return "".join(f"[{c}]" if c in "*?[" else c for c in name)
-
-
-def _wait_for(lock: "FileLock") -> None:
-    """Try for the lock soon, then seldom, so that a crowd leaves the processor to the one who writes; who has waited
-    long tries more often again, so that those who come later do not get ahead of him. Raises filelock's Timeout."""
-    from filelock import Timeout
-
-    begun, tries = time.monotonic(), 0
-    while True:
-        try:
-            lock.acquire(blocking=False)
-            return
-        except Timeout:
-            left = LOCK_SECONDS - (time.monotonic() - begun)
-            if left <= 0:
-                raise
-        tries += 1
-        time.sleep(max(SHORTEST_WAIT, min(SHORTEST_WAIT * tries, LONGEST_WAIT * left / LOCK_SECONDS)))
-
-
-@contextlib.contextmanager
-def _alone_in(folder: Path) -> Iterator[None]:
-    from filelock import FileLock, Timeout
-
-    if not folder.is_dir():
-        raise CannotWrite(f"There is no folder {folder}.")
-    lock = FileLock(folder / LOCK_NAME)
-    try:
-        _wait_for(lock)
-    except Timeout:
-        raise CannotWrite(
-            f"Somebody else has been writing in {folder} for {LOCK_SECONDS:.0f} seconds; nothing was written.",
-            "Try again.",
-        ) from None
-    except OSError as error:
-        raise CannotWrite(f"Nothing can be written in {folder}: {error.strerror}.") from None
-    try:
-        yield
-    finally:
-        lock.release()
 
 
 @contextlib.contextmanager

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from circuitmap.cache import cache_folder
 from circuitmap.failures import CannotRead, Failure
 from circuitmap.jobs.earlier import ClosedJob, closed_job, each_once
+from circuitmap.plain_files import real_path
 from circuitmap.shelf.entry import Entry, entry_of_job, entry_of_platform
 from circuitmap.shelf.finding import Found, find
 from circuitmap.shelf.index import entries_of
@@ -60,7 +61,7 @@ def closed_jobs(folders: Iterable[Path]) -> tuple[ClosedJob, ...]:
     """The jobs in these folders and below whose cause is confirmed, each once; what cannot be read teaches nothing."""
     platforms: dict[Path, Platform] = {}
     jobs: list[ClosedJob] = []
-    for path in dict.fromkeys(path.resolve() for folder in folders for path in _cards_below(folder)):
+    for path in dict.fromkeys(real_path(path) for folder in folders for path in _cards_below(folder)):
         try:
             job = _closed_job(path, platforms)
         except Failure:

@@ -21,7 +21,7 @@ from circuitmap.evidence.written_names import (
     written_relay,
 )
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of, reading_at, written_reading
-from circuitmap.failures import CannotRead, WrongUse
+from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import fitting_of
 from circuitmap.wiring.names import find_part
@@ -89,19 +89,10 @@ def evidence_typed(platform: Platform, typed: Typed) -> Evidence:
 
 def evidence_on_card(platform: Platform, card: Path) -> tuple[Evidence, tuple[Problem, ...]]:
     """What a job card says of the platform, and the problems in it. Raises CannotRead for a file that is none."""
-    from circuitmap.evidence.job_card import read_card
     from circuitmap.evidence.timeline import evidence_on
-    from circuitmap.saving import read_content
-    from circuitmap.source import SourceFile
+    from circuitmap.jobs.job import card_source, read_within_limits
 
-    content = read_content(card)
-    if content is None:
-        raise CannotRead(f"There is no card {card}.")
-    try:
-        source = SourceFile(card.name, content.decode("utf-8-sig"))
-    except UnicodeDecodeError:
-        raise CannotRead(f"{card} is not written in UTF-8.", "Save the card as UTF-8.") from None
-    read, problems = read_card(source)
+    read, problems = read_within_limits(card_source(card))
     evidence, more = evidence_on(platform, read)
     return evidence, (*problems, *more)
 

@@ -182,11 +182,11 @@ def trace(bench: Bench, written: str) -> "Traced":
 
 def _has_pins(platform: Platform, written: str) -> bool:
     """Whether what stands before a point is a part that has pins: not a box, in which parts sit."""
-    from circuitmap.wiring.names import find_part
+    from circuitmap.wiring.names import find_part, owners_in
 
-    owner = written
-    while "." in owner:
-        owner = owner.rpartition(".")[0]
+    for owner, _ in owners_in(written):
+        if owner == written:
+            continue
         try:
             return platform.parts[find_part(platform, owner)].kind != "box"
         except WrongUse:
@@ -331,18 +331,18 @@ def _find_contact(platform: Platform, contacts: Iterable[str], written: str) -> 
 
 def _find_plug(platform: Platform, written: str) -> str:
     """A part, one plug of a part (`BCM.A`), a battery's post, a star or one of its legs, by the tail of its name."""
-    from circuitmap.wiring.names import find_name
+    from circuitmap.wiring.known_names import KnownNames
+    from circuitmap.wiring.names import find_name, owners_in
 
-    names = [*platform.parts, *platform.stars]
-    levels = written.split(".")
+    names = KnownNames((*platform.parts, *platform.stars))
     failure: WrongUse | None = None
-    for count in range(len(levels), 0, -1):
+    for written_owner, _ in owners_in(written):
         try:
-            owner = find_name(names, ".".join(levels[:count]), "part")
+            owner = find_name(names, written_owner, "part")
         except WrongUse as why:
             failure = failure or why
         else:
-            return ".".join((owner, *levels[count:]))
+            return owner + written[len(written_owner) :]
     assert failure is not None
     raise failure
 

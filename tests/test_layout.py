@@ -14,7 +14,19 @@ FILES = tuple(sorted(PACKAGE.rglob("*.py")))
 LONGEST = 400
 GENERATED = {"notation/compiled_grammar.py", "drawings/lato_widths.py"}
 
-BASE = {"", "source", "problems", "quantities", "failures", "saving", "cache", "effort"}
+BASE = {
+    "",
+    "source",
+    "problems",
+    "quantities",
+    "failures",
+    "effort",
+    "plain_files",
+    "one_writer",
+    "written",
+    "saving",
+    "cache",
+}
 READING = BASE | {"notation", "wiring"}
 CIRCUIT = READING | {"circuit", "power"}
 ANSWERS = CIRCUIT | {"battery", "changes", "shelf", "evidence", "diagnosis", "jobs"}
@@ -57,7 +69,7 @@ OWNERS = {
     "fpdf": {"drawings", "reports"},
     "font_lato": {"drawings", "reports"},
     "fontTools": {"drawings", "reports"},
-    "filelock": {"saving"},
+    "filelock": {"one_writer"},
     "markupsafe": {"reports"},
 }
 """Foreign libraries and the only folders that may import them."""

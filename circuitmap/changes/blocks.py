@@ -1,173 +1,107 @@
-"""A file as blocks that can be moved one by one: a statement, with the comments and empty lines above it."""
+"""A file as sheets of blocks that can be moved one by one: a statement, with the comments and empty lines above it."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import singledispatch
 
-from circuitmap.notation.reading import read_text
-from circuitmap.notation.statements import (
-    BatteryStatement,
-    BoxStatement,
-    ColoursStatement,
-    FeedsStatement,
-    FuseStatement,
-    GatewayStatement,
-    JointStatement,
-    LoadStatement,
-    NamingStatement,
-    NetworkStatement,
-    OptionStatement,
-    OutputStatement,
-    PlatformStatement,
-    RelayStatement,
-    SheetStatement,
-    StarStatement,
-    StatedStatement,
-    Statement,
-    SwitchStatement,
-    TwoTerminalStatement,
-    WireStatement,
-)
-from circuitmap.source import SourceFile
+from circuitmap.changes.statement_keys import without_comments, words_of
+from circuitmap.failures import LimitReached
 
-Key = tuple[str, ...]
+MOST_STATEMENTS = 10_000
+"""Most statements in a file that is merged: three of them are held at once."""
+
+# Empty lines; lines with nothing but a comment; a line with something of a statement. A text with a line end at its
+# end is nothing but these.
+_LINES = re.compile(r"((?:[ \t\r]*+\n)++)|((?:[ \t\r]*+#[^\n]*+\n)++)|([^\n]*+\n)")
+_EMPTY, _COMMENT, _CODE = 1, 2, 3
+_SHEET = re.compile(r"[ \t]*sheet(?![A-Za-z0-9_/+\-.])")
 
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A statement as text with its line end, and what stands above it since the last one (`above`).
+    """The whole lines of a statement, and what stands above it since the one before (`above`)."""
 
-    `sheet` is the sheet it is on. `keys` tell what it speaks of: two blocks of one sheet that share a key are versions
-    of the same statement. The last block of a file may have an empty text: what follows the last statement.
-    """
-
-    sheet: str
-    keys: frozenset[Key]
     above: str
     text: str
 
 
-def blocks_of(source: SourceFile) -> list[Block]:
-    """The whole file, cut up; joining `above` and `text` of every block gives it back."""
-    notation, _ = read_text(source)
-    text = source.text
-    by_line: dict[int, Statement] = {statement.span.line: statement for statement in notation.statements}
+@dataclass(frozen=True, slots=True)
+class Section:
+    """What stands on one sheet: `heading` is its `sheet` statement, or None for what stands before the first one.
+
+    `name` is its number in quotes. `tail` is what follows the last statement of the file, on its last sheet.
+    """
+
+    name: str
+    heading: Block | None
+    blocks: tuple[Block, ...]
+    tail: str
+
+
+def sections_of(text: str) -> list[Section]:
+    """A text whose lines all end in a line feed, cut up; all pieces in their order give it back.
+
+    The first section is always the one before the first sheet. Raises LimitReached for more than MOST_STATEMENTS.
+    """
+    found: list[Section] = []
+    heading: Block | None = None
     blocks: list[Block] = []
-    sheet = ""
+    tail = ""
+    for count, block in enumerate(_blocks(text)):
+        if count > MOST_STATEMENTS:
+            raise LimitReached(f"A file of more than {MOST_STATEMENTS:,} statements is not merged by statement.")
+        if not block.text:
+            tail = block.above
+        elif _SHEET.match(block.text):
+            found.append(_section(heading, blocks, ""))
+            heading, blocks = block, []
+        else:
+            blocks.append(block)
+    found.append(_section(heading, blocks, tail))
+    return found
+
+
+def _section(heading: Block | None, blocks: list[Block], tail: str) -> Section:
+    return Section(heading_name(heading.text) if heading else "", heading, tuple(blocks), tail)
+
+
+def heading_name(text: str) -> str:
+    """What a `sheet` statement calls the sheet, as it was typed."""
+    return (*without_comments(words_of(text)), "")[1]
+
+
+def _blocks(text: str) -> Iterator[Block]:
+    """Each statement with what stands above it, and last, without a statement, what follows them."""
     done = 0
-    for start, end in _statement_lines(source):
-        statement = by_line.get(source.position(start)[0])
-        keys = frozenset(_keys(statement)) if statement is not None else frozenset({("unread", text[start:end])})
-        if isinstance(statement, SheetStatement):
-            sheet = statement.name.text
-        blocks.append(Block(sheet, keys, text[done:start], text[start:end]))
+    for start, end in _statement_lines(text):
+        yield Block(text[done:start], text[start:end])
         done = end
     if done < len(text):
-        blocks.append(Block(sheet, frozenset({("end of file",)}), text[done:], ""))
-    return blocks
+        yield Block(text[done:], "")
 
 
-def _statement_lines(source: SourceFile) -> Iterator[tuple[int, int]]:
-    """Whole lines of each statement, with line ends: from its first line to its last."""
-    from circuitmap.notation.lines import statement_texts
-
-    starts = source.line_starts
-    for place in statement_texts(source):
-        first, _ = source.position(place.start)
-        last, _ = source.position(max(place.start, place.end - 1))
-        yield starts[first - 1], starts[last] if last < len(starts) else len(source.text)
+def statements_in(text: str) -> list[str]:
+    """The whole lines of each statement, in order."""
+    return [block.text for block in _blocks(text) if block.text]
 
 
-@singledispatch
-def _keys(statement: Statement) -> Iterator[Key]:
-    raise AssertionError(f"no key for {type(statement).__name__}")
+def _statement_lines(text: str) -> Iterator[tuple[int, int]]:
+    """The whole lines of each statement, as `notation.lines` cuts it; long runs of other lines cost one step."""
+    begun = end = -1
+    for match in _LINES.finditer(text):
+        if match.lastindex == _COMMENT:
+            continue
+        if begun >= 0 and (match.lastindex == _EMPTY or text[match.start()] not in " \t"):
+            yield begun, end
+            begun = -1
+        if match.lastindex == _CODE:
+            if begun < 0:
+                begun = match.start()
+            end = match.end()
+    if begun >= 0:
+        yield begun, end
 
 
-@_keys.register
-def _(statement: PlatformStatement) -> Iterator[Key]:
-    yield ("platform",)
-
-
-@_keys.register
-def _(statement: OptionStatement) -> Iterator[Key]:
-    yield ("option", statement.name.text)
-
-
-@_keys.register
-def _(statement: NamingStatement) -> Iterator[Key]:
-    yield from (("naming", pattern.text) for pattern, _ in statement.patterns)
-
-
-@_keys.register
-def _(statement: ColoursStatement) -> Iterator[Key]:
-    yield from (("colour", letters.text) for letters, _ in statement.letters)
-
-
-@_keys.register(BatteryStatement)
-@_keys.register(BoxStatement)
-@_keys.register(SwitchStatement)
-@_keys.register(RelayStatement)
-@_keys.register(LoadStatement)
-def _(
-    statement: BatteryStatement | BoxStatement | SwitchStatement | RelayStatement | LoadStatement,
-) -> Iterator[Key]:
-    yield ("part", statement.name.text)
-
-
-@_keys.register
-def _(statement: FuseStatement) -> Iterator[Key]:
-    yield from (("part", fuse.name.text) for fuse in statement.fuses)
-
-
-@_keys.register(TwoTerminalStatement)
-@_keys.register(JointStatement)
-def _(statement: TwoTerminalStatement | JointStatement) -> Iterator[Key]:
-    yield from (("part", item.name.text) for item in statement.items)
-
-
-@_keys.register
-def _(statement: FeedsStatement) -> Iterator[Key]:
-    yield ("feeds", statement.name.text)
-
-
-@_keys.register
-def _(statement: StatedStatement) -> Iterator[Key]:
-    yield from (("stated", name.text) for name in statement.names)
-
-
-@_keys.register
-def _(statement: OutputStatement) -> Iterator[Key]:
-    yield from (("output", pin.text) for pin in statement.pins)
-
-
-@_keys.register
-def _(statement: NetworkStatement) -> Iterator[Key]:
-    yield ("network", statement.name.text)
-
-
-@_keys.register
-def _(statement: StarStatement) -> Iterator[Key]:
-    yield ("star", statement.name.text)
-
-
-@_keys.register
-def _(statement: GatewayStatement) -> Iterator[Key]:
-    yield ("gateway", statement.name.text)
-
-
-@_keys.register
-def _(statement: SheetStatement) -> Iterator[Key]:
-    yield ("sheet", statement.name.text)
-
-
-@_keys.register
-def _(statement: WireStatement) -> Iterator[Key]:
-    starts = statement.first
-    for step in statement.steps:
-        look = step.look if step.look is not None else statement.look
-        named = look.name.text if look.name is not None else ""
-        for a in starts:
-            for b in step.ends:
-                pair = sorted(end.name.text + (end.remark.text if end.remark else "") for end in (a, b))
-                yield ("wire", *pair, named)
-        starts = step.ends
+def needs_space_above(text: str) -> bool:
+    """Whether a statement would be read as part of one right above it."""
+    return text[:1] in (" ", "\t")

@@ -43,6 +43,7 @@ def facts_of(platform: Platform) -> Iterator[Fact]:
             "typed in whole": "yes" if sheet.whole else "",
             "only": condition_words(sheet.condition),
             "copied from": sheet.copied,
+            "hands-off": sheet.hands_off,
         }
         yield Fact("sheet", sheet.name, _known(says), sheet.span)
     for part in platform.parts.values():
@@ -101,6 +102,8 @@ def _any_part(part: Part) -> dict[str, str]:
         "reach": band_words(part.reach, "min"),
         "only": condition_words(part.condition),
         "copied from": part.copied,
+        "hands-off": part.hands_off,
+        "take care": ", ".join(part.care),
     }
 
 
@@ -152,6 +155,7 @@ def _wire(wire: Wire) -> dict[str, str]:
         "how it is known": "fuse chart only" if wire.kind == "chart" else "",
         "only": condition_words(wire.condition),
         "copied from": wire.copied,
+        "hands-off": wire.hands_off,
         "sheets": ", ".join(wire.sheets),
     }
 
@@ -162,6 +166,7 @@ def _output(output: Output) -> dict[str, str]:
         "from": output.source,
         "when": f"in {', '.join(output.positions)}" if output.when == "in" else output.when,
         "only": condition_words(output.condition),
+        "hands-off": output.hands_off,
     }
 
 
@@ -173,6 +178,7 @@ def _network(network: Network) -> dict[str, str]:
         "members": ", ".join(members),
         "only": condition_words(network.condition),
         "copied from": network.copied,
+        "hands-off": network.hands_off,
     }
 
 
@@ -188,7 +194,8 @@ def _gateway(gateway: Gateway) -> dict[str, str]:
 
 def _star(star: Star) -> dict[str, str]:
     legs = "; ".join(sorted(", ".join(sorted(leg)) for leg in star.legs))
-    return {"network": star.network, "legs": legs, "place": star.place, "reach": band_words(star.reach, "min")}
+    reach = band_words(star.reach, "min")
+    return {"network": star.network, "legs": legs, "place": star.place, "reach": reach, "hands-off": star.hands_off}
 
 
 def _stated(stated: Stated) -> dict[str, str]:

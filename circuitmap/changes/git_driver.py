@@ -1,12 +1,13 @@
 """Telling git to merge notation by statement, so that nothing is lost if this program cannot be run at that moment."""
 
 import shlex
-import subprocess
 import sys
 from pathlib import Path
 
-from circuitmap.failures import CannotRead
+from circuitmap.changes.asking_git import Git
+from circuitmap.failures import CannotRead, CannotWrite
 from circuitmap.notation.folder import ENDING
+from circuitmap.plain_files import real_path
 
 ATTRIBUTES = ".gitattributes"
 ATTRIBUTES_LINE = f"*{ENDING} merge=circuitmap"
@@ -61,6 +62,9 @@ def set_up_git(folder: Path) -> Path:
     from circuitmap.saving import read_content, replace_unlocked
 
     top = Path(_git(folder, "rev-parse", "--show-toplevel"))
+    if (top / ATTRIBUTES).is_symlink():
+        raise CannotWrite(f"{top / ATTRIBUTES} is a link; nothing was set up.", "Put a file of its own in its place.")
+    _refuse_what_lies_elsewhere(folder, top, Path(_git(folder, "rev-parse", "--git-path", "config")))
     _git(folder, "config", "merge.circuitmap.name", "notation, statement by statement")
     _git(folder, "config", "merge.circuitmap.driver", driver_command())
     attributes = top / ATTRIBUTES
@@ -72,14 +76,23 @@ def set_up_git(folder: Path) -> Path:
     return attributes
 
 
+def _refuse_what_lies_elsewhere(folder: Path, top: Path, config: Path) -> None:
+    """A repository can say that its files, or its own settings, are somewhere else altogether; nothing is written
+    there on its word."""
+    here = real_path(folder)
+    own = next((place for place in (here, *here.parents) if (place / ".git").exists()), None)
+    if own is None or real_path(top) != own:
+        raise CannotWrite(f"The repository of {here} has its files elsewhere, in {top}; nothing was written.")
+    config = folder / config
+    if config.is_symlink():
+        raise CannotWrite(f"{config} is a link; nothing was written.", "Put the file itself there.")
+
+
 def _git(folder: Path, *words: str) -> str:
-    try:
-        done = subprocess.run(["git", "-C", str(folder), *words], capture_output=True, check=False)
-    except FileNotFoundError:
-        raise CannotRead("git is not installed.") from None
-    if done.returncode:
-        said = done.stderr.decode("utf-8", "replace").strip()
+    answer = Git(folder).asked(*words)
+    if answer.code:
+        said = answer.complaint
         if "not a git repository" in said:
             raise CannotRead(f"{folder.resolve()} is not in a git repository.", "Go into it first, or type git init.")
         raise CannotRead(f"git: {said or 'failed without a word'}")
-    return done.stdout.decode("utf-8", "surrogateescape").removesuffix("\n")
+    return answer.told.decode("utf-8", "surrogateescape").removesuffix("\n")

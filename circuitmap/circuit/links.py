@@ -7,6 +7,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from circuitmap.circuit.carrying_hands_off import hands_off_map
+from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.inside import (
     NO_WIRES,
     WiredPins,
@@ -109,6 +111,13 @@ class Circuit:
     def contact_names(self) -> Mapping[int, str]:
         """The contact or output that each of these links is closed by, by their numbers."""
         return {i: link.contact for i, link in enumerate(self.links) if link.contact}
+
+    @cached_property
+    def hands_off(self) -> HandsOffMap:
+        """What nobody may touch on this platform, and why."""
+        supplies = {self.number[end] for end in (*self.supplies, *self.unknown_supplies)}
+        returns = {self.number[end] for end in (*self.returns, *self.unknown_grounds)}
+        return hands_off_map(self.platform, self.links, self.ends, self.nodes, supplies, returns)
 
     def opened_by(self, name: str) -> frozenset[int]:
         """Numbers of the links that no longer conduct once `name` is unplugged, pulled or taken off.

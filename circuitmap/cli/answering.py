@@ -1,11 +1,11 @@
 """How every query gives its answer: text or JSON, then a word on problems in the text it rests on."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from circuitmap.cli.printing import complain, print_json, say
-from circuitmap.problems import Severity
+from circuitmap.problems import Problem, Severity
 from circuitmap.wiring.platform import Platform
 from circuitmap.workbench import Bench
 
@@ -72,13 +72,32 @@ def wrote(
     return problems_code(bench.platform, folder, as_json=as_json)
 
 
-def wrote_file(output: Path, content: bytes, as_json: bool) -> int:
-    """Write a page that was asked for, and say so."""
+def wrote_page(
+    platform: Platform,
+    folder: Path,
+    output: Path,
+    content: bytes,
+    as_json: bool,
+    more: Mapping[str, Any] | None = None,
+    remarks: Sequence[str] = (),
+) -> int:
+    """Write a page that was asked for, and say so; the exit code is 1 if the platform's text has errors, else 0."""
     from circuitmap.saving import write_output
 
     write_output(output, content)
     if as_json:
-        print_json({"file": str(output), "bytes": len(content)})
+        its = {"file": str(output), "bytes": len(content), "problems": problem_counts(platform)}
+        print_json({**its, **(more or {})})
     else:
-        say(f"Wrote {output}, {len(content) // 1024 + 1} KB.")
-    return 0
+        say("\n".join([f"Wrote {output}, {len(content) // 1024 + 1} KB.", *remarks]))
+    return problems_code(platform, folder, as_json=as_json)
+
+
+def tell_of_card(problems: tuple[Problem, ...]) -> int:
+    """Say what could not be read on a job card, if anything: then the exit code is 1."""
+    if not problems:
+        return 0
+    from circuitmap.reports.problems_text import told_of_card
+
+    complain(f"\nThe card has problems; the answer rests on the rest of it.\n\n{told_of_card(problems)}")
+    return PROBLEMS_IN_THE_TEXT

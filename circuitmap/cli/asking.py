@@ -10,8 +10,10 @@ from circuitmap.cli.names import fuse_names, option_names
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
-FOLDER = click.Path(path_type=Path)
-"""Not checked by click: reading says in the trade's words what is wrong with a folder."""
+FILE = click.Path(path_type=Path, readable=False)
+FOLDER = FILE
+"""Not checked by click: reading says in the trade's words what is wrong with a file or folder, and that it is no wrong
+use of the command."""
 
 
 def platform_argument(command: Command) -> Command:
@@ -81,7 +83,7 @@ def output_option(*endings: str) -> Callable[[Command], Command]:
         "-o",
         "--output",
         required=True,
-        type=click.Path(path_type=Path),
+        type=FILE,
         metavar=f"FILE{forms}",
         callback=check,
         help="The file to write; its ending says in which form.",

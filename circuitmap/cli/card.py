@@ -1,18 +1,20 @@
 """`circuitmap card new|add|strike|show`: the job card, from intake to verdict."""
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from circuitmap.cli.asking import FOLDER, json_option
+from circuitmap.cli.asking import FILE, FOLDER, json_option
+from circuitmap.plain_files import real_path
 
 if TYPE_CHECKING:
     from circuitmap.jobs.job import Job
     from circuitmap.problems import Problem
 
-CARD = click.Path(path_type=Path)
+CARD = FILE
 PROBLEMS = 1
 
 
@@ -57,8 +59,6 @@ def new(
     platform: Path, card: Path, fitted: tuple[str, ...], absent: tuple[str, ...], as_json: bool, **intake: str
 ) -> int:
     """Begin CARD for a vehicle of PLATFORM, and say how to prepare it before anything is measured."""
-    import os
-
     from circuitmap.cli.printing import say
     from circuitmap.failures import WrongUse
     from circuitmap.job_bench import job_from
@@ -70,7 +70,7 @@ def new(
 
     if card.exists():
         raise WrongUse(f"There is a card {card} already.", f"circuitmap card show {card} shows it.")
-    where = os.path.relpath(platform.resolve(), card.resolve().parent)
+    where = os.path.relpath(real_path(platform), real_path(card).parent)
     said = {key.replace("_", "-"): value for key, value in intake.items()}
     said["job"] = said["job"] or card.stem
     fields = [("platform", Path(where).as_posix()), *((key, value) for key, value in said.items() if value)]
@@ -86,9 +86,9 @@ def new(
         from circuitmap.cli.printing import print_json
 
         print_json({"file": str(card)})
-        return 0
-    say("\n".join([f"{card} is begun.", "", *still_to_ask(said), *preparation_text(job.platform)]))
-    return 0
+    else:
+        say("\n".join([f"{card} is begun.", "", *still_to_ask(said), *preparation_text(job.platform)]))
+    return _ending(card, job, as_json)
 
 
 @command.command("add", short_help="Add an entry: one short line, such as F22=0.46A.")
@@ -130,12 +130,12 @@ def add(
     from circuitmap.job_bench import next_lines
     from circuitmap.reports.job_text import added_text
 
-    steps = next_lines(added.job, () if alone else (card.resolve().parent,)) if added.measured else []
+    steps = next_lines(added.job, () if alone else (real_path(card).parent,)) if added.measured else []
     say("\n".join(added_text(added.before, added.job, added.measured, steps)))
     photo = next((e.photo for e in added.job.card.entries[-1:] if e.photo is not None), None)
-    if photo is not None and not (card.parent / photo.value).is_file():
+    if photo is not None and not os.path.isfile(card.parent / photo.value):
         say(f"There is no file {photo.value} beside the card yet; the entry is kept.")
-    return _broken(added.job.problems) if added.job.problems else 0
+    return _ending(card, added.job, as_json)
 
 
 @command.command("strike", short_help="Strike an entry that is wrong, with a reason.")
@@ -169,22 +169,32 @@ def show(card: Path, alone: bool, as_json: bool) -> int:
 
 
 def _show_standing(card: Path, job: "Job", alone: bool, as_json: bool) -> int:
+    from circuitmap.cli.answering import problem_counts
     from circuitmap.cli.printing import print_json, say
     from circuitmap.job_bench import next_lines
     from circuitmap.reports.job_json import job_json
     from circuitmap.reports.job_text import job_text
 
     if as_json:
-        print_json(job_json(job))
+        print_json({**job_json(job), "problems": problem_counts(job.platform)})
     else:
-        folders = () if alone else (card.resolve().parent,)
+        folders = () if alone else (real_path(card).parent,)
         say("\n".join(job_text(job, next_lines(job, folders))))
-    return _broken(job.problems) if job.problems else 0
+    return _ending(card, job, as_json)
+
+
+def _ending(card: Path, job: "Job", as_json: bool) -> int:
+    """Say what could not be read of the card, and that the platform's text has errors, if it has."""
+    from circuitmap.cli.answering import problems_code
+    from circuitmap.jobs.job import platform_folder
+
+    code = _broken(job.problems) if job.problems else 0
+    return problems_code(job.platform, platform_folder(card, job.card.source), as_json=as_json) or code
 
 
 def _broken(problems: "tuple[Problem, ...]") -> int:
     from circuitmap.cli.printing import complain
-    from circuitmap.reports.problems_text import problems_text
+    from circuitmap.reports.problems_text import told_of_card
 
-    complain(problems_text(problems))
+    complain(told_of_card(problems))
     return PROBLEMS

@@ -8,26 +8,34 @@ from collections.abc import Sequence
 import click
 
 from circuitmap import __version__
-from circuitmap.cli.printing import complain, prepare_streams, print_json
+from circuitmap.cli.printing import NotShown, complain, prepared_streams, print_json, reason_of
 from circuitmap.failures import Failure
+from circuitmap.written import forget_what_was_written, what_was_written
 
-WRONG_USE, CANNOT_READ, OUR_OWN_BUG, STOPPED = 2, 3, 70, 130
+PROBLEMS, WRONG_USE, CANNOT_READ, OUR_OWN_BUG, STOPPED = 1, 2, 3, 70, 130
 TRACEBACK_VARIABLE = "CIRCUITMAP_TRACEBACK"
 
 
 def end_of(program: click.Command, words: Sequence[str]) -> int:
     """Run `program` and give the exit code: what the command returned, or that of what stopped it.
 
-    A reader that closes the pipe (`| head`) has seen enough and is no failure.
+    A reader that closes the pipe (`| head`) has seen enough and is no failure; one that was never there, or has no
+    room, is one.
     """
-    prepare_streams()
-    try:
-        code = _result_of(program, words)
-        sys.stdout.flush()
-        return code
-    except BrokenPipeError:
-        _let_go_of_stdout()
-        return 0
+    forget_what_was_written()
+    with prepared_streams():
+        code = 0
+        try:
+            code = _result_of(program, words)
+            sys.stdout.flush()
+            return code
+        except BrokenPipeError:
+            _let_go_of_stdout()
+            return code if code > PROBLEMS else 0
+        except NotShown as why:
+            _let_go_of_stdout()
+            complain("\n".join([f"circuitmap: The answer could not be shown: {why}.", *_what_stands()]))
+            return code if code > PROBLEMS else CANNOT_READ
 
 
 def _result_of(program: click.Command, words: Sequence[str]) -> int:
@@ -35,7 +43,7 @@ def _result_of(program: click.Command, words: Sequence[str]) -> int:
     try:
         result = program.main(list(words), prog_name="circuitmap", standalone_mode=False)
         return result if isinstance(result, int) else 0
-    except BrokenPipeError:
+    except (BrokenPipeError, NotShown):
         raise
     except Failure as failure:
         return _say(failure.message, failure.advice, failure.exit_code, as_json)
@@ -44,11 +52,11 @@ def _result_of(program: click.Command, words: Sequence[str]) -> int:
     except click.ClickException as error:
         return _say(_sentence(error.format_message()), "", CANNOT_READ, as_json)
     except (KeyboardInterrupt, click.Abort):
-        complain("\nStopped.")
+        complain("\n".join(["\nStopped.", *_what_stands()]))
         return STOPPED
     except OSError as error:
         what = f"{error.filename}: " if error.filename else ""
-        return _say(f"{what}{error.strerror or error}.", "", CANNOT_READ, as_json)
+        return _say(f"{what}{reason_of(error)}.", "", CANNOT_READ, as_json)
     except MemoryError:
         return _say("There is not enough memory for this.", "", 4, as_json)
     except Exception as error:
@@ -64,12 +72,19 @@ def _result_of(program: click.Command, words: Sequence[str]) -> int:
 
 
 def _say(message: str, advice: str, code: int, as_json: bool) -> int:
+    advice = " ".join([*([advice] if advice else []), *_what_stands()])
     complain(f"circuitmap: {message}")
     if advice:
         complain(advice)
     if as_json:
         print_json({"error": {"message": message, "advice": advice, "exit_code": code}})
     return code
+
+
+def _what_stands() -> list[str]:
+    """What was done before it went wrong: nobody is to do it twice, or to think that it was not done."""
+    written = what_was_written()
+    return [f"Written all the same, and complete: {', '.join(written)}."] if written else []
 
 
 def _where_to_look(error: click.UsageError) -> str:
@@ -84,6 +99,10 @@ def _sentence(text: str) -> str:
 
 def _let_go_of_stdout() -> None:
     """Point standard output at nothing, so that flushing it at exit cannot fail again."""
+    try:
+        number = sys.stdout.fileno()
+    except OSError:
+        return
     sink = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(sink, sys.stdout.fileno())
+    os.dup2(sink, number)
     os.close(sink)

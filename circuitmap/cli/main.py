@@ -10,6 +10,7 @@ import click
 
 from circuitmap import __version__
 from circuitmap.cli.ending import end_of
+from circuitmap.cli.printing import hold_standard_numbers
 
 
 class CommandEntry(NamedTuple):
@@ -103,6 +104,7 @@ def add_up_in_one_thread() -> None:
 
 def run() -> NoReturn:
     """Run the program with the words of the command line and leave with its exit code."""
+    hold_standard_numbers()
     collect_seldom()
     add_up_in_one_thread()
     code = end_of(program, sys.argv[1:])

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from circuitmap.cli.asking import json_option
+from circuitmap.cli.asking import FILE, json_option
 
 CONFLICTS = 1
 
@@ -22,11 +22,11 @@ def _set_up(context: click.Context, _option: click.Parameter, wanted: bool) -> N
 
 
 @click.command("merge", short_help="Merge two people's changes to one notation file (for git).")
-@click.argument("base", type=click.Path(path_type=Path))
-@click.argument("ours", type=click.Path(path_type=Path))
-@click.argument("theirs", type=click.Path(path_type=Path))
+@click.argument("base", type=FILE)
+@click.argument("ours", type=FILE)
+@click.argument("theirs", type=FILE)
 @click.option("--name", default="", metavar="PATH", help="What the file is called, for messages.")
-@click.option("-o", "output", type=click.Path(path_type=Path), help="Write here instead of over OURS.")
+@click.option("-o", "output", type=FILE, help="Write here instead of over OURS.")
 @click.option(
     "--set-up",
     is_flag=True,
@@ -43,9 +43,10 @@ def command(base: Path, ours: Path, theirs: Path, name: str, output: Path | None
     """
     from circuitmap.changes.merge import merge_files
     from circuitmap.cli.printing import complain, print_json
+    from circuitmap.notation.folder import file_content
     from circuitmap.saving import replace_unlocked, write_output
 
-    contents = [_content(path) for path in (base, ours, theirs)]
+    contents = [file_content(path) for path in (base, ours, theirs)]
     merged = merge_files(*(_text(path, content) for path, content in zip((base, ours, theirs), contents, strict=True)))
     if output is None:
         replace_unlocked(ours, merged.text.encode("utf-8"), based_on=contents[1])
@@ -58,20 +59,13 @@ def command(base: Path, ours: Path, theirs: Path, name: str, output: Path | None
     return CONFLICTS if merged.conflicts else 0
 
 
-def _content(path: Path) -> bytes:
-    from circuitmap.failures import CannotRead
-    from circuitmap.saving import read_content
-
-    content = read_content(path)
-    if content is None:
-        raise CannotRead(f"There is no file {path}.")
-    return content
-
-
 def _text(path: Path, content: bytes) -> str:
+    """The text of a file, with a byte order mark if it has one."""
     from circuitmap.failures import CannotRead
 
+    if b"\0" in content:
+        raise CannotRead(f"{path} is not a text file; nothing was merged.")
     try:
-        return content.decode("utf-8-sig")
+        return content.decode("utf-8")
     except UnicodeDecodeError:
         raise CannotRead(f"{path} is not written in UTF-8; nothing was merged.") from None

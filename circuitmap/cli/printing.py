@@ -1,11 +1,13 @@
 """What goes to the terminal: safe whatever a file contains and whatever the terminal can show."""
 
+import contextlib
 import io
+import os
 import sys
-from collections.abc import Mapping
-from typing import Any, TextIO
+from collections.abc import Iterator, Mapping
+from typing import Any
 
-FORMAT_VERSION = 1
+FORMAT_VERSION = 2
 """Version of the JSON answers; it goes up when a field changes its meaning or goes away."""
 
 _UNSAFE = (
@@ -17,11 +19,80 @@ _UNSAFE = (
 _MARKS = dict.fromkeys(_UNSAFE, "\N{REPLACEMENT CHARACTER}")
 
 
-def prepare_streams() -> None:
-    """Print `?` for what the terminal's encoding cannot show, instead of failing."""
+class NotShown(Exception):
+    """The answer did not get to where it was to be shown; the message is why."""
+
+
+class _Output:
+    """Standard output. Whoever cannot write to it is told so in one way, whoever writes: a reader that has seen enough
+    is a BrokenPipeError, all else is NotShown."""
+
+    def __init__(self, stream: Any) -> None:
+        self._stream = stream
+
+    def write(self, what: Any) -> Any:
+        with _not_shown():
+            return self._stream.write(what)
+
+    def flush(self) -> None:
+        with _not_shown():
+            self._stream.flush()
+
+    @property
+    def buffer(self) -> "_Output | None":
+        """Below the text, where there is one: the bytes."""
+        bytes_ = getattr(self._stream, "buffer", None)
+        return None if bytes_ is None else _Output(bytes_)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._stream, name)
+
+
+class _Closed(io.TextIOBase):
+    """What stands for standard output where there is none."""
+
+    def writable(self) -> bool:
+        return True
+
+    def write(self, text: str) -> int:
+        raise OSError("standard output is closed")
+
+
+@contextlib.contextmanager
+def _not_shown() -> Iterator[None]:
+    try:
+        yield
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise NotShown(reason_of(error)) from None
+
+
+def reason_of(error: OSError) -> str:
+    return error.strerror or str(error)
+
+
+@contextlib.contextmanager
+def prepared_streams() -> Iterator[None]:
+    """Print `?` for what the terminal's encoding cannot show, instead of failing, and tell what cannot be shown."""
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
+    output: Any = _Output(_Closed() if sys.stdout is None else sys.stdout)
+    with contextlib.redirect_stdout(output):
+        yield
+
+
+def hold_standard_numbers() -> None:
+    """Put something that cannot be written to where standard input, output or errors are closed: the next file to be
+    opened would get its number, and a message might end in somebody's card."""
+    if os.name != "posix":
+        return
+    for number in range(3):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.sep, os.O_RDONLY)  # gets the lowest number that is free: this one
 
 
 def harmless(text: str) -> str:
@@ -30,14 +101,18 @@ def harmless(text: str) -> str:
 
 
 def say(text: str) -> None:
-    """Print an answer, with one line end."""
-    _write(sys.stdout, text)
+    """Print an answer, with one line end. Raises NotShown, or BrokenPipeError for a reader that has seen enough."""
+    sys.stdout.write(_one_line_end(text))
 
 
 def complain(text: str) -> None:
-    """Print a message that is not an answer, on standard error."""
-    sys.stdout.flush()
-    _write(sys.stderr, text)
+    """Print a message that is not an answer, on standard error. Where that cannot be, the exit code has to do."""
+    with contextlib.suppress(OSError, NotShown):
+        sys.stdout.flush()
+    with contextlib.suppress(OSError):
+        if sys.stderr is not None:
+            sys.stderr.write(_one_line_end(text))
+            sys.stderr.flush()
 
 
 def print_json(answer: Mapping[str, Any]) -> None:
@@ -47,5 +122,5 @@ def print_json(answer: Mapping[str, Any]) -> None:
     say(json.dumps({"format_version": FORMAT_VERSION, **answer}, indent=2, allow_nan=False))
 
 
-def _write(stream: TextIO, text: str) -> None:
-    stream.write(harmless(text).rstrip("\n") + "\n")
+def _one_line_end(text: str) -> str:
+    return harmless(text).rstrip("\n") + "\n"

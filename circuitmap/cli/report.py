@@ -4,16 +4,25 @@ from pathlib import Path
 
 import click
 
-from circuitmap.cli.asking import json_option, output_option
+from circuitmap.cli.asking import FILE, json_option, output_option
 
 
 @click.command("report", short_help="Write the report of a job: for the customer, then the record.")
-@click.argument("card", type=click.Path(path_type=Path))
+@click.argument("card", type=FILE)
 @output_option("html", "pdf", "md")
 @json_option
 def command(card: Path, output: Path, as_json: bool) -> int:
-    """Write the report of the job on CARD: one page for the customer, then the record for the technician."""
-    from circuitmap.cli.answering import wrote_file
+    """Write the report of the job on CARD: one page for the customer, then the record for the technician.
+
+    Where parts of the card could not be read the report says so beside its verdict, and the exit code is 1.
+    """
+    from circuitmap.cli.answering import tell_of_card, wrote_page
+    from circuitmap.job_bench import open_job
+    from circuitmap.jobs.job import platform_folder
     from circuitmap.page_bench import form_of, job_report
 
-    return wrote_file(output, job_report(card, form_of(output)), as_json)
+    job = open_job(card)
+    content = job_report(job, form_of(output))
+    folder = platform_folder(card, job.card.source)
+    code = wrote_page(job.platform, folder, output, content, as_json, {"card_problems": len(job.problems)})
+    return tell_of_card(job.problems) or code

@@ -126,8 +126,9 @@ def command(
     F9=0A, BAT=1.85A, CAB=0.9A.
     What is not named was not read.
     """
-    from circuitmap.cli.answering import PROBLEMS_IN_THE_TEXT, answer_json, answer_text
+    from circuitmap.cli.answering import PROBLEMS_IN_THE_TEXT, answer_json, answer_text, tell_of_card
     from circuitmap.failures import WrongUse
+    from circuitmap.plain_files import real_path
     from circuitmap.suspects_bench import Typed, evidence_on_card, evidence_typed, experience_of, open_for, suspects
 
     bench, absent_parts = open_for(platform, options, absent)
@@ -141,7 +142,7 @@ def command(
     if card is not None:
         on_card, problems = evidence_on_card(bench.platform, card)
         evidence = on_card.and_also(evidence)
-    beside = (card.resolve().parent,) if card is not None else ()
+    beside = (real_path(card).parent,) if card is not None else ()
     experience = None if alone else experience_of(bench.platform, (*shelves, *beside), card)
     found = suspects(bench, evidence, experience)
     if row is not None and row > len(found.rows):
@@ -157,13 +158,7 @@ def command(
         code = answer_json(bench, platform, fields)
         return code or (PROBLEMS_IN_THE_TEXT if problems else 0)
     code = answer_text(bench, platform, _told(bench.platform, found, top, row, numbers))
-    if problems:
-        from circuitmap.cli.printing import complain
-        from circuitmap.reports.problems_text import problems_text
-
-        complain(f"\nThe card has problems; the answer rests on the rest of it.\n\n{problems_text(problems)}")
-        return PROBLEMS_IN_THE_TEXT
-    return code
+    return tell_of_card(problems) or code
 
 
 def _told(platform: "Platform", found: "Diagnosis", top: int, row: int | None, numbers: bool) -> str:

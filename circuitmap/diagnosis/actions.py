@@ -4,8 +4,9 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
+from circuitmap.diagnosis.doing import Doing
 from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.handling import Action, Doing, Handling
+from circuitmap.diagnosis.handling import Action, Handling
 from circuitmap.diagnosis.listing import Listed
 from circuitmap.evidence.network_lines import MEASURED_KINDS
 from circuitmap.wiring.parts import Fuse, Relay, Switch
@@ -31,16 +32,18 @@ class Actions:
         flows_through = self._hangs_on(listed)
         known = frozenset(measured)
         actions = [] if self.looked else [hand.action("look", ())]
-        actions += [hand.action(hand.reads(f), (f,)) for f in self._fuses(flows_through) if f not in known]
-        actions += [hand.action("read-again", (place,)) for place in doubtful]
-        actions += [hand.action("clamp", (p,)) for p in hand.feeders() if p not in known]
+        fuses = self._fuses(flows_through)
+        actions += [hand.action(hand.reads(f), (f,)) for f in fuses if f not in known and hand.may_read(f)]
+        actions += [hand.action("read-again", (place,)) for place in doubtful if hand.may_read(place)]
+        actions += [hand.action("clamp", (p,)) for p in hand.feeders() if p not in known and hand.may_read(p)]
         cables = sorted({f.part for f in suspects if f.kind == "unfused" and f.part in self.platform.parts} - known)
-        actions += [hand.action("clamp", (cable,)) for cable in cables if cable not in hand.never]
+        actions += [hand.action("clamp", (cable,)) for cable in cables if hand.may_read(cable)]
         networks = {n for fault in suspects for n in fault.wakes} - set(lines)
-        actions += [hand.action("network-line", (n,)) for n in sorted(networks) if self._says_by_volts(n)]
+        lines_to_measure = [n for n in sorted(networks) if self._says_by_volts(n) and hand.hands_off.may_touch(n)]
+        actions += [hand.action("network-line", (n,)) for n in lines_to_measure]
         if any(fault.kind == "wrong-input" for fault in suspects):
             actions.append(hand.action("inputs", ()))
-        relays = sorted({p for fault in suspects for p in self._relays(fault)})
+        relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:
             actions += [hand.action("relay-volts", (relay,)), hand.action("pull-relay", (relay,), about=relay)]
         parts = sorted({p for fault in suspects for p in self._unplugged_for(fault) if hand.can_unplug(p)})
@@ -49,8 +52,7 @@ class Actions:
             feeds = hand.feeds(part)
             if feeds:
                 actions.append(hand.action("pull-fuses", feeds, about=part))
-        fuses = [f for f in self._fuses(flows_through) if hand.may_pull(f)]
-        actions += [hand.action("pull-fuses", (f,)) for f in fuses]
+        actions += [hand.action("pull-fuses", (f,)) for f in fuses if hand.may_pull(f)]
         actions += [hand.action("connector", (c,)) for c in sorted(flows_through) if hand.is_connector(c)]
         actions += self._legs(networks | {n for fault in suspects for n in fault.wakes})
         actions += self._halves(listed)
@@ -98,9 +100,9 @@ class Actions:
         wanted = set(networks)
         found = []
         for star in self.platform.stars.values():
-            if star.network in wanted and not set().union(*map(set, star.legs)) & self.hand.never:
-                for number in range(1, len(star.legs) + 1):
-                    found.append(self.hand.action("leg", (f"{star.name}.{number}",)))
+            if star.network in wanted:
+                legs = [f"{star.name}.{number}" for number in range(1, len(star.legs) + 1)]
+                found += [self.hand.action("leg", (leg,)) for leg in legs if self.hand.hands_off.may_touch(leg)]
         return found
 
     def _halves(self, listed: Listed) -> list[Action]:

@@ -73,6 +73,7 @@ def diagnose(
         contradictions=nets.contradictions,
         incomplete=what_is_not_known(ready.parked, nets, tried, rows, evidence.lines),
         misfits=_misfits(weighing, classes, sightings, apart),
+        hands_off=circuit.hands_off,
         faults=faults,
         dead=dead_and_drawing(ready.parked, ready.tree, nets),
     )

@@ -2,6 +2,7 @@
 
 from typing import Literal, NamedTuple
 
+from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.diagnosis.classes import FaultClass
 from circuitmap.diagnosis.dead_places import DeadPlace
 from circuitmap.diagnosis.explained import Shortfall
@@ -82,9 +83,9 @@ class World(NamedTuple):
 
 class Diagnosis(NamedTuple):
     """`something_wrong` is the probability that the draw is not normal; all others are given that it is not.
-    `account` is the balance sheet; None without a total. `dead` are fuses that draw although nothing should feed
-    them; `worlds` what it would be if something nobody said were so or otherwise, where that matters, likeliest first;
-    `tests` are then those of the likeliest.
+    `account` is the balance sheet; None without a total. `hands_off` is what no test may touch. `dead` are fuses that
+    draw although nothing should feed them; `worlds` what it would be if something nobody said were so or otherwise,
+    where that matters, likeliest first; `tests` are then those of the likeliest.
     """
 
     something_wrong: float
@@ -99,6 +100,7 @@ class Diagnosis(NamedTuple):
     contradictions: tuple[Contradiction, ...]
     incomplete: tuple[Incomplete, ...]
     misfits: tuple[Misfit, ...]
+    hands_off: HandsOffMap
     faults: tuple[Fault, ...] = ()
     dead: tuple[DeadPlace, ...] = ()
     worlds: tuple[World, ...] = ()

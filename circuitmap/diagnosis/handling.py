@@ -1,17 +1,13 @@
-"""What can be done by hand at this car, how many minutes it takes and which cautions go with it: worked out once, kept
-with the car. Minutes and chances are judgement."""
+"""What can be done by hand at this car, how many minutes it takes and what it touches: worked out once, kept with the
+car. Minutes and chances are judgement."""
 
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
-from circuitmap.diagnosis.hands_off import cautions_for, hands_off_parts
+from circuitmap.diagnosis.doing import Doing
 from circuitmap.diagnosis.parked import Parked
 from circuitmap.evidence.fuse_drop import cold_resistance
-from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Box, Fuse, Load, Part, Switch
-
-Doing = Literal[
-    "look", "read-fuse", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug", "plug", "connector",
-    "leg", "pull-fuses", "pull-relay", "finish-sheet",
-]  # fmt: skip
+from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Switch
+from circuitmap.wiring.usual import sleep_of
 
 
 class Effort(NamedTuple):
@@ -39,7 +35,10 @@ EFFORT: dict[Doing, Effort] = {
 }
 EACH_MORE_FUSE = 0.5
 REACH_OF_A_PART, REACH_OF_A_BOX = 10.0, 2.0
-TIME_TO_SLEEP, TIME_TO_SETTLE = 30.0, 10.0
+HEAVY = 30.0
+"""A of a fuse from which on what hangs behind it is not parted while it is live (judgement)."""
+MOST_TOLD = 6
+"""Parts behind a fuse or connector from which on it is not told what to take care of at each (judgement)."""
 NOT_INVASIVE: frozenset[Doing] = frozenset(
     ("look", "read-fuse", "read-again", "clamp", "network-line", "relay-volts", "finish-sheet")
 )
@@ -49,8 +48,9 @@ TAKES_OUT: frozenset[Doing] = frozenset(("unplug", "plug", "connector", "leg", "
 class Action(NamedTuple):
     """Something to do. `parts` are what is read, opened, unplugged or pulled; `about` the part it is meant to judge.
 
-    `minutes` is all that it costs, the chance of waking the car included; `hands_and_reach` and `wait` what it takes
-    if it does not wake.
+    `touches` are all parts that it touches or that lose their supply by it; `cut_first` what has to come out before
+    (fuses, or a battery whose ground lead goes off). `minutes` is all that it costs, the chance of waking the car
+    included; `hands_and_reach` and `wait` what it takes if it does not wake.
     """
 
     doing: Doing
@@ -58,7 +58,8 @@ class Action(NamedTuple):
     minutes: float
     hands_and_reach: float
     wait: float
-    cautions: tuple[str, ...] = ()
+    touches: tuple[str, ...] = ()
+    cut_first: tuple[str, ...] = ()
     about: str = ""
 
     @property
@@ -76,16 +77,15 @@ class Handling:
 
     def __init__(self, parked: Parked) -> None:
         self.parked, self.platform = parked, parked.platform
-        self.never = hands_off_parts(self.platform)
-        sleep = self.platform.sleep
-        self.to_sleep = sleep.middle if sleep is not None else TIME_TO_SLEEP
-        self.to_settle = sleep.low if sleep is not None else TIME_TO_SETTLE
+        self.hands_off = parked.circuit.hands_off
+        sleep = sleep_of(self.platform)
+        self.to_sleep, self.to_settle = sleep.middle, sleep.low
         self._actions: dict[tuple[Doing, tuple[str, ...], str], Action] = {}
         self._behind: dict[str, frozenset[str]] = {}
         self._feeds: dict[str, tuple[str, ...]] = {}
 
     def action(self, doing: Doing, parts: tuple[str, ...], about: str = "") -> Action:
-        """Something to do, with its minutes and cautions."""
+        """Something to do, with its minutes and what it touches."""
         known = self._actions.get((doing, parts, about))
         if known is None:
             known = self._actions[doing, parts, about] = self._planned(doing, parts, about)
@@ -112,19 +112,27 @@ class Handling:
 
     def can_unplug(self, name: str) -> bool:
         part = self.platform.parts.get(name)
+        if not self.hands_off.may_touch(name):
+            return False
         if isinstance(part, Switch):
-            return not part.is_key and name not in self.never
-        return isinstance(part, Load) and name not in self.never and part.kind not in ("starter",)
+            return not part.is_key
+        return isinstance(part, Load) and part.kind not in ("starter",)
 
     def may_pull(self, fuse: str) -> bool:
         part = self.platform.parts.get(fuse)
         if not isinstance(part, Fuse) or part.style == "bolted" or part.kind == "link":
             return False
-        return not self.behind(fuse) & self.never
+        return self.hands_off.may_touch(fuse)
 
     def is_connector(self, name: str) -> bool:
         part = self.platform.parts.get(name)
-        return part is not None and part.kind == "connector" and not self.behind(name) & self.never
+        return part is not None and part.kind == "connector" and self.hands_off.may_touch(name)
+
+    def may_read(self, place: str) -> bool:
+        """Whether a place may be read the way it is read: by probing a fuse, or with a clamp round a cable."""
+        if isinstance(self.platform.parts.get(place), Fuse) and self.reads(place) == "read-fuse":
+            return self.hands_off.may_touch(place)
+        return self.hands_off.may_clamp(place)
 
     def behind(self, name: str) -> frozenset[str]:
         """Parts whose supply hangs on a fuse or connector."""
@@ -159,7 +167,8 @@ class Handling:
         reach = sum(sorted({self._owner(p): self._reach(p) for p in parts}.values()))
         more = EACH_MORE_FUSE * max(len(parts) - 1, 0)
         minutes = hands + more + reach + wait + wakes * self.to_sleep
-        return Action(doing, parts, minutes, hands + more + reach, wait, self._cautions(doing, parts, about), about)
+        touches, first = self._touches(doing, parts, about), self._cut_first(doing, parts)
+        return Action(doing, parts, minutes, hands + more + reach, wait, touches, first, about)
 
     def _owner(self, name: str) -> str:
         """What is reached once: the box of a fuse or relay, the part itself, its star."""
@@ -188,26 +197,28 @@ class Handling:
             return box.reach.middle if box.reach is not None else REACH_OF_A_BOX
         return REACH_OF_A_BOX if isinstance(part, Fuse | Box | Battery) else REACH_OF_A_PART
 
-    def _cautions(self, doing: Doing, parts: tuple[str, ...], about: str) -> tuple[str, ...]:
+    def _touches(self, doing: Doing, parts: tuple[str, ...], about: str) -> tuple[str, ...]:
+        """Names of what a step touches, or what loses its supply by it, as far as there are few."""
+        if doing not in TAKES_OUT:
+            return parts
+        named = {*parts, about} - {""}
+        behind = named.union(*(self.behind(part) for part in parts))
+        return tuple(sorted(behind if len(behind) <= MOST_TOLD else named))
+
+    def _cut_first(self, doing: Doing, parts: tuple[str, ...]) -> tuple[str, ...]:
+        """What has to come out before something heavy is parted: the fuses before it, or the battery where a feed has
+        none that can be pulled. Empty where nothing heavy passes."""
+        if doing not in ("connector", "plug", "unplug"):
+            return ()
         found: dict[str, None] = {}
-        if doing in TAKES_OUT:
-            found |= dict.fromkeys(("write-down-first", "codes-first"))
-            names = {*parts, about} | set().union(*(self.behind(part) for part in parts))
-            for name in sorted(names):
-                part = self._part(name)
-                if part is not None and (name in parts or name == about or len(names) <= 6):
-                    found |= dict.fromkeys(cautions_for(part))
-        elif doing in ("read-fuse", "read-again", "clamp"):
-            found["zero-first"] = None
-            kinds = {part.kind for name in parts if (part := self._part(name)) is not None}
-            if "battery" in kinds:
-                found["battery"] = None
-            if kinds & set(UNFUSED_KINDS):
-                found["unfused-clamp"] = None
-        elif doing == "inputs":
-            found["wakes"] = None
-        elif doing == "relay-volts":
-            found["probe-back"] = None
-        if self.platform.supply_volts > 12.0 and doing in ("clamp", "read-fuse", "relay-volts"):
-            found["higher-volts"] = None
-        return tuple(found)
+        for part in parts:
+            for load in self.behind(part) | ({part} if isinstance(self._part(part), Load) else set()):
+                for _, _, way in self.parked.pins_of(load):
+                    if part != load and part not in way.through:
+                        continue
+                    fuse = next((its for p in way.places if isinstance(its := self.platform.parts.get(p), Fuse)), None)
+                    if fuse is None or fuse.rating is None or fuse.rating >= HEAVY:
+                        pullable = fuse is not None and self.may_pull(fuse.name)
+                        if fuse is None or fuse.rating is not None:
+                            found[fuse.name if fuse is not None and pullable else way.places[-1]] = None
+        return tuple(sorted(found))

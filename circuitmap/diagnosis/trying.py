@@ -14,9 +14,7 @@ from circuitmap.diagnosis.sightings import Brought, Outcome, TrySighting
 from circuitmap.diagnosis.without import Without
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, too_early
-
-# Where the platform gives no limit (examples of practice: 5 to 85 mA).
-USUAL_LIMIT = 0.050
+from circuitmap.wiring.usual import limit_of
 
 
 class Tried(NamedTuple):
@@ -35,7 +33,7 @@ def normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
     currents = brought_together(flows)
     mean, deviation = sum(c.mean for c in currents), sqrt(sum(c.variance for c in currents))
     part = parked.platform.parts.get(place)
-    limit = (parked.platform.limit or USUAL_LIMIT) if part is None or part.kind == "battery" else 0.02
+    limit = limit_of(parked.platform) if part is None or part.kind == "battery" else 0.02
     return max(limit, mean + deviation)
 
 

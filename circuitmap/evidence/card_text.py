@@ -9,12 +9,14 @@ from dataclasses import dataclass
 
 import yaml
 
-from circuitmap.evidence.yaml_events import events_of
+from circuitmap.evidence.yaml_events import LONGEST_READ_SLOWLY, TooLongForThis, events_of
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.source import SourceFile, Span
 
 DEEPEST = 12
 LONGEST = 1_000_000
+MOST_VALUES = 20_000
+"""Most texts, lists and mappings on a card, keys counted. A year of entries does not come near it (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +50,22 @@ def read_yaml(source: SourceFile) -> tuple[Node | None, tuple[Problem, ...]]:
     problems: list[Problem] = []
     try:
         builder = _Builder(source, problems)
-        return builder.document(events_of(source.text)), tuple(problems)
+        return builder.document(events_of(source.text, 2 * MOST_VALUES + _AROUND)), tuple(problems)
     except _GiveUp:
         return None, tuple(problems)
+    except TooLongForThis:
+        headline = (
+            f"The card is longer than {LONGEST_READ_SLOWLY:,} characters, and something in it takes long to read: a "
+            "tab, a question mark outside quotes, a tag, or what is no YAML."
+        )
+        return None, (_problem("card-too-long", headline, _whole(source)),)
     except yaml.YAMLError as error:
         problems.append(_not_yaml(source, error))
         return None, tuple(problems)
+
+
+_AROUND = 8
+"""Events round the values: the stream and the document begin and end."""
 
 
 class _GiveUp(Exception):
@@ -64,6 +76,7 @@ class _Builder:
     def __init__(self, source: SourceFile, problems: list[Problem]) -> None:
         self.source = source
         self.problems = problems
+        self.values = 0
 
     def document(self, events: Iterator[yaml.Event]) -> Node | None:
         found: Node | None = None
@@ -76,6 +89,10 @@ class _Builder:
 
     def node(self, event: yaml.NodeEvent, events: Iterator[yaml.Event], depth: int) -> Node:
         span = self.at(event)
+        self.values += 1
+        if self.values > MOST_VALUES:
+            self.give_up("card-too-long", f"The card has more than {MOST_VALUES:,} values.", span,
+                         "Begin another card: what stands from here on was not read.")  # fmt: skip
         if isinstance(event, yaml.AliasEvent) or event.anchor is not None:
             self.give_up("card-syntax", "Anchors and aliases (& and *) have no meaning in a card.", span,
                          "Put the text into quotes if it really begins with this sign.")  # fmt: skip

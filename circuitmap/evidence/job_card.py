@@ -17,6 +17,9 @@ INTAKE = (
 )  # fmt: skip
 """Plain texts of the intake; the arithmetic and the report make of them what they can."""
 
+MOST_KEYS_MEANT = 50
+"""Unknown keys of which it is looked for what was meant; nobody reads more."""
+
 STATES = ("locked", "opened", "key on", "key off", "door opened", "charger on", "charger off")
 
 
@@ -117,6 +120,7 @@ class _Reader:
 
     def __init__(self, problems: list[Problem]) -> None:
         self.problems = problems
+        self.unknown_keys = 0
 
     def note(self, code: str, headline: str, span: Span, expected: str = "") -> None:
         self.problems.append(Problem(code, Severity.ERROR, headline, span, expected=expected))
@@ -127,7 +131,8 @@ class _Reader:
             if key.value in known:
                 values[key.value] = value
             else:
-                near = _near(key.value, known)
+                near = _near(key.value, known) if self.unknown_keys < MOST_KEYS_MEANT else ""
+                self.unknown_keys += 1
                 self.problems.append(
                     Problem("card-unknown-key", Severity.ERROR, f"{key.value} is not a key of {of}.", key.span,
                             expected=", ".join(known), suggestion=near)
@@ -166,8 +171,19 @@ class _Reader:
         if not isinstance(node, Mapping):
             self.note("card-value", "Names with a value each belong here, such as F22: 1.6mV.", node.span)
             return ()
-        found = ((name, self.text(value)) for name, value in node.entries)
-        return tuple(Pair(name, text) for name, text in found if text is not None)
+        found = []
+        for name, value in node.entries:
+            if isinstance(value, Text) and not value.value.strip():
+                self.note("card-value", f"{name.value} has no value.", name.span)
+            elif (text := self.text(value)) is not None:
+                found.append(Pair(name, text))
+        return tuple(found)
+
+    def yes(self, key: str, node: Node | None) -> bool:
+        text = self.text(node)
+        if text is not None and text.value not in ("yes", "no"):
+            self.note("card-value", f"{key} is yes or no, not {text.value}.", text.span)
+        return text is not None and text.value == "yes"
 
     def entry(self, node: Node) -> Entry:
         if not isinstance(node, Mapping):
@@ -183,8 +199,7 @@ class _Reader:
             read |= {key: self.texts(replies.get(key)) for key in ("silent", "unsteady", "answers")}
         elif scan is not None:
             self.note("card-value", "A scan lists who is silent, unsteady, or answers.", scan.span)
-        said = {key: self.text(values.get(key)) for key in ("zeroed", "steady", "looked")}
-        read |= {key: text is not None and text.value == "yes" for key, text in said.items()}
+        read |= {key: self.yes(key, values.get(key)) for key in ("zeroed", "steady", "looked")}
         state = read["state"]
         if isinstance(state, Text) and state.value not in STATES:
             self.note("card-value", f"{state.value} is not a state of the vehicle.", state.span, ", ".join(STATES))

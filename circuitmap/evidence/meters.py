@@ -53,6 +53,11 @@ METERS: tuple[Meter, ...] = (
 )
 
 
+IN_SERIES = 10.0
+"""Current in A from which on no meter goes in series: the range of common handheld meters (common practice, no source);
+above it its fuse blows, or its leads burn."""
+
+
 def meter_named(kind: str, step: float | None = None) -> Meter:
     """The meter of a kind, with its own display step if known; raises WrongUse for a kind that is not one."""
     for meter in METERS:

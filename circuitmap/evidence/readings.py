@@ -14,7 +14,11 @@ re-fitted fuse or a scan came just before. The last two are evidence of that sta
 
 
 class Log(NamedTuple):
-    """A current watched over time, in A; minutes. `rose_first`: the place where it was seen to rise first."""
+    """A current watched over time, in A; minutes. `rose_first`: the place where it was seen to rise first.
+
+    `room`: how many minutes there were for it, by the card, since the vehicle was last locked, left alone and settled.
+    None: the card does not say when that was, or when the log was written down.
+    """
 
     floor: float
     peak: float
@@ -22,6 +26,7 @@ class Log(NamedTuple):
     duration: float | None = None
     period: float | None = None
     rose_first: str = ""
+    room: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

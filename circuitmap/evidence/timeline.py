@@ -13,6 +13,7 @@ from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
+from circuitmap.evidence.left_alone import LeftAlone
 from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Log, Reading, Speaks
@@ -29,16 +30,13 @@ from circuitmap.evidence.written_names import (
 )
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of, reading_at
 from circuitmap.failures import WrongUse
-from circuitmap.problems import Problem
+from circuitmap.problems import Problem, Related, Severity
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
 
-# Where the platform does not say how long it takes (workshop texts say 2 to 60 min; one hour is general advice).
-TIME_TO_SLEEP = 60.0
-# How long after a part was unplugged or put back, where the platform does not say (judgement).
-TIME_TO_SETTLE = 20.0
 A_DAY = 24 * 60.0
 
 _CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}):(\d{2})\Z", re.ASCII)
@@ -81,6 +79,11 @@ class _Telling:
     out: tuple[str, ...] = ()
     out_since: float | None = None
     mended: bool = False
+    left_alone: LeftAlone = field(init=False)
+    read_here: dict[str, Text] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.left_alone = LeftAlone(sleep_of(self.platform))
 
     def evidence(self) -> Evidence:
         return Evidence(
@@ -98,7 +101,9 @@ class _Telling:
 
     def entry(self, entry: Entry) -> None:
         self.clock(entry.at)
+        self.read_here = {}
         self.vehicle(entry.state)
+        self.left_alone.entry(entry, self.now, self.open)
         self.which_meter(entry)
         self.looked = self.looked or entry.looked
         self.put_back(entry)
@@ -133,7 +138,8 @@ class _Telling:
             if self.now is not None and day + minutes < self.now:
                 day += A_DAY
         if self.now is not None and day + minutes < self.now:
-            self.wrong("This entry is earlier than the one before it.", at)
+            advice = "If the clock of the one before it was wrong, strike that one: circuitmap card strike."
+            self.wrong(WrongUse("This entry is earlier than the one before it.", advice), at)
             return
         self.now = day + minutes
 
@@ -150,7 +156,7 @@ class _Telling:
 
     def speaks(self, steady: bool) -> tuple[Speaks, float | None]:
         """What a reading made now speaks for, and the minutes since the vehicle was left alone."""
-        sleep = self.platform.sleep
+        sleep = sleep_of(self.platform)
         if self.open:
             return "woken", None
         if self.now is None:
@@ -163,8 +169,8 @@ class _Telling:
         if steady or minutes is None:
             return "parked", minutes
         if since_woken is not None:
-            return ("woken" if since_woken < (sleep.low if sleep else TIME_TO_SETTLE) else "parked"), minutes
-        return ("early" if minutes < (sleep.high if sleep else TIME_TO_SLEEP) else "parked"), minutes
+            return ("woken" if since_woken < sleep.low else "parked"), minutes
+        return ("early" if minutes < sleep.high else "parked"), minutes
 
     # ---- meters and readings ----
 
@@ -198,6 +204,7 @@ class _Telling:
                 names = " or ".join(f"{battery}={entry.total.value}" for battery in batteries)
                 raise WrongUse("total is for vehicles with one battery.", f"Name the battery: {names}.")
             if batteries:
+                self.read_here[batteries[0]] = entry.total
                 self.add(batteries[0], entry.total, entry.total.value, entry, None)
         except WrongUse as failure:
             self.wrong(failure, entry.total)
@@ -206,7 +213,12 @@ class _Telling:
 
     def reading(self, pair: Pair, entry: Entry, total: float | None) -> None:
         try:
-            self.add(place_of(self.platform, pair.name.value), pair.value, pair.name.value, entry, total)
+            place = place_of(self.platform, pair.name.value)
+            first = self.read_here.setdefault(place, pair.value)
+            if first is pair.value:
+                self.add(place, pair.value, pair.name.value, entry, total)
+            elif first is not entry.total or first.value != pair.value.value:
+                self.problems.append(_read_twice(place, pair, first))
         except WrongUse as failure:
             self.wrong(failure, pair.name if "part" in failure.message else pair.value)
 
@@ -257,8 +269,9 @@ class _Telling:
                 )
             rose = place_of(self.platform, said["rose-first"].value) if "rose-first" in said else ""
             log = Log(
-                **amps, period=self.minutes(said.get("period")), duration=self.minutes(said.get("for")), rose_first=rose
-            )
+                **amps, period=self.minutes(said.get("period")), duration=self.minutes(said.get("for")),
+                rose_first=rose, room=self.left_alone.minutes(entry, self.now),
+            )  # fmt: skip
             comes_and_goes = log.period is not None
             self.add(place, said["peak" if comes_and_goes else "mean"], place, entry, None, log)
         except WrongUse as failure:
@@ -355,3 +368,11 @@ class _Telling:
             self.codes.append(replace(written_code(self.platform, text.value), span=text.span))
         except WrongUse as failure:
             self.wrong(failure, text)
+
+
+def _read_twice(place: str, pair: Pair, first: Text) -> Problem:
+    return Problem(
+        "card-twice", Severity.ERROR, f"{place} stands in this entry a second time.", pair.name.span,
+        advice="Which of the two holds? Keep one, or make it a new entry.",
+        related=(Related(first.span, "first here"),),
+    )  # fmt: skip

@@ -14,10 +14,15 @@ from circuitmap.problems import Problem, Severity
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
 
+_LONGEST_MESSAGE = 400
+"""A message repeats what was written; what is longer than this is no name and no amount."""
+
 
 def problem_of(failure: WrongUse | str, text: Text) -> Problem:
     """What is wrong with a text on the card, with its place."""
     message, advice = (failure, "") if isinstance(failure, str) else (failure.message, failure.advice)
+    if len(message) > _LONGEST_MESSAGE:
+        message = f"{message[:_LONGEST_MESSAGE]}..."
     return Problem("card-value", Severity.ERROR, message, text.span, advice=advice)
 
 

@@ -34,7 +34,7 @@ def removable(platform: Platform, text: str) -> str:
 
 def written_line(platform: Platform, name: str, value: str) -> NetworkLine:
     """`CHASSIS` and `awake`, `asleep` or the volts of a line, such as `2.5V`; raises WrongUse."""
-    network = find_name(platform.networks, name, "network")
+    network = find_name(platform.network_names, name, "network")
     if not value.strip():
         raise WrongUse(f"{network} is awake, asleep, or has volts to ground.", f"For example: network {network} 2.5V")
     state: LineState

@@ -4,7 +4,7 @@ import re
 from typing import NamedTuple
 
 from circuitmap.evidence.fuse_drop import NO_TEST_POINTS, cold_resistance
-from circuitmap.evidence.meters import METERS, Meter, read_with_step
+from circuitmap.evidence.meters import IN_SERIES, METERS, Meter, read_with_step
 from circuitmap.evidence.readings import Log, Reading, Speaks, amps_of_drop
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
@@ -135,6 +135,11 @@ def reading_at(
         amps = amps_of_drop(drop, resistance)
         if amps is None:
             draws = abs(drop) > meter.counts * meter.step
+    elif amps is not None and meter.kind == "series" and abs(amps) > IN_SERIES:
+        raise WrongUse(
+            f"{place} {amps:g} A: no meter goes in series above {IN_SERIES:g} A; its fuse blows, or its leads burn.",
+            "Put a clamp round the cable, and say so: --meter clamp.",
+        )
     elif amps is not None and amount.step > 0.0:
         meter = read_with_step(meter, amount.step)
     return Reading(

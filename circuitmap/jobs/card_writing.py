@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from circuitmap.evidence.job_card import Entry, JobCard, read_card
-from circuitmap.failures import CannotRead, WrongUse
+from circuitmap.failures import CannotRead, LimitReached, WrongUse
 from circuitmap.problems import Problem, Severity
 from circuitmap.source import SourceFile
 
@@ -135,6 +135,10 @@ def _end_of_entries(text: str, card: JobCard) -> tuple[str, str, str]:
 def _only_added(card: JobCard, new: str) -> None:
     after, problems = read_card(SourceFile(card.source.path, new))
     errors = _errors(problems)
+    if any(error.code == "card-too-long" for error in errors):
+        raise LimitReached(
+            f"{card.source.path} is full: {errors[0].headline}", "Nothing was added; begin another card."
+        )
     same_intake = {k: t.value for k, t in after.intake.items()} == {k: t.value for k, t in card.intake.items()}
     same_entries = [bare(e) for e in after.entries[:-1]] == [bare(e) for e in card.entries]
     if errors or not same_intake or not same_entries or len(after.entries) != len(card.entries) + 1:

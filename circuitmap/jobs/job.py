@@ -1,47 +1,69 @@
 """A job as a whole: its card, the platform it belongs to, what the card says of it, and where it stands."""
 
+import contextlib
 import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.circuit.links import circuit_of
+from circuitmap.evidence.card_text import LONGEST
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard, read_card
 from circuitmap.evidence.timeline import evidence_on
-from circuitmap.failures import CannotRead
+from circuitmap.failures import CannotRead, LimitReached
 from circuitmap.jobs.intake import Intake, intake_of
 from circuitmap.jobs.standing import Standing, standing_of
+from circuitmap.plain_files import real_path
 from circuitmap.problems import Problem, in_order
 from circuitmap.saving import read_content
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
+
+MOST_BYTES = 4 * LONGEST + 3
+"""A character takes four bytes at most, a byte order mark three."""
 
 _CLOCK = re.compile(r"(?:\d{4}-\d{2}-\d{2}[ T])?(\d{1,2}):(\d{2})\Z", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """Everything that is known of one job. `problems` are those of the card."""
+    """Everything that is known of one job. `hands_off` is what nobody may touch; `problems` are those of the card."""
 
     platform: Platform
     card: JobCard
     evidence: Evidence
     intake: Intake
     standing: Standing
+    hands_off: HandsOffMap
     problems: tuple[Problem, ...]
 
 
 def job_of(platform: Platform, source: SourceFile) -> Job:
     """Read a card against its platform."""
-    card, problems = read_card(source)
+    return job_on(platform, *read_card(source))
+
+
+def job_on(platform: Platform, card: JobCard, problems: tuple[Problem, ...] = ()) -> Job:
+    """What a card amounts to; `problems` are those that it was read with."""
     evidence, more = evidence_on(platform, card)
     intake = intake_of(platform, card)
-    standing = standing_of(platform, card, evidence)
+    hands_off = circuit_of(platform).hands_off
+    unread = bool(problems or more or intake.problems)
+    standing = standing_of(platform, card, evidence, hands_off, unread=unread)
     found = in_order([*problems, *more, *intake.problems, *standing.problems])
-    return Job(platform=platform, card=card, evidence=evidence, intake=intake, standing=standing, problems=found)
+    return Job(
+        platform=platform, card=card, evidence=evidence, intake=intake, standing=standing, hands_off=hands_off,
+        problems=found,
+    )  # fmt: skip
 
 
 def card_source(path: Path) -> SourceFile:
-    """A card's text. Raises CannotRead for a file that is missing or is not UTF-8."""
+    """A card's text. Raises CannotRead for a file that is missing or is not UTF-8, LimitReached for one that is too
+    long; that is seen before it is read."""
+    with contextlib.suppress(OSError):
+        if path.stat().st_size > MOST_BYTES:
+            raise _too_long(path)
     content = read_content(path)
     if content is None:
         raise CannotRead(f"There is no card {path}.")
@@ -50,16 +72,35 @@ def card_source(path: Path) -> SourceFile:
 
 def source_of(path: Path, content: bytes) -> SourceFile:
     """The text in a card's bytes."""
+    if len(content) > MOST_BYTES:
+        raise _too_long(path)
     try:
-        return SourceFile(path.name, content.decode("utf-8-sig"))
+        text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
         raise CannotRead(f"{path}, line {line}: not written in UTF-8.", "Save the card as UTF-8.") from None
+    if len(text) > LONGEST:
+        raise _too_long(path)
+    return SourceFile(path.name, text)
+
+
+def _too_long(path: Path) -> LimitReached:
+    return LimitReached(f"{path} is longer than {LONGEST:,} characters.", "A job card is one job; begin another card.")
+
+
+def read_within_limits(source: SourceFile) -> tuple[JobCard, tuple[Problem, ...]]:
+    """As `read_card`; raises LimitReached where a limit was hit, because nothing of such a card was read."""
+    card, problems = read_card(source)
+    beyond = next((problem for problem in problems if problem.code == "card-too-long"), None)
+    if beyond is not None:
+        raise LimitReached(f"{beyond.span.place()}: {beyond.headline}", beyond.advice)
+    return card, problems
 
 
 def platform_folder(path: Path, source: SourceFile) -> Path:
-    """The folder of the platform that a card names, relative to the card. Raises CannotRead if it names none."""
-    card, problems = read_card(source)
+    """The folder of the platform that a card names, relative to the card. Raises CannotRead if it names none,
+    LimitReached where the card is too long to be read."""
+    card, problems = read_within_limits(source)
     named = card.intake.get("platform")
     if named is None:
         where = f" ({problems[0].span.place()}: {problems[0].headline})" if problems else ""
@@ -67,7 +108,7 @@ def platform_folder(path: Path, source: SourceFile) -> Path:
             f"{path} does not say which platform it belongs to{where}.",
             "Add a line such as platform: ../truck, the folder as seen from the card.",
         )
-    return (path.parent / named.value).resolve()
+    return real_path(path.parent / named.value)
 
 
 def times_of(card: JobCard) -> dict[int, float]:

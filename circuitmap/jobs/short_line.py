@@ -19,9 +19,11 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
-from circuitmap.evidence.fuse_drop import NO_TEST_POINTS
+from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.circuit.links import circuit_of
 from circuitmap.evidence.job_card import STATES
 from circuitmap.evidence.written_names import (
+    batteries_of,
     removable,
     written_code,
     written_input,
@@ -30,25 +32,21 @@ from circuitmap.evidence.written_names import (
     written_relay,
 )
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of
-from circuitmap.failures import WrongUse
+from circuitmap.failures import LimitReached, WrongUse
 from circuitmap.jobs.card_writing import Fields, Value
 from circuitmap.jobs.equipment import known_equipment
 from circuitmap.jobs.part_tests import HOW as _HOW_TESTED
 from circuitmap.jobs.part_tests import check_test
+from circuitmap.jobs.typed_row import NotAsItStands, row_of
 from circuitmap.jobs.typed_slips import better_told
-from circuitmap.jobs.typed_words import (
-    UNITS,
-    as_written,
-    is_amount,
-    is_bare_number,
-    names_in,
-    readings_in,
-    with_points,
-    words_in,
-)
-from circuitmap.wiring.names import find_part
-from circuitmap.wiring.parts import Box, Fuse
+from circuitmap.jobs.typed_words import UNITS, is_amount, is_bare_number, names_in, readings_in, with_points, words_in
+from circuitmap.wiring.names import cut_short, find_part
 from circuitmap.wiring.platform import Platform
+
+LONGEST_LINE = 10_000
+"""Most characters of one line, as of one statement of the notation."""
+LONGEST_WORD = 160
+"""Most characters of one word that is no free text: two names, as in `HEATER.A1`."""
 
 FREE_TEXT = ("remark", "claim", "photo", "cause", "to-mend", "until-then", "mended")
 """Words that take the rest of the line as it is."""
@@ -62,9 +60,27 @@ class _Line:
     """What was found so far, and what the person should be told about how it was understood."""
 
     platform: Platform
+    hands_off: HandsOffMap
     read: dict[str, str] = field(default_factory=dict)
     fields: dict[str, Value] = field(default_factory=dict)
     remarks: list[str] = field(default_factory=list)
+    said: dict[str, list[tuple[str, str, str]]] = field(default_factory=dict)
+
+    def says_anew(self, what: str, key: str, value: str, words: str) -> bool:
+        """Whether this has not been said of `what` yet (`key`: as what it stands on the card). The same twice is told;
+        raises NotAsItStands where another value stands in the line already."""
+        before = self.said.setdefault(what, [])
+        for _, its, first in before:
+            if its != value:
+                raise NotAsItStands(
+                    f"{what} stands twice in this line: {first}, and {words}.",
+                    "Which of the two holds? Write it once; two readings are two entries.",
+                )
+        again = any(its_key == key for its_key, _, _ in before)
+        if again:
+            self.remarks.append(f"{key} stands twice in this line, both times {value}: it is written down once.")
+        before.append((key, value, words))
+        return not again
 
     def put(self, key: str, value: Value) -> None:
         if key in self.fields:
@@ -80,21 +96,33 @@ class ShortLine:
     understood: tuple[str, ...]
 
 
-def entry_of(platform: Platform, text: str) -> ShortLine:
-    """Read a short line against a platform; raises WrongUse naming what makes no sense, and what to write."""
-    line = _Line(platform)
+def entry_of(platform: Platform, text: str, hands_off: HandsOffMap | None = None) -> ShortLine:
+    """Read a short line against a platform; raises WrongUse naming what makes no sense, and what to write.
+
+    What is hands-off (worked out here if it is not given) is never among `all` fuses of a box; named by itself it is
+    kept, because it happened.
+    """
+    if len(text) > LONGEST_LINE:
+        raise LimitReached(
+            f"This line has {len(text):,} characters; {LONGEST_LINE:,} are the most.", "Make it several."
+        )
+    if hands_off is None:
+        hands_off = circuit_of(platform).hands_off
+    line = _Line(platform, hands_off)
     for piece in pieces_of(text):
         try:
             _piece(line, piece)
+        except NotAsItStands:
+            raise
         except WrongUse as failure:
-            raise better_told(platform, piece, lambda other: _reads(platform, other)) or failure from None
+            raise better_told(platform, piece, lambda other: _reads(platform, other, hands_off)) or failure from None
     if not line.fields and not line.read:
         raise WrongUse("There is nothing in this line.", HOW)
     fields = [*line.fields.items()]
     if line.read:
         fields.append(("read", tuple(line.read.items())))
     fields.sort(key=lambda item: _ORDER.index(item[0]))
-    return ShortLine(tuple(fields), tuple(line.remarks))
+    return ShortLine(tuple(fields), tuple(dict.fromkeys(line.remarks)))
 
 
 _ORDER = (
@@ -120,10 +148,12 @@ HOW = "For example: F22=0.46A; total 1.85A   or   out LIFT; BAT=0.05A   or   loc
 def pieces_of(text: str) -> Iterator[str]:
     """What stands between the semicolons; a word such as `remark` takes all that is left."""
     while text := text.strip(" ;"):
-        whole = _keyword(text)[0] in FREE_TEXT
-        piece, _, text = (text, "", "") if whole else text.partition(";")
-        if piece.strip():
-            yield piece.strip()
+        if _keyword(text)[0] in FREE_TEXT:
+            yield text.strip()
+            return
+        piece, _, text = text.partition(";")
+        if words := piece.split():
+            yield " ".join(words)
 
 
 def _keyword(piece: str) -> tuple[str, str]:
@@ -132,9 +162,9 @@ def _keyword(piece: str) -> tuple[str, str]:
     return first.removesuffix(":").casefold(), rest.strip()
 
 
-def _reads(platform: Platform, text: str) -> bool:
+def _reads(platform: Platform, text: str, hands_off: HandsOffMap) -> bool:
     """Whether a line can be read as it stands."""
-    line = _Line(platform)
+    line = _Line(platform, hands_off)
     try:
         for piece in pieces_of(text):
             _piece(line, piece)
@@ -144,6 +174,10 @@ def _reads(platform: Platform, text: str) -> bool:
 
 
 def _piece(line: _Line, piece: str) -> None:
+    if _keyword(piece)[0] not in FREE_TEXT:
+        for word in words_in(piece):
+            if len(word) > LONGEST_WORD:
+                raise NotAsItStands(f"{cut_short(word)} is no name and no amount.", HOW)
     said = " ".join(piece.casefold().split())
     if said in STATES:
         line.put("state", said)
@@ -151,11 +185,11 @@ def _piece(line: _Line, piece: str) -> None:
     if said == "zeroed" or _LOOKED.match(said):
         line.put(said.split()[0], "yes")
         return
-    row = _ROW.match(piece)
+    word, rest = _keyword(piece)
+    row = _ROW.match(piece) if word not in FREE_TEXT else None
     if row is not None:
         _row(line, row["box"], UNITS[row["unit"].casefold()], row["rest"])
         return
-    word, rest = _keyword(piece)
     if word in EXAMPLES and not rest:
         raise WrongUse(f"{word} needs something after it.", f"For example: {EXAMPLES[word]}")
     if word in FREE_TEXT:
@@ -172,7 +206,7 @@ def _readings(line: _Line, piece: str) -> None:
         if place.casefold() == "total":
             _total(line, value)
         else:
-            _add(line, place_of(line.platform, place), value)
+            _add(line, place_of(line.platform, place), value, f"{place} {value}")
 
 
 def _known_words(line: _Line, piece: str) -> None:
@@ -188,94 +222,46 @@ def _known_words(line: _Line, piece: str) -> None:
     raise WrongUse(f"{first} is not understood here.", f"Did you mean {near[0]}?" if near else HOW)
 
 
-def _add(line: _Line, place: str, value: str) -> None:
+def _add(line: _Line, place: str, value: str, words: str) -> None:
     amount_of(value)
-    if place in line.read:
-        raise WrongUse(f"{place} stands twice in this line.")
-    line.read[place] = value
+    if line.says_anew(place, place, value, words):
+        line.read[place] = value
 
 
 def _total(line: _Line, value: str) -> None:
     value = f"{value}A" if is_bare_number(value) else value
     current_of(value)
-    line.put("total", value)
+    batteries = batteries_of(line.platform)
+    what = batteries[0] if len(batteries) == 1 else "total"
+    if line.says_anew(what, "total", value, f"total {value}"):
+        line.put("total", value)
 
 
 def _row(line: _Line, box: str, unit: str, rest: str) -> None:
     """`CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30`."""
-    name = find_part(line.platform, box)
-    if not isinstance(line.platform.parts[name], Box):
-        raise WrongUse(f"{name} is not a box; a row names a box and its unit first, such as CAB mV: all 0.0.")
-    words = words_in(rest.replace("not read", "not-read").replace("=", " "))
-    everywhere: str | None = None
-    if words[:1] == ["all"]:
-        if len(words) < 2:
-            raise WrongUse("all needs a value after it, such as all 0.0.")
-        everywhere, words = _with_unit(words[1], unit), words[2:]
-    single, unread = _named_values(line, name, unit, words)
-    if everywhere is None and not single:
-        raise WrongUse("This row reads no fuse.", "For example: CAB mV: all 0.0 except F22 0.6")
-    if everywhere is not None:
-        _all_fuses(line, name, unit, everywhere, single.keys() | unread)
-    for place, value in single.items():
-        _add(line, place, value)
-
-
-def _named_values(line: _Line, box: str, unit: str, words: list[str]) -> tuple[dict[str, str], set[str]]:
-    single: dict[str, str] = {}
-    unread: set[str] = set()
-    waiting = iter(words)
-    for word in waiting:
-        if word in ("except", "but"):
-            continue
-        if word == "not-read":
-            unread |= {_fuse(line, box, fuse) for fuse in waiting}
-            break
-        value = next(waiting, None)
-        if value is None:
-            raise WrongUse(f"{word} has no value in this row.")
-        single[_fuse(line, box, word)] = _with_unit(value, unit)
-    return single, unread
-
-
-def _fuse(line: _Line, box: str, text: str) -> str:
-    full = f"{box}.{text}"
-    name = full if full in line.platform.parts else find_part(line.platform, text)
-    if not isinstance(line.platform.parts[name], Fuse):
-        raise WrongUse(f"{name} is not a fuse.")
-    return name
-
-
-def _all_fuses(line: _Line, box: str, unit: str, value: str, others: set[str]) -> None:
-    without_points: list[str] = []
-    count = 0
-    for fuse in line.platform.fuses:
-        owner = line.platform.box_of(fuse.name)
-        if owner is None or owner.name != box or fuse.empty or fuse.name in others:
-            continue
-        if unit == "mV" and fuse.style in NO_TEST_POINTS:
-            without_points.append(f"{fuse.name} ({fuse.style})")
-            continue
-        _add(line, fuse.name, value)
-        count += 1
-    if not count and not others:
-        raise WrongUse(f"There is no other fuse in {box} that all could mean.")
-    if without_points:
-        line.remarks.append(f"No test points, so not counted as read: {', '.join(without_points)}. Clamp the wire.")
-
-
-def _with_unit(value: str, unit: str) -> str:
-    value = as_written(f"{value}{unit}" if is_bare_number(value) else value)
-    amount_of(value)
-    return value
+    row = row_of(line.platform, line.hands_off, box, unit, rest)
+    for place, amount, words in row.readings:
+        _add(line, place, amount, words)
+    if row.left_alone:
+        line.remarks.append(f"Hands off, so not counted as read: {', '.join(row.left_alone)}.")
+    if row.no_test_points:
+        line.remarks.append(f"No test points, so not counted as read: {', '.join(row.no_test_points)}. Clamp the wire.")
 
 
 def _out(line: _Line, rest: str) -> None:
-    line.put("out", tuple(removable(line.platform, word) for word in names_in(rest)))
+    line.put("out", tuple(removable(line.platform, word) for word in _names(rest, "out")))
 
 
 def _back(line: _Line, rest: str) -> None:
-    line.put("back", tuple(removable(line.platform, word) for word in names_in(rest)))
+    line.put("back", tuple(removable(line.platform, word) for word in _names(rest, "back")))
+
+
+def _names(rest: str, word: str) -> list[str]:
+    """The names after a word, each once; raises WrongUse where there is none."""
+    names = list(dict.fromkeys(names_in(rest)))
+    if not names:
+        raise WrongUse(f"{word} needs something after it.", f"For example: {EXAMPLES[word]}")
+    return names
 
 
 def _network(line: _Line, rest: str) -> None:
@@ -286,6 +272,8 @@ def _network(line: _Line, rest: str) -> None:
 
 def _codes(line: _Line, rest: str) -> None:
     codes = [code.strip() for code in rest.split(",") if code.strip()]
+    if not codes:
+        raise WrongUse("codes needs something after it.", f"For example: {EXAMPLES['codes']}")
     for code in codes:
         written_code(line.platform, code)
     line.put("codes", tuple(codes))
@@ -296,14 +284,26 @@ def _scan(line: _Line, rest: str) -> None:
     reply = ""
     for word in names_in(rest):
         if word in ("silent", "unsteady", "answers"):
+            _anybody(replies, reply)
             reply = word
+            replies.setdefault(reply, [])
         elif not reply:
             raise WrongUse(f"{word}: silent, unsteady or answers?", "For example: scan silent LIFT unsteady SUSP")
         else:
-            replies.setdefault(reply, []).append(find_part(line.platform, word))
+            module = find_part(line.platform, word)
+            if line.says_anew(f"scan {module}", module, reply, f"{reply} {word}"):
+                replies[reply].append(module)
+    _anybody(replies, reply)
     if not replies:
         raise WrongUse("A scan names the modules that were silent, unsteady, or answered.")
-    line.put("scan", tuple((reply, ", ".join(names)) for reply, names in replies.items()))
+    line.put("scan", tuple((reply, ", ".join(names)) for reply, names in replies.items() if names))
+
+
+def _anybody(replies: dict[str, list[str]], reply: str) -> None:
+    if reply and not replies[reply]:
+        raise NotAsItStands(
+            f"No module stands after {reply}: is the line cut off?", "For example: scan silent LIFT unsteady SUSP"
+        )
 
 
 def _log(line: _Line, rest: str) -> None:
@@ -316,20 +316,23 @@ def _log(line: _Line, rest: str) -> None:
         if key not in _LOG_WORDS or not words:
             raise WrongUse(f"{key} is not understood in a log.", "For example: log floor 0.05A peak 1.2A mean 0.31A")
         value = words.pop(0)
-        said.append((key, place_of(line.platform, value) if key == "rose-first" else value))
+        value = place_of(line.platform, value) if key == "rose-first" else value
+        if line.says_anew(f"log {key}", key, value, f"{key} {value}"):
+            said.append((key, value))
     line.put("log", tuple(said))
 
 
 def _tested(line: _Line, rest: str) -> None:
     words = words_in(rest)
-    part = find_part(line.platform, words[0])
+    part = find_part(line.platform, words[0]) if words else ""
     said = words[1:]
     if not said or len(said) % 2:
         raise WrongUse("A test says what was tested and how it was.", _HOW_TESTED)
     pairs = []
     for what, result in zip(said[::2], said[1::2], strict=True):
         check_test(what, result)
-        pairs.append((f"{part} {what}", result))
+        if line.says_anew(f"{part} {what}", what, result, f"{what} {result}"):
+            pairs.append((f"{part} {what}", result))
     line.put("tested", tuple(pairs))
 
 
@@ -346,13 +349,13 @@ def _input(line: _Line, rest: str) -> None:
 
 
 def _fitted(line: _Line, rest: str) -> None:
-    known_equipment(line.platform, names_in(rest), ())
-    line.put("fitted", tuple(names_in(rest)))
+    known_equipment(line.platform, names := _names(rest, "option"), ())
+    line.put("fitted", tuple(names))
 
 
 def _absent(line: _Line, rest: str) -> None:
-    known_equipment(line.platform, (), names_in(rest))
-    line.put("absent", tuple(names_in(rest)))
+    known_equipment(line.platform, (), names := _names(rest, "without"))
+    line.put("absent", tuple(names))
 
 
 def _set(line: _Line, rest: str) -> None:

@@ -3,28 +3,28 @@
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.circuit.links import circuit_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard
-from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.readings import Log, Reading
 from circuitmap.evidence.written_names import batteries_of, removable
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.failures import WrongUse
-from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, seen_after_mending
+from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, Before, seen_after_mending
 from circuitmap.jobs.against_limit import against_limit, held_amps
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
+from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import limit_of
 
 Stage = Literal[
     "not-read", "watch", "no-draw", "cannot-tell", "draws", "involved", "proven", "mended", "not-repaired", "repaired"
 ]
 """`cannot-tell`: what is drawn is above the limit by no more than the meter can be off. `mended` is not yet shown."""
-
-USUAL_LIMIT = 0.050
-"""Parked current in A that is held to where the platform gives none: workshop texts of many vehicles allow up to
-50 mA, each for its own vehicle (seen; an example of practice, not this vehicle's figure)."""
 
 WATCHED_MINUTES = 60.0
 """A draw is held against the mean of at least an hour (common practice, no source)."""
@@ -86,10 +86,15 @@ class Standing:
         return None
 
 
-def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standing:
-    """Judge a card as far as it has come."""
+def standing_of(
+    platform: Platform, card: JobCard, evidence: Evidence, hands_off: HandsOffMap | None = None, unread: bool = False
+) -> Standing:
+    """Judge a card as far as it has come; what is hands-off is worked out here if it is not given. `unread`: parts of
+    the card could not be read; they may refute a repair."""
+    if hands_off is None:
+        hands_off = circuit_of(platform).hands_off
     tests, problems = tests_on(platform, card)
-    limit = platform.limit if platform.limit is not None else USUAL_LIMIT
+    limit = limit_of(platform)
     live = [entry for entry in card.entries if entry.struck is None]
     cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")
     mending = next((e for e in reversed(live) if e.mended is not None), None)
@@ -97,24 +102,29 @@ def standing_of(platform: Platform, card: JobCard, evidence: Evidence) -> Standi
     after_mending = mending.span.start if mending is not None else None
     before = [r for r in evidence.readings if not _after(r, after_mending)]
     periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
-    tries = verdicts_on(platform, evidence.tries, tests, periods[-1] if periods else None)
+    tries = verdicts_on(platform, evidence.tries, hands_off, tests, periods[-1] if periods else None)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     total = _total(platform, card, asleep, limit)
     watched = _watched(platform, asleep)
     drew_at = _where_it_drew(platform, tries, total)
     since = (r for r in evidence.readings if _after(r, after_mending))
-    after = seen_after_mending(platform, since, _can_show(platform, drew_at), limit)
+    locked = any(entry.state is not None and entry.state.value == "locked" for entry in live)
+    was = _before(platform, before, tries, total, limit, locked)
+    after = seen_after_mending(platform, since, _can_show(platform, drew_at), limit, was, evidence.options)
+    if after.outcome == "repaired" and (unread or problems):
+        after = replace(after, outcome="cannot-tell", why="unread")
     still_out = _still_out(platform, live)
-    unread = _unread(platform, evidence, asleep)
+    batteries_unread = _unread(platform, evidence, asleep)
+    stage = _stage(tries, total, limit, 0.0 if batteries_unread else watched)
     return Standing(
-        stage=_after_stage(after, still_out) if mended else _stage(tries, total, limit, 0.0 if unread else watched),
+        stage=_after_stage(after, still_out) if mended else stage,
         tries=tries, tests=tests, total=total, limit=limit, limit_is_the_platforms=platform.limit is not None,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
-        unread=unread,
-        locked=any(entry.state is not None and entry.state.value == "locked" for entry in live),
+        unread=batteries_unread,
+        locked=locked,
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
-        read_again=_read_again(evidence),
+        read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),
         codes=_codes(evidence), problems=problems,
     )  # fmt: skip
 
@@ -179,14 +189,48 @@ def _can_show(platform: Platform, drew_at: str) -> frozenset[str]:
     return frozenset(post for battery in batteries for post in (battery, f"{battery}.-"))
 
 
+def _before(
+    platform: Platform,
+    before: list[Reading],
+    tries: tuple[TryVerdict, ...],
+    total: Reading | None,
+    limit: float,
+    locked: bool,
+) -> Before:
+    """The draw as it was read before mending: what went with a part, else the whole current above the limit, else
+    what drew at any other place."""
+    gone = [one.before for one in tries if one.verdict in ("proven", "involved")]
+    if total is not None and against_limit(total, limit) == "above":
+        gone.append(total)
+    if not gone:
+        asleep = [r for r in before if not r.without and r.speaks == "parked" and r.shows_current]
+        gone = [r for r in asleep if not battery_read_at(platform, r.place) and (r.amps is None or r.amps > limit)]
+    at_battery = [reading for reading in gone if battery_read_at(platform, reading.place)] or gone
+    amps = [value for reading in at_battery if (value := _most_shown(reading)) is not None]
+    return Before(drew=bool(gone), amps=max(amps, default=None), locked=locked)
+
+
+def _most_shown(reading: Reading) -> float | None:
+    """Of a log of a draw that comes and goes, its peak."""
+    if reading.log is not None and reading.log.period is not None:
+        return reading.log.peak
+    return held_amps(reading)
+
+
 def _watched(platform: Platform, asleep: list[Reading]) -> float:
     """Minutes of log at the batteries; where several were read, at the one that was watched least."""
     minutes: dict[str, float] = {}
     for reading in asleep:
         battery = battery_read_at(platform, reading.place)
-        duration = reading.log.duration or 0.0 if reading.log is not None else 0.0
+        duration = _logged(reading.log) if reading.log is not None else 0.0
         minutes[battery] = minutes.get(battery, 0.0) + duration
     return min(minutes.values(), default=0.0)
+
+
+def _logged(log: Log) -> float:
+    """Minutes of a log that can have been of the sleeping vehicle, by the card."""
+    duration = log.duration or 0.0
+    return duration if log.room is None else max(0.0, min(duration, log.room))
 
 
 def _still_out(platform: Platform, live: list[Entry]) -> tuple[str, ...]:
@@ -258,6 +302,12 @@ def _read_again(evidence: Evidence) -> tuple[Reading, ...]:
         else:
             waiting.setdefault(reading.place, []).append(reading)
     return tuple(reading for readings in waiting.values() for reading in readings[-1:])
+
+
+def _may_be_read(platform: Platform, hands_off: HandsOffMap, place: str) -> bool:
+    """Whether anybody may be asked to read a place again."""
+    is_fuse = isinstance(platform.parts.get(place), Fuse)
+    return hands_off.may_touch(place) if is_fuse else hands_off.may_clamp(place)
 
 
 def _codes(evidence: Evidence) -> tuple[CodeStory, ...]:

@@ -8,18 +8,20 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.timeline import TIME_TO_SETTLE
 from circuitmap.evidence.tries import Try, too_early
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.part_tests import WHAT, PartTest, What
-from circuitmap.wiring.parts import Load, Relay, Switch
+from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
 
 Verdict = Literal["proven", "involved", "cleared", "too-early", "woke-it", "gone-by-itself", "cannot-tell"]
 
-Need = Literal["in-again", "out-again", "which-part"] | What
-"""What is still missing for proof, in the order in which it is done. `which-part`: what was out is a fuse, a plug,
+Need = Literal["hand-over", "in-again", "out-again", "which-part"] | What
+"""What is still missing for proof, in the order in which it is done. `hand-over`: what was out is hands-off, so nothing
+more is done to it here, and nothing else is asked. `which-part`: what was out is a fuse, a plug,
 several parts or a connector, so it is not yet said which part it is."""
 
 Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep"]
@@ -46,7 +48,7 @@ class TryVerdict:
 
     `figures` are the currents at `place` in turn: with the parts in, out, in again, out again, as far as it was done.
     `needs` is what proof still lacks; `failed` are tests of the part that were not passed. `left` is what is still
-    drawn at `place` with the parts out, in A.
+    drawn at `place` with the parts out, in A. `hands_off` are those of `out` that nobody should have touched.
     """
 
     verdict: Verdict
@@ -60,6 +62,7 @@ class TryVerdict:
     needs: tuple[Need, ...] = ()
     failed: tuple[PartTest, ...] = ()
     changes: tuple[Change, ...] = ()
+    hands_off: tuple[str, ...] = ()
     figures: tuple[float | None, ...] = ()
 
     @property
@@ -68,7 +71,11 @@ class TryVerdict:
 
 
 def verdicts_on(
-    platform: Platform, tries: Iterable[Try], tests: tuple[PartTest, ...] = (), period: float | None = None
+    platform: Platform,
+    tries: Iterable[Try],
+    hands_off: HandsOffMap,
+    tests: tuple[PartTest, ...] = (),
+    period: float | None = None,
 ) -> tuple[TryVerdict, ...]:
     """One verdict for everything that was taken out together, in the order in which it was first tried.
 
@@ -77,11 +84,16 @@ def verdicts_on(
     groups: dict[tuple[str, ...], list[Try]] = {}
     for one in tries:
         groups.setdefault(tuple(sorted(one.out)), []).append(one)
-    return tuple(_verdict(platform, out, found, tests, period) for out, found in groups.items())
+    return tuple(_verdict(platform, out, found, hands_off, tests, period) for out, found in groups.items())
 
 
 def _verdict(
-    platform: Platform, out: tuple[str, ...], tries: list[Try], tests: tuple[PartTest, ...], period: float | None
+    platform: Platform,
+    out: tuple[str, ...],
+    tries: list[Try],
+    hands_off: HandsOffMap,
+    tests: tuple[PartTest, ...],
+    period: float | None,
 ) -> TryVerdict:
     place = _leading_place(platform, tries)
     at_place = [one for one in tries if one.after.place == place]
@@ -95,13 +107,17 @@ def _verdict(
     )
     needs: tuple[Need, ...] = ()
     failed: tuple[PartTest, ...] = ()
+    untouchable = tuple(name for name in out if not hands_off.may_touch(name))
     verdict, reason, wait = told
     if verdict == "involved":
         needs, failed = _still_needed(platform, out, at_place, tests)
         verdict = "involved" if needs or failed else "proven"
+        if untouchable and needs:
+            needs, failed = ("hand-over",), ()
     return TryVerdict(
         verdict=verdict, out=out, place=place, before=last.before, after=last.after, back=last.back,
-        reason=reason, wait=wait, needs=needs, failed=failed, changes=changes, figures=_figures(at_place),
+        reason=reason, wait=wait, needs=needs, failed=failed, changes=changes,
+        hands_off=untouchable, figures=_figures(at_place),
     )  # fmt: skip
 
 
@@ -139,8 +155,7 @@ def _one_try(platform: Platform, one: Try, period: float | None) -> tuple[Verdic
         came_back = one.back.amps - after >= BACK_SHARE * (before - after)
         return ("involved" if came_back else "gone-by-itself"), "", None
     if not asleep:
-        needed = platform.sleep.low if platform.sleep is not None else TIME_TO_SETTLE
-        wait = max(1.0, needed - (one.waited or 0.0))
+        wait = max(1.0, sleep_of(platform).low - (one.waited or 0.0))
         return ("woke-it" if rose else "too-early"), "not-asleep", wait
     if rose:
         return "cannot-tell", "rose-asleep", None
@@ -162,7 +177,9 @@ def _still_needed(
 ) -> tuple[tuple[Need, ...], tuple[PartTest, ...]]:
     needs: list[Need] = []
     came_back = [n for n, one in enumerate(tries) if one.back is not None]
-    if not came_back:
+    if all(name in platform.parts and platform.parts[name].kind in UNFUSED_KINDS for name in out):
+        pass  # a cable without a fuse is taken off once, and not again and again
+    elif not came_back:
         needs += ["in-again", "out-again"]
     elif not any(_went(one) for one in tries[came_back[0] + 1 :]):
         needs.append("out-again")

@@ -31,14 +31,27 @@ class Slip(NamedTuple):
 
 
 def better_told(platform: Platform, piece: str, reads: Reads) -> WrongUse | None:
-    """The slip in a piece of a line that could not be read; None if it is none of the usual ones."""
+    """The slip in a piece of a line that could not be read; None if it is none of the usual ones.
+
+    Each line that might be meant is read; after `MOST_TRIED` of them nobody looks on.
+    """
+    tried = 0
     for rule in _RULES:
         for slip in rule(platform, piece):
             if slip.advice:
                 return WrongUse(slip.wrong, slip.advice)
-            if slip.write != piece and reads(slip.write):
+            if slip.write == piece:
+                continue
+            if tried == MOST_TRIED:
+                return None
+            tried += 1
+            if reads(slip.write):
                 return WrongUse(slip.wrong, f"Write: {slip.write}")
     return None
+
+
+MOST_TRIED = 40
+"""Most lines that are tried for one that cannot be read. A slip leads to a handful (judgement)."""
 
 
 # ---- what is right and stands in the wrong place ----
@@ -105,8 +118,8 @@ def _decimal_comma(platform: Platform, piece: str) -> Iterator[Slip]:
 
 def _no_semicolon(platform: Platform, piece: str) -> Iterator[Slip]:
     """`out LIFT BAT=0.05A`: two things in one piece, cut before a word that begins another."""
-    for found in re.finditer(r"[\s,]+(?=\S)", with_points(piece)):
-        text = with_points(piece)
+    text = with_points(piece)
+    for found in re.finditer(r"[\s,]+(?=\S)", text):
         before, after = text[: found.start()].rstrip(" ,"), text[found.end() :]
         word = after.split()[0]
         if "=" in word or any(
@@ -181,7 +194,7 @@ def _what_of_it(platform: Platform, piece: str) -> Iterator[Slip]:
         part = platform.parts[find_part(platform, name)]
     except WrongUse:
         try:
-            find_name(platform.networks, name, "network")
+            find_name(platform.network_names, name, "network")
         except WrongUse:
             return
         yield Slip(f"{name}: what of it?", advice=f"Write network {name} 2.5V, network {name} awake or asleep.")

@@ -3,10 +3,10 @@
 import codecs
 import os
 import re
-import stat
 from pathlib import Path
 
 from circuitmap.failures import CannotRead, LimitReached
+from circuitmap.plain_files import read_plain
 from circuitmap.problems import Problem, Severity
 from circuitmap.source import SourceFile, Span
 
@@ -61,6 +61,14 @@ def read_folder(folder: str | Path) -> tuple[tuple[SourceFile, ...], tuple[Probl
     return tuple(sources), tuple(problems)
 
 
+def file_content(path: Path) -> bytes:
+    """The bytes of one notation file, which need not be called like one; never more than the limit is read.
+
+    Raises CannotRead for what is missing, not readable, or no plain file; LimitReached for a larger one.
+    """
+    return _content(path)
+
+
 def _notation_files(folder: Path) -> list[str]:
     names: list[str] = []
     try:
@@ -94,16 +102,9 @@ def _printable(name: str, folder: Path) -> str:
 def _content(path: Path) -> bytes:
     """The bytes of a file; a pipe or device is refused before it can block."""
     try:
-        descriptor = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
-        with os.fdopen(descriptor, "rb") as file:
-            if not stat.S_ISREG(os.fstat(file.fileno()).st_mode):
-                raise CannotRead(f"{path} is not a file.")
-            content = file.read(LARGEST_FILE + 1)
+        return read_plain(path, LARGEST_FILE).content
     except OSError as error:
         raise CannotRead(f"{path} cannot be read: {_reason(error)}.") from None
-    if len(content) > LARGEST_FILE:
-        raise LimitReached(f"{path} is larger than {LARGEST_FILE:,} bytes.")
-    return content
 
 
 def _reason(error: OSError | ValueError) -> str:

@@ -1,7 +1,9 @@
 """From the text of a file to its statements: every problem in one run, each once."""
 
 import re
+from bisect import bisect_left
 from collections import deque
+from collections.abc import Iterator, Sequence
 
 from circuitmap.notation.bounds import Bounds
 from circuitmap.notation.characters import HIDDEN, hidden_characters
@@ -47,7 +49,7 @@ def read_text(source: SourceFile, bounds: Bounds | None = None) -> tuple[Notatio
         place = waiting.popleft()
         if place.indented:
             problems.append(_indented(source, place))
-        tree = None if any(place.start <= at < place.end for at in habits) else _tree(source, place)
+        tree = None if _holds_one_of(habits, place) else _tree(source, place)
         if tree is not None:
             statements.append(maker.statement(tree, place.start, place.end))
             bounds.count_words(maker.words_made())
@@ -80,6 +82,29 @@ def read_text(source: SourceFile, bounds: Bounds | None = None) -> tuple[Notatio
         its_maker = maker if mended.certain else StatementMaker(source, [])
         statements.extend(its_maker.statement(tree, start, end) for tree, start, end in mended.trees)
     return Notation(path=source.path, statements=tuple(statements), unread=tuple(unread)), in_order(problems)
+
+
+def statements_and_soundness(source: SourceFile) -> Iterator[tuple[StatementText, bool]]:
+    """Every statement of a file, and whether it is read as it stands, by itself, with nothing wrong in it."""
+    problems: list[Problem] = []
+    maker = StatementMaker(source, problems)
+    habits = places_of_habits(source.text)
+    hidden = [match.start() for match in HIDDEN.finditer(source.text)]
+    for place in statement_texts(source):
+        first, last = source.position(place.start)[0], source.position(max(place.start, place.end - 1))[0]
+        starts = source.line_starts
+        lines = StatementText(starts[first - 1], starts[last] if last < len(starts) else len(source.text))
+        sound = not place.indented and not _holds_one_of(hidden, lines) and not _holds_one_of(habits, place)
+        tree = _tree(source, place) if sound else None
+        if tree is not None:
+            problems.clear()
+            maker.statement(tree, place.start, place.end)
+        yield place, tree is not None and not problems
+
+
+def _holds_one_of(places: Sequence[int], statement: StatementText) -> bool:
+    at = bisect_left(places, statement.start)
+    return at < len(places) and places[at] < statement.end
 
 
 def _tree(source: SourceFile, place: StatementText) -> Node | None:

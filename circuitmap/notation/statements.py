@@ -33,7 +33,11 @@ class Condition(NamedTuple):
 
 
 class Clauses(NamedTuple):
-    """What may follow any statement, in any order."""
+    """What may follow any statement, in any order.
+
+    `hands_off` is the reason for which nobody may touch it, or `not` where somebody said that it is not hands-off;
+    `care` are the words of what to take care of at it.
+    """
 
     description: Word | None = None
     place: Word | None = None
@@ -41,6 +45,8 @@ class Clauses(NamedTuple):
     reach: Measure | None = None
     conditions: tuple[Condition, ...] = ()
     copied: Word | None = None
+    hands_off: Word | None = None
+    care: tuple[Word, ...] = ()
 
 
 NO_CLAUSES = Clauses()

@@ -4,8 +4,9 @@ from itertools import groupby
 from typing import NamedTuple
 
 from circuitmap.notation.characters import HIDDEN
-from circuitmap.notation.lines import comment_start, statement_texts
-from circuitmap.notation.parser import Node, Token, plain_tokens, read_tree
+from circuitmap.notation.lines import comment_start
+from circuitmap.notation.parser import Token, plain_tokens
+from circuitmap.notation.reading import statements_and_soundness
 from circuitmap.source import SourceFile, display_width
 
 _INDENT = "    "
@@ -30,8 +31,8 @@ def tidy(source: SourceFile) -> str:
 
     A continuation line is indented by four blanks; words stand one blank apart (`closes` three, if it stood apart
     before); comments behind neighbouring lines stand below each other; more than two empty lines become two. Nothing
-    is reordered, no line is broken or joined. A statement that cannot be read stays as it is. Lines end as the first
-    line of the file does.
+    is reordered, no line is broken or joined. A statement with anything wrong in it stays as it is. Lines end as the
+    first line of the file does.
     """
     line_end = "\r\n" if source.text.partition("\n")[0].endswith("\r") else "\n"
     unreadable = _unreadable_lines(source)
@@ -45,12 +46,12 @@ def tidy(source: SourceFile) -> str:
 
 
 def _unreadable_lines(source: SourceFile) -> set[int]:
-    """The numbers of the lines of statements that cannot be read."""
+    """The numbers of the lines of statements that cannot be read, or in which something is wrong: with the blanks
+    somewhere else, something else might seem to be meant."""
     found: set[int] = set()
-    for place in statement_texts(source):
-        readable = isinstance(read_tree(source.text, place.start, place.end), Node)
-        first, last = source.position(place.start)[0], source.position(place.end)[0]
-        if place.indented or not readable:
+    for place, sound in statements_and_soundness(source):
+        if not sound:
+            first, last = source.position(place.start)[0], source.position(place.end)[0]
             found.update(range(first, last + 1))
     return found
 

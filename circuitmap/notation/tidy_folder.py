@@ -3,11 +3,10 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from circuitmap.failures import WrongUse
 from circuitmap.notation.folder import read_folder
 from circuitmap.notation.tidy import tidy
 from circuitmap.problems import Problem
-from circuitmap.saving import read_content, save
+from circuitmap.saving import ChangedMeanwhile, read_content, save
 
 
 @dataclass(frozen=True)
@@ -37,6 +36,8 @@ def tidied(folder: Path, *, write: bool) -> Tidied:
             mark = "\N{ZERO WIDTH NO-BREAK SPACE}".encode()
             begins = mark if before is not None and before.startswith(mark) else b""
             if before != begins + source.text.encode():
-                raise WrongUse(f"{source.path} was changed by somebody else in the meantime; it was left alone.")
+                raise ChangedMeanwhile(
+                    f"{source.path} was changed by somebody else in the meantime; it was left alone."
+                )
             save(folder / source.path, begins + text.encode(), before)
     return Tidied(len(sources), tuple(changed), problems)

@@ -25,7 +25,7 @@ _QUANTITIES = {
     "awake": "a current such as 300mA..400mA", "running": "a current such as 3A",
 }  # fmt: skip
 
-_CLAUSES = ("at", "number", "reach", "if", "copied")
+_CLAUSES = ("at", "number", "reach", "if", "copied", "hands-off", "care", "not")
 STYLES = ("mini", "regular", "maxi", "low", "two-tab", "three-tab", "cartridge", "bolted", "glass", "torpedo")
 _KINDS_OF_LOAD = (
     "module", "lamp", "motor", "heater", "solenoid", "horn", "socket", "sensor", "starter", "alternator", "charger",

@@ -133,6 +133,10 @@ class WordMaker:
                 conditions.append(Condition(option, len(node.children) == 1))
             elif rule == "reach":
                 parts.setdefault("reach", self._measure(node.children[0], "time"))
+            elif rule == "hands_off":
+                parts.setdefault("hands_off", self._kind(node.children[0]))
+            elif rule == "care":
+                parts.setdefault("care", tuple(self._kind(word) for word in node.children))
             elif rule in _TEXT_CLAUSES:
                 parts.setdefault(_TEXT_CLAUSES[rule], self._text(node.children[0]))
         return Clauses(**parts, conditions=tuple(conditions)) if parts or conditions else NO_CLAUSES
@@ -181,6 +185,7 @@ _CALLED = {
     "place": "`at`",
     "run_on": "`run-on`",
     "returns": "`return`",
+    "hands_off": "`hands-off`",
 }
 
 

@@ -5,26 +5,19 @@ from collections.abc import Iterator
 from circuitmap.evidence.job_card import Entry, JobCard
 from circuitmap.reports.paragraphs import section, wrapped
 
-PRIVATE = ("customer", "phone")
-"""Keys of the intake that never leave the shop."""
-
 _INTAKE_WORDS = {
     "flat-after": "goes flat after", "battery-type": "battery type", "battery-age": "battery age",
     "battery-volts": "battery at rest", "done-before": "done just before", "happens-when": "happens when",
 }  # fmt: skip
 
 
-def card_text(card: JobCard, private: bool = True) -> list[str]:
-    """The whole card; without `private` the customer is left out."""
-    return [*intake_lines(card, private), "", *entry_lines(card)]
+def card_text(card: JobCard) -> list[str]:
+    """The whole card, as the shop sees it."""
+    return [*intake_lines(card), "", *entry_lines(card)]
 
 
-def intake_lines(card: JobCard, private: bool = True) -> list[str]:
-    rows = [
-        f"{_INTAKE_WORDS.get(key, key)}: {text.value}"
-        for key, text in card.intake.items()
-        if private or key not in PRIVATE
-    ]
+def intake_lines(card: JobCard) -> list[str]:
+    rows = [f"{_INTAKE_WORDS.get(key, key)}: {text.value}" for key, text in card.intake.items()]
     rows += [f"fitted: {', '.join(t.value for t in card.fitted)}"] if card.fitted else []
     rows += [f"not fitted: {', '.join(t.value for t in card.absent)}"] if card.absent else []
     rows += [f"on no sheet: {pair.name.value} from {pair.value.value}" for pair in card.added]

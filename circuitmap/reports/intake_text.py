@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from circuitmap.reports.cautions import cautions_at
+from circuitmap.reports.cautions import FOR_THE_JOB, StepKind, caution_sentences, cautions_at
 from circuitmap.reports.paragraphs import section
 from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Platform
@@ -18,16 +18,26 @@ QUESTIONS = (
     ("battery-volts", "Volts at rest, each battery. (battery-volts: 12.45V)"),
 )
 
-PREPARATION = (
-    "Charge and test the battery first; let the surface charge go. A worn battery or one that is never filled needs no "
-    "draw: about three vehicles in ten have none (common practice, no source).",
-    "Look round the vehicle for what was added: sockets, trackers, chargers, towing wiring. Note it (remark, or added: "
-    "on the card).",
-    "Drive it, or switch everything on once and off again.",
-    "Close the latches by hand so that doors and hood can stay open; the key far away; the charger off.",
-    "Clamp on the battery's cable, zeroed just before, BEFORE it is locked: card add CARD zeroed, then locked.",
-    "Wait for sleep: {sleep}. A reading before that says nothing of the parked car.",
+PREPARATION: tuple[tuple[StepKind | None, str], ...] = (
+    (
+        "charge-battery",
+        "Charge and test the battery first; let the surface charge go. A worn battery or one that is never filled "
+        "needs no draw: about three vehicles in ten have none (common practice, no source).",
+    ),
+    (
+        "look",
+        "Look round the vehicle for what was added: sockets, trackers, chargers, towing wiring. Note it (remark, or "
+        "added: on the card).",
+    ),
+    (None, "Drive it, or switch everything on once and off again."),
+    (None, "Close the latches by hand so that doors and hood can stay open; the key far away; the charger off."),
+    (
+        "clamp",
+        "Clamp on the battery's cable, zeroed just before, BEFORE it is locked: card add CARD zeroed, then locked.",
+    ),
+    (None, "Wait for sleep: {sleep}. A reading before that says nothing of the parked car."),
 )
+"""What to do before anything is measured, each with the kind of step that it is where that needs care."""
 
 
 def still_to_ask(said: Mapping[str, str]) -> list[str]:
@@ -37,10 +47,12 @@ def still_to_ask(said: Mapping[str, str]) -> list[str]:
 
 def preparation_text(platform: Platform) -> list[str]:
     """The steps up to the first reading, with the cautions that belong there."""
-    batteries = sum(isinstance(part, Battery) for part in platform.parts.values())
-    steps = [f"{n}  {text.format(sleep=_sleep_words(platform))}" for n, text in enumerate(PREPARATION, 1)]
-    cautions = cautions_at("battery", platform.supply_volts, batteries)
-    return [*section("PREPARE", steps), *section("CARE", cautions)]
+    batteries = [part.name for part in platform.parts.values() if isinstance(part, Battery)]
+    lines: list[str] = []
+    for number, (step, text) in enumerate(PREPARATION, 1):
+        lines.append(f"{number}  {text.format(sleep=_sleep_words(platform))}")
+        lines += caution_sentences(cautions_at(platform, step, batteries) if step else ())
+    return [*section("PREPARE", lines), *section("CARE", FOR_THE_JOB)]
 
 
 def _sleep_words(platform: Platform) -> str:

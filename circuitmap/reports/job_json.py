@@ -4,20 +4,21 @@ from typing import Any
 
 from circuitmap.battery.parked_time import draw_that_explains, enough_for, hours_to_no_start, usable_charge
 from circuitmap.evidence.readings import Reading
+from circuitmap.jobs.customer_words import PRIVATE_KEYS
 from circuitmap.jobs.intake import Intake
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.standing import Standing
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.quantities import Band
 from circuitmap.reports.battery_text import mean_draw
-from circuitmap.reports.card_text import PRIVATE, entry_words
+from circuitmap.reports.card_text import entry_words
 
 
 def job_json(job: Job) -> dict[str, Any]:
     """Everything of a job but the customer."""
     standing = job.standing
     return {
-        "job": {key: text.value for key, text in job.card.intake.items() if key not in PRIVATE},
+        "job": {key: text.value for key, text in job.card.intake.items() if key not in PRIVATE_KEYS},
         "stage": standing.stage,
         "total": _reading(standing.total),
         "limit": {"amps": standing.limit, "of_this_platform": standing.limit_is_the_platforms},

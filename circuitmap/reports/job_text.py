@@ -1,12 +1,16 @@
 """A job at a glance: the verdict so far, the battery's arithmetic, what to do next."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import takewhile
 
+from circuitmap.evidence.job_card import Entry
+from circuitmap.evidence.written_names import removable
+from circuitmap.evidence.written_readings import place_of
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.battery_text import battery_sentences
 from circuitmap.reports.card_text import entry_words
+from circuitmap.reports.hands_off_text import hands_off_sentence
 from circuitmap.reports.intake_text import claims_lines
 from circuitmap.reports.next_step import next_label, next_sentences
 from circuitmap.reports.paragraphs import section
@@ -19,6 +23,9 @@ from circuitmap.reports.standing_text import (
     still_out_sentences,
     try_sentence,
 )
+from circuitmap.wiring.names import find_name
+from circuitmap.wiring.parts import Fuse
+from circuitmap.wiring.platform import Platform
 
 
 def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
@@ -36,6 +43,9 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     """What an entry changed: the verdict if it moved, what the readings point to, what is not found yet, what next."""
     number = len(job.card.entries)
     lines = [f"Entry {number}: {entry_words(job.card.entries[-1])}."]
+    touched = hands_off_sentence(job.hands_off, touched_by(job.platform, job.card.entries[-1]))
+    if touched:
+        lines += section("HANDS OFF", [f"It is kept, because it was done. {touched}"])
     clock = Clock(times_of(job.card))
     now, then = headline(job.platform, job.standing), headline(before.platform, before.standing)
     if now != then:
@@ -48,15 +58,27 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     lines += section("TRIED", [try_sentence(job.platform, one, clock) for one in news])
     leading = job.standing.leading
     if leading is not None and leading in news:
-        lines += section("FOR PROOF", for_proof(job.standing))
+        lines += section("FOR PROOF", for_proof(job.platform, job.standing))
     fresh = job.standing.early[len(before.standing.early) :]
     lines += section("TOO EARLY", early_sentences(job.platform, fresh, clock))
     if job.standing.stage != "mended":
         lines += section("STILL OUT", still_out_sentences(job.platform, job.standing))
-    lines += section(next_label(job.standing), next_sentences(job.standing))
+    lines += section(next_label(job.standing), next_sentences(job.platform, job.standing))
     if measured:
         lines += ["", *brief(next_steps)] if next_steps else []
     return lines
+
+
+def touched_by(platform: Platform, entry: Entry) -> Iterator[str]:
+    """What was pulled, unplugged, put back or probed by an entry, by its full names."""
+    for text in (*entry.out, *entry.back):
+        yield removable(platform, text.value)
+    for pair in (*entry.relays, *entry.network):
+        yield find_name([*platform.parts, *platform.networks], pair.name.value, "part")
+    for pair in entry.read:
+        place = place_of(platform, pair.name.value)
+        if isinstance(platform.parts.get(place), Fuse) and "V" in pair.value.value:
+            yield place
 
 
 _ANSWERS = (

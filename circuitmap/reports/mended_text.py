@@ -1,9 +1,9 @@
 """What is said after mending: repaired, not repaired, not yet shown and why, and what is still out."""
 
 from circuitmap.evidence.readings import Reading
-from circuitmap.jobs.after_mending import NIGHT_MINUTES
+from circuitmap.jobs.after_mending import NIGHT_MINUTES, AfterMending
 from circuitmap.jobs.standing import Standing
-from circuitmap.reports.limit_words import hours_words, limit_words, meter_words, off_words, shown_words
+from circuitmap.reports.limit_words import ampere_words, hours_words, limit_words, meter_words, off_words, shown_words
 from circuitmap.reports.paragraphs import joined
 from circuitmap.reports.part_words import named
 from circuitmap.wiring.platform import Platform
@@ -14,6 +14,17 @@ _WHY_NOT_SHOWN = {
     "elsewhere": "The night's log is of {place}: it drew at another place.",
     "charging": "During the night's log current ran into {place}: that says nothing of what is drawn.",
     "woken": "During the log the vehicle was open, by the card: that says nothing of the parked car.",
+}
+
+
+_WHY_NOBODY_CAN_TELL = {
+    "nothing-before": "no draw was read before it was mended, so nobody knows what is gone",
+    "not-locked": "that it was locked is not on the card",
+    "no-time": "when it was last handled and locked, or when the log was written down, is not on the card",
+    "no-room": "by the times on the card it had been locked and left alone for {room} when that was written down",
+    "peak": "its peak of {peak} is the draw again, or much of it (it drew {drew})",
+    "peak-unexplained": "its peak of {peak} is more than what wakes by itself explains ({explained} at the most)",
+    "unread": "parts of the card could not be read",
 }
 
 
@@ -29,6 +40,8 @@ def mended_headline(platform: Platform, standing: Standing) -> str:
     wanted = f"It is repaired when a night's log stays within {limit}."
     if standing.still_out:
         return f"MENDED, BUT STILL OUT by the card: {still_out_words(platform, standing)}. {wanted}"
+    if after.outcome == "cannot-tell" and reading is not None and after.why:
+        return f"MENDED, CAN'T TELL: {_seen(reading, standing)}, but {_nobody_can_tell(after)}. {wanted}"
     if after.outcome == "cannot-tell" and reading is not None:
         return (
             f"MENDED, CAN'T TELL WITH THIS METER: {_seen(reading, standing)}; the limit is {limit}, and the meter can "
@@ -39,6 +52,15 @@ def mended_headline(platform: Platform, standing: Standing) -> str:
 
 def still_out_words(platform: Platform, standing: Standing) -> str:
     return joined([named(platform, name) for name in standing.still_out])
+
+
+def _nobody_can_tell(after: AfterMending) -> str:
+    log = after.reading.log if after.reading is not None else None
+    return _WHY_NOBODY_CAN_TELL[after.why].format(
+        room=hours_words(max(0.0, log.room or 0.0)) if log is not None else "",
+        peak=ampere_words(log.peak) if log is not None else "",
+        drew=ampere_words(after.drew), explained=ampere_words(after.explained),
+    )  # fmt: skip
 
 
 def _why(platform: Platform, reading: Reading | None, why: str) -> str:

@@ -65,6 +65,15 @@ def each(form: str, items: "list[str] | tuple[str, ...]") -> Markup:
     return Markup("").join(Markup(form).format(shown(item)) for item in items)
 
 
+def not_complete(sentences: tuple[str, ...]) -> Markup:
+    """That parts of what a page rests on could not be read; nothing where all was read."""
+    if not sentences:
+        return Markup("")
+    return Markup('<section class="care"><h2>Not complete</h2><ul>{}</ul></section>\n').format(
+        each("<li>{}</li>", sentences)
+    )
+
+
 def shown(text: str) -> str:
     """A text without control characters and direction marks, which could make a page show another text."""
     return "".join(c if c in "\n\t" or _can_be_shown(c) else "\N{REPLACEMENT CHARACTER}" for c in text)

@@ -4,7 +4,12 @@ from circuitmap.problems import Problem, Severity
 from circuitmap.source import Span, caret_line, display_width
 
 _WIDEST_EXCERPT = 100
+_LOOKED_AT = 4 * _WIDEST_EXCERPT
+"""Characters of a line that are looked at for an excerpt: one character may take no room at all, but not so many."""
 _INDENT = "    "
+
+MOST_TOLD = 50
+"""Problems of one card that are told one by one; of the others it is said how many there are."""
 
 
 def problems_text(problems: tuple[Problem, ...]) -> str:
@@ -12,6 +17,13 @@ def problems_text(problems: tuple[Problem, ...]) -> str:
     if not problems:
         return ""
     return "\n\n".join([*(problem_text(problem) for problem in problems), counted(problems)]) + "\n"
+
+
+def told_of_card(problems: tuple[Problem, ...]) -> str:
+    """The first problems of a card, and how many more there are."""
+    more = len(problems) - MOST_TOLD
+    told = problems_text(problems[:MOST_TOLD])
+    return f"{told}These are the first {MOST_TOLD}; {more:,} more are not shown.\n" if more > 0 else told
 
 
 def problem_text(problem: Problem) -> str:
@@ -32,15 +44,16 @@ def problem_text(problem: Problem) -> str:
 
 def excerpt(span: Span) -> list[str]:
     """The line of a span and the carets below it; nothing for an empty file. Long lines are cut on both sides."""
-    line = shown(span.source.line(span.line))
+    line = span.source.line(span.line)
     if not line:
         return []
     column = span.column
     end_column = span.end_column if span.end_line == span.line else len(line) + 1
+    line = line if len(line) > _LOOKED_AT else shown(line)
     before, cut = _cut_before(line, column)
-    line = line[cut:]
+    after = "..." if len(line) > cut + _LOOKED_AT else ""
+    line = shown(line[cut : cut + _LOOKED_AT])
     column, end_column = column - cut, end_column - cut
-    after = ""
     while display_width(line) > _WIDEST_EXCERPT:
         line, after = line[: len(line) - max(1, (display_width(line) - _WIDEST_EXCERPT) // 2)], "..."
     end_column = max(column, min(end_column, len(line) + 1))
@@ -67,6 +80,6 @@ def shown(text: str) -> str:
 
 def _cut_before(line: str, column: int) -> tuple[str, int]:
     """How many characters to leave out at the beginning so that the caret is in sight."""
-    if display_width(line) <= _WIDEST_EXCERPT or column <= _WIDEST_EXCERPT * 2 // 3:
+    if (len(line) <= _LOOKED_AT and display_width(line) <= _WIDEST_EXCERPT) or column <= _WIDEST_EXCERPT * 2 // 3:
         return "", 0
     return "...", column - _WIDEST_EXCERPT // 2

@@ -1,7 +1,8 @@
 """The report of a job as values: one page for the customer, then the record for the technician.
 
 The customer's page says what the owner told, what was found, why, and how it is known, in that order, in amperes and
-days. Customer data is on the shop's own report only; what is shared is made without (`private=False`).
+days. Customer data is on the shop's own report only; what is shared is made of a card without it
+(`jobs/without_customer.py`).
 """
 
 from collections.abc import Iterator, Sequence
@@ -10,12 +11,12 @@ from dataclasses import dataclass
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.battery_text import battery_sentences
-from circuitmap.reports.card_text import PRIVATE, entry_words
-from circuitmap.reports.cautions import cautions_at
+from circuitmap.reports.card_text import entry_words
+from circuitmap.reports.cautions import FOR_THE_JOB
 from circuitmap.reports.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
 from circuitmap.reports.limit_words import ampere_words, hours_words
+from circuitmap.reports.not_read import not_complete_sentences, not_read_sentences
 from circuitmap.reports.paragraphs import joined
-from circuitmap.reports.redaction import private_words, redacted
 from circuitmap.reports.standing_text import (
     BATTERY_TESTS,
     Clock,
@@ -26,7 +27,6 @@ from circuitmap.reports.standing_text import (
     left_sentence,
     try_sentence,
 )
-from circuitmap.wiring.parts import Battery
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,13 +56,15 @@ class RecordRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Report:
-    """`before` and `after` are the proof in two figures; `drawing` is an SVG, `drawing_words` what it shows."""
+    """`before` and `after` are the proof in two figures; `drawing` is an SVG, `drawing_words` what it shows.
+    `not_complete` stands beside the verdict: parts of what the report rests on could not be read."""
 
     title: str
     vehicle: str
     job: str
     verdict: str
     repaired: bool = False
+    not_complete: tuple[str, ...] = ()
     customer: tuple[Section, ...]
     before: str = ""
     after: str = ""
@@ -81,20 +83,23 @@ def report_of(
     not_known: Sequence[str] = (),
     drawing: str = "",
     drawing_words: str = "",
-    private: bool = True,
 ) -> Report:
-    """Put the report together. `balance` is the diagnosis' own account, `not_known` what it rests on."""
+    """Put the report together. `balance` is the diagnosis' own account, `not_known` what it rests on.
+
+    It holds what the card holds: what is to leave the shop is made of a card without its customer.
+    """
     leading = job.standing.leading
     before = leading.before.amps if leading is not None else _total(job)
     after = _after(job)
     bars = tuple(Bar(c.place, c.before, c.after) for c in leading.changes) if leading is not None else ()
     intake = job.card.intake
     vehicle = intake["vehicle"].value if "vehicle" in intake else job.platform.name
-    report = Report(
+    return Report(
         title=f"{vehicle}: why it goes flat", vehicle=vehicle,
         job=intake["job"].value if "job" in intake else "",
         verdict=customer_headline(job), repaired=job.standing.stage == "repaired",
-        customer=tuple(s for s in _customer_page(job, not_known, private) if s.sentences),
+        not_complete=tuple(not_complete_sentences(job.platform, job.problems)),
+        customer=tuple(s for s in _customer_page(job, not_known) if s.sentences),
         before=ampere_words(before) if before is not None else "",
         after=ampere_words(after) if after is not None and before is not None else "",
         bars=bars, limit=job.standing.limit,
@@ -102,7 +107,6 @@ def report_of(
         rows=tuple(_row(number, entry) for number, entry in enumerate(job.card.entries, 1)),
         drawing=drawing, drawing_words=drawing_words,
     )  # fmt: skip
-    return report if private else redacted(report, private_words(job.card))
 
 
 def _total(job: Job) -> float | None:
@@ -117,8 +121,8 @@ def _after(job: Job) -> float | None:
     return job.standing.leading.left if job.standing.leading is not None else None
 
 
-def _customer_page(job: Job, not_known: Sequence[str], private: bool) -> Iterator[Section]:
-    yield Section("You told us", tuple(_told(job, private)))
+def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[Section]:
+    yield Section("You told us", tuple(_told(job)))
     yield Section("We found", tuple(_found(job)))
     yield Section("Why", _said(job, "cause"))
     yield Section("How we know", tuple(_how_we_know(job)))
@@ -129,7 +133,7 @@ def _customer_page(job: Job, not_known: Sequence[str], private: bool) -> Iterato
     yield Section("We put back", tuple(_put_back(job)))
 
 
-def _told(job: Job, private: bool) -> Iterator[str]:
+def _told(job: Job) -> Iterator[str]:
     words = {
         "complaint": "{}", "since": "Since {}.", "flat-after": "It goes flat after {}.",
         "done-before": "Done just before: {}.", "happens-when": "It happens: {}.", "odometer": "Odometer {}.",
@@ -137,7 +141,7 @@ def _told(job: Job, private: bool) -> Iterator[str]:
     }  # fmt: skip
     for key, form in words.items():
         text = job.card.intake.get(key)
-        if text is not None and (private or key not in PRIVATE):
+        if text is not None:
             yield form.format(text.value.rstrip(".") if form.endswith("}.") else text.value)
     for entry in _live(job):
         if entry.claim is not None:
@@ -148,7 +152,7 @@ def _found(job: Job) -> Iterator[str]:
     standing = job.standing
     if standing.stage == "no-draw":
         yield f"No draw while we watched, {hours_words(standing.watched)}."
-        yield from BATTERY_TESTS
+        yield from (text for _, text in BATTERY_TESTS)
         return
     leading = standing.leading
     found = _in_plain_words(job)
@@ -222,17 +226,17 @@ def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Itera
     clock = Clock(times_of(job.card))
     standing = job.standing
     yield Section("Verdict", (headline(job.platform, standing),))
+    yield Section("Not read", tuple(not_read_sentences(job.problems)))
     yield Section("Tries", tuple(try_sentence(job.platform, one, clock) for one in standing.tries))
     leading = standing.leading
     if leading is not None:
         yield Section("What is left", (left_sentence(leading, standing),))
-        yield Section("Still needed for proof", for_proof(standing))
+        yield Section("Still needed for proof", for_proof(job.platform, standing))
     yield Section("What the readings say", tuple(balance))
     yield Section("Codes", tuple(code_sentences(standing.codes)))
     yield Section("Read too early, or woken", tuple(early_words(standing.early)))
     yield Section("Not known", tuple(not_known))
-    batteries = sum(isinstance(part, Battery) for part in job.platform.parts.values())
-    yield Section("Cautions", cautions_at("unplug", job.platform.supply_volts, batteries))
+    yield Section("Cautions", FOR_THE_JOB)
 
 
 def _row(number: int, entry: Entry) -> RecordRow:

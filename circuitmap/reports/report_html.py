@@ -2,18 +2,19 @@
 
 from markupsafe import Markup
 
-from circuitmap.reports.page import each, page, shown
+from circuitmap.reports.page import each, not_complete, page, shown
 from circuitmap.reports.report import Report, Section
 
 
 def report_html(report: Report) -> str:
     body = Markup(
-        '<h1>{vehicle}</h1>\n{job}<p class="verdict">{verdict}</p>\n{figures}{customer}{drawing}'
+        '<h1>{vehicle}</h1>\n{job}<p class="verdict">{verdict}</p>\n{not_complete}{figures}{customer}{drawing}'
         '<section class="new-page"><h1>Record for the technician</h1>\n{bars}{record}{rows}</section>\n'
     ).format(
         vehicle=shown(report.vehicle),
         job=Markup("<p>Job {}</p>\n").format(shown(report.job)) if report.job else "",
         verdict=shown(report.verdict),
+        not_complete=not_complete(report.not_complete),
         figures=_figures(report),
         customer=_sections(report.customer, 2),
         drawing=_drawing(report),

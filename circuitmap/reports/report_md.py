@@ -15,6 +15,8 @@ def report_md(report: Report) -> str:
     if report.job:
         lines += [f"Job {plain(report.job)}", ""]
     lines += [f"**{plain(report.verdict)}**", ""]
+    for sentence in report.not_complete:
+        lines += [f"**Not complete.** {plain(sentence)}", ""]
     if report.before:
         after = f"; after: **{plain(report.after)}**" if report.after else ""
         lines += [f"Before: **{plain(report.before)}**{after}", ""]

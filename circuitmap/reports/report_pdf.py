@@ -23,6 +23,11 @@ def report_pdf(report: Report, pictures: Sequence[bytes] = ()) -> bytes:
     pdf.set_font("Lato", "B", 11)
     pdf.set_fill_color(238)
     pdf.multi_cell(0, 6, shown(report.verdict), fill=True, align="L", padding=2, new_x="LMARGIN", new_y="NEXT")
+    for sentence in report.not_complete:
+        pdf.ln(1)
+        pdf.multi_cell(
+            0, 5, shown(f"Not complete. {sentence}"), border=1, align="L", padding=2, new_x="LMARGIN", new_y="NEXT"
+        )
     _figures(pdf, report)
     _sections(pdf, report.customer)
     for picture in pictures:

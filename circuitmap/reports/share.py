@@ -3,7 +3,10 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from circuitmap.reports.cautions import cautions_at
+from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.reports.cautions import measuring_cautions
+from circuitmap.reports.hands_off_text import row_words
+from circuitmap.reports.not_read import not_complete_sentences
 from circuitmap.reports.part_words import (
     condition_words,
     kind_words,
@@ -13,7 +16,7 @@ from circuitmap.reports.part_words import (
     terminal_words,
     wire_words,
 )
-from circuitmap.wiring.parts import Battery, Load, OpenEnd
+from circuitmap.wiring.parts import Load, OpenEnd
 from circuitmap.wiring.platform import Platform, Wire
 
 
@@ -45,6 +48,7 @@ class SharedPlatform:
     chapters: tuple[Chapter, ...]
     not_known: tuple[str, ...]
     cautions: tuple[str, ...]
+    not_complete: tuple[str, ...] = ()
     cut_off: tuple[str, ...] = ()
 
 
@@ -53,6 +57,7 @@ def shared_platform(
     hanging: Mapping[str, tuple[str, ...]],
     fed: Mapping[str, str],
     drawings: Mapping[str, str],
+    hands_off: HandsOffMap,
     cut_off: tuple[str, ...] = (),
 ) -> SharedPlatform:
     """`hanging`: fuse -> loads and fuses on it; `fed`: load -> how it is fed; `drawings`: fuse -> SVG; `cut_off`: what
@@ -63,18 +68,20 @@ def shared_platform(
             on.setdefault(name, []).append(fuse)
     years = f"{platform.years}, " if platform.years else ""
     chapters = (
-        *_fuse_chapters(platform, hanging, fed, drawings),
-        Chapter("loads", "Loads", "", tuple(_load(platform, load, on, fed) for load in _by_name(platform.loads))),
+        *_fuse_chapters(platform, hanging, fed, drawings, hands_off),
+        Chapter(
+            "loads", "Loads", "", tuple(_load(platform, load, on, fed, hands_off) for load in _by_name(platform.loads))
+        ),
         Chapter("networks", "Networks", "", tuple(_networks(platform))),
         Chapter("sheets", "Sheets", "What was typed in of each.", tuple(_sheets(platform))),
     )
-    batteries = sum(isinstance(part, Battery) for part in platform.parts.values())
     return SharedPlatform(
         title=platform.name or "A platform",
         says=f"{years}{platform.supply_volts:g} V",
         chapters=tuple(chapter for chapter in chapters if chapter.items),
         not_known=tuple(_open_ends(platform)),
-        cautions=cautions_at("measure", platform.supply_volts, batteries),
+        cautions=measuring_cautions(platform),
+        not_complete=tuple(not_complete_sentences(platform)),
         cut_off=cut_off,
     )
 
@@ -96,7 +103,11 @@ def _reference(platform: Platform, name: str) -> tuple[str, str]:
 
 
 def _fuse_chapters(
-    platform: Platform, hanging: Mapping[str, tuple[str, ...]], fed: Mapping[str, str], drawings: Mapping[str, str]
+    platform: Platform,
+    hanging: Mapping[str, tuple[str, ...]],
+    fed: Mapping[str, str],
+    drawings: Mapping[str, str],
+    hands_off: HandsOffMap,
 ) -> Iterator[Chapter]:
     boxes: dict[str, list[Item]] = {}
     for fuse in platform.fuses:
@@ -106,7 +117,12 @@ def _fuse_chapters(
         for name in its:
             anchor, words = _reference(platform, name)
             refers.append((anchor, f"{words}: {fed[name]}" if name in fed else words))
-        facts = [("size", rating(fuse)), ("only", condition_words(fuse.condition)), ("sheets", ", ".join(fuse.sheets))]
+        facts = [
+            ("HANDS OFF", _why(hands_off, fuse.name)),
+            ("size", rating(fuse)),
+            ("only", condition_words(fuse.condition)),
+            ("sheets", ", ".join(fuse.sheets)),
+        ]
         item = Item(
             anchor=anchor_of("fuse", fuse.name), name=fuse.name, says=fuse.description,
             facts=_known(facts), refers=tuple(refers), drawing=drawings.get(fuse.name, ""),
@@ -119,8 +135,17 @@ def _fuse_chapters(
         yield Chapter(anchor_of("box", name or "other"), title, says, tuple(items))
 
 
-def _load(platform: Platform, load: Load, on: Mapping[str, list[str]], fed: Mapping[str, str]) -> Item:
+def _why(hands_off: HandsOffMap, name: str) -> str:
+    """Why nobody pulls, unplugs, probes or measures it; empty where somebody may."""
+    its = hands_off.why_not(name)
+    return row_words(its) if its is not None else ""
+
+
+def _load(
+    platform: Platform, load: Load, on: Mapping[str, list[str]], fed: Mapping[str, str], hands_off: HandsOffMap
+) -> Item:
     facts = [
+        ("HANDS OFF", _why(hands_off, load.name)),
         ("kind", kind_words(load)), ("fed", fed.get(load.name, "")), ("place", load.place),
         ("part number", load.part_number), ("only", condition_words(load.condition)),
         ("copied from", load.copied and f"{load.copied}, not yet checked"),

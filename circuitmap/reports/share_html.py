@@ -2,7 +2,7 @@
 
 from markupsafe import Markup
 
-from circuitmap.reports.page import each, page, shown
+from circuitmap.reports.page import each, not_complete, page, shown
 from circuitmap.reports.paragraphs import counted
 from circuitmap.reports.share import Chapter, Item, SharedPlatform
 
@@ -33,7 +33,7 @@ def share_html(shared: SharedPlatform) -> str:
         for c in shared.chapters
     )
     body = Markup(
-        "<h1>{title}</h1>\n<p>{says}</p>\n"
+        "<h1>{title}</h1>\n<p>{says}</p>\n{not_complete}"
         '<div class="screen" id="searching" hidden><label for="search">Find a fuse, load, network, wire</label>'
         '<input type="search" id="search" autocomplete="off"><p id="found" role="status"></p></div>\n'
         '<nav class="touch" aria-label="Contents"><ul>{contents}</ul></nav>\n'
@@ -41,6 +41,7 @@ def share_html(shared: SharedPlatform) -> str:
         "{cut_off}{chapters}{not_known}"
     ).format(
         title=shown(shared.title), says=shown(shared.says), contents=contents,
+        not_complete=not_complete(shared.not_complete),
         cautions=each("<li>{}</li>", shared.cautions),
         chapters=Markup("").join(_chapter(chapter) for chapter in shared.chapters),
         not_known=_not_known(shared.not_known), cut_off=_cut_off(shared.cut_off),

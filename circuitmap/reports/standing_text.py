@@ -3,16 +3,18 @@
 from collections.abc import Iterator
 
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.timeline import TIME_TO_SETTLE, TIME_TO_SLEEP
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.standing import CodeStory, Standing
-from circuitmap.jobs.trying import TryVerdict
+from circuitmap.jobs.trying import Need, TryVerdict
+from circuitmap.reports.cautions import StepKind, caution_sentences, cautions_at
+from circuitmap.reports.hands_off_text import HANDED_OVER
 from circuitmap.reports.limit_words import ampere_words, hours_words, limit_words, meter_words, off_words, shown_words
 from circuitmap.reports.mended_text import mended_headline
 from circuitmap.reports.next_step import next_label, next_sentences
 from circuitmap.reports.paragraphs import joined, section, wrapped
 from circuitmap.reports.part_words import named
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
 
 VERDICT_WORDS = {
     "proven": "PROVEN",
@@ -24,7 +26,8 @@ VERDICT_WORDS = {
     "cannot-tell": "CAN'T TELL",
 }
 
-NEED_WORDS = {
+NEED_WORDS: dict[Need, str] = {
+    "hand-over": f"{{it}}: nothing more is done to it here. {HANDED_OVER}",
     "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
     "out-again": "Take {it} out once more: the draw must go again.",
     "which-part": "Find out which part it is: what was out is not one part alone.",
@@ -47,11 +50,23 @@ _STAGE_WORDS = {
 
 NOT_LOCKED = "When it was locked is not on the card: whether it was asleep is taken on trust. (card add CARD locked)"
 
-BATTERY_TESTS = (
-    "Charge it, take both leads off, wait 24 hours: under 12.5 V, or more than 0.1 V lost, is self-discharge; near "
-    "10.5 V a shorted cell (common practice, no source).",
-    "Test it under load, and ask how the car is used: short trips never fill it.",
+BATTERY_TESTS: tuple[tuple[StepKind | None, str], ...] = (
+    (
+        "battery-rest",
+        "Charge it, take both leads off, wait 24 hours: under 12.5 V, or more than 0.1 V lost, is self-discharge; near "
+        "10.5 V a shorted cell (common practice, no source).",
+    ),
+    (None, "Test it under load, and ask how the car is used: short trips never fill it."),
 )
+
+
+def battery_sentences_next(platform: Platform) -> Iterator[str]:
+    """What to do with the battery once no draw is shown, with what to take care of."""
+    batteries = [part.name for part in platform.parts.values() if part.kind == "battery"]
+    for step, text in BATTERY_TESTS:
+        yield text
+        if step is not None:
+            yield from caution_sentences(cautions_at(platform, step, batteries))
 
 
 def headline(platform: Platform, standing: Standing) -> str:
@@ -87,8 +102,9 @@ def standing_text(platform: Platform, standing: Standing, clock: "Clock") -> lis
     lines += section("TRIED", [try_sentence(platform, one, clock) for one in others])
     if leading is not None:
         lines += section("LEFT", [left_sentence(leading, standing)])
-        lines += section("FOR PROOF", for_proof(standing))
-    steps = BATTERY_TESTS if standing.stage == "no-draw" else next_sentences(standing)
+        lines += section("FOR PROOF", for_proof(platform, standing))
+    no_draw = standing.stage == "no-draw"
+    steps = battery_sentences_next(platform) if no_draw else next_sentences(platform, standing)
     lines += section(next_label(standing), steps)
     lines += section("CODES", code_sentences(standing.codes))
     lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock))
@@ -101,10 +117,12 @@ def still_out_sentences(platform: Platform, standing: Standing) -> Iterator[str]
         yield f"{named(platform, name)}, by the card. Is it in again? (card add CARD back {name})"
 
 
-def for_proof(standing: Standing) -> tuple[str, ...]:
+def for_proof(platform: Platform, standing: Standing) -> tuple[str, ...]:
     """What the leading try still lacks; once it is mended it can no longer be had."""
     leading = standing.leading
-    return () if leading is None or standing.mended else (*failed_sentences(leading), *need_sentences(leading))
+    if leading is None or standing.mended:
+        return ()
+    return (*failed_sentences(leading), *need_sentences(platform, leading))
 
 
 class Clock:
@@ -131,6 +149,8 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
         words += " It rose: some parts draw more when what they talk to is gone. That refutes nothing."
     elif one.reason == "no-current":
         words += " One of the two readings gives no current."
+    if one.hands_off:
+        words += f" {joined(one.hands_off)} should not have been touched: hands off."
     return words
 
 
@@ -156,10 +176,27 @@ def left_sentence(one: TryVerdict, standing: Standing) -> str:
     return f"{ampere_words(one.left)} with it out, {verdict}; the limit is {limit_words(standing)}."
 
 
-def need_sentences(one: TryVerdict) -> Iterator[str]:
-    """What proof still lacks, in the order in which it is done."""
+_STEP_OF_NEED: dict[Need, StepKind | None] = {
+    "hand-over": None,
+    "in-again": "refit",
+    "out-again": "prove",
+    "which-part": None,
+    "inputs": "inputs",
+    "outputs": None,
+    "feed": "drop-test",
+    "ground": "drop-test",
+}
+"""The kind of step that each of these is, where one of them needs care."""
+
+
+def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
+    """What proof still lacks, in the order in which it is done, each with what to take care of at it."""
     it = joined(one.out)
-    return (NEED_WORDS[need].format(it=it) for need in one.needs)
+    for need in one.needs:
+        yield NEED_WORDS[need].format(it=it)
+        step = _STEP_OF_NEED[need]
+        if step is not None:
+            yield from caution_sentences(cautions_at(platform, step, one.out))
 
 
 def failed_sentences(one: TryVerdict) -> Iterator[str]:
@@ -191,8 +228,8 @@ def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
 
 def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock) -> Iterator[str]:
     """The same, and when to read again."""
-    sleep = platform.sleep
-    to_settle, to_sleep = (sleep.low, sleep.high) if sleep is not None else (TIME_TO_SETTLE, TIME_TO_SLEEP)
+    sleep = sleep_of(platform)
+    to_settle, to_sleep = sleep.low, sleep.high
     for reading, words in zip(early, early_words(early), strict=True):
         then = "Lock it, let it sleep"
         if reading.minutes is not None:

@@ -2,13 +2,16 @@
 
 from typing import Any
 
+from circuitmap.circuit.hands_off import Untouchable
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row, World
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.netting import Contradiction, accounts_of
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.diagnosis.planned import PlannedTest
+from circuitmap.reports.cautions import caution_json, cautions_at, cautions_of, proof_step
 from circuitmap.reports.fault_words import fault_words
 from circuitmap.reports.feed_words import with_words
+from circuitmap.reports.suspects_leading import may_be_tried
 from circuitmap.reports.suspects_no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects_why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.wiring.platform import Platform
@@ -26,9 +29,11 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "subjects": [{"about": s.about, "probability": _rounded(s.probability)} for s in diagnosis.subjects[:top]],
         "not_said": [_world(world) for world in diagnosis.worlds],
         "no_draw": _no_draw(no_draw),
-        "tests": [_test(test) for test in diagnosis.tests.choices if no_draw is None],
+        "tests": [_test(platform, test) for test in diagnosis.tests.choices if no_draw is None],
         "not_worth": list(diagnosis.tests.not_worth),
         "mend": diagnosis.tests.mend or None,
+        "mend_cautions": _proof_cautions(platform, diagnosis),
+        "hands_off": [_hands_off(name, its) for name, its in _untouchable(platform, diagnosis)],
         "total": None if account is None else _rounded(account.total),
         "found": None if account is None else _rounded(account.found),
         "unaccounted": None if account is None else {"amps": _rounded(account.left), "error": _rounded(account.error)},
@@ -130,7 +135,7 @@ def _no_draw(its: NoDraw | None) -> dict[str, Any] | None:
     }
 
 
-def _test(test: PlannedTest) -> dict[str, Any]:
+def _test(platform: Platform, test: PlannedTest) -> dict[str, Any]:
     return {
         "action": test.action.doing,
         "parts": list(test.action.parts),
@@ -138,7 +143,7 @@ def _test(test: PlannedTest) -> dict[str, Any]:
         "wait": test.action.wait,
         "bits": _rounded(test.bits),
         "invasive": test.action.is_invasive,
-        "cautions": list(test.action.cautions),
+        "cautions": caution_json(cautions_of(platform, test.action)),
         "look_for": [fault.part for fault in test.look_for],
         "outcomes": [
             {
@@ -161,6 +166,24 @@ def _test(test: PlannedTest) -> dict[str, Any]:
             "most_from": _rounded(test.ends[1]),
         },
     }
+
+
+def _proof_cautions(platform: Platform, diagnosis: Diagnosis) -> list[dict[str, str]]:
+    """What to take care of where a part is proven; none where nothing is, or it is hands-off."""
+    part = diagnosis.tests.mend
+    if not part or not may_be_tried(diagnosis, part):
+        return []
+    return caution_json(cautions_at(platform, proof_step(platform, part), (part,)))
+
+
+def _untouchable(platform: Platform, diagnosis: Diagnosis) -> list[tuple[str, Untouchable]]:
+    """All parts of the platform that no step goes to."""
+    found = ((name, diagnosis.hands_off.why_not(name)) for name in platform.parts)
+    return [(name, its) for name, its in found if its is not None]
+
+
+def _hands_off(name: str, its: Untouchable) -> dict[str, str]:
+    return {"name": name, "how": its.how, "of": its.of, "why": its.reason.why, "known_by": its.reason.known_by}
 
 
 def _contradiction(one: Contradiction) -> dict[str, Any]:

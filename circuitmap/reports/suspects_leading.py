@@ -46,6 +46,17 @@ def is_two(diagnosis: Diagnosis) -> bool:
     return diagnosis.two_faults >= LIKELY and top is not None and len(top.kinds) > 1
 
 
+def may_be_tried(diagnosis: Diagnosis, part: str) -> bool:
+    """Whether anybody may take a part out, or free a wire, to prove that it is the one. What is no part of the platform
+    (wiring behind a fuse, a control wire, what somebody fitted) is judged by where it is."""
+    faults = next((its.faults for its in diagnosis.parts if its.part == part), ())
+    known = diagnosis.hands_off.platform.parts
+    if part in known or not faults:
+        return diagnosis.hands_off.may_touch(part)
+    places = {name for f in faults for name in (f.about, f.place, f.contact.rpartition(".")[0]) if name in known}
+    return all(diagnosis.hands_off.may_touch(name) for name in places if known[name].kind != "battery")
+
+
 def tied_for_first(subject: Subject) -> list[PartChance]:
     """The parts of a subject that nothing puts behind the first."""
     return [part for part in subject.parts if part.probability >= 0.98 * subject.parts[0].probability]

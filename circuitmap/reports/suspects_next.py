@@ -6,11 +6,13 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults import Fault
 from circuitmap.diagnosis.handling import Action
 from circuitmap.diagnosis.planned import WORTH_NAMING, Branch, PlannedTest, points_to
+from circuitmap.reports.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
 from circuitmap.reports.chance_words import chance, chances
 from circuitmap.reports.fault_words import coil_wires, control_pin, network_words, short_part_words
 from circuitmap.reports.paragraphs import joined, shortened, wrapped
 from circuitmap.reports.part_words import in_full, rating
 from circuitmap.reports.suspects_because import brings_nothing, loads_at
+from circuitmap.reports.suspects_leading import may_be_tried
 from circuitmap.reports.suspects_look import PROVES, look_words
 from circuitmap.reports.suspects_outcomes import seen_words, told_branches
 from circuitmap.reports.suspects_why import drawn_at
@@ -114,6 +116,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     """One choice with its branch table."""
     head = f"{action_words(platform, test.action)}  {time_words(test.action)}"
     lines = wrapped(head, f" {number}  ", "    ", width)
+    lines += caution_lines(cautions_of(platform, test.action), width)
     if diagnosis.account is None and _is_total(platform, test.action):
         says = "Says whether there is a draw at all, and how much there is to find."
         return [*lines, *wrapped(says, " " * 6, None, width)]
@@ -125,7 +128,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     likely = chances([branch.probability for branch in branches])
     for words, branch, how_likely in zip(shown, branches, likely, strict=True):
         start = f"      {words.ljust(room)}  ({how_likely})  "
-        to = _points_to(platform, diagnosis, test.action, branch)
+        to = _points_to(platform, diagnosis, test, branch)
         lines += wrapped(to, start, " " * 10, width) if to else [start.rstrip()]
     for remark in _remarks(platform, diagnosis, test, branches):
         lines += wrapped(remark, "      ", "      ", width)
@@ -137,7 +140,10 @@ def _is_total(platform: Platform, action: Action) -> bool:
     return action.doing == "clamp" and part is not None and part.kind == "battery"
 
 
-def _points_to(platform: Platform, diagnosis: Diagnosis, action: Action, branch: Branch) -> str:
+def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branch: Branch) -> str:
+    action = test.action
+    if branch.outcome == "found" and not any(may_be_tried(diagnosis, fault.part) for fault in test.look_for):
+        return "write it down and hand over: it is hands-off"
     if branch.outcome == "found":
         volts = [n for n, t in enumerate(diagnosis.tests.choices, start=1) if t.action.doing == "relay-volts"]
         return f"NEXT {volts[0]} before it is touched, then prove it" if volts else "prove it: out, in, out"
@@ -202,11 +208,16 @@ def _remarks(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branch
     relay = platform.parts.get(test.wire.contact) if test.wire is not None else None
     if test.wire is None or not isinstance(relay, Relay):
         return
+    pin = f"{relay.name}.{control_pin(platform, test.wire)}"
+    if not (diagnosis.hands_off.may_touch(relay.name) and diagnosis.hands_off.may_touch(pin)):
+        return
     if action.doing == "relay-volts":
         end = coil_wires(platform, relay, control_pin(platform, test.wire))
         yield f"If driven: part {end} at its far end. Coil still fed: the wire is rubbed; not: what drives it there."
     elif any(branch.outcome == "stays" and branch.part == test.wire.part for branch in branches):
         yield _test_of_the_wire(platform, test.wire, action.parts[0])
+        care = cautions_at(platform, "wire-ohms", (relay.name,))
+        yield from caution_sentences(care)
 
 
 def _who_hangs_there(platform: Platform, diagnosis: Diagnosis, fuse: str, branches: Sequence[Branch]) -> Iterator[str]:

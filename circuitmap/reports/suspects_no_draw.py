@@ -8,15 +8,15 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.diagnosis.trying import USUAL_LIMIT
-from circuitmap.evidence.meters import MeterKind, meter_named
+from circuitmap.evidence.meters import IN_SERIES, MeterKind, meter_named
 from circuitmap.evidence.readings import Reading
+from circuitmap.reports.cautions import StepKind, caution_lines, cautions_at
 from circuitmap.reports.paragraphs import counted, table, wrapped
-from circuitmap.reports.suspects_care import numbered_care
 from circuitmap.reports.suspects_unknown import not_known_sentences
 from circuitmap.reports.suspects_why import ampere, total_is_fine
 from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import has_higher_voltage, limit_of
 
 LIKELY = 0.5
 NIGHT, HOUR = 8 * 60.0, 60.0
@@ -43,12 +43,12 @@ class NoDraw(NamedTuple):
 
 
 class Step(NamedTuple):
-    """Something worth doing: `outcomes` are what may be seen and what it means, `cautions` codes of care to take."""
+    """Something worth doing, of these kinds: `outcomes` are what may be seen and what it means."""
 
+    kinds: tuple[StepKind, ...]
     does: str
     outcomes: tuple[tuple[str, str], ...] = ()
     remark: str = ""
-    cautions: tuple[str, ...] = ()
 
 
 def draws_normally(diagnosis: Diagnosis) -> bool:
@@ -72,7 +72,7 @@ def no_draw_of(platform: Platform, diagnosis: Diagnosis) -> NoDraw | None:
     return NoDraw(
         total=sum(_mean(reading) for reading in totals),
         error=sum(_off(reading) for reading in totals),
-        limit=platform.limit if platform.limit is not None else USUAL_LIMIT,
+        limit=limit_of(platform),
         is_usual=platform.limit is None,
         meter=coarsest.meter.kind,
         watched=max((r.log.duration or 0.0 for r in totals if r.log is not None), default=0.0),
@@ -107,16 +107,14 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
 def no_draw_next(platform: Platform, diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     """What is worth doing, in the order in which nothing spoils what comes after it."""
     lines = ["NEXT (to show that nothing draws)"]
+    batteries = [part.name for part in _batteries(platform)]
     for number, step in enumerate(_steps(platform, diagnosis, its), start=1):
         lines += wrapped(step.does, f" {number}  ", "    ", width)
+        told = dict.fromkeys(told for kind in step.kinds for told in cautions_at(platform, kind, batteries))
+        lines += caution_lines(tuple(told), width)
         lines += [f"     {line}" for line in table(step.outcomes, width - 5)]
         lines += wrapped(step.remark, " " * 6, None, width) if step.remark else []
     return lines
-
-
-def no_draw_care(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[str]:
-    """The cautions of those steps, each once, with their numbers."""
-    return numbered_care(platform, [step.cautions for step in _steps(platform, diagnosis, its)])
 
 
 def no_draw_not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
@@ -132,6 +130,7 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[Step]:
     if its.watched < NIGHT:
         steps.append(
             Step(
+                ("night-log",),
                 "Log the total overnight, locked, nobody near it.  a night",
                 ((f"mean {limit} or less", "no draw"), ("more, or in steps", "it draws now and then: see when")),
                 "A limit is held against the mean of an hour and three wake-ups at least (common practice, no source).",
@@ -145,16 +144,16 @@ def _finer_meter(platform: Platform, its: NoDraw, limit: str) -> Step:
     clamp = meter_named("low-current-clamp")
     turns = its.limit - its.total < clamp.counts * clamp.step + 2.0 * clamp.zero
     with_turns = ", several turns of the cable through its jaws (divide by their number)" if turns else ""
+    in_range = its.total + its.error < IN_SERIES
     series = (
         ", or with a meter in series, put in beside a fused jumper so that nothing loses its supply"
-        if its.meter == "clamp" and not turns
+        if its.meter == "clamp" and not turns and in_range
         else ""
     )
-    higher = ("higher-volts",) if platform.supply_volts > 12.0 else ()
     return Step(
+        ("clamp", *(("series",) if series else ())),
         f"Read the total again with a low-current clamp (to 1 mA){with_turns}{series}.  5 min",
         ((f"{limit} or less", "no draw"), ("more", "it draws: add that total here, and look for it")),
-        cautions=("zero-clamp", *(("in-series",) if series else ()), *higher),
     )
 
 
@@ -163,13 +162,14 @@ def _battery(platform: Platform, its: NoDraw, several: bool) -> Step:
     full: seen, in a table of state of charge."""
     halves = (
         (("over 0.2 V between two in series", "something at the tap, a bad battery, or no balance"),)
-        if platform.supply_volts > 16.0
+        if has_higher_voltage(platform)
         else ()
     )
     which = "each battery" if several else "the battery"
     each = ", each 12 V battery by itself" if halves else ""
     does = f"harge {which} full, save codes and settings, take both leads off, and read the volts after 24 hours{each}."
     return Step(
+        ("battery-rest",),
         f"{'C' if its.shown else 'When no draw is shown: c'}{does}  a day",
         (
             ("12.5 V or more, at most 0.1 V lost", "it holds its charge: test it under load"),
@@ -179,22 +179,21 @@ def _battery(platform: Platform, its: NoDraw, several: bool) -> Step:
         ),
         "For 12 V wet lead-acid (common practice, no source). AGM stands at 12.8 V and more when full; the volts of a "
         "lithium battery say nothing.",
-        cautions=("battery-alone", *(("several-batteries",) if several else ())),
     )
 
 
 def _charging(platform: Platform, several: bool) -> Step:
     """Charging volts: common practice, no source. Drops: 0.5 V on the plus, 0.2 V on the minus side (seen: texts that
     quote SAE)."""
-    twice = 2 if platform.supply_volts > 16.0 else 1
+    twice = 2 if has_higher_voltage(platform) else 1
     return Step(
+        ("charging",),
         f"Engine running, lights on: volts at {'each' if several else 'the'} battery.  5 min",
         (
             (f"{13.8 * twice:g} to {14.8 * twice:g} V", "it is charged. Then ask: short trips never fill it"),
             ("less", "over 0.5 V lost on the plus side or 0.2 V on the minus side: that; else what charges it"),
         ),
         "Volts: common practice, no source. A car that steers its charging may show less for a while.",
-        cautions=("running",),
     )
 
 

@@ -2,7 +2,9 @@
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.observing import Seen
+from circuitmap.reports.cautions import caution_lines, cautions_at
 from circuitmap.reports.feed_words import with_words
+from circuitmap.reports.hands_off_text import hands_off_sentence
 from circuitmap.reports.paragraphs import joined, section, wrapped
 from circuitmap.reports.suspects_count import is_a_total, seen_so_far
 from circuitmap.reports.suspects_leading import is_open, row_of_answer
@@ -32,9 +34,14 @@ def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
     return section("DEAD?", said, width) if said else []
 
 
-def read_again_lines(diagnosis: Diagnosis, width: int) -> list[str]:
-    """What to do when nothing fits: the same readings again, then each of them as a thing of its own."""
-    worst = [m.label for m in diagnosis.misfits[:2] if isinstance(m.label, Seen)]
+def read_again_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What to do when nothing fits: the same readings again, then each of them as a thing of its own; nothing at what
+    is hands-off."""
+    all_worst = [m.label for m in diagnosis.misfits[:2] if isinstance(m.label, Seen)]
+    worst = [w for w in all_worst if diagnosis.hands_off.may_touch(w.about)]
+    left = hands_off_sentence(diagnosis.hands_off, [w.about for w in all_worst])
+    if not worst:
+        return section("HANDS OFF", [left], width)
     fine = total_is_fine(diagnosis)
     measured = diagnosis.netted.measured
     lines = [
@@ -42,6 +49,7 @@ def read_again_lines(diagnosis: Diagnosis, width: int) -> list[str]:
         *wrapped(
             f"Read {joined([w.about for w in worst])} again, leads or clamp zeroed before.", " 1  ", "    ", width
         ),
+        *caution_lines(cautions_at(platform, "read-again", [w.about for w in worst]), width),
     ]
     falls = [
         f"{w.about} out, and watch the total fall by {ampere(measured[w.about].readings[0].amps, fine)}"
@@ -51,7 +59,8 @@ def read_again_lines(diagnosis: Diagnosis, width: int) -> list[str]:
     if falls:
         each = f"If they stay so, each may be a thing of its own. Take {'; put it back, then '.join(falls)}."
         lines += wrapped(each, " 2  ", "    ", width)
-    return lines
+        lines += caution_lines(cautions_at(platform, "pull-fuses", [w.about for w in worst]), width)
+    return lines + (section("HANDS OFF", [left], width) if left else [])
 
 
 def nothing_fits_lines(diagnosis: Diagnosis, width: int) -> list[str]:

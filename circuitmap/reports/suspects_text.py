@@ -7,6 +7,7 @@ from circuitmap.diagnosis.netting import accounts_of
 from circuitmap.diagnosis.next_test import NotWorth
 from circuitmap.diagnosis.observing import Seen
 from circuitmap.diagnosis.reasons import Beaten
+from circuitmap.reports.cautions import FOR_THE_JOB, caution_lines, cautions_at, proof_step
 from circuitmap.reports.chance_words import chance
 from circuitmap.reports.fault_words import (
     fault_words,
@@ -15,9 +16,9 @@ from circuitmap.reports.fault_words import (
     subject_words,
     where_to_look,
 )
+from circuitmap.reports.hands_off_text import HANDED_OVER, hands_off_sentence
 from circuitmap.reports.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
 from circuitmap.reports.suspects_asked import world_words
-from circuitmap.reports.suspects_care import care_sentences
 from circuitmap.reports.suspects_count import (
     count_sentences,
     several_batteries,
@@ -30,13 +31,13 @@ from circuitmap.reports.suspects_leading import (
     first_part,
     is_open,
     is_two,
+    may_be_tried,
     row_of_answer,
     telling_apart,
     tied_for_first,
 )
 from circuitmap.reports.suspects_next import test_lines
 from circuitmap.reports.suspects_no_draw import (
-    no_draw_care,
     no_draw_lines,
     no_draw_next,
     no_draw_not_known,
@@ -49,15 +50,18 @@ from circuitmap.reports.suspects_unknown import no_longer_counting, not_known_se
 from circuitmap.reports.suspects_why import (
     Reason,
     ampere,
+    drawn_at,
     reasons_against,
     reasons_for_the_place,
     rival_words,
     total_is_fine,
 )
-from circuitmap.wiring.parts import Switch
+from circuitmap.wiring.parts import UNFUSED_KINDS, Switch
 from circuitmap.wiring.platform import Platform
 
 MOST_BESIDE = 3
+WORTH_SAYING = 0.1
+"""Probability of a part from which on it is told that no step goes there because it is hands-off (judgement)."""
 FAR = 0.1
 """A rival below this share of the answer is told as ruled out."""
 
@@ -77,7 +81,8 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
     if diagnosis.nothing_fits:
         return as_text(
             head, [*nothing_fits_lines(diagnosis, width), *dead_lines(platform, diagnosis, width)],
-            _count(diagnosis, width), read_again_lines(diagnosis, width), _not_known(platform, diagnosis, width),
+            _count(diagnosis, width), read_again_lines(platform, diagnosis, width),
+            _not_known(platform, diagnosis, width),
         )  # fmt: skip
     if total_is_contradicted(diagnosis):
         answer = wrapped("READ AGAIN: the total and the readings behind it cannot both be right.", width=width)
@@ -88,7 +93,7 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
             head, no_draw_lines(diagnosis, no_draw, width), _count(diagnosis, width),
             no_draw_next(platform, diagnosis, no_draw, width),
             section("NOT KNOWN", no_draw_not_known(platform, diagnosis), width),
-            section("CARE", no_draw_care(platform, diagnosis, no_draw), width),
+            section("CARE", FOR_THE_JOB, width),
         )  # fmt: skip
     return as_text(
         head,
@@ -96,7 +101,11 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         _why(platform, diagnosis, width),
         [*other_lines(platform, diagnosis, width), *_unless(diagnosis, width), *_count(diagnosis, width)],
         _next(platform, diagnosis, width),
-        [*_not_known(platform, diagnosis, width), *_care(platform, diagnosis, width)],
+        [
+            *hands_off_lines(platform, diagnosis, width),
+            *_not_known(platform, diagnosis, width),
+            *_care(diagnosis, width),
+        ],
     )
 
 
@@ -253,16 +262,21 @@ def _count(diagnosis: Diagnosis, width: int) -> list[str]:
 def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tests = diagnosis.tests
     if tests.mend and diagnosis.account is not None:
+        if not may_be_tried(diagnosis, tests.mend):
+            return ["NEXT", *wrapped(_hand_over(platform, tests.mend), " ", " ", width)]
         part = part_words(platform, tests.mend)
         steps = f"Prove {part}: {_proof(platform, tests.mend)}"
         apart = "" if isinstance(platform.parts.get(tests.mend), Switch) else _TESTED_APART
         apart += "Then mend it, and log a night."
-        return ["NEXT", *wrapped(f"{steps} {apart}", " ", " ", width)]
+        return ["NEXT", *wrapped(f"{steps} {apart}", " ", " ", width), *_care_at_proof(platform, tests.mend, width)]
     if not tests.choices:
         says = "Nothing that is left to do would tell much. Read the total again, watch it, or wait."
         if diagnosis.subjects and not is_open(diagnosis):
             part = first_part(diagnosis.subjects[0]).part
+            if not may_be_tried(diagnosis, part):
+                return ["NEXT", *wrapped(_hand_over(platform, part), " ", " ", width)]
             says = f"No other test would tell more. Go to {part_words(platform, part)}: {_proof(platform, part)}"
+            return ["NEXT", *wrapped(says, " ", " ", width), *_care_at_proof(platform, part, width)]
         return ["NEXT", *wrapped(says, " ", " ", width)]
     when = f"; for the likeliest: {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
     lines = wrapped(f"NEXT (keep the total on the clamp{when})", rest=" ", width=width)
@@ -277,6 +291,30 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
 _TESTED_APART = "Its inputs and what it feeds tested apart; feed and ground under load. "
 
 
+def _hand_over(platform: Platform, part: str) -> str:
+    """What is left to do where the cause can only be in something that nobody may touch."""
+    return f"Nothing more is tested here: what is left is in {part_words(platform, part)}. {HANDED_OVER}"
+
+
+def _care_at_proof(platform: Platform, part: str, width: int) -> list[str]:
+    return caution_lines(cautions_at(platform, proof_step(platform, part), (part,)), width)
+
+
+def hands_off_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What the answer speaks of and no step goes to."""
+    if not diagnosis.subjects:
+        return []
+    names = [part.part for part in diagnosis.parts if part.probability >= WORTH_SAYING]
+    names += [
+        fault.contact.rpartition(".")[0] for part in diagnosis.parts[:1] for fault in part.faults if fault.contact
+    ]
+    drawing = [place for place, segment in diagnosis.netted.measured.items() if drawn_at(segment)]
+    names += [place for place in drawing if not diagnosis.hands_off.may_clamp(place)]
+    known = [name for name in names if name in platform.parts and platform.parts[name].kind != "battery"]
+    sentence = hands_off_sentence(diagnosis.hands_off, known)
+    return section("HANDS OFF", [sentence], width) if sentence else []
+
+
 def _proof(platform: Platform, part: str) -> str:
     """Out, in, out, in words that fit a switch, a part, a wire, or what somebody fitted."""
     its = platform.parts.get(part)
@@ -285,6 +323,11 @@ def _proof(platform: Platform, part: str) -> str:
         return (
             f"is it really at {off}? There the draw must go, with it on come back, and go again. If it makes no "
             f"difference, volts behind its contact at {off}: battery volts say that it does not open. "
+        )
+    if its is not None and its.kind in UNFUSED_KINDS:
+        return (
+            "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough: a cable "
+            "without a fuse is not taken off and put back again and again."
         )
     if part in platform.parts:
         return "with it out the draw is gone, with it back it comes back, out again it is gone."
@@ -297,5 +340,6 @@ def _not_known(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
     return section("NOT KNOWN", not_known_sentences(platform, diagnosis), width)
 
 
-def _care(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    return section("CARE", care_sentences(platform, diagnosis), width)
+def _care(diagnosis: Diagnosis, width: int) -> list[str]:
+    """What holds for the whole job; what holds for a step stands below it."""
+    return section("CARE", FOR_THE_JOB, width) if diagnosis.tests.choices or diagnosis.tests.mend else []

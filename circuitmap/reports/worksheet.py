@@ -1,7 +1,7 @@
 """The list to carry to the car: every fuse, box by box in the order of the box, with room to write."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from circuitmap.circuit.feed_ways import Needs, batteries_joined_by
@@ -10,12 +10,13 @@ from circuitmap.circuit.path import Path
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below, millivolts_at
 from circuitmap.power.classes import LoadClass
 from circuitmap.power.feeds import Feed
-from circuitmap.reports.cautions import cautions_at
+from circuitmap.reports.cautions import measuring_cautions
 from circuitmap.reports.class_words import class_words
 from circuitmap.reports.feed_words import demand_words, feed_words, with_words
+from circuitmap.reports.hands_off_text import row_words
 from circuitmap.reports.paragraphs import joined, shortened
 from circuitmap.reports.part_words import rating
-from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Terminal
+from circuitmap.wiring.parts import Fuse, OpenEnd, Terminal
 from circuitmap.wiring.platform import Platform
 
 CURRENTS = (0.020, 0.050, 0.200)
@@ -47,7 +48,8 @@ class Hanging:
 class Row:
     """`feeds_fuses`: fuses right below this one; what hangs on them is on their own lines. `also`: in words what
     current passes besides, only while some contact is closed: to other fuses, between two batteries. `cut_off`: there
-    are ways that were not followed, so that more may hang here."""
+    are ways that were not followed, so that more may hang here. `hands_off`: why this fuse is neither pulled nor read;
+    such a row has no room to write in."""
 
     fuse: Fuse
     size: str
@@ -56,6 +58,12 @@ class Row:
     also: tuple[str, ...]
     drop: Drop | None
     cut_off: bool = False
+    hands_off: str = ""
+
+    @property
+    def is_read(self) -> bool:
+        """Whether there is something to read at this fuse, and it may be read."""
+        return not self.fuse.empty and not self.hands_off
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,13 +99,15 @@ def worksheet_of(feeding: Feeding, feeds: Mapping[Terminal, Feed], classes: Mapp
             under = below.get(fuse.name, _Below())
             hanging = tuple(_hanging(platform, fuse, taking, feeds, classes) for taking in under.takings.values())
             also = tuple(_also_words(feeding, fuse.name, under))
-            rows.append(Row(fuse, rating(fuse), hanging, tuple(under.fuses), also, drop_of(fuse), cut_off))
+            why = feeding.circuit.hands_off.why_not(fuse.name)
+            drop = drop_of(fuse) if why is None else None
+            row = Row(fuse, rating(fuse), hanging, tuple(under.fuses), also, drop, cut_off)
+            rows.append(row if why is None else replace(row, hands_off=f"HANDS OFF: {row_words(why)}"))
         pages.append(BoxPage(name, around.description if around else "", around.place if around else "", tuple(rows)))
-    batteries = sum(2 if p.series else 1 for p in platform.parts.values() if isinstance(p, Battery))
     years = f", {platform.years}" if platform.years else ""
     return Worksheet(
         f"{platform.name}{years}, {platform.supply_volts:g} V",
-        cautions_at("measure", platform.supply_volts, batteries),
+        measuring_cautions(platform),
         tuple(pages),
         (*NOTES, CUT_OFF) if cut_off else NOTES,
     )
@@ -208,6 +218,8 @@ MOST_NAMES = 40
 
 def hanging_words(row: Row) -> list[str]:
     """What is on the fuse, a line for all that is fed in the same way; of very many the first ones."""
+    if row.hands_off:
+        return [row.hands_off, *([row.fuse.description] if row.fuse.description else [])]
     if row.fuse.empty:
         return [row.fuse.description or "-"]
     by_feed: dict[str, dict[str, None]] = {}

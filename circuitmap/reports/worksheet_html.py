@@ -54,9 +54,10 @@ def _box(box: BoxPage) -> str:
 def _row(row: Row) -> str:
     name = escape(row.fuse.name.rpartition(".")[2])
     hanging = "<br>".join(escape(words) for words in hanging_words(row))
-    if row.fuse.empty:
+    if not row.is_read:
+        kind = "empty" if row.fuse.empty else "hands-off"
         blank = '<td colspan="7"></td>'
-        return f'<tr class="empty"><td>{name}</td><td>{escape(row.size)}</td><td>{hanging}</td>{blank}</tr>'
+        return f'<tr class="{kind}"><td>{name}</td><td>{escape(row.size)}</td><td>{hanging}</td>{blank}</tr>'
     drops = "".join(f'<td class="n">{escape(word)}</td>' for word in drop_words(row.drop))
     return (
         f"<tr><td>{name}</td><td>{escape(row.size)}</td><td>{hanging}</td>{drops}"

@@ -106,10 +106,10 @@ def _row(table: "Table", row: Row) -> None:
     cells.cell(row.fuse.name.rpartition(".")[2], style=FontFace(emphasis="BOLD"))
     cells.cell(row.size)
     cells.cell("\n".join(hanging_words(row)))
-    for word in drop_words(row.drop) if not row.fuse.empty else [""] * (len(CURRENTS) + 1):
+    for word in drop_words(row.drop) if row.is_read else [""] * (len(CURRENTS) + 1):
         cells.cell(word)
     for _ in _BLANKS:
-        cells.cell("\n\n" if not row.fuse.empty else "")
+        cells.cell("\n\n" if row.is_read else "")
 
 
 def _notes(pdf: "FPDF", worksheet: Worksheet) -> None:

@@ -35,8 +35,8 @@ def _row(row: Row) -> list[str]:
     count = max(len(hanging), len(size))
     hanging += [""] * (count - len(hanging))
     size += [""] * (count - len(size))
-    blanks = "" if row.fuse.empty else "______ ______ _____"
-    a, b, c, hides = drops if not row.fuse.empty else ("", "", "", "")
+    blanks = "" if not row.is_read else "______ ______ _____"
+    a, b, c, hides = drops if row.is_read else ("", "", "", "")
     first = _line(short, size[0], hanging[0], a, b, c, hides, blanks)
     return [first, *(_line("", s, h, "", "", "", "") for s, h in zip(size[1:], hanging[1:], strict=True))]
 

@@ -41,9 +41,14 @@ class Entry:
 
     @staticmethod
     def from_json(data: dict[str, Any]) -> "Entry":
-        """Raises KeyError or TypeError for data that is not an entry."""
-        findable = tuple(map(Findable._make, data["findable"]))
-        return Entry(**{**data, "findable": findable})
+        """Raises KeyError, TypeError or ValueError for data that is not an entry."""
+        kind, path, title, line, trouble = (data[name] for name in ("kind", "path", "title", "line", "trouble"))
+        found = tuple(map(Findable._make, data["findable"]))
+        if kind not in ("platform", "job") or not all(type(text) is str for text in (path, title, line, trouble)):
+            raise TypeError("not an entry")
+        if not all(type(text) is str for item in found for text in item):
+            raise TypeError("not something to be found")
+        return Entry(kind, path, title, line, found, trouble)
 
 
 def entry_of_platform(path: str, platform: Platform) -> Entry:

@@ -1,17 +1,25 @@
 """A local index of a library: what was read stays known until its file changes. The text is the truth; the index can
-be deleted at any time and is made again."""
+be deleted at any time and is made again.
+
+A file counts as unchanged while its size and its times are the same; the time of its last change of any kind cannot be
+set back by whoever writes it (on Windows there is none). What changed only just now is read again the next time: a
+second change could follow before the clock of the disk has moved on.
+"""
 
 import json
+import time
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from circuitmap.cache import file_for, keep
+from circuitmap.cache import file_for, keep, kept
 from circuitmap.failures import Failure
 from circuitmap.shelf.entry import Entry
 from circuitmap.shelf.shelved import Shelf, Shelved
 
-INDEX_VERSION = 3
+INDEX_VERSION = 4
+JUST_NOW = 3.0
+"""Seconds; judgement: some disks tell times to two seconds."""
 Reader = Callable[[Shelved], Entry]
 
 
@@ -23,16 +31,17 @@ def entries_of(shelf: Shelf, root: Path, read: Reader, index_folder: Path | None
     known = _load(file_for(index_folder, "library", root)) if index_folder is not None else {}
     entries: list[Entry] = []
     remembered: dict[str, Any] = {}
-    news = False
+    news, now = False, time.time()
     for item in shelf.items:
         stamps = [list(stamp) for stamp in item.stamps]
         key = f"{item.kind} {item.path}"
-        entry = _remembered(known.get(key), stamps)
+        entry = _remembered(known.get(key), item, stamps)
         if entry is None:
             news = True
             entry = _read(item, read)
         entries.append(entry)
-        remembered[key] = {"stamps": stamps, "entry": entry.as_json()}
+        if not _just_changed(item, now):
+            remembered[key] = {"stamps": stamps, "entry": entry.as_json()}
     if index_folder is not None and (news or remembered.keys() != known.keys()):
         _store(file_for(index_folder, "library", root), remembered)
     return tuple(entries)
@@ -45,11 +54,18 @@ def _read(item: Shelved, read: Reader) -> Entry:
         return Entry(item.kind, item.path, item.path, "", trouble=failure.message)
 
 
+def _just_changed(item: Shelved, now: float) -> bool:
+    return any(abs(now - max(stamp.written, stamp.changed) / 1e9) < JUST_NOW for stamp in item.stamps)
+
+
 def _load(file: Path) -> Mapping[str, Any]:
-    """What is remembered; nothing if there is no index, or it is broken or of another version."""
+    """What is remembered; nothing if there is no index, or it is broken, of another version or not this user's."""
+    content = kept(file)
+    if content is None:
+        return {}
     try:
-        data = json.loads(file.read_bytes())
-    except (OSError, ValueError, RecursionError):
+        data = json.loads(content)
+    except (ValueError, RecursionError):
         return {}
     if not isinstance(data, dict) or data.get("index_version") != INDEX_VERSION:
         return {}
@@ -57,11 +73,13 @@ def _load(file: Path) -> Mapping[str, Any]:
     return items if isinstance(items, dict) else {}
 
 
-def _remembered(data: Any, stamps: list[list[Any]]) -> Entry | None:
+def _remembered(data: Any, item: Shelved, stamps: list[list[Any]]) -> Entry | None:
+    """What is remembered of an item whose files are as they were; None for anything that is not an entry of it."""
     try:
-        return Entry.from_json(data["entry"]) if data["stamps"] == stamps else None
+        entry = Entry.from_json(data["entry"]) if data["stamps"] == stamps else None
     except (KeyError, TypeError, ValueError):
         return None
+    return entry if entry is not None and (entry.kind, entry.path) == (item.kind, item.path) else None
 
 
 def _store(file: Path, items: Mapping[str, Any]) -> None:

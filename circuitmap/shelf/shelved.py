@@ -4,7 +4,7 @@ import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from circuitmap.failures import CannotRead, LimitReached
 from circuitmap.notation.folder import ENDING, looks_like_second_version
@@ -14,13 +14,23 @@ MOST_FOLDERS = 50_000
 """Most folders that are looked into."""
 
 
+class Stamp(NamedTuple):
+    """By what a file is known to be as it was when it was read: its name, size, when it was `written` last and when
+    anything of it `changed`, in nanoseconds. All zero for one that cannot be looked at."""
+
+    name: str
+    size: int
+    written: int
+    changed: int
+
+
 @dataclass(frozen=True, slots=True)
 class Shelved:
     """A platform's folder or a card's file, relative to the library's folder, with the stamps of its files."""
 
     kind: Literal["platform", "job"]
     path: str
-    stamps: tuple[tuple[str, int, int], ...]
+    stamps: tuple[Stamp, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +45,7 @@ class Shelf:
 def shelf_of(root: Path) -> Shelf:
     """Walk everything below `root`; hidden folders and links to folders are left out.
 
-    Raises CannotRead if there is no such folder, LimitReached for more than `MOST_FOLDERS`.
+    Raises CannotRead if there is no such folder or it cannot be read, LimitReached for more than `MOST_FOLDERS`.
     """
     if not root.is_dir():
         raise CannotRead(f"There is no folder {root}.")
@@ -47,6 +57,8 @@ def shelf_of(root: Path) -> Shelf:
             raise LimitReached(f"There are more than {MOST_FOLDERS:,} folders below {root}.")
         where = folder.relative_to(root).as_posix()
         if error:
+            if folder == root:
+                raise CannotRead(f"The folder {root} cannot be read.")
             unreadable.append(where)
             continue
         kept = [f for f in files if not looks_like_second_version(f.name)]
@@ -67,14 +79,25 @@ def _walk(root: Path) -> Iterator[tuple[Path, list[os.DirEntry[str]], bool]]:
                 found = sorted((e for e in entries if not e.name.startswith(".")), key=lambda e: e.name)
             waiting += [Path(e.path) for e in reversed(found) if e.is_dir(follow_symlinks=False)]
             endings = (ENDING, *CARD_ENDINGS)
-            yield folder, [e for e in found if e.name.endswith(endings) and e.is_file()], False
+            yield folder, [e for e in found if e.name.endswith(endings) and _may_be_a_file(e)], False
         except OSError:
             yield folder, [], True
 
 
-def _stamp(entry: os.DirEntry[str]) -> tuple[str, int, int]:
-    status = entry.stat()
-    return entry.name, status.st_size, status.st_mtime_ns
+def _may_be_a_file(entry: os.DirEntry[str]) -> bool:
+    """Whether an entry is a file, or a link of which nobody can say where it leads: reading it will say so."""
+    try:
+        return entry.is_file()
+    except OSError:
+        return True
+
+
+def _stamp(entry: os.DirEntry[str]) -> Stamp:
+    try:
+        status = entry.stat()
+    except OSError:
+        return Stamp(entry.name, 0, 0, 0)
+    return Stamp(entry.name, status.st_size, status.st_mtime_ns, status.st_ctime_ns)
 
 
 def _join(folder: str, name: str) -> str:

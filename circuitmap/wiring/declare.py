@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Any
+from typing import Any, cast
 
 from circuitmap.notation.statements import Notation, PlatformStatement, SheetStatement, SwitchStatement
 from circuitmap.problems import Problem, Related, Severity
@@ -25,7 +25,7 @@ from circuitmap.wiring.merging import merged_wires
 from circuitmap.wiring.nets import Nets
 from circuitmap.wiring.one_path import without_chart_rows_that_are_drawn, without_lines_drawn_in_full
 from circuitmap.wiring.open_ends import name_open_ends
-from circuitmap.wiring.parts import Need, Undeclared
+from circuitmap.wiring.parts import HandsOff, Need, Undeclared
 from circuitmap.wiring.platform import Output, Platform, Sheet, Wire
 from circuitmap.wiring.sheets import Placed, placed_statements, sheets_of
 from circuitmap.wiring.sides import terminals_of
@@ -144,6 +144,7 @@ def _sheet(statement: SheetStatement, unread: bool) -> Sheet:
         unread=unread,
         condition=tuple(sorted({Need(word.text, fitted) for word, fitted in statement.clauses.conditions})),
         copied=copied.text if copied else "",
+        hands_off=cast(HandsOff, statement.clauses.hands_off.text) if statement.clauses.hands_off else "",
         span=statement.name.span,
     )
 

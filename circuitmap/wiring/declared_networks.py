@@ -13,7 +13,7 @@ from circuitmap.notation.statements import (
     Word,
 )
 from circuitmap.problems import Related
-from circuitmap.wiring.draft import Draft
+from circuitmap.wiring.draft import Draft, hands_off
 from circuitmap.wiring.near_names import NearNames
 from circuitmap.wiring.parts import Fuse, Load, Role, Switch, Undeclared
 from circuitmap.wiring.platform import Gateway, Member, Network, Output, Star, Stated
@@ -67,6 +67,7 @@ def _network(draft: Draft, names: WrittenNames, statement: NetworkStatement, on:
         condition=condition,
         sheets=(on.sheet,) if on.sheet else (),
         copied=copied.text if copied else "",
+        hands_off=hands_off(on, statement.clauses),
         declared=statement.name.span,
     )
 
@@ -102,6 +103,7 @@ def _joined(draft: Draft, known: Network, again: Network, word: Word) -> Network
         condition=min(known.condition, again.condition, key=len),
         sheets=tuple(dict.fromkeys((*known.sheets, *again.sheets))),
         copied=known.copied if again.copied else "",
+        hands_off=known.hands_off if known.hands_off not in ("", "not") else again.hands_off or known.hands_off,
     )
 
 
@@ -202,6 +204,7 @@ def declare_stars(
             place=clauses.place.text if clauses.place else "",
             reach=clauses.reach.band if clauses.reach else None,
             condition=draft.condition(on, clauses),
+            hands_off=hands_off(on, clauses),
             span=statement.name.span,
         )
         first = stars.setdefault(star.name, star)
@@ -237,6 +240,7 @@ def declare_outputs(draft: Draft, names: WrittenNames, placed: Iterable[Placed])
                 positions=tuple(word.text for word in statement.positions),
                 source=_source(draft, names, statement.source, module) if statement.source else "",
                 condition=condition,
+                hands_off=hands_off(on, statement.clauses),
                 span=word.span,
             )
             if isinstance(part, Load) and part.roles.get(pin) in ("supply", "ground"):

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, fields, replace
-from typing import Any
+from typing import Any, cast
 
 from circuitmap.notation.statements import Clauses, Word
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.source import Span
 from circuitmap.wiring.near_names import NearNames
-from circuitmap.wiring.parts import Condition, Need, Part
+from circuitmap.wiring.parts import Care, Condition, HandsOff, Need, Part
 from circuitmap.wiring.platform import EquipmentOption
 from circuitmap.wiring.sheets import OnSheet
 
@@ -116,16 +116,24 @@ def about(draft: Draft, name: Word, on: OnSheet, clauses: Clauses, description: 
         "reach": clauses.reach.band if clauses.reach else None,
         "condition": draft.condition(on, clauses),
         "copied": copied.text if copied else "",
+        "hands_off": hands_off(on, clauses),
+        "care": tuple(cast(Care, word) for word in dict.fromkeys(word.text for word in clauses.care)),
         "sheets": (on.sheet,) if on.sheet else (),
         "declared": name.span,
     }
+
+
+def hands_off(on: OnSheet, clauses: Clauses) -> HandsOff:
+    """What a statement says of touching what it declares, else what its sheet says."""
+    said = clauses.hands_off or on.hands_off
+    return cast(HandsOff, said.text) if said is not None else ""
 
 
 _NOT_COMPARED = {"name", "kind", "declared", "first_use", "sheets", "slot"}
 _SAID_AS = {
     "description": "description", "place": "place", "part_number": "part number", "reach": "reach",
     "condition": "the equipment they need", "copied": "what they were copied from", "is_key": "being the key",
-    "by": "the module that reads it", "roles": "what its pins are",
+    "by": "the module that reads it", "roles": "what its pins are", "hands_off": "whether they are hands-off",
 }  # fmt: skip
 
 

@@ -9,8 +9,8 @@ from circuitmap.notation.statements import End, FeedsStatement, WireLook, WireSt
 from circuitmap.notation.trade_words import joined
 from circuitmap.source import Span
 from circuitmap.wiring.colours import NAME_OF, codes_meant, colour_codes
-from circuitmap.wiring.draft import Draft
-from circuitmap.wiring.parts import ANY_PIN, Battery, Condition, Load, Part, Relay, Role, Switch
+from circuitmap.wiring.draft import Draft, hands_off
+from circuitmap.wiring.parts import ANY_PIN, Battery, Condition, HandsOff, Load, Part, Relay, Role, Switch
 from circuitmap.wiring.platform import WireKind
 from circuitmap.wiring.sheets import OnSheet, Placed
 from circuitmap.wiring.written_names import OPEN, Point, WrittenNames
@@ -43,6 +43,7 @@ class Laid(NamedTuple):
     condition: Condition
     copied: str
     span: Span
+    hands_off: HandsOff = ""
     before: Point | None = None
     after: Point | None = None
     remark: str = ""
@@ -68,6 +69,7 @@ def _lay_chain(draft: Draft, names: WrittenNames, statement: WireStatement, on: 
     condition = draft.condition(on, statement.clauses)
     copied_word = statement.clauses.copied or on.copied
     copied = copied_word.text if copied_word else ""
+    its = hands_off(on, statement.clauses)
     common = _look(draft, statement.look, PLAIN)
     rows = [statement.first, *(step.ends for step in statement.steps)]
     to_ground = any(names.is_ground(end.name) for row in rows for end in row)
@@ -91,7 +93,7 @@ def _lay_chain(draft: Draft, names: WrittenNames, statement: WireStatement, on: 
                     _report_bridge(draft, a, b, span)
                 remark = end_a.remark if end_a.name.text == OPEN else end_b.remark
                 text = remark.text if remark else ""
-                laid.append(Laid(a, b, "wire", look, on, condition, copied, span, before, after, text))
+                laid.append(Laid(a, b, "wire", look, on, condition, copied, span, its, before, after, text))
 
 
 def _count(wires: int) -> None:
@@ -191,6 +193,7 @@ def _lay_feeds(draft: Draft, names: WrittenNames, statement: FeedsStatement, on:
     condition = draft.condition(on, statement.clauses)
     copied_word = statement.clauses.copied or on.copied
     copied = copied_word.text if copied_word else ""
+    its = hands_off(on, statement.clauses)
     feeding = draft.parts[names.part_and_pin(statement.name)[0]]
     kind: WireKind = "copper" if statement.is_bar or feeding.kind == "bar" else "chart"
     in_chart = kind == "chart"
@@ -205,7 +208,7 @@ def _lay_feeds(draft: Draft, names: WrittenNames, statement: FeedsStatement, on:
         if fed == feeder:
             report_same_end(draft, fed, word.span)
             continue
-        laid.append(Laid(feeder, fed, kind, PLAIN, on, condition, copied, word.span))
+        laid.append(Laid(feeder, fed, kind, PLAIN, on, condition, copied, word.span, its))
 
 
 def _fed(draft: Draft, names: WrittenNames, word: Word, in_chart: bool) -> Point:

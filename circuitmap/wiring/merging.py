@@ -45,6 +45,7 @@ def _wire(a: Terminal, b: Terminal, laid: Laid) -> Wire:
         code=look.code,
         condition=laid.condition,
         copied=laid.copied,
+        hands_off=laid.hands_off,
         sheets=(sheet,) if sheet else (),
         spans=(laid.span,),
     )
@@ -109,6 +110,7 @@ def _one_wire(draft: Draft, group: Sequence[Laid], ends: Pair, condition: Condit
         code=look.code,
         condition=condition,
         copied=copied,
+        hands_off=next((wire.hands_off for wire in group if wire.hands_off not in ("", "not")), group[0].hands_off),
         sheets=tuple(sheets),
         spans=tuple(wire.span for wire in group),
     )

@@ -1,13 +1,15 @@
 """Names as people type them at a command: any unique tail of the full name will do."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from circuitmap.failures import WrongUse
-from circuitmap.wiring.near_names import NearNames
+from circuitmap.notation.names import DEEPEST_NAME, LONGEST_NAME
+from circuitmap.wiring.known_names import KnownNames
 from circuitmap.wiring.parts import OpenEnd, Terminal
 from circuitmap.wiring.platform import Platform
 
 _MOST_LISTED = 12
+_SHOWN_OF_LONG = 40
 
 
 def find_part(platform: Platform, text: str) -> str:
@@ -16,22 +18,28 @@ def find_part(platform: Platform, text: str) -> str:
 
     Raises WrongUse for a tail of several parts, listing them, and for a name that is not there.
     """
-    return find_name(platform.parts, text, "part")
+    return find_name(platform.part_names, text, "part")
 
 
-def find_name(names: Iterable[str], text: str, noun: str) -> str:
+def find_name(names: KnownNames | Iterable[str], text: str, noun: str) -> str:
     """`text` made whole from `names`; `noun` says in the message what was looked for."""
-    known = list(names)
+    known = names if isinstance(names, KnownNames) else KnownNames(names)
     if text in known:
         return text
-    for tail, wanted in (("." + text, str), ("." + text.casefold(), str.casefold)):
-        found = [name for name in known if wanted(name).endswith(tail) or wanted(name) == tail[1:]]
+    for found in (known.having_tail(text), known.having_tail_in_any_case(text)):
         if len(found) == 1:
             return found[0]
         if found:
             raise WrongUse(f"{text} is not one {noun}: which of these?", _listed(found))
-    near = _near([name for name in known if not name.startswith("?")], text)
-    raise WrongUse(f"There is no {noun} {text}.", f"Did you mean {near}?" if near else "")
+    near = _near(known, text)
+    raise WrongUse(f"There is no {noun} {cut_short(text)}.", f"Did you mean {near}?" if near else "")
+
+
+def cut_short(text: str) -> str:
+    """A text that somebody gave as a name, for a message: what is longer than any name is cut."""
+    if len(text) <= LONGEST_NAME:
+        return text
+    return f"{text[:_SHOWN_OF_LONG]}... ({len(text):,} characters; a name has at most {LONGEST_NAME})"
 
 
 def as_declared(text: str, names: Iterable[str]) -> str:
@@ -46,15 +54,13 @@ def find_terminal(platform: Platform, text: str) -> Terminal:
 
     Raises WrongUse when the part is not found, or has no such pin.
     """
-    levels = text.split(".")
     failure: WrongUse | None = None
-    for count in range(len(levels), 0, -1):
+    for owner, pin in owners_in(text):
         try:
-            part = find_part(platform, ".".join(levels[:count]))
+            part = find_part(platform, owner)
         except WrongUse as why:
             failure = failure or why
             continue
-        pin = ".".join(levels[count:])
         known = terminals_of_part(platform, part)
         found = [terminal for terminal in known if terminal.pin == pin]
         if found:
@@ -67,6 +73,16 @@ def find_terminal(platform: Platform, text: str) -> Terminal:
         raise WrongUse(f"{part} has no terminal {pin} that a wire is typed in for.", pins)
     assert failure is not None
     raise failure
+
+
+def owners_in(text: str) -> Iterator[tuple[str, str]]:
+    """Each way to cut a written name into that of a part and that of something of it (a pin, a plug, a post), the
+    longest part first. What has more levels than two names can have is left whole: it is neither."""
+    yield text, ""
+    levels = text.split(".")
+    if len(levels) <= 2 * DEEPEST_NAME:
+        for count in range(len(levels) - 1, 0, -1):
+            yield ".".join(levels[:count]), ".".join(levels[count:])
 
 
 def terminals_of_part(platform: Platform, part: str) -> tuple[Terminal, ...]:
@@ -85,18 +101,16 @@ def pointable(platform: Platform) -> tuple[str, ...]:
     return tuple(name for name, part in platform.parts.items() if not isinstance(part, OpenEnd))
 
 
-def _near(known: list[str], text: str) -> str:
-    near = NearNames(known).near(text)
+def _near(known: KnownNames, text: str) -> str:
+    near = known.near.near(text)
     if near:
         return near
-    tails: dict[str, list[str]] = {}
-    for name in known:
-        tails.setdefault(name.rpartition(".")[2], []).append(name)
-    tail = NearNames(tails).near(text)
-    return " or ".join(tails[tail]) if tail and len(tails[tail]) <= 3 else ""
+    tail = known.near_tails.near(text)
+    meant = known.by_last_level[tail] if tail else []
+    return " or ".join(meant) if len(meant) <= 3 else ""
 
 
-def _listed(names: list[str]) -> str:
+def _listed(names: tuple[str, ...]) -> str:
     listed = ", ".join(sorted(names)[:_MOST_LISTED])
     more = len(names) - _MOST_LISTED
     return f"{listed} and {more} more" if more > 0 else listed

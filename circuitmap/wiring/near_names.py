@@ -7,6 +7,8 @@ characters count as the same.
 import re
 from collections.abc import Iterable
 
+from circuitmap.notation.names import LONGEST_NAME
+
 _LOOKS_LIKE = str.maketrans("oil", "011")
 _DIGITS = re.compile(r"\d+")
 
@@ -22,7 +24,11 @@ def digits_of(name: str) -> list[str]:
 
 
 class NearNames:
-    """An index of known names that finds the one near to a misspelt word."""
+    """An index of known names that finds the one near to a misspelt word.
+
+    Names have at most `LONGEST_NAME` characters: what is longer by more than one slip is near to none, and is not
+    even looked at, because the work grows with the square of the length.
+    """
 
     def __init__(self, names: Iterable[str]) -> None:
         self.names = tuple(names)
@@ -35,9 +41,13 @@ class NearNames:
 
     def nearest(self, written: str) -> tuple[str, ...]:
         """The known names that may have been meant: one slip away, and none of the others nearer."""
+        if len(written) > LONGEST_NAME + 1:
+            return ()
         if self._by_shortened is None:
             self._by_shortened = {}
             for name in self.names:
+                if len(name) > LONGEST_NAME:
+                    continue
                 for key in _shortened(folded(name)):
                     self._by_shortened.setdefault(key, []).append(name)
         word = folded(written)

@@ -46,6 +46,18 @@ Condition = tuple[Need, ...]
 
 FIRST, SECOND, ANY_PIN = "1", "2", "?"
 
+HandsOff = Literal["", "restraint", "high-voltage", "gas", "sealed", "maker", "not"]
+"""Why nobody may touch something: restraint or pyrotechnic; high voltage; a gas system; sealed by law; the maker says
+so. `not`: somebody looked and said that it is none of these. Empty: nobody said anything."""
+
+Care = Literal[
+    "own-battery", "burns-fuel", "burns-gas", "gas-alarm", "hot", "starts-itself", "holds-load", "tows", "locks-doors",
+    "feeds-in",
+]  # fmt: skip
+"""What to take care of at a part: it has a battery of its own; burns fuel, or gas; warns of gas; gets hot; may start by
+itself; holds up what falls or rolls when it lets go; a trailer hangs on it; it locks the doors; it feeds the
+vehicle."""
+
 Role = Literal["supply", "ground", "wake", "sense", "network", "output", "control", ""]
 LOAD_KINDS = (
     "module", "lamp", "motor", "heater", "solenoid", "horn", "socket", "sensor",
@@ -59,8 +71,9 @@ class Part:
     """Anything that has a name on a diagram. `declared` is None for what was only ever used in a wire or list.
 
     `place` says where it sits, `reach` how many minutes it takes to get at it; `copied` names the sister platform
-    it was copied from and is not yet checked against the sheet. `sheets` are the names of the sheets it was declared
-    on (usually none or one).
+    it was copied from and is not yet checked against the sheet. `hands_off` and `care` are what was typed of touching
+    it, of itself or of its sheet; what follows from its words and its circuit is found elsewhere. `sheets` are the
+    names of the sheets it was declared on (usually none or one).
     """
 
     name: str
@@ -71,6 +84,8 @@ class Part:
     reach: Band | None = None
     condition: Condition = ()
     copied: str = ""
+    hands_off: HandsOff = ""
+    care: tuple[Care, ...] = ()
     sheets: tuple[str, ...] = ()
     declared: Span | None = field(default=None, compare=False)
     first_use: Span | None = field(default=None, compare=False)

@@ -8,8 +8,9 @@ from typing import Any, Literal
 from circuitmap.problems import Problem, in_order
 from circuitmap.quantities import Band
 from circuitmap.source import SourceFile, Span
+from circuitmap.wiring.known_names import KnownNames
 from circuitmap.wiring.nets import Nets
-from circuitmap.wiring.parts import Box, Condition, Fuse, Load, Part, Terminal
+from circuitmap.wiring.parts import Box, Condition, Fuse, HandsOff, Load, Part, Terminal
 
 WireKind = Literal["wire", "copper", "chart"]
 
@@ -35,6 +36,7 @@ class Wire:
     code: str = ""
     condition: Condition = ()
     copied: str = ""
+    hands_off: HandsOff = ""
     sheets: tuple[str, ...] = ()
     spans: tuple[Span, ...] = field(default=(), compare=False)
 
@@ -64,6 +66,7 @@ class Output:
     source: str = ""
     assumed: bool = False
     condition: Condition = ()
+    hands_off: HandsOff = ""
     span: Span = field(compare=False)
 
     @property
@@ -90,6 +93,7 @@ class Network:
     condition: Condition = ()
     sheets: tuple[str, ...] = ()
     copied: str = ""
+    hands_off: HandsOff = ""
     declared: Span | None = field(default=None, compare=False)
 
     @property
@@ -119,6 +123,7 @@ class Star:
     place: str = ""
     reach: Band | None = None
     condition: Condition = ()
+    hands_off: HandsOff = ""
     span: Span = field(compare=False)
 
 
@@ -145,6 +150,7 @@ class Sheet:
     unread: bool = False
     condition: Condition = ()
     copied: str = ""
+    hands_off: HandsOff = ""
     span: Span = field(compare=False)
 
 
@@ -252,6 +258,15 @@ class Platform:
                     to = tuple(sorted(passes.get(name, {}).keys() & order.keys(), key=order.__getitem__))
                 found.setdefault(name, []).append((gateway, to))
         return {network: tuple(gateways) for network, gateways in found.items()}
+
+    @cached_property
+    def part_names(self) -> KnownNames:
+        """The names of all parts, by their tails."""
+        return KnownNames(self.parts)
+
+    @cached_property
+    def network_names(self) -> KnownNames:
+        return KnownNames(self.networks)
 
     def box_of(self, part: str) -> Box | None:
         """The box that a part sits in, by its name."""

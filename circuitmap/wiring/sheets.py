@@ -17,6 +17,7 @@ class OnSheet(NamedTuple):
     order: tuple[str, int] = ("", 0)
     conditions: tuple[WrittenCondition, ...] = ()
     copied: Word | None = None
+    hands_off: Word | None = None
 
 
 class Placed(NamedTuple):
@@ -56,8 +57,10 @@ def placed_statements(
                 clauses = clauses._replace(
                     conditions=clauses.conditions or first.clauses.conditions,
                     copied=clauses.copied or first.clauses.copied,
+                    hands_off=clauses.hands_off or first.clauses.hands_off,
                 )
-            on = OnSheet(name, (notation.path, on.order[1] + 1), clauses.conditions, clauses.copied)
+            order = (notation.path, on.order[1] + 1)
+            on = OnSheet(name, order, clauses.conditions, clauses.copied, clauses.hands_off)
     return tuple(placed), tuple(sheets.values()), tuple(problems)
 
 

@@ -81,6 +81,7 @@ def test_help_loads_no_command(van: Path, tmp_path: Path) -> None:
         "circuitmap.cli.ending",
         "circuitmap.cli.printing",
         "circuitmap.failures",
+        "circuitmap.written",
     }
 
 

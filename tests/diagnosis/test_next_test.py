@@ -4,12 +4,12 @@ import pytest
 
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.handling import EFFORT, TAKES_OUT
-from circuitmap.diagnosis.hands_off import is_hands_off
 from circuitmap.diagnosis.next_test import best_by_the_minute
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
-from circuitmap.wiring.parts import Load
+from circuitmap.reports.cautions import cautions_of
+from circuitmap.wiring.hands_off_words import look_of
 from tests.diagnosis.cards import CARDS, after, card_of
 from tests.diagnosis.test_netting import circuit
 
@@ -72,7 +72,7 @@ def test_restraint_parts_are_never_unplugged_nor_their_fuse_pulled() -> None:
     ],
 )  # fmt: skip
 def test_who_is_hands_off(name: str, description: str, never: bool) -> None:
-    assert is_hands_off(Load(name=name, kind="module", description=description)) is never
+    assert (look_of(name, description) is not None) is never
 
 
 @pytest.mark.parametrize("name", CARDS)
@@ -90,7 +90,8 @@ def test_waiting_and_waking_are_priced_in(name: str) -> None:
         assert test.action.minutes >= hands + test.action.wait
         if test.action.doing in TAKES_OUT:
             assert wakes > 0.0 and test.action.wait > 0.0
-            assert "write-down-first" in test.action.cautions
+            codes = {caution.code for caution in cautions_of(after(name, 3).hands_off.platform, test.action)}
+            assert codes & {"before-pulling", "before-parting"}
 
 
 @pytest.mark.parametrize("name", CARDS)

@@ -26,7 +26,7 @@ module BOOSTER "charging converter" supply I ground 31 if BOOST
 switch LIVSW "main switch" positions off, on closes 1 to 2 in on
 key IGN positions off, run closes 30 to 15 in run
 splice SP1, SP2
-heater FRIDGE "fridge" running 4A
+heater FRIDGE "cold box" running 4A
 switch COLD positions off, on closes 1 to 2 in on
 BAT.+ -> FS1 -> SP1
 SP1 -> KSPLIT.30 if not BOOST

@@ -10,6 +10,7 @@ from circuitmap.diagnosis.netting import found_behind, more_than_found
 from circuitmap.diagnosis.planned import Branch, PlannedTest, point_the_same_way, tells_parts_apart
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.reports.cautions import cautions_of
 from circuitmap.reports.chance_words import chances
 from circuitmap.reports.suspects_text import suspects_text
 from tests.diagnosis.cards import circuit
@@ -117,9 +118,10 @@ def test_a_fuse_that_tells_of_a_network_is_told_with_who_hangs_there_and_what_is
 
 
 def test_the_clamp_on_a_cable_that_no_fuse_protects_has_its_caution() -> None:
-    hand = prepared_for(circuit("truck"), {}, Evidence()).handling
-    assert "unfused-clamp" in hand.action("clamp", ("ALT",)).cautions
-    assert "unfused-clamp" not in hand.action("clamp", ("CAB",)).cautions
+    hand, platform = prepared_for(circuit("truck"), {}, Evidence()).handling, circuit("truck").platform
+    codes = {place: [t.code for t in cautions_of(platform, hand.action("clamp", (place,)))] for place in ("ALT", "CAB")}
+    assert "unfused-clamp" in codes["ALT"]
+    assert "unfused-clamp" not in codes["CAB"]
 
 
 @pytest.mark.parametrize(

@@ -103,3 +103,9 @@ def test_meters_by_kind() -> None:
     assert meter_named("clamp", 0.001).step == 0.001
     with pytest.raises(WrongUse, match="no kind of meter"):
         meter_named("thumb")
+
+
+def test_no_meter_goes_in_series_above_its_range(platform: Platform) -> None:
+    assert written_reading(platform, "BAT=9.9A", meter_named("series")).amps == 9.9
+    with pytest.raises(WrongUse, match="no meter goes in series above 10 A"):
+        written_reading(platform, "BAT=14.8A", meter_named("series"))

@@ -33,9 +33,9 @@ def camper() -> Platform:
 
 
 def log(mean: str, long: str = "11h", place: str = "BAT", at: str = "23:30", meter: str = "clamp") -> str:
-    return (
-        f"at: 2026-03-01 {at}, meter: {meter}, log: {{place: {place}, floor: -3A, peak: 9A, mean: {mean}, for: {long}}}"
-    )
+    amps = float(mean.removesuffix("A"))
+    band = f"floor: {min(0.0, amps)}A, peak: {max(0.3, amps)}A"
+    return f"at: 2026-03-01 {at}, meter: {meter}, log: {{place: {place}, {band}, mean: {mean}, for: {long}}}"
 
 
 def seen(camper: Platform, *entries: str) -> tuple[str, str, str]:
@@ -86,7 +86,8 @@ def test_not_repaired_while_the_part_is_out_by_the_card(camper: Platform) -> Non
     assert (found.stage, found.after.why, found.still_out) == ("mended", "still-out", ("HAB.K1",))
     late = (*without, night, "at: 2026-03-01 23:40, back: [HAB.K1]")
     assert seen(camper, *late) == ("mended", "not-shown", "still-out")
-    assert seen(camper, *late, log("0.02A", at="23:50"))[0] == "repaired"
+    assert seen(camper, *late, log("0.02A", at="23:50")) == ("mended", "cannot-tell", "no-room")
+    assert seen(camper, *late, log("0.02A").replace("03-01", "03-02"))[0] == "repaired"
     taken_out = (*MENDED, night, "at: 2026-03-01 23:50, out: [K1]")
     assert seen(camper, *taken_out)[:2] == ("mended", "repaired")
 

@@ -1,3 +1,7 @@
+import pytest
+
+from circuitmap.notation.lines import LONGEST_STATEMENT
+from circuitmap.notation.reading import read_text
 from circuitmap.notation.tidy import tidy
 from circuitmap.source import SourceFile
 
@@ -55,3 +59,34 @@ def test_lines_end_as_the_first_one_does():
 
 def test_order_is_never_changed():
     assert tidied("B -> A\nA -> C\nbox B\nbox A\n") == "B -> A\nA -> C\nbox B\nbox A\n"
+
+
+@pytest.mark.parametrize(
+    "line",
+    (
+        "fuse  CAB.F1   7,5A",
+        "fuse CAB.F1 7,5A,CAB.F2  10A",
+        "fuse  CAB.F1   20",
+        "box   CAB at  'left'",
+        "LOCK:7   -> CAB.F1",
+        "lamp   L1   running 2A running  3A",
+        "fuse  fuse",
+        "lamp  L1 \u200b \"x\"",
+        "bar   B1 feeds F9 ..  F1",
+        "    lamp   L1",
+        "lamp   L1 \"" + "x" * LONGEST_STATEMENT + '"',
+    ),
+)  # fmt: skip
+def test_a_line_with_a_fault_stays_as_it_was_typed(line: str):
+    """With blanks put in, the message could be another one, and what it suggests would be lost."""
+    text = f"{line}\n\nbox   CAB\n"
+    assert tidied(text) == f"{line}\n\nbox CAB\n"
+    told = [
+        [(p.headline, p.suggestion) for p in read_text(SourceFile("a.circuit", its))[1]] for its in (text, tidied(text))
+    ]
+    assert told[0] and told[0] == told[1]
+
+
+def test_all_lines_of_a_statement_with_a_fault_stay():
+    text = "module  M   # one\n  asleep  2,5mA # two\n    # three\n   supply   1\nbox  CAB\n"
+    assert tidied(text) == text.replace("box  CAB", "box CAB")

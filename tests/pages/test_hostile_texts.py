@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from circuitmap.circuit.links import circuit_of
 from circuitmap.cli.printing import harmless
 from circuitmap.drawings.ink import Picture, Text
 from circuitmap.drawings.lettering import Style, clean
@@ -47,7 +48,7 @@ def pages(platform: Platform) -> list[str]:
         spoilt = poisoned(platform, waiting)
         hanging = {fuse.name: tuple(load.name for load in platform.loads[:3]) for fuse in platform.fuses}
         fed = {load.name: next(waiting, "x") for load in platform.loads}
-        made.append(share_html(shared_platform(spoilt, hanging, fed, {})))
+        made.append(share_html(shared_platform(spoilt, hanging, fed, {}, circuit_of(spoilt).hands_off)))
     for _ in range(24):
         job = job_from(platform, card(waiting), "job.yaml")
         made.append(report_html(report_of(job, not_known=[next(waiting, "x")])))

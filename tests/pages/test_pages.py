@@ -8,7 +8,9 @@ from typing import Any
 
 import pytest
 
-from circuitmap.page_bench import job_report, shared_page
+from circuitmap.job_bench import open_job
+from circuitmap.page_bench import job_report, shared_job, shared_page
+from circuitmap.workbench import open_bench
 from tests.pages.browser import browser, opened
 
 SAMPLES = Path(__file__).parents[2] / "sample_vehicles"
@@ -37,10 +39,10 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     card = folder / "job.yaml"
     card.write_text(CARD.format(van=SAMPLES / "van"))
     contents = {
-        "van": shared_page(SAMPLES / "van"),
-        "truck": shared_page(SAMPLES / "truck"),
-        "report": job_report(card, "html"),
-        "shared report": job_report(card, "html", private=False),
+        "van": shared_page(open_bench(SAMPLES / "van")),
+        "truck": shared_page(open_bench(SAMPLES / "truck")),
+        "report": job_report(open_job(card), "html"),
+        "shared report": shared_job(open_job(card)).page,
     }
     for name, content in contents.items():
         (folder / f"{name}.html").write_bytes(content)
@@ -122,7 +124,7 @@ def test_every_link_leads_somewhere(chromium: Any, pages: dict[str, Path]) -> No
 
 
 def test_the_same_bytes_each_time() -> None:
-    assert shared_page(SAMPLES / "van") == shared_page(SAMPLES / "van")
+    assert shared_page(open_bench(SAMPLES / "van")) == shared_page(open_bench(SAMPLES / "van"))
 
 
 def test_the_customer_is_on_the_shops_report_and_on_nothing_shared(pages: dict[str, Path]) -> None:

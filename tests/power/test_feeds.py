@@ -5,7 +5,7 @@ from itertools import product
 import pytest
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.power import feeds
+from circuitmap.power import alternatives
 from circuitmap.power.evaluate import evaluate
 from circuitmap.power.feeds import Feed, feeds_of
 from circuitmap.power.state import VehicleState
@@ -119,8 +119,8 @@ def test_a_second_way_that_takes_the_key_and_one_change_more_is_told_after_the_s
     assert not feed.cut_off
 
 
-def test_pairs_are_tried_up_to_a_bound_and_the_rest_is_owned_up_to(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(feeds, "MOST_PAIRS", 1)
+def test_alternatives_are_found_up_to_a_bound_and_the_rest_is_owned_up_to(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(alternatives, "MOST_ALTERNATIVES", 2)
     feed = feed_of("FLASH.1", vehicle(FLASHERS))
     assert feed.cut_off and in_words(feed) == ["HAZ=on", "IGN=run and STALK=left"]
     assert feed_words(feed) == "live with HAZ on, or in run with STALK left, and perhaps with more"

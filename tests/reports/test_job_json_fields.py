@@ -66,6 +66,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "van" / "v (conflicted).circuit").write_text("x", "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
+    (shop / "read.yaml").write_text(JOB.replace(", nonsense: x", ""), "utf-8")
+    (shop / "whose.yaml").write_text("job: 9\nplatform: van\ncustomer: Ada Quill\ncomplaint: Ada rang\n", "utf-8")
     (shop / "broken.yaml").write_text("job: [", "utf-8")
     for name, look in (("base", ""), ("ours", " : RD"), ("theirs", " : BU")):
         (shop / name).write_text(f"A -> B{look}\n", "utf-8")
@@ -73,10 +75,14 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
         "card": [
             asked("card", "new", shop / "van", shop / "new.yaml"),
             asked("card", "show", shop / "job.yaml"),
+            asked("card", "show", shop / "read.yaml"),
             asked("card", "show", shop / "early.yaml"),
         ],
         "report": [asked("report", shop / "early.yaml", "-o", shop / "r.md")],
-        "share": [asked("share", shop / "van", "-o", shop / "s.html")],
+        "share": [
+            asked("share", shop / "van", "-o", shop / "s.html"),
+            asked("share", shop / "whose.yaml", "-o", shop / "w.html"),
+        ],
         "library": [asked("library", shop, "--find", "lift"), asked("library", shop)],
         "diff": [asked("diff", shop / "van", shop / "other"), asked("diff", SAMPLES / "van", shop / "van")],
         "merge": [asked("merge", shop / "base", shop / "ours", shop / "theirs")],

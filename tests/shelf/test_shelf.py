@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from circuitmap.failures import CannotRead
+from circuitmap.shelf import index as index_of_the_shelf
 from circuitmap.shelf.entry import Entry, entry_of_platform
 from circuitmap.shelf.finding import find
 from circuitmap.shelf.index import entries_of
@@ -23,7 +24,8 @@ network BODY can "body network" members HEATER
 
 
 @pytest.fixture
-def shop(tmp_path: Path) -> Path:
+def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setattr(index_of_the_shelf, "JUST_NOW", 0.0)  # what a test lays out is to be remembered at once
     for name in ("van", "makes/truck"):
         (tmp_path / name).mkdir(parents=True)
     (tmp_path / "van/a.circuit").write_text(VAN)

@@ -10,6 +10,7 @@ from circuitmap.wiring.checks.connectors import (
     connectors_without_cavities,
 )
 from circuitmap.wiring.checks.fuses import fuses_without_feed, fuses_without_load, wires_too_thin
+from circuitmap.wiring.checks.hands_off import hands_off_by_words
 from circuitmap.wiring.checks.keys import no_key, two_keys
 from circuitmap.wiring.checks.loads import loads_with_one_side, pins_the_wrong_way_round
 from circuitmap.wiring.checks.networks import gateways_of_one, networks_of_one, unfed_members
@@ -41,6 +42,7 @@ CHECKS: tuple[Check, ...] = (
     unfed_members,
     gateways_of_one,
     open_ends,
+    hands_off_by_words,
 )
 
 

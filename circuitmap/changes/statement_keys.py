@@ -1,0 +1,142 @@
+"""What a statement speaks of, told by its words alone, so that a broken one is told as well."""
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
+
+from circuitmap.notation.lines import LONGEST_STATEMENT
+from circuitmap.notation.names import STATEMENT_WORDS, is_quantity
+
+Key = tuple[str, ...]
+
+MOST_PAIRS = 100
+"""Most pairs of ends by which one step of a wire is known. What has more, a list to a list, is known by the first of
+each list with all of the other."""
+
+MOST_REMEMBERED = 30_000
+"""Most statements whose words are remembered: those of three files."""
+
+# Strings, comments, signs and names as in the grammar. Only plain blanks part words: any other character counts, also
+# one that cannot be seen.
+_WORDS = re.compile(
+    r'"(?:[^"\\\n]|\\[^\n])*"|#[^\n]*|->|-\[|\]->|\.\.|[,:()?]'
+    r"|[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*|[^ \t\r\n]"
+)
+_NAME = re.compile(r"[A-Za-z0-9_/+]")
+
+_LISTS = frozenset(
+    ("fuse", "link", "breaker", "diode", "resistor", "splice", "connector", "terminal", "ground", "naming", "colours")
+)
+_FAMILIES = {
+    "platform": "platform", "option": "option", "network": "network", "star": "star", "gateway": "gateway",
+    "naming": "naming", "colours": "colour", "bar": "feeds", "sheet": "sheet",
+}  # fmt: skip
+_STATEMENT_WORDS = frozenset(STATEMENT_WORDS)
+
+
+@lru_cache(maxsize=MOST_REMEMBERED)
+def words_of(text: str) -> tuple[str, ...]:
+    """The words, texts, signs and comments of a statement: two with the same say the same, however laid out.
+
+    What is too long for a statement is one word: nobody reads it.
+    """
+    if len(text) > LONGEST_STATEMENT:
+        return (text.strip(),)
+    return tuple(_WORDS.findall(text))
+
+
+def without_comments(words: Iterable[str]) -> list[str]:
+    return [word for word in words if word[0] != "#"]
+
+
+def keys_of(words: Sequence[str]) -> list[Key]:
+    """The keys of a statement, given as its words without comments, in the order in which it names them.
+
+    Two statements of one sheet that share a key are versions of each other. There is none where the words do not say
+    what it is about.
+    """
+    if not words:
+        return []
+    first = words[0]
+    if first in _LISTS:
+        return [key for key, _ in pieces_of(words)]
+    if first == "platform":
+        return [("platform",)]
+    if first == "stated":
+        return [("stated", name) for name in _heads(_up_to(words[1:], ("always", "in")))]
+    if first == "output":
+        return [("output", pin) for pin in _heads(_up_to(words[1:], ("feeds", "grounds")))]
+    if first in _STATEMENT_WORDS:
+        known = len(words) > 1 and (words[1][0] == '"' if first == "sheet" else _is_name(words[1]))
+        return [(_FAMILIES.get(first, "part"), words[1])] if known else []
+    if len(words) > 1 and words[1] == "feeds" and _is_name(first):
+        return [("feeds", first)]
+    return list(_wires(words)) if "->" in words or "-[" in words else []
+
+
+def is_list(words: Sequence[str]) -> bool:
+    """Whether a statement is a list of items that could each stand alone."""
+    return bool(words) and words[0] in _LISTS
+
+
+def pieces_of(words: Sequence[str]) -> list[tuple[Key, tuple[str, ...]]]:
+    """The items of a list, each with its key; what follows the list is part of the last one."""
+    family = _FAMILIES.get(words[0], "part")
+    return [((family, piece[0]), tuple(piece)) for piece in _pieces(words[1:]) if piece and _is_name(piece[0])]
+
+
+def _pieces(words: Sequence[str]) -> list[list[str]]:
+    pieces: list[list[str]] = [[]]
+    for word in words:
+        if word == ",":
+            pieces.append([])
+        else:
+            pieces[-1].append(word)
+    return pieces
+
+
+def _heads(words: Sequence[str]) -> list[str]:
+    return [piece[0] for piece in _pieces(words) if piece and _is_name(piece[0])]
+
+
+def _up_to(words: Sequence[str], ends: tuple[str, ...]) -> Sequence[str]:
+    return words[: next((at for at, word in enumerate(words) if word in ends), len(words))]
+
+
+def _is_name(word: str) -> bool:
+    return _NAME.match(word) is not None and not is_quantity(word)
+
+
+def _wires(words: Sequence[str]) -> Iterator[Key]:
+    """One key for each pair of ends that a wire joins; its name is part of it."""
+    whole, colon, look = _parted(words, ":")
+    general = _named(look) if colon else ""
+    before: list[str] | None = None
+    name = general
+    at = 0
+    while at <= len(whole):
+        end = next((i for i in range(at, len(whole)) if whole[i] in ("->", "-[")), len(whole))
+        ends = ["".join(piece[:2] if piece[0] == "?" else piece[:1]) for piece in _pieces(whole[at:end]) if piece]
+        if before is not None:
+            yield from (("wire", *sorted(pair), name) for pair in _pairs(before, ends))
+        before, name, at = ends, general, end + 1
+        if end < len(whole) and whole[end] == "-[":
+            closed = next((i for i in range(at, len(whole)) if whole[i] == "]->"), len(whole))
+            name, at = _named(whole[at:closed]) or general, closed + 1
+
+
+def _parted(words: Sequence[str], sign: str) -> tuple[Sequence[str], bool, Sequence[str]]:
+    at = next((at for at, word in enumerate(words) if word == sign), len(words))
+    return words[:at], at < len(words), words[at + 1 :]
+
+
+def _named(look: Sequence[str]) -> str:
+    return next((look[at + 1] for at in range(len(look) - 1) if look[at] == "named"), "")
+
+
+def _pairs(arriving: list[str], leaving: list[str]) -> Iterator[tuple[str, str]]:
+    if len(arriving) * len(leaving) <= MOST_PAIRS:
+        yield from ((a, b) for a in arriving for b in leaving)
+    elif arriving and leaving:
+        yield from ((a, leaving[0]) for a in arriving)
+        yield from ((arriving[0], b) for b in leaving[1:])

@@ -1,0 +1,92 @@
+"""What nobody may touch, and why: the one place that decides it.
+
+A part, fuse, wire, connector or network that is hands-off of itself is so for whatever feeds, grounds or carries it,
+in any position of any switch, with any relay pulled in or not, with any equipment, and over open ends where the sheet
+goes on. It errs on the side of leaving alone: whatever lies on some way is taken to carry current there.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+from circuitmap.wiring.hands_off import HandsOffReason, HandsOffThings
+from circuitmap.wiring.parts import (
+    Terminal,
+)
+from circuitmap.wiring.platform import Platform
+
+How = Literal["itself", "feeds", "grounds", "carries", "hangs-on", "may-feed"]
+"""What something has to do with a hands-off thing: it is it; it feeds or grounds it; carries a wire of it; hangs on a
+fuse that is hands-off; or may feed it, because where the sheet goes on is not typed in."""
+
+
+class Untouchable(NamedTuple):
+    """Why something may not be pulled, unplugged, parted, probed or measured: `of` is the hands-off thing that it is,
+    feeds, grounds or carries, `reason` why that is one."""
+
+    how: How
+    of: str
+    reason: HandsOffReason
+
+
+@dataclass(frozen=True)
+class HandsOffMap:
+    """What may not be touched on a platform. `terminals` are those that carry a hands-off circuit."""
+
+    platform: Platform
+    things: HandsOffThings
+    parts: Mapping[str, Untouchable]
+    terminals: Mapping[Terminal, Untouchable]
+    wires: Mapping[int, Untouchable]
+
+    def why_not(self, name: str) -> Untouchable | None:
+        """Why `name` may not be pulled, unplugged, parted, probed, or measured in millivolts or ohms; None if it may.
+
+        `name` is a part, one plug of a part (`BCM.A`), a cavity or pin (`X9.3`, `SDM.1`), a network, a star or a leg of
+        one (`X60.1`). A post of a battery may be touched: there is no other way to a total.
+        """
+        if name in self.platform.stars or name.rpartition(".")[0] in self.platform.stars:
+            return self._of_star(name)
+        if name in self.things.networks and name not in self.platform.parts:
+            return Untouchable("itself", name, self.things.networks[name])
+        if name in self.platform.parts:
+            return self.parts.get(name)
+        owner, _, pin = name.rpartition(".")
+        while owner and owner not in self.platform.parts:
+            owner, _, more = owner.rpartition(".")
+            pin = f"{more}.{pin}"
+        own = self.parts.get(owner)
+        if own is not None and own.how == "itself":
+            return own
+        for terminal, its in self.terminals.items():
+            if terminal.part == owner and (terminal.pin == pin or terminal.pin.startswith(f"{pin}.")):
+                return its
+        return None
+
+    def may_touch(self, name: str) -> bool:
+        return self.why_not(name) is None
+
+    def may_clamp(self, name: str) -> bool:
+        """Whether a clamp may go round the cable of something: it touches no metal, so that only what is itself
+        hands-off, or carries or hangs on that, is left alone."""
+        its = self.why_not(name)
+        return its is None or its.how in ("feeds", "grounds", "may-feed")
+
+    def _of_star(self, name: str) -> Untouchable | None:
+        """A star may not be parted if anything on it is hands-off, a leg if anything on that leg is."""
+        star = self.platform.stars.get(name)
+        legs: Iterable[tuple[str, ...]]
+        if star is not None:
+            legs = star.legs
+        else:
+            owner, _, number = name.rpartition(".")
+            star = self.platform.stars[owner]
+            legs = star.legs[int(number) - 1 : int(number)] if number.isdigit() and int(number) else star.legs
+        if star.name in self.things.stars:
+            return Untouchable("itself", star.name, self.things.stars[star.name])
+        if star.network in self.things.networks:
+            return Untouchable("carries", star.network, self.things.networks[star.network])
+        for member in (member for leg in legs for member in leg):
+            if member in self.things.parts:
+                return Untouchable("carries", member, self.things.parts[member])
+        return None

@@ -1,0 +1,37 @@
+"""From when on the vehicle had been locked and left alone, and had time to settle, by the times on the card.
+
+A log shows what a parked vehicle draws only as far as it lies after that. Whatever it takes longer to fall asleep is in
+the log then, and speaks against it.
+"""
+
+from dataclasses import dataclass
+
+from circuitmap.evidence.job_card import Entry
+from circuitmap.quantities import Band
+
+
+@dataclass
+class LeftAlone:
+    """`since` in minutes of the card's clock; None: it was not locked, or nobody knows when it was last handled."""
+
+    sleep: Band
+    since: float | None = None
+
+    def entry(self, entry: Entry, now: float | None, is_open: bool) -> None:
+        """What an entry made at `now` changes. What was done in an entry without a time was done nobody knows when."""
+        state = entry.state.value if entry.state is not None else ""
+        locked = state == "locked"
+        handled = bool(
+            state not in ("", "locked") or entry.out or entry.back or entry.mended is not None
+            or entry.silent or entry.unsteady or entry.answers
+        )  # fmt: skip
+        if not locked and not handled:
+            return
+        if entry.at is None or now is None or is_open:
+            self.since = None
+        elif locked or self.since is not None:
+            self.since = now + self.sleep.low
+
+    def minutes(self, entry: Entry, now: float | None) -> float | None:
+        """How long it had been so when an entry was made; None: the card does not say."""
+        return None if entry.at is None or now is None or self.since is None else now - self.since

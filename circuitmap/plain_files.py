@@ -1,0 +1,43 @@
+"""Reading a file that somebody else may have put there: never more of it than a limit, never a pipe or a device.
+
+A pipe would be waited for without end, a device has no end, and what grows while it is read is cut off as well.
+"""
+
+import os
+import stat
+from pathlib import Path
+from typing import NamedTuple
+
+from circuitmap.failures import CannotRead, LimitReached
+
+_AT_ONCE = getattr(os, "O_NONBLOCK", 0)
+_NO_LINK = getattr(os, "O_NOFOLLOW", 0)
+
+
+class PlainFile(NamedTuple):
+    """What a file holds, and what the system says of the very file that was read."""
+
+    content: bytes
+    status: os.stat_result
+
+
+def read_plain(path: Path, most: int, *, follow: bool = True) -> PlainFile:
+    """A plain file of at most `most` bytes; its size is looked at before anything is read.
+
+    Without `follow` a link in its place is refused. Raises OSError as the system says it, CannotRead for anything but
+    a plain file, LimitReached for a larger one.
+    """
+    extra = _AT_ONCE if follow else _AT_ONCE | _NO_LINK
+    with open(path, "rb", opener=lambda name, flags: os.open(name, flags | extra)) as file:
+        status = os.fstat(file.fileno())
+        if not stat.S_ISREG(status.st_mode):
+            raise CannotRead(f"{path} is not a file.")
+        content = file.read(most + 1) if status.st_size <= most else None
+    if content is None or len(content) > most:
+        raise LimitReached(f"{path} is larger than {most:,} bytes.")
+    return PlainFile(content, status)
+
+
+def real_path(path: Path) -> Path:
+    """Where a path leads, links followed. Links that lead in a circle stay as they are; opening them then fails."""
+    return Path(os.path.realpath(path))

@@ -1,0 +1,35 @@
+"""What to take care of at a part: what was typed, what its kind brings, and below that a net of its words.
+
+The words are common practice, no source. Unlike what is hands-off they only add a caution, so a wrong guess costs a
+line.
+"""
+
+import re
+
+from circuitmap.wiring.parts import Care, Part
+
+_KINDS: dict[str, tuple[Care, ...]] = {
+    "motor": ("starts-itself",),
+    "charger": ("feeds-in",),
+}
+_SAID: tuple[tuple[Care, str], ...] = (
+    ("holds-load", r"lift|taillift|air suspension|air springs?|level control|jack|coupling|crane|tipper|winch"),
+    ("tows", r"trailer|towing|tow ?bar"),
+    ("starts-itself", r"fans?|blower|pump|wipers?|motor|windows?|refrigeration unit|compressor|awning|step"),
+    ("own-battery", r"siren|alarm|battery (?:inside|of its own)"),
+    ("feeds-in", r"solar|mains|hook-up|charger|charging converter|inverter|booster"),
+    ("burns-fuel", r"fuel[- ]fired|auxiliary heater|parking heater|diesel heater|pre-?heater|night heater"),
+    ("burns-gas", r"gas (?:heater|boiler|fridge|cooker|oven|appliance)|(?:heater|boiler|heating|fridge)[^,]*, gas"),
+    ("gas-alarm", r"gas (?:alarm|detector|sensor|warner)"),
+    ("hot", r"heater|heated|heating|boiler|glow|ballast|exhaust"),
+    ("locks-doors", r"body computer|body controller|central locking|locking controller|door locks?"),
+)
+_WORDS = tuple((care, re.compile(rf"\b(?:{words})\b", re.IGNORECASE)) for care, words in _SAID)
+
+
+def care_of(part: Part) -> frozenset[Care]:
+    """All that is to be taken care of at a part, also where nobody typed it."""
+    words = f"{part.name.replace('_', ' ').replace('.', ' ')} {part.description} {part.place}"
+    found = {*part.care, *_KINDS.get(part.kind, ())}
+    found.update(care for care, pattern in _WORDS if pattern.search(words))
+    return frozenset(found)

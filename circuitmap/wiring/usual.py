@@ -1,0 +1,37 @@
+"""What is taken where a platform does not say: how long it takes to sleep, what it may draw, which voltage is higher.
+
+The one home of these figures; each says where it comes from.
+"""
+
+from circuitmap.quantities import Band
+from circuitmap.wiring.platform import Platform
+
+USUAL_SLEEP = Band(20.0, 60.0)
+"""Minutes from locking to sleep of a vehicle of which nothing is said (workshop texts say 2 to 60; one hour is general
+advice): asleep after an hour at the latest, settled 20 minutes after something was pulled or put back (judgement)."""
+
+USUAL_LIMIT = 0.050
+"""Parked current in A that is held to where the platform gives none: workshop texts of many vehicles allow up to
+50 mA, each for its own vehicle (seen; an example of practice, not this vehicle's figure)."""
+
+HIGHER_VOLTS = 16.0
+"""Nominal volts above which a meter, its fuses and jumpers must be made for more than a 12 V system (judgement: between
+the 12 V and the 24 V systems, whose charging volts do not meet)."""
+
+ARCING_VOLTS = 36.0
+"""Nominal volts above which an arc does not go out by itself when a connector is parted (judgement: 48 V systems)."""
+
+
+def sleep_of(platform: Platform) -> Band:
+    """Minutes from locking to sleep: `low` after which it may be, `high` after which it should be asleep."""
+    return platform.sleep if platform.sleep is not None else USUAL_SLEEP
+
+
+def limit_of(platform: Platform) -> float:
+    """The parked current in A that this vehicle is held to."""
+    return platform.limit if platform.limit is not None else USUAL_LIMIT
+
+
+def has_higher_voltage(platform: Platform) -> bool:
+    """Whether 12 V tools are not enough: 24 V, 48 V."""
+    return platform.supply_volts > HIGHER_VOLTS

@@ -1,0 +1,20 @@
+"""What this run has written so far. When something goes wrong afterwards, that stands, and has to be said."""
+
+from pathlib import Path
+
+_written: list[str] = []
+
+
+def note_written(path: Path) -> None:
+    """A file is complete in its place."""
+    _written.append(str(path))
+
+
+def what_was_written() -> tuple[str, ...]:
+    """The files, as they were called, in the order in which they were written."""
+    return tuple(dict.fromkeys(_written))
+
+
+def forget_what_was_written() -> None:
+    """Begin a run."""
+    _written.clear()

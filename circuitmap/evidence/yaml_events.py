@@ -41,7 +41,7 @@ def _by_libyaml(text: str, most: int) -> list[yaml.Event] | None:
         events = list(islice(yaml.parse(text, Loader=yaml.CBaseLoader), most))
     except (yaml.YAMLError, UnicodeEncodeError):
         return None
-    if any(_read_differently(event) for event in events) or not _asks_in_quotes_only(text, events):
+    if _read_differently(events) or not _asks_in_quotes_only(text, events):
         return None
     return events
 
@@ -63,9 +63,19 @@ def _asks_in_quotes_only(text: str, events: list[yaml.Event]) -> bool:
     return True
 
 
-def _read_differently(event: yaml.Event) -> bool:
-    if not isinstance(event, yaml.NodeEvent):
-        return False
-    if event.anchor is not None or getattr(event, "tag", None) is not None:
-        return True
-    return isinstance(event, yaml.ScalarEvent) and not event.value and not event.style
+def _read_differently(events: list[yaml.Event]) -> bool:
+    """Whether something among the events is taken another way, or another place is told for it: an anchor, a tag, and
+    inside of brackets an empty text."""
+    in_brackets: list[bool] = []
+    for event in events:
+        if isinstance(event, yaml.CollectionStartEvent):
+            in_brackets.append(bool(event.flow_style))
+        elif isinstance(event, yaml.CollectionEndEvent):
+            in_brackets.pop()
+        if not isinstance(event, yaml.NodeEvent):
+            continue
+        if event.anchor is not None or getattr(event, "tag", None) is not None:
+            return True
+        if isinstance(event, yaml.ScalarEvent) and not event.value and not event.style and any(in_brackets):
+            return True
+    return False

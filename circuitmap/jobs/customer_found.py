@@ -8,7 +8,6 @@ the middle of another, or is one slip away; that is asked of whoever shares the 
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import chain
 
 from circuitmap.failures import LimitReached
 from circuitmap.jobs.customer_words import (
@@ -28,6 +27,7 @@ from circuitmap.jobs.folded import (
     without_hyphens,
 )
 from circuitmap.jobs.found_places import Place, apart, grown, joined, together
+from circuitmap.jobs.numbers_found import numbers_in
 from circuitmap.jobs.ordinary_words import FORMS_OF_ADDRESS
 from circuitmap.wiring.near_names import NearNames
 
@@ -40,11 +40,10 @@ _JOINED_BEFORE = re.compile(r"(?<![^\W_])([^\W\d_]{1,4})['\u2019\u02bc`\u00b4]$"
 _LETTER_BEFORE = re.compile(r"(?<![^\W_])[^\W\d_][\s_-]$")
 _INITIALS_BEFORE = re.compile(r"(?<![^\W_])(?:[^\W\d_]\.[\s-]?){1,3}$")
 _INITIALS_AFTER = re.compile(r",?\s?(?:[^\W\d_]\.[\s-]?){1,3}(?![^\W_])")
-_DIGITS = re.compile(r"\d+")
-_IN_A_NUMBER = re.compile(r"[\s()./+\u2010-\u2015\u00b7_-]{1,4}")
 _LETTERS_OF_ADDRESS = 3
-MOST_PLACES = 5_000
-"""Most places in one text that are looked at."""
+MOST_PLACES, MOST_LOOKED_AT = 5_000, 30_000
+"""Most places in one text where the customer may stand, and on one card most that are looked at for it: two letters are
+in every other word."""
 _LONGEST_RUN = 100
 """Most letters on either side that are taken to be of the same word."""
 _LONGEST_JOINED = 30
@@ -69,6 +68,7 @@ class Searching:
         self.ordinary = ordinary
         self._near = NearNames(w.letters for w in customer.words if len(w.letters) > SHORTEST_INSIDE)
         self._near_to: dict[str, bool] = {}
+        self._looked_at = 0
         its_words = {form for word in customer.words for form in (word.letters, word.short)}
         self._its_words = tuple(form for form in its_words if len(form) > 1)
         self._companions = tuple(its_words | FORMS_OF_ADDRESS | {"the", "and"} | set(customer.initials))
@@ -100,7 +100,11 @@ class Searching:
         )
 
     def _places(self, its: Folded) -> Iterator[Place]:
-        return chain(self._words(its), self._whole(its), self._addresses(its), self._numbers(its), self._initials(its))
+        yield from self._words(its)
+        yield from self._whole(its)
+        yield from self._addresses(its)
+        yield from numbers_in(its, self._windows, self.customer.short_numbers)
+        yield from self._initials(its)
 
     def in_name_of_file(self, written: str) -> bool:
         """Whether a file's name may hold the name: any word that begins or ends with it is enough."""
@@ -141,6 +145,12 @@ class Searching:
     def _as_spelt(self, its: Folded, form: Folded, word: NameWord, letters: str) -> Iterator[Place]:
         """Where a word stands in one form of the text, as places in the text itself."""
         for start in _each(letters, form.text):
+            self._looked_at += 1
+            if self._looked_at > MOST_LOOKED_AT:
+                raise LimitReached(
+                    f"The letters {letters} of the customer's name stand in too many places of this card to look at.",
+                    "Shorten its texts.",
+                )
             for place in self._word(form, word, start, start + len(letters)):
                 first, last = form.place_in(its, place.start, place.end)
                 yield place._replace(start=first, end=last)
@@ -213,43 +223,6 @@ class Searching:
         for start, end in addresses_in(its.text):
             names = (word for word in self.customer.words if len(word.letters) >= _LETTERS_OF_ADDRESS)
             yield Place(start, end, any(word.letters in its.text[start:end] for word in names))
-
-    def _numbers(self, its: Folded) -> Iterator[Place]:
-        if not self._windows and not self.customer.short_numbers:
-            return
-        groups: list[re.Match[str]] = []
-        for match in _DIGITS.finditer(its.text):
-            if groups and not _IN_A_NUMBER.fullmatch(its.text, groups[-1].end(), match.start()):
-                yield from self._number(its, groups)
-                groups = []
-            groups.append(match)
-        yield from self._number(its, groups)
-
-    def _number(self, its: Folded, groups: list[re.Match[str]]) -> Iterator[Place]:
-        """Digits that nothing but signs separates: what of it is the number, or perhaps the number."""
-        digits = "".join(group[0] for group in groups)
-        owner = [n for n, group in enumerate(groups) for _ in group[0]]
-        touched = sorted(
-            {
-                n
-                for at in range(len(digits) - SHORTEST_NUMBER + 1)
-                if digits[at : at + SHORTEST_NUMBER] in self._windows
-                for n in owner[at : at + SHORTEST_NUMBER]
-            }
-        )
-        if touched:
-            first, last = touched[0], touched[-1]
-            while first and (groups[first - 1][0][0] == "0" or _plus_before(its, groups[first - 1])):
-                first -= 1
-            start, end = groups[first].start(), groups[last].end()
-            if _plus_before(its, groups[first]) or (its.text[start - 1 : start] == "(" and ")" in its.text[start:end]):
-                start -= 1
-            yield Place(start, end, True)
-        for n, group in enumerate(groups):
-            if n not in touched and group[0] in self.customer.short_numbers:
-                decimal = its.text[group.start() - 1 : group.start()] == "."
-                if not decimal and not its.is_letter(group.start() - 1):
-                    yield Place(group.start(), group.end(), False)
 
     # ---- what belongs to it ----
 
@@ -330,7 +303,3 @@ def _ends(its: Folded, start: int, end: int) -> bool:
 
 def _beside_a_digit(its: Folded, start: int, end: int) -> bool:
     return its.text[max(0, start - 1) : start].isdigit() or its.text[end : end + 1].isdigit()
-
-
-def _plus_before(its: Folded, group: re.Match[str]) -> bool:
-    return its.text[group.start() - 1 : group.start()] == "+"

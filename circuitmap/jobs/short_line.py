@@ -39,7 +39,16 @@ from circuitmap.jobs.part_tests import HOW as _HOW_TESTED
 from circuitmap.jobs.part_tests import check_test
 from circuitmap.jobs.typed_row import NotAsItStands, row_of
 from circuitmap.jobs.typed_slips import better_told
-from circuitmap.jobs.typed_words import UNITS, is_amount, is_bare_number, names_in, readings_in, with_points, words_in
+from circuitmap.jobs.typed_words import (
+    UNITS,
+    as_written,
+    is_amount,
+    is_bare_number,
+    names_in,
+    readings_in,
+    with_points,
+    words_in,
+)
 from circuitmap.wiring.names import cut_short, find_part
 from circuitmap.wiring.platform import Platform
 
@@ -316,7 +325,7 @@ def _log(line: _Line, rest: str) -> None:
         if key not in _LOG_WORDS or not words:
             raise WrongUse(f"{key} is not understood in a log.", "For example: log floor 0.05A peak 1.2A mean 0.31A")
         value = words.pop(0)
-        value = place_of(line.platform, value) if key == "rose-first" else value
+        value = place_of(line.platform, value) if key == "rose-first" else as_written(value)
         if line.says_anew(f"log {key}", key, value, f"{key} {value}"):
             said.append((key, value))
     line.put("log", tuple(said))

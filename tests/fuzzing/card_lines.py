@@ -155,7 +155,7 @@ def lost_on_the_way(line: str, read: ShortLine) -> Iterator[str]:
             name = part_named(typed)
             if name and not is_bare_number(typed) and name not in said and typed not in said:
                 yield f"the name {typed}"
-        if unread and not part_named(re.split(r"[\s,]+", unread.strip())[0]):
+        if unread and not any(map(part_named, re.split(r"[\s,]+", unread))):
             yield "not read of nothing"
 
 

@@ -123,7 +123,7 @@ def test_alternatives_are_found_up_to_a_bound_and_the_rest_is_owned_up_to(monkey
     monkeypatch.setattr(alternatives, "MOST_ALTERNATIVES", 2)
     feed = feed_of("FLASH.1", vehicle(FLASHERS))
     assert feed.cut_off and in_words(feed) == ["HAZ=on", "IGN=run and STALK=left"]
-    assert feed_words(feed) == "live with HAZ on, or in run with STALK left, and perhaps with more"
+    assert feed_words(feed) == "live with HAZ on, or in run with STALK left, and perhaps with more (cut off)"
 
 
 def test_what_an_answer_rests_on() -> None:

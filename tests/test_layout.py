@@ -12,7 +12,7 @@ ROOT = Path(__file__).parent.parent
 PACKAGE = ROOT / "circuitmap"
 FILES = tuple(sorted(PACKAGE.rglob("*.py")))
 LONGEST = 400
-GENERATED = {"notation/compiled_grammar.py", "drawings/lato_widths.py"}
+GENERATED = {"notation/compiled_grammar.py", "drawings/lettering/lato_widths.py"}
 
 BASE = {
     "",
@@ -29,33 +29,55 @@ BASE = {
 }
 READING = BASE | {"notation", "wiring"}
 CIRCUIT = READING | {"circuit", "power"}
-ANSWERS = CIRCUIT | {"battery", "changes", "shelf", "evidence", "diagnosis", "jobs"}
-BENCHES = {"workbench", "diagram_bench", "suspects_bench", "job_bench", "shop_bench", "page_bench"}
+WEIGHING, CAR, FAULTS = "diagnosis.weighing", "diagnosis.car", "diagnosis.faults"
+SEEN, EXPLAINING, NEXT_TEST = "diagnosis.seen", "diagnosis.explaining", "diagnosis.next_test"
+DIAGNOSIS = {"diagnosis", WEIGHING, CAR, FAULTS, SEEN, EXPLAINING, NEXT_TEST}
+WORDS = "reports.words"
+REPORTS = {f"reports.{room}" for room in ("words", "problems", "circuit", "live", "suspects", "job", "pages")}
+LETTERING, SCENE, SHAPES = "drawings.lettering", "drawings.scene", "drawings.shapes"
+PLACING, INKING, FILES_OF_DRAWINGS = "drawings.placing", "drawings.inking", "drawings.files"
+DRAWINGS = {"drawings", LETTERING, SCENE, SHAPES, PLACING, INKING, FILES_OF_DRAWINGS}
+ANSWERS = CIRCUIT | {"battery", "changes", "shelf", "evidence", "jobs", *DIAGNOSIS}
 MAY_IMPORT = {
     "notation": BASE,
-    "wiring": BASE | {"notation"},
+    "wiring": BASE | {"notation", "wiring.checks"},
+    "wiring.checks": READING,
     "battery": BASE,
     "changes": READING,
     "shelf": READING | {"battery", "evidence"},
     "circuit": READING,
     "power": READING | {"circuit"},
+    "power.checks": CIRCUIT,
     "evidence": READING | {"battery"},
-    "drawings": CIRCUIT,
-    "diagnosis": CIRCUIT | {"battery", "evidence"},
-    "jobs": CIRCUIT | {"battery", "evidence", "diagnosis"},
-    "reports": ANSWERS,
+    "jobs": CIRCUIT | {"battery", "evidence", *DIAGNOSIS},
+    WEIGHING: {"evidence", "quantities"},
+    CAR: CIRCUIT | {WEIGHING},
+    FAULTS: CIRCUIT | {"evidence", WEIGHING, CAR},
+    SEEN: CIRCUIT | {"evidence", WEIGHING, CAR, FAULTS},
+    EXPLAINING: CIRCUIT | {"evidence", WEIGHING, CAR, FAULTS, SEEN},
+    NEXT_TEST: CIRCUIT | {"evidence", WEIGHING, CAR, FAULTS, SEEN, EXPLAINING},
+    "diagnosis": CIRCUIT | {"battery", "evidence", *DIAGNOSIS},
+    LETTERING: set(),
+    SCENE: CIRCUIT,
+    SHAPES: READING | {LETTERING, SCENE},
+    PLACING: READING | {LETTERING, SCENE, SHAPES},
+    INKING: READING | {LETTERING, SCENE, SHAPES, PLACING},
+    FILES_OF_DRAWINGS: READING | {LETTERING, SCENE, SHAPES, PLACING, INKING},
+    "drawings": CIRCUIT | DRAWINGS,
+    WORDS: ANSWERS,
+    "reports.problems": ANSWERS | {WORDS},
+    "reports.circuit": ANSWERS | {WORDS},
+    "reports.live": ANSWERS | {WORDS},
+    "reports.suspects": ANSWERS | {WORDS},
+    "reports.job": ANSWERS | {WORDS},
+    "reports.pages": ANSWERS | REPORTS,
     "platform_cache": READING,
-    "workbench": ANSWERS | {"drawings", "reports", "platform_cache"},
-    "diagram_bench": ANSWERS | {"workbench", "suspects_bench", "drawings"},
-    "suspects_bench": ANSWERS | {"workbench", "shop_bench"},
-    "job_bench": ANSWERS | {"reports", "workbench", "shop_bench"},
-    "shop_bench": ANSWERS | {"workbench"},
-    "page_bench": ANSWERS | {"drawings", "reports", "workbench", "job_bench"},
-    "web": ANSWERS | {"drawings", "reports", "workbench"},
-    "cli": ANSWERS | {"drawings", "reports", *BENCHES, "web"},
+    "flows": ANSWERS | DRAWINGS | REPORTS | {"platform_cache", "power.checks"},
+    "web": ANSWERS | DRAWINGS | REPORTS | {"flows"},
+    "cli": ANSWERS | DRAWINGS | REPORTS | {"flows", "web"},
     "__main__": {"cli"},
 }
-"""Each folder (or file) of the package and those it may use besides itself."""
+"""Each room (a folder, a folder in a folder, or a file) of the package and those it may use besides itself."""
 
 OWNERS = {
     "lark": {"notation"},
@@ -78,6 +100,14 @@ OWNERS = {
 def folder_of(module: str) -> str:
     """The folder or file right below the package that a module of ours belongs to; empty for the package itself."""
     return module.split(".")[1] if "." in module else ""
+
+
+def room_of(module: str) -> str:
+    """The innermost folder that a module of ours stands in, or the file right below the package; empty for the package
+    itself."""
+    inner = module.split(".")[1:]
+    is_folder = MODULES[module].name == "__init__.py"
+    return ".".join(inner if is_folder or len(inner) == 1 else inner[:-1])
 
 
 def module_of(file: Path) -> str:
@@ -106,9 +136,9 @@ OWN_IMPORTS = {
 
 @pytest.mark.parametrize("module", MODULES)
 def test_nobody_imports_upward(module: str) -> None:
-    folder = folder_of(module)
-    allowed = (BASE if folder in BASE else MAY_IMPORT[folder]) | {folder}
-    upward = {name for name in OWN_IMPORTS[module] if folder_of(name) not in allowed}
+    room = room_of(module)
+    allowed = (BASE if room in BASE else MAY_IMPORT.get(room, set())) | {room}
+    upward = {name for name in OWN_IMPORTS[module] if room_of(name) not in allowed}
     assert not upward, f"{module} may not import {sorted(upward)}"
 
 
@@ -161,7 +191,7 @@ def test_a_file_says_what_it_is_for(file: Path) -> None:
 @pytest.mark.parametrize("file", FILES, ids=lambda file: str(file.relative_to(PACKAGE)))
 def test_names_say_something(file: Path) -> None:
     empty_words = {"utils", "util", "helpers", "helper", "common", "misc", "manager", "tools", "stuff"}
-    is_the_command = file == PACKAGE / "cli" / "common.py" or file.parent.name == "reports"
+    is_the_command = file == PACKAGE / "cli" / "common.py"
     assert is_the_command or file.stem not in empty_words - {"common"}
     if file.stem == "common":
         assert file.parent.name in ("cli", "circuit"), "only the command `common` and its answer are called so"
@@ -170,3 +200,13 @@ def test_names_say_something(file: Path) -> None:
 def test_every_command_has_its_file() -> None:
     for entry in COMMANDS:
         assert (PACKAGE / "cli" / f"{entry.module}.py").is_file(), entry.name
+
+
+@pytest.mark.parametrize("folder", sorted({file.parent for file in FILES}), ids=lambda folder: folder.name)
+def test_a_folder_opens_with_its_question(folder: Path) -> None:
+    """What a folder answers stands in the folder, not only in DEVELOPERS.md."""
+    if folder == PACKAGE:
+        return
+    said = ast.get_docstring(ast.parse((folder / "__init__.py").read_text("utf-8"))) or ""
+    assert said, f"{folder.name}/__init__.py says what the folder answers"
+    assert "?" in said or said.endswith("."), folder.name

@@ -16,11 +16,11 @@ from circuitmap import platform_cache
 from circuitmap.cache import cache_folder, file_for, keep
 from circuitmap.cli.ending import end_of
 from circuitmap.cli.main import program
+from circuitmap.flows.questions import open_platform, platform_from
 from circuitmap.notation.folder import read_folder
 from circuitmap.platform_cache import MOST_KEPT, remember, remembered
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.stored import NotStorable, restored, stored
-from circuitmap.workbench import open_platform, platform_from
 from tests.cli.conftest import QUERIES, ROOT, SMALL_VAN
 from tests.platforms_strategy import _made_up, read
 from tests.wiring.written import platform_from as platform_of_text

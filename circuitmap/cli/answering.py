@@ -5,9 +5,9 @@ from pathlib import Path
 from typing import Any
 
 from circuitmap.cli.printing import complain, print_json, say
+from circuitmap.flows.questions import Bench
 from circuitmap.problems import Problem, Severity
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import Bench
 
 PROBLEMS_IN_THE_TEXT = 1
 
@@ -97,7 +97,7 @@ def tell_of_card(problems: tuple[Problem, ...]) -> int:
     """Say what could not be read on a job card, if anything: then the exit code is 1."""
     if not problems:
         return 0
-    from circuitmap.reports.problems_text import told_of_card
+    from circuitmap.reports.problems.problems_text import told_of_card
 
     complain(f"\nThe card has problems; the answer rests on the rest of it.\n\n{told_of_card(problems)}")
     return PROBLEMS_IN_THE_TEXT

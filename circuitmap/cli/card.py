@@ -61,12 +61,12 @@ def new(
     """Begin CARD for a vehicle of PLATFORM, and say how to prepare it before anything is measured."""
     from circuitmap.cli.printing import say
     from circuitmap.failures import WrongUse
-    from circuitmap.job_bench import job_from
+    from circuitmap.flows.job import job_from
+    from circuitmap.flows.questions import open_platform
     from circuitmap.jobs.card_writing import new_card
     from circuitmap.jobs.equipment import known_equipment
-    from circuitmap.reports.intake_text import preparation_text, still_to_ask
+    from circuitmap.reports.job.intake_text import preparation_text, still_to_ask
     from circuitmap.saving import save
-    from circuitmap.workbench import open_platform
 
     if card.exists():
         raise WrongUse(f"There is a card {card} already.", f"circuitmap card show {card} shows it.")
@@ -119,7 +119,7 @@ def add(
       remark ... | claim ... | photo ... | cause ... | to-mend ... | until-then ... | mended ...
     """
     from circuitmap.cli.printing import complain
-    from circuitmap.job_bench import add_to_card
+    from circuitmap.flows.job import add_to_card
 
     added = add_to_card(card, " ".join(line), at=at, meter=meter, resolution=resolution, steady=steady)
     for remark in added.understood:
@@ -127,8 +127,8 @@ def add(
     if as_json:
         return _show_standing(card, added.job, alone, as_json)
     from circuitmap.cli.printing import say
-    from circuitmap.job_bench import next_lines
-    from circuitmap.reports.job_text import added_text
+    from circuitmap.flows.job import next_lines
+    from circuitmap.reports.job.job_text import added_text
 
     steps = next_lines(added.job, () if alone else (real_path(card).parent,)) if added.measured else []
     say("\n".join(added_text(added.before, added.job, added.measured, steps)))
@@ -146,7 +146,7 @@ def add(
 @json_option
 def strike(card: Path, number: int, reason: str, alone: bool, as_json: bool) -> int:
     """Strike entry NUMBER of CARD (see: card show) for a REASON. It stays on the card and no longer counts."""
-    from circuitmap.job_bench import strike_on_card
+    from circuitmap.flows.job import strike_on_card
 
     return _show_standing(card, strike_on_card(card, number, reason), alone, as_json)
 
@@ -158,8 +158,8 @@ def strike(card: Path, number: int, reason: str, alone: bool, as_json: bool) -> 
 def show(card: Path, alone: bool, as_json: bool) -> int:
     """Show CARD: the verdict so far, the intake, every entry with its number."""
     from circuitmap.cli.printing import say
-    from circuitmap.job_bench import open_job
-    from circuitmap.reports.card_text import card_text
+    from circuitmap.flows.job import open_job
+    from circuitmap.reports.job.card_text import card_text
 
     job = open_job(card)
     code = _show_standing(card, job, alone, as_json)
@@ -171,9 +171,9 @@ def show(card: Path, alone: bool, as_json: bool) -> int:
 def _show_standing(card: Path, job: "Job", alone: bool, as_json: bool) -> int:
     from circuitmap.cli.answering import problem_counts
     from circuitmap.cli.printing import print_json, say
-    from circuitmap.job_bench import next_lines
-    from circuitmap.reports.job_json import job_json
-    from circuitmap.reports.job_text import job_text
+    from circuitmap.flows.job import next_lines
+    from circuitmap.reports.job.job_json import job_json
+    from circuitmap.reports.job.job_text import job_text
 
     if as_json:
         print_json({**job_json(job), "problems": problem_counts(job.platform)})
@@ -194,7 +194,7 @@ def _ending(card: Path, job: "Job", as_json: bool) -> int:
 
 def _broken(problems: "tuple[Problem, ...]") -> int:
     from circuitmap.cli.printing import complain
-    from circuitmap.reports.problems_text import told_of_card
+    from circuitmap.reports.problems.problems_text import told_of_card
 
     complain(told_of_card(problems))
     return PROBLEMS

@@ -19,10 +19,10 @@ def command(platform: Path, strict: bool, as_json: bool) -> int:
     """
     from circuitmap.cli.answering import problem_counts
     from circuitmap.cli.printing import print_json, say
+    from circuitmap.flows.questions import check
     from circuitmap.problems import Severity, worst
-    from circuitmap.reports.problems_json import problem_json
-    from circuitmap.reports.problems_text import problems_text
-    from circuitmap.workbench import check
+    from circuitmap.reports.problems.problems_json import problem_json
+    from circuitmap.reports.problems.problems_text import problems_text
 
     checked = check(platform)
     if as_json:

@@ -29,14 +29,14 @@ def command(
     would make them draw too.
     """
     from circuitmap.cli.answering import answer_json, answer_text
-    from circuitmap.workbench import in_common, open_bench
+    from circuitmap.flows.questions import in_common, open_bench
 
     bench = open_bench(platform, fitted, absent)
     shared = in_common(bench, fuses, quiet)
     if as_json:
-        from circuitmap.reports.common_json import common_json
+        from circuitmap.reports.circuit.common_json import common_json
 
         return answer_json(bench, platform, common_json(shared))
-    from circuitmap.reports.common_text import common_text
+    from circuitmap.reports.circuit.common_text import common_text
 
     return answer_text(bench, platform, common_text(bench.platform, shared, whole=whole))

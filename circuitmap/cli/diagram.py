@@ -59,8 +59,8 @@ def command(
     and no name draws the whole vehicle.
     """
     from circuitmap.cli.answering import wrote
-    from circuitmap.diagram_bench import Asked, diagram, drawing_process
-    from circuitmap.workbench import open_bench
+    from circuitmap.flows.drawing import Asked, diagram, drawing_process
+    from circuitmap.flows.questions import open_bench
 
     form = output.suffix[1:].lower()
     readings = tuple(word for word in parts if "=" in word)

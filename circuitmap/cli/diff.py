@@ -21,8 +21,8 @@ def command(before: Path, after: Path | None, revisions: tuple[str, ...], as_jso
     """
     from circuitmap.changes.between import changes_between
     from circuitmap.cli.printing import print_json, say
-    from circuitmap.reports.changes_text import changes_json, changes_text
-    from circuitmap.workbench import open_platform, platform_at
+    from circuitmap.flows.questions import open_platform, platform_at
+    from circuitmap.reports.problems.changes_text import changes_json, changes_text
 
     match (revisions, after):
         case ((), None):

@@ -7,7 +7,7 @@ from circuitmap.cli.asking import json_option
 
 
 def _codes(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
-    from circuitmap.reports.problem_page import problem_codes
+    from circuitmap.reports.problems.problem_page import problem_codes
 
     return [CompletionItem(code) for code in problem_codes() if code.startswith(incomplete)]
 
@@ -18,7 +18,7 @@ def _codes(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[
 def command(code: str, as_json: bool) -> int:
     """Explain the problem with this CODE, as `check` shows it in brackets: what it means, how to mend it."""
     from circuitmap.cli.printing import print_json, say
-    from circuitmap.reports.problem_page import page_json, page_text, problem_page
+    from circuitmap.reports.problems.problem_page import page_json, page_text, problem_page
 
     page = problem_page(code)
     if as_json:

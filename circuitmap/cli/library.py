@@ -17,8 +17,8 @@ def command(folder: Path, words: str, as_json: bool) -> int:
     A local index makes the second time quick; it can be deleted at any time.
     """
     from circuitmap.cli.printing import print_json, say
-    from circuitmap.reports.shelf_text import library_json, library_text
-    from circuitmap.shop_bench import open_library
+    from circuitmap.flows.shelf import open_library
+    from circuitmap.reports.job.shelf_text import library_json, library_text
 
     library = open_library(folder, words)
     if as_json:

@@ -18,15 +18,15 @@ def command(platform: Path, sheet: str, fitted: tuple[str, ...], absent: tuple[s
     With --sheet: what was typed in of one sheet, with its wires, to compare with the paper.
     """
     from circuitmap.cli.answering import answer_json, answer_text
-    from circuitmap.reports.inventory import inventory_of
-    from circuitmap.workbench import open_bench
+    from circuitmap.flows.questions import open_bench
+    from circuitmap.reports.circuit.inventory import inventory_of
 
     bench = open_bench(platform, fitted, absent)
     inventory = inventory_of(bench.platform, sheet)
     if as_json:
-        from circuitmap.reports.list_json import list_json
+        from circuitmap.reports.circuit.list_json import list_json
 
         return answer_json(bench, platform, list_json(inventory))
-    from circuitmap.reports.list_text import list_text
+    from circuitmap.reports.circuit.list_text import list_text
 
     return answer_text(bench, platform, list_text(inventory))

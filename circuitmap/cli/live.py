@@ -61,15 +61,15 @@ def command(
     With no options the vehicle is parked, locked and asleep: what is live then is unswitched.
     """
     from circuitmap.cli.answering import answer_json, answer_text
-    from circuitmap.workbench import live, open_bench, state_of
+    from circuitmap.flows.questions import live, open_bench, state_of
 
     bench = open_bench(platform, fitted, absent)
     state = state_of(bench, key=key, switches=switches, awake=awake, stuck=stuck, unplugged=unplug, pulled=pull)
     now = live(bench, state)
     if as_json:
-        from circuitmap.reports.live_json import live_json
+        from circuitmap.reports.live.live_json import live_json
 
         return answer_json(bench, platform, live_json(now.powered, now.classes, now.expected))
-    from circuitmap.reports.live_text import live_text
+    from circuitmap.reports.live.live_text import live_text
 
     return answer_text(bench, platform, live_text(now.powered, now.classes, now.expected, whole=whole))

@@ -28,8 +28,8 @@ def _completer(names_of: "Callable[[Platform], Named]") -> Completer:
         folder = ctx.params.get("platform") or next((word for word in ctx.args if Path(word).is_dir()), None)
         if folder is None:
             return []
-        from circuitmap import workbench
         from circuitmap.failures import Failure
+        from circuitmap.flows import questions as workbench
 
         try:
             platform = workbench.open_platform(Path(folder))

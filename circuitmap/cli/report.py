@@ -17,9 +17,9 @@ def command(card: Path, output: Path, as_json: bool) -> int:
     Where parts of the card could not be read the report says so beside its verdict, and the exit code is 1.
     """
     from circuitmap.cli.answering import tell_of_card, wrote_page
-    from circuitmap.job_bench import open_job
+    from circuitmap.flows.job import open_job
+    from circuitmap.flows.page import form_of, job_report
     from circuitmap.jobs.job import platform_folder
-    from circuitmap.page_bench import form_of, job_report
 
     job = open_job(card)
     content = job_report(job, form_of(output))

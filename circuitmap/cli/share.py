@@ -29,8 +29,8 @@ def command(what: Path, output: Path, hide: tuple[str, ...], keep: tuple[str, ..
 def _platform(what: Path, output: Path, hide: tuple[str, ...], keep: tuple[str, ...], as_json: bool) -> int:
     from circuitmap.cli.answering import wrote_page
     from circuitmap.failures import WrongUse
-    from circuitmap.page_bench import shared_page
-    from circuitmap.workbench import open_bench
+    from circuitmap.flows.page import shared_page
+    from circuitmap.flows.questions import open_bench
 
     if hide or keep:
         raise WrongUse("A platform has no customer: --hide and --keep belong to a card.")
@@ -41,10 +41,10 @@ def _platform(what: Path, output: Path, hide: tuple[str, ...], keep: tuple[str, 
 def _job(what: Path, output: Path, hide: tuple[str, ...], keep: tuple[str, ...], as_json: bool) -> int:
     from circuitmap.cli.answering import wrote_page
     from circuitmap.failures import WrongUse
-    from circuitmap.job_bench import open_job
+    from circuitmap.flows.job import open_job
+    from circuitmap.flows.page import names_customer, shared_job
     from circuitmap.jobs.job import platform_folder
-    from circuitmap.page_bench import names_customer, shared_job
-    from circuitmap.reports.sharing_text import hidden_lines
+    from circuitmap.reports.job.sharing_text import hidden_lines
 
     job = open_job(what)
     shared = shared_job(job, hide, keep)

@@ -128,8 +128,8 @@ def command(
     """
     from circuitmap.cli.answering import PROBLEMS_IN_THE_TEXT, answer_json, answer_text, tell_of_card
     from circuitmap.failures import WrongUse
+    from circuitmap.flows.diagnosis import Typed, evidence_on_card, evidence_typed, experience_of, open_for, suspects
     from circuitmap.plain_files import real_path
-    from circuitmap.suspects_bench import Typed, evidence_on_card, evidence_typed, experience_of, open_for, suspects
 
     bench, absent_parts = open_for(platform, options, absent)
     typed = Typed(
@@ -149,8 +149,8 @@ def command(
         raise WrongUse(f"There is no explanation {row}: {len(found.rows)} are listed.")
 
     if as_json:
-        from circuitmap.reports.problems_json import problem_json
-        from circuitmap.reports.suspects_json import suspects_json
+        from circuitmap.reports.problems.problems_json import problem_json
+        from circuitmap.reports.suspects.suspects_json import suspects_json
 
         fields = suspects_json(bench.platform, found, top)
         if card is not None:
@@ -162,8 +162,8 @@ def command(
 
 
 def _told(platform: "Platform", found: "Diagnosis", top: int, row: int | None, numbers: bool) -> str:
-    from circuitmap.reports.suspects_numbers import explain_text, numbers_text
-    from circuitmap.reports.suspects_text import suspects_text
+    from circuitmap.reports.suspects.numbers import explain_text, numbers_text
+    from circuitmap.reports.suspects.suspects_text import suspects_text
 
     if row is not None:
         return explain_text(platform, found, row)

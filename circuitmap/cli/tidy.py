@@ -18,7 +18,7 @@ def command(platform: Path, only_check: bool, as_json: bool) -> int:
     """
     from circuitmap.cli.printing import complain, print_json, say
     from circuitmap.notation.tidy_folder import tidied
-    from circuitmap.reports.problems_text import counted, problem_text
+    from circuitmap.reports.problems.problems_text import counted, problem_text
 
     done = tidied(platform, write=not only_check)
     if as_json:

@@ -22,24 +22,24 @@ def command(
     or of a star of it, answers with its members, how each is fed, and which networks keep each other awake.
     """
     from circuitmap.cli.answering import answer_json, answer_text
-    from circuitmap.workbench import network_of, open_bench, trace, trace_network
+    from circuitmap.flows.questions import network_of, open_bench, trace, trace_network
 
     bench = open_bench(platform, fitted, absent)
     network = network_of(bench.platform, part)
     if network:
         known = trace_network(bench, network)
         if as_json:
-            from circuitmap.reports.network_json import network_json
+            from circuitmap.reports.circuit.network_json import network_json
 
             return answer_json(bench, platform, network_json(known.trace, known.fed))
-        from circuitmap.reports.network_text import network_text
+        from circuitmap.reports.circuit.network_text import network_text
 
         return answer_text(bench, platform, network_text(bench.platform, known.trace, known.fed, whole=whole))
     traced = trace(bench, part)
     if as_json:
-        from circuitmap.reports.trace_json import trace_json
+        from circuitmap.reports.circuit.trace_json import trace_json
 
         return answer_json(bench, platform, trace_json(bench.platform, traced.trace, traced.fed))
-    from circuitmap.reports.trace_text import trace_text
+    from circuitmap.reports.circuit.trace_text import trace_text
 
     return answer_text(bench, platform, trace_text(bench.platform, traced.trace, traced.fed, whole=whole))

@@ -18,7 +18,7 @@ def command(platform: Path, output: Path, fitted: tuple[str, ...], absent: tuple
     room to write.
     """
     from circuitmap.cli.answering import wrote
-    from circuitmap.workbench import open_bench, worksheet
+    from circuitmap.flows.questions import open_bench, worksheet
 
     bench = open_bench(platform, fitted, absent)
     content = worksheet(bench, output.suffix[1:].lower())

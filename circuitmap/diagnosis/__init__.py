@@ -1,5 +1,14 @@
-"""What do the readings point to, and what is worth doing next?
+"""What do the readings point to, and which test comes next?
 
-Everything here is values in, values out. numpy stays inside this folder and is imported only when
-something is weighed.
+Rooms, from the ground up:
+
+- `weighing`: chances and weights; knows no car
+- `car`: what flows in this platform, parked
+- `faults`: what could be wrong here
+- `seen`: what each observation has to do with each fault
+- `explaining`: what is left, and why
+- `next_test`: what to do now
+
+On top of them: `prepared` (all about a car that no reading changes), `diagnose` (the whole, as one readable function),
+`diagnosis` (the answer as values), `unsaid` and `incomplete` (what it rests on).
 """

@@ -8,7 +8,7 @@ from collections.abc import Hashable, Mapping, Sequence
 
 import numpy as np
 
-from circuitmap.diagnosis.information import expected_bits
+from circuitmap.diagnosis.weighing.information import expected_bits
 
 
 def bits_of_probe(weights: Sequence[float], predicted: Sequence[Hashable | None]) -> float:

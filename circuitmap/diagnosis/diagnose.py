@@ -6,19 +6,30 @@ from typing import NamedTuple
 import numpy as np
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.diagnosis.actions import Actions
-from circuitmap.diagnosis.classes import FaultClass, classes_of
-from circuitmap.diagnosis.dead_places import dead_and_drawing
 from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Misfit, PartChance, Row, Subject
-from circuitmap.diagnosis.experience import Experience, experience_seen
-from circuitmap.diagnosis.explained import shortfalls
-from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
-from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.explaining.classes import FaultClass, classes_of
+from circuitmap.diagnosis.explaining.explained import shortfalls
+from circuitmap.diagnosis.explaining.listing import listed
+from circuitmap.diagnosis.explaining.reasons import Arguments
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.incomplete import what_is_not_known
-from circuitmap.diagnosis.listing import listed
-from circuitmap.diagnosis.netting import Found, Netted, account_of, found_behind, looked_again, more_than_found, netted
-from circuitmap.diagnosis.next_test import NextTests, next_tests
-from circuitmap.diagnosis.observing import (
+from circuitmap.diagnosis.next_test.actions import Actions
+from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
+from circuitmap.diagnosis.next_test.predicting import Predictions, Reread, Setting
+from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
+from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
+from circuitmap.diagnosis.seen.experience import Experience, experience_seen
+from circuitmap.diagnosis.seen.netting import (
+    Found,
+    Netted,
+    account_of,
+    found_behind,
+    looked_again,
+    more_than_found,
+    netted,
+)
+from circuitmap.diagnosis.seen.observing import (
     Seen,
     charging_seen,
     codes_seen,
@@ -29,15 +40,12 @@ from circuitmap.diagnosis.observing import (
     relays_seen,
     replies_seen,
 )
-from circuitmap.diagnosis.predicting import Predictions, Reread, Setting
-from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
-from circuitmap.diagnosis.reading_chance import chance_if_misread
-from circuitmap.diagnosis.reasons import Arguments
-from circuitmap.diagnosis.sightings import CurrentSighting, Sighting
-from circuitmap.diagnosis.tables import Table, table_alone, tables_of
-from circuitmap.diagnosis.trying import Tried, normal_up_to, tries_seen
+from circuitmap.diagnosis.seen.trying import Tried, normal_up_to, tries_seen
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, worlds_of
-from circuitmap.diagnosis.weighing import Together, Weighing, weighed
+from circuitmap.diagnosis.weighing.reading_chance import chance_if_misread
+from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
+from circuitmap.diagnosis.weighing.tables import Table, table_alone, tables_of
+from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.wiring.fitting import Fitting
 

@@ -3,14 +3,14 @@
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.hands_off import HandsOffMap
-from circuitmap.diagnosis.classes import FaultClass
-from circuitmap.diagnosis.dead_places import DeadPlace
-from circuitmap.diagnosis.explained import Shortfall
-from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.netting import Account, Contradiction, Netted
-from circuitmap.diagnosis.next_test import NextTests
-from circuitmap.diagnosis.reasons import Argument, Beaten, Line
-from circuitmap.diagnosis.trying import Tried
+from circuitmap.diagnosis.explaining.classes import FaultClass
+from circuitmap.diagnosis.explaining.explained import Shortfall
+from circuitmap.diagnosis.explaining.reasons import Argument, Beaten, Line
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.next_test.choosing import NextTests
+from circuitmap.diagnosis.seen.dead_places import DeadPlace
+from circuitmap.diagnosis.seen.netting import Account, Contradiction, Netted
+from circuitmap.diagnosis.seen.trying import Tried
 
 SURE_ENOUGH = 0.9999
 """Never certain: no probability is shown above this."""

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable, Sequence
 
+from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.diagnosis import Gap, Incomplete, Row
-from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.netting import Netted
-from circuitmap.diagnosis.parked import Parked
-from circuitmap.diagnosis.trying import Tried
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.seen.netting import Netted
+from circuitmap.diagnosis.seen.trying import Tried
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.wiring.fitting import Answer, needs_of
 from circuitmap.wiring.parts import SECOND, Fuse, Need, OpenEnd, Terminal

@@ -3,20 +3,20 @@
 from dataclasses import dataclass, field
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.diagnosis.candidates import faults_of
-from circuitmap.diagnosis.currents import ANYTHING
-from circuitmap.diagnosis.expectations import Expectations
-from circuitmap.diagnosis.fault_kinds import SHARE
-from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.handling import Handling
-from circuitmap.diagnosis.joint import joint_faults
-from circuitmap.diagnosis.netting import Netted, Routes
-from circuitmap.diagnosis.parked import Parked
-from circuitmap.diagnosis.picture import Flow, moments
-from circuitmap.diagnosis.places import PlaceTree
-from circuitmap.diagnosis.ways import Way
-from circuitmap.diagnosis.weighing import Together
-from circuitmap.diagnosis.without import Without
+from circuitmap.diagnosis.car.currents import ANYTHING
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.picture import Flow, moments
+from circuitmap.diagnosis.car.places import PlaceTree
+from circuitmap.diagnosis.car.ways import Way
+from circuitmap.diagnosis.faults.candidates import faults_of
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.fault_kinds import SHARE
+from circuitmap.diagnosis.faults.joint import joint_faults
+from circuitmap.diagnosis.faults.without import Without
+from circuitmap.diagnosis.next_test.expectations import Expectations
+from circuitmap.diagnosis.next_test.handling import Handling
+from circuitmap.diagnosis.seen.netting import Netted, Routes
+from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.wiring.fitting import Fitting
 

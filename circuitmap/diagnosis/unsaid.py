@@ -7,11 +7,11 @@ from typing import NamedTuple
 
 import numpy as np
 
+from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject, World
-from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.next_test import NextTests
-from circuitmap.diagnosis.parked import Parked
-from circuitmap.diagnosis.weighing import Weighing
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.next_test.choosing import NextTests
+from circuitmap.diagnosis.weighing.weights import Weighing
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.wiring.fitting import needs_of
 from circuitmap.wiring.parts import Switch, Terminal

@@ -5,9 +5,9 @@ from contextlib import ExitStack
 from pathlib import PurePath
 from typing import TYPE_CHECKING
 
-from circuitmap.drawings.graphviz_layout import GraphvizProcess
-from circuitmap.drawings.scene import Scene
-from circuitmap.drawings.wanted import Wanted
+from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
+from circuitmap.drawings.scene.scene import Scene
+from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.failures import WrongUse
 
 if TYPE_CHECKING:
@@ -29,13 +29,13 @@ def format_of(path: PurePath) -> str:
 def scene_of(circuit: "Circuit", wanted: Wanted, fitting: "Fitting") -> Scene:
     """What is to be drawn: one sheet as it was typed, or the subset that joins the parts wanted."""
     if wanted.sheet:
-        from circuitmap.drawings.whole_sheet import sheet_scene
+        from circuitmap.drawings.scene.whole_sheet import sheet_scene
 
         return sheet_scene(circuit, wanted, fitting)
     if not wanted.in_focus:
         raise WrongUse("Nothing to draw: name a part, a fuse that draws, or a sheet; --all draws the whole vehicle.")
     from circuitmap.circuit.feeding import feeding_of
-    from circuitmap.drawings.subset import subset_scene
+    from circuitmap.drawings.scene.subset import subset_scene
 
     return subset_scene(feeding_of(circuit, fitting), wanted)
 
@@ -53,23 +53,23 @@ def draw(
     `graphviz` if one is running already.
     """
     if file_format == "dot":
-        from circuitmap.drawings.dot_text import dot_text_of
+        from circuitmap.drawings.files.dot_text import dot_text_of
 
         return dot_text_of(make_scene()).encode("utf-8")
     with ExitStack() as stack:
         process = graphviz or stack.enter_context(GraphvizProcess())
-        from circuitmap.drawings.sheets import pages_of
-        from circuitmap.drawings.stacking import stacked
+        from circuitmap.drawings.files.sheets import pages_of
+        from circuitmap.drawings.files.stacking import stacked
 
         pages = pages_of(make_scene(), process, in_one=not on_sheets and file_format != "pdf")
     if file_format == "pdf":
-        from circuitmap.drawings.pdf import pdf_of
+        from circuitmap.drawings.files.pdf import pdf_of
 
         return pdf_of(pages)
     if file_format == "png":
-        from circuitmap.drawings.png import png_of
+        from circuitmap.drawings.files.png import png_of
 
         return png_of(stacked(pages))
-    from circuitmap.drawings.svg import svg_of
+    from circuitmap.drawings.files.svg import svg_of
 
     return svg_of(stacked(pages)).encode("utf-8")

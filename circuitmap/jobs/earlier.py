@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from circuitmap.diagnosis.experience import Experience, part_in
+from circuitmap.diagnosis.seen.experience import Experience, part_in
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.wiring.platform import Platform
 

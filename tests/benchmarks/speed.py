@@ -76,7 +76,7 @@ import sys
 from pathlib import Path
 from circuitmap.circuit.graph import graph_of
 from circuitmap.cli.main import collect_seldom
-from circuitmap.workbench import Bench, check
+from circuitmap.flows.questions import Bench, check
 collect_seldom()  # as the program does
 platform = check(Path(sys.argv[1]))
 graph = graph_of(Bench(platform, {}).circuit)
@@ -86,7 +86,7 @@ WRITE_GRAPHS = """
 import sys
 from pathlib import Path
 import networkx
-from circuitmap.workbench import open_platform
+from circuitmap.flows.questions import open_platform
 platform = open_platform(Path(sys.argv[1]))
 graph = networkx.MultiGraph()
 for wire in platform.wires:
@@ -143,7 +143,7 @@ import sys, time
 from pathlib import Path
 from circuitmap.circuit.graph import graph_of
 from circuitmap.cli.main import collect_seldom
-from circuitmap.workbench import Bench, check
+from circuitmap.flows.questions import Bench, check
 collect_seldom()
 for folder in (sys.argv[1], sys.argv[2]):
     began = time.process_time()
@@ -177,7 +177,7 @@ import sys
 from pathlib import Path
 from circuitmap.cli.ending import end_of
 from circuitmap.cli.main import program
-from circuitmap.drawings.graphviz_layout import GraphvizProcess
+from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
 ask, asked = GraphvizProcess._ask, []
 def noting(self, dot):
     asked.append(dot)

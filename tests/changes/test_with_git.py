@@ -10,7 +10,7 @@ import pytest
 from circuitmap.changes.between import changes_between
 from circuitmap.changes.git_driver import set_up_git
 from circuitmap.failures import CannotRead, WrongUse
-from circuitmap.workbench import open_platform, platform_at
+from circuitmap.flows.questions import open_platform, platform_at
 from tests.changes.test_merge import BASE, edited, random_file, statements
 
 ROOT = Path(__file__).parents[2]

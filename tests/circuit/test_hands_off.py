@@ -4,9 +4,9 @@ import pytest
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import circuit_of
+from circuitmap.flows.questions import platform_from
 from circuitmap.problems import Severity
 from circuitmap.source import SourceFile
-from circuitmap.workbench import platform_from
 from tests.circuit.hands_off_platforms import KINDS, PLACES, Hidden, text_of
 
 

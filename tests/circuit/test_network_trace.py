@@ -5,8 +5,8 @@ import pytest
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.network_trace import NetworkTrace, network_trace
 from circuitmap.failures import WrongUse
-from circuitmap.reports.network_text import network_text
-from circuitmap.workbench import Bench, network_of, trace_network
+from circuitmap.flows.questions import Bench, network_of, trace_network
+from circuitmap.reports.circuit.network_text import network_text
 
 from .told import circuit
 

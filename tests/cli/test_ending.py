@@ -143,11 +143,11 @@ def test_ctrl_c_says_stopped(van: Path, tmp_path: Path) -> None:
         # As in a shell that somebody types into; one that runs in the background ignores Ctrl-C and hands that on.
         "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         "from circuitmap.cli import list_parts, main\n"
-        "import circuitmap.workbench\n"
+        "import circuitmap.flows.questions\n"
         "def forever(*_):\n"
         "    print('ready', flush=True)\n"
         "    time.sleep(60)\n"
-        "circuitmap.workbench.open_bench = forever\n"
+        "circuitmap.flows.questions.open_bench = forever\n"
         "main.run()\n",
         "utf-8",
     )

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from circuitmap.cli.main import COMMANDS
-from circuitmap.workbench import check
+from circuitmap.flows.questions import check
 from tests.readme_commands import README, readme_commands
 
 ROOT = README.parent

@@ -10,8 +10,8 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard, read_card
 from circuitmap.evidence.timeline import evidence_on
+from circuitmap.flows.questions import open_platform
 from circuitmap.source import SourceFile
-from circuitmap.workbench import open_platform
 
 SAMPLES = Path(__file__).parents[2] / "sample_vehicles"
 CARDS = tuple(sorted(str(p.relative_to(SAMPLES).with_suffix("")) for p in SAMPLES.glob("*/jobs/*.yaml")))

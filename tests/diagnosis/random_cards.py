@@ -14,8 +14,8 @@ from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
-from circuitmap.reports.suspects_json import suspects_json
-from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.reports.suspects.suspects_json import suspects_json
+from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.source import SourceFile
 from tests.diagnosis.cards import circuit as sample
 from tests.platforms_strategy import _made_up, read

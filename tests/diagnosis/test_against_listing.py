@@ -7,8 +7,8 @@ import numpy as np
 import pytest
 from scipy.special import ndtr
 
-from circuitmap.diagnosis.reading_chance import Strip
-from circuitmap.diagnosis.sightings import (
+from circuitmap.diagnosis.weighing.reading_chance import Strip
+from circuitmap.diagnosis.weighing.sightings import (
     Brought,
     CurrentSighting,
     Outcome,
@@ -17,8 +17,8 @@ from circuitmap.diagnosis.sightings import (
     TrySighting,
     ZeroError,
 )
-from circuitmap.diagnosis.tables import tables_of
-from circuitmap.diagnosis.weighing import weighed
+from circuitmap.diagnosis.weighing.tables import tables_of
+from circuitmap.diagnosis.weighing.weights import weighed
 
 CASES = 1000
 

@@ -5,24 +5,24 @@ from dataclasses import replace
 import pytest
 
 from circuitmap.circuit.links import Circuit, circuit_of
-from circuitmap.diagnosis.choosing_readings import chosen_from
 from circuitmap.diagnosis.diagnose import diagnose, posterior_and_next_test
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.diagnosis.listing import listed
-from circuitmap.diagnosis.netting import accounts_of, found_behind
-from circuitmap.diagnosis.observing import Seen
-from circuitmap.diagnosis.planned import Branch, PlannedTest
-from circuitmap.diagnosis.predicting import Predictions, Setting
+from circuitmap.diagnosis.explaining.listing import listed
+from circuitmap.diagnosis.next_test.planned import Branch, PlannedTest
+from circuitmap.diagnosis.next_test.predicting import Predictions, Setting
 from circuitmap.diagnosis.prepared import prepared_for
+from circuitmap.diagnosis.seen.choosing_readings import chosen_from
+from circuitmap.diagnosis.seen.netting import accounts_of, found_behind
+from circuitmap.diagnosis.seen.observing import Seen
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
+from circuitmap.flows.diagnosis import Typed, evidence_typed
 from circuitmap.notation.reading import read_text
-from circuitmap.reports.suspects_next import test_lines as lines_of
-from circuitmap.reports.suspects_outcomes import outcome_words
-from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.reports.suspects.next_test import test_lines as lines_of
+from circuitmap.reports.suspects.outcomes import outcome_words
+from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.source import SourceFile
-from circuitmap.suspects_bench import Typed, evidence_typed
 from circuitmap.wiring.declare import platform_of
 from tests.diagnosis.cards import after, circuit
 

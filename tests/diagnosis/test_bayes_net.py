@@ -9,13 +9,13 @@ from itertools import product
 import pyagrum as gum
 import pytest
 
-from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
-from circuitmap.diagnosis.netting import netted
-from circuitmap.diagnosis.observing import currents_seen, lines_seen
+from circuitmap.diagnosis.faults.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.prepared import none_of_these, prepared_for
-from circuitmap.diagnosis.sightings import CurrentSighting, StateSighting
-from circuitmap.diagnosis.tables import tables_of
-from circuitmap.diagnosis.weighing import Weighing, weighed
+from circuitmap.diagnosis.seen.netting import netted
+from circuitmap.diagnosis.seen.observing import currents_seen, lines_seen
+from circuitmap.diagnosis.weighing.sightings import CurrentSighting, StateSighting
+from circuitmap.diagnosis.weighing.tables import tables_of
+from circuitmap.diagnosis.weighing.weights import Weighing, weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_names import written_line

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.polynomial import chebyshev
 from scipy.special import erfcx, log_ndtr, ndtr
 
-from circuitmap.diagnosis import bell_curve
+from circuitmap.diagnosis.weighing.weights import bell_curve
 
 EVERYWHERE = np.concatenate([np.linspace(-40.0, 40.0, 80_001), -np.logspace(1.5, 6, 500), np.logspace(1.5, 6, 500)])
 

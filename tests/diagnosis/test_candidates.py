@@ -5,10 +5,10 @@ from functools import cache
 import pytest
 
 from circuitmap.circuit.links import circuit_of
-from circuitmap.diagnosis.candidates import faults_of
-from circuitmap.diagnosis.fault_kinds import FAULT_KINDS, FEEDS_KNOWN_DEAD, SHARE
-from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.parked import Parked
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.faults.candidates import faults_of
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS, FEEDS_KNOWN_DEAD, SHARE
 from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of

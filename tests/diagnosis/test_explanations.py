@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
-from circuitmap.diagnosis.fault_kinds import FAULT_KINDS
-from circuitmap.reports.suspects_numbers import explain_text
-from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
+from circuitmap.reports.suspects.numbers import explain_text
+from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.cards import CARDS, after, circuit
 
 GOLDEN = Path(__file__).parent / "golden"

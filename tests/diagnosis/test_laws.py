@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.diagnosis.information import expected_bits
-from circuitmap.diagnosis.log_normal import Spread
-from circuitmap.diagnosis.reading_chance import Strip, chance_of
-from circuitmap.diagnosis.sightings import Brought, CurrentSighting, StateSighting
-from circuitmap.diagnosis.tables import tables_of
-from circuitmap.diagnosis.weighing import weighed
+from circuitmap.diagnosis.weighing.information import expected_bits
+from circuitmap.diagnosis.weighing.log_normal import Spread
+from circuitmap.diagnosis.weighing.reading_chance import Strip, chance_of
+from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, StateSighting
+from circuitmap.diagnosis.weighing.tables import tables_of
+from circuitmap.diagnosis.weighing.weights import weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading

@@ -5,8 +5,8 @@ from functools import cache
 import pytest
 
 from circuitmap.circuit.links import Circuit, circuit_of
-from circuitmap.diagnosis.netting import Netted, account_of, netted
 from circuitmap.diagnosis.prepared import Prepared, prepared_for
+from circuitmap.diagnosis.seen.netting import Netted, account_of, netted
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.meters import meter_named

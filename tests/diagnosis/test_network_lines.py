@@ -10,7 +10,7 @@ from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.network_lines import state_at
 from circuitmap.evidence.written_names import written_line
 from circuitmap.evidence.written_readings import written_reading
-from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.circuit.told import circuit
 
 CAR = """

@@ -3,12 +3,12 @@
 import pytest
 
 from circuitmap.diagnosis.diagnose import diagnose
-from circuitmap.diagnosis.handling import EFFORT, TAKES_OUT
-from circuitmap.diagnosis.next_test import best_by_the_minute
+from circuitmap.diagnosis.next_test.choosing import best_by_the_minute
+from circuitmap.diagnosis.next_test.handling import EFFORT, TAKES_OUT
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
-from circuitmap.reports.cautions import cautions_of
+from circuitmap.reports.words.cautions import cautions_of
 from circuitmap.wiring.hands_off_words import look_of
 from tests.diagnosis.cards import CARDS, after, card_of
 from tests.diagnosis.test_netting import circuit

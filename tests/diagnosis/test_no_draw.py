@@ -8,8 +8,8 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
-from circuitmap.reports.suspects_json import suspects_json
-from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.reports.suspects.suspects_json import suspects_json
+from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.circuit.told import circuit as made_up
 from tests.diagnosis.cards import after, circuit
 

@@ -8,10 +8,10 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.failures import WrongUse
-from circuitmap.reports.job_text import brief
-from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.flows.diagnosis import Typed, evidence_typed
+from circuitmap.reports.job.job_text import brief
+from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.source import SourceFile
-from circuitmap.suspects_bench import Typed, evidence_typed
 from tests.diagnosis.cards import circuit
 from tests.diagnosis.test_answers import circuit_from, section_of
 

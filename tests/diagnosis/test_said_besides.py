@@ -10,11 +10,11 @@ from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
-from circuitmap.reports.job_text import brief
-from circuitmap.reports.suspects_next import action_words
-from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.flows.diagnosis import Typed, evidence_typed
+from circuitmap.reports.job.job_text import brief
+from circuitmap.reports.suspects.next_test import action_words
+from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.source import SourceFile
-from circuitmap.suspects_bench import Typed, evidence_typed
 from tests.diagnosis.cards import CARDS, after, circuit, evidence_after
 from tests.diagnosis.test_answers import VAN, VAN_LACKS, asked, section_of
 

@@ -6,12 +6,12 @@ from random import Random
 import numpy as np
 import pytest
 
-from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
-from circuitmap.diagnosis.netting import netted
-from circuitmap.diagnosis.observing import currents_seen
+from circuitmap.diagnosis.faults.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.prepared import none_of_these, prepared_for
-from circuitmap.diagnosis.tables import tables_of
-from circuitmap.diagnosis.weighing import weighed
+from circuitmap.diagnosis.seen.netting import netted
+from circuitmap.diagnosis.seen.observing import currents_seen
+from circuitmap.diagnosis.weighing.tables import tables_of
+from circuitmap.diagnosis.weighing.weights import weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading

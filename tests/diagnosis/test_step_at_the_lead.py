@@ -3,16 +3,16 @@ parts apart."""
 
 import pytest
 
-from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.handling import Action
-from circuitmap.diagnosis.leading_part import goes_to, settles, with_one_more
-from circuitmap.diagnosis.netting import found_behind, more_than_found
-from circuitmap.diagnosis.planned import Branch, PlannedTest, point_the_same_way, tells_parts_apart
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.next_test.leading_part import goes_to, settles, with_one_more
+from circuitmap.diagnosis.next_test.planned import Branch, PlannedTest, point_the_same_way, tells_parts_apart
 from circuitmap.diagnosis.prepared import prepared_for
+from circuitmap.diagnosis.seen.netting import found_behind, more_than_found
 from circuitmap.evidence.evidence import Evidence
-from circuitmap.reports.cautions import cautions_of
-from circuitmap.reports.chance_words import chances
-from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.reports.suspects.suspects_text import suspects_text
+from circuitmap.reports.words.cautions import cautions_of
+from circuitmap.reports.words.chance_words import chances
 from tests.diagnosis.cards import circuit
 from tests.diagnosis.test_answers import CAMPER, VAN, VAN_LACKS, asked, circuit_from, section_of
 

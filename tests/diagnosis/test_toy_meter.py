@@ -8,10 +8,10 @@ import pytest
 from scipy.integrate import quad
 from scipy.stats import norm
 
-from circuitmap.diagnosis import reading_chance
-from circuitmap.diagnosis.decibans import NATS_TO_DECIBANS, decibans
-from circuitmap.diagnosis.log_normal import Spread, spread_of_moments, sum_of
-from circuitmap.diagnosis.reading_chance import Strip, chance_of, weigh
+from circuitmap.diagnosis.weighing.decibans import NATS_TO_DECIBANS, decibans
+from circuitmap.diagnosis.weighing.log_normal import Spread, spread_of_moments, sum_of
+from circuitmap.diagnosis.weighing.reading_chance import Strip, chance_of, weigh
+from circuitmap.diagnosis.weighing.weights import reading_chance
 
 ASLEEP, AWAKE = Spread(0.001, 1.0), Spread(0.150, 0.8)
 MEANS = np.array([ASLEEP.mean, AWAKE.mean])

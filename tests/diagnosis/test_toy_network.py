@@ -14,11 +14,11 @@ from math import prod
 import numpy as np
 import pytest
 
-from circuitmap.diagnosis.decibans import NATS_TO_DECIBANS
-from circuitmap.diagnosis.information import entropy, expected_bits, group_numbers
-from circuitmap.diagnosis.sightings import StateSighting
-from circuitmap.diagnosis.tables import tables_of
-from circuitmap.diagnosis.weighing import Weighing, weighed
+from circuitmap.diagnosis.weighing.decibans import NATS_TO_DECIBANS
+from circuitmap.diagnosis.weighing.information import entropy, expected_bits, group_numbers
+from circuitmap.diagnosis.weighing.sightings import StateSighting
+from circuitmap.diagnosis.weighing.tables import tables_of
+from circuitmap.diagnosis.weighing.weights import Weighing, weighed
 
 MEMBERS = (1, 2, 3, 5)
 FAULTS = [("leak", n) for n in range(1, 7)] + [("keep", n) for n in MEMBERS]

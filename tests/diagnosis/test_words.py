@@ -6,8 +6,8 @@ from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
-from circuitmap.reports.chance_words import chance, weight
-from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.reports.suspects.suspects_text import suspects_text
+from circuitmap.reports.words.chance_words import chance, weight
 from tests.diagnosis.cards import circuit
 from tests.diagnosis.test_laws import heater_circuit
 

@@ -3,12 +3,12 @@
 import atexit
 from functools import lru_cache
 
-from circuitmap.drawings.graphviz_layout import GraphvizProcess, LayoutLimits
-from circuitmap.drawings.ink import Picture
-from circuitmap.drawings.layout import Layout, layout_of
-from circuitmap.drawings.paint import picture_of
-from circuitmap.drawings.scene import Scene
-from circuitmap.drawings.sheets import pages_of
+from circuitmap.drawings.files.sheets import pages_of
+from circuitmap.drawings.inking.ink import Picture
+from circuitmap.drawings.inking.paint import picture_of
+from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess, LayoutLimits
+from circuitmap.drawings.placing.layout import Layout, layout_of
+from circuitmap.drawings.scene.scene import Scene
 
 
 @lru_cache(maxsize=1)

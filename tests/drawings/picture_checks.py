@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from itertools import pairwise
 
-from circuitmap.drawings.ink import Disc, Outline, Picture, Plate, Role, Stroke, Text
-from circuitmap.drawings.layout import Layout
-from circuitmap.drawings.scene import Scene
+from circuitmap.drawings.inking.ink import Disc, Outline, Picture, Plate, Role, Stroke, Text
+from circuitmap.drawings.placing.layout import Layout
+from circuitmap.drawings.scene.scene import Scene
 
 Box = tuple[float, float, float, float]
 

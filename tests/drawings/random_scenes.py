@@ -2,7 +2,7 @@
 
 from random import Random
 
-from circuitmap.drawings.scene import Contact, Feed, Kind, Mark, Network, Rail, Scene, Sheet, Tap
+from circuitmap.drawings.scene.scene import Contact, Feed, Kind, Mark, Network, Rail, Scene, Sheet, Tap
 from tests.drawings.scenes import Sketch
 
 LOOKS = ("RD 2.5", "RD/WH 0.75", "BK", "GN/YE 1.5", "WH 0.5", "", "copper", "chart", "OG/BK 0.75", "YE")

@@ -1,6 +1,6 @@
 """Hand-written scenes: invented vehicles, drawn by every check of the drawings."""
 
-from circuitmap.drawings.scene import (
+from circuitmap.drawings.scene.scene import (
     Coil,
     Contact,
     End,

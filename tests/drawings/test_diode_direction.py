@@ -2,12 +2,12 @@
 
 import pytest
 
-from circuitmap.drawings.bodies import body_of
-from circuitmap.drawings.ink import Outline
-from circuitmap.drawings.lands import Land, Look, Side
-from circuitmap.drawings.layout import PlacedPart
-from circuitmap.drawings.scene import Kind, Nature, Part
-from circuitmap.drawings.symbols import symbol_of
+from circuitmap.drawings.inking.ink import Outline
+from circuitmap.drawings.inking.symbols import symbol_of
+from circuitmap.drawings.placing.layout import PlacedPart
+from circuitmap.drawings.scene.scene import Kind, Nature, Part
+from circuitmap.drawings.shapes.bodies import body_of
+from circuitmap.drawings.shapes.lands import Land, Look, Side
 
 
 @pytest.mark.parametrize(("upper", "lower"), [("1", "2"), ("2", "1")])

@@ -10,9 +10,9 @@ import pytest
 
 from circuitmap.circuit.links import circuit_of
 from circuitmap.drawings.draw import scene_of
-from circuitmap.drawings.levels import levels_of
-from circuitmap.drawings.scene import End, Scene
-from circuitmap.drawings.wanted import Wanted
+from circuitmap.drawings.scene.scene import End, Scene
+from circuitmap.drawings.scene.wanted import Wanted
+from circuitmap.drawings.shapes.levels import levels_of
 from tests.drawings.test_subset import VAN
 from tests.wiring.written import platform_from
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from circuitmap.drawings.graphviz_layout import (
+from circuitmap.drawings.placing.graphviz_layout import (
     Box,
     GraphvizProcess,
     LayoutFailed,

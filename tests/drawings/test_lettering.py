@@ -4,9 +4,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from circuitmap.drawings import lato_widths
-from circuitmap.drawings.font_table import TABLE, font_file, table_text, widths_of
-from circuitmap.drawings.lettering import DESCRIPTION, NAME, Style, clean, lines_of, shorten, width_of
+from circuitmap.drawings.lettering.font_table import TABLE, font_file, table_text, widths_of
+from circuitmap.drawings.lettering.text_width import (
+    DESCRIPTION,
+    NAME,
+    Style,
+    clean,
+    lato_widths,
+    lines_of,
+    shorten,
+    width_of,
+)
 
 
 def test_the_table_is_that_of_the_fonts() -> None:

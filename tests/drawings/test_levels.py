@@ -1,7 +1,7 @@
 """The current-path layout: supply above, loads at one level, what switches them to ground and the grounds below."""
 
-from circuitmap.drawings.levels import levels_of
-from circuitmap.drawings.scene import Kind, Rail
+from circuitmap.drawings.scene.scene import Kind, Rail
+from circuitmap.drawings.shapes.levels import levels_of
 from tests.drawings.random_scenes import random_scene
 from tests.drawings.scenes import Sketch, sheet, van, worst
 

@@ -10,13 +10,20 @@ from pathlib import Path
 
 import pytest
 
-from circuitmap.drawings.ink import Text
-from circuitmap.drawings.palette import MARK_COLOURS, MARK_WORDS, WIRE_COLOURS, contrast_with_paper, faded, is_pale
-from circuitmap.drawings.pdf import pdf_of
-from circuitmap.drawings.png import png_of
-from circuitmap.drawings.sheets import LEAST_TYPE, fits_a_page, page_scale
-from circuitmap.drawings.stacking import stacked
-from circuitmap.drawings.svg import ELEMENTS, svg_of
+from circuitmap.drawings.files.pdf import pdf_of
+from circuitmap.drawings.files.png import png_of
+from circuitmap.drawings.files.sheets import LEAST_TYPE, fits_a_page, page_scale
+from circuitmap.drawings.files.stacking import stacked
+from circuitmap.drawings.files.svg import ELEMENTS, svg_of
+from circuitmap.drawings.inking.ink import Text
+from circuitmap.drawings.scene.palette import (
+    MARK_COLOURS,
+    MARK_WORDS,
+    WIRE_COLOURS,
+    contrast_with_paper,
+    faded,
+    is_pale,
+)
 from tests.drawings.pages import drawn, sheets
 from tests.drawings.scenes import ALL, van, worst
 
@@ -25,10 +32,10 @@ ONCE = """
 import sys, hashlib
 from tests.drawings.scenes import ALL
 from tests.drawings.pages import sheets
-from circuitmap.drawings.pdf import pdf_of
-from circuitmap.drawings.png import png_of
-from circuitmap.drawings.stacking import stacked
-from circuitmap.drawings.svg import svg_of
+from circuitmap.drawings.files.pdf import pdf_of
+from circuitmap.drawings.files.png import png_of
+from circuitmap.drawings.files.stacking import stacked
+from circuitmap.drawings.files.svg import svg_of
 for name in ("van", "worst"):
     pages = sheets(ALL[name]())
     for data in (svg_of(stacked(pages)).encode(), png_of(stacked(pages), 0.5), pdf_of(pages)):

@@ -2,10 +2,10 @@
 
 import pytest
 
-from circuitmap.drawings.ink import Picture, Role, Stroke, Text
-from circuitmap.drawings.layout import Layout
-from circuitmap.drawings.lettering import DESCRIPTION, width_of
-from circuitmap.drawings.scene import Scene
+from circuitmap.drawings.inking.ink import Picture, Role, Stroke, Text
+from circuitmap.drawings.lettering.text_width import DESCRIPTION, width_of
+from circuitmap.drawings.placing.layout import Layout
+from circuitmap.drawings.scene.scene import Scene
 from tests.drawings.pages import drawn
 from tests.drawings.picture_checks import defects
 from tests.drawings.random_scenes import random_scene

@@ -4,8 +4,8 @@ from collections import Counter
 
 import pytest
 
-from circuitmap.drawings.scene import Kind, Scene, slips_in
-from circuitmap.drawings.sheets import _groups, sheets_of
+from circuitmap.drawings.files.sheets import _groups, sheets_of
+from circuitmap.drawings.scene.scene import Kind, Scene, slips_in
 from tests.drawings.pages import drawn
 from tests.drawings.picture_checks import defects
 from tests.drawings.random_scenes import random_scene

@@ -6,13 +6,13 @@ import pytest
 
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import circuit_of
-from circuitmap.diagram_bench import Asked, diagram
-from circuitmap.drawings.scene import Feed, Kind, Mark, Nature, Scene, slips_in
-from circuitmap.drawings.subset import subset_scene
-from circuitmap.drawings.wanted import MOST_PARTS, Wanted
+from circuitmap.drawings.scene.scene import Feed, Kind, Mark, Nature, Scene, slips_in
+from circuitmap.drawings.scene.subset import subset_scene
+from circuitmap.drawings.scene.wanted import MOST_PARTS, Wanted
 from circuitmap.failures import WrongUse
+from circuitmap.flows.drawing import Asked, diagram
+from circuitmap.flows.questions import open_bench
 from circuitmap.wiring.parts import Battery, Fuse, Load, Relay, Switch
-from circuitmap.workbench import open_bench
 from tests.drawings.pages import drawn
 from tests.drawings.picture_checks import defects
 from tests.wiring.written import platform_from

@@ -3,10 +3,10 @@
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import circuit_of
 from circuitmap.drawings.draw import draw
-from circuitmap.drawings.palette import WIRE_COLOURS, base_and_tracers
-from circuitmap.drawings.subset import subset_scene
-from circuitmap.drawings.wanted import Wanted
-from circuitmap.drawings.wires_ink import layers_of
+from circuitmap.drawings.inking.wires_ink import layers_of
+from circuitmap.drawings.scene.palette import WIRE_COLOURS, base_and_tracers
+from circuitmap.drawings.scene.subset import subset_scene
+from circuitmap.drawings.scene.wanted import Wanted
 from tests.drawings.pages import graphviz
 from tests.wiring.written import platform_from
 

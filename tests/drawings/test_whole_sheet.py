@@ -7,10 +7,10 @@ import pytest
 
 from circuitmap.circuit.links import circuit_of
 from circuitmap.drawings.draw import draw, format_of, scene_of
-from circuitmap.drawings.scene import Kind, Scene, slips_in
-from circuitmap.drawings.wanted import Wanted
+from circuitmap.drawings.scene.scene import Kind, Scene, slips_in
+from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.failures import WrongUse
-from circuitmap.workbench import Bench, open_bench
+from circuitmap.flows.questions import Bench, open_bench
 from tests.drawings.pages import drawn, graphviz
 from tests.drawings.picture_checks import defects
 from tests.drawings.test_subset import VAN

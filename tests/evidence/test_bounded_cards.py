@@ -10,18 +10,18 @@ from circuitmap.evidence.card_text import LONGEST, MOST_VALUES, read_yaml
 from circuitmap.evidence.job_card import MOST_KEYS_MEANT, read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.failures import LimitReached, WrongUse
-from circuitmap.job_bench import add_to_card, open_job
+from circuitmap.flows.job import add_to_card, open_job
+from circuitmap.flows.questions import Bench, state_of
 from circuitmap.jobs import job as jobs
 from circuitmap.jobs.card_writing import with_entry
 from circuitmap.notation.names import LONGEST_NAME
 from circuitmap.notation.reading import read_text
-from circuitmap.reports.problems_text import MOST_TOLD, excerpt, told_of_card
+from circuitmap.reports.problems.problems_text import MOST_TOLD, excerpt, told_of_card
 from circuitmap.source import SourceFile, Span
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.names import find_part, find_terminal
 from circuitmap.wiring.near_names import NearNames
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import Bench, state_of
 from tests.work_done import steps_of
 
 

@@ -6,8 +6,8 @@ from pathlib import Path
 from circuitmap.evidence import job_card
 from circuitmap.evidence.job_card import INTAKE, STATES, read_card
 from circuitmap.evidence.timeline import evidence_on
+from circuitmap.flows.questions import open_platform
 from circuitmap.source import SourceFile
-from circuitmap.workbench import open_platform
 
 PAGE = Path(job_card.__file__).with_suffix(".md").read_text("utf-8")
 TRUCK = Path(__file__).parents[2] / "sample_vehicles" / "truck"

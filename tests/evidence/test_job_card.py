@@ -8,10 +8,10 @@ from circuitmap.evidence.card_text import Listing, Mapping, Text, read_yaml
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
+from circuitmap.flows.questions import open_platform
 from circuitmap.problems import Problem
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import open_platform
 
 NOTATION = """
 platform "Tarn Hauler" supply 12V return body

@@ -7,8 +7,8 @@ import pytest
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import amount_of, why_no_current, written_reading
 from circuitmap.failures import WrongUse
+from circuitmap.flows.questions import open_platform
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import open_platform
 
 NOTATION = """
 platform "Marlow Linnet" supply 12V return body

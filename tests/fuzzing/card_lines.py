@@ -6,7 +6,7 @@ from functools import cache
 
 from circuitmap.evidence.job_card import read_card
 from circuitmap.failures import Failure, LimitReached, WrongUse
-from circuitmap.job_bench import job_from
+from circuitmap.flows.job import job_from
 from circuitmap.jobs.card_writing import with_entry
 from circuitmap.jobs.short_line import EXAMPLES, FREE_TEXT, LONGEST_LINE, ShortLine, entry_of, pieces_of
 from circuitmap.jobs.typed_words import as_written, is_amount, is_bare_number, names_in, with_points

@@ -7,12 +7,12 @@ from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.evidence.written_readings import written_reading
 from circuitmap.failures import Failure
+from circuitmap.flows.questions import Bench
 from circuitmap.notation.reading import read_text
 from circuitmap.power.checks import problems_of
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import Bench
 from tests.fuzzing.notation_from_bytes import Choices, lines_from, written
 
 MOST_LINES = 14

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.job_card import JobCard, Pair
 from circuitmap.failures import LimitReached
-from circuitmap.job_bench import job_from
+from circuitmap.flows.job import job_from
+from circuitmap.flows.page import shared_job
 from circuitmap.jobs.card_writing import new_card, with_entry
 from circuitmap.jobs.customer_words import LONGEST_PRIVATE
 from circuitmap.jobs.job import Job
@@ -20,7 +21,6 @@ from circuitmap.jobs.without_customer import (
     NotShared,
     without_customer,
 )
-from circuitmap.page_bench import shared_job
 from circuitmap.source import SourceFile
 from tests.fuzzing.card_lines import van
 from tests.fuzzing.decisions import Decisions

@@ -3,7 +3,7 @@
 import pytest
 
 from circuitmap.notation.reading import read_text
-from circuitmap.reports.mended_text import mended_headline
+from circuitmap.reports.job.mended_text import mended_headline
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import betabinom
 
-from circuitmap.diagnosis.experience import WORTH, Experience, new_shares
+from circuitmap.diagnosis.seen.experience import WORTH, Experience, new_shares
 from circuitmap.evidence.job_card import read_card
 from circuitmap.jobs.earlier import ClosedJob, closed_job, each_once, experience_for
 from circuitmap.notation.reading import read_text

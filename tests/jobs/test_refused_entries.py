@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from circuitmap.failures import WrongUse
-from circuitmap.job_bench import add_to_card, open_job
+from circuitmap.flows.job import add_to_card, open_job
 
 CAMPER = """\
 platform "Ostrey Dunlin" sleep 5min..20min limit 40mA

@@ -3,12 +3,12 @@ not be the draw again, and there must have been a draw."""
 
 import pytest
 
-from circuitmap.job_bench import job_from
+from circuitmap.flows.job import job_from
 from circuitmap.jobs.after_mending import waking_amps
 from circuitmap.jobs.job import Job
 from circuitmap.notation.reading import read_text
-from circuitmap.reports.mended_text import mended_headline
-from circuitmap.reports.next_step import next_sentences
+from circuitmap.reports.job.mended_text import mended_headline
+from circuitmap.reports.job.next_step import next_sentences
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from circuitmap.evidence.job_card import STATES
 from circuitmap.failures import WrongUse
+from circuitmap.flows.questions import open_platform
 from circuitmap.jobs.short_line import EXAMPLES, entry_of
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import open_platform
 
 TYPED = [
     *EXAMPLES, *STATES, "F33", "F22", "CAB", "BAT", "LIFT", "CHASSIS", "CAB.K4", "DOORD", "U0140", "code", "0.7mV", "0,7", "1.2",

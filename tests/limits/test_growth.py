@@ -5,14 +5,14 @@ from functools import partial
 
 import pytest
 
-from circuitmap.diagram_bench import Asked, diagram
 from circuitmap.failures import LimitReached
-from circuitmap.reports.common_text import common_text
-from circuitmap.reports.live_text import live_text
-from circuitmap.reports.trace_text import trace_text
+from circuitmap.flows.diagnosis import Typed, evidence_typed, suspects
+from circuitmap.flows.drawing import Asked, diagram
+from circuitmap.flows.questions import Bench, in_common, live, platform_from, state_of, trace, worksheet
+from circuitmap.reports.circuit.common_text import common_text
+from circuitmap.reports.circuit.trace_text import trace_text
+from circuitmap.reports.live.live_text import live_text
 from circuitmap.source import SourceFile
-from circuitmap.suspects_bench import Typed, evidence_typed, suspects
-from circuitmap.workbench import Bench, in_common, live, platform_from, state_of, trace, worksheet
 from tests.limits.every_platform import EVERY
 from tests.limits.hostile import Hostile
 from tests.work_done import steps_of

@@ -4,7 +4,7 @@ import pytest
 
 from circuitmap.notation.folder import read_folder
 from circuitmap.notation.reading import read_text
-from circuitmap.reports.problems_text import problem_text
+from circuitmap.reports.problems.problems_text import problem_text
 from circuitmap.source import SourceFile
 
 

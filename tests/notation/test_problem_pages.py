@@ -10,10 +10,10 @@ import circuitmap
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.failures import WrongUse
+from circuitmap.flows.questions import check, platform_from
 from circuitmap.notation.manual import problem_codes, problem_page
 from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile
-from circuitmap.workbench import check, platform_from
 
 PACKAGE = Path(circuitmap.__file__).parent
 CODE = re.compile(r"[a-z]+(-[a-z]+)*")

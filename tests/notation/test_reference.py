@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from circuitmap.flows.questions import check
 from circuitmap.notation import folder, lines, mending, names, reading, rows
 from circuitmap.notation.manual import manual_folder
 from circuitmap.notation.parser import plain_tokens, table
@@ -13,7 +14,6 @@ from circuitmap.problems import Severity
 from circuitmap.source import SourceFile
 from circuitmap.wiring.colours import NAME_OF
 from circuitmap.wiring.declare import platform_of
-from circuitmap.workbench import check
 
 PAGE = (manual_folder() / "notation_reference.md").read_text(encoding="utf-8")
 EXAMPLES = re.findall(r"```circuit.*?\n(.*?)```", PAGE, re.DOTALL)

@@ -1,7 +1,7 @@
 """One wire is one wire on the shared page."""
 
-from circuitmap.reports.share import Item
-from circuitmap.reports.share_html import _wires
+from circuitmap.reports.pages.share import Item
+from circuitmap.reports.pages.share_html import _wires
 
 
 def test_one_wire_is_not_wires() -> None:

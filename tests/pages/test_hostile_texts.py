@@ -11,21 +11,21 @@ import pytest
 
 from circuitmap.circuit.links import circuit_of
 from circuitmap.cli.printing import harmless
-from circuitmap.drawings.ink import Picture, Text
-from circuitmap.drawings.lettering import Style, clean
-from circuitmap.drawings.svg import svg_of
-from circuitmap.job_bench import job_from
+from circuitmap.drawings.files.svg import svg_of
+from circuitmap.drawings.inking.ink import Picture, Text
+from circuitmap.drawings.lettering.text_width import Style, clean
+from circuitmap.flows.job import job_from
+from circuitmap.flows.questions import open_platform
 from circuitmap.jobs.card_writing import new_card, with_entry
-from circuitmap.reports.job_text import job_text
-from circuitmap.reports.report import report_of
-from circuitmap.reports.report_html import report_html
-from circuitmap.reports.report_md import report_md
-from circuitmap.reports.report_pdf import report_pdf
-from circuitmap.reports.share import shared_platform
-from circuitmap.reports.share_html import share_html
+from circuitmap.reports.job.job_text import job_text
+from circuitmap.reports.pages.report import report_of
+from circuitmap.reports.pages.report_html import report_html
+from circuitmap.reports.pages.report_md import report_md
+from circuitmap.reports.pages.report_pdf import report_pdf
+from circuitmap.reports.pages.share import shared_platform
+from circuitmap.reports.pages.share_html import share_html
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import open_platform
 from tests.pages.browser import ALLOWED, browser, opened
 from tests.pages.hostile import hostile_texts
 

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
-from circuitmap.job_bench import open_job
-from circuitmap.page_bench import job_report, shared_job, shared_page
-from circuitmap.workbench import open_bench
+from circuitmap.flows.job import open_job
+from circuitmap.flows.page import job_report, shared_job, shared_page
+from circuitmap.flows.questions import open_bench
 from tests.pages.browser import browser, opened
 
 SAMPLES = Path(__file__).parents[2] / "sample_vehicles"

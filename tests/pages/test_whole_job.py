@@ -8,7 +8,7 @@ import pytest
 
 from circuitmap.cli.ending import end_of
 from circuitmap.cli.main import program
-from circuitmap.job_bench import open_job
+from circuitmap.flows.job import open_job
 from circuitmap.jobs.job import Job
 
 SAMPLES = Path(__file__).parents[2] / "sample_vehicles"

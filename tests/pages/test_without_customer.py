@@ -5,14 +5,14 @@ import unicodedata
 
 import pytest
 
-from circuitmap.job_bench import job_from
+from circuitmap.flows.job import job_from
+from circuitmap.flows.page import shared_job
+from circuitmap.flows.questions import open_platform
 from circuitmap.jobs.card_writing import new_card, with_entry
 from circuitmap.jobs.without_customer import HIDDEN, NO_FILE_NAME, without_customer
-from circuitmap.page_bench import shared_job
 from circuitmap.problems import Severity
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import open_platform
 from tests.pages.customers import customers
 
 VAN = """\

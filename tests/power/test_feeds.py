@@ -10,7 +10,7 @@ from circuitmap.power.evaluate import evaluate
 from circuitmap.power.feeds import Feed, feeds_of
 from circuitmap.power.state import VehicleState
 from circuitmap.power.survey import Survey
-from circuitmap.reports.feed_words import feed_words
+from circuitmap.reports.words.feed_words import feed_words
 from circuitmap.wiring.fitting import Answer
 from tests.power.random_platforms import random_circuit
 from tests.power.vehicle import terminal, vehicle

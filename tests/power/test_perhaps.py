@@ -3,7 +3,7 @@
 from circuitmap.power.classes import classes_of
 from circuitmap.power.perhaps import options_in, perhaps_drawing
 from circuitmap.power.unknown import Unknown
-from circuitmap.reports.live_text import live_text
+from circuitmap.reports.live.live_text import live_text
 from circuitmap.wiring.fitting import Answer
 from tests.power.vehicle import live, vehicle
 

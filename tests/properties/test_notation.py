@@ -13,8 +13,8 @@ from circuitmap.notation.lines import comment_start
 from circuitmap.notation.parser import Node, Token, read_tree
 from circuitmap.notation.reading import read_text
 from circuitmap.notation.tidy import tidy
-from circuitmap.reports.problems_json import problem_json
-from circuitmap.reports.problems_text import problems_text
+from circuitmap.reports.problems.problems_json import problem_json
+from circuitmap.reports.problems.problems_text import problems_text
 from circuitmap.source import SourceFile
 from tests.properties.notation_texts import all_said, files, layouts, said, statements, texts, words
 

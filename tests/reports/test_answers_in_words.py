@@ -10,16 +10,16 @@ from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.trace import trace
 from circuitmap.failures import WrongUse
+from circuitmap.flows.questions import open_bench, state_of
 from circuitmap.power.classes import classes_of
 from circuitmap.power.evaluate import evaluate
 from circuitmap.power.feeds import feeds_of
 from circuitmap.power.state import VehicleState
-from circuitmap.reports.common_text import common_text
-from circuitmap.reports.live_text import live_text
-from circuitmap.reports.part_words import copied_words
-from circuitmap.reports.trace_text import trace_text
-from circuitmap.reports.worksheet import hanging_words, worksheet_of
-from circuitmap.workbench import open_bench, state_of
+from circuitmap.reports.circuit.common_text import common_text
+from circuitmap.reports.circuit.trace_text import trace_text
+from circuitmap.reports.live.live_text import live_text
+from circuitmap.reports.pages.worksheet import hanging_words, worksheet_of
+from circuitmap.reports.words.part_words import copied_words
 from tests.circuit.told import circuit
 
 SAMPLES = Path(__file__).parent.parent.parent / "sample_vehicles"

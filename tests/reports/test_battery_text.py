@@ -7,7 +7,7 @@ from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.readings import Log, Reading
 from circuitmap.jobs.intake import Intake
 from circuitmap.quantities import Band
-from circuitmap.reports.battery_text import battery_sentences, time_words
+from circuitmap.reports.job.battery_text import battery_sentences, time_words
 
 DRAW = Reading(place="BAT", meter=meter_named("series"), amps=11.4)
 NIGHT = Reading(place="BAT", meter=meter_named("series"), amps=0.03, log=Log(0.02, 0.4, 0.03, 660.0))

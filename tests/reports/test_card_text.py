@@ -3,7 +3,7 @@
 import pytest
 
 from circuitmap.evidence.job_card import Entry, read_card
-from circuitmap.reports.card_text import entry_words
+from circuitmap.reports.job.card_text import entry_words
 from circuitmap.source import SourceFile
 
 NEEDS_NO_WORDS = {"span", "at", "struck"}

@@ -2,14 +2,14 @@
 
 from pathlib import Path
 
-from circuitmap.drawings.scene import Mark
-from circuitmap.drawings.wanted import Wanted
-from circuitmap.job_bench import open_job
-from circuitmap.page_bench import report_on
-from circuitmap.reports.customer_words import plain_part
-from circuitmap.reports.report import Report
-from circuitmap.reports.report_html import report_html
-from circuitmap.workbench import open_platform
+from circuitmap.drawings.scene.scene import Mark
+from circuitmap.drawings.scene.wanted import Wanted
+from circuitmap.flows.job import open_job
+from circuitmap.flows.page import report_on
+from circuitmap.flows.questions import open_platform
+from circuitmap.reports.pages.customer_words import plain_part
+from circuitmap.reports.pages.report import Report
+from circuitmap.reports.pages.report_html import report_html
 
 VAN = Path(__file__).parents[2] / "sample_vehicles" / "van"
 

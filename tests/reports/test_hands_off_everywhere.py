@@ -13,18 +13,18 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
+from circuitmap.flows.questions import open_bench, platform_from, worksheet
 from circuitmap.jobs.short_line import entry_of
 from circuitmap.jobs.trying import Need
-from circuitmap.reports.cautions import CAUTIONS, NOTHING_TO_SAY, cautions_at, step_kinds
-from circuitmap.reports.hands_off_text import WHY_WORDS
-from circuitmap.reports.share import shared_platform
-from circuitmap.reports.standing_text import NEED_WORDS
-from circuitmap.reports.suspects_json import suspects_json
-from circuitmap.reports.suspects_text import suspects_text
+from circuitmap.reports.job.standing_text import NEED_WORDS
+from circuitmap.reports.pages.share import shared_platform
+from circuitmap.reports.suspects.suspects_json import suspects_json
+from circuitmap.reports.suspects.suspects_text import suspects_text
+from circuitmap.reports.words.cautions import CAUTIONS, NOTHING_TO_SAY, cautions_at, step_kinds
+from circuitmap.reports.words.hands_off_words import WHY_WORDS
 from circuitmap.source import SourceFile
 from circuitmap.wiring.parts import Care, HandsOff
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import open_bench, platform_from, worksheet
 from tests.circuit.hands_off_platforms import PLACES, Hidden, text_of
 
 ACTS = re.compile(

@@ -12,7 +12,7 @@ import pytest
 from circuitmap.cli.ending import end_of
 from circuitmap.cli.main import program
 from circuitmap.cli.printing import FORMAT_VERSION
-from circuitmap.reports.problem_page import problem_codes
+from circuitmap.reports.problems.problem_page import problem_codes
 
 ROOT = Path(__file__).parent.parent.parent
 SAMPLES = ROOT / "sample_vehicles"
@@ -225,7 +225,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
 
     @cache
     def first_sheet(platform: str) -> str:
-        from circuitmap.workbench import open_platform
+        from circuitmap.flows.questions import open_platform
 
         return next(iter(open_platform(SAMPLES / platform).sheets))
 

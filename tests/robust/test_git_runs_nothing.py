@@ -339,4 +339,4 @@ def starts_programs(file: Path) -> set[str]:
 def test_nobody_else_starts_a_program() -> None:
     package = ROOT / "circuitmap"
     found = {str(file.relative_to(package)) for file in package.rglob("*.py") if starts_programs(file)}
-    assert found == {"changes/asking_git.py", "drawings/graphviz_layout.py"}
+    assert found == {"changes/asking_git.py", "drawings/placing/graphviz_layout.py"}

@@ -17,9 +17,9 @@ from pathlib import Path
 import click
 import pytest
 
-from circuitmap import job_bench
 from circuitmap.cli import ending
 from circuitmap.failures import LimitReached
+from circuitmap.flows import job as job_bench
 from circuitmap.saving import save
 from tests.cli.conftest import Run
 from tests.robust.running import clear, run

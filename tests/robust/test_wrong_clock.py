@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from circuitmap import job_bench
+from circuitmap.flows import job as job_bench
 from tests.cli.conftest import Run
 from tests.robust.running import clear
 

@@ -8,12 +8,12 @@ import pytest
 from lark import Lark, Token
 from lark.lexer import PatternStr
 
+from circuitmap.flows.questions import check, open_platform
 from circuitmap.notation.folder import read_folder
 from circuitmap.notation.lines import statement_texts
 from circuitmap.problems import Severity
 from circuitmap.wiring.parts import Battery, Box, Fuse, OpenEnd, Relay, Switch, Undeclared
 from circuitmap.wiring.platform import Platform
-from circuitmap.workbench import check, open_platform
 
 SAMPLES = Path(__file__).parents[2] / "sample_vehicles"
 VEHICLES = ("motorcycle", "motorhome", "truck", "van")

@@ -10,11 +10,11 @@ from circuitmap.circuit.common import in_common
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.links import circuit_of as links_of
+from circuitmap.flows.questions import open_platform
 from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Terminal
-from circuitmap.workbench import open_platform
 
 SAMPLES = Path(__file__).parents[2] / "sample_vehicles"
 TRUCK_DRAWING = ("MAIN.F6", "CAB.F11", "CAB.F19", "CAB.F24", "CAB.F33")

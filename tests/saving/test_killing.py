@@ -91,8 +91,8 @@ def test_nobody_but_saving_writes_files() -> None:
         "one_writer.py": {"open", "link", "rename", "unlink", "rmdir"},  # the claim of who writes
         "cache.py": {"mkdir", "unlink"},  # the folder of the cache, and what is too old in it
         "cli/ending.py": {"open"},  # the null device, when the reader has closed the pipe
-        "drawings/font_table.py": {"write_text"},  # for developers: tables of this program
-        "drawings/graphviz_child.py": {
+        "drawings/lettering/font_table.py": {"write_text"},  # for developers: tables of this program
+        "drawings/placing/graphviz_child.py": {
             "fdopen",
             "TemporaryFile",
             "truncate",
@@ -112,7 +112,7 @@ def test_every_writer_is_in_the_table() -> None:
         "cli/answering.py": ("diagram svg", "worksheet pdf", "report html", "share platform"),
         "cli/card.py": ("card new",),
         "cli/merge.py": ("merge", "merge -o"),
-        "job_bench.py": ("card add", "card strike"),
+        "flows/job.py": ("card add", "card strike"),
         "notation/tidy_folder.py": ("tidy",),
         "changes/git_driver.py": ("merge --set-up",),
         "cache.py": ("platform remembered", "index of the shelf"),

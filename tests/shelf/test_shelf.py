@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from circuitmap.failures import CannotRead
+from circuitmap.flows.questions import open_platform
 from circuitmap.shelf import index as index_of_the_shelf
 from circuitmap.shelf.entry import Entry, entry_of_platform
 from circuitmap.shelf.finding import find
 from circuitmap.shelf.index import entries_of
 from circuitmap.shelf.shelved import Shelved, shelf_of
-from circuitmap.workbench import open_platform
 
 VAN = """\
 platform "Marlow Linnet 2.2" years 2016-2020 supply 12V

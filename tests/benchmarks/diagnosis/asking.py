@@ -6,7 +6,7 @@ from random import Random
 
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
-from circuitmap.diagnosis.faults import Fault
+from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.readings import Reading

@@ -8,8 +8,8 @@ from dataclasses import replace
 from random import Random
 
 from circuitmap.diagnosis.diagnose import diagnose
-from circuitmap.diagnosis.handling import EACH_MORE_FUSE, EFFORT, TAKES_OUT, Action
-from circuitmap.diagnosis.looking import INPUT_SLIP
+from circuitmap.diagnosis.faults.looking import INPUT_SLIP
+from circuitmap.diagnosis.next_test.handling import EACH_MORE_FUSE, EFFORT, TAKES_OUT, Action
 from circuitmap.evidence.checks_at_parts import InputSeen, RelayState, RelayVolts
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.network_lines import LineState, NetworkLine

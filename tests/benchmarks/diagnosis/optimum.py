@@ -10,18 +10,18 @@ from functools import cache
 
 import numpy as np
 
-from circuitmap.diagnosis.actions import Actions
-from circuitmap.diagnosis.fault_kinds import ODDS_OF_NOTHING
-from circuitmap.diagnosis.information import expected_bits
-from circuitmap.diagnosis.listing import listed
-from circuitmap.diagnosis.netting import netted
-from circuitmap.diagnosis.next_test import best_by_the_minute
-from circuitmap.diagnosis.observing import currents_seen
-from circuitmap.diagnosis.predicting import Predictions, Setting
+from circuitmap.diagnosis.explaining.listing import listed
+from circuitmap.diagnosis.faults.fault_kinds import ODDS_OF_NOTHING
+from circuitmap.diagnosis.next_test.actions import Actions
+from circuitmap.diagnosis.next_test.choosing import best_by_the_minute
+from circuitmap.diagnosis.next_test.predicting import Predictions, Setting
 from circuitmap.diagnosis.prepared import none_of_these, prepared_for
-from circuitmap.diagnosis.tables import tables_of
-from circuitmap.diagnosis.trying import normal_up_to
-from circuitmap.diagnosis.weighing import weighed
+from circuitmap.diagnosis.seen.netting import netted
+from circuitmap.diagnosis.seen.observing import currents_seen
+from circuitmap.diagnosis.seen.trying import normal_up_to
+from circuitmap.diagnosis.weighing.information import expected_bits
+from circuitmap.diagnosis.weighing.tables import tables_of
+from circuitmap.diagnosis.weighing.weights import weighed
 from tests.benchmarks.diagnosis.asking import Car
 
 MOST_PARTS = 9

@@ -10,16 +10,16 @@ from pathlib import Path
 from random import Random
 
 from circuitmap.circuit.links import Circuit, circuit_of
+from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.diagnose import diagnose
-from circuitmap.diagnosis.faults import Fault
-from circuitmap.diagnosis.picture import Flow
+from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.prepared import Prepared, prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
+from circuitmap.flows.questions import open_platform
 from circuitmap.wiring.parts import Fuse
-from circuitmap.workbench import open_platform
 
 SAMPLES = Path(__file__).parents[3] / "sample_vehicles"
 NAMES = ("truck", "van", "motorhome")

@@ -3,7 +3,7 @@
 import pytest
 
 from circuitmap.circuit.links import circuit_of
-from circuitmap.diagnosis.parked import Parked
+from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of

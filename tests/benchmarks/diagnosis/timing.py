@@ -13,11 +13,11 @@ from statistics import median
 import numpy as np
 
 from circuitmap.diagnosis.diagnose import posterior_and_next_test
-from circuitmap.diagnosis.netting import netted
-from circuitmap.diagnosis.observing import currents_seen
 from circuitmap.diagnosis.prepared import none_of_these, prepared_for
-from circuitmap.diagnosis.reading_chance import weigh
-from circuitmap.diagnosis.sightings import CurrentSighting
+from circuitmap.diagnosis.seen.netting import netted
+from circuitmap.diagnosis.seen.observing import currents_seen
+from circuitmap.diagnosis.weighing.reading_chance import weigh
+from circuitmap.diagnosis.weighing.sightings import CurrentSighting
 from tests.benchmarks.diagnosis.asking import Car, Shape, vehicle_of
 from tests.benchmarks.diagnosis.simulator import Meter, Truth, something_wrong
 

@@ -1,0 +1,104 @@
+"""How much a part takes, asleep, awake or running: as transcribed, or else by its kind.
+
+A transcribed range is taken to hold eight times in ten; spreads are inflated by 1.6, because people are too sure of
+such numbers. By kind: asleep 0.4..7 mA, awake 50..300 mA (workshop texts, seen, mostly older cars, and orders of
+magnitude from memory). Other figures are judgement.
+"""
+
+from math import hypot, log, sqrt
+from typing import NamedTuple
+
+from circuitmap.diagnosis.weighing.log_normal import Spread
+from circuitmap.quantities import Band
+from circuitmap.wiring.parts import Load, Part
+
+INFLATED = 1.6
+SINGLE_VALUE_SIGMA = 0.25
+LEAST_SIGMA = 0.25
+SEVERAL_PINS_SIGMA = 0.7
+EIGHT_IN_TEN = 1.2815515655446004
+
+ASLEEP_BY_KIND = Spread(0.0015, 1.2)
+AWAKE_BY_KIND = Spread(0.15, 1.05)
+RUNNING_BY_KIND: dict[str, Spread] = {
+    "lamp": Spread(0.5, 1.1),
+    "motor": Spread(2.0, 1.1),
+    "heater": Spread(5.0, 1.0),
+    "solenoid": Spread(0.8, 0.9),
+    "starter": Spread(120.0, 0.6),
+    "horn": Spread(4.0, 0.7),
+    "socket": Spread(0.4, 1.4),
+    "sensor": Spread(0.02, 1.2),
+    "charger": Spread(0.3, 1.3),
+    "load": Spread(0.5, 1.5),
+    "module": Spread(0.5, 1.3),
+}
+COIL = Spread(0.14, 0.45)
+"""A relay's coil, 12 V, 60..130 ohm (practice)."""
+ADDED = Spread(0.25, 1.3)
+BY_ITSELF = Spread(0.2, 1.3)
+CHAFED = Spread(0.3, 1.5)
+UNFUSED = Spread(0.1, 1.3)
+"""Judgement, set together with the weight of a battery post so that the motorcycle's rectifier leads: that sample is
+no check of it. On simulated vehicles it changes next to nothing."""
+BETWEEN_BATTERIES = Spread(0.8, 1.5)
+"""What flows from one battery into the other and its loads once they are joined."""
+ANYTHING = Spread(0.1, log(10.0 / 0.001) / sqrt(12.0))
+"""As wide as log-uniform from 1 mA to 10 A."""
+
+
+class Draw(NamedTuple):
+    """A current with where it is known from: transcribed, or assumed by kind."""
+
+    spread: Spread
+    assumed: bool
+
+
+def spread_of(band: Band) -> Spread | None:
+    """The spread of a transcribed value or range; None for one that is nothing."""
+    if band.high <= 0.0:
+        return None
+    low = max(band.low, band.high / 50.0)
+    sigma = log(band.high / low) / (2.0 * EIGHT_IN_TEN) if band.high > low else SINGLE_VALUE_SIGMA
+    return Spread(sqrt(low * band.high), max(sigma * INFLATED, LEAST_SIGMA))
+
+
+def drawn_asleep(part: Part, sleeps: bool) -> Draw | None:
+    """What a part that is fed takes when nothing is wrong; None if nothing. `sleeps`: it can be awake or asleep."""
+    if isinstance(part, Load) and part.asleep is not None:
+        spread = spread_of(part.asleep)
+        return Draw(spread, False) if spread is not None else None
+    return Draw(ASLEEP_BY_KIND, True) if sleeps else None
+
+
+def drawn_awake(part: Part) -> Draw | None:
+    """What a part that is up takes, not working yet: a heater that is awake does not heat."""
+    band = part.awake if isinstance(part, Load) else None
+    if band is None:
+        return Draw(AWAKE_BY_KIND, True)
+    spread = spread_of(band)
+    return Draw(spread, False) if spread is not None else None
+
+
+def drawn_running(part: Part) -> Draw | None:
+    band = (part.running or part.awake) if isinstance(part, Load) else None
+    if band is None:
+        return Draw(RUNNING_BY_KIND.get(part.kind, RUNNING_BY_KIND["load"]), True)
+    spread = spread_of(band)
+    return Draw(spread, False) if spread is not None else None
+
+
+def drawn_by_itself(part: Part) -> Draw:
+    """What a part takes when it is at fault: anything up to what it takes when it works."""
+    band = part.awake if isinstance(part, Load) else None
+    if band is None and isinstance(part, Load) and part.kind != "module":
+        band = part.running
+    own = spread_of(band) if band is not None else None
+    if own is None:
+        return Draw(AWAKE_BY_KIND if part.kind == "module" else BY_ITSELF, True)
+    return Draw(Spread(own.median, hypot(own.sigma, 0.8)), False)
+
+
+def on_each_pin(whole: Spread, pins: int) -> Spread:
+    """The share of one of several supply pins: nobody knows how the current divides."""
+    return whole if pins <= 1 else Spread(whole.median / pins, whole.sigma + SEVERAL_PINS_SIGMA)

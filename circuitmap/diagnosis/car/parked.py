@@ -1,0 +1,155 @@
+"""The vehicle parked, asleep and sound, and what any change to it brings: evaluated once and kept."""
+
+from collections.abc import Container, Mapping
+from dataclasses import replace
+from functools import cached_property
+from types import MappingProxyType
+from typing import NamedTuple
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.car.picture import Flow, FlowKey, asleep_in, brought_in, live_pins, way_to_pin
+from circuitmap.diagnosis.car.ways import Way, Ways
+from circuitmap.power.evaluate import Powered, evaluate, evaluate_beside
+from circuitmap.power.feeds import not_said, with_equipment
+from circuitmap.power.plan import plan_of
+from circuitmap.power.state import VehicleState, keys_of
+from circuitmap.wiring.fitting import Answer, Fitting
+from circuitmap.wiring.parts import FIRST, SECOND, Fuse, Terminal
+
+
+class Woken(NamedTuple):
+    """A state in which something is kept awake, what it brings, and all networks that are awake then."""
+
+    state: VehicleState
+    brings: tuple[Flow, ...]
+    networks: frozenset[str]
+
+
+class Parked:
+    """`absent` are parts that a sheet shows and this car lacks, `positions` how switches stand on it where that is not
+    their first position. Outputs on request are off: nobody asked for them."""
+
+    def __init__(
+        self,
+        circuit: Circuit,
+        fitting: Fitting,
+        absent: frozenset[str] = frozenset(),
+        positions: Mapping[str, str] = MappingProxyType({}),
+    ) -> None:
+        self.circuit, self.fitting, self.absent = circuit, fitting, absent
+        self.platform = circuit.platform
+        self.plan = plan_of(circuit)
+        self.state = VehicleState(fitting=fitting, unplugged=absent, switches=dict(positions))
+        self.powered = evaluate(circuit, self.state, requests=Answer.NO)
+        self.ways = Ways(self.powered)
+        self.asleep = asleep_in(self.powered, self.ways)
+        self._woken: dict[str, Woken] = {}
+
+    @cached_property
+    def relay_contacts(self) -> frozenset[str]:
+        """Names of the contacts of relays."""
+        return frozenset(self.circuit.links[link].contact for link in self.plan.relay_contacts)
+
+    @cached_property
+    def has_several_batteries(self) -> bool:
+        return sum(part.kind == "battery" for part in self.platform.parts.values()) > 1
+
+    def evaluated(self, state: VehicleState) -> Powered:
+        return evaluate_beside(self.powered, state).powered
+
+    def brought_by(self, powered: Powered, but: Container[FlowKey] = ()) -> tuple[Flow, ...]:
+        """What a state draws beyond the parked vehicle, `but` what is known of it."""
+        return tuple(brought_in(powered, self.powered, Ways(powered, self.ways), self.asleep, but).values())
+
+    def with_awake(self, name: str) -> Woken:
+        """The vehicle with a network, or one module, kept awake."""
+        known = self._woken.get(name)
+        if known is None:
+            state = replace(self.state, awake=frozenset({name}))
+            powered = self.evaluated(state)
+            awake = frozenset(network for network, answer in powered.networks.items() if answer == Answer.YES)
+            known = self._woken[name] = Woken(state, self.brought_by(powered), awake)
+        return known
+
+    def asleep_without(self, out: frozenset[str]) -> tuple[Powered, dict[FlowKey, Flow]]:
+        """The sound parked vehicle with parts out, and what it draws then."""
+        powered = self.evaluated(_with_out(self.state, out))
+        return powered, asleep_in(powered, Ways(powered, self.ways, out))
+
+    def brought_without(
+        self, state: VehicleState, out: frozenset[str], parked: Powered, asleep: dict[FlowKey, Flow]
+    ) -> tuple[Flow, ...]:
+        """What a state draws beyond the sound parked vehicle, both with parts out."""
+        powered = self.evaluated(_with_out(state, out))
+        return tuple(brought_in(powered, parked, Ways(powered, self.ways, out), asleep).values())
+
+    def fed(self, module: str) -> Answer:
+        """Whether a part is fed while parked; not known for one whose feeds nobody typed."""
+        sleeper = self.plan.sleeper_number.get(module)
+        if sleeper is not None:
+            return Answer(self.powered.settled.standing.fed[sleeper])
+        power = self.powered.loads.get(module)
+        return power.draws if power is not None else Answer.MAY_BE
+
+    def fed_if_fitted(self, module: str) -> Answer:
+        """As `fed`, on a vehicle that has the equipment which the part comes with and of which nothing was said."""
+        equipment = not_said(self.circuit, module, self.fitting)
+        if not equipment:
+            return self.fed(module)
+        powered = self.evaluated(replace(self.state, fitting=with_equipment(self.fitting, equipment)))
+        sleeper = self.plan.sleeper_number.get(module)
+        if sleeper is not None:
+            return Answer(powered.settled.standing.fed[sleeper])
+        power = powered.loads.get(module)
+        return power.draws if power is not None else Answer.MAY_BE
+
+    def fed_with_key_on(self, module: str) -> Answer:
+        """Whether a part is fed in the key position that feeds most."""
+        sleeper = self.plan.sleeper_number.get(module)
+        if sleeper is None:
+            return self.fed(module)
+        return Answer(self._key_on.settled.standing.fed[sleeper])
+
+    @cached_property
+    def _key_on(self) -> Powered:
+        positions = [position for key in keys_of(self.platform) for position in key.positions[1:]]
+        states = [self.evaluated(replace(self.state, key=position)) for position in positions]
+        return max(states, key=lambda powered: sum(powered.settled.standing.fed), default=self.powered)
+
+    def supplies_of(self, part: str) -> tuple[frozenset[str], ...]:
+        """What each live supply pin of a part hangs on; empty where no live supply is known."""
+        if part not in self._load_number:
+            return ()
+        pins = live_pins(self.powered, self._load_number[part])
+        ways = [way_to_pin(self.powered, self.ways, node, part) for node in pins]
+        return tuple(way.through for way in ways)
+
+    def pins_of(self, part: str) -> list[tuple[str, int, Way]]:
+        """Each live supply pin with how surely it is live, and its way."""
+        if part not in self._load_number:
+            return []
+        pins = live_pins(self.powered, self._load_number[part])
+        return [
+            (self.circuit.nodes[node].pin, level, way_to_pin(self.powered, self.ways, node, part))
+            for node, level in pins.items()
+        ]
+
+    @cached_property
+    def _load_number(self) -> dict[str, int]:
+        return {name: n for n, name in enumerate(self.plan.loads)}
+
+    def live(self, terminal: Terminal) -> Answer:
+        return self.powered.supply.get(terminal, Answer.NO) if terminal in self.circuit.number else Answer.NO
+
+    def way_behind(self, fuse: Fuse) -> Way | None:
+        """The way to the outgoing side of a fuse that is live while parked; None for one that is dead."""
+        way = self.ways.to(Terminal(fuse.name, SECOND))
+        if way is None and self.ways.to(Terminal(fuse.name, FIRST)) is not None:
+            way = self.ways.to(Terminal(fuse.name, FIRST))
+            assert way is not None
+            way = way._replace(places=(fuse.name, *way.places), through=way.through | {fuse.name})
+        return way
+
+
+def _with_out(state: VehicleState, out: frozenset[str]) -> VehicleState:
+    return replace(state, unplugged=state.unplugged | out, pulled=state.pulled | out)

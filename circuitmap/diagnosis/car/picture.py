@@ -1,0 +1,176 @@
+"""What flows in one settled state of the vehicle: whose current, how much, and the way it takes."""
+
+from collections.abc import Container, Mapping
+from typing import NamedTuple
+
+from circuitmap.diagnosis.car.currents import COIL, Draw, drawn_asleep, drawn_awake, drawn_running, on_each_pin
+from circuitmap.diagnosis.car.ways import Way, Ways, posts_from
+from circuitmap.diagnosis.weighing.log_normal import Spread
+from circuitmap.power.evaluate import Powered
+from circuitmap.power.nets import NO, YES
+
+FlowKey = tuple[str, str, str]
+"""Who draws, at which pin, and what: `asleep`, `awake`, `running`, `coil`, or a fault's own current."""
+
+LIVE_PERHAPS = 0.5
+"""Chance that a supply which may be live is (judgement)."""
+
+BETWEEN = "between"
+
+
+class Flow(NamedTuple):
+    """A current: its mean in A and variance in A^2, who draws it, and its way from the battery.
+
+    `key` tells it from others, so that two faults that bring the same current bring it once. `assumed`: how much is
+    not transcribed. It is one of `pins` supply pins of its owner that are live; `whole` is the mean and variance of
+    all of them together.
+    """
+
+    key: FlowKey
+    owner: str
+    mean: float
+    variance: float
+    way: Way
+    assumed: bool = False
+    pins: int = 1
+    whole: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def joins_batteries(self) -> bool:
+        """Whether it goes from one battery into another."""
+        return self.key[2] == BETWEEN
+
+
+Picture = Mapping[FlowKey, Flow]
+
+
+def asleep_in(powered: Powered, ways: Ways) -> dict[FlowKey, Flow]:
+    """What the parked vehicle draws: every part that is fed and asleep. A lamp or motor that seems to be on is
+    switched by something that nobody typed, so it is taken to be off."""
+    flows: dict[FlowKey, Flow] = {}
+    plan = powered.plan
+    for n, name in enumerate(plan.loads):
+        if powered.draws[n] == NO:
+            continue
+        part = plan.circuit.platform.parts[name]
+        draw = drawn_asleep(part, sleeps=name in plan.sleeper_number)
+        if draw is not None:
+            for flow in _on_pins(powered, ways, n, "asleep", draw, powered.draws[n]):
+                flows[flow.key] = flow
+    return flows
+
+
+def brought_in(
+    powered: Powered, parked: Powered, ways: Ways, asleep: Picture, but: Container[FlowKey] = ()
+) -> dict[FlowKey, Flow]:
+    """What a state draws beyond the parked one, `but` what is known of it: parts newly fed or awake, loads newly on,
+    coils newly held."""
+    flows: dict[FlowKey, Flow] = {}
+    plan = powered.plan
+    parts = plan.circuit.platform.parts
+    awake, was_awake = powered.settled.standing.awake, parked.settled.standing.awake
+    for n, (name, fed, was_fed) in enumerate(zip(plan.loads, powered.draws, parked.draws, strict=True)):
+        if fed == NO:
+            continue
+        part = parts[name]
+        sleeper = plan.sleeper_number.get(name)
+        if sleeper is None:
+            if fed > was_fed and (draw := drawn_running(part)) is not None:
+                for flow in _on_pins(powered, ways, n, "running", draw, fed, but):
+                    flows[flow.key] = flow
+            continue
+        if fed > was_fed and (draw := drawn_asleep(part, sleeps=True)) is not None:
+            for flow in _on_pins(powered, ways, n, "asleep", draw, fed, but):
+                if flow.key not in asleep:
+                    flows[flow.key] = flow
+        level = min(fed, awake[sleeper])
+        if level > min(was_fed, was_awake[sleeper]) and (draw := drawn_awake(part)) is not None:
+            for flow in _on_pins(powered, ways, n, "awake", draw, level, but):
+                flows[flow.key] = _beyond(flow, asleep)
+    _add_coils(powered, parked, ways, flows, but)
+    return flows
+
+
+def _add_coils(
+    powered: Powered, parked: Powered, ways: Ways, flows: dict[FlowKey, Flow], but: Container[FlowKey]
+) -> None:
+    """The coils that are newly held; what runs through their contacts hangs on their supply, too."""
+    plan = powered.plan
+    relays, before = powered.settled.standing.relays, parked.settled.standing.relays
+    held: dict[str, frozenset[str]] = {}
+    for n, coil in enumerate(plan.coils):
+        number = plan.relay_number[coil.relay]
+        if relays[number] <= before[number] or powered.nets.coils[n][2] == NO:
+            continue
+        way = ways.to_node(coil.plus) or ways.to_node(coil.minus)
+        if way is not None:
+            its = moments(COIL, 1.0 if relays[number] == YES else LIVE_PERHAPS)
+            flow = Flow((coil.relay, "coil", ""), coil.relay, *its, way, True)
+            if flow.key not in but:
+                flows[flow.key] = flow
+            held[coil.relay] = way.through
+    for _ in range(2 if held else 0):
+        for key, flow in flows.items():
+            more = frozenset().union(*(held[r] for r in held if r in flow.way.through and r != flow.owner))
+            if not more <= flow.way.through:
+                flows[key] = flow._replace(way=flow.way._replace(through=flow.way.through | more))
+
+
+def _on_pins(
+    powered: Powered, ways: Ways, number: int, what: str, draw: Draw, level: int, but: Container[FlowKey] = ()
+) -> list[Flow]:
+    """A load's current on each of its supply pins that is live, `but` those that are known."""
+    live = live_pins(powered, number)
+    plan = powered.plan
+    name = plan.loads[number]
+    flows = []
+    spread = on_each_pin(draw.spread, len(live))
+    for node, its in live.items():
+        pin = plan.circuit.nodes[node].pin
+        if (name, pin, what) in but:
+            continue
+        way = way_to_pin(powered, ways, node, name)
+        chance = 1.0 if min(level, its) == YES else LIVE_PERHAPS
+        own, whole = moments(spread, chance), moments(draw.spread, chance)
+        flows.append(Flow((name, pin, what), name, *own, way, draw.assumed, len(live), whole))
+    return flows
+
+
+def live_pins(powered: Powered, number: int) -> dict[int, int]:
+    """Node and level of each supply pin at which a load takes current."""
+    live: dict[int, int] = {}
+    for path in powered.plan.paths_of[number]:
+        level = powered.run.drawn(path, powered.settled.reach)
+        if level != NO:
+            node = powered.plan.paths[path].supply
+            live[node] = max(live.get(node, NO), level)
+    return live
+
+
+def way_to_pin(powered: Powered, ways: Ways, node: int, owner: str) -> Way:
+    """The way to a load's pin, which also hangs on the part itself and on the plug the pin is in."""
+    way = ways.to_node(node) or _untyped_way(powered, node)
+    pin = powered.circuit.nodes[node].pin
+    own = {owner, f"{owner}.{pin.rpartition('.')[0]}"} if "." in pin else {owner}
+    return way._replace(through=way.through | own)
+
+
+def _beyond(flow: Flow, asleep: Picture) -> Flow:
+    """Being awake brings what is drawn beyond being asleep."""
+    name, pin, _ = flow.key
+    base = asleep.get((name, pin, "asleep"))
+    if base is None:
+        return flow
+    whole = (max(flow.whole[0] - base.whole[0], 0.1 * flow.whole[0]), flow.whole[1])
+    return flow._replace(mean=max(flow.mean - base.mean, 0.1 * flow.mean), whole=whole)
+
+
+def _untyped_way(powered: Powered, node: int) -> Way:
+    """The way to a pin whose supply nobody typed: only the battery is known."""
+    return Way(posts_from(powered.circuit, powered.circuit.nodes[node]), frozenset(), False)
+
+
+def moments(spread: Spread, chance: float = 1.0) -> tuple[float, float]:
+    """Mean and variance of a current that flows with this chance."""
+    mean = spread.mean
+    return chance * mean, chance * (spread.variance + mean * mean) - (chance * mean) ** 2

@@ -1,0 +1,128 @@
+"""Explanations that cannot be told apart, taken together."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.fault_kinds import Kind
+from circuitmap.diagnosis.weighing.decibans import NATS_TO_DECIBANS
+from circuitmap.diagnosis.weighing.weights import Weighing
+
+Array = NDArray[np.float64]
+
+SAME_WITHIN = 0.05
+"""Decibans at every reading."""
+MOST_PAIRS = 12
+MOST_CLASSES_PAIRED = 60
+MOST_MEMBERS = 60
+"""Pairs listed of two classes that cannot be told apart inside."""
+
+
+class FaultClass(NamedTuple):
+    """Single faults of one kind that every reading treats alike, likeliest first, or one pair of such classes.
+
+    `probability` is given that something is wrong. `rows` are the rows of the heaviest member (two for a pair).
+    """
+
+    kinds: tuple[Kind, ...]
+    members: tuple[tuple[int, ...], ...]
+    probability: float
+    rows: tuple[int, ...]
+
+
+def classes_of(weighing: Weighing, faults: Sequence[Fault]) -> tuple[FaultClass, ...]:
+    """All single classes and the likeliest pairs, likeliest first."""
+    rows = representatives(weighing, faults)
+    by_class: dict[tuple[Kind, int], list[int]] = {}
+    for number, fault in enumerate(faults):
+        if weighing.odds[number] > 0.0:
+            by_class.setdefault((fault.kind, int(rows[number])), []).append(number)
+    singles = weighing.singles / weighing.something
+    found = []
+    for (kind, _), members in by_class.items():
+        members.sort(key=lambda n: (-singles[n], faults[n].identity))
+        heaviest = int(weighing.row_of[members[0]])
+        probability = float(singles[members].sum())
+        found.append(FaultClass((kind,), tuple((n,) for n in members), probability, (heaviest,)))
+    found += _pairs(weighing, faults, list(by_class.values()))
+
+    def rank(one: FaultClass) -> tuple[float, int, tuple[str, ...]]:
+        return (-round(one.probability, 12), len(one.kinds), faults[one.members[0][0]].identity)
+
+    return tuple(sorted(found, key=rank))
+
+
+def representatives(weighing: Weighing, faults: Sequence[Fault]) -> NDArray[np.intp]:
+    """For each fault the first row of its kind that is within a twentieth of a deciban at every reading."""
+    size = len(weighing.log_single)
+    said = np.zeros((size, len(weighing.tables)))
+    for n, table in enumerate(weighing.tables):
+        columns = np.zeros(size, dtype=np.intp)
+        columns[weighing.row_of] = table.columns
+        columns[0] = 0
+        said[:, n] = NATS_TO_DECIBANS * table.log_chance[columns, 0]
+    result = np.array(weighing.row_of[: len(faults)])
+    known: dict[str, list[int]] = {}
+    chosen: dict[tuple[str, int], int] = {}
+    for number, fault in enumerate(faults):
+        row = int(weighing.row_of[number])
+        key = (fault.kind, row)
+        if key not in chosen:
+            rivals = known.setdefault(fault.kind, [])
+            near = rivals and np.flatnonzero((np.abs(said[rivals] - said[row]) <= SAME_WITHIN).all(axis=1))
+            if len(near):
+                chosen[key] = rivals[int(near[0])]
+            else:
+                rivals.append(row)
+                chosen[key] = row
+        result[number] = chosen[key]
+    return result
+
+
+def _pairs(weighing: Weighing, faults: Sequence[Fault], classes: list[list[int]]) -> list[FaultClass]:
+    """The likeliest pairs of classes, among those that are in any pair worth telling."""
+    held = weighing.given_something
+    classes = sorted(classes, key=lambda members: -float(held[members].sum()))[:MOST_CLASSES_PAIRED]
+    used = np.flatnonzero(np.bincount(np.concatenate([weighing.row_of[members] for members in classes])))
+    place = np.zeros(len(weighing.log_single), dtype=np.intp)
+    place[used] = np.arange(len(used))
+    chance = weighing.chance_pair[np.ix_(used, used)]
+    odds, squares = np.zeros((len(classes), len(used))), np.zeros(len(classes))
+    own = np.diag(chance)
+    for n, members in enumerate(classes):
+        rows = place[weighing.row_of[members]]
+        np.add.at(odds[n], rows, weighing.odds[members])
+        squares[n] = float((np.square(weighing.odds[members]) * own[rows]).sum())
+    mass = odds @ chance @ odds.T
+    np.fill_diagonal(mass, np.maximum(np.diag(mass) - squares, 0.0) / 2.0)
+    class_of = {number: n for n, members in enumerate(classes) for number in members}
+    for pair in weighing.together:
+        if pair.first in class_of and pair.second in class_of:
+            a, b = sorted((class_of[pair.first], class_of[pair.second]))
+            mass[a, b] += weighing.mended(pair)
+    upper = np.triu(mass) / weighing.something
+    order = np.argsort(-upper, axis=None, kind="stable")[:MOST_PAIRS]
+    found = []
+    for flat in order:
+        a, b = divmod(int(flat), len(classes))
+        probability = float(max(upper[a, b], 0.0))
+        both = _members(classes[a], classes[b], weighing)
+        if probability <= 0.0 or not both:
+            continue
+        heads = both[0]
+        kinds = (faults[heads[0]].kind, faults[heads[1]].kind)
+        rows_of_heads = tuple(int(weighing.row_of[n]) for n in heads)
+        found.append(FaultClass(kinds, both, probability, rows_of_heads))
+    return found
+
+
+def _members(first: list[int], second: list[int], weighing: Weighing) -> tuple[tuple[int, int], ...]:
+    """The pairs with one fault of each class, likeliest first; not more than are worth listing."""
+    some, others = first[:MOST_MEMBERS], second[:MOST_MEMBERS]
+    pairs = {(a, b) if first is not second else (min(a, b), max(a, b)) for a in some for b in others if a != b}
+    odds = weighing.odds
+    ranked = sorted(pairs, key=lambda pair: (-float(odds[pair[0]] * odds[pair[1]]), pair))
+    return tuple(ranked[:MOST_MEMBERS])

@@ -1,0 +1,44 @@
+"""How much of what was read an explanation accounts for, where it is typed in how much its parts take."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.seen.netting import Netted
+from circuitmap.diagnosis.seen.observing import Seen
+from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
+
+PARTLY = 1.4
+"""So many times what is typed in, beyond what the meters can be off, is more than the part takes (judgement)."""
+
+
+class Shortfall(NamedTuple):
+    """At a place an explanation brings `explained` A as typed in, where `amps` were read."""
+
+    place: str
+    amps: float
+    explained: float
+
+
+def shortfalls(
+    sightings: Sequence[Sighting], faults: Sequence[Fault], numbers: Sequence[int], nets: Netted
+) -> tuple[Shortfall, ...]:
+    """The places at which more was read than these faults bring by what is typed in of their parts."""
+    assumed = {flow.key for number in numbers for flow in faults[number].brings if flow.assumed}
+    owners = {owner for owner, *_ in assumed}
+    found = []
+    for sighting in sightings:
+        if not isinstance(sighting, CurrentSighting) or not isinstance(sighting.label, Seen):
+            continue
+        segment = nets.measured[sighting.label.about]
+        brought = {b.key: b.mean for n in numbers for b in sighting.brought.get(n, ())}
+        if not brought or segment.amps is None or any(_owner(key) in owners for key in brought):
+            continue
+        explained = sum(brought.values()) + sighting.healthy_mean
+        if segment.amps - segment.error > PARTLY * explained:
+            found.append(Shortfall(segment.place, segment.amps, explained))
+    return tuple(found)
+
+
+def _owner(key: object) -> object:
+    return key[0] if isinstance(key, tuple) else key

@@ -1,0 +1,65 @@
+"""The explanations that hold nearly all of the probability, one by one: what the next test is chosen over."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.weighing.weights import Weighing
+
+HELD = 0.999
+MOST_LISTED = 800
+"""Explanations that are listed at most (judgement); what is beyond is shared out among those that are."""
+
+
+class Listed(NamedTuple):
+    """Explanations as (first fault, second fault or -1) and their weights, which add up to 1."""
+
+    first: NDArray[np.intp]
+    second: NDArray[np.intp]
+    weights: NDArray[np.float64]
+
+    def parts_of(self, faults: Sequence[Fault]) -> list[frozenset[str]]:
+        """What there is to mend under each."""
+        return self._each_of([fault.part for fault in faults])
+
+    def abouts_of(self, faults: Sequence[Fault]) -> list[frozenset[str]]:
+        """What each is all about."""
+        return self._each_of([fault.about for fault in faults])
+
+    def _each_of(self, words: Sequence[str]) -> list[frozenset[str]]:
+        """For each explanation the words of its one or two faults; `words` has one for each fault."""
+        return [
+            frozenset((words[a],) if b < 0 else (words[a], words[b]))
+            for a, b in zip(self.first.tolist(), self.second.tolist(), strict=True)
+        ]
+
+
+def listed(weighing: Weighing) -> Listed:
+    """The likeliest explanations, single and pairs, until they hold 99.9 % of the probability."""
+    singles = weighing.singles / weighing.something
+    odds, rows = weighing.odds, weighing.row_of
+    heavy = np.argsort(-weighing.given_something, kind="stable")[: min(len(odds), 300)]
+    heavy = heavy[odds[heavy] > 0.0]
+    block = np.outer(odds[heavy], odds[heavy]) * weighing.chance_pair[np.ix_(rows[heavy], rows[heavy])]
+    block /= weighing.something
+    upper_a, upper_b = np.triu_indices(len(heavy), 1)
+    pairs = block[upper_a, upper_b]
+    number = {int(fault): n for n, fault in enumerate(heavy)}
+    for joint in weighing.together:
+        if joint.first in number and joint.second in number:
+            a, b = sorted((number[joint.first], number[joint.second]))
+            row_starts_at = a * len(heavy) - a * (a + 1) // 2
+            pairs[row_starts_at + b - a - 1] += weighing.mended(joint) / weighing.something
+    first = np.concatenate([np.arange(len(odds)), heavy[upper_a]])
+    second = np.concatenate([np.full(len(odds), -1), heavy[upper_b]])
+    weights = np.concatenate([singles, np.maximum(pairs, 0.0)])
+    count = min(MOST_LISTED, len(weights))
+    top = np.argpartition(-weights, count - 1)[:count]
+    top = top[np.argsort(-weights[top], kind="stable")]
+    enough = int(np.searchsorted(np.cumsum(weights[top]), HELD * weights.sum())) + 1
+    top = top[: max(enough, 2)]
+    held = weights[top]
+    return Listed(first[top], second[top], held / held.sum())

@@ -1,0 +1,194 @@
+"""Why an explanation stands where it stands.
+
+What each observation says is told in two ways: for the place at all, against nothing being wrong or something else
+being wrong; and between the explanation and one rival, where the lines add up to all that parts the two.
+"""
+
+from collections.abc import Hashable, Sequence
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.explaining.classes import SAME_WITHIN, FaultClass
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.seen.observing import Seen
+from circuitmap.diagnosis.weighing.decibans import NATS_TO_DECIBANS, decibans
+from circuitmap.diagnosis.weighing.tables import Table
+from circuitmap.diagnosis.weighing.weights import Weighing
+
+Array = NDArray[np.float64]
+
+BEFORE_ANY_READING = Seen("before", "", "before any reading")
+ONE_ZERO = "zero"
+TELLS = 1.0
+"""Decibans from which on a reading is shown as saying anything."""
+DECIDES = 3.0
+"""Decibans of one reading from which on it tells an explanation from a rival about the same place (judgement)."""
+NEAR = 13.0
+"""A rival that would be within so many decibans but for the reading that tells most is worth telling (judgement)."""
+MOST_BEATEN = 2
+WORTH_NAMING = 0.3
+"""Share of an explanation's chance from which on a rival that nothing tells from it is named (judgement)."""
+
+
+class Line(NamedTuple):
+    """What one observation says, in decibans; positive speaks for the explanation."""
+
+    about: Hashable
+    decibans: float
+
+
+class Argument(NamedTuple):
+    """All lines against the best rival; they add up to `total`, to the last digit shown."""
+
+    rival: FaultClass | None
+    lines: tuple[Line, ...]
+
+    @property
+    def total(self) -> float:
+        return round(sum(line.decibans for line in self.lines), 2)
+
+
+class Beaten(NamedTuple):
+    """A rival, and what each observation says for the explanation against it."""
+
+    rival: FaultClass
+    lines: tuple[Line, ...]
+
+
+class Arguments:
+    """The case for each explanation. `apart` are, for each table of the weighing that speaks of several readings, the
+    tables of those readings each by itself; empty for the others."""
+
+    def __init__(
+        self,
+        classes: Sequence[FaultClass],
+        weighing: Weighing,
+        faults: Sequence[Fault],
+        apart: Sequence[Sequence[Table]],
+    ) -> None:
+        self.classes = classes
+        self.tables = weighing.tables
+        self.apart = apart
+        self.odds = weighing.odds[: len(faults)]
+        self.first = np.array([c.members[0][0] for c in classes], dtype=np.intp)
+        self.second = np.array([c.members[0][1] if len(c.members[0]) > 1 else -1 for c in classes], dtype=np.intp)
+        said = [self._said(table) for table in weighing.tables]
+        self.said = np.stack(said) if said else np.zeros((0, len(classes)))
+        self.said_apart = [[self._said(table) for table in alone] for alone in apart]
+        self.subjects = [
+            frozenset(about for n in c.members[0] for about in (faults[n].about, *faults[n].wakes)) for c in classes
+        ]
+        self.fault_subjects = [frozenset((fault.about, *fault.wakes)) for fault in faults]
+        self.parts = [frozenset(faults[n].part for n in c.members[0]) for c in classes]
+
+    def _said(self, table: Table) -> Array:
+        """What one table says of each explanation, in decibans."""
+        second = np.where(self.second < 0, 0, table.columns[self.second])
+        return np.asarray(NATS_TO_DECIBANS * table.log_chance[table.columns[self.first], second])
+
+    def of(self, number: int) -> Argument:
+        """All lines for an explanation against its best rival."""
+        rival = self._rival(number)
+        if rival is None:
+            return Argument(None, ())
+        lines = self._against(number, rival)
+        mine, other = self.classes[number].probability, self.classes[rival].probability
+        prior = decibans(mine / other) - sum(line.decibans for line in lines) if mine > 0.0 and other > 0.0 else 0.0
+        return Argument(self.classes[rival], (*lines, Line(BEFORE_ANY_READING, round(prior, 2))))
+
+    def for_the_places(self, numbers: Sequence[int]) -> list[tuple[Line, ...]]:
+        """For some explanations, what each observation says for their place at all: against the even chance that
+        nothing is wrong or that it is something else, each as likely as it is before anything was read."""
+        # Many faults have the same subjects: each set of them is compared once.
+        its_set: dict[frozenset[str], int] = {}
+        set_of = np.array([its_set.setdefault(its, len(its_set)) for its in self.fault_subjects], dtype=np.intp)
+        same = np.array([[bool(its & self.subjects[n]) for its in its_set] for n in numbers], dtype=bool)
+        elsewhere = np.where(same.reshape(len(numbers), len(its_set))[:, set_of], 0.0, self.odds)
+        sums = elsewhere.sum(axis=1, keepdims=True)
+        shares = np.divide(elsewhere, sums, out=np.zeros_like(elsewhere), where=sums > 0.0)
+        found: list[list[Line]] = [[] for _ in numbers]
+        for n, table in enumerate(self.tables):
+            for one in self.apart[n] or (table,):
+                alone = np.exp(one.log_chance[:, 0])
+                others = shares @ alone[one.columns[: len(self.odds)]]
+                against = np.where(sums[:, 0] > 0.0, 0.5 * (alone[0] + others), alone[0])
+                said = self._said(one)
+                for row, number in enumerate(numbers):
+                    weight = float(said[number] - NATS_TO_DECIBANS * np.log(against[row]))
+                    found[row].append(Line(one.labels[0], round(weight, 2)))
+        return [tuple(lines) for lines in found]
+
+    def beaten(self, number: int) -> tuple[Beaten, ...]:
+        """The nearest rivals about the same place that some observation tells from it; if there is none, the best
+        rival about something else. A part is named once."""
+        mine = self.classes[number]
+        if mine.probability <= 0.0 or not len(self.said):
+            return ()
+        tells = (self.said[:, [number]] - self.said).max(axis=0)
+        telling = [
+            (n, self.classes[n])
+            for n in np.flatnonzero(tells >= DECIDES).tolist()
+            if n != number and len(self.classes[n].kinds) == len(mine.kinds) and self.classes[n].probability > 0.0
+        ]
+        for same_place in (True, False):
+            near: list[tuple[float, int]] = []
+            for n, rival in telling:
+                about_the_same = bool(self.subjects[n] & self.subjects[number])
+                if about_the_same != same_place or self.parts[n] & self.parts[number]:
+                    continue
+                without_it = decibans(rival.probability / mine.probability) + float(tells[n])
+                if without_it >= -NEAR:
+                    near.append((without_it, n))
+            near.sort(key=lambda pair: (-round(pair[0], 6), pair[1]))
+            if near:
+                by_part: dict[frozenset[str], int] = {}
+                for _, n in near:
+                    by_part.setdefault(self.parts[n], n)
+                chosen = list(by_part.values())[: MOST_BEATEN if same_place else 1]
+                return tuple(Beaten(self.classes[n], self._against(number, n)) for n in chosen)
+        return ()
+
+    def level_with(self, number: int) -> tuple[FaultClass, ...]:
+        """The likely explanations by another part that no observation tells from it: only how common they are puts one
+        before the other."""
+        mine = self.classes[number]
+        if not len(self.said):
+            return ()
+        apart = np.abs(self.said - self.said[:, [number]]).max(axis=0)
+        return tuple(
+            rival
+            for n, rival in enumerate(self.classes)
+            if n != number
+            and apart[n] < DECIDES
+            and rival.probability >= WORTH_NAMING * mine.probability
+            and len(rival.kinds) == len(mine.kinds)
+            and not self.parts[n] & self.parts[number]
+        )
+
+    def _against(self, number: int, rival: int) -> tuple[Line, ...]:
+        lines = []
+        each_said = (self.said[:, number] - self.said[:, rival]).tolist()
+        for n, (table, said) in enumerate(zip(self.tables, each_said, strict=True)):
+            for one, own_said in zip(self.apart[n], self.said_apart[n], strict=True):
+                own = float(own_said[number] - own_said[rival])
+                lines.append(Line(one.labels[0], round(own, 2)))
+                said -= own
+            label = Seen(ONE_ZERO, "", "") if self.apart[n] else table.labels[0]
+            lines.append(Line(label, round(said, 2)))
+        return tuple(lines)
+
+    def _rival(self, number: int) -> int | None:
+        """The likeliest explanation that is about something else and that some reading really tells from it; if there
+        is none, any that some reading tells from it at all; else the likeliest other one."""
+        others = [n for n, c in enumerate(self.classes) if n != number and c.probability > 0.0]
+        if not others or not len(self.said):
+            return others[0] if others else None
+        apart = np.abs(self.said - self.said[:, [number]]).max(axis=0)
+        elsewhere = [n for n in others if not self.subjects[n] & self.subjects[number]]
+        for least, rivals in ((TELLS, elsewhere), (SAME_WITHIN, elsewhere), (SAME_WITHIN, others)):
+            for rival in rivals:
+                if apart[rival] > least:
+                    return rival
+        return others[0]

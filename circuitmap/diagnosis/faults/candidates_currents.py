@@ -1,0 +1,135 @@
+"""Faults that take a current of their own: something added, a part by itself, chafed wires, what is not fused."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from circuitmap.diagnosis.car.currents import ADDED, CHAFED, UNFUSED, drawn_by_itself, on_each_pin
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, moments
+from circuitmap.diagnosis.car.ways import Way, posts_from
+from circuitmap.diagnosis.faults.fault import Candidate, Fault
+from circuitmap.diagnosis.faults.fault_kinds import (
+    ADDED_FUSE,
+    ADDED_NAMED,
+    ADDED_OPEN_END,
+    ADDED_POST,
+    ADDED_TAP,
+    CHAFED_FUSE,
+    UNFUSED_BEHIND_A_CONTACT,
+    Kind,
+)
+from circuitmap.diagnosis.weighing.log_normal import Spread
+from circuitmap.power.nets import YES
+from circuitmap.wiring.fitting import Answer, holds
+from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Fuse, OpenEnd, Part, Terminal
+
+
+def added_somewhere(parked: Parked) -> Iterator[Candidate]:
+    """Something on no sheet: behind a fuse that is live when parked, an open end, or right at a battery post."""
+    for part in parked.platform.parts.values():
+        there = holds(part.condition, parked.fitting)
+        if there == Answer.NO or part.name in parked.absent:
+            continue
+        if isinstance(part, Fuse) and not part.empty:
+            way = parked.way_behind(part)
+            if way is not None:
+                yield Candidate(_own("added", f"something on {part.name}", part.name, way, ADDED, there), ADDED_FUSE)
+        elif isinstance(part, OpenEnd) and not part.from_supply:
+            for terminal in parked.circuit.terminals_of.get(part.name, ()):
+                way = parked.ways.to(terminal)
+                if way is not None:
+                    about = next(iter(way.places), part.name)
+                    fault = replace(_own("added", part.name, about, way, ADDED, there), place=part.name)
+                    yield Candidate(fault, ADDED_OPEN_END)
+        elif isinstance(part, Battery):
+            for post in ("+", "mid") if part.series else ("+",):
+                way = Way(posts_from(parked.circuit, Terminal(part.name, post)), frozenset({part.name}))
+                name = f"something on {part.name}" if post == "+" else f"something between the batteries of {part.name}"
+                weight = ADDED_POST if post == "+" else ADDED_TAP
+                yield Candidate(_own("added", name, way.places[0], way, ADDED, there), weight)
+
+
+def added_on_the_card(parked: Parked, added: tuple[tuple[str, str], ...]) -> list[Candidate]:
+    """What somebody saw fitted to this car and wrote down."""
+    found = []
+    for name, fed_from in added:
+        way = _way_at(parked, parked.platform.parts[fed_from])
+        if way is not None:
+            fault = replace(_own("added", name, name, way, ADDED, Answer.YES), place=fed_from)
+            found.append(Candidate(fault, ADDED_NAMED))
+    return found
+
+
+def _way_at(parked: Parked, part: Part) -> Way | None:
+    if isinstance(part, Fuse):
+        return parked.way_behind(part)
+    if isinstance(part, Battery):
+        return Way(posts_from(parked.circuit, Terminal(part.name, "+")), frozenset({part.name}))
+    ways = (parked.ways.to(terminal) for terminal in parked.circuit.terminals_of.get(part.name, ()))
+    return next((way for way in ways if way is not None), None)
+
+
+def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
+    """A part that is fed and grounded while parked and does not stop taking current."""
+    for part in parked.platform.parts.values():
+        there = holds(part.condition, parked.fitting)
+        pins = parked.pins_of(part.name)
+        if there == Answer.NO or part.kind in (*UNFUSED_KINDS, "lamp") or part.name in parked.absent or not pins:
+            continue
+        whole = drawn_by_itself(part)
+        spread = on_each_pin(whole.spread, len(pins))
+        flows = tuple(
+            _flow((part.name, pin, "itself"), part.name, spread, way, level, whole.assumed)._replace(
+                pins=len(pins),
+                whole=moments(whole.spread, 1.0 if level == YES else LIVE_PERHAPS),
+            )
+            for pin, level, way in pins
+        )
+        fault = Fault(
+            kind="by-itself", part=part.name, about=part.name, odds=0.0, brings=flows, module=part.name,
+            lives_by=tuple(way.through for _, _, way in pins), perhaps=there == Answer.MAY_BE,
+        )  # fmt: skip
+        yield Candidate(fault)
+
+
+def chafed_behind_fuses(parked: Parked) -> Iterator[Candidate]:
+    """A live wire rubbed through to ground, letting through less than its fuse takes to blow."""
+    for fuse in parked.platform.fuses:
+        there = holds(fuse.condition, parked.fitting)
+        way = parked.way_behind(fuse) if there != Answer.NO and not fuse.empty else None
+        if way is not None:
+            yield Candidate(_own("chafed", f"wiring behind {fuse.name}", fuse.name, way, CHAFED, there), CHAFED_FUSE)
+
+
+def unfused(parked: Parked) -> Iterator[Candidate]:
+    """A leaking diode in the alternator, a starter cable: current that passes no drawing fuse. They are on every
+    vehicle, typed in or not."""
+    typed = [part for part in parked.platform.parts.values() if part.kind in UNFUSED_KINDS]
+    for part in typed:
+        there = holds(part.condition, parked.fitting)
+        if there == Answer.NO or part.name in parked.absent:
+            continue
+        pins = parked.circuit.loads[part.name].supplies if part.name in parked.circuit.loads else ()
+        ways = [way for pin in pins if (way := parked.ways.to(pin)) is not None]
+        way = ways[0] if ways else Way(posts_from(parked.circuit, Terminal("", "")), frozenset())
+        way = way._replace(places=(part.name, *way.places), through=way.through | {part.name})
+        weight = 1.0 if ways else UNFUSED_BEHIND_A_CONTACT
+        yield Candidate(_own("unfused", part.name, part.name, way, UNFUSED, there), weight)
+    for kind in UNFUSED_KINDS:
+        posts = posts_from(parked.circuit, Terminal("", ""))
+        if posts and not any(part.kind == kind for part in typed):
+            fault = _own("unfused", kind, kind, Way(posts, frozenset({kind})), UNFUSED, Answer.YES)
+            yield Candidate(replace(fault, undrawn=True))
+
+
+def _own(kind: Kind, part: str, about: str, way: Way, spread: Spread, there: Answer) -> Fault:
+    flow = _flow((part, "", kind), part, spread, way, YES, True)
+    return Fault(
+        kind=kind, part=part, about=about, odds=0.0, brings=(flow,), place=about, lives_by=(way.through,),
+        perhaps=there == Answer.MAY_BE,
+    )  # fmt: skip
+
+
+def _flow(key: tuple[str, str, str], owner: str, spread: Spread, way: Way, level: int, assumed: bool) -> Flow:
+    mean, variance = moments(spread, 1.0 if level == YES else LIVE_PERHAPS)
+    return Flow(key, owner, mean, variance, way, assumed)

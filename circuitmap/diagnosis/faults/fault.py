@@ -1,0 +1,58 @@
+"""A fault: what could be wrong at one place of this platform, what it would bring, and what it hangs on."""
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.faults.fault_kinds import Kind
+from circuitmap.power.state import VehicleState
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """One candidate.
+
+    `part` is what there is to mend, as people would say it; `about` what it is all about, so that faults can be told
+    together: a network, a contact, a fuse, a part. `module` is the module at fault or misled, `network` the network
+    that is kept awake, `contact` what is stuck or held, `place` where an unknown current is taken from.
+
+    `odds` against nothing being wrong. `brings` are the currents it adds to the parked vehicle; `state` is the state
+    that brings them about (None: its currents are its own and no contact or module takes part). `lives_by` are
+    the supplies that keep it going, one of which must be left; empty: nothing is known that would end it. `wakes`
+    are networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted. `undrawn`: what
+    it is about is on no sheet. `of` are two faults of which this is the joint effect.
+    """
+
+    kind: Kind
+    part: str
+    about: str
+    odds: float
+    brings: tuple[Flow, ...]
+    module: str = ""
+    network: str = ""
+    contact: str = ""
+    place: str = ""
+    others: tuple[str, ...] = ()
+    state: VehicleState | None = None
+    lives_by: tuple[frozenset[str], ...] = ()
+    wakes: frozenset[str] = frozenset()
+    perhaps: bool = False
+    undrawn: bool = False
+    of: tuple["Fault", ...] = field(default=(), repr=False)
+
+    @property
+    def identity(self) -> tuple[str, ...]:
+        """What tells it from every other fault of the platform."""
+        return (self.kind, self.part, self.module, self.network, self.contact, self.place)
+
+    @property
+    def owners(self) -> frozenset[str]:
+        return frozenset(flow.owner for flow in self.brings)
+
+
+class Candidate(NamedTuple):
+    """A fault before the share of its kind is divided: `weight` among its kind, `factor` on its own odds."""
+
+    fault: Fault
+    weight: float = 1.0
+    factor: float = 1.0

@@ -1,0 +1,107 @@
+"""What is left of each fault once parts are unplugged, pulled or opened."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.power.state import VehicleState
+from circuitmap.wiring.fitting import Answer
+
+
+class Without:
+    """The vehicle with parts out, evaluated once for each state that a fault may have put it in."""
+
+    def __init__(self, parked: Parked, out: Sequence[str]) -> None:
+        self.parked = parked
+        self.out = frozenset(out)
+        self.powered, self.asleep = parked.asleep_without(self.out)
+        self._left: dict[tuple[frozenset[str], int], tuple[Flow, ...]] = {}
+        self._stars = {name for name in out if name in parked.platform.stars or _star_of(parked, name)}
+        self._networks = self._networks_touched()
+
+    def left_of(self, fault: Fault) -> tuple[Flow, ...]:
+        """What the fault still brings."""
+        if fault.of:
+            going_on = [one for one in fault.of if not self.ends(one)]
+            if len(going_on) < len(fault.of):
+                return self.left_of(going_on[0]) if going_on else ()
+        elif self.ends(fault):
+            return ()
+        if not self.touches(fault):
+            return fault.brings
+        if fault.state is None:
+            return _shared_out([flow for flow in fault.brings if not flow.way.through & self.out])
+        state = self._state_left(fault)
+        key = (state.awake, id(fault.state))
+        left = self._left.get(key)
+        if left is None:
+            left = self.parked.brought_without(state, self.out, self.powered, self.asleep)
+            self._left[key] = left
+        return tuple(flow for flow in left if not flow.joins_batteries) + tuple(
+            flow for flow in fault.brings if flow.joins_batteries and not flow.way.through & self.out
+        )
+
+    def ends(self, fault: Fault) -> bool:
+        """Whether what is at fault is out itself, or has lost every supply it lives by."""
+        if fault.part in self.out or (fault.module and fault.module in self.out):
+            return True
+        if fault.kind in ("keeps-awake", "wrong-input") and self._plug_with_network_is_out(fault):
+            return True
+        return bool(fault.lives_by) and all(through & self.out for through in fault.lives_by)
+
+    def touches(self, fault: Fault) -> bool:
+        """Whether anything of what the fault does could change."""
+        if any(flow.way.through & self.out or flow.owner in self.out for flow in fault.brings):
+            return True
+        if self.out & fault.wakes or self._networks & fault.wakes:
+            return True
+        return any(name.startswith(f"{flow.owner}.") for name in self.out for flow in fault.brings)
+
+    def _state_left(self, fault: Fault) -> VehicleState:
+        """With a star open, it matters which member keeps the network awake."""
+        assert fault.state is not None
+        if self._stars and fault.module and self.parked.fed(fault.module) != Answer.NO:
+            return replace(fault.state, awake=frozenset({fault.module}))
+        return fault.state
+
+    def _plug_with_network_is_out(self, fault: Fault) -> bool:
+        network = self.parked.platform.networks.get(fault.network)
+        plugs = [name for name in self.out if name.startswith(f"{fault.module}.")]
+        if network is None or not plugs:
+            return False
+        pins = [pin for member in network.members if member.part == fault.module for pin in member.pins]
+        return bool(pins) and all(
+            any(f"{fault.module}.{pin}".startswith(f"{plug}.") or f"{fault.module}.{pin}" == plug for plug in plugs)
+            for pin in pins
+        )
+
+    def _networks_touched(self) -> frozenset[str]:
+        """Networks of which a gateway, or a star, is out: waking may no longer cross."""
+        platform = self.parked.platform
+        found = {network for gateway in platform.gateways if gateway.module in self.out for network in gateway.joins}
+        found |= {platform.stars[star].network for name in self.out if (star := _star_of(self.parked, name))}
+        found |= {platform.stars[name].network for name in self.out if name in platform.stars}
+        return frozenset(found)
+
+
+def _shared_out(flows: list[Flow]) -> tuple[Flow, ...]:
+    """What a part takes goes through the supply pins that are left to it."""
+    left = Counter(flow.owner for flow in flows)
+    return tuple(
+        flow
+        if left[flow.owner] >= flow.pins
+        else flow._replace(
+            pins=left[flow.owner],
+            mean=flow.whole[0] / left[flow.owner],
+            variance=flow.whole[1] / left[flow.owner],
+        )
+        for flow in flows
+    )
+
+
+def _star_of(parked: Parked, name: str) -> str:
+    owner, _, leg = name.rpartition(".")
+    return owner if owner in parked.platform.stars and leg.isdecimal() else ""

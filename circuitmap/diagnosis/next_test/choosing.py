@@ -1,0 +1,217 @@
+"""The test to do next: what it is expected to tell about the part to mend, for each minute it takes."""
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import Literal, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.explaining.listing import Listed
+from circuitmap.diagnosis.explaining.shares import Shares
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.next_test.actions import Actions
+from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.next_test.leading_part import goes_to, leading_fault, settles, with_one_more
+from circuitmap.diagnosis.next_test.planned import (
+    DECIDES,
+    HELPS,
+    LEAST_TOLD,
+    Branch,
+    PlannedTest,
+    best_left,
+    point_the_same_way,
+    tells_parts_apart,
+)
+from circuitmap.diagnosis.next_test.predicting import Predictions
+from circuitmap.diagnosis.weighing.information import entropy, expected_bits, group_numbers
+
+Array = NDArray[np.float64]
+
+CHOICES = 3
+HARDLY = 0.05
+"""Bits below which a test is not worth doing, whatever it costs (judgement)."""
+NEARLY = 0.9
+"""Share of the best bits a minute that is as good (on small problems this halves the distance to the optimum)."""
+LEAST_INVASIVE = 0.10
+"""Bits below which something that unplugs or pulls is not offered beside another choice (judgement)."""
+LEAST_GENTLE = 0.02
+"""Bits from which on something that unplugs nothing is offered beside what does (judgement)."""
+BESIDE_THE_BEST = 0.1
+"""A test that tells less than this share of what the most telling one does is no choice (judgement)."""
+DECISIVE = 2.0
+"""A test that tells so many times what each of the choices does is one of them, however long it takes (judgement)."""
+LEAST_FOUND = 0.08
+"""Chance of finding it by looking, below which it is not proposed (judgement)."""
+MOST_TO_LOOK_FOR = 3
+"""Faults of which it is told what a look may show."""
+MEND_AT = 0.95
+"""Probability of one part from which on it is proven (out, in, out) rather than looked for any further."""
+
+NotWorth = Literal["more-fuses", "clamp", "network-line"]
+
+
+class NextTests(NamedTuple):
+    """The choices, best first. `normal_up_to` is the current in A that a try must come down to; `mend` is the part to
+    prove and mend when looking further is no use; `not_worth` are kinds of test that would tell next to nothing."""
+
+    choices: tuple[PlannedTest, ...]
+    normal_up_to: float
+    not_worth: tuple[NotWorth, ...] = ()
+    mend: str = ""
+
+
+def next_tests(
+    actions: Actions, predictions: Predictions, listed: Listed, faults: Sequence[Fault], lines: Iterable[str]
+) -> NextTests:
+    """The best three tests, one of them with nothing unplugged, over the listed explanations."""
+    parts = listed.parts_of(faults)
+    by_part, by_about = Shares(parts), Shares(listed.abouts_of(faults))
+    candidates = actions.all(listed, predictions.setting.measured, lines, predictions.doubtful())
+    scored = _scored(candidates, predictions, listed.weights, parts)
+    best_by_kind: dict[str, float] = {}
+    for action, bits, _, _ in scored:
+        best_by_kind[action.doing] = max(best_by_kind.get(action.doing, 0.0), bits)
+    doings: tuple[tuple[str, NotWorth], ...] = (
+        ("read-fuse", "more-fuses"), ("clamp", "clamp"), ("network-line", "network-line"),
+    )  # fmt: skip
+    not_worth = tuple(name for doing, name in doings if best_by_kind.get(doing, 1.0) < HARDLY)
+
+    ready: dict[Action, PlannedTest] = {}
+
+    def planned(one: _Scored) -> PlannedTest:
+        if one[0] not in ready:
+            ready[one[0]] = plan(one)
+        return ready[one[0]]
+
+    def plan(one: _Scored) -> PlannedTest:
+        action, bits, names, chances = one
+        branches = _branches(names, chances, listed.weights, by_part, by_about)
+        shows = predictions.shown_by_looking(MOST_TO_LOOK_FOR) if action.doing == "look" else ()
+        named = {branch.part for branch in branches if branch.probability >= LEAST_TOLD}
+        wires = (fault for fault in faults if fault.kind == "coil" and fault.part in named)
+        wire = next(wires, None) if action.doing in ("unplug", "relay-volts") else None
+        return PlannedTest(action, bits, branches, ends=predictions.ends_at(action), look_for=shows, wire=wire)
+
+    def worth_offering(one: _Scored) -> bool:
+        return not predictions.is_swallowed(one[0]) and tells_parts_apart(planned(one))
+
+    def same(one: _Scored, other: _Scored) -> bool:
+        return point_the_same_way(planned(one), planned(other))
+
+    chosen = _total_first(_chosen(scored, worth_offering, same), scored, predictions)
+    choices = [planned(one) for one in chosen]
+    lead = leading_fault(listed, faults, by_part, by_about)
+    if lead is not None and not any(settles(test, lead) for test in choices):
+        own = [one for one in scored if goes_to(one[0], lead)]
+        if own:
+            best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))
+            choices = with_one_more(choices, planned(best), CHOICES)
+    if any(best_left(test) >= DECIDES for test in choices[1:]):
+        gentle = [test for test in choices if not test.action.is_invasive][:1]
+        choices = [t for n, t in enumerate(choices) if n == 0 or t in gentle or best_left(t) >= HELPS]
+    return NextTests(tuple(choices), predictions.setting.normal_up_to, not_worth, _to_mend(listed.weights, parts))
+
+
+_Scored = tuple[Action, float, tuple[str, ...], Array]
+
+
+def _scored(
+    candidates: Sequence[Action], predictions: Predictions, weights: Array, parts: Sequence[frozenset[str]]
+) -> list[_Scored]:
+    found: list[_Scored] = []
+    by_outcomes: dict[tuple[str, ...], list[tuple[Action, Array]]] = {}
+    for action, names, chances in predictions.of_all(candidates):
+        if action.doing == "look":
+            bits = bits_of_finding(weights, parts, chances[:, 0])
+            likely = float((weights * chances[:, 0]).sum() / weights.sum()) >= LEAST_FOUND
+            found.append((action, bits if likely else 0.0, names, chances))
+        else:
+            by_outcomes.setdefault(names, []).append((action, chances))
+    for names, group in by_outcomes.items():
+        told = expected_bits(weights, parts, np.stack([chances for _, chances in group]))
+        found += [(action, float(b), names, chances) for (action, chances), b in zip(group, told, strict=True)]
+    return found
+
+
+def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array) -> float:
+    """Expected information of a look that finds the very part or finds nothing."""
+    numbers, count = group_numbers(parts)
+    before = np.bincount(numbers, weights, count).astype(float)
+    after = np.bincount(numbers, weights * (1.0 - seen), count).astype(float)
+    missed = after.sum() / before.sum()
+    return float(max(entropy(before) - missed * entropy(after), 0.0)) if missed > 0.0 else float(entropy(before))
+
+
+def _chosen(
+    scored: Sequence[_Scored], tells: Callable[[_Scored], bool], same: Callable[[_Scored, _Scored], bool]
+) -> list[_Scored]:
+    """Best bits a minute, no two that would split the suspects alike, one that unplugs nothing; if none of them tells
+    parts apart, the best one all the same."""
+    ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts))
+    if ranked:
+        first = best_by_the_minute([s[1] for s in ranked], [s[0].minutes for s in ranked])
+        ranked.insert(0, ranked.pop(first))
+    best = max((s[1] for s in ranked), default=0.0)
+    worth_it = [s for s in ranked if s[1] >= max(HARDLY, BESIDE_THE_BEST * best)]
+    chosen: list[_Scored] = []
+    for candidate in worth_it:
+        if len(chosen) == CHOICES:
+            break
+        if chosen and candidate[0].is_invasive and candidate[1] < LEAST_INVASIVE:
+            continue
+        if any(candidate[0].sort == other[0].sort or _alike(candidate, other) for other in chosen):
+            continue
+        if tells(candidate) and not any(same(candidate, other) for other in chosen):
+            chosen.append(candidate)
+    if not chosen:
+        chosen = worth_it[:1]
+    most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)
+    if most is not None and all(most[1] >= DECISIVE * s[1] for s in chosen):
+        chosen[CHOICES - 1 :] = [most]
+    unplugging_nothing = [s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE]
+    if unplugging_nothing and chosen and all(s[0].is_invasive for s in chosen):
+        gentle = max(unplugging_nothing, key=lambda s: (tells(s), round(s[1], 9)))
+        chosen[min(len(chosen), CHOICES) - 1 :] = [gentle]
+    return chosen
+
+
+def _total_first(chosen: list[_Scored], scored: Sequence[_Scored], predictions: Predictions) -> list[_Scored]:
+    """Without a total nobody knows whether there is a draw: it comes before everything else."""
+    place = predictions.setting.place
+    total = next((s for s in scored if s[0].doing == "clamp" and s[0].parts == (place,)), None)
+    if total is None or place in predictions.setting.measured:
+        return chosen
+    return [total, *(s for s in chosen if s is not total)][:CHOICES]
+
+
+def best_by_the_minute(bits: Sequence[float], minutes: Sequence[float]) -> int:
+    """The number of the test to do: most bits a minute; of those nearly as good the one that tells most, because it
+    spares the next."""
+    rates = [b / m for b, m in zip(bits, minutes, strict=True)]
+    near = [n for n, rate in enumerate(rates) if rate >= NEARLY * max(rates)]
+    return max(near, key=lambda n: (round(bits[n], 9), -minutes[n], -n))
+
+
+def _alike(one: _Scored, other: _Scored) -> bool:
+    return one[2] == other[2] and bool(np.abs(one[3] - other[3]).max() < 0.02)
+
+
+def _branches(
+    names: tuple[str, ...], chances: Array, weights: Array, by_part: Shares, by_about: Shares
+) -> tuple[Branch, ...]:
+    found = []
+    for n, name in enumerate(names):
+        mass = weights * chances[:, n]
+        chance = float(mass.sum()) / float(weights.sum())
+        part, then, beside, beside_then = by_part.two_largest(mass)
+        found.append(Branch(name, chance, part, then, *by_about.largest(mass), beside, beside_then))
+    return tuple(found)
+
+
+def _to_mend(weights: Array, parts: Sequence[frozenset[str]]) -> str:
+    by_part: dict[str, float] = {}
+    for its_parts, weight in zip(parts, weights.tolist(), strict=True):
+        for part in its_parts:
+            by_part[part] = by_part.get(part, 0.0) + weight
+    part = min(by_part, key=lambda p: (-by_part[p], p))
+    return part if by_part[part] >= MEND_AT else ""

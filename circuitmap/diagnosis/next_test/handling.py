@@ -1,0 +1,224 @@
+"""What can be done by hand at this car, how many minutes it takes and what it touches: worked out once, kept with the
+car. Minutes and chances are judgement."""
+
+from typing import NamedTuple
+
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.next_test.doing import Doing
+from circuitmap.evidence.fuse_drop import cold_resistance
+from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Switch
+from circuitmap.wiring.usual import sleep_of
+
+
+class Effort(NamedTuple):
+    """Minutes of hands, and the chance of waking what sleeps."""
+
+    hands: float
+    wakes: float
+
+
+EFFORT: dict[Doing, Effort] = {
+    "look": Effort(5.0, 0.0),
+    "read-fuse": Effort(1.0, 0.05),
+    "read-again": Effort(1.0, 0.05),
+    "clamp": Effort(2.0, 0.0),
+    "network-line": Effort(4.0, 0.05),
+    "inputs": Effort(3.0, 1.0),
+    "relay-volts": Effort(5.0, 0.05),
+    "unplug": Effort(2.0, 0.5),
+    "plug": Effort(2.0, 0.5),
+    "connector": Effort(2.0, 0.5),
+    "leg": Effort(2.0, 0.5),
+    "pull-fuses": Effort(1.0, 0.3),
+    "pull-relay": Effort(1.0, 0.3),
+    "finish-sheet": Effort(20.0, 0.0),
+}
+EACH_MORE_FUSE = 0.5
+REACH_OF_A_PART, REACH_OF_A_BOX = 10.0, 2.0
+HEAVY = 30.0
+"""A of a fuse from which on what hangs behind it is not parted while it is live (judgement)."""
+MOST_TOLD = 6
+"""Parts behind a fuse or connector from which on it is not told what to take care of at each (judgement)."""
+NOT_INVASIVE: frozenset[Doing] = frozenset(
+    ("look", "read-fuse", "read-again", "clamp", "network-line", "relay-volts", "finish-sheet")
+)
+TAKES_OUT: frozenset[Doing] = frozenset(("unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay"))
+
+
+class Action(NamedTuple):
+    """Something to do. `parts` are what is read, opened, unplugged or pulled; `about` the part it is meant to judge.
+
+    `touches` are all parts that it touches or that lose their supply by it; `cut_first` what has to come out before
+    (fuses, or a battery whose ground lead goes off). `minutes` is all that it costs, the chance of waking the car
+    included; `hands_and_reach` and `wait` what it takes if it does not wake.
+    """
+
+    doing: Doing
+    parts: tuple[str, ...]
+    minutes: float
+    hands_and_reach: float
+    wait: float
+    touches: tuple[str, ...] = ()
+    cut_first: tuple[str, ...] = ()
+    about: str = ""
+
+    @property
+    def sort(self) -> tuple[str, bool]:
+        """What it is like: of one sort one choice is enough. A post of a battery is not like a box's feeder."""
+        return self.doing, self.doing == "clamp" and self.parts[0].endswith((".-", ".mid"))
+
+    @property
+    def is_invasive(self) -> bool:
+        return self.doing not in NOT_INVASIVE
+
+
+class Handling:
+    """Who can be read, clamped, unplugged or pulled, and what it takes."""
+
+    def __init__(self, parked: Parked) -> None:
+        self.parked, self.platform = parked, parked.platform
+        self.hands_off = parked.circuit.hands_off
+        sleep = sleep_of(self.platform)
+        self.to_sleep, self.to_settle = sleep.middle, sleep.low
+        self._actions: dict[tuple[Doing, tuple[str, ...], str], Action] = {}
+        self._behind: dict[str, frozenset[str]] = {}
+        self._feeds: dict[str, tuple[str, ...]] = {}
+
+    def action(self, doing: Doing, parts: tuple[str, ...], about: str = "") -> Action:
+        """Something to do, with its minutes and what it touches."""
+        known = self._actions.get((doing, parts, about))
+        if known is None:
+            known = self._actions[doing, parts, about] = self._planned(doing, parts, about)
+        return known
+
+    def reads(self, fuse: str) -> Doing:
+        """How a fuse is read: of a style whose drop says no current its cable is clamped instead; so is that of a
+        link or a bolted fuse, whose drop at such a current no handheld meter shows."""
+        part = self.platform.parts[fuse]
+        assert isinstance(part, Fuse)
+        if part.kind == "link" or part.style == "bolted":
+            return "clamp"
+        says = not part.style or cold_resistance(part.style, part.rating) is not None
+        return "read-fuse" if says else "clamp"
+
+    def feeders(self) -> list[str]:
+        found: list[str] = []
+        for part in self.platform.parts.values():
+            if isinstance(part, Box):
+                found.append(part.name)
+            elif isinstance(part, Battery):
+                found += [part.name, f"{part.name}.-"] if part.series else [part.name]
+        return found
+
+    def can_unplug(self, name: str) -> bool:
+        part = self.platform.parts.get(name)
+        if not self.hands_off.may_touch(name):
+            return False
+        if isinstance(part, Switch):
+            return not part.is_key
+        return isinstance(part, Load) and part.kind not in ("starter",)
+
+    def may_pull(self, fuse: str) -> bool:
+        part = self.platform.parts.get(fuse)
+        if not isinstance(part, Fuse) or part.style == "bolted" or part.kind == "link":
+            return False
+        return self.hands_off.may_touch(fuse)
+
+    def is_connector(self, name: str) -> bool:
+        part = self.platform.parts.get(name)
+        return part is not None and part.kind == "connector" and self.hands_off.may_touch(name)
+
+    def may_read(self, place: str) -> bool:
+        """Whether a place may be read the way it is read: by probing a fuse, or with a clamp round a cable."""
+        if isinstance(self.platform.parts.get(place), Fuse) and self.reads(place) == "read-fuse":
+            return self.hands_off.may_touch(place)
+        return self.hands_off.may_clamp(place)
+
+    def behind(self, name: str) -> frozenset[str]:
+        """Parts whose supply hangs on a fuse or connector."""
+        if not self._behind:
+            found: dict[str, set[str]] = {}
+            for load in self.platform.loads:
+                for through in self.parked.supplies_of(load.name):
+                    for part in through:
+                        found.setdefault(part, set()).add(load.name)
+            self._behind = {part: frozenset(loads) for part, loads in found.items()} or {"": frozenset()}
+        return self._behind.get(name, frozenset())
+
+    def feeds(self, part: str) -> tuple[str, ...]:
+        """The fuses nearest to each supply pin of a part, all of them pullable."""
+        known = self._feeds.get(part)
+        if known is None:
+            known = self._feeds[part] = self._nearest_fuses(part)
+        return known
+
+    def _nearest_fuses(self, part: str) -> tuple[str, ...]:
+        feeds = []
+        for _, _, way in self.parked.pins_of(part):
+            fuse = next((place for place in way.places if isinstance(self.platform.parts.get(place), Fuse)), None)
+            if fuse is None or not self.may_pull(fuse):
+                return ()
+            feeds.append(fuse)
+        return tuple(dict.fromkeys(feeds))
+
+    def _planned(self, doing: Doing, parts: tuple[str, ...], about: str) -> Action:
+        hands, wakes = EFFORT[doing]
+        wait = self.to_settle if doing in TAKES_OUT else 0.0
+        reach = sum(sorted({self._owner(p): self._reach(p) for p in parts}.values()))
+        more = EACH_MORE_FUSE * max(len(parts) - 1, 0)
+        minutes = hands + more + reach + wait + wakes * self.to_sleep
+        touches, first = self._touches(doing, parts, about), self._cut_first(doing, parts)
+        return Action(doing, parts, minutes, hands + more + reach, wait, touches, first, about)
+
+    def _owner(self, name: str) -> str:
+        """What is reached once: the box of a fuse or relay, the part itself, its star."""
+        part = self._part(name)
+        if part is None:
+            return name
+        box = self.platform.box_of(part.name)
+        return box.name if box is not None else part.name
+
+    def _part(self, name: str) -> Part | None:
+        if name in self.platform.parts:
+            return self.platform.parts[name]
+        return self.platform.parts.get(name.rpartition(".")[0])
+
+    def _reach(self, name: str) -> float:
+        star = self.platform.stars.get(name.rpartition(".")[0])
+        if star is not None:
+            return star.reach.middle if star.reach is not None else REACH_OF_A_PART
+        part = self._part(name)
+        if part is None:
+            return 0.0
+        box = self.platform.box_of(part.name)
+        if part.reach is not None:
+            return part.reach.middle
+        if box is not None:
+            return box.reach.middle if box.reach is not None else REACH_OF_A_BOX
+        return REACH_OF_A_BOX if isinstance(part, Fuse | Box | Battery) else REACH_OF_A_PART
+
+    def _touches(self, doing: Doing, parts: tuple[str, ...], about: str) -> tuple[str, ...]:
+        """Names of what a step touches, or what loses its supply by it, as far as there are few."""
+        if doing not in TAKES_OUT:
+            return parts
+        named = {*parts, about} - {""}
+        behind = named.union(*(self.behind(part) for part in parts))
+        return tuple(sorted(behind if len(behind) <= MOST_TOLD else named))
+
+    def _cut_first(self, doing: Doing, parts: tuple[str, ...]) -> tuple[str, ...]:
+        """What has to come out before something heavy is parted: the fuses before it, or the battery where a feed has
+        none that can be pulled. Empty where nothing heavy passes."""
+        if doing not in ("connector", "plug", "unplug"):
+            return ()
+        found: dict[str, None] = {}
+        for part in parts:
+            for load in self.behind(part) | ({part} if isinstance(self._part(part), Load) else set()):
+                for _, _, way in self.parked.pins_of(load):
+                    if part != load and part not in way.through:
+                        continue
+                    fuse = next((its for p in way.places if isinstance(its := self.platform.parts.get(p), Fuse)), None)
+                    if fuse is None or fuse.rating is None or fuse.rating >= HEAVY:
+                        pullable = fuse is not None and self.may_pull(fuse.name)
+                        if fuse is None or fuse.rating is not None:
+                            found[fuse.name if fuse is not None and pullable else way.places[-1]] = None
+        return tuple(sorted(found))

@@ -1,0 +1,62 @@
+"""The part that leads, and a step at it: whoever is told to go to a part is told what to do there."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from circuitmap.diagnosis.explaining.listing import Listed
+from circuitmap.diagnosis.explaining.shares import Shares
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.next_test.handling import TAKES_OUT, Action
+from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, PlannedTest
+
+LIKELY = 0.5
+"""Probability of what it is about from which on there is an answer, and a step at the part that leads."""
+TIED = 0.98
+"""A part with this share of the first one's probability is level with it: then none of them leads."""
+LEAVES_ONLY = 0.85
+"""Probability of a part after an outcome from which on the outcome leaves only that (judgement)."""
+
+
+def leading_fault(listed: Listed, faults: Sequence[Fault], by_part: Shares, by_about: Shares) -> Fault | None:
+    """The likeliest fault of the part that leads; None while nothing is likelier than not, or several are level. The
+    shares are those of the explanations by part and by what they are about."""
+    about, share = by_about.largest(listed.weights)
+    if share < LIKELY:
+        return None
+    masses = by_part.masses(by_about.only(about, listed.weights))
+    first, *others = np.argsort(-masses, kind="stable").tolist()
+    if others and masses[others[0]] >= TIED * masses[first]:
+        return None
+    part = by_part.known[first]
+    n = int(np.argmax(by_part.only(part, listed.weights)))
+    both = (int(listed.first[n]), int(listed.second[n]))
+    return next(faults[number] for number in both if number >= 0 and faults[number].part == part)
+
+
+def goes_to(action: Action, lead: Fault) -> bool:
+    """Whether something is done at the part that leads: it is unplugged, pulled, or measured there."""
+    names = {lead.part} | ({lead.contact} if lead.kind == "coil" else set())
+    if lead.kind in ("added", "chafed", "none-of-these"):
+        names |= {lead.about, lead.place}
+    takes = action.doing in TAKES_OUT and (action.about in names or bool(names & set(action.parts)))
+    return takes or (action.doing in ("relay-volts", "clamp") and bool(names & set(action.parts)))
+
+
+def settles(test: PlannedTest, lead: Fault) -> bool:
+    """Whether a test goes to the part that leads, or one of its outcomes leaves only that."""
+    left = any(
+        branch.part == lead.part and branch.then >= LEAVES_ONLY and branch.probability >= LEAST_TOLD
+        for branch in test.branches
+    )
+    return left or goes_to(test.action, lead)
+
+
+def with_one_more(choices: Sequence[PlannedTest], test: PlannedTest, most: int) -> list[PlannedTest]:
+    """One more choice; of `most` the last gives way that is not the only one with nothing unplugged."""
+    if len(choices) < most:
+        return [*choices, test]
+    gentle = [n for n, one in enumerate(choices) if not one.action.is_invasive]
+    last = len(choices) - 1
+    goes = last - 1 if gentle == [last] and test.action.is_invasive else last
+    return [*(one for n, one in enumerate(choices) if n != goes), test]

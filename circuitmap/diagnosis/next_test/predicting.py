@@ -1,0 +1,305 @@
+"""What each explanation expects of an action, before it is done: chances of its outcomes."""
+
+from collections.abc import Mapping, Sequence
+from math import hypot, inf
+from types import MappingProxyType
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.car.places import nearest
+from circuitmap.diagnosis.explaining.listing import Listed
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
+from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
+from circuitmap.diagnosis.next_test.expectations import Expectations
+from circuitmap.diagnosis.next_test.handling import TAKES_OUT, Action
+from circuitmap.diagnosis.weighing.bell_curve import cdf
+from circuitmap.diagnosis.weighing.log_normal import log_shape
+from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes, least_fall
+from circuitmap.diagnosis.weighing.sightings import Outcome
+from circuitmap.diagnosis.weighing.tables import Table
+from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
+from circuitmap.wiring.parts import Fuse
+
+Array = NDArray[np.float64]
+
+# Judgement.
+SLIP = 0.04
+"""Share of tests that show something else than they should."""
+DOUBTFUL = 0.10
+"""Chance that a reading is real after all, from which on it is worth a second look (judgement)."""
+SURELY_MISREAD = 0.02
+"""Chance of so little above a place, below which the reading there was rather a slip (judgement)."""
+LEAST_SEEN = 0.02
+"""Chance that a look finds it, below which it is not told what to look for (judgement)."""
+LEAST_READ = 0.012
+"""What a fuse reading hides where nothing is known of the fuse, in A."""
+READ_OUTCOMES = ("quiet", "some", "most")
+
+
+class Setting(NamedTuple):
+    """What a try is measured by: the place that stays on the meter, its current in A, what counts as normal there, the
+    display step, and the places measured so far. `shown` are the currents read at fuses; `missing` what of the
+    current was not found yet; `room` how much more than was found behind it each measured place can carry, its
+    meters' error included; `unsure` by how much what was found behind a place can be off; `at_most` how much more than
+    that such a place can show, given what was read above and beside it."""
+
+    place: str
+    was: float
+    normal_up_to: float
+    step: float
+    measured: frozenset[str]
+    shown: Mapping[str, float] = MappingProxyType({})
+    missing: float | None = None
+    room: Mapping[str, float] = MappingProxyType({})
+    unsure: Mapping[str, float] = MappingProxyType({})
+    at_most: Mapping[str, float] = MappingProxyType({})
+
+
+class Reread(NamedTuple):
+    """One current reading as it was weighed, and the chance of having it by a misreading alone."""
+
+    table: Table
+    misread: float
+
+
+class Predictions:
+    """Chances of the outcomes of actions under the explanations of a list."""
+
+    def __init__(
+        self,
+        expectations: Expectations,
+        faults: Sequence[Fault],
+        listed: Listed,
+        setting: Setting,
+        readings: Mapping[str, Reread] = MappingProxyType({}),
+    ) -> None:
+        self.readings = readings
+        self.know, self.faults, self.listed, self.setting = expectations, faults, listed, setting
+        self.numbers = sorted({*listed.first.tolist(), *listed.second[listed.second >= 0].tolist()})
+        self._first, self._second = listed.first, np.where(listed.second < 0, len(faults), listed.second)
+        brought = np.zeros((2, len(faults) + 1))
+        known = expectations.brought(setting.place)
+        brought[:, : known.shape[1]] = known
+        self._brought = brought
+        # By what they bring: the number of a fault's effect, and of explanations with the same two effects one each.
+        effects: dict[int, int] = {}
+        for fault in faults:
+            effects.setdefault(id(fault.brings), len(effects))
+        self._effect = np.array([*(effects[id(fault.brings)] for fault in faults), len(effects)])
+        both = self._effect[self._first] * (len(effects) + 1) + self._effect[self._second]
+        _, self._one_of_each, self._as = np.unique(both, return_index=True, return_inverse=True)
+
+    def of_all(self, actions: Sequence[Action]) -> list[tuple[Action, tuple[str, ...], Array]]:
+        """The same for many actions, the current ones worked out together; without those that tell nothing apart."""
+        found: list[tuple[Action, tuple[str, ...], Array]] = []
+        out = [action for action in actions if action.doing in TAKES_OUT]
+        after = self._after_taking_out([action.parts for action in out])
+        found += [(a, OUTCOMES, c) for a, c in zip(out, after, strict=True) if c is not None]
+        read = [action for action in actions if action.doing in ("read-fuse", "clamp")]
+        shown = self._read_at([action.parts[0] for action in read])
+        found += [(a, READ_OUTCOMES, c) for a, c in zip(read, shown, strict=True) if c is not None]
+        for action in actions:
+            if action.doing == "network-line":
+                seen = {n: LINE_AWAKE_SEEN for n in self.numbers if action.parts[0] in self.faults[n].wakes}
+                found.append((action, ("awake", "asleep"), self._two_ways(seen, LINE_ASLEEP_SEEN_AWAKE)))
+            elif action.doing == "inputs":
+                seen = {n: INPUT_SEEN for n in self.numbers if self.faults[n].kind == "wrong-input"}
+                found.append((action, ("a wrong input", "all right"), self._two_ways(seen, INPUT_SLIP)))
+            elif action.doing == "relay-volts":
+                found.append((action, ("held", "stuck", "open"), self._relay(action.parts[0])))
+            elif action.doing == "read-again":
+                again = self.reads_again(action.parts[0])
+                found.append((action, ("the same", "something else"), np.stack([again, 1.0 - again], axis=1)))
+            elif action.doing == "look":
+                seen_there = self.seen_by_looking()
+                chances = np.stack([seen_there, 1.0 - seen_there], axis=1)
+                found.append((action, ("found", "not found"), chances))
+        return found
+
+    def doubtful(self) -> list[str]:
+        """Places whose reading the likeliest explanation takes for a misreading and others do not."""
+        found = []
+        for place in self.readings:
+            again = self.reads_again(place)
+            if again[0] < 0.5 and float((self.listed.weights * again).sum()) > DOUBTFUL:
+                found.append(place)
+        return found
+
+    def reads_again(self, place: str) -> Array:
+        """For each explanation the chance that a second look shows the same: that the first was no misreading."""
+        table, misread = self.readings[place]
+        size = len(self.faults)
+        columns = np.append(table.columns[:size], 0)
+        chance = np.exp(table.log_chance[columns[self._first], columns[self._second]])
+        right = np.clip(1.0 - misread / chance, 0.0, 1.0)
+        return np.asarray((1.0 - 2.0 * SLIP) * right + SLIP)
+
+    def seen_by_looking(self) -> Array:
+        """For each explanation the chance that looking finds it."""
+        chance = np.zeros(len(self.faults) + 1)
+        for n in self.numbers:
+            chance[n] = seen_by_looking(self.faults[n])
+        return np.asarray(1.0 - (1.0 - chance[self._first]) * (1.0 - chance[self._second]))
+
+    def shown_by_looking(self, most: int) -> tuple[Fault, ...]:
+        """The faults that a look is likeliest to find, each part once."""
+        weight = np.bincount(self._first, self.listed.weights, len(self.faults) + 1)
+        weight += np.bincount(self._second, self.listed.weights, len(self.faults) + 1)
+        found = {n: float(weight[n]) * seen_by_looking(self.faults[n]) for n in self.numbers}
+        least = LEAST_SEEN * float(self.listed.weights.sum())
+        by_part: dict[str, Fault] = {}
+        for n in sorted(found, key=lambda n: (-round(found[n], 12), n)):
+            if found[n] >= least:
+                by_part.setdefault(self.faults[n].part, self.faults[n])
+        return tuple(by_part.values())[:most]
+
+    def _two_ways(self, seen: Mapping[int, float], otherwise: float) -> Array:
+        chance = np.full(len(self.faults) + 1, otherwise)
+        for number, its in seen.items():
+            chance[number] = its
+        yes = np.maximum(chance[self._first], chance[self._second])
+        return np.stack([yes, 1.0 - yes], axis=1)
+
+    def _relay(self, relay: str) -> Array:
+        rank = {"open": 0, "stuck": 1, "held": 2}
+        state = np.zeros(len(self.faults) + 1, dtype=int)
+        for n in self.numbers:
+            state[n] = rank[relay_under(self.faults[n], relay)]
+        worst = np.maximum(state[self._first], state[self._second])
+        table = np.full((3, 3), (1.0 - RELAY_SEEN) / 2.0)
+        table[0, 2] = table[1, 1] = table[2, 0] = RELAY_SEEN
+        return np.asarray(table[worst])
+
+    def _read_at(self, places: Sequence[str]) -> list[Array | None]:
+        """Nothing, some, or most of the total, read at places that were not read before; None where no explanation
+        brings anything."""
+        if not places:
+            return []
+        brought = np.zeros((len(places), 2, len(self.faults) + 1))
+        sound = np.empty((len(places), 2))
+        for n, name in enumerate(places):
+            numbers, moments, sound[n] = self.know.new_at(name, self.setting.measured)
+            brought[n][:, numbers] = moments
+        # Explanations with the same effects expect the same.
+        first, second = self._first[self._one_of_each], self._second[self._one_of_each]
+        both = brought[:, :, first] + brought[:, :, second]
+        touched = both[:, 0] > 0.0
+        where, _ = np.nonzero(touched)
+        # At each place first what a sound car shows there: so do all explanations that bring nothing.
+        place = np.concatenate([np.arange(len(places)), where])
+        mean = np.concatenate([np.zeros(len(places)), both[:, 0][touched]]) + sound[place, 0]
+        variance = np.concatenate([np.zeros(len(places)), both[:, 1][touched]]) + sound[place, 1]
+        hidden, most_from = np.array([self._ends_at(name) for name in places]).T
+        ends = (hidden, most_from, np.maximum([self._room_at(name) for name in places], hidden))
+        log_median, sigma = log_shape(mean, variance)
+        sigma = np.maximum(sigma, 0.1)
+        with np.errstate(invalid="ignore", divide="ignore"):
+            quiet, most, fits = (
+                cdf(np.nan_to_num((np.log(end)[place] - log_median) / sigma, nan=40.0)) for end in ends
+            )
+        # What flows here passed the measured place above, too, and showed no more there; unless that was misread.
+        fits = np.where(fits > SURELY_MISREAD, fits, 1.0)
+        quiet, most = np.minimum(quiet / fits, 1.0), np.maximum(1.0 - most / fits, 0.0)
+        chances = np.stack([quiet, np.maximum(1.0 - quiet - most, 0.0), most], axis=1)
+        chances = (1.0 - SLIP) * chances + SLIP / 3.0
+        every = np.repeat(chances[: len(places), None], len(first), axis=1)
+        every[touched] = chances[len(places) :]
+        return _where(touched, every[:, self._as])
+
+    def ends_at(self, action: Action) -> tuple[float, float]:
+        """For a reading, the A below which it counts as nothing, and from which on as most; else nothing."""
+        return self._ends_at(action.parts[0]) if action.doing in ("read-fuse", "clamp") else (0.0, 0.0)
+
+    def is_swallowed(self, action: Action) -> bool:
+        """Whether the meters' error swallows all that a reading can show beyond what was found behind its place."""
+        place = action.parts[0] if action.doing in ("read-fuse", "clamp") else ""
+        return place in self.setting.at_most and self.setting.at_most[place] <= self._ends_at(place)[0]
+
+    def _ends_at(self, place: str) -> tuple[float, float]:
+        missing = self.setting.was if self.setting.missing is None else self.setting.missing
+        hidden = hypot(self._hidden_at(place), self.setting.unsure.get(place, 0.0))
+        return hidden, max(0.5 * missing, 2.0 * hidden)
+
+    def _room_at(self, place: str) -> float:
+        above = nearest(self.know.tree.above(place), self.setting.room)
+        return inf if above is None or self.know.tree.is_dead(place) else self.setting.room[above]
+
+    def _hidden_at(self, place: str) -> float:
+        part = self.know.parked.platform.parts.get(place)
+        if isinstance(part, Fuse):
+            resistance = cold_resistance(part.style, part.rating)
+            if resistance is not None:
+                return hidden_below(resistance)
+        return max(LEAST_READ, 3.0 * self.setting.step)
+
+    def _after_taking_out(self, outs: Sequence[tuple[str, ...]]) -> list[Array | None]:
+        """Normal, down or no change with parts out; None where no explanation loses anything."""
+        if not outs:
+            return []
+        setting = self.setting
+        left = np.repeat(self._brought[None], len(outs), axis=0)
+        special = np.zeros((len(outs), len(self._effect)), dtype=bool)
+        of_effect = np.zeros((len(outs), 2, int(self._effect[-1]) + 1))
+        of_effect[:, :, self._effect] = self._brought
+        for n, out in enumerate(outs):
+            numbers, left_of = self.know.left(out, setting.place)
+            left[n][:, numbers] = left_of
+            # What is left of most faults with an effect; those that end, or stay on a leg, are looked at one by one.
+            of_effect[n][:, self._effect[numbers]] = left_of
+            special[n, numbers] = of_effect[n, 0, self._effect[numbers]] != left_of[0]
+        first, second = self._first[self._one_of_each], self._second[self._one_of_each]
+        usual = self._outcomes(
+            of_effect[:, :, self._effect[first]], of_effect[:, :, self._effect[second]],
+            self._brought[:, first], self._brought[:, second], self._effect[first] == self._effect[second],
+        )  # fmt: skip
+        every = usual[:, self._as]
+        where, which = np.nonzero(special[:, self._first] | special[:, self._second])
+        first, second = self._first[which], self._second[which]
+        every[where, which] = self._outcomes(
+            left[where, :, first].T, left[where, :, second].T,
+            self._brought[:, first], self._brought[:, second], self._effect[first] == self._effect[second],
+        )  # fmt: skip
+        for out, its in zip(outs, every, strict=True):
+            self._falls_by(self._shown_at(out), its)
+        changes = every[:, :, OUTCOMES.index("stays")] < 1.0 - SLIP
+        return _where(changes, every)
+
+    def _outcomes(self, one: Array, other: Array, first: Array, second: Array, alike: NDArray[np.bool_]) -> Array:
+        """Chances of the outcomes, in the last axis. `one` and `other` are what is left of two faults, `first` and
+        `second` what they brought, means and variances in the last axis but one; `alike` faults bring it once."""
+        rest = np.where(alike, np.maximum(one, other), one + other)
+        gone = np.maximum(first + np.where(alike, 0.0, second) - rest, 0.0)
+        falls = gone[..., 0, :] >= 1e-9
+        setting, sound = self.setting, self.know.sound(self.setting.place)
+        staying = (rest[..., 0, :][falls] + sound.mean, rest[..., 1, :][falls] + sound.variance)
+        going = (gone[..., 0, :][falls], gone[..., 1, :][falls])
+        outcome = Outcome("", setting.was, setting.normal_up_to, setting.step, SLIP)
+        found = np.empty((*falls.shape, len(OUTCOMES)))
+        found[:] = [1.0 - SLIP * 2.0 / 3.0 if name == "stays" else SLIP / 3.0 for name in OUTCOMES]
+        found[falls] = np.stack(chances_of_outcomes(staying, going, outcome), axis=1)
+        return found
+
+    def _shown_at(self, out: Sequence[str]) -> float:
+        """What was read at the fuses that are taken out, each current once."""
+        read = [place for place in out if place in self.setting.shown]
+        above = {place: self.know.tree.above(place) for place in read}
+        return sum(self.setting.shown[place] for place in read if not set(above[place]) & set(read))
+
+    def _falls_by(self, amps: float, chances: Array) -> None:
+        """With a fuse out that was seen to carry so much, the current falls by that at least."""
+        setting = self.setting
+        if amps < least_fall(setting.was, setting.step):
+            return
+        normal, down, stays = (OUTCOMES.index(name) for name in ("normal", "down", "stays"))
+        falls = normal if setting.was - amps <= setting.normal_up_to else down
+        for other in (stays, down) if falls == normal else (stays,):
+            chances[:, falls] += chances[:, other] - SLIP / 3.0
+            chances[:, other] = SLIP / 3.0
+
+
+def _where(changes: NDArray[np.bool_], every: Array) -> list[Array | None]:
+    """Each action's chances, and None for those that change nothing under any explanation."""
+    return [its if its_changes.any() else None for its_changes, its in zip(changes, every, strict=True)]

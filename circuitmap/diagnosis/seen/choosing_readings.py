@@ -1,0 +1,111 @@
+"""Which readings speak of one state of the parked vehicle, and why the others do not."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Literal, NamedTuple
+
+from circuitmap.diagnosis.car.places import JOINED_BY, PlaceTree
+from circuitmap.evidence.readings import Reading
+from circuitmap.wiring.parts import Box
+
+# The total may wander by so much between readings of one state (judgement).
+STEADY_SHARE, STEADY_STEPS = 0.05, 3.0
+AGREE_SHARE = 0.10
+"""Two readings of one place agree within this share, beyond what their meters can be off (judgement)."""
+
+WhyNot = Literal["early", "woken", "other-state", "quiet-phase", "phase-unknown", "partial-feeder", "shared-batteries"]
+"""Why a reading is not weighed: it came before the vehicle slept, or just after it was woken; the total was another
+then; it comes from the quiet phase of a draw that comes and goes, or nobody knows from which; the box has other
+feeders, one of which was read; another battery shares the current and was not read."""
+
+
+class SetAside(NamedTuple):
+    """A reading that is not weighed, and why; `beside` are the other places that matter to it."""
+
+    reading: Reading
+    why: WhyNot
+    beside: tuple[str, ...] = ()
+
+
+class Chosen(NamedTuple):
+    """The latest reading of the one state at each place, and how many looks at each agree: the readings since one
+    showed something else, and one more where the current was watched (it did not move, or it was logged)."""
+
+    latest: dict[str, Reading]
+    set_aside: list[SetAside]
+    looks: dict[str, int]
+
+
+def chosen_from(readings: Sequence[Reading], tree: PlaceTree) -> Chosen:
+    """Readings with everything in, asleep, with the latest total."""
+    aside: list[SetAside] = []
+    parked: list[Reading] = []
+    for reading in readings:
+        if reading.without:
+            continue
+        if reading.speaks == "parked":
+            parked.append(reading)
+        else:
+            aside.append(SetAside(reading, reading.speaks))
+    totals = {r.place: r for r in parked if r.amps is not None and tree.is_battery(r.place)}
+    total = next(iter(totals.values())) if len(totals) == 1 else None
+    periodic = any(r.log is not None and r.log.period is not None for r in totals.values())
+    latest: dict[str, Reading] = {}
+    looks: dict[str, int] = {}
+    for reading in parked:
+        why = _of_another_state(reading, total, periodic)
+        if why is not None:
+            aside.append(SetAside(reading, why))
+        else:
+            earlier = latest.pop(reading.place, None)
+            latest[reading.place] = reading
+            before = looks.get(reading.place, 0) if earlier is not None and agree(earlier, reading) else 0
+            looks[reading.place] = before + (2 if reading.watched or reading.log is not None else 1)
+    return _joined_and_partial(latest, aside, looks, tree)
+
+
+def agree(one: Reading, other: Reading) -> bool:
+    """Whether two readings show the same, as far as their meters can tell."""
+    if one.amps is None or other.amps is None:
+        return one.draws == other.draws and one.amps == other.amps
+    off = one.half_step + other.half_step + 2.0 * (one.zero + other.zero)
+    return abs(one.amps - other.amps) <= off + AGREE_SHARE * abs(other.amps)
+
+
+def _of_another_state(reading: Reading, total: Reading | None, periodic: bool) -> WhyNot | None:
+    """Why a reading does not belong to the state of the total; None if it does."""
+    if total is not None and reading is not total and total.amps is not None and reading.total is not None:
+        steady = max(STEADY_SHARE * abs(total.amps), STEADY_STEPS * total.half_step * 2.0)
+        if abs(reading.total - total.amps) > steady:
+            low = periodic and total.log is not None and reading.total < total.log.mean
+            return "quiet-phase" if low else "other-state"
+    elif periodic and reading.log is None and not reading.shows_current:
+        return "phase-unknown"
+    return None
+
+
+def _joined_and_partial(
+    latest: dict[str, Reading], aside: list[SetAside], looks: dict[str, int], tree: PlaceTree
+) -> Chosen:
+    """Batteries that share the current become one reading, or none; a box read beside some of its feeders is left
+    out."""
+    kept: dict[str, Reading] = {}
+    for place, reading in latest.items():
+        group = tree.joined.get(place)
+        if group is None:
+            part = tree.parked.platform.parts.get(place)
+            beside = [p for p in latest if p != place and tree.feeds_part_of(place, p)] if isinstance(part, Box) else []
+            if beside:
+                aside.append(SetAside(reading, "partial-feeder", tuple(beside)))
+            else:
+                kept[place] = reading
+            continue
+        names = group.split(JOINED_BY)
+        if not all(name in latest and latest[name].amps is not None for name in names):
+            aside.append(SetAside(reading, "shared-batteries", tuple(names)))
+        elif group not in kept:
+            together = [latest[name] for name in names]
+            amps = sum(one.amps or 0.0 for one in together)
+            written = " and ".join(one.written for one in together)
+            kept[group] = replace(together[0], place=group, amps=amps, written=written)
+    return Chosen(kept, aside, looks)

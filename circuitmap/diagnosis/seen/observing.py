@@ -1,0 +1,266 @@
+"""From evidence to observations: what each reading, line, scan and try has to do with each fault."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.car.places import PlaceTree, nearest
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.fault_kinds import (
+    LINE_ASLEEP_SEEN_AWAKE,
+    LINE_AWAKE_SEEN,
+    SILENT,
+    UNSTEADY,
+    ReplyChances,
+)
+from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
+from circuitmap.diagnosis.seen.netting import Netted
+from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip
+from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, StateSighting
+from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, RelayState, RelayVolts
+from circuitmap.evidence.codes import Code
+from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.evidence.scans import ScanReply
+from circuitmap.wiring.fitting import Answer
+
+JOINS = 0.97
+"""Chance that a current into a battery, given by another, comes through what joins them (judgement)."""
+MOST_LOOKS = 3
+"""Slips come one by one: of n looks that agree all are wrong with the chance of one to the power of n, up to so many.
+That a place shows the sum of its branches needs no such thing: each branch has its own chance of a slip."""
+# "Lost communication with ..." that came back after clearing, about a module: weaker than a scan (judgement).
+NOT_HEARD_BACK = ReplyChances(0.05, 0.15, 0.50, 0.20)
+
+
+class Seen(NamedTuple):
+    """Which observation it is: its kind, the place, network or module it is about, and what was written."""
+
+    kind: str
+    about: str
+    written: str
+
+
+def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
+    """Flows that one fault brings to one place. All supply pins of a part together take what the part takes,
+    however it divides."""
+    found = []
+    for together in by_taker(flows):
+        first = together[0]
+        if takes_all(together):
+            found.append(Brought((first.owner, "", first.key[2] or first.key[1]), *first.whole))
+        else:
+            found += [Brought(flow.key, flow.mean, flow.variance) for flow in together]
+    return tuple(found)
+
+
+def by_taker(flows: Iterable[Flow]) -> Iterable[list[Flow]]:
+    """Flows together that are the same current of the same part, at one or several of its supply pins."""
+    found: dict[tuple[str, str], list[Flow]] = {}
+    for flow in flows:
+        _, pin, what = flow.key
+        found.setdefault((flow.owner, what or pin), []).append(flow)
+    return found.values()
+
+
+def takes_all(together: Sequence[Flow]) -> bool:
+    """Whether flows of one part are those of all its supply pins that are live, of which it has several."""
+    pins = together[0].pins
+    return pins > 1 and len(together) == pins
+
+
+def in_segments(flows: Iterable[Flow], measured: Mapping[str, object], tree: PlaceTree) -> dict[str, list[Flow]]:
+    """Flows by the nearest measured place they pass; those that pass none are left out."""
+    found: dict[str, list[Flow]] = {}
+    for flow in flows:
+        place = nearest(tree.way_places(flow.way.places), measured)
+        if place is not None:
+            found.setdefault(place, []).append(flow)
+    return found
+
+
+def currents_seen(netted: Netted, faults: Sequence[Fault], parked: Parked, tree: PlaceTree) -> list[CurrentSighting]:
+    """One observation a segment.
+
+    A place where only "draws" or "quiet" is known takes nothing off the place above it, so what flows there is also
+    in that one."""
+    amounts = {segment.place: segment for segment in netted.segments if segment.amps is not None}
+    words = {segment.place: segment for segment in netted.segments if segment.amps is None}
+    brought: dict[str, dict[int, tuple[Brought, ...]]] = {segment.place: {} for segment in netted.segments}
+    kept: dict[int, dict[str, tuple[Brought, ...]]] = {}
+    for number, fault in enumerate(faults):
+        key = id(fault.brings)
+        by_place = kept.get(key)
+        if by_place is None:
+            by_place = {}
+            for measured in filter(None, (amounts, words)):
+                for place, flows in in_segments(fault.brings, measured, tree).items():
+                    by_place[place] = brought_together(flows)
+            kept[key] = by_place
+        for place, currents in by_place.items():
+            brought[place][number] = currents
+    asleep = in_segments(parked.asleep.values(), amounts, tree) | in_segments(parked.asleep.values(), words, tree)
+    strips = _strips_by_fault(netted, faults, tree)
+    sightings = []
+    for segment in netted.segments:
+        others, strip_of = strips.get(segment.place, ((), {}))
+        healthy = brought_together(asleep.get(segment.place, ()))
+        sightings.append(
+            CurrentSighting(
+                label=Seen("reading", segment.place, segment.readings[0].written),
+                strip=segment.strip,
+                healthy_mean=sum(current.mean for current in healthy),
+                healthy_variance=sum(current.variance for current in healthy),
+                brought=brought[segment.place],
+                zero=segment.zero,
+                misread=MISREAD ** min(netted.looks.get(segment.place, 1), MOST_LOOKS),
+                other_strips=others,
+                strip_of=strip_of,
+            )
+        )
+    return sightings
+
+
+_Strips = dict[str, tuple[tuple[Strip, ...], dict[int, int]]]
+
+
+def _strips_by_fault(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> _Strips:
+    """Where a fault feeds a place that is dead on a sound car, the places above it are netted by the fault's own way,
+    not by the one that was taken by itself."""
+    if not netted.loose:
+        return {}
+    places = [segment.place for segment in netted.segments if segment.amps is not None]
+    usual = {place: frozenset(c for c, parent in netted.loose.items() if parent == place) for place in places}
+    known: dict[int, dict[str, frozenset[str]]] = {}
+    found: dict[str, dict[frozenset[str], list[int]]] = {}
+    for number, fault in enumerate(faults):
+        if id(fault.brings) not in known:
+            hanging = {**netted.loose, **_parents_by(fault, netted, tree)}
+            known[id(fault.brings)] = {p: frozenset(c for c, parent in hanging.items() if parent == p) for p in places}
+        for place, children in known[id(fault.brings)].items():
+            if children != usual[place]:
+                found.setdefault(place, {}).setdefault(children, []).append(number)
+    return {
+        place: (
+            tuple(netted.segment_with(place, sorted(children)).strip for children in by_children),
+            {number: n for n, numbers in enumerate(by_children.values()) for number in numbers},
+        )
+        for place, by_children in found.items()
+    }
+
+
+def _parents_by(fault: Fault, netted: Netted, tree: PlaceTree) -> dict[str, str]:
+    """The measured place above each loose place that a fault feeds."""
+    found = {}
+    for flow in fault.brings:
+        places = tree.way_places(flow.way.places)
+        for child in netted.loose:
+            if child in places:
+                measured = (p for p in places[places.index(child) + 1 :] if p in netted.readings)
+                found[child] = next((p for p in measured if netted.readings[p].amps is not None), "")
+    return found
+
+
+def charging_seen(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> list[StateSighting]:
+    """A battery that another one charges while parked: something joins them."""
+    found = []
+    for reading in netted.charging:
+        joins = {
+            number: 0
+            for number, fault in enumerate(faults)
+            if any(f.joins_batteries and reading.place in tree.way_places(f.way.places) for f in fault.brings)
+        }
+        found.append(StateSighting(Seen("charging", reading.place, reading.written), 1.0 - JOINS, (JOINS,), joins))
+    return found
+
+
+def lines_seen(lines: Sequence[NetworkLine], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:
+    """Network lines that were measured or listened to while the vehicle should have been asleep."""
+    latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
+    found = []
+    for network, line in latest.items():
+        if line.state == "unclear":
+            continue
+        up, down = LINE_AWAKE_SEEN, LINE_ASLEEP_SEEN_AWAKE
+        if line.state == "asleep":
+            up, down = 1.0 - up, 1.0 - down
+        awake_anyway = parked.powered.networks.get(network, Answer.NO) == Answer.YES
+        touched = {number: 0 for number, fault in enumerate(faults) if network in fault.wakes}
+        found.append(StateSighting(Seen("line", network, line.written), up if awake_anyway else down, (up,), touched))
+    return found
+
+
+def replies_seen(replies: Sequence[ScanReply], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:
+    """Who was silent, unsteady or answered in the scans with the key on."""
+    latest = {reply.module: reply for reply in replies}
+    found = []
+    for module, reply in latest.items():
+        if reply.reply == "silent":
+            chances = SILENT
+        elif reply.reply == "unsteady":
+            chances = UNSTEADY
+        else:
+            chances = ReplyChances(*(1.0 - a - b for a, b in zip(SILENT, UNSTEADY, strict=True)))
+            chances = ReplyChances(*(max(chance, 0.01) for chance in chances))
+        found.append(_about_module(Seen("scan", module, reply.reply), module, chances, faults, parked))
+    return found
+
+
+def looks_seen(looked: bool, faults: Sequence[Fault]) -> list[StateSighting]:
+    """A look all round that found nothing: what would have been easy to see is less likely."""
+    if not looked:
+        return []
+    missed = {number: round(1.0 - seen_by_looking(fault), 3) for number, fault in enumerate(faults)}
+    chances = sorted(set(missed.values()), reverse=True)
+    rank = {chance: n for n, chance in enumerate(chances)}
+    touched = {number: rank[chance] for number, chance in missed.items()}
+    return [StateSighting(Seen("looked", "", "looked"), 1.0, tuple(chances), touched)]
+
+
+def relays_seen(relays: Sequence[RelayVolts], faults: Sequence[Fault]) -> list[StateSighting]:
+    """A relay's volts before it was touched: held in, stuck, or open as it should be."""
+    found = []
+    for relay, volts in {one.relay: one for one in relays}.items():
+        slip = (1.0 - RELAY_SEEN) / 2.0
+        chance = {state: RELAY_SEEN if state == volts.state else slip for state in RELAY_STATES}
+        order: list[RelayState] = ["stuck", "held"]
+        touched = {n: order.index(state) for n, f in enumerate(faults) if (state := relay_under(f, relay)) != "open"}
+        chances = tuple(chance[state] for state in order)
+        found.append(StateSighting(Seen("relay", relay, volts.state), chance["open"], chances, touched))
+    return found
+
+
+def inputs_seen(inputs: Sequence[InputSeen], faults: Sequence[Fault]) -> list[StateSighting]:
+    """Inputs as the modules see them, in the live data."""
+    found = []
+    for part, seen in {one.part: one for one in inputs}.items():
+        wrong, sound = (1.0 - INPUT_SEEN, 1.0 - INPUT_SLIP) if seen.right else (INPUT_SEEN, INPUT_SLIP)
+        touched = {
+            n: 0 for n, fault in enumerate(faults) if fault.kind == "wrong-input" and part in (fault.part, fault.module)
+        }
+        found.append(StateSighting(Seen("input", part, seen.written), sound, (wrong,), touched))
+    return found
+
+
+def codes_seen(codes: Sequence[Code], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:
+    """Codes that came back after clearing and say who was not heard. A stored code, or one that a flat battery
+    explains, says nothing about the draw."""
+    about = {code.about: code for code in codes if code.standing == "back" and code.says_not_heard and code.about}
+    return [
+        _about_module(Seen("code", module, code.code), module, NOT_HEARD_BACK, faults, parked)
+        for module, code in about.items()
+    ]
+
+
+def _about_module(
+    label: Seen, module: str, chances: ReplyChances, faults: Sequence[Fault], parked: Parked
+) -> StateSighting:
+    fed = parked.fed_with_key_on(module)
+    healthy = {Answer.YES: chances.healthy, Answer.MAY_BE: chances.unknown_feed, Answer.NO: chances.unfed}[fed]
+    faulty = max(healthy, chances.faulty) if fed != Answer.YES else chances.faulty
+    touched = {
+        number: 0
+        for number, fault in enumerate(faults)
+        if fault.module == module and fault.kind in ("by-itself", "keeps-awake")
+    }
+    return StateSighting(label, healthy, (faulty,), touched)

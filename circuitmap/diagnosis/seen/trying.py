@@ -1,0 +1,102 @@
+"""Tries that were made: what was read before and after, weighed against what each fault would have left."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from math import sqrt
+from typing import NamedTuple
+
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.car.places import PlaceTree
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.without import Without
+from circuitmap.diagnosis.seen.observing import Seen, brought_together
+from circuitmap.diagnosis.weighing.outcomes import outcome_of
+from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, TrySighting
+from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.tries import Try, too_early
+from circuitmap.wiring.usual import limit_of
+
+
+class Tried(NamedTuple):
+    """A try as it was weighed. `outcome` is normal, down or stays; `why_not` why it says nothing: too early, woken,
+    nothing read before."""
+
+    attempt: Try
+    outcome: str = ""
+    why_not: str = ""
+
+
+def normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
+    """The current in A that counts as normal at a place: the platform's limit at a battery, and nowhere less than
+    what the parts behind the place may draw asleep."""
+    flows = [flow for flow in parked.asleep.values() if place in tree.way_places(flow.way.places)]
+    currents = brought_together(flows)
+    mean, deviation = sum(c.mean for c in currents), sqrt(sum(c.variance for c in currents))
+    part = parked.platform.parts.get(place)
+    limit = limit_of(parked.platform) if part is None or part.kind == "battery" else 0.02
+    return max(limit, mean + deviation)
+
+
+def tries_seen(
+    tries: Sequence[Try], latest: Mapping[str, Reading], faults: Sequence[Fault], parked: Parked, tree: PlaceTree,
+    without: Callable[[tuple[str, ...]], Without], period: float | None,
+) -> tuple[list[TrySighting], list[Tried]]:  # fmt: skip
+    """Observations from tries, and what became of each. `latest` are readings with everything in, by place; `without`
+    gives the vehicle with parts out."""
+    sightings, tried = [], []
+    for attempt in tries:
+        before = attempt.before or latest.get(attempt.after.place)
+        if before is None or before.amps is None or attempt.after.amps is None:
+            tried.append(Tried(attempt, why_not="nothing read before"))
+            continue
+        setting = _setting(attempt, before, parked, tree)
+        unsettled = setting.name == "stays" and attempt.after.speaks != "parked"
+        if unsettled or (setting.name != "stays" and too_early(attempt.waited, period)):
+            tried.append(Tried(attempt, setting.name, "too early"))
+        else:
+            tried.append(Tried(attempt, setting.name))
+            sightings.append(_sighting(attempt, setting, faults, without(attempt.out), parked, tree))
+    return sightings, tried
+
+
+def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> Outcome:
+    assert before.amps is not None and attempt.after.amps is not None
+    place = attempt.after.place
+    zero = attempt.after.zero
+    limit = normal_up_to(parked, tree, place) + attempt.after.half_step + zero
+    step = max(2.0 * attempt.after.half_step, attempt.after.meter.step if attempt.after.resistance is None else 0.0)
+    name = outcome_of(before.amps, attempt.after.amps, limit, step)
+    return Outcome(name, before.amps, limit, step)
+
+
+def _sighting(
+    attempt: Try, setting: Outcome, faults: Sequence[Fault], without: Without, parked: Parked, tree: PlaceTree
+) -> TrySighting:
+    place = tree.joined.get(attempt.after.place, attempt.after.place)
+    before: dict[int, tuple[Brought, ...]] = {}
+    after: dict[int, tuple[Brought, ...]] = {}
+    known: dict[int, tuple[Brought, ...]] = {}
+    for number, fault in enumerate(faults):
+        if id(fault.brings) not in known:
+            known[id(fault.brings)] = _through(fault.brings, place, tree)
+        before[number] = known[id(fault.brings)]
+        left = without.left_of(fault)
+        after[number] = before[number] if left == fault.brings else _through(left, place, tree)
+    healthy = _through(parked.asleep.values(), place, tree)
+    still_asleep = _through(without.asleep.values(), place, tree)
+    mean, variance = sum(c.mean for c in still_asleep), sum(c.variance for c in still_asleep)
+    return TrySighting(
+        label=Seen("try", ", ".join(attempt.out), attempt.written),
+        before={n: its for n, its in before.items() if its},
+        after={n: its for n, its in after.items() if its},
+        healthy_mean=mean,
+        healthy_variance=variance,
+        removed_healthy_mean=max(sum(c.mean for c in healthy) - mean, 0.0),
+        removed_healthy_variance=max(sum(c.variance for c in healthy) - variance, 0.0),
+        outcome=setting,
+    )
+
+
+def _through(flows: Iterable[Flow], place: str, tree: PlaceTree) -> tuple[Brought, ...]:
+    """What of some currents passes a place."""
+    return brought_together(flow for flow in flows if place in tree.way_places(flow.way.places))

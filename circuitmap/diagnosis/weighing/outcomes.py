@@ -1,0 +1,59 @@
+"""What a try may show: back to normal, down, or no change.
+
+The reading before is the sum of what goes and what stays; how it divides is known only to a factor. With
+both parts log-normal, the logarithm of stays : goes is normal.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.weighing.bell_curve import cdf
+from circuitmap.diagnosis.weighing.log_normal import log_shape
+from circuitmap.diagnosis.weighing.sightings import Outcome
+
+Array = NDArray[np.float64]
+
+OUTCOMES = ("normal", "down", "stays")
+# A fall that counts: by a fifth and by three display steps.
+LEAST_FALL = 0.20
+LEAST_STEPS = 3.0
+
+
+def outcome_of(was: float, now: float, normal_up_to: float, step: float) -> str:
+    """The name of what was seen."""
+    if was - now < least_fall(was, step):
+        return "stays"
+    return "normal" if now <= normal_up_to else "down"
+
+
+def least_fall(was: float, step: float) -> float:
+    """The smallest fall in A that is one."""
+    return max(LEAST_FALL * was, LEAST_STEPS * step)
+
+
+def chances_of_outcomes(
+    staying: tuple[Array, Array], going: tuple[Array, Array], setting: Outcome
+) -> tuple[Array, Array, Array]:
+    """Chances of normal, down and no change, from mean and variance of what stays and of what goes."""
+    log_stays, sigma_stays = log_shape(*staying)
+    log_goes, sigma_goes = log_shape(*going)
+    sigma = np.maximum(np.hypot(sigma_stays, sigma_goes), 0.05)
+    with np.errstate(invalid="ignore"):
+        middle = log_stays - log_goes
+    was = max(setting.was, 1e-9)
+    fall = min(least_fall(was, setting.step) / was, 1.0 - 1e-9)
+    at_most = min(max(setting.normal_up_to / was, 1e-9), 1.0 - fall)
+    with np.errstate(invalid="ignore"):
+        no_change = 1.0 - cdf((_log_odds(1.0 - fall) - middle) / sigma)
+        normal = cdf((_log_odds(at_most) - middle) / sigma)
+    nothing_goes, nothing_stays = going[0] <= 0.0, staying[0] <= 0.0
+    no_change = np.where(nothing_goes, 1.0, np.where(nothing_stays, 0.0, no_change))
+    normal = np.where(nothing_goes, 0.0, np.where(nothing_stays, 1.0, normal))
+    down = np.maximum(1.0 - no_change - normal, 0.0)
+    slip = setting.slip / 3.0
+    keeps = 1.0 - setting.slip
+    return keeps * normal + slip, keeps * down + slip, keeps * no_change + slip
+
+
+def _log_odds(share: float) -> float:
+    return float(np.log(share) - np.log1p(-share))

@@ -1,0 +1,217 @@
+"""How likely a meter is to show what it showed, given what may be flowing.
+
+A reading is a strip of the scale: the display's last digit, or two counts either way. The current
+behind it is a log-normal (or exactly nothing), blurred by the meter's relative error and by errors
+in amps that do not depend on the current: the zero, and whatever was taken off for measured branches.
+"""
+
+from collections.abc import Sequence
+from math import erf, exp, hypot, inf, isinf, log, pi, sqrt
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.weighing.bell_curve import area_between
+from circuitmap.diagnosis.weighing.log_normal import log_shape
+
+Array = NDArray[np.float64]
+
+# Numerical choices: how far a blurred edge reaches, where "next to nothing" begins, the nodes.
+_EDGE = 6.5
+_NEXT_TO_NOTHING = 0.002
+_PANEL_IN_LOG = 1.2
+_PANEL_IN_BLURS = 4.0
+# Gauss-Legendre, eight nodes (a test compares them with numpy's; numpy.polynomial is not imported for them).
+_NODES = np.array([
+    -0.9602898564975362, -0.7966664774136267, -0.525532409916329, -0.18343464249564978,
+    0.18343464249564978, 0.525532409916329, 0.7966664774136267, 0.9602898564975362,
+])  # fmt: skip
+_WEIGHTS = np.array([
+    0.10122853629037706, 0.22238103445337443, 0.3137066458778869, 0.36268378337836166,
+    0.36268378337836166, 0.3137066458778869, 0.22238103445337443, 0.10122853629037706,
+])  # fmt: skip
+_NARROWEST_SIGMA = 1e-3
+_SHARP_EDGE = 1e-4
+_ROWS_AT_ONCE = 4096
+
+# Judgement: a misread, a slipped clamp, a digit written down wrong.
+MISREAD = 0.05
+# Judgement: half of what goes wrong shows nothing at all; the rest may be anything, and "anything" is counted as a
+# current known to this spread around the reading. So one reading says 16 dB at most for a current as well known
+# as that, 20 dB for the best known there is, 12 dB for one hardly known at all.
+ANYTHING_SIGMA = 0.6
+
+
+class Strip(NamedTuple):
+    """The part of the scale that a reading stands for, in amps; ``highest`` may be infinite ("draws").
+
+    ``blur`` is the standard deviation of the error in amps, ``relative`` that of the error in proportion.
+    """
+
+    lowest: float
+    highest: float
+    blur: float = 0.0
+    relative: float = 0.0
+
+
+class Asked(NamedTuple):
+    """A reading and the sums of currents that it is weighed against: their means in A, variances in A^2."""
+
+    strip: Strip
+    means: Array
+    variances: Array
+    misread: float = MISREAD
+
+
+def chance_of(strip: Strip, means: Array, variances: Array) -> Array:
+    """Chance of reading ``strip`` for sums of currents with these means (A) and variances (A^2)."""
+    if _is_sharp(strip):
+        return _sharp_chance([Asked(strip, means, variances)])
+    log_medians, sigmas = _shape(means, variances, strip.relative)
+    chance: Array = np.where(means > 0.0, _blurred(strip, log_medians, sigmas), _chance_of_nothing(strip))
+    return np.clip(chance, 0.0, 1.0)
+
+
+def weigh(strip: Strip, means: Array, variances: Array, misread: float = MISREAD) -> Array:
+    """Natural logarithm of the chance of the reading, allowing that it may simply be wrong."""
+    return _or_misread(chance_of(strip, means, variances), misread, misread * chance_if_misread(strip))
+
+
+def weigh_each(asked: Sequence[Asked]) -> list[Array]:
+    """The same for many readings: those without a blurred edge all at once."""
+    found = [np.empty(0)] * len(asked)
+    sharp = [n for n, one in enumerate(asked) if _is_sharp(one.strip)]
+    if sharp:
+        together = [asked[n] for n in sharp]
+        sizes = [one.means.size for one in together]
+        misread = np.array([one.misread for one in together])
+        by_slip = np.array([one.misread * chance_if_misread(one.strip) for one in together])
+        logs = _or_misread(_sharp_chance(together), np.repeat(misread, sizes), np.repeat(by_slip, sizes))
+        for n, its in zip(sharp, np.split(logs, np.cumsum(sizes)[:-1]), strict=True):
+            found[n] = its
+    for n, one in enumerate(asked):
+        if not _is_sharp(one.strip):
+            found[n] = weigh(*one)
+    return found
+
+
+def _or_misread(chance: Array, misread: Array | float, by_slip: Array | float) -> Array:
+    with np.errstate(divide="ignore"):
+        return np.asarray(np.log((1.0 - misread) * chance + by_slip))
+
+
+def _is_sharp(strip: Strip) -> bool:
+    return strip.blur == 0.0 or strip.blur <= _SHARP_EDGE * (strip.highest - strip.lowest)
+
+
+def _shape(means: Array, variances: Array, relative: Array | float) -> tuple[Array, Array]:
+    """Log medians and sigmas, the meter's error in proportion included."""
+    log_medians, sigmas = log_shape(means, variances)
+    return log_medians, np.maximum(np.hypot(sigmas, relative), _NARROWEST_SIGMA)
+
+
+def _sharp_chance(together: Sequence[Asked]) -> Array:
+    """Chances of readings without a blurred edge, one after the other."""
+    sizes = [one.means.size for one in together]
+    ends = [
+        (_log_or_nothing(strip.lowest), _log_or_nothing(strip.highest), strip.relative, _chance_of_nothing(strip))
+        for strip, _, _, _ in together
+    ]
+    low, high, relative, nothing = np.repeat(np.array(ends).T, sizes, axis=1)
+    means = np.concatenate([one.means for one in together])
+    log_medians, sigmas = _shape(means, np.concatenate([one.variances for one in together]), relative)
+    chance: Array = np.where(means > 0.0, _between(low, high, log_medians, sigmas), nothing)
+    return np.clip(chance, 0.0, 1.0)
+
+
+def chance_if_misread(strip: Strip) -> float:
+    """Chance of this reading when it has nothing to do with the car."""
+    if strip.lowest <= 0.0:
+        return 0.5
+    if isinf(strip.highest):
+        return 0.5
+    sigma = hypot(ANYTHING_SIGMA, strip.relative, strip.blur / strip.lowest)
+    half = log(strip.highest / strip.lowest) / (2.0 * sigma)
+    return 0.5 * erf(half / sqrt(2.0))
+
+
+def _log_or_nothing(amps: float) -> float:
+    return log(amps) if amps > 0.0 else -inf
+
+
+def _between(log_lowest: Array | float, log_highest: Array | float, log_medians: Array, sigmas: Array) -> Array:
+    """Chance that what flows is between two currents, given by their logarithms."""
+    with np.errstate(invalid="ignore", over="ignore"):
+        low = (log_lowest - log_medians) / sigmas
+        high = (log_highest - log_medians) / sigmas
+    return area_between(np.nan_to_num(low, nan=0.0), np.nan_to_num(high, nan=0.0))
+
+
+def _chance_of_nothing(strip: Strip) -> float:
+    """Chance of the reading where no current flows at all."""
+    if strip.blur == 0.0:
+        return 1.0 if strip.lowest <= 0.0 <= strip.highest else 0.0
+    with np.errstate(over="ignore"):
+        ends = np.array([strip.lowest, strip.highest]) / strip.blur
+    return float(area_between(ends[:1], ends[1:])[0])
+
+
+def _shows(strip: Strip, amps: Array) -> Array:
+    """Chance that the meter shows the strip while exactly ``amps`` flow."""
+    return area_between((strip.lowest - amps) / strip.blur, (strip.highest - amps) / strip.blur)
+
+
+def _blurred(strip: Strip, log_medians: Array, sigmas: Array) -> Array:
+    """Integral of what the meter shows over what may flow.
+
+    Below the first node the meter cannot tell the current from nothing, on the plateau in the middle
+    it surely shows the strip: both are areas. The two edges are summed over Gauss-Legendre nodes in
+    the logarithm of the current, shared by all sums.
+    """
+    reach = _EDGE * strip.blur
+    first = max(_NEXT_TO_NOTHING * strip.blur, strip.lowest - reach)
+    open_end = isinf(strip.highest)
+    last = (strip.lowest if open_end else strip.highest) + reach
+    if last <= first:
+        return np.zeros_like(log_medians)
+    plateau = (strip.lowest + reach, strip.highest - reach)
+    has_plateau = not open_end and first < plateau[0] < plateau[1]
+    edges = [(first, plateau[0]), (plateau[1], last)] if has_plateau else [(first, last)]
+
+    chance = np.zeros_like(log_medians)
+    if strip.lowest - reach < first:
+        chance += _chance_of_nothing(strip) * _between(-inf, log(first), log_medians, sigmas)
+    if has_plateau:
+        chance += _between(log(plateau[0]), log(plateau[1]), log_medians, sigmas)
+    if open_end:
+        chance += _between(log(last), inf, log_medians, sigmas)
+
+    places, weights = _nodes_over(edges, strip.blur)
+    seen = weights * _shows(strip, np.exp(places)) / sqrt(2.0 * pi)
+    for start in range(0, log_medians.size, _ROWS_AT_ONCE):
+        rows = slice(start, start + _ROWS_AT_ONCE)
+        density = places - log_medians.reshape(-1)[rows, None]
+        density /= sigmas.reshape(-1)[rows, None]
+        np.square(density, out=density)
+        density *= -0.5
+        with np.errstate(under="ignore"):
+            np.exp(density, out=density)
+        chance.reshape(-1)[rows] += (density @ seen) / sigmas.reshape(-1)[rows]
+    return chance
+
+
+def _nodes_over(edges: list[tuple[float, float]], blur: float) -> tuple[Array, Array]:
+    """Nodes in the logarithm of the current, and their weights, in panels that are short both in
+    proportion (for the current's own spread) and in amps (for the blurred edge)."""
+    cuts_low, cuts_high = [], []
+    for low, high in edges:
+        at = low
+        while at < high:
+            onward = min(at * exp(_PANEL_IN_LOG), at + _PANEL_IN_BLURS * blur, high)
+            cuts_low.append(log(at))
+            cuts_high.append(log(onward))
+            at = onward if onward > at else high
+    left, right = np.array(cuts_low)[:, None], np.array(cuts_high)[:, None]
+    half = (right - left) / 2.0
+    return ((left + right) / 2.0 + half * _NODES).reshape(-1), (half * _WEIGHTS).reshape(-1)

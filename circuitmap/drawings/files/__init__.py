@@ -1,0 +1,1 @@
+"""What a finished picture becomes: SVG, PNG, PDF, DOT text, several sheets."""

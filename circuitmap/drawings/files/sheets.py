@@ -1,0 +1,256 @@
+"""Cuts a drawing that is larger than a page into sheets, joined by `to sheet` and `from sheet` marks.
+
+A page is A4, upright or across, with no type below 7 pt. A wide drawing is cut between its columns, where the fewest
+wires cross; one that is too high is cut between its levels. Rails and networks go on on every sheet.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from string import ascii_uppercase
+
+from circuitmap.drawings.inking.ink import Picture
+from circuitmap.drawings.inking.paint import picture_of
+from circuitmap.drawings.lettering.text_width import SMALLEST_TYPE
+from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
+from circuitmap.drawings.placing.layout import Layout, layout_of
+from circuitmap.drawings.scene.scene import End, Kind, Mark, Network, Part, Scene, Wire
+
+A4 = (595.28, 841.89)
+LEAST_TYPE = 7.0
+LEAST_SCALE = LEAST_TYPE / SMALLEST_TYPE
+MOST_SHEETS = 40
+_MOST_JOINS = 20
+_WORTH_TRYING = 1.7
+"""Two sheets are tried on one page when together they take no more than so many pages."""
+_NEARLY = 1.2
+"""A drawing that is no more than this too high is first cut into columns, which also makes it less high."""
+
+
+def page_scale(picture: Picture) -> tuple[bool, float]:
+    """Whether a picture goes across (landscape) on A4, and the scale it is printed at, never above 1."""
+    upright = min(1.0, A4[0] / picture.width, A4[1] / picture.height)
+    across = min(1.0, A4[1] / picture.width, A4[0] / picture.height)
+    return across > upright, max(upright, across)
+
+
+def fits_a_page(picture: Picture) -> bool:
+    return page_scale(picture)[1] >= LEAST_SCALE
+
+
+def pages_of(scene: Scene, graphviz: GraphvizProcess, in_one: bool = False) -> tuple[Picture, ...]:
+    """The pictures of a scene: one if it fits a page (or if it is wanted `in_one`), else one for each sheet."""
+    layout = layout_of(scene, graphviz)
+    picture = picture_of(scene, layout)
+    if in_one or fits_a_page(picture):
+        return (picture,)
+    groups = _joined_up(scene, _cut_to_fit(scene, layout, picture, graphviz), graphviz)
+    return tuple(picture_of(sheet, layout_of(sheet, graphviz)) for sheet in sheets_of(scene, groups))
+
+
+def _cut_to_fit(
+    scene: Scene, layout: Layout, picture: Picture, graphviz: GraphvizProcess
+) -> dict[frozenset[str], float]:
+    """Groups of parts that each fit a page, as long as they hold more than one part, with the area each takes."""
+    groups = _groups(scene, layout, *_pages_needed(picture))
+    while True:
+        smaller: list[frozenset[str]] = []
+        areas: dict[frozenset[str], float] = {}
+        for group, sheet in zip(groups, sheets_of(scene, groups), strict=True):
+            found = layout_of(sheet, graphviz)
+            drawn = picture_of(sheet, found)
+            areas[group] = drawn.width * drawn.height
+            smaller += [group] if fits_a_page(drawn) else _halves(scene, found, drawn, group)
+        if len(smaller) == len(groups) or len(smaller) > MOST_SHEETS:
+            return areas
+        groups = smaller
+
+
+def _joined_up(scene: Scene, areas: dict[frozenset[str], float], graphviz: GraphvizProcess) -> list[frozenset[str]]:
+    """Groups put together again that fit one page after all, those first that have most wires between them."""
+    groups = list(areas)
+    room = _WORTH_TRYING * A4[0] * A4[1] / LEAST_SCALE**2
+    tried: set[frozenset[str]] = set()
+    while len(tried) < _MOST_JOINS:
+        pairs = []
+        for number, one in enumerate(groups):
+            for other in range(number + 1, len(groups)):
+                both = one | groups[other]
+                if both not in tried and areas[one] + areas[groups[other]] <= room:
+                    between = sum(
+                        (w.start.owner in one and w.finish.owner in groups[other])
+                        or (w.finish.owner in one and w.start.owner in groups[other])
+                        for w in scene.wires
+                    )
+                    pairs.append((-between, number, other))
+        if not pairs:
+            break
+        _, number, other = min(pairs)
+        both = groups[number] | groups[other]
+        tried.add(both)
+        together = [*groups[:number], both, *groups[number + 1 : other], *groups[other + 1 :]]
+        sheet = sheets_of(scene, together)[number]
+        drawn = picture_of(sheet, layout_of(sheet, graphviz))
+        if fits_a_page(drawn):
+            areas[both] = drawn.width * drawn.height
+            groups = together
+    return groups
+
+
+def _halves(scene: Scene, layout: Layout, picture: Picture, group: frozenset[str]) -> list[frozenset[str]]:
+    """A group that is still too large, cut across its levels or between its columns."""
+    if picture.height * LEAST_SCALE > A4[1]:
+        spans = {part.key: (part.y, part.y + part.body.height) for part in layout.parts}
+    else:
+        spans = {part.key: (part.x, part.x + part.body.width) for part in layout.parts}
+    return _slices(scene, spans, group, 2)
+
+
+def _pages_needed(picture: Picture) -> tuple[int, int]:
+    """At least how many pages one above the other, and side by side."""
+    width, height = picture.width * LEAST_SCALE, picture.height * LEAST_SCALE
+    layers = math.ceil(height / (_NEARLY * A4[1]))
+    across = math.ceil(width / (A4[1] if height / layers <= A4[0] else A4[0]))
+    return layers, max(across, 2 if layers == 1 else 1)
+
+
+def _groups(scene: Scene, layout: Layout, layers: int, columns: int) -> list[frozenset[str]]:
+    """The parts of a scene in groups: so many levels from top to bottom, each in so many columns."""
+    across = {part.key: (part.x, part.x + part.body.width) for part in layout.parts}
+    down = {part.key: (part.y, part.y + part.body.height) for part in layout.parts}
+    return [
+        group
+        for layer in _slices(scene, down, frozenset(down), layers)
+        for group in _slices(scene, across, layer, columns)
+    ]
+
+
+def _slices(
+    scene: Scene, spans: Mapping[str, tuple[float, float]], group: frozenset[str], count: int
+) -> list[frozenset[str]]:
+    """A group in so many slices of about the same reach, or fewer if it has fewer parts."""
+    slices = []
+    for left in range(count, 1, -1):
+        if len(group) < 2:
+            break
+        first, group = _cut(scene, spans, group, 1 / left)
+        slices.append(first)
+    return [*slices, group]
+
+
+def _cut(
+    scene: Scene, spans: Mapping[str, tuple[float, float]], group: frozenset[str], share: float
+) -> tuple[frozenset[str], frozenset[str]]:
+    """Cut a group after about `share` of its reach, where few wires and few parts are in the way. Neither half is
+    empty unless the group has a single part."""
+    order = sorted(group, key=lambda key: (sum(spans[key]), key))
+    small = {key: owner for key, owner in _followers(scene).items() if key in group and owner in group}
+    low, high = min(spans[key][0] for key in group), max(spans[key][1] for key in group)
+    inner = [wire for wire in scene.wires if wire.start.owner in group and wire.finish.owner in group]
+    best: tuple[float, frozenset[str]] | None = None
+    for count in range(1, len(order)):
+        before = set(order[:count])
+        for key, owner in small.items():
+            (before.add if owner in before else before.discard)(key)
+        if not before or len(before) == len(order):
+            continue
+        joined = {
+            (wire.start, wire.finish.owner in before)
+            for wire in inner
+            if (wire.start.owner in before) != (wire.finish.owner in before)
+        }
+        at = (sum(spans[order[count - 1]]) + sum(spans[order[count]])) / 4
+        cost = len(joined) + 40 * abs((at - low) / (high - low or 1.0) - share)
+        if best is None or cost < best[0]:
+            best = (cost, frozenset(before))
+    first = best[1] if best else frozenset(order[:1])
+    return first, group - first
+
+
+def _followers(scene: Scene) -> dict[str, str]:
+    """Grounds and stubs stay with the part they belong to."""
+    kinds = {part.key: part.kind for part in scene.parts}
+    following = {Kind.GROUND, Kind.OPEN_END, Kind.MORE, Kind.TO_SHEET, Kind.FROM_SHEET}
+    owners = {}
+    for wire in scene.wires:
+        start, finish = wire.start.owner, wire.finish.owner
+        if kinds.get(finish) in following and start in kinds:
+            owners[finish] = start
+        elif kinds.get(start) in following and finish in kinds:
+            owners[start] = finish
+    return {key: owner for key, owner in owners.items() if owner not in owners}
+
+
+def sheets_of(scene: Scene, groups: Sequence[frozenset[str]]) -> list[Scene]:
+    """One scene for each group of parts, with marks where a wire goes on on another sheet."""
+    sheet_of = {key: number for number, group in enumerate(groups) for key in group}
+    parts = {part.key: part for part in scene.parts}
+    own_parts: list[list[Part]] = [[p for p in scene.parts if p.key in group] for group in groups]
+    own_wires: list[list[Wire]] = [[] for _ in groups]
+    letters: dict[tuple[End, int], str] = {}
+    for wire in scene.wires:
+        start = sheet_of.get(wire.start.owner)
+        finish = sheet_of.get(wire.finish.owner)
+        if start is None or finish is None or start == finish:
+            home = start if start is not None else finish
+            own_wires[home if home is not None else 0].append(wire)
+            continue
+        key = (wire.start, finish)
+        letter = letters.get(key)
+        if letter is None:
+            letter = letters[key] = _letter(len(letters))
+            words = _name_of(parts[wire.start.owner], wire.start.pin)
+            own_parts[finish].append(
+                Part(f"from {letter}", Kind.FROM_SHEET, f"{letter} from sheet {start + 1}", description=words)
+            )
+            own_parts[start].append(Part(f"to {letter}", Kind.TO_SHEET, f"{letter} to sheet {finish + 1}"))
+        leaving = replace(wire, key=f"{wire.key} leaving", finish=End(f"to {letter}"))
+        _add_leaving(own_wires[start], leaving)
+        own_wires[finish].append(replace(wire, start=End(f"from {letter}")))
+    return [_sheet(scene, number, len(groups), own_parts[number], own_wires[number]) for number in range(len(groups))]
+
+
+def _add_leaving(wires: list[Wire], leaving: Wire) -> None:
+    """One line to a mark for wires that look alike; it bears the strongest of their marks."""
+    for number, other in enumerate(wires):
+        if replace(other, key="", mark=Mark.NONE, named=False) == replace(leaving, key="", mark=Mark.NONE, named=False):
+            mark = min(other.mark, leaving.mark, key=_STRENGTH.index)
+            wires[number] = replace(other, mark=mark, named=other.named or leaving.named)
+            return
+    wires.append(leaving)
+
+
+_STRENGTH = (Mark.DRAWING, Mark.FAULTY, Mark.SUSPECT, Mark.UNREAD, Mark.QUIET, Mark.NONE)
+
+
+def _sheet(scene: Scene, number: int, count: int, parts: Sequence[Part], wires: Sequence[Wire]) -> Scene:
+    keys = {part.key for part in parts}
+    used = {end.owner for wire in wires for end in (wire.start, wire.finish)}
+    sheets = {name for wire in wires for name in wire.sheets}
+    networks = []
+    for network in scene.networks:
+        taps = tuple(tap for tap in network.taps if tap.part in keys)
+        if taps:
+            words = network.words if len(taps) == len(network.taps) else f"{network.words}, goes on on other sheets"
+            networks.append(Network(network.key, network.name, words, taps, network.mark))
+    return replace(
+        scene,
+        parts=tuple(parts),
+        wires=tuple(wires),
+        rails=tuple(rail for rail in scene.rails if rail.key in used),
+        networks=tuple(networks),
+        sheets=tuple(sheet for sheet in scene.sheets if sheet.name in sheets),
+        notes=scene.notes if number == count - 1 else (),
+        number=number + 1,
+        of=count,
+    )
+
+
+def _letter(number: int) -> str:
+    """A, B, ... Z, AA, AB, ..."""
+    first, second = divmod(number, len(ascii_uppercase))
+    return (ascii_uppercase[first - 1] if first else "") + ascii_uppercase[second]
+
+
+def _name_of(part: Part, pin: str) -> str:
+    return f"{part.name or part.description}.{pin}" if pin and part.name else part.name or part.description

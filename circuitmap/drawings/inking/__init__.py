@@ -1,0 +1,1 @@
+"""From places to strokes, outlines and text: symbols, wires in their colours, the legend."""

@@ -1,0 +1,106 @@
+"""What a finished picture consists of: strokes, outlines, discs and text, in the order they are laid down.
+
+Points, from the top left corner. The outputs (SVG, PNG, PDF) know these five things and nothing else.
+"""
+
+from enum import StrEnum
+from typing import NamedTuple
+
+from circuitmap.drawings.lettering.text_width import Style
+
+
+class Role(StrEnum):
+    """What a stroke or text is part of; the outputs ignore it, checks of the picture go by it."""
+
+    PAGE = "page"
+    HALO = "halo"
+    WIRE = "wire"
+    GAP = "gap"
+    RAIL = "rail"
+    SYMBOL = "symbol"
+    TAG = "tag"
+    LEGEND = "legend"
+
+
+class Stroke(NamedTuple):
+    """A line through points. `owner` is the key of the wire it belongs to, if any."""
+
+    points: tuple[tuple[float, float], ...]
+    colour: str
+    width: float
+    dash: tuple[float, ...] = ()
+    role: Role = Role.SYMBOL
+    owner: str = ""
+    round_ends: bool = False
+
+
+class Outline(NamedTuple):
+    """A closed shape."""
+
+    points: tuple[tuple[float, float], ...]
+    fill: str = ""
+    colour: str = ""
+    width: float = 1.0
+    dash: tuple[float, ...] = ()
+    role: Role = Role.SYMBOL
+
+
+class Plate(NamedTuple):
+    """A rectangle with rounded corners."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    radius: float = 0.0
+    fill: str = ""
+    colour: str = ""
+    line: float = 1.0
+    dash: tuple[float, ...] = ()
+    role: Role = Role.SYMBOL
+    owner: str = ""
+
+
+class Disc(NamedTuple):
+    x: float
+    y: float
+    radius: float
+    fill: str = ""
+    colour: str = ""
+    line: float = 1.0
+    dash: tuple[float, ...] = ()
+    role: Role = Role.SYMBOL
+
+
+class Text(NamedTuple):
+    """One line of type. `x`, `y` is the left end of the baseline; `upright` text reads from bottom to top."""
+
+    x: float
+    y: float
+    text: str
+    style: Style
+    colour: str
+    width: float
+    upright: bool = False
+    role: Role = Role.SYMBOL
+    owner: str = ""
+
+    def extent(self) -> tuple[float, float, float, float]:
+        """Left, top, right, bottom of what the type covers."""
+        up, down = 0.74 * self.style.size, 0.2 * self.style.size
+        if self.upright:
+            return self.x - up, self.y - self.width, self.x + down, self.y
+        return self.x, self.y - up, self.x + self.width, self.y + down
+
+
+Ink = Stroke | Outline | Plate | Disc | Text
+
+
+class Picture(NamedTuple):
+    """A finished page. `title` and `words` describe it to somebody who cannot see it."""
+
+    width: float
+    height: float
+    ink: tuple[Ink, ...]
+    title: str = ""
+    words: str = ""

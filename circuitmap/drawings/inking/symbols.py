@@ -1,0 +1,322 @@
+"""Symbols after IEC 60617: fuse, contact, coil, lamp, motor, heater, diode, battery, ground and what else stands on
+a path. Every function draws at the place of a part and returns ink; lines below the symbol's frame are its leads.
+"""
+
+import math
+from collections.abc import Callable, Iterator
+
+from circuitmap.drawings.inking.ink import Disc, Ink, Outline, Plate, Stroke, Text
+from circuitmap.drawings.lettering.text_width import NAME, Style, width_of
+from circuitmap.drawings.placing.layout import PlacedPart
+from circuitmap.drawings.scene.palette import INK, MARK_COLOURS, PAPER, SOFT_INK
+from circuitmap.drawings.scene.scene import Kind, Mark, Part
+from circuitmap.drawings.shapes.body import Body, Form
+from circuitmap.drawings.shapes.gear import HEIGHT as GEAR_HEIGHT
+from circuitmap.drawings.shapes.gear import LOWER_BUS, UPPER_BUS
+from circuitmap.drawings.shapes.lands import Side
+from circuitmap.wiring.parts import SECOND
+
+LINE = 1.3
+_LETTER = Style(12, True)
+
+
+def symbol_of(part: Part, placed: PlacedPart) -> list[Ink]:
+    """The ink of a part, without its halo and its lettering."""
+    body = placed.body
+    if body.form is Form.GEAR:
+        return [*_outline(part, placed), *_gear(placed)]
+    if body.form is Form.BOX:
+        ink = _outline(part, placed)
+        if part.kind in _GLYPHS:
+            glyph, size = _GLYPHS[part.kind]
+            lead = 14 if any(land.side is Side.TOP for land in body.lands) else 5
+            ink += glyph(placed.x + body.width / 2, placed.y + lead + 10, size)
+        return ink
+    x = placed.x + body.frame.x + body.frame.width / 2
+    top, bottom = placed.y + body.frame.y, placed.y + body.frame.y + body.frame.height
+    bars = [] if part.kind in (Kind.SPLICE, Kind.TERMINAL, Kind.BAR) else _land_bars(placed)
+    return [*_SYMBOLS[part.kind](x, top, bottom, body), *bars]
+
+
+def outline_style(mark: Mark) -> tuple[str, float, tuple[float, ...]]:
+    """Colour, width and dash of a marked part's outline."""
+    return {
+        Mark.NONE: (INK, LINE, ()),
+        Mark.DRAWING: (MARK_COLOURS[Mark.DRAWING], 2.2, ()),
+        Mark.SUSPECT: (INK, 2.2, (7.0, 3.0)),
+        Mark.FAULTY: (INK, 2.8, ()),
+        Mark.UNREAD: (INK, LINE, (5.0, 2.5)),
+        Mark.QUIET: (INK, LINE, ()),
+    }[mark]
+
+
+def badge(mark: Mark, x: float, y: float) -> list[Ink]:
+    """The little shape before a mark's word; `x`, `y` is the left end of the word's baseline."""
+    colour = MARK_COLOURS[mark]
+    left, middle = x - 9.0, y - 3.2
+    if mark is Mark.DRAWING:
+        return [Outline(((left, middle + 3), (left + 7, middle + 3), (left + 3.5, middle - 3.6)), colour)]
+    if mark is Mark.QUIET:
+        return [Disc(left + 3.5, middle, 3.0, PAPER, colour, 1.4)]
+    if mark is Mark.UNREAD:
+        return [Plate(left + 0.7, middle - 2.8, 5.6, 5.6, 0, PAPER, colour, 1.3, (1.6, 1.2))]
+    points = ((left, middle), (left + 3.6, middle - 3.8), (left + 7.2, middle), (left + 3.6, middle + 3.8))
+    return [Outline(points, colour, INK, 0.7)]
+
+
+def _outline(part: Part, placed: PlacedPart) -> list[Ink]:
+    frame = placed.body.frame
+    colour, line, dash = outline_style(part.mark)
+    if placed.body.form is Form.GEAR and not part.mark:
+        dash = (3.0, 2.0)
+    radius = 2.0 if part.kind in (Kind.SENSOR, Kind.SOCKET) or placed.body.form is Form.GEAR else 4.0
+    plate = Plate(placed.x + frame.x, placed.y + frame.y, frame.width, frame.height, radius, PAPER, colour, line, dash)
+    return [plate, *_land_bars(placed)]
+
+
+def _land_bars(placed: PlacedPart) -> list[Ink]:
+    """A short bar where several wires share a pin."""
+    spans: dict[tuple[str, Side], list[tuple[float, float]]] = {}
+    for land, place in placed.body.lands.items():
+        spans.setdefault((land.pin, land.side), []).append(place)
+    bars: list[Ink] = []
+    for places in spans.values():
+        if len(places) > 1:
+            xs = [x for x, _ in places]
+            y = placed.y + places[0][1]
+            points = ((placed.x + min(xs) - 1.5, y), (placed.x + max(xs) + 1.5, y))
+            bars.append(Stroke(points, INK, 2.6))
+    return bars
+
+
+def _line(*points: tuple[float, float], width: float = LINE, dash: tuple[float, ...] = ()) -> Stroke:
+    return Stroke(points, INK, width, dash)
+
+
+def _leads(x: float, top: float, bottom: float, inner_top: float, inner_bottom: float) -> list[Ink]:
+    return [_line((x, top), (x, inner_top)), _line((x, inner_bottom), (x, bottom))]
+
+
+def _fuse(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    plate = Plate(x - 6, top + 7, 12, bottom - top - 14, 0, PAPER, INK, LINE)
+    return [plate, _line((x, top), (x, bottom), width=1.0)]
+
+
+def _link(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    ends = [Plate(x - 6, y, 12, 5, 0, INK) for y in (top + 7, bottom - 12)]
+    return [*_fuse(x, top, bottom, body), *ends]
+
+
+def _breaker(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    upper, lower = top + 12, bottom - 12
+    cross = [_line((x - 3, upper - 3), (x + 3, upper + 3)), _line((x - 3, upper + 3), (x + 3, upper - 3))]
+    return [*_leads(x, top, bottom, upper, lower), *cross, _line((x, lower), (x - 9, upper + 1))]
+
+
+def _diode(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    """The point is on the cathode, pin 2, which stands above where the current flows up (a quench diode)."""
+    middle = (top + bottom) / 2
+    upwards = any(land.side is Side.TOP and land.pin == SECOND for land in body.lands)
+    base, point = (middle + 6, middle - 6) if upwards else (middle - 6, middle + 6)
+    triangle = Outline(((x - 7, base), (x + 7, base), (x, point)), PAPER, INK, LINE)
+    return [_line((x, top), (x, bottom)), triangle, _line((x - 7, point), (x + 7, point), width=1.8)]
+
+
+def _resistor(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    plate = Plate(x - 5, top + 8, 10, bottom - top - 16, 0, PAPER, INK, LINE)
+    return [*_leads(x, top, bottom, top + 8, bottom - 8), plate]
+
+
+def _on_leads(glyph: "Glyph", size: float, half: float) -> "Symbol":
+    """A glyph on the path, with leads that end `half` above and below its middle."""
+
+    def draw(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+        middle = (top + bottom) / 2
+        return [*_leads(x, top, bottom, middle - half, middle + half), *glyph(x, middle, size)]
+
+    return draw
+
+
+def _lamp_glyph(x: float, y: float, size: float) -> list[Ink]:
+    r = size / 2
+    s = r * math.sqrt(0.5)
+    cross = [_line((x - s, y - s), (x + s, y + s)), _line((x - s, y + s), (x + s, y - s))]
+    return [Disc(x, y, r, PAPER, INK, LINE), *cross]
+
+
+def _letter_glyph(letter: str) -> "Glyph":
+    def draw(x: float, y: float, size: float) -> list[Ink]:
+        style = Style(_LETTER.size * size / 26, True)
+        width = width_of(letter, style)
+        text = Text(x - width / 2, y + 0.36 * style.size, letter, style, INK, width)
+        return [Disc(x, y, size / 2, PAPER, INK, LINE), text]
+
+    return draw
+
+
+def _heater_glyph(x: float, y: float, size: float) -> list[Ink]:
+    w, h = size * 0.55, size
+    bars = [_line((x - w / 2, y - h / 2 + h * k / 4), (x + w / 2, y - h / 2 + h * k / 4)) for k in (1, 2, 3)]
+    return [Plate(x - w / 2, y - h / 2, w, h, 0, PAPER, INK, LINE), *bars]
+
+
+def _solenoid_glyph(x: float, y: float, size: float) -> list[Ink]:
+    w, h = size, size * 0.6
+    plate = Plate(x - w / 2, y - h / 2, w, h, 0, PAPER, INK, LINE)
+    return [plate, _line((x - w / 2, y + h / 2), (x + w / 2, y - h / 2))]
+
+
+def _horn_glyph(x: float, y: float, size: float) -> list[Ink]:
+    s = size / 2
+    body = Plate(x - s, y - 0.5 * s, 0.6 * s, s, 0, PAPER, INK, LINE)
+    bell = Outline(
+        ((x - 0.4 * s, y - 0.4 * s), (x + s, y - 0.9 * s), (x + s, y + 0.9 * s), (x - 0.4 * s, y + 0.4 * s)),
+        PAPER,
+        INK,
+        LINE,
+    )
+    return [bell, body]
+
+
+def _battery_glyph(x: float, y: float, size: float) -> list[Ink]:
+    half = size / 2
+    gap = Plate(x - 2, y - 9, 4, 18, 0, PAPER)
+    plates = [
+        _line((x - half, y - 9), (x + half, y - 9)),
+        _line((x - half / 2, y - 4), (x + half / 2, y - 4), width=3.2),
+        _line((x - half, y + 3), (x + half, y + 3)),
+        _line((x - half / 2, y + 8), (x + half / 2, y + 8), width=3.2),
+    ]
+    return [gap, *plates]
+
+
+def _splice(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    middle = (top + bottom) / 2
+    spread = body.frame.width - 8
+    if spread <= 0:
+        return [Disc(x, middle, 3.6, INK)]
+    return [Stroke(((x - spread / 2, middle), (x + spread / 2, middle)), INK, 7.2, round_ends=True)]
+
+
+def _terminal(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    middle, half = (top + bottom) / 2, max(0.0, body.frame.width - 8) / 2
+    return [Plate(x - half - 3.8, middle - 3.8, 2 * half + 7.6, 7.6, 3.8, PAPER, INK, 1.6)]
+
+
+def _cavity(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    """Plug and socket: a filled pin that enters a half circle."""
+    middle = (top + bottom) / 2
+    arc = tuple((x + 6 * math.cos(math.pi * k / 10), middle - 3 + 6 * math.sin(math.pi * k / 10)) for k in range(11))
+    return [
+        Plate(x - 1.9, top, 3.8, middle - top - 1, 0.5, INK),
+        Stroke(arc, INK, 1.6),
+        _line((x, middle + 3), (x, bottom)),
+    ]
+
+
+def _bar(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    return [Plate(x - body.frame.width / 2, top, body.frame.width, bottom - top, 1, "#3a3a3a")]
+
+
+def _ground(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    ink: list[Ink] = [_line((x, top), (x, top + 6))]
+    for number, half in enumerate((9.0, 6.0, 3.0)):
+        y = top + 7 + 4.5 * number
+        ink.append(_line((x - half, y), (x + half, y), width=2.0))
+    return ink
+
+
+def _open_end(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    middle = (top + bottom) / 2
+    width = width_of("?", NAME)
+    text = Text(x - width / 2, middle + 3.2, "?", NAME, INK, width)
+    return [Disc(x, middle, 8, PAPER, INK, 1.1, (2.4, 1.8)), text]
+
+
+def _more(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    width = body.frame.width
+    return [Plate(x - width / 2, top, width, bottom - top, (bottom - top) / 2.4, "#f3f3f3", SOFT_INK, 1.0, (2.5, 1.8))]
+
+
+def _sheet_flag(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
+    half = body.frame.width / 2
+    points = ((x - half, top), (x + half, top), (x + half, bottom - 6), (x, bottom), (x - half, bottom - 6))
+    return [Outline(points, "#f3f3f3", INK, 1.0)]
+
+
+def _gear(placed: PlacedPart) -> Iterator[Ink]:
+    body = placed.body
+    left, top = placed.x, placed.y + body.frame.y
+    middle = top + GEAR_HEIGHT / 2
+    uppers: dict[str, list[float]] = {}
+    lowers: dict[str, list[float]] = {}
+    contacts = [column for column in body.columns if not column.coil]
+    for column in body.columns:
+        x = left + column.x
+        if column.coil:
+            yield Plate(x - 11, middle - 7, 22, 14, 0, PAPER, INK, LINE)
+            ends = (middle - 7, middle + 7)
+            if contacts:
+                start = left + min(c.x for c in contacts) - 4
+                yield Stroke(((start, middle), (x - 11, middle)), INK, 0.9, (2.5, 2.0))
+        else:
+            ends = (top + 26, top + 44)
+            tip = (x + 1, ends[0] - 2) if column.closed else (x - 8, ends[0] + 1)
+            if column.closed:
+                yield _line((x - 1.5, ends[0]), (x + 5, ends[0]))
+                tip = (x + 4, ends[0] - 3)
+            yield _line((x, ends[1]), tip, width=1.6)
+        for pin, end, bus, found in (
+            (column.upper, ends[0], UPPER_BUS, uppers),
+            (column.lower, ends[1], LOWER_BUS, lowers),
+        ):
+            y = top + bus
+            yield _line((x, end), (x, y))
+            if pin == column.bent:
+                far = top if pin == column.lower else top + GEAR_HEIGHT
+                yield _line((x, y), (left + column.bend_x, y), (left + column.bend_x, far))
+            else:
+                found.setdefault(pin, []).append(x)
+    for found, bus, edge in ((uppers, UPPER_BUS, 0.0), (lowers, LOWER_BUS, float(GEAR_HEIGHT))):
+        for pin, xs in found.items():
+            if len(xs) > 1:
+                yield _line((min(xs), top + bus), (max(xs), top + bus))
+            x = left + (body.leads or {})[pin][0]
+            yield _line((x, top + bus), (x, top + edge))
+
+
+Symbol = Callable[[float, float, float, Body], list[Ink]]
+Glyph = Callable[[float, float, float], list[Ink]]
+
+_GLYPHS: dict[Kind, tuple[Glyph, float]] = {
+    Kind.LAMP: (_lamp_glyph, 20),
+    Kind.MOTOR: (_letter_glyph("M"), 20),
+    Kind.STARTER: (_letter_glyph("M"), 20),
+    Kind.ALTERNATOR: (_letter_glyph("G"), 20),
+    Kind.HEATER: (_heater_glyph, 20),
+    Kind.SOLENOID: (_solenoid_glyph, 22),
+    Kind.HORN: (_horn_glyph, 18),
+    Kind.BATTERY: (_battery_glyph, 20),
+}
+_SYMBOLS: dict[Kind, Symbol] = {
+    Kind.FUSE: _fuse,
+    Kind.LINK: _link,
+    Kind.BREAKER: _breaker,
+    Kind.DIODE: _diode,
+    Kind.RESISTOR: _resistor,
+    Kind.LAMP: _on_leads(_lamp_glyph, 26, 13),
+    Kind.MOTOR: _on_leads(_letter_glyph("M"), 28, 14),
+    Kind.HEATER: _on_leads(_heater_glyph, 30, 15),
+    Kind.SOLENOID: _on_leads(_solenoid_glyph, 28, 8.4),
+    Kind.HORN: _on_leads(_horn_glyph, 24, 8),
+    Kind.BATTERY: _on_leads(_battery_glyph, 26, 9),
+    Kind.SPLICE: _splice,
+    Kind.TERMINAL: _terminal,
+    Kind.CAVITY: _cavity,
+    Kind.BAR: _bar,
+    Kind.GROUND: _ground,
+    Kind.OPEN_END: _open_end,
+    Kind.MORE: _more,
+    Kind.TO_SHEET: _sheet_flag,
+    Kind.FROM_SHEET: _sheet_flag,
+}

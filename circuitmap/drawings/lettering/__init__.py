@@ -1,0 +1,1 @@
+"""How wide is a text, and how is it broken, shortened and cleaned before it is drawn?"""

@@ -1,0 +1,82 @@
+"""Colours of the drawing: wires by IEC 60757 code, states by mark, and what is pale on white paper."""
+
+from circuitmap.drawings.scene.scene import Feed, Mark
+
+PAPER, INK, SOFT_INK, FAINT = "#ffffff", "#1a1a1a", "#4a4a4a", "#8a8a8a"
+FADING = 0.24
+COPPER, UNTYPED, COLOURLESS = "#6e6e6e", "#6e6e6e", "#555555"
+
+# The codes are those of IEC 60757 (reference: GOST 28763-90, the text of IEC 757:1983); how each looks on a screen
+# is a choice made here.
+WIRE_COLOURS = {
+    "BK": "#1a1a1a",
+    "BN": "#7d420f",
+    "RD": "#d3202a",
+    "OG": "#f28500",
+    "YE": "#ffdd00",
+    "GN": "#158a3a",
+    "BU": "#2457c5",
+    "VT": "#8a2be2",
+    "GY": "#8f8f8f",
+    "WH": "#ffffff",
+    "PK": "#f5a3bf",
+    "GD": "#c29b22",
+    "TQ": "#2fb5ac",
+    "SR": "#bcc0c4",
+    "LB": "#8ecbf0",
+}
+
+# On white only these four of the eight colours of Okabe and Ito reach a contrast of 3:1.
+BLUE, VERMILLION, GREEN, PURPLE = "#0072b2", "#d55e00", "#009e73", "#cc79a7"
+MARK_COLOURS = {
+    Mark.DRAWING: VERMILLION,
+    Mark.QUIET: GREEN,
+    Mark.UNREAD: BLUE,
+    Mark.SUSPECT: PURPLE,
+    Mark.FAULTY: PURPLE,
+}
+MARK_WORDS = {
+    Mark.DRAWING: "#a84800",
+    Mark.QUIET: "#00704f",
+    Mark.UNREAD: "#005a8c",
+    Mark.SUSPECT: "#94406f",
+    Mark.FAULTY: "#94406f",
+}
+"""The same hues dark enough for small type (4.5:1)."""
+HALOS = {
+    Mark.DRAWING: "#f7cfb3",
+    Mark.QUIET: "#c8e9df",
+    Mark.UNREAD: "#c5dff0",
+    Mark.SUSPECT: "#ecc9dd",
+    Mark.FAULTY: "#ecc9dd",
+    Mark.NONE: "#dcdcdc",
+}
+RAIL_COLOURS = {Feed.CONSTANT: "#b3151e", Feed.SWITCHED: BLUE, Feed.UNKNOWN: SOFT_INK}
+NETWORK_COLOURS = ("#00796b", "#5b4fa2", "#8a6d00", "#9c3d6e")
+
+
+def base_and_tracers(colour: str, tracer: str) -> tuple[str, tuple[str, ...]]:
+    """Screen colours of a wire: its base, and its tracers, none for a plain one. `tracer` may name several, `WH/GN`;
+    the first two are drawn. An unknown code is drawn as colourless."""
+    if colour == "GNYE" and not tracer:
+        colour, tracer = "GN", "YE"
+    tracers = [WIRE_COLOURS[code] for code in tracer.split("/") if code in WIRE_COLOURS]
+    return WIRE_COLOURS.get(colour, COLOURLESS), tuple(tracers[:2])
+
+
+def contrast_with_paper(colour: str) -> float:
+    """Contrast ratio against white: (1.05) / (L + 0.05) with the relative luminance of WCAG 2 (from memory)."""
+    channels = [int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)]
+    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels)
+    return 1.05 / (0.2126 * red + 0.7152 * green + 0.0722 * blue + 0.05)
+
+
+def faded(colour: str) -> str:
+    """The colour of a wire that is not the one pointed at: lighter, but not so light that red looks pink."""
+    channels = [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
+    return "#" + "".join(f"{round(channel + (255 - channel) * FADING):02x}" for channel in channels)
+
+
+def is_pale(colour: str) -> bool:
+    """Whether a line of this colour needs a dark edge to be seen on paper."""
+    return contrast_with_paper(colour) < 3.0

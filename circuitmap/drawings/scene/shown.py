@@ -1,0 +1,193 @@
+"""Parts, wires and rails of a platform as they are shown on a drawing."""
+
+from collections.abc import Collection, Iterable, Mapping
+
+from circuitmap.drawings.scene.scene import (
+    Coil,
+    Contact,
+    Feed,
+    Kind,
+    Mark,
+    Nature,
+    Network,
+    Part,
+    Rail,
+    Sheet,
+    Tap,
+    Wire,
+)
+from circuitmap.drawings.scene.scene import End as SceneEnd
+from circuitmap.wiring import platform as wiring
+from circuitmap.wiring.fitting import Fitting
+from circuitmap.wiring.parts import Battery, Condition, Fuse, OpenEnd, Relay, Resistor, Switch, Terminal, Undeclared
+from circuitmap.wiring.parts import Part as PlatformPart
+
+_JOINTS = {"splice": Kind.SPLICE, "bar": Kind.BAR, "terminal": Kind.TERMINAL, "connector": Kind.CAVITY}
+_KINDS = {kind.value: kind for kind in Kind}
+_NETWORK_KINDS = {"can": "CAN", "lin": "LIN", "wake": "wake line", "other": ""}
+
+
+def shown_part(
+    part: PlatformPart,
+    key: str,
+    pins: Iterable[str],
+    fitting: Fitting,
+    mark: Mark = Mark.NONE,
+    named: bool = False,
+    with_place: bool = False,
+) -> Part:
+    """One part with the pins that are used in the drawing."""
+    kind = kind_of(part)
+    used = list(dict.fromkeys(pins))
+    if kind is Kind.CAVITY:
+        return Part(key, kind, key, mark=mark, named=named)
+    if kind is Kind.OPEN_END:
+        return Part(key, kind, "", description=part.description or "not typed in")
+    contacts, coil = _contacts_and_coil(part, used)
+    if kind in (Kind.SPLICE, Kind.BAR, Kind.TERMINAL):
+        used = []
+    elif contacts or coil:
+        used = list(dict.fromkeys([*used, *(pin for c in contacts for pin in c[:2]), *(coil or ())]))
+    elif isinstance(part, Fuse):
+        used = ["1", "2"]
+    return Part(
+        key=key,
+        kind=kind,
+        name=part.name,
+        pins=tuple(used),
+        description=part.description,
+        rating=_rating(part),
+        place=part.place if with_place else "",
+        contacts=contacts,
+        coil=coil,
+        mark=mark,
+        named=named,
+        note=_note(part, fitting),
+    )
+
+
+def kind_of(part: PlatformPart) -> Kind:
+    """What a part is drawn as."""
+    if isinstance(part, OpenEnd):
+        return Kind.OPEN_END
+    if isinstance(part, Switch) and part.is_key:
+        return Kind.KEY
+    if isinstance(part, Undeclared):
+        return Kind.LOAD
+    if part.kind in _JOINTS:
+        return _JOINTS[part.kind]
+    return _KINDS.get(part.kind, Kind.LOAD)
+
+
+def _rating(part: PlatformPart) -> str:
+    if isinstance(part, Fuse):
+        amperes = f"{part.rating:g} A" if part.rating is not None else ""
+        return " ".join(word for word in (amperes, part.style, "empty slot" if part.empty else "") if word)
+    if isinstance(part, Battery):
+        return f"{part.capacity:g} Ah" if part.capacity is not None else ""
+    if isinstance(part, Resistor) and part.ohms is not None:
+        return f"{part.ohms:g} ohm"
+    return ""
+
+
+def _note(part: PlatformPart, fitting: Fitting) -> str:
+    if isinstance(part, Undeclared):
+        return "not declared"
+    words = condition_words(part.condition, fitting)
+    if part.copied:
+        words = f"{words}, not checked" if words else "copied, not checked"
+    return words
+
+
+def condition_words(condition: Condition, fitting: Fitting) -> str:
+    """`if TOW`, for what depends on equipment of which nobody said whether it is fitted."""
+    open_needs = [need for need in condition if need.option not in fitting]
+    return " ".join(f"if {need.option}" if need.fitted else f"if not {need.option}" for need in open_needs)
+
+
+def _contacts_and_coil(part: PlatformPart, used: Collection[str]) -> tuple[tuple[Contact, ...], Coil | None]:
+    """Contacts that have a wire in the drawing; of a relay all, so that it looks like one."""
+    if isinstance(part, Relay):
+        contacts = tuple(Contact(c.pin_a, c.pin_b, not c.energised) for c in part.contacts)
+        return contacts, Coil(*part.coil)
+    if isinstance(part, Switch):
+        rest = part.positions[0] if part.positions else ""
+        found = [c for c in part.contacts if c.pin_a in used and c.pin_b in used]
+        alone = [c for c in part.contacts if (c.pin_a in used) != (c.pin_b in used) and c not in found]
+        known = {pin for c in found for pin in (c.pin_a, c.pin_b)}
+        found += [c for c in alone if not {c.pin_a, c.pin_b} & known]
+        return tuple(Contact(c.pin_a, c.pin_b, rest in c.closed_in, ", ".join(c.closed_in)) for c in found), None
+    return (), None
+
+
+def shown_wire(
+    wire: wiring.Wire, key: str, start: SceneEnd, finish: SceneEnd, fitting: Fitting, mark: Mark, named: bool
+) -> Wire:
+    """One wire, from `start` to `finish`."""
+    base, *tracers = wire.colour or ("",)
+    return Wire(
+        key=key,
+        start=start,
+        finish=finish,
+        colour=base,
+        tracer="/".join(tracers),
+        size=wire.size_written.removesuffix("mm2"),
+        code=wire.code,
+        sheets=wire.sheets,
+        nature=Nature(wire.kind),
+        mark=mark,
+        named=named,
+        note=condition_words(wire.condition, fitting),
+    )
+
+
+def shown_rail(terminal: Terminal, platform: wiring.Platform) -> Rail:
+    """A battery's post, or a contact of the key, as a rail; DIN 72552 numbers the first 30 and the key's by its pin."""
+    part = platform.parts[terminal.part]
+    key = f"rail {terminal}"
+    if isinstance(part, Switch):
+        positions = dict.fromkeys(p for c in part.contacts if terminal.pin in c[:2] for p in c.closed_in)
+        return Rail(key, terminal.pin, f"{', '.join(positions)} ({part.name})", Feed.SWITCHED)
+    words = "tap, constant" if terminal.pin == "mid" else "constant"
+    batteries = [p.name for p in platform.parts.values() if isinstance(p, Battery)]
+    number = "30" if terminal.pin != "mid" and batteries[0] == part.name else ""
+    return Rail(key, number, f"{words}, {terminal}" if number else f"{terminal} {words}", Feed.CONSTANT)
+
+
+def shown_network(
+    network: wiring.Network, platform: wiring.Platform, drawn: Collection[str], mark: Mark = Mark.NONE
+) -> Network:
+    """A network with a tap for every member that is drawn."""
+    star_of = {
+        part: star.name
+        for star in platform.stars.values()
+        if star.network == network.name
+        for leg in star.legs
+        for part in leg
+    }
+    taps = tuple(
+        Tap(member.part, tap_pin(network.name, member.pins), star_of.get(member.part, ""))
+        for member in network.members
+        if member.part in drawn
+    )
+    kind = _NETWORK_KINDS[network.kind]
+    description = "" if network.name.lower() in network.description.lower() else network.description
+    words = " ".join(word for word in (description or "network", f"({kind})" if kind else "") if word)
+    stars = {tap.star for tap in taps}
+    if len(stars) == 1 and "" not in stars:
+        words = f"{words}, star {stars.pop()}"
+        taps = tuple(tap._replace(star="") for tap in taps)
+    if len(taps) < len(network.members):
+        words = f"{words}, {len(taps)} of {len(network.members)} members shown"
+    return Network(f"network {network.name}", network.name, words, taps, mark)
+
+
+def tap_pin(network: str, pins: tuple[str, ...]) -> str:
+    """The pins of one member as they are written on the drawing; a member without pins has one that is not shown."""
+    return ", ".join(pins) if pins else f"~{network}"
+
+
+def shown_sheets(wires: Iterable[Wire], sheets: Mapping[str, wiring.Sheet]) -> tuple[Sheet, ...]:
+    """The sheets that these wires are on, in the order of the platform."""
+    used = {name for wire in wires for name in wire.sheets}
+    return tuple(Sheet(name, sheet.title) for name, sheet in sheets.items() if name in used)

@@ -1,0 +1,56 @@
+"""What somebody wants to see drawn."""
+
+from dataclasses import dataclass
+
+from circuitmap.drawings.scene.scene import Mark
+
+MOST_PARTS = 40
+"""Parts that are drawn unless everything is asked for; grounds and marks such as `+7 more` do not count. Judgement:
+about what fits three A4 pages, and a reader."""
+MOST_PARTS_OF_ALL = 300
+"""Parts that are drawn even if everything is asked for; the rest is counted, and said (judgement: two seconds; the
+truck of the samples has fewer)."""
+MOST_WIRES = 900
+"""Wires that are drawn, so too."""
+MOST_NETWORKS = 40
+"""Networks that are drawn, so too."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """Parts by full name. `named` are those asked for; the others are marked as what they are; a `sheet`, if given, is
+    drawn as it was typed and the rest is only marked on it. `everything`: no limit on parts, and one picture.
+    `also` are drawn without a mark. `proven`: what is suspect has been found faulty.
+    """
+
+    named: tuple[str, ...] = ()
+    drawing: tuple[str, ...] = ()
+    quiet: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
+    suspect: tuple[str, ...] = ()
+    proven: bool = False
+    also: tuple[str, ...] = ()
+    sheet: str = ""
+    everything: bool = False
+    title: str = ""
+
+    @property
+    def most_parts(self) -> int:
+        return MOST_PARTS_OF_ALL if self.everything else MOST_PARTS
+
+    @property
+    def in_focus(self) -> tuple[str, ...]:
+        """Every part that must be in the drawing, the drawing fuses first."""
+        return tuple(dict.fromkeys((*self.drawing, *self.named, *self.suspect, *self.quiet, *self.unread, *self.also)))
+
+    def mark_of(self, part: str) -> Mark:
+        """A fuse that draws is shown as drawing whatever else it is."""
+        for names, mark in (
+            (self.drawing, Mark.DRAWING),
+            (self.suspect, Mark.FAULTY if self.proven else Mark.SUSPECT),
+            (self.unread, Mark.UNREAD),
+            (self.quiet, Mark.QUIET),
+        ):
+            if part in names:
+                return mark
+        return Mark.NONE

@@ -1,0 +1,137 @@
+"""The outline of a part on paper: how large it is, where wires may land, and where its lettering stands.
+
+A body's origin is its top left corner. Widths are even and lands whole numbers, so that straight chains stay straight.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from enum import StrEnum
+from typing import NamedTuple
+
+from circuitmap.drawings.lettering.text_width import (
+    DESCRIPTION,
+    NAME,
+    SMALL,
+    TERMINAL,
+    Style,
+    lines_of,
+    shorten,
+    width_of,
+)
+from circuitmap.drawings.scene.palette import INK, MARK_WORDS, SOFT_INK
+from circuitmap.drawings.scene.scene import Mark, Part
+from circuitmap.drawings.shapes.lands import Land, Side
+
+LABEL_WIDTH = 96.0
+WIDEST_PIN = 44.0
+BADGE = 10.0
+"""Width of the little shape before a mark's word."""
+
+
+class Form(StrEnum):
+    SYMBOL = "symbol"
+    BOX = "box"
+    GEAR = "gear"
+    SMALL = "small"
+
+
+class Lettering(NamedTuple):
+    """One line of type; `x` is its left end or middle, `y` the baseline. `badge` marks the line of a mark's word."""
+
+    x: float
+    y: float
+    text: str
+    style: Style
+    colour: str
+    centred: bool = False
+    badge: Mark = Mark.NONE
+
+
+class Frame(NamedTuple):
+    """The outline of a box, or the room of a symbol with its leads."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+class Column(NamedTuple):
+    """One contact or the coil inside switchgear. `upper` and `lower` are pins; `turned` says that the pin that is
+    not `held` leaves through a bend, at `bend_x`, to the side where the other one is."""
+
+    x: float
+    upper: str
+    lower: str
+    coil: bool = False
+    closed: bool = False
+    words: str = ""
+    bend_x: float = 0.0
+    bent: str = ""
+
+
+class Body(NamedTuple):
+    """`lands` are (x, y) on the edge; `leads` the pin positions (x, top side?) of pins with or without a wire."""
+
+    form: Form
+    width: float
+    height: float
+    stem: float
+    frame: Frame
+    lands: Mapping[Land, tuple[float, float]]
+    letters: tuple[Lettering, ...] = ()
+    columns: tuple[Column, ...] = ()
+    leads: Mapping[str, tuple[float, Side]] | None = None
+
+
+def pin_label(pin: str) -> str:
+    """The terminal number as it is drawn."""
+    return "" if pin.startswith("~") or not pin else shorten(pin, TERMINAL, WIDEST_PIN)
+
+
+def label_of(part: Part, width: float = LABEL_WIDTH) -> list[tuple[str, Style, str, Mark]]:
+    """The lines of a part's label: name, description, rating, place, note, and the word of its mark."""
+    lines = [(shorten(part.name, NAME, 1.4 * width), NAME, INK, Mark.NONE)] if part.name else []
+    for text, style, at_most in (
+        (part.description, DESCRIPTION, 2),
+        (part.rating, DESCRIPTION, 1),
+        (part.place, SMALL, 2),
+        (part.note, SMALL, 2),
+    ):
+        if text:
+            lines += [(line, style, SOFT_INK, Mark.NONE) for line in lines_of(text, style, width, at_most)]
+    if part.mark is not Mark.NONE:
+        lines.append((part.mark.value, NAME, MARK_WORDS[part.mark], part.mark))
+    return lines
+
+
+def label_size(lines: Sequence[tuple[str, Style, str, Mark]]) -> tuple[float, float]:
+    """Width and height of a label."""
+    width = max((width_of(text, style) + (BADGE if mark else 0) for text, style, _, mark in lines), default=0.0)
+    return width, sum(style.line for _, style, _, _ in lines)
+
+
+def set_label(
+    lines: Sequence[tuple[str, Style, str, Mark]], x: float, top: float, centred: bool = False
+) -> list[Lettering]:
+    """The lines of a label set from `top` down, starting at `x` or centred on it."""
+    letters = []
+    y = top
+    for text, style, colour, mark in lines:
+        y += style.line
+        start = x
+        if mark:
+            start = x - (width_of(text, style) + BADGE) / 2 + BADGE if centred else x + BADGE
+        letters.append(Lettering(start, y - 0.28 * style.size, text, style, colour, centred and not mark, mark))
+    return letters
+
+
+def even(width: float) -> int:
+    """The next even whole number."""
+    return 2 * math.ceil(width / 2)
+
+
+def spread(lands: Sequence[Land], middle: float, y: float, step: int = 9) -> dict[Land, tuple[float, float]]:
+    """Lands of one pin side by side round its middle."""
+    first = middle - step * (len(lands) - 1) / 2
+    return {land: (round(first + step * number), y) for number, land in enumerate(lands)}

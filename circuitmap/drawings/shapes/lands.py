@@ -1,0 +1,215 @@
+"""Where wires may touch a part: on which side each pin stands, and which wires share one point there.
+
+A pin stands at the top if its wires come from above, else at the bottom. Wires that end at the same pin and look the
+same land on one point and share a trunk; those that look different land side by side, so that no colour hides another.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from enum import StrEnum
+from typing import NamedTuple
+
+from circuitmap.drawings.lettering.text_width import TAG, shorten, width_of
+from circuitmap.drawings.scene.scene import End, Kind, Nature, Part, Scene, Wire
+from circuitmap.drawings.shapes.levels import TWO_SIDED, Levels
+
+PINLESS = frozenset(
+    {Kind.SPLICE, Kind.TERMINAL, Kind.BAR, Kind.CAVITY, Kind.OPEN_END, Kind.MORE, Kind.TO_SHEET, Kind.FROM_SHEET}
+)
+SYMBOL_LOADS = frozenset({Kind.LAMP, Kind.MOTOR, Kind.HEATER, Kind.SOLENOID, Kind.HORN, Kind.BATTERY})
+"""Parts drawn as a symbol on the path as long as they have one pin above and one below."""
+WIDEST_TAG = 92.0
+
+
+class Side(StrEnum):
+    TOP = "top"
+    BOTTOM = "bottom"
+
+
+class Look(NamedTuple):
+    """What a line looks like. `network` is its key for a network tap; `twin` counts parallel wires of one look."""
+
+    nature: Nature
+    colour: str = ""
+    tracer: str = ""
+    network: str = ""
+    twin: int = 0
+
+
+class Land(NamedTuple):
+    """One point on the edge of a part."""
+
+    part: str
+    pin: str
+    side: Side
+    look: Look
+
+
+class Landing(NamedTuple):
+    """All lands of a scene. `at_start` and `at_finish` give the land of each wire end that is on a part."""
+
+    at_start: Mapping[str, Land]
+    at_finish: Mapping[str, Land]
+    at_tap: Mapping[tuple[str, str, str], Land]
+    """By network key, part and pin."""
+    of_part: Mapping[str, tuple[Land, ...]]
+    tag_widths: Mapping[Land, float]
+
+
+def tag_text(wire: Wire) -> str:
+    """What stands in the tag of a wire: circuit code, colour, size; `assumed` when its meaning was guessed."""
+    colour = f"{wire.colour}/{wire.tracer}" if wire.tracer else wire.colour
+    words = [wire.code, colour, wire.size, wire.note, "assumed" if wire.assumed else ""]
+    text = " ".join(word for word in words if word)
+    return shorten(text, TAG, WIDEST_TAG) if text else ""
+
+
+def tag_widths(scene: Scene) -> dict[str, float]:
+    """Width of each wire's tag with its ground, by the wire's key; a wire without a tag is not in it.
+
+    A wire that goes on through a connector looking the same, on the same sheet, needs no second tag.
+    """
+    numbers = sheet_numbers(scene)
+    cavities = {part.key for part in scene.parts if part.kind is Kind.CAVITY}
+    arriving: dict[str, list[Wire]] = {}
+    for wire in scene.wires:
+        if wire.finish.owner in cavities:
+            arriving.setdefault(wire.finish.owner, []).append(wire)
+    widths = {}
+    for wire in scene.wires:
+        before = arriving.get(wire.start.owner, ())
+        goes_on = len(before) == 1 and _says(before[0]) == _says(wire)
+        width = 0.0 if goes_on else _tag_width(wire, numbers)
+        if width:
+            widths[wire.key] = width
+    return widths
+
+
+def _says(wire: Wire) -> tuple[Nature, str, tuple[str, ...]]:
+    return wire.nature, tag_text(wire), wire.sheets
+
+
+def _tag_width(wire: Wire, numbers: Mapping[str, str]) -> float:
+    text = tag_text(wire)
+    marks = [numbers[name] for name in wire.sheets if name in numbers]
+    if wire.nature is not Nature.WIRE or not (text or marks):
+        return 0.0
+    return round(width_of(text, TAG) + 7 + sum(width_of(mark, TAG) + 5 for mark in marks))
+
+
+def sheet_numbers(scene: Scene) -> dict[str, str]:
+    """A short number for each sheet, shown on the tags and explained in the legend; none when there is one sheet."""
+    if len(scene.sheets) < 2:
+        return {}
+    return {sheet.name: str(number) for number, sheet in enumerate(scene.sheets, 1)}
+
+
+def landing_of(scene: Scene, levels: Levels) -> Landing:
+    """Lands of every wire end and network tap."""
+    parts = {part.key: part for part in scene.parts}
+    sides = _sides_of_pins(scene, levels, parts)
+    its_width = tag_widths(scene)
+    starts: dict[str, Land] = {}
+    finishes: dict[str, Land] = {}
+    taps: dict[tuple[str, str, str], Land] = {}
+    of_part: dict[str, dict[Land, None]] = {key: {} for key in parts}
+    widths: dict[Land, float] = {}
+    for wire, start, finish in _told_apart(_plain_lands(scene, levels, parts, sides)):
+        for land, ends in ((start, starts), (finish, finishes)):
+            if land is not None:
+                ends[wire.key] = land
+                of_part[land.part][land] = None
+                widths[land] = max(widths.get(land, 0.0), its_width.get(wire.key, 0.0))
+    for network in scene.networks:
+        for tap in network.taps:
+            land = Land(tap.part, tap.pin, Side.BOTTOM, Look(Nature.WIRE, network=network.key))
+            taps[network.key, tap.part, tap.pin] = land
+            of_part[tap.part][land] = None
+    lands = {key: tuple(found) for key, found in of_part.items()}
+    return Landing(starts, finishes, taps, lands, widths)
+
+
+Landed = tuple[Wire, Land | None, Land | None]
+"""A wire with the lands of its start and finish; None for an end at a rail."""
+
+
+def _plain_lands(
+    scene: Scene, levels: Levels, parts: Mapping[str, Part], sides: Mapping[tuple[str, str], Side]
+) -> list[Landed]:
+    """Every wire with its lands, as if alike wires could always share one."""
+
+    def land_at(wire: Wire, end: End, across: End, is_start: bool) -> Land | None:
+        part = parts.get(end.owner)
+        if part is None:
+            return None
+        if part.kind in PINLESS:
+            side = _side_towards(levels.of[part.key], levels.of.get(across.owner, 0), is_start)
+        else:
+            side = sides[part.key, end.pin]
+        look = Look(wire.nature, wire.colour, wire.tracer) if wire.nature is Nature.WIRE else Look(wire.nature)
+        return Land(part.key, end.pin, side, look)
+
+    return [
+        (wire, land_at(wire, wire.start, wire.finish, True), land_at(wire, wire.finish, wire.start, False))
+        for wire in scene.wires
+    ]
+
+
+def _told_apart(landed: Sequence[Landed]) -> Iterator[Landed]:
+    """Parallel wires, and wires that would share a trunk at both their ends so that their tags could not be told
+    apart, become twins: they land side by side."""
+    crowd = Counter(land for _, *ends in landed for land in ends if land is not None)
+    parallel: Counter[tuple[Land | None, Land | None]] = Counter()
+    twins = 0
+    for wire, start, finish in landed:
+        parallel[start, finish] += 1
+        shares_both = wire.nature is Nature.WIRE and min(crowd[land] if land else 1 for land in (start, finish)) > 1
+        if shares_both or (parallel[start, finish] > 1 and start and finish):
+            twins += 1
+            start = start and start._replace(look=start.look._replace(twin=twins))
+            finish = finish and finish._replace(look=finish.look._replace(twin=twins))
+        yield wire, start, finish
+
+
+def _side_towards(own: int, other: int, is_start: bool) -> Side:
+    if own == other:
+        return Side.BOTTOM if is_start else Side.TOP
+    return Side.TOP if other < own else Side.BOTTOM
+
+
+def _sides_of_pins(scene: Scene, levels: Levels, parts: Mapping[str, Part]) -> dict[tuple[str, str], Side]:
+    pulls: dict[tuple[str, str], list[int]] = {}
+    for wire in scene.wires:
+        above, below = levels.of.get(wire.start.owner, 0), levels.of.get(wire.finish.owner, 0)
+        for end, own, other in ((wire.start, above, below), (wire.finish, below, above)):
+            if end.owner in parts:
+                pulls.setdefault((end.owner, end.pin), []).append((other > own) - (other < own))
+    sides: dict[tuple[str, str], Side] = {}
+    for (key, pin), pull in pulls.items():
+        part = parts[key]
+        if part.kind is Kind.GROUND:
+            sides[key, pin] = Side.TOP
+        elif not _is_two_sided(part, pulls):
+            sides[key, pin] = Side.BOTTOM if sum(pull) > 0 else Side.TOP
+        else:
+            first, second = part.pins
+            upper = first if _lean(pulls, key, first, -0.5) <= _lean(pulls, key, second, 0.5) else second
+            sides[key, pin] = Side.TOP if pin in (upper, "") else Side.BOTTOM
+    return sides
+
+
+def _is_two_sided(part: Part, pulls: Mapping[tuple[str, str], list[int]]) -> bool:
+    if len(part.pins) != 2:
+        return False
+    if part.kind in TWO_SIDED:
+        return True
+    if part.kind not in SYMBOL_LOADS:
+        return False
+    leans = [pulls.get((part.key, pin)) for pin in part.pins]
+    # Both wires from the same direction: such a lamp becomes a box with its two pins side by side.
+    return None in leans or len({sum(lean) > 0 for lean in leans if lean is not None}) == 2
+
+
+def _lean(pulls: Mapping[tuple[str, str], list[int]], key: str, pin: str, unwired: float) -> float:
+    pull = pulls.get((key, pin))
+    return sum(pull) / len(pull) if pull else unwired

@@ -1,0 +1,131 @@
+"""The flow of a job: from a card on the disk to what it amounts to, and from a short line to the card."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from circuitmap.failures import WrongUse
+from circuitmap.flows.questions import open_platform
+from circuitmap.flows.shelf import experience_on
+from circuitmap.jobs.card_writing import Fields, with_entry, with_strike
+from circuitmap.jobs.entry_time import time_of_entry
+from circuitmap.jobs.job import Job, card_source, job_of, platform_folder, source_of
+from circuitmap.jobs.short_line import entry_of
+from circuitmap.jobs.standing import measured_before_mending
+from circuitmap.saving import update
+from circuitmap.source import SourceFile
+from circuitmap.wiring.platform import Platform
+
+if TYPE_CHECKING:
+    from circuitmap.diagnosis.diagnosis import Diagnosis
+
+MEASUREMENTS = (
+    "read", "total", "log", "looked", "network", "scan", "codes", "relays", "inputs", "fitted", "absent", "stands",
+)  # fmt: skip
+"""What an entry may hold that says something of the draw, or of the car it was read on; a remark, a photo, a state of
+the vehicle do not."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Added:
+    """The job after and before an entry was added, and what was not taken at its word.
+
+    `measured`: the entry is one of `MEASUREMENTS`.
+    """
+
+    job: Job
+    before: Job
+    measured: bool
+    understood: tuple[str, ...]
+
+
+def open_job(card: Path, platform: Path | None = None) -> Job:
+    """A card with its platform, which the card names unless it is given."""
+    source = card_source(card)
+    return job_of(open_platform(platform or platform_folder(card, source)), source)
+
+
+def job_from(platform: Platform, text: str, name: str) -> Job:
+    """A card that is not on the disk yet."""
+    return job_of(platform, SourceFile(name, text))
+
+
+def add_to_card(
+    card: Path, line: str, *, at: str = "", meter: str = "", resolution: str = "", steady: bool = False
+) -> Added:
+    """Add one short line to a card. Nothing is written if the line or the card makes no sense.
+
+    What somebody else wrote meanwhile belongs to `before`: between the two lies this entry alone.
+    """
+    source = card_source(card)
+    platform = open_platform(platform_folder(card, source))
+    before = job = job_of(platform, source)
+    entry = entry_of(platform, line, job.hands_off)
+
+    def change(now: bytes | None) -> bytes:
+        nonlocal before, job
+        source = source_of(card, now or b"")
+        if source != before.card.source:
+            before = job_of(platform, source)
+        fields: Fields = (
+            ("at", time_of_entry(before.card, at, datetime.now(), str(card))),
+            *((key, value) for key, value in (("meter", meter), ("resolution", resolution)) if value),
+            *entry.fields,
+            *((("steady", "yes"),) if steady else ()),
+        )
+        text = with_entry(source, fields)
+        job = job_from(platform, text, source.path)
+        _no_new_problem(before, job)
+        return _bytes(text, now)
+
+    update(card, change)
+    measured = any(key in MEASUREMENTS for key, _ in entry.fields)
+    return Added(job=job, before=before, measured=measured, understood=entry.understood)
+
+
+def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
+    """What the readings point to and what to do next, as lines; none once it is proven, or while nothing was read.
+
+    Jobs below `folders` whose cause is confirmed count, as counts do.
+    """
+    if job.standing.stage in ("proven", "mended", "not-repaired", "repaired", "no-draw") or not job.evidence.readings:
+        return []
+    from circuitmap.reports.suspects.suspects_text import suspects_text
+
+    return ["", *suspects_text(job.platform, diagnosis_of(job, folders)).rstrip().split("\n")]
+
+
+def diagnosis_of(job: Job, folders: Iterable[Path] = ()) -> "Diagnosis":
+    """What explains the readings of the vehicle as it came in; what was read after mending does not count."""
+    from circuitmap.circuit.links import circuit_of
+    from circuitmap.diagnosis.diagnose import diagnose
+
+    number = job.card.intake["job"].value if "job" in job.card.intake else ""
+    experience = experience_on(job.platform, folders, number)
+    evidence = measured_before_mending(job.card, job.evidence)
+    return diagnose(circuit_of(job.platform), evidence, evidence.options, experience)
+
+
+def strike_on_card(card: Path, number: int, reason: str) -> Job:
+    """Strike an entry of a card, counted from 1."""
+    platform = open_platform(platform_folder(card, card_source(card)))
+    update(card, lambda now: _bytes(with_strike(source_of(card, now or b""), number, reason), now))
+    return job_of(platform, card_source(card))
+
+
+def _no_new_problem(before: Job, after: Job) -> None:
+    """Refuse an entry that would put something senseless on the card, such as a time that runs backwards."""
+    old = Counter((p.code, p.headline) for p in before.problems)
+    for problem in after.problems:
+        old[problem.code, problem.headline] -= 1
+        if old[problem.code, problem.headline] < 0:
+            raise WrongUse(f"Not added: {problem.headline}", problem.advice)
+
+
+def _bytes(text: str, now: bytes | None) -> bytes:
+    """UTF-8, with the byte order mark that the card had."""
+    mark = b"\xef\xbb\xbf" if (now or b"").startswith(b"\xef\xbb\xbf") else b""
+    return mark + text.encode("utf-8")

@@ -1,0 +1,184 @@
+"""The flow from a platform or a job to a page that somebody else can open: report and share."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from circuitmap.effort import Effort
+from circuitmap.failures import LimitReached, WrongUse
+from circuitmap.flows.job import diagnosis_of
+from circuitmap.flows.questions import Bench, fed_words, hanging_on
+from circuitmap.jobs.job import Job, job_on
+from circuitmap.reports.pages.report import Report, report_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from circuitmap.circuit.feeding import Feeding
+    from circuitmap.drawings.inking.ink import Picture
+    from circuitmap.jobs.without_customer import Hidden
+
+MOST_DRAWN = 3_000
+"""Parts and wires that are drawn on one page (judgement: some seconds; the truck of the samples has fewer)."""
+
+Form = Literal["html", "pdf", "md"]
+FORMS: tuple[Form, ...] = ("html", "pdf", "md")
+
+
+def form_of(path: Path) -> Form:
+    """The form that a file's ending asks for."""
+    for form in FORMS:
+        if path.suffix.lower() == f".{form}":
+            return form
+    endings = ", ".join(f".{form}" for form in FORMS)
+    raise WrongUse(f"{path.name} does not say what kind of file it is.", f"Give it one of these endings: {endings}.")
+
+
+def job_report(job: Job, form: Form) -> bytes:
+    """The report of a job."""
+    if form == "md":
+        from circuitmap.reports.pages.report_md import report_md
+
+        return report_md(report_on(job)).encode("utf-8")
+    if form == "pdf":
+        from circuitmap.drawings.files.png import png_of
+        from circuitmap.reports.pages.report_pdf import report_pdf
+
+        return report_pdf(report_on(job), [png_of(page) for page in pictures_of(job, in_one=False)])
+    from circuitmap.drawings.files.svg import svg_of
+    from circuitmap.reports.pages.report_html import report_html
+
+    drawing = "".join(svg_of(picture) for picture in pictures_of(job, in_one=True))
+    return report_html(report_on(job, drawing)).encode("utf-8")
+
+
+class SharedJob(NamedTuple):
+    """A job's page without its customer, and where something was hidden in it."""
+
+    page: bytes
+    hidden: "tuple[Hidden, ...]"
+
+
+def shared_job(job: Job, hide: "Sequence[str]" = (), keep: "Sequence[str]" = ()) -> SharedJob:
+    """The report of a job without its customer, who is taken out of the card before a page is made of it. `hide` and
+    `keep` answer for words that may be the customer's.
+
+    Raises NotShared for a card with problems (what could not be read may be the customer), WrongUse while a place is
+    doubtful.
+    """
+    from circuitmap.jobs.without_customer import NotShared, without_customer
+    from circuitmap.reports.job.sharing_text import doubts_text
+
+    if job.problems:
+        first = job.problems[0]
+        many = f"{len(job.problems)} places" if len(job.problems) > 1 else "one place"
+        raise NotShared(
+            f"Not shared: {job.card.source.path} cannot be read in {many}, and the customer may stand there: "
+            f"{first.span.place()}: {first.headline}",
+            "Mend the card first: circuitmap card show CARD tells what is wrong. Nothing was written.",
+        )
+    shared = without_customer(job.platform, job.card, hide, keep)
+    if shared.doubtful:
+        raise WrongUse(*doubts_text(shared.doubtful))
+    return SharedJob(job_report(job_on(job.platform, shared.card), "html"), shared.hidden)
+
+
+def names_customer(job: Job, text: str) -> bool:
+    """Whether a text surely has the customer in it: the name of a file goes with the file."""
+    from circuitmap.jobs.without_customer import names_for_sure
+
+    return names_for_sure(job.platform, job.card, text)
+
+
+def report_on(job: Job, drawing: str = "") -> Report:
+    """The report's values."""
+    words = "The part in question with its feed and ground; fuses that drew are marked."
+    balance: tuple[str, ...] = ()
+    not_known: tuple[str, ...] = ()
+    if job.evidence.readings:
+        from circuitmap.reports.pages.report_balance import balance_sentences
+        from circuitmap.reports.suspects.not_known import no_longer_counting, not_known_sentences
+
+        diagnosis = diagnosis_of(job)
+        balance = tuple(balance_sentences(job.platform, diagnosis))
+        not_known = (*no_longer_counting(diagnosis), *not_known_sentences(job.platform, diagnosis))
+    return report_of(job, balance=balance, not_known=not_known, drawing=drawing, drawing_words=words)
+
+
+def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
+    """The wiring round the part in question, with the fuses as they were read: one picture, or as many as it takes
+    A4 pages. None if nothing was out or read, or if it cannot be laid out within the limits."""
+    from circuitmap.circuit.links import circuit_of
+    from circuitmap.drawings.draw import scene_of
+    from circuitmap.drawings.files.sheets import pages_of
+    from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
+    from circuitmap.drawings.scene.wanted import Wanted
+
+    platform, leading = job.platform, job.standing.leading
+    fuses = {fuse.name for fuse in platform.fuses}
+    read = {r.place: r for r in job.evidence.readings if r.place in fuses and not r.without and r.speaks == "parked"}
+    drawing = tuple(name for name, reading in read.items() if reading.shows_current)
+    if leading is not None:
+        gone = {c.place for c in leading.changes if c.before is not None and c.after is not None and c.after < c.before}
+        drawing = tuple(name for name in drawing if name in gone)
+    suspect = tuple(name for name in leading.out if name in platform.parts) if leading is not None else ()
+    if not drawing and not suspect:
+        return ()
+    proven = leading is not None and leading.verdict == "proven"
+    wanted = Wanted(named=suspect, suspect=suspect, drawing=drawing, proven=proven)
+    try:
+        with GraphvizProcess() as process:
+            return pages_of(scene_of(circuit_of(platform), wanted, job.evidence.options), process, in_one)
+    except LimitReached:
+        return ()
+
+
+def shared_page(bench: Bench) -> bytes:
+    """A platform as one page."""
+    from circuitmap.reports.pages.share import shared_platform
+    from circuitmap.reports.pages.share_html import share_html
+
+    drawings, cut_off = drawings_of(bench)
+    if any(taking.paths.cut_off for taking in bench.feeding.takings):
+        cut_off = ("There are more ways from fuses to loads than were looked for: more may hang on a fuse.", *cut_off)
+    hands_off = bench.circuit.hands_off
+    shared = shared_platform(bench.platform, hanging_on(bench), fed_words(bench), drawings, hands_off, cut_off)
+    return share_html(shared).encode("utf-8")
+
+
+def drawings_of(bench: Bench) -> tuple[dict[str, str], tuple[str, ...]]:
+    """Fuse -> the drawing of what hangs on it, and what is to be said of those that are missing. Left out: main fuses
+    that feed only other fuses (their drawing would be that of half the vehicle), fuses with no wire typed in, what
+    cannot be laid out within the limits, and those beyond what one page may draw."""
+    from circuitmap.drawings.files.sheets import pages_of
+    from circuitmap.drawings.files.svg import svg_of
+    from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
+    from circuitmap.drawings.scene.subset import subset_scene
+    from circuitmap.drawings.scene.wanted import Wanted
+
+    feeding = bench.feeding
+    with_wires = _with_wires(feeding)
+    worth_it = [fuse.name for fuse in bench.platform.fuses if fuse.name in with_wires]
+    effort = Effort(MOST_DRAWN)
+    found: dict[str, str] = {}
+    with GraphvizProcess() as process:
+        for number, name in enumerate(worth_it):
+            if effort.used_up:
+                left = len(worth_it) - number
+                return found, (
+                    f"Drawings: those of the fuses up to {worth_it[number - 1]}; {left} more are not drawn.",
+                )
+            scene = subset_scene(feeding, Wanted(named=(name,)))
+            effort.spend(len(scene.parts) + len(scene.wires))
+            try:
+                pages = pages_of(scene, process, True)
+            except LimitReached:
+                continue
+            found[name] = "".join(svg_of(page) for page in pages)
+    return found, ()
+
+
+def _with_wires(feeding: "Feeding") -> frozenset[str]:
+    """Fuses on which a load hangs directly by a wire that was typed in."""
+    wires = feeding.circuit.platform.wires_at
+    last = {fuse for taking in feeding.takings if taking.kind != "end" for fuse in taking.last_fuses}
+    return frozenset(fuse for fuse in last if any(wire.kind == "wire" for wire in wires.get(fuse, ())))

@@ -1,0 +1,370 @@
+"""The whole flow, from a folder of text to an answer: the only place where the stages meet.
+
+Each function imports the stages it needs when it is called, so that a command pays only for what it uses.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import pairwise
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+from circuitmap.failures import WrongUse
+from circuitmap.problems import Problem, in_order
+from circuitmap.source import SourceFile
+from circuitmap.wiring.fitting import Fitting, fitting_of
+from circuitmap.wiring.parts import LOAD_KINDS, Fuse
+from circuitmap.wiring.platform import Platform
+
+if TYPE_CHECKING:
+    from circuitmap.circuit.common import InCommon
+    from circuitmap.circuit.feeding import Feeding
+    from circuitmap.circuit.links import Circuit
+    from circuitmap.circuit.network_trace import NetworkTrace
+    from circuitmap.circuit.trace import Trace
+    from circuitmap.power.classes import LoadClass
+    from circuitmap.power.evaluate import Powered
+    from circuitmap.power.expected import Expected
+    from circuitmap.power.feeds import Feed
+    from circuitmap.power.state import VehicleState
+    from circuitmap.wiring.parts import Terminal
+
+
+def open_platform(folder: Path) -> Platform:
+    """Everything that was typed in a folder, as one platform, with the problems found on the way.
+
+    What was read before and did not change since comes from the cache.
+    """
+    from circuitmap.notation.folder import read_folder
+    from circuitmap.platform_cache import remember, remembered
+
+    sources, problems = read_folder(folder)
+    if problems:
+        return platform_from(sources, problems)
+    platform = remembered(folder, sources)
+    if platform is None:
+        platform = platform_from(sources)
+        remember(folder, platform)
+    return platform
+
+
+def platform_at(folder: Path, revision: str) -> Platform:
+    """The platform as it was at a git revision."""
+    from circuitmap.changes.revisions import sources_at
+
+    return platform_from(sources_at(folder, revision))
+
+
+def platform_from(sources: tuple[SourceFile, ...], problems: tuple[Problem, ...] = ()) -> Platform:
+    """The platform in these files; `problems` are those of the files themselves."""
+    from circuitmap.notation.bounds import Bounds
+    from circuitmap.notation.reading import read_text
+    from circuitmap.wiring.declare import platform_of
+
+    bounds = Bounds()
+    unread: list[Problem] = list(problems)
+    notations = []
+    for source in sources:
+        notation, its_problems = read_text(source, bounds)
+        notations.append(notation)
+        unread += its_problems
+    return platform_of(notations, sources, unread)
+
+
+def check(folder: Path) -> Platform:
+    """The platform with all problems, also those that only show once it is a circuit."""
+    from circuitmap.power.checks import problems_of
+
+    platform = open_platform(folder)
+    circuit = Bench(platform, {}).circuit
+    return replace(platform, problems=in_order([*platform.problems, *problems_of(circuit)]))
+
+
+@dataclass(frozen=True)
+class Bench:
+    """A platform opened for questions about one car: `fitting` is the optional equipment it has or has not."""
+
+    platform: Platform
+    fitting: Fitting
+
+    @cached_property
+    def circuit(self) -> "Circuit":
+        from circuitmap.circuit.links import circuit_of
+
+        return circuit_of(self.platform)
+
+    @cached_property
+    def feeding(self) -> "Feeding":
+        from circuitmap.circuit.feeding import feeding_of
+
+        return feeding_of(self.circuit, self.fitting)
+
+
+def open_bench(folder: Path, fitted: tuple[str, ...] = (), absent: tuple[str, ...] = ()) -> Bench:
+    """Read a platform for a car with the equipment `fitted` and without `absent`."""
+    platform = open_platform(folder)
+    return Bench(platform, fitting_of(platform, fitted, absent))
+
+
+class Traced(NamedTuple):
+    """One part's circuit, and when its terminals and those of what hangs on it are live."""
+
+    trace: "Trace"
+    fed: "Mapping[Terminal, Feed]"
+
+
+class TracedNetwork(NamedTuple):
+    """One network, and when the supply pins of its members are live."""
+
+    trace: "NetworkTrace"
+    fed: "Mapping[Terminal, Feed]"
+
+
+def network_of(platform: Platform, written: str) -> str:
+    """The network that `written` is the name of, or the name of a star of it; empty where some part is called so, or
+    nothing at all.
+
+    Raises WrongUse where nothing but a network is called nearly so.
+    """
+    from circuitmap.wiring.names import find_name, find_part
+
+    try:
+        find_part(platform, written)
+    except WrongUse as no_part:
+        try:
+            name = find_name([*platform.networks, *platform.stars], written, "network")
+        except WrongUse as no_network:
+            if "." in written:  # a pin of a part, perhaps: `trace` says so, or what is wrong with it
+                return ""
+            if no_part.advice or not no_network.advice or "." in written:
+                return ""
+            raise WrongUse(f"There is no part and no network {written}.", no_network.advice) from None
+        return name if name in platform.networks else platform.stars[name].network
+    return ""
+
+
+def trace_network(bench: Bench, network: str) -> "TracedNetwork":
+    """The network of this full name: its members, how each is fed, its gateways and stars."""
+    from circuitmap.circuit.network_trace import network_trace
+    from circuitmap.power.feeds import feeds_of
+
+    traced = network_trace(bench.feeding, network)
+    ends = [terminal for member in traced.members for terminal, _ in member.feeds]
+    return TracedNetwork(traced, feeds_of(bench.circuit, bench.fitting, ends))
+
+
+def trace(bench: Bench, written: str) -> "Traced":
+    """The part that `written` is a tail of, in its circuit, with when each terminal of it is live; or one terminal of
+    it, for `X2.30`."""
+    from circuitmap.circuit.trace import trace_in
+    from circuitmap.power.feeds import feeds_of
+    from circuitmap.wiring.names import find_part, find_terminal
+
+    feeding = bench.feeding
+    try:
+        traced = trace_in(feeding, find_part(bench.platform, written))
+    except WrongUse as no_part:
+        try:
+            terminal = find_terminal(bench.platform, written)
+        except WrongUse as no_terminal:
+            raise (no_terminal if _has_pins(bench.platform, written) else no_part) from None
+        from circuitmap.circuit.trace_at import trace_at
+
+        traced = trace_at(feeding, terminal)
+    its_pins = [pin for pin in traced.pins if pin.supply]
+    if traced.kind in LOAD_KINDS:  # what its inputs and outputs are fed by is not when it is fed
+        its_pins = [pin for pin in its_pins if pin.role in ("supply", "wake")]
+    ends = [pin.terminal for pin in its_pins]
+    ends += [there.taking.terminal for there in traced.downstream if there.taking.kind == "load"]
+    return Traced(traced, feeds_of(bench.circuit, bench.fitting, ends))
+
+
+def _has_pins(platform: Platform, written: str) -> bool:
+    """Whether what stands before a point is a part that has pins: not a box, in which parts sit."""
+    from circuitmap.wiring.names import find_part, owners_in
+
+    for owner, _ in owners_in(written):
+        if owner == written:
+            continue
+        try:
+            return platform.parts[find_part(platform, owner)].kind != "box"
+        except WrongUse:
+            continue
+    return False
+
+
+def in_common(bench: Bench, drawing: Iterable[str], quiet: Iterable[str] = ()) -> "InCommon":
+    """What the fuses share that `drawing` are tails of; raises WrongUse for what is no fuse, or both."""
+    from circuitmap.circuit.common import in_common as shared_by
+
+    drawn = find_fuses(bench.platform, drawing)
+    silent = find_fuses(bench.platform, quiet)
+    both = set(drawn) & set(silent)
+    if both:
+        raise WrongUse(f"{min(both)} cannot draw and be quiet at once.")
+    return shared_by(bench.circuit, drawn, silent, bench.fitting)
+
+
+def find_fuses(platform: Platform, written: Iterable[str]) -> tuple[str, ...]:
+    """Full names of fuses from tails of them; a tail that only one fuse has will do."""
+    from circuitmap.wiring.names import find_name, find_part
+
+    fuses = [fuse.name for fuse in platform.fuses]
+    found = []
+    for text in written:
+        try:
+            found.append(find_name(fuses, text, "fuse"))
+        except WrongUse:
+            part = find_part(platform, text)  # says it better when it is some other part, or nothing at all
+            raise WrongUse(f"{part} is not a fuse.") from None
+    return tuple(dict.fromkeys(found))
+
+
+def hanging_on(bench: Bench) -> dict[str, tuple[str, ...]]:
+    """Fuse -> what hangs on it directly: loads, and the fuses right below it."""
+    hanging: dict[str, dict[str, None]] = {}
+    for taking in bench.feeding.takings:
+        for path in taking.paths.main:
+            fuses = path.fuses
+            for above, below in pairwise(fuses):
+                hanging.setdefault(above, {})[below] = None
+            if fuses and fuses[-1] != taking.part:
+                hanging.setdefault(fuses[-1], {})[taking.part] = None
+    return {fuse: tuple(names) for fuse, names in hanging.items()}
+
+
+def fed_words(bench: Bench) -> dict[str, str]:
+    """Load -> how it is fed, in words: constant, switched, by message only."""
+    from circuitmap.power.classes import classes_of
+    from circuitmap.reports.live.class_words import class_words
+
+    return {load: class_words(its) for load, its in classes_of(bench.circuit, bench.fitting).items()}
+
+
+def worksheet(bench: Bench, form: str) -> bytes:
+    """The list of fuses to carry to the car, as the content of a `pdf`, `html` or `txt` file."""
+    from circuitmap.power.classes import classes_of
+    from circuitmap.power.feeds import feeds_of
+    from circuitmap.reports.pages.worksheet import worksheet_of
+
+    circuit, fitting = bench.circuit, bench.fitting
+    pins = [pin for pins in circuit.loads.values() for pin in pins.supplies]
+    sheet = worksheet_of(bench.feeding, feeds_of(circuit, fitting, pins), classes_of(circuit, fitting))
+    if form == "pdf":
+        from circuitmap.reports.pages.worksheet_pdf import worksheet_pdf
+
+        return worksheet_pdf(sheet)
+    if form == "html":
+        from circuitmap.reports.pages.worksheet_html import worksheet_html
+
+        return worksheet_html(sheet).encode()
+    from circuitmap.reports.pages.worksheet_text import worksheet_text
+
+    return worksheet_text(sheet).encode()
+
+
+def state_of(
+    bench: Bench,
+    *,
+    key: str = "",
+    switches: Iterable[str] = (),
+    awake: Iterable[str] = (),
+    stuck: Iterable[str] = (),
+    unplugged: Iterable[str] = (),
+    pulled: Iterable[str] = (),
+) -> "VehicleState":
+    """A state of the vehicle as it is written at a command: tails of names, `SWITCH=POSITION` for switches.
+
+    Raises WrongUse for what the platform does not have.
+    """
+    from circuitmap.power.state import VehicleState, check_state, keys_of
+    from circuitmap.wiring.names import as_declared, find_name, find_part
+    from circuitmap.wiring.parts import Relay, Switch
+
+    platform, contacts = bench.platform, bench.circuit.contacts
+    positions: dict[str, str] = {}
+    for written in switches:
+        name, equals, position = written.partition("=")
+        if not equals:
+            raise WrongUse(f"{written} does not say a position.", "Write it as SWITCH=POSITION.")
+        switch = find_part(platform, name)
+        part = platform.parts[switch]
+        positions[switch] = as_declared(position, part.positions if isinstance(part, Switch) else ())
+    out = [find_part(platform, written) for written in pulled]
+    for name in out:
+        if not isinstance(platform.parts[name], Fuse | Relay):
+            raise WrongUse(f"{name} is no fuse or relay to pull out.", "--unplug takes a part off its connector.")
+    keys = [position for its in keys_of(platform) for position in its.positions]
+    keys += [position for output in platform.outputs for position in output.positions]
+    state = VehicleState(
+        key=as_declared(key, keys),
+        switches=positions,
+        awake=frozenset(find_name([*platform.networks, *platform.parts], w, "network or module") for w in awake),
+        stuck=frozenset(_find_contact(platform, contacts, written) for written in stuck),
+        unplugged=frozenset(_find_plug(platform, written) for written in unplugged),
+        pulled=frozenset(out),
+        fitting=bench.fitting,
+    )
+    check_state(platform, state, contacts)
+    return state
+
+
+def _find_contact(platform: Platform, contacts: Iterable[str], written: str) -> str:
+    """A contact or output by the tail of its name; the name of a relay or switch that has only one will do."""
+    from circuitmap.wiring.names import find_name, find_part
+
+    known = list(contacts)
+    try:
+        return find_name(known, written, "contact or output")
+    except WrongUse as not_found:
+        try:
+            part = find_part(platform, written)
+        except WrongUse:
+            raise not_found from None
+        its = [name for name in known if name.startswith(f"{part}.")]
+        if len(its) == 1:
+            return its[0]
+        listed = f"Which one? {', '.join(its)}." if its else "No contact and no output of it was typed in."
+        raise WrongUse(f"{part} is not one contact or output.", listed) from None
+
+
+def _find_plug(platform: Platform, written: str) -> str:
+    """A part, one plug of a part (`BCM.A`), a battery's post, a star or one of its legs, by the tail of its name."""
+    from circuitmap.wiring.known_names import KnownNames
+    from circuitmap.wiring.names import find_name, owners_in
+
+    names = KnownNames((*platform.parts, *platform.stars))
+    failure: WrongUse | None = None
+    for written_owner, _ in owners_in(written):
+        try:
+            owner = find_name(names, written_owner, "part")
+        except WrongUse as why:
+            failure = failure or why
+        else:
+            return owner + written[len(written_owner) :]
+    assert failure is not None
+    raise failure
+
+
+class Live(NamedTuple):
+    """A state of the vehicle, what kind of load each one is, and (parked and asleep only) what it should draw."""
+
+    powered: "Powered"
+    classes: "Mapping[str, LoadClass]"
+    expected: "Expected | None"
+
+
+def live(bench: Bench, state: "VehicleState") -> Live:
+    """What is live and drawing in a state of the vehicle."""
+    from circuitmap.power.classes import classes_of
+    from circuitmap.power.evaluate import evaluate
+    from circuitmap.power.expected import expected_draw
+    from circuitmap.power.state import VehicleState
+
+    parked = state == VehicleState(fitting=bench.fitting)
+    return Live(
+        evaluate(bench.circuit, state),
+        classes_of(bench.circuit, bench.fitting),
+        expected_draw(bench.circuit, bench.fitting) if parked else None,
+    )

@@ -1,0 +1,1 @@
+"""How are the answers of `trace`, `common` and `list` told, as text and as JSON?"""

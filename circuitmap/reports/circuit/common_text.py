@@ -1,0 +1,348 @@
+"""`common` as text: what the fuses that draw share, what speaks against it, what is not known."""
+
+from circuitmap.circuit.common import InCommon, Shared
+from circuitmap.circuit.common_networks import Member, SharedNetwork
+from circuitmap.circuit.feed_ways import SecondFeed
+from circuitmap.circuit.isolation import SupplyPoint
+from circuitmap.reports.words.feed_words import with_words
+from circuitmap.reports.words.paragraphs import (
+    NUMBERS,
+    WIDTH,
+    as_text,
+    counted,
+    cut_short,
+    joined,
+    section,
+    shortened,
+    table,
+    wrapped,
+)
+from circuitmap.reports.words.part_words import named, rating
+from circuitmap.reports.words.unknown_words import unknown_sentences
+from circuitmap.wiring.parts import LOAD_KINDS, Fuse
+from circuitmap.wiring.platform import Platform
+
+_KINDS = (
+    (LOAD_KINDS, "load"),
+    (("splice",), "splice"),
+    (("cavity",), "connector cavity"),
+    (("contact",), "contact"),
+    (("relay",), "relay"),
+    (("ground",), "ground"),
+)
+"""What may be the cause when it is shared, and its noun; bars, connectors and sheets alone say little."""
+
+_MOST_SECOND = 3
+"""Ways from other batteries that are told (judgement)."""
+
+
+def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole: bool = False) -> str:
+    """Long lists are cut short unless the `whole` is asked for."""
+    lines = wrapped(f"{joined(shared.fuses)} draw{_s(shared.fuses)}.", rest=" ", width=width)
+    if shared.quiet:
+        lines += wrapped(f"{joined(shared.quiet)} {_are(shared.quiet)} quiet.", rest=" ", width=width)
+    unknown = unknown_sentences(platform, shared.incomplete)
+    if shared.cut_off:
+        unknown.append("Cut off: there are more ways to these loads, or networks, than were looked for.")
+    blocks = [
+        lines,
+        [
+            *section("SHARED", _shared(platform, shared), width),
+            *section("NOT SHARED", _not_shared(shared), width),
+            *section("FEED", _feed(platform, shared), width),
+            *section("ALL BUT 1", _all_but_one(platform, shared), width),
+            *section("COUNT", _counted_twice(shared), width),
+        ],
+        *(
+            (_network_in_short if _told_by_another(shared, network) else _network)(platform, network, width)
+            for network in (*shared.networks, *shared.wake_lines)
+        ),
+        _fuses(platform, shared, width),
+        section("NOT KNOWN", unknown, width),
+    ]
+    return as_text(*(blocks if whole else map(cut_short, blocks)))
+
+
+def _shared(platform: Platform, shared: InCommon) -> list[str]:
+    """The answer: what is on all of them, what is also quiet said beside it. What merely feeds them comes last."""
+    together: dict[tuple[str, int, bool], list[str]] = {}
+    for entry in shared.shared:
+        if not entry.missing and _noun(entry) and not (entry.quiet and _only_feeds(entry)):
+            where = f"{_where(entry)}{_but_quiet(entry.quiet)}"
+            # What lies on one of several ways is told in one line, the others by themselves.
+            apart = "" if entry.partly and _only_feeds(entry) else entry.name
+            its = together.setdefault((f"{apart}: {where}", len(entry.quiet), _only_feeds(entry)), [])
+            its.append(f"{_noun(entry)} {entry.name if apart == '' else named(platform, entry.name)}")
+    found = [
+        ((False, quiet, feeds), f"{joined(names)}: {where.partition(': ')[2]}.")
+        for (where, quiet, feeds), names in together.items()
+    ]
+    for network in (*shared.networks, *shared.wake_lines):
+        if not network.missing:
+            each = "each feeds a member of it" if len(shared.fuses) > 1 else "it feeds a member of it"
+            how = _by_gateway(network) if network.by_gateway else each
+            also = "" if network.by_gateway or not network.through else f", and it wakes {_woken(network)}"
+            elsewhere = "" if network.by_gateway else _elsewhere(network)
+            text = f"{_network_name(platform, network)}: {how}{also}{_but_quiet(network.quiet)}.{elsewhere}"
+            found.append(((network.by_gateway, len(network.quiet), False), text))
+    found.sort(key=lambda entry: entry[0])
+    if not found and len(shared.fuses) > 1:
+        return ["Nothing but the feed, as far as it was typed in: no load, splice, ground, contact or network."]
+    return [text[0].upper() + text[1:] for _, text in found]
+
+
+def _elsewhere(network: SharedNetwork) -> str:
+    names = network.unlisted
+    return f" On none of these fuses: {shortened(names)}." if names else ""
+
+
+def _only_feeds(entry: Shared) -> bool:
+    """It is on the way from the battery to the fuses and nowhere else."""
+    return all(set(ways) <= {"feed", "some feeds"} for ways in entry.how.values())
+
+
+def _noun(entry: Shared) -> str:
+    return next((noun for kinds, noun in _KINDS if entry.kind in kinds), "")
+
+
+_WAYS = {
+    "feed": "on the way from the battery to {}",
+    "some feeds": "on some ways from the batteries to {}",
+    "load": "fed by {}",
+    "coil": "its coil on {}",
+    "contact": "its contact feeds what hangs on {}",
+    "downstream": "behind {}",
+    "ground side": "on the ground side of {}",
+}
+
+
+def _where(entry: Shared) -> str:
+    """Where on the circuits it is, the fuses named when it is not the same for all of them."""
+    by_ways: dict[tuple[str, ...], list[str]] = {}
+    for fuse in entry.fuses:
+        by_ways.setdefault(tuple(entry.how[fuse]), []).append(fuse)
+    if len(by_ways) == 1:
+        every = "both" if len(entry.fuses) == 2 else "all of them" if len(entry.fuses) > 1 else "it"
+        return joined([_way_words(entry, way).format(every) for way in next(iter(by_ways))])
+    found = []
+    for ways, fuses in by_ways.items():
+        # A relay's contact that is on the way from the battery says more by its name.
+        by_contact = entry.kind == "relay"
+        words = ["its contact feeds {}" if way == "feed" and by_contact else _way_words(entry, way) for way in ways]
+        found.append(joined([word.format(joined(fuses)) for word in words]))
+    return "; ".join(found)
+
+
+def _way_words(entry: Shared, way: str) -> str:
+    """`on one of 2 ways from the batteries to {}, only with KSPLIT pulled in`."""
+    if way != "some feeds" or entry.partly is None:
+        return _WAYS[way]
+    its = entry.partly
+    which = f"on {NUMBERS.get(its.on, its.on)} of {its.of} ways from the batteries to {{}}" if its.of else _WAYS[way]
+    only = with_words(its.demands)
+    return f"{which}, only {only}" if only else which
+
+
+def _but_quiet(quiet: tuple[str, ...]) -> str:
+    if not quiet:
+        return ""
+    return f"; but {joined(quiet)} {_are(quiet)} on it too and quiet"
+
+
+def _not_shared(shared: InCommon) -> list[str]:
+    found = {_noun(entry) for entry in shared.shared if not entry.missing}
+    absent = [noun for _, noun in _KINDS if noun not in found and noun != "relay"]
+    if not any(not network.missing for network in shared.networks):
+        absent.append("network")
+    if len(shared.fuses) < 2 or not absent or (len(absent) == len(_KINDS) and not found - {""}):
+        return []
+    every = "both" if len(shared.fuses) == 2 else "all of them"
+    return [f"No {joined(absent, 'or')} is on {every}, as far as it was typed in."]
+
+
+def _feed(platform: Platform, shared: InCommon) -> list[str]:
+    supply = shared.supply
+    sentences = []
+    if len(shared.fuses) > 1:
+        if supply.nearest is None:
+            sentences.append("They have no feed in common.")
+        else:
+            chain = [_point_words(platform, point) for point in supply.chain if point.kind != "terminal"]
+            passed = f" All pass {joined(chain)}." if chain else ""
+            sentences.append(
+                f"The nearest place that feeds all of them is {_point_words(platform, supply.nearest)}.{passed}"
+            )
+            if shared.supply_quiet:
+                quiet = shared.supply_quiet
+                sentences.append(
+                    f"{shortened(quiet)} hang{_s(quiet)} on it too and {_are(quiet)} quiet: so not the feed."
+                )
+            through: dict[tuple[str, ...], list[str]] = {}
+            for fuse, contacts in shared.supply_open.items():
+                through.setdefault(contacts, []).append(fuse)
+            for contacts, fuses in through.items():
+                sentences.append(
+                    f"{shortened(fuses)} hang{_s(tuple(fuses))} on it only through {joined(contacts, 'or')}, open when "
+                    f"parked: that {'it is' if len(fuses) == 1 else 'they are'} quiet tells nothing of the feed."
+                )
+    if shared.main_supply:
+        all_pass = joined([_rated(platform, name) for name in shared.main_supply])
+        sentences.append(f"On the main way {'all pass' if len(shared.fuses) > 1 else 'it passes'} {all_pass}.")
+    sentences += [_second_words(shared, its) for its in shared.second[:_MOST_SECOND]]
+    if supply.unfed:
+        sentences.append(f"What feeds {joined(supply.unfed)} is not typed in.")
+    return sentences
+
+
+def _second_words(shared: InCommon, its: SecondFeed) -> str:
+    whom = "them" if its.fuses == shared.fuses and len(its.fuses) > 1 else joined(its.fuses)
+    only = with_words(its.demands)
+    return f"{only[0].upper()}{only[1:]}, {joined(its.batteries)} can feed {whom} too, through {joined(its.contacts)}."
+
+
+def _rated(platform: Platform, name: str) -> str:
+    part = platform.parts.get(name)
+    return f"{name} ({rating(part)})" if isinstance(part, Fuse) else f"contact {name}"
+
+
+def _point_words(platform: Platform, point: SupplyPoint) -> str:
+    if point.kind == "contact":
+        return f"contact {point.name}"
+    part = platform.parts.get(point.part)
+    if isinstance(part, Fuse):
+        return f"{point.name} ({rating(part)})"
+    if part is not None and part.kind == "battery":
+        return point.name
+    kind = f"{part.kind} " if part is not None and part.kind in ("bar", "splice", "connector") else ""
+    about = f" ({part.description})" if part is not None and part.description else ""
+    return f"{kind}{point.name}{about}"
+
+
+def _all_but_one(platform: Platform, shared: InCommon) -> list[str]:
+    sentences = [
+        f"{_noun(entry)} {named(platform, entry.name)}: not on {joined(entry.missing)}{_but_quiet(entry.quiet)}."
+        for entry in shared.shared
+        if entry.missing and _noun(entry)
+    ]
+    for network in (*shared.networks, *shared.wake_lines):
+        if network.missing:
+            name = _network_name(platform, network)
+            sentences.append(f"{name}: not reached by {joined(network.missing)}{_but_quiet(network.quiet)}.")
+    return [text[0].upper() + text[1:] for text in sentences[:8]]
+
+
+def _counted_twice(shared: InCommon) -> list[str]:
+    below: dict[tuple[str, ...], list[str]] = {}
+    for fuse, above in shared.above.items():
+        if above:
+            below.setdefault(above, []).append(fuse)
+    return [
+        f"{joined(above)} feed{_s(above)} {joined(fuses)}: {'its' if len(above) == 1 else 'their'} reading includes "
+        f"{'that' if len(fuses) == 1 else 'those'}. Do not count both."
+        for above, fuses in below.items()
+    ] + _counted_twice_if(shared)
+
+
+def _counted_twice_if(shared: InCommon) -> list[str]:
+    """Fuses that feed others only while some contact is closed: parked, their readings are their own."""
+    below: dict[tuple[str, tuple[str, ...], str], list[str]] = {}
+    for fuse, perhaps in shared.above_if.items():
+        for its in perhaps:
+            below.setdefault((its.fuse, its.batteries, with_words(its.demands)), []).append(fuse)
+    by_others: dict[tuple[str, tuple[str, ...], tuple[str, ...]], list[str]] = {}
+    for (above, batteries, when), fuses in below.items():
+        by_others.setdefault((when, batteries, tuple(fuses)), []).append(above)
+    return [
+        f"The reading of {joined(above, 'or')} includes {joined(fuses)} only {when or 'on some ways'}, "
+        f"fed from {joined(batteries, 'or')}."
+        for (when, batteries, fuses), above in by_others.items()
+    ]
+
+
+def _network_name(platform: Platform, network: SharedNetwork) -> str:
+    noun = "wake line" if network.kind == "wake" else "network"
+    its = platform.networks.get(network.name)
+    about = f", {its.description}" if its is not None and its.description else ""
+    return f"the {noun} {network.name}{about}"
+
+
+def _woken(network: SharedNetwork) -> str:
+    """`CHASSIS through GATE`."""
+    unsure = " (the sheet does not say which way it passes)"
+    return joined([f"{its.network} through {its.gateway}{'' if its.sure else unsure}" for its in network.through])
+
+
+def _by_gateway(network: SharedNetwork) -> str:
+    """Which fuses its own members hang on, and that it reaches the others by waking another network."""
+    if not network.direct:
+        return f"none feeds a member of it, but it wakes {_woken(network)}"
+    return f"only {joined(network.direct)} feed{_s(network.direct)} a member of it, but it wakes {_woken(network)}"
+
+
+def _told_by_another(shared: InCommon, network: SharedNetwork) -> bool:
+    """It reaches the fuses only by waking a network that reaches as many of them and is told itself."""
+    woken = {its.network for its in network.through}
+    return network.by_gateway and any(
+        other.name in woken and not other.by_gateway and set(network.fuses) <= set(other.fuses)
+        for other in shared.networks
+    )
+
+
+def _network_in_short(platform: Platform, network: SharedNetwork, width: int) -> list[str]:
+    """One that only wakes the network that the fuses share: its own members may still be what keeps it awake."""
+    own = [member for member in network.members if member.network == network.name]
+    quiet = [f"{member.part} ({joined(member.quiet)})" for member in own if member.quiet and not member.fuses]
+    unlisted = [member.part for member in own if member.unlisted]
+    name = _network_name(platform, network).removeprefix("the ")
+    words = [f"wakes {_woken(network)}"]
+    if quiet:
+        words.append(f"on quiet fuses {shortened(quiet)}")
+    if unlisted:
+        words.append(f"on no listed fuse {shortened(unlisted)}")
+    return wrapped(f"{name[0].upper()}{name[1:]}: {'; '.join(words)}.", rest=" ", width=width)
+
+
+def _network(platform: Platform, network: SharedNetwork, width: int) -> list[str]:
+    """Its own members by fuse; those on no listed fuse by themselves, because they may be the cause as well."""
+    own = [member for member in network.members if member.network == network.name]
+    on_listed = [member for member in own if member.fuses]
+    quiet = [member for member in own if member.quiet and not member.fuses]
+    unlisted = [member for member in own if member.unlisted]
+    name = _network_name(platform, network).removeprefix("the ")
+    others = tuple(dict.fromkeys(member.network for member in network.members if member not in own))
+    also = f", and through gateways those of {joined(others)}" if others else ""
+    lines = [f"{name[0].upper()}{name[1:]}: {counted(len(own), 'member')}{also}"]
+    lines += table([(", ".join(m.fuses), _member(platform, m)) for m in on_listed], width)
+    if quiet:
+        lines.append(" on a quiet fuse: it should draw as well while the network is awake")
+        lines += [f"  {line}" for line in table([(", ".join(m.quiet), _member(platform, m)) for m in quiet])]
+    if unlisted:
+        lines.append(" on no listed fuse: each may be the one that keeps it awake")
+        rows = [(", ".join(m.all_fuses) or "no fuse typed", _member(platform, m)) for m in unlisted]
+        lines += [f"  {line}" for line in table(rows, width - 2)]
+    return lines
+
+
+def _member(platform: Platform, member: Member) -> str:
+    part = platform.parts.get(member.part)
+    place = f", {part.place}" if part is not None and part.place and member.unlisted else ""
+    return f"{named(platform, member.part)}{place}"
+
+
+def _fuses(platform: Platform, shared: InCommon, width: int) -> list[str]:
+    """What hangs on each of the drawing fuses."""
+    rows = []
+    for fuse in shared.fuses:
+        part = platform.parts[fuse]
+        loads = [named(platform, load) for load, fuses in shared.loads.items() if fuse in fuses]
+        size = rating(part) if isinstance(part, Fuse) else ""
+        rows.append((fuse, size, "; ".join(loads) or "no load typed in"))
+    return ["ON EACH FUSE", *table(rows, width)]
+
+
+def _s(names: tuple[str, ...]) -> str:
+    return "s" if len(names) == 1 else ""
+
+
+def _are(names: tuple[str, ...]) -> str:
+    return "is" if len(names) == 1 else "are"

@@ -1,0 +1,133 @@
+"""`list` as text: what is transcribed, by kind, and what is not."""
+
+from collections.abc import Sequence
+
+from circuitmap.reports.circuit.inventory import Inventory
+from circuitmap.reports.words.paragraphs import WIDTH, as_text, counted, listed, section, table, wrapped
+from circuitmap.reports.words.part_words import (
+    amps_band,
+    condition_words,
+    minutes,
+    rating,
+    terminal_words,
+    wire_words,
+)
+from circuitmap.wiring.fitting import needs_of
+from circuitmap.wiring.parts import Battery, Fuse, Load, OpenEnd, Part, Relay, Resistor, Switch
+from circuitmap.wiring.platform import Network, Platform, Sheet
+
+
+def list_text(inventory: Inventory, width: int = WIDTH) -> str:
+    platform = inventory.platform
+    head = wrapped(_head(inventory), rest=" ", width=width)
+    groups = [
+        listed(f"{heading.upper()}  {len(parts)}", [_row(platform, p) for p in parts], width)
+        for heading, parts in inventory.groups
+    ]
+    networks = listed(f"NETWORKS  {len(inventory.networks)}", [_network_row(n) for n in inventory.networks], width)
+    sheets = [] if inventory.sheet else _sheets(platform, width)
+    wires = _wires(inventory, width) if inventory.sheet else []
+    return as_text(head, *groups, networks, wires, sheets, _not_typed_in(inventory, width))
+
+
+def _head(inventory: Inventory) -> str:
+    platform = inventory.platform
+    if inventory.sheet:
+        sheet = inventory.sheet
+        title = f", {sheet.title}" if sheet.title else ""
+        whole = "typed in whole" if sheet.whole else "typed in only in part, or not marked whole"
+        return f"Sheet {sheet.name}{title}: {counted(len(inventory.wires), 'wire')}, {whole}."
+    drawn = [w for w in platform.wires if w.kind == "wire"]
+    chart = [w for w in platform.wires if w.kind == "chart"]
+    years = f", {platform.years}" if platform.years else ""
+    complete = sum(sheet.whole for sheet in platform.sheets.values())
+    whole_sheets = f" ({complete} whole)" if platform.sheets else ""
+    charted = f", {counted(len(chart), 'connection')} known from the fuse chart only" if chart else ""
+    counts = f"{counted(len(platform.sheets), 'sheet')}{whole_sheets}, {counted(len(drawn), 'wire')}{charted}."
+    name = platform.name or "A platform without a name"
+    return f"{name}{years}, {platform.supply_volts:g} V. {counts[0].upper()}{counts[1:]}"
+
+
+def _row(platform: Platform, part: Part) -> Sequence[str]:
+    facts = [part.description, _facts(part), part.place]
+    if part.reach:
+        facts.append(f"reach {minutes(part.reach)}")
+    # A ground or connector stays where it is without the equipment that its wires belong to; a load comes with it.
+    needs = needs_of(platform, part.name) if isinstance(part, Load) else part.condition
+    facts.append(condition_words(needs))
+    if part.copied:
+        facts.append(f"copied from {part.copied}, not yet checked")
+    return (part.name, "; ".join(fact for fact in facts if fact))
+
+
+def _facts(part: Part) -> str:
+    if isinstance(part, Battery):
+        facts = [f"{part.capacity:g} Ah" if part.capacity else "", "two in series" if part.series else ""]
+        return ", ".join(fact for fact in facts if fact)
+    if isinstance(part, Fuse):
+        return rating(part)
+    if isinstance(part, Switch):
+        by = f", read by {part.by}" if part.by else ""
+        return f"{'key, ' if part.is_key else ''}{' / '.join(part.positions)}{by}"
+    if isinstance(part, Relay):
+        return ", ".join(
+            f"{c.pin_a}-{c.pin_b} closed {'when pulled in' if c.energised else 'at rest'}" for c in part.contacts
+        )
+    if isinstance(part, Resistor):
+        return f"{part.ohms:g} ohm" if part.ohms is not None else ""
+    if isinstance(part, Load):
+        currents = [
+            f"{word} {amps_band(band)}"
+            for word, band in (("asleep", part.asleep), ("awake", part.awake), ("running", part.running))
+            if band is not None
+        ]
+        kind = [] if part.kind == "module" else [part.kind]
+        return ", ".join(kind + currents)
+    return ""
+
+
+def _network_row(network: Network) -> Sequence[str]:
+    kind = {"can": "CAN", "lin": "LIN", "wake": "wake line"}.get(network.kind, network.kind)
+    about = f"{kind}, {network.description}" if network.description else kind
+    return (network.name, f"{about}: {', '.join(network.member_names) or 'no member typed in'}")
+
+
+def _sheets(platform: Platform, width: int) -> list[str]:
+    return listed(f"SHEETS  {len(platform.sheets)}", [_sheet_row(platform, s) for s in platform.sheets.values()], width)
+
+
+def _sheet_row(platform: Platform, sheet: Sheet) -> Sequence[str]:
+    wires = sum(sheet.name in wire.sheets for wire in platform.wires)
+    state = "whole" if sheet.whole else "in part"
+    about = [word for word in (sheet.title, condition_words(sheet.condition)) if word]
+    return (sheet.name, state, counted(wires, "wire"), "; ".join(about) or "-")
+
+
+def _wires(inventory: Inventory, width: int) -> list[str]:
+    lines = [f"WIRES  {len(inventory.wires)}"]
+    for wire in sorted(inventory.wires, key=lambda wire: wire.spans[:1]):
+        ends = " -> ".join(terminal_words(inventory.platform, end) for end in (wire.a, wire.b))
+        about = " ".join(word for word in (wire_words(wire), condition_words(wire.condition)) if word)
+        lines += wrapped(f"{ends} : {about}", " ", "    ", width)
+    return lines if inventory.wires else []
+
+
+def _not_typed_in(inventory: Inventory, width: int) -> list[str]:
+    lines: list[str] = []
+    if inventory.open_ends:
+        lines = ["NOT ON THE DRAWINGS YET", *table([_open_row(inventory, end) for end in inventory.open_ends])]
+    if inventory.undeclared:
+        names = ", ".join(part.name for part in inventory.undeclared)
+        lines += section("NOT KNOWN", [f"Used but never declared: {names}."], width)
+    return lines
+
+
+def _open_row(inventory: Inventory, end: OpenEnd) -> Sequence[str]:
+    wires = inventory.platform.wires_at.get(end.name, ())
+    neighbours = [terminal_words(inventory.platform, w.b if w.a.part == end.name else w.a) for w in wires]
+    sheets = sorted({sheet for wire in wires for sheet in wire.sheets})
+    direction = "fed from" if end.from_supply else "goes on to"
+    condition = condition_words(needs_of(inventory.platform, end.name))
+    place = " ".join(word for word in (f"sheet {', '.join(sheets)}" if sheets else "no sheet", condition) if word)
+    says = end.description.removeprefix(direction).strip() or "something not typed in"
+    return (", ".join(neighbours), direction, says, place)

@@ -1,0 +1,44 @@
+"""`trace` of a network as JSON."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from circuitmap.circuit.network_trace import NetworkTrace
+from circuitmap.circuit.waking import Woken
+from circuitmap.power.feeds import Feed
+from circuitmap.reports.words.feed_words import feed_json
+from circuitmap.reports.words.unknown_words import unknown_json
+from circuitmap.wiring.parts import Terminal
+
+
+def network_json(trace: NetworkTrace, fed: Mapping[Terminal, Feed]) -> dict[str, Any]:
+    network = trace.network
+    return {
+        "network": {
+            "name": network.name,
+            "kind": network.kind,
+            "description": network.description,
+            "members": [
+                {
+                    "part": member.part,
+                    "pins": list(member.pins),
+                    "fuses": list(dict.fromkeys(fuse for _, fuses in member.feeds for fuse in fuses)),
+                    "fed": feed_json([fed[terminal] for terminal, _ in member.feeds if terminal in fed]),
+                    "gateway_to": list(member.joins),
+                }
+                for member in trace.members
+            ],
+            "wakes": [_woken(its) for its in trace.wakes],
+            "woken_from": [_woken(its) for its in trace.woken_from],
+            "stars": [
+                {"name": star.name, "place": star.place, "legs": [list(leg) for leg in star.legs]}
+                for star in trace.stars
+            ],
+            "sheets": list(network.sheets),
+            "incomplete": [unknown_json(entry) for entry in trace.unknown],
+        }
+    }
+
+
+def _woken(its: Woken) -> dict[str, Any]:
+    return {"network": its.network, "gateway": its.gateway, "sure": its.sure}

@@ -1,0 +1,85 @@
+"""`trace` of a network as text: who is on it, how each is fed, what it wakes and what wakes it, its stars."""
+
+from collections.abc import Iterable, Mapping
+
+from circuitmap.circuit.network_trace import NetworkMember, NetworkTrace
+from circuitmap.circuit.waking import Woken
+from circuitmap.power.feeds import Feed
+from circuitmap.reports.words.feed_words import feed_words
+from circuitmap.reports.words.paragraphs import (
+    WIDTH,
+    as_text,
+    counted,
+    cut_short,
+    joined,
+    section,
+    shortened,
+    table,
+    wrapped,
+)
+from circuitmap.reports.words.part_words import named
+from circuitmap.reports.words.unknown_words import unknown_sentences
+from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.platform import Platform
+
+_KINDS = {"can": "CAN", "lin": "LIN", "wake": "wake line", "other": "network"}
+
+
+def network_text(
+    platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Feed], width: int = WIDTH, whole: bool = False
+) -> str:
+    """`fed` says for each supply pin of a member when it is live. Long lists are cut short unless the `whole` is asked
+    for."""
+    network = trace.network
+    about = f", {network.description}" if network.description else ""
+    head = f"{network.name}{about}; {_KINDS[network.kind]}; {counted(len(trace.members), 'member')}."
+    lines = wrapped(head, rest=" ", width=width)
+    if len(trace.members) > 1:
+        lines += wrapped("Any one of them that is awake keeps all of them awake.", " ", "   ", width)
+    if trace.wakes:
+        lines += wrapped(f"It keeps awake also {_woken(trace.wakes)}.", " ", "   ", width)
+    if trace.woken_from:
+        lines += wrapped(f"Kept awake by {_woken(trace.woken_from)}.", " ", "   ", width)
+    blocks = [["MEMBERS", *_members(platform, trace, fed, width)]] if trace.members else []
+    for star in trace.stars:
+        place = f", {star.place}" if star.place else ""
+        sentence = f"STAR {star.name}{place}: one leg opened takes off the network"
+        blocks.append([*wrapped(sentence, rest=" ", width=width), *(f" {joined(leg)}" for leg in star.legs)])
+    blocks += [
+        section("SHEETS", [", ".join(network.sheets)] if network.sheets else [], width),
+        section("NOT KNOWN", unknown_sentences(platform, trace.unknown), width),
+    ]
+    return as_text(lines, *(blocks if whole else map(cut_short, blocks)))
+
+
+def _woken(woken: Iterable[Woken]) -> str:
+    """`DRIVE and INTERIOR through GATE`."""
+    by_gateway: dict[str, list[str]] = {}
+    for its in woken:
+        unsure = "" if its.sure else " (the sheet does not say which way it passes)"
+        by_gateway.setdefault(f"{its.gateway}{unsure}", []).append(its.network)
+    return shortened([f"{shortened(networks)} through {gateway}" for gateway, networks in by_gateway.items()])
+
+
+def _members(platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Feed], width: int) -> list[str]:
+    rows = []
+    for member in trace.members:
+        about = [named(platform, member.part)]
+        if member.pins:
+            about.append(f"on {joined(member.pins)}")
+        if member.joins:
+            about.append(f"gateway to {shortened(member.joins)}")
+        fuses = list(dict.fromkeys(fuse for _, its in member.feeds for fuse in its))
+        rows.append((", ".join(fuses) or "no fuse typed", "; ".join([*about, *_fed(member, fed)])))
+    return table(rows, width)
+
+
+def _fed(member: NetworkMember, fed: Mapping[Terminal, Feed]) -> list[str]:
+    """When it is fed; by which fuse, where its fuses are not fed alike."""
+    by_words: dict[str, dict[str, None]] = {}
+    for terminal, fuses in member.feeds:
+        words = feed_words(fed[terminal]) if terminal in fed else "not known when it is live"
+        by_words.setdefault(words, {}).update(dict.fromkeys(fuses))
+    if len(by_words) < 2:
+        return list(by_words) or ["no feed typed in"]
+    return [f"{joined(list(fuses))} {words}" if fuses else words for words, fuses in by_words.items()]

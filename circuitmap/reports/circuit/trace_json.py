@@ -1,0 +1,64 @@
+"""`trace` as JSON."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from circuitmap.circuit.trace import Downstream, PinTrace, Trace
+from circuitmap.power.feeds import Feed
+from circuitmap.reports.words.feed_words import feed_json
+from circuitmap.reports.words.part_words import terminal_words
+from circuitmap.reports.words.path_words import path_json
+from circuitmap.reports.words.unknown_words import unknown_json
+from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.platform import Platform
+
+
+def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -> dict[str, Any]:
+    return {
+        "part": trace.part,
+        "kind": trace.kind,
+        "description": platform.parts[trace.part].description,
+        "pins": [_pin(platform, pin, fed) for pin in trace.pins],
+        "supply": [path_json(platform, path) for path in trace.supply],
+        "ground": [path_json(platform, path) for path in trace.ground],
+        "downstream": {
+            "loads": list(trace.loads),
+            "takings": [_downstream(platform, there, fed) for there in trace.downstream],
+        },
+        "backwards": [
+            {"part": there.part, "kind": there.taking.kind, "batteries": sorted({p.start.part for p in there.paths})}
+            for there in trace.backwards
+        ],
+        "between_batteries": [
+            {"battery": join.battery, "others": list(join.others), "contacts": list(join.contacts)}
+            for join in trace.joins
+        ],
+        "fed": feed_json([fed[pin.terminal] for pin in trace.pins if pin.supply and pin.terminal in fed]),
+        "grounded_here": [terminal_words(platform, terminal) for terminal, _ in trace.grounded_here],
+        "networks": list(trace.networks),
+        "open_ends": [unknown_json(entry) for entry in trace.open_ends],
+        "incomplete": [unknown_json(entry) for entry in trace.unknown],
+        "cut_off": trace.cut_off,
+        "sheets": list(trace.sheets),
+    }
+
+
+def _pin(platform: Platform, pin: PinTrace, fed: Mapping[Terminal, Feed]) -> dict[str, Any]:
+    return {
+        "pin": terminal_words(platform, pin.terminal),
+        "role": pin.role,
+        "role_assumed": pin.assumed,
+        "in_series_with": list(pin.through),
+        "fed": feed_json([fed[pin.terminal]] if pin.terminal in fed else []),
+    }
+
+
+def _downstream(platform: Platform, there: Downstream, fed: Mapping[Terminal, Feed]) -> dict[str, Any]:
+    terminal = there.taking.terminal
+    return {
+        "part": there.part,
+        "at": terminal_words(platform, terminal),
+        "kind": there.taking.kind,
+        "fuses_after": list(there.fuses),
+        "fed": feed_json([fed[terminal]] if terminal in fed else []),
+    }

@@ -1,0 +1,281 @@
+"""`trace` as text: how a part is fed, how it is grounded, what hangs on it."""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from circuitmap.circuit.branches import Branch
+from circuitmap.circuit.feeding import Taking
+from circuitmap.circuit.parked import opened_by
+from circuitmap.circuit.path import PROTECTIVE, Path, Step
+from circuitmap.circuit.trace import PinTrace, Trace
+from circuitmap.power.feeds import Feed
+from circuitmap.reports.words.feed_words import demand_words, feed_words, with_words
+from circuitmap.reports.words.paragraphs import (
+    WIDTH,
+    as_text,
+    counted,
+    cut_short,
+    joined,
+    listed,
+    section,
+    shortened,
+    wrapped,
+)
+from circuitmap.reports.words.part_words import (
+    condition_words,
+    in_full,
+    kind_words,
+    open_end_words,
+    rating,
+    terminal_words,
+    wire_words,
+    written_words,
+)
+from circuitmap.reports.words.path_words import contact_words, path_lines
+from circuitmap.reports.words.unknown_words import open_end_sentence, unknown_sentences
+from circuitmap.wiring.fitting import needs_of
+from circuitmap.wiring.parts import Fuse, OpenEnd, Terminal
+from circuitmap.wiring.platform import Platform
+
+_MOST_WAYS = 6
+_MOST_LINES = 60
+"""Lines of the tree downstream before what lies behind fuses is only named (judgement: a screen, and a second one)."""
+
+
+def trace_text(
+    platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int = WIDTH, whole: bool = False
+) -> str:
+    """`fed` says for each terminal when it is live. Long lists are cut short unless the `whole` is asked for."""
+    blocks: list[Sequence[str]] = [
+        _head(platform, trace, fed, width),
+        *_ways(platform, trace, "FEED", width),
+        *_ways(platform, trace, "GROUND", width),
+        _downstream(platform, trace, fed, width),
+        _grounded_here(platform, trace, width),
+        section("SHEETS", [", ".join(trace.sheets)] if trace.sheets else [], width),
+        section(
+            "NOT KNOWN",
+            [*map(open_end_sentence, trace.open_ends), *unknown_sentences(platform, trace.unknown)],
+            width,
+        ),
+    ]
+    return as_text(*(blocks if whole else map(cut_short, blocks)))
+
+
+def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int) -> list[str]:
+    part = platform.parts[trace.part]
+    about = [in_full(platform, trace.part)]
+    about.append(rating(part) if isinstance(part, Fuse) else kind_words(part))
+    condition = condition_words(needs_of(platform, trace.part))
+    if condition:
+        about.append(condition)
+    lines = wrapped(f"{'; '.join(about)}.", rest=" ", width=width)
+    for pin in trace.pins:
+        if not pin.supply or pin.terminal not in fed:
+            continue
+        fuses = tuple(dict.fromkeys(fuse for path in pin.supply if not path.roundabout for fuse in path.fuses[-1:]))
+        through = f" through {joined(fuses)}" if fuses and fuses != (trace.part,) else ""
+        name = terminal_words(platform, pin.terminal)
+        fed_by = f" is fed{through}" if through else ""
+        lines += wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
+    grounds = tuple(
+        dict.fromkeys(
+            written_words(platform, _last_ground(path))
+            for pin in trace.pins
+            for path in pin.ground
+            if not path.roundabout
+        )
+    )
+    if grounds and grounds != (trace.part,):
+        lines += wrapped(f"Ground: {shortened(grounds)}.", " ", "   ", width)
+    for pin in trace.pins:
+        if pin.through:
+            its = "supply" if pin.role == "supply" else "ground"
+            says = f"{terminal_words(platform, pin.terminal)} is in series: its {its} comes through"
+            lines += wrapped(
+                f"{says} {joined([loads_name(platform, name) for name in pin.through])}.", " ", "   ", width
+            )
+    loads = trace.loads
+    if loads:
+        hanging = shortened([loads_name(platform, name) for name in loads])
+        lines += wrapped(f"{counted(len(loads), 'load')} on it: {hanging}.", " ", "   ", width)
+    for join in trace.joins:
+        when = with_words(join.demands)
+        through = "" if part.kind == "battery" else " through it"
+        lines += wrapped(
+            f"{joined([join.battery, *join.others])} are joined{through} {when}".rstrip() + ".", " ", "   ", width
+        )
+    if trace.networks:
+        lines += wrapped(f"On the network {joined(trace.networks)}.", " ", "   ", width)
+    return lines
+
+
+def loads_name(platform: Platform, name: str) -> str:
+    part = platform.parts.get(name)
+    if isinstance(part, OpenEnd):
+        return open_end_words(part)
+    return f"{name} ({part.description})" if part is not None and part.description else name
+
+
+def _last_ground(path: Path) -> str:
+    """The ground point or post that a way to ground ends at."""
+    return next((t.part for t in reversed(path.terminals) if t.part != "case"), "case")
+
+
+def _ways(platform: Platform, trace: Trace, label: str, width: int) -> Iterator[list[str]]:
+    """Each way to or from each pin as a block of its own; ways back through contacts are only counted."""
+    shown: list[Path] = []
+    for pin in trace.pins:
+        paths = pin.supply if label == "FEED" else pin.ground
+        direct = [path for path in paths if not path.roundabout and not path.second]
+        second = [path for path in paths if path.second]
+        name = terminal_words(platform, pin.terminal)
+        for number, path in enumerate(direct[:_MOST_WAYS], 1):
+            of = f", way {number} of {len(direct)}" if len(direct) > 1 else ""
+            yield [
+                *wrapped(f"{label} {name}{of}{_when(pin, path, label)}", rest="    ", width=width),
+                *path_lines(platform, path, shown, width),
+            ]
+            shown.append(path)
+        remarks = []
+        if len(direct) > _MOST_WAYS:
+            remarks.append(f"{counted(len(direct) - _MOST_WAYS, 'more way')} to {name}: --json lists them.")
+        if second:
+            ways = counted(len(second), "way")
+            remarks.append(f"{ways} to {name} from {_origins(platform, second, direct)} besides: --json lists them.")
+        if len(paths) > len(direct) + len(second):
+            around = counted(len(paths) - len(direct) - len(second), "roundabout way")
+            remarks.append(f"{around} to {name} back through a closed contact: not shown.")
+        yield section("", remarks, width)
+
+
+def _origins(platform: Platform, paths: Sequence[Path], than: Sequence[Path] = ()) -> str:
+    """`LEIS and LEIS2, only through MCHG.S+`: batteries, and the contacts that each of these ways needs and none of
+    the others does."""
+    batteries = dict.fromkeys(path.start.part for path in paths)
+    needed = [set(opened_by(platform, path)) for path in paths]
+    known = {name for path in than for name in opened_by(platform, path)}
+    contacts = sorted(set.intersection(*needed) - known)
+    return joined(list(batteries)) + (f", only through {joined(contacts)}," if contacts else "")
+
+
+def _when(pin: PinTrace, path: Path, label: str) -> str:
+    """What is special about a way: its pin's role is assumed, its far end not typed in, it needs a contact closed."""
+    role = f" (taken for a {pin.role} pin)" if pin.assumed and pin.role else ""
+    end = ", from a place that is not typed in" if label == "FEED" else ", to a place that is not typed in"
+    when = demand_words(path.demands)
+    return role + ("" if path.known else end) + (f": when {when}" if when else "")
+
+
+def _downstream(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int) -> list[str]:
+    lines: list[str] = []
+    for folded in ("", "last fuse", "next fuse"):  # whole if that can be read
+        lines = []
+        for branch in trace.branches:
+            lines += _branch_lines(platform, branch, fed, width, folded)
+        if len(lines) <= _MOST_LINES:
+            break
+    if trace.backwards:
+        lines += _backwards(platform, trace, width)
+    return ["DOWNSTREAM", *lines] if lines else []
+
+
+def _backwards(platform: Platform, trace: Trace, width: int) -> list[str]:
+    """What the part feeds only against the direction of a fuse, in one line."""
+    loads = tuple(dict.fromkeys(d.part for d in trace.backwards if d.taking.kind in ("load", "reversed")))
+    paths = [path for there in trace.backwards for path in there.paths]
+    fuses = dict.fromkeys(
+        step.link.part for path in paths for step in path.steps if step.link.kind in PROTECTIVE and not step.forward
+    )
+    what = f"{counted(len(loads), 'load')} ({shortened(loads, 4)})" if loads else "no load"
+    text = f"backwards through {shortened(list(fuses), 3)}, from {_origins(platform, paths)}: {what}"
+    return wrapped(text.replace(",:", ":"), " ", "     ", width)
+
+
+def _branch_lines(platform: Platform, root: Branch, fed: Mapping[Terminal, Feed], width: int, folded: str) -> list[str]:
+    """A tree by indentation, without recursion, so that no platform is too deep for it. When `folded`, what lies
+    behind the `next fuse`, or behind the `last fuse`, is only named."""
+    lines: list[str] = []
+    todo = [(root, 0)]
+    while todo:
+        branch, depth = todo.pop()
+        indent = " " + "  " * min(depth, 12)
+        cut = _up_to_a_fuse(branch, folded == "last fuse") if folded else None
+        if cut is not None:
+            names = dict.fromkeys(loads_name(platform, t.part) for t in _all_takings(branch) if t.kind != "end")
+            what = shortened(list(names), 4) or "nothing typed in behind it"
+            lines += wrapped(f"{_chain(platform, cut)}: {what}", indent, indent + "    ", width)
+            continue
+        if branch.steps or not depth:
+            taking = [_taking_words(platform, t.terminal, t.kind, fed) for t in branch.takings]
+            about = f": {'; '.join(word for word in taking if word)}" if any(taking) else ""
+            lines += wrapped(f"{_chain(platform, branch)}{about}", indent, indent + "    ", width)
+        todo += [(after, depth + 1) for after in reversed(branch.branches)]
+    return lines
+
+
+def _up_to_a_fuse(branch: Branch, last: bool) -> Branch | None:
+    """The branch as far as the first fuse on it, or the `last` one on all of it; None if there is none."""
+    fuses = [number for number, step in enumerate(branch.steps, 1) if step.link.kind in PROTECTIVE]
+    if not fuses or (last and any(_has_fuse(after) for after in branch.branches)):
+        return None
+    return branch._replace(steps=branch.steps[: fuses[-1 if last else 0]])
+
+
+def _has_fuse(root: Branch) -> bool:
+    todo = [root]
+    while todo:
+        branch = todo.pop()
+        if any(step.link.kind in PROTECTIVE for step in branch.steps):
+            return True
+        todo += branch.branches
+    return False
+
+
+def _all_takings(root: Branch) -> Iterator[Taking]:
+    todo = [root]
+    while todo:
+        branch = todo.pop()
+        yield from branch.takings
+        todo += reversed(branch.branches)
+
+
+def _chain(platform: Platform, branch: Branch) -> str:
+    """`CAB.F22 -[OG/BK 0.75mm2]-> X14.14 -[OG/BK 0.75mm2]-> SP5`, points that are one part only once."""
+    chain = terminal_words(platform, branch.start)
+    at = chain
+    for step in branch.steps:
+        name = terminal_words(platform, step.end)
+        how = _step_words(platform, step)
+        if name == at and not how:
+            continue
+        chain += f" -[{how}]-> {name}" if how else f" -> {name}"
+        at = name
+    return chain
+
+
+def _step_words(platform: Platform, step: Step) -> str:
+    link = step.link
+    if link.wire is not None:
+        return f"{wire_words(link.wire)} {condition_words(link.condition)}".strip()
+    return contact_words(platform, link) if link.contact else ""
+
+
+def _taking_words(platform: Platform, terminal: Terminal, kind: str, fed: Mapping[Terminal, Feed]) -> str:
+    part = platform.parts.get(terminal.part)
+    about = part.description if part is not None and kind != "open end" else ""
+    if kind == "battery":
+        return about or "battery"
+    what = {"coil": "relay coil", "end": "nothing typed in behind it", "reversed": "runs both ways"}.get(kind, "")
+    feed = feed_words(fed[terminal]) if terminal in fed and kind == "load" else ""
+    return ", ".join(word for word in (about, what, feed) if word)
+
+
+def _grounded_here(platform: Platform, trace: Trace, width: int) -> list[str]:
+    rows = []
+    for terminal, paths in trace.grounded_here:
+        part = platform.parts.get(terminal.part)
+        when = [demand_words(path.demands) for path in paths]
+        says = f"when {when[0]}" if when and when[0] else ""
+        about = "; ".join(word for word in (part.description if part else "", says) if word) or "-"
+        rows.append((terminal_words(platform, terminal), about))
+    return listed(f"GROUNDED THROUGH IT  {len(rows)}", rows, width)

@@ -1,0 +1,100 @@
+"""A job as data."""
+
+from typing import Any
+
+from circuitmap.battery.parked_time import draw_that_explains, enough_for, hours_to_no_start, usable_charge
+from circuitmap.evidence.readings import Reading
+from circuitmap.jobs.customer_words import PRIVATE_KEYS
+from circuitmap.jobs.intake import Intake
+from circuitmap.jobs.job import Job
+from circuitmap.jobs.standing import Standing
+from circuitmap.jobs.trying import TryVerdict
+from circuitmap.quantities import Band
+from circuitmap.reports.job.battery_text import mean_draw
+from circuitmap.reports.job.card_text import entry_words
+
+
+def job_json(job: Job) -> dict[str, Any]:
+    """Everything of a job but the customer."""
+    standing = job.standing
+    return {
+        "job": {key: text.value for key, text in job.card.intake.items() if key not in PRIVATE_KEYS},
+        "stage": standing.stage,
+        "total": _reading(standing.total),
+        "limit": {"amps": standing.limit, "of_this_platform": standing.limit_is_the_platforms},
+        "tries": [_try(one) for one in standing.tries],
+        "battery": _battery(job.intake, standing.total),
+        "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
+        "early": [_reading(reading) for reading in standing.early],
+        "cause": standing.cause,
+        "mended": standing.mended,
+        "after_mending": _after(standing),
+        "still_out": list(standing.still_out),
+        "night": _reading(standing.night),
+        "entries": [
+            {
+                "number": number,
+                "at": entry.at.value if entry.at is not None else "",
+                "says": entry_words(entry),
+                "struck": entry.struck.value if entry.struck is not None else "",
+            }
+            for number, entry in enumerate(job.card.entries, 1)
+        ],
+        "card_problems": [
+            {"code": p.code, "severity": p.severity.word, "headline": p.headline, "place": p.span.place()}
+            for p in job.problems
+        ],
+    }
+
+
+def _reading(reading: Reading | None) -> dict[str, Any] | None:
+    if reading is None:
+        return None
+    return {"place": reading.place, "amps": reading.amps, "speaks": reading.speaks, "minutes": reading.minutes}
+
+
+def _after(standing: Standing) -> dict[str, Any] | None:
+    if not standing.mended:
+        return None
+    after = standing.after
+    return {"outcome": after.outcome, "why": after.why, "reading": _reading(after.reading)}
+
+
+def _try(one: TryVerdict) -> dict[str, Any]:
+    return {
+        "out": list(one.out),
+        "verdict": one.verdict,
+        "reason": one.reason,
+        "wait": one.wait,
+        "before": _reading(one.before),
+        "after": _reading(one.after),
+        "back": _reading(one.back),
+        "needs": list(one.needs),
+        "failed": [{"part": t.part, "what": t.what, "volts": t.volts} for t in one.failed],
+        "figures": list(one.figures),
+        "changes": [{"place": c.place, "before": c.before, "after": c.after} for c in one.changes],
+    }
+
+
+def _battery(intake: Intake, total: Reading | None) -> dict[str, Any] | None:
+    usable = usable_charge(intake.battery)
+    if usable is None:
+        return None
+    draw = mean_draw(total)
+    hours = hours_to_no_start(usable, draw) if draw is not None else None
+    complained = intake.flat_after
+    needed = draw_that_explains(usable, complained) if complained is not None else None
+    enough = enough_for(usable, draw, complained) if draw is not None and complained is not None else None
+    return {
+        "usable_ampere_hours": list(usable.ampere_hours),
+        "assumed": list(usable.assumed),
+        "hours_to_no_start": _finite(hours),
+        "draw_that_explains_the_complaint": _finite(needed),
+        "enough_for_the_complaint": enough.value if enough is not None else None,
+    }
+
+
+def _finite(band: Band | None) -> list[float | None] | None:
+    if band is None:
+        return None
+    return [value if value != float("inf") else None for value in band]

@@ -1,0 +1,76 @@
+"""What to do next once the trials are done: mend it, put it back, lock, log a night, write the report."""
+
+from collections.abc import Iterator
+
+from circuitmap.jobs.standing import Standing
+from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
+from circuitmap.wiring.platform import Platform
+
+_MISSING = {
+    "nothing-before": "A log shows what it draws now, not that a draw is gone. If the old part is at hand: fit it, "
+    "read the draw, fit the new one again, and log another night ({log}).",
+    "not-locked": "Lock it and write that down (locked), then log a night ({log}), each with its time (--at).",
+    "no-time": "Lock it and write that down (locked), then log a night ({log}), each with its time (--at).",
+    "no-room": "Lock it (locked), leave it alone, and log a night ({log}); or strike the entry whose time is wrong.",
+    "peak": "See what draws at the peak: log another night ({log}), and read the fuses when it rises (rose-first ..).",
+    "peak-unexplained": "See what draws at the peak: log another night ({log}), and read the fuses when it rises "
+    "(rose-first ..).",
+    "unread": "Mend the card first: circuitmap card show CARD tells where.",
+}
+"""What to do where a log does not show a repair, by what it lacks."""
+
+_LOG = "log {place} floor .. peak .. mean .. for 9h"
+
+
+def next_label(standing: Standing) -> str:
+    """What the steps are called: where the readings still ask for tests, these come after."""
+    return "THEN" if standing.stage == "involved" else "NEXT"
+
+
+def next_sentences(platform: Platform, standing: Standing) -> Iterator[str]:
+    """The steps left, in their order; none while what to do next comes from the readings."""
+    match standing.stage:
+        case "proven" | "involved" if standing.stage == "proven" or standing.cause:
+            if not standing.cause:
+                yield "Write down what it is and what the repair needs (cause ..., to-mend ...)."
+            back = f"put it back (back {' '.join(standing.still_out)}), " if standing.still_out else ""
+            yield f"Mend it (mended ...), {back}lock, and log a night ({_log(standing)})."
+            yield from _care(platform, standing)
+        case "mended":
+            yield from _after_mending(platform, standing)
+        case "not-repaired":
+            yield (
+                f"Something still draws. Strike entry {standing.mended_entry}, which says mended (card strike CARD "
+                f'{standing.mended_entry} "still draws"), and go on with the tries.'
+            )
+        case "repaired":
+            yield "Write the report: circuitmap report CARD -o FILE.html (or .pdf)."
+
+
+def _after_mending(platform: Platform, standing: Standing) -> Iterator[str]:
+    if standing.still_out:
+        names = " ".join(standing.still_out)
+        yield f"Put it back (back {names}), lock, and log a night ({_log(standing)})."
+        yield from _care(platform, standing)
+        if standing.after.why == "still-out":
+            yield "If it was in during the log: strike the log, add back and the log again, each with its time (--at)."
+        return
+    if standing.after.why in _MISSING:
+        yield _MISSING[standing.after.why].format(log=_log(standing))
+        return
+    if standing.after.outcome == "cannot-tell":
+        finer = "Zero the clamp or take a finer one (--meter low-current-clamp)"
+        yield f"{finer}, and log another night ({_log(standing)})."
+    else:
+        yield f"Lock it, and log a night ({_log(standing)})."
+    yield from _care(platform, standing)
+
+
+def _care(platform: Platform, standing: Standing) -> Iterator[str]:
+    """What to take care of while it goes back together and is watched for a night."""
+    steps: tuple[StepKind, ...] = ("refit", "night-log") if standing.still_out else ("night-log",)
+    yield from caution_sentences([told for step in steps for told in cautions_at(platform, step, standing.still_out)])
+
+
+def _log(standing: Standing) -> str:
+    return _LOG.format(place=standing.drew_at or "BATTERY")

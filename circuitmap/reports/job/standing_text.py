@@ -1,0 +1,249 @@
+"""Where a job stands, in the words that somebody at the car uses: proven, involved, cleared, too early."""
+
+from collections.abc import Iterator
+
+from circuitmap.evidence.readings import Reading
+from circuitmap.jobs.against_limit import against_limit
+from circuitmap.jobs.standing import CodeStory, Standing
+from circuitmap.jobs.trying import Need, TryVerdict
+from circuitmap.reports.job.mended_text import mended_headline
+from circuitmap.reports.job.next_step import next_label, next_sentences
+from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
+from circuitmap.reports.words.hands_off_words import HANDED_OVER
+from circuitmap.reports.words.limit_words import (
+    ampere_words,
+    hours_words,
+    limit_words,
+    meter_words,
+    off_words,
+    shown_words,
+)
+from circuitmap.reports.words.paragraphs import joined, section, wrapped
+from circuitmap.reports.words.part_words import named
+from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
+
+VERDICT_WORDS = {
+    "proven": "PROVEN",
+    "involved": "INVOLVED, NOT YET GUILTY",
+    "cleared": "CLEARED",
+    "too-early": "TOO EARLY",
+    "woke-it": "WOKE IT, DOESN'T COUNT",
+    "gone-by-itself": "GONE BY ITSELF, NOT REPAIRED",
+    "cannot-tell": "CAN'T TELL",
+}
+
+NEED_WORDS: dict[Need, str] = {
+    "hand-over": f"{{it}}: nothing more is done to it here. {HANDED_OVER}",
+    "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
+    "out-again": "Take {it} out once more: the draw must go again.",
+    "which-part": "Find out which part it is: what was out is not one part alone.",
+    "inputs": "Test its inputs apart: does it believe a wrong latch, switch or key? (tested {it} inputs fine|bad)",
+    "outputs": "Test what it feeds apart. (tested {it} outputs fine|bad)",
+    "feed": "Measure the volts lost on its feed with the load on: below 0.2 V. (tested {it} feed 0.08V)",
+    "ground": "Measure the volts lost on its ground with the load on: below 0.1 V. (tested {it} ground 0.03V)",
+}
+
+_STAGE_WORDS = {
+    "not-read": "NOTHING READ YET of the car parked and asleep.",
+    "watch": "WITHIN THE LIMIT so far{unread}. Leave a log running for an hour at least before saying that nothing "
+    "draws.{off}",
+    "no-draw": "NO DRAW FOUND while we watched ({watched}). Next: is it the battery?{off}",
+    "cannot-tell": "CAN'T TELL WITH THIS METER: it shows {total}; the limit is {limit}, and the meter can be off "
+    "{may_be_off}. Zero it and read again, or take a finer one (--meter low-current-clamp, or series).",
+    "charging": "{place} IS BEING CHARGED ({total}): that says nothing of what is drawn.",
+    "draws": "IT DRAWS {total}; the limit is {limit}.",
+}
+
+NOT_LOCKED = "When it was locked is not on the card: whether it was asleep is taken on trust. (card add CARD locked)"
+
+BATTERY_TESTS: tuple[tuple[StepKind | None, str], ...] = (
+    (
+        "battery-rest",
+        "Charge it, take both leads off, wait 24 hours: under 12.5 V, or more than 0.1 V lost, is self-discharge; near "
+        "10.5 V a shorted cell (common practice, no source).",
+    ),
+    (None, "Test it under load, and ask how the car is used: short trips never fill it."),
+)
+
+
+def battery_sentences_next(platform: Platform) -> Iterator[str]:
+    """What to do with the battery once no draw is shown, with what to take care of."""
+    batteries = [part.name for part in platform.parts.values() if part.kind == "battery"]
+    for step, text in BATTERY_TESTS:
+        yield text
+        if step is not None:
+            yield from caution_sentences(cautions_at(platform, step, batteries))
+
+
+def headline(platform: Platform, standing: Standing) -> str:
+    """The job in one line."""
+    leading, total = standing.leading, standing.total
+    if standing.mended:
+        return mended_headline(platform, standing)
+    if standing.stage in ("proven", "involved") and leading is not None:
+        return f"{VERDICT_WORDS[leading.verdict]}: {out_words(platform, leading)}."
+    charging = total is not None and against_limit(total, standing.limit) == "charging"
+    return _STAGE_WORDS["charging" if charging and standing.stage == "cannot-tell" else standing.stage].format(
+        watched=hours_words(standing.watched),
+        total=shown_words(total, standing.limit) if total is not None else "",
+        place=total.place if total is not None else "",
+        off=meter_words(total, standing.limit) if total is not None else "",
+        may_be_off=off_words(total) if total is not None else "",
+        unread=f", but {joined(standing.unread)} was not read" if standing.unread else "",
+        limit=limit_words(standing),
+    )
+
+
+def standing_text(platform: Platform, standing: Standing, clock: "Clock") -> list[str]:
+    """The verdict so far, each try with its figures, what is left, what proof still lacks."""
+    leading = standing.leading
+    lines = wrapped(headline(platform, standing), rest="  ")
+    if standing.stage != "mended":
+        lines += section("STILL OUT", still_out_sentences(platform, standing))
+    if leading is not None and standing.stage in ("proven", "involved"):
+        lines += section("BECAUSE", [f"{figures_words(leading)}."])
+    if standing.total is not None and not standing.locked:
+        lines += section("BUT", [NOT_LOCKED])
+    others = [one for one in standing.tries if one is not leading or standing.stage not in ("proven", "involved")]
+    lines += section("TRIED", [try_sentence(platform, one, clock) for one in others])
+    if leading is not None:
+        lines += section("LEFT", [left_sentence(leading, standing)])
+        lines += section("FOR PROOF", for_proof(platform, standing))
+    no_draw = standing.stage == "no-draw"
+    steps = battery_sentences_next(platform) if no_draw else next_sentences(platform, standing)
+    lines += section(next_label(standing), steps)
+    lines += section("CODES", code_sentences(standing.codes))
+    lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock))
+    return lines
+
+
+def still_out_sentences(platform: Platform, standing: Standing) -> Iterator[str]:
+    """What was not put back by the card although it says that it was mended."""
+    for name in standing.still_out if standing.mended else ():
+        yield f"{named(platform, name)}, by the card. Is it in again? (card add CARD back {name})"
+
+
+def for_proof(platform: Platform, standing: Standing) -> tuple[str, ...]:
+    """What the leading try still lacks; once it is mended it can no longer be had."""
+    leading = standing.leading
+    if leading is None or standing.mended:
+        return ()
+    return (*failed_sentences(leading), *need_sentences(platform, leading))
+
+
+class Clock:
+    """Times of day of the card's entries, to say "wait until 10:42"."""
+
+    def __init__(self, times: dict[int, float] | None = None) -> None:
+        self._times = times or {}
+
+    def until(self, reading: Reading, wait: float) -> str:
+        """`until 10:42`, or `20 min more` where the entry has no time."""
+        at = self._times.get(reading.span.start) if reading.span is not None else None
+        if at is None:
+            return f"{wait:.0f} min more"
+        hours, minutes = divmod(round(at + wait) % (24 * 60), 60)
+        return f"until {hours}:{minutes:02d}"
+
+
+def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
+    """One try with its figures."""
+    words = f"{VERDICT_WORDS[one.verdict]}: {out_words(platform, one)}: {figures_words(one)}."
+    if one.wait is not None:
+        words += f" Wait {clock.until(one.after, one.wait)} and read again."
+    elif one.reason == "rose-asleep":
+        words += " It rose: some parts draw more when what they talk to is gone. That refutes nothing."
+    elif one.reason == "no-current":
+        words += " One of the two readings gives no current."
+    if one.hands_off:
+        words += f" {joined(one.hands_off)} should not have been touched: hands off."
+    return words
+
+
+def figures_words(one: TryVerdict) -> str:
+    """`BAT 14.80 A with it, 0.04 A without, 14.80 A with it again, 0.04 A without again`."""
+    turns = ("with it", "without", "with it again", "without again")
+    said = [f"{ampere_words(amps)} {turns[min(n, 2 + n % 2)]}" for n, amps in enumerate(one.figures)]
+    return f"{one.place} {', '.join(said)}"
+
+
+_LEFT_WORDS = {
+    "within": "which is normal",
+    "cannot-tell": "which this meter can't tell from normal (it can be off {off})",
+    "above": "which is still too much: something else draws too",
+    "charging": "so the battery is being charged",
+    "no-current": "so nobody knows whether that is normal",
+}
+
+
+def left_sentence(one: TryVerdict, standing: Standing) -> str:
+    """What is still drawn with the part out, and whether that is normal."""
+    verdict = _LEFT_WORDS[against_limit(one.after, standing.limit)].format(off=off_words(one.after))
+    return f"{ampere_words(one.left)} with it out, {verdict}; the limit is {limit_words(standing)}."
+
+
+_STEP_OF_NEED: dict[Need, StepKind | None] = {
+    "hand-over": None,
+    "in-again": "refit",
+    "out-again": "prove",
+    "which-part": None,
+    "inputs": "inputs",
+    "outputs": None,
+    "feed": "drop-test",
+    "ground": "drop-test",
+}
+"""The kind of step that each of these is, where one of them needs care."""
+
+
+def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
+    """What proof still lacks, in the order in which it is done, each with what to take care of at it."""
+    it = joined(one.out)
+    for need in one.needs:
+        yield NEED_WORDS[need].format(it=it)
+        step = _STEP_OF_NEED[need]
+        if step is not None:
+            yield from caution_sentences(cautions_at(platform, step, one.out))
+
+
+def failed_sentences(one: TryVerdict) -> Iterator[str]:
+    for test in one.failed:
+        lost = f": {test.volts:.2f} V lost" if test.volts is not None else ""
+        yield f"{test.part} {test.what} bad{lost}. Mend that first; the part itself is not proven."
+
+
+def code_sentences(codes: tuple[CodeStory, ...]) -> Iterator[str]:
+    words = {
+        "stayed": "back after clearing",
+        "went": "not back after clearing",
+        "came": "came since clearing",
+        "once": "stored, not yet cleared and read again",
+        "low-voltage": "explained by the flat battery",
+    }
+    for code in codes:
+        module = f" in {code.module}" if code.module else ""
+        yield f"{code.code}{module}: {words[code.story]}."
+
+
+def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
+    """Readings that say nothing of the parked car."""
+    for reading in early:
+        why = "woken just before" if reading.speaks == "woken" else "not yet asleep"
+        after = f" after {reading.minutes:.0f} min" if reading.minutes is not None else ""
+        yield f"{reading.place} {ampere_words(reading.amps)}{after}: {why}, so it says nothing of the parked car."
+
+
+def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock) -> Iterator[str]:
+    """The same, and when to read again."""
+    sleep = sleep_of(platform)
+    to_settle, to_sleep = sleep.low, sleep.high
+    for reading, words in zip(early, early_words(early), strict=True):
+        then = "Lock it, let it sleep"
+        if reading.minutes is not None:
+            needed = to_settle if reading.speaks == "woken" else to_sleep
+            then = f"Wait {clock.until(reading, max(1.0, needed - reading.minutes))}"
+        yield f"{words} {then}, then enter {reading.place} again."
+
+
+def out_words(platform: Platform, one: TryVerdict) -> str:
+    return joined([named(platform, name) for name in one.out])

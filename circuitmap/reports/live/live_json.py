@@ -1,0 +1,92 @@
+"""`live` as JSON."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from circuitmap.power.classes import LoadClass, PinFeed
+from circuitmap.power.evaluate import LoadPower, Powered
+from circuitmap.power.expected import Expected
+from circuitmap.power.state import VehicleState
+from circuitmap.quantities import Band
+from circuitmap.reports.live.live_beside import beside_json
+from circuitmap.reports.words.feed_words import changes_json, feed_json, rests_on_json
+from circuitmap.reports.words.part_words import terminal_words
+from circuitmap.wiring.fitting import Answer
+
+
+def live_json(powered: Powered, classes: Mapping[str, LoadClass], expected: Expected | None = None) -> dict[str, Any]:
+    held = powered.held
+    return {
+        "asleep": None if expected is None else _asleep(expected),
+        "state": _state(powered.state),
+        "loads": [_load(powered, its, classes[name]) for name, its in powered.loads.items()],
+        "relays": {name: answer.words for name, answer in powered.energised.items() if answer},
+        "contacts": {name: answer.words for name, answer in powered.contacts.items() if answer},
+        "networks": {name: answer.words for name, answer in powered.networks.items()},
+        "buzzing": list(powered.buzzing),
+        "racing": list(powered.racing),
+        "unsettled": list(powered.unsettled),
+        **beside_json(powered),
+        "held": {"relays": list(held.relays), "loads": list(held.loads)},
+    }
+
+
+def _asleep(expected: Expected) -> dict[str, Any]:
+    return {
+        "amps": _amps(expected.total),
+        "typed_amps": _amps(expected.transcribed),
+        "assumed": list(expected.assumed_parts),
+        "perhaps": [its.part for its in expected.perhaps],
+        "limit_amps": expected.limit,
+        "parts": [
+            {"part": its.part, "amps": _amps(its.amps), "assumed": its.assumed, "surely": its.surely}
+            for its in expected.draws
+        ],
+    }
+
+
+def _amps(band: Band) -> list[float]:
+    """Both ends, to a microampere: sums of decimals need no seventeen digits."""
+    return [round(band.low, 6), round(band.high, 6)]
+
+
+def _state(state: VehicleState) -> dict[str, Any]:
+    return {
+        "key": state.key,
+        "switches": dict(state.switches),
+        "awake": sorted(state.awake),
+        "stuck": sorted(state.stuck),
+        "unplugged": sorted(state.unplugged),
+        "pulled": sorted(state.pulled),
+    }
+
+
+def _load(powered: Powered, its: LoadPower, kind: LoadClass) -> dict[str, Any]:
+    live = {pin.terminal: pin.live for pin in its.pins}
+    return {
+        "name": its.name,
+        "kind": powered.circuit.platform.parts[its.name].kind,
+        "class": kind.its,
+        "draws": its.draws.words,
+        "supply": its.supply.words,
+        "ground": its.ground.words,
+        "ground_assumed": its.ground_assumed,
+        "awake": its.awake.words,
+        "pins": [_pin(powered, pin, live.get(pin.terminal, Answer.NO)) for pin in kind.pins],
+        "turned_off_by": list(kind.turned_off_by),
+        "drawn_in": [changes_json(changes) for changes in kind.drawn_in],
+        "perhaps_in": [changes_json(changes) for changes in kind.perhaps_in],
+        "cut_off": kind.cut_off,
+        "ground_switched": kind.ground_switched,
+        "incomplete": [rests_on_json(entry) for entry in kind.unknown],
+    }
+
+
+def _pin(powered: Powered, pin: PinFeed, live: Answer) -> dict[str, Any]:
+    return {
+        "pin": terminal_words(powered.circuit.platform, pin.terminal),
+        "live": live.words,
+        "fed": feed_json([pin.feed]),
+        "through": list(pin.through),
+        "turned_off_by": list(pin.turned_off_by),
+    }

@@ -1,0 +1,365 @@
+"""`live` as text: what draws, through what, what turns it off; parked and asleep: what is unswitched."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+
+from circuitmap.power.classes import LoadClass
+from circuitmap.power.doubts import Doubt
+from circuitmap.power.evaluate import LoadPower, Powered
+from circuitmap.power.expected import Expected
+from circuitmap.power.perhaps import Perhaps, options_in, perhaps_drawing
+from circuitmap.power.state import VehicleState
+from circuitmap.power.unknown import options_not_said
+from circuitmap.power.why import why
+from circuitmap.power.why_awake import Waking, kept_awake_by
+from circuitmap.reports.live.class_words import class_words
+from circuitmap.reports.live.live_beside import batteries_joined, coils_fed, goes_on
+from circuitmap.reports.live.rests_on_words import not_known
+from circuitmap.reports.words.paragraphs import (
+    WIDTH,
+    as_text,
+    counted,
+    cut_short,
+    joined,
+    listed,
+    section,
+    shortened,
+    shortened_or,
+    wrapped,
+)
+from circuitmap.reports.words.part_words import amps, amps_band, condition_words, named
+from circuitmap.reports.words.way_words import through_words, way_words
+from circuitmap.wiring.fitting import Answer, needs_of
+from circuitmap.wiring.parts import Load, Relay, Terminal
+from circuitmap.wiring.platform import Platform
+
+_MOST_OTHERS = 20
+
+
+def live_text(
+    powered: Powered,
+    classes: Mapping[str, LoadClass],
+    expected: Expected | None = None,
+    width: int = WIDTH,
+    whole: bool = False,
+) -> str:
+    """`expected` is what the vehicle should draw asleep, where that is what was asked for. Long lists are cut short
+    unless the `whole` is asked for."""
+    platform = powered.circuit.platform
+    loads = [its for name, its in powered.loads.items() if classes[name].its != "not fitted"]
+    drawing = [its for its in loads if its.draws == Answer.YES]
+    doubtful = [its for its in loads if its.draws == Answer.MAY_BE]
+    perhaps = perhaps_drawing(powered, doubtful)
+    show = _parked if is_parked(powered.state) else _in_another_state
+    blocks: list[Sequence[str]] = [
+        *show(platform, powered, classes, drawing, perhaps, width),
+        section("ASLEEP", _asleep(expected, powered, perhaps), width) if expected is not None else [],
+        goes_on(powered, width),
+        batteries_joined(powered, width),
+        _relays(powered, width),
+        [] if is_parked(powered.state) else coils_fed(powered, width),
+        _networks(powered, width),
+        _not_settled(powered, width),
+        section("NOT KNOWN", not_known(platform, classes, [*drawing, *doubtful]), width),
+    ]
+    return as_text(*(blocks if whole else map(cut_short, blocks)))
+
+
+def _asleep(expected: Expected, powered: Powered, perhaps: Perhaps) -> list[str]:
+    """What it should draw, how much of that is assumed, and what it is held to."""
+    total, typed = expected.total, expected.transcribed
+    sentences = [f"Asleep it should draw {amps_band(total)}, as far as it was typed in."]
+    if expected.assumed_parts:
+        sentences.append(
+            f"{amps_band(typed)} of that is on the sheets; the rest is assumed by kind of part: "
+            f"{shortened(expected.assumed_parts)}."
+        )
+    fitted = {its.name for its in perhaps.if_fitted}
+    if names := [its.part for its in expected.perhaps if its.part in fitted]:
+        sentences.append(f"Not counted, because nobody said that this car has them: {shortened(names)}.")
+    if names := [its.part for its in expected.perhaps if its.part not in fitted]:
+        sentences.append(f"Not counted, because not enough is known of them: {shortened(names)}.")
+    if expected.limit is not None:
+        sentences.append(f"The platform is held to {amps(expected.limit)}.")
+    return sentences
+
+
+def is_parked(state: VehicleState) -> bool:
+    """Nothing was said about the vehicle but its equipment."""
+    said = (state.switches, state.awake, state.stuck, state.driven, state.unplugged, state.pulled, state.bridged)
+    return not state.key and not any(said)
+
+
+def state_words(platform: Platform, state: VehicleState) -> str:
+    """`key in run; BODY awake; CAB.F3 out`; parked when nothing was said."""
+    if is_parked(state):
+        return "parked, shut, locked and asleep"
+    words = [f"key in {state.key}"] if state.key else []
+    words += [f"{switch} in {position}" for switch, position in state.switches.items()]
+    for names, what in (
+        (state.awake, "awake"),
+        (state.stuck, "stuck closed"),
+        (state.driven, "held in"),
+        (state.unplugged, "unplugged"),
+        (state.pulled, "out"),
+    ):
+        if names:
+            words.append(f"{joined(sorted(names))} {what}")
+    words += [f"{a} touching {b}" for a, b in sorted(state.bridged)]
+    rest = "the rest parked" if state.key else "otherwise parked"
+    return f"{'; '.join(words)}; {rest}"
+
+
+def _title(platform: Platform, state: VehicleState, width: int) -> list[str]:
+    name = platform.name or "This platform"
+    return wrapped(f"{name}, {platform.supply_volts:g} V: {state_words(platform, state)}.", rest=" ", width=width)
+
+
+def _parked(
+    platform: Platform,
+    powered: Powered,
+    classes: Mapping[str, LoadClass],
+    drawing: list[LoadPower],
+    perhaps: Perhaps,
+    width: int,
+) -> list[list[str]]:
+    """What is unswitched first, then what nobody can say, then what hangs on a module's output, then the rest."""
+    by_message = [its for its in drawing if classes[its.name].its == "message-only"]
+    constant = [its for its in drawing if its not in by_message]
+    by_output, in_series, unknown = perhaps.by_output, perhaps.in_series, perhaps.unknown
+    switched = [
+        (named(platform, name), class_words(its).removeprefix("switched: "))
+        for name, its in classes.items()
+        if its.its == "switched" and powered.loads[name].draws == Answer.NO
+    ]
+    how = [f"{len(constant)} constant"] if constant else []
+    how += [f"{len(by_message)} put to sleep by a message only"] if by_message else []
+    answer = _sentences(
+        f"{counted(len(drawing), 'load')} unswitched{': ' if how else ''}{', '.join(how)}",
+        f"{len(perhaps.if_fitted)} more if fitted: {_equipment(powered, perhaps)} not said"
+        if perhaps.if_fitted
+        else "",
+        f"{len(unknown)} may be: not enough is typed in" if unknown else "",
+        f"{len(by_output)} on a module's output" if by_output else "",
+        f"{len(in_series)} through another load" if in_series else "",
+    )
+
+    def loads(label: str, its: list[LoadPower], more: Callable[[LoadPower], str]) -> list[str]:
+        return _loads(f"{label.replace('#', str(len(its)))}", platform, powered, perhaps, its, more, width)
+
+    return [
+        [*_title(platform, powered.state, width), *wrapped(answer, rest=" ", width=width)],
+        loads(
+            "CONSTANT  #: fed when parked",
+            constant,
+            lambda its: _turned_off_by(classes[its.name]),
+        ),
+        loads(
+            "BY MESSAGE ONLY  #: fed when parked; they draw little once they are put to sleep",
+            by_message,
+            lambda its: f"sleeps by {shortened_or(classes[its.name].turned_off_by)}",
+        ),
+        loads(
+            f"IF FITTED  #: fed when parked, if this car has them ({_equipment(powered, perhaps)}: not said)",
+            perhaps.if_fitted,
+            lambda its: _turned_off_by(classes[its.name]),
+        ),
+        loads("MAY BE UNSWITCHED  #: not enough is typed in to tell", unknown, lambda its: _doubt(perhaps, its)),
+        loads("ON A MODULE'S OUTPUT  #: on when the module wants", by_output, lambda its: _doubt(perhaps, its)),
+        _in_series(platform, in_series, width),
+        listed(f"SWITCHED  {len(switched)}: dead when parked, live:", switched, width),
+    ]
+
+
+def _sentences(*sentences: str) -> str:
+    """Those that say something, each begun with a capital and ended with a stop."""
+    return " ".join(f"{text[0].upper()}{text[1:]}." for text in sentences if text)
+
+
+def _turned_off_by(its: LoadClass) -> str:
+    return f"only {shortened_or(its.turned_off_by)} turns it off" if its.turned_off_by else "nothing turns it off"
+
+
+def _in_another_state(
+    platform: Platform,
+    powered: Powered,
+    classes: Mapping[str, LoadClass],
+    drawing: list[LoadPower],
+    perhaps: Perhaps,
+    width: int,
+) -> list[list[str]]:
+    awake = [its for its in drawing if its.awake == Answer.YES]
+    rest = [its for its in drawing if its.awake != Answer.YES]
+    rest.sort(key=lambda its: (its.awake != Answer.MAY_BE, "," not in _ways(powered, its)))  # always live: last
+    by_output, in_series, unknown = perhaps.by_output, perhaps.in_series, perhaps.unknown
+    answer = _sentences(
+        f"{counted(len(drawing), 'load')} can draw{f', {len(awake)} of them awake' if awake else ''}",
+        f"{len(perhaps.if_fitted)} more if fitted: {_equipment(powered, perhaps)} not said"
+        if perhaps.if_fitted
+        else "",
+        f"{len(unknown)} may: not enough is typed in" if unknown else "",
+        f"{len(by_output)} on a module's output" if by_output else "",
+        f"{len(in_series)} through another load" if in_series else "",
+    )
+    names = [named(platform, its.name) for its in by_output]
+
+    def loads(label: str, its: list[LoadPower], more: Callable[[LoadPower], str]) -> list[str]:
+        return _loads(f"{label.replace('#', str(len(its)))}", platform, powered, perhaps, its, more, width)
+
+    return [
+        [*_title(platform, powered.state, width), *wrapped(answer, rest=" ", width=width)],
+        loads("AWAKE  #", awake, lambda its: ""),
+        loads(f"{'CAN DRAW AS WELL' if awake else 'CAN DRAW'}  #", rest, _awake_words),
+        loads(
+            f"IF FITTED  #: they draw, if this car has them ({_equipment(powered, perhaps)}: not said)",
+            perhaps.if_fitted,
+            _awake_words,
+        ),
+        loads("MAY DRAW  #", unknown, lambda its: _doubt(perhaps, its)),
+        [f"ON A MODULE'S OUTPUT  {len(names)}: on when the module wants", *wrapped("; ".join(names), " ", " ", width)]
+        if names
+        else [],
+        _in_series(platform, in_series, width),
+    ]
+
+
+def _equipment(powered: Powered, perhaps: Perhaps) -> str:
+    """On what equipment the loads depend that draw if they are fitted."""
+    return joined(options_in(powered, perhaps.if_fitted))
+
+
+def _in_series(platform: Platform, in_series: Mapping[str, Doubt], width: int) -> list[str]:
+    rows = [(named(platform, name), f"through {_others(name, doubt)}") for name, doubt in in_series.items()]
+    return listed(f"IN SERIES  {len(rows)}: current through one another, less than alone", rows, width)
+
+
+def _others(name: str, doubt: Doubt) -> str:
+    """The loads that a load is in series with; many are only counted."""
+    first = [other for other in doubt.together[: _MOST_OTHERS + 2] if other != name]
+    more = len(doubt.together) - 1 - len(first)
+    return f"{', '.join(first)} and {more} more" if more > 0 else joined(first)
+
+
+def _loads(
+    label: str,
+    platform: Platform,
+    powered: Powered,
+    perhaps: Perhaps,
+    loads: Iterable[LoadPower],
+    more: Callable[[LoadPower], str],
+    width: int,
+) -> list[str]:
+    rows = []
+    for its in loads:
+        part = platform.parts[its.name]
+        ways = _ways(perhaps.seen.get(its.name, powered), its)
+        about = [ways, more(its), condition_words(needs_of(platform, its.name))]
+        current = _current(part, its) if isinstance(part, Load) else ""
+        rows.append((named(platform, its.name), "; ".join(word for word in (current, *about) if word) or "-"))
+    return listed(label, rows, width)
+
+
+def _ways(powered: Powered, its: LoadPower) -> str:
+    """Through which fuses and contacts its pins are fed: what is only fuses together, of the others the first few."""
+    ways = [through_words(powered, pin.terminal) for pin in its.pins if pin.live == its.supply]
+    ways = list(dict.fromkeys(ways))
+    plain = [way for way in ways if "," not in way]
+    others = [way for way in ways if "," in way]
+    words = ([joined(plain)] if plain else []) + others[:2]
+    more = len(others) - 2
+    words += [counted(more, "more way")] if more > 0 else []
+    return f"through {'; '.join(words)}" if words else ""
+
+
+def _current(part: Load, its: LoadPower) -> str:
+    """What it takes in this state, if that was typed in."""
+    if part.kind != "module":
+        band, word = part.running, "running"
+    elif its.awake == Answer.YES:
+        band, word = part.awake, "awake"
+    else:
+        band, word = part.asleep, "asleep"
+    return f"{word} {amps_band(band)}" if band is not None else ""
+
+
+def _awake_words(its: LoadPower) -> str:
+    return {Answer.YES: "awake", Answer.MAY_BE: "may be awake", Answer.NO: ""}[its.awake]
+
+
+def _doubt(perhaps: Perhaps, its: LoadPower) -> str:
+    """Which side it is that is not certain."""
+    powered = perhaps.seen[its.name]
+    words = []
+    if its.supply == Answer.MAY_BE and not any(pin.live == Answer.MAY_BE for pin in its.pins):
+        words.append("its feed is not known")
+    if its.ground == Answer.MAY_BE:
+        ground = powered.circuit.loads[its.name].grounds
+        reasons = [why(powered, pin, "ground") for pin in ground]
+        ways = {way_words(powered.circuit.platform, reason) for reason in reasons} - {"no fuse"}
+        needs = (step.link.condition for reason in reasons for step in reason.steps if step.link is not None)
+        options = dict.fromkeys(entry.name for need in needs for entry in options_not_said(powered, need))
+        unsaid = f"its ground depends on {joined(list(options), 'and')}, not said" if options else ""
+        words.append(f"grounded by {joined(sorted(ways), 'or')}" if ways else unsaid or "its ground is not known")
+    return ", ".join(words)
+
+
+def _relays(powered: Powered, width: int) -> list[str]:
+    rows = []
+    for name, answer in powered.energised.items():
+        part = powered.circuit.platform.parts[name]
+        if answer == Answer.NO or not isinstance(part, Relay):
+            continue
+        plus, minus = (Terminal(name, pin) for pin in part.coil)
+        if powered.supply.get(plus, Answer.NO) < powered.supply.get(minus, Answer.NO):
+            plus, minus = minus, plus
+        ground = way_words(powered.circuit.platform, why(powered, minus, "ground")).removeprefix("no fuse")
+        grounded = f", grounded by {ground}" if ground else ""
+        held = (
+            "held in" if name in powered.state.driven else f"coil fed through {through_words(powered, plus)}{grounded}"
+        )
+        may = "may be: " if answer == Answer.MAY_BE else ""
+        rows.append((named(powered.circuit.platform, name), f"{may}{held}"))
+    return listed(f"RELAYS PULLED IN  {len(rows)}", rows, width)
+
+
+def _networks(powered: Powered, width: int) -> list[str]:
+    rows = []
+    for name, answer in powered.networks.items():
+        if answer == Answer.NO:
+            continue
+        by = list(dict.fromkeys(_waking_words(waking) for waking in kept_awake_by(powered, name)))
+        if len(by) > _MOST_OTHERS + 1:
+            by = [*by[:_MOST_OTHERS], f"{len(by) - _MOST_OTHERS} more"]
+        may = "may be: " if answer == Answer.MAY_BE else ""
+        rows.append((named_network(powered.circuit.platform, name), f"{may}{'; '.join(by)}" or "-"))
+    return listed(f"NETWORKS AWAKE  {len(rows)}", rows, width)
+
+
+def named_network(platform: Platform, name: str) -> str:
+    network = platform.networks.get(name)
+    return f"{name}, {network.description}" if network is not None and network.description else name
+
+
+def _waking_words(waking: Waking) -> str:
+    return {
+        "said": f"{waking.name} as you said",
+        "wake pin": f"wake pin {waking.name} live",
+        "network": f"woken from {waking.name}",
+        "wake line": f"wake line {waking.name}",
+        "runs on": f"{waking.name} runs on",
+    }[waking.kind]
+
+
+def _not_settled(powered: Powered, width: int) -> list[str]:
+    platform = powered.circuit.platform
+    lines = []
+    if powered.buzzing:
+        lines.append(f"{shortened(powered.buzzing)} would switch on and off without end.")
+    if powered.racing:
+        lines.append(f"{shortened(powered.racing)}: it depends on which of them is quicker.")
+    if powered.unsettled:
+        lines.append(f"{shortened(powered.unsettled)}: whether they come to rest was not found out (cut off).")
+    held = powered.held
+    if held.relays:
+        loads = f"; then {shortened([named(platform, load) for load in held.loads])} would draw" if held.loads else ""
+        lines.append(f"{shortened(held.relays)} would stay pulled in by itself once pulled in{loads}.")
+    return section("MIND", lines, width)

@@ -1,0 +1,52 @@
+"""The customer's page in the customer's words: what a part does before its name, the battery instead of `BAT`."""
+
+from circuitmap.jobs.job import Job
+from circuitmap.jobs.standing import Standing
+from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.job.standing_text import headline
+from circuitmap.reports.words.limit_words import ampere_words, hours_words
+from circuitmap.reports.words.paragraphs import joined
+from circuitmap.wiring.parts import Battery
+from circuitmap.wiring.platform import Platform
+
+
+def plain_part(platform: Platform, name: str) -> str:
+    """`the heated screens relay (REAR.K2)`; a part without a description by its name."""
+    part = platform.parts.get(name)
+    if part is None or not part.description:
+        return name
+    its = part.description
+    starts_small = len(its) > 1 and its[1].islower()
+    return f"the {its[0].lower() if starts_small else its[0]}{its[1:]} ({name})"
+
+
+def plain_out(platform: Platform, one: TryVerdict) -> str:
+    """What was taken out."""
+    return joined([plain_part(platform, name) for name in one.out])
+
+
+def plain_limit(standing: Standing) -> str:
+    """`the limit for this vehicle is 0.05 A`."""
+    whose = "the limit for this vehicle" if standing.limit_is_the_platforms else "the usual limit"
+    return f"{whose} is {ampere_words(standing.limit)}"
+
+
+def plain_figures(platform: Platform, one: TryVerdict) -> str:
+    """`14.80 A with it in, 0.04 A with it out, 14.80 A in again, 0.04 A out again, at the battery`."""
+    turns = ("with it in", "with it out", "in again", "out again")
+    said = [f"{ampere_words(amps)} {turns[min(n, 2 + n % 2)]}" for n, amps in enumerate(one.figures)]
+    batteries = sum(isinstance(part, Battery) for part in platform.parts.values())
+    alone = isinstance(platform.parts.get(one.place), Battery) and batteries == 1
+    return f"{', '.join(said)}, at {'the battery' if alone else plain_part(platform, one.place)}"
+
+
+def customer_headline(job: Job) -> str:
+    """The verdict over the page."""
+    standing = job.standing
+    night = standing.night
+    if standing.stage == "repaired" and night is not None and night.log is not None:
+        stood = hours_words(night.log.duration or 0)
+        return (
+            f"REPAIRED: parked for {stood} it drew {ampere_words(night.log.mean)} on average; {plain_limit(standing)}."
+        )
+    return headline(job.platform, standing).replace(" (this platform's)", "")

@@ -1,0 +1,256 @@
+"""The report of a job as values: one page for the customer, then the record for the technician.
+
+The customer's page says what the owner told, what was found, why, and how it is known, in that order, in amperes and
+days. Customer data is on the shop's own report only; what is shared is made of a card without it
+(`jobs/without_customer.py`).
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from circuitmap.evidence.job_card import Entry
+from circuitmap.jobs.job import Job, times_of
+from circuitmap.reports.job.battery_text import battery_sentences
+from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.standing_text import (
+    BATTERY_TESTS,
+    Clock,
+    code_sentences,
+    early_words,
+    for_proof,
+    headline,
+    left_sentence,
+    try_sentence,
+)
+from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
+from circuitmap.reports.problems.not_read import not_complete_sentences, not_read_sentences
+from circuitmap.reports.words.cautions import FOR_THE_JOB
+from circuitmap.reports.words.limit_words import ampere_words, hours_words
+from circuitmap.reports.words.paragraphs import joined
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading and what stands under it, a sentence or a list item each."""
+
+    heading: str
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One place before and after, in A, for the chart; None: no current is known."""
+
+    place: str
+    before: float | None
+    after: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class RecordRow:
+    number: int
+    at: str
+    says: str
+    struck: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Report:
+    """`before` and `after` are the proof in two figures; `drawing` is an SVG, `drawing_words` what it shows.
+    `not_complete` stands beside the verdict: parts of what the report rests on could not be read."""
+
+    title: str
+    vehicle: str
+    job: str
+    verdict: str
+    repaired: bool = False
+    not_complete: tuple[str, ...] = ()
+    customer: tuple[Section, ...]
+    before: str = ""
+    after: str = ""
+    bars: tuple[Bar, ...] = ()
+    limit: float = 0.0
+    record: tuple[Section, ...] = ()
+    rows: tuple[RecordRow, ...] = ()
+    drawing: str = ""
+    drawing_words: str = ""
+
+
+def report_of(
+    job: Job,
+    *,
+    balance: Sequence[str] = (),
+    not_known: Sequence[str] = (),
+    drawing: str = "",
+    drawing_words: str = "",
+) -> Report:
+    """Put the report together. `balance` is the diagnosis' own account, `not_known` what it rests on.
+
+    It holds what the card holds: what is to leave the shop is made of a card without its customer.
+    """
+    leading = job.standing.leading
+    before = leading.before.amps if leading is not None else _total(job)
+    after = _after(job)
+    bars = tuple(Bar(c.place, c.before, c.after) for c in leading.changes) if leading is not None else ()
+    intake = job.card.intake
+    vehicle = intake["vehicle"].value if "vehicle" in intake else job.platform.name
+    return Report(
+        title=f"{vehicle}: why it goes flat", vehicle=vehicle,
+        job=intake["job"].value if "job" in intake else "",
+        verdict=customer_headline(job), repaired=job.standing.stage == "repaired",
+        not_complete=tuple(not_complete_sentences(job.platform, job.problems)),
+        customer=tuple(s for s in _customer_page(job, not_known) if s.sentences),
+        before=ampere_words(before) if before is not None else "",
+        after=ampere_words(after) if after is not None and before is not None else "",
+        bars=bars, limit=job.standing.limit,
+        record=tuple(s for s in _record(job, balance, not_known) if s.sentences),
+        rows=tuple(_row(number, entry) for number, entry in enumerate(job.card.entries, 1)),
+        drawing=drawing, drawing_words=drawing_words,
+    )  # fmt: skip
+
+
+def _total(job: Job) -> float | None:
+    return job.standing.total.amps if job.standing.total is not None else None
+
+
+def _after(job: Job) -> float | None:
+    """What is drawn now that it is mended, or else with the part out."""
+    night = job.standing.night
+    if night is not None and night.log is not None:
+        return night.log.mean
+    return job.standing.leading.left if job.standing.leading is not None else None
+
+
+def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[Section]:
+    yield Section("You told us", tuple(_told(job)))
+    yield Section("We found", tuple(_found(job)))
+    yield Section("Why", _said(job, "cause"))
+    yield Section("How we know", tuple(_how_we_know(job)))
+    yield Section("To mend", _said(job, "to_mend") + tuple(f"Done: {text}" for text in _said(job, "mended")))
+    yield Section("Until then", () if job.standing.stage == "repaired" else _said(job, "until_then"))
+    yield Section("Battery", tuple(_battery_for_the_customer(job)))
+    yield Section("Not checked", tuple(_not_checked(job, not_known)))
+    yield Section("We put back", tuple(_put_back(job)))
+
+
+def _told(job: Job) -> Iterator[str]:
+    words = {
+        "complaint": "{}", "since": "Since {}.", "flat-after": "It goes flat after {}.",
+        "done-before": "Done just before: {}.", "happens-when": "It happens: {}.", "odometer": "Odometer {}.",
+        "customer": "Customer: {}.", "phone": "Telephone: {}.",
+    }  # fmt: skip
+    for key, form in words.items():
+        text = job.card.intake.get(key)
+        if text is not None:
+            yield form.format(text.value.rstrip(".") if form.endswith("}.") else text.value)
+    for entry in _live(job):
+        if entry.claim is not None:
+            yield f"Others say: {entry.claim.value} (we did not measure this)."
+
+
+def _found(job: Job) -> Iterator[str]:
+    standing = job.standing
+    if standing.stage == "no-draw":
+        yield f"No draw while we watched, {hours_words(standing.watched)}."
+        yield from (text for _, text in BATTERY_TESTS)
+        return
+    leading = standing.leading
+    found = _in_plain_words(job)
+    if found:
+        yield found
+    before = leading.before.amps if leading is not None else _total(job)
+    if before is not None:
+        asleep = "Parked and asleep" if standing.locked else "Parked (when it was locked was not written down)"
+        yield f"{asleep} it drew {ampere_words(before)}; {plain_limit(standing)}."
+
+
+def _in_plain_words(job: Job) -> str:
+    """What was found, as the owner of the vehicle would say it; empty where the verdict over the page says it all."""
+    leading = job.standing.leading
+    if leading is None:
+        return ""
+    part = plain_out(job.platform, leading)
+    if leading.verdict == "proven" or job.standing.stage == "repaired":
+        return f"With {part} out the draw is gone, with it in it is back."
+    if leading.verdict == "involved":
+        return f"With {part} out the draw is gone. That is not yet proof."
+    return ""
+
+
+def _how_we_know(job: Job) -> Iterator[str]:
+    leading = job.standing.leading
+    if leading is not None:
+        yield f"We took it out and put it back, and read {plain_figures(job.platform, leading)}."
+        if any(test.what == "inputs" for test in leading.failed):
+            yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
+        elif leading.verdict != "proven" and job.standing.stage != "repaired":
+            yield "This is not proven yet: see what is still to be done in the record."
+    night = job.standing.night
+    if night is not None and night.log is not None:
+        yield (
+            f"After mending we let it stand for {hours_words(night.log.duration or 0)}: {ampere_words(night.log.mean)} "
+            "on average."
+        )
+
+
+def _battery_for_the_customer(job: Job) -> Iterator[str]:
+    yield from battery_sentences(job.intake, job.standing.total, job.standing.night)
+
+
+def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:
+    if not_known:
+        many = f"{len(not_known)} of them" if len(not_known) > 1 else "one"
+        yield f"What could not be read, or is not on the drawings: the record lists {many}."
+    if job.standing.mended and job.standing.night is None:
+        yield "No night's log yet: it is mended, not yet shown to be repaired."
+    if not job.intake.battery.charge and job.standing.stage != "no-draw":
+        yield "The battery's volts at rest were not written down."
+
+
+def _put_back(job: Job) -> Iterator[str]:
+    out: dict[str, None] = {}
+    was_out: dict[str, None] = {}
+    for entry in _live(job):
+        for text in entry.back:
+            out.pop(text.value, None)
+        for text in entry.out:
+            out[text.value] = was_out[text.value] = None
+    back = [name for name in was_out if name not in out]
+    if back:
+        yield f"Back in: {joined([plain_part(job.platform, name) for name in back])}."
+    if out:
+        yield f"STILL OUT, by the card: {joined([plain_part(job.platform, name) for name in out])}."
+
+
+def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Iterator[Section]:
+    clock = Clock(times_of(job.card))
+    standing = job.standing
+    yield Section("Verdict", (headline(job.platform, standing),))
+    yield Section("Not read", tuple(not_read_sentences(job.problems)))
+    yield Section("Tries", tuple(try_sentence(job.platform, one, clock) for one in standing.tries))
+    leading = standing.leading
+    if leading is not None:
+        yield Section("What is left", (left_sentence(leading, standing),))
+        yield Section("Still needed for proof", for_proof(job.platform, standing))
+    yield Section("What the readings say", tuple(balance))
+    yield Section("Codes", tuple(code_sentences(standing.codes)))
+    yield Section("Read too early, or woken", tuple(early_words(standing.early)))
+    yield Section("Not known", tuple(not_known))
+    yield Section("Cautions", FOR_THE_JOB)
+
+
+def _row(number: int, entry: Entry) -> RecordRow:
+    return RecordRow(
+        number=number, at=entry.at.value if entry.at is not None else "", says=entry_words(entry),
+        struck=entry.struck.value if entry.struck is not None else "",
+    )  # fmt: skip
+
+
+def _said(job: Job, field: str) -> tuple[str, ...]:
+    found = (getattr(entry, field) for entry in _live(job))
+    texts = [text.value for text in found if text is not None]
+    return tuple(texts[-1:]) if field == "cause" else tuple(texts)
+
+
+def _live(job: Job) -> Iterator[Entry]:
+    return (entry for entry in job.card.entries if entry.struck is None)

@@ -1,0 +1,113 @@
+"""The report as one HTML page: the customer's part first, the record on a page of its own in print."""
+
+from markupsafe import Markup
+
+from circuitmap.reports.pages.page import each, not_complete, page, shown
+from circuitmap.reports.pages.report import Report, Section
+
+
+def report_html(report: Report) -> str:
+    body = Markup(
+        '<h1>{vehicle}</h1>\n{job}<p class="verdict">{verdict}</p>\n{not_complete}{figures}{customer}{drawing}'
+        '<section class="new-page"><h1>Record for the technician</h1>\n{bars}{record}{rows}</section>\n'
+    ).format(
+        vehicle=shown(report.vehicle),
+        job=Markup("<p>Job {}</p>\n").format(shown(report.job)) if report.job else "",
+        verdict=shown(report.verdict),
+        not_complete=not_complete(report.not_complete),
+        figures=_figures(report),
+        customer=_sections(report.customer, 2),
+        drawing=_drawing(report),
+        bars=_bars(report),
+        record=_sections(report.record, 2),
+        rows=_rows(report),
+    )
+    return page(report.title, body)
+
+
+def _figures(report: Report) -> Markup:
+    if not report.before:
+        return Markup("")
+    figures = [("Parked, it drew", report.before)]
+    if report.after:
+        figures.append(("Now" if report.repaired else "With it out", report.after))
+    inside = Markup("").join(
+        Markup('<div class="figure">{}<b>{}</b></div>').format(shown(label), shown(value)) for label, value in figures
+    )
+    return Markup('<div class="figures">{}</div>\n').format(inside)
+
+
+def _sections(sections: tuple[Section, ...], level: int) -> Markup:
+    return Markup("").join(_section(section, level) for section in sections)
+
+
+def _section(section: Section, level: int) -> Markup:
+    if len(section.sentences) == 1:
+        inside = each("<p>{}</p>", section.sentences)
+    else:
+        inside = Markup("<ul>{}</ul>").format(each("<li>{}</li>", section.sentences))
+    care = Markup(' class="care"') if section.heading == "Cautions" else ""
+    return Markup("<section{care}><h{n}>{heading}</h{n}>\n{inside}</section>\n").format(
+        care=care, n=level, heading=shown(section.heading), inside=inside
+    )
+
+
+def _drawing(report: Report) -> Markup:
+    """The drawing is our own SVG, written element by element with its texts escaped."""
+    if not report.drawing:
+        return Markup("")
+    return Markup(
+        "<section><h2>The picture</h2>\n<p>{}</p>\n"
+        '<label class="larger"><input type="checkbox"> larger, to be moved sideways</label>'
+        '<div class="drawing" tabindex="0" role="region" aria-label="Drawing">{}</div></section>\n'
+    ).format(shown(report.drawing_words), Markup(report.drawing))
+
+
+_ROOM, _ROW, _AMPS = 360.0, 66.0, 140.0
+"""Units of the chart: as wide as a phone, so that its letters stay as large as the text's."""
+
+
+def _bars(report: Report) -> Markup:
+    """Before and after as bars, with the figures beside them: told apart by filling and word, not by colour."""
+    known = [(bar.place, bar.before, bar.after) for bar in report.bars]
+    pairs = [(place, before, after) for place, before, after in known if before is not None and after is not None]
+    if not pairs:
+        return Markup("")
+    most = max(max(before, after, 0.0) for _, before, after in pairs) or 1.0
+    scale = (_ROOM - _AMPS) / most
+    rows = Markup("").join(_bar(pair, number, scale) for number, pair in enumerate(pairs))
+    return Markup(
+        '<section><h2>With it in, and out</h2>\n<div class="chart"><svg xmlns="http://www.w3.org/2000/svg" '
+        'viewBox="0 0 {room:.0f} {height:.0f}" role="img" '
+        'aria-label="Current with it in and out, place by place" font-size="15">{rows}</svg></div></section>\n'
+    ).format(room=_ROOM, height=_ROW * len(pairs), rows=rows)
+
+
+def _bar(pair: tuple[str, float, float], number: int, scale: float) -> Markup:
+    place, before, after = pair
+    top = number * _ROW
+    wide, narrow = max(0.0, before) * scale, max(0.0, after) * scale
+    return Markup(
+        '<text x="0" y="{label:.1f}" font-weight="700">{place}</text>'
+        '<rect x="1" y="{first:.1f}" width="{wide:.1f}" height="16" fill="#555"/>'
+        '<text x="{wide_end:.1f}" y="{first_text:.1f}">{before:.2f} A with it in</text>'
+        '<rect x="1" y="{second:.1f}" width="{narrow:.1f}" height="16" fill="#fff" stroke="#111"/>'
+        '<text x="{narrow_end:.1f}" y="{second_text:.1f}">{after:.2f} A with it out</text>'
+    ).format(
+        label=top + 15, place=shown(place), first=top + 21, wide=wide, wide_end=wide + 7, first_text=top + 34,
+        before=before, second=top + 41, narrow=narrow, narrow_end=narrow + 7, second_text=top + 54, after=after,
+    )  # fmt: skip
+
+
+def _rows(report: Report) -> Markup:
+    rows = Markup("").join(
+        Markup('<tr{cls}><td class="number">{n}</td><td class="time">{at}</td><td>{says}{why}</td></tr>\n').format(
+            cls=Markup(' class="struck"') if row.struck else "", n=row.number, at=shown(row.at).replace(" ", "\n"),
+            says=shown(row.says), why=f" [struck: {shown(row.struck)}]" if row.struck else "",
+        )
+        for row in report.rows
+    )  # fmt: skip
+    return Markup(
+        '<section><h2>All entries</h2>\n<table><thead><tr><th class="number">No.</th><th>Time</th><th>Entry</th></tr>'
+        "</thead><tbody>\n{}</tbody></table></section>\n"
+    ).format(rows)

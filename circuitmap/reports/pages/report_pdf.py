@@ -1,0 +1,163 @@
+"""The report as PDF on A4, without system packages: the customer's page, then the record."""
+
+import logging
+from collections.abc import Sequence
+from io import BytesIO
+from typing import TYPE_CHECKING
+
+from circuitmap.reports.pages.page import shown
+from circuitmap.reports.pages.report import Bar, Report, Section
+from circuitmap.reports.pages.worksheet_pdf import SAME_DATE, font_file
+
+if TYPE_CHECKING:
+    from fpdf import FPDF
+
+_MARGIN = 15.0
+
+
+def report_pdf(report: Report, pictures: Sequence[bytes] = ()) -> bytes:
+    """`pictures` are PNG files of the drawing. The same bytes for the same report."""
+    pdf = _empty(report)
+    pdf.add_page()
+    _title(pdf, report.vehicle, f"Job {report.job}" if report.job else "")
+    pdf.set_font("Lato", "B", 11)
+    pdf.set_fill_color(238)
+    pdf.multi_cell(0, 6, shown(report.verdict), fill=True, align="L", padding=2, new_x="LMARGIN", new_y="NEXT")
+    for sentence in report.not_complete:
+        pdf.ln(1)
+        pdf.multi_cell(
+            0, 5, shown(f"Not complete. {sentence}"), border=1, align="L", padding=2, new_x="LMARGIN", new_y="NEXT"
+        )
+    _figures(pdf, report)
+    _sections(pdf, report.customer)
+    for picture in pictures:
+        pdf.add_page()
+        _heading(pdf, "The picture")
+        _paragraph(pdf, report.drawing_words)
+        _picture(pdf, picture)
+    pdf.add_page()
+    _title(pdf, "Record for the technician", "")
+    _bars(pdf, report.bars)
+    _sections(pdf, report.record)
+    _entries(pdf, report)
+    return bytes(pdf.output())
+
+
+def _empty(report: Report) -> "FPDF":
+    from fpdf import FPDF
+
+    logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font does not have are boxes, not messages
+
+    class Sheet(FPDF):
+        def footer(self) -> None:
+            self.set_y(-11)
+            self.set_font("Lato", size=8)
+            self.cell(0, 4, shown(report.title), align="L")
+            self.set_x(self.l_margin)
+            self.cell(0, 4, f"page {self.page_no()} of {{nb}}", align="R")
+
+    pdf = Sheet(format="A4")
+    pdf.set_creation_date(SAME_DATE)
+    pdf.set_title(shown(report.title))
+    pdf.set_creator("circuitmap")
+    pdf.set_lang("en")
+    for style, weight in (("", "Regular"), ("B", "Bold")):
+        pdf.add_font("Lato", style, font_file(weight))
+    pdf.set_margin(_MARGIN)
+    pdf.set_auto_page_break(True, margin=_MARGIN)
+    return pdf
+
+
+def _title(pdf: "FPDF", text: str, below: str) -> None:
+    pdf.set_font("Lato", "B", 16)
+    pdf.multi_cell(0, 8, shown(text), align="L", new_x="LMARGIN", new_y="NEXT")
+    if below:
+        _paragraph(pdf, below)
+    pdf.ln(2)
+
+
+def _heading(pdf: "FPDF", text: str) -> None:
+    if pdf.get_y() > pdf.eph + pdf.t_margin - 18:
+        pdf.add_page()
+    pdf.ln(2)
+    pdf.set_font("Lato", "B", 11)
+    pdf.multi_cell(0, 6, shown(text), align="L", new_x="LMARGIN", new_y="NEXT")
+
+
+def _paragraph(pdf: "FPDF", text: str) -> None:
+    pdf.set_font("Lato", size=10)
+    pdf.multi_cell(0, 5, shown(text), align="L", new_x="LMARGIN", new_y="NEXT")
+
+
+def _sections(pdf: "FPDF", sections: Sequence[Section]) -> None:
+    for section in sections:
+        _heading(pdf, section.heading)
+        pdf.set_font("Lato", size=10)
+        for sentence in section.sentences:
+            if len(section.sentences) > 1:
+                pdf.cell(4, 5, "\N{BULLET}")
+            pdf.multi_cell(0, 5, shown(sentence), align="L", new_x="LMARGIN", new_y="NEXT")
+
+
+def _figures(pdf: "FPDF", report: Report) -> None:
+    if not report.before:
+        return
+    pdf.ln(3)
+    figures = [("Parked, it drew", report.before)]
+    if report.after:
+        figures.append(("Now" if report.repaired else "With it out", report.after))
+    top = pdf.get_y()
+    for number, (label, value) in enumerate(figures):
+        left = pdf.l_margin + number * 62
+        pdf.rect(left, top, 58, 17)
+        pdf.set_xy(left + 2, top + 1.5)
+        pdf.set_font("Lato", size=9)
+        pdf.cell(54, 5, label)
+        pdf.set_xy(left + 2, top + 7)
+        pdf.set_font("Lato", "B", 17)
+        pdf.cell(54, 8, shown(value))
+    pdf.set_xy(pdf.l_margin, top + 19)
+
+
+def _bars(pdf: "FPDF", bars: Sequence[Bar]) -> None:
+    """Before and after: a full bar and an empty one, each with its figure."""
+    known = [(bar.place, bar.before, bar.after) for bar in bars]
+    pairs = [(place, before, after) for place, before, after in known if before is not None and after is not None]
+    if not pairs:
+        return
+    _heading(pdf, "With it in, and out")
+    most = max(max(before, after, 0.0) for _, before, after in pairs) or 1.0
+    for place, before, after in pairs:
+        if pdf.get_y() > pdf.eph:
+            pdf.add_page()
+        top = pdf.get_y() + 1
+        pdf.set_font("Lato", size=9)
+        pdf.set_xy(pdf.l_margin, top + 2)
+        pdf.cell(38, 5, shown(place))
+        for offset, value, word, style in ((0.0, before, "with it in", "F"), (5.0, after, "with it out", "D")):
+            width = max(0.0, value) / most * 100
+            pdf.set_fill_color(90)
+            if width > 0.2:
+                pdf.rect(pdf.l_margin + 40, top + offset, width, 4, style=style)
+            pdf.set_xy(pdf.l_margin + 41 + width, top + offset)
+            pdf.cell(35, 4, f"{value:.2f} A {word}")
+        pdf.set_xy(pdf.l_margin, top + 11)
+    pdf.set_fill_color(255)
+
+
+def _picture(pdf: "FPDF", png: bytes) -> None:
+    room = pdf.eph + pdf.t_margin - pdf.get_y()
+    pdf.image(BytesIO(png), x=pdf.l_margin, w=pdf.epw, h=room, keep_aspect_ratio=True)
+
+
+def _entries(pdf: "FPDF", report: Report) -> None:
+    _heading(pdf, "All entries")
+    pdf.set_font("Lato", size=9)
+    with pdf.table(
+        col_widths=(10, 32, 138), line_height=4.5, text_align=("RIGHT", "LEFT", "LEFT"),
+        borders_layout="HORIZONTAL_LINES",
+    ) as table:  # fmt: skip
+        table.row(("No.", "Time", "Entry"))
+        for row in report.rows:
+            says = f"[struck: {row.struck}] {row.says}" if row.struck else row.says
+            table.row((str(row.number), shown(row.at), shown(says)))

@@ -1,0 +1,202 @@
+"""A platform as values for one page: every fuse, load, network and sheet, each with what belongs to it."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.reports.problems.not_read import not_complete_sentences
+from circuitmap.reports.words.cautions import measuring_cautions
+from circuitmap.reports.words.hands_off_words import row_words
+from circuitmap.reports.words.part_words import (
+    condition_words,
+    kind_words,
+    named,
+    open_end_words,
+    rating,
+    terminal_words,
+    wire_words,
+)
+from circuitmap.wiring.parts import Load, OpenEnd
+from circuitmap.wiring.platform import Platform, Wire
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One thing with an anchor. `refers` are anchors of others with their words; `drawing` an SVG or empty."""
+
+    anchor: str
+    name: str
+    says: str
+    facts: tuple[tuple[str, str], ...] = ()
+    refers: tuple[tuple[str, str], ...] = ()
+    drawing: str = ""
+    rows: tuple[tuple[str, ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Chapter:
+    anchor: str
+    title: str
+    says: str
+    items: tuple[Item, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SharedPlatform:
+    title: str
+    says: str
+    chapters: tuple[Chapter, ...]
+    not_known: tuple[str, ...]
+    cautions: tuple[str, ...]
+    not_complete: tuple[str, ...] = ()
+    cut_off: tuple[str, ...] = ()
+
+
+def shared_platform(
+    platform: Platform,
+    hanging: Mapping[str, tuple[str, ...]],
+    fed: Mapping[str, str],
+    drawings: Mapping[str, str],
+    hands_off: HandsOffMap,
+    cut_off: tuple[str, ...] = (),
+) -> SharedPlatform:
+    """`hanging`: fuse -> loads and fuses on it; `fed`: load -> how it is fed; `drawings`: fuse -> SVG; `cut_off`: what
+    was too much to be worked out or drawn."""
+    on: dict[str, list[str]] = {}
+    for fuse, names in hanging.items():
+        for name in names:
+            on.setdefault(name, []).append(fuse)
+    years = f"{platform.years}, " if platform.years else ""
+    chapters = (
+        *_fuse_chapters(platform, hanging, fed, drawings, hands_off),
+        Chapter(
+            "loads", "Loads", "", tuple(_load(platform, load, on, fed, hands_off) for load in _by_name(platform.loads))
+        ),
+        Chapter("networks", "Networks", "", tuple(_networks(platform))),
+        Chapter("sheets", "Sheets", "What was typed in of each.", tuple(_sheets(platform))),
+    )
+    return SharedPlatform(
+        title=platform.name or "A platform",
+        says=f"{years}{platform.supply_volts:g} V",
+        chapters=tuple(chapter for chapter in chapters if chapter.items),
+        not_known=tuple(_open_ends(platform)),
+        cautions=measuring_cautions(platform),
+        not_complete=tuple(not_complete_sentences(platform)),
+        cut_off=cut_off,
+    )
+
+
+def _by_name(parts: tuple[Load, ...]) -> list[Load]:
+    return sorted(parts, key=lambda part: part.name)
+
+
+def anchor_of(kind: str, name: str) -> str:
+    """An anchor that a page can have only once: kind and name, nothing but letters, digits, and `-` `_` `.`."""
+    safe = "".join(c if (c.isalnum() and c.isascii()) or c in "-_." else f"~{ord(c):x}" for c in name)
+    return f"{kind}-{safe}"
+
+
+def _reference(platform: Platform, name: str) -> tuple[str, str]:
+    part = platform.parts[name]
+    kind = "fuse" if part.kind in ("fuse", "link", "breaker") else "load" if isinstance(part, Load) else ""
+    return (anchor_of(kind, name) if kind else "", named(platform, name))
+
+
+def _fuse_chapters(
+    platform: Platform,
+    hanging: Mapping[str, tuple[str, ...]],
+    fed: Mapping[str, str],
+    drawings: Mapping[str, str],
+    hands_off: HandsOffMap,
+) -> Iterator[Chapter]:
+    boxes: dict[str, list[Item]] = {}
+    for fuse in platform.fuses:
+        box = platform.box_of(fuse.name)
+        its = hanging.get(fuse.name, ())
+        refers = []
+        for name in its:
+            anchor, words = _reference(platform, name)
+            refers.append((anchor, f"{words}: {fed[name]}" if name in fed else words))
+        facts = [
+            ("HANDS OFF", _why(hands_off, fuse.name)),
+            ("size", rating(fuse)),
+            ("only", condition_words(fuse.condition)),
+            ("sheets", ", ".join(fuse.sheets)),
+        ]
+        item = Item(
+            anchor=anchor_of("fuse", fuse.name), name=fuse.name, says=fuse.description,
+            facts=_known(facts), refers=tuple(refers), drawing=drawings.get(fuse.name, ""),
+        )  # fmt: skip
+        boxes.setdefault(box.name if box is not None else "", []).append(item)
+    for name, items in boxes.items():
+        part = platform.parts.get(name)
+        says = ", ".join(word for word in (part.description, part.place) if word) if part is not None else ""
+        title = f"Fuses in {name}" if name else "Other fuses"
+        yield Chapter(anchor_of("box", name or "other"), title, says, tuple(items))
+
+
+def _why(hands_off: HandsOffMap, name: str) -> str:
+    """Why nobody pulls, unplugs, probes or measures it; empty where somebody may."""
+    its = hands_off.why_not(name)
+    return row_words(its) if its is not None else ""
+
+
+def _load(
+    platform: Platform, load: Load, on: Mapping[str, list[str]], fed: Mapping[str, str], hands_off: HandsOffMap
+) -> Item:
+    facts = [
+        ("HANDS OFF", _why(hands_off, load.name)),
+        ("kind", kind_words(load)), ("fed", fed.get(load.name, "")), ("place", load.place),
+        ("part number", load.part_number), ("only", condition_words(load.condition)),
+        ("copied from", load.copied and f"{load.copied}, not yet checked"),
+    ]  # fmt: skip
+    refers = [(anchor_of("fuse", fuse), f"fuse {named(platform, fuse)}") for fuse in on.get(load.name, ())]
+    refers += [(anchor_of("network", n), f"network {n}") for n in platform.networks_of.get(load.name, ())]
+    rows = tuple(_wire_row(platform, wire) for wire in platform.wires_at.get(load.name, ()))
+    return Item(anchor_of("load", load.name), load.name, load.description, _known(facts), tuple(refers), rows=rows)
+
+
+def _networks(platform: Platform) -> Iterator[Item]:
+    for network in platform.networks.values():
+        refers = [_reference(platform, name) for name in network.member_names if name in platform.parts]
+        gateways = [g.module for g in platform.gateways if network.name in g.joins]
+        facts = [
+            ("kind", network.kind),
+            ("gateway", ", ".join(gateways)),
+            ("only", condition_words(network.condition)),
+        ]
+        yield Item(anchor_of("network", network.name), network.name, network.description, _known(facts), tuple(refers))
+
+
+def _sheets(platform: Platform) -> Iterator[Item]:
+    wires: dict[str, list[Wire]] = {}
+    for wire in platform.wires:
+        for name in wire.sheets:
+            wires.setdefault(name, []).append(wire)
+    for sheet in platform.sheets.values():
+        facts = [("typed in", "whole" if sheet.whole else ""), ("only", condition_words(sheet.condition))]
+        rows = tuple(_wire_row(platform, wire) for wire in wires.get(sheet.name, ()) if wire.kind != "chart")
+        yield Item(anchor_of("sheet", sheet.name), sheet.name, sheet.title, _known(facts), rows=rows)
+
+
+def _wire_row(platform: Platform, wire: Wire) -> tuple[str, ...]:
+    return (
+        terminal_words(platform, wire.a),
+        wire_words(wire),
+        terminal_words(platform, wire.b),
+        ", ".join(wire.sheets),
+    )
+
+
+def _open_ends(platform: Platform) -> Iterator[str]:
+    for part in platform.parts.values():
+        if isinstance(part, OpenEnd):
+            ends = platform.wires_at.get(part.name, ())
+            where = [terminal_words(platform, w.a if w.b.part == part.name else w.b) for w in ends]
+            sheets = sorted({sheet for wire in ends for sheet in wire.sheets})
+            on = f" (sheet {', '.join(sheets)})" if sheets else ""
+            yield f"{', '.join(where)}: {open_end_words(part)}{on}"
+
+
+def _known(facts: list[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
+    return tuple((label, value) for label, value in facts if value)

@@ -1,0 +1,118 @@
+"""The worksheet as PDF: A4 upright, for a clipboard."""
+
+import logging
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from circuitmap.reports.pages.worksheet import CURRENTS, BoxPage, Row, Worksheet, drop_words, hanging_words
+
+if TYPE_CHECKING:
+    from fpdf import FPDF
+    from fpdf.table import Table
+
+_MARGIN, _TEXT = 10.0, 8.0
+_WIDTHS = (15, 21, 62, 11, 11, 12, 13, 17, 15, 13)
+"""Millimetres: fuse, size, what hangs on it, three drops, what 0.0 hides, reading, total, time: 190 in all."""
+
+SAME_DATE = datetime(2000, 1, 1, tzinfo=UTC)
+"""The format wants a date; the real one would make every copy differ."""
+
+_HEADS = ("Fuse", "Size", "Hangs on it: fed how", *(f"mV at\n{c * 1000:.0f} mA" for c in CURRENTS), "0.0 hides")
+_BLANKS = ("Reading", "Total", "Time")
+
+
+def worksheet_pdf(worksheet: Worksheet) -> bytes:
+    """The same bytes for the same worksheet."""
+    from fpdf import FPDF
+
+    logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font does not have are boxes, not messages
+
+    class Sheet(FPDF):
+        def footer(self) -> None:
+            self.set_y(-9)
+            self.set_font("Lato", size=7)
+            self.cell(0, 4, worksheet.title, align="L")
+            self.set_x(self.l_margin)
+            self.cell(0, 4, f"page {self.page_no()} of {{nb}}", align="R")
+
+    pdf = Sheet(format="A4")
+    pdf.set_creation_date(SAME_DATE)
+    pdf.set_title(f"Fuses of {worksheet.title}")
+    pdf.set_creator("circuitmap")
+    pdf.set_lang("en")
+    for style, weight in (("", "Regular"), ("B", "Bold")):
+        pdf.add_font("Lato", style, font_file(weight))
+    pdf.set_margin(_MARGIN)
+    pdf.set_auto_page_break(True, margin=12)
+    pdf.add_page()
+    _head(pdf, worksheet)
+    for box in worksheet.boxes:
+        _box(pdf, box)
+    _notes(pdf, worksheet)
+    return bytes(pdf.output())
+
+
+def font_file(weight: str) -> Path:
+    import font_lato
+
+    return Path(font_lato.font_directory) / f"Lato-{weight}.ttf"
+
+
+def _head(pdf: "FPDF", worksheet: Worksheet) -> None:
+    pdf.set_font("Lato", "B", 13)
+    pdf.cell(0, 6, worksheet.title, new_x="LMARGIN", new_y="NEXT")
+    pdf.set_font("Lato", size=9)
+    blanks = (("Fuse by fuse, parked. Locked at", 22), ("Meter", 42), ("Zero", 18), ("Steps", 18))
+    for label, room in blanks:
+        pdf.cell(pdf.get_string_width(label) + 2, 8, label)
+        pdf.cell(room, 6, "", border="B")
+        pdf.cell(3, 8, "")
+    pdf.ln(10)
+    pdf.set_font("Lato", "B", _TEXT)
+    pdf.set_fill_color(235)
+    pdf.cell(0, 5, "CARE", fill=True, new_x="LMARGIN", new_y="NEXT")
+    pdf.set_fill_color(255)
+    pdf.set_font("Lato", size=_TEXT)
+    for caution in worksheet.cautions:
+        pdf.cell(3, 4, "\N{BULLET}")
+        pdf.multi_cell(0, 4, caution, align="L", new_x="LMARGIN", new_y="NEXT")
+    pdf.ln(2)
+
+
+def _box(pdf: "FPDF", box: BoxPage) -> None:
+    if pdf.will_page_break(30):
+        pdf.add_page()
+    pdf.set_font("Lato", "B", 10)
+    about = ", ".join(word for word in (box.name or "Not in a box", box.description, box.place) if word)
+    pdf.multi_cell(0, 6, about, new_x="LMARGIN", new_y="NEXT")
+    pdf.set_font("Lato", size=_TEXT)
+    aligned = ("LEFT", "LEFT", "LEFT", *("RIGHT" for _ in range(len(CURRENTS) + 1)), "LEFT", "LEFT", "LEFT")
+    with pdf.table(
+        col_widths=_WIDTHS, text_align=aligned, line_height=3.8, padding=0.8, width=sum(_WIDTHS), align="LEFT"
+    ) as table:
+        head = table.row()
+        for word in (*_HEADS, *_BLANKS):
+            head.cell(word, align="CENTER")
+        for row in box.rows:
+            _row(table, row)
+    pdf.ln(3)
+
+
+def _row(table: "Table", row: Row) -> None:
+    from fpdf.fonts import FontFace
+
+    cells = table.row()
+    cells.cell(row.fuse.name.rpartition(".")[2], style=FontFace(emphasis="BOLD"))
+    cells.cell(row.size)
+    cells.cell("\n".join(hanging_words(row)))
+    for word in drop_words(row.drop) if row.is_read else [""] * (len(CURRENTS) + 1):
+        cells.cell(word)
+    for _ in _BLANKS:
+        cells.cell("\n\n" if row.is_read else "")
+
+
+def _notes(pdf: "FPDF", worksheet: Worksheet) -> None:
+    pdf.set_font("Lato", size=7)
+    for note in worksheet.notes:
+        pdf.multi_cell(0, 3.6, note, align="L", new_x="LMARGIN", new_y="NEXT")

@@ -1,0 +1,120 @@
+"""The balance sheet in words: what was found of what flows, and what was seen so far."""
+
+from collections.abc import Container, Iterator
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row
+from circuitmap.diagnosis.seen.netting import Account, accounts_of
+from circuitmap.reports.suspects.because import flows_past
+from circuitmap.reports.suspects.not_known import contradiction_sentences
+from circuitmap.reports.suspects.why import ampere, drawn_at, total_is_fine
+from circuitmap.reports.words.paragraphs import joined, shortened
+from circuitmap.wiring.parts import Fuse
+from circuitmap.wiring.platform import Platform
+
+MOST_JOINING = 4
+UNFOUND = 0.25
+"""Share of the total that is told at the top where it was found nowhere (judgement)."""
+
+
+def total_is_contradicted(diagnosis: Diagnosis) -> bool:
+    """What was found behind a battery is more than it gives."""
+    totals = {reading.place for reading in diagnosis.netted.totals}
+    return any(clash.place in totals and len(clash.readings) > 1 for clash in diagnosis.contradictions)
+
+
+def several_batteries(diagnosis: Diagnosis) -> bool:
+    """More than one battery was read."""
+    return len(diagnosis.netted.totals) + len(diagnosis.netted.charging) > 1
+
+
+def count_sentences(diagnosis: Diagnosis) -> list[str]:
+    """The balance, of each battery where there are several, and what does not go together."""
+    fine = total_is_fine(diagnosis)
+    accounts = accounts_of(diagnosis.netted)
+    sentences = []
+    for place, account in accounts.items():
+        at = f"{place}: " if several_batteries(diagnosis) else ""
+        sentences.append(
+            f"{at}found {ampere(account.found, fine)} of {ampere(account.total, fine)}. {_left_words(account, fine)}; "
+            f"the meters can be off {ampere(account.error, fine)}."
+        )
+    sentences += _beside_the_plus(diagnosis, fine)
+    for reading in diagnosis.netted.charging:
+        sentences.append(f"{reading.place} is being charged with {ampere(abs(reading.amps or 0.0), fine)}.")
+    return sentences + contradiction_sentences(diagnosis)
+
+
+def _beside_the_plus(diagnosis: Diagnosis, fine: bool) -> Iterator[str]:
+    """Of batteries in series: what the minus cable carries and the plus cable does not leaves at the tap between."""
+    for place, minus in diagnosis.netted.readings.items():
+        owner, _, post = place.rpartition(".")
+        plus = diagnosis.netted.readings.get(owner)
+        if post == "-" and plus is not None and minus.amps is not None and plus.amps is not None:
+            more = minus.amps - plus.amps
+            if more > 0.0:
+                yield f"The minus carries {ampere(more, fine)} more than the plus: that leaves at the tap between."
+
+
+def _left_words(account: Account, fine: bool) -> str:
+    if account.left < 0.0:
+        return f"That is {ampere(-account.left, fine)} more than the total"
+    return f"Not found yet {ampere(account.left, fine)}"
+
+
+def unfound_sentences(platform: Platform, diagnosis: Diagnosis, row: Row | None) -> Iterator[str]:
+    """Where much of the current was found nowhere yet: at which fuses the answer expects it, or that it does not."""
+    known = diagnosis.netted.readings
+    faults = row.faults[0] if row is not None else ()
+    for place, account in accounts_of(diagnosis.netted).items():
+        if account.left <= max(account.error, UNFOUND * account.total) or account.found <= account.error:
+            continue
+        beyond = flows_past(diagnosis, faults, (place,))
+        fuses = list(
+            dict.fromkeys(at for flow in beyond for at in flow.way.places[:1] if _is_unread(platform, known, at))
+        )
+        much = f"{ampere(account.left)} of {ampere(account.total)} is not found yet"
+        if fuses:
+            yield f"{much}: it should show at {shortened(fuses, 3)}. Read {'it' if len(fuses) == 1 else 'them'}."
+        elif not beyond:
+            yield f"{much}, and nothing of the answer flows past the places that were read: read more of them."
+
+
+def _is_unread(platform: Platform, known: Container[str], place: str) -> bool:
+    return place not in known and isinstance(platform.parts.get(place), Fuse)
+
+
+def seen_so_far(diagnosis: Diagnosis) -> str:
+    """The readings that show a current, and how many are quiet."""
+    drawing = [
+        p for p, segment in diagnosis.netted.measured.items() if drawn_at(segment) and not is_a_total(diagnosis, p)
+    ]
+    drawing.sort(key=lambda p: (-(diagnosis.netted.measured[p].readings[0].amps or 0.0), p))
+    fine = total_is_fine(diagnosis)
+    told = [f"{p} ({ampere(diagnosis.netted.measured[p].readings[0].amps, fine)})" for p in drawing]
+    quiet = len(diagnosis.netted.measured) - len(drawing) - len(diagnosis.netted.totals)
+    words = [f"{shortened(told)} {'draws' if len(told) == 1 else 'draw'}"] if told else []
+    words += [f"{quiet} other place{'' if quiet == 1 else 's'} read: nothing to see"] if quiet > 0 else []
+    return f"{'; '.join(words) or 'only the total was read'}."
+
+
+def is_a_total(diagnosis: Diagnosis, place: str) -> bool:
+    return any(reading.place == place for reading in diagnosis.netted.totals)
+
+
+def _with_description(platform: Platform, name: str) -> str:
+    described = platform.parts[name].description
+    return f"{name} ({described})" if described else name
+
+
+def between_sentences(platform: Platform, diagnosis: Diagnosis) -> Iterator[str]:
+    """Where one battery charges the other: how much goes across, and what could join the two."""
+    joins = list(dict.fromkeys(name for world in diagnosis.worlds for name in world.joins))
+    led = {world.subject.about for world in diagnosis.worlds}
+    joins.sort(key=lambda name: name not in led)
+    joins = joins or [f.part for f in diagnosis.faults if any(flow.joins_batteries for flow in f.brings)]
+    giving = [reading.place for reading in diagnosis.netted.totals]
+    for taking in diagnosis.netted.charging:
+        amps = ampere(abs(taking.amps or 0.0), total_is_fine(diagnosis))
+        parts = [_with_description(platform, name) for name in joins if name in platform.parts]
+        could = f": {joined(parts[:MOST_JOINING], 'or')}" if parts else ""
+        yield f"{amps} of it goes from {joined(giving)} into {taking.place}. Look at what joins the two{could}."

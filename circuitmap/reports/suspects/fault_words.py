@@ -1,0 +1,149 @@
+"""A fault in the trade's words: what is wrong, what it is about, what there is to mend."""
+
+from circuitmap.diagnosis.diagnosis import Subject
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.reports.words.paragraphs import joined
+from circuitmap.reports.words.part_words import in_full, named, open_end_words
+from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Part, Relay, Switch
+from circuitmap.wiring.platform import Platform
+
+MOST_LISTED = 8
+"""Members of a network that are named in the answer's first line."""
+
+
+def fault_words(platform: Platform, fault: Fault) -> str:
+    """What is wrong, in one phrase."""
+    part = part_words(platform, fault.part)
+    match fault.kind:
+        case "keeps-awake":
+            return f"{part} keeps {network_words(platform, fault.network)} awake"
+        case "wrong-input":
+            if fault.undrawn:
+                return f"{part} believes a wrong input; none of its inputs is typed in"
+            return f"{part} tells {fault.module} something that is not so"
+        case "by-itself":
+            return f"{part} takes current by itself"
+        case "lamp":
+            if fault.undrawn:
+                return f"{part} burns; its switch is not typed in"
+            return f"{part} stays closed: {joined(fault.others)} burn{'s' if len(fault.others) == 1 else ''}"
+        case "contact":
+            if isinstance(platform.parts.get(fault.part), Relay):
+                return f"{part}: its contact {fault.contact} is stuck closed"
+            if any(output.module == fault.part for output in platform.outputs):
+                return f"{part}: its output {fault.contact} does not turn off"
+            its = platform.parts.get(fault.part)
+            if isinstance(its, Switch) and not its.is_key:
+                return f"{part} is on, or its contact {fault.contact} does not open"
+            return f"{part}: its contact {fault.contact} does not open"
+        case "coil":
+            onto = "ground" if fault.state is not None and fault.state.bridged else "a live wire"
+            return f"{part} rubbed through to {onto}: the relay is held in"
+        case "chafed":
+            return f"{part} chafed"
+        case "added":
+            return f"{part}, on no sheet"
+        case "unfused":
+            return f"{part}, which no fuse protects, lets current through"
+    return f"none of these: an unknown current at {fault.place}"
+
+
+def part_words(platform: Platform, part: str) -> str:
+    """What there is to mend, by name and description."""
+    known = platform.parts.get(part)
+    if isinstance(known, OpenEnd):
+        return f"what is {open_end_words(known)}"
+    return named(platform, part)
+
+
+def short_part_words(platform: Platform, part: str) -> str:
+    """Its name alone; of what is not typed in what the sheet says of it."""
+    if isinstance(platform.parts.get(part), OpenEnd):
+        return part_words(platform, part)
+    owner, _, post = part.rpartition(".")
+    if post == "mid" and isinstance(platform.parts.get(owner), Battery):
+        return f"the tap between the batteries of {owner}"
+    return named(platform, part).partition(",")[0]
+
+
+def where_to_look(platform: Platform, fault: Fault) -> str:
+    """The part in full, with the place where it sits, or that of what it is about."""
+    if fault.part in platform.parts:
+        known = platform.parts[fault.part]
+        return part_words(platform, fault.part) if isinstance(known, OpenEnd) else in_full(platform, fault.part)
+    near = fault.contact if fault.contact in platform.parts else fault.place or next(iter(fault.others), "")
+    its = platform.parts.get(near)
+    if its is None:
+        return fault.part
+    if near in fault.part:
+        about = ", ".join(word for word in (its.description, _where(platform, its)) if word)
+        wires = (
+            f"; {coil_wires(platform, its, pin)}"
+            if isinstance(its, Relay) and (pin := control_pin(platform, fault))
+            else ""
+        )
+        return f"{fault.part} ({about}){wires}" if about else f"{fault.part}{wires}"
+    return f"{fault.part} ({in_full(platform, near)})"
+
+
+def _where(platform: Platform, part: Part) -> str:
+    """Where a part sits, or the box it sits in."""
+    box = platform.box_of(part.name)
+    return part.place or (f"in {box.description[0].lower()}{box.description[1:]}" if box and box.description else "")
+
+
+def control_pin(platform: Platform, fault: Fault) -> str:
+    """The coil pin of the relay whose control wire is at fault: the side that is rubbed through."""
+    relay = platform.parts.get(fault.contact)
+    if not isinstance(relay, Relay) or fault.state is None:
+        return ""
+    points = (point for pair in fault.state.bridged for point in pair)
+    rubbed = next((point.pin for point in points if point.part == relay.name), "")
+    return rubbed or relay.coil[0]
+
+
+def coil_wires(platform: Platform, relay: Relay, pin: str) -> str:
+    """The wires at a coil pin as typed in: `85 GY/VT to X20.8`; the pin alone where none is."""
+    found = []
+    for wire in platform.wires_at.get(relay.name, ()):
+        here, other = (wire.a, wire.b) if (wire.a.part, wire.a.pin) == (relay.name, pin) else (wire.b, wire.a)
+        if (here.part, here.pin) == (relay.name, pin) and wire.kind == "wire" and wire.colour:
+            to = f"{other.part}.{other.pin}" if other.pin else other.part
+            found.append(f"{wire.colour_written} to {short_part_words(platform, to)}")
+    return f"{pin} {joined(found)}" if found else f"pin {pin}"
+
+
+def network_words(platform: Platform, network: str) -> str:
+    its = platform.networks.get(network)
+    if its is None:
+        return network
+    noun = its.description or ("wake line" if its.kind == "wake" else "network")
+    return f"the {noun} {network}"
+
+
+def line_words(platform: Platform, network: str, state: str) -> str:
+    """What the line of a network that is awake or asleep shows to ground."""
+    if platform.networks[network].kind == "lin":
+        return "near battery volts, steady: at rest" if state == "asleep" else "jumping below battery volts: talking"
+    return "near 0 V: asleep" if state == "asleep" else "about 2.5 V: awake"
+
+
+def subject_words(platform: Platform, subject: Subject) -> str:
+    """What it is all about, and what that means, as the answer's first line."""
+    network = platform.networks.get(subject.about)
+    if network is not None:
+        members = len(network.members)
+        names = list(dict.fromkeys(member.part for member in network.members))
+        listed = f" ({', '.join(names)})" if 1 < members <= MOST_LISTED else ""
+        who = f"one of its {members} members{listed}, or a switch that wakes one," if members != 1 else "its member"
+        return f"{network_words(platform, subject.about)}: {who} won't let it sleep."
+    part = platform.parts.get(subject.about)
+    if isinstance(part, Relay):
+        return f"relay {named(platform, subject.about)}: its contact is closed and should be open."
+    if isinstance(part, Fuse):
+        return f"what hangs on {named(platform, subject.about)}."
+    if part is not None and part.kind == "battery":
+        return f"{named(platform, subject.about)}: something at its post."
+    if subject.about.endswith(".mid"):
+        return f"the tap between the batteries of {subject.about.removesuffix('.mid')}: something is taken there."
+    return f"{part_words(platform, subject.about)}."

@@ -1,0 +1,82 @@
+"""Which explanation leads the answer."""
+
+from collections.abc import Sequence
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Row, Subject
+from circuitmap.diagnosis.next_test.planned import LEAST_TOLD
+
+LIKELY = 0.5
+"""Below this nothing is called the answer."""
+SURE = 0.9
+"""From here on what it is is said outright."""
+TELLS_APART = 0.75
+"""Probability of a part after an outcome, from which on that outcome tells it from others."""
+
+
+def row_of_answer(diagnosis: Diagnosis) -> Row | None:
+    """The explanation that the answer's first part stands in."""
+    if not diagnosis.subjects or not diagnosis.rows:
+        return None
+    if is_two(diagnosis):
+        return diagnosis.rows[0]
+    return row_of(diagnosis, diagnosis.subjects[0]) or diagnosis.rows[0]
+
+
+def row_of(diagnosis: Diagnosis, subject: Subject) -> Row | None:
+    """The explanation by a single fault that a subject's first part stands in."""
+    identities = {fault.identity for fault in first_part(subject).faults if fault.about == subject.about}
+    for row in diagnosis.rows:
+        if len(row.explanation.kinds) == 1 and any(member[0].identity in identities for member in row.faults):
+            return row
+    return None
+
+
+def is_open(diagnosis: Diagnosis) -> bool:
+    """Nothing is called the answer yet: nothing is likely enough, or it hangs on what was not said of the car."""
+    return diagnosis.subjects[0].probability < LIKELY or bool(diagnosis.worlds)
+
+
+def first_part(subject: Subject) -> PartChance:
+    return subject.parts[0]
+
+
+def is_two(diagnosis: Diagnosis) -> bool:
+    """Two faults at once are the answer."""
+    top = diagnosis.rows[0].explanation if diagnosis.rows else None
+    return diagnosis.two_faults >= LIKELY and top is not None and len(top.kinds) > 1
+
+
+def may_be_tried(diagnosis: Diagnosis, part: str) -> bool:
+    """Whether anybody may take a part out, or free a wire, to prove that it is the one. What is no part of the platform
+    (wiring behind a fuse, a control wire, what somebody fitted) is judged by where it is."""
+    faults = next((its.faults for its in diagnosis.parts if its.part == part), ())
+    known = diagnosis.hands_off.platform.parts
+    if part in known or not faults:
+        return diagnosis.hands_off.may_touch(part)
+    places = {name for f in faults for name in (f.about, f.place, f.contact.rpartition(".")[0]) if name in known}
+    return all(diagnosis.hands_off.may_touch(name) for name in places if known[name].kind != "battery")
+
+
+def tied_for_first(subject: Subject) -> list[PartChance]:
+    """The parts of a subject that nothing puts behind the first."""
+    return [part for part in subject.parts if part.probability >= 0.98 * subject.parts[0].probability]
+
+
+def beside_the_first(diagnosis: Diagnosis) -> list[PartChance]:
+    """Other parts, as likely nearly, that no reading tells from the first one."""
+    row = row_of_answer(diagnosis)
+    if row is None or is_two(diagnosis):
+        return []
+    known = {part.part: part for part in diagnosis.parts}
+    tied = {part.part for part in tied_for_first(diagnosis.subjects[0])}
+    names = [diagnosis.faults[n].part for rival in row.level_with for n in rival.members[0]]
+    return [known[name] for name in dict.fromkeys(names) if name in known and name not in tied]
+
+
+def telling_apart(diagnosis: Diagnosis, parts: Sequence[PartChance]) -> int:
+    """The number, from 1, of the next test that leaves one of these parts nearly alone; 0 where none does."""
+    names = {part.part for part in parts}
+    for number, test in enumerate(diagnosis.tests.choices, start=1):
+        if any(b.part in names and b.then >= TELLS_APART for b in test.branches if b.probability >= LEAST_TOLD):
+            return number
+    return 0

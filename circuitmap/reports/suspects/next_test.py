@@ -1,0 +1,245 @@
+"""The next test in words: what to do, where, how long, what it would show, what to take care of."""
+
+from collections.abc import Iterator, Sequence
+
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, Branch, PlannedTest, points_to
+from circuitmap.reports.suspects.because import brings_nothing, loads_at
+from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
+from circuitmap.reports.suspects.leading import may_be_tried
+from circuitmap.reports.suspects.looking import PROVES, look_words
+from circuitmap.reports.suspects.outcomes import seen_words, told_branches
+from circuitmap.reports.suspects.why import drawn_at
+from circuitmap.reports.words.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
+from circuitmap.reports.words.chance_words import chance, chances
+from circuitmap.reports.words.paragraphs import joined, shortened, wrapped
+from circuitmap.reports.words.part_words import in_full, rating
+from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse, Load, Relay
+from circuitmap.wiring.platform import Platform
+
+
+def action_words(platform: Platform, action: Action) -> str:
+    """What to do, as an instruction."""
+    parts = action.parts
+    match action.doing:
+        case "look":
+            return "Look round, no tool."
+        case "read-fuse":
+            fuse = platform.parts[parts[0]]
+            said = [word for word in (rating(fuse), fuse.description) if word] if isinstance(fuse, Fuse) else []
+            size = f" ({', '.join(said)})" if said else ""
+            return f"Read {parts[0]}{size}{_at_box(platform, parts[0])}: millivolts across it, nothing pulled."
+        case "read-again":
+            return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
+        case "clamp":
+            return f"Clamp {_feeder(platform, parts[0])}."
+        case "network-line":
+            its = "the one line" if platform.networks[parts[0]].kind == "lin" else "the lines"
+            return f"Measure {its} of {network_words(platform, parts[0])} to ground, at rest, no scan tool."
+        case "inputs":
+            return "Live data, key on: what do the modules believe of latches, hood, park, brake and key?"
+        case "relay-volts":
+            return f"Before anybody touches {in_full(platform, parts[0])}: {_relay_volts(platform, parts[0])}."
+        case "pull-relay":
+            return f"Pull relay {in_full(platform, parts[0])}."
+        case "pull-fuses":
+            together = " together" if len(parts) > 1 else ""
+            return f"Take {_by_box(platform, parts, together)}."
+        case "connector":
+            return f"Part connector {in_full(platform, parts[0])}."
+        case "leg":
+            return _leg_words(platform, parts[0])
+        case "plug":
+            return f"Unplug {parts[0]} only."
+        case "finish-sheet":
+            return f"At the desk: type in {joined(parts)}."
+    return f"Unplug {in_full(platform, parts[0])}."
+
+
+def _relay_volts(platform: Platform, name: str) -> str:
+    """Where the probes go: a closed contact with a current through it shows millivolts (common practice, no source)."""
+    relay = platform.parts[name]
+    assert isinstance(relay, Relay)
+    contact = next((f"{c.pin_a} and {c.pin_b}" for c in relay.contacts if c.energised), "its contact")
+    plus, minus = relay.coil
+    return f"volts between {plus} and {minus} (coil), then between {contact} (millivolts: closed)"
+
+
+def _by_box(platform: Platform, parts: Sequence[str], together: str) -> str:
+    """`F40 and F41 out together, frame box`; of several boxes each with its own."""
+    boxes: dict[str, list[str]] = {}
+    for part in parts:
+        boxes.setdefault(_at_box(platform, part).removeprefix(", "), []).append(part)
+    if len(boxes) == 1:
+        return f"{joined(parts)} out{together}{_at_box(platform, parts[0])}"
+    return f"{'; '.join(f'{joined(its)} ({box})' if box else joined(its) for box, its in boxes.items())} out{together}"
+
+
+def _at_box(platform: Platform, name: str) -> str:
+    box = platform.box_of(name)
+    return f", {box.description[0].lower()}{box.description[1:]}" if box is not None and box.description else ""
+
+
+def _feeder(platform: Platform, place: str) -> str:
+    part = platform.parts.get(place)
+    if part is not None and part.kind in UNFUSED_KINDS:
+        return f"the plus cable of {in_full(platform, place)}"
+    if part is None:
+        owner, _, post = place.rpartition(".")
+        what = {"-": "the minus cable", "mid": "the tap"}.get(post, "the cable")
+        return f"{what} of {in_full(platform, owner)}"
+    if isinstance(part, Fuse):
+        return f"the cable of {in_full(platform, place)} ({rating(part)})"
+    if part.kind == "battery":
+        return f"the plus cable of {in_full(platform, place)}"
+    return f"the feed of {in_full(platform, place)}"
+
+
+def _leg_words(platform: Platform, name: str) -> str:
+    owner, _, number = name.rpartition(".")
+    star = platform.stars[owner]
+    members = star.legs[int(number) - 1]
+    place = f", {star.place}" if star.place else ""
+    return f"Open leg {number} of star {owner}{place}: {joined(members)} off the network, still fed."
+
+
+def time_words(action: Action) -> str:
+    """`2 min + up to 10 min to settle`; the risk of waking is in the choice, not in the time."""
+    hands = max(1.0, action.hands_and_reach)
+    wait = f" + up to {action.wait:.0f} min to settle" if action.wait else ""
+    return f"{hands:.0f} min{wait}"
+
+
+def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTest, width: int) -> list[str]:
+    """One choice with its branch table."""
+    head = f"{action_words(platform, test.action)}  {time_words(test.action)}"
+    lines = wrapped(head, f" {number}  ", "    ", width)
+    lines += caution_lines(cautions_of(platform, test.action), width)
+    if diagnosis.account is None and _is_total(platform, test.action):
+        says = "Says whether there is a draw at all, and how much there is to find."
+        return [*lines, *wrapped(says, " " * 6, None, width)]
+    if test.look_for:
+        lines += wrapped(f"Look for: {look_words(platform, test.look_for)}.", " " * 6, None, width)
+    branches = told_branches(test)
+    shown = [seen_words(platform, diagnosis, test, branch.outcome) for branch in branches]
+    room = min(max(map(len, shown), default=0), 46)
+    likely = chances([branch.probability for branch in branches])
+    for words, branch, how_likely in zip(shown, branches, likely, strict=True):
+        start = f"      {words.ljust(room)}  ({how_likely})  "
+        to = _points_to(platform, diagnosis, test, branch)
+        lines += wrapped(to, start, " " * 10, width) if to else [start.rstrip()]
+    for remark in _remarks(platform, diagnosis, test, branches):
+        lines += wrapped(remark, "      ", "      ", width)
+    return lines
+
+
+def _is_total(platform: Platform, action: Action) -> bool:
+    part = platform.parts.get(action.parts[0]) if action.parts else None
+    return action.doing == "clamp" and part is not None and part.kind == "battery"
+
+
+def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branch: Branch) -> str:
+    action = test.action
+    if branch.outcome == "found" and not any(may_be_tried(diagnosis, fault.part) for fault in test.look_for):
+        return "write it down and hand over: it is hands-off"
+    if branch.outcome == "found":
+        volts = [n for n, t in enumerate(diagnosis.tests.choices, start=1) if t.action.doing == "relay-volts"]
+        return f"NEXT {volts[0]} before it is touched, then prove it" if volts else "prove it: out, in, out"
+    name, share = points_to(branch)
+    then = f"then {_about_words(platform, diagnosis, name)} ({chance(share)})" if name else ""
+    answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
+    if name == branch.about == answer and name in platform.networks and branch.then < WORTH_NAMING:
+        then = f"{name} still, {short_part_words(platform, branch.part)} first"
+    if branch.then >= WORTH_NAMING and branch.beside_then >= WORTH_NAMING:
+        both = "and" if branch.then + branch.beside_then > 1.1 else "or"
+        then += f" {both} {_about_words(platform, diagnosis, branch.beside)} ({chance(branch.beside_then)})"
+    if branch.outcome == "open" and not then:
+        return f"not {action.about or action.parts[0]}: another way"
+    if branch.outcome == "the same" and then:
+        then += _unexplained(platform, diagnosis, branch.part, action.parts[0])
+    if branch.outcome == "stays" and action.about and branch.part != action.about:
+        return f"not {action.about}: {then or 'nothing leads yet'}"
+    return then or "nothing leads yet: read on"
+
+
+def _unexplained(platform: Platform, diagnosis: Diagnosis, part: str, place: str) -> str:
+    """What else was read to draw, beside a place, and is not explained by the part that it then points to."""
+    faults = next((its.faults for its in diagnosis.parts if its.part == part), ())
+    left = [
+        other
+        for other, segment in diagnosis.netted.measured.items()
+        if other != place and drawn_at(segment) and faults and brings_nothing(platform, faults, other)
+    ]
+    first = diagnosis.subjects[0].parts[0] if diagnosis.subjects else None
+    second = "a second fault"
+    if first is not None and left and not any(brings_nothing(platform, first.faults, other) for other in left):
+        second = f"{short_part_words(platform, first.part)}, a second fault"
+    return f"; {joined(left[:2])} is {second}, or misread" if left else ""
+
+
+def _about_words(platform: Platform, diagnosis: Diagnosis, about: str) -> str:
+    """A network or a part by name; of a relay that its contact is stuck, of an output that something may ask for it."""
+    if about in platform.networks:
+        return network_words(platform, about)
+    name, part = short_part_words(platform, about), platform.parts.get(about)
+    its = next((its.faults for its in diagnosis.parts if its.part == about), ())
+    if isinstance(part, Relay) and all(fault.kind in ("contact", "none-of-these") for fault in its):
+        return f"{name} stuck"
+    answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
+    asked = isinstance(part, Load) and any(f.kind == "contact" and f.about == answer != about for f in its)
+    return f"{name}, or what asks it to," if asked else name
+
+
+def _remarks(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branches: Sequence[Branch]) -> Iterator[str]:
+    action = test.action
+    if action.doing == "read-fuse":
+        yield from _who_hangs_there(platform, diagnosis, action.parts[0], branches)
+    if action.doing == "look":
+        yield PROVES
+    if action.doing == "pull-fuses" and len(action.parts) > 1 and action.about:
+        yield f"Not one alone: the other feeds {action.about}, too."
+    if action.doing == "network-line" and platform.networks[action.parts[0]].kind == "lin":
+        low = "Near 0 V it is shorted to ground or has no supply, which says nothing of sleeping"
+        yield f"{low} (common practice, no source)."
+    if action.doing == "inputs":
+        yield "This wakes the car: wait again before the next reading."
+    relay = platform.parts.get(test.wire.contact) if test.wire is not None else None
+    if test.wire is None or not isinstance(relay, Relay):
+        return
+    pin = f"{relay.name}.{control_pin(platform, test.wire)}"
+    if not (diagnosis.hands_off.may_touch(relay.name) and diagnosis.hands_off.may_touch(pin)):
+        return
+    if action.doing == "relay-volts":
+        end = coil_wires(platform, relay, control_pin(platform, test.wire))
+        yield f"If driven: part {end} at its far end. Coil still fed: the wire is rubbed; not: what drives it there."
+    elif any(branch.outcome == "stays" and branch.part == test.wire.part for branch in branches):
+        yield _test_of_the_wire(platform, test.wire, action.parts[0])
+        care = cautions_at(platform, "wire-ohms", (relay.name,))
+        yield from caution_sentences(care)
+
+
+def _who_hangs_there(platform: Platform, diagnosis: Diagnosis, fuse: str, branches: Sequence[Branch]) -> Iterator[str]:
+    """Why a fuse tells of a network: who of it hangs there."""
+    for network in dict.fromkeys(points_to(branch)[0] for branch in branches):
+        if network in platform.networks:
+            faults = [fault for fault in diagnosis.faults if fault.about == network]
+            loads = [load for load in loads_at(platform, faults[:1], fuse) if fuse not in load]
+            if loads:
+                yield f"{shortened(loads, 2)} {'hangs' if len(loads) == 1 else 'hang'} there, up while {network} is."
+
+
+def _test_of_the_wire(platform: Platform, fault: Fault, out: str) -> str:
+    """How a control wire is tested by itself, with the relay and what drives it out (common practice, no source)."""
+    relay, pin = platform.parts[fault.contact], control_pin(platform, fault)
+    assert isinstance(relay, Relay)
+    other = next((p for p in relay.coil if p != pin), "")
+    if fault.state is not None and fault.state.bridged:
+        how = (
+            f"ohms from {coil_wires(platform, relay, pin)} to ground. A way to ground is the rub; open, "
+            f"the wire is sound. (No ohms on {other}: it is the coil's feed, live.)"
+        )
+    else:
+        how = f"volts on {coil_wires(platform, relay, pin)} to ground. Battery volts are the rub, none is a sound wire."
+    return f"If it stays, {out} still unplugged: take {relay.name} out, {how}"

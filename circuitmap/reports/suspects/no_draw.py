@@ -1,0 +1,202 @@
+"""The answer when nothing draws too much: the limit it was held to, whether the meter could tell, and what is worth
+doing then: no more hunting.
+
+Volts and times are common practice, no source, unless a line says otherwise.
+"""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.evidence.meters import IN_SERIES, MeterKind, meter_named
+from circuitmap.evidence.readings import Reading
+from circuitmap.reports.suspects.not_known import not_known_sentences
+from circuitmap.reports.suspects.why import ampere, total_is_fine
+from circuitmap.reports.words.cautions import StepKind, caution_lines, cautions_at
+from circuitmap.reports.words.paragraphs import counted, table, wrapped
+from circuitmap.wiring.parts import Battery
+from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import has_higher_voltage, limit_of
+
+LIKELY = 0.5
+NIGHT, HOUR = 8 * 60.0, 60.0
+"""Minutes of log that count as a night's, and that a limit is held against at the least."""
+RESTS_ON = ("set-aside", "try-not-counted", "line-unclear")
+"""What can be unknown of a total; fuses that were not read, and wires, say nothing of it."""
+
+
+class NoDraw(NamedTuple):
+    """A total within what may flow. `error`: by how much the meter that read the total can be off; `limit`: the
+    platform's own, or (`is_usual`) one that many vehicles are held to; `watched` in minutes. Currents in A."""
+
+    total: float
+    error: float
+    limit: float
+    is_usual: bool
+    meter: MeterKind
+    watched: float
+
+    @property
+    def shown(self) -> bool:
+        """Whether the meter could have told a draw over the limit."""
+        return self.total + self.error <= self.limit + 1e-9
+
+
+class Step(NamedTuple):
+    """Something worth doing, of these kinds: `outcomes` are what may be seen and what it means."""
+
+    kinds: tuple[StepKind, ...]
+    does: str
+    outcomes: tuple[tuple[str, str], ...] = ()
+    remark: str = ""
+
+
+def draws_normally(diagnosis: Diagnosis) -> bool:
+    """The total was read and is normal, and nothing else speaks for a draw."""
+    account = diagnosis.account
+    return (
+        account is not None
+        and account.total <= diagnosis.tests.normal_up_to
+        and diagnosis.something_wrong < LIKELY
+        and not diagnosis.contradictions
+    )
+
+
+def no_draw_of(platform: Platform, diagnosis: Diagnosis) -> NoDraw | None:
+    """The total against its limit, where that is the answer; None where something draws, or nothing says it does
+    not."""
+    if not draws_normally(diagnosis):
+        return None
+    totals = diagnosis.netted.totals
+    coarsest = max(totals, key=_off)
+    return NoDraw(
+        total=sum(_mean(reading) for reading in totals),
+        error=sum(_off(reading) for reading in totals),
+        limit=limit_of(platform),
+        is_usual=platform.limit is None,
+        meter=coarsest.meter.kind,
+        watched=max((r.log.duration or 0.0 for r in totals if r.log is not None), default=0.0),
+    )
+
+
+def _mean(reading: Reading) -> float:
+    return reading.log.mean if reading.log is not None else reading.amps or 0.0
+
+
+def _off(reading: Reading) -> float:
+    return reading.half_step + 2.0 * reading.zero
+
+
+def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
+    """The answer, with its limit."""
+    fine = total_is_fine(diagnosis)
+    total, limit, off = ampere(its.total, fine), ampere(its.limit, fine), ampere(its.error, fine)
+    whose = "a usual one, not this vehicle's own" if its.is_usual else "this platform's"
+    held = f"the limit is {limit} ({whose})"
+    if its.total > its.limit + 1e-9:
+        most = ampere(diagnosis.tests.normal_up_to, fine)
+        says = f"NO DRAW FOUND, but over the limit: {total}, and {held}. Its parts may take {most} asleep, as typed in."
+    elif not its.shown:
+        says = f"NO DRAW FOUND, but that is not shown yet: {total}, and {held}; this meter can be off {off}."
+    else:
+        hours = f" ({counted(round(its.watched / HOUR), 'hour')})" if its.watched >= HOUR else ""
+        says = f"NO DRAW FOUND while we watched{hours}: {total}, and {held}."
+    return wrapped(says, width=width)
+
+
+def no_draw_next(platform: Platform, diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
+    """What is worth doing, in the order in which nothing spoils what comes after it."""
+    lines = ["NEXT (to show that nothing draws)"]
+    batteries = [part.name for part in _batteries(platform)]
+    for number, step in enumerate(_steps(platform, diagnosis, its), start=1):
+        lines += wrapped(step.does, f" {number}  ", "    ", width)
+        told = dict.fromkeys(told for kind in step.kinds for told in cautions_at(platform, kind, batteries))
+        lines += caution_lines(tuple(told), width)
+        lines += [f"     {line}" for line in table(step.outcomes, width - 5)]
+        lines += wrapped(step.remark, " " * 6, None, width) if step.remark else []
+    return lines
+
+
+def no_draw_not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
+    """What of the readings does not count."""
+    gaps = tuple(gap for gap in diagnosis.incomplete if gap.what in RESTS_ON)
+    return not_known_sentences(platform, diagnosis._replace(incomplete=gaps))
+
+
+def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[Step]:
+    limit = ampere(its.limit, total_is_fine(diagnosis))
+    several = len(_batteries(platform)) > 1
+    steps = [] if its.shown else [_finer_meter(platform, its, limit)]
+    if its.watched < NIGHT:
+        steps.append(
+            Step(
+                ("night-log",),
+                "Log the total overnight, locked, nobody near it.  a night",
+                ((f"mean {limit} or less", "no draw"), ("more, or in steps", "it draws now and then: see when")),
+                "A limit is held against the mean of an hour and three wake-ups at least (common practice, no source).",
+            )
+        )
+    return [*steps, _battery(platform, its, several), _charging(platform, several)]
+
+
+def _finer_meter(platform: Platform, its: NoDraw, limit: str) -> Step:
+    """A low-current clamp, where it can tell the limit; several turns of the cable multiply what it shows (seen)."""
+    clamp = meter_named("low-current-clamp")
+    turns = its.limit - its.total < clamp.counts * clamp.step + 2.0 * clamp.zero
+    with_turns = ", several turns of the cable through its jaws (divide by their number)" if turns else ""
+    in_range = its.total + its.error < IN_SERIES
+    series = (
+        ", or with a meter in series, put in beside a fused jumper so that nothing loses its supply"
+        if its.meter == "clamp" and not turns and in_range
+        else ""
+    )
+    return Step(
+        ("clamp", *(("series",) if series else ())),
+        f"Read the total again with a low-current clamp (to 1 mA){with_turns}{series}.  5 min",
+        ((f"{limit} or less", "no draw"), ("more", "it draws: add that total here, and look for it")),
+    )
+
+
+def _battery(platform: Platform, its: NoDraw, several: bool) -> Step:
+    """Volts of a lead-acid battery after a day without its leads: common practice, no source. AGM 12.8 to 13.2 V when
+    full: seen, in a table of state of charge."""
+    halves = (
+        (("over 0.2 V between two in series", "something at the tap, a bad battery, or no balance"),)
+        if has_higher_voltage(platform)
+        else ()
+    )
+    which = "each battery" if several else "the battery"
+    each = ", each 12 V battery by itself" if halves else ""
+    does = f"harge {which} full, save codes and settings, take both leads off, and read the volts after 24 hours{each}."
+    return Step(
+        ("battery-rest",),
+        f"{'C' if its.shown else 'When no draw is shown: c'}{does}  a day",
+        (
+            ("12.5 V or more, at most 0.1 V lost", "it holds its charge: test it under load"),
+            ("under 12.5 V, or over 0.1 V lost", "self-discharge: it is the battery"),
+            ("near 10.5 V", "a shorted cell"),
+            *halves,
+        ),
+        "For 12 V wet lead-acid (common practice, no source). AGM stands at 12.8 V and more when full; the volts of a "
+        "lithium battery say nothing.",
+    )
+
+
+def _charging(platform: Platform, several: bool) -> Step:
+    """Charging volts: common practice, no source. Drops: 0.5 V on the plus, 0.2 V on the minus side (seen: texts that
+    quote SAE)."""
+    twice = 2 if has_higher_voltage(platform) else 1
+    return Step(
+        ("charging",),
+        f"Engine running, lights on: volts at {'each' if several else 'the'} battery.  5 min",
+        (
+            (f"{13.8 * twice:g} to {14.8 * twice:g} V", "it is charged. Then ask: short trips never fill it"),
+            ("less", "over 0.5 V lost on the plus side or 0.2 V on the minus side: that; else what charges it"),
+        ),
+        "Volts: common practice, no source. A car that steers its charging may show less for a while.",
+    )
+
+
+def _batteries(platform: Platform) -> Sequence[Battery]:
+    """The batteries that are there whatever the equipment."""
+    return [part for part in platform.parts.values() if isinstance(part, Battery) and not part.condition]

@@ -1,0 +1,72 @@
+"""Readings that go with no explanation: what should be dead and draws, and what to do where nothing fits."""
+
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.seen.observing import Seen
+from circuitmap.reports.suspects.count import is_a_total, seen_so_far
+from circuitmap.reports.suspects.leading import is_open, row_of_answer
+from circuitmap.reports.suspects.why import ampere, drawn_at, total_is_fine
+from circuitmap.reports.words.cautions import caution_lines, cautions_at
+from circuitmap.reports.words.feed_words import with_words
+from circuitmap.reports.words.hands_off_words import hands_off_sentence
+from circuitmap.reports.words.paragraphs import joined, section, wrapped
+from circuitmap.wiring.platform import Platform
+
+MOST_WAYS = 3
+"""Ways that could feed a dead fuse told at most."""
+
+
+def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Fuses that draw and should be dead, where the answer does not explain it."""
+    row = row_of_answer(diagnosis)
+    faults = row.faults[0] if row is not None else ()
+    through = {place for fault in faults for flow in fault.brings for place in flow.way.places}
+    sure = bool(diagnosis.subjects) and not is_open(diagnosis) and not diagnosis.nothing_fits
+    said = []
+    for dead in diagnosis.dead:
+        if sure and dead.place in through:
+            continue
+        ways = list(dict.fromkeys(with_words(needs) for needs in dead.needs))[:MOST_WAYS]
+        fed = f"it is fed only {joined(ways, 'or')}. Is that so, or does a contact there not open?" if ways else ""
+        said.append(
+            f"{dead.place} draws {ampere(dead.amps)}, and nothing should feed it with the car parked and everything off"
+            f"{': ' if fed else '.'}{fed}"
+        )
+    return section("DEAD?", said, width) if said else []
+
+
+def read_again_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What to do when nothing fits: the same readings again, then each of them as a thing of its own; nothing at what
+    is hands-off."""
+    all_worst = [m.label for m in diagnosis.misfits[:2] if isinstance(m.label, Seen)]
+    worst = [w for w in all_worst if diagnosis.hands_off.may_touch(w.about)]
+    left = hands_off_sentence(diagnosis.hands_off, [w.about for w in all_worst])
+    if not worst:
+        return section("HANDS OFF", [left], width)
+    fine = total_is_fine(diagnosis)
+    measured = diagnosis.netted.measured
+    lines = [
+        "NEXT",
+        *wrapped(
+            f"Read {joined([w.about for w in worst])} again, leads or clamp zeroed before.", " 1  ", "    ", width
+        ),
+        *caution_lines(cautions_at(platform, "read-again", [w.about for w in worst]), width),
+    ]
+    falls = [
+        f"{w.about} out, and watch the total fall by {ampere(measured[w.about].readings[0].amps, fine)}"
+        for w in worst
+        if w.about in measured and drawn_at(measured[w.about]) and not is_a_total(diagnosis, w.about)
+    ]
+    if falls:
+        each = f"If they stay so, each may be a thing of its own. Take {'; put it back, then '.join(falls)}."
+        lines += wrapped(each, " 2  ", "    ", width)
+        lines += caution_lines(cautions_at(platform, "pull-fuses", [w.about for w in worst]), width)
+    return lines + (section("HANDS OFF", [left], width) if left else [])
+
+
+def nothing_fits_lines(diagnosis: Diagnosis, width: int) -> list[str]:
+    worst = [str(getattr(m.label, "written", m.label)) for m in diagnosis.misfits[:2]]
+    lines = wrapped(
+        f"NOTHING FITS: no one cause, and no two, explain all that was read. What fits worst: {joined(worst)}.",
+        width=width,
+    )
+    return lines + section("SO FAR", [seen_so_far(diagnosis)], width)

@@ -1,0 +1,61 @@
+"""The answer while nothing is the answer yet: what was seen, what to say of the car first, what is ahead."""
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
+from circuitmap.reports.suspects.asked import asked_lines
+from circuitmap.reports.suspects.count import between_sentences, seen_so_far
+from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words
+from circuitmap.reports.suspects.leading import row_of
+from circuitmap.reports.suspects.why import ampere
+from circuitmap.reports.words.chance_words import chance
+from circuitmap.reports.words.paragraphs import section, wrapped
+from circuitmap.wiring.platform import Platform
+
+LEVEL = 0.6
+"""What has at least this share of the likeliest is level with it."""
+BEHIND = 0.3
+"""What has at least this share of the likeliest is told behind it."""
+MOST = 6
+
+
+def open_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Too early: why, and what is ahead so far."""
+    top = diagnosis.subjects[0]
+    level = [s for s in diagnosis.subjects if s.probability >= LEVEL * top.probability]
+    behind = [s for s in diagnosis.subjects[len(level) : MOST] if s.probability >= BEHIND * top.probability]
+    return [
+        *wrapped(_headline(diagnosis, len(level)), width=width),
+        *section("SO FAR", [seen_so_far(diagnosis), *between_sentences(platform, diagnosis)], width),
+        *asked_lines(platform, diagnosis, width),
+        *section("AHEAD", [_ahead(platform, diagnosis, level, behind)] if not diagnosis.worlds else [], width),
+    ]
+
+
+def _headline(diagnosis: Diagnosis, level: int) -> str:
+    if diagnosis.worlds:
+        return "TOO EARLY: the answer hangs on what was not said of this car."
+    how = f"TOO EARLY: {level} things are level" if level > 1 else "TOO EARLY to be sure"
+    return f"{how}. {'Do NEXT 1.' if diagnosis.tests.choices else 'Read more: see NOT KNOWN.'}"
+
+
+def _ahead(platform: Platform, diagnosis: Diagnosis, level: list[Subject], behind: list[Subject]) -> str:
+    shown = [_told(platform, diagnosis, subject) for subject in level[:MOST]]
+    more = [f"{len(level) - MOST} more"] if len(level) > MOST else []
+    told = "; ".join(_told(platform, diagnosis, subject) for subject in behind)
+    after = f"; behind {'it' if len(level) == 1 else 'them'} {told}" if told else ""
+    return f"{'; '.join([*shown, *more])}{after}."
+
+
+def _told(platform: Platform, diagnosis: Diagnosis, subject: Subject) -> str:
+    """A subject by name and description, how likely it is, and `explains 0.80 A of 1.60 A` where that is so."""
+    row = row_of(diagnosis, subject)
+    short = row.partly[0] if row is not None and row.partly else None
+    partly = f"; explains {ampere(short.explained)} of {ampere(short.amps)}" if short is not None else ""
+    return f"{subject_name(platform, subject)} ({chance(subject.probability)}{partly})"
+
+
+def subject_name(platform: Platform, subject: Subject) -> str:
+    """What it is about, with its description."""
+    if subject.about in platform.networks:
+        return network_words(platform, subject.about)
+    known = subject.about in platform.parts
+    return part_words(platform, subject.about) if known else short_part_words(platform, subject.about)

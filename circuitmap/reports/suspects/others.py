@@ -1,0 +1,70 @@
+"""What else it may be, and what is left for all that is not named."""
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
+from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words
+from circuitmap.reports.suspects.leading import beside_the_first, is_open, is_two, tied_for_first
+from circuitmap.reports.suspects.open_answer import subject_name
+from circuitmap.reports.words.chance_words import chance
+from circuitmap.reports.words.paragraphs import section, shortened
+from circuitmap.wiring.platform import Platform
+
+TOLD_FROM = 0.02
+LEFT_FROM = 0.075
+"""Probability from which on what nobody named is told, all together."""
+MOST = 6
+
+
+def other_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """From one in twenty on, by what there is to mend; then the rest; then two faults at once."""
+    if is_open(diagnosis) and not is_two(diagnosis):
+        told, left = [], 0.0
+    elif is_two(diagnosis):
+        told, left = _beside_two(platform, diagnosis), 0.0
+    else:
+        told, left = _beside_the_answer(platform, diagnosis)
+    if left >= LEFT_FROM:
+        told.append(f"anything else ({chance(left)} all together)")
+    if diagnosis.two_faults >= TOLD_FROM and not is_two(diagnosis) and not diagnosis.worlds:
+        told.append(f"two faults at once ({chance(diagnosis.two_faults)}{', counted above, too' if told else ''})")
+    return section("OTHERS", ["; ".join(told) + "."], width) if told else []
+
+
+def _beside_two(platform: Platform, diagnosis: Diagnosis) -> list[str]:
+    named = {fault.part for fault in diagnosis.rows[0].faults[0]}
+    return [
+        f"{part_words(platform, part.part)} ({chance(part.probability)})"
+        for part in diagnosis.parts[:MOST]
+        if part.part not in named and part.probability >= TOLD_FROM
+    ]
+
+
+def _beside_the_answer(platform: Platform, diagnosis: Diagnosis) -> tuple[list[str], float]:
+    """What is named beside the answer, and the probability that is left."""
+    top = diagnosis.subjects[0]
+    named_already = {part.part for part in (*tied_for_first(top), *beside_the_first(diagnosis))}
+    in_it = [part for part in top.parts if part.part not in named_already]
+    told = []
+    if top.about in platform.networks:
+        rest = sum(part.probability for part in in_it)
+        names = shortened([short_part_words(platform, p.part) for p in in_it if p.probability >= TOLD_FROM], MOST)
+        if rest >= TOLD_FROM and names:
+            what = network_words(platform, top.about)
+            told.append(f"another part on {what} ({chance(min(rest, top.probability))} all together: {names})")
+    else:
+        told += [
+            f"{part_words(platform, part.part)} ({chance(part.probability)})"
+            for part in in_it[: MOST - 1]
+            if part.probability >= TOLD_FROM
+        ]
+    left = 1.0 - top.probability
+    for subject in diagnosis.subjects[1:MOST]:
+        if subject.probability >= TOLD_FROM and not _only_repeats(subject, top, named_already):
+            told.append(f"{subject_name(platform, subject)} ({chance(subject.probability)})")
+            left -= subject.probability
+    left -= sum(p.probability for p in beside_the_first(diagnosis) if p.part not in {q.part for q in top.parts})
+    return told, left
+
+
+def _only_repeats(subject: Subject, top: Subject, named: set[str]) -> bool:
+    """Whether all there is to mend at a subject was told with the first one."""
+    return {part.part for part in subject.parts} <= {part.part for part in top.parts} | named

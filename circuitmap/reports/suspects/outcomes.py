@@ -1,0 +1,103 @@
+"""What a test may show, in words, with the figures that decide it written down before it is done."""
+
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, Branch, PlannedTest
+from circuitmap.diagnosis.next_test.predicting import READ_OUTCOMES
+from circuitmap.diagnosis.weighing.outcomes import LEAST_FALL
+from circuitmap.evidence.fuse_drop import cold_resistance
+from circuitmap.reports.suspects.fault_words import line_words
+from circuitmap.reports.suspects.why import ampere, is_fine, total_is_fine
+from circuitmap.wiring.parts import Fuse
+from circuitmap.wiring.platform import Platform
+
+LEAST_FOUND = 0.005
+"""A; less is nothing on a clamp."""
+LEAST_OFF = 0.01
+"""A by which two readings of a meter that shows no milliamps may differ at the least."""
+
+
+def told_branches(test: PlannedTest) -> list[Branch]:
+    """The outcomes that are told: those that are more than a slip."""
+    return [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
+
+
+def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
+    """An outcome of this test on this car."""
+    if test.action.doing == "network-line":
+        return line_words(platform, test.action.parts[0], outcome)
+    if test.action.doing == "read-again":
+        return _again(diagnosis, test, outcome)
+    words = outcome_words(diagnosis, test, outcome)
+    fuse = platform.parts.get(test.action.parts[0]) if test.action.parts else None
+    resistance = cold_resistance(fuse.style, fuse.rating) if isinstance(fuse, Fuse) else None
+    if test.action.doing != "read-fuse" or resistance is None or outcome not in READ_OUTCOMES:
+        return words
+    millivolts = f"{_edge(test, outcome) * resistance.milliohms:.1f} mV"
+    if outcome == "quiet":
+        return words.replace("(under ", f"(under {millivolts}, ")
+    return f"{words} ({'from ' if 'or more' not in words else ''}{millivolts})"
+
+
+def _edge(test: PlannedTest, outcome: str) -> float:
+    """Where an outcome of a reading begins, or `quiet` ends: in A, beyond what was found behind the place."""
+    told = {branch.outcome for branch in told_branches(test)}
+    return test.ends[1] if outcome == "most" and "some" in told else test.ends[0]
+
+
+def _again(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
+    """`0.15 A again`, or how far off it must be to count as another reading."""
+    segment = diagnosis.netted.measured.get(test.action.parts[0])
+    own = segment.readings[0] if segment is not None else None
+    if own is None or own.amps is None:
+        return outcome
+    fine = is_fine(own)
+    off = max(2.0 * own.relative * abs(own.amps), own.half_step + 2.0 * own.zero, LEAST_OFF if not fine else 0.0)
+    low, high = max(own.amps - off, 0.0), own.amps + off
+    if outcome == "the same":
+        return f"{_from(low, fine)} to {ampere(high, fine)} again"
+    return f"not within {_from(low, fine)} to {ampere(high, fine)}"
+
+
+def _from(amps: float, fine: bool = False) -> str:
+    return ampere(amps, fine).partition(" ")[0]
+
+
+def _still(was: float) -> float:
+    """From here on a total did not fall, in A: by less than a part of it."""
+    return was * (1.0 - LEAST_FALL)
+
+
+def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
+    """What would be seen. Outcomes of a reading that are told leave no gap between them."""
+    was = diagnosis.account.total if diagnosis.account is not None else None
+    fine = total_is_fine(diagnosis)
+    told = [branch.outcome for branch in told_branches(test)]
+    edge = test.found + _edge(test, outcome)
+    match outcome:
+        case "normal":
+            return f"down to {ampere(diagnosis.tests.normal_up_to, fine)} or less"
+        case "down":
+            if was is None:
+                return "down, but not to normal"
+            return f"{_from(diagnosis.tests.normal_up_to, fine)} to {ampere(_still(was), fine)}"
+        case "stays":
+            return f"still {ampere(_still(was), fine)} or more" if was is not None else "no change"
+        case "quiet":
+            if test.found > LEAST_FOUND:
+                return f"under {ampere(edge, fine)}: no more than was found behind it"
+            return f"nothing (under {ampere(edge, fine)})"
+        case "some" if "most" in told:
+            return f"{_from(edge, fine)} to {ampere(test.found + test.ends[1], fine)}"
+        case "some" | "most":
+            return f"{ampere(edge, fine)} or more"
+        case "found":
+            return "something of that"
+        case "not found":
+            return "nothing to see"
+        case "held":
+            return "battery volts at the coil: driven"
+        case "stuck":
+            return "none at the coil, contact closed: stuck"
+        case "open":
+            return "none at the coil, contact open"
+    return outcome

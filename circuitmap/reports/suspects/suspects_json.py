@@ -1,0 +1,211 @@
+"""`suspects` as JSON."""
+
+from typing import Any
+
+from circuitmap.circuit.hands_off import Untouchable
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row, World
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.next_test.planned import PlannedTest
+from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of
+from circuitmap.diagnosis.seen.observing import Seen
+from circuitmap.reports.suspects.fault_words import fault_words
+from circuitmap.reports.suspects.leading import may_be_tried
+from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
+from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
+from circuitmap.reports.words.cautions import caution_json, cautions_at, cautions_of, proof_step
+from circuitmap.reports.words.feed_words import with_words
+from circuitmap.wiring.platform import Platform
+
+
+def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[str, Any]:
+    """Every figure of the answer; probabilities are given that something is wrong, except `something_wrong`."""
+    account, no_draw = diagnosis.account, no_draw_of(platform, diagnosis)
+    return {
+        "something_wrong": _rounded(diagnosis.something_wrong),
+        "two_faults": _rounded(diagnosis.two_faults),
+        "nothing_fits": diagnosis.nothing_fits,
+        "classes": [_class(platform, diagnosis, row) for row in diagnosis.rows[:top]],
+        "parts": [{"part": part.part, "probability": _rounded(part.probability)} for part in diagnosis.parts[:top]],
+        "subjects": [{"about": s.about, "probability": _rounded(s.probability)} for s in diagnosis.subjects[:top]],
+        "not_said": [_world(world) for world in diagnosis.worlds],
+        "no_draw": _no_draw(no_draw),
+        "tests": [_test(platform, test) for test in diagnosis.tests.choices if no_draw is None],
+        "not_worth": list(diagnosis.tests.not_worth),
+        "mend": diagnosis.tests.mend or None,
+        "mend_cautions": _proof_cautions(platform, diagnosis),
+        "hands_off": [_hands_off(name, its) for name, its in _untouchable(platform, diagnosis)],
+        "total": None if account is None else _rounded(account.total),
+        "found": None if account is None else _rounded(account.found),
+        "unaccounted": None if account is None else {"amps": _rounded(account.left), "error": _rounded(account.error)},
+        "batteries": [
+            {
+                "place": place,
+                "total": _rounded(one.total),
+                "found": _rounded(one.found),
+                "left": _rounded(one.left),
+                "error": _rounded(one.error),
+            }
+            for place, one in accounts_of(diagnosis.netted).items()
+        ],
+        "segments": [
+            {
+                "place": segment.place,
+                "amps": None if segment.amps is None else _rounded(segment.amps),
+                "error": _rounded(segment.error),
+                "readings": [reading.written for reading in segment.readings],
+            }
+            for segment in diagnosis.netted.segments
+        ],
+        "tries": [
+            {"out": list(t.attempt.out), "outcome": t.outcome or None, "not_counted": t.why_not or None}
+            for t in diagnosis.tried
+        ],
+        "misfits": [{"reading": _name(m.label), "decibans": m.decibans} for m in diagnosis.misfits],
+        "dead": [
+            {
+                "place": dead.place,
+                "amps": None if dead.amps is None else _rounded(dead.amps),
+                "fed": [with_words(needs) for needs in dead.needs],
+            }
+            for dead in diagnosis.dead
+        ],
+        "contradictions": [_contradiction(one) for one in diagnosis.contradictions],
+        "incomplete": [
+            {"what": gap.what, "names": list(gap.names), "amps": gap.amps, "why": gap.why or None}
+            for gap in diagnosis.incomplete
+        ],
+    }
+
+
+def _class(platform: Platform, diagnosis: Diagnosis, row: Row) -> dict[str, Any]:
+    return {
+        "probability": _rounded(row.probability),
+        "fault": " + ".join(row.explanation.kinds),
+        "members": [[_fault(platform, fault) for fault in member] for member in row.faults],
+        "evidence": [
+            {"reading": _name(line.about), "decibans": line.decibans, "says": _says(line.decibans)}
+            for line in row.argument.lines
+        ],
+        "decibans": row.argument.total,
+        "why": [reason.sentence for reason in reasons_for_the_place(platform, diagnosis, row)],
+        "beats": [
+            {
+                "rival": [fault_words(platform, fault) for fault in faults_of_class(diagnosis, beaten.rival)],
+                "why": [reason.sentence for reason in reasons_against(platform, diagnosis, row, beaten)],
+            }
+            for beaten in row.beaten
+        ],
+        "level_with": [
+            [fault_words(platform, fault) for fault in faults_of_class(diagnosis, rival)] for rival in row.level_with
+        ],
+    }
+
+
+def _fault(platform: Platform, fault: Fault) -> dict[str, Any]:
+    return {
+        "part": fault.part,
+        "kind": fault.kind,
+        "about": fault.about,
+        "module": fault.module or None,
+        "network": fault.network or None,
+        "contact": fault.contact or None,
+        "words": fault_words(platform, fault),
+    }
+
+
+def _world(world: World) -> dict[str, Any]:
+    return {
+        "options": dict(world.fitting),
+        "positions": dict(world.positions),
+        "probability": _rounded(world.probability),
+        "about": world.subject.about,
+        "then": _rounded(world.subject.probability),
+    }
+
+
+def _no_draw(its: NoDraw | None) -> dict[str, Any] | None:
+    if its is None:
+        return None
+    return {
+        "total": _rounded(its.total),
+        "error": _rounded(its.error),
+        "limit": _rounded(its.limit),
+        "limit_is_usual": its.is_usual,
+        "shown": its.shown,
+    }
+
+
+def _test(platform: Platform, test: PlannedTest) -> dict[str, Any]:
+    return {
+        "action": test.action.doing,
+        "parts": list(test.action.parts),
+        "minutes": _rounded(test.action.minutes),
+        "wait": test.action.wait,
+        "bits": _rounded(test.bits),
+        "invasive": test.action.is_invasive,
+        "cautions": caution_json(cautions_of(platform, test.action)),
+        "look_for": [fault.part for fault in test.look_for],
+        "outcomes": [
+            {
+                "outcome": branch.outcome,
+                "probability": _rounded(branch.probability),
+                "part": branch.part,
+                "then": _rounded(branch.then),
+                "about": branch.about,
+                "about_then": _rounded(branch.about_then),
+                "beside": branch.beside,
+                "beside_then": _rounded(branch.beside_then),
+            }
+            for branch in test.branches
+        ],
+        "expected": None
+        if not any(test.ends)
+        else {
+            "found": _rounded(test.found),
+            "nothing_below": _rounded(test.ends[0]),
+            "most_from": _rounded(test.ends[1]),
+        },
+    }
+
+
+def _proof_cautions(platform: Platform, diagnosis: Diagnosis) -> list[dict[str, str]]:
+    """What to take care of where a part is proven; none where nothing is, or it is hands-off."""
+    part = diagnosis.tests.mend
+    if not part or not may_be_tried(diagnosis, part):
+        return []
+    return caution_json(cautions_at(platform, proof_step(platform, part), (part,)))
+
+
+def _untouchable(platform: Platform, diagnosis: Diagnosis) -> list[tuple[str, Untouchable]]:
+    """All parts of the platform that no step goes to."""
+    found = ((name, diagnosis.hands_off.why_not(name)) for name in platform.parts)
+    return [(name, its) for name, its in found if its is not None]
+
+
+def _hands_off(name: str, its: Untouchable) -> dict[str, str]:
+    return {"name": name, "how": its.how, "of": its.of, "why": its.reason.why, "known_by": its.reason.known_by}
+
+
+def _contradiction(one: Contradiction) -> dict[str, Any]:
+    return {
+        "place": one.place,
+        "readings": [reading.written for reading in one.readings],
+        "amps": _rounded(one.amps),
+        "error": _rounded(one.error),
+    }
+
+
+def _says(decibans: float) -> str:
+    return "nothing" if abs(decibans) < 0.005 else "for" if decibans > 0 else "against"
+
+
+def _name(label: object) -> str:
+    if not isinstance(label, Seen):
+        return str(label)
+    if label.kind == "reading":
+        return label.about
+    return f"{label.kind} {label.about}".strip() if label.kind != "before" else label.written
+
+
+def _rounded(value: float) -> float:
+    return round(float(value), 6)

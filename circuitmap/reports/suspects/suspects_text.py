@@ -1,0 +1,345 @@
+"""`suspects` as text: the answer first, then why, then what to do next, then what is not known."""
+
+from collections.abc import Sequence
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row
+from circuitmap.diagnosis.explaining.reasons import Beaten
+from circuitmap.diagnosis.next_test.choosing import NotWorth
+from circuitmap.diagnosis.seen.netting import accounts_of
+from circuitmap.diagnosis.seen.observing import Seen
+from circuitmap.reports.suspects.asked import world_words
+from circuitmap.reports.suspects.count import (
+    count_sentences,
+    several_batteries,
+    total_is_contradicted,
+    unfound_sentences,
+)
+from circuitmap.reports.suspects.fault_words import (
+    fault_words,
+    part_words,
+    short_part_words,
+    subject_words,
+    where_to_look,
+)
+from circuitmap.reports.suspects.leading import (
+    SURE,
+    beside_the_first,
+    first_part,
+    is_open,
+    is_two,
+    may_be_tried,
+    row_of_answer,
+    telling_apart,
+    tied_for_first,
+)
+from circuitmap.reports.suspects.next_test import test_lines
+from circuitmap.reports.suspects.no_draw import (
+    no_draw_lines,
+    no_draw_next,
+    no_draw_not_known,
+    no_draw_of,
+)
+from circuitmap.reports.suspects.not_known import no_longer_counting, not_known_sentences
+from circuitmap.reports.suspects.odd_readings import dead_lines, nothing_fits_lines, read_again_lines
+from circuitmap.reports.suspects.open_answer import open_lines
+from circuitmap.reports.suspects.others import other_lines
+from circuitmap.reports.suspects.why import (
+    Reason,
+    ampere,
+    drawn_at,
+    reasons_against,
+    reasons_for_the_place,
+    rival_words,
+    total_is_fine,
+)
+from circuitmap.reports.words.cautions import FOR_THE_JOB, caution_lines, cautions_at, proof_step
+from circuitmap.reports.words.chance_words import chance
+from circuitmap.reports.words.hands_off_words import HANDED_OVER, hands_off_sentence
+from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
+from circuitmap.wiring.parts import UNFUSED_KINDS, Switch
+from circuitmap.wiring.platform import Platform
+
+MOST_BESIDE = 3
+WORTH_SAYING = 0.1
+"""Probability of a part from which on it is told that no step goes there because it is hands-off (judgement)."""
+FAR = 0.1
+"""A rival below this share of the answer is told as ruled out."""
+
+_NOT_WORTH: dict[NotWorth, str] = {
+    "more-fuses": "more fuses, those left would tell next to nothing",
+    "clamp": "another feeder on the clamp",
+    "network-line": "network lines, what is left does not differ there",
+}
+
+
+def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) -> str:
+    """The whole answer."""
+    head = wrapped(_head(platform, diagnosis), rest=" ", width=width)
+    if not diagnosis.netted.segments and not diagnosis.netted.contradictions:
+        head += wrapped("NOTHING READ YET that speaks of the car asleep: read the total first.", width=width)
+        return as_text(head, _next(platform, diagnosis, width), _not_known(platform, diagnosis, width))
+    if diagnosis.nothing_fits:
+        return as_text(
+            head, [*nothing_fits_lines(diagnosis, width), *dead_lines(platform, diagnosis, width)],
+            _count(diagnosis, width), read_again_lines(platform, diagnosis, width),
+            _not_known(platform, diagnosis, width),
+        )  # fmt: skip
+    if total_is_contradicted(diagnosis):
+        answer = wrapped("READ AGAIN: the total and the readings behind it cannot both be right.", width=width)
+        return as_text(head, answer, _count(diagnosis, width), _not_known(platform, diagnosis, width))
+    no_draw = no_draw_of(platform, diagnosis)
+    if no_draw is not None:
+        return as_text(
+            head, no_draw_lines(diagnosis, no_draw, width), _count(diagnosis, width),
+            no_draw_next(platform, diagnosis, no_draw, width),
+            section("NOT KNOWN", no_draw_not_known(platform, diagnosis), width),
+            section("CARE", FOR_THE_JOB, width),
+        )  # fmt: skip
+    return as_text(
+        head,
+        _answer(platform, diagnosis, width),
+        _why(platform, diagnosis, width),
+        [*other_lines(platform, diagnosis, width), *_unless(diagnosis, width), *_count(diagnosis, width)],
+        _next(platform, diagnosis, width),
+        [
+            *hands_off_lines(platform, diagnosis, width),
+            *_not_known(platform, diagnosis, width),
+            *_care(diagnosis, width),
+        ],
+    )
+
+
+def _head(platform: Platform, diagnosis: Diagnosis) -> str:
+    account = diagnosis.account
+    fine = total_is_fine(diagnosis)
+    read = f"total {ampere(account.total, fine)}" if account is not None else "total not read"
+    if account is not None and several_batteries(diagnosis):
+        each = [f"{place} {ampere(one.total, fine)}" for place, one in accounts_of(diagnosis.netted).items()]
+        takes = [f"{r.place} takes in {ampere(abs(r.amps or 0.0), fine)}" for r in diagnosis.netted.charging]
+        gives = [f"{place} gives {ampere(one.total, fine)}" for place, one in accounts_of(diagnosis.netted).items()]
+        read = joined([*gives, *takes]) if takes else f"{read}: {joined(each)}"
+    return f"{platform.name or 'This car'}.  {read[0].upper()}{read[1:]} ({platform.supply_volts:g} V)"
+
+
+def _two(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Two things to mend, the surer one first."""
+    chance_of = {part.part: part.probability for part in diagnosis.parts}
+    faults = sorted(diagnosis.rows[0].faults[0], key=lambda fault: (-chance_of[fault.part], fault.part))
+    lines = section("LOOK AT", [f"two things at once.  ({chance(diagnosis.two_faults)})"], width)
+    for label, fault in zip(("FIRST", "THEN"), faults, strict=True):
+        lines += section(label, [f"{where_to_look(platform, fault)}.  ({chance(chance_of[fault.part])})"], width)
+    return lines + section("THAT IS", [f"{fault_words(platform, fault)}." for fault in faults], width)
+
+
+def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    if is_two(diagnosis):
+        return _two(platform, diagnosis, width)
+    top = diagnosis.subjects[0]
+    if is_open(diagnosis):
+        return [*open_lines(platform, diagnosis, width), *dead_lines(platform, diagnosis, width)]
+    part = first_part(top)
+    lines = section("LOOK AT", [f"{subject_words(platform, top)}  ({chance(top.probability)})"], width)
+    first = part.faults[0]
+    tied = tied_for_first(top)
+    if len(tied) > 1:
+        names = shortened([short_part_words(platform, p.part) for p in tied])
+        lines += section(
+            "FIRST",
+            [f"one of these {len(tied)}, can't be told apart yet: {names} ({chance(part.probability)} each)."],
+            width,
+        )
+    else:
+        lines += section("FIRST", [f"{where_to_look(platform, first)}.  ({chance(part.probability)})"], width)
+    if diagnosis.tests.mend:
+        lines += section("STOP", ["looking further: prove this now, then mend it."], width)
+    lines += _or_lines(platform, diagnosis, width)
+    if top.about not in platform.networks:
+        label = "THAT IS" if part.probability >= SURE else "IF SO"
+        lines += section(label, [f"{fault_words(platform, first)}."], width)
+    return [*lines, *_but(platform, diagnosis, width), *dead_lines(platform, diagnosis, width)]
+
+
+def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Where the answer explains only part of what was read."""
+    row = row_of_answer(diagnosis)
+    said = [
+        f"that takes {ampere(short.explained)} as typed in, and {ampere(short.amps)} was read at {short.place}: "
+        "something else draws there, too, or what is typed in is not this car's."
+        for short in (row.partly if row is not None else ())
+    ]
+    for misfit in diagnosis.misfits:
+        if isinstance(misfit.label, Seen) and misfit.label.kind == "reading":
+            segment = diagnosis.netted.measured[misfit.label.about]
+            said.append(
+                f"that leaves {segment.place} ({ampere(segment.readings[0].amps)}) unexplained: misread, or a second "
+                f"fault{_reread_in(diagnosis, segment.place)}."
+            )
+    if row is not None and not any(flow.joins_batteries for fault in row.faults[0] for flow in fault.brings):
+        said += [
+            f"that leaves open how {ampere(abs(reading.amps or 0.0))} get into {reading.place}: something joins it to "
+            "the other battery."
+            for reading in diagnosis.netted.charging
+        ]
+    said += unfound_sentences(platform, diagnosis, row)
+    return section("BUT", said, width) if said else []
+
+
+def _reread_in(diagnosis: Diagnosis, place: str) -> str:
+    """Which of the next tests reads a place again."""
+    for number, test in enumerate(diagnosis.tests.choices, start=1):
+        if test.action.doing == "read-again" and test.action.parts == (place,):
+            return f"? NEXT {number} tells"
+    return ". Read it again"
+
+
+def _or_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What stands beside the first one, and which step tells them apart."""
+    beside = beside_the_first(diagnosis)
+    if not beside:
+        return []
+    shown = [f"{part_words(platform, part.part)} ({chance(part.probability)})" for part in beside[:MOST_BESIDE]]
+    more = [f"{len(beside) - MOST_BESIDE} more"] if len(beside) > MOST_BESIDE else []
+    step = telling_apart(diagnosis, [*beside, *tied_for_first(diagnosis.subjects[0])])
+    tells = f"; NEXT {step} does" if step else ""
+    return section("OR", [f"{'; '.join([*shown, *more])}. Nothing read so far tells them apart{tells}."], width)
+
+
+def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    row = row_of_answer(diagnosis)
+    if row is None or is_open(diagnosis):
+        return []
+    lines = place_lines(platform, diagnosis, row, width)
+    by_reasons: dict[tuple[Reason, ...], list[Beaten]] = {}
+    for beaten in row.beaten:
+        reasons = tuple(reasons_against(platform, diagnosis, row, beaten))
+        if reasons:
+            by_reasons.setdefault(reasons, []).append(beaten)
+    for reasons, together in by_reasons.items():
+        head = "NOT" if together[0].rival.probability < FAR * row.probability else "RATHER THAN"
+        named = joined([rival_words(platform, diagnosis, beaten.rival) for beaten in together], "or")
+        lines += wrapped(f"{head} {named}, because", width=width) + _signed(reasons, width)
+    return lines
+
+
+def place_lines(platform: Platform, diagnosis: Diagnosis, row: Row, width: int) -> list[str]:
+    """What speaks for an explanation at all."""
+    reasons = reasons_for_the_place(platform, diagnosis, row)
+    return [
+        "WHY (+ for it, - against it; more signs, more weight)",
+        *(_signed(reasons, width) or [" 0    nothing that was read speaks for it more than for others"]),
+    ]
+
+
+def _signed(reasons: Sequence[Reason], width: int) -> list[str]:
+    lines = []
+    for reason in reasons:
+        lines += wrapped(f"{reason.sentence}.", f" {reason.sign.ljust(3)}  ", " " * 6, width)
+    return lines
+
+
+def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
+    """All chances are given that something draws too much; whether it does is said apart from them."""
+    if diagnosis.something_wrong >= 0.9:
+        return []
+    account = diagnosis.account
+    if account is not None and account.total - account.error > diagnosis.tests.normal_up_to:
+        if account.found > account.error:
+            return []  # two places show the same current: that is no slip of the meter
+        says = "the total was misread: zero the clamp and read it once more before NEXT 1."
+    else:
+        wrong = chance(1.0 - diagnosis.something_wrong)
+        says = f"nothing is wrong with the draw ({wrong}). The chances above are for a car that draws too much."
+    return section("UNLESS", [says], width)
+
+
+def _count(diagnosis: Diagnosis, width: int) -> list[str]:
+    return [
+        *section("COUNT", count_sentences(diagnosis), width),
+        *section("SET ASIDE", no_longer_counting(diagnosis), width),
+    ]
+
+
+def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    tests = diagnosis.tests
+    if tests.mend and diagnosis.account is not None:
+        if not may_be_tried(diagnosis, tests.mend):
+            return ["NEXT", *wrapped(_hand_over(platform, tests.mend), " ", " ", width)]
+        part = part_words(platform, tests.mend)
+        steps = f"Prove {part}: {_proof(platform, tests.mend)}"
+        apart = "" if isinstance(platform.parts.get(tests.mend), Switch) else _TESTED_APART
+        apart += "Then mend it, and log a night."
+        return ["NEXT", *wrapped(f"{steps} {apart}", " ", " ", width), *_care_at_proof(platform, tests.mend, width)]
+    if not tests.choices:
+        says = "Nothing that is left to do would tell much. Read the total again, watch it, or wait."
+        if diagnosis.subjects and not is_open(diagnosis):
+            part = first_part(diagnosis.subjects[0]).part
+            if not may_be_tried(diagnosis, part):
+                return ["NEXT", *wrapped(_hand_over(platform, part), " ", " ", width)]
+            says = f"No other test would tell more. Go to {part_words(platform, part)}: {_proof(platform, part)}"
+            return ["NEXT", *wrapped(says, " ", " ", width), *_care_at_proof(platform, part, width)]
+        return ["NEXT", *wrapped(says, " ", " ", width)]
+    when = f"; for the likeliest: {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
+    lines = wrapped(f"NEXT (keep the total on the clamp{when})", rest=" ", width=width)
+    for number, test in enumerate(tests.choices, start=1):
+        lines += test_lines(platform, diagnosis, number, test, width)
+    if tests.not_worth:
+        useless = "; ".join(_NOT_WORTH[what] for what in tests.not_worth)
+        lines += wrapped(f"Not worth it: {useless}.", " ", " ", width)
+    return lines
+
+
+_TESTED_APART = "Its inputs and what it feeds tested apart; feed and ground under load. "
+
+
+def _hand_over(platform: Platform, part: str) -> str:
+    """What is left to do where the cause can only be in something that nobody may touch."""
+    return f"Nothing more is tested here: what is left is in {part_words(platform, part)}. {HANDED_OVER}"
+
+
+def _care_at_proof(platform: Platform, part: str, width: int) -> list[str]:
+    return caution_lines(cautions_at(platform, proof_step(platform, part), (part,)), width)
+
+
+def hands_off_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What the answer speaks of and no step goes to."""
+    if not diagnosis.subjects:
+        return []
+    names = [part.part for part in diagnosis.parts if part.probability >= WORTH_SAYING]
+    names += [
+        fault.contact.rpartition(".")[0] for part in diagnosis.parts[:1] for fault in part.faults if fault.contact
+    ]
+    drawing = [place for place, segment in diagnosis.netted.measured.items() if drawn_at(segment)]
+    names += [place for place in drawing if not diagnosis.hands_off.may_clamp(place)]
+    known = [name for name in names if name in platform.parts and platform.parts[name].kind != "battery"]
+    sentence = hands_off_sentence(diagnosis.hands_off, known)
+    return section("HANDS OFF", [sentence], width) if sentence else []
+
+
+def _proof(platform: Platform, part: str) -> str:
+    """Out, in, out, in words that fit a switch, a part, a wire, or what somebody fitted."""
+    its = platform.parts.get(part)
+    if isinstance(its, Switch) and its.positions:
+        off = its.positions[0]
+        return (
+            f"is it really at {off}? There the draw must go, with it on come back, and go again. If it makes no "
+            f"difference, volts behind its contact at {off}: battery volts say that it does not open. "
+        )
+    if its is not None and its.kind in UNFUSED_KINDS:
+        return (
+            "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough: a cable "
+            "without a fuse is not taken off and put back again and again."
+        )
+    if part in platform.parts:
+        return "with it out the draw is gone, with it back it comes back, out again it is gone."
+    if "wir" in part or part.startswith("line of"):
+        return "freed from what it rubs on, the draw is gone; back against it, it comes back; freed again, it is gone."
+    return "taken off, the draw is gone; put back, it comes back; off again, it is gone."
+
+
+def _not_known(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    return section("NOT KNOWN", not_known_sentences(platform, diagnosis), width)
+
+
+def _care(diagnosis: Diagnosis, width: int) -> list[str]:
+    """What holds for the whole job; what holds for a step stands below it."""
+    return section("CARE", FOR_THE_JOB, width) if diagnosis.tests.choices or diagnosis.tests.mend else []

@@ -1,0 +1,298 @@
+"""Why: what each reading says for an explanation, the most telling first, like readings told together."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row
+from circuitmap.diagnosis.explaining.classes import FaultClass
+from circuitmap.diagnosis.explaining.reasons import ONE_ZERO, Beaten, Line
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.incomplete import HIDES_MUCH
+from circuitmap.diagnosis.seen.netting import Segment
+from circuitmap.diagnosis.seen.observing import Seen
+from circuitmap.diagnosis.weighing.log_normal import spread_of_moments
+from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.written_names import written_line
+from circuitmap.reports.suspects.because import brings_nothing, flows_past, its_loads
+from circuitmap.reports.suspects.fault_words import network_words, short_part_words
+from circuitmap.reports.words.chance_words import weight
+from circuitmap.reports.words.paragraphs import joined, shortened
+from circuitmap.wiring.parts import Relay
+from circuitmap.wiring.platform import Platform
+
+_UNSEEN = (ONE_ZERO, "before")
+"""What no reading says by itself: kept for the figures, where the sums must add up."""
+
+
+class Reason(NamedTuple):
+    """A sentence and how much it weighs, in decibans."""
+
+    sentence: str
+    decibans: float
+
+    @property
+    def sign(self) -> str:
+        return weight(self.decibans)
+
+
+def reasons_for_the_place(platform: Platform, diagnosis: Diagnosis, row: Row) -> list[Reason]:
+    """What speaks for a row at all, against nothing being wrong or something else being wrong."""
+    return reasons_of(platform, diagnosis, row, row.speaks)
+
+
+def reasons_against(platform: Platform, diagnosis: Diagnosis, row: Row, beaten: Beaten) -> list[Reason]:
+    """What tells a row from a rival; what says nothing about that, and what no reading says, is left out."""
+    lines = [line for line in beaten.lines if isinstance(line.about, Seen) and line.about.kind not in _UNSEEN]
+    told = reasons_of(platform, diagnosis, row, lines, beaten.rival)
+    return [reason for reason in told if reason.sign != "0"]
+
+
+def reasons_of(
+    platform: Platform, diagnosis: Diagnosis, row: Row, told: Sequence[Line], rival: FaultClass | None = None
+) -> list[Reason]:
+    """Lines about a row in sentences, against a rival if there is one. Readings that say nothing either way are folded
+    into one."""
+    groups: dict[tuple[str, int], list[Line]] = {}
+    others: list[Reason] = []
+    for line in told:
+        assert isinstance(line.about, Seen)
+        sign = 0 if weight(line.decibans) == "0" else 1 if line.decibans > 0 else -1
+        if line.about.kind == "reading":
+            what = _showing(diagnosis.netted.measured[line.about.about])
+            groups.setdefault((what, sign), []).append(line)
+        elif sign != 0:
+            others.append(Reason(_said(platform, diagnosis, line.about), line.decibans))
+    found = others
+    nothing: list[str] = []
+    for (what, sign), lines in groups.items():
+        places = [line.about.about for line in lines if isinstance(line.about, Seen)]
+        if sign == 0:
+            nothing += [p for p in places if len(diagnosis.netted.measured[p].readings) == 1]
+        else:
+            sentence = _readings(platform, diagnosis, row, what, places)
+            sentence += _all_on(platform, diagnosis, row, what, places) or _because(
+                platform, diagnosis, row, rival, _Group(what, sign, tuple(places))
+            )
+            found.append(Reason(sentence, sum(line.decibans for line in lines)))
+    found = _once(found)
+    found.sort(key=lambda reason: -abs(reason.decibans))
+    if nothing:
+        say = "says" if len(nothing) == 1 else "say"
+        found.append(Reason(f"{shortened(sorted(nothing))} {say} nothing either way", 0.0))
+    return found
+
+
+def _once(reasons: list[Reason]) -> list[Reason]:
+    """What was found twice is told once, with the weight of both."""
+    weights: dict[str, float] = {}
+    for reason in reasons:
+        weights[reason.sentence] = weights.get(reason.sentence, 0.0) + reason.decibans
+    return [Reason(sentence, decibans) for sentence, decibans in weights.items()]
+
+
+def drawn_at(segment: Segment) -> bool:
+    """Whether a place was seen to draw."""
+    own = segment.readings[0]
+    return bool(own.draws) if own.amps is None else own.shows_current
+
+
+def _showing(segment: Segment) -> str:
+    own = segment.readings[0]
+    if own.amps is None:
+        return "draws" if own.draws else "quiet"
+    if len(segment.readings) > 1 and segment.amps is not None and segment.amps <= segment.error:
+        return "quiet"
+    return "draws" if segment.strip.lowest > 0.0 and (own.amps or 0.0) > own.zero else "quiet"
+
+
+def _readings(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, places: Sequence[str]) -> str:
+    measured = diagnosis.netted.measured
+    if what == "quiet":
+        rest = sorted(place for place in places if len(measured[place].readings) > 1)
+        alone = sorted(place for place in places if len(measured[place].readings) == 1)
+        hiding = [place for place in alone if (measured[place].readings[0].hides or 0.0) > HIDES_MUCH]
+        quiet = [place for place in alone if place not in hiding]
+        words = [f"{shortened(quiet)} {'is' if len(quiet) == 1 else 'are'} quiet"] if quiet else []
+        if hiding:
+            most = max(measured[place].readings[0].hides or 0.0 for place in hiding)
+            show, them = ("shows", "it") if len(hiding) == 1 else ("show", "them")
+            words.append(f"{shortened(hiding)} {show} nothing (up to {ampere(most)} can hide in {them})")
+        words += [f"{place} shows nothing beyond {_behind(measured[place])}" for place in rest]
+        return "; ".join(words)
+    drawing = sorted(places, key=lambda p: -(measured[p].amps or 0.0))
+    words = [_draw(platform, row, measured[place], total_is_fine(diagnosis)) for place in drawing]
+    verb = "draw" if len(words) > 1 else "draws"
+    told = joined(words) if len(words) <= 7 else f"{', '.join(words[:6])} and {len(words) - 6} more"
+    return f"{told} {verb}"
+
+
+def _behind(segment: Segment) -> str:
+    return shortened([reading.place for reading in segment.readings[1:]], 3)
+
+
+def _all_on(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, places: Sequence[str]) -> str:
+    """That the loads of all drawing fuses are on the network that is kept awake, where that is so."""
+    fault = row.faults[0][0]
+    alone = all(len(diagnosis.netted.measured[place].readings) == 1 for place in places)
+    if what != "draws" or len(places) < 2 or not fault.network or not alone:
+        return ""
+    awake = {place for flow in fault.brings for place in flow.way.places[:1]}
+    return f"; their loads are all on {network_words(platform, fault.network)}" if set(places) <= awake else ""
+
+
+def rival_words(platform: Platform, diagnosis: Diagnosis, rival: FaultClass) -> str:
+    """A rival by its parts, of several that nothing tells apart the first ones; of a relay whose contact sticks this,
+    because its coil may be the answer."""
+    members = [tuple(diagnosis.faults[n] for n in member) for member in rival.members]
+    named = dict.fromkeys(joined([short_part_words(platform, fault.part) for fault in member]) for member in members)
+    first = members[0]
+    relay = len(first) == 1 and isinstance(platform.parts.get(first[0].part), Relay)
+    stuck = " stuck" if relay and first[0].kind == "contact" and len(named) == 1 else ""
+    return f"{shortened(list(named), MOST_RIVALS)}{stuck}"
+
+
+class _Group(NamedTuple):
+    """Readings that are told together: what they show, and whether that speaks for (1) or against (-1)."""
+
+    what: str
+    sign: int
+    places: tuple[str, ...]
+
+
+def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: FaultClass | None, group: _Group) -> str:
+    """Why that speaks for it or against it, where the circuit says so."""
+    mine = row.faults[0]
+    other = faults_of_class(diagnosis, rival) if rival is not None else ()
+    names = (
+        "" if rival is None else rival_words(platform, diagnosis, rival) if len(rival.members) == 1 else "one of those"
+    )
+    if group.what == "draws":
+        if group.sign < 0 and all(brings_nothing(platform, mine, place) for place in group.places):
+            return f"; were it {names}, it would" if rival else "; nothing of it passes there"
+        if group.sign > 0 and other and all(brings_nothing(platform, other, place) for place in group.places):
+            return f"; were it {names}, it would not"
+        return ""
+    beyond = all(len(diagnosis.netted.measured[place].readings) > 1 for place in group.places)
+    if group.sign < 0:
+        about, loads = _expected(platform, diagnosis, mine, group.places)
+        much = f"about {ampere(about)} (assumed)" if about >= LEAST_EXPECTED else "more"
+        left = sum(diagnosis.netted.measured[place].amps or 0.0 for place in group.places)
+        only = f"; {ampere(left)} is left" if beyond and left >= 0.0 else ""
+        who = shortened(loads, MOST_RIVALS) or "it"
+        return f", yet {who} should take {much}{' at places not read' if beyond else ' there'}{only}"
+    if rival:
+        return f"; were it {names}, it should take more" if beyond else f"; were it {names}, it should draw there"
+    error = max(diagnosis.netted.measured[place].error for place in group.places)
+    return f"; what is missing is within the meters' error ({ampere(error)})" if beyond else ""
+
+
+def _draw(platform: Platform, row: Row, segment: Segment, fine: bool) -> str:
+    """`F22 (0.46 A: LIFT)`; of a place with branches what was read, and how much of it was not found behind it."""
+    own = segment.readings[0]
+    if segment.amps is None or own.amps is None:
+        return segment.place
+    if len(segment.readings) == 1:
+        loads = its_loads(platform, row.faults[0], segment.place)
+        return f"{segment.place} ({_drop(own)}{ampere(own.amps, fine)}{loads})"
+    rest = f"{ampere(segment.amps, fine)} of it not found behind {_behind(segment)}"
+    return f"{segment.place} ({ampere(own.amps, fine)}, {rest})"
+
+
+def _drop(own: Reading) -> str:
+    """`0.6 mV, ` before the current that was worked out from it."""
+    return f"{own.drop * 1000.0:.1f} mV, " if own.drop is not None else ""
+
+
+def _expected(
+    platform: Platform, diagnosis: Diagnosis, faults: Sequence[Fault], places: Sequence[str]
+) -> tuple[float, list[str]]:
+    """A that an explanation usually brings to places and to no measured place behind them, and what would take it,
+    the largest first."""
+    flows = flows_past(diagnosis, faults, places)
+    mean, variance = sum(flow.mean for flow in flows), sum(flow.variance for flow in flows)
+    usual = spread_of_moments(mean, variance).median if mean > 0.0 else 0.0
+    largest = sorted(flows, key=lambda flow: (-flow.mean, flow.owner))
+    return usual, list(dict.fromkeys(short_part_words(platform, flow.owner) for flow in largest))
+
+
+def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:
+    match seen.kind:
+        case "line":
+            return _line_said(platform, seen)
+        case "charging":
+            amps = next((r.amps for r in diagnosis.netted.charging if r.place == seen.about), None)
+            return f"{seen.about} is being charged, {ampere(abs(amps or 0.0))}: something joins it to the other battery"
+        case "earlier":
+            jobs = "1 earlier job" if seen.written == "1" else f"{seen.written} earlier jobs"
+            return f"what {jobs} of the shop found"
+        case "scan":
+            reply = {"silent": "never answered", "unsteady": "came and went", "answers": "answered every time"}
+            return f"{seen.about} {reply[seen.written]} in the scans with the key on"
+        case "code":
+            return f"code {seen.written}, back after clearing, misses {seen.about}"
+        case "relay":
+            stands = {
+                "held": "volts at its coil: something drives it",
+                "stuck": "no volts at its coil, yet its contact is closed",
+                "open": "no volts at its coil, contact open",
+            }
+            return f"{seen.about}: {stands[seen.written]}"
+        case "input":
+            right = seen.written.endswith("right")
+            return f"{seen.about} is seen {'as it is' if right else 'otherwise than it is'} in the live data"
+        case "looked":
+            return "a look round found nothing"
+        case "try":
+            outcome = next((t.outcome for t in diagnosis.tried if ", ".join(t.attempt.out) == seen.about), "")
+            return f"with {joined(seen.about.split(', '))} out: {_OUTCOME.get(outcome, outcome)}"
+    if seen.kind == ONE_ZERO:
+        return "the meter's zero is the same in all its readings"
+    return "before any reading: how often this is the cause"
+
+
+_OUTCOME = {"normal": "back to normal", "down": "down, not to normal", "stays": "no change"}
+
+
+def _line_said(platform: Platform, seen: Seen) -> str:
+    """`The body network BODY: 2.5V, awake when it should be asleep`; of what was heard without volts only the state."""
+    name = network_words(platform, seen.about)
+    value = seen.written.partition(" ")[2]
+    line = written_line(platform, seen.about, value)
+    rests = "at rest, nobody talks" if platform.networks[seen.about].kind == "lin" else "asleep"
+    state = "awake when it should be asleep" if line.state == "awake" else rests
+    return f"{name[0].upper()}{name[1:]}: {state if line.volts is None else f'{value}, {state}'}"
+
+
+MOST_RIVALS = 2
+"""Parts of a rival that are named."""
+LEAST_EXPECTED = 0.015
+"""A below which what was expected is not told (judgement)."""
+FINE_STEP, SMALL = 0.005, 0.0995
+"""A: below the first display step a meter is read in milliamps; below the second a current is told in them."""
+
+
+def is_fine(reading: Reading) -> bool:
+    """Whether a reading was taken in milliamps."""
+    return reading.resistance is None and reading.meter.step < FINE_STEP
+
+
+def total_is_fine(diagnosis: Diagnosis) -> bool:
+    """Whether the total is small and was read in milliamps, so that all else is told so, too."""
+    totals = diagnosis.netted.totals
+    return any(is_fine(reading) for reading in totals) and sum(reading.amps or 0.0 for reading in totals) < SMALL
+
+
+def ampere(amps: float | None, fine: bool = False) -> str:
+    """Amps with two digits behind the point, as they are written at the car; of a small current that was read in
+    milliamps these."""
+    if amps is None:
+        return "something"
+    if fine and abs(amps) < SMALL:
+        milliamps = round(amps * 1000.0, 1 if abs(amps) < 0.00995 else 0)
+        return f"{milliamps + 0.0:g} mA"
+    return f"{amps:.1f} A" if abs(amps) >= 9.95 else f"{amps:.2f} A"
+
+
+def faults_of_class(diagnosis: Diagnosis, rival: FaultClass) -> tuple[Fault, ...]:
+    """The faults of a rival's likeliest member."""
+    return tuple(diagnosis.faults[n] for n in rival.members[0])

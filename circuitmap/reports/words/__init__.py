@@ -1,0 +1,1 @@
+"""How are parts, ways, amounts, chances and dangers called, wherever they occur?"""

@@ -1,0 +1,224 @@
+"""The catalogue of cautions: what each says, at which steps and on which condition, and where it comes from.
+
+All are common practice of the trade, no source, unless one says otherwise; none of them replaces the vehicle maker's
+procedure, local rules and licensed practice.
+"""
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
+
+from circuitmap.diagnosis.next_test.doing import Doing
+from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
+from circuitmap.wiring.care import care_of
+from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Care, Fuse, Part, Switch
+from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import ARCING_VOLTS, has_higher_voltage
+
+if TYPE_CHECKING:
+    from circuitmap.diagnosis.next_test.handling import Action
+
+StepKind = (
+    Doing
+    | Literal[
+        "series", "prove", "prove-switch", "prove-wire", "prove-unfused", "night-log", "battery-rest", "charging",
+        "wire-ohms", "drop-test", "refit", "charge-battery",
+    ]
+)  # fmt: skip
+"""A step of the next test, or one that a report or a card asks for."""
+
+Trait = Care | Literal["battery", "unfused", "heavy", "higher-volts", "arcing-volts", "several-batteries"]
+"""What is so at a step: what is to be taken care of at a part that it touches, or of the vehicle."""
+
+PRACTICE = "common practice, no source"
+
+_TAKES_OUT = ("unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay", "prove")
+_PARTS = ("unplug", "plug", "connector", "leg", "prove")
+_AT_METAL = ("read-fuse", "read-again", "relay-volts", "network-line", "wire-ohms", "drop-test", "series")
+
+
+class Caution(NamedTuple):
+    """`at` are the kinds of step that it belongs to; `when` of what any must be so there, empty: always."""
+
+    code: str
+    words: str
+    at: frozenset[str]
+    when: frozenset[Trait] = frozenset()
+    source: str = PRACTICE
+
+
+def _caution(code: str, words: str, at: Sequence[str], when: Sequence[Trait] = (), source: str = PRACTICE) -> Caution:
+    return Caution(code, words, frozenset(at), frozenset(when), source)
+
+
+CAUTIONS: tuple[Caution, ...] = (
+    # What holds something up, burns, or may move comes first: it is what hurts.
+    _caution("holds-load", "Secure what it holds up first: lift down, trailer chocked, air springs supported.",
+             _TAKES_OUT, ("holds-load",)),
+    _caution("tows", "Chock the trailer first; its brakes and lamps may go with the supply.", _TAKES_OUT, ("tows",)),
+    _caution("burns-fuel", "Fuel-fired: let it run down first; exhaust hot and poisonous; stop if fuel leaks.",
+             (*_TAKES_OUT, "look"), ("burns-fuel",)),
+    _caution("burns-gas", "Gas shut at the bottle first, alarm left on; the gas side is for licensed people.",
+             _TAKES_OUT, ("burns-gas",)),
+    _caution("gas-alarm", "It warns of gas: gas shut while it is out; back in service before anybody sleeps there.",
+             _TAKES_OUT, ("gas-alarm",)),
+    _caution("starts-itself", "It may start by itself: hands, hair and tools clear.",
+             (*_TAKES_OUT, "relay-volts"), ("starts-itself",)),
+    _caution("hot", "It may be hot: let it cool.", _PARTS, ("hot",)),
+    _caution("own-battery", "It has a battery of its own: it may sound, or stay live, when unplugged.",
+             _TAKES_OUT, ("own-battery",)),
+    _caution("feeds-in", "It may feed the car: mains lead out; panel off first, then the regulator's battery side.",
+             _TAKES_OUT, ("feeds-in",)),
+    _caution("locks-doors", "A window down and the key outside before it loses its supply.",
+             _TAKES_OUT, ("locks-doors",)),
+    _caution("unfused", "That cable has no fuse: ground lead off before it is touched, on last.",
+             (*_TAKES_OUT, "prove-unfused"), ("unfused",)),
+    _caution("unfused-clamp", "That cable has no fuse: only the clamp goes to it.",
+             ("clamp", "read-again"), ("unfused",)),
+    _caution("heavy", "Heavy feed: first {first}, load off; it arcs if parted under load.",
+             ("connector", "unplug", "plug"), ("heavy",)),
+    _caution("arcing", "{volts:g} V: an arc does not go out by itself. Supply off first, by the maker's procedure.",
+             (*_TAKES_OUT, "prove-unfused", "battery-rest"), ("arcing-volts",)),
+    # What is done with the meter.
+    _caution("battery", "At the battery no sparks, no flames; eyes. Its leads stay on: off, they erase the fault.",
+             ("clamp", "read-again"), ("battery",)),
+    _caution("zero-first", "Zero just before and after moving; one conductor in the jaws.", ("clamp",)),
+    _caution("probe-fuse", "Leads zeroed, in the volts sockets; both test points of that fuse, no slip to a neighbour.",
+             ("read-fuse",)),
+    _caution("read-twice", "Leads or clamp zeroed just before; nothing moved since the reading that is doubted.",
+             ("read-again",)),
+    _caution("zero-clamp", "Zero just before and after moving; one conductor in the jaws, jaws clean and closed.",
+             ("series", "night-log")),
+    _caution("in-series", "Meter in series: 10 A range, never mA; make and break with a fused jumper; never crank, no "
+             "big loads; 0.00 A may be the meter's own fuse.", ("series",)),
+    _caution("probe-back", "Probe from behind, pierce nothing; never bridge a fuse or fit a bigger one.",
+             ("relay-volts", "network-line", "drop-test")),
+    _caution("no-ohms-live", "Ohms only on a wire without supply, both its ends free; pierce nothing.", ("wire-ohms",)),
+    _caution("higher-volts", "{volts:g} V: meter, leads and fuses must be made for it (58 V types).",
+             (*_AT_METAL, "clamp", "battery-rest"), ("higher-volts",)),
+    _caution("wakes", "A scan wakes the car: wait its full time before the next reading.", ("inputs",)),
+    _caution("look-round", "Hands off fans, belts and hot parts; secured before anybody goes under it.", ("look",)),
+    # What would be lost.
+    _caution("before-pulling", "Write the reading down, save codes and settings: a refit can hide the fault.",
+             ("pull-fuses", "pull-relay")),
+    _caution("before-parting", "Write the reading down, save codes and settings, load off: a refit can hide the fault.",
+             _PARTS),
+    _caution("switch", "Leave it as it was found until the reading is written down.", ("prove-switch",)),
+    _caution("freed", "Fuse out before a rubbed wire is moved by hand: it may spark.", ("prove-wire",)),
+    _caution("once", "Not out, in, out: one clamp reading, then one disconnection, ground lead off first and on last.",
+             ("prove-unfused",)),
+    _caution("night", "Alarm, lift and heater set as the driver leaves them; meter leads where nobody can pull them.",
+             ("night-log",)),
+    _caution("battery-alone", "At the battery no sparks, no flames; eyes; air the place. Frozen it is neither charged "
+             "nor jump-started. Its leads stay on until no draw is shown; then ground lead off first, on last.",
+             ("battery-rest", "charge-battery")),
+    _caution("several-batteries", "More than one battery, solar or mains hook-up: one ground lead off does not make "
+             "the car dead.", ("battery-rest", "charge-battery", "prove-unfused"), ("several-batteries",)),
+    _caution("running", "Engine running: brake on, out of gear, exhaust led out, hands and leads clear of belts and "
+             "fans.", ("charging",)),
+    _caution("refit", "Load off while it goes back in; same fuse, same rating.", ("refit",)),
+)  # fmt: skip
+
+NOTHING_TO_SAY: frozenset[StepKind] = frozenset(("finish-sheet",))
+"""Steps at which nobody can be hurt and nothing be lost."""
+
+FOR_THE_JOB = (
+    "The maker's procedure, local rules and licensed practice come first. Restraint, pyrotechnic, high-voltage and gas "
+    "systems, and what is sealed by law, are not tested this way: nothing here gives authority to unplug, probe or "
+    "measure them.",
+    "Brake on, out of gear, window down, key outside; lift, trailer and air springs secured before work begins.",
+    "Never bridge a fuse, never fit a bigger one.",
+)
+"""What holds for every job, said once."""
+
+
+class Told(NamedTuple):
+    """A caution at a step, ready to be shown."""
+
+    code: str
+    text: str
+
+
+def step_kinds() -> tuple[StepKind, ...]:
+    """Every kind of step there is."""
+    return (*get_args(Doing), *get_args(get_args(StepKind)[1]))
+
+
+def cautions_at(platform: Platform, step: StepKind, parts: Iterable[str] = (), first: str = "") -> tuple[Told, ...]:
+    """What to take care of at a step that touches these parts. `first` is what has to come out before a heavy feed is
+    parted, as an instruction; without it there is none."""
+    traits = traits_at(platform, parts)
+    if first:
+        traits |= {"heavy"}
+    return tuple(
+        Told(caution.code, caution.words.format(volts=platform.supply_volts, first=first))
+        for caution in CAUTIONS
+        if step in caution.at and (not caution.when or caution.when & traits)
+    )
+
+
+def traits_at(platform: Platform, parts: Iterable[str]) -> frozenset[Trait]:
+    """What is so at these parts, and of the vehicle."""
+    found: set[Trait] = set()
+    for part in (part for name in parts if (part := _part(platform, name)) is not None):
+        found |= care_of(part)
+        if part.kind == "battery":
+            found.add("battery")
+        if part.kind in UNFUSED_KINDS:
+            found.add("unfused")
+    if has_higher_voltage(platform):
+        found.add("higher-volts")
+    if platform.supply_volts > ARCING_VOLTS:
+        found.add("arcing-volts")
+    if sum(2 if part.series else 1 for part in platform.parts.values() if isinstance(part, Battery)) > 1:
+        found.add("several-batteries")
+    return frozenset(found)
+
+
+def _part(platform: Platform, name: str) -> Part | None:
+    while name and name not in platform.parts:
+        name = name.rpartition(".")[0]
+    return platform.parts.get(name)
+
+
+def cautions_of(platform: Platform, action: "Action") -> tuple[Told, ...]:
+    """What to take care of at a step of the next test."""
+    first = ""
+    if action.cut_first:
+        fuses = [name for name in action.cut_first if isinstance(platform.parts.get(name), Fuse)]
+        first = f"{joined(fuses)} out" if len(fuses) == len(action.cut_first) else "the ground lead off"
+    return cautions_at(platform, action.doing, action.touches, first)
+
+
+def proof_step(platform: Platform, part: str) -> StepKind:
+    """How a part is proven to be the one."""
+    its = platform.parts.get(part)
+    if isinstance(its, Switch):
+        return "prove-switch"
+    if its is None:
+        return "prove-wire"
+    return "prove-unfused" if its.kind in UNFUSED_KINDS else "prove"
+
+
+def caution_lines(told: Sequence[Told], width: int = WIDTH, indent: str = "      ") -> list[str]:
+    """The cautions of a step, to stand right below it."""
+    if not told:
+        return []
+    return wrapped(" ".join(caution.text for caution in told), f"{indent}! ", f"{indent}  ", width)
+
+
+def caution_sentences(told: Sequence[Told]) -> list[str]:
+    """The same as one sentence of a section, with the sign that all cautions have; none where there is nothing."""
+    return [f"! {' '.join(caution.text for caution in told)}"] if told else []
+
+
+def measuring_cautions(platform: Platform) -> tuple[str, ...]:
+    """What holds for a whole round of readings: fuses, feeders, the battery."""
+    batteries = [part.name for part in platform.parts.values() if isinstance(part, Battery)]
+    steps: tuple[StepKind, ...] = ("read-fuse", "clamp", "series")
+    told = dict.fromkeys(told for step in steps for told in cautions_at(platform, step, batteries))
+    return (*FOR_THE_JOB, *(caution.text for caution in told))
+
+
+def caution_json(told: Sequence[Told]) -> list[dict[str, str]]:
+    """The same as data: its code and its words."""
+    return [{"code": caution.code, "text": caution.text} for caution in told]

@@ -1,0 +1,58 @@
+"""What is hands-off, and why, in words: told wherever somebody might go there."""
+
+from collections.abc import Iterable
+
+from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
+from circuitmap.reports.words.paragraphs import joined, shortened
+from circuitmap.wiring.parts import HandsOff
+
+WHY_WORDS: dict[HandsOff, str] = {
+    "restraint": "restraint or pyrotechnic",
+    "high-voltage": "high voltage",
+    "gas": "gas",
+    "sealed": "sealed by law",
+    "maker": "the maker says so",
+}
+HAND_OVER = "if it comes to that, the maker's procedure, by somebody licensed for it"
+HANDED_OVER = (
+    "It is hands-off: not pulled, unplugged, parted, probed or measured. Write down what was cleared and hand over: "
+    "the maker's procedure, by somebody licensed for it."
+)
+MOST_NAMED = 4
+
+
+def why_words(name: str, its: Untouchable) -> str:
+    """`CAB.F46 (restraint or pyrotechnic)`, `CAB.K4 (feeds CAB.F46, restraint or pyrotechnic)`."""
+    why = WHY_WORDS[its.reason.why]
+    if its.reason.known_by == "doubt":
+        why = f'perhaps {why}: "{its.reason.words}"'
+    match its.how:
+        case "itself":
+            return f"{name} ({why})"
+        case "feeds":
+            return f"{name} (feeds {its.of}, {why})"
+        case "grounds":
+            return f"{name} (grounds {its.of}, {why})"
+        case "carries":
+            return f"{name} (carries {its.of}, {why})"
+        case "hangs-on":
+            return f"{name} (hangs on {its.of}, {why})"
+        case "may-feed":
+            return f"{name} (may feed {its.of}, {why}; where it goes on is not typed in)"
+
+
+def row_words(its: Untouchable) -> str:
+    """Why a fuse is left alone, on its line of a list: `restraint or pyrotechnic`, `feeds SDM (restraint ...)`."""
+    return why_words("", its).strip().strip("()")
+
+
+def hands_off_sentence(hands_off: HandsOffMap, names: Iterable[str]) -> str:
+    """One sentence about all of these that may not be touched; empty where there is none."""
+    found = [(name, its) for name in dict.fromkeys(names) if (its := hands_off.why_not(name)) is not None]
+    if not found:
+        return ""
+    told = [why_words(name, its) for name, its in found]
+    named = joined(told) if len(told) <= MOST_NAMED else shortened(told, MOST_NAMED)
+    all_clamped = all(hands_off.may_clamp(name) for name, _ in found)
+    clamp = f" A clamp may go round {'its cable' if len(found) == 1 else 'their cables'}." if all_clamped else ""
+    return f"{named}: not pulled, unplugged, parted, probed or measured here; {HAND_OVER}.{clamp}"

@@ -252,7 +252,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     tests = next_tests(actions, predictions, explanations, faults, lines)
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)
-        if test.action.doing in ("clamp", "read-fuse")
+        if test.action.tells == "what flows there"
         else test
         for test in tests.choices
     )

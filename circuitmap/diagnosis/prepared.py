@@ -5,12 +5,12 @@ from dataclasses import dataclass, field
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.currents import ANYTHING
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import Flow, moments
+from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.car.ways import Way
 from circuitmap.diagnosis.faults.candidates import faults_of
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.faults.fault_kinds import SHARE
+from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
 from circuitmap.diagnosis.faults.joint import joint_faults
 from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.next_test.expectations import Expectations
@@ -89,10 +89,10 @@ def none_of_these(netted: Netted) -> tuple[Fault, ...]:
     found = []
     for place in places:
         way = Way((place,), frozenset({place}))
-        flow = Flow(("unknown", place, "unknown"), "unknown", *moments(ANYTHING), way, True)
+        flow = Flow(FlowKey("unknown", place, "own"), "unknown", *moments(ANYTHING), way, True)
         fault = Fault(
             kind="none-of-these", part=f"unknown at {place}", about=place, place=place, undrawn=True,
-            odds=SHARE["none-of-these"] / len(places), brings=(flow,),
+            odds=FAULT_KINDS["none-of-these"].share / len(places), brings=(flow,),
         )  # fmt: skip
         found.append(fault)
     return tuple(found)

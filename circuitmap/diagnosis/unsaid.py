@@ -154,5 +154,5 @@ def worlds_of(
 
 
 def _joining(faults: Iterable[Fault]) -> tuple[str, ...]:
-    joining = (flow.key[0] for fault in faults for flow in fault.brings if flow.joins_batteries)
+    joining = (flow.key.owner for fault in faults for flow in fault.brings if flow.joins_batteries)
     return tuple(dict.fromkeys(contact.rpartition(".")[0] for contact in joining))

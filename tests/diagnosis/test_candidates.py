@@ -6,9 +6,9 @@ import pytest
 
 from circuitmap.circuit.links import circuit_of
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.faults.candidates import faults_of
+from circuitmap.diagnosis.faults.candidates import SOURCES, faults_of, sources_of
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS, FEEDS_KNOWN_DEAD, SHARE
+from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS, FEEDS_KNOWN_DEAD, Kind
 from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
@@ -60,11 +60,16 @@ CAB.K9.87 -> CAB.F5 -> SCREEN -> G1
 
 
 @cache
-def faults() -> tuple[Fault, ...]:
+def parked() -> Parked:
     source = SourceFile("a.circuit", NOTATION)
     notation, problems = read_text(source)
     assert problems == ()
-    return faults_of(Parked(circuit_of(platform_of([notation], [source])), {}))
+    return Parked(circuit_of(platform_of([notation], [source])), {})
+
+
+@cache
+def faults() -> tuple[Fault, ...]:
+    return faults_of(parked())
 
 
 def of(kind: str, part: str) -> Fault:
@@ -72,14 +77,23 @@ def of(kind: str, part: str) -> Fault:
 
 
 def test_shares_sum_to_about_fifteen_in_a_hundred() -> None:
-    assert sum(SHARE.values()) == pytest.approx(0.15)
+    assert sum(kind.share for kind in FAULT_KINDS.values()) == pytest.approx(0.15)
 
 
-@pytest.mark.parametrize("kind", [kind.kind for kind in FAULT_KINDS if kind.kind != "none-of-these"])
-def test_each_kind_has_its_share_and_no_more(kind: str) -> None:
+@pytest.mark.parametrize("kind", [kind for kind in FAULT_KINDS if kind != "none-of-these"])
+def test_each_kind_has_its_share_and_no_more(kind: Kind) -> None:
     """Split among its candidates; less where options are not said or feeds known to be dead."""
     odds = sum(fault.odds for fault in faults() if fault.kind == kind)
-    assert 0.4 * SHARE[kind] < odds <= SHARE[kind] + 1e-12  # type: ignore[index]
+    share = FAULT_KINDS[kind].share
+    assert 0.4 * share < odds <= share + 1e-12
+
+
+def test_each_kind_is_found_by_what_says_so() -> None:
+    """And by nothing else; of "none of these" only the readings tell."""
+    assert [kind for kind in FAULT_KINDS if not sources_of(kind)] == ["none-of-these"]
+    for source in SOURCES:
+        kinds = {candidate.fault.kind for candidate in source.candidates(parked())}
+        assert kinds <= set(source.kinds)
 
 
 def test_an_option_that_is_not_said_halves_the_odds() -> None:
@@ -91,7 +105,7 @@ def test_a_member_whose_feeds_are_dead_when_parked_hardly_keeps_anybody_awake() 
 
 
 def test_keeping_a_network_awake_wakes_all_its_fed_members() -> None:
-    awake = {flow.owner for flow in of("keeps-awake", "HEATER").brings if flow.key[2] == "awake"}
+    awake = {flow.owner for flow in of("keeps-awake", "HEATER").brings if flow.key.taken == "awake"}
     assert {"BCM", "HEATER"} <= awake and "RUNMOD" not in awake
 
 

@@ -43,7 +43,7 @@ def row_of(diagnosis: Diagnosis, kind: str) -> tuple[int, Row]:
     return next((n, row) for n, row in enumerate(diagnosis.rows, start=1) if row.explanation.kinds == (kind,))
 
 
-@pytest.mark.parametrize("kind", [kind.kind for kind in FAULT_KINDS])
+@pytest.mark.parametrize("kind", FAULT_KINDS)
 def test_one_explanation_of_each_kind(kind: str, request: pytest.FixtureRequest) -> None:
     name = WHERE[kind]
     diagnosis = after(name)

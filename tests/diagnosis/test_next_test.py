@@ -4,7 +4,7 @@ import pytest
 
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.next_test.choosing import best_by_the_minute
-from circuitmap.diagnosis.next_test.handling import EFFORT, TAKES_OUT
+from circuitmap.diagnosis.next_test.doing import TAKES_OUT, WORK
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
@@ -86,7 +86,7 @@ def test_at_every_step_one_choice_unplugs_nothing_where_any_is_worth_it(name: st
 @pytest.mark.parametrize("name", CARDS)
 def test_waiting_and_waking_are_priced_in(name: str) -> None:
     for test in after(name, 3).tests.choices:
-        hands, wakes = EFFORT[test.action.doing]
+        hands, wakes, *_ = WORK[test.action.doing]
         assert test.action.minutes >= hands + test.action.wait
         if test.action.doing in TAKES_OUT:
             assert wakes > 0.0 and test.action.wait > 0.0

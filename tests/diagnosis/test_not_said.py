@@ -62,12 +62,12 @@ def test_with_the_main_switch_on_what_joins_the_batteries_leads(motorhome: Circu
     assert found.subjects[0].about == "KSPLIT" and found.subjects[0].probability > 0.7
     assert found.worlds == ()
     off = asked(motorhome, *READ, BOOST=False)
-    assert not any(flow.key[2] == "between" for fault in off.faults for flow in fault.brings)
+    assert not any(flow.key.taken == "between" for fault in off.faults for flow in fault.brings)
 
 
 def test_a_key_that_sticks_joins_the_batteries_through_the_relay_that_it_pulls_in(motorhome: Circuit) -> None:
     found = asked(motorhome, *READ, positions=("LIVSW=on",), BOOST=False)
-    joining = {fault.part for fault in found.faults if any(flow.key[2] == "between" for flow in fault.brings)}
+    joining = {fault.part for fault in found.faults if any(flow.key.taken == "between" for flow in fault.brings)}
     assert joining == {"KSPLIT", "control wire of KSPLIT", "IGN"}
 
 

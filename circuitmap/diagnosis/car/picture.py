@@ -1,7 +1,7 @@
 """What flows in one settled state of the vehicle: whose current, how much, and the way it takes."""
 
 from collections.abc import Container, Mapping
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.currents import COIL, Draw, drawn_asleep, drawn_awake, drawn_running, on_each_pin
 from circuitmap.diagnosis.car.ways import Way, Ways, posts_from
@@ -9,13 +9,20 @@ from circuitmap.diagnosis.weighing.log_normal import Spread
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
 
-FlowKey = tuple[str, str, str]
-"""Who draws, at which pin, and what: `asleep`, `awake`, `running`, `coil`, or a fault's own current."""
+Taken = Literal["asleep", "awake", "running", "coil", "between", "own"]
+"""What a current is: that of a part asleep, awake or running, of a relay's coil, from one battery into another, or a
+fault's own."""
 
 LIVE_PERHAPS = 0.5
 """Chance that a supply which may be live is (judgement)."""
 
-BETWEEN = "between"
+
+class FlowKey(NamedTuple):
+    """What tells a current from others: who draws it, at which pin (empty: not at one of several), and what it is."""
+
+    owner: str
+    pin: str
+    taken: Taken
 
 
 class Flow(NamedTuple):
@@ -38,7 +45,12 @@ class Flow(NamedTuple):
     @property
     def joins_batteries(self) -> bool:
         """Whether it goes from one battery into another."""
-        return self.key[2] == BETWEEN
+        return self.key.taken == "between"
+
+    @property
+    def holds_a_relay(self) -> bool:
+        """Whether it is the current of a relay's coil; its owner is the relay."""
+        return self.key.taken == "coil"
 
 
 Picture = Mapping[FlowKey, Flow]
@@ -105,7 +117,7 @@ def _add_coils(
         way = ways.to_node(coil.plus) or ways.to_node(coil.minus)
         if way is not None:
             its = moments(COIL, 1.0 if relays[number] == YES else LIVE_PERHAPS)
-            flow = Flow((coil.relay, "coil", ""), coil.relay, *its, way, True)
+            flow = Flow(FlowKey(coil.relay, "", "coil"), coil.relay, *its, way, True)
             if flow.key not in but:
                 flows[flow.key] = flow
             held[coil.relay] = way.through
@@ -117,7 +129,7 @@ def _add_coils(
 
 
 def _on_pins(
-    powered: Powered, ways: Ways, number: int, what: str, draw: Draw, level: int, but: Container[FlowKey] = ()
+    powered: Powered, ways: Ways, number: int, taken: Taken, draw: Draw, level: int, but: Container[FlowKey] = ()
 ) -> list[Flow]:
     """A load's current on each of its supply pins that is live, `but` those that are known."""
     live = live_pins(powered, number)
@@ -127,12 +139,13 @@ def _on_pins(
     spread = on_each_pin(draw.spread, len(live))
     for node, its in live.items():
         pin = plan.circuit.nodes[node].pin
-        if (name, pin, what) in but:
+        key = FlowKey(name, pin, taken)
+        if key in but:
             continue
         way = way_to_pin(powered, ways, node, name)
         chance = 1.0 if min(level, its) == YES else LIVE_PERHAPS
         own, whole = moments(spread, chance), moments(draw.spread, chance)
-        flows.append(Flow((name, pin, what), name, *own, way, draw.assumed, len(live), whole))
+        flows.append(Flow(key, name, *own, way, draw.assumed, len(live), whole))
     return flows
 
 
@@ -157,8 +170,7 @@ def way_to_pin(powered: Powered, ways: Ways, node: int, owner: str) -> Way:
 
 def _beyond(flow: Flow, asleep: Picture) -> Flow:
     """Being awake brings what is drawn beyond being asleep."""
-    name, pin, _ = flow.key
-    base = asleep.get((name, pin, "asleep"))
+    base = asleep.get(flow.key._replace(taken="asleep"))
     if base is None:
         return flow
     whole = (max(flow.whole[0] - base.whole[0], 0.1 * flow.whole[0]), flow.whole[1])

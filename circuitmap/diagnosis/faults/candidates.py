@@ -1,41 +1,25 @@
 """Every fault that could be on this platform, kind by kind, and its odds."""
 
-from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.faults.candidates_currents import (
-    added_on_the_card,
-    added_somewhere,
-    chafed_behind_fuses,
-    takes_current_by_itself,
-    unfused,
-)
-from circuitmap.diagnosis.faults.candidates_switching import chafed_ground_sides, coils, contacts, lamps_never_switched
-from circuitmap.diagnosis.faults.candidates_waking import chafed_lines, keeps_awake, wrong_inputs
-from circuitmap.diagnosis.faults.fault import Candidate, Fault
-from circuitmap.diagnosis.faults.fault_kinds import OPTION_NOT_SAID, SHARE, Kind
+from circuitmap.diagnosis.faults.candidates_currents import CURRENTS, added_on_the_card
+from circuitmap.diagnosis.faults.candidates_switching import SWITCHING
+from circuitmap.diagnosis.faults.candidates_waking import WAKING
+from circuitmap.diagnosis.faults.fault import Fault, Source
+from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS, OPTION_NOT_SAID, Kind
 
-Candidates = Callable[[Parked], Iterator[Candidate]]
+SOURCES: tuple[Source, ...] = (*CURRENTS, *SWITCHING, *WAKING)
 
-SOURCES: tuple[Candidates, ...] = (
-    added_somewhere,
-    keeps_awake,
-    wrong_inputs,
-    takes_current_by_itself,
-    contacts,
-    lamps_never_switched,
-    coils,
-    chafed_behind_fuses,
-    chafed_ground_sides,
-    chafed_lines,
-    unfused,
-)
+
+def sources_of(kind: Kind) -> tuple[Source, ...]:
+    """What finds the faults of a kind in the circuit. "None of these" is found in the readings alone."""
+    return tuple(source for source in SOURCES if kind in source.kinds)
 
 
 def faults_of(parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> tuple[Fault, ...]:
     """All candidates with their odds, in a fixed order. `added` are (name, fed from) of what no sheet shows."""
-    candidates = [candidate for source in SOURCES for candidate in source(parked)]
+    candidates = [candidate for source in SOURCES for candidate in source.candidates(parked)]
     candidates += added_on_the_card(parked, added)
     in_all: dict[Kind, float] = {}
     for candidate in candidates:
@@ -43,7 +27,7 @@ def faults_of(parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> tuple[
     faults: dict[tuple[str, ...], Fault] = {}
     for candidate in candidates:
         fault = candidate.fault
-        odds = SHARE[fault.kind] * candidate.weight / in_all[fault.kind] * candidate.factor
+        odds = FAULT_KINDS[fault.kind].share * candidate.weight / in_all[fault.kind] * candidate.factor
         if fault.perhaps:
             odds *= OPTION_NOT_SAID
         faults.setdefault(fault.identity, replace(fault, odds=odds))

@@ -5,9 +5,9 @@ from dataclasses import replace
 
 from circuitmap.diagnosis.car.currents import ADDED, CHAFED, UNFUSED, drawn_by_itself, on_each_pin
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, moments
+from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, moments
 from circuitmap.diagnosis.car.ways import Way, posts_from
-from circuitmap.diagnosis.faults.fault import Candidate, Fault
+from circuitmap.diagnosis.faults.fault import Candidate, Fault, Source
 from circuitmap.diagnosis.faults.fault_kinds import (
     ADDED_FUSE,
     ADDED_NAMED,
@@ -79,7 +79,7 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
         whole = drawn_by_itself(part)
         spread = on_each_pin(whole.spread, len(pins))
         flows = tuple(
-            _flow((part.name, pin, "itself"), part.name, spread, way, level, whole.assumed)._replace(
+            _flow(FlowKey(part.name, pin, "own"), part.name, spread, way, level, whole.assumed)._replace(
                 pins=len(pins),
                 whole=moments(whole.spread, 1.0 if level == YES else LIVE_PERHAPS),
             )
@@ -123,13 +123,21 @@ def unfused(parked: Parked) -> Iterator[Candidate]:
 
 
 def _own(kind: Kind, part: str, about: str, way: Way, spread: Spread, there: Answer) -> Fault:
-    flow = _flow((part, "", kind), part, spread, way, YES, True)
+    flow = _flow(FlowKey(part, kind, "own"), part, spread, way, YES, True)
     return Fault(
         kind=kind, part=part, about=about, odds=0.0, brings=(flow,), place=about, lives_by=(way.through,),
         perhaps=there == Answer.MAY_BE,
     )  # fmt: skip
 
 
-def _flow(key: tuple[str, str, str], owner: str, spread: Spread, way: Way, level: int, assumed: bool) -> Flow:
+def _flow(key: FlowKey, owner: str, spread: Spread, way: Way, level: int, assumed: bool) -> Flow:
     mean, variance = moments(spread, 1.0 if level == YES else LIVE_PERHAPS)
     return Flow(key, owner, mean, variance, way, assumed)
+
+
+CURRENTS: tuple[Source, ...] = (
+    Source(("added",), added_somewhere),
+    Source(("by-itself",), takes_current_by_itself),
+    Source(("chafed",), chafed_behind_fuses),
+    Source(("unfused",), unfused),
+)

@@ -6,8 +6,8 @@ from dataclasses import replace
 from circuitmap.circuit.links import BODY
 from circuitmap.diagnosis.car.currents import BETWEEN_BATTERIES, drawn_running, on_each_pin
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import BETWEEN, Flow, moments
-from circuitmap.diagnosis.faults.fault import Candidate, Fault
+from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
+from circuitmap.diagnosis.faults.fault import Candidate, Fault, Source
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
@@ -35,7 +35,7 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
         )
         others = tuple(sorted({flow.owner for flow in brings})) if lamps else ()
         awake = frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES)
-        held = {flow.owner for flow in brings if flow.key[1] == "coil"}
+        held = {flow.owner for flow in brings if flow.holds_a_relay}
         about = next(iter(held)) if len(held) == 1 and contact not in parked.relay_contacts else part.name
         fault = Fault(
             kind="lamp" if lamps else "contact", part=part.name, about=about, odds=0.0, brings=brings,
@@ -56,7 +56,7 @@ def lamps_never_switched(parked: Parked) -> Iterator[Candidate]:
         spread = on_each_pin(draw.spread, len(pins))
         flows = tuple(
             Flow(
-                (lamp.name, pin, "running"),
+                FlowKey(lamp.name, pin, "running"),
                 lamp.name,
                 *moments(spread, 1.0 if level == YES else 0.5),
                 way,
@@ -177,5 +177,14 @@ def _between_batteries(parked: Parked, powered: Powered, contact: str, links: tu
                 mean, variance = moments(BETWEEN_BATTERIES, 0.5)
                 part = parked.circuit.links[link].part
                 way = way._replace(through=way.through | {part, contact})
-                found.append(Flow((contact, str(parked.circuit.nodes[end]), BETWEEN), part, mean, variance, way, True))
+                key = FlowKey(contact, str(parked.circuit.nodes[end]), "between")
+                found.append(Flow(key, part, mean, variance, way, True))
     return tuple(found)
+
+
+SWITCHING: tuple[Source, ...] = (
+    Source(("contact", "lamp"), contacts),
+    Source(("lamp",), lamps_never_switched),
+    Source(("coil",), coils),
+    Source(("chafed",), chafed_ground_sides),
+)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.faults.fault import Candidate, Fault
+from circuitmap.diagnosis.faults.fault import Candidate, Fault, Source
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_LINE, FEEDS_KNOWN_DEAD
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load, Switch, Terminal
@@ -93,3 +93,10 @@ def inputs_of(parked: Parked, module: Load) -> tuple[Switch, ...]:
 
 def _factor(parked: Parked, module: str) -> float:
     return FEEDS_KNOWN_DEAD if parked.fed(module) == Answer.NO else 1.0
+
+
+WAKING: tuple[Source, ...] = (
+    Source(("keeps-awake",), keeps_awake),
+    Source(("wrong-input",), wrong_inputs),
+    Source(("chafed",), chafed_lines),
+)

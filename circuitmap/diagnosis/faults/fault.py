@@ -1,10 +1,12 @@
 """A fault: what could be wrong at one place of this platform, what it would bring, and what it hangs on."""
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
-from circuitmap.diagnosis.faults.fault_kinds import Kind
+from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS, Kind, Trait
 from circuitmap.power.state import VehicleState
 
 
@@ -45,6 +47,10 @@ class Fault:
         """What tells it from every other fault of the platform."""
         return (self.kind, self.part, self.module, self.network, self.contact, self.place)
 
+    def has(self, trait: Trait) -> bool:
+        """Whether its kind gives itself away, or is got at, in this way."""
+        return trait in FAULT_KINDS[self.kind].traits
+
     @property
     def owners(self) -> frozenset[str]:
         return frozenset(flow.owner for flow in self.brings)
@@ -56,3 +62,10 @@ class Candidate(NamedTuple):
     fault: Fault
     weight: float = 1.0
     factor: float = 1.0
+
+
+class Source(NamedTuple):
+    """A way to find candidates in the circuit, and the kinds of fault that it finds."""
+
+    kinds: tuple[Kind, ...]
+    candidates: Callable[[Parked], Iterator[Candidate]]

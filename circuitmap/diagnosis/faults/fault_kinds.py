@@ -1,35 +1,66 @@
-"""What can be wrong, and how often: all of it judgement, kept here and nowhere else.
+"""What can be wrong, one record a kind: how often, what shows it. All of it judgement, kept here and nowhere else.
 
 Odds against "nothing is wrong with the draw" (odds 1). They add up to about .15, so that two faults at once stay near
-seven in a hundred. The share of a kind is split among its candidates on the platform.
+seven in a hundred. The share of a kind is split among its candidates on the platform, which the `candidates_*` files
+find; its words are in `reports/suspects/fault_kind_words.py`.
 """
 
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, assert_never, get_args
 
 Kind = Literal[
     "added", "keeps-awake", "wrong-input", "by-itself", "lamp", "contact", "coil", "chafed", "unfused", "none-of-these"
 ]
 
+Trait = Literal["scan", "inputs", "coil-volts", "contact-volts", "own-cable", "network-pins", "its-place"]
+"""How a kind gives itself away, or is got at.
+
+`scan`: its module may be silent or unsteady in a scan, or missed by others' codes; `inputs`: the live data show it;
+`coil-volts`, `contact-volts`: the volts of the relay in `contact`, or of the relay that it is, show it; `own-cable`: no
+fuse protects it, a clamp goes round its cable; `network-pins`: it ends with the plug out that has its module's pins of
+the network; `its-place`: it is no part, but looked for where its current is taken from.
+"""
+
 
 class FaultKind(NamedTuple):
+    """`share`: its odds on any vehicle. `seen_by_looking`: how often a look, without any tool, finds it."""
+
     kind: Kind
     share: float
-    meaning: str
+    seen_by_looking: float
+    traits: frozenset[Trait]
 
 
-FAULT_KINDS: tuple[FaultKind, ...] = (
-    FaultKind("added", 0.030, "something added, or on no sheet"),
-    FaultKind("keeps-awake", 0.025, "a module keeps its network awake"),
-    FaultKind("wrong-input", 0.025, "a module believes a wrong input"),
-    FaultKind("by-itself", 0.013, "a part takes current by itself"),
-    FaultKind("lamp", 0.013, "a lamp and its switch"),
-    FaultKind("contact", 0.012, "a contact is stuck closed"),
-    FaultKind("coil", 0.007, "a coil is still driven"),
-    FaultKind("chafed", 0.011, "wiring chafed between two points"),
-    FaultKind("unfused", 0.009, "unfused: alternator or starter"),
-    FaultKind("none-of-these", 0.005, "none of these"),
-)
-SHARE: dict[Kind, float] = {kind.kind: kind.share for kind in FAULT_KINDS}
+def _kind(kind: Kind, share: float, seen_by_looking: float, *traits: Trait) -> FaultKind:
+    return FaultKind(kind, share, seen_by_looking, frozenset(traits))
+
+
+def _record(kind: Kind) -> FaultKind:
+    match kind:
+        case "added":
+            return _kind(kind, 0.030, 0.30, "its-place")
+        case "keeps-awake":
+            return _kind(kind, 0.025, 0.02, "scan", "network-pins")
+        case "wrong-input":
+            return _kind(kind, 0.025, 0.10, "inputs", "network-pins")
+        case "by-itself":
+            return _kind(kind, 0.013, 0.10, "scan")
+        case "lamp":
+            return _kind(kind, 0.013, 0.75)
+        case "contact":
+            return _kind(kind, 0.012, 0.20, "contact-volts")
+        case "coil":
+            return _kind(kind, 0.007, 0.15, "coil-volts")
+        case "chafed":
+            return _kind(kind, 0.011, 0.15, "its-place")
+        case "unfused":
+            return _kind(kind, 0.009, 0.10, "own-cable")
+        case "none-of-these":
+            return _kind(kind, 0.005, 0.02, "its-place")
+        case _:
+            assert_never(kind)
+
+
+FAULT_KINDS: dict[Kind, FaultKind] = {kind: _record(kind) for kind in get_args(Kind)}
 ODDS_OF_NOTHING = 1.0
 
 OPTION_NOT_SAID = 0.5

@@ -49,9 +49,10 @@ def joint_faults(parked: Parked, faults: Sequence[Fault]) -> tuple[tuple[Fault, 
 
 def _newly_fed(parked: Parked, fault: Fault) -> frozenset[str]:
     """Modules that a stuck contact or held coil feeds although they are dead when parked."""
-    if fault.kind not in ("contact", "coil") or fault.state is None:
+    closes = fault.has("contact-volts") or fault.has("coil-volts")
+    if not closes or fault.state is None:
         return frozenset()
-    return frozenset(flow.owner for flow in fault.brings if flow.key[2] == "asleep")
+    return frozenset(flow.owner for flow in fault.brings if flow.key.taken == "asleep")
 
 
 def _more_than_both(parked: Parked, one: Fault, other: Fault) -> tuple[Flow, ...]:

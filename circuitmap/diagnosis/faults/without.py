@@ -48,7 +48,7 @@ class Without:
         """Whether what is at fault is out itself, or has lost every supply it lives by."""
         if fault.part in self.out or (fault.module and fault.module in self.out):
             return True
-        if fault.kind in ("keeps-awake", "wrong-input") and self._plug_with_network_is_out(fault):
+        if fault.has("network-pins") and self._plug_with_network_is_out(fault):
             return True
         return bool(fault.lives_by) and all(through & self.out for through in fault.lives_by)
 

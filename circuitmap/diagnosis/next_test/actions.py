@@ -36,12 +36,12 @@ class Actions:
         actions += [hand.action(hand.reads(f), (f,)) for f in fuses if f not in known and hand.may_read(f)]
         actions += [hand.action("read-again", (place,)) for place in doubtful if hand.may_read(place)]
         actions += [hand.action("clamp", (p,)) for p in hand.feeders() if p not in known and hand.may_read(p)]
-        cables = sorted({f.part for f in suspects if f.kind == "unfused" and f.part in self.platform.parts} - known)
+        cables = sorted({f.part for f in suspects if f.has("own-cable") and f.part in self.platform.parts} - known)
         actions += [hand.action("clamp", (cable,)) for cable in cables if hand.may_read(cable)]
         networks = {n for fault in suspects for n in fault.wakes} - set(lines)
         lines_to_measure = [n for n in sorted(networks) if self._says_by_volts(n) and hand.hands_off.may_touch(n)]
         actions += [hand.action("network-line", (n,)) for n in lines_to_measure]
-        if any(fault.kind == "wrong-input" for fault in suspects):
+        if any(fault.has("inputs") for fault in suspects):
             actions.append(hand.action("inputs", ()))
         relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:
@@ -72,7 +72,7 @@ class Actions:
 
     def _unplugged_for(self, fault: Fault) -> tuple[str, str]:
         """A switch is unplugged for its own contact; an input that is wrong may be so because it is open already."""
-        is_input = fault.kind == "wrong-input" and isinstance(self.platform.parts.get(fault.part), Switch)
+        is_input = fault.has("inputs") and isinstance(self.platform.parts.get(fault.part), Switch)
         return fault.module, "" if is_input else fault.part
 
     def _hangs_on(self, listed: Listed) -> frozenset[str]:
@@ -92,7 +92,7 @@ class Actions:
         return sorted(n for n in names if isinstance(self.platform.parts.get(n), Fuse))
 
     def _relays(self, fault: Fault) -> list[str]:
-        names = {fault.part, fault.contact} | {flow.owner for flow in fault.brings if flow.key[1] == "coil"}
+        names = {fault.part, fault.contact} | {flow.owner for flow in fault.brings if flow.holds_a_relay}
         names |= set(fault.others)
         return [name for name in names if isinstance(self.platform.parts.get(name), Relay)]
 

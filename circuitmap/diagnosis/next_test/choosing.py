@@ -86,9 +86,9 @@ def next_tests(
     def plan(one: _Scored) -> PlannedTest:
         action, bits, names, chances = one
         branches = _branches(names, chances, listed.weights, by_part, by_about)
-        shows = predictions.shown_by_looking(MOST_TO_LOOK_FOR) if action.doing == "look" else ()
+        shows = predictions.shown_by_looking(MOST_TO_LOOK_FOR) if action.tells == "what a look finds" else ()
         named = {branch.part for branch in branches if branch.probability >= LEAST_TOLD}
-        wires = (fault for fault in faults if fault.kind == "coil" and fault.part in named)
+        wires = (fault for fault in faults if fault.has("coil-volts") and fault.part in named)
         wire = next(wires, None) if action.doing in ("unplug", "relay-volts") else None
         return PlannedTest(action, bits, branches, ends=predictions.ends_at(action), look_for=shows, wire=wire)
 
@@ -121,7 +121,7 @@ def _scored(
     found: list[_Scored] = []
     by_outcomes: dict[tuple[str, ...], list[tuple[Action, Array]]] = {}
     for action, names, chances in predictions.of_all(candidates):
-        if action.doing == "look":
+        if action.tells == "what a look finds":
             bits = bits_of_finding(weights, parts, chances[:, 0])
             likely = float((weights * chances[:, 0]).sum() / weights.sum()) >= LEAST_FOUND
             found.append((action, bits if likely else 0.0, names, chances))

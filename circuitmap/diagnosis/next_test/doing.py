@@ -1,8 +1,67 @@
-"""The kinds of work that a next test may ask for."""
+"""The kinds of work that a next test may ask for, one record each: what it takes, how it is done, what it tells.
 
-from typing import Literal
+Minutes and chances are judgement. Its words are in `reports/suspects/next_test.py`.
+"""
+
+from typing import Literal, NamedTuple, assert_never, get_args
 
 Doing = Literal[
     "look", "read-fuse", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug", "plug", "connector",
     "leg", "pull-fuses", "pull-relay", "finish-sheet",
 ]  # fmt: skip
+
+By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling"]
+"""How it is done, and so what to take care of: probes at live metal, plugs parted, fuses or relays pulled."""
+
+Tells = Literal[
+    "what is left", "what flows there", "the same again", "a line awake", "a wrong input", "how a relay stands",
+    "what a look finds", "nothing",
+]  # fmt: skip
+"""What is seen of it, which `predicting` works out before it is done."""
+
+
+class Work(NamedTuple):
+    """`hands` are minutes of hands, `wakes` the chance of waking what sleeps."""
+
+    hands: float
+    wakes: float
+    by: By
+    tells: Tells
+
+
+def _work(doing: Doing) -> Work:
+    match doing:
+        case "look":
+            return Work(5.0, 0.0, "eyes", "what a look finds")
+        case "read-fuse":
+            return Work(1.0, 0.05, "probes", "what flows there")
+        case "read-again":
+            return Work(1.0, 0.05, "probes", "the same again")
+        case "clamp":
+            return Work(2.0, 0.0, "clamp", "what flows there")
+        case "network-line":
+            return Work(4.0, 0.05, "probes", "a line awake")
+        case "inputs":
+            return Work(3.0, 1.0, "scan tool", "a wrong input")
+        case "relay-volts":
+            return Work(5.0, 0.05, "probes", "how a relay stands")
+        case "unplug" | "plug" | "connector" | "leg":
+            return Work(2.0, 0.5, "parting", "what is left")
+        case "pull-fuses" | "pull-relay":
+            return Work(1.0, 0.3, "pulling", "what is left")
+        case "finish-sheet":
+            return Work(20.0, 0.0, "desk", "nothing")
+        case _:
+            assert_never(doing)
+
+
+WORK: dict[Doing, Work] = {doing: _work(doing) for doing in get_args(Doing)}
+
+
+def done_by(*ways: By) -> tuple[Doing, ...]:
+    """All that is done in one of these ways."""
+    return tuple(doing for doing, work in WORK.items() if work.by in ways)
+
+
+TAKES_OUT = frozenset(done_by("parting", "pulling"))
+INVASIVE = TAKES_OUT | frozenset(done_by("scan tool"))

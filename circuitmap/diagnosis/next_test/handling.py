@@ -1,48 +1,20 @@
 """What can be done by hand at this car, how many minutes it takes and what it touches: worked out once, kept with the
-car. Minutes and chances are judgement."""
+car. Minutes are judgement."""
 
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.next_test.doing import Doing
+from circuitmap.diagnosis.next_test.doing import INVASIVE, TAKES_OUT, WORK, Doing, Tells
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Switch
 from circuitmap.wiring.usual import sleep_of
 
-
-class Effort(NamedTuple):
-    """Minutes of hands, and the chance of waking what sleeps."""
-
-    hands: float
-    wakes: float
-
-
-EFFORT: dict[Doing, Effort] = {
-    "look": Effort(5.0, 0.0),
-    "read-fuse": Effort(1.0, 0.05),
-    "read-again": Effort(1.0, 0.05),
-    "clamp": Effort(2.0, 0.0),
-    "network-line": Effort(4.0, 0.05),
-    "inputs": Effort(3.0, 1.0),
-    "relay-volts": Effort(5.0, 0.05),
-    "unplug": Effort(2.0, 0.5),
-    "plug": Effort(2.0, 0.5),
-    "connector": Effort(2.0, 0.5),
-    "leg": Effort(2.0, 0.5),
-    "pull-fuses": Effort(1.0, 0.3),
-    "pull-relay": Effort(1.0, 0.3),
-    "finish-sheet": Effort(20.0, 0.0),
-}
 EACH_MORE_FUSE = 0.5
 REACH_OF_A_PART, REACH_OF_A_BOX = 10.0, 2.0
 HEAVY = 30.0
 """A of a fuse from which on what hangs behind it is not parted while it is live (judgement)."""
 MOST_TOLD = 6
 """Parts behind a fuse or connector from which on it is not told what to take care of at each (judgement)."""
-NOT_INVASIVE: frozenset[Doing] = frozenset(
-    ("look", "read-fuse", "read-again", "clamp", "network-line", "relay-volts", "finish-sheet")
-)
-TAKES_OUT: frozenset[Doing] = frozenset(("unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay"))
 
 
 class Action(NamedTuple):
@@ -69,7 +41,15 @@ class Action(NamedTuple):
 
     @property
     def is_invasive(self) -> bool:
-        return self.doing not in NOT_INVASIVE
+        return self.doing in INVASIVE
+
+    @property
+    def tells(self) -> Tells:
+        return WORK[self.doing].tells
+
+    @property
+    def takes_out(self) -> bool:
+        return self.doing in TAKES_OUT
 
 
 class Handling:
@@ -162,7 +142,7 @@ class Handling:
         return tuple(dict.fromkeys(feeds))
 
     def _planned(self, doing: Doing, parts: tuple[str, ...], about: str) -> Action:
-        hands, wakes = EFFORT[doing]
+        hands, wakes, *_ = WORK[doing]
         wait = self.to_settle if doing in TAKES_OUT else 0.0
         reach = sum(sorted({self._owner(p): self._reach(p) for p in parts}.values()))
         more = EACH_MORE_FUSE * max(len(parts) - 1, 0)

@@ -7,7 +7,7 @@ import numpy as np
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.explaining.shares import Shares
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.next_test.handling import TAKES_OUT, Action
+from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, PlannedTest
 
 LIKELY = 0.5
@@ -36,10 +36,10 @@ def leading_fault(listed: Listed, faults: Sequence[Fault], by_part: Shares, by_a
 
 def goes_to(action: Action, lead: Fault) -> bool:
     """Whether something is done at the part that leads: it is unplugged, pulled, or measured there."""
-    names = {lead.part} | ({lead.contact} if lead.kind == "coil" else set())
-    if lead.kind in ("added", "chafed", "none-of-these"):
+    names = {lead.part} | ({lead.contact} if lead.has("coil-volts") else set())
+    if lead.has("its-place"):
         names |= {lead.about, lead.place}
-    takes = action.doing in TAKES_OUT and (action.about in names or bool(names & set(action.parts)))
+    takes = action.takes_out and (action.about in names or bool(names & set(action.parts)))
     return takes or (action.doing in ("relay-volts", "clamp") and bool(names & set(action.parts)))
 
 

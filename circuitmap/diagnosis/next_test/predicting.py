@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from math import hypot, inf
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import NamedTuple, assert_never
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +14,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
 from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
 from circuitmap.diagnosis.next_test.expectations import Expectations
-from circuitmap.diagnosis.next_test.handling import TAKES_OUT, Action
+from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.weighing.bell_curve import cdf
 from circuitmap.diagnosis.weighing.log_normal import log_shape
 from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes, least_fall
@@ -95,28 +95,33 @@ class Predictions:
     def of_all(self, actions: Sequence[Action]) -> list[tuple[Action, tuple[str, ...], Array]]:
         """The same for many actions, the current ones worked out together; without those that tell nothing apart."""
         found: list[tuple[Action, tuple[str, ...], Array]] = []
-        out = [action for action in actions if action.doing in TAKES_OUT]
+        out = [action for action in actions if action.tells == "what is left"]
         after = self._after_taking_out([action.parts for action in out])
         found += [(a, OUTCOMES, c) for a, c in zip(out, after, strict=True) if c is not None]
-        read = [action for action in actions if action.doing in ("read-fuse", "clamp")]
+        read = [action for action in actions if action.tells == "what flows there"]
         shown = self._read_at([action.parts[0] for action in read])
         found += [(a, READ_OUTCOMES, c) for a, c in zip(read, shown, strict=True) if c is not None]
         for action in actions:
-            if action.doing == "network-line":
-                seen = {n: LINE_AWAKE_SEEN for n in self.numbers if action.parts[0] in self.faults[n].wakes}
-                found.append((action, ("awake", "asleep"), self._two_ways(seen, LINE_ASLEEP_SEEN_AWAKE)))
-            elif action.doing == "inputs":
-                seen = {n: INPUT_SEEN for n in self.numbers if self.faults[n].kind == "wrong-input"}
-                found.append((action, ("a wrong input", "all right"), self._two_ways(seen, INPUT_SLIP)))
-            elif action.doing == "relay-volts":
-                found.append((action, ("held", "stuck", "open"), self._relay(action.parts[0])))
-            elif action.doing == "read-again":
-                again = self.reads_again(action.parts[0])
-                found.append((action, ("the same", "something else"), np.stack([again, 1.0 - again], axis=1)))
-            elif action.doing == "look":
-                seen_there = self.seen_by_looking()
-                chances = np.stack([seen_there, 1.0 - seen_there], axis=1)
-                found.append((action, ("found", "not found"), chances))
+            match action.tells:
+                case "a line awake":
+                    seen = {n: LINE_AWAKE_SEEN for n in self.numbers if action.parts[0] in self.faults[n].wakes}
+                    found.append((action, ("awake", "asleep"), self._two_ways(seen, LINE_ASLEEP_SEEN_AWAKE)))
+                case "a wrong input":
+                    seen = {n: INPUT_SEEN for n in self.numbers if self.faults[n].has("inputs")}
+                    found.append((action, ("a wrong input", "all right"), self._two_ways(seen, INPUT_SLIP)))
+                case "how a relay stands":
+                    found.append((action, ("held", "stuck", "open"), self._relay(action.parts[0])))
+                case "the same again":
+                    again = self.reads_again(action.parts[0])
+                    found.append((action, ("the same", "something else"), np.stack([again, 1.0 - again], axis=1)))
+                case "what a look finds":
+                    seen_there = self.seen_by_looking()
+                    chances = np.stack([seen_there, 1.0 - seen_there], axis=1)
+                    found.append((action, ("found", "not found"), chances))
+                case "what is left" | "what flows there" | "nothing":
+                    continue  # worked out above; of what tells nothing there is nothing to work out
+                case _:
+                    assert_never(action.tells)
         return found
 
     def doubtful(self) -> list[str]:
@@ -211,11 +216,11 @@ class Predictions:
 
     def ends_at(self, action: Action) -> tuple[float, float]:
         """For a reading, the A below which it counts as nothing, and from which on as most; else nothing."""
-        return self._ends_at(action.parts[0]) if action.doing in ("read-fuse", "clamp") else (0.0, 0.0)
+        return self._ends_at(action.parts[0]) if action.tells == "what flows there" else (0.0, 0.0)
 
     def is_swallowed(self, action: Action) -> bool:
         """Whether the meters' error swallows all that a reading can show beyond what was found behind its place."""
-        place = action.parts[0] if action.doing in ("read-fuse", "clamp") else ""
+        place = action.parts[0] if action.tells == "what flows there" else ""
         return place in self.setting.at_most and self.setting.at_most[place] <= self._ends_at(place)[0]
 
     def _ends_at(self, place: str) -> tuple[float, float]:

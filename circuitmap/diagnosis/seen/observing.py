@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.car.picture import Flow, Taken
 from circuitmap.diagnosis.car.places import PlaceTree, nearest
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import (
@@ -48,7 +48,7 @@ def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
     for together in by_taker(flows):
         first = together[0]
         if takes_all(together):
-            found.append(Brought((first.owner, "", first.key[2] or first.key[1]), *first.whole))
+            found.append(Brought(first.key._replace(pin=""), *first.whole))
         else:
             found += [Brought(flow.key, flow.mean, flow.variance) for flow in together]
     return tuple(found)
@@ -56,10 +56,9 @@ def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
 
 def by_taker(flows: Iterable[Flow]) -> Iterable[list[Flow]]:
     """Flows together that are the same current of the same part, at one or several of its supply pins."""
-    found: dict[tuple[str, str], list[Flow]] = {}
+    found: dict[tuple[str, Taken], list[Flow]] = {}
     for flow in flows:
-        _, pin, what = flow.key
-        found.setdefault((flow.owner, what or pin), []).append(flow)
+        found.setdefault((flow.owner, flow.key.taken), []).append(flow)
     return found.values()
 
 
@@ -235,9 +234,7 @@ def inputs_seen(inputs: Sequence[InputSeen], faults: Sequence[Fault]) -> list[St
     found = []
     for part, seen in {one.part: one for one in inputs}.items():
         wrong, sound = (1.0 - INPUT_SEEN, 1.0 - INPUT_SLIP) if seen.right else (INPUT_SEEN, INPUT_SLIP)
-        touched = {
-            n: 0 for n, fault in enumerate(faults) if fault.kind == "wrong-input" and part in (fault.part, fault.module)
-        }
+        touched = {n: 0 for n, fault in enumerate(faults) if fault.has("inputs") and part in (fault.part, fault.module)}
         found.append(StateSighting(Seen("input", part, seen.written), sound, (wrong,), touched))
     return found
 
@@ -258,9 +255,5 @@ def _about_module(
     fed = parked.fed_with_key_on(module)
     healthy = {Answer.YES: chances.healthy, Answer.MAY_BE: chances.unknown_feed, Answer.NO: chances.unfed}[fed]
     faulty = max(healthy, chances.faulty) if fed != Answer.YES else chances.faulty
-    touched = {
-        number: 0
-        for number, fault in enumerate(faults)
-        if fault.module == module and fault.kind in ("by-itself", "keeps-awake")
-    }
+    touched = {number: 0 for number, fault in enumerate(faults) if fault.module == module and fault.has("scan")}
     return StateSighting(label, healthy, (faulty,), touched)

@@ -30,7 +30,7 @@ def _load(platform: Platform, flow: Flow) -> str:
     owner = short_part_words(platform, flow.owner)
     if flow.joins_batteries:
         return f"through {owner} into the other battery"
-    return f"the coil of {owner}" if flow.key[1] == "coil" else owner
+    return f"the coil of {owner}" if flow.holds_a_relay else owner
 
 
 def its_loads(platform: Platform, faults: Sequence[Fault], place: str) -> str:

@@ -1,51 +1,14 @@
-"""A fault in the trade's words: what is wrong, what it is about, what there is to mend."""
+"""What a fault is about and what there is to mend, in the trade's words."""
 
 from circuitmap.diagnosis.diagnosis import Subject
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.reports.words.part_words import in_full, named, open_end_words
-from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Part, Relay, Switch
+from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Part, Relay
 from circuitmap.wiring.platform import Platform
 
 MOST_LISTED = 8
 """Members of a network that are named in the answer's first line."""
-
-
-def fault_words(platform: Platform, fault: Fault) -> str:
-    """What is wrong, in one phrase."""
-    part = part_words(platform, fault.part)
-    match fault.kind:
-        case "keeps-awake":
-            return f"{part} keeps {network_words(platform, fault.network)} awake"
-        case "wrong-input":
-            if fault.undrawn:
-                return f"{part} believes a wrong input; none of its inputs is typed in"
-            return f"{part} tells {fault.module} something that is not so"
-        case "by-itself":
-            return f"{part} takes current by itself"
-        case "lamp":
-            if fault.undrawn:
-                return f"{part} burns; its switch is not typed in"
-            return f"{part} stays closed: {joined(fault.others)} burn{'s' if len(fault.others) == 1 else ''}"
-        case "contact":
-            if isinstance(platform.parts.get(fault.part), Relay):
-                return f"{part}: its contact {fault.contact} is stuck closed"
-            if any(output.module == fault.part for output in platform.outputs):
-                return f"{part}: its output {fault.contact} does not turn off"
-            its = platform.parts.get(fault.part)
-            if isinstance(its, Switch) and not its.is_key:
-                return f"{part} is on, or its contact {fault.contact} does not open"
-            return f"{part}: its contact {fault.contact} does not open"
-        case "coil":
-            onto = "ground" if fault.state is not None and fault.state.bridged else "a live wire"
-            return f"{part} rubbed through to {onto}: the relay is held in"
-        case "chafed":
-            return f"{part} chafed"
-        case "added":
-            return f"{part}, on no sheet"
-        case "unfused":
-            return f"{part}, which no fuse protects, lets current through"
-    return f"none of these: an unknown current at {fault.place}"
 
 
 def part_words(platform: Platform, part: str) -> str:

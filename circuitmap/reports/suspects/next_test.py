@@ -1,15 +1,16 @@
 """The next test in words: what to do, where, how long, what it would show, what to take care of."""
 
 from collections.abc import Iterator, Sequence
+from typing import assert_never
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, Branch, PlannedTest, points_to
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
+from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
 from circuitmap.reports.suspects.leading import may_be_tried
-from circuitmap.reports.suspects.looking import PROVES, look_words
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
@@ -55,7 +56,10 @@ def action_words(platform: Platform, action: Action) -> str:
             return f"Unplug {parts[0]} only."
         case "finish-sheet":
             return f"At the desk: type in {joined(parts)}."
-    return f"Unplug {in_full(platform, parts[0])}."
+        case "unplug":
+            return f"Unplug {in_full(platform, parts[0])}."
+        case _:
+            assert_never(action.doing)
 
 
 def _relay_volts(platform: Platform, name: str) -> str:

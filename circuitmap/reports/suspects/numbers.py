@@ -1,9 +1,8 @@
 """The figures behind the answer: probabilities, decibans, bits. For `--numbers` and `--explain`."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
-from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
 from circuitmap.diagnosis.seen.observing import Seen
-from circuitmap.reports.suspects.fault_words import fault_words
+from circuitmap.reports.suspects.fault_kind_words import fault_words, kind_words
 from circuitmap.reports.suspects.leading import row_of_answer
 from circuitmap.reports.suspects.next_test import action_words
 from circuitmap.reports.suspects.suspects_text import place_lines
@@ -19,7 +18,7 @@ def row_words(platform: Platform, row: Row, most: int = 6) -> str:
     if len(row.faults) == 1:
         return fault_words(platform, row.faults[0][0])
     parts = shortened(list(dict.fromkeys(member[0].part for member in row.faults)), most)
-    meaning = next(kind.meaning for kind in FAULT_KINDS if kind.kind == row.faults[0][0].kind)
+    meaning = kind_words(row.faults[0][0].kind).meaning
     return f"{meaning}, one of these {len(row.faults)}, can't be told apart yet: {parts}"
 
 

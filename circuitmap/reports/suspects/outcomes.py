@@ -1,5 +1,7 @@
 """What a test may show, in words, with the figures that decide it written down before it is done."""
 
+from typing import assert_never
+
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, Branch, PlannedTest
 from circuitmap.diagnosis.next_test.predicting import READ_OUTCOMES
@@ -23,14 +25,27 @@ def told_branches(test: PlannedTest) -> list[Branch]:
 
 def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
     """An outcome of this test on this car."""
-    if test.action.doing == "network-line":
-        return line_words(platform, test.action.parts[0], outcome)
-    if test.action.doing == "read-again":
-        return _again(diagnosis, test, outcome)
+    match test.action.tells:
+        case "a line awake":
+            return line_words(platform, test.action.parts[0], outcome)
+        case "the same again":
+            return _again(diagnosis, test, outcome)
+        case "what flows there" if test.action.doing == "read-fuse":
+            return _across_a_fuse(platform, diagnosis, test, outcome)
+        case "what is left" | "what flows there" | "a wrong input" | "how a relay stands" | "what a look finds":
+            return outcome_words(diagnosis, test, outcome)
+        case "nothing":
+            return outcome
+        case _:
+            assert_never(test.action.tells)
+
+
+def _across_a_fuse(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
+    """The current, and the millivolts that it makes where the fuse's cold resistance is published."""
     words = outcome_words(diagnosis, test, outcome)
-    fuse = platform.parts.get(test.action.parts[0]) if test.action.parts else None
+    fuse = platform.parts[test.action.parts[0]]
     resistance = cold_resistance(fuse.style, fuse.rating) if isinstance(fuse, Fuse) else None
-    if test.action.doing != "read-fuse" or resistance is None or outcome not in READ_OUTCOMES:
+    if resistance is None or outcome not in READ_OUTCOMES:
         return words
     millivolts = f"{_edge(test, outcome) * resistance.milliohms:.1f} mV"
     if outcome == "quiet":

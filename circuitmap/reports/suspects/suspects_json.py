@@ -8,7 +8,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of
 from circuitmap.diagnosis.seen.observing import Seen
-from circuitmap.reports.suspects.fault_words import fault_words
+from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.leading import may_be_tried
 from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place

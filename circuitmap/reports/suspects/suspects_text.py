@@ -14,13 +14,8 @@ from circuitmap.reports.suspects.count import (
     total_is_contradicted,
     unfound_sentences,
 )
-from circuitmap.reports.suspects.fault_words import (
-    fault_words,
-    part_words,
-    short_part_words,
-    subject_words,
-    where_to_look,
-)
+from circuitmap.reports.suspects.fault_kind_words import fault_words
+from circuitmap.reports.suspects.fault_words import part_words, short_part_words, subject_words, where_to_look
 from circuitmap.reports.suspects.leading import (
     SURE,
     beside_the_first,

@@ -147,7 +147,7 @@ def rival_words(platform: Platform, diagnosis: Diagnosis, rival: FaultClass) -> 
     named = dict.fromkeys(joined([short_part_words(platform, fault.part) for fault in member]) for member in members)
     first = members[0]
     relay = len(first) == 1 and isinstance(platform.parts.get(first[0].part), Relay)
-    stuck = " stuck" if relay and first[0].kind == "contact" and len(named) == 1 else ""
+    stuck = " stuck" if relay and first[0].has("contact-volts") and len(named) == 1 else ""
     return f"{shortened(list(named), MOST_RIVALS)}{stuck}"
 
 

@@ -7,7 +7,7 @@ procedure, local rules and licensed practice.
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
-from circuitmap.diagnosis.next_test.doing import Doing
+from circuitmap.diagnosis.next_test.doing import Doing, done_by
 from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
 from circuitmap.wiring.care import care_of
 from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Care, Fuse, Part, Switch
@@ -31,9 +31,9 @@ Trait = Care | Literal["battery", "unfused", "heavy", "higher-volts", "arcing-vo
 
 PRACTICE = "common practice, no source"
 
-_TAKES_OUT = ("unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay", "prove")
-_PARTS = ("unplug", "plug", "connector", "leg", "prove")
-_AT_METAL = ("read-fuse", "read-again", "relay-volts", "network-line", "wire-ohms", "drop-test", "series")
+_TAKES_OUT = (*done_by("parting", "pulling"), "prove")
+_PARTS = (*done_by("parting"), "prove")
+_AT_METAL = (*done_by("probes"), "wire-ohms", "drop-test", "series")
 
 
 class Caution(NamedTuple):

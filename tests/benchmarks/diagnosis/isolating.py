@@ -9,7 +9,8 @@ from random import Random
 
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.faults.looking import INPUT_SLIP
-from circuitmap.diagnosis.next_test.handling import EACH_MORE_FUSE, EFFORT, TAKES_OUT, Action
+from circuitmap.diagnosis.next_test.doing import TAKES_OUT, WORK
+from circuitmap.diagnosis.next_test.handling import EACH_MORE_FUSE, Action
 from circuitmap.evidence.checks_at_parts import InputSeen, RelayState, RelayVolts
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.network_lines import LineState, NetworkLine
@@ -43,7 +44,7 @@ def minutes_with_advice(car: Car, wrong: Wrong, most_steps: int = 25) -> tuple[f
         action = choices[0]
         done.add((action.doing, action.parts))
         spent += action.hands_and_reach + action.wait
-        if random.random() < EFFORT[action.doing].wakes:
+        if random.random() < WORK[action.doing].wakes:
             spent += random.uniform(*car.truth.vehicle.sleep)
         if do(car, action, wrong):
             return min(spent, MOST_MINUTES), was_wrong
@@ -106,7 +107,7 @@ def _falls(car: Car, out: frozenset[str]) -> bool:
 
 
 def _pull_cost(car: Car, random: Random, first_in_box: bool) -> float:
-    hands, wakes = EFFORT["pull-fuses"]
+    hands, wakes, *_ = WORK["pull-fuses"]
     settle = car.truth.vehicle.sleep[0]
     woken = random.uniform(*car.truth.vehicle.sleep) if random.random() < wakes else 0.0
     return hands + settle + woken + (2.0 if first_in_box else 0.0)
@@ -114,7 +115,7 @@ def _pull_cost(car: Car, random: Random, first_in_box: bool) -> float:
 
 def _unplug_cost(car: Car, random: Random, part: str) -> float:
     reach = next((m.reach for m in car.truth.vehicle.modules if m.name == part), 10.0)
-    hands, wakes = EFFORT["unplug"]
+    hands, wakes, *_ = WORK["unplug"]
     settle = car.truth.vehicle.sleep[0]
     return hands + reach + settle + (random.uniform(*car.truth.vehicle.sleep) if random.random() < wakes else 0.0)
 

@@ -60,7 +60,7 @@ def evidence_with(circuit: Circuit, its: Prepared, fault: Fault, random: Random)
     flowing: dict[str, float] = {}
     amount: dict[tuple[str, str], float] = {}
     for flow in (*its.parked.asleep.values(), *fault.brings):
-        its_owner = (flow.owner, flow.key[2])
+        its_owner = (flow.owner, flow.key.taken)
         if its_owner not in amount:
             amount[its_owner] = drawn(flow, random)
         current = amount[its_owner] / flow.pins

@@ -1,0 +1,142 @@
+"""Each kind of fault in the trade's words, one record a kind: its name, what is wrong, what a look may show."""
+
+from collections.abc import Callable, Iterable
+from typing import NamedTuple, assert_never
+
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.fault_kinds import Kind
+from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words
+from circuitmap.reports.words.paragraphs import joined
+from circuitmap.wiring.parts import Relay, Switch
+from circuitmap.wiring.platform import Platform
+
+PROVES = "A warm load or a burning lamp shows where the current goes, not yet why."
+
+
+class KindWords(NamedTuple):
+    """`meaning` names the kind. `wrong` says in one phrase what is wrong with a fault's part, given in full. `sign`
+    says what of it shows without any tool (common practice, no source), given the part's name; empty: nothing."""
+
+    meaning: str
+    wrong: Callable[[Platform, Fault, str], str]
+    sign: Callable[[Platform, Fault, str], str]
+
+
+def kind_words(kind: Kind) -> KindWords:
+    match kind:
+        case "added":
+            return KindWords(
+                "something added, or on no sheet", lambda _p, _f, part: f"{part}, on no sheet", _added_shows
+            )
+        case "keeps-awake":
+            return KindWords("a module keeps its network awake", _keeps_awake, _nothing_shows)
+        case "wrong-input":
+            return KindWords("a module believes a wrong input", _wrong_input, _wrong_input_shows)
+        case "by-itself":
+            return KindWords(
+                "a part takes current by itself",
+                lambda _p, _f, part: f"{part} takes current by itself",
+                lambda _p, _f, name: f"{name} warm or humming, its plug wet",
+            )
+        case "lamp":
+            return KindWords("a lamp and its switch", _lamp, _lamp_shows)
+        case "contact":
+            return KindWords("a contact is stuck closed", _contact, _contact_shows)
+        case "coil":
+            return KindWords(
+                "a coil is still driven",
+                _coil,
+                lambda _p, fault, _n: f"the control wire of {fault.contact} rubbed or pinched, along its run",
+            )
+        case "chafed":
+            return KindWords(
+                "wiring chafed between two points",
+                lambda _p, _f, part: f"{part} chafed",
+                lambda _p, _f, name: f"{name} rubbed, pinched or wet",
+            )
+        case "unfused":
+            return KindWords(
+                "unfused: alternator or starter",
+                lambda _p, _f, part: f"{part}, which no fuse protects, lets current through",
+                lambda _p, _f, name: f"{name} warm, hours after it last ran",
+            )
+        case "none-of-these":
+            return KindWords(
+                "none of these",
+                lambda _p, fault, _part: f"none of these: an unknown current at {fault.place}",
+                _nothing_shows,
+            )
+        case _:
+            assert_never(kind)
+
+
+def fault_words(platform: Platform, fault: Fault) -> str:
+    """What is wrong, in one phrase."""
+    return kind_words(fault.kind).wrong(platform, fault, part_words(platform, fault.part))
+
+
+def look_words(platform: Platform, faults: Iterable[Fault]) -> str:
+    """What to look for, and where: `DOME burning; ...`, the likeliest to be seen first; empty where nothing would
+    show."""
+    signs = (kind_words(f.kind).sign(platform, f, short_part_words(platform, f.part)) for f in faults)
+    return "; ".join(dict.fromkeys(sign for sign in signs if sign))
+
+
+def _nothing_shows(_platform: Platform, _fault: Fault, _name: str) -> str:
+    return ""
+
+
+def _added_shows(platform: Platform, fault: Fault, name: str) -> str:
+    if fault.about == fault.part:
+        return f"{name}, which was fitted to this car"
+    return f"anything fitted at {short_part_words(platform, fault.about)} that is on no sheet"
+
+
+def _keeps_awake(platform: Platform, fault: Fault, part: str) -> str:
+    return f"{part} keeps {network_words(platform, fault.network)} awake"
+
+
+def _wrong_input(_platform: Platform, fault: Fault, part: str) -> str:
+    if fault.undrawn:
+        return f"{part} believes a wrong input; none of its inputs is typed in"
+    return f"{part} tells {fault.module} something that is not so"
+
+
+def _wrong_input_shows(_platform: Platform, _fault: Fault, name: str) -> str:
+    return f"{name}, and whether what it watches is really shut or off"
+
+
+def _lamp(_platform: Platform, fault: Fault, part: str) -> str:
+    if fault.undrawn:
+        return f"{part} burns; its switch is not typed in"
+    return f"{part} stays closed: {joined(fault.others)} burn{'s' if len(fault.others) == 1 else ''}"
+
+
+def _lamp_shows(platform: Platform, fault: Fault, name: str) -> str:
+    burning = joined([short_part_words(platform, other) for other in fault.others]) or name
+    return f"{burning} burning, {name} not pressed home"
+
+
+def _contact(platform: Platform, fault: Fault, part: str) -> str:
+    its = platform.parts.get(fault.part)
+    if isinstance(its, Relay):
+        return f"{part}: its contact {fault.contact} is stuck closed"
+    if any(output.module == fault.part for output in platform.outputs):
+        return f"{part}: its output {fault.contact} does not turn off"
+    if isinstance(its, Switch) and not its.is_key:
+        return f"{part} is on, or its contact {fault.contact} does not open"
+    return f"{part}: its contact {fault.contact} does not open"
+
+
+def _contact_shows(platform: Platform, fault: Fault, name: str) -> str:
+    part = platform.parts.get(fault.part)
+    if isinstance(part, Relay):
+        return f"{name} scorched or misshapen (look, don't tap: that may free it and hide the fault)"
+    if isinstance(part, Switch):
+        return f"{name} not at {part.positions[0]}" if part.positions else f"{name} not off"
+    return ""  # what it feeds runs whoever turns it on
+
+
+def _coil(_platform: Platform, fault: Fault, part: str) -> str:
+    onto = "ground" if fault.state is not None and fault.state.bridged else "a live wire"
+    return f"{part} rubbed through to {onto}: the relay is held in"

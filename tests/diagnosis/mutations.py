@@ -112,6 +112,48 @@ MUTATIONS = (
         "candidate.weight * candidate.factor",
         ("tests/diagnosis/test_candidates.py",),
     ),
+    Mutation(
+        "a coil has a plus end", "circuitmap/power/settle.py",
+        "if supply[plus] & ground[minus] or supply[minus] & ground[plus]:",
+        "if supply[plus] & ground[minus]:",
+        ("tests/power/test_settle.py",),
+    ),
+    Mutation(
+        "relays move together where they should take turns", "circuitmap/power/settle.py",
+        "                relays[moves] = wanted.relays[moves]\n",
+        "                relays = list(wanted.relays)\n",
+        ("tests/power/test_settle.py",),
+    ),
+    Mutation(
+        "early by the shortest time to sleep", "circuitmap/evidence/timeline.py",
+        'return ("early" if minutes < sleep.high else "parked"), minutes',
+        'return ("early" if minutes < sleep.low else "parked"), minutes',
+        ("tests/evidence/test_job_card.py",),
+    ),
+    Mutation(
+        "a scan wakes nobody", "circuitmap/evidence/timeline.py",
+        "span=text.span))\n                self.woken_at = self.now\n",
+        "span=text.span))\n",
+        ("tests/evidence/test_job_card.py",),
+    ),
+    Mutation(
+        "quiet fuses do not count in the order", "circuitmap/circuit/common.py",
+        "(len(entry.missing), len(entry.quiet), entry.kind, entry.name)",
+        "(len(entry.missing), entry.kind, entry.name)",
+        ("tests/circuit/test_common.py",),
+    ),
+    Mutation(
+        "sixteen digits", "circuitmap/quantities.py",
+        "_MOST_DIGITS = 15\n",
+        "_MOST_DIGITS = 16\n",
+        ("tests/test_quantities.py",),
+    ),
+    Mutation(
+        "what is left over goes at once", "circuitmap/saving.py",
+        "hour_ago = time.time() - 3600\n",
+        "hour_ago = time.time()\n",
+        ("tests/saving/test_saving.py",),
+    ),
 )  # fmt: skip
 
 

@@ -1,6 +1,8 @@
 """The house rules that a machine can hold: who imports whom, who owns which library, how long a file may be."""
 
 import ast
+import re
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -210,3 +212,60 @@ def test_a_folder_opens_with_its_question(folder: Path) -> None:
     said = ast.get_docstring(ast.parse((folder / "__init__.py").read_text("utf-8"))) or ""
     assert said, f"{folder.name}/__init__.py says what the folder answers"
     assert "?" in said or said.endswith("."), folder.name
+
+
+# ---- nothing in the package that only tests call ----
+
+BEGINNINGS = {"circuitmap.__main__", "circuitmap.notation.compile_grammar", "circuitmap.drawings.lettering.font_table"}
+"""Modules that are started by somebody; all others are there because one of these uses them."""
+BY_PATH = {"circuitmap.drawings.placing.graphviz_child"}
+"""Started as a program of its own, by the path of its file."""
+CALLED_BY_OTHERS = {
+    "get_command": "click",
+    "format_commands": "click",
+    "writable": "io",
+    "footer": "fpdf, at the end of every page",
+    "posterior_and_next_test": "the benchmark: what has to be done again after each reading, without its words",
+}
+"""Functions that nobody in the package names, with who calls them."""
+
+
+def test_every_module_is_reached_from_a_command() -> None:
+    reached: set[str] = set()
+    commands = {f"circuitmap.cli.{entry.module}" for entry in COMMANDS}
+    todo = [*BEGINNINGS, *BY_PATH, *commands]
+    while todo:
+        module = todo.pop()
+        if module not in reached:
+            reached.add(module)
+            todo += OWN_IMPORTS.get(module, ())
+    unreached = {module for module, file in MODULES.items() if module not in reached and file.name != "__init__.py"}
+    assert not unreached, "no command uses it: it belongs into tests, or nowhere"
+
+
+def test_every_function_and_class_is_used_by_the_package() -> None:
+    """By name: what is only ever named where it is defined is called by nobody but tests."""
+    named: Counter[str] = Counter()
+    defined: dict[str, str] = {}
+    for file in FILES:
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            match node:
+                case ast.Name(id=name) | ast.Attribute(attr=name) | ast.alias(name=name) | ast.keyword(arg=str(name)):
+                    named[name] += 1
+                case ast.FunctionDef(name=name) | ast.ClassDef(name=name) if not name.startswith("__"):
+                    defined[name] = str(file.relative_to(PACKAGE))
+                case _:
+                    pass
+        for text in _words_in_strings(file):
+            named[text] += 1
+    unused = {name: file for name, file in defined.items() if not named[name] and name not in CALLED_BY_OTHERS}
+    unused = {name: file for name, file in unused.items() if file != "notation/transformer.py"}  # named by the grammar
+    assert unused == {}
+    assert not {name for name in CALLED_BY_OTHERS if named[name]}, "these are used after all"
+
+
+def _words_in_strings(file: Path) -> Iterator[str]:
+    """Strings that are one word: methods that are looked up by name, annotations in quotes."""
+    for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str):
+            yield from re.findall(r"[A-Za-z_]\w*", node.value) if len(node.value) < 60 else ()

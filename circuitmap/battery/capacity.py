@@ -1,6 +1,5 @@
 """How much can it hold? Ampere-hours from the label, reserve minutes, age and cold."""
 
-import math
 from itertools import pairwise
 
 from circuitmap.battery.charge import Chemistry
@@ -27,22 +26,15 @@ WORN_FACTOR = 0.7
 COLD: tuple[tuple[float, Band], ...] = ((-18.0, Band(0.40, 0.50)), (0.0, Band(0.80, 0.80)), (27.0, Band(1.0, 1.0)))
 
 
-def charge_in_reserve(minutes: float) -> float:
-    """Ampere-hours that a battery gives at 25 A: RC x 25/60."""
-    return minutes * RESERVE_AMPS / 60.0
-
-
-def peukert_exponent(rated_ah: float, reserve_minutes: float) -> float:
-    """The exponent that joins a 20-hour rating with a reserve capacity."""
-    return math.log(RATED_HOURS / (reserve_minutes / 60.0)) / math.log(RESERVE_AMPS / (rated_ah / RATED_HOURS))
-
-
 def rated_from_reserve(minutes: float, chemistry: Chemistry) -> Band:
     """The 20-hour capacity, Ah, that a reserve capacity stands for, over the exponents of its type."""
-    at_ends = [
-        RATED_HOURS * (RESERVE_AMPS**n * (minutes / 60.0) / RATED_HOURS) ** (1.0 / n) for n in PEUKERT[chemistry]
-    ]
+    at_ends = [rated_at_exponent(minutes, exponent) for exponent in PEUKERT[chemistry]]
     return Band(min(at_ends), max(at_ends))
+
+
+def rated_at_exponent(minutes: float, exponent: float) -> float:
+    """The 20-hour capacity, Ah, of a battery with this reserve and this Peukert exponent."""
+    return float(RATED_HOURS * (RESERVE_AMPS**exponent * (minutes / 60.0) / RATED_HOURS) ** (1.0 / exponent))
 
 
 def cold_factor(celsius: float) -> Band:

@@ -19,9 +19,6 @@ AGM: tuple[tuple[Band, Band], ...] = (
     (Band(12.8, 13.2), Band(1.0, 1.0)),
 )
 
-REST_HOURS = Band(4.0, 24.0)
-"""Hours without charge or load before the volts mean anything; sources differ (seen)."""
-
 
 def state_of_charge(volts: float, chemistry: Chemistry) -> Band | None:
     """Charge (0 to 1) of one 12 V battery from its volts at rest, as a band; None where volts say nothing.

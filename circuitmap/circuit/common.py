@@ -84,10 +84,6 @@ class InCommon:
         return tuple(entry for entry in self.of_kind("splice") if not entry.missing)
 
     @property
-    def common_cavities(self) -> tuple[Shared, ...]:
-        return tuple(entry for entry in self.of_kind("cavity") if not entry.missing)
-
-    @property
     def contacts(self) -> tuple[str, ...]:
         """Contacts and outputs that feed all of the fuses."""
         return self.supply.contacts

@@ -212,15 +212,6 @@ def feeding_of(circuit: Circuit, fitting: Fitting | None = None) -> Feeding:
     return Feeding(circuit, fitting, Ways(circuit, fitting, "supply"), Ways(circuit, fitting, "ground"))
 
 
-def fuses_of(feeding: Feeding) -> Mapping[str, tuple[str, ...]]:
-    """For each load the fuses on its ways from the batteries."""
-    return {
-        load: tuple(dict.fromkeys(fuse for taking in _loads(feeding.of_part.get(load, ())) for fuse in taking.fuses))
-        for load in feeding.circuit.loads
-        if feeding.fitted(load)
-    }
-
-
 def hanging_on(feeding: Feeding, fuse: str) -> tuple[str, ...]:
     """The loads that hang on a fuse, also through other fuses."""
     return tuple(dict.fromkeys(taking.part for taking in _loads(feeding.on_fuse.get(fuse, ()))))

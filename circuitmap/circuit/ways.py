@@ -176,11 +176,6 @@ class Ways:
         """The battery posts that are fitted, or the body and the minuses."""
         return tuple(self.circuit.nodes[n] for n in sorted(self._known))
 
-    def reaches(self, terminal: Terminal) -> bool:
-        """Whether any link leads there at all, exclusions aside."""
-        node = self.circuit.number.get(terminal)
-        return node is not None and (node in self._roots or self._above[node] is not None)
-
     def block_above(self, node: int) -> Block | None:
         """The block between a node and the roots."""
         return self._above[node]

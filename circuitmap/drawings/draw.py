@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from contextlib import ExitStack
-from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
@@ -13,17 +12,6 @@ from circuitmap.failures import WrongUse
 if TYPE_CHECKING:
     from circuitmap.circuit.links import Circuit
     from circuitmap.wiring.fitting import Fitting
-
-FORMATS = ("svg", "png", "pdf", "dot")
-
-
-def format_of(path: PurePath) -> str:
-    """The format that a file name asks for; raises WrongUse for another than those known."""
-    suffix = path.suffix.lower().removeprefix(".")
-    if suffix not in FORMATS:
-        known = ", ".join(f".{name}" for name in FORMATS)
-        raise WrongUse(f"{path.name} does not say how to draw.", f"End its name in one of {known}.")
-    return suffix
 
 
 def scene_of(circuit: "Circuit", wanted: Wanted, fitting: "Fitting") -> Scene:

@@ -3,7 +3,7 @@
 import re
 from typing import NamedTuple
 
-from circuitmap.evidence.fuse_drop import NO_TEST_POINTS, cold_resistance
+from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.evidence.meters import IN_SERIES, METERS, Meter, read_with_step
 from circuitmap.evidence.readings import Log, Reading, Speaks, amps_of_drop
 from circuitmap.failures import WrongUse
@@ -155,17 +155,3 @@ def written_reading(platform: Platform, text: str, meter: Meter, total: float | 
         raise WrongUse(f"{text} is not a reading.", "Write PLACE=READING, such as F22=0.46A or F22=1.6mV.")
     name = place_of(platform, place.strip())
     return reading_at(platform, name, amount_of(amount), meter, total=total, written=text)
-
-
-def why_no_current(platform: Platform, reading: Reading) -> str:
-    """Why a drop could not be turned into a current, as a phrase; empty if it could."""
-    part = platform.parts.get(reading.place)
-    if reading.drop is None or reading.resistance is not None or not isinstance(part, Fuse):
-        return ""
-    if not part.style:
-        return "the style of the fuse is not typed in"
-    if part.rating is None:
-        return "the rating of the fuse is not typed in"
-    if part.style in NO_TEST_POINTS:
-        return f"no resistance is published for {part.style} fuses; clamp the wire"
-    return f"no resistance is published for {part.style} fuses"

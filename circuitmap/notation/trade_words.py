@@ -27,10 +27,6 @@ _QUANTITIES = {
 
 _CLAUSES = ("at", "number", "reach", "if", "copied", "hands-off", "care", "not")
 STYLES = ("mini", "regular", "maxi", "low", "two-tab", "three-tab", "cartridge", "bolted", "glass", "torpedo")
-_KINDS_OF_LOAD = (
-    "module", "lamp", "motor", "heater", "solenoid", "horn", "socket", "sensor", "starter", "alternator", "charger",
-    "load",
-)  # fmt: skip
 _MOST_NAMED = 8
 
 

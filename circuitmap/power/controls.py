@@ -8,23 +8,12 @@ from collections.abc import Iterable, Iterator
 from typing import Literal
 
 from circuitmap.circuit.blocks import Block
-from circuitmap.power.survey import Change, Side, Survey
+from circuitmap.power.survey import Side, Survey
 
 Wanted = tuple[Side, int]
 _Kind = Literal["supply", "ground", "relay", "module", "line", "block"]
 _Node = tuple[_Kind, int]
 """What may be waited for: a net to be live or grounded, a relay, a module, a network; all gates of a block."""
-
-
-def controls_of(survey: Survey, wanted: Iterable[Wanted], nearby: bool = False) -> tuple[Change, ...]:
-    """The changes besides the key that stand between these nets and being live (or grounded), in the survey's order.
-
-    Follows every way from a net back to what is live when parked; from a relay's contact on it to the coil, from an
-    output to its module's supply, ground, wake pins and networks. `nearby`: a network is not followed on to what
-    could wake its other members.
-    """
-    bits = controls_in(survey, nearby).of(wanted)
-    return tuple(change for number, change in enumerate(survey.other_changes) if bits >> number & 1)
 
 
 def controls_in(survey: Survey, nearby: bool = False, perhaps: bool = False) -> "Controls":

@@ -160,21 +160,6 @@ class Powered:
         return self.plan.coils[coil].relay if coil >= 0 else self.plan.loads[self.plan.paths[taker].load]
 
     @cached_property
-    def bridges_carrying(self) -> Mapping[tuple[Terminal, Terminal], Answer]:
-        """Bridged points between which current flows by itself: one is live, the other grounded."""
-        found = {}
-        for one, other in self.state.bridged:
-            if one in self.circuit.number and other in self.circuit.number:
-                a, b = (self.nets.net_of[self.circuit.number[end]] for end in (one, other))
-                seen = self.settled.reach
-                certain = seen.supply[a] & seen.ground[b] or seen.supply[b] & seen.ground[a]
-                perhaps = seen.perhaps_supply[a] & seen.perhaps_ground[b] or (
-                    seen.perhaps_supply[b] & seen.perhaps_ground[a]
-                )
-                found[one, other] = ANSWERS[YES if certain and a != b else MAY_BE if perhaps and a != b else NO]
-        return found
-
-    @cached_property
     def contacts(self) -> Mapping[str, Answer]:
         """Whether each contact and each output conducts."""
         found = {}

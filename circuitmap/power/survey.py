@@ -58,11 +58,6 @@ class Survey:
     def parked(self) -> Powered:
         return evaluate(self.circuit, VehicleState(fitting=self.fitting), requests=Answer.NO)
 
-    @cached_property
-    def with_requests(self) -> Powered:
-        """Parked and asleep, any output on request may be on: the honest state of a car nobody has looked at."""
-        return evaluate(self.circuit, VehicleState(fitting=self.fitting))
-
     def after(self, changes: Changes) -> Powered:
         """The vehicle after these changes, from parked and asleep."""
         return self.beside(changes).powered if changes else self.parked

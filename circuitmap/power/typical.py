@@ -42,8 +42,16 @@ AWAKE_SEEN: tuple[tuple[str, Typical], ...] = (
     ("gateway", Typical(Band(0.1, 0.25), "memory", "order of magnitude")),
 )
 
-MODULE_ASLEEP = Typical(Band(0.0004, 0.007), "derived", f"from the smallest to the largest of the {_WORKSHOP}")
-MODULE_AWAKE = Typical(Band(0.05, 0.3), "derived", f"from the smallest to the largest of {_WORKSHOP}, some from memory")
+
+def _widest(listed: tuple[tuple[str, Typical], ...]) -> Band:
+    """From the smallest to the largest of what was listed, in amperes."""
+    return Band(min(its.amps.low for _, its in listed), max(its.amps.high for _, its in listed))
+
+
+MODULE_ASLEEP = Typical(_widest(ASLEEP_SEEN), "derived", f"from the smallest to the largest of the {_WORKSHOP}")
+MODULE_AWAKE = Typical(
+    _widest(AWAKE_SEEN), "derived", f"from the smallest to the largest of {_WORKSHOP}, some from memory"
+)
 
 CONSTANT_BY_KIND: dict[str, Typical] = {
     "alternator": Typical(Band(0.0, 0.005), "practice", "its regulator and diodes; over about 60 mA a diode leaks"),

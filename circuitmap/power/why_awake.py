@@ -1,4 +1,4 @@
-"""Why a module or a network is awake: reasons as data."""
+"""Why a network is awake: reasons as data."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -10,27 +10,12 @@ from circuitmap.wiring.fitting import Answer
 
 @dataclass(frozen=True, slots=True)
 class Waking:
-    """What keeps a part awake: `said` by the state, a live `wake pin`, a `network` or `wake line` by name, or that it
-    still `runs on`."""
+    """What keeps a network awake: `said` by the state, a live `wake pin`, a `network` or `wake line` by name, or that
+    it still `runs on`."""
 
     kind: Literal["said", "wake pin", "network", "wake line", "runs on"]
     name: str
     answer: Answer
-
-
-def why_awake(powered: Powered, part: str) -> tuple[Waking, ...]:
-    """All that keeps a part awake, most certain first; empty when nothing does."""
-    number = powered.plan.sleeper_number.get(part)
-    if number is None or powered.awake[part] == Answer.NO:
-        return ()
-    lines = powered.run.lines
-    found = list(_by_itself(powered, number))
-    for line, member in lines.lines_of[number]:
-        level = min(powered.settled.lines[line], member)
-        if level:
-            its = lines.lines[line]
-            found.append(Waking("wake line" if its.is_wake_line else "network", its.network, ANSWERS[level]))
-    return tuple(sorted(found, key=lambda waking: -waking.answer))
 
 
 def _by_itself(powered: Powered, number: int) -> Iterator[Waking]:

@@ -60,8 +60,3 @@ _MEANT = {**{colour.name.upper(): colour.code for colour in COLOURS}, **_HABITS,
 def codes_meant(written: str) -> tuple[str, ...]:
     """The codes that somebody may have meant who wrote `red`, `R` or `rd`: none, one, or those of each such colour."""
     return tuple(_MEANT[written.upper()].split(", ")) if written.upper() in _MEANT else ()
-
-
-def colour_in_words(codes: tuple[str, ...]) -> str:
-    """`OG/BK` as "orange/black"."""
-    return "/".join(NAME_OF.get(code, code) for code in codes)

@@ -1,7 +1,7 @@
 """From the statements that declare something to the parts themselves."""
 
 from collections.abc import Callable, Iterable
-from typing import Any, Literal, cast, get_args
+from typing import Any, cast
 
 from circuitmap.notation.statements import (
     BatteryStatement,
@@ -41,9 +41,6 @@ from circuitmap.wiring.parts import (
 )
 from circuitmap.wiring.platform import EquipmentOption
 from circuitmap.wiring.sheets import OnSheet, Placed
-
-JointKind = Literal["splice", "connector", "terminal", "ground"]
-JOINT_KINDS: tuple[str, ...] = get_args(JointKind)
 
 
 def declare_words(draft: Draft, placed: Iterable[Placed]) -> None:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from circuitmap.failures import WrongUse
 from circuitmap.notation.names import DEEPEST_NAME, LONGEST_NAME
 from circuitmap.wiring.known_names import KnownNames
-from circuitmap.wiring.parts import OpenEnd, Terminal
+from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Platform
 
 _MOST_LISTED = 12
@@ -94,11 +94,6 @@ def terminals_of_part(platform: Platform, part: str) -> tuple[Terminal, ...]:
     for pin in getattr(its, "roles", ()):
         found.add(Terminal(part, pin))
     return tuple(sorted(found))
-
-
-def pointable(platform: Platform) -> tuple[str, ...]:
-    """Names that make sense after a command: all but the open ends."""
-    return tuple(name for name, part in platform.parts.items() if not isinstance(part, OpenEnd))
 
 
 def _near(known: KnownNames, text: str) -> str:

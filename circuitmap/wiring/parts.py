@@ -5,13 +5,10 @@ Every part is told by its full name, such as `CAB.F22`. A `Terminal` is a point 
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from circuitmap.quantities import Band
 from circuitmap.source import Span
-
-EMPTY: Mapping[str, str] = MappingProxyType({})
 
 UNFUSED_KINDS = ("alternator", "starter")
 """Loads that usually hang on the battery without a fuse; the current in their cable can be read with a clamp."""

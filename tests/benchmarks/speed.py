@@ -74,9 +74,9 @@ def circuitmap(*words: str | Path) -> list[str]:
 BUILD = """
 import sys
 from pathlib import Path
-from circuitmap.circuit.graph import graph_of
 from circuitmap.cli.main import collect_seldom
 from circuitmap.flows.questions import Bench, check
+from tests.benchmarks.as_graph import graph_of
 collect_seldom()  # as the program does
 platform = check(Path(sys.argv[1]))
 graph = graph_of(Bench(platform, {}).circuit)
@@ -141,9 +141,9 @@ def start_up(room: Path) -> list[Ratio]:
 GROWTH = """
 import sys, time
 from pathlib import Path
-from circuitmap.circuit.graph import graph_of
 from circuitmap.cli.main import collect_seldom
 from circuitmap.flows.questions import Bench, check
+from tests.benchmarks.as_graph import graph_of
 collect_seldom()
 for folder in (sys.argv[1], sys.argv[2]):
     began = time.process_time()

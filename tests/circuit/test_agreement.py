@@ -1,19 +1,18 @@
 """Answers to different questions about one random platform agree with each other, and none of them fails."""
 
-from itertools import pairwise
 from random import Random
 
 import pytest
 
 from circuitmap.circuit.common import in_common_in
-from circuitmap.circuit.feeding import Feeding, feeding_of, fuses_of, hanging_on
+from circuitmap.circuit.feeding import Feeding, feeding_of, hanging_on
 from circuitmap.circuit.links import circuit_of
-from circuitmap.circuit.measuring_points import measuring_tree
 from circuitmap.circuit.path import Path
 from circuitmap.circuit.trace import trace_in
 from circuitmap.wiring.platform import Platform
 
 from .random_circuits import random_platform
+from .told import fuses_of
 
 
 def check_path(path: Path) -> None:
@@ -36,7 +35,7 @@ def feedings(first: int) -> list[tuple[int, Feeding]]:
 
 
 @pytest.mark.parametrize("first", range(2000, 2200, 50))
-def test_trace_feeding_common_and_measuring_points_agree(first: int) -> None:
+def test_trace_feeding_and_common_agree(first: int) -> None:
     for seed, feeding in feedings(first):
         platform = feeding.circuit.platform
         fuses = fuses_of(feeding)
@@ -61,14 +60,6 @@ def test_trace_feeding_common_and_measuring_points_agree(first: int) -> None:
             load: both for load, its in fuses.items() if (both := tuple(f for f in chosen[:2] if f in its))
         }, seed
         assert {s.name for s in answer.common_loads} == {load for load, both in answer.loads.items() if len(both) == 2}
-        tree = measuring_tree(feeding)
-        for taking in feeding.takings:
-            chains = tree.chains[taking.terminal]
-            passed = {fuse for path in taking.paths.direct for fuse in path.fuses}
-            assert {p.name for chain in chains for p in chain if p.kind == "fuse"} == passed, seed
-            assert passed == {*taking.fuses, *(f for p in taking.paths.direct if p.second for f in p.fuses)}, seed
-            for chain in chains:
-                assert all(upper in tree.above[lower] for upper, lower in pairwise(chain)), seed
 
 
 def everything_on(branch: object) -> list:  # type: ignore[type-arg]
@@ -84,5 +75,4 @@ def everything_on(branch: object) -> list:  # type: ignore[type-arg]
 def test_a_platform_with_nothing_in_it_is_answered() -> None:
     feeding = feeding_of(circuit_of(Platform()))
     assert feeding.takings == () and feeding.on_fuse == {}
-    assert measuring_tree(feeding).above == {}
     assert in_common_in(feeding, ()).networks == ()

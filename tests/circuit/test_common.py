@@ -86,6 +86,15 @@ def test_the_nearest_common_supply_and_the_contacts_that_feed_all() -> None:
     assert next(s for s in answer.shared if s.name == "B1").quiet == ("F4",)
 
 
+def test_of_two_shared_things_the_one_that_no_quiet_fuse_shares_comes_first() -> None:
+    loads = {"L1": ("F1", "G1"), "L2": ("F2", "G1"), "L3": ("F1", "G2"), "L4": ("F2", "G2"), "L5": ("F3", "G1")}
+    lines = [f"lamp {load}\n{fuse} -> {load} -> {ground}" for load, (fuse, ground) in loads.items()]
+    text = "battery BAT 72Ah\nfuse F1 10A, F2 10A, F3 10A\nground G1, G2\nBAT.+ -> F1\nBAT.+ -> F2\nBAT.+ -> F3\n"
+    its = circuit(text + "\n".join(lines) + "\n")
+    assert [ground.name for ground in in_common(its, ["F1", "F2"]).grounds] == ["G1", "G2"]
+    assert [ground.name for ground in in_common(its, ["F1", "F2"], ["F3"]).grounds] == ["G2", "G1"]
+
+
 def test_the_same_ground_as_a_quiet_fuse_is_told() -> None:
     answer = in_common(circuit(NETWORKS), ["F1"], ["F4", "F2"])
     assert answer.grounds == (

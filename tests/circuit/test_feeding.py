@@ -1,9 +1,8 @@
-"""Which fuse feeds what, and the measuring points above each load."""
+"""Which fuse feeds what."""
 
-from circuitmap.circuit.feeding import feeding_of, fuses_of, hanging_on
-from circuitmap.circuit.measuring_points import MeasuringPoint, measuring_tree
+from circuitmap.circuit.feeding import feeding_of, hanging_on
 
-from .told import circuit
+from .told import circuit, fuses_of
 
 TWO_BOXES = """
 battery BAT 72Ah
@@ -39,48 +38,7 @@ def test_fuses_of_a_load_and_loads_on_a_fuse_are_two_sides_of_one_thing() -> Non
     assert feeding.of_part["START"][0].unfused and not feeding.of_part["FAN"][0].unfused
 
 
-def test_every_measuring_point_knows_the_one_above() -> None:
-    tree = measuring_tree(feeding_of(circuit(TWO_BOXES)))
-    battery = MeasuringPoint("battery", "BAT.+")
-    engine, cab = MeasuringPoint("feeder", "ENG.B1", "ENG"), MeasuringPoint("feeder", "CAB.B1", "CAB")
-
-    def fuse(name: str) -> MeasuringPoint:
-        return MeasuringPoint("fuse", name)
-
-    assert tree.above == {
-        battery: (), engine: (battery,), cab: (fuse("ENG.F1"),),
-        fuse("ENG.F1"): (engine,), fuse("ENG.F2"): (engine,),
-        fuse("CAB.F10"): (cab,), fuse("CAB.F11"): (cab,), fuse("CAB.F12"): (),
-        MeasuringPoint("unknown", "BCM.2"): (),
-    }  # fmt: skip
-    assert [wire.size for wire in tree.cables[cab]] == [16]
-    chains = {str(pin): chains for pin, chains in tree.chains.items()}
-    assert chains["FAN.1"] == ((battery, engine, fuse("ENG.F1"), cab, fuse("CAB.F10")),)
-    assert chains["START.30"] == ((battery,),)
-    assert chains["BCM.2"] == ((MeasuringPoint("unknown", "BCM.2"),),)
-    assert set(tree.below[cab]) == {fuse("CAB.F10"), fuse("CAB.F11")}
-
-
-def test_a_fuse_between_two_batteries_has_a_point_above_on_either_side() -> None:
-    tree = measuring_tree(
-        feeding_of(
-            circuit("""
-battery BAT 72Ah
-battery AUX 95Ah
-fuse FS1 50A, FS2 50A
-relay K9 make
-BAT.+ -> FS1 -> K9.30
-K9.87 -> FS2 -> AUX.+
-BAT.+ -> K9.86
-K9.85 -> case
-""")
-        )
-    )
-    names = {point.name: {upper.name for upper in uppers} for point, uppers in tree.above.items()}
-    assert names == {"BAT.+": set(), "AUX.+": set(), "FS1": {"BAT.+", "FS2"}, "FS2": {"FS1", "AUX.+"}}
-
-
-def test_the_fuse_that_shares_a_load_is_not_above() -> None:
+def test_a_fuse_that_shares_a_load_feeds_no_other_fuse() -> None:
     its = circuit("""
 battery BAT 72Ah
 fuse F1 10A, F2 10A
@@ -91,7 +49,5 @@ BAT.+ -> F2 -> S.1
 S.2 -> HORN
 """)
     feeding = feeding_of(its)
-    names = {point.name: {upper.name for upper in uppers} for point, uppers in measuring_tree(feeding).above.items()}
-    assert names == {"BAT.+": set(), "F1": {"BAT.+"}, "F2": {"BAT.+"}}
     assert [path.fuses for path in feeding.feeds_of("F1")] == [()]
     assert fuses_of(feeding) == {"HORN": ("F1", "F2")}

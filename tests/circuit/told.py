@@ -1,5 +1,6 @@
 """Circuits from notation, and paths on one line, for tests that read from top to bottom."""
 
+from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.circuit.path import Path
 from circuitmap.notation.reading import read_text
@@ -34,3 +35,19 @@ def told(path: Path) -> str:
 
 def told_all(paths: tuple[Path, ...]) -> list[str]:
     return [told(path) for path in paths]
+
+
+def fuses_of(feeding: Feeding) -> dict[str, tuple[str, ...]]:
+    """For each load that is fitted the fuses on its ways from the batteries."""
+    return {
+        load: tuple(
+            dict.fromkeys(
+                fuse
+                for taking in feeding.of_part.get(load, ())
+                if taking.kind in ("load", "reversed")
+                for fuse in taking.fuses
+            )
+        )
+        for load in feeding.circuit.loads
+        if feeding.fitted(load)
+    }

@@ -32,7 +32,7 @@ class Mutation:
 D = "circuitmap/diagnosis"
 MUTATIONS = (
     Mutation(
-        "no network model", f"{D}/candidates_waking.py",
+        "no network model", f"{D}/faults/candidates_waking.py",
         "        woken = parked.with_awake(network.name)\n        for module, answer in",
         "        woken = parked.with_awake(network.name)\n        for module, answer in {} and",
         ("tests/diagnosis/test_job_cards.py", "tests/diagnosis/test_laws.py"),
@@ -49,7 +49,7 @@ MUTATIONS = (
         ("tests/diagnosis/test_laws.py", "tests/diagnosis/test_job_cards.py"),
     ),
     Mutation(
-        "additive instead of OR", f"{D}/tables.py",
+        "additive instead of OR", f"{D}/weighing/tables.py",
         "            mean[block] -= (marks * self.shared_mean) @ marks.T\n",
         "            mean[block] -= 0.0\n",
         ("tests/diagnosis/test_against_listing.py",),
@@ -67,31 +67,31 @@ MUTATIONS = (
         ("tests/evidence", "tests/diagnosis/test_laws.py"),
     ),
     Mutation(
-        "zero not shared between readings", f"{D}/tables.py",
+        "zero not shared between readings", f"{D}/weighing/tables.py",
         "        if len(together) == 1:\n",
         "        if together:\n            tables += [_table_of_current(_with_own_zero(t), faults) for t in together]\n"
         "        elif len(together) == 1:\n",
         ("tests/diagnosis/test_against_listing.py",),
     ),
     Mutation(
-        "no cost in the score", f"{D}/next_test.py",
+        "no cost in the score", f"{D}/next_test/choosing.py",
         "    rates = [b / m for b, m in zip(bits, minutes, strict=True)]\n",
         "    rates = list(bits)\n",
         ("tests/diagnosis/test_next_test.py", "tests/diagnosis/test_job_cards.py"),
     ),
     Mutation(
-        "no contamination", f"{D}/reading_chance.py",
+        "no contamination", f"{D}/weighing/reading_chance.py",
         "MISREAD = 0.05\n", "MISREAD = 1e-9\n",
         ("tests/diagnosis/test_toy_meter.py",),
     ),
     Mutation(
-        "parent and child both counted", f"{D}/netting.py",
+        "parent and child both counted", f"{D}/seen/netting.py",
         "    amps = own.amps - sum(branch.amps or 0.0 for branch in branches)\n",
         "    amps = own.amps\n",
         ("tests/diagnosis/test_netting.py", "tests/diagnosis/test_laws.py"),
     ),
     Mutation(
-        "marginals not summed over pairs", f"{D}/weighing.py",
+        "marginals not summed over pairs", f"{D}/weighing/weights.py",
         "        weight = self.singles + self.odds * (partners[self.row_of] - self.odds * own)\n",
         "        weight = self.singles + 0.0 * own\n",
         ("tests/diagnosis/test_toy_network.py",),
@@ -107,10 +107,52 @@ MUTATIONS = (
         ("tests/diagnosis/test_job_cards.py", "tests/diagnosis/test_laws.py"),
     ),
     Mutation(
-        "odds not shared", f"{D}/candidates.py",
+        "odds not shared", f"{D}/faults/candidates.py",
         "candidate.weight / in_all[fault.kind] * candidate.factor",
         "candidate.weight * candidate.factor",
         ("tests/diagnosis/test_candidates.py",),
+    ),
+    Mutation(
+        "a coil has a plus end", "circuitmap/power/settle.py",
+        "if supply[plus] & ground[minus] or supply[minus] & ground[plus]:",
+        "if supply[plus] & ground[minus]:",
+        ("tests/power/test_settle.py",),
+    ),
+    Mutation(
+        "relays move together where they should take turns", "circuitmap/power/settle.py",
+        "                relays[moves] = wanted.relays[moves]\n",
+        "                relays = list(wanted.relays)\n",
+        ("tests/power/test_settle.py",),
+    ),
+    Mutation(
+        "early by the shortest time to sleep", "circuitmap/evidence/timeline.py",
+        'return ("early" if minutes < sleep.high else "parked"), minutes',
+        'return ("early" if minutes < sleep.low else "parked"), minutes',
+        ("tests/evidence/test_job_card.py",),
+    ),
+    Mutation(
+        "a scan wakes nobody", "circuitmap/evidence/timeline.py",
+        "span=text.span))\n                self.woken_at = self.now\n",
+        "span=text.span))\n",
+        ("tests/evidence/test_job_card.py",),
+    ),
+    Mutation(
+        "quiet fuses do not count in the order", "circuitmap/circuit/common.py",
+        "(len(entry.missing), len(entry.quiet), entry.kind, entry.name)",
+        "(len(entry.missing), entry.kind, entry.name)",
+        ("tests/circuit/test_common.py",),
+    ),
+    Mutation(
+        "sixteen digits", "circuitmap/quantities.py",
+        "_MOST_DIGITS = 15\n",
+        "_MOST_DIGITS = 16\n",
+        ("tests/test_quantities.py",),
+    ),
+    Mutation(
+        "what is left over goes at once", "circuitmap/saving.py",
+        "hour_ago = time.time() - 3600\n",
+        "hour_ago = time.time()\n",
+        ("tests/saving/test_saving.py",),
     ),
 )  # fmt: skip
 

@@ -2,18 +2,11 @@
 
 import numpy as np
 from numpy.polynomial import chebyshev
-from scipy.special import erfcx, log_ndtr, ndtr
+from scipy.special import erfcx, ndtr
 
-from circuitmap.diagnosis.weighing.weights import bell_curve
+from circuitmap.diagnosis.weighing import bell_curve
 
 EVERYWHERE = np.concatenate([np.linspace(-40.0, 40.0, 80_001), -np.logspace(1.5, 6, 500), np.logspace(1.5, 6, 500)])
-
-
-def test_log_cdf_agrees_with_scipy_from_far_below_to_far_above() -> None:
-    ours, theirs = bell_curve.log_cdf(EVERYWHERE), log_ndtr(EVERYWHERE)
-    below = EVERYWHERE < 0
-    np.testing.assert_allclose(ours[below], theirs[below], rtol=2e-11)
-    np.testing.assert_allclose(ours[~below], theirs[~below], rtol=2e-10, atol=1e-300)
 
 
 def test_cdf_agrees_with_scipy() -> None:
@@ -25,7 +18,6 @@ def test_infinite_ends_are_the_whole_area_and_none() -> None:
     ends = np.array([-np.inf, np.inf])
     assert bell_curve.cdf(ends).tolist() == [0.0, 1.0]
     assert bell_curve.area_between(np.array([-np.inf]), np.array([np.inf])).tolist() == [1.0]
-    assert np.isfinite(bell_curve.log_cdf(ends)).all()
 
 
 def test_a_narrow_strip_far_out_keeps_its_digits() -> None:

@@ -1,20 +1,30 @@
-"""Worked examples from the literature on finding faults, through the package's own functions."""
+"""Worked examples from the literature on finding faults, through the functions that answer users."""
 
+from collections.abc import Hashable, Mapping, Sequence
 from itertools import combinations
 
 import numpy as np
 import pytest
 
-from circuitmap.diagnosis.best_probe import best_probe, bits_of_probe
-from circuitmap.diagnosis.marginals import chance_of_each
-from circuitmap.diagnosis.trying_in_order import (
-    best_group,
-    expected_cost,
-    groups_take,
-    halving_takes,
-    one_by_one_takes,
-    order_to_try,
-)
+from circuitmap.diagnosis.explaining.shares import Shares
+from circuitmap.diagnosis.weighing.information import expected_bits
+
+
+def bits_of_probe(weights: Sequence[float], predicted: Sequence[Hashable | None]) -> float:
+    """Bits about which explanation holds, from looking at one place. `predicted`: what each would have us find there;
+    one that predicts nothing may show any of the outcomes alike (as in the article below)."""
+    outcomes = list(dict.fromkeys(value for value in predicted if value is not None))
+    chances = np.array(
+        [[1.0 / len(outcomes) if value is None else float(value == its) for its in outcomes] for value in predicted]
+    )
+    return float(expected_bits(np.asarray(weights, dtype=float), range(len(weights)), chances))
+
+
+def best_probe(weights: Sequence[float], places: Mapping[str, Sequence[Hashable | None]]) -> tuple[str, float]:
+    bits = {place: bits_of_probe(weights, predicted) for place, predicted in places.items()}
+    best = max(bits, key=lambda place: round(bits[place], 12))
+    return best, bits[best]
+
 
 # ---- de Kleer and Williams, "Diagnosing multiple faults", Artificial Intelligence 32 (1987), 97-130 ----
 # A broken part may do anything; an intact one can be followed forwards and backwards.
@@ -115,39 +125,15 @@ def test_four_inverters(first_chance: float, place: str, bits: float) -> None:
     assert best == pytest.approx(bits, abs=5e-5)
 
 
-# ---- order of tries: Kalagnanam and Henrion 1990; Heckerman, Breese, Rommelse 1995 ----
-
-
-def test_try_first_what_has_most_chance_per_minute() -> None:
-    chances, costs = (0.5, 0.3, 0.15, 0.05), (20.0, 5.0, 2.0, 10.0)
-    order = order_to_try(chances, costs)
-    assert [n + 1 for n in order] == [3, 2, 1, 4]
-    assert expected_cost(order, chances, costs) == pytest.approx(17.75)
-    assert expected_cost((0, 1, 2, 3), chances, costs) == pytest.approx(23.40)
-
-
-# ---- groups: R. Dorfman, "The detection of defective members of large populations", 1943 ----
-
-
-@pytest.mark.parametrize(("chance", "size", "each"), [(0.01, 11, 0.1956), (0.05, 5, 0.4262), (0.10, 4, 0.5939)])
-def test_how_many_to_test_together(chance: float, size: int, each: float) -> None:
-    assert best_group(chance) == size
-    assert groups_take(chance, size) == pytest.approx(each, abs=5e-5)
-
-
-@pytest.mark.parametrize(("parts", "halving", "one_by_one"), [(10, 3.4, 5.4), (60, 5.933, 30.48)])
-def test_half_of_what_is_left(parts: int, halving: float, one_by_one: float) -> None:
-    """Derived: the mean depth of a balanced tree against a walk along the row."""
-    assert halving_takes(parts) == pytest.approx(halving, abs=5e-4)
-    assert one_by_one_takes(parts) == pytest.approx(one_by_one, abs=5e-3)
-
-
 # ---- parts rather than explanations: Stern, Kalech, Rogov and Feldman, "How many diagnoses do we need?", 2015 ----
 
 
 def test_the_part_in_many_explanations_comes_first() -> None:
     explanations = [frozenset({"C1", "C2"}), *(frozenset({"C3", f"C{n}"}) for n in range(4, 9))]
-    chances = chance_of_each(explanations, [0.2] + [0.16] * 5)
-    assert next(iter(chances)) == "C3"
-    assert chances["C3"] == pytest.approx(0.80)
-    assert chances["C1"] == pytest.approx(0.20)
+    shares = Shares(explanations)
+    mass = np.array([0.2] + [0.16] * 5)
+    part, share = shares.largest(mass)
+    assert (part, share) == ("C3", pytest.approx(0.80))
+    chance = dict(zip(shares.known, shares.masses(mass), strict=True))
+    assert chance["C3"] == pytest.approx(0.80)
+    assert chance["C1"] == pytest.approx(0.20)

@@ -8,10 +8,10 @@ import pytest
 from scipy.integrate import quad
 from scipy.stats import norm
 
+from circuitmap.diagnosis.weighing import reading_chance
 from circuitmap.diagnosis.weighing.decibans import NATS_TO_DECIBANS, decibans
-from circuitmap.diagnosis.weighing.log_normal import Spread, spread_of_moments, sum_of
+from circuitmap.diagnosis.weighing.log_normal import Spread, spread_of_moments
 from circuitmap.diagnosis.weighing.reading_chance import Strip, chance_of, weigh
-from circuitmap.diagnosis.weighing.weights import reading_chance
 
 ASLEEP, AWAKE = Spread(0.001, 1.0), Spread(0.150, 0.8)
 MEANS = np.array([ASLEEP.mean, AWAKE.mean])
@@ -96,7 +96,7 @@ def test_draws_is_everything_above_what_the_meter_hides() -> None:
 def test_sums_match_two_moments_and_a_simulation() -> None:
     """ln 110 and ln 100 with sigma .25 and .15: mu 5.3575, sigma .151; drawn at random 5.3576, .1497."""
     parts = (Spread(110.0, 0.25), Spread(100.0, 0.15))
-    together = sum_of(parts)
+    together = spread_of_moments(sum(part.mean for part in parts), sum(part.variance for part in parts))
     assert np.log(together.median) == pytest.approx(5.3575, abs=5e-5)
     assert together.sigma == pytest.approx(0.151, abs=5e-4)
     rng = np.random.default_rng(20)

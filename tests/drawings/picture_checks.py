@@ -10,6 +10,18 @@ from circuitmap.drawings.scene.scene import Scene
 Box = tuple[float, float, float, float]
 
 
+ELEMENTS = ("svg", "title", "desc", "polyline", "polygon", "rect", "circle", "text")
+"""All that an SVG of ours may hold."""
+
+
+def extent(text: Text) -> tuple[float, float, float, float]:
+    """Left, top, right, bottom of what the type covers."""
+    up, down = 0.74 * text.style.size, 0.2 * text.style.size
+    if text.upright:
+        return text.x - up, text.y - text.width, text.x + down, text.y
+    return text.x, text.y - up, text.x + text.width, text.y + down
+
+
 def overlap(one: Box, two: Box, slack: float = 0.2) -> bool:
     return one[0] < two[2] - slack and two[0] < one[2] - slack and one[1] < two[3] - slack and two[1] < one[3] - slack
 
@@ -21,12 +33,12 @@ def segments(points: tuple[tuple[float, float], ...], half: float) -> Iterator[B
 
 
 def texts_on_each_other(picture: Picture) -> Iterator[str]:
-    texts = sorted((i for i in picture.ink if isinstance(i, Text)), key=lambda t: t.extent()[0])
+    texts = sorted((i for i in picture.ink if isinstance(i, Text)), key=lambda t: extent(t)[0])
     for number, one in enumerate(texts):
         for two in texts[number + 1 :]:
-            if two.extent()[0] >= one.extent()[2]:
+            if extent(two)[0] >= extent(one)[2]:
                 break
-            if overlap(one.extent(), two.extent()):
+            if overlap(extent(one), extent(two)):
                 yield f"{one.text!r} lies on {two.text!r}"
 
 
@@ -38,7 +50,7 @@ def texts_struck_by_wires(picture: Picture) -> Iterator[str]:
     for text in (i for i in picture.ink if isinstance(i, Text)):
         own = text.owner if text.role is Role.TAG else ""
         for line, box in boxes:
-            if overlap(text.extent(), box) and not (own and line.owner == own):
+            if overlap(extent(text), box) and not (own and line.owner == own):
                 yield f"{text.text!r} is struck by {line.owner}"
     same = _wires_on_one_line(lines)
     for plate in grounds:
@@ -50,7 +62,7 @@ def texts_struck_by_wires(picture: Picture) -> Iterator[str]:
 
 def texts_struck_by_symbols(picture: Picture) -> Iterator[str]:
     """No line of a symbol runs through lettering; the letter in a circle stands inside it."""
-    texts = [(ink.text, ink.extent()) for ink in picture.ink if isinstance(ink, Text)]
+    texts = [(ink.text, extent(ink)) for ink in picture.ink if isinstance(ink, Text)]
     for ink in picture.ink:
         lines: list[Box] = []
         if isinstance(ink, Stroke) and ink.role is Role.SYMBOL:
@@ -64,7 +76,7 @@ def texts_struck_by_symbols(picture: Picture) -> Iterator[str]:
                 (ink.x - s, ink.y + r - 1, ink.x + s, ink.y + r),
             ]
         for line in lines:
-            yield from (f"{text!r} is struck by a symbol" for text, extent in texts if overlap(extent, line))
+            yield from (f"{text!r} is struck by a symbol" for text, its in texts if overlap(its, line))
 
 
 def _wires_on_one_line(lines: list[Stroke]) -> set[tuple[str, str]]:
@@ -77,7 +89,7 @@ def outside_the_page(picture: Picture) -> Iterator[str]:
     for ink in picture.ink:
         match ink:
             case Text():
-                box = ink.extent()
+                box = extent(ink)
             case Plate():
                 box = (ink.x, ink.y, ink.x + ink.width, ink.y + ink.height)
             case Disc():

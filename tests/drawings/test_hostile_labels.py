@@ -7,12 +7,12 @@ import pytest
 
 from circuitmap.drawings.files.pdf import pdf_of
 from circuitmap.drawings.files.png import png_of
-from circuitmap.drawings.files.svg import ELEMENTS, svg_of
+from circuitmap.drawings.files.svg import svg_of
 from circuitmap.drawings.inking.ink import Text
 from circuitmap.drawings.lettering.text_width import LONGEST_LABEL, clean, in_the_font
 from circuitmap.drawings.scene.scene import Network, Rail, Scene, Sheet, Tap
 from tests.drawings.pages import drawn
-from tests.drawings.picture_checks import defects
+from tests.drawings.picture_checks import ELEMENTS, defects
 from tests.drawings.scenes import van
 
 HOSTILE = (

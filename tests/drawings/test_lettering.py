@@ -4,13 +4,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from circuitmap.drawings.lettering import lato_widths
 from circuitmap.drawings.lettering.font_table import TABLE, font_file, table_text, widths_of
 from circuitmap.drawings.lettering.text_width import (
     DESCRIPTION,
     NAME,
     Style,
     clean,
-    lato_widths,
     lines_of,
     shorten,
     width_of,

@@ -14,7 +14,7 @@ from circuitmap.drawings.files.pdf import pdf_of
 from circuitmap.drawings.files.png import png_of
 from circuitmap.drawings.files.sheets import LEAST_TYPE, fits_a_page, page_scale
 from circuitmap.drawings.files.stacking import stacked
-from circuitmap.drawings.files.svg import ELEMENTS, svg_of
+from circuitmap.drawings.files.svg import svg_of
 from circuitmap.drawings.inking.ink import Text
 from circuitmap.drawings.scene.palette import (
     MARK_COLOURS,
@@ -25,6 +25,7 @@ from circuitmap.drawings.scene.palette import (
     is_pale,
 )
 from tests.drawings.pages import drawn, sheets
+from tests.drawings.picture_checks import ELEMENTS, extent
 from tests.drawings.scenes import ALL, van, worst
 
 ROOT = Path(__file__).parents[2]
@@ -78,7 +79,7 @@ def test_png_is_drawn_with_our_font_where_no_font_is_installed() -> None:
     shown = image.open(BytesIO(png_of(picture, 1.0))).convert("L")
     label = next(ink for ink in picture.ink if isinstance(ink, Text) and ink.text == "CAB.F22")
     factor = shown.width / picture.width
-    left, top, right, bottom = (round(side * factor) for side in label.extent())
+    left, top, right, bottom = (round(side * factor) for side in extent(label))
     dark = [sum(shown.getpixel((x, y)) < 128 for y in range(top, bottom)) for x in range(left, right)]
     assert 0.1 < sum(dark) / (len(dark) * (bottom - top)) < 0.6
     assert len(set(dark)) > 4, "letters differ from column to column; a box would not"

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from circuitmap.circuit.links import circuit_of
-from circuitmap.drawings.draw import draw, format_of, scene_of
+from circuitmap.drawings.draw import draw, scene_of
 from circuitmap.drawings.scene.scene import Kind, Scene, slips_in
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.failures import WrongUse
@@ -116,10 +116,7 @@ def test_on_the_truck_all_members_of_the_chassis_network_are_in_the_picture() ->
     assert len(network.taps) == len(bench.platform.networks["CHASSIS"].members)
 
 
-def test_formats_go_by_the_name_of_the_file() -> None:
-    assert format_of(Path("a.SVG")) == "svg"
-    with pytest.raises(WrongUse, match="how to draw"):
-        format_of(Path("a.jpg"))
+def test_nothing_asked_for_is_nothing_to_draw() -> None:
     with pytest.raises(WrongUse, match="Nothing to draw"):
         scene_of(circuit_of(platform_from(VAN)), Wanted(), {})
 

@@ -87,6 +87,27 @@ def test_the_whole_card(platform: Platform) -> None:
     assert {r.meter.name for r in evidence.readings if r.place == "BAT"} == {"clamp 1"}
 
 
+@pytest.mark.parametrize(("minutes", "speaks"), [(19, "early"), (21, "early"), (39, "early"), (40, "parked")])
+def test_it_is_early_until_the_longest_time_to_sleep_has_passed(platform: Platform, minutes: int, speaks: str) -> None:
+    """`sleep 20min..40min`: at 21 minutes one that is slow to sleep may still be awake."""
+    text = f"entries:\n  - {{at: 10:00, state: locked}}\n  - {{at: 10:{minutes}, total: 0.3A}}\n"
+    evidence, problems = told(platform, text)
+    assert problems == ()
+    assert [reading.speaks for reading in evidence.readings] == [speaks]
+
+
+@pytest.mark.parametrize(("minutes", "speaks"), [(5, "woken"), (19, "woken"), (20, "parked")])
+def test_a_scan_wakes_the_vehicle(platform: Platform, minutes: int, speaks: str) -> None:
+    text = f"""entries:
+  - {{at: 10:00, state: locked}}
+  - {{at: 11:00, scan: {{answers: SUSP}}}}
+  - {{at: 11:{minutes:02}, total: 0.3A}}
+"""
+    evidence, problems = told(platform, text)
+    assert problems == ()
+    assert [(reading.speaks, reading.minutes) for reading in evidence.readings] == [(speaks, minutes)]
+
+
 def test_out_and_in_again_is_one_try(platform: Platform) -> None:
     (attempt,) = told(platform, CARD)[0].tries
     assert attempt.out == ("CAB.F9", "CAB.F6")

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from circuitmap.evidence.meters import meter_named
-from circuitmap.evidence.written_readings import amount_of, why_no_current, written_reading
+from circuitmap.evidence.written_readings import amount_of, written_reading
 from circuitmap.failures import WrongUse
 from circuitmap.flows.questions import open_platform
 from circuitmap.wiring.platform import Platform
@@ -56,11 +56,10 @@ def test_nothing_on_a_twenty_is_not_quiet(platform: Platform) -> None:
     assert reading.resistance is not None and reading.resistance.is_estimate
 
 
-@pytest.mark.parametrize(("place", "why"), [("F30", "clamp the wire"), ("F31", "style of the fuse is not typed in")])
-def test_without_a_known_resistance_a_drop_says_only_that_it_draws(platform: Platform, place: str, why: str) -> None:
+@pytest.mark.parametrize("place", ["F30", "F31"])
+def test_without_a_known_resistance_a_drop_says_only_that_it_draws(platform: Platform, place: str) -> None:
     reading = written_reading(platform, f"{place}=1.6mV", CLAMP)
     assert (reading.amps, reading.draws) == (None, True)
-    assert why in why_no_current(platform, reading)
     assert written_reading(platform, f"{place}=0.1mV", CLAMP).draws is False
 
 

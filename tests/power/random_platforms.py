@@ -125,8 +125,9 @@ def random_text(seed: int) -> str:
     if random.random() < 0.2:
         say("stated F1 " + random.choice(("always", "in run")))
     for n in range(1, 2 + size):
-        drawing.feed(f"K{n}.86")
-        drawing.ground(f"K{n}.85")
+        fed, grounded = _coil_ends(drawing, n)
+        drawing.feed(f"K{n}.{fed}")
+        drawing.ground(f"K{n}.{grounded}")
         drawing.feed(f"K{n}.30")
     for n in range(1, 1 + size):
         drawing.feed(f"M{n}.1")
@@ -167,6 +168,11 @@ def _turns_back(line: str) -> bool:
     """A wire that comes to the same point twice."""
     ends = line.partition(" if ")[0].split(" -> ")
     return len(set(ends)) < len(ends)
+
+
+def _coil_ends(drawing: "Drawing", number: int) -> tuple[str, str]:
+    """The end that is fed and the one that is grounded: either way round, as on real sheets."""
+    return ("86", "85") if (len(drawing.lines) + number) % 3 else ("85", "86")
 
 
 def _networks(drawing: Drawing, size: int) -> None:

@@ -11,7 +11,7 @@ from circuitmap.power.evaluate import evaluate
 from circuitmap.power.expected import expected_draw
 from circuitmap.power.state import PARKED, VehicleState
 from circuitmap.power.why import why
-from circuitmap.power.why_awake import kept_awake_by, why_awake
+from circuitmap.power.why_awake import kept_awake_by
 from circuitmap.problems import Problem
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.fitting import Answer
@@ -29,8 +29,6 @@ def everything_asked(platform: Platform) -> tuple[Problem, ...]:
         for node in circuit.nodes:
             assert why(powered, node).answer == powered.supply[node]
             assert why(powered, node, "ground").answer == powered.ground[node]
-        for part in platform.parts:
-            assert bool(why_awake(powered, part)) == (powered.awake.get(part, Answer.NO) != Answer.NO)
         for network, answer in powered.networks.items():
             assert bool(kept_awake_by(powered, network)) == (answer != Answer.NO)
     assert expected_draw(circuit, {}).total.low >= 0

@@ -41,6 +41,28 @@ K.87a -> L -> G1
     assert drawing(live(circuit, pulled=frozenset({"K"}))) == {}, "with the relay out of its socket both are open"
 
 
+def test_a_coil_pulls_in_whichever_end_is_fed() -> None:
+    """A coil has no plus and minus of its own (physics); DIN 72552 only says which end is which by habit."""
+    for fed, grounded in (("86", "85"), ("85", "86")):
+        circuit = vehicle(
+            HEAD
+            + f"""
+relay K make
+switch S positions off, on closes 1 to 2 in on
+lamp L
+F1 -> S.1
+S.2 -> K.{fed}
+K.{grounded} -> G1
+F1 -> K.30
+K.87 -> L -> G1
+"""
+        )
+        assert drawing(live(circuit)) == {}
+        on = live(circuit, switches={"S": "on"})
+        assert on.energised["K"] == YES
+        assert drawing(on) == {"L": "yes"}
+
+
 def test_a_relay_that_takes_its_own_coil_away_buzzes() -> None:
     circuit = vehicle(
         HEAD

@@ -1,6 +1,6 @@
 """Who is awake: networks, gateways, wake lines and wake pins, stars, run-on."""
 
-from circuitmap.power.why_awake import kept_awake_by, why_awake
+from circuitmap.power.why_awake import kept_awake_by
 from tests.power.vehicle import MAY_BE, NO, YES, live, vehicle
 
 HEAD = """
@@ -100,10 +100,8 @@ def test_a_live_wake_pin_wakes_a_module_and_its_network() -> None:
     assert live(circuit).networks == {"BODY": NO}
     powered = live(circuit, key="run")
     assert powered.networks == {"BODY": YES}
-    assert [(its.kind, its.name) for its in why_awake(powered, "A")] == [("wake pin", "A.3"), ("network", "BODY")]
-    assert [(its.kind, its.name) for its in why_awake(powered, "B")] == [("network", "BODY")]
     assert [(its.kind, its.name) for its in kept_awake_by(powered, "BODY")] == [("wake pin", "A.3")]
-    assert why_awake(live(circuit), "A") == ()
+    assert kept_awake_by(live(circuit), "BODY") == ()
 
 
 STAR = vehicle(

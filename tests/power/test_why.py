@@ -130,14 +130,3 @@ BAT.+ -> DOME -> SP1 -> DOOR.1
     assert reason.answer == NO
     assert reason.backfed_by == ("DOME",)
     assert why(live(circuit, switches={"DOOR": "open"}), terminal("DOOR.1")).backfed_by == ("DOME",)
-
-
-def test_a_chafed_wire_takes_current_where_one_side_is_live_and_the_other_grounded() -> None:
-    pairs = {
-        (terminal("F1.2"), terminal("G1")): YES,
-        (terminal("SP1"), terminal("G1")): NO,
-        (terminal("SP3"), terminal("G1")): MAY_BE,
-        (terminal("F1.2"), terminal("F2.2")): NO,
-    }
-    for pair, answer in pairs.items():
-        assert live(CIRCUIT, bridged=frozenset({pair})).bridges_carrying == {pair: answer}

@@ -2,6 +2,7 @@
 
 import os
 import stat
+import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -30,6 +31,20 @@ def test_a_save_based_on_an_older_text_is_refused(tmp_path: Path) -> None:
     with pytest.raises(ChangedMeanwhile, match="changed by somebody else"):
         save(card, b"three\n", based_on=b"one\n")
     assert card.read_bytes() == b"two\n"
+
+
+@pytest.mark.parametrize(("minutes", "stays"), [(0, True), (59, True), (61, False)])
+def test_what_a_killed_writer_left_goes_after_an_hour(tmp_path: Path, minutes: int, stays: bool) -> None:
+    """Sooner it may be somebody's who is still writing where turns are not taken."""
+    card = tmp_path / "a.yaml"
+    card.write_bytes(b"one\n")
+    left = tmp_path / ".a.yaml.4711.unfinished"
+    left.write_bytes(b"half")
+    then = time.time() - 60 * minutes
+    os.utime(left, (then, then))
+    update(card, lambda now: b"two\n")
+    assert card.read_bytes() == b"two\n"
+    assert left.exists() is stays
 
 
 def test_a_new_file_never_replaces_one_that_came_first(tmp_path: Path) -> None:

@@ -48,17 +48,6 @@ def cdf(z: Array) -> Array:
     return np.where(x < 0.0, tail, 1.0 - tail)
 
 
-def log_cdf(z: Array) -> Array:
-    """Natural logarithm of the area below ``z``; finite for every finite ``z``."""
-    x = np.clip(np.asarray(z, dtype=float), -_FARTHEST, _FARTHEST) / _ROOT_2
-    distance = np.abs(x)
-    scaled = _scaled_tail(distance)
-    with np.errstate(under="ignore"):
-        above = np.log1p(-0.5 * np.exp(-distance * distance) * scaled)
-    below = np.log(0.5 * scaled) - distance * distance
-    return np.asarray(np.where(x < 0.0, below, above))
-
-
 def area_between(low: Array, high: Array) -> Array:
     """Area between two points, taken from the nearer tail so that small areas keep their digits."""
     a = np.clip(np.asarray(low, dtype=float), -_FARTHEST, _FARTHEST) / _ROOT_2

@@ -5,8 +5,7 @@ negative: a log-normal says both. Sums are matched by their first two moments (F
 L. F. Fenton, IRE Transactions on Communications Systems 8, 1960, 57-67).
 """
 
-from collections.abc import Iterable
-from math import exp, expm1, log, log1p, sqrt
+from math import exp, expm1, log1p, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -30,22 +29,10 @@ class Spread(NamedTuple):
         return self.mean**2 * expm1(self.sigma**2)
 
 
-def spread_between(low: float, high: float, *, inside: float = 0.8) -> Spread:
-    """The spread that lies between ``low`` and ``high`` amps with the chance ``inside``."""
-    reach = {0.8: 1.2815515655446004, 0.9: 1.6448536269514722, 0.95: 1.959963984540054}[inside]
-    return Spread(sqrt(low * high), log(high / low) / (2.0 * reach))
-
-
 def spread_of_moments(mean: float, variance: float) -> Spread:
     """The log-normal with this mean and variance."""
     sigma_squared = log1p(variance / mean**2)
     return Spread(mean * exp(-sigma_squared / 2.0), sqrt(sigma_squared))
-
-
-def sum_of(currents: Iterable[Spread]) -> Spread:
-    """The spread of independent currents flowing together."""
-    together = tuple(currents)
-    return spread_of_moments(sum(current.mean for current in together), sum(current.variance for current in together))
 
 
 def log_shape(means: Array, variances: Array) -> tuple[Array, Array]:

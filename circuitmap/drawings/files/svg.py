@@ -3,7 +3,6 @@
 from circuitmap.drawings.inking.ink import Disc, Ink, Outline, Picture, Plate, Stroke, Text
 
 FONTS = "Lato, Carlito, 'Helvetica Neue', Arial, sans-serif"
-ELEMENTS = ("svg", "title", "desc", "g", "polyline", "polygon", "rect", "circle", "text")
 
 
 def svg_of(picture: Picture) -> str:

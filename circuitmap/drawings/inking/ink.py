@@ -85,13 +85,6 @@ class Text(NamedTuple):
     role: Role = Role.SYMBOL
     owner: str = ""
 
-    def extent(self) -> tuple[float, float, float, float]:
-        """Left, top, right, bottom of what the type covers."""
-        up, down = 0.74 * self.style.size, 0.2 * self.style.size
-        if self.upright:
-            return self.x - up, self.y - self.width, self.x + down, self.y
-        return self.x, self.y - up, self.x + self.width, self.y + down
-
 
 Ink = Stroke | Outline | Plate | Disc | Text
 

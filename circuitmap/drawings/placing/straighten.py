@@ -3,7 +3,6 @@ that their neighbours leave and without changing places with them, until fewer w
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -28,12 +27,6 @@ class Tie(NamedTuple):
     two: str
     two_at: float
     weight: float = 1.0
-
-
-@dataclass(slots=True)
-class _Row:
-    order: list[str]
-    place: dict[str, int] = field(default_factory=dict)
 
 
 def straightened(items: Sequence[Item], ties: Sequence[Tie], middles: Mapping[str, float]) -> dict[str, float]:

@@ -5,7 +5,7 @@ procedure, local rules and licensed practice.
 """
 
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from circuitmap.diagnosis.next_test.doing import Doing, done_by
 from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
@@ -118,9 +118,6 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("refit", "Load off while it goes back in; same fuse, same rating.", ("refit",)),
 )  # fmt: skip
 
-NOTHING_TO_SAY: frozenset[StepKind] = frozenset(("finish-sheet",))
-"""Steps at which nobody can be hurt and nothing be lost."""
-
 FOR_THE_JOB = (
     "The maker's procedure, local rules and licensed practice come first. Restraint, pyrotechnic, high-voltage and gas "
     "systems, and what is sealed by law, are not tested this way: nothing here gives authority to unplug, probe or "
@@ -136,11 +133,6 @@ class Told(NamedTuple):
 
     code: str
     text: str
-
-
-def step_kinds() -> tuple[StepKind, ...]:
-    """Every kind of step there is."""
-    return (*get_args(Doing), *get_args(get_args(StepKind)[1]))
 
 
 def cautions_at(platform: Platform, step: StepKind, parts: Iterable[str] = (), first: str = "") -> tuple[Told, ...]:

@@ -23,14 +23,15 @@ from circuitmap.diagnosis.seen.experience import Experience, experience_seen
 from circuitmap.diagnosis.seen.netting import (
     Found,
     Netted,
+    Segment,
     account_of,
     found_behind,
     looked_again,
     more_than_found,
     netted,
 )
+from circuitmap.diagnosis.seen.observed import Observation, Tried, order_of
 from circuitmap.diagnosis.seen.observing import (
-    Seen,
     charging_seen,
     codes_seen,
     currents_seen,
@@ -40,7 +41,7 @@ from circuitmap.diagnosis.seen.observing import (
     relays_seen,
     replies_seen,
 )
-from circuitmap.diagnosis.seen.trying import Tried, normal_up_to, tries_seen
+from circuitmap.diagnosis.seen.trying import normal_up_to, tries_seen
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, worlds_of
 from circuitmap.diagnosis.weighing.reading_chance import chance_if_misread
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
@@ -65,9 +66,9 @@ def diagnose(
     The same evidence gives the same answer, in whatever order it was written down.
     """
     case = _case(circuit, evidence, fitting or {}, experience)
-    ready, nets, faults, sightings, tried, weighing, apart = case
+    ready, nets, faults, tried, weighing = case.ready, case.nets, case.faults, case.tried, case.weighing
     classes = classes_of(weighing, faults)
-    rows = _rows(classes, faults, weighing, apart, sightings, nets)
+    rows = _rows(classes, case)
     answer = Diagnosis(
         something_wrong=min(weighing.something_wrong, SURE_ENOUGH),
         two_faults=min(weighing.two_faults, SURE_ENOUGH),
@@ -80,7 +81,7 @@ def diagnose(
         tried=tuple(tried),
         contradictions=nets.contradictions,
         incomplete=what_is_not_known(ready.parked, nets, tried, rows, evidence.lines),
-        misfits=_misfits(weighing, classes, sightings, apart),
+        misfits=_misfits(case, classes),
         hands_off=circuit.hands_off,
         faults=faults,
         dead=dead_and_drawing(ready.parked, ready.tree, nets),
@@ -111,10 +112,11 @@ class _Case(NamedTuple):
     ready: Prepared
     nets: Netted
     faults: tuple[Fault, ...]
-    sightings: list[Sighting]
+    currents: list[CurrentSighting[Segment]]
     tried: list[Tried]
+    tables: tuple[Table[Observation], ...]
     weighing: Weighing
-    apart: list[list[Table]]
+    apart: list[list[Table[Observation]]]
 
 
 def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> _Case:
@@ -124,14 +126,18 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     faults = (*ready.faults, *none_of_these(nets))
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
-    sightings, tried = _sightings(evidence, nets, everyone, ready)
+    currents = currents_seen(nets, everyone, ready.parked, ready.tree)
+    others, tried = _sightings(evidence, nets, everyone, ready)
+    # One fixed order, so that the order of the card changes no digit.
+    sightings = sorted([*currents, *others], key=lambda sighting: order_of(sighting.label))
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
     odds = np.array([fault.odds for fault in everyone])
     tables = tables_of(sightings, len(everyone))
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     apart = _apart(tables, sightings, len(everyone))
-    return _Case(ready, nets, faults, sightings, tried, weighing, apart)
+    currents.sort(key=lambda sighting: order_of(sighting.label))
+    return _Case(ready, nets, faults, currents, tried, tables, weighing, apart)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
@@ -142,10 +148,10 @@ def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Togeth
 
 def _sightings(
     evidence: Evidence, nets: Netted, faults: Sequence[Fault], ready: Prepared
-) -> tuple[list[Sighting], list[Tried]]:
+) -> tuple[list[Sighting[Observation]], list[Tried]]:
+    """All that was observed besides currents."""
     parked, tree = ready.parked, ready.tree
-    sightings: list[Sighting] = []
-    sightings += currents_seen(nets, faults, parked, tree)
+    sightings: list[Sighting[Observation]] = []
     sightings += charging_seen(nets, faults, tree)
     sightings += lines_seen(evidence.lines, faults, parked)
     sightings += replies_seen(evidence.replies, faults, parked)
@@ -156,35 +162,30 @@ def _sightings(
     latest = {reading.place: reading for reading in evidence.readings if not reading.without}
     period = next((r.log.period for r in reversed(evidence.readings) if r.log is not None), None)
     tries, tried = tries_seen(evidence.tries, latest, faults, parked, tree, ready.without, period)
-    # One fixed order, so that the order of the card changes no digit.
-    return sorted([*sightings, *tries], key=lambda sighting: repr(sighting.label)), tried
+    return [*sightings, *tries], tried
 
 
-def _apart(tables: Sequence[Table], sightings: Sequence[Sighting], faults: int) -> list[list[Table]]:
+def _apart(
+    tables: Sequence[Table[Observation]], sightings: Sequence[Sighting[Observation]], faults: int
+) -> list[list[Table[Observation]]]:
     """For a table of several readings of one meter, the table of each by itself."""
-    by_label = {repr(sighting.label): sighting for sighting in sightings}
+    by_label = {sighting.label: sighting for sighting in sightings}
     return [
-        [table_alone(by_label[repr(label)], faults) for label in table.labels] if len(table.labels) > 1 else []
+        [table_alone(by_label[label], faults) for label in table.labels] if len(table.labels) > 1 else []
         for table in tables
     ]
 
 
-def _rows(
-    classes: Sequence[FaultClass],
-    faults: Sequence[Fault],
-    weighing: Weighing,
-    apart: Sequence[Sequence[Table]],
-    sightings: Sequence[Sighting],
-    nets: Netted,
-) -> tuple[Row, ...]:
+def _rows(classes: Sequence[FaultClass], case: _Case) -> tuple[Row, ...]:
     rows = []
-    arguments = Arguments(classes, weighing, faults, apart)
+    faults = case.faults
+    arguments = Arguments(classes, case.weighing, case.tables, faults, case.apart)
     speaks = arguments.for_the_places(range(min(len(classes), MOST_ROWS)))
     for number, explanation in enumerate(classes[:MOST_ROWS]):
         members = tuple(tuple(faults[n] for n in member) for member in explanation.members)
         probability = min(explanation.probability, SURE_ENOUGH)
         beaten = arguments.beaten(number)
-        partly = shortfalls(sightings, faults, explanation.members[0], nets)
+        partly = shortfalls(case.currents, faults, explanation.members[0])
         level = arguments.level_with(number)
         rows.append(Row(explanation, members, probability, arguments.of(number), speaks[number], beaten, level, partly))
     return tuple(rows)
@@ -261,40 +262,35 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
 
 def _rereads(case: _Case) -> dict[str, Reread]:
     """Current readings that were taken once, as they were weighed."""
-    tables = _by_label(case.weighing, case.apart)
+    tables = _by_label(case)
     found = {}
-    for sighting in case.sightings:
-        if isinstance(sighting, CurrentSighting) and isinstance(sighting.label, Seen):
-            place = sighting.label.about
-            if place not in case.nets.read_twice:
-                misread = sighting.misread * chance_if_misread(sighting.strip)
-                found[place] = Reread(tables[repr(sighting.label)], misread)
+    for sighting in case.currents:
+        place = sighting.label.place
+        if place not in case.nets.read_twice:
+            misread = sighting.misread * chance_if_misread(sighting.strip)
+            found[place] = Reread(tables[sighting.label], misread)
     return found
 
 
-def _by_label(weighing: Weighing, apart: Sequence[Sequence[Table]]) -> dict[str, Table]:
-    """The table of each observation, by what it is about."""
-    tables = [t for table, its in zip(weighing.tables, apart, strict=True) for t in (its or [table])]
-    return {repr(table.labels[0]): table for table in tables}
+def _by_label(case: _Case) -> dict[Observation, Table[Observation]]:
+    """The table of each observation by itself."""
+    tables = [t for table, its in zip(case.tables, case.apart, strict=True) for t in (its or [table])]
+    return {table.labels[0]: table for table in tables}
 
 
-def _misfits(
-    weighing: Weighing, classes: Sequence[FaultClass], sightings: Sequence[Sighting], apart: Sequence[Sequence[Table]]
-) -> tuple[Misfit, ...]:
+def _misfits(case: _Case, classes: Sequence[FaultClass]) -> tuple[Misfit, ...]:
     """Current readings that the best explanation can only call misread, the worst first."""
     if not classes:
         return ()
     best = classes[0].members[0]
-    by_label = _by_label(weighing, apart)
+    by_label = _by_label(case)
     found = []
-    for sighting in sightings:
-        if not isinstance(sighting, CurrentSighting):
-            continue
-        table = by_label[repr(sighting.label)]
+    for sighting in case.currents:
+        table = by_label[sighting.label]
         columns = [int(table.columns[n]) for n in best]
         chance = float(table.log_chance[columns[0], columns[1] if len(columns) > 1 else 0])
         misread = float(np.log(sighting.misread * chance_if_misread(sighting.strip)))
         if chance < misread + np.log(2.0):
             highest = float(table.log_chance.max())
             found.append(Misfit(sighting.label, round((chance - highest) * 10.0 / float(np.log(10.0)), 2)))
-    return tuple(sorted((m for m in found if m.decibans < -BADLY), key=lambda m: (m.decibans, repr(m.label))))
+    return tuple(sorted((m for m in found if m.decibans < -BADLY), key=lambda m: (m.decibans, m.segment.place)))

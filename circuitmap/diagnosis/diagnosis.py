@@ -9,8 +9,9 @@ from circuitmap.diagnosis.explaining.reasons import Argument, Beaten, Line
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.choosing import NextTests
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
-from circuitmap.diagnosis.seen.netting import Account, Contradiction, Netted
-from circuitmap.diagnosis.seen.trying import Tried
+from circuitmap.diagnosis.seen.netting import Account, Contradiction, Netted, Segment
+from circuitmap.diagnosis.seen.observed import Tried
+from circuitmap.evidence.network_lines import NetworkLine
 
 SURE_ENOUGH = 0.9999
 """Never certain: no probability is shown above this."""
@@ -22,12 +23,14 @@ Gap = Literal[
 
 
 class Incomplete(NamedTuple):
-    """One thing the answer rests on that is not known; `names` are what it is about, `amps` a current if it matters."""
+    """One thing the answer rests on that is not known; `names` are what it is about, `amps` a current if it matters,
+    `line` the network's line whose volts say nothing."""
 
     what: Gap
     names: tuple[str, ...]
     amps: float | None = None
     why: str = ""
+    line: NetworkLine | None = None
 
 
 class Row(NamedTuple):
@@ -65,7 +68,7 @@ class Subject(NamedTuple):
 class Misfit(NamedTuple):
     """A reading that the best explanation predicts badly, and how badly in decibans against what could be."""
 
-    label: object
+    segment: Segment
     decibans: float
 
 

@@ -6,7 +6,7 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.diagnosis import Gap, Incomplete, Row
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.netting import Netted
-from circuitmap.diagnosis.seen.trying import Tried
+from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.wiring.fitting import Answer, needs_of
 from circuitmap.wiring.parts import SECOND, Fuse, Need, OpenEnd, Terminal
@@ -35,7 +35,7 @@ def what_is_not_known(
     found += [Incomplete("try-not-counted", t.attempt.out, None, t.why_not) for t in tried if t.why_not]
     latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
     found += [
-        Incomplete("line-unclear", (n,), None, its.written) for n, its in latest.items() if its.state == "unclear"
+        Incomplete("line-unclear", (n,), None, its.written, its) for n, its in latest.items() if its.state == "unclear"
     ]
     likely = [fault for row in rows if row.probability >= COUNTS_FROM for members in row.faults for fault in members]
     owners = dict.fromkeys(flow.owner for fault in likely for flow in fault.brings)

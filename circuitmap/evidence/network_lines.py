@@ -23,7 +23,8 @@ line on which little is said; what lies below is a line held down or without sup
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NetworkLine:
-    """What one network did when it should have been asleep; `volts` if a line was measured."""
+    """What one network did when it should have been asleep; `volts` if a line was measured. `value` is what was typed
+    of it (`awake`, `2.5V`), `written` all that was typed."""
 
     network: str
     state: LineState
@@ -31,6 +32,7 @@ class NetworkLine:
     minutes: float | None = None
     without: tuple[str, ...] = ()
     speaks: Speaks = "parked"
+    value: str = ""
     written: str = ""
     span: Span | None = None
 

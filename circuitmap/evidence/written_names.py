@@ -46,7 +46,7 @@ def written_line(platform: Platform, name: str, value: str) -> NetworkLine:
         except QuantityError as error:
             raise WrongUse(f"A network is awake, asleep, or has volts to ground: {error}") from None
         state = state_at(volts, platform.networks[network].kind, platform.supply_volts)
-    return NetworkLine(network=network, state=state, volts=volts, written=f"{name} {value}")
+    return NetworkLine(network=network, state=state, volts=volts, value=value, written=f"{name} {value}")
 
 
 def written_relay(platform: Platform, name: str, value: str) -> RelayVolts:

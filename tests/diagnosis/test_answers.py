@@ -8,12 +8,12 @@ from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.diagnosis.diagnose import diagnose, posterior_and_next_test
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.explaining.listing import listed
+from circuitmap.diagnosis.explaining.reasons import Unseen
 from circuitmap.diagnosis.next_test.planned import Branch, PlannedTest
 from circuitmap.diagnosis.next_test.predicting import Predictions, Setting
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.diagnosis.seen.choosing_readings import chosen_from
 from circuitmap.diagnosis.seen.netting import accounts_of, found_behind
-from circuitmap.diagnosis.seen.observing import Seen
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
@@ -120,8 +120,7 @@ def test_the_lines_against_a_rival_add_up_to_what_parts_the_two() -> None:
     for row in van().rows[:5]:
         assert row.argument.total == pytest.approx(sum(line.decibans for line in row.argument.lines), abs=0.011)
         for beaten in row.beaten:
-            kinds = {line.about.kind for line in beaten.lines if isinstance(line.about, Seen)}
-            assert "before" not in kinds
+            assert Unseen.BEFORE not in {line.about for line in beaten.lines}
 
 
 def test_a_fuse_that_hides_a_current_is_not_called_quiet_in_why() -> None:

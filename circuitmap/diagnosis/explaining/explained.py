@@ -4,9 +4,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.seen.netting import Netted
-from circuitmap.diagnosis.seen.observing import Seen
-from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
+from circuitmap.diagnosis.seen.netting import Segment
+from circuitmap.diagnosis.weighing.sightings import CurrentSighting
 
 PARTLY = 1.4
 """So many times what is typed in, beyond what the meters can be off, is more than the part takes (judgement)."""
@@ -21,16 +20,14 @@ class Shortfall(NamedTuple):
 
 
 def shortfalls(
-    sightings: Sequence[Sighting], faults: Sequence[Fault], numbers: Sequence[int], nets: Netted
+    sightings: Sequence[CurrentSighting[Segment]], faults: Sequence[Fault], numbers: Sequence[int]
 ) -> tuple[Shortfall, ...]:
     """The places at which more was read than these faults bring by what is typed in of their parts."""
     assumed = {flow.key for number in numbers for flow in faults[number].brings if flow.assumed}
     owners = {owner for owner, *_ in assumed}
     found = []
     for sighting in sightings:
-        if not isinstance(sighting, CurrentSighting) or not isinstance(sighting.label, Seen):
-            continue
-        segment = nets.measured[sighting.label.about]
+        segment = sighting.label
         brought = {b.key: b.mean for n in numbers for b in sighting.brought.get(n, ())}
         if not brought or segment.amps is None or any(_owner(key) in owners for key in brought):
             continue

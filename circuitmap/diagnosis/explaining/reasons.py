@@ -4,7 +4,8 @@ What each observation says is told in two ways: for the place at all, against no
 being wrong; and between the explanation and one rival, where the lines add up to all that parts the two.
 """
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Sequence
+from enum import Enum
 from typing import NamedTuple
 
 import numpy as np
@@ -12,15 +13,13 @@ from numpy.typing import NDArray
 
 from circuitmap.diagnosis.explaining.classes import SAME_WITHIN, FaultClass
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.seen.observing import Seen
+from circuitmap.diagnosis.seen.observed import Observation
 from circuitmap.diagnosis.weighing.decibans import NATS_TO_DECIBANS, decibans
 from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.diagnosis.weighing.weights import Weighing
 
 Array = NDArray[np.float64]
 
-BEFORE_ANY_READING = Seen("before", "", "before any reading")
-ONE_ZERO = "zero"
 TELLS = 1.0
 """Decibans from which on a reading is shown as saying anything."""
 DECIDES = 3.0
@@ -32,10 +31,21 @@ WORTH_NAMING = 0.3
 """Share of an explanation's chance from which on a rival that nothing tells from it is named (judgement)."""
 
 
+class Unseen(Enum):
+    """What no reading says by itself, kept where the sums must add up: how common an explanation is, and that the zero
+    of a meter is the same in all its readings."""
+
+    BEFORE = "before"
+    ONE_ZERO = "one zero"
+
+
+About = Observation | Unseen
+
+
 class Line(NamedTuple):
     """What one observation says, in decibans; positive speaks for the explanation."""
 
-    about: Hashable
+    about: About
     decibans: float
 
 
@@ -58,23 +68,24 @@ class Beaten(NamedTuple):
 
 
 class Arguments:
-    """The case for each explanation. `apart` are, for each table of the weighing that speaks of several readings, the
-    tables of those readings each by itself; empty for the others."""
+    """The case for each explanation. `apart` are, for each of the tables that were weighed that speaks of several
+    readings, the tables of those readings each by itself; empty for the others."""
 
     def __init__(
         self,
         classes: Sequence[FaultClass],
         weighing: Weighing,
+        tables: Sequence[Table[Observation]],
         faults: Sequence[Fault],
-        apart: Sequence[Sequence[Table]],
+        apart: Sequence[Sequence[Table[Observation]]],
     ) -> None:
         self.classes = classes
-        self.tables = weighing.tables
+        self.tables = tables
         self.apart = apart
         self.odds = weighing.odds[: len(faults)]
         self.first = np.array([c.members[0][0] for c in classes], dtype=np.intp)
         self.second = np.array([c.members[0][1] if len(c.members[0]) > 1 else -1 for c in classes], dtype=np.intp)
-        said = [self._said(table) for table in weighing.tables]
+        said = [self._said(table) for table in tables]
         self.said = np.stack(said) if said else np.zeros((0, len(classes)))
         self.said_apart = [[self._said(table) for table in alone] for alone in apart]
         self.subjects = [
@@ -83,7 +94,7 @@ class Arguments:
         self.fault_subjects = [frozenset((fault.about, *fault.wakes)) for fault in faults]
         self.parts = [frozenset(faults[n].part for n in c.members[0]) for c in classes]
 
-    def _said(self, table: Table) -> Array:
+    def _said(self, table: Table[Observation]) -> Array:
         """What one table says of each explanation, in decibans."""
         second = np.where(self.second < 0, 0, table.columns[self.second])
         return np.asarray(NATS_TO_DECIBANS * table.log_chance[table.columns[self.first], second])
@@ -96,7 +107,7 @@ class Arguments:
         lines = self._against(number, rival)
         mine, other = self.classes[number].probability, self.classes[rival].probability
         prior = decibans(mine / other) - sum(line.decibans for line in lines) if mine > 0.0 and other > 0.0 else 0.0
-        return Argument(self.classes[rival], (*lines, Line(BEFORE_ANY_READING, round(prior, 2))))
+        return Argument(self.classes[rival], (*lines, Line(Unseen.BEFORE, round(prior, 2))))
 
     def for_the_places(self, numbers: Sequence[int]) -> list[tuple[Line, ...]]:
         """For some explanations, what each observation says for their place at all: against the even chance that
@@ -175,7 +186,7 @@ class Arguments:
                 own = float(own_said[number] - own_said[rival])
                 lines.append(Line(one.labels[0], round(own, 2)))
                 said -= own
-            label = Seen(ONE_ZERO, "", "") if self.apart[n] else table.labels[0]
+            label = Unseen.ONE_ZERO if self.apart[n] else table.labels[0]
             lines.append(Line(label, round(said, 2)))
         return tuple(lines)
 

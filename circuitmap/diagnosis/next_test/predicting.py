@@ -15,6 +15,7 @@ from circuitmap.diagnosis.faults.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE
 from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.seen.observed import Observation
 from circuitmap.diagnosis.weighing.bell_curve import cdf
 from circuitmap.diagnosis.weighing.log_normal import log_shape
 from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes, least_fall
@@ -61,7 +62,7 @@ class Setting(NamedTuple):
 class Reread(NamedTuple):
     """One current reading as it was weighed, and the chance of having it by a misreading alone."""
 
-    table: Table
+    table: Table[Observation]
     misread: float
 
 

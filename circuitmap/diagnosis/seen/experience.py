@@ -15,7 +15,7 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.seen.observing import Seen
+from circuitmap.diagnosis.seen.observed import EarlierJobs
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.wiring.platform import Platform
 
@@ -77,7 +77,9 @@ def new_shares(shares: Mapping[str, float], kinds: Mapping[str, str], experience
     return {part: (WORTH * share + experience.same.get(part, 0)) / (WORTH + seen) for part, share in moved.items()}
 
 
-def experience_seen(experience: Experience, faults: Sequence[Fault], platform: Platform) -> list[StateSighting]:
+def experience_seen(
+    experience: Experience, faults: Sequence[Fault], platform: Platform
+) -> list[StateSighting[EarlierJobs]]:
     """The counts as one more line of the account: how much more, or less, often each fault's part was the cause than
     was thought before. They say nothing of whether anything is wrong at all."""
     if not experience.jobs or not faults:
@@ -97,4 +99,4 @@ def experience_seen(experience: Experience, faults: Sequence[Fault], platform: P
     chances = sorted({factor / highest for factor in factors})
     rank = {chance: n for n, chance in enumerate(chances)}
     touched = {n: rank[factor / highest] for n, factor in enumerate(factors)}
-    return [StateSighting(Seen("earlier", "", f"{experience.jobs}"), 1.0 / highest, tuple(chances), touched)]
+    return [StateSighting(EarlierJobs(experience.jobs), 1.0 / highest, tuple(chances), touched)]

@@ -1,7 +1,7 @@
 """From evidence to observations: what each reading, line, scan and try has to do with each fault."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
+from typing import TypeVar
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow, Taken
@@ -15,7 +15,8 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     ReplyChances,
 )
 from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
-from circuitmap.diagnosis.seen.netting import Netted
+from circuitmap.diagnosis.seen.netting import Netted, Segment
+from circuitmap.diagnosis.seen.observed import Charged, LookedRound
 from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip
 from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, StateSighting
 from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, RelayState, RelayVolts
@@ -31,14 +32,6 @@ MOST_LOOKS = 3
 That a place shows the sum of its branches needs no such thing: each branch has its own chance of a slip."""
 # "Lost communication with ..." that came back after clearing, about a module: weaker than a scan (judgement).
 NOT_HEARD_BACK = ReplyChances(0.05, 0.15, 0.50, 0.20)
-
-
-class Seen(NamedTuple):
-    """Which observation it is: its kind, the place, network or module it is about, and what was written."""
-
-    kind: str
-    about: str
-    written: str
 
 
 def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
@@ -78,7 +71,9 @@ def in_segments(flows: Iterable[Flow], measured: Mapping[str, object], tree: Pla
     return found
 
 
-def currents_seen(netted: Netted, faults: Sequence[Fault], parked: Parked, tree: PlaceTree) -> list[CurrentSighting]:
+def currents_seen(
+    netted: Netted, faults: Sequence[Fault], parked: Parked, tree: PlaceTree
+) -> list[CurrentSighting[Segment]]:
     """One observation a segment.
 
     A place where only "draws" or "quiet" is known takes nothing off the place above it, so what flows there is also
@@ -106,7 +101,7 @@ def currents_seen(netted: Netted, faults: Sequence[Fault], parked: Parked, tree:
         healthy = brought_together(asleep.get(segment.place, ()))
         sightings.append(
             CurrentSighting(
-                label=Seen("reading", segment.place, segment.readings[0].written),
+                label=segment,
                 strip=segment.strip,
                 healthy_mean=sum(current.mean for current in healthy),
                 healthy_variance=sum(current.variance for current in healthy),
@@ -160,7 +155,7 @@ def _parents_by(fault: Fault, netted: Netted, tree: PlaceTree) -> dict[str, str]
     return found
 
 
-def charging_seen(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> list[StateSighting]:
+def charging_seen(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> list[StateSighting[Charged]]:
     """A battery that another one charges while parked: something joins them."""
     found = []
     for reading in netted.charging:
@@ -169,11 +164,13 @@ def charging_seen(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> l
             for number, fault in enumerate(faults)
             if any(f.joins_batteries and reading.place in tree.way_places(f.way.places) for f in fault.brings)
         }
-        found.append(StateSighting(Seen("charging", reading.place, reading.written), 1.0 - JOINS, (JOINS,), joins))
+        found.append(StateSighting(Charged(reading), 1.0 - JOINS, (JOINS,), joins))
     return found
 
 
-def lines_seen(lines: Sequence[NetworkLine], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:
+def lines_seen(
+    lines: Sequence[NetworkLine], faults: Sequence[Fault], parked: Parked
+) -> list[StateSighting[NetworkLine]]:
     """Network lines that were measured or listened to while the vehicle should have been asleep."""
     latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
     found = []
@@ -185,11 +182,13 @@ def lines_seen(lines: Sequence[NetworkLine], faults: Sequence[Fault], parked: Pa
             up, down = 1.0 - up, 1.0 - down
         awake_anyway = parked.powered.networks.get(network, Answer.NO) == Answer.YES
         touched = {number: 0 for number, fault in enumerate(faults) if network in fault.wakes}
-        found.append(StateSighting(Seen("line", network, line.written), up if awake_anyway else down, (up,), touched))
+        found.append(StateSighting(line, up if awake_anyway else down, (up,), touched))
     return found
 
 
-def replies_seen(replies: Sequence[ScanReply], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:
+def replies_seen(
+    replies: Sequence[ScanReply], faults: Sequence[Fault], parked: Parked
+) -> list[StateSighting[ScanReply]]:
     """Who was silent, unsteady or answered in the scans with the key on."""
     latest = {reply.module: reply for reply in replies}
     found = []
@@ -201,11 +200,11 @@ def replies_seen(replies: Sequence[ScanReply], faults: Sequence[Fault], parked: 
         else:
             chances = ReplyChances(*(1.0 - a - b for a, b in zip(SILENT, UNSTEADY, strict=True)))
             chances = ReplyChances(*(max(chance, 0.01) for chance in chances))
-        found.append(_about_module(Seen("scan", module, reply.reply), module, chances, faults, parked))
+        found.append(_about_module(reply, module, chances, faults, parked))
     return found
 
 
-def looks_seen(looked: bool, faults: Sequence[Fault]) -> list[StateSighting]:
+def looks_seen(looked: bool, faults: Sequence[Fault]) -> list[StateSighting[LookedRound]]:
     """A look all round that found nothing: what would have been easy to see is less likely."""
     if not looked:
         return []
@@ -213,10 +212,10 @@ def looks_seen(looked: bool, faults: Sequence[Fault]) -> list[StateSighting]:
     chances = sorted(set(missed.values()), reverse=True)
     rank = {chance: n for n, chance in enumerate(chances)}
     touched = {number: rank[chance] for number, chance in missed.items()}
-    return [StateSighting(Seen("looked", "", "looked"), 1.0, tuple(chances), touched)]
+    return [StateSighting(LookedRound(), 1.0, tuple(chances), touched)]
 
 
-def relays_seen(relays: Sequence[RelayVolts], faults: Sequence[Fault]) -> list[StateSighting]:
+def relays_seen(relays: Sequence[RelayVolts], faults: Sequence[Fault]) -> list[StateSighting[RelayVolts]]:
     """A relay's volts before it was touched: held in, stuck, or open as it should be."""
     found = []
     for relay, volts in {one.relay: one for one in relays}.items():
@@ -225,33 +224,33 @@ def relays_seen(relays: Sequence[RelayVolts], faults: Sequence[Fault]) -> list[S
         order: list[RelayState] = ["stuck", "held"]
         touched = {n: order.index(state) for n, f in enumerate(faults) if (state := relay_under(f, relay)) != "open"}
         chances = tuple(chance[state] for state in order)
-        found.append(StateSighting(Seen("relay", relay, volts.state), chance["open"], chances, touched))
+        found.append(StateSighting(volts, chance["open"], chances, touched))
     return found
 
 
-def inputs_seen(inputs: Sequence[InputSeen], faults: Sequence[Fault]) -> list[StateSighting]:
+def inputs_seen(inputs: Sequence[InputSeen], faults: Sequence[Fault]) -> list[StateSighting[InputSeen]]:
     """Inputs as the modules see them, in the live data."""
     found = []
     for part, seen in {one.part: one for one in inputs}.items():
         wrong, sound = (1.0 - INPUT_SEEN, 1.0 - INPUT_SLIP) if seen.right else (INPUT_SEEN, INPUT_SLIP)
         touched = {n: 0 for n, fault in enumerate(faults) if fault.has("inputs") and part in (fault.part, fault.module)}
-        found.append(StateSighting(Seen("input", part, seen.written), sound, (wrong,), touched))
+        found.append(StateSighting(seen, sound, (wrong,), touched))
     return found
 
 
-def codes_seen(codes: Sequence[Code], faults: Sequence[Fault], parked: Parked) -> list[StateSighting]:
+def codes_seen(codes: Sequence[Code], faults: Sequence[Fault], parked: Parked) -> list[StateSighting[Code]]:
     """Codes that came back after clearing and say who was not heard. A stored code, or one that a flat battery
     explains, says nothing about the draw."""
     about = {code.about: code for code in codes if code.standing == "back" and code.says_not_heard and code.about}
-    return [
-        _about_module(Seen("code", module, code.code), module, NOT_HEARD_BACK, faults, parked)
-        for module, code in about.items()
-    ]
+    return [_about_module(code, module, NOT_HEARD_BACK, faults, parked) for module, code in about.items()]
+
+
+_Label = TypeVar("_Label", ScanReply, Code)
 
 
 def _about_module(
-    label: Seen, module: str, chances: ReplyChances, faults: Sequence[Fault], parked: Parked
-) -> StateSighting:
+    label: _Label, module: str, chances: ReplyChances, faults: Sequence[Fault], parked: Parked
+) -> StateSighting[_Label]:
     fed = parked.fed_with_key_on(module)
     healthy = {Answer.YES: chances.healthy, Answer.MAY_BE: chances.unknown_feed, Answer.NO: chances.unfed}[fed]
     faulty = max(healthy, chances.faulty) if fed != Answer.YES else chances.faulty

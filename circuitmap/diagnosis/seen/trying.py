@@ -2,28 +2,19 @@
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from math import sqrt
-from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Without
-from circuitmap.diagnosis.seen.observing import Seen, brought_together
+from circuitmap.diagnosis.seen.observed import Tried
+from circuitmap.diagnosis.seen.observing import brought_together
 from circuitmap.diagnosis.weighing.outcomes import outcome_of
 from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, TrySighting
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, too_early
 from circuitmap.wiring.usual import limit_of
-
-
-class Tried(NamedTuple):
-    """A try as it was weighed. `outcome` is normal, down or stays; `why_not` why it says nothing: too early, woken,
-    nothing read before."""
-
-    attempt: Try
-    outcome: str = ""
-    why_not: str = ""
 
 
 def normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
@@ -40,7 +31,7 @@ def normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
 def tries_seen(
     tries: Sequence[Try], latest: Mapping[str, Reading], faults: Sequence[Fault], parked: Parked, tree: PlaceTree,
     without: Callable[[tuple[str, ...]], Without], period: float | None,
-) -> tuple[list[TrySighting], list[Tried]]:  # fmt: skip
+) -> tuple[list[TrySighting[Tried]], list[Tried]]:  # fmt: skip
     """Observations from tries, and what became of each. `latest` are readings with everything in, by place; `without`
     gives the vehicle with parts out."""
     sightings, tried = [], []
@@ -54,8 +45,9 @@ def tries_seen(
         if unsettled or (setting.name != "stays" and too_early(attempt.waited, period)):
             tried.append(Tried(attempt, setting.name, "too early"))
         else:
-            tried.append(Tried(attempt, setting.name))
-            sightings.append(_sighting(attempt, setting, faults, without(attempt.out), parked, tree))
+            weighed = Tried(attempt, setting.name)
+            tried.append(weighed)
+            sightings.append(_sighting(weighed, setting, faults, without(attempt.out), parked, tree))
     return sightings, tried
 
 
@@ -70,9 +62,9 @@ def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> 
 
 
 def _sighting(
-    attempt: Try, setting: Outcome, faults: Sequence[Fault], without: Without, parked: Parked, tree: PlaceTree
-) -> TrySighting:
-    place = tree.joined.get(attempt.after.place, attempt.after.place)
+    tried: Tried, setting: Outcome, faults: Sequence[Fault], without: Without, parked: Parked, tree: PlaceTree
+) -> TrySighting[Tried]:
+    place = tree.joined.get(tried.attempt.after.place, tried.attempt.after.place)
     before: dict[int, tuple[Brought, ...]] = {}
     after: dict[int, tuple[Brought, ...]] = {}
     known: dict[int, tuple[Brought, ...]] = {}
@@ -86,7 +78,7 @@ def _sighting(
     still_asleep = _through(without.asleep.values(), place, tree)
     mean, variance = sum(c.mean for c in still_asleep), sum(c.variance for c in still_asleep)
     return TrySighting(
-        label=Seen("try", ", ".join(attempt.out), attempt.written),
+        label=tried,
         before={n: its for n, its in before.items() if its},
         after={n: its for n, its in after.items() if its},
         healthy_mean=mean,

@@ -8,9 +8,12 @@ that either of them wakes is awake.
 
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Generic, NamedTuple, TypeVar
 
 from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip
+
+Label = TypeVar("Label", bound=Hashable, covariant=True)
+"""What was observed: carried along, never looked into."""
 
 
 class Brought(NamedTuple):
@@ -31,14 +34,14 @@ class ZeroError(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class CurrentSighting:
+class CurrentSighting(Generic[Label]):
     """A net current as read, what a healthy car draws there, and what the faults bring.
 
     `other_strips` are the net current by other ways that branches may hang on the place; `strip_of` tells which of
     them holds under a fault (0: the first other one). Where two faults say two, either may hold.
     """
 
-    label: Hashable
+    label: Label
     strip: Strip
     healthy_mean: float
     healthy_variance: float
@@ -49,27 +52,27 @@ class CurrentSighting:
     strip_of: Mapping[int, int] = field(default_factory=dict)
 
 
-class StateSighting(NamedTuple):
+class StateSighting(NamedTuple, Generic[Label]):
     """Something seen that is not a current: a line awake, a module silent, a fuse that draws.
 
     `healthy` is the chance of having seen it where no fault touches it; `touched` gives a rank for each
     fault that does, and `chances` the chance for each rank. Of two faults the higher rank tells.
     """
 
-    label: Hashable
+    label: Label
     healthy: float
     chances: tuple[float, ...]
     touched: Mapping[int, int]
 
 
-class TrySighting(NamedTuple):
+class TrySighting(NamedTuple, Generic[Label]):
     """Something was unplugged, pulled or opened, and a current was read before and after.
 
     `before` are the currents each fault brings with everything in place, `after` those that are left.
     `chances` turns their moments into the chance of the outcome that was seen.
     """
 
-    label: Hashable
+    label: Label
     before: Mapping[int, tuple[Brought, ...]]
     after: Mapping[int, tuple[Brought, ...]]
     healthy_mean: float
@@ -90,4 +93,4 @@ class Outcome(NamedTuple):
     slip: float = 0.04
 
 
-Sighting = CurrentSighting | StateSighting | TrySighting
+Sighting = CurrentSighting[Label] | StateSighting[Label] | TrySighting[Label]

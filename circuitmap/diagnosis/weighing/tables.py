@@ -10,7 +10,7 @@ from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import replace
 from math import ceil, exp, log
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Generic, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +20,7 @@ from circuitmap.diagnosis.weighing.reading_chance import Asked, Strip, weigh_eac
 from circuitmap.diagnosis.weighing.sightings import (
     Brought,
     CurrentSighting,
+    Label,
     Sighting,
     StateSighting,
     TrySighting,
@@ -32,20 +33,20 @@ _ZERO_REACH = 4.0
 _FEWEST_ZEROS, _MOST_ZEROS = 15, 91
 
 
-class Table(NamedTuple):
+class Table(NamedTuple, Generic[Label]):
     """`columns` has one entry a fault; `log_chance[a, b]` is the natural logarithm of the chance of all
     that `labels` names, with one fault of column a and another of column b."""
 
-    labels: tuple[Hashable, ...]
+    labels: tuple[Label, ...]
     columns: Columns
     log_chance: Array
 
 
-def tables_of(sightings: Sequence[Sighting], faults: int) -> tuple[Table, ...]:
+def tables_of(sightings: Sequence[Sighting[Label]], faults: int) -> tuple[Table[Label], ...]:
     """One table per observation; readings that share the zero of a meter come as one table."""
-    by_meter: dict[str, list[CurrentSighting]] = {}
-    currents: list[CurrentSighting] = []
-    tables: list[Table] = []
+    by_meter: dict[str, list[CurrentSighting[Label]]] = {}
+    currents: list[CurrentSighting[Label]] = []
+    tables: list[Table[Label]] = []
     for sighting in sightings:
         if isinstance(sighting, CurrentSighting):
             if sighting.zero is not None and sighting.zero.amps != 0.0:
@@ -64,14 +65,14 @@ def tables_of(sightings: Sequence[Sighting], faults: int) -> tuple[Table, ...]:
     return (*_tables_of_currents(currents, faults), *tables)
 
 
-def table_alone(sighting: Sighting, faults: int) -> Table:
+def table_alone(sighting: Sighting[Label], faults: int) -> Table[Label]:
     """The table of one observation as if its meter's zero were its own."""
     if isinstance(sighting, CurrentSighting):
         return _tables_of_currents([_with_own_zero(sighting)], faults)[0]
     return tables_of((sighting,), faults)[0]
 
 
-def _with_own_zero(sighting: CurrentSighting) -> CurrentSighting:
+def _with_own_zero(sighting: CurrentSighting[Label]) -> CurrentSighting[Label]:
     if sighting.zero is None:
         return sighting
     zero = sighting.zero.amps
@@ -215,14 +216,14 @@ class _Sums(NamedTuple):
     which: NDArray[np.intp]
 
 
-def _sums_at(sighting: CurrentSighting, faults: int) -> _Sums:
+def _sums_at(sighting: CurrentSighting[Hashable], faults: int) -> _Sums:
     ways = _ways_of(sighting.brought, faults, sighting.strip_of)
     mean, variance = ways.united()
     sums = _distinct_sums(mean + sighting.healthy_mean, variance + sighting.healthy_variance)
     return _Sums(ways, *sums)
 
 
-def _tables_of_currents(sightings: Sequence[CurrentSighting], faults: int) -> list[Table]:
+def _tables_of_currents(sightings: Sequence[CurrentSighting[Label]], faults: int) -> list[Table[Label]]:
     """Readings that share no zero, weighed all at once."""
     sums = [_sums_at(sighting, faults) for sighting in sightings]
     asked = [
@@ -249,7 +250,7 @@ def _by_strip(ways: _Ways, chances: Sequence[Array]) -> Array:
     return np.asarray(np.logaddexp(by_one, by_other) - np.log(2.0))
 
 
-def _table_of_one_zero(together: list[CurrentSighting], faults: int) -> Table:
+def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> Table[Label]:
     """Readings of one meter that was not zeroed in between: right or wrong together.
 
     For each possible zero the readings are independent; the chances are averaged over the zeros.
@@ -278,13 +279,13 @@ def _table_of_one_zero(together: list[CurrentSighting], faults: int) -> Table:
     return Table(tuple(sighting.label for sighting in together), joint, averaged)
 
 
-def _shifted(strip: Strip, sighting: CurrentSighting, zero: float) -> Strip:
+def _shifted(strip: Strip, sighting: CurrentSighting[Hashable], zero: float) -> Strip:
     own = sighting.zero
     assert own is not None
     return strip._replace(lowest=strip.lowest - own.amps * zero, highest=strip.highest - own.amps * zero)
 
 
-def _possible_zeros(together: list[CurrentSighting]) -> tuple[Array, Array]:
+def _possible_zeros(together: Sequence[CurrentSighting[Hashable]]) -> tuple[Array, Array]:
     """Zeros in standard deviations, near enough to each other for the narrowest strip, with weights."""
     finest = min(
         max((s.strip.highest - s.strip.lowest) / 2.0, s.strip.blur) / abs(s.zero.amps)
@@ -305,7 +306,7 @@ def _joined(columns: Sequence[Columns]) -> tuple[Columns, NDArray[np.intp]]:
     return which[1:], rows
 
 
-def _table_of_state(sighting: StateSighting, faults: int) -> Table:
+def _table_of_state(sighting: StateSighting[Label], faults: int) -> Table[Label]:
     chances = np.array([sighting.healthy, *sighting.chances])
     columns = np.zeros(faults, dtype=np.intp)
     for fault, rank in sighting.touched.items():
@@ -314,7 +315,7 @@ def _table_of_state(sighting: StateSighting, faults: int) -> Table:
     return Table((sighting.label,), columns, np.log(chances)[np.maximum(ranks[:, None], ranks)])
 
 
-def _table_of_try(sighting: TrySighting, faults: int) -> Table:
+def _table_of_try(sighting: TrySighting[Label], faults: int) -> Table[Label]:
     with_all, left = _ways_of(sighting.before, faults), _ways_of(sighting.after, faults)
     joint, rows = _joined([with_all.columns, left.columns])
     before = tuple(m[np.ix_(rows[:, 0], rows[:, 0])] for m in with_all.united())

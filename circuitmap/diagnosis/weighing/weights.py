@@ -5,7 +5,7 @@ square of pairs is as small as the readings are coarse, and a pair differs from 
 only at the observations that both of them touch.
 """
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -35,7 +35,7 @@ class Weighing:
     0 for rows that only stand for a pair. `row_of` gives each fault its row; row 0 is the car with nothing wrong.
     """
 
-    tables: tuple[Table, ...]
+    tables: tuple[Table[Hashable], ...]
     odds: Array
     odds_of_nothing: float
     together: tuple[Together, ...]
@@ -180,7 +180,7 @@ class Weighing:
 
 
 def weighed(
-    tables: Sequence[Table], odds: Array, *, odds_of_nothing: float = 1.0, together: Sequence[Together] = ()
+    tables: Sequence[Table[Hashable]], odds: Array, *, odds_of_nothing: float = 1.0, together: Sequence[Together] = ()
 ) -> Weighing:
     """Weigh everything. `odds` are those of each fault against nothing being wrong."""
     tables = tuple(tables)
@@ -198,7 +198,7 @@ def weighed(
     return Weighing(tables, np.asarray(odds, dtype=float), odds_of_nothing, tuple(together), which[1:], single, pair)
 
 
-def _summed(tables: tuple[Table, ...], rows: NDArray[np.intp]) -> tuple[Array, Array]:
+def _summed(tables: tuple[Table[Hashable], ...], rows: NDArray[np.intp]) -> tuple[Array, Array]:
     """Log chances of single rows and of pairs of rows, observation by observation."""
     single = np.zeros(len(rows))
     both = np.zeros((len(rows), len(rows)))

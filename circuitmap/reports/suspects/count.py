@@ -4,9 +4,10 @@ from collections.abc import Container, Iterator
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.seen.netting import Account, accounts_of
+from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.because import flows_past
 from circuitmap.reports.suspects.not_known import contradiction_sentences
-from circuitmap.reports.suspects.why import ampere, drawn_at, total_is_fine
+from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform

@@ -10,8 +10,8 @@ from typing import NamedTuple
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.meters import IN_SERIES, MeterKind, meter_named
 from circuitmap.evidence.readings import Reading
+from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.not_known import not_known_sentences
-from circuitmap.reports.suspects.why import ampere, total_is_fine
 from circuitmap.reports.words.cautions import StepKind, caution_lines, cautions_at
 from circuitmap.reports.words.paragraphs import counted, table, wrapped
 from circuitmap.wiring.parts import Battery

@@ -2,10 +2,9 @@
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Incomplete
 from circuitmap.diagnosis.seen.netting import Contradiction
-from circuitmap.evidence.network_lines import LIN_TALKS
-from circuitmap.evidence.written_names import written_line
+from circuitmap.evidence.network_lines import LIN_TALKS, NetworkLine
+from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.fault_words import short_part_words
-from circuitmap.reports.suspects.why import ampere
 from circuitmap.reports.words.paragraphs import counted, joined, shortened
 from circuitmap.wiring.parts import OpenEnd
 from circuitmap.wiring.platform import Platform
@@ -70,18 +69,18 @@ def _sentence(platform: Platform, what: str, gaps: list[Incomplete]) -> str:
             beside = joined(list(first.names[1:]))
             return f"{places} {_WHY_NOT[first.why].format(beside=beside)}."
         case "line-unclear":
-            return _line_unclear(platform, names[0], gaps[0].why)
+            return _line_unclear(platform, gaps[0].line) if gaps[0].line is not None else its
         case "try-not-counted":
             return f"The try with {its} out doesn't count: {_TRY_NOT.get(gaps[0].why, gaps[0].why)}."
     return f"{what}: {its}."
 
 
-def _line_unclear(platform: Platform, network: str, written: str) -> str:
+def _line_unclear(platform: Platform, line: NetworkLine) -> str:
     """Why the volts of a line say nothing, by the kind of network."""
-    shows = f"{network} shows {written.partition(' ')[2]}"
+    network = line.network
+    shows = f"{network} shows {line.value}"
     match platform.networks[network].kind:
         case "lin":
-            line = written_line(platform, network, written.partition(" ")[2])
             if (line.volts or 0.0) < LIN_TALKS[0] * platform.supply_volts:
                 return f"{shows}: shorted to ground or without supply. That says nothing of sleeping."
             return (

@@ -1,10 +1,10 @@
 """The figures behind the answer: probabilities, decibans, bits. For `--numbers` and `--explain`."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
-from circuitmap.diagnosis.seen.observing import Seen
 from circuitmap.reports.suspects.fault_kind_words import fault_words, kind_words
 from circuitmap.reports.suspects.leading import row_of_answer
 from circuitmap.reports.suspects.next_test import action_words
+from circuitmap.reports.suspects.observation_words import name_or_as_written
 from circuitmap.reports.suspects.suspects_text import place_lines
 from circuitmap.reports.suspects.why import reasons_of
 from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, shortened, table, wrapped
@@ -63,11 +63,5 @@ def _numbered(diagnosis: Diagnosis, top: int) -> list[tuple[int, Row]]:
 
 def _argument(row: Row) -> list[str]:
     told = [line for line in row.argument.lines if abs(line.decibans) >= 0.005]
-    rows = [(f"{line.decibans:+.2f} dB", _label(line.about)) for line in told]
+    rows = [(f"{line.decibans:+.2f} dB", name_or_as_written(line.about)) for line in told]
     return ["for the answer, against its best rival", *table([*rows, (f"{row.argument.total:+.2f} dB", "in all")])]
-
-
-def _label(about: object) -> str:
-    if isinstance(about, Seen):
-        return about.written if about.kind in ("reading", "before", "line") else f"{about.kind} {about.about}".strip()
-    return str(about)

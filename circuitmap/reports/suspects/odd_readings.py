@@ -1,10 +1,10 @@
 """Readings that go with no explanation: what should be dead and draws, and what to do where nothing fits."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.diagnosis.seen.observing import Seen
+from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.count import is_a_total, seen_so_far
 from circuitmap.reports.suspects.leading import is_open, row_of_answer
-from circuitmap.reports.suspects.why import ampere, drawn_at, total_is_fine
+from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
 from circuitmap.reports.words.feed_words import with_words
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
@@ -37,9 +37,9 @@ def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
 def read_again_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     """What to do when nothing fits: the same readings again, then each of them as a thing of its own; nothing at what
     is hands-off."""
-    all_worst = [m.label for m in diagnosis.misfits[:2] if isinstance(m.label, Seen)]
-    worst = [w for w in all_worst if diagnosis.hands_off.may_touch(w.about)]
-    left = hands_off_sentence(diagnosis.hands_off, [w.about for w in all_worst])
+    all_worst = [misfit.segment for misfit in diagnosis.misfits[:2]]
+    worst = [w for w in all_worst if diagnosis.hands_off.may_touch(w.place)]
+    left = hands_off_sentence(diagnosis.hands_off, [w.place for w in all_worst])
     if not worst:
         return section("HANDS OFF", [left], width)
     fine = total_is_fine(diagnosis)
@@ -47,24 +47,24 @@ def read_again_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> li
     lines = [
         "NEXT",
         *wrapped(
-            f"Read {joined([w.about for w in worst])} again, leads or clamp zeroed before.", " 1  ", "    ", width
+            f"Read {joined([w.place for w in worst])} again, leads or clamp zeroed before.", " 1  ", "    ", width
         ),
-        *caution_lines(cautions_at(platform, "read-again", [w.about for w in worst]), width),
+        *caution_lines(cautions_at(platform, "read-again", [w.place for w in worst]), width),
     ]
     falls = [
-        f"{w.about} out, and watch the total fall by {ampere(measured[w.about].readings[0].amps, fine)}"
+        f"{w.place} out, and watch the total fall by {ampere(measured[w.place].readings[0].amps, fine)}"
         for w in worst
-        if w.about in measured and drawn_at(measured[w.about]) and not is_a_total(diagnosis, w.about)
+        if w.place in measured and drawn_at(measured[w.place]) and not is_a_total(diagnosis, w.place)
     ]
     if falls:
         each = f"If they stay so, each may be a thing of its own. Take {'; put it back, then '.join(falls)}."
         lines += wrapped(each, " 2  ", "    ", width)
-        lines += caution_lines(cautions_at(platform, "pull-fuses", [w.about for w in worst]), width)
+        lines += caution_lines(cautions_at(platform, "pull-fuses", [w.place for w in worst]), width)
     return lines + (section("HANDS OFF", [left], width) if left else [])
 
 
 def nothing_fits_lines(diagnosis: Diagnosis, width: int) -> list[str]:
-    worst = [str(getattr(m.label, "written", m.label)) for m in diagnosis.misfits[:2]]
+    worst = [misfit.segment.readings[0].written for misfit in diagnosis.misfits[:2]]
     lines = wrapped(
         f"NOTHING FITS: no one cause, and no two, explain all that was read. What fits worst: {joined(worst)}.",
         width=width,

@@ -1,11 +1,11 @@
 """The answer while nothing is the answer yet: what was seen, what to say of the car first, what is ahead."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
+from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import asked_lines
 from circuitmap.reports.suspects.count import between_sentences, seen_so_far
 from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words
 from circuitmap.reports.suspects.leading import row_of
-from circuitmap.reports.suspects.why import ampere
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import section, wrapped
 from circuitmap.wiring.platform import Platform

@@ -7,8 +7,8 @@ from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, Branch, PlannedTe
 from circuitmap.diagnosis.next_test.predicting import READ_OUTCOMES
 from circuitmap.diagnosis.weighing.outcomes import LEAST_FALL
 from circuitmap.evidence.fuse_drop import cold_resistance
+from circuitmap.reports.suspects.amounts import ampere, is_fine, total_is_fine
 from circuitmap.reports.suspects.fault_words import line_words
-from circuitmap.reports.suspects.why import ampere, is_fine, total_is_fine
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 

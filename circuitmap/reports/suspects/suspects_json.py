@@ -7,10 +7,10 @@ from circuitmap.diagnosis.diagnosis import Diagnosis, Row, World
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of
-from circuitmap.diagnosis.seen.observing import Seen
 from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.leading import may_be_tried
 from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
+from circuitmap.reports.suspects.observation_words import name_of
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.reports.words.cautions import caution_json, cautions_at, cautions_of, proof_step
 from circuitmap.reports.words.feed_words import with_words
@@ -60,7 +60,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             {"out": list(t.attempt.out), "outcome": t.outcome or None, "not_counted": t.why_not or None}
             for t in diagnosis.tried
         ],
-        "misfits": [{"reading": _name(m.label), "decibans": m.decibans} for m in diagnosis.misfits],
+        "misfits": [{"reading": name_of(m.segment), "decibans": m.decibans} for m in diagnosis.misfits],
         "dead": [
             {
                 "place": dead.place,
@@ -83,7 +83,7 @@ def _class(platform: Platform, diagnosis: Diagnosis, row: Row) -> dict[str, Any]
         "fault": " + ".join(row.explanation.kinds),
         "members": [[_fault(platform, fault) for fault in member] for member in row.faults],
         "evidence": [
-            {"reading": _name(line.about), "decibans": line.decibans, "says": _says(line.decibans)}
+            {"reading": name_of(line.about), "decibans": line.decibans, "says": _says(line.decibans)}
             for line in row.argument.lines
         ],
         "decibans": row.argument.total,
@@ -197,14 +197,6 @@ def _contradiction(one: Contradiction) -> dict[str, Any]:
 
 def _says(decibans: float) -> str:
     return "nothing" if abs(decibans) < 0.005 else "for" if decibans > 0 else "against"
-
-
-def _name(label: object) -> str:
-    if not isinstance(label, Seen):
-        return str(label)
-    if label.kind == "reading":
-        return label.about
-    return f"{label.kind} {label.about}".strip() if label.kind != "before" else label.written
 
 
 def _rounded(value: float) -> float:

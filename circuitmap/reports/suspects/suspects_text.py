@@ -6,7 +6,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.explaining.reasons import Beaten
 from circuitmap.diagnosis.next_test.choosing import NotWorth
 from circuitmap.diagnosis.seen.netting import accounts_of
-from circuitmap.diagnosis.seen.observing import Seen
+from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.asked import world_words
 from circuitmap.reports.suspects.count import (
     count_sentences,
@@ -38,15 +38,7 @@ from circuitmap.reports.suspects.not_known import no_longer_counting, not_known_
 from circuitmap.reports.suspects.odd_readings import dead_lines, nothing_fits_lines, read_again_lines
 from circuitmap.reports.suspects.open_answer import open_lines
 from circuitmap.reports.suspects.others import other_lines
-from circuitmap.reports.suspects.why import (
-    Reason,
-    ampere,
-    drawn_at,
-    reasons_against,
-    reasons_for_the_place,
-    rival_words,
-    total_is_fine,
-)
+from circuitmap.reports.suspects.why import Reason, drawn_at, reasons_against, reasons_for_the_place, rival_words
 from circuitmap.reports.words.cautions import FOR_THE_JOB, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.hands_off_words import HANDED_OVER, hands_off_sentence
@@ -163,12 +155,11 @@ def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         for short in (row.partly if row is not None else ())
     ]
     for misfit in diagnosis.misfits:
-        if isinstance(misfit.label, Seen) and misfit.label.kind == "reading":
-            segment = diagnosis.netted.measured[misfit.label.about]
-            said.append(
-                f"that leaves {segment.place} ({ampere(segment.readings[0].amps)}) unexplained: misread, or a second "
-                f"fault{_reread_in(diagnosis, segment.place)}."
-            )
+        segment = misfit.segment
+        said.append(
+            f"that leaves {segment.place} ({ampere(segment.readings[0].amps)}) unexplained: misread, or a second "
+            f"fault{_reread_in(diagnosis, segment.place)}."
+        )
     if row is not None and not any(flow.joins_batteries for fault in row.faults[0] for flow in fault.brings):
         said += [
             f"that leaves open how {ampere(abs(reading.amps or 0.0))} get into {reading.place}: something joins it to "

@@ -5,23 +5,20 @@ from typing import NamedTuple
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.explaining.classes import FaultClass
-from circuitmap.diagnosis.explaining.reasons import ONE_ZERO, Beaten, Line
+from circuitmap.diagnosis.explaining.reasons import Beaten, Line, Unseen
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.incomplete import HIDES_MUCH
 from circuitmap.diagnosis.seen.netting import Segment
-from circuitmap.diagnosis.seen.observing import Seen
 from circuitmap.diagnosis.weighing.log_normal import spread_of_moments
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.written_names import written_line
+from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.because import brings_nothing, flows_past, its_loads
 from circuitmap.reports.suspects.fault_words import network_words, short_part_words
+from circuitmap.reports.suspects.observation_words import said
 from circuitmap.reports.words.chance_words import weight
 from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.wiring.parts import Relay
 from circuitmap.wiring.platform import Platform
-
-_UNSEEN = (ONE_ZERO, "before")
-"""What no reading says by itself: kept for the figures, where the sums must add up."""
 
 
 class Reason(NamedTuple):
@@ -42,7 +39,7 @@ def reasons_for_the_place(platform: Platform, diagnosis: Diagnosis, row: Row) ->
 
 def reasons_against(platform: Platform, diagnosis: Diagnosis, row: Row, beaten: Beaten) -> list[Reason]:
     """What tells a row from a rival; what says nothing about that, and what no reading says, is left out."""
-    lines = [line for line in beaten.lines if isinstance(line.about, Seen) and line.about.kind not in _UNSEEN]
+    lines = [line for line in beaten.lines if not isinstance(line.about, Unseen)]
     told = reasons_of(platform, diagnosis, row, lines, beaten.rival)
     return [reason for reason in told if reason.sign != "0"]
 
@@ -52,28 +49,26 @@ def reasons_of(
 ) -> list[Reason]:
     """Lines about a row in sentences, against a rival if there is one. Readings that say nothing either way are folded
     into one."""
-    groups: dict[tuple[str, int], list[Line]] = {}
+    groups: dict[tuple[str, int], list[tuple[Segment, float]]] = {}
     others: list[Reason] = []
     for line in told:
-        assert isinstance(line.about, Seen)
         sign = 0 if weight(line.decibans) == "0" else 1 if line.decibans > 0 else -1
-        if line.about.kind == "reading":
-            what = _showing(diagnosis.netted.measured[line.about.about])
-            groups.setdefault((what, sign), []).append(line)
+        if isinstance(line.about, Segment):
+            groups.setdefault((_showing(line.about), sign), []).append((line.about, line.decibans))
         elif sign != 0:
-            others.append(Reason(_said(platform, diagnosis, line.about), line.decibans))
+            others.append(Reason(said(platform, line.about), line.decibans))
     found = others
     nothing: list[str] = []
-    for (what, sign), lines in groups.items():
-        places = [line.about.about for line in lines if isinstance(line.about, Seen)]
+    for (what, sign), its in groups.items():
+        places = [segment.place for segment, _ in its]
         if sign == 0:
-            nothing += [p for p in places if len(diagnosis.netted.measured[p].readings) == 1]
+            nothing += [segment.place for segment, _ in its if len(segment.readings) == 1]
         else:
             sentence = _readings(platform, diagnosis, row, what, places)
             sentence += _all_on(platform, diagnosis, row, what, places) or _because(
                 platform, diagnosis, row, rival, _Group(what, sign, tuple(places))
             )
-            found.append(Reason(sentence, sum(line.decibans for line in lines)))
+            found.append(Reason(sentence, sum(decibans for _, decibans in its)))
     found = _once(found)
     found.sort(key=lambda reason: -abs(reason.decibans))
     if nothing:
@@ -215,82 +210,10 @@ def _expected(
     return usual, list(dict.fromkeys(short_part_words(platform, flow.owner) for flow in largest))
 
 
-def _said(platform: Platform, diagnosis: Diagnosis, seen: Seen) -> str:
-    match seen.kind:
-        case "line":
-            return _line_said(platform, seen)
-        case "charging":
-            amps = next((r.amps for r in diagnosis.netted.charging if r.place == seen.about), None)
-            return f"{seen.about} is being charged, {ampere(abs(amps or 0.0))}: something joins it to the other battery"
-        case "earlier":
-            jobs = "1 earlier job" if seen.written == "1" else f"{seen.written} earlier jobs"
-            return f"what {jobs} of the shop found"
-        case "scan":
-            reply = {"silent": "never answered", "unsteady": "came and went", "answers": "answered every time"}
-            return f"{seen.about} {reply[seen.written]} in the scans with the key on"
-        case "code":
-            return f"code {seen.written}, back after clearing, misses {seen.about}"
-        case "relay":
-            stands = {
-                "held": "volts at its coil: something drives it",
-                "stuck": "no volts at its coil, yet its contact is closed",
-                "open": "no volts at its coil, contact open",
-            }
-            return f"{seen.about}: {stands[seen.written]}"
-        case "input":
-            right = seen.written.endswith("right")
-            return f"{seen.about} is seen {'as it is' if right else 'otherwise than it is'} in the live data"
-        case "looked":
-            return "a look round found nothing"
-        case "try":
-            outcome = next((t.outcome for t in diagnosis.tried if ", ".join(t.attempt.out) == seen.about), "")
-            return f"with {joined(seen.about.split(', '))} out: {_OUTCOME.get(outcome, outcome)}"
-    if seen.kind == ONE_ZERO:
-        return "the meter's zero is the same in all its readings"
-    return "before any reading: how often this is the cause"
-
-
-_OUTCOME = {"normal": "back to normal", "down": "down, not to normal", "stays": "no change"}
-
-
-def _line_said(platform: Platform, seen: Seen) -> str:
-    """`The body network BODY: 2.5V, awake when it should be asleep`; of what was heard without volts only the state."""
-    name = network_words(platform, seen.about)
-    value = seen.written.partition(" ")[2]
-    line = written_line(platform, seen.about, value)
-    rests = "at rest, nobody talks" if platform.networks[seen.about].kind == "lin" else "asleep"
-    state = "awake when it should be asleep" if line.state == "awake" else rests
-    return f"{name[0].upper()}{name[1:]}: {state if line.volts is None else f'{value}, {state}'}"
-
-
 MOST_RIVALS = 2
 """Parts of a rival that are named."""
 LEAST_EXPECTED = 0.015
 """A below which what was expected is not told (judgement)."""
-FINE_STEP, SMALL = 0.005, 0.0995
-"""A: below the first display step a meter is read in milliamps; below the second a current is told in them."""
-
-
-def is_fine(reading: Reading) -> bool:
-    """Whether a reading was taken in milliamps."""
-    return reading.resistance is None and reading.meter.step < FINE_STEP
-
-
-def total_is_fine(diagnosis: Diagnosis) -> bool:
-    """Whether the total is small and was read in milliamps, so that all else is told so, too."""
-    totals = diagnosis.netted.totals
-    return any(is_fine(reading) for reading in totals) and sum(reading.amps or 0.0 for reading in totals) < SMALL
-
-
-def ampere(amps: float | None, fine: bool = False) -> str:
-    """Amps with two digits behind the point, as they are written at the car; of a small current that was read in
-    milliamps these."""
-    if amps is None:
-        return "something"
-    if fine and abs(amps) < SMALL:
-        milliamps = round(amps * 1000.0, 1 if abs(amps) < 0.00995 else 0)
-        return f"{milliamps + 0.0:g} mA"
-    return f"{amps:.1f} A" if abs(amps) >= 9.95 else f"{amps:.2f} A"
 
 
 def faults_of_class(diagnosis: Diagnosis, rival: FaultClass) -> tuple[Fault, ...]:

@@ -1,0 +1,72 @@
+"""What was observed: each observation that is weighed, as the evidence gives it, carried whole to whoever tells it."""
+
+from dataclasses import dataclass
+from typing import NamedTuple, assert_never
+
+from circuitmap.diagnosis.seen.netting import Segment
+from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
+from circuitmap.evidence.codes import Code
+from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.scans import ScanReply
+from circuitmap.evidence.tries import Try
+
+
+class Tried(NamedTuple):
+    """A try as it was weighed. `outcome` is normal, down or stays; `why_not` why it says nothing: too early, woken,
+    nothing read before."""
+
+    attempt: Try
+    outcome: str = ""
+    why_not: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Charged:
+    """A reading at a battery that another one charges while parked."""
+
+    reading: Reading
+
+
+@dataclass(frozen=True, slots=True)
+class LookedRound:
+    """Somebody looked all round the car and found nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierJobs:
+    """What so many earlier jobs found."""
+
+    jobs: int
+
+
+Observation = (
+    Segment | Charged | NetworkLine | ScanReply | Code | RelayVolts | InputSeen | LookedRound | Tried | EarlierJobs
+)
+
+
+def order_of(observation: Observation) -> tuple[str, str, str]:
+    """Where an observation stands among all others: by its kind, then by what it is about."""
+    match observation:
+        case Charged():
+            return "charging", observation.reading.place, observation.reading.written
+        case Code():
+            return "code", observation.about, observation.code
+        case EarlierJobs():
+            return "earlier", "", str(observation.jobs)
+        case InputSeen():
+            return "input", observation.part, observation.written
+        case NetworkLine():
+            return "line", observation.network, observation.written
+        case LookedRound():
+            return "looked", "", ""
+        case Segment():
+            return "reading", observation.place, observation.readings[0].written
+        case RelayVolts():
+            return "relay", observation.relay, observation.state
+        case ScanReply():
+            return "scan", observation.module, observation.reply
+        case Tried():
+            return "try", ", ".join(observation.attempt.out), observation.attempt.written
+        case _:
+            assert_never(observation)

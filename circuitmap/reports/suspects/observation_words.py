@@ -1,0 +1,123 @@
+"""What was observed, in words: as a sentence, and as a name."""
+
+from typing import assert_never
+
+from circuitmap.diagnosis.explaining.reasons import About, Unseen
+from circuitmap.diagnosis.seen.netting import Segment
+from circuitmap.diagnosis.seen.observed import Charged, EarlierJobs, LookedRound, Tried
+from circuitmap.evidence.checks_at_parts import InputSeen, RelayState, RelayVolts
+from circuitmap.evidence.codes import Code
+from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.evidence.scans import Reply, ScanReply
+from circuitmap.reports.suspects.amounts import ampere
+from circuitmap.reports.suspects.fault_words import network_words
+from circuitmap.reports.words.paragraphs import joined
+from circuitmap.wiring.platform import Platform
+
+BEFORE_ANY_READING = "before any reading"
+
+
+def said(platform: Platform, about: About) -> str:
+    """What was seen, as a sentence without its stop."""
+    match about:
+        case Segment():
+            return f"{about.place} shows {ampere(about.readings[0].amps)}"
+        case NetworkLine():
+            return _line(platform, about)
+        case Charged():
+            amps = ampere(abs(about.reading.amps or 0.0))
+            return f"{about.reading.place} is being charged, {amps}: something joins it to the other battery"
+        case EarlierJobs():
+            jobs = "1 earlier job" if about.jobs == 1 else f"{about.jobs} earlier jobs"
+            return f"what {jobs} of the shop found"
+        case ScanReply():
+            return f"{about.module} {_replied(about.reply)} in the scans with the key on"
+        case Code():
+            return f"code {about.code}, back after clearing, misses {about.about}"
+        case RelayVolts():
+            return f"{about.relay}: {_stands(about.state)}"
+        case InputSeen():
+            return f"{about.part} is seen {'as it is' if about.right else 'otherwise than it is'} in the live data"
+        case LookedRound():
+            return "a look round found nothing"
+        case Tried():
+            return f"with {joined(about.attempt.out)} out: {_OUTCOME.get(about.outcome, about.outcome)}"
+        case Unseen.ONE_ZERO:
+            return "the meter's zero is the same in all its readings"
+        case Unseen.BEFORE:
+            return "before any reading: how often this is the cause"
+        case _:
+            assert_never(about)
+
+
+def name_of(about: About) -> str:
+    """What an observation is called in data: the place of a reading, else its kind and what it is about."""
+    match about:
+        case Segment():
+            return about.place
+        case NetworkLine():
+            return f"line {about.network}"
+        case Charged():
+            return f"charging {about.reading.place}"
+        case EarlierJobs():
+            return "earlier"
+        case ScanReply():
+            return f"scan {about.module}"
+        case Code():
+            return f"code {about.about}"
+        case RelayVolts():
+            return f"relay {about.relay}"
+        case InputSeen():
+            return f"input {about.part}"
+        case LookedRound():
+            return "looked"
+        case Tried():
+            return f"try {', '.join(about.attempt.out)}"
+        case Unseen.ONE_ZERO:
+            return "zero"
+        case Unseen.BEFORE:
+            return BEFORE_ANY_READING
+        case _:
+            assert_never(about)
+
+
+def name_or_as_written(about: About) -> str:
+    """The same beside figures: a reading and a line as somebody typed them."""
+    if isinstance(about, Segment):
+        return about.readings[0].written
+    return about.written if isinstance(about, NetworkLine) else name_of(about)
+
+
+def _replied(reply: Reply) -> str:
+    match reply:
+        case "silent":
+            return "never answered"
+        case "unsteady":
+            return "came and went"
+        case "answers":
+            return "answered every time"
+        case _:
+            assert_never(reply)
+
+
+def _stands(state: RelayState) -> str:
+    match state:
+        case "held":
+            return "volts at its coil: something drives it"
+        case "stuck":
+            return "no volts at its coil, yet its contact is closed"
+        case "open":
+            return "no volts at its coil, contact open"
+        case _:
+            assert_never(state)
+
+
+_OUTCOME = {"normal": "back to normal", "down": "down, not to normal", "stays": "no change"}
+
+
+def _line(platform: Platform, line: NetworkLine) -> str:
+    """`The body network BODY: 2.5V, awake when it should be asleep`; of what was heard without volts only the state."""
+    name = network_words(platform, line.network)
+    rests = "at rest, nobody talks" if platform.networks[line.network].kind == "lin" else "asleep"
+    state = "awake when it should be asleep" if line.state == "awake" else rests
+    return f"{name[0].upper()}{name[1:]}: {state if line.volts is None else f'{line.value}, {state}'}"

@@ -23,7 +23,12 @@ def ampere(amps: float | None, fine: bool = False) -> str:
     milliamps these."""
     if amps is None:
         return "something"
+    return f"{figure(amps, fine)} {'mA' if fine and abs(amps) < SMALL else 'A'}"
+
+
+def figure(amps: float, fine: bool = False) -> str:
+    """The same without its unit."""
     if fine and abs(amps) < SMALL:
         milliamps = round(amps * 1000.0, 1 if abs(amps) < 0.00995 else 0)
-        return f"{milliamps + 0.0:g} mA"
-    return f"{amps:.1f} A" if abs(amps) >= 9.95 else f"{amps:.2f} A"
+        return f"{milliamps + 0.0:g}"
+    return f"{amps:.1f}" if abs(amps) >= 9.95 else f"{amps:.2f}"

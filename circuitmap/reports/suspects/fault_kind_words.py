@@ -13,58 +13,72 @@ from circuitmap.wiring.platform import Platform
 PROVES = "A warm load or a burning lamp shows where the current goes, not yet why."
 
 
+FREED = "freed from what it rubs on, the draw is gone; back against it, it comes back; freed again, it is gone."
+TAKEN_OFF = "taken off, the draw is gone; put back, it comes back; off again, it is gone."
+
+
 class KindWords(NamedTuple):
     """`meaning` names the kind. `wrong` says in one phrase what is wrong with a fault's part, given in full. `sign`
-    says what of it shows without any tool (common practice, no source), given the part's name; empty: nothing."""
+    says what of it shows without any tool (common practice, no source), given the part's name; empty: nothing.
+    `proof` is how it is proven where what is at fault is no part that was typed in (common practice, no source)."""
 
     meaning: str
     wrong: Callable[[Platform, Fault, str], str]
     sign: Callable[[Platform, Fault, str], str]
+    proof: str
 
 
 def kind_words(kind: Kind) -> KindWords:
     match kind:
         case "added":
             return KindWords(
-                "something added, or on no sheet", lambda _p, _f, part: f"{part}, on no sheet", _added_shows
+                "something added, or on no sheet",
+                lambda _p, _f, part: f"{part}, on no sheet",
+                _added_shows,
+                TAKEN_OFF,
             )
         case "keeps-awake":
-            return KindWords("a module keeps its network awake", _keeps_awake, _nothing_shows)
+            return KindWords("a module keeps its network awake", _keeps_awake, _nothing_shows, TAKEN_OFF)
         case "wrong-input":
-            return KindWords("a module believes a wrong input", _wrong_input, _wrong_input_shows)
+            return KindWords("a module believes a wrong input", _wrong_input, _wrong_input_shows, TAKEN_OFF)
         case "by-itself":
             return KindWords(
                 "a part takes current by itself",
                 lambda _p, _f, part: f"{part} takes current by itself",
                 lambda _p, _f, name: f"{name} warm or humming, its plug wet",
+                TAKEN_OFF,
             )
         case "lamp":
-            return KindWords("a lamp and its switch", _lamp, _lamp_shows)
+            return KindWords("a lamp and its switch", _lamp, _lamp_shows, TAKEN_OFF)
         case "contact":
-            return KindWords("a contact is stuck closed", _contact, _contact_shows)
+            return KindWords("a contact is stuck closed", _contact, _contact_shows, TAKEN_OFF)
         case "coil":
             return KindWords(
                 "a coil is still driven",
                 _coil,
                 lambda _p, fault, _n: f"the control wire of {fault.contact} rubbed or pinched, along its run",
+                FREED,
             )
         case "chafed":
             return KindWords(
                 "wiring chafed between two points",
                 lambda _p, _f, part: f"{part} chafed",
                 lambda _p, _f, name: f"{name} rubbed, pinched or wet",
+                FREED,
             )
         case "unfused":
             return KindWords(
                 "unfused: alternator or starter",
                 lambda _p, _f, part: f"{part}, which no fuse protects, lets current through",
                 lambda _p, _f, name: f"{name} warm, hours after it last ran",
+                TAKEN_OFF,
             )
         case "none-of-these":
             return KindWords(
                 "none of these",
                 lambda _p, fault, _part: f"none of these: an unknown current at {fault.place}",
                 _nothing_shows,
+                TAKEN_OFF,
             )
         case _:
             assert_never(kind)

@@ -4,10 +4,9 @@ from typing import assert_never
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, Branch, PlannedTest
-from circuitmap.diagnosis.next_test.predicting import READ_OUTCOMES
 from circuitmap.diagnosis.weighing.outcomes import LEAST_FALL
 from circuitmap.evidence.fuse_drop import cold_resistance
-from circuitmap.reports.suspects.amounts import ampere, is_fine, total_is_fine
+from circuitmap.reports.suspects.amounts import ampere, figure, is_fine, total_is_fine
 from circuitmap.reports.suspects.fault_words import line_words
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
@@ -42,15 +41,10 @@ def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outc
 
 def _across_a_fuse(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
     """The current, and the millivolts that it makes where the fuse's cold resistance is published."""
-    words = outcome_words(diagnosis, test, outcome)
     fuse = platform.parts[test.action.parts[0]]
     resistance = cold_resistance(fuse.style, fuse.rating) if isinstance(fuse, Fuse) else None
-    if resistance is None or outcome not in READ_OUTCOMES:
-        return words
-    millivolts = f"{_edge(test, outcome) * resistance.milliohms:.1f} mV"
-    if outcome == "quiet":
-        return words.replace("(under ", f"(under {millivolts}, ")
-    return f"{words} ({'from ' if 'or more' not in words else ''}{millivolts})"
+    millivolts = f"{_edge(test, outcome) * resistance.milliohms:.1f} mV" if resistance is not None else ""
+    return outcome_words(diagnosis, test, outcome, millivolts)
 
 
 def _edge(test: PlannedTest, outcome: str) -> float:
@@ -69,12 +63,8 @@ def _again(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
     off = max(2.0 * own.relative * abs(own.amps), own.half_step + 2.0 * own.zero, LEAST_OFF if not fine else 0.0)
     low, high = max(own.amps - off, 0.0), own.amps + off
     if outcome == "the same":
-        return f"{_from(low, fine)} to {ampere(high, fine)} again"
-    return f"not within {_from(low, fine)} to {ampere(high, fine)}"
-
-
-def _from(amps: float, fine: bool = False) -> str:
-    return ampere(amps, fine).partition(" ")[0]
+        return f"{figure(low, fine)} to {ampere(high, fine)} again"
+    return f"not within {figure(low, fine)} to {ampere(high, fine)}"
 
 
 def _still(was: float) -> float:
@@ -82,8 +72,9 @@ def _still(was: float) -> float:
     return was * (1.0 - LEAST_FALL)
 
 
-def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
-    """What would be seen. Outcomes of a reading that are told leave no gap between them."""
+def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str, millivolts: str = "") -> str:
+    """What would be seen. Outcomes of a reading that are told leave no gap between them. `millivolts` across a fuse are
+    those from which on the outcome is this one, of nothing to see those below which it is."""
     was = diagnosis.account.total if diagnosis.account is not None else None
     fine = total_is_fine(diagnosis)
     told = [branch.outcome for branch in told_branches(test)]
@@ -94,17 +85,19 @@ def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
         case "down":
             if was is None:
                 return "down, but not to normal"
-            return f"{_from(diagnosis.tests.normal_up_to, fine)} to {ampere(_still(was), fine)}"
+            return f"{figure(diagnosis.tests.normal_up_to, fine)} to {ampere(_still(was), fine)}"
         case "stays":
             return f"still {ampere(_still(was), fine)} or more" if was is not None else "no change"
         case "quiet":
             if test.found > LEAST_FOUND:
                 return f"under {ampere(edge, fine)}: no more than was found behind it"
-            return f"nothing (under {ampere(edge, fine)})"
+            return f"nothing (under {f'{millivolts}, ' if millivolts else ''}{ampere(edge, fine)})"
         case "some" if "most" in told:
-            return f"{_from(edge, fine)} to {ampere(test.found + test.ends[1], fine)}"
+            across = f" (from {millivolts})" if millivolts else ""
+            return f"{figure(edge, fine)} to {ampere(test.found + test.ends[1], fine)}{across}"
         case "some" | "most":
-            return f"{ampere(edge, fine)} or more"
+            across = f" ({millivolts})" if millivolts else ""
+            return f"{ampere(edge, fine)} or more{across}"
         case "found":
             return "something of that"
         case "not found":

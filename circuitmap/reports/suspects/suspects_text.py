@@ -14,7 +14,7 @@ from circuitmap.reports.suspects.count import (
     total_is_contradicted,
     unfound_sentences,
 )
-from circuitmap.reports.suspects.fault_kind_words import fault_words
+from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, fault_words, kind_words
 from circuitmap.reports.suspects.fault_words import part_words, short_part_words, subject_words, where_to_look
 from circuitmap.reports.suspects.leading import (
     SURE,
@@ -251,7 +251,7 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         if not may_be_tried(diagnosis, tests.mend):
             return ["NEXT", *wrapped(_hand_over(platform, tests.mend), " ", " ", width)]
         part = part_words(platform, tests.mend)
-        steps = f"Prove {part}: {_proof(platform, tests.mend)}"
+        steps = f"Prove {part}: {_proof(platform, diagnosis, tests.mend)}"
         apart = "" if isinstance(platform.parts.get(tests.mend), Switch) else _TESTED_APART
         apart += "Then mend it, and log a night."
         return ["NEXT", *wrapped(f"{steps} {apart}", " ", " ", width), *_care_at_proof(platform, tests.mend, width)]
@@ -261,7 +261,8 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             part = first_part(diagnosis.subjects[0]).part
             if not may_be_tried(diagnosis, part):
                 return ["NEXT", *wrapped(_hand_over(platform, part), " ", " ", width)]
-            says = f"No other test would tell more. Go to {part_words(platform, part)}: {_proof(platform, part)}"
+            go = f"Go to {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
+            says = f"No other test would tell more. {go}"
             return ["NEXT", *wrapped(says, " ", " ", width), *_care_at_proof(platform, part, width)]
         return ["NEXT", *wrapped(says, " ", " ", width)]
     when = f"; for the likeliest: {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
@@ -301,7 +302,7 @@ def hands_off_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> lis
     return section("HANDS OFF", [sentence], width) if sentence else []
 
 
-def _proof(platform: Platform, part: str) -> str:
+def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """Out, in, out, in words that fit a switch, a part, a wire, or what somebody fitted."""
     its = platform.parts.get(part)
     if isinstance(its, Switch) and its.positions:
@@ -317,9 +318,8 @@ def _proof(platform: Platform, part: str) -> str:
         )
     if part in platform.parts:
         return "with it out the draw is gone, with it back it comes back, out again it is gone."
-    if "wir" in part or part.startswith("line of"):
-        return "freed from what it rubs on, the draw is gone; back against it, it comes back; freed again, it is gone."
-    return "taken off, the draw is gone; put back, it comes back; off again, it is gone."
+    likeliest = next((its.faults[0] for its in diagnosis.parts if its.part == part), None)
+    return kind_words(likeliest.kind).proof if likeliest is not None else TAKEN_OFF
 
 
 def _not_known(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

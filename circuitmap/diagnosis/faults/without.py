@@ -1,7 +1,7 @@
 """What is left of each fault once parts are unplugged, pulled or opened."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from circuitmap.diagnosis.car.parked import Parked
@@ -9,6 +9,54 @@ from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.platform import Platform
+
+
+class Out:
+    """Parts that are unplugged, pulled or opened together: what of a fault ends with them, and what of its currents.
+    The same for judging a try and for predicting one."""
+
+    def __init__(self, platform: Platform, names: Iterable[str]) -> None:
+        self.platform = platform
+        self.names = frozenset(names)
+        self.plugs = tuple(sorted(name for name in self.names if self.owner_of(name)))
+
+    def owner_of(self, name: str) -> str:
+        """The part that a plug belongs to; empty for what is no plug."""
+        owner = name.rpartition(".")[0]
+        return owner if name not in self.platform.parts and owner in self.platform.parts else ""
+
+    def going_on(self, fault: Fault) -> Fault | None:
+        """What of a fault goes on: all of it; of a joint fault perhaps one of the two; None where it has ended."""
+        left = [one for one in fault.of or (fault,) if not self.ends(one)]
+        if len(left) == len(fault.of or (fault,)):
+            return fault
+        return left[0] if left else None
+
+    def ends(self, fault: Fault) -> bool:
+        """Whether what is at fault is out itself, or has lost every supply it lives by."""
+        if fault.part in self.names or (fault.module and fault.module in self.names):
+            return True
+        if self.plugs and fault.has("network-pins") and self._plug_with_network_is_out(fault):
+            return True
+        return bool(fault.lives_by) and all(through & self.names for through in fault.lives_by)
+
+    def kept(self, flows: Sequence[Flow]) -> tuple[Flow, ...]:
+        """Those currents that do not hang on what is out. What a part takes goes through the supply pins that are left
+        to it."""
+        left = [flow for flow in flows if self.names.isdisjoint(flow.way.through)]
+        return tuple(left) if len(left) == len(flows) else _shared_out(left)
+
+    def _plug_with_network_is_out(self, fault: Fault) -> bool:
+        network = self.platform.networks.get(fault.network)
+        plugs = [name for name in self.plugs if self.owner_of(name) == fault.module]
+        if network is None or not plugs:
+            return False
+        pins = [pin for member in network.members if member.part == fault.module for pin in member.pins]
+        return bool(pins) and all(
+            any(f"{fault.module}.{pin}".startswith(f"{plug}.") or f"{fault.module}.{pin}" == plug for plug in plugs)
+            for pin in pins
+        )
 
 
 class Without:
@@ -16,7 +64,8 @@ class Without:
 
     def __init__(self, parked: Parked, out: Sequence[str]) -> None:
         self.parked = parked
-        self.out = frozenset(out)
+        self.parts = Out(parked.platform, out)
+        self.out = self.parts.names
         self.powered, self.asleep = parked.asleep_without(self.out)
         self._left: dict[tuple[frozenset[str], int], tuple[Flow, ...]] = {}
         self._stars = {name for name in out if name in parked.platform.stars or _star_of(parked, name)}
@@ -24,33 +73,22 @@ class Without:
 
     def left_of(self, fault: Fault) -> tuple[Flow, ...]:
         """What the fault still brings."""
-        if fault.of:
-            going_on = [one for one in fault.of if not self.ends(one)]
-            if len(going_on) < len(fault.of):
-                return self.left_of(going_on[0]) if going_on else ()
-        elif self.ends(fault):
+        going_on = self.parts.going_on(fault)
+        if going_on is None:
             return ()
-        if not self.touches(fault):
-            return fault.brings
-        if fault.state is None:
-            return _shared_out([flow for flow in fault.brings if not flow.way.through & self.out])
-        state = self._state_left(fault)
-        key = (state.awake, id(fault.state))
+        if not self.touches(going_on):
+            return going_on.brings
+        if going_on.state is None:
+            return self.parts.kept(going_on.brings)
+        state = self._state_left(going_on)
+        key = (state.awake, id(going_on.state))
         left = self._left.get(key)
         if left is None:
             left = self.parked.brought_without(state, self.out, self.powered, self.asleep)
             self._left[key] = left
         return tuple(flow for flow in left if not flow.joins_batteries) + tuple(
-            flow for flow in fault.brings if flow.joins_batteries and not flow.way.through & self.out
+            flow for flow in going_on.brings if flow.joins_batteries and not flow.way.through & self.out
         )
-
-    def ends(self, fault: Fault) -> bool:
-        """Whether what is at fault is out itself, or has lost every supply it lives by."""
-        if fault.part in self.out or (fault.module and fault.module in self.out):
-            return True
-        if fault.has("network-pins") and self._plug_with_network_is_out(fault):
-            return True
-        return bool(fault.lives_by) and all(through & self.out for through in fault.lives_by)
 
     def touches(self, fault: Fault) -> bool:
         """Whether anything of what the fault does could change."""
@@ -66,17 +104,6 @@ class Without:
         if self._stars and fault.module and self.parked.fed(fault.module) != Answer.NO:
             return replace(fault.state, awake=frozenset({fault.module}))
         return fault.state
-
-    def _plug_with_network_is_out(self, fault: Fault) -> bool:
-        network = self.parked.platform.networks.get(fault.network)
-        plugs = [name for name in self.out if name.startswith(f"{fault.module}.")]
-        if network is None or not plugs:
-            return False
-        pins = [pin for member in network.members if member.part == fault.module for pin in member.pins]
-        return bool(pins) and all(
-            any(f"{fault.module}.{pin}".startswith(f"{plug}.") or f"{fault.module}.{pin}" == plug for plug in plugs)
-            for pin in pins
-        )
 
     def _networks_touched(self) -> frozenset[str]:
         """Networks of which a gateway, or a star, is out: waking may no longer cross."""

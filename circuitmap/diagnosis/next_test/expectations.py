@@ -11,6 +11,7 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.without import Out
 from circuitmap.diagnosis.seen.observing import by_taker, takes_all
 
 Array = NDArray[np.float64]
@@ -89,17 +90,18 @@ class Expectations:
         it has left. In the order of what is left, so that of faults that bring the same those that go on stand last."""
         known = self._left.get((out, place))
         if known is None:
-            gone = frozenset(out)
+            gone = Out(self.parked.platform, out)
             whole = self.brought(place)[0].tolist()
-            leg = self._leg_members(gone)
+            leg = self._leg_members(gone.names)
             candidates = set().union(*(self.hanging_on(name) for name in out))
+            candidates.update(*(self.hanging_on(gone.owner_of(plug)) for plug in gone.plugs))
             if leg is not None:
                 candidates |= set(self._wakers())
             numbers, left = [], []
             stays: dict[tuple[int, bool, bool], Moments | None] = {}
             for number in sorted(candidates):
-                fault = self.faults[number]
-                if _ended(fault, gone):
+                fault = gone.going_on(self.faults[number])
+                if fault is None:
                     its: Moments | None = NOTHING
                 else:
                     # Faults that bring the same lose the same: all that keep one network awake, say.
@@ -107,6 +109,8 @@ class Expectations:
                     if like not in stays:
                         stays[like] = self._find_left(fault, gone, place, leg)
                     its = stays[like]
+                    if its is None and fault is not self.faults[number]:
+                        its = self._brings(fault, place)  # of a joint fault the other goes on, and keeps all of its own
                 if its is not None and abs(its.mean - whole[number]) > 1e-12:
                     numbers.append(number)
                     left.append((its.mean, its.variance))
@@ -196,7 +200,9 @@ class Expectations:
                 through = frozenset().union(*(flow.way.through for flow in flows))
                 for number in alike:
                     fault = self.faults[number]
-                    for its in through.union((fault.part, fault.module), *fault.lives_by):
+                    culprits = fault.of or (fault,)
+                    names = {name for one in culprits for name in (one.part, one.module)}
+                    for its in through.union(names, *(supply for one in culprits for supply in one.lives_by)):
                         self._hanging.setdefault(its, []).append(number)
         return self._hanging.get(name, [])
 
@@ -222,25 +228,20 @@ class Expectations:
             self._waking = [number for number, fault in enumerate(self.faults) if fault.wakes]
         return self._waking
 
-    def _find_left(self, fault: Fault, out: frozenset[str], place: str, leg: frozenset[str] | None) -> Moments | None:
+    def _find_left(self, fault: Fault, out: Out, place: str, leg: frozenset[str] | None) -> Moments | None:
         """What a fault that goes on still brings; None: all of it."""
-        _, flows = self._at(place).get(id(fault.brings), ([], []))
         if leg is not None:
             if not fault.wakes:
                 return None
+            flows = (flow for flow in fault.brings if place in self.tree.way_places(flow.way.places))
             return moments_of(flow for flow in flows if (flow.owner in leg) == (fault.module in leg))
-        kept = [flow for flow in flows if out.isdisjoint(flow.way.through)]
-        if len(kept) == len(flows):
+        kept = out.kept(fault.brings)
+        if len(kept) == len(fault.brings):
             return None
-        if not kept:
-            return NOTHING
-        remain = {flow.owner for flow in kept}
-        whole = {flow.owner: flow.whole for flow in flows if flow.pins > 1 and flow.owner in remain}
-        mean, variance = moments_of(flow for flow in kept if flow.owner not in whole)
-        for its_mean, its_variance in whole.values():
-            mean += its_mean
-            variance += its_variance
-        return Moments(mean, variance)
+        return moments_of(flow for flow in kept if place in self.tree.way_places(flow.way.places))
+
+    def _brings(self, fault: Fault, place: str) -> Moments:
+        return moments_of(flow for flow in fault.brings if place in self.tree.way_places(flow.way.places))
 
     def _leg_members(self, out: frozenset[str]) -> frozenset[str] | None:
         for name in out:
@@ -249,10 +250,3 @@ class Expectations:
             if star is not None and number.isdecimal():
                 return frozenset(star.legs[int(number) - 1])
         return None
-
-
-def _ended(fault: Fault, out: frozenset[str]) -> bool:
-    """Whether the culprit itself is out, or has lost every supply it lives by."""
-    if fault.part in out or fault.module in out:
-        return True
-    return bool(fault.lives_by) and not any(out.isdisjoint(through) for through in fault.lives_by)

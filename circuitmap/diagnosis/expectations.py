@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import compress
 from typing import NamedTuple
 
 import numpy as np
@@ -54,6 +55,24 @@ class _Pieces(NamedTuple):
     variance: Array
 
 
+class _Summands(NamedTuple):
+    """What each of some flows hangs on, and its mean and variance, in the order in which they are summed. A part with
+    `several` live supply pins takes all it takes, through those that are left: there stand the number of the flow, the
+    part, and the mean and variance of all of it."""
+
+    through: list[frozenset[str]]
+    means: list[float]
+    variances: list[float]
+    several: tuple[tuple[int, str, tuple[float, float]], ...]
+
+    def left(self, stays: Sequence[bool]) -> Moments:
+        mean, variance = sum(compress(self.means, stays)), sum(compress(self.variances, stays))
+        for its_mean, its_variance in {owner: whole for n, owner, whole in self.several if stays[n]}.values():
+            mean += its_mean
+            variance += its_variance
+        return Moments(mean, variance)
+
+
 @dataclass(slots=True)
 class Expectations:
     """By the number of a fault among `faults`: mean and variance of what it brings to places."""
@@ -71,6 +90,8 @@ class Expectations:
     _passed_before: dict[str, frozenset[str]] = field(default_factory=dict)
     _alike: dict[int, tuple[list[int], tuple[Flow, ...]]] = field(default_factory=dict)
     _by_place: dict[str, dict[int, tuple[list[int], list[Flow]]]] = field(default_factory=dict)
+
+    _ready: dict[tuple[str, int], "_Summands | None"] = field(default_factory=dict)
 
     def brought(self, place: str) -> Array:
         """Two rows, means and variances, of what each fault brings to a place."""
@@ -229,11 +250,19 @@ class Expectations:
             if not fault.wakes:
                 return None
             return moments_of(flow for flow in flows if (flow.owner in leg) == (fault.module in leg))
-        kept = [flow for flow in flows if out.isdisjoint(flow.way.through)]
-        if len(kept) == len(flows):
+        ready = self._summands(place, id(fault.brings), flows)
+        stays = (
+            [out.isdisjoint(through) for through in ready.through]
+            if ready is not None
+            else [out.isdisjoint(flow.way.through) for flow in flows]
+        )
+        if all(stays):
             return None
-        if not kept:
+        if not any(stays):
             return NOTHING
+        if ready is not None:
+            return ready.left(stays)
+        kept = list(compress(flows, stays))
         remain = {flow.owner for flow in kept}
         whole = {flow.owner: flow.whole for flow in flows if flow.pins > 1 and flow.owner in remain}
         mean, variance = moments_of(flow for flow in kept if flow.owner not in whole)
@@ -241,6 +270,21 @@ class Expectations:
             mean += its_mean
             variance += its_variance
         return Moments(mean, variance)
+
+    def _summands(self, place: str, effect: int, flows: Sequence[Flow]) -> "_Summands | None":
+        """Flows ready to be summed again and again, each time without some of them. None where the sum depends on
+        which of them come together: several of one taker on one pin each."""
+        if (place, effect) not in self._ready:
+            alone = [flow for flow in flows if flow.pins == 1]
+            several = tuple((n, flow.owner, flow.whole) for n, flow in enumerate(flows) if flow.pins > 1)
+            plain = all(len(its) == 1 for its in by_taker(alone)) and {flow.owner for flow in alone}.isdisjoint(
+                owner for _, owner, _ in several
+            )
+            means = [flow.mean if flow.pins == 1 else 0.0 for flow in flows]
+            variances = [flow.variance if flow.pins == 1 else 0.0 for flow in flows]
+            through = [flow.way.through for flow in flows]
+            self._ready[place, effect] = _Summands(through, means, variances, several) if plain else None
+        return self._ready[place, effect]
 
     def _leg_members(self, out: frozenset[str]) -> frozenset[str] | None:
         for name in out:

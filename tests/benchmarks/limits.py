@@ -2,7 +2,7 @@
 
 Writes `limits.md` beside this file: for each platform and command the seconds that the processor worked, and the
 megabytes of the largest process. `--only WORDS` measures the platforms that have these words in their name, and
-changes their rows alone.
+changes their rows alone. `--patience SECONDS` ends a command that takes longer.
 """
 
 import argparse
@@ -40,7 +40,7 @@ limit. Written by `python -m tests.benchmarks.limits`.
 """
 
 
-def row_of(hostile: Hostile) -> str:
+def row_of(hostile: Hostile, patience: float) -> str:
     with tempfile.TemporaryDirectory(prefix="limits") as room:
         files = hostile.files(hostile.limit)
         folder = write(hostile, hostile.limit, Path(room) / "platform")
@@ -50,7 +50,7 @@ def row_of(hostile: Hostile) -> str:
         for asked in commands_for(hostile, hostile.limit, folder, work):
             for file in work.iterdir():
                 file.unlink()
-            found[asked.label] = measured(asked.words, work, PATIENCE)
+            found[asked.label] = measured(asked.words, work, patience)
     cells = [_cell([found[label] for label in labels if label in found]) for labels in GROUPS.values()]
     return f"| {hostile.name} ({statements_in(files):,}) | {' | '.join(cells)} |"
 
@@ -68,7 +68,9 @@ def _cell(several: list[Measured]) -> str:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--only", default="")
-    only = parser.parse_args().only
+    parser.add_argument("--patience", type=float, default=PATIENCE)
+    given = parser.parse_args()
+    only = given.only
     known = {}
     if only and PAGE.exists():
         known = {
@@ -81,7 +83,7 @@ def main() -> None:
         if only and not re.search(only, hostile.name):
             rows += [known[hostile.name]] if hostile.name in known else []
             continue
-        rows.append(row_of(hostile))
+        rows.append(row_of(hostile, given.patience))
         print(rows[-1], flush=True)
     table = [f"| platform (statements) | {' | '.join(GROUPS)} |", "|---|" + "---|" * len(GROUPS), *rows]
     PAGE.write_text(HEAD + "\n".join(table) + "\n", "utf-8")

@@ -1,6 +1,6 @@
 """What faults bring to places, and what is left of that with parts taken out: worked out once for each car."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -72,6 +72,7 @@ class Expectations:
     _passed_before: dict[str, frozenset[str]] = field(default_factory=dict)
     _alike: dict[int, tuple[list[int], tuple[Flow, ...]]] = field(default_factory=dict)
     _by_place: dict[str, dict[int, tuple[list[int], list[Flow]]]] = field(default_factory=dict)
+    _kept: dict[tuple[frozenset[str], int], dict[str, list[Flow]] | None] = field(default_factory=dict)
 
     def brought(self, place: str) -> Array:
         """Two rows, means and variances, of what each fault brings to a place."""
@@ -235,13 +236,24 @@ class Expectations:
                 return None
             flows = (flow for flow in fault.brings if place in self.tree.way_places(flow.way.places))
             return moments_of(flow for flow in flows if (flow.owner in leg) == (fault.module in leg))
-        kept = out.kept(fault.brings)
-        if len(kept) == len(fault.brings):
-            return None
-        return moments_of(flow for flow in kept if place in self.tree.way_places(flow.way.places))
+        kept = self._kept_by_place(fault, out)
+        return None if kept is None else moments_of(kept.get(place, ()))
 
     def _brings(self, fault: Fault, place: str) -> Moments:
         return moments_of(flow for flow in fault.brings if place in self.tree.way_places(flow.way.places))
+
+    def _kept_by_place(self, fault: Fault, out: Out) -> Mapping[str, Sequence[Flow]] | None:
+        """What is left of the currents of a fault with parts out, by the places that it passes; None: all of them.
+        Worked out once for all places, and for all faults that bring the same."""
+        key = (out.names, id(fault.brings))
+        if key not in self._kept:
+            kept = out.kept(fault.brings)
+            by_place: dict[str, list[Flow]] = {}
+            for flow in kept if len(kept) < len(fault.brings) else ():
+                for passed in dict.fromkeys(self.tree.way_places(flow.way.places)):
+                    by_place.setdefault(passed, []).append(flow)
+            self._kept[key] = by_place if len(kept) < len(fault.brings) else None
+        return self._kept[key]
 
     def _leg_members(self, out: frozenset[str]) -> frozenset[str] | None:
         for name in out:

@@ -31,6 +31,7 @@ Columns = NDArray[np.intp]
 
 _ZERO_REACH = 4.0
 _FEWEST_ZEROS, _MOST_ZEROS = 15, 91
+_AT_ONCE = 1_000_000
 
 
 class Table(NamedTuple, Generic[Label]):
@@ -255,8 +256,9 @@ def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> T
 
     For each possible zero the readings are independent; the chances are averaged over the zeros.
     """
-    per_sighting = []
     zeros, weights = _possible_zeros(together)
+    log_chances = []
+    columns = []
     for sighting in together:
         ways, means, variances, which = _sums_at(sighting, faults)
         strips = (sighting.strip, *sighting.other_strips)
@@ -269,14 +271,47 @@ def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> T
         )
         by_strip = [chance[which] for chance in weighed]
         per_zero = [_by_strip(ways, by_strip[n : n + len(strips)]) for n in range(0, len(by_strip), len(strips))]
-        per_sighting.append((ways.columns, np.stack(per_zero)))
-    joint, rows = _joined([columns for columns, _ in per_sighting])
-    total = np.zeros((len(zeros), len(rows), len(rows)))
-    for n, (_, log_chance) in enumerate(per_sighting):
-        total += log_chance[:, rows[:, n][:, None], rows[:, n]]
-    top = total.max(axis=0)
-    averaged = np.log(np.tensordot(weights, np.exp(total - top), axes=1)) + top
-    return Table(tuple(sighting.label for sighting in together), joint, averaged)
+        log_chances.append(np.stack(per_zero))
+        columns.append(ways.columns)
+    joint, rows = _joined(columns)
+    labels = tuple(sighting.label for sighting in together)
+    return Table(labels, joint, _over_zeros(log_chances, rows, weights))
+
+
+def _over_zeros(log_chances: Sequence[Array], rows: NDArray[np.intp], weights: Array) -> Array:
+    """Log chances of all readings for each pair of rows. `log_chances` are those of each reading, by zero and by the
+    columns of two faults.
+
+    Only what both rows touch has to be looked up for the pair; the rest is that of each alone. So the work is the
+    square of the rows, however many readings there are, done in pieces that fit in memory.
+    """
+    size, count = len(rows), len(weights)
+    healthy = np.zeros((count, 1))
+    alone = np.zeros((count, size))
+    beyond = []
+    for log_chance, column in zip(log_chances, rows.T, strict=True):
+        one = log_chance[:, :, 0]
+        healthy += one[:, :1]
+        touching = np.flatnonzero(column)
+        alone[:, touching] += (one - one[:, :1])[:, column[touching]]
+        beyond.append(log_chance - one[:, :, None] - one[:, None, :] + one[:, :1, None])
+    found = np.empty((size, size))
+    step = max(1, _AT_ONCE // (count * size))
+    for start in range(0, size, step):
+        end = min(start + step, size)
+        total = alone[:, start:end, None] + (alone + healthy)[:, None, start:]
+        for n in np.flatnonzero(rows[start:end].any(axis=0)).tolist():
+            inside = np.flatnonzero(rows[start:end, n])
+            others = np.flatnonzero(rows[start:, n])
+            at, other_at = rows[start + inside, n], rows[start + others, n]
+            total[:, inside[:, None], others] += beyond[n][:, at[:, None], other_at]
+        top = total.max(axis=0)
+        total -= top
+        np.exp(total, out=total)
+        averaged = np.log(np.tensordot(weights, total, axes=1)) + top
+        found[start:end, start:] = averaged
+        found[start:, start:end] = averaged.T
+    return found
 
 
 def _shifted(strip: Strip, sighting: CurrentSighting[Hashable], zero: float) -> Strip:

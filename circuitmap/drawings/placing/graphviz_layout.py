@@ -21,6 +21,10 @@ CHILD = Path(__file__).with_name("graphviz_child.py")
 FEWER = "Draw fewer parts: name the ones that matter, or one sheet at a time."
 
 
+MOST_ARRANGED = 4_500
+"""Boxes and links of one layout (judgement: some seconds; the truck of the samples, all of it, has fewer)."""
+
+
 class LayoutFailed(LimitReached):
     """The drawing could not be laid out within its limits."""
 
@@ -163,6 +167,8 @@ class GraphvizProcess:
 
     def arrange(self, plan: Plan) -> Mapping[str, float]:
         """Middle of every box of the plan, in points from the left. Raises LayoutFailed."""
+        if sum(map(len, plan.rows)) + len(plan.links) > MOST_ARRANGED:
+            raise LayoutFailed(f"There are more than {MOST_ARRANGED:,} boxes and lines to lay out.", FEWER)
         answer = self._ask(dot_of(plan))
         nodes, edges = answer["nodes"], answer["edges"]
         boxes = {box.name for row in plan.rows for box in row}

@@ -4,7 +4,7 @@ first, until the limit of parts is reached. Nothing is left out in silence: what
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import chain, zip_longest
+from itertools import chain, islice, zip_longest
 
 from circuitmap.circuit.feeding import Feeding, Taking, into
 from circuitmap.circuit.link import BODY, Link
@@ -13,7 +13,8 @@ from circuitmap.circuit.parked import opened_by
 from circuitmap.circuit.path import Path, Paths, Step
 from circuitmap.drawings.scene.scene import Mark
 from circuitmap.drawings.scene.sketch import box_key
-from circuitmap.drawings.scene.wanted import MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
+from circuitmap.drawings.scene.wanted import MOST_NEIGHBOURS, MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
+from circuitmap.effort import Effort
 from circuitmap.wiring.parts import Battery, Fuse, Ground, Joint, Load, OpenEnd, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Network
 
@@ -76,6 +77,9 @@ class _Gathering:
     focus: frozenset[str] = frozenset()
     passages: frozenset[str] = frozenset()
     _usable: frozenset[int] = frozenset()
+    _looked_at: int = 0
+    _counting: int = 0
+    _effort: Effort = field(default_factory=lambda: Effort(MOST_NEIGHBOURS))
 
     def gather(self) -> None:
         wanted, feeding = self.wanted, self.feeding
@@ -261,6 +265,9 @@ class _Gathering:
         circuit = self.feeding.circuit
         for end in circuit.terminals_of.get(name, ()):
             for steps in _to_the_next_part(circuit, end, self._usable):
+                if not self._effort.spend(1):
+                    self.cut_off = True
+                    return
                 self._add(Path(end, steps[-1].end, steps, True, {}), steps[-1].end.part, Mark.NONE, False)
 
     def _best(self, paths: Paths) -> Path | None:
@@ -299,8 +306,13 @@ class _Gathering:
         return True
 
     def _size(self) -> int:
-        parts = self.feeding.circuit.platform.parts
-        return sum(1 for key in self.parts if not isinstance(parts.get(key), (Ground, OpenEnd, Battery)))
+        """How many parts count; each is looked at once, none ever goes away."""
+        if self._looked_at < len(self.parts):
+            parts = self.feeding.circuit.platform.parts
+            for key in islice(self.parts, self._looked_at, None):
+                self._counting += not isinstance(parts.get(key), (Ground, OpenEnd, Battery))
+            self._looked_at = len(self.parts)
+        return self._counting
 
     def _counts(self, end: Terminal) -> bool:
         part = self.feeding.circuit.platform.parts.get(end.part)

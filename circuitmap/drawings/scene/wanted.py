@@ -14,6 +14,9 @@ MOST_WIRES = 900
 """Wires that are drawn, so too."""
 MOST_NETWORKS = 40
 """Networks that are drawn, so too."""
+MOST_NEIGHBOURS = 20_000
+"""Ways from the parts asked for to the parts beside them that are tried for a drawing (judgement: under a second; the
+truck of the samples takes a twentieth of that)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -19,6 +19,7 @@ BASE = {
     "source",
     "problems",
     "quantities",
+    "unknown",
     "failures",
     "effort",
     "plain_files",

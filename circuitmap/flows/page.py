@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from circuitmap.effort import Effort
 from circuitmap.failures import LimitReached, WrongUse
+from circuitmap.flows.drawing import with_notes
 from circuitmap.flows.job import diagnosis_of
 from circuitmap.flows.questions import Bench, fed_words, hanging_on
 from circuitmap.jobs.job import Job, job_on
@@ -127,7 +128,8 @@ def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
     wanted = Wanted(named=suspect, suspect=suspect, drawing=drawing, proven=proven)
     try:
         with GraphvizProcess() as process:
-            return pages_of(scene_of(circuit_of(platform), wanted, job.evidence.options), process, in_one)
+            scene = scene_of(circuit_of(platform), wanted, job.evidence.options)
+            return pages_of(with_notes(scene), process, in_one)
     except LimitReached:
         return ()
 
@@ -167,7 +169,7 @@ def drawings_of(bench: Bench) -> tuple[dict[str, str], tuple[str, ...]]:
                 return found, (
                     f"Drawings: those of the fuses up to {worth_it[number - 1]}; {left} more are not drawn.",
                 )
-            scene = subset_scene(feeding, Wanted(named=(name,)))
+            scene = with_notes(subset_scene(feeding, Wanted(named=(name,))))
             effort.spend(len(scene.parts) + len(scene.wires))
             try:
                 pages = pages_of(scene, process, True)

@@ -10,11 +10,11 @@ from circuitmap.wiring.parts import Relay, Terminal
 
 
 class Doubt(NamedTuple):
-    """`output`: it draws when a module turns an output on, directly or by way of a relay. `in series`: it carries
+    """`on request`: it draws when a module turns an output on, directly or by way of a relay. `in series`: it carries
     current together with the loads and coils in `together`, one of which it is. `not known`: something on its ways was
     not typed in."""
 
-    kind: Literal["output", "in series", "not known"]
+    kind: Literal["on request", "in series", "not known"]
     together: tuple[str, ...] = ()
 
 
@@ -28,7 +28,7 @@ def doubt_of(powered: Powered, load: str) -> Doubt:
     for ends, side in sides:
         for end in ends:
             if _waits_for_output(powered, why(powered, end, side), set()):
-                return Doubt("output")
+                return Doubt("on request")
     return Doubt("not known")
 
 

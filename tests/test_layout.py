@@ -21,6 +21,7 @@ BASE = {
     "quantities",
     "unknown",
     "failures",
+    "derived",
     "effort",
     "plain_files",
     "one_writer",

@@ -35,10 +35,7 @@ def doubt_of(powered: Powered, load: str) -> Doubt:
 def in_series_with(powered: Powered, load: str) -> tuple[str, ...]:
     """The loads and relays that carry current together with a load that would not carry any alone, itself among them;
     nothing for one that does not."""
-    pieces = powered.__dict__.get("_in_series_pieces")
-    if not isinstance(pieces, _Pieces):
-        pieces = powered.__dict__["_in_series_pieces"] = _Pieces(powered)
-    return pieces.with_load(load)
+    return powered.derived(_Pieces).with_load(load)
 
 
 class _Pieces:

@@ -30,14 +30,24 @@ def _on_the_way(powered: Powered, reason: Reason) -> Iterator[Unknown]:
         yield _ends_at(powered, reason.source, reason.side)
     elif reason.source is not None and reason.origin == "label":
         yield Unknown("label", str(reason.source))
-    # Steps are shared by all ways of a state: what one rests on is worked out once.
-    known: dict[int, tuple[Step, tuple[Unknown, ...]]] = powered.__dict__.setdefault("_unknown_of_steps", {})
+    of_step = powered.derived(_OfSteps)
     for step in reason.steps:
-        if id(step) not in known:
-            known[id(step)] = step, tuple(_of_step(powered, step))
-        yield from known[id(step)][1]
+        yield from of_step.of(step)
     if reason.cut_off:
         yield Unknown("cut off", str(reason.terminal))
+
+
+class _OfSteps:
+    """What each step rests on. Steps are shared by all ways of a state, so that each is looked at once."""
+
+    def __init__(self, powered: Powered) -> None:
+        self._powered = powered
+        self._known: dict[int, tuple[Step, tuple[Unknown, ...]]] = {}
+
+    def of(self, step: Step) -> tuple[Unknown, ...]:
+        if id(step) not in self._known:
+            self._known[id(step)] = step, tuple(_of_step(self._powered, step))
+        return self._known[id(step)][1]
 
 
 def _ends_at(powered: Powered, place: Terminal, side: Side) -> Unknown:

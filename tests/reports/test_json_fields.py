@@ -41,6 +41,8 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace ODD HEATER",
         "trace ODD ROW1",
         "trace ODD F50 --without TOW",
+        "trace ODD CAB.F64",
+        "trace ODD LATE",
     ),
     "common": (
         "common truck F6 F11 F19 F24 F33 --quiet F12 --quiet F20 --quiet F31",
@@ -160,6 +162,11 @@ CAB.F63 -> JOIN.30
 JOIN.87 -> SPARE.+
 IGN.15 -> JOIN.86
 JOIN.85 -> G1
+fuse CAB.F64 5A
+module FROMFAR supply 1 ground 2
+network LATE can members FROMFAR
+? "from sheet 9" -> CAB.F64 -> FROMFAR.1
+FROMFAR.2 -> G1
 nonsense here
 """
 

@@ -81,7 +81,7 @@ def diagram(bench: Bench, asked: Asked, form: str, process: "GraphvizProcess | N
         also=_all_parts(bench) if whole else (),
         title="The whole vehicle, as far as it was typed in" if whole else "",
     )
-    scene = with_notes(scene_of(bench.circuit, wanted, bench.fitting))
+    scene = with_notes(scene_of(bench.feeding, wanted))
     return Drawn(
         draw(lambda: scene, form, graphviz=process),
         scene.title,

@@ -12,7 +12,8 @@ from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_suppl
 from circuitmap.circuit.links import BODY, Circuit
 from circuitmap.circuit.parked import open_when_parked
 from circuitmap.circuit.path import Path, Step
-from circuitmap.circuit.unknowns import Unknown, open_end, options_not_said, unknowns_of
+from circuitmap.circuit.unknowns import open_end, options_not_said, unknowns_of
+from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd
 

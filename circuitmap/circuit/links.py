@@ -29,6 +29,7 @@ from circuitmap.circuit.link import (
     LinkKind,
     LoadPins,
 )
+from circuitmap.derived import Derives
 from circuitmap.failures import LimitReached
 from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform
@@ -49,7 +50,7 @@ METAL: frozenset[LinkKind] = frozenset(
 
 
 @dataclass(frozen=True, kw_only=True)
-class Circuit:
+class Circuit(Derives):
     """All links of a platform; nodes are terminals and also have numbers, for those who work on arrays.
 
     `ends[i]` are the node numbers of `links[i].a` and `.b`; `at[n]` the numbers of the links at node `n`.

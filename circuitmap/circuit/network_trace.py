@@ -4,9 +4,10 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.feeding import Feeding
-from circuitmap.circuit.unknowns import Unknown, no_feed, options_not_said
+from circuitmap.circuit.unknowns import no_feed, options_not_said
 from circuitmap.circuit.waking import Woken, members_of, woken_by
 from circuitmap.effort import Effort
+from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Network, Star

@@ -11,14 +11,8 @@ from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, into
 from circuitmap.circuit.in_a_row import goes_on_through
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE, Path, Paths
-from circuitmap.circuit.unknowns import (
-    Unknown,
-    no_feed,
-    no_ground,
-    open_end,
-    options_not_said,
-    unknowns_of,
-)
+from circuitmap.circuit.unknowns import no_feed, no_ground, open_end, options_not_said, unknowns_of
+from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import ANY_PIN, Fuse, Joint, Load, OpenEnd, Role, Terminal, Undeclared
 

@@ -1,39 +1,13 @@
-"""What an answer rests on that nobody transcribed, as data: it is part of the answer."""
+"""What nobody transcribed of the ways that an answer rests on."""
 
 from collections.abc import Iterable, Iterator
-from typing import Literal, NamedTuple
 
 from circuitmap.circuit.link import Link
 from circuitmap.circuit.path import Path
+from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Condition, OpenEnd, Part, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform
-
-UnknownKind = Literal[
-    "open end",  # a sheet goes on here; `detail` is what it says
-    "no supply typed",  # a fuse, contact or supply pin whose feed has no wire
-    "no ground typed",  # a ground pin or a load without a way to ground
-    "no load typed",  # a fuse, or what is fed from it at `name`, behind which nothing was typed in
-    "may hang here",  # a supply pin whose feed has no wire: it may be on any fuse
-    "no network typed",  # a module that is on no network
-    "wires not typed in",  # known from a fuse chart only: `name` hangs on the fuse `detail`
-    "role assumed",  # what a pin does follows only from the reading direction of a wire
-    "ground assumed",  # the case is taken for the ground, or the body for the way to the battery's minus
-    "terminal assumed",  # a fuse chart names the part but no terminal
-    "copied",  # taken over from the sister platform `detail` and not checked
-    "option not said",  # it depends on the equipment option `name`
-    "not declared",  # used in a wire and never declared
-    "cut off",  # there are more ways than were looked for
-]
-
-
-class Unknown(NamedTuple):
-    """One thing that is not known. `name` is the terminal, part or option; `sheets` where to look for it."""
-
-    kind: UnknownKind
-    name: str
-    detail: str = ""
-    sheets: tuple[str, ...] = ()
 
 
 def unknowns_of(platform: Platform, fitting: Fitting, paths: Iterable[Path]) -> tuple[Unknown, ...]:
@@ -49,7 +23,7 @@ def unknowns_of(platform: Platform, fitting: Fitting, paths: Iterable[Path]) -> 
         for link in path.links:
             links[id(link)] = link
     for link in links.values():
-        found.update(dict.fromkeys(_of_link(link)))
+        found.update(dict.fromkeys(of_link(link)))
         for end in (link.a, link.b):
             if isinstance(platform.parts.get(end.part), Undeclared):
                 found[Unknown("not declared", end.part)] = None
@@ -80,7 +54,8 @@ def no_ground(terminal: Terminal) -> Unknown:
     return Unknown("no ground typed", terminal.part if terminal.pin.startswith("?") else str(terminal))
 
 
-def _of_link(link: Link) -> Iterator[Unknown]:
+def of_link(link: Link) -> Iterator[Unknown]:
+    """What one link rests on."""
     if link.kind == "chart":
         yield Unknown("wires not typed in", link.b.part, link.a.part)
     if link.wire is not None and link.wire.copied:
@@ -88,4 +63,4 @@ def _of_link(link: Link) -> Iterator[Unknown]:
     if link.assumed == "terminal":
         yield Unknown("terminal assumed", str(link.b))
     elif link.assumed == "body":
-        yield Unknown("ground assumed", str(link.a))
+        yield Unknown("body assumed", str(link.a))

@@ -189,7 +189,7 @@ def _ending(card: Path, job: "Job", as_json: bool) -> int:
     from circuitmap.jobs.job import platform_folder
 
     code = _broken(job.problems) if job.problems else 0
-    return problems_code(job.platform, platform_folder(card, job.card.source), as_json=as_json) or code
+    return problems_code(job.platform, platform_folder(card, job.card), as_json=as_json) or code
 
 
 def _broken(problems: "tuple[Problem, ...]") -> int:

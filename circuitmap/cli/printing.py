@@ -7,7 +7,7 @@ import sys
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-FORMAT_VERSION = 2
+FORMAT_VERSION = 3
 """Version of the JSON answers; it goes up when a field changes its meaning or goes away."""
 
 _UNSAFE = (

@@ -23,6 +23,6 @@ def command(card: Path, output: Path, as_json: bool) -> int:
 
     job = open_job(card)
     content = job_report(job, form_of(output))
-    folder = platform_folder(card, job.card.source)
+    folder = platform_folder(card, job.card)
     code = wrote_page(job.platform, folder, output, content, as_json, {"card_problems": len(job.problems)})
     return tell_of_card(job.problems) or code

@@ -53,5 +53,5 @@ def _job(what: Path, output: Path, hide: tuple[str, ...], keep: tuple[str, ...],
             f"The file's own name, {output.name}, names the customer.", "Give it another name: -o FILE.html."
         )
     more = {"hidden": [{"place": its.place, "text": its.text} for its in shared.hidden]}
-    folder = platform_folder(what, job.card.source)
+    folder = platform_folder(what, job.card)
     return wrote_page(job.platform, folder, output, shared.page, as_json, more, tuple(hidden_lines(shared.hidden)))

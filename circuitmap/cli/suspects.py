@@ -139,11 +139,12 @@ def command(
     )  # fmt: skip
     evidence = evidence_typed(bench.platform, typed)
     problems: tuple[Problem, ...] = ()
+    job = ""
     if card is not None:
-        on_card, problems = evidence_on_card(bench.platform, card)
+        on_card, problems, job = evidence_on_card(bench.platform, card)
         evidence = on_card.and_also(evidence)
     beside = (real_path(card).parent,) if card is not None else ()
-    experience = None if alone else experience_of(bench.platform, (*shelves, *beside), card)
+    experience = None if alone else experience_of(bench.platform, (*shelves, *beside), job)
     found = suspects(bench, evidence, experience)
     if row is not None and row > len(found.rows):
         raise WrongUse(f"There is no explanation {row}: {len(found.rows)} are listed.")

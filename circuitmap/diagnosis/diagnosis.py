@@ -1,6 +1,6 @@
 """The answer, as values: what explains the readings, what speaks for it, what is not known, what to do next."""
 
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.diagnosis.explaining.classes import FaultClass
@@ -11,26 +11,10 @@ from circuitmap.diagnosis.next_test.choosing import NextTests
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.diagnosis.seen.netting import Account, Contradiction, Netted, Segment
 from circuitmap.diagnosis.seen.observed import Tried
-from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.unknown import Unknown
 
 SURE_ENOUGH = 0.9999
 """Never certain: no probability is shown above this."""
-
-Gap = Literal[
-    "no-total", "fuse-not-read", "hides", "draws-only", "estimate", "open-end", "wires-not-typed", "current-assumed",
-    "equipment-not-said", "set-aside", "try-not-counted", "feed-unknown", "line-unclear",
-]  # fmt: skip
-
-
-class Incomplete(NamedTuple):
-    """One thing the answer rests on that is not known; `names` are what it is about, `amps` a current if it matters,
-    `line` the network's line whose volts say nothing."""
-
-    what: Gap
-    names: tuple[str, ...]
-    amps: float | None = None
-    why: str = ""
-    line: NetworkLine | None = None
 
 
 class Row(NamedTuple):
@@ -101,7 +85,7 @@ class Diagnosis(NamedTuple):
     netted: Netted
     tried: tuple[Tried, ...]
     contradictions: tuple[Contradiction, ...]
-    incomplete: tuple[Incomplete, ...]
+    incomplete: tuple[Unknown, ...]
     misfits: tuple[Misfit, ...]
     hands_off: HandsOffMap
     faults: tuple[Fault, ...] = ()

@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Sequence
 
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.diagnosis import Gap, Incomplete, Row
+from circuitmap.diagnosis.diagnosis import Row
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.unknown import Unknown, UnknownKind, of_all
 from circuitmap.wiring.fitting import Answer, needs_of
 from circuitmap.wiring.parts import SECOND, Fuse, Need, OpenEnd, Terminal
 
@@ -18,44 +19,44 @@ HIDES_MUCH = 0.030
 
 def what_is_not_known(
     parked: Parked, nets: Netted, tried: Sequence[Tried], rows: Sequence[Row], lines: Sequence[NetworkLine] = ()
-) -> tuple[Incomplete, ...]:
+) -> tuple[Unknown, ...]:
     """Gaps in a fixed order, each told once with all its names."""
-    found: list[Incomplete] = []
+    found: list[Unknown] = []
     if not nets.totals:
-        found.append(Incomplete("no-total", ()))
+        found.append(Unknown("no total"))
     for segment in nets.segments:
         own = segment.readings[0]
         if own.amps is None and own.draws:
-            found.append(Incomplete("draws-only", (segment.place,)))
+            found.append(Unknown("draws only", segment.place))
         elif own.hides is not None and own.hides > HIDES_MUCH and own.resistance is not None:
-            found.append(Incomplete("hides", (segment.place,), own.hides))
+            found.append(Unknown("hides", segment.place, amps=own.hides))
         if own.resistance is not None and own.resistance.is_estimate and own.shows_current:
-            found.append(Incomplete("estimate", (segment.place,)))
-    found += [Incomplete("set-aside", (a.reading.place, *a.beside), a.reading.amps, a.why) for a in nets.set_aside]
-    found += [Incomplete("try-not-counted", t.attempt.out, None, t.why_not) for t in tried if t.why_not]
+            found.append(Unknown("estimate", segment.place))
+    found += [of_all("set aside", (a.reading.place, *a.beside), a.why, a.reading.amps) for a in nets.set_aside]
+    found += [of_all("try not counted", t.attempt.out, t.why_not) for t in tried if t.why_not]
     latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
     found += [
-        Incomplete("line-unclear", (n,), None, its.written, its) for n, its in latest.items() if its.state == "unclear"
+        Unknown("line unclear", n, its.value, volts=its.volts) for n, its in latest.items() if its.state == "unclear"
     ]
     likely = [fault for row in rows if row.probability >= COUNTS_FROM for members in row.faults for fault in members]
     owners = dict.fromkeys(flow.owner for fault in likely for flow in fault.brings)
     unread = _unread(parked, nets, likely)
-    found += _told("fuse-not-read", unread)
-    found += _told("open-end", _open_ends(parked, likely))
-    found += _told("wires-not-typed", (o for o in owners if _charted(parked, o)))
+    found += _told("fuse not read", unread)
+    found += _told("open end", _open_ends(parked, likely))
+    found += _told("wires not typed in", (o for o in owners if _charted(parked, o)))
     assumed = {f.owner for fault in likely for f in fault.brings if f.assumed and f.owner in parked.platform.parts}
-    found += _told("current-assumed", (owner for owner in owners if owner in assumed))
+    found += _told("current assumed", (owner for owner in owners if owner in assumed))
     modules = dict.fromkeys(fault.module for fault in likely if fault.module)
-    found += _told("feed-unknown", (m for m in modules if parked.fed_if_fitted(m) == Answer.MAY_BE))
+    found += _told("no supply typed", (m for m in modules if parked.fed_if_fitted(m) == Answer.MAY_BE))
     said = parked.fitting
     options = {n.option for f in likely for n in _conditions(parked, f.part, f.module)} - set(said)
-    found += _told("equipment-not-said", sorted(options))
+    found += _told("option not said", sorted(options))
     return tuple(found)
 
 
-def _told(what: Gap, names: Iterable[str]) -> list[Incomplete]:
+def _told(kind: UnknownKind, names: Iterable[str]) -> list[Unknown]:
     its = tuple(dict.fromkeys(names))
-    return [Incomplete(what, its)] if its else []
+    return [of_all(kind, its)] if its else []
 
 
 def _unread(parked: Parked, nets: Netted, likely: Iterable[Fault]) -> list[str]:

@@ -47,13 +47,20 @@ class Prepared:
 _Key = tuple[frozenset[tuple[str, bool]], tuple[str, ...], tuple[tuple[str, str], ...], frozenset[tuple[str, str]]]
 
 
+class _Kept:
+    """The last few cars that were prepared on one circuit."""
+
+    def __init__(self, _circuit: Circuit) -> None:
+        self.cars: dict[_Key, Prepared] = {}
+
+
 def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prepared:
     """The car that the evidence speaks of: its equipment, what was added and what is missing."""
     its_fitting = {**fitting, **evidence.options}
     absent = tuple(sorted(set(evidence.absent)))
     added = tuple(dict.fromkeys((part.name, part.fed_from) for part in evidence.added))
     key: _Key = (frozenset(its_fitting.items()), absent, added, frozenset(evidence.positions.items()))
-    kept: dict[_Key, Prepared] = circuit.__dict__.setdefault("_prepared_diagnosis", {})
+    kept = circuit.derived(_Kept).cars
     found = kept.get(key)
     if found is None:
         parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions)

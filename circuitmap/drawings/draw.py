@@ -10,22 +10,20 @@ from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.failures import WrongUse
 
 if TYPE_CHECKING:
-    from circuitmap.circuit.links import Circuit
-    from circuitmap.wiring.fitting import Fitting
+    from circuitmap.circuit.feeding import Feeding
 
 
-def scene_of(circuit: "Circuit", wanted: Wanted, fitting: "Fitting") -> Scene:
-    """What is to be drawn: one sheet as it was typed, or the subset that joins the parts wanted."""
+def scene_of(feeding: "Feeding", wanted: Wanted) -> Scene:
+    """What is to be drawn of a car: one sheet as it was typed, or the subset that joins the parts wanted."""
     if wanted.sheet:
         from circuitmap.drawings.scene.whole_sheet import sheet_scene
 
-        return sheet_scene(circuit, wanted, fitting)
+        return sheet_scene(feeding.circuit, wanted, feeding.fitting)
     if not wanted.in_focus:
         raise WrongUse("Nothing to draw: name a part, a fuse that draws, or a sheet; --all draws the whole vehicle.")
-    from circuitmap.circuit.feeding import feeding_of
     from circuitmap.drawings.scene.subset import subset_scene
 
-    return subset_scene(feeding_of(circuit, fitting), wanted)
+    return subset_scene(feeding, wanted)
 
 
 def draw(

@@ -5,7 +5,6 @@ Nothing here knows the platform: names and amounts are still as written, each wi
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import lru_cache
 
 from circuitmap.evidence.card_text import Listing, Mapping, Node, Text, read_yaml
 from circuitmap.problems import Problem, Severity, in_order
@@ -87,12 +86,12 @@ class JobCard:
     source: SourceFile
 
 
-@lru_cache(maxsize=4)
-def read_card(source: SourceFile) -> tuple[JobCard, tuple[Problem, ...]]:
-    """The card, with every problem in it; what cannot be read is left out.
+ReadCard = tuple[JobCard, tuple[Problem, ...]]
+"""A card as it was read, and what is wrong with it."""
 
-    Adding an entry asks for the same text at several stages, so the last few are kept: a long card is read once a text.
-    """
+
+def read_card(source: SourceFile) -> ReadCard:
+    """The card, with every problem in it; what cannot be read is left out."""
     root, found = read_yaml(source)
     problems = list(found)
     reader = _Reader(problems)

@@ -87,14 +87,22 @@ def evidence_typed(platform: Platform, typed: Typed) -> Evidence:
     )
 
 
-def evidence_on_card(platform: Platform, card: Path) -> tuple[Evidence, tuple[Problem, ...]]:
-    """What a job card says of the platform, and the problems in it. Raises CannotRead for a file that is none."""
+class OnCard(NamedTuple):
+    """What a job card says of the platform, the problems in it, and the number of its job, if it has one."""
+
+    evidence: Evidence
+    problems: tuple[Problem, ...]
+    number: str
+
+
+def evidence_on_card(platform: Platform, card: Path) -> OnCard:
+    """Read a job card for its evidence. Raises CannotRead for a file that is none."""
     from circuitmap.evidence.timeline import evidence_on
     from circuitmap.jobs.job import card_source, read_within_limits
 
     read, problems = read_within_limits(card_source(card))
     evidence, more = evidence_on(platform, read)
-    return evidence, (*problems, *more)
+    return OnCard(evidence, (*problems, *more), read.intake["job"].value if "job" in read.intake else "")
 
 
 def suspects(bench: Bench, evidence: Evidence, experience: "Experience | None" = None) -> "Diagnosis":
@@ -104,16 +112,14 @@ def suspects(bench: Bench, evidence: Evidence, experience: "Experience | None" =
     return diagnose(bench.circuit, evidence, bench.fitting, experience)
 
 
-def experience_of(platform: Platform, folders: Sequence[Path], card: Path | None) -> "Experience | None":
-    """What the closed cards below the folders found; the card that is being worked on does not count."""
+def experience_of(platform: Platform, folders: Sequence[Path], number: str) -> "Experience | None":
+    """What the closed cards below the folders found; that of the job `number`, which is being worked on, does not
+    count."""
     if not folders:
         return None
-    from circuitmap.evidence.job_card import read_card
     from circuitmap.flows.shelf import experience_on
-    from circuitmap.jobs.job import card_source
 
-    number = read_card(card_source(card))[0].intake.get("job") if card is not None else None
-    return experience_on(platform, folders, number.value if number is not None else "")
+    return experience_on(platform, folders, number)
 
 
 def _step(text: str) -> float:

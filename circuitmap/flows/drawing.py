@@ -1,7 +1,7 @@
 """The flow of a drawing: from names and readings at a command to the content of a file."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from circuitmap.failures import WrongUse
@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
     from circuitmap.diagnosis.diagnosis import Diagnosis
     from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
+    from circuitmap.drawings.scene.scene import Scene
 
 
 @dataclass(frozen=True)
@@ -80,7 +81,7 @@ def diagram(bench: Bench, asked: Asked, form: str, process: "GraphvizProcess | N
         also=_all_parts(bench) if whole else (),
         title="The whole vehicle, as far as it was typed in" if whole else "",
     )
-    scene = scene_of(bench.circuit, wanted, bench.fitting)
+    scene = with_notes(scene_of(bench.feeding, wanted))
     return Drawn(
         draw(lambda: scene, form, graphviz=process),
         scene.title,
@@ -89,6 +90,13 @@ def diagram(bench: Bench, asked: Asked, form: str, process: "GraphvizProcess | N
         marks,
         scene.notes,
     )
+
+
+def with_notes(scene: "Scene") -> "Scene":
+    """A scene with what it does not know in words: a drawing has none of its own."""
+    from circuitmap.reports.words.unknown_words import drawing_sentences
+
+    return replace(scene, notes=drawing_sentences(scene.unknown))
 
 
 def _all_parts(bench: Bench) -> tuple[str, ...]:

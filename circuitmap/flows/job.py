@@ -7,12 +7,13 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from circuitmap.evidence.job_card import read_card
 from circuitmap.failures import WrongUse
 from circuitmap.flows.questions import open_platform
 from circuitmap.flows.shelf import experience_on
 from circuitmap.jobs.card_writing import Fields, with_entry, with_strike
 from circuitmap.jobs.entry_time import time_of_entry
-from circuitmap.jobs.job import Job, card_source, job_of, platform_folder, source_of
+from circuitmap.jobs.job import Job, card_source, job_of, job_on, platform_folder, source_of
 from circuitmap.jobs.short_line import entry_of
 from circuitmap.jobs.standing import measured_before_mending
 from circuitmap.saving import update
@@ -44,8 +45,8 @@ class Added:
 
 def open_job(card: Path, platform: Path | None = None) -> Job:
     """A card with its platform, which the card names unless it is given."""
-    source = card_source(card)
-    return job_of(open_platform(platform or platform_folder(card, source)), source)
+    read = read_card(card_source(card))
+    return job_on(open_platform(platform or platform_folder(card, *read)), *read)
 
 
 def job_from(platform: Platform, text: str, name: str) -> Job:
@@ -60,26 +61,27 @@ def add_to_card(
 
     What somebody else wrote meanwhile belongs to `before`: between the two lies this entry alone.
     """
-    source = card_source(card)
-    platform = open_platform(platform_folder(card, source))
-    before = job = job_of(platform, source)
+    read = read_card(card_source(card))
+    platform = open_platform(platform_folder(card, *read))
+    before = job = job_on(platform, *read)
     entry = entry_of(platform, line, job.hands_off)
 
     def change(now: bytes | None) -> bytes:
-        nonlocal before, job
+        nonlocal read, before, job
         source = source_of(card, now or b"")
-        if source != before.card.source:
-            before = job_of(platform, source)
+        if source != read[0].source:
+            read = read_card(source)
+            before = job_on(platform, *read, before.circuit)
         fields: Fields = (
             ("at", time_of_entry(before.card, at, datetime.now(), str(card))),
             *((key, value) for key, value in (("meter", meter), ("resolution", resolution)) if value),
             *entry.fields,
             *((("steady", "yes"),) if steady else ()),
         )
-        text = with_entry(source, fields)
-        job = job_from(platform, text, source.path)
+        after = with_entry(read, fields)
+        job = job_on(platform, *after, before.circuit)
         _no_new_problem(before, job)
-        return _bytes(text, now)
+        return _bytes(job.card.source.text, now)
 
     update(card, change)
     measured = any(key in MEASUREMENTS for key, _ in entry.fields)
@@ -100,20 +102,28 @@ def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
 
 def diagnosis_of(job: Job, folders: Iterable[Path] = ()) -> "Diagnosis":
     """What explains the readings of the vehicle as it came in; what was read after mending does not count."""
-    from circuitmap.circuit.links import circuit_of
     from circuitmap.diagnosis.diagnose import diagnose
 
     number = job.card.intake["job"].value if "job" in job.card.intake else ""
     experience = experience_on(job.platform, folders, number)
     evidence = measured_before_mending(job.card, job.evidence)
-    return diagnose(circuit_of(job.platform), evidence, evidence.options, experience)
+    return diagnose(job.circuit, evidence, evidence.options, experience)
 
 
 def strike_on_card(card: Path, number: int, reason: str) -> Job:
     """Strike an entry of a card, counted from 1."""
-    platform = open_platform(platform_folder(card, card_source(card)))
-    update(card, lambda now: _bytes(with_strike(source_of(card, now or b""), number, reason), now))
-    return job_of(platform, card_source(card))
+    read = read_card(card_source(card))
+    platform = open_platform(platform_folder(card, *read))
+    after = read
+
+    def change(now: bytes | None) -> bytes:
+        nonlocal after
+        source = source_of(card, now or b"")
+        after = with_strike(read if source == read[0].source else read_card(source), number, reason)
+        return _bytes(after[0].source.text, now)
+
+    update(card, change)
+    return job_on(platform, *after)
 
 
 def _no_new_problem(before: Job, after: Job) -> None:

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from circuitmap.effort import Effort
 from circuitmap.failures import LimitReached, WrongUse
+from circuitmap.flows.drawing import with_notes
 from circuitmap.flows.job import diagnosis_of
 from circuitmap.flows.questions import Bench, fed_words, hanging_on
 from circuitmap.jobs.job import Job, job_on
@@ -79,7 +80,7 @@ def shared_job(job: Job, hide: "Sequence[str]" = (), keep: "Sequence[str]" = ())
     shared = without_customer(job.platform, job.card, hide, keep)
     if shared.doubtful:
         raise WrongUse(*doubts_text(shared.doubtful))
-    return SharedJob(job_report(job_on(job.platform, shared.card), "html"), shared.hidden)
+    return SharedJob(job_report(job_on(job.platform, shared.card, (), job.circuit), "html"), shared.hidden)
 
 
 def names_customer(job: Job, text: str) -> bool:
@@ -107,7 +108,7 @@ def report_on(job: Job, drawing: str = "") -> Report:
 def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
     """The wiring round the part in question, with the fuses as they were read: one picture, or as many as it takes
     A4 pages. None if nothing was out or read, or if it cannot be laid out within the limits."""
-    from circuitmap.circuit.links import circuit_of
+    from circuitmap.circuit.feeding import feeding_of
     from circuitmap.drawings.draw import scene_of
     from circuitmap.drawings.files.sheets import pages_of
     from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
@@ -127,7 +128,8 @@ def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
     wanted = Wanted(named=suspect, suspect=suspect, drawing=drawing, proven=proven)
     try:
         with GraphvizProcess() as process:
-            return pages_of(scene_of(circuit_of(platform), wanted, job.evidence.options), process, in_one)
+            scene = scene_of(feeding_of(job.circuit, job.evidence.options), wanted)
+            return pages_of(with_notes(scene), process, in_one)
     except LimitReached:
         return ()
 
@@ -167,7 +169,7 @@ def drawings_of(bench: Bench) -> tuple[dict[str, str], tuple[str, ...]]:
                 return found, (
                     f"Drawings: those of the fuses up to {worth_it[number - 1]}; {left} more are not drawn.",
                 )
-            scene = subset_scene(feeding, Wanted(named=(name,)))
+            scene = with_notes(subset_scene(feeding, Wanted(named=(name,))))
             effort.spend(len(scene.parts) + len(scene.wires))
             try:
                 pages = pages_of(scene, process, True)

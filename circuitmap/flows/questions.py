@@ -196,14 +196,14 @@ def _has_pins(platform: Platform, written: str) -> bool:
 
 def in_common(bench: Bench, drawing: Iterable[str], quiet: Iterable[str] = ()) -> "InCommon":
     """What the fuses share that `drawing` are tails of; raises WrongUse for what is no fuse, or both."""
-    from circuitmap.circuit.common import in_common as shared_by
+    from circuitmap.circuit.common import in_common_in
 
     drawn = find_fuses(bench.platform, drawing)
     silent = find_fuses(bench.platform, quiet)
     both = set(drawn) & set(silent)
     if both:
         raise WrongUse(f"{min(both)} cannot draw and be quiet at once.")
-    return shared_by(bench.circuit, drawn, silent, bench.fitting)
+    return in_common_in(bench.feeding, drawn, silent)
 
 
 def find_fuses(platform: Platform, written: Iterable[str]) -> tuple[str, ...]:

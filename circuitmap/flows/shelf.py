@@ -90,8 +90,8 @@ def _closed_job(path: Path, platforms: dict[Path, Platform]) -> ClosedJob | None
     source = card_source(path)
     if "cause" not in source.text:
         return None
-    card, _ = read_card(source)
-    folder = platform_folder(path, source)
+    card, problems = read_card(source)
+    folder = platform_folder(path, card, problems)
     if folder not in platforms:
         platforms[folder] = open_platform(folder)
     return closed_job(platforms[folder], card)

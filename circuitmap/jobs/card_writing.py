@@ -8,7 +8,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from circuitmap.evidence.job_card import Entry, JobCard, read_card
+from circuitmap.evidence.job_card import Entry, JobCard, ReadCard, read_card
 from circuitmap.failures import CannotRead, LimitReached, WrongUse
 from circuitmap.problems import Problem, Severity
 from circuitmap.source import SourceFile
@@ -40,22 +40,23 @@ def new_card(intake: Fields) -> str:
     return "\n".join([*lines, "entries:"]) + "\n"
 
 
-def with_entry(source: SourceFile, fields: Fields) -> str:
-    """The card's text with one more entry at its end. Raises BrokenCard if the card has errors."""
-    card = _sound(source)
+def with_entry(read: ReadCard, fields: Fields) -> ReadCard:
+    """The card with one more entry at the end of its text, read again. Raises BrokenCard if the card has errors."""
+    card, source = _sound(read), read[0].source
     text = source.text if source.text.endswith("\n") or not source.text else source.text + "\n"
-    before, indent, after = _end_of_entries(text, card)
+    before, indent, behind = _end_of_entries(text, card)
     lines = [line for key, value in fields for line in _field(key, value, indent + "  ")]
     lines[0] = f"{indent}- {lines[0].lstrip()}"
     line_end = "\r\n" if "\r\n" in text else "\n"
-    new = before + line_end.join(lines) + line_end + after
-    _only_added(card, new)
-    return new
+    new = before + line_end.join(lines) + line_end + behind
+    after = read_card(SourceFile(source.path, new))
+    _only_added(card, *after)
+    return after
 
 
-def with_strike(source: SourceFile, number: int, reason: str) -> str:
-    """The card's text with entry `number`, counted from 1, struck for a reason."""
-    card = _sound(source)
+def with_strike(read: ReadCard, number: int, reason: str) -> ReadCard:
+    """The card with entry `number`, counted from 1, struck for a reason in its text, read again."""
+    card, source = _sound(read), read[0].source
     if not 1 <= number <= len(card.entries):
         raise WrongUse(f"There is no entry {number}: the card has {len(card.entries)}.")
     entry = card.entries[number - 1]
@@ -80,7 +81,7 @@ def with_strike(source: SourceFile, number: int, reason: str) -> str:
     got = [bare(replace(e, struck=None)) if n == number - 1 else bare(e) for n, e in enumerate(after.entries)]
     if _errors(problems) or got != wanted or after.entries[number - 1].struck is None:
         raise CannotRead(f"{source.path} is laid out so that entry {number} cannot be struck; do it by hand.")
-    return new
+    return after, problems
 
 
 def bare(value: object) -> object:
@@ -98,8 +99,8 @@ def bare(value: object) -> object:
     return value
 
 
-def _sound(source: SourceFile) -> JobCard:
-    card, problems = read_card(source)
+def _sound(read: ReadCard) -> JobCard:
+    card, problems = read
     errors = _errors(problems)
     if errors:
         raise BrokenCard(card, errors)
@@ -132,8 +133,7 @@ def _end_of_entries(text: str, card: JobCard) -> tuple[str, str, str]:
     return text[: match.start()] + line, "  ", text[match.end() :]
 
 
-def _only_added(card: JobCard, new: str) -> None:
-    after, problems = read_card(SourceFile(card.source.path, new))
+def _only_added(card: JobCard, after: JobCard, problems: tuple[Problem, ...]) -> None:
     errors = _errors(problems)
     if any(error.code == "card-too-long" for error in errors):
         raise LimitReached(

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from circuitmap.circuit.hands_off import HandsOffMap
-from circuitmap.circuit.links import circuit_of
+from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.evidence.card_text import LONGEST
 from circuitmap.evidence.evidence import Evidence
-from circuitmap.evidence.job_card import JobCard, read_card
+from circuitmap.evidence.job_card import JobCard, ReadCard, read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.failures import CannotRead, LimitReached
 from circuitmap.jobs.intake import Intake, intake_of
@@ -28,9 +28,11 @@ _CLOCK = re.compile(r"(?:\d{4}-\d{2}-\d{2}[ T])?(\d{1,2}):(\d{2})\Z", re.ASCII)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """Everything that is known of one job. `hands_off` is what nobody may touch; `problems` are those of the card."""
+    """Everything that is known of one job. `circuit` is that of its platform, `hands_off` what nobody may touch there;
+    `problems` are those of the card."""
 
     platform: Platform
+    circuit: Circuit
     card: JobCard
     evidence: Evidence
     intake: Intake
@@ -44,17 +46,21 @@ def job_of(platform: Platform, source: SourceFile) -> Job:
     return job_on(platform, *read_card(source))
 
 
-def job_on(platform: Platform, card: JobCard, problems: tuple[Problem, ...] = ()) -> Job:
-    """What a card amounts to; `problems` are those that it was read with."""
+def job_on(
+    platform: Platform, card: JobCard, problems: tuple[Problem, ...] = (), circuit: Circuit | None = None
+) -> Job:
+    """What a card amounts to; `problems` are those that it was read with. `circuit` is the platform's, if there is one
+    already."""
+    circuit = circuit if circuit is not None else circuit_of(platform)
     evidence, more = evidence_on(platform, card)
     intake = intake_of(platform, card)
-    hands_off = circuit_of(platform).hands_off
+    hands_off = circuit.hands_off
     unread = bool(problems or more or intake.problems)
     standing = standing_of(platform, card, evidence, hands_off, unread=unread)
     found = in_order([*problems, *more, *intake.problems, *standing.problems])
     return Job(
-        platform=platform, card=card, evidence=evidence, intake=intake, standing=standing, hands_off=hands_off,
-        problems=found,
+        platform=platform, circuit=circuit, card=card, evidence=evidence, intake=intake, standing=standing,
+        hands_off=hands_off, problems=found,
     )  # fmt: skip
 
 
@@ -88,19 +94,23 @@ def _too_long(path: Path) -> LimitReached:
     return LimitReached(f"{path} is longer than {LONGEST:,} characters.", "A job card is one job; begin another card.")
 
 
-def read_within_limits(source: SourceFile) -> tuple[JobCard, tuple[Problem, ...]]:
+def read_within_limits(source: SourceFile) -> ReadCard:
     """As `read_card`; raises LimitReached where a limit was hit, because nothing of such a card was read."""
     card, problems = read_card(source)
-    beyond = next((problem for problem in problems if problem.code == "card-too-long"), None)
-    if beyond is not None:
-        raise LimitReached(f"{beyond.span.place()}: {beyond.headline}", beyond.advice)
+    _within_limits(problems)
     return card, problems
 
 
-def platform_folder(path: Path, source: SourceFile) -> Path:
+def _within_limits(problems: tuple[Problem, ...]) -> None:
+    beyond = next((problem for problem in problems if problem.code == "card-too-long"), None)
+    if beyond is not None:
+        raise LimitReached(f"{beyond.span.place()}: {beyond.headline}", beyond.advice)
+
+
+def platform_folder(path: Path, card: JobCard, problems: tuple[Problem, ...] = ()) -> Path:
     """The folder of the platform that a card names, relative to the card. Raises CannotRead if it names none,
     LimitReached where the card is too long to be read."""
-    card, problems = read_within_limits(source)
+    _within_limits(problems)
     named = card.intake.get("platform")
     if named is None:
         where = f" ({problems[0].span.place()}: {problems[0].headline})" if problems else ""

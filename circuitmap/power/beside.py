@@ -163,10 +163,8 @@ def _other_run(base: Run, touching: Touching, state: VehicleState) -> tuple[Run,
     gates: set[int] = set()
     held_open: set[int] = set()
     if state.stuck != before.stuck:
-        run.decided, held_open = run.decided_by(state.stuck)
+        held_open = run.decide(state.stuck)
         gates |= run.decided | base.decided
-        for kept in ("by_relay", "by_output"):
-            run.__dict__.pop(kept, None)
     for name in {*state.switches, *before.switches}:
         if state.switches.get(name) != before.switches.get(name):
             gates.update(touching.gates_of_switch.get(name, ()))

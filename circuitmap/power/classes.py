@@ -9,9 +9,10 @@ from circuitmap.power.alternatives import Things, alternatives
 from circuitmap.power.controls import Wanted
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.feeds import Feed, feeds_in, not_said, survey_with
+from circuitmap.power.rests_on import unknown_of_load
 from circuitmap.power.survey import Changes, Survey
-from circuitmap.power.unknown import Unknown, unknown_of_load
 from circuitmap.power.why import Reason, why
+from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Condition, Load, Terminal
 
@@ -126,7 +127,7 @@ def _class(
     ground = _ground(drawing, survey.circuit.loads[name])
     ground_switched = power.supply == Answer.YES and power.ground == Answer.NO
     unknown = (
-        *(Unknown("equipment", need.option) for need in equipment),
+        *(Unknown("option not said", need.option) for need in equipment),
         *unknown_of_load(parked, name, (*(pin.way for pin in pins), ground)),
     )
     kind: Class

@@ -18,10 +18,20 @@ _Node = tuple[_Kind, int]
 
 def controls_in(survey: Survey, nearby: bool = False, perhaps: bool = False) -> "Controls":
     """The controls of everything in a survey, kept with it; `perhaps` also those of ways to what only may be live."""
-    kept: dict[tuple[bool, bool], Controls] = survey.__dict__.setdefault("_controls", {})
-    if (nearby, perhaps) not in kept:
-        kept[nearby, perhaps] = Controls(survey, nearby, perhaps)
-    return kept[nearby, perhaps]
+    return survey.derived(_ControlsOf).found(nearby, perhaps)
+
+
+class _ControlsOf:
+    """The controls of one survey, each kind made when it is asked for."""
+
+    def __init__(self, survey: Survey) -> None:
+        self._survey = survey
+        self._kept: dict[tuple[bool, bool], Controls] = {}
+
+    def found(self, nearby: bool, perhaps: bool) -> "Controls":
+        if (nearby, perhaps) not in self._kept:
+            self._kept[nearby, perhaps] = Controls(self._survey, nearby, perhaps)
+        return self._kept[nearby, perhaps]
 
 
 class Controls:

@@ -10,11 +10,11 @@ from circuitmap.wiring.parts import Relay, Terminal
 
 
 class Doubt(NamedTuple):
-    """`output`: it draws when a module turns an output on, directly or by way of a relay. `in series`: it carries
+    """`on request`: it draws when a module turns an output on, directly or by way of a relay. `in series`: it carries
     current together with the loads and coils in `together`, one of which it is. `not known`: something on its ways was
     not typed in."""
 
-    kind: Literal["output", "in series", "not known"]
+    kind: Literal["on request", "in series", "not known"]
     together: tuple[str, ...] = ()
 
 
@@ -28,17 +28,14 @@ def doubt_of(powered: Powered, load: str) -> Doubt:
     for ends, side in sides:
         for end in ends:
             if _waits_for_output(powered, why(powered, end, side), set()):
-                return Doubt("output")
+                return Doubt("on request")
     return Doubt("not known")
 
 
 def in_series_with(powered: Powered, load: str) -> tuple[str, ...]:
     """The loads and relays that carry current together with a load that would not carry any alone, itself among them;
     nothing for one that does not."""
-    pieces = powered.__dict__.get("_in_series_pieces")
-    if not isinstance(pieces, _Pieces):
-        pieces = powered.__dict__["_in_series_pieces"] = _Pieces(powered)
-    return pieces.with_load(load)
+    return powered.derived(_Pieces).with_load(load)
 
 
 class _Pieces:

@@ -5,6 +5,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.derived import Derives
 from circuitmap.power.beside import Recorded, beside
 from circuitmap.power.looks import Settled, Touched
 from circuitmap.power.nets import MAY_BE, NO, YES, Nets, nets_of, opened_links
@@ -64,11 +65,14 @@ class LoadPower(NamedTuple):
     ground_assumed: bool = False
 
 
-class Powered:
-    """One vehicle state, settled. Everything is worked out when it is first asked for."""
+class Powered(Derives):
+    """One vehicle state, settled. Everything is worked out when it is first asked for, but for what each load `drawn`,
+    where that is known from a neighbour."""
 
-    def __init__(self, plan: Plan, nets: Nets, run: Run, settled: Settled) -> None:
-        self.plan, self.nets, self.run, self.settled = plan, nets, run, settled
+    def __init__(
+        self, plan: Plan, nets: Nets, run: Run, settled: Settled, drawn: tuple[int, ...] | None = None
+    ) -> None:
+        self.plan, self.nets, self.run, self.settled, self._drawn = plan, nets, run, settled, drawn
 
     @property
     def circuit(self) -> Circuit:
@@ -91,6 +95,8 @@ class Powered:
     @cached_property
     def draws(self) -> tuple[int, ...]:
         """How surely each load draws, 0, 1 or 2, in the order of `plan.loads`: the quick form of `loads`."""
+        if self._drawn is not None:
+            return self._drawn
         drawn, seen = self.run.drawn, self.settled.reach
         return tuple(
             drawn(paths[0], seen) if len(paths) == 1 else max((drawn(path, seen) for path in paths), default=NO)
@@ -243,7 +249,7 @@ def evaluate(circuit: Circuit, state: VehicleState, *, requests: Answer = Answer
     `requests`: how outputs that conduct on request are taken: they may (the honest answer), or do not.
     Linear in the links for a new set of unplugged parts, and only in the contacts after that.
     """
-    run = Run(_ready(plan_of(circuit), state), state, int(requests))
+    run = Run(circuit.derived(_Ready).wiring(state), state, int(requests))
     return Powered(run.plan, run.nets, run, run.from_rest())
 
 
@@ -267,31 +273,33 @@ def evaluate_beside(base: Powered, state: VehicleState) -> Beside:
         work = looks * (nets.count + len(nets.gate_link) + len(plan.paths) + len(plan.sleepers))
         return Beside(powered, None, frozenset(range(len(plan.loads))), work)
     run, settled, touched = found
-    powered = Powered(plan, nets, run, settled)
     paths_at, first_coil = base.recorded.touching.paths_at, run.takers.first_coil
     paths = {path for net in touched.nets for path in paths_at.get(net, ())}
     paths |= {n for n in touched.takers if n < first_coil}
     loads = frozenset(plan.paths[path].load for path in paths)
     draws = list(base.draws)
     for load in loads:
-        draws[load] = powered.draws_of(load)
-    powered.__dict__["draws"] = tuple(draws)
+        draws[load] = max((run.drawn(path, settled.reach) for path in plan.paths_of[load]), default=NO)
+    powered = Powered(plan, nets, run, settled, tuple(draws))
     return Beside(powered, touched, loads, touched.work + len(paths))
 
 
-_Ready = dict[tuple[frozenset[tuple[str, bool]], frozenset[str], frozenset[str]], Wiring]
+class _Ready:
+    """What the equipment and the parts taken out leave of a circuit, kept from the last few times."""
 
+    def __init__(self, circuit: Circuit) -> None:
+        self._plan = plan_of(circuit)
+        self._kept: dict[tuple[frozenset[tuple[str, bool]], frozenset[str], frozenset[str]], Wiring] = {}
 
-def _ready(plan: Plan, state: VehicleState) -> Wiring:
-    """What the equipment and the parts taken out leave, kept from the last few times."""
-    kept: _Ready = plan.circuit.__dict__.setdefault("_power_nets", {})
-    key = (frozenset(state.fitting.items()), state.unplugged, state.pulled)
-    found = kept.pop(key, None)
-    if found is None:
-        nets = nets_of(plan, state.fitting, opened_links(plan, state))
-        lines = data_lines(plan, state.fitting, state.unplugged)
-        found = Wiring(plan, nets, lines)
-        while len(kept) >= _KEPT:
-            kept.pop(next(iter(kept)))
-    kept[key] = found
-    return found
+    def wiring(self, state: VehicleState) -> Wiring:
+        plan, kept = self._plan, self._kept
+        key = (frozenset(state.fitting.items()), state.unplugged, state.pulled)
+        found = kept.pop(key, None)
+        if found is None:
+            nets = nets_of(plan, state.fitting, opened_links(plan, state))
+            lines = data_lines(plan, state.fitting, state.unplugged)
+            found = Wiring(plan, nets, lines)
+            while len(kept) >= _KEPT:
+                kept.pop(next(iter(kept)))
+        kept[key] = found
+        return found

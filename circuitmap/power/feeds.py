@@ -9,9 +9,10 @@ from circuitmap.power.alternatives import Things, alternatives
 from circuitmap.power.controls import Wanted
 from circuitmap.power.evaluate import Beside, Powered
 from circuitmap.power.nets import MAY_BE, NO, YES
+from circuitmap.power.rests_on import unknown_on_the_way
 from circuitmap.power.survey import Changes, Survey, effort_of, survey_of
-from circuitmap.power.unknown import Unknown, unknown_on_the_way
 from circuitmap.power.why import why
+from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
 from circuitmap.wiring.parts import Condition, Terminal
 

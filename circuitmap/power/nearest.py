@@ -5,6 +5,7 @@ much is asked of one state, one search from the sources finds the ways to all pl
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
 from heapq import heappop, heappush
 from typing import Literal, NamedTuple
 
@@ -30,10 +31,8 @@ Way = tuple[list[int], list[int]]
 
 def way_to(powered: Powered, node: int, side: Side) -> Way:
     """The shortest most certain way from a source to a node that is, or may be, live (or grounded)."""
-    kept: dict[Side, Nearest] = powered.__dict__.setdefault("_nearest", {})
-    if side not in kept:
-        kept[side] = Nearest(powered, side)
-    return kept[side].way(node)
+    sides = powered.derived(_NearestOf)
+    return (sides.supply if side == "supply" else sides.ground).way(node)
 
 
 def level_of(powered: Powered, link: int) -> int:
@@ -222,6 +221,21 @@ def _sources(powered: Powered, side: Side) -> dict[int, int]:
     return found
 
 
+class _NearestOf:
+    """The ways in one state, each side worked out when it is asked for."""
+
+    def __init__(self, powered: Powered) -> None:
+        self._powered = powered
+
+    @cached_property
+    def supply(self) -> Nearest:
+        return Nearest(self._powered, "supply")
+
+    @cached_property
+    def ground(self) -> Nearest:
+        return Nearest(self._powered, "ground")
+
+
 class Bounds(NamedTuple):
     """For each node what a way costs at least, whatever conducts, and the links of ways that cost no more, each with
     the node that it leads to."""
@@ -231,12 +245,27 @@ class Bounds(NamedTuple):
 
 
 def _bounds(circuit: Circuit, side: Side) -> Bounds:
-    """Kept with the circuit."""
-    kept: dict[Side, Bounds] = circuit.__dict__.setdefault("_bounds", {})
-    if side not in kept:
-        least = _least_costs(circuit, side)
-        kept[side] = Bounds(least, _nearer(circuit, side, least))
-    return kept[side]
+    sides = circuit.derived(_BoundsOf)
+    return sides.supply if side == "supply" else sides.ground
+
+
+class _BoundsOf:
+    """The bounds of one circuit, each side worked out when it is asked for."""
+
+    def __init__(self, circuit: Circuit) -> None:
+        self._circuit = circuit
+
+    @cached_property
+    def supply(self) -> Bounds:
+        return self._of("supply")
+
+    @cached_property
+    def ground(self) -> Bounds:
+        return self._of("ground")
+
+    def _of(self, side: Side) -> Bounds:
+        least = _least_costs(self._circuit, side)
+        return Bounds(least, _nearer(self._circuit, side, least))
 
 
 def _nearer(circuit: Circuit, side: Side, least: Sequence[int]) -> Sequence[Sequence[tuple[int, int]]]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from typing import assert_never
 
 from circuitmap.power.doubts import Doubt, doubt_of
 from circuitmap.power.evaluate import LoadPower, Powered, evaluate
@@ -47,12 +48,15 @@ def _sort_in(found: Perhaps, then: Powered, its: LoadPower) -> None:
         found.if_fitted.append(its)
         return
     doubt = doubt_of(then, its.name)
-    if doubt.kind == "output":
-        found.by_output.append(its)
-    elif doubt.kind == "in series":
-        found.in_series[its.name] = doubt
-    else:
-        found.unknown.append(its)
+    match doubt.kind:
+        case "on request":
+            found.by_output.append(its)
+        case "in series":
+            found.in_series[its.name] = doubt
+        case "not known":
+            found.unknown.append(its)
+        case _:
+            assert_never(doubt.kind)
 
 
 def options_in(powered: Powered, loads: Iterable[LoadPower]) -> list[str]:

@@ -228,8 +228,4 @@ def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:
 
 def plan_of(circuit: Circuit) -> Plan:
     """The tables of a circuit; made at the first call and kept as long as the circuit lives."""
-    plan = circuit.__dict__.get("_power_plan")
-    if not isinstance(plan, Plan):
-        plan = Plan(circuit)
-        circuit.__dict__["_power_plan"] = plan
-    return plan
+    return circuit.derived(Plan)

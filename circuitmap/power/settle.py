@@ -1,7 +1,6 @@
 """Contacts to a fixed point: closed contacts make nodes live, live coils move contacts, awake modules conduct."""
 
 from collections.abc import Sequence
-from functools import cached_property
 
 from circuitmap.power.again import Again
 from circuitmap.power.looks import Look, Seen, Settled, Standing
@@ -32,7 +31,7 @@ class Run:
         self.lines, self.takers, self.coils = wiring.lines, wiring.takers, wiring.coils
         self.state, self.requests = state, requests
         plan, nets, lines = self.plan, self.nets, self.lines
-        self.decided, held_open = self.decided_by(state.stuck)
+        held_open = self.decide(state.stuck)
         self.fixed = list(nets.ceiling)
         for gate in held_open:
             self.fixed[gate] = NO
@@ -47,8 +46,21 @@ class Run:
         self.bridges = self._bridges()
         self.driven = self.driven_here()
 
-    def decided_by(self, stuck: frozenset[str]) -> tuple[set[int], set[int]]:
-        """The gates that stuck contacts decide, and those of them that are held open: the other throws."""
+    def decide(self, stuck: frozenset[str]) -> set[int]:
+        """Take these contacts as stuck: the gates that they decide, and with that what relays and outputs still move.
+        Gives those that are held open: the other throws."""
+        self.decided, held_open = self._decided_by(stuck)
+        relays, outputs = self.gates.relays, self.gates.outputs
+        self.by_relay: tuple[tuple[int, int, bool], ...] = relays
+        """Gates that a relay moves, with it and whether they are closed while it is pulled in."""
+        self.by_output: tuple[tuple[int, int, Output], ...] = outputs
+        """Gates that are outputs, with their module."""
+        if self.decided:
+            self.by_relay = tuple(its for its in relays if its[0] not in self.decided)
+            self.by_output = tuple(its for its in outputs if its[0] not in self.decided)
+        return held_open
+
+    def _decided_by(self, stuck: frozenset[str]) -> tuple[set[int], set[int]]:
         plan, gate_of = self.plan, self.nets.gate_of_link
         closed: set[int] = set()
         held_open: set[int] = set()
@@ -70,18 +82,6 @@ class Run:
         if not contact.closed_in:  # its positions were not understood
             return min(MAY_BE, ceiling)
         return ceiling if (said or contact.rest) in contact.closed_in else NO
-
-    @cached_property
-    def by_relay(self) -> tuple[tuple[int, int, bool], ...]:
-        """Gates that a relay moves, with it and whether they are closed while it is pulled in."""
-        relays = self.gates.relays
-        return tuple(its for its in relays if its[0] not in self.decided) if self.decided else relays
-
-    @cached_property
-    def by_output(self) -> tuple[tuple[int, int, Output], ...]:
-        """Gates that are outputs, with their module."""
-        outputs = self.gates.outputs
-        return tuple(its for its in outputs if its[0] not in self.decided) if self.decided else outputs
 
     def driven_here(self) -> tuple[tuple[int, int], ...]:
         """The relays whose coils are held in this state, with the most that each pulls."""

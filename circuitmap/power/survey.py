@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.blocks import Block, blocks_from
 from circuitmap.circuit.links import Circuit
+from circuitmap.derived import Derives
 from circuitmap.effort import Effort
 from circuitmap.power.evaluate import Beside, Powered, evaluate, evaluate_beside
 from circuitmap.power.interplay import ANYTHING, Effect, effect_of, partners_of
@@ -44,7 +45,7 @@ _LEAST_KEPT, _NUMBERS_KEPT = 16, 2_000_000
 """States kept: at least so many, and more as long as they hold no more nets than this."""
 
 
-class Survey:
+class Survey(Derives):
     """The parked vehicle and its neighbours. Outputs on request are off here, so that each can be turned on alone."""
 
     def __init__(self, circuit: Circuit, fitting: Fitting) -> None:
@@ -221,20 +222,31 @@ def _state_after(fitting: Fitting, changes: Changes) -> VehicleState:
     return state
 
 
+class _Surveys:
+    """The surveys of one circuit, the last few of them, and the work that is left for all."""
+
+    def __init__(self, circuit: Circuit) -> None:
+        self._circuit = circuit
+        self.effort = Effort(MOST_WORK)
+        self._kept: dict[frozenset[tuple[str, bool]], Survey] = {}
+
+    def of(self, fitting: Fitting) -> Survey:
+        circuit, kept = self._circuit, self._kept
+        key = frozenset(fitting.items())
+        found = kept.get(key)
+        if found is None:
+            self.effort.spend(_A_SURVEY_COSTS * len(circuit.links))
+            while len(kept) >= _KEPT:
+                kept.pop(next(iter(kept)))
+            found = kept[key] = Survey(circuit, fitting)
+        return found
+
+
 def effort_of(circuit: Circuit) -> Effort:
     """The work that is left for the questions about one circuit."""
-    effort: Effort = circuit.__dict__.setdefault("_power_effort", Effort(MOST_WORK))
-    return effort
+    return circuit.derived(_Surveys).effort
 
 
 def survey_of(circuit: Circuit, fitting: Fitting) -> Survey:
-    """The survey for one equipment; the last few are kept with the circuit."""
-    kept: dict[frozenset[tuple[str, bool]], Survey] = circuit.__dict__.setdefault("_power_survey", {})
-    key = frozenset(fitting.items())
-    found = kept.get(key)
-    if found is None:
-        effort_of(circuit).spend(_A_SURVEY_COSTS * len(circuit.links))
-        while len(kept) >= _KEPT:
-            kept.pop(next(iter(kept)))
-        found = kept[key] = Survey(circuit, fitting)
-    return found
+    """The survey for one equipment."""
+    return circuit.derived(_Surveys).of(fitting)

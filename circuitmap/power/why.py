@@ -65,11 +65,20 @@ class Reason(NamedTuple):
 
 def why(powered: Powered, terminal: Terminal, side: Side = "supply") -> Reason:
     """The shortest most certain way from a source to a terminal, or the contacts that keep it away."""
-    known: dict[tuple[Terminal, Side], Reason] = powered.__dict__.setdefault("_reasons", {})
+    known = powered.derived(_Told).reasons
     found = known.get((terminal, side))
     if found is None:
         found = known[terminal, side] = _why(powered, terminal, side)
     return found
+
+
+class _Told:
+    """What was told of one state already: ways share steps, and what keeps them from a source."""
+
+    def __init__(self, _powered: Powered) -> None:
+        self.reasons: dict[tuple[Terminal, Side], Reason] = {}
+        self.steps: dict[tuple[int, int, int, Side], Step] = {}
+        self.kept_away: dict[tuple[int, Side], _KeptAway] = {}
 
 
 def _why(powered: Powered, terminal: Terminal, side: Side) -> Reason:
@@ -83,7 +92,7 @@ def _why(powered: Powered, terminal: Terminal, side: Side) -> Reason:
         return Reason(terminal, side, answer, open_contacts=contacts, backfed_by=loads)
     nodes, links = way_to(powered, node, side)
     source = nodes[0]
-    steps: dict[tuple[int, int, int, Side], Step] = powered.__dict__.setdefault("_steps", {})
+    steps = powered.derived(_Told).steps
     told: Iterable[int] = range(len(links))
     cut_off = len(links) > MOST_STEPS_TOLD
     if cut_off:
@@ -148,9 +157,7 @@ _KeptAway = tuple[tuple[str, ...], tuple[str, ...]]
 
 def _kept_away_by(powered: Powered, start: int, side: Side) -> _KeptAway:
     """Open contacts, and loads and coils, between what is joined to a dead net and what is live (or grounded)."""
-    kept: dict[tuple[int, Side], tuple[tuple[str, ...], tuple[str, ...]]] = powered.__dict__.setdefault(
-        "_kept_away", {}
-    )
+    kept = powered.derived(_Told).kept_away
     if (start, side) in kept:
         return kept[start, side]
     nets, levels = powered.nets, powered.settled.levels

@@ -1,7 +1,7 @@
 """What drawing fuses share, and how the quiet ones weaken it."""
 
 from circuitmap.circuit.common import InCommon, Shared, in_common
-from circuitmap.circuit.unknowns import Unknown
+from circuitmap.unknown import Unknown
 
 from .told import circuit
 

@@ -1,7 +1,7 @@
 """Traces of every kind of part, from notation."""
 
 from circuitmap.circuit.trace import trace
-from circuitmap.circuit.unknowns import Unknown
+from circuitmap.unknown import Unknown
 
 from .told import circuit, told_all
 

@@ -31,7 +31,7 @@ class TestEveryQuery:
     def test_json(self, words: tuple[str, ...], circuitmap: Run, van: Path, tmp_path: Path) -> None:
         ran = circuitmap(*filled(words, van, tmp_path), "--json")
         assert ran.code == 0, ran
-        assert ran.out.isascii() and ran.json["format_version"] == 2
+        assert ran.out.isascii() and ran.json["format_version"] == 3
 
     def test_the_same_twice(self, words: tuple[str, ...], circuitmap: Run, van: Path, tmp_path: Path) -> None:
         asked = filled(words, van, tmp_path)

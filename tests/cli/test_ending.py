@@ -106,7 +106,7 @@ def test_a_failure_under_json_is_json(capsys: pytest.CaptureFixture[str]) -> Non
     assert ending.end_of(_program_that(LimitReached("Too much.", "Take less.")), ["--json"]) == 4
     out, err = capsys.readouterr()
     assert json.loads(out) == {
-        "format_version": 2,
+        "format_version": 3,
         "error": {"message": "Too much.", "advice": "Take less.", "exit_code": 4},
     }
     assert err == "circuitmap: Too much.\nTake less.\n"

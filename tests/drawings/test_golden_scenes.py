@@ -8,11 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import circuit_of
 from circuitmap.drawings.draw import scene_of
 from circuitmap.drawings.scene.scene import End, Scene
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.drawings.shapes.levels import levels_of
+from circuitmap.flows.drawing import with_notes
 from tests.drawings.test_subset import VAN
 from tests.wiring.written import platform_from
 
@@ -56,7 +58,7 @@ def _end(end: End) -> str:
 @pytest.mark.parametrize("name", CASES)
 def test_scene_is_as_it_was_read(name: str) -> None:
     file = GOLDEN / f"{name}.txt"
-    text = told(scene_of(circuit_of(platform_from(VAN)), CASES[name], {}))
+    text = told(with_notes(scene_of(feeding_of(circuit_of(platform_from(VAN))), CASES[name])))
     if os.environ.get("CIRCUITMAP_GOLDEN") == "write":
         file.write_text(text, "utf-8")
     assert text == file.read_text("utf-8")

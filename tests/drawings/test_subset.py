@@ -10,7 +10,7 @@ from circuitmap.drawings.scene.scene import Feed, Kind, Mark, Nature, Scene, sli
 from circuitmap.drawings.scene.subset import subset_scene
 from circuitmap.drawings.scene.wanted import MOST_PARTS, Wanted
 from circuitmap.failures import WrongUse
-from circuitmap.flows.drawing import Asked, diagram
+from circuitmap.flows.drawing import Asked, diagram, with_notes
 from circuitmap.flows.questions import open_bench
 from circuitmap.wiring.parts import Battery, Fuse, Load, Relay, Switch
 from tests.drawings.pages import drawn
@@ -58,7 +58,7 @@ CAB.F40 -> DOME -> DRFL.1 : BU 0.5mm2
 
 def scene_for(wanted: Wanted, text: str = VAN, **fitting: bool) -> Scene:
     circuit = circuit_of(platform_from(text))
-    scene = subset_scene(feeding_of(circuit, fitting), wanted)
+    scene = with_notes(subset_scene(feeding_of(circuit, fitting), wanted))
     assert slips_in(scene) == []
     layout, picture = drawn(scene)
     assert defects(scene, layout, picture) == []

@@ -5,11 +5,13 @@ from pathlib import Path
 
 import pytest
 
+from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import circuit_of
 from circuitmap.drawings.draw import draw, scene_of
 from circuitmap.drawings.scene.scene import Kind, Scene, slips_in
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.failures import WrongUse
+from circuitmap.flows.drawing import with_notes
 from circuitmap.flows.questions import Bench, open_bench
 from tests.drawings.pages import drawn, graphviz
 from tests.drawings.picture_checks import defects
@@ -21,7 +23,7 @@ VEHICLES = ("truck", "van", "motorhome", "motorcycle")
 
 
 def sheet_of(text: str, name: str) -> Scene:
-    scene = scene_of(circuit_of(platform_from(text)), Wanted(sheet=name), {})
+    scene = with_notes(scene_of(feeding_of(circuit_of(platform_from(text))), Wanted(sheet=name)))
     assert slips_in(scene) == []
     return scene
 
@@ -73,7 +75,7 @@ def bench(request: pytest.FixtureRequest) -> Bench:
 
 def test_every_sheet_of_a_sample_vehicle_is_whole_and_without_defects(bench: Bench) -> None:
     for name in bench.platform.sheets:
-        scene = scene_of(bench.circuit, Wanted(sheet=name), bench.fitting)
+        scene = with_notes(scene_of(bench.feeding, Wanted(sheet=name)))
         typed = [wire for wire in bench.platform.wires if name in wire.sheets]
         assert len([wire for wire in scene.wires if name in wire.sheets]) == len(typed)
         layout, picture = drawn(scene)
@@ -82,7 +84,7 @@ def test_every_sheet_of_a_sample_vehicle_is_whole_and_without_defects(bench: Ben
 
 def test_every_fuse_of_a_sample_vehicle_draws_without_defects(bench: Bench) -> None:
     for fuse in bench.platform.fuses[::3]:
-        scene = scene_of(bench.circuit, Wanted(drawing=(fuse.name,)), bench.fitting)
+        scene = with_notes(scene_of(bench.feeding, Wanted(drawing=(fuse.name,))))
         assert slips_in(scene) == []
         layout, picture = drawn(scene)
         assert defects(scene, layout, picture) == [], fuse.name
@@ -98,7 +100,7 @@ STORIES = {
 @pytest.mark.parametrize("vehicle", STORIES)
 def test_the_stories_are_drawn_in_every_format(vehicle: str) -> None:
     bench = open_bench(SAMPLES / vehicle)
-    scene = scene_of(bench.circuit, STORIES[vehicle], bench.fitting)
+    scene = with_notes(scene_of(bench.feeding, STORIES[vehicle]))
     layout, picture = drawn(scene)
     assert defects(scene, layout, picture) == []
     assert draw(lambda: scene, "svg", graphviz=graphviz()).startswith(b"<svg ")
@@ -110,7 +112,7 @@ def test_the_stories_are_drawn_in_every_format(vehicle: str) -> None:
 
 def test_on_the_truck_all_members_of_the_chassis_network_are_in_the_picture() -> None:
     bench = open_bench(SAMPLES / "truck")
-    scene = scene_of(bench.circuit, Wanted(drawing=STORIES["truck"].drawing), bench.fitting)
+    scene = with_notes(scene_of(bench.feeding, Wanted(drawing=STORIES["truck"].drawing)))
     (network,) = scene.networks
     assert {"LIFT", "SUSP"} <= {tap.part for tap in network.taps}
     assert len(network.taps) == len(bench.platform.networks["CHASSIS"].members)
@@ -118,7 +120,7 @@ def test_on_the_truck_all_members_of_the_chassis_network_are_in_the_picture() ->
 
 def test_nothing_asked_for_is_nothing_to_draw() -> None:
     with pytest.raises(WrongUse, match="Nothing to draw"):
-        scene_of(circuit_of(platform_from(VAN)), Wanted(), {})
+        scene_of(feeding_of(circuit_of(platform_from(VAN))), Wanted())
 
 
 SWITCH_ON_TWO_SHEETS = """

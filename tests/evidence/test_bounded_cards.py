@@ -13,7 +13,6 @@ from circuitmap.failures import LimitReached, WrongUse
 from circuitmap.flows.job import add_to_card, open_job
 from circuitmap.flows.questions import Bench, state_of
 from circuitmap.jobs import job as jobs
-from circuitmap.jobs.card_writing import with_entry
 from circuitmap.notation.names import LONGEST_NAME
 from circuitmap.notation.reading import read_text
 from circuitmap.reports.problems.problems_text import MOST_TOLD, excerpt, told_of_card
@@ -22,6 +21,7 @@ from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.names import find_part, find_terminal
 from circuitmap.wiring.near_names import NearNames
 from circuitmap.wiring.platform import Platform
+from tests.card_texts import with_entry
 from tests.work_done import steps_of
 
 
@@ -160,7 +160,6 @@ def unknown(names: int, of: Platform) -> int:
     source = SourceFile("job.yaml", f"job: 1\nentries:\n  - {{at: 10:00, read: {{{read}}}}}\n")
 
     def told() -> None:
-        read_card.cache_clear()
         found, problems = read_card(source)
         more = evidence_on(of, found)[1]
         assert not problems and len(more) == names

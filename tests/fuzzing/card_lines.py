@@ -7,7 +7,6 @@ from functools import cache
 from circuitmap.evidence.job_card import read_card
 from circuitmap.failures import Failure, LimitReached, WrongUse
 from circuitmap.flows.job import job_from
-from circuitmap.jobs.card_writing import with_entry
 from circuitmap.jobs.short_line import EXAMPLES, FREE_TEXT, LONGEST_LINE, ShortLine, entry_of, pieces_of
 from circuitmap.jobs.typed_words import as_written, is_amount, is_bare_number, names_in, with_points
 from circuitmap.notation.reading import read_text
@@ -16,6 +15,7 @@ from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.parts import Box
 from circuitmap.wiring.platform import Platform
+from tests.card_texts import with_entry
 from tests.fuzzing.decisions import Decisions
 
 VAN = """\

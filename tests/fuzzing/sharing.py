@@ -9,7 +9,7 @@ from circuitmap.evidence.job_card import JobCard, Pair
 from circuitmap.failures import LimitReached
 from circuitmap.flows.job import job_from
 from circuitmap.flows.page import shared_job
-from circuitmap.jobs.card_writing import new_card, with_entry
+from circuitmap.jobs.card_writing import new_card
 from circuitmap.jobs.customer_words import LONGEST_PRIVATE
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.ordinary_words import NEVER_NAMES_ALONE
@@ -22,6 +22,7 @@ from circuitmap.jobs.without_customer import (
     without_customer,
 )
 from circuitmap.source import SourceFile
+from tests.card_texts import with_entry
 from tests.fuzzing.card_lines import van
 from tests.fuzzing.decisions import Decisions
 

@@ -6,8 +6,9 @@ from hypothesis import strategies as st
 
 from circuitmap.evidence.job_card import read_card
 from circuitmap.failures import CannotRead, WrongUse
-from circuitmap.jobs.card_writing import BrokenCard, bare, new_card, with_entry, with_strike
+from circuitmap.jobs.card_writing import BrokenCard, bare, new_card
 from circuitmap.source import SourceFile
+from tests.card_texts import with_entry, with_strike
 
 CARD = """\
 job: "0412"          # from the order book

@@ -4,10 +4,11 @@ import pytest
 
 from circuitmap.evidence.job_card import JobCard, read_card
 from circuitmap.failures import Failure, LimitReached, WrongUse
-from circuitmap.jobs.card_writing import new_card, with_entry
+from circuitmap.jobs.card_writing import new_card
 from circuitmap.jobs.customer_words import LONGEST_PRIVATE
 from circuitmap.jobs.without_customer import NO_FILE_NAME, WithoutCustomer, without_customer
 from circuitmap.source import SourceFile
+from tests.card_texts import with_entry
 from tests.fuzzing.card_lines import van
 
 

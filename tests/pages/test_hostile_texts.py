@@ -16,7 +16,7 @@ from circuitmap.drawings.inking.ink import Picture, Text
 from circuitmap.drawings.lettering.text_width import Style, clean
 from circuitmap.flows.job import job_from
 from circuitmap.flows.questions import open_platform
-from circuitmap.jobs.card_writing import new_card, with_entry
+from circuitmap.jobs.card_writing import new_card
 from circuitmap.reports.job.job_text import job_text
 from circuitmap.reports.pages.report import report_of
 from circuitmap.reports.pages.report_html import report_html
@@ -26,6 +26,7 @@ from circuitmap.reports.pages.share import shared_platform
 from circuitmap.reports.pages.share_html import share_html
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
+from tests.card_texts import with_entry
 from tests.pages.browser import ALLOWED, browser, opened
 from tests.pages.hostile import hostile_texts
 

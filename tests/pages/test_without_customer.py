@@ -8,11 +8,12 @@ import pytest
 from circuitmap.flows.job import job_from
 from circuitmap.flows.page import shared_job
 from circuitmap.flows.questions import open_platform
-from circuitmap.jobs.card_writing import new_card, with_entry
+from circuitmap.jobs.card_writing import new_card
 from circuitmap.jobs.without_customer import HIDDEN, NO_FILE_NAME, without_customer
 from circuitmap.problems import Severity
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
+from tests.card_texts import with_entry
 from tests.pages.customers import customers
 
 VAN = """\

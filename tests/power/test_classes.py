@@ -112,11 +112,11 @@ def test_a_relay_held_by_a_module_needs_the_key_to_wake_it(classes: dict[str, Lo
 def test_what_a_class_rests_on(classes: dict[str, LoadClass]) -> None:
     rests_on = {name: [(its.kind, its.name) for its in classes[name].unknown] for name in ("CHART", "SEAT", "ECM")}
     assert rests_on == {
-        "CHART": [("ground", "CHART"), ("role", "CHART.?"), ("fuse chart", "F3.2")],
-        "SEAT": [("ground", "SEAT"), ("role", "SEAT.1"), ("fuse chart", "F3.2")],
+        "CHART": [("ground assumed", "CHART"), ("role assumed", "CHART.?"), ("wires not typed in", "CHART")],
+        "SEAT": [("ground assumed", "SEAT"), ("role assumed", "SEAT.1"), ("wires not typed in", "SEAT")],
         "ECM": [],
     }
-    assert ("not drawn", "?ODD") in [(its.kind, its.name) for its in classes["ODD"].unknown]
+    assert ("open end", "ODD.1") in [(its.kind, its.name) for its in classes["ODD"].unknown]
     assert [need.option for need in classes["TOWMOD"].if_fitted] == ["TOW"]
     assert classes_of(CIRCUIT, {"TOW": False})["TOWMOD"].its == "not fitted"
 

@@ -89,4 +89,4 @@ K.87 -> BEAM -> G1
 BCM.4 -> FOG -> G1
 """
     )
-    assert doubt_of(live(its), "BEAM") == doubt_of(live(its), "FOG") == Doubt("output")
+    assert doubt_of(live(its), "BEAM") == doubt_of(live(its), "FOG") == Doubt("on request")

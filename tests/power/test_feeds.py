@@ -127,7 +127,7 @@ def test_alternatives_are_found_up_to_a_bound_and_the_rest_is_owned_up_to(monkey
 
 
 def test_what_an_answer_rests_on() -> None:
-    assert [(its.kind, its.name[0]) for its in feed_of("F6.1").unknown] == [("not drawn", "?")]
+    assert [(its.kind, its.name) for its in feed_of("F6.1").unknown] == [("open end", "F6.1")]
     assert [(its.kind, its.name) for its in feed_of("F7.1").unknown] == [("label", "F7.1")]
     assert feed_of("F1.1").unknown == ()
 

@@ -2,8 +2,8 @@
 
 from circuitmap.power.classes import classes_of
 from circuitmap.power.perhaps import options_in, perhaps_drawing
-from circuitmap.power.unknown import Unknown
 from circuitmap.reports.live.live_text import live_text
+from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer
 from tests.power.vehicle import live, vehicle
 
@@ -39,7 +39,7 @@ def test_a_load_of_a_sheet_with_a_condition_is_looked_at_as_if_fitted() -> None:
     assert options_in(parked, perhaps.if_fitted) == ["TOW"]
     classes = classes_of(TOWING, {})
     assert classes["TOWMOD"].its == "constant" and classes["SIGN"].its == "unknown"
-    assert Unknown("equipment", "TOW") in classes["TOWMOD"].unknown
+    assert Unknown("option not said", "TOW") in classes["TOWMOD"].unknown
 
 
 def test_live_says_the_option_and_not_that_something_is_not_known() -> None:

@@ -81,7 +81,7 @@ def answers_all(folder: Path, platform: Platform, random: Random, room: Path) ->
         assert not set(out + err) & set("\x1b\u202e"), words
         code, out, err = ask(words, folder, "--json")
         assert code in (0, 1, 2, 4), (words, err)
-        assert json.loads(out)["format_version"] == 2
+        assert json.loads(out)["format_version"] == 3
 
 
 USUAL = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])

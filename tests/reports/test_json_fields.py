@@ -5,7 +5,7 @@ import re
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
@@ -13,6 +13,7 @@ from circuitmap.cli.ending import end_of
 from circuitmap.cli.main import program
 from circuitmap.cli.printing import FORMAT_VERSION
 from circuitmap.reports.problems.problem_page import problem_codes
+from circuitmap.unknown import NotRead, NotTyped
 
 ROOT = Path(__file__).parent.parent.parent
 SAMPLES = ROOT / "sample_vehicles"
@@ -40,6 +41,8 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace ODD HEATER",
         "trace ODD ROW1",
         "trace ODD F50 --without TOW",
+        "trace ODD CAB.F64",
+        "trace ODD LATE",
     ),
     "common": (
         "common truck F6 F11 F19 F24 F33 --quiet F12 --quiet F20 --quiet F31",
@@ -159,6 +162,11 @@ CAB.F63 -> JOIN.30
 JOIN.87 -> SPARE.+
 IGN.15 -> JOIN.86
 JOIN.85 -> G1
+fuse CAB.F64 5A
+module FROMFAR supply 1 ground 2
+network LATE can members FROMFAR
+? "from sheet 9" -> CAB.F64 -> FROMFAR.1
+FROMFAR.2 -> G1
 nonsense here
 """
 
@@ -168,6 +176,7 @@ def documented() -> dict[str, set[Field]]:
     text = PAGE.read_text("utf-8")
     sections = re.split(r"^## ", text, flags=re.M)[1:]
     tables = {part.partition("\n")[0].strip(): re.findall(r"^\| `([^`]+)` \|", part, re.M) for part in sections}
+    del tables["What changed"]
     shared = tables.pop("In every answer")
     groups: dict[str, list[str]] = {}
     begins = []
@@ -183,10 +192,24 @@ def documented() -> dict[str, set[Field]]:
         if command not in NOT_ABOUT_ONE_CAR:
             written += [field for field in begins if field != "format_version"]
         for field in fields:
-            name = re.fullmatch(r"(.*)\.?<(way|fed|gap|net|read)>", field)
-            written += [f"{name[1]}{inner}" for inner in groups[name[2]]] if name else [field]
+            written += written_out(field, groups)
         found[command] = {split(field) for field in written}
     return found
+
+
+def written_out(field: str, groups: dict[str, list[str]]) -> list[str]:
+    """The fields that one stands for: `a.<fed>` for all of a feed, and the gaps that it rests on."""
+    name = re.fullmatch(r"(.*)\.?<(way|fed|gap|net|read)>", field)
+    return [whole for inner in groups[name[2]] for whole in written_out(name[1] + inner, groups)] if name else [field]
+
+
+def test_every_kind_of_what_is_not_known_is_on_the_page() -> None:
+    text = PAGE.read_text("utf-8").partition("## What changed")[0]
+    rows = re.findall(r"^\| `(?:<gap>|incomplete\[\])\.kind` \| (.*) \|$", text, re.M)
+    told = set(re.findall(r"`([a-z ]+)`", " ".join(rows)))
+    assert told == {*get_args(NotTyped), *get_args(NotRead)} - {"sheet not whole", "left out"}, (
+        "two are of drawings only"
+    )
 
 
 def split(field: str) -> Field:

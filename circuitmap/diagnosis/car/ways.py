@@ -194,10 +194,20 @@ def posts_from(circuit: Circuit, source: Terminal) -> tuple[str, ...]:
     carries both. Batteries wired in series follow each other. What begins at a place nobody transcribed is taken to
     come from the first battery.
     """
-    known: dict[Terminal, tuple[str, ...]] = circuit.__dict__.setdefault("_posts_from", {})
-    if source not in known:
-        known[source] = _find_posts(circuit, source)
-    return known[source]
+    return circuit.derived(_Posts).above(source)
+
+
+class _Posts:
+    """The posts above each source of one circuit, found when they are asked for."""
+
+    def __init__(self, circuit: Circuit) -> None:
+        self._circuit = circuit
+        self._known: dict[Terminal, tuple[str, ...]] = {}
+
+    def above(self, source: Terminal) -> tuple[str, ...]:
+        if source not in self._known:
+            self._known[source] = _find_posts(self._circuit, source)
+        return self._known[source]
 
 
 def _find_posts(circuit: Circuit, source: Terminal) -> tuple[str, ...]:

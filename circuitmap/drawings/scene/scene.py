@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
+from circuitmap.unknown import Unknown
+
 
 class Kind(StrEnum):
     """What a part is drawn as."""
@@ -196,7 +198,8 @@ class Sheet(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """Everything a picture holds. `notes` are whole sentences on what is not known, shown below the drawing."""
+    """Everything a picture holds. `unknown` is what it does not know or had no room for; `notes` are that in whole
+    sentences, shown below the drawing."""
 
     title: str
     parts: tuple[Part, ...]
@@ -205,6 +208,7 @@ class Scene:
     rails: tuple[Rail, ...] = ()
     networks: tuple[Network, ...] = ()
     sheets: tuple[Sheet, ...] = ()
+    unknown: tuple[Unknown, ...] = ()
     notes: tuple[str, ...] = ()
     number: int = 1
     of: int = 1

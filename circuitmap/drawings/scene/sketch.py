@@ -7,6 +7,7 @@ from circuitmap.circuit.link import BODY, CASE_PIN, Link
 from circuitmap.drawings.scene.scene import End, Kind, Mark, Nature, Network, Part, Scene, Wire
 from circuitmap.drawings.scene.shown import shown_part, shown_rail, shown_sheets, shown_wire
 from circuitmap.drawings.scene.wanted import Wanted
+from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Battery, Ground, Joint, OpenEnd, Terminal
 from circuitmap.wiring.platform import Platform
@@ -157,7 +158,7 @@ class Sketch:
         self._used_rails[terminal] = None
         return End(f"rail {terminal}")
 
-    def scene(self, title: str, notes: tuple[str, ...]) -> Scene:
+    def scene(self, title: str, unknown: tuple[Unknown, ...]) -> Scene:
         wires = tuple(self._wires)
         return Scene(
             title=title,
@@ -167,7 +168,7 @@ class Sketch:
             rails=tuple(shown_rail(terminal, self.platform) for terminal in self._rails_in_order()),
             networks=tuple(self._networks),
             sheets=shown_sheets(wires, self.platform.sheets),
-            notes=notes,
+            unknown=unknown,
         )
 
     def _rails_in_order(self) -> list[Terminal]:

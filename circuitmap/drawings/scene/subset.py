@@ -1,8 +1,8 @@
 """The scene of a question: the ways from supply to ground that join the parts asked for, the rest folded into stubs."""
 
 from circuitmap.circuit.feeding import Feeding
+from circuitmap.drawings.scene.gaps import unknown_of
 from circuitmap.drawings.scene.gathering import Gathered, Taken, gathered
-from circuitmap.drawings.scene.notes import notes_of
 from circuitmap.drawings.scene.scene import Mark, Scene
 from circuitmap.drawings.scene.shown import shown_network
 from circuitmap.drawings.scene.sketch import Sketch
@@ -39,8 +39,8 @@ def subset_scene(feeding: Feeding, wanted: Wanted) -> Scene:
         sketch.add_network(shown_network(network, platform, sketch.drawn_names, mark))
     refused = [name for name in found.refused if name not in sketch.drawn_names]
     links = [one.link for one in taken.values()]
-    notes = notes_of(platform, feeding.fitting, links, refused, cut_off, unfed(feeding, sketch, found.rails))
-    return sketch.scene(wanted.title or title_of(wanted), notes)
+    unknown = unknown_of(platform, feeding.fitting, links, refused, cut_off, unfed(feeding, sketch, found.rails))
+    return sketch.scene(wanted.title or title_of(wanted), unknown)
 
 
 def _networks(found: Gathered, wanted: Wanted, sketch: Sketch) -> list[Network]:

@@ -1,12 +1,13 @@
 """One sheet as it was typed, for proof-reading against the paper: every wire on it, nothing else, nothing folded."""
 
 from circuitmap.circuit.links import CASE_PIN, Circuit
-from circuitmap.drawings.scene.notes import notes_of
+from circuitmap.drawings.scene.gaps import unknown_of
 from circuitmap.drawings.scene.scene import Kind, Nature, Part, Scene
 from circuitmap.drawings.scene.shown import shown_network
 from circuitmap.drawings.scene.sketch import Sketch
 from circuitmap.drawings.scene.wanted import MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
 from circuitmap.failures import WrongUse
+from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Battery, Fuse, Joint, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
@@ -47,10 +48,10 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
             sketch.add_network(shown_network(network, platform, sketch.drawn_names))
     links = [link for link in circuit.links if link.wire is not None and sheet.name in link.wire.sheets]
     title = wanted.title or f"Sheet {sheet.name} {sheet.title}".strip()
-    notes = notes_of(platform, fitting, links, (), cut_off)
+    unknown = unknown_of(platform, fitting, links, (), cut_off)
     if not sheet.whole:
-        notes = ("This sheet is not said to be typed in whole.", *notes)
-    return sketch.scene(title, notes)
+        unknown = (Unknown("sheet not whole", sheet.name), *unknown)
+    return sketch.scene(title, unknown)
 
 
 def _add_housings(platform: Platform, sketch: Sketch) -> None:

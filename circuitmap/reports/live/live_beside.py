@@ -2,12 +2,13 @@
 
 from typing import Any
 
-from circuitmap.circuit.unknowns import Unknown, open_end
+from circuitmap.circuit.unknowns import open_end
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.joined import joined_batteries
 from circuitmap.power.why import why
 from circuitmap.reports.words.paragraphs import joined, listed, section
 from circuitmap.reports.words.part_words import named, terminal_words
+from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import OpenEnd, Relay, Terminal
 

@@ -9,8 +9,9 @@ from circuitmap.power.expected import Expected
 from circuitmap.power.state import VehicleState
 from circuitmap.quantities import Band
 from circuitmap.reports.live.live_beside import beside_json
-from circuitmap.reports.words.feed_words import changes_json, feed_json, rests_on_json
+from circuitmap.reports.words.feed_words import changes_json, feed_json
 from circuitmap.reports.words.part_words import terminal_words
+from circuitmap.reports.words.unknown_words import unknown_json
 from circuitmap.wiring.fitting import Answer
 
 
@@ -78,7 +79,7 @@ def _load(powered: Powered, its: LoadPower, kind: LoadClass) -> dict[str, Any]:
         "perhaps_in": [changes_json(changes) for changes in kind.perhaps_in],
         "cut_off": kind.cut_off,
         "ground_switched": kind.ground_switched,
-        "incomplete": [rests_on_json(entry) for entry in kind.unknown],
+        "incomplete": [unknown_json(entry) for entry in kind.unknown],
     }
 
 

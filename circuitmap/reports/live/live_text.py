@@ -7,8 +7,8 @@ from circuitmap.power.doubts import Doubt
 from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.expected import Expected
 from circuitmap.power.perhaps import Perhaps, options_in, perhaps_drawing
+from circuitmap.power.rests_on import options_not_said
 from circuitmap.power.state import VehicleState
-from circuitmap.power.unknown import options_not_said
 from circuitmap.power.why import why
 from circuitmap.power.why_awake import Waking, kept_awake_by
 from circuitmap.reports.live.class_words import class_words

@@ -21,7 +21,7 @@ from circuitmap.wiring.usual import has_higher_voltage, limit_of
 LIKELY = 0.5
 NIGHT, HOUR = 8 * 60.0, 60.0
 """Minutes of log that count as a night's, and that a limit is held against at the least."""
-RESTS_ON = ("set-aside", "try-not-counted", "line-unclear")
+RESTS_ON = ("set aside", "try not counted", "line unclear")
 """What can be unknown of a total; fuses that were not read, and wires, say nothing of it."""
 
 
@@ -119,7 +119,7 @@ def no_draw_next(platform: Platform, diagnosis: Diagnosis, its: NoDraw, width: i
 
 def no_draw_not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
     """What of the readings does not count."""
-    gaps = tuple(gap for gap in diagnosis.incomplete if gap.what in RESTS_ON)
+    gaps = tuple(gap for gap in diagnosis.incomplete if gap.kind in RESTS_ON)
     return not_known_sentences(platform, diagnosis._replace(incomplete=gaps))
 
 

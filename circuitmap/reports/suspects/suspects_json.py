@@ -71,7 +71,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         ],
         "contradictions": [_contradiction(one) for one in diagnosis.contradictions],
         "incomplete": [
-            {"what": gap.what, "names": list(gap.names), "amps": gap.amps, "why": gap.why or None}
+            {"kind": gap.kind, "names": list(gap.names), "amps": gap.amps, "why": gap.detail or None}
             for gap in diagnosis.incomplete
         ],
     }

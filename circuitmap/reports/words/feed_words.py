@@ -6,8 +6,8 @@ from typing import Any
 from circuitmap.circuit.demands import Demands
 from circuitmap.power.feeds import Feed
 from circuitmap.power.survey import Change, Changes
-from circuitmap.power.unknown import Unknown
 from circuitmap.reports.words.paragraphs import joined, shortened
+from circuitmap.reports.words.unknown_words import unknown_json
 from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 
@@ -109,15 +109,10 @@ def feed_json(feeds: Iterable[Feed]) -> dict[str, Any]:
         "in": [changes_json(changes) for changes in conditions],
         "perhaps": [changes_json(changes) for changes in perhaps],
         "may_be": any(feed.kind == "unknown" for feed in feeds),
-        "unknown": [rests_on_json(entry) for entry in unknown],
+        "unknown": [unknown_json(entry) for entry in unknown],
         "cut_off": any(feed.cut_off for feed in feeds),
     }
 
 
 def changes_json(changes: Changes) -> list[dict[str, str]]:
     return [{"kind": change.kind, "name": change.name, "position": change.position} for change in changes]
-
-
-def rests_on_json(entry: Unknown) -> dict[str, str]:
-    """One thing that a feed rests on and that is not known."""
-    return {"kind": entry.kind, "name": entry.name}

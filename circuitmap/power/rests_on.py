@@ -1,34 +1,17 @@
 """What an answer rests on that nobody knows for sure, or that is not of the best quality."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Literal, NamedTuple
 
+from circuitmap.circuit.unknowns import open_end
 from circuitmap.power.evaluate import Powered
+from circuitmap.power.nearest import Side
 from circuitmap.power.why import Reason, Step
+from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import holds
-from circuitmap.wiring.parts import Condition, Load
-
-UnknownKind = Literal[
-    "equipment", "not drawn", "on request", "fuse chart", "label", "terminal", "body", "ground", "supply", "role",
-    "copied", "cut off",
-]  # fmt: skip
-"""`equipment`: an option that was not said; `not drawn`: a place where the transcription ends; `on request`: an
-output that conducts when its module wants; `fuse chart`: the wires are not typed in; `label`: only the sheet's label
-says that it is hot; `terminal`: a fuse chart names a relay and no terminal; `body`: the battery's way to the body is
-taken for granted; `ground`, `supply`: that side of a load is not typed in; `role`: what a pin does follows from the
-reading direction; `copied`: from a sister platform, not yet checked against the sheet; `cut off`: the way to it is so
-long, or there is so much to try, that not all of it was looked at."""
-
+from circuitmap.wiring.parts import Condition, Fuse, Load, OpenEnd, Terminal
 
 MOST_UNKNOWN = 60
 """Things that one answer rests on and that are told (judgement: the samples have at most a dozen)."""
-
-
-class Unknown(NamedTuple):
-    """`name` is the option, terminal, output, fuse, pin or platform that it is about."""
-
-    kind: UnknownKind
-    name: str
 
 
 def unknown_on_the_way(powered: Powered, reason: Reason) -> tuple[Unknown, ...]:
@@ -43,16 +26,37 @@ def _the_first(found: Mapping[Unknown, None], name: str) -> tuple[Unknown, ...]:
 
 
 def _on_the_way(powered: Powered, reason: Reason) -> Iterator[Unknown]:
-    if reason.source is not None and reason.origin in ("not drawn", "label"):
-        yield Unknown(reason.origin, str(reason.source))
-    # Steps are shared by all ways of a state: what one rests on is worked out once.
-    known: dict[int, tuple[Step, tuple[Unknown, ...]]] = powered.__dict__.setdefault("_unknown_of_steps", {})
+    if reason.source is not None and reason.origin == "not drawn":
+        yield _ends_at(powered, reason.source, reason.side)
+    elif reason.source is not None and reason.origin == "label":
+        yield Unknown("label", str(reason.source))
+    of_step = powered.derived(_OfSteps)
     for step in reason.steps:
-        if id(step) not in known:
-            known[id(step)] = step, tuple(_of_step(powered, step))
-        yield from known[id(step)][1]
+        yield from of_step.of(step)
     if reason.cut_off:
         yield Unknown("cut off", str(reason.terminal))
+
+
+class _OfSteps:
+    """What each step rests on. Steps are shared by all ways of a state, so that each is looked at once."""
+
+    def __init__(self, powered: Powered) -> None:
+        self._powered = powered
+        self._known: dict[int, tuple[Step, tuple[Unknown, ...]]] = {}
+
+    def of(self, step: Step) -> tuple[Unknown, ...]:
+        if id(step) not in self._known:
+            self._known[id(step)] = step, tuple(_of_step(self._powered, step))
+        return self._known[id(step)][1]
+
+
+def _ends_at(powered: Powered, place: Terminal, side: Side) -> Unknown:
+    """The place where the transcription of a way ends."""
+    platform = powered.circuit.platform
+    part = platform.parts.get(place.part)
+    if isinstance(part, OpenEnd):
+        return open_end(platform, part)
+    return Unknown("no supply typed" if side == "supply" else "no ground typed", str(place))
 
 
 def _of_step(powered: Powered, step: Step) -> Iterator[Unknown]:
@@ -61,20 +65,23 @@ def _of_step(powered: Powered, step: Step) -> Iterator[Unknown]:
         return
     yield from options_not_said(powered, link.condition)
     if link.kind == "chart":
-        yield Unknown("fuse chart", str(link.a))
-    if link.assumed in ("terminal", "body"):
-        yield Unknown(link.assumed, link.part or str(link.a))
+        of_fuse = isinstance(powered.circuit.platform.parts.get(link.a.part), Fuse)
+        yield Unknown("wires not typed in", link.b.part, link.a.part if of_fuse else str(link.a))
+    if link.assumed == "terminal":
+        yield Unknown("terminal assumed", link.part or str(link.a))
+    elif link.assumed == "body":
+        yield Unknown("body assumed", link.part or str(link.a))
     if step.because == "on request":
         yield Unknown("on request", link.contact)
     if link.wire is not None and link.wire.copied:
-        yield Unknown("copied", link.wire.copied)
+        yield Unknown("copied", "", link.wire.copied)
 
 
 def options_not_said(powered: Powered, condition: Condition) -> Iterator[Unknown]:
     """Equipment that a statement depends on and of which nobody said whether this car has it."""
     for need in condition:
         if need.option not in powered.state.fitting and holds((need,), powered.state.fitting):
-            yield Unknown("equipment", need.option)
+            yield Unknown("option not said", need.option)
 
 
 def unknown_of_load(powered: Powered, name: str, ways: Iterable[Reason]) -> tuple[Unknown, ...]:
@@ -83,16 +90,17 @@ def unknown_of_load(powered: Powered, name: str, ways: Iterable[Reason]) -> tupl
     part, pins = circuit.platform.parts[name], circuit.loads[name]
     found: dict[Unknown, None] = {}
     if not pins.supply_drawn:
-        found[Unknown("supply", name)] = None
+        found[Unknown("no supply typed", name)] = None
     if powered.loads[name].ground_assumed:
-        found[Unknown("ground", name)] = None
+        found[Unknown("ground assumed", name)] = None
     if isinstance(part, Load):
         for terminal in (*pins.supplies, *pins.grounds):
             if terminal.pin in part.assumed_roles:
-                found[Unknown("role", str(terminal))] = None
+                found[Unknown("role assumed", str(terminal))] = None
     if part.copied:
-        found[Unknown("copied", part.copied)] = None
-    own_pins = {Unknown("not drawn", str(pin)) for pin in (*pins.supplies, *pins.grounds)}
+        found[Unknown("copied", "", part.copied)] = None
+    sides: tuple[Side, ...] = ("supply", "ground")
+    own_pins = {_ends_at(powered, pin, side) for pin in (*pins.supplies, *pins.grounds) for side in sides}
     for way in ways:
         found.update(dict.fromkeys(its for its in _on_the_way(powered, way) if its not in own_pins))
     return _the_first(found, name)

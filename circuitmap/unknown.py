@@ -1,0 +1,68 @@
+"""What is not known, as a value: one vocabulary for all answers, each of which says what it rests on."""
+
+from typing import Literal, NamedTuple
+
+NotTyped = Literal[
+    "open end",  # the sheets go on at `name`, and nobody typed in where to; `detail` is what they say
+    "no supply typed",  # a fuse, contact, load or supply pin: what feeds it has no wire
+    "no ground typed",  # a load or a ground pin without a way to ground
+    "no load typed",  # a fuse, or what is fed from it at `name`, behind which nothing was typed in
+    "may hang here",  # a supply pin whose feed has no wire: it may be on any fuse
+    "no network typed",  # a module that is on no network
+    "wires not typed in",  # known from a fuse chart only: `name` hangs on the fuse `detail`
+    "role assumed",  # what a pin does follows only from the reading direction; `detail` is what it is taken for
+    "ground assumed",  # a load whose ground was not typed in: its case is taken for it
+    "body assumed",  # the way from there to the body, or over it to the battery's minus, is taken for granted
+    "terminal assumed",  # a fuse chart names the part but no terminal
+    "copied",  # taken over from the sister platform `detail` and not checked; no `name`: some of it
+    "label",  # only the sheet's label says that it is hot
+    "on request",  # an output that conducts when its module wants
+    "option not said",  # it depends on the equipment option `name`
+    "not declared",  # used in a wire and never declared
+    "sheet not whole",  # nobody said that all that is on the sheet was typed in
+    "left out",  # a drawing had no room for it
+    "cut off",  # there is more at `name` than was looked for, or than is told
+]
+"""What the sheets say, or the words that were typed, do not tell."""
+
+NotRead = Literal[
+    "no total",  # the current at the battery was not read
+    "fuse not read",  # a fuse on the way of a likely current
+    "hides",  # the reading shows nothing, but up to `amps` can hide in it
+    "draws only",  # it draws; how much its reading does not say
+    "estimate",  # the current rests on an estimated resistance
+    "current assumed",  # nobody typed in what it takes
+    "set aside",  # a reading that does not count; `detail` is why, `beside` the places that it has to do with
+    "try not counted",  # with these parts out; `detail` is why
+    "line unclear",  # the volts of the network `name` say nothing; `detail` is what was typed of it
+]
+"""What the readings do not tell."""
+
+UnknownKind = Literal[NotTyped, NotRead]
+
+
+class Unknown(NamedTuple):
+    """One thing that an answer rests on and that is not known.
+
+    `name` is what it is about (the kind says which: a terminal, a part, a fuse, an option, a network); `sheets` are
+    where to look for it. `beside` are more of the same kind that are told together with it, `amps` a current and
+    `volts` what a line shows, where it matters.
+    """
+
+    kind: UnknownKind
+    name: str = ""
+    detail: str = ""
+    sheets: tuple[str, ...] = ()
+    beside: tuple[str, ...] = ()
+    amps: float | None = None
+    volts: float | None = None
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return (self.name, *self.beside) if self.name else ()
+
+
+def of_all(kind: UnknownKind, names: tuple[str, ...], detail: str = "", amps: float | None = None) -> Unknown:
+    """One thing about all of these together."""
+    first, beside = names[:1], names[1:]
+    return Unknown(kind, "".join(first), detail, (), beside, amps)

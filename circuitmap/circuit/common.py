@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.common_networks import NetworksInCommon, SharedNetwork
 from circuitmap.circuit.feed_ways import Above, Needs, Partly, SecondFeed, fuses_above, main_of, partly, second_feeds
-from circuitmap.circuit.feeding import Feeding, feeding_of
+from circuitmap.circuit.feeding import SIGNALS, Feeding, Taking, feeding_of
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
 from circuitmap.circuit.links import BODY, Circuit
 from circuitmap.circuit.parked import open_when_parked
@@ -18,10 +18,12 @@ from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd
 
 JOINING = ("splice", "bar", "terminal", "connector", "ground", "switch")
 
-How = Literal["feed", "some feeds", "load", "coil", "contact", "downstream", "ground side"]
+_INPUTS = ("coil", *SIGNALS)
+
+How = Literal["feed", "some feeds", "load", "wake", "sense", "control", "coil", "contact", "downstream", "ground side"]
 """Where on a fuse's circuit something is: on every way from the batteries that normally drive it to the fuse
-(`feed`), or on some of these (`some feeds`), a `load` on it, a relay whose `coil` or whose `contact` it feeds, on the
-way to a load (`downstream`), on a load's way to ground."""
+(`feed`), or on some of these (`some feeds`), a `load` on it or one whose `wake`, `sense` or `control` pin is, a relay
+whose `coil` or whose `contact` it feeds, on the way to a load (`downstream`), on a load's way to ground."""
 
 
 class Shared(NamedTuple):
@@ -46,7 +48,8 @@ class Shared(NamedTuple):
 class InCommon:
     """What the drawing fuses share. Each list has what all of them share first, then what all but one do.
 
-    `loads` are all loads on any drawing fuse, with the drawing fuses each hangs on; `above` gives for each listed
+    `loads` are all loads on any drawing fuse, with the drawing fuses each hangs on; `inputs` the relay coils
+    and the wake, sense and control pins on each drawing fuse; `above` gives for each listed
     fuse those listed fuses that feed it, whose current includes its own; `above_if` those that do so only while some
     contact is closed that is open when parked. `main_supply` are fuses and contacts that, besides what `supply` has,
     every way passes that is not from a `second` battery. `supply_quiet` are the quiet fuses that
@@ -58,6 +61,7 @@ class InCommon:
     fuses: tuple[str, ...]
     quiet: tuple[str, ...]
     loads: Mapping[str, tuple[str, ...]]
+    inputs: Mapping[str, tuple[Taking, ...]]
     shared: tuple[Shared, ...]
     supply: CommonSupply
     supply_quiet: tuple[str, ...]
@@ -126,6 +130,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         loads={
             load: on for load in question.loads_on_any if (on := tuple(f for f in fuses if load in question.loads[f]))
         },
+        inputs={fuse: its for fuse in fuses if (its := question.inputs_on(fuse))},
         shared=question.shared(),
         supply=supply,
         supply_quiet=supply_quiet,
@@ -161,6 +166,9 @@ class _Question:
         self.loads_on_any = tuple(dict.fromkeys(load for fuse in fuses for load in self.loads[fuse]))
         self.least = len(fuses) if len(fuses) < 3 else len(fuses) - 1
         self.network = NetworksInCommon(feeding, fuses, quiet, self.loads, self.least)
+
+    def inputs_on(self, fuse: str) -> tuple[Taking, ...]:
+        return tuple(taking for taking in self.takings[fuse] if taking.kind in _INPUTS)
 
     @cached_property
     def _grounds_of(self) -> Mapping[str, tuple[Path, ...]]:
@@ -220,6 +228,8 @@ class _Question:
             part = parts.get(taking.part)
             if taking.kind == "coil":
                 yield "relay", taking.part, "coil"
+            elif taking.kind == "wake" or taking.kind == "sense" or taking.kind == "control":
+                yield part.kind if part else "", taking.part, taking.kind
             elif taking.kind != "open end" and taking.kind != "end":
                 yield part.kind if part else "", taking.part, "load"
             for path in taking.through(fuse):
@@ -254,7 +264,7 @@ class _Question:
         found: dict[Unknown, None] = {}
         for fuse in self.fuses:
             takings = self.takings[fuse]
-            nothing = not self.loads[fuse] and not any(taking.kind == "coil" for taking in takings)
+            nothing = not self.loads[fuse] and not self.inputs_on(fuse)
             if nothing and not feeding.not_followed:
                 found[Unknown("no load typed", fuse)] = None
             for taking in takings:

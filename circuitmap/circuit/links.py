@@ -29,6 +29,7 @@ from circuitmap.circuit.link import (
     LinkKind,
     LoadPins,
 )
+from circuitmap.circuit.resistors import loads_by_themselves
 from circuitmap.failures import LimitReached
 from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform
@@ -288,6 +289,13 @@ def _numbered(
     for end, surely in dangling.items():
         if not surely and number[end] not in fed and hungry & reached(number[end], False):
             unknown_supplies.add(end)
+    if not grounded & owners.keys():
+        for name, pins in loads_by_themselves(links, ends, owners, [number[end] for end in returns]).items():
+            loads[name] = pins
+            links.append(
+                Link(pins.supplies[0], pins.grounds[0], "load", name, condition=platform.parts[name].condition)
+            )
+            join(len(links) - 1)
     return Circuit(
         platform=platform,
         links=tuple(links),

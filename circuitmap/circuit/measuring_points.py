@@ -9,7 +9,7 @@ from functools import cached_property
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
-from circuitmap.circuit.feeding import Feeding
+from circuitmap.circuit.feeding import SIGNALS, Feeding
 from circuitmap.circuit.path import PROTECTIVE, Path
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Wire
@@ -90,6 +90,8 @@ def measuring_tree(feeding: Feeding) -> MeasuringTree:
 
     chains: dict[Terminal, tuple[Chain, ...]] = {}
     for taking in feeding.takings:
+        if taking.kind in SIGNALS:
+            continue  # no current worth measuring goes there
         found = dict.fromkeys(chain_of(path, False) for path in taking.paths.direct)
         for chain in found:
             note(chain)

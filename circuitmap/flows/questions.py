@@ -221,17 +221,22 @@ def find_fuses(platform: Platform, written: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def hanging_on(bench: Bench) -> dict[str, tuple[str, ...]]:
-    """Fuse -> what hangs on it directly: loads, and the fuses right below it."""
-    hanging: dict[str, dict[str, None]] = {}
+def hanging_on(bench: Bench) -> dict[str, dict[str, str]]:
+    """Fuse -> what hangs on it directly: loads, relays, and the fuses right below it. Behind each stands by which pin,
+    if it is not its supply."""
+    from circuitmap.reports.words.part_words import signal_words
+
+    hanging: dict[str, dict[str, str]] = {}
     for taking in bench.feeding.takings:
         for path in taking.paths.main:
             fuses = path.fuses
             for above, below in pairwise(fuses):
-                hanging.setdefault(above, {})[below] = None
+                hanging.setdefault(above, {})[below] = ""
             if fuses and fuses[-1] != taking.part:
-                hanging.setdefault(fuses[-1], {})[taking.part] = None
-    return {fuse: tuple(names) for fuse, names in hanging.items()}
+                its = hanging.setdefault(fuses[-1], {})
+                by = signal_words(taking.kind)
+                its[taking.part] = by if its.get(taking.part, by) else ""
+    return hanging
 
 
 def fed_words(bench: Bench) -> dict[str, str]:

@@ -132,10 +132,10 @@ class Run:
 
     def _bridges(self) -> tuple[Bridge, ...]:
         number, net_of = self.plan.circuit.number, self.nets.net_of
-        found = set()
+        found = {Bridge(a, b, level) for a, b, level in self.nets.bleeders if a != b and level != NO}
         for a, b in self.state.bridged:
             if a in number and b in number and net_of[number[a]] != net_of[number[b]]:
-                found.add((net_of[number[a]], net_of[number[b]]))
+                found.add(Bridge(net_of[number[a]], net_of[number[b]], YES))
         return tuple(sorted(found))
 
     def levels(self, standing: Standing) -> tuple[int, ...]:

@@ -3,11 +3,20 @@
 from collections.abc import Container, Mapping
 from typing import NamedTuple
 
-from circuitmap.diagnosis.car.currents import COIL, Draw, drawn_asleep, drawn_awake, drawn_running, on_each_pin
+from circuitmap.diagnosis.car.currents import (
+    COIL,
+    Draw,
+    drawn_asleep,
+    drawn_awake,
+    drawn_by_resistance,
+    drawn_running,
+    on_each_pin,
+)
 from circuitmap.diagnosis.car.ways import Way, Ways, posts_from
 from circuitmap.diagnosis.weighing.log_normal import Spread
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
+from circuitmap.wiring.parts import Resistor
 
 FlowKey = tuple[str, str, str]
 """Who draws, at which pin, and what: `asleep`, `awake`, `running`, `coil`, or a fault's own current."""
@@ -53,7 +62,10 @@ def asleep_in(powered: Powered, ways: Ways) -> dict[FlowKey, Flow]:
         if powered.draws[n] == NO:
             continue
         part = plan.circuit.platform.parts[name]
-        draw = drawn_asleep(part, sleeps=name in plan.sleeper_number)
+        if isinstance(part, Resistor):
+            draw = drawn_by_resistance(part, plan.circuit.platform.supply_volts)
+        else:
+            draw = drawn_asleep(part, sleeps=name in plan.sleeper_number)
         if draw is not None:
             for flow in _on_pins(powered, ways, n, "asleep", draw, powered.draws[n]):
                 flows[flow.key] = flow
@@ -75,7 +87,9 @@ def brought_in(
         part = parts[name]
         sleeper = plan.sleeper_number.get(name)
         if sleeper is None:
-            if fed > was_fed and (draw := drawn_running(part)) is not None:
+            volts = plan.circuit.platform.supply_volts
+            draw = drawn_by_resistance(part, volts) if isinstance(part, Resistor) else drawn_running(part)
+            if fed > was_fed and draw is not None:
                 for flow in _on_pins(powered, ways, n, "running", draw, fed, but):
                     flows[flow.key] = flow
             continue

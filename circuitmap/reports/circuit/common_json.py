@@ -15,6 +15,10 @@ def common_json(shared: InCommon) -> dict[str, Any]:
         "fuses": list(shared.fuses),
         "quiet": list(shared.quiet),
         "loads": {load: list(fuses) for load, fuses in shared.loads.items()},
+        "inputs": {
+            fuse: [{"part": its.part, "at": str(its.terminal), "kind": its.kind} for its in takings]
+            for fuse, takings in shared.inputs.items()
+        },
         "common_loads": [entry.name for entry in shared.common_loads],
         "common_splices": [entry.name for entry in shared.common_splices],
         "common_supply": {

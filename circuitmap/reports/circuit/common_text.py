@@ -17,7 +17,7 @@ from circuitmap.reports.words.paragraphs import (
     table,
     wrapped,
 )
-from circuitmap.reports.words.part_words import named, rating
+from circuitmap.reports.words.part_words import named, rating, signal_words, terminal_words
 from circuitmap.reports.words.unknown_words import unknown_sentences
 from circuitmap.wiring.parts import LOAD_KINDS, Fuse
 from circuitmap.wiring.platform import Platform
@@ -109,6 +109,9 @@ _WAYS = {
     "feed": "on the way from the battery to {}",
     "some feeds": "on some ways from the batteries to {}",
     "load": "fed by {}",
+    "wake": "its wake pin on {}",
+    "sense": "its sense pin on {}",
+    "control": "its control pin on {}",
     "coil": "its coil on {}",
     "contact": "its contact feeds what hangs on {}",
     "downstream": "behind {}",
@@ -335,6 +338,10 @@ def _fuses(platform: Platform, shared: InCommon, width: int) -> list[str]:
     for fuse in shared.fuses:
         part = platform.parts[fuse]
         loads = [named(platform, load) for load, fuses in shared.loads.items() if fuse in fuses]
+        loads += [
+            f"{named(platform, its.part)} ({signal_words(its.kind)} {terminal_words(platform, its.terminal)})"
+            for its in shared.inputs.get(fuse, ())
+        ]
         size = rating(part) if isinstance(part, Fuse) else ""
         rows.append((fuse, size, "; ".join(loads) or "no load typed in"))
     return ["ON EACH FUSE", *table(rows, width)]

@@ -26,6 +26,7 @@ from circuitmap.reports.words.part_words import (
     kind_words,
     open_end_words,
     rating,
+    signal_words,
     terminal_words,
     wire_words,
     written_words,
@@ -265,7 +266,8 @@ def _taking_words(platform: Platform, terminal: Terminal, kind: str, fed: Mappin
     about = part.description if part is not None and kind != "open end" else ""
     if kind == "battery":
         return about or "battery"
-    what = {"coil": "relay coil", "end": "nothing typed in behind it", "reversed": "runs both ways"}.get(kind, "")
+    told = {"coil": "relay coil", "end": "nothing typed in behind it", "reversed": "runs both ways"}
+    what = told.get(kind) or signal_words(kind)
     feed = feed_words(fed[terminal]) if terminal in fed and kind == "load" else ""
     return ", ".join(word for word in (about, what, feed) if word)
 

@@ -14,7 +14,7 @@ from circuitmap.circuit.parked import open_when_parked
 from circuitmap.circuit.path import Path, Step
 from circuitmap.circuit.unknowns import Unknown, open_end, options_not_said, unknowns_of
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd
+from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd, Terminal
 
 JOINING = ("splice", "bar", "terminal", "connector", "ground", "switch")
 
@@ -52,10 +52,11 @@ class InCommon:
     and the wake, sense and control pins on each drawing fuse; `above` gives for each listed
     fuse those listed fuses that feed it, whose current includes its own; `above_if` those that do so only while some
     contact is closed that is open when parked. `main_supply` are fuses and contacts that, besides what `supply` has,
-    every way passes that is not from a `second` battery. `supply_quiet` are the quiet fuses that
-    hang on the nearest common supply too; `supply_open` those that do so only through contacts that are open when
-    parked, with the contacts nearest the supply: that these are quiet tells nothing of it. `relays` have their coil
-    on one of the fuses and a contact on another. `incomplete` is what is not known of these circuits.
+    every way passes that is not from a `second` battery; `main_nearest` the nearest place on all of these where no
+    place is on every way. `supply_quiet` are the quiet fuses that hang on the nearest common supply too; `supply_open`
+    those that do so only through contacts that are open when parked, with the contacts nearest the supply: that these
+    are quiet tells nothing of it. `relays` have their coil on one of the fuses and a contact on another. `incomplete`
+    is what is not known of these circuits.
     """
 
     fuses: tuple[str, ...]
@@ -71,6 +72,7 @@ class InCommon:
     above: Mapping[str, tuple[str, ...]]
     above_if: Mapping[str, tuple[Above, ...]]
     main_supply: tuple[str, ...]
+    main_nearest: Terminal | None
     second: tuple[SecondFeed, ...]
     incomplete: tuple[Unknown, ...]
     cut_off: bool
@@ -140,6 +142,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         above=above,
         above_if=above_if,
         main_supply=question.main_supply(supply),
+        main_nearest=None if supply.nearest else question.main_nearest(),
         second=tuple(second_feeds(feeding, {fuse: question.feeds[fuse] for fuse in fuses}, question.needs)),
         incomplete=question.incomplete(supply),
         cut_off=question.network.cut_off
@@ -183,6 +186,14 @@ class _Question:
         passed = [[*path.fuses, *(c.contact for c in path.contacts)] for f in self.fuses for path in self.main[f]]
         on_all = (name for name in (passed[0] if passed else ()) if all(name in its for its in passed))
         return tuple(name for name in on_all if name not in known)
+
+    def main_nearest(self) -> Terminal | None:
+        """The last place that every main way to all of the fuses comes through; None where there is none."""
+        ways = [path for fuse in self.fuses for path in self.main[fuse]]
+        if not ways or not all(self.main[fuse] for fuse in self.fuses):
+            return None
+        on_all = set(ways[0].terminals[:-1]).intersection(*(path.terminals[:-1] for path in ways[1:]))
+        return next((end for end in reversed(ways[0].terminals) if end in on_all), None)
 
     def quiet_on(self, point: SupplyPoint | None) -> tuple[tuple[str, ...], Mapping[str, tuple[str, ...]]]:
         """The quiet fuses that a point feeds when parked, and those that it feeds only once some contact closes."""

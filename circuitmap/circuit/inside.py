@@ -120,7 +120,9 @@ def load_pins(part: Load | Undeclared, wired: WiredPins, body_return: bool) -> L
 
 def load_links(part: Load | Undeclared, pins: LoadPins) -> Iterator[Link]:
     """From every supply pin to every ground pin."""
-    roles = part.assumed_roles if isinstance(part, Load) else frozenset(pin.pin for pin in pins.supplies)
+    roles = frozenset(pin.pin for pin in pins.supplies)
+    if isinstance(part, Load):
+        roles = frozenset() if part.works_either_way else part.assumed_roles
     for supply in pins.supplies:
         for ground in pins.grounds:
             assumed: Assumption = ""

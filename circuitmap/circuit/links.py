@@ -31,8 +31,8 @@ from circuitmap.circuit.link import (
 )
 from circuitmap.circuit.resistors import loads_by_themselves
 from circuitmap.failures import LimitReached
-from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Terminal, Undeclared
-from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Part, Terminal, Undeclared
+from circuitmap.wiring.platform import Platform, Wire
 
 __all__ = [
     "BODY", "CASE_PIN", "NEVER_CROSSED", "UNDRAWN_GROUND_PIN",
@@ -159,10 +159,13 @@ def circuit_of(platform: Platform) -> Circuit:
     links: list[Link] = []
     for wire in platform.wires:
         condition = wire.condition
+        against = _against_the_arrow(parts, wire)
         for terminal, arrives in ((wire.a, False), (wire.b, True)):
             pins = wired.setdefault(terminal.part, WiredPins())
-            (pins.arriving if arrives else pins.leaving)[terminal] = None
             part = parts.get(terminal.part)
+            if against and isinstance(part, Joint):
+                arrives = not arrives
+            (pins.arriving if arrives else pins.leaving)[terminal] = None
             if part is not None and part.condition:
                 condition = both(condition, part.condition)
         # A chart says who hangs on a fuse, not by which of its pins: two fuses of one load are not joined there.
@@ -189,6 +192,15 @@ def circuit_of(platform: Platform) -> Circuit:
         cases = dict.fromkeys(end for link in links for end in (link.a, link.b) if end.pin == CASE_PIN)
         links += (Link(case, BODY, "body", case.part) for case in cases)
     return _numbered(platform, links, loads, wired)
+
+
+def _against_the_arrow(parts: Mapping[str, Part], wire: Wire) -> bool:
+    """Whether the current flows against the arrow: to the feed of a lamp from which the wire was followed, or from its
+    other end, to which it was."""
+    a, b = parts.get(wire.a.part), parts.get(wire.b.part)
+    return (isinstance(a, Load) and a.works_either_way and a.roles.get(wire.a.pin) == "supply") or (
+        isinstance(b, Load) and b.works_either_way and b.roles.get(wire.b.pin) == "ground"
+    )
 
 
 def _count(links: int, part: str) -> None:

@@ -118,7 +118,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
             PinTrace(
                 terminal,
                 its.roles.get(terminal.pin, "") if isinstance(its, Load) else "",
-                isinstance(its, Load) and terminal.pin in its.assumed_roles,
+                isinstance(its, Load) and terminal.pin in its.assumed_roles and not its.works_either_way,
                 tuple(path for path in feeding.ways_into(terminal) if path.steps),
                 tuple(path for path in ground.paths if path.steps),
                 _through(feeding, terminal),

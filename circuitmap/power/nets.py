@@ -82,7 +82,7 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
     gates: list[int] = []
     for i, link in enumerate(circuit.links):
         level = link_level[i]
-        if level == NO or link.kind in NEVER_CROSSED or i in plan.bleeders:
+        if level == NO or link.kind in NEVER_CROSSED or (link.kind == "resistor" and link.part in circuit.loads):
             continue
         if level == YES and not link.contact and not link.one_way:
             a, b = circuit.ends[i]

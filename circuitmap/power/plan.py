@@ -3,11 +3,8 @@
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
-from circuitmap.wiring.parts import FIRST, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
+from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
-
-WORKS_EITHER_WAY = ("lamp", "motor", "heater", "solenoid", "horn")
-"""Loads of two terminals that work whichever way the current flows: a motor that reverses, a lamp."""
 
 
 class Cell(NamedTuple):

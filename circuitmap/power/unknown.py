@@ -86,7 +86,7 @@ def unknown_of_load(powered: Powered, name: str, ways: Iterable[Reason]) -> tupl
         found[Unknown("supply", name)] = None
     if powered.loads[name].ground_assumed:
         found[Unknown("ground", name)] = None
-    if isinstance(part, Load):
+    if isinstance(part, Load) and not part.works_either_way:
         for terminal in (*pins.supplies, *pins.grounds):
             if terminal.pin in part.assumed_roles:
                 found[Unknown("role", str(terminal))] = None

@@ -20,6 +20,7 @@ from circuitmap.wiring.parts import (
     Undeclared,
 )
 from circuitmap.wiring.platform import Output, Wire
+from circuitmap.wiring.two_ended import Sides, opposite_ends
 
 _PASSIVE = ("lamp", "motor", "heater", "solenoid", "horn", "socket", "starter", "load")
 _SOURCES = ("alternator", "charger")
@@ -27,7 +28,7 @@ _JOINTS = ("splice", "connector", "terminal", "bar")
 
 
 def assume_roles(
-    parts: Mapping[str, Part], wires: Sequence[Wire], nets: Nets, outputs: Iterable[Output]
+    parts: Mapping[str, Part], wires: Sequence[Wire], nets: Nets, outputs: Sequence[Output]
 ) -> tuple[dict[str, Part], list[Output]]:
     """The parts with the roles that follow from the wires, and outputs that a module seems to have.
 
@@ -36,6 +37,7 @@ def assume_roles(
     """
     done = dict(parts)
     grounded = nets.keys_with(lambda terminal: _is_ground(parts, terminal))
+    sides = Sides(parts, nets, outputs)
     for of_modules in (False, True):  # what a module's pins do depends on what the other loads' pins do
         found: dict[str, dict[str, Role]] = {}
         for wire in wires:
@@ -48,6 +50,7 @@ def assume_roles(
                         role = "ground" if is_grounded else _role(done, nets, part, terminal, arriving)
                         roles[terminal.pin] = role or roles.get(terminal.pin, "")
         for name, roles in found.items():
+            roles.update(opposite_ends(done[name], roles, sides))
             done[name] = _with_assumed(done[name], {pin: role for pin, role in roles.items() if role})
     declared = {output.terminal for output in outputs}
     return done, _assumed_outputs(done, wires, declared)

@@ -32,7 +32,7 @@ leaks through its own 1e-12 siemens is far less."""
 pytestmark = pytest.mark.skipif(NGSPICE is None, reason="ngspice is not installed")
 
 
-def random_text(seed: int, resistors: bool = False) -> str:
+def random_text(seed: int, resistors: bool = False, turned: bool = False) -> str:
     """Fuses, switches, relays, diodes, lamps and modules, wired so that loads in series and in bridges occur."""
     random = Random(seed)
     lines = [
@@ -68,6 +68,13 @@ def random_text(seed: int, resistors: bool = False) -> str:
         lines += ["resistor R1 30ohm, R2 40ohm, R3 50ohm", "switch SG positions off, on closes 1 to 2 in on"]
         lines += [f"F{n} -> R{n} -> {random.choice(grounds)}" for n in (1, 2)]
         lines += [f"F{random.randint(1, 2)} -> R3 -> SG.1", "SG.2 -> G1", "lamp LG", "R3 -> LG.1", "LG.2 -> G2"]
+    if turned:  # the arrows at what has two ends, half of them the other way round
+        kinds = {line.split()[1]: line.split()[0] for line in lines}
+        for at, line in enumerate(lines):
+            ends = line.split(" -> ")
+            two_ended = any(kinds.get(end.split(".")[0]) in ("lamp", "motor", "heater") for end in ends)
+            if len(ends) == 2 and two_ended and random.random() < 0.5:
+                lines[at] = " -> ".join(f"{end}.2" if end in ("F1", "F2") else end for end in reversed(ends))
     wires = [line for line in lines if " -> " not in line or len(set(line.split(" -> "))) == len(line.split(" -> "))]
     return "\n".join(dict.fromkeys(wires)) + "\n"
 
@@ -163,12 +170,14 @@ def simulated(net: Netlist) -> dict[str, float]:
     return {net.asked[name]: abs(float(amps)) for name, amps in found.items()}
 
 
-def settled_states(resistors: bool = False) -> Iterator[tuple[int, Circuit, VehicleState, Powered]]:
+def settled_states(
+    resistors: bool = False, turned: bool = False
+) -> Iterator[tuple[int, Circuit, VehicleState, Powered]]:
     """Networks whose relays stand still and that are not shorted: a simulator knows no fuses that blow."""
     seed = found = 0
     while found < NETWORKS:
         seed += 1
-        circuit = circuit_of(platform_from(random_text(seed, resistors)))
+        circuit = circuit_of(platform_from(random_text(seed, resistors, turned)))
         state = random_state(circuit.platform, seed)
         if resistors:  # with its fuse out, a resistor only shares what comes through other loads
             state = replace(state, pulled=frozenset())
@@ -180,9 +189,10 @@ def settled_states(resistors: bool = False) -> Iterator[tuple[int, Circuit, Vehi
             yield seed, circuit, state, powered
 
 
-def test_the_same_loads_and_coils_carry_current_as_in_the_simulator() -> None:
+@pytest.mark.parametrize("turned", [False, True], ids=["from plus to minus", "arrows either way"])
+def test_the_same_loads_and_coils_carry_current_as_in_the_simulator(turned: bool) -> None:
     carrying = silent = through_others = 0
-    for seed, circuit, state, powered in settled_states():
+    for seed, circuit, state, powered in settled_states(turned=turned):
         amps = simulated(netlist_of(circuit, state, powered))
         for name, its in amps.items():
             level = powered.energised[name] if name in powered.energised else powered.loads[name].draws

@@ -156,7 +156,8 @@ def live_pins(powered: Powered, number: int) -> dict[int, int]:
     for path in powered.plan.paths_of[number]:
         level = powered.run.drawn(path, powered.settled.reach)
         if level != NO:
-            node = powered.plan.paths[path].supply
+            its = powered.plan.paths[path]
+            node = its.ground if powered.run.turned(path, powered.settled.reach) else its.supply
             live[node] = max(live.get(node, NO), level)
     return live
 

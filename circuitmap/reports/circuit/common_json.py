@@ -26,6 +26,7 @@ def common_json(shared: InCommon) -> dict[str, Any]:
             "chain": [{"kind": point.kind, "name": point.name} for point in supply.chain],
             "contacts": list(supply.contacts),
             "unfed": list(supply.unfed),
+            "main_nearest": str(shared.main_nearest) if shared.main_nearest else None,
             "main": list(shared.main_supply),
             "quiet": list(shared.supply_quiet),
             "quiet_if_closed": {fuse: list(contacts) for fuse, contacts in shared.supply_open.items()},

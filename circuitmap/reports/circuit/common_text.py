@@ -167,7 +167,11 @@ def _feed(platform: Platform, shared: InCommon) -> list[str]:
     supply = shared.supply
     sentences = []
     if len(shared.fuses) > 1:
-        if supply.nearest is None:
+        if supply.nearest is None and shared.main_nearest is not None:
+            end = shared.main_nearest
+            place = _point_words(platform, SupplyPoint("terminal", str(end), end.part))
+            sentences.append(f"The nearest place that normally feeds all of them is {place}.")
+        elif supply.nearest is None:
             sentences.append("They have no feed in common.")
         else:
             chain = [_point_words(platform, point) for point in supply.chain if point.kind != "terminal"]

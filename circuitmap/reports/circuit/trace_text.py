@@ -73,11 +73,17 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
     for pin in trace.pins:
         if not pin.supply or pin.terminal not in fed:
             continue
-        fuses = tuple(dict.fromkeys(fuse for path in pin.supply if not path.roundabout for fuse in path.fuses[-1:]))
-        through = f" through {joined(fuses)}" if fuses and fuses != (trace.part,) else ""
+        direct = [path for path in pin.supply if not path.roundabout]
+        # The fuses of a battery that does not normally drive it do not stand in a headline.
+        main = [path for path in direct if not path.second] or direct
+        fuses = tuple(dict.fromkeys(fuse for path in main for fuse in path.fuses[-1:]))
+        besides = " and through no fuse" if any(path.known and not path.fuses for path in main) else ""
+        through = f" through {joined(fuses)}{besides}" if fuses and fuses != (trace.part,) else ""
         name = terminal_words(platform, pin.terminal)
         fed_by = f" is fed{through}" if through else ""
-        lines += wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
+        said = wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
+        if said != lines[-len(said) :]:  # both sides of a fuse between two batteries
+            lines += said
     grounds = tuple(
         dict.fromkeys(
             written_words(platform, _last_ground(path))

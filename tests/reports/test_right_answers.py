@@ -1,15 +1,19 @@
 """What the answers say of circuits that are wired otherwise than the samples, from notation."""
 
 from circuitmap.circuit.common import in_common
+from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.trace import trace
 from circuitmap.power.classes import classes_of
 from circuitmap.power.evaluate import evaluate
 from circuitmap.power.feeds import feeds_of
+from circuitmap.power.other_ways import told_of_other_ways, with_other_ways
 from circuitmap.power.state import VehicleState
 from circuitmap.reports.circuit.common_text import common_text
 from circuitmap.reports.circuit.trace_text import trace_text
 from circuitmap.reports.live.live_text import live_text
+from circuitmap.reports.words.feed_words import feed_words
+from circuitmap.wiring.parts import Terminal
 from tests.circuit.told import circuit
 
 HEAD = """
@@ -97,3 +101,48 @@ def test_a_reversing_motor_is_fed_through_its_fuse_both_ways() -> None:
     assert "MW through F1, SW in down" in live_words(its, switches={"SW": "down"})
     says = trace_words(its, "MW")
     assert "NOT KNOWN" not in says and "GROUND MW.1" in says and "GROUND MW.2" in says
+
+
+INDICATOR = (
+    HEAD
+    + """
+fuse F1 10A, F2 10A
+lamp TL
+module FL supply 49 ground 31
+output FL.49a feeds from 49
+switch HAZ positions off, pressed closes 1 to 2 in pressed closes 3 to 4 in off closes 5 to 4 in pressed
+switch STALK positions off, left closes 1 to 2 in left
+key IGN positions off, run closes 30 to 15 in run
+B1.+ -> IGN.30
+IGN.15 -> F1 -> HAZ.3
+B1.+ -> F2 -> HAZ.5
+HAZ.4 -> FL.49
+FL.31 -> GB
+FL.49a -> STALK.1, HAZ.1
+HAZ.2, STALK.2 -> TL.1
+TL.2 -> GB
+"""
+)
+
+
+def test_a_way_that_takes_three_changes_is_not_left_out_silently() -> None:
+    """Hazard and flasher light the lamp; so do run, stalk and flasher, which are three."""
+    its = circuit(INDICATOR)
+    feeds = feeds_of(its, {}, [Terminal("TL", "1"), Terminal("FL", "49")])
+    told = with_other_ways(feeding_of(its), feeds)
+    assert [told[Terminal("TL", "1")].other_ways, told[Terminal("FL", "49")].other_ways] == [True, False]
+    assert "while FL.49a is on, and perhaps with more than two" in feed_words(told[Terminal("TL", "1")])
+    classes = told_of_other_ways(feeding_of(its), classes_of(its, {}))
+    assert {name for name, kind in classes.items() if kind.other_ways} == {"TL"}
+
+
+def test_ways_that_need_no_more_than_what_was_found_are_no_others() -> None:
+    """A second contact beside the first, another one on the same key, a relay beside a relay."""
+    its = circuit(
+        HEAD + "fuse F1 10A\nlamp L\nkey IGN positions off, run, start closes 30 to 15 in run, start\n"
+        "switch S positions off, on closes 1 to 2 in on\nrelay K1 make\nrelay K2 make\n"
+        "B1.+ -> F1 -> IGN.30\nIGN.15 -> K1.86, K2.86\nK1.85, K2.85 -> GB\nIGN.15 -> K1.30, K2.30\n"
+        "K1.87, K2.87 -> L.1\nK1.87 -> S.1\nS.2 -> L.1\nL.2 -> GB\n"
+    )
+    feeds = with_other_ways(feeding_of(its), feeds_of(its, {}, [Terminal("L", "1")]))
+    assert feed_words(feeds[Terminal("L", "1")]) == "live in run, start"

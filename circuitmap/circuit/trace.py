@@ -20,7 +20,7 @@ from circuitmap.circuit.unknowns import (
     unknowns_of,
 )
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import ANY_PIN, Fuse, Joint, Load, OpenEnd, Role, Terminal, Undeclared
+from circuitmap.wiring.parts import ANY_PIN, Fuse, Joint, Load, OpenEnd, Relay, Role, Terminal, Undeclared
 
 
 class PinTrace(NamedTuple):
@@ -194,7 +194,12 @@ def _batteries(joins: Iterable[Join]) -> Iterator[Taking]:
 
 
 def _through(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:
-    """The loads in series with one side of a load that no wire leads to supply or ground."""
+    """The loads in series with one side of a load or coil that no wire leads to supply or ground."""
+    part = feeding.circuit.platform.parts.get(terminal.part)
+    if isinstance(part, Relay) and terminal.pin in part.coil:
+        if feeding.supply.to(terminal).direct or feeding.ground.to(terminal).direct:
+            return ()
+        return goes_on_through(feeding, terminal, "supply" if terminal.pin == part.coil[0] else "ground")
     load = feeding.circuit.loads.get(terminal.part)
     if load is None or not (load.supply_drawn and load.ground_drawn):
         return ()

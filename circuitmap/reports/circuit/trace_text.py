@@ -34,7 +34,7 @@ from circuitmap.reports.words.part_words import (
 from circuitmap.reports.words.path_words import contact_words, path_lines
 from circuitmap.reports.words.unknown_words import open_end_sentence, unknown_sentences
 from circuitmap.wiring.fitting import needs_of
-from circuitmap.wiring.parts import Fuse, OpenEnd, Terminal
+from circuitmap.wiring.parts import Fuse, OpenEnd, Relay, Terminal
 from circuitmap.wiring.platform import Platform
 
 _MOST_WAYS = 6
@@ -96,7 +96,8 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
         lines += wrapped(f"Ground: {shortened(grounds)}.", " ", "   ", width)
     for pin in trace.pins:
         if pin.through:
-            its = "supply" if pin.role == "supply" else "ground"
+            at_plus = pin.role == "supply" or (isinstance(part, Relay) and pin.terminal.pin == part.coil[0])
+            its = "supply" if at_plus else "ground"
             says = f"{terminal_words(platform, pin.terminal)} is in series: its {its} comes through"
             lines += wrapped(
                 f"{says} {joined([loads_name(platform, name) for name in pin.through])}.", " ", "   ", width

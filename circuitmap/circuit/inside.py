@@ -34,10 +34,13 @@ GROUNDED_BY_MOUNTING = ("starter", "alternator")
 
 @dataclass(slots=True)
 class WiredPins:
-    """Terminals of one part at which a wire arrives, and those which a wire leaves, as the sheets were read."""
+    """Terminals of one part at which a wire arrives, and those which a wire leaves, as the sheets were read; how many
+    wires each has, and in how many the current flows against the arrow."""
 
     arriving: dict[Terminal, None] = field(default_factory=dict)
     leaving: dict[Terminal, None] = field(default_factory=dict)
+    wires: dict[Terminal, int] = field(default_factory=dict)
+    against: dict[Terminal, int] = field(default_factory=dict)
 
     @property
     def all(self) -> tuple[Terminal, ...]:

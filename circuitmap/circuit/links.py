@@ -162,10 +162,11 @@ def circuit_of(platform: Platform) -> Circuit:
         against = _against_the_arrow(parts, wire)
         for terminal, arrives in ((wire.a, False), (wire.b, True)):
             pins = wired.setdefault(terminal.part, WiredPins())
-            part = parts.get(terminal.part)
-            if against and isinstance(part, Joint):
-                arrives = not arrives
             (pins.arriving if arrives else pins.leaving)[terminal] = None
+            if against:
+                pins.against[terminal] = pins.against.get(terminal, 0) + 1
+            pins.wires[terminal] = pins.wires.get(terminal, 0) + 1
+            part = parts.get(terminal.part)
             if part is not None and part.condition:
                 condition = both(condition, part.condition)
         # A chart says who hangs on a fuse, not by which of its pins: two fuses of one load are not joined there.
@@ -195,11 +196,11 @@ def circuit_of(platform: Platform) -> Circuit:
 
 
 def _against_the_arrow(parts: Mapping[str, Part], wire: Wire) -> bool:
-    """Whether the current flows against the arrow: to the feed of a lamp from which the wire was followed, or from its
-    other end, to which it was."""
+    """Whether the current flows against the arrow: to a feed from which the wire was followed, or from a load's ground
+    side, to which it was."""
     a, b = parts.get(wire.a.part), parts.get(wire.b.part)
-    return (isinstance(a, Load) and a.works_either_way and a.roles.get(wire.a.pin) == "supply") or (
-        isinstance(b, Load) and b.works_either_way and b.roles.get(wire.b.pin) == "ground"
+    return (isinstance(a, Load) and a.roles.get(wire.a.pin) == "supply") or (
+        isinstance(b, Load) and b.roles.get(wire.b.pin) == "ground"
     )
 
 
@@ -328,10 +329,15 @@ def _pieces(joint: Joint, wired: WiredPins) -> Iterable[WiredPins]:
     if joint.kind != "connector":
         return (wired,)
     cavities: dict[str, WiredPins] = {}
-    for terminal in wired.arriving:
-        cavities.setdefault(terminal.pin, WiredPins()).arriving[terminal] = None
-    for terminal in wired.leaving:
-        cavities.setdefault(terminal.pin, WiredPins()).leaving[terminal] = None
+    for terminal in wired.all:
+        piece = cavities.setdefault(terminal.pin, WiredPins())
+        if terminal in wired.arriving:
+            piece.arriving[terminal] = None
+        if terminal in wired.leaving:
+            piece.leaving[terminal] = None
+        piece.wires[terminal] = wired.wires[terminal]
+        if terminal in wired.against:
+            piece.against[terminal] = wired.against[terminal]
     return cavities.values()
 
 
@@ -374,10 +380,13 @@ def _untyped_ends(
         if isinstance(part, Joint):
             for pieces in _pieces(part, its):
                 # Only the wires on one side of it are typed in: what it is fed from, or what it leads on to, is not.
-                if not pieces.arriving:
-                    loose.update(pieces.leaving)
-                elif not pieces.leaving:
-                    grounds.update((end, False) for end in pieces.arriving)
+                turned, wires = sum(pieces.against.values()), sum(pieces.wires.values())
+                if (pieces.arriving and pieces.leaving) or 0 < turned < wires:
+                    continue
+                if bool(pieces.arriving) == (turned > 0):
+                    loose.update(pieces.all)
+                else:
+                    grounds.update((end, False) for end in pieces.all)
         elif isinstance(part, OpenEnd):
             if part.from_supply:
                 supplies.update(its.all)

@@ -43,9 +43,8 @@ def has_other_ways(feeding: Feeding, terminal: Terminal, feed: Feed) -> bool:
     if feed.kind != "in" or not feed.conditions or feed.cut_off:
         return False
     survey, _ = survey_with(feeding.circuit, feeding.fitting, feed.if_fitted)
-    ways = [path for path in feeding.supply.to(terminal).direct if path.known and path.contacts]
-    # A way over a load that it would feed backwards is none; one that is parked closed is told as always live.
-    for changes in feed.conditions:
+    ways = [path for path in feeding.supply.to(terminal).main if path.known and path.contacts]
+    for changes in (*feed.conditions, *feed.perhaps):
         if not ways or not survey.has(changes):
             return False
         then = survey.after(changes)

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from circuitmap.wiring.nets import Nets
 from circuitmap.wiring.parts import (
+    ANY_PIN,
     SECOND,
     Battery,
     Ground,
@@ -85,19 +86,23 @@ def _role(parts: Mapping[str, Part], nets: Nets, part: Load, terminal: Terminal,
     if part.kind in _SOURCES:
         return "supply"
     if part.kind == "module":
-        return _role_at_module(parts, nets, terminal) if arriving else "output"
+        return _role_at_module(parts, nets, part, terminal) if arriving else "output"
     if arriving:
         return "supply"
     return "ground" if part.kind in _PASSIVE else ""
 
 
-def _role_at_module(parts: Mapping[str, Part], nets: Nets, terminal: Terminal) -> Role:
+def _role_at_module(parts: Mapping[str, Part], nets: Nets, part: Load, terminal: Terminal) -> Role:
     """A wire to a module feeds it, unless it comes from a sensor, or from the ground side of something that the module
-    switches."""
+    switches, or the module's supply pins were said: then any other pin is an input."""
     others = [t for t in nets.of(terminal) if t != terminal and parts[t.part].kind not in _JOINTS]
     if others and all(_is_minus_side(parts, other) for other in others):
         return "output"
     if others and all(parts[other.part].kind == "sensor" for other in others):
+        return "sense"
+    if terminal.pin != ANY_PIN and any(
+        role == "supply" for pin, role in part.roles.items() if pin not in part.assumed_roles
+    ):
         return "sense"
     return "supply"
 

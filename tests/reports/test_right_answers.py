@@ -131,7 +131,7 @@ def test_a_way_that_takes_three_changes_is_not_left_out_silently() -> None:
     feeds = feeds_of(its, {}, [Terminal("TL", "1"), Terminal("FL", "49")])
     told = with_other_ways(feeding_of(its), feeds)
     assert [told[Terminal("TL", "1")].other_ways, told[Terminal("FL", "49")].other_ways] == [True, False]
-    assert "while FL.49a is on, and perhaps with more than two" in feed_words(told[Terminal("TL", "1")])
+    assert "while FL.49a is on, and perhaps in other ways" in feed_words(told[Terminal("TL", "1")])
     classes = told_of_other_ways(feeding_of(its), classes_of(its, {}))
     assert {name for name, kind in classes.items() if kind.other_ways} == {"TL"}
 
@@ -146,3 +146,11 @@ def test_ways_that_need_no_more_than_what_was_found_are_no_others() -> None:
     )
     feeds = with_other_ways(feeding_of(its), feeds_of(its, {}, [Terminal("L", "1")]))
     assert feed_words(feeds[Terminal("L", "1")]) == "live in run, start"
+
+
+def test_the_ground_in_the_headline_is_that_of_the_ground_pins() -> None:
+    its = circuit(
+        HEAD + "fuse F1 10A\nmodule ECU supply 1 ground 2 sense 4\nswitch SX positions off, on closes 1 to 2 in on\n"
+        "B1.+ -> F1 -> ECU.1\nECU.2 -> GB\nECU.4 -> SX.1\nSX.2 -> G7\n"
+    )
+    assert "Ground: GB." in trace_words(its, "ECU")

@@ -34,7 +34,7 @@ from circuitmap.reports.words.part_words import (
 from circuitmap.reports.words.path_words import contact_words, path_lines
 from circuitmap.reports.words.unknown_words import open_end_sentence, unknown_sentences
 from circuitmap.wiring.fitting import needs_of
-from circuitmap.wiring.parts import Fuse, OpenEnd, Relay, Terminal
+from circuitmap.wiring.parts import Fuse, Load, OpenEnd, Relay, Terminal
 from circuitmap.wiring.platform import Platform
 
 _MOST_WAYS = 6
@@ -88,6 +88,7 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
         dict.fromkeys(
             written_words(platform, _last_ground(path))
             for pin in trace.pins
+            if not isinstance(part, Load) or part.works_either_way or pin.role in ("ground", "")
             for path in pin.ground
             if not path.roundabout
         )

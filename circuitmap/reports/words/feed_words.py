@@ -14,7 +14,7 @@ from circuitmap.wiring.platform import Platform
 _MOST_ALTERNATIVES = 4
 _MOST_DEMANDS = 16
 AND_PERHAPS_MORE = ", and perhaps with more (cut off)"
-AND_OTHERWISE = ", and perhaps with more than two things different from parked"
+AND_OTHERWISE = ", and perhaps in other ways"
 NOT_FOUND_OUT = "when was not found out (cut off)"
 
 

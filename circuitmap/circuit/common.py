@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.common_networks import NetworksInCommon, SharedNetwork
 from circuitmap.circuit.feed_ways import Above, Needs, Partly, SecondFeed, fuses_above, main_of, partly, second_feeds
-from circuitmap.circuit.feeding import Feeding, feeding_of
+from circuitmap.circuit.feeding import SIGNALS, Feeding, Taking, feeding_of
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
 from circuitmap.circuit.links import BODY, Circuit
 from circuitmap.circuit.parked import open_when_parked
@@ -15,14 +15,16 @@ from circuitmap.circuit.path import Path, Step
 from circuitmap.circuit.unknowns import open_end, options_not_said, unknowns_of
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd
+from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd, Terminal
 
 JOINING = ("splice", "bar", "terminal", "connector", "ground", "switch")
 
-How = Literal["feed", "some feeds", "load", "coil", "contact", "downstream", "ground side"]
+_INPUTS = ("coil", *SIGNALS)
+
+How = Literal["feed", "some feeds", "load", "wake", "sense", "control", "coil", "contact", "downstream", "ground side"]
 """Where on a fuse's circuit something is: on every way from the batteries that normally drive it to the fuse
-(`feed`), or on some of these (`some feeds`), a `load` on it, a relay whose `coil` or whose `contact` it feeds, on the
-way to a load (`downstream`), on a load's way to ground."""
+(`feed`), or on some of these (`some feeds`), a `load` on it or one whose `wake`, `sense` or `control` pin is, a relay
+whose `coil` or whose `contact` it feeds, on the way to a load (`downstream`), on a load's way to ground."""
 
 
 class Shared(NamedTuple):
@@ -47,18 +49,21 @@ class Shared(NamedTuple):
 class InCommon:
     """What the drawing fuses share. Each list has what all of them share first, then what all but one do.
 
-    `loads` are all loads on any drawing fuse, with the drawing fuses each hangs on; `above` gives for each listed
+    `loads` are all loads on any drawing fuse, with the drawing fuses each hangs on; `inputs` the relay coils
+    and the wake, sense and control pins on each drawing fuse; `above` gives for each listed
     fuse those listed fuses that feed it, whose current includes its own; `above_if` those that do so only while some
     contact is closed that is open when parked. `main_supply` are fuses and contacts that, besides what `supply` has,
-    every way passes that is not from a `second` battery. `supply_quiet` are the quiet fuses that
-    hang on the nearest common supply too; `supply_open` those that do so only through contacts that are open when
-    parked, with the contacts nearest the supply: that these are quiet tells nothing of it. `relays` have their coil
-    on one of the fuses and a contact on another. `incomplete` is what is not known of these circuits.
+    every way passes that is not from a `second` battery; `main_nearest` the nearest place on all of these where no
+    place is on every way. `supply_quiet` are the quiet fuses that hang on the nearest common supply too; `supply_open`
+    those that do so only through contacts that are open when parked, with the contacts nearest the supply: that these
+    are quiet tells nothing of it. `relays` have their coil on one of the fuses and a contact on another. `incomplete`
+    is what is not known of these circuits.
     """
 
     fuses: tuple[str, ...]
     quiet: tuple[str, ...]
     loads: Mapping[str, tuple[str, ...]]
+    inputs: Mapping[str, tuple[Taking, ...]]
     shared: tuple[Shared, ...]
     supply: CommonSupply
     supply_quiet: tuple[str, ...]
@@ -68,6 +73,7 @@ class InCommon:
     above: Mapping[str, tuple[str, ...]]
     above_if: Mapping[str, tuple[Above, ...]]
     main_supply: tuple[str, ...]
+    main_nearest: Terminal | None
     second: tuple[SecondFeed, ...]
     incomplete: tuple[Unknown, ...]
     cut_off: bool
@@ -123,6 +129,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         loads={
             load: on for load in question.loads_on_any if (on := tuple(f for f in fuses if load in question.loads[f]))
         },
+        inputs={fuse: its for fuse in fuses if (its := question.inputs_on(fuse))},
         shared=question.shared(),
         supply=supply,
         supply_quiet=supply_quiet,
@@ -132,6 +139,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         above=above,
         above_if=above_if,
         main_supply=question.main_supply(supply),
+        main_nearest=None if supply.nearest else question.main_nearest(),
         second=tuple(second_feeds(feeding, {fuse: question.feeds[fuse] for fuse in fuses}, question.needs)),
         incomplete=question.incomplete(supply),
         cut_off=question.network.cut_off
@@ -159,6 +167,9 @@ class _Question:
         self.least = len(fuses) if len(fuses) < 3 else len(fuses) - 1
         self.network = NetworksInCommon(feeding, fuses, quiet, self.loads, self.least)
 
+    def inputs_on(self, fuse: str) -> tuple[Taking, ...]:
+        return tuple(taking for taking in self.takings[fuse] if taking.kind in _INPUTS)
+
     @cached_property
     def _grounds_of(self) -> Mapping[str, tuple[Path, ...]]:
         found: dict[str, list[Path]] = {}
@@ -172,6 +183,14 @@ class _Question:
         passed = [[*path.fuses, *(c.contact for c in path.contacts)] for f in self.fuses for path in self.main[f]]
         on_all = (name for name in (passed[0] if passed else ()) if all(name in its for its in passed))
         return tuple(name for name in on_all if name not in known)
+
+    def main_nearest(self) -> Terminal | None:
+        """The last place that every main way to all of the fuses comes through; None where there is none."""
+        ways = [path for fuse in self.fuses for path in self.main[fuse]]
+        if not ways or not all(self.main[fuse] for fuse in self.fuses):
+            return None
+        on_all = set(ways[0].terminals[:-1]).intersection(*(path.terminals[:-1] for path in ways[1:]))
+        return next((end for end in reversed(ways[0].terminals) if end in on_all), None)
 
     def quiet_on(self, point: SupplyPoint | None) -> tuple[tuple[str, ...], Mapping[str, tuple[str, ...]]]:
         """The quiet fuses that a point feeds when parked, and those that it feeds only once some contact closes."""
@@ -217,6 +236,8 @@ class _Question:
             part = parts.get(taking.part)
             if taking.kind == "coil":
                 yield "relay", taking.part, "coil"
+            elif taking.kind == "wake" or taking.kind == "sense" or taking.kind == "control":
+                yield part.kind if part else "", taking.part, taking.kind
             elif taking.kind != "open end" and taking.kind != "end":
                 yield part.kind if part else "", taking.part, "load"
             for path in taking.through(fuse):
@@ -251,7 +272,7 @@ class _Question:
         found: dict[Unknown, None] = {}
         for fuse in self.fuses:
             takings = self.takings[fuse]
-            nothing = not self.loads[fuse] and not any(taking.kind == "coil" for taking in takings)
+            nothing = not self.loads[fuse] and not self.inputs_on(fuse)
             if nothing and not feeding.not_followed:
                 found[Unknown("no load typed", fuse)] = None
             for taking in takings:

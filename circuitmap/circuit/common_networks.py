@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-from circuitmap.circuit.feeding import Feeding, Taking
+from circuitmap.circuit.feeding import SIGNALS, Feeding, Taking
 from circuitmap.circuit.waking import Woken, members_of, wake_lines_of, woken_by
 from circuitmap.effort import Effort
 
@@ -157,7 +157,7 @@ class NetworksInCommon:
 
     def _member(self, part: str, network: str) -> Member:
         takings: tuple[Taking, ...] = self.feeding.of_part.get(part, ())
-        fuses = tuple(dict.fromkeys(fuse for taking in takings for fuse in taking.fuses))
+        fuses = tuple(dict.fromkeys(fuse for taking in takings if taking.kind not in SIGNALS for fuse in taking.fuses))
         return Member(
             part,
             network,

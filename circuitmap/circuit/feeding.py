@@ -11,20 +11,25 @@ from circuitmap.circuit.parked import told_apart
 from circuitmap.circuit.path import PROTECTIVE, Path, Paths
 from circuitmap.circuit.ways import Ways
 from circuitmap.wiring.fitting import Answer, Fitting, holds
-from circuitmap.wiring.parts import Fuse, OpenEnd, Part, Relay, Switch, Terminal
+from circuitmap.wiring.parts import Fuse, Load, OpenEnd, Part, Relay, Switch, Terminal
+
+TakingKind = Literal["load", "wake", "sense", "control", "coil", "open end", "end", "reversed", "battery"]
+SIGNALS: tuple[TakingKind, ...] = ("wake", "sense", "control")
+"""Pins that plus comes to without feeding the part: what hangs on a fuse there is told, and draws next to nothing."""
 
 
 class Taking(NamedTuple):
     """A place where current is taken, or may be, and every way from a battery to it.
 
-    `kind`: a `load`'s supply pin; a relay's `coil`; an `open end`, behind which an unknown load is; an `end`, a fuse,
-    contact or output behind which nothing was typed in; `reversed`, the ground pin of a two-terminal load that is
-    also fed in some state (a motor that runs both ways); the `battery` at the far end of a way from another one.
+    `kind`: a `load`'s supply pin; its `wake`, `sense` or `control` pin; a relay's `coil`; an `open end`, behind which
+    an unknown load is; an `end`, a fuse, contact or output behind which nothing was typed in; `reversed`, the ground
+    pin of a two-terminal load that is also fed in some state (a motor that runs both ways); the `battery` at the far
+    end of a way from another one.
     """
 
     part: str
     terminal: Terminal
-    kind: Literal["load", "coil", "open end", "end", "reversed", "battery"]
+    kind: TakingKind
     paths: Paths
 
     def through(self, part: str) -> tuple[Path, ...]:
@@ -145,7 +150,7 @@ class Feeding:
                 return tuple(path for path in paths if path.start not in before)
         return paths
 
-    def _ends(self) -> Iterator[tuple[Terminal, Literal["load", "coil", "open end", "end", "reversed"]]]:
+    def _ends(self) -> Iterator[tuple[Terminal, TakingKind]]:
         circuit, parts = self.circuit, self.circuit.platform.parts
         for name, pins in circuit.loads.items():
             if not self.fitted(name):
@@ -156,6 +161,7 @@ class Feeding:
                 ground = pins.grounds[0]
                 if self.supply.to(ground).direct:
                     yield ground, "reversed"
+            yield from self._signals(name)
         for name, part in parts.items():
             if not self.fitted(name):
                 continue
@@ -171,6 +177,12 @@ class Feeding:
             part_there = parts.get(end.part)
             if _ends_a_circuit(part_there, links[0]) and self.fitted(end.part) and any(self.supply.to(end)):
                 yield end, "end"
+
+    def _signals(self, name: str) -> Iterator[tuple[Terminal, TakingKind]]:
+        part = self.circuit.platform.parts[name]
+        for pin, role in part.roles.items() if isinstance(part, Load) else ():
+            if (role == "wake" or role == "sense" or role == "control") and any(self.supply.to(Terminal(name, pin))):
+                yield Terminal(name, pin), role
 
     def _dead_ends(self) -> Iterator[tuple[Terminal, tuple[Link, ...]]]:
         circuit = self.circuit

@@ -34,10 +34,13 @@ GROUNDED_BY_MOUNTING = ("starter", "alternator")
 
 @dataclass(slots=True)
 class WiredPins:
-    """Terminals of one part at which a wire arrives, and those which a wire leaves, as the sheets were read."""
+    """Terminals of one part at which a wire arrives, and those which a wire leaves, as the sheets were read; how many
+    wires each has, and in how many the current flows against the arrow."""
 
     arriving: dict[Terminal, None] = field(default_factory=dict)
     leaving: dict[Terminal, None] = field(default_factory=dict)
+    wires: dict[Terminal, int] = field(default_factory=dict)
+    against: dict[Terminal, int] = field(default_factory=dict)
 
     @property
     def all(self) -> tuple[Terminal, ...]:
@@ -120,7 +123,9 @@ def load_pins(part: Load | Undeclared, wired: WiredPins, body_return: bool) -> L
 
 def load_links(part: Load | Undeclared, pins: LoadPins) -> Iterator[Link]:
     """From every supply pin to every ground pin."""
-    roles = part.assumed_roles if isinstance(part, Load) else frozenset(pin.pin for pin in pins.supplies)
+    roles = frozenset(pin.pin for pin in pins.supplies)
+    if isinstance(part, Load):
+        roles = frozenset() if part.works_either_way else part.assumed_roles
     for supply in pins.supplies:
         for ground in pins.grounds:
             assumed: Assumption = ""

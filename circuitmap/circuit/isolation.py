@@ -3,7 +3,7 @@
 Every contact counts as closed and nothing is supplied through a load. Contacts and fuses are points of their own.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
 import networkx as nx
@@ -58,8 +58,13 @@ def supply_graph(feeding: Feeding) -> "nx.DiGraph[SupplyPoint]":
     graph: nx.DiGraph[SupplyPoint] = nx.DiGraph()
     graph.add_node(SOURCE)
     fed_ends = {fuse.name: {path.end for path in feeding.feeds_of(fuse.name)} for fuse in circuit.platform.fuses}
-    for end in feeding.supply.known_ends:
-        graph.add_edge(SOURCE, points[circuit.number[end]])
+    for posts in side_by_side(feeding):
+        source = SOURCE
+        if len(posts) > 1:  # batteries side by side are one place that feeds
+            source = SupplyPoint("terminal", " and ".join(map(str, posts)), posts[0].part)
+            graph.add_edge(SOURCE, source)
+        for end in posts:
+            graph.add_edge(source, points[circuit.number[end]])
     for i in feeding.supply.usable:
         link = circuit.links[i]
         a, b = (points[n] for n in circuit.ends[i])
@@ -83,6 +88,27 @@ def supply_graph(feeding: Feeding) -> "nx.DiGraph[SupplyPoint]":
             graph.add_edge(b, middle)
             graph.add_edge(middle, a)
     return graph
+
+
+def side_by_side(feeding: Feeding) -> Iterator[tuple[Terminal, ...]]:
+    """The posts of the batteries, those together that nothing but wire joins."""
+    circuit = feeding.circuit
+    usable = frozenset(feeding.supply.usable)
+    left = dict.fromkeys(feeding.supply.known_ends)
+    while left:
+        start = circuit.number[next(iter(left))]
+        seen, todo = {start}, [start]
+        while todo:
+            here = todo.pop()
+            for i in circuit.at[here]:
+                if i in usable and circuit.links[i].kind in ("wire", "copper", "joint", "cavity"):
+                    new = {*circuit.ends[i]} - seen
+                    seen |= new
+                    todo += new
+        posts = tuple(post for post in left if circuit.number[post] in seen)
+        for post in posts:
+            del left[post]
+        yield posts
 
 
 def dominators_of(graph: "nx.DiGraph[SupplyPoint]") -> Mapping[SupplyPoint, SupplyPoint]:

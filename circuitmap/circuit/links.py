@@ -29,10 +29,11 @@ from circuitmap.circuit.link import (
     LinkKind,
     LoadPins,
 )
+from circuitmap.circuit.resistors import loads_by_themselves
 from circuitmap.derived import Derives
 from circuitmap.failures import LimitReached
-from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Terminal, Undeclared
-from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Part, Terminal, Undeclared
+from circuitmap.wiring.platform import Platform, Wire
 
 __all__ = [
     "BODY", "CASE_PIN", "NEVER_CROSSED", "UNDRAWN_GROUND_PIN",
@@ -159,9 +160,13 @@ def circuit_of(platform: Platform) -> Circuit:
     links: list[Link] = []
     for wire in platform.wires:
         condition = wire.condition
+        against = _against_the_arrow(parts, wire)
         for terminal, arrives in ((wire.a, False), (wire.b, True)):
             pins = wired.setdefault(terminal.part, WiredPins())
             (pins.arriving if arrives else pins.leaving)[terminal] = None
+            if against:
+                pins.against[terminal] = pins.against.get(terminal, 0) + 1
+            pins.wires[terminal] = pins.wires.get(terminal, 0) + 1
             part = parts.get(terminal.part)
             if part is not None and part.condition:
                 condition = both(condition, part.condition)
@@ -189,6 +194,15 @@ def circuit_of(platform: Platform) -> Circuit:
         cases = dict.fromkeys(end for link in links for end in (link.a, link.b) if end.pin == CASE_PIN)
         links += (Link(case, BODY, "body", case.part) for case in cases)
     return _numbered(platform, links, loads, wired)
+
+
+def _against_the_arrow(parts: Mapping[str, Part], wire: Wire) -> bool:
+    """Whether the current flows against the arrow: to a feed from which the wire was followed, or from a load's ground
+    side, to which it was."""
+    a, b = parts.get(wire.a.part), parts.get(wire.b.part)
+    return (isinstance(a, Load) and a.roles.get(wire.a.pin) == "supply") or (
+        isinstance(b, Load) and b.roles.get(wire.b.pin) == "ground"
+    )
 
 
 def _count(links: int, part: str) -> None:
@@ -289,6 +303,13 @@ def _numbered(
     for end, surely in dangling.items():
         if not surely and number[end] not in fed and hungry & reached(number[end], False):
             unknown_supplies.add(end)
+    if not grounded & owners.keys():
+        for name, pins in loads_by_themselves(links, ends, owners, [number[end] for end in returns]).items():
+            loads[name] = pins
+            links.append(
+                Link(pins.supplies[0], pins.grounds[0], "load", name, condition=platform.parts[name].condition)
+            )
+            join(len(links) - 1)
     return Circuit(
         platform=platform,
         links=tuple(links),
@@ -309,10 +330,15 @@ def _pieces(joint: Joint, wired: WiredPins) -> Iterable[WiredPins]:
     if joint.kind != "connector":
         return (wired,)
     cavities: dict[str, WiredPins] = {}
-    for terminal in wired.arriving:
-        cavities.setdefault(terminal.pin, WiredPins()).arriving[terminal] = None
-    for terminal in wired.leaving:
-        cavities.setdefault(terminal.pin, WiredPins()).leaving[terminal] = None
+    for terminal in wired.all:
+        piece = cavities.setdefault(terminal.pin, WiredPins())
+        if terminal in wired.arriving:
+            piece.arriving[terminal] = None
+        if terminal in wired.leaving:
+            piece.leaving[terminal] = None
+        piece.wires[terminal] = wired.wires[terminal]
+        if terminal in wired.against:
+            piece.against[terminal] = wired.against[terminal]
     return cavities.values()
 
 
@@ -355,10 +381,13 @@ def _untyped_ends(
         if isinstance(part, Joint):
             for pieces in _pieces(part, its):
                 # Only the wires on one side of it are typed in: what it is fed from, or what it leads on to, is not.
-                if not pieces.arriving:
-                    loose.update(pieces.leaving)
-                elif not pieces.leaving:
-                    grounds.update((end, False) for end in pieces.arriving)
+                turned, wires = sum(pieces.against.values()), sum(pieces.wires.values())
+                if (pieces.arriving and pieces.leaving) or 0 < turned < wires:
+                    continue
+                if bool(pieces.arriving) == (turned > 0):
+                    loose.update(pieces.all)
+                else:
+                    grounds.update((end, False) for end in pieces.all)
         elif isinstance(part, OpenEnd):
             if part.from_supply:
                 supplies.update(its.all)

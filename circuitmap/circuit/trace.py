@@ -14,7 +14,7 @@ from circuitmap.circuit.path import PROTECTIVE, Path, Paths
 from circuitmap.circuit.unknowns import no_feed, no_ground, open_end, options_not_said, unknowns_of
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import ANY_PIN, Fuse, Joint, Load, OpenEnd, Role, Terminal, Undeclared
+from circuitmap.wiring.parts import ANY_PIN, Fuse, Joint, Load, OpenEnd, Relay, Role, Terminal, Undeclared
 
 
 class PinTrace(NamedTuple):
@@ -112,7 +112,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
             PinTrace(
                 terminal,
                 its.roles.get(terminal.pin, "") if isinstance(its, Load) else "",
-                isinstance(its, Load) and terminal.pin in its.assumed_roles,
+                isinstance(its, Load) and terminal.pin in its.assumed_roles and not its.works_either_way,
                 tuple(path for path in feeding.ways_into(terminal) if path.steps),
                 tuple(path for path in ground.paths if path.steps),
                 _through(feeding, terminal),
@@ -188,7 +188,12 @@ def _batteries(joins: Iterable[Join]) -> Iterator[Taking]:
 
 
 def _through(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:
-    """The loads in series with one side of a load that no wire leads to supply or ground."""
+    """The loads in series with one side of a load or coil that no wire leads to supply or ground."""
+    part = feeding.circuit.platform.parts.get(terminal.part)
+    if isinstance(part, Relay) and terminal.pin in part.coil:
+        if feeding.supply.to(terminal).direct or feeding.ground.to(terminal).direct:
+            return ()
+        return goes_on_through(feeding, terminal, "supply" if terminal.pin == part.coil[0] else "ground")
     load = feeding.circuit.loads.get(terminal.part)
     if load is None or not (load.supply_drawn and load.ground_drawn):
         return ()

@@ -159,6 +159,7 @@ def trace(bench: Bench, written: str) -> "Traced":
     it, for `X2.30`."""
     from circuitmap.circuit.trace import trace_in
     from circuitmap.power.feeds import feeds_of
+    from circuitmap.power.other_ways import with_other_ways
     from circuitmap.wiring.names import find_part, find_terminal
 
     feeding = bench.feeding
@@ -177,7 +178,7 @@ def trace(bench: Bench, written: str) -> "Traced":
         its_pins = [pin for pin in its_pins if pin.role in ("supply", "wake")]
     ends = [pin.terminal for pin in its_pins]
     ends += [there.taking.terminal for there in traced.downstream if there.taking.kind == "load"]
-    return Traced(traced, feeds_of(bench.circuit, bench.fitting, ends))
+    return Traced(traced, with_other_ways(feeding, feeds_of(bench.circuit, bench.fitting, ends)))
 
 
 def _has_pins(platform: Platform, written: str) -> bool:
@@ -221,36 +222,46 @@ def find_fuses(platform: Platform, written: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def hanging_on(bench: Bench) -> dict[str, tuple[str, ...]]:
-    """Fuse -> what hangs on it directly: loads, and the fuses right below it."""
-    hanging: dict[str, dict[str, None]] = {}
+def hanging_on(bench: Bench) -> dict[str, dict[str, str]]:
+    """Fuse -> what hangs on it directly: loads, relays, and the fuses right below it. Behind each stands by which pin,
+    if it is not its supply."""
+    from circuitmap.reports.words.part_words import signal_words
+
+    hanging: dict[str, dict[str, str]] = {}
     for taking in bench.feeding.takings:
         for path in taking.paths.main:
             fuses = path.fuses
             for above, below in pairwise(fuses):
-                hanging.setdefault(above, {})[below] = None
+                hanging.setdefault(above, {})[below] = ""
             if fuses and fuses[-1] != taking.part:
-                hanging.setdefault(fuses[-1], {})[taking.part] = None
-    return {fuse: tuple(names) for fuse, names in hanging.items()}
+                its = hanging.setdefault(fuses[-1], {})
+                by = signal_words(taking.kind)
+                its[taking.part] = by if its.get(taking.part, by) else ""
+    return hanging
+
+
+def _classes(bench: Bench) -> "Mapping[str, LoadClass]":
+    from circuitmap.power.classes import classes_of
+    from circuitmap.power.other_ways import told_of_other_ways
+
+    return told_of_other_ways(bench.feeding, classes_of(bench.circuit, bench.fitting))
 
 
 def fed_words(bench: Bench) -> dict[str, str]:
     """Load -> how it is fed, in words: constant, switched, by message only."""
-    from circuitmap.power.classes import classes_of
     from circuitmap.reports.live.class_words import class_words
 
-    return {load: class_words(its) for load, its in classes_of(bench.circuit, bench.fitting).items()}
+    return {load: class_words(its) for load, its in _classes(bench).items()}
 
 
 def worksheet(bench: Bench, form: str) -> bytes:
     """The list of fuses to carry to the car, as the content of a `pdf`, `html` or `txt` file."""
-    from circuitmap.power.classes import classes_of
     from circuitmap.power.feeds import feeds_of
     from circuitmap.reports.pages.worksheet import worksheet_of
 
     circuit, fitting = bench.circuit, bench.fitting
     pins = [pin for pins in circuit.loads.values() for pin in pins.supplies]
-    sheet = worksheet_of(bench.feeding, feeds_of(circuit, fitting, pins), classes_of(circuit, fitting))
+    sheet = worksheet_of(bench.feeding, feeds_of(circuit, fitting, pins), _classes(bench))
     if form == "pdf":
         from circuitmap.reports.pages.worksheet_pdf import worksheet_pdf
 
@@ -357,7 +368,6 @@ class Live(NamedTuple):
 
 def live(bench: Bench, state: "VehicleState") -> Live:
     """What is live and drawing in a state of the vehicle."""
-    from circuitmap.power.classes import classes_of
     from circuitmap.power.evaluate import evaluate
     from circuitmap.power.expected import expected_draw
     from circuitmap.power.state import VehicleState
@@ -365,6 +375,6 @@ def live(bench: Bench, state: "VehicleState") -> Live:
     parked = state == VehicleState(fitting=bench.fitting)
     return Live(
         evaluate(bench.circuit, state),
-        classes_of(bench.circuit, bench.fitting),
+        _classes(bench),
         expected_draw(bench.circuit, bench.fitting) if parked else None,
     )

@@ -48,6 +48,7 @@ class LoadClass:
     `drawn_in` are alternatives of changes in which it draws for certain, `perhaps_in` in which it may; both are empty
     for a switched load that takes more than two changes at once.
     `cut_off`: not all was tried that might make it draw, or not with that equipment, because there is too much of it.
+    `other_ways`: more than two changes at once may make it draw as well.
     `ground_switched`: its feed is always there and its ground is not (a door lamp). `ground_through` are the contacts
     on its way to ground. `turned_off_by` are contacts, outputs, networks, wake lines or wake pins.
     """
@@ -63,6 +64,7 @@ class LoadClass:
     unknown: tuple[Unknown, ...] = ()
     if_fitted: Condition = ()
     cut_off: bool = False
+    other_ways: bool = False
 
 
 def classes_of(circuit: Circuit, fitting: Fitting) -> Mapping[str, LoadClass]:

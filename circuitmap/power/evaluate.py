@@ -122,13 +122,14 @@ class Powered(Derives):
         seen = self.settled.reach
         paths = [path for path in self.plan.paths_of[n] if self.nets.paths[path][2] != NO]
         supply = ground = NO
+        turned = [path for path in paths if self.run.turned(path, seen)]
         for path in paths:
-            net = self.nets.paths[path][0]
+            net = self.nets.paths[path][1 if turned else 0]
             live = YES if seen.supply[net] else MAY_BE if seen.perhaps_supply[net] else NO
             if not self.plan.paths[path].supply_known:
                 live = max(live, MAY_BE)
             supply = max(supply, min(live, self.nets.paths[path][2]))
-            ground = max(ground, self.run.ground_level(path, seen))
+            ground = max(ground, self.run.ground_level(path, seen, bool(turned)))
         sleeper = self.plan.sleeper_number.get(name)
         return LoadPower(
             name=name,
@@ -136,7 +137,7 @@ class Powered(Derives):
             supply=ANSWERS[supply],
             ground=ANSWERS[ground],
             awake=ANSWERS[self.settled.standing.awake[sleeper]] if sleeper is not None else Answer.NO,
-            pins=tuple(self._pin(pin, pins.supply_drawn) for pin in pins.supplies),
+            pins=tuple(self._pin(pin, pins.supply_drawn) for pin in (pins.grounds if turned else pins.supplies)),
             ground_assumed=not all(self.plan.paths[path].ground_known for path in self.plan.paths_of[n]),
         )
 

@@ -18,7 +18,7 @@ from circuitmap.power.typical import (
 )
 from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer, Fitting
-from circuitmap.wiring.parts import Load
+from circuitmap.wiring.parts import Load, Resistor
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +79,10 @@ def expected_draw(circuit: Circuit, fitting: Fitting) -> Expected:
         part = circuit.platform.parts[name]
         if power.draws != Answer.NO and isinstance(part, Load):
             found.append(_draw(part, power.draws, power.awake, volts))
+        elif power.draws != Answer.NO and isinstance(part, Resistor) and part.ohms:
+            amps = volts / part.ohms
+            surely = power.draws == Answer.YES
+            found.append(ExpectedDraw(name, Band(amps if surely else 0.0, amps), None, False, surely))
     found += _coils(parked, volts)
     found = [its for its in found if its.amps.high > 0]
     found.sort(key=lambda its: (-its.amps.middle, its.part))

@@ -28,7 +28,8 @@ class Feed:
     vehicle that makes it live for certain; `perhaps` those with which it may be. `unknown` says on what it rests that
     is not known, whatever its kind. All of it holds if the vehicle has what `if_fitted` says: equipment that its part
     belongs to and of which nobody said whether it is there. `cut_off`: not all changes were tried that might make it
-    live, or not with that equipment, because there are too many.
+    live, or not with that equipment, because there are too many. `other_ways`: more than two changes at once may make
+    it live as well.
     """
 
     kind: FeedKind
@@ -37,6 +38,7 @@ class Feed:
     unknown: tuple[Unknown, ...] = ()
     if_fitted: Condition = ()
     cut_off: bool = False
+    other_ways: bool = False
 
     @property
     def always(self) -> bool:

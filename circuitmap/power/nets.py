@@ -35,7 +35,8 @@ class Nets:
     `net_of[node]` is a node's net. `gate_link[g]` is the link of a gate, `ceiling[g]` the most it can conduct.
     `towards_load[n]` are the gates through which supply spreads from a net, `towards_supply[n]` those through which
     ground does. `paths[p]` are (supply net, ground net, ceiling) of the load paths, ceiling NO for one taken out.
-    `opened` are the links that do not conduct because something is unplugged or pulled.
+    `bleeders` are (net, net, ceiling) of resistors that take a current of their own. `opened` are the links that do not
+    conduct because something is unplugged or pulled.
     """
 
     count: int
@@ -53,6 +54,7 @@ class Nets:
     unknown_ground_nets: tuple[int, ...]
     paths: tuple[tuple[int, int, int], ...]
     coils: tuple[tuple[int, int, int], ...]
+    bleeders: tuple[tuple[int, int, int], ...]
     opened: frozenset[int]
     link_level: tuple[int, ...]
 
@@ -80,7 +82,7 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
     gates: list[int] = []
     for i, link in enumerate(circuit.links):
         level = link_level[i]
-        if level == NO or link.kind in NEVER_CROSSED:
+        if level == NO or link.kind in NEVER_CROSSED or (link.kind == "resistor" and link.part in circuit.loads):
             continue
         if level == YES and not link.contact and not link.one_way:
             a, b = circuit.ends[i]
@@ -139,6 +141,7 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
         unknown_ground_nets=tuple(sorted({net_of[node] for node in plan.unknown_grounds})),
         paths=tuple((net_of[p.supply], net_of[p.ground], link_level[p.link]) for p in plan.paths),
         coils=tuple((net_of[c.plus], net_of[c.minus], link_level[c.link]) for c in plan.coils),
+        bleeders=tuple((net_of[circuit.ends[i][0]], net_of[circuit.ends[i][1]], link_level[i]) for i in plan.bleeders),
         opened=opened,
         link_level=link_level,
     )

@@ -3,11 +3,8 @@
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
-from circuitmap.wiring.parts import FIRST, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
+from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
-
-WORKS_EITHER_WAY = ("lamp", "motor", "heater", "solenoid", "horn")
-"""Loads of two terminals that work whichever way the current flows: a motor that reverses, a lamp."""
 
 
 class Cell(NamedTuple):
@@ -124,6 +121,7 @@ class Plan:
                     self.relay_contacts[i] = RelayContact(relay, link.energised, self._opposite(i, link))
             elif link.output is not None:
                 self.outputs[i] = (self.sleeper_number[link.output.module], link.output)
+        self.bleeders = tuple(i for i, its in enumerate(links) if its.kind == "resistor" and its.part in circuit.loads)
         self.keys = tuple(p for p in platform.parts.values() if isinstance(p, Switch) and p.is_key)
         self.stated = self._stated_sources()
 
@@ -132,7 +130,7 @@ class Plan:
         pins = self.circuit.loads[link.part]
         ground_known = pins.ground_drawn and any(self._is_wired(pin) for pin in pins.grounds)
         two_terminals = len(pins.supplies) == 1 and len(pins.grounds) == 1 and ground_known
-        either_way = two_terminals and part.kind in WORKS_EITHER_WAY
+        either_way = two_terminals and part.kind in (*WORKS_EITHER_WAY, "resistor")
         a, b = self.circuit.ends[i]
         return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition)
 

@@ -1,10 +1,12 @@
 """What could be live or grounded in some state of the vehicle, however unlikely; what could not is a slip."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, replace
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.evaluate import evaluate
+from circuitmap.power.in_series import Takers
 from circuitmap.power.nets import NO, YES, Neighbours, Nets
 from circuitmap.power.plan import Plan
 from circuitmap.power.state import VehicleState
@@ -14,7 +16,8 @@ from circuitmap.wiring.fitting import Fitting
 @dataclass(frozen=True, slots=True)
 class Possible:
     """Nets that could be live, and that could be grounded, were every switch turned, every module awake, every option
-    fitted that may be. A relay can only pull in if its coil could be live on one side and grounded on the other.
+    fitted that may be. A relay can only pull in if its coil could be live on one side and grounded on the other, be it
+    through another load.
 
     `in_series` are nets between loads that carry current through one another: live through the one, grounded through
     the other."""
@@ -25,6 +28,26 @@ class Possible:
     ground: frozenset[int]
     relays: frozenset[int]
     in_series: frozenset[int]
+    takers: Takers
+
+    def through_others(self, taker: int, start: int, goal: frozenset[int], but: frozenset[int]) -> bool:
+        """Whether current could come from one side of a taker to these nets through other loads, coming through none of
+        those that it should not."""
+        around, plan, nets = self.takers.at, self.plan, self.nets
+        seen, stack = {start}, [start]
+        while stack:
+            net = stack.pop()
+            beyond = [other for n, other in around.get(net, ()) if n != taker]
+            for other, gate in (*nets.towards_load[net], *nets.towards_supply[net]):
+                if _can_close(plan, nets.gate_link[gate], self.relays):
+                    beyond.append(other)
+            for other in beyond:
+                if other in goal:
+                    return True
+                if other not in seen and other not in but and other not in goal:
+                    seen.add(other)
+                    stack.append(other)
+        return False
 
     def can_be_live(self, node: int) -> bool:
         return self.nets.net_of[node] in self.supply
@@ -50,20 +73,39 @@ def possible(circuit: Circuit, fitting: Fitting) -> Possible:
             for coil, (plus, minus, level) in zip(plan.coils, nets.coils, strict=True)
             if level != NO and ((plus in supply and minus in ground) or (minus in supply and plus in ground))
         }
+        takers = parked.run.takers
         if pulled_in == relays:
-            takers = parked.run.takers
+            found = Possible(plan, nets, frozenset(supply), frozenset(ground), frozenset(relays), frozenset(), takers)
+            pulled_in |= _pulled_through_loads(found)
+        if pulled_in == relays:
             levels = [YES if closed else NO for closed in closes]
             carrying = takers.carrying(levels, _marked(nets, supply - ground), _marked(nets, ground))
             between = {net for n in carrying for net in takers.all[n] or ()} - supply - ground
-            return Possible(plan, nets, frozenset(supply), frozenset(ground), frozenset(relays), frozenset(between))
+            return replace(found, in_series=frozenset(between))
         relays = pulled_in
+
+
+def _pulled_through_loads(found: Possible) -> set[int]:
+    """The relays whose coil has one side at plus or ground and gets the other through a load."""
+    plan, nets, takers = found.plan, found.nets, found.takers
+    pulled = set()
+    for n, (coil, (plus, minus, level)) in enumerate(zip(plan.coils, nets.coils, strict=True)):
+        relay = plan.relay_number[coil.relay]
+        if level == NO or relay in found.relays or plus == minus:
+            continue
+        taker = takers.first_coil + n
+        for one, other in ((plus, minus), (minus, plus)):
+            live = one in found.supply or found.through_others(taker, one, found.supply, found.ground)
+            if live and (other in found.ground or found.through_others(taker, other, found.ground, found.supply)):
+                pulled.add(relay)
+    return pulled
 
 
 def _marked(nets: Nets, those: set[int]) -> list[int]:
     return [int(net in those) for net in range(nets.count)]
 
 
-def _can_close(plan: Plan, link: int, relays: set[int]) -> bool:
+def _can_close(plan: Plan, link: int, relays: AbstractSet[int]) -> bool:
     if link in plan.relay_contacts:
         contact = plan.relay_contacts[link]
         return not contact.energised or contact.relay in relays

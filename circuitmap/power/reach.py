@@ -1,6 +1,6 @@
 """How far supply and ground get, given how each gate conducts."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from circuitmap.power.nets import MAY_BE, YES, Neighbours, Nets
@@ -29,7 +29,13 @@ class Starts(NamedTuple):
     perhaps_ground: tuple[tuple[int, int], ...]
 
 
-Bridge = tuple[int, int]
+class Bridge(NamedTuple):
+    """Two nets between which a current flows that makes neither like the other where one is live and the other
+    grounded: points that touch where they should not, a resistor. `level`: how surely it conducts."""
+
+    a: int
+    b: int
+    level: int
 
 
 def reach(nets: Nets, levels: Sequence[int], starts: Starts, bridges: tuple[Bridge, ...]) -> Reach:
@@ -45,8 +51,9 @@ def reach(nets: Nets, levels: Sequence[int], starts: Starts, bridges: tuple[Brid
     _spread(ground, starts.ground, nets.towards_supply, levels, YES, nets.keeps_ground_out)
     perhaps_supply, perhaps_ground = _perhaps(nets, levels, starts, supply, ground)
     if bridges:
-        _cross(supply, perhaps_ground, bridges, nets.towards_load, levels, nets.keeps_supply_out)
-        _cross(ground, perhaps_supply, bridges, nets.towards_supply, levels, nets.keeps_ground_out)
+        surely = tuple(its for its in bridges if its.level == YES)
+        _cross(supply, perhaps_ground, surely, nets.towards_load, levels, nets.keeps_supply_out)
+        _cross(ground, perhaps_supply, surely, nets.towards_supply, levels, nets.keeps_ground_out)
         perhaps_supply, perhaps_ground = _perhaps(nets, levels, starts, supply, ground)
         _cross_perhaps(perhaps_supply, ground, bridges, nets.towards_load, levels)
         _cross_perhaps(perhaps_ground, supply, bridges, nets.towards_supply, levels)
@@ -109,6 +116,13 @@ def _spread_further(
                     stack.append(other)
 
 
+def _both_ways(bridges: tuple[Bridge, ...]) -> Iterator[tuple[int, int]]:
+    for a, b, _ in bridges:
+        yield a, b
+    for a, b, _ in bridges:
+        yield b, a
+
+
 def _cross(
     bits: list[int],
     opposite: list[int],
@@ -120,7 +134,7 @@ def _cross(
     changed = True
     while changed:
         changed = False
-        for start, end in (*bridges, *((b, a) for a, b in bridges)):
+        for start, end in _both_ways(bridges):
             new = bits[start] & ~bits[end] & ~kept_out[end]
             if new and not opposite[end]:
                 _spread(bits, ((end, new),), neighbours, levels, YES, kept_out)
@@ -137,7 +151,7 @@ def _cross_perhaps(
     changed = True
     while changed:
         changed = False
-        for start, end in (*bridges, *((b, a) for a, b in bridges)):
+        for start, end in _both_ways(bridges):
             new = bits[start] & ~bits[end]
             if new and not opposite[end]:
                 bits[end] |= new

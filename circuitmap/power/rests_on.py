@@ -93,7 +93,7 @@ def unknown_of_load(powered: Powered, name: str, ways: Iterable[Reason]) -> tupl
         found[Unknown("no supply typed", name)] = None
     if powered.loads[name].ground_assumed:
         found[Unknown("ground assumed", name)] = None
-    if isinstance(part, Load):
+    if isinstance(part, Load) and not part.works_either_way:
         for terminal in (*pins.supplies, *pins.grounds):
             if terminal.pin in part.assumed_roles:
                 found[Unknown("role assumed", str(terminal))] = None

@@ -132,10 +132,10 @@ class Run:
 
     def _bridges(self) -> tuple[Bridge, ...]:
         number, net_of = self.plan.circuit.number, self.nets.net_of
-        found = set()
+        found = {Bridge(a, b, level) for a, b, level in self.nets.bleeders if a != b and level != NO}
         for a, b in self.state.bridged:
             if a in number and b in number and net_of[number[a]] != net_of[number[b]]:
-                found.add((net_of[number[a]], net_of[number[b]]))
+                found.add(Bridge(net_of[number[a]], net_of[number[b]], YES))
         return tuple(sorted(found))
 
     def levels(self, standing: Standing) -> tuple[int, ...]:
@@ -235,6 +235,13 @@ class Run:
             return ceiling
         return MAY_BE
 
+    def turned(self, path: int, seen: Reach) -> bool:
+        """Whether a load that works either way is fed at its ground pin: a motor that runs backwards."""
+        supply, ground, _, both_known, either_way = self.paths[path]
+        _, _, live, grounded, _ = seen
+        forwards = live[supply] & grounded[ground]
+        return both_known and either_way and not forwards and bool(live[ground] & grounded[supply])
+
     def _drawn_one_sided(self, path: int, seen: Reach) -> int:
         """The same for a load of which a side was not transcribed: that side is as good as is assumed of it."""
         supply, ground, ceiling = self.nets.paths[path]
@@ -246,13 +253,13 @@ class Run:
                 live = MAY_BE
         return min(live, self.ground_level(path, seen), ceiling)
 
-    def ground_level(self, path: int, seen: Reach) -> int:
+    def ground_level(self, path: int, seen: Reach, turned: bool = False) -> int:
         """How far the ground side of a load is complete; one that nobody typed is taken to be, unless the sheets
-        that show the load are whole."""
+        that show the load are whole. `turned`: current comes in at its ground pin."""
         its = self.plan.paths[path]
         if not its.ground_known:
             return YES if self.plan.assumes_ground[its.load] else MAY_BE
-        ground = self.nets.paths[path][1]
+        ground = self.nets.paths[path][0 if turned else 1]
         return _side(seen.ground[ground], seen.perhaps_ground[ground])
 
     @property

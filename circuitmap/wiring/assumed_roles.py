@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from circuitmap.wiring.nets import Nets
 from circuitmap.wiring.parts import (
+    ANY_PIN,
     SECOND,
     Battery,
     Ground,
@@ -20,6 +21,7 @@ from circuitmap.wiring.parts import (
     Undeclared,
 )
 from circuitmap.wiring.platform import Output, Wire
+from circuitmap.wiring.two_ended import Sides, opposite_ends
 
 _PASSIVE = ("lamp", "motor", "heater", "solenoid", "horn", "socket", "starter", "load")
 _SOURCES = ("alternator", "charger")
@@ -27,7 +29,7 @@ _JOINTS = ("splice", "connector", "terminal", "bar")
 
 
 def assume_roles(
-    parts: Mapping[str, Part], wires: Sequence[Wire], nets: Nets, outputs: Iterable[Output]
+    parts: Mapping[str, Part], wires: Sequence[Wire], nets: Nets, outputs: Sequence[Output]
 ) -> tuple[dict[str, Part], list[Output]]:
     """The parts with the roles that follow from the wires, and outputs that a module seems to have.
 
@@ -36,6 +38,7 @@ def assume_roles(
     """
     done = dict(parts)
     grounded = nets.keys_with(lambda terminal: _is_ground(parts, terminal))
+    sides = Sides(parts, nets, outputs)
     for of_modules in (False, True):  # what a module's pins do depends on what the other loads' pins do
         found: dict[str, dict[str, Role]] = {}
         for wire in wires:
@@ -48,6 +51,7 @@ def assume_roles(
                         role = "ground" if is_grounded else _role(done, nets, part, terminal, arriving)
                         roles[terminal.pin] = role or roles.get(terminal.pin, "")
         for name, roles in found.items():
+            roles.update(opposite_ends(done[name], roles, sides))
             done[name] = _with_assumed(done[name], {pin: role for pin, role in roles.items() if role})
     declared = {output.terminal for output in outputs}
     return done, _assumed_outputs(done, wires, declared)
@@ -82,19 +86,23 @@ def _role(parts: Mapping[str, Part], nets: Nets, part: Load, terminal: Terminal,
     if part.kind in _SOURCES:
         return "supply"
     if part.kind == "module":
-        return _role_at_module(parts, nets, terminal) if arriving else "output"
+        return _role_at_module(parts, nets, part, terminal) if arriving else "output"
     if arriving:
         return "supply"
     return "ground" if part.kind in _PASSIVE else ""
 
 
-def _role_at_module(parts: Mapping[str, Part], nets: Nets, terminal: Terminal) -> Role:
+def _role_at_module(parts: Mapping[str, Part], nets: Nets, part: Load, terminal: Terminal) -> Role:
     """A wire to a module feeds it, unless it comes from a sensor, or from the ground side of something that the module
-    switches."""
+    switches, or the module's supply pins were said: then any other pin is an input."""
     others = [t for t in nets.of(terminal) if t != terminal and parts[t.part].kind not in _JOINTS]
     if others and all(_is_minus_side(parts, other) for other in others):
         return "output"
     if others and all(parts[other.part].kind == "sensor" for other in others):
+        return "sense"
+    if terminal.pin != ANY_PIN and any(
+        role == "supply" for pin, role in part.roles.items() if pin not in part.assumed_roles
+    ):
         return "sense"
     return "supply"
 

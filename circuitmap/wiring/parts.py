@@ -10,6 +10,9 @@ from typing import Literal, NamedTuple
 from circuitmap.quantities import Band
 from circuitmap.source import Span
 
+WORKS_EITHER_WAY = ("lamp", "motor", "heater", "solenoid", "horn")
+"""Loads of two terminals that work whichever way the current flows: a motor that reverses, a lamp."""
+
 UNFUSED_KINDS = ("alternator", "starter")
 """Loads that usually hang on the battery without a fuse; the current in their cable can be read with a clamp."""
 
@@ -214,6 +217,11 @@ class Load(Part):
 
     def pins_with(self, role: Role) -> tuple[str, ...]:
         return tuple(pin for pin, its in self.roles.items() if its == role)
+
+    @property
+    def works_either_way(self) -> bool:
+        """It has two ends and minds not which of them is the feed: what its pins do needs no assumption."""
+        return self.kind in WORKS_EITHER_WAY and sorted(self.roles.values()) == ["ground", "supply"]
 
     @property
     def plugs(self) -> tuple[str, ...]:

@@ -1,6 +1,8 @@
 """Which fuse feeds what."""
 
+from circuitmap.circuit.common import in_common_in
 from circuitmap.circuit.feeding import feeding_of, hanging_on
+from circuitmap.circuit.trace import trace_in
 
 from .told import circuit, fuses_of
 
@@ -51,3 +53,44 @@ S.2 -> HORN
     feeding = feeding_of(its)
     assert [path.fuses for path in feeding.feeds_of("F1")] == [()]
     assert fuses_of(feeding) == {"HORN": ("F1", "F2")}
+
+
+INPUTS_ONLY = """
+naming SP* splice, G* ground
+battery BAT
+relay K1 make
+fuse F1 10A, F2 5A, F3 5A
+bar B1 feeds F2, F3
+module ECU supply 1 ground 2 wake 3 sense 4
+module PUMP supply 1 ground 2 control 5
+BAT.- -> G1
+BAT.+ -> F1 -> K1.30
+K1.87 -> B1
+F2 -> SP1 -> ECU.3, ECU.4
+F3 -> PUMP.5
+F1 -> ECU.1, PUMP.1
+ECU.2, PUMP.2 -> G1
+"""
+
+
+def test_what_ends_on_inputs_hangs_on_its_fuse_and_takes_no_supply_there() -> None:
+    feeding = feeding_of(circuit(INPUTS_ONLY))
+    on = {fuse: {(str(t.terminal), t.kind) for t in feeding.on_fuse[fuse]} for fuse in ("F2", "F3")}
+    assert on == {"F2": {("ECU.3", "wake"), ("ECU.4", "sense")}, "F3": {("PUMP.5", "control")}}
+    assert hanging_on(feeding, "F2") == () == hanging_on(feeding, "F3")
+    assert fuses_of(feeding) == {"ECU": ("F1",), "PUMP": ("F1",)}
+    behind = trace_in(feeding, "K1").downstream
+    assert {(str(there.taking.terminal), there.taking.kind, there.fuses) for there in behind} == {
+        ("ECU.3", "wake", ("F2",)), ("ECU.4", "sense", ("F2",)), ("PUMP.5", "control", ("F3",)),
+    }  # fmt: skip
+
+
+def test_fuses_whose_wires_end_on_inputs_are_not_called_empty() -> None:
+    feeding = feeding_of(circuit(INPUTS_ONLY))
+    shared = in_common_in(feeding, ["F2", "F3"])
+    assert {fuse: {str(its.terminal) for its in takings} for fuse, takings in shared.inputs.items()} == {
+        "F2": {"ECU.3", "ECU.4"}, "F3": {"PUMP.5"},
+    }  # fmt: skip
+    assert not [entry for entry in shared.incomplete if entry.kind == "no load typed"]
+    both = {entry.name: entry.how for entry in in_common_in(feeding, ["F1", "F2"]).of_kind("module")}
+    assert both["ECU"]["F2"] == ("wake", "sense") and "load" in both["ECU"]["F1"]

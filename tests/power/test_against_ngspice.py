@@ -8,6 +8,7 @@ import re
 import shutil
 import subprocess
 from collections.abc import Iterator
+from dataclasses import replace
 from random import Random
 
 import pytest
@@ -16,7 +17,7 @@ from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
-from circuitmap.wiring.parts import Battery, Diode, Fuse, Ground, Joint, Load, Relay, Switch, Terminal
+from circuitmap.wiring.parts import Battery, Diode, Fuse, Ground, Joint, Load, Relay, Resistor, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 from tests.power.random_platforms import platform_from
 
@@ -31,7 +32,7 @@ leaks through its own 1e-12 siemens is far less."""
 pytestmark = pytest.mark.skipif(NGSPICE is None, reason="ngspice is not installed")
 
 
-def random_text(seed: int) -> str:
+def random_text(seed: int, resistors: bool = False, turned: bool = False) -> str:
     """Fuses, switches, relays, diodes, lamps and modules, wired so that loads in series and in bridges occur."""
     random = Random(seed)
     lines = [
@@ -63,6 +64,17 @@ def random_text(seed: int) -> str:
         lines.append(f"{kind} L{n}" + (" supply 1 ground 2" if kind == "module" else ""))
         lines.append(f"{random.choice([*feeds, *feeds, *middles])} -> L{n}.1")
         lines.append(f"L{n}.2 -> {random.choice([*grounds, *grounds, *middles])}")
+    if resistors:  # beside the loads, to ground; and one that holds up a point which a switch grounds
+        lines += ["resistor R1 30ohm, R2 40ohm, R3 50ohm", "switch SG positions off, on closes 1 to 2 in on"]
+        lines += [f"F{n} -> R{n} -> {random.choice(grounds)}" for n in (1, 2)]
+        lines += [f"F{random.randint(1, 2)} -> R3 -> SG.1", "SG.2 -> G1", "lamp LG", "R3 -> LG.1", "LG.2 -> G2"]
+    if turned:  # the arrows at what has two ends, half of them the other way round
+        kinds = {line.split()[1]: line.split()[0] for line in lines}
+        for at, line in enumerate(lines):
+            ends = line.split(" -> ")
+            two_ended = any(kinds.get(end.split(".")[0]) in ("lamp", "motor", "heater") for end in ends)
+            if len(ends) == 2 and two_ended and random.random() < 0.5:
+                lines[at] = " -> ".join(f"{end}.2" if end in ("F1", "F2") else end for end in reversed(ends))
     wires = [line for line in lines if " -> " not in line or len(set(line.split(" -> "))) == len(line.split(" -> "))]
     return "\n".join(dict.fromkeys(wires)) + "\n"
 
@@ -115,7 +127,10 @@ def netlist_of(circuit: Circuit, state: VehicleState, powered: Powered) -> Netli
         net.resistor(wire.a, wire.b, COPPER)
     for part in platform.parts.values():
         taken_out = part.name in state.pulled | state.unplugged
-        if isinstance(part, Load) and not taken_out:
+        if isinstance(part, Resistor):
+            assert part.ohms is not None
+            net.load(part.name, Terminal(part.name, "1"), Terminal(part.name, "2"), part.ohms)
+        elif isinstance(part, Load) and not taken_out:
             net.load(part.name, Terminal(part.name, "1"), Terminal(part.name, "2"), random.uniform(5, 50))
         elif isinstance(part, Fuse) and not taken_out:
             net.resistor(Terminal(part.name, "1"), Terminal(part.name, "2"), COPPER)
@@ -155,13 +170,17 @@ def simulated(net: Netlist) -> dict[str, float]:
     return {net.asked[name]: abs(float(amps)) for name, amps in found.items()}
 
 
-def settled_states() -> Iterator[tuple[int, Circuit, VehicleState, Powered]]:
+def settled_states(
+    resistors: bool = False, turned: bool = False
+) -> Iterator[tuple[int, Circuit, VehicleState, Powered]]:
     """Networks whose relays stand still and that are not shorted: a simulator knows no fuses that blow."""
     seed = found = 0
     while found < NETWORKS:
         seed += 1
-        circuit = circuit_of(platform_from(random_text(seed)))
+        circuit = circuit_of(platform_from(random_text(seed, resistors, turned)))
         state = random_state(circuit.platform, seed)
+        if resistors:  # with its fuse out, a resistor only shares what comes through other loads
+            state = replace(state, pulled=frozenset())
         powered = evaluate(circuit, state)
         known = all(level != Answer.MAY_BE for level in powered.energised.values())
         shorted = any(powered.supply[t] and powered.ground[t] for t in circuit.nodes)
@@ -170,9 +189,10 @@ def settled_states() -> Iterator[tuple[int, Circuit, VehicleState, Powered]]:
             yield seed, circuit, state, powered
 
 
-def test_the_same_loads_and_coils_carry_current_as_in_the_simulator() -> None:
+@pytest.mark.parametrize("turned", [False, True], ids=["from plus to minus", "arrows either way"])
+def test_the_same_loads_and_coils_carry_current_as_in_the_simulator(turned: bool) -> None:
     carrying = silent = through_others = 0
-    for seed, circuit, state, powered in settled_states():
+    for seed, circuit, state, powered in settled_states(turned=turned):
         amps = simulated(netlist_of(circuit, state, powered))
         for name, its in amps.items():
             level = powered.energised[name] if name in powered.energised else powered.loads[name].draws
@@ -184,3 +204,21 @@ def test_the_same_loads_and_coils_carry_current_as_in_the_simulator() -> None:
     assert carrying > 100
     assert silent > 100
     assert through_others > 5
+
+
+def test_resistors_take_their_own_current_and_ground_nothing_that_is_live() -> None:
+    by_resistors = held_up = 0
+    for seed, circuit, state, powered in settled_states(resistors=True):
+        amps = simulated(netlist_of(circuit, state, powered))
+        for name, its in amps.items():
+            if name == "R3" and name not in powered.loads:  # it only passes on what LG takes
+                continue
+            level = powered.energised[name] if name in powered.energised else powered.loads[name].draws
+            if name == "R3" and level == Answer.NO and powered.loads["LG"].draws == Answer.YES:
+                held_up += 1  # in a row with the lamp while the switch is open
+                continue
+            flows = level == Answer.YES or name in powered.in_series
+            assert flows == (its > LEAST), (seed, name, its, level, powered.in_series)
+            by_resistors += flows and name.startswith("R")
+    assert by_resistors > 20
+    assert held_up > 5

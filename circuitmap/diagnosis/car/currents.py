@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from circuitmap.diagnosis.weighing.log_normal import Spread
 from circuitmap.quantities import Band
-from circuitmap.wiring.parts import Load, Part
+from circuitmap.wiring.parts import Load, Part, Resistor
 
 INFLATED = 1.6
 SINGLE_VALUE_SIGMA = 0.25
@@ -69,6 +69,11 @@ def drawn_asleep(part: Part, sleeps: bool) -> Draw | None:
         spread = spread_of(part.asleep)
         return Draw(spread, False) if spread is not None else None
     return Draw(ASLEEP_BY_KIND, True) if sleeps else None
+
+
+def drawn_by_resistance(part: Resistor, volts: float) -> Draw | None:
+    """What a resistor between supply and ground takes at all times (Ohm's law); None where its ohms were not typed."""
+    return Draw(Spread(volts / part.ohms, LEAST_SIGMA), False) if part.ohms else None
 
 
 def drawn_awake(part: Part) -> Draw | None:

@@ -3,11 +3,20 @@
 from collections.abc import Container, Mapping
 from typing import Literal, NamedTuple
 
-from circuitmap.diagnosis.car.currents import COIL, Draw, drawn_asleep, drawn_awake, drawn_running, on_each_pin
+from circuitmap.diagnosis.car.currents import (
+    COIL,
+    Draw,
+    drawn_asleep,
+    drawn_awake,
+    drawn_by_resistance,
+    drawn_running,
+    on_each_pin,
+)
 from circuitmap.diagnosis.car.ways import Way, Ways, posts_from
 from circuitmap.diagnosis.weighing.log_normal import Spread
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
+from circuitmap.wiring.parts import Resistor
 
 Taken = Literal["asleep", "awake", "running", "coil", "between", "own"]
 """What a current is: that of a part asleep, awake or running, of a relay's coil, from one battery into another, or a
@@ -65,7 +74,10 @@ def asleep_in(powered: Powered, ways: Ways) -> dict[FlowKey, Flow]:
         if powered.draws[n] == NO:
             continue
         part = plan.circuit.platform.parts[name]
-        draw = drawn_asleep(part, sleeps=name in plan.sleeper_number)
+        if isinstance(part, Resistor):
+            draw = drawn_by_resistance(part, plan.circuit.platform.supply_volts)
+        else:
+            draw = drawn_asleep(part, sleeps=name in plan.sleeper_number)
         if draw is not None:
             for flow in _on_pins(powered, ways, n, "asleep", draw, powered.draws[n]):
                 flows[flow.key] = flow
@@ -87,7 +99,9 @@ def brought_in(
         part = parts[name]
         sleeper = plan.sleeper_number.get(name)
         if sleeper is None:
-            if fed > was_fed and (draw := drawn_running(part)) is not None:
+            volts = plan.circuit.platform.supply_volts
+            draw = drawn_by_resistance(part, volts) if isinstance(part, Resistor) else drawn_running(part)
+            if fed > was_fed and draw is not None:
                 for flow in _on_pins(powered, ways, n, "running", draw, fed, but):
                     flows[flow.key] = flow
             continue
@@ -155,7 +169,8 @@ def live_pins(powered: Powered, number: int) -> dict[int, int]:
     for path in powered.plan.paths_of[number]:
         level = powered.run.drawn(path, powered.settled.reach)
         if level != NO:
-            node = powered.plan.paths[path].supply
+            its = powered.plan.paths[path]
+            node = its.ground if powered.run.turned(path, powered.settled.reach) else its.supply
             live[node] = max(live.get(node, NO), level)
     return live
 

@@ -61,20 +61,22 @@ def _wanting_supply(circuit: Circuit, could_be: Possible) -> dict[int, list[str]
     nets, plan = could_be.nets, could_be.plan
     found: dict[int, list[str]] = {}
 
-    def want(node: int, name: str) -> None:
+    def want(node: int, name: str, taker: int = -1) -> None:
         net = nets.net_of[node]
-        if net not in could_be.supply and net not in could_be.in_series and not nets.keeps_supply_out[net]:
+        if net in could_be.supply or net in could_be.in_series or nets.keeps_supply_out[net]:
+            return
+        if taker < 0 or not could_be.through_others(taker, net, could_be.supply, frozenset()):
             found.setdefault(net, []).append(name)
 
     for fuse in circuit.platform.fuses:
         feed = circuit.number.get(Terminal(fuse.name, FIRST))
         if feed is not None and not fuse.empty:
             want(feed, fuse.name)
-    for path, (_, _, level) in zip(plan.paths, nets.paths, strict=True):
+    for number, (path, (_, _, level)) in enumerate(zip(plan.paths, nets.paths, strict=True)):
         if level != NO and path.supply_known and not (path.either_way and could_be.can_be_live(path.ground)):
-            want(path.supply, plan.loads[path.load])
-    for coil, (plus, minus, level) in zip(plan.coils, nets.coils, strict=True):
+            want(path.supply, plan.loads[path.load], number)
+    for number, (coil, (plus, minus, level)) in enumerate(zip(plan.coils, nets.coils, strict=True)):
         for node, net in ((coil.plus, plus), (coil.minus, minus)):
             if level != NO and net not in could_be.ground:
-                want(node, f"the coil of {coil.relay}")
+                want(node, f"the coil of {coil.relay}", could_be.takers.first_coil + number)
     return found

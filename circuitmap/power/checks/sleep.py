@@ -5,12 +5,11 @@ from collections.abc import Iterator
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.checks.places import first_wire, listed, severity_by_sheets, wires_at
 from circuitmap.power.evaluate import evaluate
-from circuitmap.power.plan import WORKS_EITHER_WAY
 from circuitmap.power.possible import Possible
 from circuitmap.power.state import PARKED
 from circuitmap.problems import Problem, Severity
 from circuitmap.wiring.fitting import Answer
-from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.parts import WORKS_EITHER_WAY, Terminal
 
 
 def wake_pins_always_live(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:

@@ -15,6 +15,10 @@ def common_json(shared: InCommon) -> dict[str, Any]:
         "fuses": list(shared.fuses),
         "quiet": list(shared.quiet),
         "loads": {load: list(fuses) for load, fuses in shared.loads.items()},
+        "inputs": {
+            fuse: [{"part": its.part, "at": str(its.terminal), "kind": its.kind} for its in takings]
+            for fuse, takings in shared.inputs.items()
+        },
         "common_loads": [entry.name for entry in shared.common_loads],
         "common_splices": [entry.name for entry in shared.common_splices],
         "common_supply": {
@@ -22,6 +26,7 @@ def common_json(shared: InCommon) -> dict[str, Any]:
             "chain": [{"kind": point.kind, "name": point.name} for point in supply.chain],
             "contacts": list(supply.contacts),
             "unfed": list(supply.unfed),
+            "main_nearest": str(shared.main_nearest) if shared.main_nearest else None,
             "main": list(shared.main_supply),
             "quiet": list(shared.supply_quiet),
             "quiet_if_closed": {fuse: list(contacts) for fuse, contacts in shared.supply_open.items()},

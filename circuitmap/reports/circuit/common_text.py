@@ -17,7 +17,7 @@ from circuitmap.reports.words.paragraphs import (
     table,
     wrapped,
 )
-from circuitmap.reports.words.part_words import named, rating
+from circuitmap.reports.words.part_words import named, rating, signal_words, terminal_words
 from circuitmap.reports.words.unknown_words import unknown_sentences
 from circuitmap.wiring.parts import LOAD_KINDS, Fuse
 from circuitmap.wiring.platform import Platform
@@ -109,6 +109,9 @@ _WAYS = {
     "feed": "on the way from the battery to {}",
     "some feeds": "on some ways from the batteries to {}",
     "load": "fed by {}",
+    "wake": "its wake pin on {}",
+    "sense": "its sense pin on {}",
+    "control": "its control pin on {}",
     "coil": "its coil on {}",
     "contact": "its contact feeds what hangs on {}",
     "downstream": "behind {}",
@@ -164,7 +167,11 @@ def _feed(platform: Platform, shared: InCommon) -> list[str]:
     supply = shared.supply
     sentences = []
     if len(shared.fuses) > 1:
-        if supply.nearest is None:
+        if supply.nearest is None and shared.main_nearest is not None:
+            end = shared.main_nearest
+            place = _point_words(platform, SupplyPoint("terminal", str(end), end.part))
+            sentences.append(f"The nearest place that normally feeds all of them is {place}.")
+        elif supply.nearest is None:
             sentences.append("They have no feed in common.")
         else:
             chain = [_point_words(platform, point) for point in supply.chain if point.kind != "terminal"]
@@ -335,6 +342,10 @@ def _fuses(platform: Platform, shared: InCommon, width: int) -> list[str]:
     for fuse in shared.fuses:
         part = platform.parts[fuse]
         loads = [named(platform, load) for load, fuses in shared.loads.items() if fuse in fuses]
+        loads += [
+            f"{named(platform, its.part)} ({signal_words(its.kind)} {terminal_words(platform, its.terminal)})"
+            for its in shared.inputs.get(fuse, ())
+        ]
         size = rating(part) if isinstance(part, Fuse) else ""
         rows.append((fuse, size, "; ".join(loads) or "no load typed in"))
     return ["ON EACH FUSE", *table(rows, width)]

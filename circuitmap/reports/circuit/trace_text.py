@@ -26,6 +26,7 @@ from circuitmap.reports.words.part_words import (
     kind_words,
     open_end_words,
     rating,
+    signal_words,
     terminal_words,
     wire_words,
     written_words,
@@ -33,7 +34,7 @@ from circuitmap.reports.words.part_words import (
 from circuitmap.reports.words.path_words import contact_words, path_lines
 from circuitmap.reports.words.unknown_words import open_end_sentence, unknown_sentences
 from circuitmap.wiring.fitting import needs_of
-from circuitmap.wiring.parts import Fuse, OpenEnd, Terminal
+from circuitmap.wiring.parts import Fuse, Load, OpenEnd, Relay, Terminal
 from circuitmap.wiring.platform import Platform
 
 _MOST_WAYS = 6
@@ -72,15 +73,22 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
     for pin in trace.pins:
         if not pin.supply or pin.terminal not in fed:
             continue
-        fuses = tuple(dict.fromkeys(fuse for path in pin.supply if not path.roundabout for fuse in path.fuses[-1:]))
-        through = f" through {joined(fuses)}" if fuses and fuses != (trace.part,) else ""
+        direct = [path for path in pin.supply if not path.roundabout]
+        # The fuses of a battery that does not normally drive it do not stand in a headline.
+        main = [path for path in direct if not path.second] or direct
+        fuses = tuple(dict.fromkeys(fuse for path in main for fuse in path.fuses[-1:]))
+        besides = " and through no fuse" if any(path.known and not path.fuses for path in main) else ""
+        through = f" through {joined(fuses)}{besides}" if fuses and fuses != (trace.part,) else ""
         name = terminal_words(platform, pin.terminal)
         fed_by = f" is fed{through}" if through else ""
-        lines += wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
+        said = wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
+        if said != lines[-len(said) :]:  # both sides of a fuse between two batteries
+            lines += said
     grounds = tuple(
         dict.fromkeys(
             written_words(platform, _last_ground(path))
             for pin in trace.pins
+            if not isinstance(part, Load) or part.works_either_way or pin.role in ("ground", "")
             for path in pin.ground
             if not path.roundabout
         )
@@ -89,7 +97,8 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
         lines += wrapped(f"Ground: {shortened(grounds)}.", " ", "   ", width)
     for pin in trace.pins:
         if pin.through:
-            its = "supply" if pin.role == "supply" else "ground"
+            at_plus = pin.role == "supply" or (isinstance(part, Relay) and pin.terminal.pin == part.coil[0])
+            its = "supply" if at_plus else "ground"
             says = f"{terminal_words(platform, pin.terminal)} is in series: its {its} comes through"
             lines += wrapped(
                 f"{says} {joined([loads_name(platform, name) for name in pin.through])}.", " ", "   ", width
@@ -265,7 +274,8 @@ def _taking_words(platform: Platform, terminal: Terminal, kind: str, fed: Mappin
     about = part.description if part is not None and kind != "open end" else ""
     if kind == "battery":
         return about or "battery"
-    what = {"coil": "relay coil", "end": "nothing typed in behind it", "reversed": "runs both ways"}.get(kind, "")
+    told = {"coil": "relay coil", "end": "nothing typed in behind it", "reversed": "runs both ways"}
+    what = told.get(kind) or signal_words(kind)
     feed = feed_words(fed[terminal]) if terminal in fed and kind == "load" else ""
     return ", ".join(word for word in (about, what, feed) if word)
 

@@ -77,6 +77,7 @@ def _load(powered: Powered, its: LoadPower, kind: LoadClass) -> dict[str, Any]:
         "turned_off_by": list(kind.turned_off_by),
         "drawn_in": [changes_json(changes) for changes in kind.drawn_in],
         "perhaps_in": [changes_json(changes) for changes in kind.perhaps_in],
+        "other_ways": kind.other_ways,
         "cut_off": kind.cut_off,
         "ground_switched": kind.ground_switched,
         "incomplete": [unknown_json(entry) for entry in kind.unknown],

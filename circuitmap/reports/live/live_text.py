@@ -311,14 +311,29 @@ def _relays(powered: Powered, width: int) -> list[str]:
         plus, minus = (Terminal(name, pin) for pin in part.coil)
         if powered.supply.get(plus, Answer.NO) < powered.supply.get(minus, Answer.NO):
             plus, minus = minus, plus
-        ground = way_words(powered.circuit.platform, why(powered, minus, "ground")).removeprefix("no fuse")
+        return_way = why(powered, minus, "ground")
+        ground = way_words(powered.circuit.platform, return_way).removeprefix("no fuse")
         grounded = f", grounded by {ground}" if ground else ""
-        held = (
-            "held in" if name in powered.state.driven else f"coil fed through {through_words(powered, plus)}{grounded}"
-        )
+        if return_way.answer == Answer.NO and return_way.backfed_by:
+            grounded = f", grounded through {joined(return_way.backfed_by)}"
+        fed = f"coil fed through {_coil_feed(powered, plus)}{grounded}"
+        held = "held in" if name in powered.state.driven else fed
         may = "may be: " if answer == Answer.MAY_BE else ""
         rows.append((named(powered.circuit.platform, name), f"{may}{held}"))
     return listed(f"RELAYS PULLED IN  {len(rows)}", rows, width)
+
+
+def _coil_feed(powered: Powered, plus: Terminal) -> str:
+    """What feeds a coil, which may be another load: `L1 (F1)`."""
+    way = why(powered, plus)
+    if way.answer != Answer.NO or not way.backfed_by:
+        return through_words(powered, plus)
+    found = []
+    for load in way.backfed_by:
+        pins = powered.loads[load].pins if load in powered.loads else ()
+        through = dict.fromkeys(through_words(powered, pin.terminal) for pin in pins if pin.live != Answer.NO)
+        found.append(f"{load} ({'; '.join(through)})" if through else load)
+    return joined(found)
 
 
 def _networks(powered: Powered, width: int) -> list[str]:

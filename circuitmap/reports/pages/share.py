@@ -54,14 +54,14 @@ class SharedPlatform:
 
 def shared_platform(
     platform: Platform,
-    hanging: Mapping[str, tuple[str, ...]],
+    hanging: Mapping[str, Mapping[str, str]],
     fed: Mapping[str, str],
     drawings: Mapping[str, str],
     hands_off: HandsOffMap,
     cut_off: tuple[str, ...] = (),
 ) -> SharedPlatform:
-    """`hanging`: fuse -> loads and fuses on it; `fed`: load -> how it is fed; `drawings`: fuse -> SVG; `cut_off`: what
-    was too much to be worked out or drawn."""
+    """`hanging`: fuse -> what is on it, and by which pin if not its supply; `fed`: load -> how it is fed; `drawings`:
+    fuse -> SVG; `cut_off`: what was too much to be worked out or drawn."""
     on: dict[str, list[str]] = {}
     for fuse, names in hanging.items():
         for name in names:
@@ -104,7 +104,7 @@ def _reference(platform: Platform, name: str) -> tuple[str, str]:
 
 def _fuse_chapters(
     platform: Platform,
-    hanging: Mapping[str, tuple[str, ...]],
+    hanging: Mapping[str, Mapping[str, str]],
     fed: Mapping[str, str],
     drawings: Mapping[str, str],
     hands_off: HandsOffMap,
@@ -112,11 +112,12 @@ def _fuse_chapters(
     boxes: dict[str, list[Item]] = {}
     for fuse in platform.fuses:
         box = platform.box_of(fuse.name)
-        its = hanging.get(fuse.name, ())
+        its = hanging.get(fuse.name, {})
         refers = []
-        for name in its:
+        for name, by_pin in its.items():
             anchor, words = _reference(platform, name)
-            refers.append((anchor, f"{words}: {fed[name]}" if name in fed else words))
+            how = by_pin or fed.get(name, "")
+            refers.append((anchor, f"{words}: {how}" if how else words))
         facts = [
             ("HANDS OFF", _why(hands_off, fuse.name)),
             ("size", rating(fuse)),

@@ -15,7 +15,7 @@ from circuitmap.reports.words.cautions import measuring_cautions
 from circuitmap.reports.words.feed_words import demand_words, feed_words, with_words
 from circuitmap.reports.words.hands_off_words import row_words
 from circuitmap.reports.words.paragraphs import joined, shortened
-from circuitmap.reports.words.part_words import rating
+from circuitmap.reports.words.part_words import rating, signal_words
 from circuitmap.wiring.parts import Fuse, OpenEnd, Terminal
 from circuitmap.wiring.platform import Platform
 
@@ -177,8 +177,8 @@ def _hanging(
     description = part.description if part is not None else ""
     if taking.kind == "end":
         return Hanging(taking.part, description, "nothing typed in behind it")
-    if taking.kind == "coil":
-        return Hanging(taking.part, description, "coil")
+    if signal_words(taking.kind):
+        return Hanging(taking.part, description, signal_words(taking.kind))
     return Hanging(taking.part, description, _fed_words(platform, fuse, taking, feeds, classes))
 
 

@@ -14,6 +14,7 @@ from circuitmap.wiring.platform import Platform
 _MOST_ALTERNATIVES = 4
 _MOST_DEMANDS = 16
 AND_PERHAPS_MORE = ", and perhaps with more (cut off)"
+AND_OTHERWISE = ", and perhaps in other ways"
 NOT_FOUND_OUT = "when was not found out (cut off)"
 
 
@@ -23,7 +24,7 @@ def feed_words(feed: Feed) -> str:
         return "always live"
     if feed.kind == "never":
         return "no feed found"
-    more = AND_PERHAPS_MORE if feed.cut_off else ""
+    more = AND_PERHAPS_MORE if feed.cut_off else AND_OTHERWISE if feed.other_ways else ""
     if feed.kind == "more":
         if feed.cut_off:
             return f"not always live, {NOT_FOUND_OUT}"
@@ -110,6 +111,7 @@ def feed_json(feeds: Iterable[Feed]) -> dict[str, Any]:
         "perhaps": [changes_json(changes) for changes in perhaps],
         "may_be": any(feed.kind == "unknown" for feed in feeds),
         "unknown": [unknown_json(entry) for entry in unknown],
+        "other_ways": any(feed.other_ways for feed in feeds),
         "cut_off": any(feed.cut_off for feed in feeds),
     }
 

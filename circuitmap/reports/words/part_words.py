@@ -18,6 +18,11 @@ from circuitmap.wiring.parts import (
 from circuitmap.wiring.platform import Platform, Wire
 
 
+def signal_words(kind: str) -> str:
+    """`wake pin`, `coil`; empty for what takes its supply there."""
+    return f"{kind} pin" if kind in ("wake", "sense", "control") else "coil" if kind == "coil" else ""
+
+
 def amps(value: float) -> str:
     """A current: amperes from 1 A, else milliamperes, never more digits than a workshop reads."""
     if abs(value) >= 0.9995:

@@ -9,14 +9,15 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Misfit, PartChance, Row, Subject
 from circuitmap.diagnosis.explaining.classes import FaultClass, classes_of
 from circuitmap.diagnosis.explaining.explained import shortfalls
-from circuitmap.diagnosis.explaining.listing import listed
+from circuitmap.diagnosis.explaining.listing import Listed, listed
 from circuitmap.diagnosis.explaining.reasons import Arguments
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.incomplete import what_is_not_known
 from circuitmap.diagnosis.next_test.actions import Actions
 from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
-from circuitmap.diagnosis.next_test.predicting import Predictions, Reread, Setting
+from circuitmap.diagnosis.next_test.expectations import Expectations
+from circuitmap.diagnosis.next_test.predicting import Joint, Predictions, Reread, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience, experience_seen
@@ -247,7 +248,14 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         {behind_place: behind.error for behind_place, behind in found.items()},
         more_than_found(nets, tree, found),
     )  # fmt: skip
-    predictions = Predictions(ready.expectations, faults, explanations, setting, _rereads(case))
+    predictions = Predictions(
+        ready.expectations,
+        faults,
+        explanations,
+        setting,
+        _rereads(case),
+        _joint(ready, weighing.together, explanations),
+    )
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]
     actions = Actions(ready.handling, faults, looked=evidence.looked)
     tests = next_tests(actions, predictions, explanations, faults, lines)
@@ -258,6 +266,21 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         for test in tests.choices
     )
     return tests._replace(choices=tuple(choices))
+
+
+def _joint(ready: Prepared, together: Sequence[Together], explanations: Listed) -> Joint | None:
+    """What those of the listed pairs bring that bring more together than each apart; None where there are none."""
+    listed_pairs = set(map(frozenset, zip(explanations.first.tolist(), explanations.second.tolist(), strict=True)))
+    its = [
+        (frozenset((pair.first, pair.second)), fault)
+        for pair, fault in zip(together, ready.joint, strict=True)
+        if frozenset((pair.first, pair.second)) in listed_pairs
+    ]
+    if not its:
+        return None
+    faults = tuple(fault for _, fault in its)
+    know = Expectations(ready.parked, ready.tree, faults)
+    return Joint(know, {pair: n for n, (pair, _) in enumerate(its)})
 
 
 def _rereads(case: _Case) -> dict[str, Reread]:

@@ -66,6 +66,14 @@ class Reread(NamedTuple):
     misread: float
 
 
+class Joint(NamedTuple):
+    """Pairs of faults that bring more than each apart: what they bring, and of each pair (their two numbers) which of
+    those it is."""
+
+    expectations: Expectations
+    pairs: Mapping[frozenset[int], int]
+
+
 class Predictions:
     """Chances of the outcomes of actions under the explanations of a list."""
 
@@ -76,21 +84,33 @@ class Predictions:
         listed: Listed,
         setting: Setting,
         readings: Mapping[str, Reread] = MappingProxyType({}),
+        joint: Joint | None = None,
     ) -> None:
+        """`joint` are pairs of faults that together bring more than each apart."""
         self.readings = readings
         self.know, self.faults, self.listed, self.setting = expectations, faults, listed, setting
         self.numbers = sorted({*listed.first.tolist(), *listed.second[listed.second >= 0].tolist()})
         self._first, self._second = listed.first, np.where(listed.second < 0, len(faults), listed.second)
-        brought = np.zeros((2, len(faults) + 1))
-        known = expectations.brought(setting.place)
-        brought[:, : known.shape[1]] = known
+        # Of currents a pair that does more together is one fault: they stand after all others, and last stands nothing.
+        pairs = joint.pairs if joint is not None else {}
+        bringing = (*faults, *(joint.expectations.faults if joint is not None else ()))
+        self._sources = [(expectations, 0)] + ([(joint.expectations, len(faults))] if joint is not None else [])
+        self._one, self._other = self._first.copy(), np.where(listed.second < 0, len(bringing), listed.second)
+        for n, its in enumerate(zip(listed.first.tolist(), listed.second.tolist(), strict=True)) if pairs else ():
+            together = pairs.get(frozenset(its))
+            if together is not None:
+                self._one[n], self._other[n] = len(faults) + together, len(bringing)
+        brought = np.zeros((2, len(bringing) + 1))
+        for know, start in self._sources:
+            known = know.brought(setting.place)
+            brought[:, start : start + known.shape[1]] = known
         self._brought = brought
         # By what they bring: the number of a fault's effect, and of explanations with the same two effects one each.
         effects: dict[int, int] = {}
-        for fault in faults:
+        for fault in bringing:
             effects.setdefault(id(fault.brings), len(effects))
-        self._effect = np.array([*(effects[id(fault.brings)] for fault in faults), len(effects)])
-        both = self._effect[self._first] * (len(effects) + 1) + self._effect[self._second]
+        self._effect = np.array([*(effects[id(fault.brings)] for fault in bringing), len(effects)])
+        both = self._effect[self._one] * (len(effects) + 1) + self._effect[self._other]
         _, self._one_of_each, self._as = np.unique(both, return_index=True, return_inverse=True)
 
     def of_all(self, actions: Sequence[Action]) -> list[tuple[Action, tuple[str, ...], Array]]:
@@ -184,13 +204,14 @@ class Predictions:
         brings anything."""
         if not places:
             return []
-        brought = np.zeros((len(places), 2, len(self.faults) + 1))
+        brought = np.zeros((len(places), 2, len(self._effect)))
         sound = np.empty((len(places), 2))
         for n, name in enumerate(places):
-            numbers, moments, sound[n] = self.know.new_at(name, self.setting.measured)
-            brought[n][:, numbers] = moments
+            for know, start in self._sources:
+                numbers, moments, sound[n] = know.new_at(name, self.setting.measured)
+                brought[n][:, start + numbers] = moments
         # Explanations with the same effects expect the same.
-        first, second = self._first[self._one_of_each], self._second[self._one_of_each]
+        first, second = self._one[self._one_of_each], self._other[self._one_of_each]
         both = brought[:, :, first] + brought[:, :, second]
         touched = both[:, 0] > 0.0
         where, _ = np.nonzero(touched)
@@ -251,19 +272,21 @@ class Predictions:
         of_effect = np.zeros((len(outs), 2, int(self._effect[-1]) + 1))
         of_effect[:, :, self._effect] = self._brought
         for n, out in enumerate(outs):
-            numbers, left_of = self.know.left(out, setting.place)
-            left[n][:, numbers] = left_of
-            # What is left of most faults with an effect; those that end, or stay on a leg, are looked at one by one.
-            of_effect[n][:, self._effect[numbers]] = left_of
-            special[n, numbers] = of_effect[n, 0, self._effect[numbers]] != left_of[0]
-        first, second = self._first[self._one_of_each], self._second[self._one_of_each]
+            for know, start in self._sources:
+                numbers, left_of = know.left(out, setting.place)
+                numbers = start + numbers
+                left[n][:, numbers] = left_of
+                # What is left of most faults with an effect; those that end, or stay on a leg, each by itself.
+                of_effect[n][:, self._effect[numbers]] = left_of
+                special[n, numbers] = of_effect[n, 0, self._effect[numbers]] != left_of[0]
+        first, second = self._one[self._one_of_each], self._other[self._one_of_each]
         usual = self._outcomes(
             of_effect[:, :, self._effect[first]], of_effect[:, :, self._effect[second]],
             self._brought[:, first], self._brought[:, second], self._effect[first] == self._effect[second],
         )  # fmt: skip
         every = usual[:, self._as]
-        where, which = np.nonzero(special[:, self._first] | special[:, self._second])
-        first, second = self._first[which], self._second[which]
+        where, which = np.nonzero(special[:, self._one] | special[:, self._other])
+        first, second = self._one[which], self._other[which]
         every[where, which] = self._outcomes(
             left[where, :, first].T, left[where, :, second].T,
             self._brought[:, first], self._brought[:, second], self._effect[first] == self._effect[second],

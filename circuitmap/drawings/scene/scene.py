@@ -208,11 +208,11 @@ class Scene:
     rails: tuple[Rail, ...] = ()
     networks: tuple[Network, ...] = ()
     sheets: tuple[Sheet, ...] = ()
-    unknown: tuple[Unknown, ...] = ()
     notes: tuple[str, ...] = ()
     number: int = 1
     of: int = 1
     """`number` of `of` when the drawing runs over several sheets."""
+    unknown: tuple[Unknown, ...] = ()
 
 
 def slips_in(scene: Scene) -> list[str]:

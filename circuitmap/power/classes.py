@@ -109,6 +109,9 @@ def _wanted(survey: Survey, load: int) -> list[Wanted]:
         wanted += [("supply", supply), ("ground", ground)]
         if survey.plan.paths[path].either_way:
             wanted += [("supply", ground), ("ground", supply)]
+        for node, by_ground, known in survey.plan.paths[path].controls:
+            if known:
+                wanted.append(("ground" if by_ground else "supply", survey.parked.nets.net_of[node]))
     return wanted
 
 

@@ -31,7 +31,7 @@ class Takers:
         self.nets = nets
         self.all: list[Taker | None] = []
         for path, (supply, ground, level) in zip(plan.paths, nets.paths, strict=True):
-            whole = level != NO and path.supply_known and path.ground_known and supply != ground
+            whole = level != NO and path.supply_known and path.ground_known and supply != ground and not path.controls
             self.all.append(Taker(supply, ground) if whole else None)
         self.first_coil = len(self.all)
         for plus, minus, level in nets.coils:

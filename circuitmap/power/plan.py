@@ -24,11 +24,21 @@ class Coil(NamedTuple):
     minus: int
 
 
+class Control(NamedTuple):
+    """A pin that switches a load on, by its node: while plus comes to it, or ground where no supply ever does. `known`:
+    what comes to it was typed in."""
+
+    node: int
+    by_ground: bool
+    known: bool
+
+
 class LoadPath(NamedTuple):
     """Where a load takes current, from a supply pin to a ground pin; link number and node numbers.
 
     `supply_known` and `ground_known` are false when that side was not transcribed (no pin, or no wire to any of
-    them); `either_way`: the current may flow through it in both directions.
+    them); `either_way`: the current may flow through it in both directions; `controls` are the pins of which one must
+    be on for it to draw, none where it has no such pins.
     """
 
     load: int
@@ -39,6 +49,7 @@ class LoadPath(NamedTuple):
     ground_known: bool
     either_way: bool
     condition: Condition
+    controls: "tuple[Control, ...]" = ()
 
 
 class Sleeper(NamedTuple):
@@ -132,7 +143,25 @@ class Plan:
         two_terminals = len(pins.supplies) == 1 and len(pins.grounds) == 1 and ground_known
         either_way = two_terminals and part.kind in (*WORKS_EITHER_WAY, "resistor")
         a, b = self.circuit.ends[i]
-        return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition)
+        controls = self._controls_of(link.part)
+        return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition, controls)
+
+    def _controls_of(self, name: str) -> tuple[Control, ...]:
+        """The control pins of a load that has no mind of its own: a starter, a fan; a module decides by itself."""
+        part = self.circuit.platform.parts[name]
+        if not isinstance(part, Load) or part.kind == "module":
+            return ()
+        found = []
+        for pin in part.pins_with("control"):
+            node = self.circuit.number.get(Terminal(name, pin), -1)
+            by_plus = node >= 0 and self._leads_to({cell.plus for cell in self.cells}, node, name)
+            by_ground = (
+                node >= 0
+                and not by_plus
+                and self._leads_to({self.circuit.number[end] for end in self.circuit.returns}, node, name)
+            )
+            found.append(Control(node, by_ground, by_plus or by_ground))
+        return tuple(found)
 
     def _is_wired(self, pin: Terminal) -> bool:
         """Whether anything outside of its own part leads to a pin."""
@@ -194,20 +223,26 @@ class Plan:
 
     def _drawn_to_a_battery(self, node: int, beside: str) -> bool:
         """Whether any way leads from a node to a battery's plus, with every contact closed, not through `beside`."""
+        return self._leads_to({cell.plus for cell in self.cells}, node, beside)
+
+    def _leads_to(self, ends: set[int], node: int, beside: str) -> bool:
+        """The same for any ends: pluses, or what is ground."""
         circuit = self.circuit
-        pluses = {cell.plus for cell in self.cells}
+        supply = any(end == cell.plus for end in ends for cell in self.cells)
         seen, stack = {node}, [node]
         while stack:
             at = stack.pop()
-            if at in pluses:
+            if at in ends:
                 return True
             for i in circuit.at[at]:
                 link = circuit.links[i]
-                if link.kind in ("load", "coil", "battery", "body") or (beside and link.part == beside):
+                if link.kind in ("load", "coil", "battery") or (beside and link.part == beside):
+                    continue
+                if link.kind == "body" and supply:
                     continue
                 a, b = circuit.ends[i]
                 other = b if at == a else a
-                if other not in seen and not (link.one_way and at == a):
+                if other not in seen and not (link.one_way and at == (a if supply else b)):
                     seen.add(other)
                     stack.append(other)
         return False

@@ -1,7 +1,6 @@
 """What could be live or grounded in some state of the vehicle, however unlikely; what could not is a slip."""
 
-from collections.abc import Sequence
-from collections.abc import Set as AbstractSet
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from circuitmap.circuit.links import Circuit
@@ -105,7 +104,7 @@ def _marked(nets: Nets, those: set[int]) -> list[int]:
     return [int(net in those) for net in range(nets.count)]
 
 
-def _can_close(plan: Plan, link: int, relays: AbstractSet[int]) -> bool:
+def _can_close(plan: Plan, link: int, relays: Collection[int]) -> bool:
     if link in plan.relay_contacts:
         contact = plan.relay_contacts[link]
         return not contact.energised or contact.relay in relays

@@ -25,19 +25,26 @@ CoilEnds = tuple[int, int, int, int, int]
 
 
 class PathEnds(NamedTuple):
-    """A load's path in these nets: its nets, the most that flows, whether both sides were typed in."""
+    """A load's path in these nets: its nets, the most that flows, whether both sides were typed in. `controls` are
+    (net, whether ground switches it on, whether what comes to it was typed in)."""
 
     supply: int
     ground: int
     ceiling: int
     both_known: bool
     either_way: bool
+    controls: tuple[tuple[int, bool, bool], ...] = ()
 
 
 def paths_of(plan: Plan, nets: Nets) -> tuple[PathEnds, ...]:
     """All load paths, in the order of the plan."""
     return tuple(
-        PathEnds(*ends, path.supply_known and path.ground_known, path.either_way)
+        PathEnds(
+            *ends,
+            path.supply_known and path.ground_known,
+            path.either_way,
+            tuple((nets.net_of[its.node], its.by_ground, its.known) for its in path.controls),
+        )
         for path, ends in zip(plan.paths, nets.paths, strict=True)
     )
 
@@ -90,7 +97,11 @@ class Touching:
         self.edges = tuple(map(tuple, edges))
         self.supply = Side(nets.towards_load, nets.towards_supply, nets.keeps_supply_out)
         self.ground = Side(nets.towards_supply, nets.towards_load, nets.keeps_ground_out)
-        self.paths_at = _at_nets((n, (a, b)) for n, (a, b, level) in enumerate(nets.paths) if level != NO)
+        self.paths_at = _at_nets(
+            (n, (its.supply, its.ground, *(net for net, _, known in its.controls if known)))
+            for n, its in enumerate(wiring.paths)
+            if its.ceiling != NO
+        )
         self.coils_at = _at_nets((n, coil[1:3]) for n, coil in enumerate(coils))
         self.coil_of_taker = {coil[4]: n for n, coil in enumerate(coils)}
         self.sleeper_of_path = {path: s for s, sleeper in enumerate(plan.sleepers) for path in sleeper.paths}

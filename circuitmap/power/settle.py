@@ -218,7 +218,13 @@ class Run:
 
     def drawn(self, path: int, seen: Reach) -> int:
         """Whether current flows through a load on one of its paths."""
-        supply, ground, ceiling, both_known, either_way = self.paths[path]
+        level = self._flowing(path, seen)
+        controls = self.paths[path].controls
+        return min(level, max(_control_level(its, seen) for its in controls)) if level and controls else level
+
+    def _flowing(self, path: int, seen: Reach) -> int:
+        """The same as far as its supply and its ground go."""
+        supply, ground, ceiling, both_known, either_way, _ = self.paths[path]
         if ceiling == NO:
             return NO
         if not both_known:
@@ -237,7 +243,7 @@ class Run:
 
     def turned(self, path: int, seen: Reach) -> bool:
         """Whether a load that works either way is fed at its ground pin: a motor that runs backwards."""
-        supply, ground, _, both_known, either_way = self.paths[path]
+        supply, ground, _, both_known, either_way, _ = self.paths[path]
         _, _, live, grounded, _ = seen
         forwards = live[supply] & grounded[ground]
         return both_known and either_way and not forwards and bool(live[ground] & grounded[supply])
@@ -356,6 +362,16 @@ def _pin(standing: Standing, pinned: set[int]) -> Standing:
         return standing
     relays = tuple(MAY_BE if n in pinned else level for n, level in enumerate(standing.relays))
     return standing._replace(relays=relays)
+
+
+def _control_level(control: tuple[int, bool, bool], seen: Reach) -> int:
+    """How surely a control pin switches its load on."""
+    net, by_ground, known = control
+    if not known:
+        return MAY_BE
+    if by_ground:
+        return _side(seen.ground[net], seen.perhaps_ground[net])
+    return _side(seen.supply[net], seen.perhaps_supply[net])
 
 
 def _side(certain: int, perhaps: int) -> int:

@@ -161,6 +161,14 @@ def random_text(seed: int) -> str:
     _networks(drawing, size)
     if random.random() < 0.3:
         say(f"{random.choice(feeds)} -> {random.choice(feeds)}")
+    if random.random() < 0.3:  # a fan that a third wire switches on, by plus or by ground
+        say("load LC supply 1 ground 2 control 3")
+        drawing.feed("LC.1")
+        drawing.ground("LC.2")
+        if random.random() < 0.6:
+            drawing.feed("LC.3")
+        elif random.random() < 0.6:
+            drawing.ground("LC.3")
     return "\n".join(line for line in dict.fromkeys(drawing.lines) if not _turns_back(line)) + "\n"
 
 

@@ -193,7 +193,43 @@ class SlowEvaluator(SlowWiring):
                 if both_ways:
                     its = max(its, self.between(minus, plus))
                 level = max(level, its)
-        return min(level, self._fitted(part.condition)) or (1 if name in self.in_series else 0)
+        return min(level, self.controlled(name), self._fitted(part.condition)) or (1 if name in self.in_series else 0)
+
+    def controlled(self, name: str) -> Level:
+        """How surely a control pin switches it on: by plus where any way leads there from a battery, else by ground."""
+        levels = []
+        for pin in self.controls_of(name):
+            if self._leads_to(pin, {cell.plus for cell in self.cells}, True):
+                levels.append(2 if self.certain.live(pin) else 1 if self.possible.live(pin) else 0)
+            elif self._leads_to(pin, set(self.circuit.returns), False):
+                levels.append(2 if self.certain.grounded(pin) else 1 if self.possible.grounded(pin) else 0)
+            else:
+                levels.append(1)
+        return max(levels, default=2)
+
+    def controls_of(self, name: str) -> list[Terminal]:
+        part = self.platform.parts[name]
+        if not isinstance(part, Load) or part.kind == "module":
+            return []
+        return [Terminal(name, pin) for pin, role in part.roles.items() if role == "control"]
+
+    def _leads_to(self, pin: Terminal, ends: set[Terminal], supply: bool) -> bool:
+        seen = {pin}
+        while True:
+            more = set()
+            for link in self.circuit.links:
+                if (
+                    link.kind in ("load", "coil", "battery")
+                    or (supply and link.kind == "body")
+                    or link.part == pin.part
+                ):
+                    continue
+                for a, b, against in ((link.a, link.b, supply), (link.b, link.a, not supply)):
+                    if a in seen and b not in seen and not (link.one_way and against):
+                        more.add(b)
+            if not more:
+                return bool(seen & ends)
+            seen |= more
 
     def ground_is_drawn(self, name: str) -> bool:
         pins = self.circuit.loads[name].grounds
@@ -299,7 +335,7 @@ def through_others(slow: SlowEvaluator) -> set[str]:
     for name, pins in slow.circuit.loads.items():
         part = slow.platform.parts[name]
         drawn = pins.supply_drawn and slow.ground_is_drawn(name)
-        if drawn and name not in slow.out and slow._fitted(part.condition) == 2:
+        if drawn and not slow.controls_of(name) and name not in slow.out and slow._fitted(part.condition) == 2:
             for plus in pins.supplies:
                 for minus in pins.grounds:
                     network.put(name, plus, minus)

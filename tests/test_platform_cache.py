@@ -204,6 +204,6 @@ def long_folder(room: Path) -> Path:
     """A platform long enough to be remembered."""
     folder = room / "platform"
     folder.mkdir()
-    lamps = "".join(f"lamp L{n}\nBAT.+ -> L{n} : RD 1mm2\n" for n in range(300))
+    lamps = "".join(f"lamp L{n}\nBAT.+ -> L{n} in RD 1mm2\n" for n in range(300))
     (folder / "a.circuit").write_text("battery BAT\n" + lamps, "utf-8")
     return folder

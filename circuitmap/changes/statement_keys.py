@@ -71,7 +71,7 @@ def keys_of(words: Sequence[str]) -> list[Key]:
         return [(_FAMILIES.get(first, "part"), words[1])] if known else []
     if len(words) > 1 and words[1] == "feeds" and _is_name(first):
         return [("feeds", first)]
-    return list(_wires(words)) if "->" in words or "-[" in words else []
+    return list(_wires(words)) if "->" in words or "]->" in words else []
 
 
 def is_list(words: Sequence[str]) -> bool:
@@ -108,26 +108,43 @@ def _is_name(word: str) -> bool:
 
 
 def _wires(words: Sequence[str]) -> Iterator[Key]:
-    """One key for each pair of ends that a wire joins; its name is part of it."""
-    whole, colon, look = _parted(words, ":")
-    general = _named(look) if colon else ""
+    """One key for each pair of ends that a wire joins; its name is part of it. A colour inside an arrow or behind a
+    colon is the older form of the same."""
+    rows = [_up_to(row, (":", *_BEHIND_WIRES)) for row in _rows_of(words)]
+    own = [_named(row) for row in rows]
+    behind_colon = words[words.index(":") :] if ":" in words else ()
+    last = next((number for number in range(len(rows) - 1, 0, -1) if "in" in rows[number]), 0)
+    general = _named(behind_colon) or (own[last] if last else "")
     before: list[str] | None = None
-    name = general
-    at = 0
-    while at <= len(whole):
-        end = next((i for i in range(at, len(whole)) if whole[i] in ("->", "-[")), len(whole))
-        ends = ["".join(piece[:2] if piece[0] == "?" else piece[:1]) for piece in _pieces(whole[at:end]) if piece]
+    for number, row in enumerate(rows):
+        ends = [_written_end(piece) for piece in _pieces(_up_to(row, ("in", "-["))) if piece]
+        says_so = "in" in row
         if before is not None:
+            name = own[number] if says_so else _named_in_arrow(rows[number - 1]) or general
             yield from (("wire", *sorted(pair), name) for pair in _pairs(before, ends))
-        before, name, at = ends, general, end + 1
-        if end < len(whole) and whole[end] == "-[":
-            closed = next((i for i in range(at, len(whole)) if whole[i] == "]->"), len(whole))
-            name, at = _named(whole[at:closed]) or general, closed + 1
+        before = ends
 
 
-def _parted(words: Sequence[str], sign: str) -> tuple[Sequence[str], bool, Sequence[str]]:
-    at = next((at for at, word in enumerate(words) if word == sign), len(words))
-    return words[:at], at < len(words), words[at + 1 :]
+_BEHIND_WIRES = ("if", "not", "copied", "hands-off")
+
+
+def _rows_of(words: Sequence[str]) -> list[list[str]]:
+    """What stands between the arrows; a look in an older arrow is with what stands before it."""
+    rows: list[list[str]] = [[]]
+    for word in words:
+        if word in ("->", "]->"):
+            rows.append([])
+        else:
+            rows[-1].append(word)
+    return rows
+
+
+def _written_end(piece: Sequence[str]) -> str:
+    return "".join(piece[:2] if piece[0] == "?" else piece[:1])
+
+
+def _named_in_arrow(row: Sequence[str]) -> str:
+    return _named(row[row.index("-[") :]) if "-[" in row else ""
 
 
 def _named(look: Sequence[str]) -> str:

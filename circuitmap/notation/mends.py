@@ -37,15 +37,16 @@ _NAME = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+
 _ITEM = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*(\.?\*)?\Z")
 _COLOUR = re.compile(r"[A-Z]{2}(/[A-Z]{2})*\Z")
 _SIZE = re.compile(r"[0-9.]+(mm2|awg)\Z")
-_ARROWS = ("->", "]->")
+_ARROW = "->"
 _ARROW_LIKE = re.compile(r"-*[=~-]>+|-{2,}>?|>+|<-+>?|->>+|-")
-_CLOSING_LIKE = re.compile(r"\]?\s*[-=~>]*>|\]")
+_ARROW_WITH_LOOK = re.compile(r"-\[([^\[\]\n]*)\]?\s*[-=~>]*>?")
 _DECIMAL_COMMA = re.compile(r"([0-9]+),([0-9]+[A-Za-z]+2?)(?![A-Za-z0-9_])")
+_BARE_COMMA = re.compile(r"([0-9]+),([0-9]+)(?![A-Za-z0-9_.])")
 _BARE_NUMBER = re.compile(r"[0-9]+(\.[0-9]+)?\Z")
 _LEADING_DOT = re.compile(r"\.[0-9]+[A-Za-z]+2?(?![A-Za-z0-9_.])")
 _REMARK = re.compile(r"[A-Za-z][a-z']*(?:[ ,]+[a-z][a-z']*)+[.!]?(?=[ \t\r]*(?:\n|\Z))")
 _PLAIN_WORD = re.compile(r"[A-Za-z][a-z-]+\Z")
-_LOOK_BEHIND = re.compile(r"\s*:\s*[A-Z]{2}\b")
+_LOOK_BEHIND = re.compile(r"\s*(?::|in\b)\s*[A-Z]{2}\b")
 _PLAIN_WORDS = re.compile(r"[A-Za-z']+( +[A-Za-z']+)+\Z")
 
 
@@ -98,6 +99,10 @@ def _quantity(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
         if comma:
             meant = f"{comma[1]}.{comma[2]}"
             yield _as_quantity(draft, start, comma.end(), f"{comma[0]} is written with a comma.", meant)
+        bare = _BARE_COMMA.match(draft.text, start)
+        if bare and stuck.tokens[-1].symbol == "QUANTITY":
+            meant = f"{bare[1]}.{bare[2]}"
+            yield _as_quantity(draft, start, bare.end(), f"{bare[0]} is written with a comma.", meant)
         if stuck.word in UNIT_BY_SUFFIX:
             headline = "A number and its unit are written together."
             yield _as_quantity(draft, start, stuck.end, headline, stuck.previous + stuck.word)
@@ -149,47 +154,55 @@ def _post(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 def _leads_nowhere(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`A -> : RD`, `A -> -> B`: no name behind an arrow."""
-    if stuck.previous in _ARROWS and "NAME" in stuck.accepts and not stuck.word[:1].isalnum():
+    if stuck.previous == _ARROW and "NAME" in stuck.accepts and not stuck.word[:1].isalnum():
         mend = unfinished(stuck, draft)
         yield mend
 
 
 def _arrow(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`=>`, `-->`, `-[RD]>`: a sign that should be an arrow."""
-    for sign, like in (("]->", _CLOSING_LIKE), ("->", _ARROW_LIKE)):
-        if not any(keywords().get(terminal) == sign for terminal in stuck.accepts):
-            continue
-        written = like.match(draft.text, stuck.at)
-        if written:
-            closing = sign == "]->"
-            headline = "The arrow that began with `-[` ends with `]->`." if closing else "This is not an arrow."
-            problem = problem_at(draft, stuck.at, written.end(), "bad-arrow", headline, suggestion=sign)
-            yield Mend(draft.mended(stuck.at, written.end(), f" {sign} "), problem, sure=True)
+    if not _accepts(stuck, _ARROW):
+        return
+    with_look = _ARROW_WITH_LOOK.match(draft.text, stuck.at)
+    if with_look:
+        headline, advice = "This is not an arrow.", f"What the wire looks like stands behind its end: in {with_look[1]}"
+        problem = problem_at(draft, stuck.at, with_look.end(), "bad-arrow", headline, suggestion=_ARROW, advice=advice)
+        yield Mend(draft.mended(stuck.at, with_look.end(), " -> "), problem, sure=True)
+        return
+    written = _ARROW_LIKE.match(draft.text, stuck.at)
+    if written:
+        problem = problem_at(draft, stuck.at, written.end(), "bad-arrow", "This is not an arrow.", suggestion=_ARROW)
+        yield Mend(draft.mended(stuck.at, written.end(), " -> "), problem, sure=True)
 
 
 def _no_arrow(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     """`A -> B C -> D`: two names of a chain with nothing between them."""
-    begun = any(token.text in _ARROWS for token in stuck.tokens)
+    begun = any(token.text == _ARROW for token in stuck.tokens)
     in_first_list = not begun and draft.text[stuck.end :].lstrip().startswith(",")
     chain = begun or ("->" in draft.text[stuck.end :] and not in_first_list)
     if _is_unknown_beginning(stuck) and not chain:
         # `LOCK.3 G3`: a pin, or a wire's look behind, is what only a wire has.
         looks = bool(_LOOK_BEHIND.match(draft.text, stuck.end))
         chain = "." in stuck.previous or (looks and not stuck.previous.islower())
-    if chain and _NAME.match(stuck.word) and any(keywords().get(terminal) == "->" for terminal in stuck.accepts):
+    if chain and _NAME.match(stuck.word) and _accepts(stuck, _ARROW):
         headline = f"Between {cut(stuck.previous)} and {cut(stuck.word)} there is no arrow and no comma."
         problem = problem_at(draft, stuck.at, stuck.end, "missing-arrow", headline, expected="`->` or `,`")
         yield Mend(draft.mended(stuck.at, stuck.at, "-> "), problem)
 
 
-def _colon(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
-    """`A -> B RD 1mm2`: colour and size without the colon before them."""
-    if "COLON" in stuck.accepts and (_COLOUR.match(stuck.word) or _SIZE.match(stuck.word)):
-        headline = f"There is no colon before {cut(stuck.word)}."
-        problem = problem_at(
-            draft, stuck.at, stuck.end, "missing-colon", headline, expected="`:` before colour and size"
-        )
-        yield Mend(draft.mended(stuck.at, stuck.at, ": "), problem)
+def _in(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
+    """`A -> B RD 1mm2`, `A -> B in RD`: colour and size without `in` before them."""
+    if not _accepts(stuck, "in"):
+        return
+    expected = "`in` before colour and size"
+    if _COLOUR.match(stuck.word) or _SIZE.match(stuck.word):
+        headline = f"There is no `in` before {cut(stuck.word)}."
+        problem = problem_at(draft, stuck.at, stuck.end, "missing-in", headline, expected=expected)
+        yield Mend(draft.mended(stuck.at, stuck.at, "in "), problem)
+    elif stuck.word == ":":
+        headline = "Colour and size stand behind `in`."
+        problem = problem_at(draft, stuck.at, stuck.end, "missing-in", headline, suggestion="in")
+        yield Mend(draft.mended(stuck.at, stuck.end, " in "), problem)
 
 
 def _comma(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
@@ -267,7 +280,7 @@ CANDIDATES: tuple[Candidate, ...] = (
     _remark,
     _leads_nowhere,
     _arrow,
-    _colon,
+    _in,
     _no_arrow,
     _comma,
     _stray_sign,
@@ -279,7 +292,7 @@ def unfinished(stuck: Stuck, draft: Draft) -> Mend:
     """The statement, or a list or wire in it, ends before it says all that it must."""
     previous = stuck.previous
     start, end = stuck.tokens[-1].start, stuck.tokens[-1].end
-    if previous in _ARROWS:
+    if previous == _ARROW:
         headline, mended = "This arrow leads nowhere.", draft.mended(end, end, " ?")
     elif previous == ",":
         headline, mended = "This list ends with a comma.", draft.mended(start, end, "")
@@ -287,7 +300,7 @@ def unfinished(stuck: Stuck, draft: Draft) -> Mend:
         headline, mended = f"Something is missing behind {cut(previous)}.", draft
     expected = expected_words(stuck.accepts, stuck.tokens)
     problem = problem_at(draft, start, end, "unfinished", headline, expected=expected)
-    return Mend(mended, problem, invented=previous in _ARROWS)
+    return Mend(mended, problem, invented=previous == _ARROW)
 
 
 def unexpected(stuck: Stuck, draft: Draft) -> Problem:
@@ -307,6 +320,10 @@ def unexpected(stuck: Stuck, draft: Draft) -> Problem:
     return problem_at(
         draft, stuck.at, stuck.end, "unexpected", f"{cut(stuck.word)} cannot stand here.", expected=expected
     )
+
+
+def _accepts(stuck: Stuck, keyword: str) -> bool:
+    return any(keywords().get(terminal) == keyword for terminal in stuck.accepts)
 
 
 def may_end(stuck: Stuck) -> bool:

@@ -8,9 +8,11 @@ from collections.abc import Iterator, Sequence
 from circuitmap.notation.bounds import Bounds
 from circuitmap.notation.characters import HIDDEN, hidden_characters
 from circuitmap.notation.conflicts import conflicts_in
+from circuitmap.notation.draft import draft_of, parsed
 from circuitmap.notation.habits import places_of_habits
 from circuitmap.notation.lines import LONGEST_STATEMENT, StatementText, statement_texts
 from circuitmap.notation.names import STATEMENT_WORDS
+from circuitmap.notation.older_wires import as_now_written
 from circuitmap.notation.parser import Node, read_tree
 from circuitmap.notation.statements import Notation, Statement, Word
 from circuitmap.notation.trade_words import keywords
@@ -38,6 +40,7 @@ def read_text(source: SourceFile, bounds: Bounds | None = None) -> tuple[Notatio
     maker = StatementMaker(source, problems)
     statements: list[Statement] = []
     unread: list[Word] = []
+    older: list[StatementText] = []
     unreadable = 0
     conflicts = conflicts_in(source)
     problems.extend(conflicts.problems)
@@ -54,6 +57,12 @@ def read_text(source: SourceFile, bounds: Bounds | None = None) -> tuple[Notatio
             statements.append(maker.statement(tree, place.start, place.end))
             bounds.count_words(maker.words_made())
             last_place = place
+            continue
+        if tree := _of_older_form(source, place, bounds):
+            older.append(place)
+            last_place = place
+            statements.append(maker.statement(tree, place.start, place.end))
+            bounds.count_words(maker.words_made())
             continue
         unreadable += 1
         if unreadable > MOST_UNREADABLE:
@@ -81,6 +90,8 @@ def read_text(source: SourceFile, bounds: Bounds | None = None) -> tuple[Notatio
         unread.extend(mended.unread)
         its_maker = maker if mended.certain else StatementMaker(source, [])
         statements.extend(its_maker.statement(tree, start, end) for tree, start, end in mended.trees)
+    if older:
+        problems.append(_older_form(source, older))
     return Notation(path=source.path, statements=tuple(statements), unread=tuple(unread)), in_order(problems)
 
 
@@ -112,6 +123,27 @@ def _tree(source: SourceFile, place: StatementText) -> Node | None:
         return None
     tree = read_tree(source.text, place.start, place.end)
     return tree if isinstance(tree, Node) else None
+
+
+def _of_older_form(source: SourceFile, place: StatementText, bounds: Bounds) -> Node | None:
+    """The tree of a wire whose colour stands in an arrow or behind a colon."""
+    if place.end - place.start > LONGEST_STATEMENT:
+        return None
+    changes = as_now_written(source.text[place.start : place.end])
+    if not changes:
+        return None
+    return parsed(draft_of(source, place, bounds.mending_of_one()).with_mends(changes))
+
+
+def _older_form(source: SourceFile, older: Sequence[StatementText]) -> Problem:
+    one = len(older) == 1
+    return Problem(
+        "older-wires",
+        Severity.NOTE,
+        f"{'A wire is' if one else f'{len(older)} wires are'} written in the older form; they are read as before.",
+        Span(source, older[0].start, older[0].end),
+        advice="circuitmap tidy turns them: A -> B in RD 1.",
+    )
 
 
 def _continued(source: SourceFile, before: StatementText, place: StatementText) -> Node | None:

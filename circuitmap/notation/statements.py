@@ -287,19 +287,19 @@ class End(NamedTuple):
 
 
 class Step(NamedTuple):
-    """An arrow, with the look written in it if any, and where it leads (several ends only at the last step)."""
+    """Where an arrow leads (several ends only at the last step), and what the wires that arrive there look like: as
+    written behind them, or else as written last on the line."""
 
-    look: WireLook | None
     ends: tuple[End, ...]
+    look: WireLook = NO_LOOK
 
 
 class WireStatement(NamedTuple):
-    """`CAB.F22 -> X14.14 -> SP5 -> HEATER.A1, DOORLOCK.7 : OG/BK 0.75mm2`."""
+    """`CAB.F22 -> X14.14 in OG/BK 0.75 -> SP5 -> HEATER.A1, DOORLOCK.7 in RD 0.5`."""
 
     span: Span
     first: tuple[End, ...]
     steps: tuple[Step, ...]
-    look: WireLook = NO_LOOK
     clauses: Clauses = NO_CLAUSES
 
 

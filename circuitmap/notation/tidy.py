@@ -4,7 +4,8 @@ from itertools import groupby
 from typing import NamedTuple
 
 from circuitmap.notation.characters import HIDDEN
-from circuitmap.notation.lines import comment_start
+from circuitmap.notation.lines import comment_start, statement_texts
+from circuitmap.notation.older_wires import as_now_written
 from circuitmap.notation.parser import Token, plain_tokens
 from circuitmap.notation.reading import statements_and_soundness
 from circuitmap.source import SourceFile, display_width
@@ -34,6 +35,7 @@ def tidy(source: SourceFile) -> str:
     is reordered, no line is broken or joined. A statement with anything wrong in it stays as it is. Lines end as the
     first line of the file does.
     """
+    source = with_wires_as_now(source)
     line_end = "\r\n" if source.text.partition("\n")[0].endswith("\r") else "\n"
     unreadable = _unreadable_lines(source)
     lines = [_tidied(source.line(number), number in unreadable) for number in range(1, len(source.line_starts) + 1)]
@@ -43,6 +45,28 @@ def tidy(source: SourceFile) -> str:
         written += _aligned(neighbours) if commented else [_plain(line) for line in neighbours]
     text = line_end.join(_without_many_empty(written))
     return text + line_end if text else ""
+
+
+def with_wires_as_now(source: SourceFile) -> SourceFile:
+    """The file with wires of the older form written as they are now; what cannot be read stays."""
+    text: list[str] = []
+    at = 0
+    for place in statement_texts(source):
+        written = source.text[place.start : place.end]
+        changes = as_now_written(written) if not place.indented else []
+        if not changes:
+            continue
+        turned: list[str] = []
+        begin = 0
+        for start, end, new in changes:
+            turned += written[begin:start], new
+            begin = end
+        turned.append(written[begin:])
+        now = "".join(turned)
+        if all(sound for _, sound in statements_and_soundness(SourceFile(source.path, now))):
+            text += source.text[at : place.start], now
+            at = place.end
+    return SourceFile(source.path, "".join(text) + source.text[at:]) if text else source
 
 
 def _unreadable_lines(source: SourceFile) -> set[int]:

@@ -318,24 +318,27 @@ class StatementMaker(WordMaker):
 
     def _wires(self, nodes: list[Any], span: Span) -> Statement:
         steps: list[Step] = []
-        look = NO_LOOK
+        looks: list[WireLook | None] = []
         clauses: list[Any] = []
         last = len(nodes) - 1
         for number, node in enumerate(nodes[1:], 1):
             rule = node.rule
             if rule == "step":
-                arrow, ends = node.children
-                steps.append(Step(self._look(arrow.children[0]) if arrow.children else None, self._ends(ends)))
+                ends, *look = node.children
+                steps.append(Step(self._ends(ends)))
+                looks.append(self._look(look[0]) if look else None)
                 if len(ends.children) > 1 and number < last and nodes[number + 1].rule == "step":
                     self._several_in_the_middle(ends)
-            elif rule == "look":
-                look = self._look(node)
             else:
                 clauses.append(node)
         if clauses:
             self._once(clauses)
+        for_the_others = next((look for look in reversed(looks) if look is not None), NO_LOOK)
         return WireStatement(
-            span=span, first=self._ends(nodes[0]), steps=tuple(steps), look=look, clauses=self._clauses(clauses)
+            span=span,
+            first=self._ends(nodes[0]),
+            steps=tuple(Step(step.ends, look or for_the_others) for step, look in zip(steps, looks, strict=True)),
+            clauses=self._clauses(clauses),
         )
 
     def _several_in_the_middle(self, ends: Node) -> None:
@@ -368,6 +371,8 @@ class StatementMaker(WordMaker):
                     colour = self._word(node)
                 continue
             rule = node.rule
+            if rule == "not_printed":
+                return NO_LOOK
             token = token_of(node.children[0])
             if rule in parts:
                 self._said_twice(rule, self._span_of(parts[rule][0]), self._span_of(token))

@@ -14,6 +14,7 @@ from circuitmap.source import SourceFile, Span
 
 _DECIMAL_COMMA = re.compile(r"([0-9]+),([0-9]+[A-Za-z]+2?)(?![A-Za-z0-9_.])")
 _NUMBER_AND_COMMA = re.compile(r"(?<![A-Za-z0-9_.])[0-9]+,\Z")
+_BARE_NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?\Z")
 _ESCAPE = re.compile(r'\\(["\\])')
 
 
@@ -88,7 +89,9 @@ class WordMaker:
         self.problems.append(Problem(code, Severity.ERROR, headline, span, **more))
 
     def _size(self, token: Token) -> Measure | None:
-        """A cross-section in square millimetres, also when written as a wire gauge."""
+        """A cross-section in square millimetres: a bare number is that, and a wire gauge is turned into it."""
+        if _BARE_NUMBER.match(token.text):
+            return self._square_millimetres(token)
         if not token.text.lower().endswith("awg"):
             return self._measure(token, "cross-section")
         gauge = self._measure(token, "gauge")
@@ -96,6 +99,15 @@ class WordMaker:
             return None
         area = cross_section_of_gauge(gauge.band.low)
         return Measure(Band(area, area), gauge.written, gauge.span)
+
+    def _square_millimetres(self, token: Token) -> Measure | None:
+        word = self._word(token)
+        written = f"{word.text}mm2"
+        try:
+            return Measure(read_band(written, "cross-section"), written, word.span)
+        except QuantityError as error:
+            self._report("bad-quantity", str(error), word.span, expected=error.expected)
+            return None
 
     def _said_twice(self, rule: str, first: Span, again: Span) -> None:
         what = _CALLED.get(rule, f"`{rule}`")

@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from circuitmap.failures import LimitReached
-from circuitmap.notation.statements import End, FeedsStatement, WireLook, WireStatement, Word
+from circuitmap.notation.statements import NO_LOOK, End, FeedsStatement, WireLook, WireStatement, Word
 from circuitmap.notation.trade_words import joined
 from circuitmap.source import Span
 from circuitmap.wiring.colours import NAME_OF, codes_meant, colour_codes
@@ -70,7 +70,6 @@ def _lay_chain(draft: Draft, names: WrittenNames, statement: WireStatement, on: 
     copied_word = statement.clauses.copied or on.copied
     copied = copied_word.text if copied_word else ""
     its = hands_off(on, statement.clauses)
-    common = _look(draft, statement.look, PLAIN)
     rows = [statement.first, *(step.ends for step in statement.steps)]
     to_ground = any(names.is_ground(end.name) for row in rows for end in row)
     points = [
@@ -78,8 +77,10 @@ def _lay_chain(draft: Draft, names: WrittenNames, statement: WireStatement, on: 
         for number, row in enumerate(rows)
     ]
     last = len(rows) - 1
+    look_written, look = NO_LOOK, PLAIN
     for number, step in enumerate(statement.steps):
-        look = common if step.look is None else _look(draft, step.look, common)
+        if look_written is not step.look:  # one that holds for several wires is looked at once
+            look_written, look = step.look, _look(draft, step.look)
         before = points[number - 1][0] if number else None
         after = points[number + 2][0] if number + 2 <= last else None
         _count(len(laid) + len(rows[number]) * len(rows[number + 1]))
@@ -124,24 +125,17 @@ def _report_bridge(draft: Draft, part: Point, both: Point, span: Span) -> None:
     draft.error("bridged", f"Both sides of {part} are joined to {both}: it would be bridged.", span)
 
 
-def _look(draft: Draft, written: WireLook, common: Look) -> Look:
-    """The look written at an arrow; what it does not say comes from the end of the line."""
+def _look(draft: Draft, written: WireLook) -> Look:
     if not any(written):
-        return common
-    colour, colour_span = common.colour, common.colour_span
-    if written.colour is not None:
-        colour, colour_span = _colour(draft, written.colour), written.colour.span
-    size, size_written, size_span = common.size, common.size_written, common.size_span
-    if written.size is not None:
-        size, size_written, size_span = written.size.band.low, written.size.written, written.size.span
+        return PLAIN
     return Look(
-        colour,
-        size,
-        size_written,
-        written.name.text if written.name else common.name,
-        written.code.text if written.code else common.code,
-        colour_span,
-        size_span,
+        () if written.colour is None else _colour(draft, written.colour),
+        None if written.size is None else written.size.band.low,
+        "" if written.size is None else written.size.written,
+        written.name.text if written.name else "",
+        written.code.text if written.code else "",
+        None if written.colour is None else written.colour.span,
+        None if written.size is None else written.size.span,
     )
 
 

@@ -30,15 +30,15 @@ def long_platform(wires: int) -> str:
     lines += [
         f"module M{n} supply {', '.join(str(pin) for pin in range(1, PINS + 1))} ground 9" for n in range(modules)
     ]
-    lines += ['sheet "1" "Supply"', *(f"BAT.+ -> B{box}.BAR : RD 16mm2" for box in range(boxes)), "BAT.- -> G0"]
+    lines += ['sheet "1" "Supply"', *(f"BAT.+ -> B{box}.BAR in RD 16mm2" for box in range(boxes)), "BAT.- -> G0"]
     for n in range(modules):
         if n % 20 == 0:
             lines.append(f'sheet "{n // 20 + 2}" "Modules from {n}"')
         for pin in range(PINS):
             chain = n * PINS + pin
             look = f"{COLOURS[chain % len(COLOURS)]} {SIZES[chain % len(SIZES)]}"
-            lines.append(f"{names[chain]} -> X{chain // 20}.{chain % 20 + 1} -> SP{chain} -> M{n}.{pin + 1} : {look}")
-        lines.append(f"M{n}.9 -> G{n % 30 + 1} : BN 2.5mm2")
+            lines.append(f"{names[chain]} -> X{chain // 20}.{chain % 20 + 1} -> SP{chain} -> M{n}.{pin + 1} in {look}")
+        lines.append(f"M{n}.9 -> G{n % 30 + 1} in BN 2.5mm2")
     return "\n".join(lines) + "\n"
 
 

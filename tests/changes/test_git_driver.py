@@ -14,8 +14,8 @@ from tests.changes.test_with_git import branch_and_merge, git, repository, two_b
 
 __all__ = ["repository"]
 
-OURS, THEIRS = BASE.replace(": RD", ": BU"), BASE.replace(": RD", ": GN")
-FAR_OURS, FAR_THEIRS = BASE.replace("Marlow", "Tarn"), BASE.replace(": BK", ": GN")
+OURS, THEIRS = BASE.replace(" in RD", " in BU"), BASE.replace(" in RD", " in GN")
+FAR_OURS, FAR_THEIRS = BASE.replace("Marlow", "Tarn"), BASE.replace(" in BK", " in GN")
 """So far apart that git alone would merge them without a word."""
 
 SLIPS = {
@@ -41,7 +41,7 @@ def test_a_driver_that_fails_leaves_the_marks_of_git(repository: Path, words: st
     with_program(repository, words)
     text, said = branch_and_merge(repository, BASE, OURS, THEIRS)
     assert "CONFLICT" in said
-    assert "<<<<<<< ours\nCAB.F1 -> LAMP.1 : BU\n" in text and "CAB.F1 -> LAMP.1 : GN\n" in text
+    assert "<<<<<<< ours\nCAB.F1 -> LAMP.1 in BU\n" in text and "CAB.F1 -> LAMP.1 in GN\n" in text
     assert "git merged it line by line. Look at all of it before git add: cab.circuit" in said
 
 
@@ -50,7 +50,7 @@ def test_what_git_merges_by_line_alone_cannot_be_committed_unseen(repository: Pa
     with_program(repository, words)
     two_branches(repository, BASE, FAR_OURS, FAR_THEIRS)
     git(repository, "merge", "-q", "theirs", fine=False)
-    assert (repository / "cab.circuit").read_text() == BASE.replace("Marlow", "Tarn").replace(": BK", ": GN")
+    assert (repository / "cab.circuit").read_text() == BASE.replace("Marlow", "Tarn").replace(" in BK", " in GN")
     assert "unmerged" in git(repository, "commit", "-m", "merged", fine=False)
 
 

@@ -15,8 +15,8 @@ fuse CAB.F1 10A mini, CAB.F2 15A mini
 
 sheet "1" "Lighting"
 # checked against the paper
-CAB.F1 -> LAMP.1 : RD
-CAB.F2 -> SP1 : BK
+CAB.F1 -> LAMP.1 in RD
+CAB.F2 -> SP1 in BK
 """
 
 
@@ -39,7 +39,7 @@ def test_both_add_an_item_to_the_same_list() -> None:
 
 
 def test_a_wire_stays_on_its_sheet_when_the_other_adds_a_sheet() -> None:
-    ours = BASE + "CAB.F2 -> HORN.1 : GN\n"
+    ours = BASE + "CAB.F2 -> HORN.1 in GN\n"
     theirs = BASE + 'sheet "2" "Heating"\nCAB.F3 -> HEATER.1\n'
     for text in (merged(ours, theirs), merged(theirs, ours)):
         assert text.index("HORN") < text.index('sheet "2"') < text.index("HEATER")
@@ -53,12 +53,12 @@ def test_comments_of_both_are_kept() -> None:
 
 
 def test_the_same_wire_in_two_colours_is_a_conflict_at_its_place() -> None:
-    result = merge_files(BASE, BASE.replace(": RD", ": BU"), BASE.replace(": RD", ": GN"))
+    result = merge_files(BASE, BASE.replace(" in RD", " in BU"), BASE.replace(" in RD", " in GN"))
     (conflict,) = result.conflicts
     lines = result.text.splitlines()
     assert lines[conflict.line - 1] == OURS_MARK
     assert lines[conflict.line : conflict.line + 4] == [
-        "CAB.F1 -> LAMP.1 : BU", MIDDLE_MARK, "CAB.F1 -> LAMP.1 : GN", THEIRS_MARK
+        "CAB.F1 -> LAMP.1 in BU", MIDDLE_MARK, "CAB.F1 -> LAMP.1 in GN", THEIRS_MARK
     ]  # fmt: skip
     assert conflict.what == "wire CAB.F1 - LAMP.1, sheet 1"
 
@@ -94,7 +94,7 @@ def test_a_conflict_names_what_both_changed(
 
 
 def test_changed_here_and_removed_there_is_a_conflict() -> None:
-    result = merge_files(BASE, BASE.replace(": RD", ": BU"), BASE.replace("CAB.F1 -> LAMP.1 : RD\n", ""))
+    result = merge_files(BASE, BASE.replace(" in RD", " in BU"), BASE.replace("CAB.F1 -> LAMP.1 in RD\n", ""))
     assert len(result.conflicts) == 1
 
 
@@ -127,7 +127,7 @@ def random_file(chance: random.Random) -> list[str]:
 
 
 def random_wire(chance: random.Random, number: int) -> str:
-    return f"CAB.F{number} -> SP{number} : {chance.choice(('RD', 'BK', 'BU/WH', 'GN'))}"
+    return f"CAB.F{number} -> SP{number} in {chance.choice(('RD', 'BK', 'BU/WH', 'GN'))}"
 
 
 def edited(chance: random.Random, lines: list[str], own: int) -> list[str]:
@@ -137,7 +137,7 @@ def edited(chance: random.Random, lines: list[str], own: int) -> list[str]:
         what = chance.random()
         if "->" in line and what < 0.12:
             continue
-        result.append(line.rpartition(":")[0] + ": YE" if "->" in line and what < 0.24 else line)
+        result.append(line.rpartition(" in ")[0] + " in YE" if "->" in line and what < 0.24 else line)
         if what > 0.8:
             result.append(random_wire(chance, own + chance.randint(0, 10_000)))
     if chance.random() < 0.3:

@@ -59,14 +59,14 @@ def branch_and_merge(folder: Path, base: str, ours: str, theirs: str) -> tuple[s
 
 
 def test_git_merges_by_statement(repository: Path) -> None:
-    ours, theirs = BASE + "CAB.F2 -> HORN.1 : GN\n", BASE + "CAB.F1 -> SP2 : YE\n"
+    ours, theirs = BASE + "CAB.F2 -> HORN.1 in GN\n", BASE + "CAB.F1 -> SP2 in YE\n"
     text, said = branch_and_merge(repository, BASE, ours, theirs)
     assert "CONFLICT" not in said
     assert "HORN" in text and "SP2" in text
 
 
 def test_git_is_told_of_a_conflict_at_its_place(repository: Path) -> None:
-    text, said = branch_and_merge(repository, BASE, BASE.replace(": RD", ": BU"), BASE.replace(": RD", ": GN"))
+    text, said = branch_and_merge(repository, BASE, BASE.replace(" in RD", " in BU"), BASE.replace(" in RD", " in GN"))
     assert "CONFLICT" in said
     assert "cab.circuit:7: both changed this: wire CAB.F1 - LAMP.1, sheet 1" in said
     assert "<<<<<<< ours" in text
@@ -88,7 +88,7 @@ def test_random_branches_through_git(repository: Path) -> None:
 
 def test_an_earlier_state_is_compared(repository: Path) -> None:
     commit(repository, BASE)
-    commit(repository, BASE.replace("10A", "20A").replace(": RD", ": BU"))
+    commit(repository, BASE.replace("10A", "20A").replace(" in RD", " in BU"))
     changes = changes_between(platform_at(repository, "HEAD~1"), open_platform(repository))
     said = [(c.action, c.kind, c.name, [tuple(v) for v in c.values]) for c in changes]
     assert said == [

@@ -41,15 +41,15 @@ ROWS_OF_TEXTS = {
     "one fuse of each row by each": one_fuse_of_each_row,
     "wires of other names": thrice(lambda n, s: "".join(f"A{s}.{i} -> B\n" for i in range(n * 5))),
     "wires between two lists": thrice(
-        lambda n, s: "".join(f"{', '.join(f'A{i}.{k}' for k in range(12))} -> B, C, D : {s}mm2\n" for i in range(n))
+        lambda n, s: "".join(f"{', '.join(f'A{i}.{k}' for k in range(12))} -> B, C, D in {s}mm2\n" for i in range(n))
     ),
-    "one thing said many times": thrice(lambda n, s: f"A -> B : {s}mm2\n" * n * 5),
+    "one thing said many times": thrice(lambda n, s: f"A -> B in {s}mm2\n" * n * 5),
     "one chain of shared names": thrice(
         lambda n, s: "".join(f"fuse F{i} {s}A, F{i + 1} 5A\n" for i in range(n * 3))
     ),
     "sheets, all renumbered": thrice(lambda n, s: "".join(f'sheet "{s}-{i}"\nA{i} -> B\n' for i in range(n * 3))),
-    "one sheet many times": thrice(lambda n, s: f'sheet "1"\nA -> B : {s}mm2\n' * n * 3),
-    "one sheet, more often each time": thrice(lambda n, s: f'sheet "1"\nA -> B : {s}mm2\n' * (n * 2 * int(s) // 5)),
+    "one sheet many times": thrice(lambda n, s: f'sheet "1"\nA -> B in {s}mm2\n' * n * 3),
+    "one sheet, more often each time": thrice(lambda n, s: f'sheet "1"\nA -> B in {s}mm2\n' * (n * 2 * int(s) // 5)),
     "numbers of sheets exchanged": thrice(
         lambda n, s: "".join(f'sheet "{i * int(s) % (n * 3)}"\nA{i} -> B\n' for i in range(n * 3))
     ),

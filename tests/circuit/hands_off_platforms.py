@@ -20,7 +20,7 @@ fuse CAB.F1 10A mini, CAB.F2 15A mini, CAB.F3 10A mini, CAB.F4 10A mini
 fuse CAB.F5 5A mini, CAB.F6 5A mini, CAB.F7 5A mini
 """
 WIRES = """sheet "1"
-BAT.+ -> CAB.B1 : RD 16mm2
+BAT.+ -> CAB.B1 in RD 16mm2
 BAT.- -> case
 CAB.F1 -> IGN.30
 IGN.15 -> CAB.K1.86
@@ -67,7 +67,7 @@ PLACES: tuple[Hidden, ...] = (
         "M.2 -> X1.4 -> G1\nHEATER.2 -> G1", ("X1", "X1.4", "M"), ("HEATER", "CAB.F2"),
     ),
     Hidden(
-        "a wire", "connector X1\nbar CAB.B1 feeds CAB.F5", "CAB.F5 -> X1.1 : YE hands-off {kind}\nX1.1 -> LOCKS.1",
+        "a wire", "connector X1\nbar CAB.B1 feeds CAB.F5", "CAB.F5 -> X1.1 in YE hands-off {kind}\nX1.1 -> LOCKS.1",
         ("CAB.F5", "X1", "X1.1"), ("HEATER", "CAB.F2"),
     ),
     Hidden(

@@ -21,15 +21,15 @@ lamp LEFT supply 56b ground 31
 lamp RIGHT supply 56b ground 31
 
 sheet "1" "Headlamps"
-BAT.- -> G1 : BK 16mm2
-BAT.+ -> F1 -> K1.30 : RD 2.5mm2
-BAT.+ -> F2 -> IGN.30 : RD 1.5mm2
-IGN.15 -> LIGHTS.15 : BK 0.75mm2
-LIGHTS.56 -> K1.86 : WH 0.5mm2
-K1.85 -> G1 : BN 0.5mm2
-K1.87 -> SP1 -> LEFT.56b, RIGHT.56b : YE 1.5mm2
-LEFT.31 -> G1 : BN 1.5mm2
-RIGHT.31 -> G2 : BN 1.5mm2
+BAT.- -> G1 in BK 16mm2
+BAT.+ -> F1 -> K1.30 in RD 2.5mm2
+BAT.+ -> F2 -> IGN.30 in RD 1.5mm2
+IGN.15 -> LIGHTS.15 in BK 0.75mm2
+LIGHTS.56 -> K1.86 in WH 0.5mm2
+K1.85 -> G1 in BN 0.5mm2
+K1.87 -> SP1 -> LEFT.56b, RIGHT.56b in YE 1.5mm2
+LEFT.31 -> G1 in BN 1.5mm2
+RIGHT.31 -> G2 in BN 1.5mm2
 """
 
 

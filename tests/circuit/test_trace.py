@@ -25,17 +25,17 @@ network BODY can members BCM
 
 sheet "1" "Power"
 BAT.- -> G1
-BAT.+ -> F1 -> B1 : RD 16mm2
-F2 -> X1.1 -> BCM.A1 : RD/GN 2.5mm2
-BCM.A8 -> SP2 -> G2 : BN
+BAT.+ -> F1 -> B1 in RD 16mm2
+F2 -> X1.1 -> BCM.A1 in RD/GN 2.5mm2
+BCM.A8 -> SP2 -> G2 in BN
 sheet "2" "Lamps"
-BCM.C1 -> SP1 -> REAR.58, SIDE.58 : GY 0.75mm2
+BCM.C1 -> SP1 -> REAR.58, SIDE.58 in GY 0.75mm2
 REAR.31 -> SP2
 SIDE.31 -> G2
 SP1 -> ? "goes on to sheet 9"
-F3 -> K1.86 : BK
+F3 -> K1.86 in BK
 K1.85 -> BCM.C2
-K1.87 -> X1.2 -> HORN -> PUSH.1 : WH
+K1.87 -> X1.2 -> HORN -> PUSH.1 in WH
 """
 
 
@@ -241,7 +241,7 @@ battery BAT 72Ah
 fuse F1 20A
 lamp L supply 1 ground 2
 sheet "7" copied "Marlow Linnet 2.0"
-BAT.+ -> F1 : RD
+BAT.+ -> F1 in RD
 F1 -> THING.3
 THING.4 -> L.1
 """)

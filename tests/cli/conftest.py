@@ -35,16 +35,16 @@ lamp RADIO "radio"
 network BODY can "body network" members HEATER, DOORS
 
 sheet "1" "Power" whole
-BAT.+ -> CAB.F1 -> CAB.B1 : RD 16mm2
-BAT.- -> G1 : BK 16mm2
-IGN.15 -> CAB.F4 : BK/YE 1mm2
+BAT.+ -> CAB.F1 -> CAB.B1 in RD 16mm2
+BAT.- -> G1 in BK 16mm2
+IGN.15 -> CAB.F4 in BK/YE 1mm2
 
 sheet "2" "Heating"
-CAB.F2 -> X14.14 -> SP5 -> HEATER.A1 : OG/BK 0.75mm2
+CAB.F2 -> X14.14 -> SP5 -> HEATER.A1 in OG/BK 0.75mm2
 SP5 -> ? "goes on to sheet 3"
-HEATER.A12 -> G7 : BK
-CAB.F3 -> DOORS.7 : RD/WH
-DOORS.3 -> G7 : BK
+HEATER.A12 -> G7 in BK
+CAB.F3 -> DOORS.7 in RD/WH
+DOORS.3 -> G7 in BK
 """
 
 

@@ -38,21 +38,21 @@ output BCM.C3 grounds while awake
 network CHASSIS can "chassis network" members HEATER (7, 8), DOORLOCK, SUSP, BCM (D1)
 stated CAB.F41 always
 sheet "21-04" "Power distribution"
-BAT.+ -> ENG.F1 -> CAB.B1 : RD 25mm2
-BAT.+ -> IGN.30 : RD 4mm2
-IGN.15 -> CAB.K4.86 : BK/YE 0.5mm2
-CAB.K4.85 -> BCM.C3 : GN 0.5mm2
+BAT.+ -> ENG.F1 -> CAB.B1 in RD 25mm2
+BAT.+ -> IGN.30 in RD 4mm2
+IGN.15 -> CAB.K4.86 in BK/YE 0.5mm2
+CAB.K4.85 -> BCM.C3 in GN 0.5mm2
 CAB.K4.87 -> CAB.F31
-CAB.F31 -> BCM.B4 : VT/WH 0.5mm2
-CAB.F41 -> SUSP.1, BCM.A1 : GY 1mm2
-SUSP.2 -> G3 : BK
-BCM.A8 -> G5 : BN 1mm2
+CAB.F31 -> BCM.B4 in VT/WH 0.5mm2
+CAB.F41 -> SUSP.1, BCM.A1 in GY 1mm2
+SUSP.2 -> G3 in BK
+BCM.A8 -> G5 in BN 1mm2
 sheet "40-02" "Cab heating"
-CAB.F22 -> X14.14 -> SP5 -> HEATER.A1, DOORLOCK.7 : OG/BK 0.75mm2
-SP5 -[RD/WH 0.5mm2]-> ? "goes on to sheet 41-01"
-HEATER.A12 -> G7 : BK
-DOORLOCK.3 -> G7 : BK
-CAB.F40 -> DOME -> DRFL.1 : BU 0.5mm2
+CAB.F22 -> X14.14 -> SP5 -> HEATER.A1, DOORLOCK.7 in OG/BK 0.75mm2
+SP5 -> ? "goes on to sheet 41-01" in RD/WH 0.5mm2
+HEATER.A12 -> G7 in BK
+DOORLOCK.3 -> G7 in BK
+CAB.F40 -> DOME -> DRFL.1 in BU 0.5mm2
 """
 
 
@@ -148,7 +148,7 @@ def test_places_are_shown_only_for_what_was_asked_about() -> None:
 
 
 def test_a_fuse_without_a_feed_has_a_question_mark_above_it() -> None:
-    text = 'battery BAT\nfuse F9 10A\nlamp L\nsheet "1"\nF9 -> L -> G1 : RD\nground G1\n'
+    text = 'battery BAT\nfuse F9 10A\nlamp L\nsheet "1"\nF9 -> L -> G1 in RD\nground G1\n'
     scene = scene_for(Wanted(named=("F9",)), text)
     (stub,) = [part for part in scene.parts if part.kind is Kind.OPEN_END]
     assert stub.description == "feed not typed in"
@@ -156,7 +156,7 @@ def test_a_fuse_without_a_feed_has_a_question_mark_above_it() -> None:
 
 
 def test_a_fuse_chart_is_dotted_and_said() -> None:
-    text = 'battery BAT\nfuse F9 10A\nlamp L\nbar B feeds F9\nsheet "1"\nBAT.+ -> B : RD\nF9 feeds L\n'
+    text = 'battery BAT\nfuse F9 10A\nlamp L\nbar B feeds F9\nsheet "1"\nBAT.+ -> B in RD\nF9 feeds L\n'
     scene = scene_for(Wanted(drawing=("F9",)), text)
     assert wires(scene, Nature.CHART) == ["F9.2 L.?"] or wires(scene, Nature.CHART)[0].startswith("F9.2 L")
     assert "F9: known from the fuse chart only, wires not typed in." in scene.notes
@@ -165,7 +165,7 @@ def test_a_fuse_chart_is_dotted_and_said() -> None:
 def test_options_not_said_are_written_on_part_and_wire_and_fitted_ones_are_not() -> None:
     text = (
         'option TOW "towing socket"\nbattery BAT\nfuse F9 10A\nsocket T if TOW\nground G1\n'
-        'sheet "1"\nBAT.+ -> F9 -> T.1 : RD if TOW\nT.2 -> G1 : BN if TOW\n'
+        'sheet "1"\nBAT.+ -> F9 -> T.1 in RD if TOW\nT.2 -> G1 in BN if TOW\n'
     )
     scene = scene_for(Wanted(named=("F9",)), text)
     assert next(part for part in scene.parts if part.name == "T").note == "if TOW"
@@ -178,8 +178,8 @@ def test_options_not_said_are_written_on_part_and_wire_and_fitted_ones_are_not()
 
 def many_loads(count: int) -> str:
     loads = "\n".join(f"lamp L{number}" for number in range(count))
-    lines = "\n".join(f"F1 -> L{number} -> G1 : RD" for number in range(count))
-    return f'battery BAT\nground G1\nfuse F1 10A\n{loads}\nsheet "1"\nBAT.+ -> F1 : RD\n{lines}\n'
+    lines = "\n".join(f"F1 -> L{number} -> G1 in RD" for number in range(count))
+    return f'battery BAT\nground G1\nfuse F1 10A\n{loads}\nsheet "1"\nBAT.+ -> F1 in RD\n{lines}\n'
 
 
 def test_no_more_parts_than_the_limit_are_drawn_unless_all_are_wanted() -> None:
@@ -237,8 +237,8 @@ ground E1 wired
 fuse F1 10A
 lamp L
 sheet "1"
-BAT.- -> E1 : BK
-BAT.+ -> F1 -> L -> E1 : RD
+BAT.- -> E1 in BK
+BAT.+ -> F1 -> L -> E1 in RD
 """
 
 

@@ -16,9 +16,9 @@ ground G1
 fuse F1 10A
 lamp L
 sheet "1"
-BAT.+ -> F1 : RD
-F1 -> L : BK/WH/GN 1mm2
-L -> G1 : BN/YE
+BAT.+ -> F1 in RD
+F1 -> L in BK/WH/GN 1mm2
+L -> G1 in BN/YE
 """
 
 

@@ -37,8 +37,8 @@ class Choices:
 STATEMENTS = (
     "lamp L1", 'lamp L1 "left"', "lamp L2", 'lamp L2 "right" at "door"', "motor L2", "lamp L3 running 2A",
     "fuse F1 10A", "fuse F2 20A mini", "fuse F1 10A, F2 20A", "fuse F1 15A, F2 20A, F3 5A", "fuse F3 5A, F4",
-    "A -> B", "A -> B : RD", "A -> B : RD 1mm2", "B -> A", "A -> B, C", "A -> B -> C : BK", "C -> D named x",
-    'C -> ? "goes on"', "A -[RD]-> B -> C", "X, Y -> Z", "bar B1 feeds F1, F2", "F1 feeds L1, L2", "F1 feeds L1",
+    "A -> B", "A -> B in RD", "A -> B in RD 1mm2", "B -> A", "A -> B, C", "A -> B -> C in BK", "C -> D named x",
+    'C -> ? "goes on"', "A -> B in RD -> C in ?", "X, Y -> Z", "bar B1 feeds F1, F2", "F1 feeds L1, L2", "F1 feeds L1",
     "stated F1, F2 always", "stated F1 in run", "output M.1, M.2 feeds", "naming SP* splice, G* ground", "colours sw BK",
     'platform "Van"', "module M", "module M supply 1 ground 2", "module M\n    asleep 2mA", "module M\n    supply 1\n    asleep 2mA",
     "network N can members M", "network N can members M, L1", "gateway M joins N", "star X on N leg M", "option TOW",

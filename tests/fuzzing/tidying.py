@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from circuitmap.notation.lines import comment_start, statement_texts
 from circuitmap.notation.parser import plain_tokens
 from circuitmap.notation.reading import read_text, statements_and_soundness
-from circuitmap.notation.tidy import tidy
+from circuitmap.notation.tidy import tidy, with_wires_as_now
 from circuitmap.problems import Problem
 from circuitmap.source import SourceFile
 from tests.fuzzing.notation_from_bytes import Choices, lines_from, written
@@ -32,8 +32,9 @@ def fuzz_tidy(data: bytes) -> None:
 
 
 def broken_in(text: str, *, read_whole: bool = True) -> Iterator[str]:
-    source = SourceFile("a.circuit", text)
-    tidied = SourceFile("a.circuit", tidy(source))
+    as_typed = SourceFile("a.circuit", text)
+    source = with_wires_as_now(as_typed)
+    tidied = SourceFile("a.circuit", tidy(as_typed))
     if tidy(tidied) != tidied.text:
         yield f"not tidy yet: {tidied.text!r}"
     if comments_of(tidied.text) != comments_of(text):
@@ -43,6 +44,8 @@ def broken_in(text: str, *, read_whole: bool = True) -> Iterator[str]:
     if not read_whole:
         return
     before, problems_before = read_text(source)
+    if all_said(before.statements) != all_said(read_text(as_typed)[0].statements):
+        yield f"a wire of the older form says something else: {source.text!r}"
     after, problems_after = read_text(tidied)
     if all_said(after.statements) != all_said(before.statements):
         yield f"something else is said: {tidied.text!r}"

@@ -182,7 +182,7 @@ def declared_twice(n: int) -> list[str]:
     """One part declared over and over, and one wire."""
     lines = []
     for k in range(n):
-        lines += [f'lamp L{k % 7} "said {k}" at "place {k}"', f"SPMAIN -> L{k % 7}.1 : RD {k % 9 + 1}mm2"]
+        lines += [f'lamp L{k % 7} "said {k}" at "place {k}"', f"SPMAIN -> L{k % 7}.1 in RD {k % 9 + 1}mm2"]
     return lines
 
 
@@ -190,7 +190,7 @@ def sheets(n: int) -> list[str]:
     """A sheet a statement, the same wire on each."""
     lines = ["lamp L"]
     for k in range(n):
-        lines += [f'sheet "{k}" "sheet number {k}" whole', "SPMAIN -> L : RD 1mm2"]
+        lines += [f'sheet "{k}" "sheet number {k}" whole', "SPMAIN -> L in RD 1mm2"]
     return lines
 
 
@@ -252,7 +252,7 @@ def letters_for_colours(n: int) -> list[str]:
         return "".join(chr(97 + k // 26**place % 26) for place in range(4))
 
     lines = [f"colours {letters(k)} RD" for k in range(n)]
-    return [*lines, *(f"SPMAIN -> SP{k} : qz{chr(97 + k % 26)}x" for k in range(n))]
+    return [*lines, *(f"SPMAIN -> SP{k} in qz{chr(97 + k % 26)}x" for k in range(n))]
 
 
 def one_sheet(n: int) -> list[str]:
@@ -306,7 +306,7 @@ def all_slips(n: int) -> Mapping[str, str]:
     lines = []
     for k in range(n // 5):
         lines += [
-            f"fuse F{k} 7,5A", f"SPMAIN -> F{k} : redd 0,75 mm", f"lamp 10A{k}", f"modul M{k} suply 1", f"relay K{k} maek",
+            f"fuse F{k} 7,5A", f"SPMAIN -> F{k} in redd 0,75 mm", f"lamp 10A{k}", f"modul M{k} suply 1", f"relay K{k} maek",
         ]  # fmt: skip
     return {f"f{k}.circuit": "\n".join(lines[k * 250 : k * 250 + 250]) + "\n" for k in range(-(-len(lines) // 250))} | {
         "a.circuit": HEAD

@@ -25,7 +25,7 @@ def large_vehicle(n: int) -> list[str]:
                 f"box {box}",
                 f"bar {box}.B1",
                 f"fuse {box}.F0 60A maxi",
-                f"SPMAIN -> {box}.F0 -> {box}.B1 : RD 16mm2",
+                f"SPMAIN -> {box}.F0 -> {box}.B1 in RD 16mm2",
             ]
         fit = f" if {_OPTIONS[k % 4]}" if k % 3 == 0 else ""
         fuses = [f"{box}.F{k}{letter}" for letter in "ABCDE"]
@@ -35,11 +35,11 @@ def large_vehicle(n: int) -> list[str]:
         lines += [f"BRUN -> {fuses[3]}", f"IGN.75 -> {fuses[4]}"]
         lines += [
             f"module M{k} supply A1, A2 ground A9 wake A5 asleep 2mA awake 80mA..150mA{fit}",
-            f"{fuses[0]} -> X{k // 3}.{k % 3 * 4 + 1} -> SP{k}A -> M{k}.A1, DL{k}.1 : RD/WH 1mm2",
-            f"{fuses[4]} -> M{k}.A2 : GN 1mm2", f"M{k}.A9 -> G{k % 12} : BN 1.5mm2",
+            f"{fuses[0]} -> X{k // 3}.{k % 3 * 4 + 1} -> SP{k}A -> M{k}.A1, DL{k}.1 in RD/WH 1mm2",
+            f"{fuses[4]} -> M{k}.A2 in GN 1mm2", f"M{k}.A9 -> G{k % 12} in BN 1.5mm2",
             f"lamp DL{k} running 400mA", f"switch DS{k} positions shut, open closes 1 to case in open", f"DL{k}.2 -> DS{k}.1",
             f"relay R{k} make", f"output M{k}.B3 grounds while awake", f"output M{k}.B4 feeds from A1",
-            f"{fuses[1]} -> SP{k}B -> R{k}.30 : YE 2.5mm2", f"SP{k}B -> R{k}.86", f"R{k}.85 -> M{k}.B3",
+            f"{fuses[1]} -> SP{k}B -> R{k}.30 in YE 2.5mm2", f"SP{k}B -> R{k}.86", f"R{k}.85 -> M{k}.B3",
             f"motor MO{k} running 4A", f"R{k}.87 -> X{k // 3}.{k % 3 * 4 + 2} -> MO{k} -> G{k % 12}{fit}",
             f"heater H{k} running 9A", f"M{k}.B4 -> H{k} -> G{k % 12}",
             f"switch SW{k} positions off, low, high closes 1 to 2 in low, high closes 1 to 3 in high",

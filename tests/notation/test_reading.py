@@ -10,7 +10,7 @@ def read_clean(text: str):
 
 
 def test_every_word_of_a_chain_of_wires_knows_its_place():
-    text = '# heating\nCAB.F22 -> X14.14 -[RD]-> SP5 -> HEATER.A1, ? "goes on" : OG/BK 0.75mm2 # red\n'
+    text = '# heating\nCAB.F22 -> X14.14 -> SP5 in RD 0.75mm2 -> HEATER.A1, ? "goes on" in OG/BK 0.75mm2 # red\n'
     (wire,) = read_clean(text)
     assert isinstance(wire, WireStatement)
     assert wire.span.text == text.split("\n")[1].removesuffix(" # red")
@@ -21,7 +21,8 @@ def test_every_word_of_a_chain_of_wires_knows_its_place():
     assert wire.steps[-1].ends[1].is_open
     assert wire.steps[-1].ends[1].remark.text == "goes on"
     assert wire.steps[1].look.colour.text == "RD"
-    assert (wire.look.colour.text, wire.look.size.band.middle) == ("OG/BK", 0.75)
+    assert (wire.steps[2].look.colour.text, wire.steps[2].look.size.band.middle) == ("OG/BK", 0.75)
+    assert wire.steps[0].look is wire.steps[2].look, "the last one holds for those that say nothing"
 
 
 def test_an_indented_line_continues_the_one_above():

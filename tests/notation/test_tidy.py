@@ -11,8 +11,8 @@ def tidied(text: str) -> str:
 
 
 def test_words_stand_one_blank_apart_and_signs_where_they_belong():
-    assert tidied("CAB.F22->X14.14 -[ RD/WH   1mm2 ]->HEATER.A1 ,DOORL.7:OG/BK  0.75mm2") == (
-        "CAB.F22 -> X14.14 -[RD/WH 1mm2]-> HEATER.A1, DOORL.7 : OG/BK 0.75mm2\n"
+    assert tidied("CAB.F22->X14.14 in  OG/BK 0.75mm2->HEATER.A1 ,DOORL.7 in RD/WH  1mm2") == (
+        "CAB.F22 -> X14.14 in OG/BK 0.75mm2 -> HEATER.A1, DOORL.7 in RD/WH 1mm2\n"
     )
     assert tidied("network BODY can members BCM( 7,8 ),ECU") == "network BODY can members BCM (7, 8), ECU\n"
     assert tidied("bar B1 feeds F1 .. F9") == "bar B1 feeds F1..F9\n"
@@ -38,7 +38,7 @@ def test_comments_of_neighbouring_lines_stand_below_each_other():
 
 
 def test_a_comment_keeps_its_column_when_it_can():
-    text = "BAT.- -> G9 : BK 50mm2                # the pump has its own\n"
+    text = "BAT.- -> G9 in BK 50mm2                # the pump has its own\n"
     assert tidied(text) == text
 
 

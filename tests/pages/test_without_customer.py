@@ -24,11 +24,11 @@ fuse CAB.F14 15A mini, CAB.F22 20A mini
 module LIFT "tail lift" supply 1 ground 2
 module HEATER "cab heater" supply 1 ground 2
 ground G1
-BAT.+ -> CAB.F22 -> LIFT.1 : RD
-BAT.+ -> CAB.F14 -> HEATER.1 : RD
-LIFT.2 -> G1 : BN
-HEATER.2 -> G1 : BN
-BAT.- -> G1 : BN
+BAT.+ -> CAB.F22 -> LIFT.1 in RD
+BAT.+ -> CAB.F14 -> HEATER.1 in RD
+LIFT.2 -> G1 in BN
+HEATER.2 -> G1 in BN
+BAT.- -> G1 in BN
 """
 PHONE = "0731 44 20 19"
 FREE = ("job", "vehicle", "odometer", "complaint", "since", "done-before", "happens-when")

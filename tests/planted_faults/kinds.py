@@ -175,10 +175,10 @@ def other_arrow(text: str) -> Iterator[Fault]:
             yield Fault(changed, match.start(), match.start() + len(sign), (code,), "->")
 
 
-def colon_left_out(text: str) -> Iterator[Fault]:
-    for match in found(r"(?<=\w )(: )([A-Z]{2}(?:/[A-Z]{2})*)\b", text):
+def in_left_out(text: str) -> Iterator[Fault]:
+    for match in found(r"(?<=\w )(in )([A-Z]{2}(?:/[A-Z]{2})*)\b", text):
         changed = replaced(text, *match.span(1), "")
-        yield Fault(changed, match.start(), match.start() + len(match[2]), ("missing-colon",))
+        yield Fault(changed, match.start(), match.start() + len(match[2]), ("missing-in",))
 
 
 def letter_of_another_alphabet(text: str) -> Iterator[Fault]:
@@ -240,7 +240,7 @@ def row_running_down(text: str) -> Iterator[Fault]:
 
 
 def word_as_name(text: str) -> Iterator[Fault]:
-    for match in found(rf"(?<=-> ){_NAME}(?= : |\n)", text):
+    for match in found(rf"(?<=-> ){_NAME}(?= in |\n)", text):
         for word in ("lamp", "ground", "splice"):
             changed = replaced(text, match.end(), match.end(), f", {word}")
             yield Fault(changed, match.end() + 2, match.end() + 2 + len(word), ("bad-name",))
@@ -277,7 +277,7 @@ def declared_again(text: str) -> Iterator[Fault]:
 
 
 def other_colour_elsewhere(text: str) -> Iterator[Fault]:
-    for match in found(rf"^{_NAME} -> {_NAME} : (RD|BK|BN|GN)\b.*$", text):
+    for match in found(rf"^{_NAME} -> {_NAME} in (RD|BK|BN|GN)\b.*$", text):
         if "#" in match[0] or "code" in match[0] or " if " in match[0]:
             continue
         wire = match[0].replace(f": {match[1]}", ": VT", 1)
@@ -318,7 +318,7 @@ def relay_without_terminal(text: str) -> Iterator[Fault]:
 KINDS: tuple[Kind, ...] = (
     misspelt_statement_word, misspelt_inner_word, capital_statement_word, missing_comma, letter_in_number, wrong_unit,
     unknown_unit, missing_unit, blank_before_unit, decimal_comma, text_not_closed, text_not_opened, typographic_quotes,
-    arrow_to_nothing, arrow_left_out, other_arrow, colon_left_out, letter_of_another_alphabet, turned_writing,
+    arrow_to_nothing, arrow_left_out, other_arrow, in_left_out, letter_of_another_alphabet, turned_writing,
     indented_by_mistake, not_indented, sign_too_many, two_in_a_line, row_running_down, word_as_name, misspelt_name,
     misspelt_member, declared_again, other_colour_elsewhere, unknown_option, unknown_colour, unknown_position,
     relay_without_terminal,

@@ -113,12 +113,12 @@ gateway HEATER joins BODY, OTHER
 lamp L1 running 2A
 lamp L2 running 2A
 sheet "1" "One"
-BAT.+ -> CAB.B1 : RD 16mm2 named main code "30.1"
+BAT.+ -> CAB.B1 in RD 16mm2 named main code "30.1"
 BAT.- -> G1
 ground G1
-CAB.F22 -> HEATER.A1 : RD 1mm2 copied "Older one"
+CAB.F22 -> HEATER.A1 in RD 1mm2 copied "Older one"
 HEATER.A12 -> G1
-CAB.F31 -> FAR.1 :   RD if TOW
+CAB.F31 -> FAR.1 in RD if TOW
 CAB.F22, CAB.F31 -> SP1 -> L3
 fuse CAB.F52 5A
 CAB.F52 -> FAR.3

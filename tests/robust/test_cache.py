@@ -39,7 +39,7 @@ def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A platform long enough to be remembered, and a card."""
     shop = tmp_path / "shop"
     (shop / "van").mkdir(parents=True)
-    lamps = "".join(f"lamp L{n}\nBAT.+ -> L{n} : RD 1mm2\n" for n in range(300))
+    lamps = "".join(f"lamp L{n}\nBAT.+ -> L{n} in RD 1mm2\n" for n in range(300))
     (shop / "van/a.circuit").write_text(f'platform "Marlow Linnet"\nbattery BAT\n{lamps}')
     (shop / "job.yaml").write_text(CARD)
     monkeypatch.setenv("CIRCUITMAP_CACHE", str(tmp_path / "cache"))

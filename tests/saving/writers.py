@@ -22,7 +22,7 @@ FUSES = "\n".join(f'fuse CAB.F{n} 10A mini "spare place {n} of the cab fuse box"
 SHOP: Files = {
     "van/boxes.circuit": b'platform "Marlow Linnet"\nbattery   BAT 72Ah\nbox CAB\nfuse CAB.F1 60A maxi\nfuse   CAB.F22 20A mini\n'
     b'motor WASHER "washer pump"\nground G1\nbar CAB.B1 feeds CAB.F22\n' + FUSES.encode() + b"\n",
-    "van/feeds.circuit": b'sheet "1"   "Feeds"\nBAT.+ -> CAB.F1 -> CAB.B1 : RD 16mm2\nCAB.F22 -> WASHER.1   : OG\nWASHER.2 -> G1 : BN\n',
+    "van/feeds.circuit": b'sheet "1"   "Feeds"\nBAT.+ -> CAB.F1 -> CAB.B1 in RD 16mm2\nCAB.F22 -> WASHER.1 in OG\nWASHER.2 -> G1 in BN\n',
     "job.yaml": CARD,
     "base.circuit": b"fuse CAB.F1 10A mini\nfuse CAB.F2 15A mini\n",
     "ours.circuit": b"fuse CAB.F1 20A mini\nfuse CAB.F2 15A mini\n",

@@ -155,8 +155,8 @@ STATEMENTS = st.one_of(
         passes_nothing=st.booleans(),
     ),
     of(SheetStatement, name=words("1", "2"), title=maybe_name, whole=st.booleans()),
-    of(WireStatement, first=some(end), steps=some(st.builds(Step, st.none() | look, some(end))), look=look),
-    of(WireStatement, first=some(end), steps=some(st.builds(Step, st.none() | look, some(end))), look=look),
+    of(WireStatement, first=some(end), steps=some(st.builds(Step, some(end), look))),
+    of(WireStatement, first=some(end), steps=some(st.builds(Step, some(end), look))),
 )
 
 

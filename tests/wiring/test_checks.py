@@ -24,16 +24,16 @@ module BCM supply 1 ground 2 sense 3
 lamp TOWLAMP if TOW
 network BODY can members HEATER, BCM
 sheet "1" "Power" whole
-BAT.+ -> CAB.B1 : RD 25mm2
-BAT.- -> G1 : BK
-CAB.F22 -> X1.1 -> SP1 -> HEATER.A1, BCM.1 : RD 2.5mm2
-HEATER.A12 -> G2 : BK
-BCM.2 -> G2 : BK
-CAB.F23 -> IGN.30 : RD
-IGN.15 -> CAB.K4.86 : GY
-CAB.K4.85 -> G1 : BK
-CAB.F24 -> CAB.K4.30 : RD
-CAB.K4.87 -> TOWLAMP -> G1 : GY if TOW
+BAT.+ -> CAB.B1 in RD 25mm2
+BAT.- -> G1 in BK
+CAB.F22 -> X1.1 -> SP1 -> HEATER.A1, BCM.1 in RD 2.5mm2
+HEATER.A12 -> G2 in BK
+BCM.2 -> G2 in BK
+CAB.F23 -> IGN.30 in RD
+IGN.15 -> CAB.K4.86 in GY
+CAB.K4.85 -> G1 in BK
+CAB.F24 -> CAB.K4.30 in RD
+CAB.K4.87 -> TOWLAMP -> G1 in GY if TOW
 """
 
 
@@ -75,8 +75,8 @@ option TOW TOW
 module HEATER suply A1 ground A12
 network BODY cam members HEATER, BCM
 HEATER.A12 - G2 : BK
-CAB.F22 -> X1.1 --> SP1 -> HEATER.A1, BCM.1 : RD 2.5mm2
-CAB.K4.85 -> G1 : BK BK BK,
+CAB.F22 -> X1.1 --> SP1 -> HEATER.A1, BCM.1 in RD 2.5mm2
+CAB.K4.85 -> G1 in BK BK BK,
 lamp TOWLAMP iff TOW
 """
 
@@ -93,7 +93,7 @@ def test_a_line_that_cannot_be_read_gives_no_message_but_its_own(broken: str) ->
 
 
 def test_a_missing_side_is_a_note_where_the_sheet_is_not_whole() -> None:
-    text = SOUND.replace(' "Power" whole', "").replace("HEATER.A12 -> G2 : BK\n", "")
+    text = SOUND.replace(' "Power" whole', "").replace("HEATER.A12 -> G2 in BK\n", "")
     assert all_told(platform_from(text)) == [
         "note 17:20 load-no-ground: HEATER has a supply and no ground is typed in."
     ]
@@ -117,11 +117,11 @@ def test_wires_of_equipment_that_excludes_each_other_make_no_short_circuit() -> 
 
 def test_wires_side_by_side_share_the_current() -> None:
     head = "battery BAT\nkey IGN positions off, run\nfuse F1 80A\nbar B1\nBAT.+ -> F1\n"
-    assert "wire-too-thin" in {p.code for p in platform_from(head + "F1 -> B1 : 4mm2\n").problems}
-    two = platform_from(head + "F1 -> B1 : 4mm2 named a\nF1 -> B1 : 4mm2 named b\n")
+    assert "wire-too-thin" in {p.code for p in platform_from(head + "F1 -> B1 in 4mm2\n").problems}
+    two = platform_from(head + "F1 -> B1 in 4mm2 named a\nF1 -> B1 in 4mm2 named b\n")
     assert "wire-too-thin" not in {p.code for p in two.problems}
 
 
 def test_a_wire_thinner_than_the_table_gets_no_verdict() -> None:
     head = "battery BAT\nkey IGN positions off, run\nfuse F1 80A\nbar B1\nBAT.+ -> F1\n"
-    assert "wire-too-thin" not in {p.code for p in platform_from(head + "F1 -> B1 : 0.5mm2\n").problems}
+    assert "wire-too-thin" not in {p.code for p in platform_from(head + "F1 -> B1 in 0.5mm2\n").problems}

@@ -139,7 +139,7 @@ def test_the_same_open_end_on_two_sheets_is_one_but_two_on_one_sheet() -> None:
 
 
 def test_a_part_called_like_an_open_end_does_not_get_in_its_way() -> None:
-    platform = platform_from("splice SP5, SP5+2\nSP5 -> ?\nSP5 -[RD]-> ?\nSP5+2 -> ?\nSP5 -> SP5+2\n")
+    platform = platform_from("splice SP5, SP5+2\nSP5 -> ?\nSP5 -> ? in RD\nSP5+2 -> ?\nSP5 -> SP5+2\n")
     assert len([p for p in platform.parts.values() if isinstance(p, OpenEnd)]) == 3
 
 

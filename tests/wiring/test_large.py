@@ -14,7 +14,7 @@ COUNT = 3_000
 def _chains(count: int) -> str:
     head = "naming X* connector, SP* splice\nbox CAB\nbar CAB.B1\n"
     parts = "".join(f"fuse CAB.F{n} 10A\nmodule M{n} supply 1 ground 2\n" for n in range(count // 3))
-    chains = (f"CAB.F{n} -> X{n // 20}.{n % 20} -> SP{n} -> M{n}.1 : RD 1mm2\n" for n in range(count // 3))
+    chains = (f"CAB.F{n} -> X{n // 20}.{n % 20} -> SP{n} -> M{n}.1 in RD 1mm2\n" for n in range(count // 3))
     return head + parts + "".join(chains)
 
 
@@ -27,12 +27,12 @@ def _ring(count: int) -> str:
 ODD: dict[str, Callable[[int], str]] = {
     "chains": _chains,
     "one wire, again and again": lambda count: (
-        "battery B\nbar A\n" + "".join(f'sheet "{n}"\nB.+ -> A : RD\n' for n in range(count))
+        "battery B\nbar A\n" + "".join(f'sheet "{n}"\nB.+ -> A in RD\n' for n in range(count))
     ),
     "a wire that never agrees": lambda count: (
-        "battery B\nbar A\n" + "".join(f"B.+ -> A : 1.{n}mm2\n" for n in range(count))
+        "battery B\nbar A\n" + "".join(f"B.+ -> A in 1.{n}mm2\n" for n in range(count))
     ),
-    "parallel wires": lambda count: "battery B\nbar A\n" + "".join(f"B.+ -> A : named w{n}\n" for n in range(count)),
+    "parallel wires": lambda count: "battery B\nbar A\n" + "".join(f"B.+ -> A in named w{n}\n" for n in range(count)),
     "one splice": lambda count: "splice S\n" + "".join(f"lamp L{n}\nS -> L{n}\n" for n in range(count // 2)),
     "open ends": lambda count: "splice S\n" + "S -> ?\n" * count,
     "one connector": lambda count: (

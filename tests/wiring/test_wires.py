@@ -8,7 +8,7 @@ HEAD = "naming SP* splice, X* connector, G* ground\nbox CAB\nfuse CAB.F22 20A mi
 
 
 def test_the_look_at_an_arrow_goes_before_the_look_at_the_end_of_the_line() -> None:
-    platform = platform_from(HEAD + "CAB.F22 -[RD]-> SP1 -> M.A1, X1.2 : OG/BK 0.75mm2\n")
+    platform = platform_from(HEAD + "CAB.F22 -> SP1 in RD 0.75mm2 -> M.A1, X1.2 in OG/BK 0.75mm2\n")
     assert wires(platform) == [
         "CAB.F22.2 - SP1 RD 0.75mm2",
         "SP1 - M.A1 OG/BK 0.75mm2",
@@ -31,7 +31,7 @@ def test_copper_and_charts() -> None:
 
 def test_the_same_wire_on_two_sheets_is_one_and_fills_in() -> None:
     platform = platform_from(
-        HEAD, 'sheet "1"\nCAB.F22 -> M.A1 : RD\n', 'sheet "2"\nCAB.F22 -> M.A1 : 0.75mm2 code "Z12"\n'
+        HEAD, 'sheet "1"\nCAB.F22 -> M.A1 in RD\n', 'sheet "2"\nCAB.F22 -> M.A1 in 0.75mm2 code "Z12"\n'
     )
     (wire,) = platform.wires
     assert (wire.colour, wire.size, wire.code, wire.sheets) == (("RD",), 0.75, "Z12", ("1", "2"))
@@ -39,8 +39,10 @@ def test_the_same_wire_on_two_sheets_is_one_and_fills_in() -> None:
 
 
 def test_the_same_wire_on_two_sheets_disagreeing_is_shown_at_both_places() -> None:
-    platform = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> M.A1 : RD 1mm2\n', 'sheet "2"\nM.A1 -> CAB.F22.2 : BU 1mm2\n')
-    assert told(platform, "load-no-ground") == ["warning 3.circuit:2:21 wire-disagrees"]
+    platform = platform_from(
+        HEAD, 'sheet "1"\nCAB.F22 -> M.A1 in RD 1mm2\n', 'sheet "2"\nM.A1 -> CAB.F22.2 in BU 1mm2\n'
+    )
+    assert told(platform, "load-no-ground") == ["warning 3.circuit:2:22 wire-disagrees"]
     (problem,) = (p for p in platform.problems if p.code == "wire-disagrees")
     assert problem.span.text == "BU"
     assert problem.related[0].span.text == "RD"
@@ -48,13 +50,13 @@ def test_the_same_wire_on_two_sheets_disagreeing_is_shown_at_both_places() -> No
 
 
 def test_a_gauge_and_its_usual_metric_equivalent_agree() -> None:
-    platform = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> M.A1 : 18awg\n', 'sheet "2"\nCAB.F22 -> M.A1 : 0.75mm2\n')
+    platform = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> M.A1 in 18awg\n', 'sheet "2"\nCAB.F22 -> M.A1 in 0.75mm2\n')
     assert told(platform, "load-no-ground") == []
 
 
 def test_the_opposite_direction_on_another_sheet_is_the_same_wire() -> None:
     platform = platform_from(
-        HEAD, 'sheet "1"\nCAB.F22 -> X1.2 -> M.A1 : RD\n', 'sheet "2"\nM.A1 -> X1.2 -> CAB.F22 : 1mm2\n'
+        HEAD, 'sheet "1"\nCAB.F22 -> X1.2 -> M.A1 in RD\n', 'sheet "2"\nM.A1 -> X1.2 -> CAB.F22 in 1mm2\n'
     )
     assert wires(platform) == ["CAB.F22.2 - X1.2< RD 1mm2", "X1.2> - M.A1 RD 1mm2"]
 
@@ -72,24 +74,24 @@ def test_a_diode_drawn_the_other_way_round_is_a_problem() -> None:
 
 
 def test_wires_side_by_side_have_names() -> None:
-    text = HEAD + "CAB.F22 -> M.A1 : RD named a\nCAB.F22 -> M.A1 : BU named b\n"
+    text = HEAD + "CAB.F22 -> M.A1 in RD named a\nCAB.F22 -> M.A1 in BU named b\n"
     assert wires(platform_from(text)) == ["CAB.F22.2 - M.A1 RD named a", "CAB.F22.2 - M.A1 BU named b"]
-    one_name = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> M.A1 : RD named a\n', 'sheet "2"\nCAB.F22 -> M.A1 : 1mm2\n')
+    one_name = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> M.A1 in RD named a\n', 'sheet "2"\nCAB.F22 -> M.A1 in 1mm2\n')
     assert wires(one_name) == ["CAB.F22.2 - M.A1 RD 1mm2 named a"]
-    unclear = platform_from(text + "CAB.F22 -> M.A1 : GN\n")
+    unclear = platform_from(text + "CAB.F22 -> M.A1 in GN\n")
     assert told(unclear, "load-no-ground") == ["warning 7:1 which-wire"]
 
 
 def test_wires_of_equipment_that_excludes_each_other_stay_apart() -> None:
     head = HEAD + "option TOW\n"
-    platform = platform_from(head + "CAB.F22 -> M.A1 : RD if TOW\nCAB.F22 -> M.A1 : BU if not TOW\n")
+    platform = platform_from(head + "CAB.F22 -> M.A1 in RD if TOW\nCAB.F22 -> M.A1 in BU if not TOW\n")
     assert wires(platform) == ["CAB.F22.2 - M.A1 BU", "CAB.F22.2 - M.A1 RD"]
     assert told(platform, "load-no-ground") == []
 
 
 def test_what_one_sheet_shows_for_every_vehicle_is_in_every_vehicle() -> None:
     head = HEAD + "option TOW\n"
-    platform = platform_from(head, 'sheet "1" if TOW\nCAB.F22 -> M.A1 : RD\n', 'sheet "2"\nCAB.F22 -> M.A1 : 1mm2\n')
+    platform = platform_from(head, 'sheet "1" if TOW\nCAB.F22 -> M.A1 in RD\n', 'sheet "2"\nCAB.F22 -> M.A1 in 1mm2\n')
     (wire,) = platform.wires
     assert (wire.condition, wire.colour, wire.size) == ((), ("RD",), 1.0)
 
@@ -100,16 +102,16 @@ def test_a_sheet_and_a_statement_ask_for_equipment_together() -> None:
 
 
 def test_a_direct_line_gives_way_to_the_chain_of_another_sheet() -> None:
-    chain = 'sheet "2"\nCAB.F22 -> X1.2 -> SP1 -> M.A1 : RD\nSP1 -> ?\n'
-    platform = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> M.A1 : RD\n', chain)
+    chain = 'sheet "2"\nCAB.F22 -> X1.2 -> SP1 -> M.A1 in RD\nSP1 -> ?\n'
+    platform = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> M.A1 in RD\n', chain)
     assert wires(platform) == ["CAB.F22.2 - X1.2< RD", "SP1 - ?SP1", "SP1 - M.A1 RD", "X1.2> - SP1 RD"]
     assert "wire-disagrees" not in {p.code for p in platform.problems}
-    other_colour = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> M.A1 : BU\n', chain)
+    other_colour = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> M.A1 in BU\n', chain)
     assert told(other_colour, "load-no-ground", "open-end") == ["warning 2.circuit:2:1 wire-disagrees"]
 
 
 def test_a_direct_line_on_the_same_sheet_is_a_wire_of_its_own() -> None:
-    platform = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> M.A1 : RD\nCAB.F22 -> SP1 -> M.A1 : RD\n')
+    platform = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> M.A1 in RD\nCAB.F22 -> SP1 -> M.A1 in RD\n')
     assert len(platform.wires) == 3
 
 
@@ -146,14 +148,14 @@ def test_a_path_that_only_some_vehicles_have_leaves_the_chart_row() -> None:
 
 
 def test_the_makers_colour_letters() -> None:
-    platform = platform_from(HEAD + "colours sw BK, rt RD\nCAB.F22 -> M.A1 : rt/sw\nM.A2 -> G1 : BN\n")
+    platform = platform_from(HEAD + "colours sw BK, rt RD\nCAB.F22 -> M.A1 in rt/sw\nM.A2 -> G1 in BN\n")
     assert wires(platform) == ["CAB.F22.2 - M.A1 RD/BK", "M.A2 - G1 BN"]
     assert told(platform) == []
 
 
 def test_a_colour_that_is_none() -> None:
-    platform = platform_from(HEAD + "CAB.F22 -> M.A1 : RD/BLK\nM.A2 -> G1 : rd\n")
-    assert told(platform) == ["error 5:22 unknown-colour", "error 6:14 unknown-colour"]
+    platform = platform_from(HEAD + "CAB.F22 -> M.A1 in RD/BLK\nM.A2 -> G1 in rd\n")
+    assert told(platform) == ["error 5:23 unknown-colour", "error 6:15 unknown-colour"]
     assert [p.suggestion for p in platform.problems if p.code == "unknown-colour"] == ["BK", "RD"]
 
 
@@ -206,9 +208,9 @@ def test_the_parts_of_a_bar_come_together() -> None:
 
 
 def test_what_a_copied_sheet_shows_is_checked_by_any_other() -> None:
-    copied = 'sheet "1" copied "Linnet 2.0"\nCAB.F22 -> M.A1 : RD\n'
+    copied = 'sheet "1" copied "Linnet 2.0"\nCAB.F22 -> M.A1 in RD\n'
     assert platform_from(HEAD, copied).wires[0].copied == "Linnet 2.0"
-    assert platform_from(HEAD, copied, 'sheet "2"\nCAB.F22 -> M.A1 : RD\n').wires[0].copied == ""
+    assert platform_from(HEAD, copied, 'sheet "2"\nCAB.F22 -> M.A1 in RD\n').wires[0].copied == ""
 
 
 @pytest.mark.parametrize("lines", ["A -> L -> B\nB -> L -> A\n", "B -> L -> A\nA -> L -> B\n"])

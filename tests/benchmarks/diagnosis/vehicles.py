@@ -149,8 +149,8 @@ def as_notation(vehicle: Vehicle) -> str:
         constant = [fuse.name for fuse in vehicle.fuses if fuse.box == box and not fuse.switched]
         lines.append(f"bar B{box}.BAR feeds {', '.join(constant)}")
     for module in vehicle.modules:
-        lines += [f"{feed} -> {module.name}.A{n} : RD 1mm2" for n, feed in enumerate(module.feeds)]
-        lines.append(f"{module.name}.31 -> G0 : BN")
+        lines += [f"{feed} -> {module.name}.A{n} in RD 1mm2" for n, feed in enumerate(module.feeds)]
+        lines.append(f"{module.name}.31 -> G0 in BN")
         lines += [f"{module.name}.S{n} -> {switch}.1" for n, switch in enumerate(module.inputs)]
     for lamp in vehicle.lamps:
         lines.append(f"{lamp.fuse} -> {lamp.name} -> {lamp.switch}.1")

@@ -10,11 +10,7 @@ from circuitmap.diagnosis.faults.fault import Fault, Source
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS, OPTION_NOT_SAID, Kind
 
 SOURCES: tuple[Source, ...] = (*CURRENTS, *SWITCHING, *WAKING)
-
-
-def sources_of(kind: Kind) -> tuple[Source, ...]:
-    """What finds the faults of a kind in the circuit. "None of these" is found in the readings alone."""
-    return tuple(source for source in SOURCES if kind in source.kinds)
+"""What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
 
 
 def faults_of(parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> tuple[Fault, ...]:

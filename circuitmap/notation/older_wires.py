@@ -57,6 +57,9 @@ class _OlderWire:
                 self.arrows.append((token, tokens[closing], tokens[at + 1 : closing]))
                 at = closing
             elif token.text == _COLON:
+                if at + 1 < len(tokens) and last == token.start and tokens[at + 1].start == token.end:
+                    self.sound = False  # `LOCK:7`: a pin, written as elsewhere
+                    return
                 self.colon = token
                 rest = tokens[at + 1 :]
                 clause = next((n for n, its in enumerate(rest) if its.text in _CLAUSES), len(rest))

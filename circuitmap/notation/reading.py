@@ -140,9 +140,11 @@ def _older_form(source: SourceFile, older: Sequence[StatementText]) -> Problem:
     return Problem(
         "older-wires",
         Severity.NOTE,
-        f"{'A wire is' if one else f'{len(older)} wires are'} written in the older form; they are read as before.",
+        "A wire is written in the older form; it is read as before."
+        if one
+        else f"{len(older)} wires are written in the older form; they are read as before.",
         Span(source, older[0].start, older[0].end),
-        advice="circuitmap tidy turns them: A -> B in RD 1.",
+        advice=f"circuitmap tidy turns {'it' if one else 'them'}: A -> B in RD 1.",
     )
 
 

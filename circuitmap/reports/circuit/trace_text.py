@@ -1,6 +1,7 @@
 """`trace` as text: how a part is fed, how it is grounded, what hangs on it."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import zip_longest
 
 from circuitmap.circuit.branches import Branch
 from circuitmap.circuit.feeding import Taking
@@ -249,24 +250,34 @@ def _all_takings(root: Branch) -> Iterator[Taking]:
 
 
 def _chain(platform: Platform, branch: Branch) -> str:
-    """`CAB.F22 -[OG/BK 0.75mm2]-> X14.14 -[OG/BK 0.75mm2]-> SP5`, points that are one part only once."""
-    chain = terminal_words(platform, branch.start)
-    at = chain
+    """`CAB.F22 -> X14.14 -> SP5 in OG/BK 0.75mm2`, as it is typed: what is said behind an end holds for the wires
+    before it, too, as far as they say nothing. Points that are one part only once."""
+    start = terminal_words(platform, branch.start)
+    steps: list[tuple[str, str]] = []
     for step in branch.steps:
-        name = terminal_words(platform, step.end)
-        how = _step_words(platform, step)
-        if name == at and not how:
-            continue
-        chain += f" -[{how}]-> {name}" if how else f" -> {name}"
-        at = name
+        name, how = terminal_words(platform, step.end), _step_words(platform, step)
+        if name != (steps[-1][0] if steps else start) or how:
+            steps.append((name, how))
+    chain = start
+    for (name, how), (_, following) in zip_longest(steps, steps[1:], fillvalue=("", "")):
+        chain += f" -> {name}"
+        is_wire = how.startswith("in ")
+        if how and not (is_wire and following == how) and (how != _NOT_PRINTED or following.startswith("in ")):
+            chain += f" {how}"
     return chain
 
 
+_NOT_PRINTED = "in ?"
+
+
 def _step_words(platform: Platform, step: Step) -> str:
+    """What a wire looks like, or when a contact conducts; nothing inside of a part."""
     link = step.link
-    if link.wire is not None:
-        return f"{wire_words(link.wire)} {condition_words(link.condition)}".strip()
-    return contact_words(platform, link) if link.contact else ""
+    if link.wire is None:
+        return f"({contact_words(platform, link)})" if link.contact else ""
+    its = wire_words(link.wire)
+    look = f"in {'?' if its == 'wire' else its}" if link.wire.kind == "wire" else f"({its})"
+    return f"{look} {condition_words(link.condition)}".strip()
 
 
 def _taking_words(platform: Platform, terminal: Terminal, kind: str, fed: Mapping[Terminal, Feed]) -> str:

@@ -2,7 +2,8 @@
 
 Writes `limits.md` beside this file: for each platform and command the seconds that the processor worked, and the
 megabytes of the largest process. `--only WORDS` measures the platforms that have these words in their name, and
-changes their rows alone. `--patience SECONDS` ends a command that takes longer.
+changes their rows alone; `--missing` those of which the page has no row yet. `--patience SECONDS` ends a command that
+takes longer.
 """
 
 import argparse
@@ -68,25 +69,28 @@ def _cell(several: list[Measured]) -> str:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--only", default="")
+    parser.add_argument("--missing", action="store_true")
     parser.add_argument("--patience", type=float, default=PATIENCE)
     given = parser.parse_args()
-    only = given.only
-    known = {}
-    if only and PAGE.exists():
-        known = {
+    rows: dict[str, str] = {}
+    if (given.only or given.missing) and PAGE.exists():
+        rows = {
             line.split("|")[1].rpartition(" (")[0].strip(): line
             for line in PAGE.read_text("utf-8").splitlines()
             if line.startswith("| ")
         }
-    rows = []
     for hostile in EVERY:
-        if only and not re.search(only, hostile.name):
-            rows += [known[hostile.name]] if hostile.name in known else []
-            continue
-        rows.append(row_of(hostile, given.patience))
-        print(rows[-1], flush=True)
-    table = [f"| platform (statements) | {' | '.join(GROUPS)} |", "|---|" + "---|" * len(GROUPS), *rows]
-    PAGE.write_text(HEAD + "\n".join(table) + "\n", "utf-8")
+        if re.search(given.only, hostile.name) and not (given.missing and hostile.name in rows):
+            rows[hostile.name] = row_of(hostile, given.patience)
+            print(rows[hostile.name], flush=True)
+            _write(rows)
+
+
+def _write(rows: dict[str, str]) -> None:
+    """The page so far: a measurement that is stopped is gone on with by `--missing`."""
+    head = [f"| platform (statements) | {' | '.join(GROUPS)} |", "|---|" + "---|" * len(GROUPS)]
+    known = [rows[hostile.name] for hostile in EVERY if hostile.name in rows]
+    PAGE.write_text(HEAD + "\n".join([*head, *known]) + "\n", "utf-8")
 
 
 if __name__ == "__main__":

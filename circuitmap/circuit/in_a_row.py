@@ -21,6 +21,7 @@ def goes_on_through(feeding: Feeding, terminal: Terminal, side: Literal["supply"
     if start is None:
         return ()
     found: dict[str, None] = {}
+    met: _Met = {}
     own = terminal.part
     for load, beyond in _next_loads(feeding, start, {own}):
         seen = {own, load}
@@ -30,17 +31,36 @@ def goes_on_through(feeding: Feeding, terminal: Terminal, side: Literal["supply"
             if any(path.known for path in ways.to(circuit.nodes[node]).direct):
                 found[load] = None
                 break
-            for after, its in _next_loads(feeding, node, seen):
-                seen.add(after)
-                todo.append(its)
+            for after, its in _loads_met(feeding, node, met):
+                if after not in seen:
+                    seen.add(after)
+                    todo.append(its)
     return tuple(found)
 
 
-def _next_loads(feeding: Feeding, start: int, without: set[str]) -> Iterator[tuple[str, int]]:
-    """The loads that wires and contacts lead to from a node, each with the node on its other side."""
+_Met = dict[int, tuple[tuple[str, int], ...]]
+
+
+def _loads_met(feeding: Feeding, node: int, met: _Met) -> tuple[tuple[str, int], ...]:
+    """The loads next to a node. All nodes from which each leads to every other have the same ones."""
+    if node not in met:
+        piece = {node}
+        met[node] = tuple(_next_loads(feeding, node, set(), piece))
+        links, at = feeding.circuit.links, feeding.circuit.at
+        if not any(links[i].one_way for here in piece for i in at[here]):
+            met.update(dict.fromkeys(piece, met[node]))
+    return met[node]
+
+
+def _next_loads(
+    feeding: Feeding, start: int, without: set[str], seen: set[int] | None = None
+) -> Iterator[tuple[str, int]]:
+    """The loads that wires and contacts lead to from a node, each with the node on its other side. `seen` becomes all
+    nodes they lead to."""
     circuit = feeding.circuit
     parts = circuit.platform.parts
-    seen, todo = {start}, [start]
+    seen = {start} if seen is None else seen
+    todo = [start]
     while todo:
         here = todo.pop()
         for i in circuit.at[here]:

@@ -133,6 +133,7 @@ class Ways:
         self._trees: dict[int, Mapping[int, tuple[int, int]]] = {}
         self._steps: dict[tuple[int, bool], Step] = {}
         self._roundabouts = Roundabouts(self)
+        self._told: dict[Terminal, Paths] = {}
 
     def _all_needs(self) -> tuple[Mapping[int, Needs], Mapping[int, Needs]]:
         """What each link asks for, and of that what another link asks for otherwise: all else never contradicts."""
@@ -151,6 +152,13 @@ class Ways:
 
     def to(self, terminal: Terminal, without: frozenset[int] = frozenset()) -> Paths:
         """Ways from the batteries to `terminal`, or from it to ground; not those that end with a link in `without`."""
+        if without:
+            return self._find(terminal, without)
+        if terminal not in self._told:
+            self._told[terminal] = self._find(terminal, without)
+        return self._told[terminal]
+
+    def _find(self, terminal: Terminal, without: frozenset[int]) -> Paths:
         node = self.circuit.number.get(terminal)
         if node is None:
             return Paths(())

@@ -34,6 +34,9 @@ NotRead = Literal[
     "current assumed",  # nobody typed in what it takes
     "set aside",  # a reading that does not count; `detail` is why, `beside` the places that it has to do with
     "try not counted",  # with these parts out; `detail` is why
+    "faults cut off",  # faults of these parts: what they would draw was too much to work out
+    "pairs cut off",  # `detail` faults, the unlikeliest, that the readings tell apart
+    "worlds cut off",  # what would follow from these facts, which nobody said
     "line unclear",  # the volts of the network `name` say nothing; `detail` is what was typed of it
 ]
 """What the readings do not tell."""

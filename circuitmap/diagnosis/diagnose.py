@@ -13,7 +13,7 @@ from circuitmap.diagnosis.explaining.listing import Listed, listed
 from circuitmap.diagnosis.explaining.reasons import Arguments
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import ODDS_OF_NOTHING
-from circuitmap.diagnosis.incomplete import what_is_not_known
+from circuitmap.diagnosis.incomplete import cut_off, what_is_not_known
 from circuitmap.diagnosis.next_test.actions import Actions
 from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
@@ -43,12 +43,14 @@ from circuitmap.diagnosis.seen.observing import (
     replies_seen,
 )
 from circuitmap.diagnosis.seen.trying import normal_up_to, tries_seen
-from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, worlds_of
+from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
+from circuitmap.diagnosis.weighing.likeliest import likeliest
 from circuitmap.diagnosis.weighing.reading_chance import chance_if_misread
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
 from circuitmap.diagnosis.weighing.tables import Table, table_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.unknown import of_all
 from circuitmap.wiring.fitting import Fitting
 
 MOST_ROWS = 40
@@ -81,7 +83,10 @@ def diagnose(
         netted=nets,
         tried=tuple(tried),
         contradictions=nets.contradictions,
-        incomplete=what_is_not_known(ready.parked, nets, tried, rows, evidence.lines),
+        incomplete=(
+            *what_is_not_known(ready.parked, nets, tried, rows, evidence.lines),
+            *cut_off(ready.parked.left_out, case.not_weighed),
+        ),
         misfits=_misfits(case, classes),
         hands_off=circuit.hands_off,
         faults=faults,
@@ -90,6 +95,10 @@ def diagnose(
     facts = facts_to_ask(ready.parked, answer)
     if not facts:
         return answer
+
+    if not ready.parked.has_work_for(times_asked(facts)):
+        left = of_all("worlds cut off", tuple(fact.name for fact in facts))
+        return answer._replace(incomplete=(*answer.incomplete, left))
 
     def asked(world: Evidence) -> Weighed:
         its = _case(circuit, world, fitting or {}, experience)
@@ -108,7 +117,8 @@ def posterior_and_next_test(
 
 
 class _Case(NamedTuple):
-    """The readings as they were weighed on one car; `apart` are the tables of readings that share one, each alone."""
+    """The readings as they were weighed on one car; `apart` are the tables of readings that share one, each alone;
+    `not_weighed` is how many faults were too many."""
 
     ready: Prepared
     nets: Netted
@@ -118,6 +128,7 @@ class _Case(NamedTuple):
     tables: tuple[Table[Observation], ...]
     weighing: Weighing
     apart: list[list[Table[Observation]]]
+    not_weighed: int
 
 
 def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> _Case:
@@ -134,11 +145,12 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
     odds = np.array([fault.odds for fault in everyone])
+    alone: Sequence[Table[Observation]] = [table_alone(sighting, len(everyone)) for sighting in sightings]
+    sightings, odds, together, left, alone = likeliest(sightings, alone, odds, together)
     tables = tables_of(sightings, len(everyone))
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
-    apart = _apart(tables, sightings, len(everyone))
     currents.sort(key=lambda sighting: order_of(sighting.label))
-    return _Case(ready, nets, faults, currents, tried, tables, weighing, apart)
+    return _Case(ready, nets, faults, currents, tried, tables, weighing, _apart(tables, alone), left)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
@@ -166,15 +178,10 @@ def _sightings(
     return [*sightings, *tries], tried
 
 
-def _apart(
-    tables: Sequence[Table[Observation]], sightings: Sequence[Sighting[Observation]], faults: int
-) -> list[list[Table[Observation]]]:
+def _apart(tables: Sequence[Table[Observation]], alone: Sequence[Table[Observation]]) -> list[list[Table[Observation]]]:
     """For a table of several readings of one meter, the table of each by itself."""
-    by_label = {sighting.label: sighting for sighting in sightings}
-    return [
-        [table_alone(by_label[label], faults) for label in table.labels] if len(table.labels) > 1 else []
-        for table in tables
-    ]
+    by_label = {table.labels[0]: table for table in alone}
+    return [[by_label[label] for label in its.labels] if len(its.labels) > 1 else [] for its in tables]
 
 
 def _rows(classes: Sequence[FaultClass], case: _Case) -> tuple[Row, ...]:

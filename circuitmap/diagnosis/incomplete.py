@@ -54,6 +54,14 @@ def what_is_not_known(
     return tuple(found)
 
 
+def cut_off(left_out: Iterable[str], not_weighed: int) -> tuple[Unknown, ...]:
+    """Faults that nobody looked at, or that were not weighed, because there were too many."""
+    found = _told("faults cut off", left_out)
+    if not_weighed:
+        found.append(Unknown("pairs cut off", detail=str(not_weighed)))
+    return tuple(found)
+
+
 def _told(kind: UnknownKind, names: Iterable[str]) -> list[Unknown]:
     its = tuple(dict.fromkeys(names))
     return [of_all(kind, its)] if its else []

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from itertools import product
+from math import prod
 from typing import NamedTuple
 
 import numpy as np
@@ -53,6 +54,11 @@ def facts_to_ask(parked: Parked, answer: Diagnosis) -> tuple[Fact, ...]:
         return ()
     options = _options(parked, answer)
     return (*_switches(parked, answer, options), *options)
+
+
+def times_asked(facts: Sequence[Fact]) -> int:
+    """In how many worlds all is weighed anew."""
+    return prod(len(fact.answers) for fact in facts)
 
 
 def explains_what_crosses(answer: Diagnosis) -> bool:

@@ -9,12 +9,21 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, asleep_in, brought_in, live_pins, way_to_pin
 from circuitmap.diagnosis.car.ways import Way, Ways
+from circuitmap.effort import Effort
 from circuitmap.power.evaluate import Powered, evaluate, evaluate_beside
 from circuitmap.power.feeds import not_said, with_equipment
 from circuitmap.power.plan import plan_of
 from circuitmap.power.state import VehicleState, keys_of
 from circuitmap.wiring.fitting import Answer, Fitting
 from circuitmap.wiring.parts import FIRST, SECOND, Fuse, Terminal
+
+MOST_WORK = 6_000_000
+"""Units of work to find out what every fault would draw: a net or gate looked at in a state is two, a part or contact
+on the way of a current one, a place where it can be measured five (judgement: about five seconds)."""
+_A_LOOK_COSTS, _A_FLOW_COSTS = 2, 60
+_ALL_AT_ONCE = 10
+"""Looks at everything, which a state that is found from nothing takes, are so many times cheaper each."""
+_A_PLACE_COSTS = 5
 
 
 class Woken(NamedTuple):
@@ -27,7 +36,10 @@ class Woken(NamedTuple):
 
 class Parked:
     """`absent` are parts that a sheet shows and this car lacks, `positions` how switches stand on it where that is not
-    their first position. Outputs on request are off: nobody asked for them."""
+    their first position. Outputs on request are off: nobody asked for them.
+
+    `left_out` are parts and networks of which it was not worked out what their faults would draw: too much work.
+    """
 
     def __init__(
         self,
@@ -44,6 +56,8 @@ class Parked:
         self.ways = Ways(self.powered)
         self.asleep = asleep_in(self.powered, self.ways)
         self._woken: dict[str, Woken] = {}
+        self.effort = Effort(MOST_WORK)
+        self.left_out: dict[str, None] = {}
 
     @cached_property
     def relay_contacts(self) -> frozenset[str]:
@@ -55,11 +69,29 @@ class Parked:
         return sum(part.kind == "battery" for part in self.platform.parts.values()) > 1
 
     def evaluated(self, state: VehicleState) -> Powered:
-        return evaluate_beside(self.powered, state).powered
+        found = evaluate_beside(self.powered, state)
+        self.effort.spend(_A_LOOK_COSTS * found.work if found.touched is not None else found.work // _ALL_AT_ONCE)
+        return found.powered
 
     def brought_by(self, powered: Powered, but: Container[FlowKey] = ()) -> tuple[Flow, ...]:
         """What a state draws beyond the parked vehicle, `but` what is known of it."""
-        return tuple(brought_in(powered, self.powered, Ways(powered, self.ways), self.asleep, but).values())
+        found = tuple(brought_in(powered, self.powered, Ways(powered, self.ways), self.asleep, but).values())
+        self.effort.spend(len(self.plan.loads) // 2 + sum(_A_FLOW_COSTS + _cost_of(flow.way) for flow in found))
+        return found
+
+    def has_work_for(self, times: int) -> bool:
+        """Whether all that was done may be done so many times more."""
+        return (times + 1) * (MOST_WORK - self.effort.left) <= MOST_WORK
+
+    def takes_current(self, part: str) -> bool:
+        """Whether a part is a load."""
+        return part in self._load_number
+
+    def may_try(self, name: str) -> bool:
+        """Whether there is work left to find out what a part or network would draw; else it is left out, and told."""
+        if self.effort.used_up:
+            self.left_out[name] = None
+        return not self.effort.used_up
 
     def with_awake(self, name: str) -> Woken:
         """The vehicle with a network, or one module, kept awake."""
@@ -118,21 +150,19 @@ class Parked:
 
     def supplies_of(self, part: str) -> tuple[frozenset[str], ...]:
         """What each live supply pin of a part hangs on; empty where no live supply is known."""
-        if part not in self._load_number:
-            return ()
-        pins = live_pins(self.powered, self._load_number[part])
-        ways = [way_to_pin(self.powered, self.ways, node, part) for node in pins]
-        return tuple(way.through for way in ways)
+        return tuple(way.through for _, _, way in self.pins_of(part))
 
     def pins_of(self, part: str) -> list[tuple[str, int, Way]]:
         """Each live supply pin with how surely it is live, and its way."""
         if part not in self._load_number:
             return []
         pins = live_pins(self.powered, self._load_number[part])
-        return [
+        found = [
             (self.circuit.nodes[node].pin, level, way_to_pin(self.powered, self.ways, node, part))
             for node, level in pins.items()
         ]
+        self.effort.spend(sum(_cost_of(way) for _, _, way in found))
+        return found
 
     @cached_property
     def _load_number(self) -> dict[str, int]:
@@ -148,7 +178,12 @@ class Parked:
             way = self.ways.to(Terminal(fuse.name, FIRST))
             assert way is not None
             way = way._replace(places=(fuse.name, *way.places), through=way.through | {fuse.name})
+        self.effort.spend(_cost_of(way) if way is not None else 0)
         return way
+
+
+def _cost_of(way: Way) -> int:
+    return len(way.through) + _A_PLACE_COSTS * len(way.places)
 
 
 def _with_out(state: VehicleState, out: frozenset[str]) -> VehicleState:

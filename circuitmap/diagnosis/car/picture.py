@@ -137,7 +137,7 @@ def _add_coils(
             held[coil.relay] = way.through
     for _ in range(2 if held else 0):
         for key, flow in flows.items():
-            more = frozenset().union(*(held[r] for r in held if r in flow.way.through and r != flow.owner))
+            more = frozenset().union(*(held[r] for r in held.keys() & flow.way.through if r != flow.owner))
             if not more <= flow.way.through:
                 flows[key] = flow._replace(way=flow.way._replace(through=flow.way.through | more))
 

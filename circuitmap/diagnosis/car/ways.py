@@ -35,6 +35,7 @@ class Ways:
         self.parked = parked
         self.out = out
         self._found: dict[int, Way | None] = {}
+        self._on_trees: tuple[dict[int, Way], dict[int, Way]] = ({}, {})
 
     def to(self, terminal: Terminal) -> Way | None:
         """The shortest way to a terminal that conducts for certain, else one that may; None if there is none."""
@@ -49,7 +50,7 @@ class Ways:
         if node not in self._found:
             certain = self.is_certain(node)
             way = self._from_parked(node, YES if certain else NO + 1)
-            self._found[node] = way or self._way(node, self._certain if certain else self._perhaps)
+            self._found[node] = way or self._way(node, certain)
         return self._found[node]
 
     def _from_parked(self, node: int, least: int) -> Way | None:
@@ -152,24 +153,31 @@ class Ways:
                     queue.append(other)
         return came
 
-    def _way(self, node: int, tree: Mapping[int, tuple[int, int]]) -> Way | None:
+    def _way(self, node: int, certain: bool) -> Way | None:
+        """The way in the tree, from a node whose way is known already if it passes one."""
+        tree, known = (self._certain if certain else self._perhaps), self._on_trees[certain]
         if node not in tree:
             return None
         circuit = self.powered.circuit
-        through: list[str] = []
-        link, at = tree[node]
-        source = node
-        while link != -1:
+        passed: list[str] = []
+        at = node
+        while at not in known:
+            link, before = tree[at]
+            if link == -1:
+                terminal = circuit.nodes[at]
+                is_known = isinstance(circuit.platform.parts.get(terminal.part), Battery)
+                known[at] = Way(posts_from(circuit, terminal), frozenset((terminal.part,)), is_known)
+                break
             if link >= 0:
                 its = circuit.links[link]
-                through += [name for name in (its.part, its.contact) if name]
-                through += [end.part for end in (its.a, its.b) if end.part]
-            source = at
-            link, at = tree[at]
-        terminal = circuit.nodes[source]
-        known = isinstance(circuit.platform.parts.get(terminal.part), Battery)
-        places = (*places_on(circuit.platform, through), *posts_from(circuit, terminal))
-        return Way(places, frozenset((*through, terminal.part)), known)
+                passed += [name for name in (its.part, its.contact) if name]
+                passed += [end.part for end in (its.a, its.b) if end.part]
+            at = before
+        rest = known[at]
+        if node not in known:
+            nearer = tuple(place for place in places_on(circuit.platform, passed) if place not in rest.places)
+            known[node] = Way((*nearer, *rest.places), rest.through.union(passed), rest.known)
+        return known[node]
 
 
 def places_on(platform: Platform, parts: list[str]) -> tuple[str, ...]:

@@ -30,7 +30,7 @@ def added_somewhere(parked: Parked) -> Iterator[Candidate]:
         there = holds(part.condition, parked.fitting)
         if there == Answer.NO or part.name in parked.absent:
             continue
-        if isinstance(part, Fuse) and not part.empty:
+        if isinstance(part, Fuse) and not part.empty and parked.may_try(part.name):
             way = parked.way_behind(part)
             if way is not None:
                 yield Candidate(_own("added", f"something on {part.name}", part.name, way, ADDED, there), ADDED_FUSE)
@@ -73,8 +73,10 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
     """A part that is fed and grounded while parked and does not stop taking current."""
     for part in parked.platform.parts.values():
         there = holds(part.condition, parked.fitting)
-        pins = parked.pins_of(part.name)
-        if there == Answer.NO or part.kind in (*UNFUSED_KINDS, "lamp") or part.name in parked.absent or not pins:
+        if there == Answer.NO or part.kind in (*UNFUSED_KINDS, "lamp") or part.name in parked.absent:
+            continue
+        pins = parked.pins_of(part.name) if parked.takes_current(part.name) and parked.may_try(part.name) else []
+        if not pins:
             continue
         whole = drawn_by_itself(part)
         spread = on_each_pin(whole.spread, len(pins))
@@ -96,7 +98,8 @@ def chafed_behind_fuses(parked: Parked) -> Iterator[Candidate]:
     """A live wire rubbed through to ground, letting through less than its fuse takes to blow."""
     for fuse in parked.platform.fuses:
         there = holds(fuse.condition, parked.fitting)
-        way = parked.way_behind(fuse) if there != Answer.NO and not fuse.empty else None
+        tried = there != Answer.NO and not fuse.empty and parked.may_try(fuse.name)
+        way = parked.way_behind(fuse) if tried else None
         if way is not None:
             yield Candidate(_own("chafed", f"wiring behind {fuse.name}", fuse.name, way, CHAFED, there), CHAFED_FUSE)
 

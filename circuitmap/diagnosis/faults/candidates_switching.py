@@ -24,6 +24,8 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
         there = holds(part.condition, parked.fitting)
         if there == Answer.NO or part.name in parked.absent or not any(_joins_something(parked, i) for i in links):
             continue
+        if not parked.may_try(part.name):
+            continue
         state = replace(parked.state, stuck=frozenset({contact}))
         powered = parked.evaluated(state)
         brings = tuple(_hanging_on(flow, part.name) for flow in parked.brought_by(powered))
@@ -49,7 +51,7 @@ def lamps_never_switched(parked: Parked) -> Iterator[Candidate]:
     """A lamp that, as far as it is typed in, would always burn: its switch is on no sheet yet and may be stuck."""
     for lamp in parked.platform.loads:
         there = holds(lamp.condition, parked.fitting)
-        pins = parked.pins_of(lamp.name) if lamp.kind == "lamp" else []
+        pins = parked.pins_of(lamp.name) if lamp.kind == "lamp" and parked.may_try(lamp.name) else []
         draw = drawn_running(lamp)
         if there == Answer.NO or lamp.name in parked.absent or not pins or draw is None:
             continue
@@ -84,6 +86,8 @@ def coils(parked: Parked) -> Iterator[Candidate]:
             or powered.settled.standing.relays[parked.plan.relay_number[coil.relay]] == YES
         ):
             continue
+        if not parked.may_try(relay.name):
+            continue
         plus, minus = parked.circuit.nodes[coil.plus], parked.circuit.nodes[coil.minus]
         supply, ground = powered.supply, powered.ground
         if supply[plus] != Answer.NO and ground[minus] == Answer.NO:
@@ -114,7 +118,7 @@ def chafed_ground_sides(parked: Parked) -> Iterator[Candidate]:
     for n, name in enumerate(plan.loads):
         part = parked.platform.parts[name]
         there = holds(part.condition, parked.fitting)
-        if there == Answer.NO or name in parked.absent or powered.draws[n] != NO:
+        if there == Answer.NO or name in parked.absent or powered.draws[n] != NO or not parked.may_try(name):
             continue
         for path in plan.paths_of[n]:
             its = plan.paths[path]

@@ -14,7 +14,7 @@ def keeps_awake(parked: Parked) -> Iterator[Candidate]:
     """Each member of each network, and each gateway, may be the one that never lets it sleep."""
     for network in parked.platform.networks.values():
         there = holds(network.condition, parked.fitting)
-        if there == Answer.NO:
+        if there == Answer.NO or not parked.may_try(network.name):
             continue
         woken = parked.with_awake(network.name)
         for module, answer in members_of(parked, network).items():
@@ -34,6 +34,8 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         networks = platform.networks_of.get(module.name, ())
         if there == Answer.NO or module.name not in parked.plan.sleeper_number or module.name in parked.absent:
             continue
+        if not parked.may_try(module.name):
+            continue
         # A module of one network is as good as the network.
         woken = parked.with_awake(networks[0] if len(networks) == 1 else module.name)
         switches = inputs_of(parked, module)
@@ -52,7 +54,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
 
 def chafed_lines(parked: Parked) -> Iterator[Candidate]:
     for network in parked.platform.networks.values():
-        if holds(network.condition, parked.fitting) != Answer.NO:
+        if holds(network.condition, parked.fitting) != Answer.NO and parked.may_try(network.name):
             woken = parked.with_awake(network.name)
             fault = Fault(
                 kind="chafed", part=f"line of {network.name}", about=network.name, odds=0.0, brings=woken.brings,

@@ -335,10 +335,12 @@ def _possible_zeros(together: Sequence[CurrentSighting[Hashable]]) -> tuple[Arra
 
 def _joined(columns: Sequence[Columns]) -> tuple[Columns, NDArray[np.intp]]:
     """One column number for each distinct combination; combination 0 leaves everything alone."""
-    stacked = np.stack([np.zeros(len(columns), dtype=np.intp), *np.stack(columns, axis=1)])
-    rows, which = np.unique(stacked, axis=0, return_inverse=True)
-    which = which.reshape(-1)
-    return which[1:], rows
+    stacked = np.zeros((len(columns[0]) + 1, len(columns)), dtype=np.intp)
+    for number, its in enumerate(columns):
+        stacked[1:, number] = its
+    met: dict[bytes, int] = {}
+    which = np.array([met.setdefault(row.tobytes(), len(met)) for row in stacked], dtype=np.intp)
+    return which[1:], stacked[np.unique(which, return_index=True)[1]]
 
 
 def _table_of_state(sighting: StateSighting[Label], faults: int) -> Table[Label]:

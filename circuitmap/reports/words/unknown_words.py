@@ -180,6 +180,12 @@ def unknown_sentence(
             return f"{its} {_WHY_NOT[detail].format(beside=joined(beside))}."
         case "try not counted":
             return f"The try with {its} out doesn't count: {_TRY_NOT.get(detail, detail)}."
+        case "faults cut off":
+            return f"{its}: what their faults would draw was too much to work out; they are not weighed (cut off)."
+        case "pairs cut off":
+            return f"The readings tell too many faults apart: the {detail} unlikeliest are not weighed (cut off)."
+        case "worlds cut off":
+            return f"What would follow from {its} was not worked out (cut off)."
         case "line unclear":
             says = _LINE_SAYS["".join(beside)].format(network=its)
             return f"{its} shows {detail}: {says}"

@@ -1,0 +1,74 @@
+"""Which faults are weighed in pairs, where the readings tell more of them apart than can be."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Generic, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Label, Sighting, StateSighting
+from circuitmap.diagnosis.weighing.tables import Table
+from circuitmap.diagnosis.weighing.weights import Together
+
+Array = NDArray[np.float64]
+
+MOST_TOLD_APART = 1_200
+"""Kinds of fault that readings tell apart and that are weighed alone and in pairs (judgement: most of a million pairs,
+two seconds)."""
+
+
+class Likeliest(NamedTuple, Generic[Label]):
+    """What is weighed: `odds` are 0 for faults that are not. `left` is how many those are; `alone` are the tables of
+    the sightings each by itself."""
+
+    sightings: list[Sighting[Label]]
+    odds: Array
+    together: tuple[Together, ...]
+    left: int
+    alone: Sequence[Table[Label]]
+
+
+def likeliest(
+    sightings: list[Sighting[Label]], alone: Sequence[Table[Label]], odds: Array, together: tuple[Together, ...]
+) -> Likeliest[Label]:
+    """All faults, or those that are likeliest by themselves. `alone` are the tables of all sightings."""
+    everyone = Likeliest(sightings, odds, together, 0, alone)
+    if len(odds) <= MOST_TOLD_APART or not alone:
+        return everyone
+    columns = np.stack([table.columns for table in alone], axis=1)
+    met: dict[bytes, int] = {}
+    kind = np.array([met.setdefault(row.tobytes(), len(met)) for row in columns], dtype=np.intp)
+    if len(met) <= MOST_TOLD_APART:
+        return everyone
+    own = odds.copy()
+    for pair in together:
+        own[pair.as_fault] = odds[pair.first] * odds[pair.second]
+    log_chance = sum((table.log_chance[table.columns, 0] for table in alone), np.zeros(len(odds)))
+    log_chance = np.round(log_chance, 9)
+    weight = np.full(len(met), -np.inf)
+    with np.errstate(divide="ignore"):
+        np.maximum.at(weight, kind, np.round(np.log(own), 9) + log_chance)
+    kept_kinds = np.zeros(len(met), dtype=bool)
+    kept_kinds[np.argsort(-weight, kind="stable")[:MOST_TOLD_APART]] = True
+    kept = kept_kinds[kind]
+    return Likeliest(
+        [_only(sighting, kept.tolist()) for sighting in sightings],
+        np.where(kept, odds, 0.0),
+        tuple(pair for pair in together if kept[pair.as_fault]),
+        int(np.count_nonzero(~kept & (odds > 0.0))),
+        [table._replace(columns=np.where(kept, table.columns, 0)) for table in alone],
+    )
+
+
+def _only(sighting: Sighting[Label], kept: Sequence[bool]) -> Sighting[Label]:
+    """A sighting that the other faults leave alone."""
+    if isinstance(sighting, CurrentSighting):
+        brought = {n: its for n, its in sighting.brought.items() if kept[n]}
+        return replace(sighting, brought=brought, strip_of={n: k for n, k in sighting.strip_of.items() if kept[n]})
+    if isinstance(sighting, StateSighting):
+        return sighting._replace(touched={n: rank for n, rank in sighting.touched.items() if kept[n]})
+    return sighting._replace(
+        before={n: its for n, its in sighting.before.items() if kept[n]},
+        after={n: its for n, its in sighting.after.items() if kept[n]},
+    )

@@ -38,7 +38,8 @@ class Possible:
             net = stack.pop()
             beyond = [other for n, other in around.get(net, ()) if n != taker]
             for other, gate in (*nets.towards_load[net], *nets.towards_supply[net]):
-                if _can_close(plan, nets.gate_link[gate], self.relays):
+                link = nets.gate_link[gate]
+                if plan.circuit.links[link].kind != "battery" and _can_close(plan, link, self.relays):
                     beyond.append(other)
             for other in beyond:
                 if other in goal:
@@ -94,8 +95,13 @@ def _pulled_through_loads(found: Possible) -> set[int]:
             continue
         taker = takers.first_coil + n
         for one, other in ((plus, minus), (minus, plus)):
-            live = one in found.supply or found.through_others(taker, one, found.supply, found.ground)
-            if live and (other in found.ground or found.through_others(taker, other, found.ground, found.supply)):
+            live = one in found.supply or (
+                not nets.keeps_supply_out[one] and found.through_others(taker, one, found.supply, found.ground)
+            )
+            grounded = other in found.ground or (
+                not nets.keeps_ground_out[other] and found.through_others(taker, other, found.ground, found.supply)
+            )
+            if live and grounded:
                 pulled.add(relay)
     return pulled
 

@@ -53,6 +53,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "common ODD F22 F52",
         "common van F70 F72",
         "common motorhome LIV.F3 FS1 --quiet CBL --without BOOST",
+        "common motorhome FM1 CBL",
         "common ODD CAB.F61 CAB.F62",
     ),
     "live": (

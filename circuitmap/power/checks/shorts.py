@@ -4,7 +4,10 @@ from collections import deque
 from collections.abc import Iterator
 
 from circuitmap.circuit.links import METAL, Circuit
+from circuitmap.power.checks.places import first_wire, severity_by_sheets, wires_at
 from circuitmap.power.possible import Possible
+from circuitmap.power.short_circuits import shorts_in
+from circuitmap.power.survey import survey_of
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.platform import Wire
 
@@ -31,6 +34,32 @@ def shorted_batteries(circuit: Circuit, could_be: Possible) -> Iterator[Problem]
                 f"through {', '.join(parts) or 'wires alone'}.",
                 wires[-1].spans[0],
                 related=(Related(wires[0].spans[0], "the way begins here"),) if len(wires) > 1 else (),
+            )
+
+
+def shorted_by_a_contact(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
+    """Parked, with the key in a position, or with one switch in another one: only switches, whatever else a relay may
+    do."""
+    survey = survey_of(circuit, {})
+    changes = [(change,) for change in (*survey.key_changes, *survey.other_changes) if change.kind in ("key", "switch")]
+    told: set[str] = set()
+    for its in ((), *changes):
+        if not survey.has(its):
+            return
+        for contact, fuse in shorts_in(survey.after(its)):
+            part = contact.rpartition(".")[0]
+            if contact in told or part in circuit.platform.doubted or part not in circuit.platform.parts:
+                continue
+            told.add(contact)
+            when = f"{'the key' if its[0].kind == 'key' else its[0].name} in {its[0].position}" if its else ""
+            wires = wires_at(circuit, circuit.terminals_of[part])
+            span = first_wire(circuit, circuit.terminals_of[part])
+            blows = f"{fuse} would blow" if fuse else "no fuse protects that wire"
+            yield Problem(
+                "contact-shorts",
+                severity_by_sheets(circuit, wires),
+                f"{contact} joins plus to ground with no load in between{f', with {when}' if when else ''}: {blows}.",
+                span or circuit.platform.parts[part].span,
             )
 
 

@@ -8,6 +8,7 @@ from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.expected import Expected
 from circuitmap.power.perhaps import Perhaps, options_in, perhaps_drawing
 from circuitmap.power.rests_on import options_not_said
+from circuitmap.power.short_circuits import shorts_in
 from circuitmap.power.state import VehicleState
 from circuitmap.power.why import why
 from circuitmap.power.why_awake import Waking, kept_awake_by
@@ -366,7 +367,11 @@ def _waking_words(waking: Waking) -> str:
 
 def _not_settled(powered: Powered, width: int) -> list[str]:
     platform = powered.circuit.platform
-    lines = []
+    lines = [
+        f"{short.contact} joins plus to ground with no load between: "
+        f"{f'{short.fuse} would blow' if short.fuse else 'no fuse protects that wire'}."
+        for short in shorts_in(powered)
+    ]
     if powered.buzzing:
         lines.append(f"{shortened(powered.buzzing)} would switch on and off without end.")
     if powered.racing:

@@ -30,7 +30,7 @@ def fuses_without_load(platform: Platform) -> Iterator[Problem]:
 
 
 def fuses_without_feed(platform: Platform) -> Iterator[Problem]:
-    """Fuses of a chart that nothing typed in feeds, box by box: when what hangs on them is live cannot be told."""
+    """Fuses that nothing typed in feeds, box by box: when what hangs on them is live cannot be told."""
     if any(problem.code == "bad-row" for problem in platform.problems):
         return  # a bar may feed them by a row that was not understood
     stated = {its.part for its in platform.stated}
@@ -38,8 +38,7 @@ def fuses_without_feed(platform: Platform) -> Iterator[Problem]:
     for fuse in platform.fuses:
         wires = platform.wires_at.get(fuse.name, ())
         pins = {terminal.pin for wire in wires for terminal in (wire.a, wire.b) if terminal.part == fuse.name}
-        in_chart = pins == {SECOND} and all(wire.kind == "chart" for wire in wires)
-        if in_chart and not fuse.empty and fuse.name not in platform.doubted | stated:
+        if pins == {SECOND} and not fuse.empty and fuse.name not in platform.doubted | stated:
             by_box.setdefault(fuse.name.rpartition(".")[0], []).append(fuse)
     for box, fuses in by_box.items():
         names = listed(fuse.name for fuse in fuses)

@@ -255,7 +255,8 @@ def test_cutting_the_nearest_common_supply_kills_all_and_nothing_nearer_does(fir
         if not alive:
             continue
         killing = {n for n in graph if n not in ("all batteries", *alive) and dead(graph, n, fuses) >= set(alive)}
-        chain = [node_of(circuit, point) for point in answer.chain]
+        # Batteries that wire alone joins are one place, which this graph has as `all batteries`.
+        chain = [node_of(circuit, point) for point in answer.chain if " and " not in point.name]
         if len(alive) == 1:
             killing = {n for n in killing if n in live}
         assert set(chain) == {n for n in killing if n in live}, f"seed {seed}"

@@ -29,6 +29,13 @@ def test_a_switch_to_the_body_without_a_load_is_a_short_circuit_once_it_is_close
     ]
 
 
+def test_on_a_whole_sheet_a_wired_fuse_that_nothing_feeds_is_told() -> None:
+    text = HEAD + 'fuse F9 5A\nsheet "1" "Lamp"{}\nF9 -> L.1\n'
+    for whole, expected in ((" whole", ["Nothing is typed in that feeds F9."]), ("", [])):
+        platform = vehicle(text.format(whole)).platform
+        assert [p.headline for p in platform.problems if p.code == "fuse-no-feed"] == expected
+
+
 def test_of_a_chain_the_contact_next_to_ground_is_told() -> None:
     circuit = vehicle(HEAD + "IGN.15 -> S.1\nS.3 -> G2\nIGN.15 -> L.1\n")
     assert shorts_in(live(circuit)) == ()

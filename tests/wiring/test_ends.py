@@ -151,7 +151,7 @@ def test_roles_follow_the_reading_direction_where_nobody_said_them() -> None:
     platform = platform_from(text)
     module, lamp = platform.parts["M"], platform.parts["L"]
     assert module.roles == {  # type: ignore[attr-defined]
-        "A1": "supply", "A2": "supply", "A12": "ground", "C1": "output", "C7": "output", "C8": "output",
+        "A1": "supply", "A2": "sense", "A12": "ground", "C1": "output", "C7": "output", "C8": "output",
     }  # fmt: skip
     assert module.assumed_roles == {"A2", "A12", "C1", "C7", "C8"}  # type: ignore[attr-defined]
     assert lamp.roles == {"58": "supply", "31": "ground"}  # type: ignore[attr-defined]
@@ -192,6 +192,8 @@ def test_of_two_near_names_the_one_with_this_pin_is_meant() -> None:
         assert [p.suggestion for p in platform.problems if p.code == "unknown-name"] == [suggestion]
 
 
-def test_a_wire_from_a_sensor_is_an_input_and_one_from_a_connector_alone_a_feed() -> None:
+def test_a_wire_to_a_module_is_an_input_if_it_comes_from_a_sensor_or_the_supply_was_said() -> None:
     platform = platform_from(NAMES + "module M supply A1\nsensor LEVEL\nLEVEL.1 -> X1.1 -> M.B4\nX2.3 -> M.B5\n")
-    assert platform.parts["M"].roles == {"A1": "supply", "B4": "sense", "B5": "supply"}  # type: ignore[attr-defined]
+    assert platform.parts["M"].roles == {"A1": "supply", "B4": "sense", "B5": "sense"}  # type: ignore[attr-defined]
+    platform = platform_from(NAMES + "module M\nsensor LEVEL\nLEVEL.1 -> X1.1 -> M.B4\nX2.3 -> M.B5\n")
+    assert platform.parts["M"].roles == {"B4": "sense", "B5": "supply"}  # type: ignore[attr-defined]

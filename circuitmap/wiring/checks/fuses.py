@@ -5,8 +5,8 @@ from collections.abc import Iterator
 
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.ampacity import most_amperes
-from circuitmap.wiring.checks.one_sided import listed
-from circuitmap.wiring.parts import FIRST, SECOND, Fuse, Terminal
+from circuitmap.wiring.checks.one_sided import is_whole, listed
+from circuitmap.wiring.parts import FIRST, SECOND, Battery, Fuse, Terminal
 from circuitmap.wiring.platform import Platform, Wire
 
 
@@ -30,15 +30,24 @@ def fuses_without_load(platform: Platform) -> Iterator[Problem]:
 
 
 def fuses_without_feed(platform: Platform) -> Iterator[Problem]:
-    """Fuses that nothing typed in feeds, box by box: when what hangs on them is live cannot be told."""
+    """Fuses of a chart, or wired on whole sheets, that nothing typed in feeds, box by box: when what hangs on them is
+    live cannot be told."""
     if any(problem.code == "bad-row" for problem in platform.problems):
         return  # a bar may feed them by a row that was not understood
     stated = {its.part for its in platform.stated}
+    has_battery = any(isinstance(part, Battery) for part in platform.parts.values())
     by_box: dict[str, list[Fuse]] = {}
     for fuse in platform.fuses:
         wires = platform.wires_at.get(fuse.name, ())
         pins = {terminal.pin for wire in wires for terminal in (wire.a, wire.b) if terminal.part == fuse.name}
-        if pins == {SECOND} and not fuse.empty and fuse.name not in platform.doubted | stated:
+        in_chart = all(wire.kind == "chart" for wire in wires)
+        seen_whole = has_battery and is_whole(platform, {sheet for wire in wires for sheet in wire.sheets})
+        if (
+            pins == {SECOND}
+            and (in_chart or seen_whole)
+            and not fuse.empty
+            and fuse.name not in platform.doubted | stated
+        ):
             by_box.setdefault(fuse.name.rpartition(".")[0], []).append(fuse)
     for box, fuses in by_box.items():
         names = listed(fuse.name for fuse in fuses)

@@ -6,7 +6,7 @@ from circuitmap.problems import Problem, Severity
 from circuitmap.wiring.checks.loads import has_feed
 from circuitmap.wiring.checks.one_sided import listed
 from circuitmap.wiring.checks.switching import wired_pins
-from circuitmap.wiring.parts import SECOND, Load, Terminal
+from circuitmap.wiring.parts import Load
 from circuitmap.wiring.platform import Platform
 
 
@@ -46,19 +46,8 @@ def unfed_members(platform: Platform) -> Iterator[Problem]:
                 Severity.NOTE,
                 f"No feed is typed in for {listed(m.part for m in unfed)} on the network {network.name}.",
                 min(member.span for member in unfed),
-                advice=f"The fuse chart will do: {_a_fuse(platform)} feeds {', '.join(m.part for m in unfed[:3])}.",
+                advice=f"The fuse chart will do: its name, then feeds {', '.join(m.part for m in unfed[:3])}.",
             )
-
-
-def _a_fuse(platform: Platform) -> str:
-    """A fuse that there is, for an example: one that nothing hangs on yet, if there is one."""
-    fuses = [fuse for fuse in platform.fuses if not fuse.empty]
-    free = [fuse for fuse in fuses if all(end.pin != SECOND for end in _ends_at(platform, fuse.name))]
-    return next((fuse.name for fuse in (*free, *fuses)), "its fuse")
-
-
-def _ends_at(platform: Platform, name: str) -> list[Terminal]:
-    return [end for wire in platform.wires_at.get(name, ()) for end in (wire.a, wire.b) if end.part == name]
 
 
 def gateways_of_one(platform: Platform) -> Iterator[Problem]:

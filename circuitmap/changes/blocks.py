@@ -6,9 +6,7 @@ from dataclasses import dataclass
 
 from circuitmap.changes.statement_keys import without_comments, words_of
 from circuitmap.failures import LimitReached
-
-MOST_STATEMENTS = 10_000
-"""Most statements in a file that is merged: three of them are held at once."""
+from circuitmap.notation.bounds import MOST_STATEMENTS
 
 # Empty lines; lines with nothing but a comment; a line with something of a statement. A text with a line end at its
 # end is nothing but these.

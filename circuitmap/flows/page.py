@@ -18,8 +18,10 @@ if TYPE_CHECKING:
     from circuitmap.drawings.inking.ink import Picture
     from circuitmap.jobs.without_customer import Hidden
 
-MOST_DRAWN = 3_000
-"""Parts and wires that are drawn on one page (judgement: some seconds; the truck of the samples has fewer)."""
+MOST_DRAWN = 5_000
+"""Parts and wires that are drawn on one page, and `A_DRAWING` for each drawing (judgement: four seconds; the truck of
+the samples has fewer)."""
+A_DRAWING = 40
 
 Form = Literal["html", "pdf", "md"]
 FORMS: tuple[Form, ...] = ("html", "pdf", "md")
@@ -170,7 +172,7 @@ def drawings_of(bench: Bench) -> tuple[dict[str, str], tuple[str, ...]]:
                     f"Drawings: those of the fuses up to {worth_it[number - 1]}; {left} more are not drawn.",
                 )
             scene = with_notes(subset_scene(feeding, Wanted(named=(name,))))
-            effort.spend(len(scene.parts) + len(scene.wires))
+            effort.spend(A_DRAWING + len(scene.parts) + len(scene.wires))
             try:
                 pages = pages_of(scene, process, True)
             except LimitReached:

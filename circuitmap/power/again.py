@@ -13,6 +13,8 @@ from circuitmap.power.waking import Awake, DataLines, awake_again
 from circuitmap.wiring.platform import Output
 
 Said = tuple[list[int], list[int]]
+_A_LOOK = 60
+"""Units of work that a look takes however little it looks at."""
 
 
 class State(Protocol):
@@ -106,7 +108,7 @@ class Again:
         seen, sleepers_moved = self._sleepers_again(start.seen, reach, changed, takers, of_base)
         touched = self.touched
         touched.takers |= takers
-        touched.work += 10 + len(levels) // 40 + len(moved) + 4 * len(self._nets)
+        touched.work += _A_LOOK + len(levels) // 40 + len(moved) + 4 * len(self._nets)
         self.standing_moved = relays_moved, sleepers_moved
         return Look(levels, seen._replace(standing=seen.standing._replace(relays=relays)))
 

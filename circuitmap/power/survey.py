@@ -36,8 +36,8 @@ class Change(NamedTuple):
 Side = Literal["supply", "ground"]
 Changes = tuple[Change, ...]
 _KEPT = 12
-MOST_WORK = 3_000_000
-"""Units of work for the questions about one circuit: a net, gate or load looked at once is one (judgement: about five
+MOST_WORK = 2_000_000
+"""Units of work for the questions about one circuit: a net, gate or load looked at once is one (judgement: about four
 seconds)."""
 _A_SURVEY_COSTS = 5
 """Units of work for each link that it takes to begin with another equipment."""

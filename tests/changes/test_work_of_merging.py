@@ -4,10 +4,10 @@ from collections.abc import Callable
 
 import pytest
 
-from circuitmap.changes.blocks import MOST_STATEMENTS
 from circuitmap.changes.merge import merge_files
 from circuitmap.changes.statement_keys import words_of
 from circuitmap.failures import LimitReached
+from circuitmap.notation.bounds import MOST_STATEMENTS
 from circuitmap.notation.folder import LARGEST_FILE
 from tests.work_done import steps_of
 

@@ -326,7 +326,7 @@ JOINING = (
     Hostile("a star of lamps", one_file(star_of_lamps), 20, 2490, last("L#", "SPMAIN", "MAIN")),
     Hostile("thousands of wires in one splice", one_file(wires_in_one_splice), 60, 4850, lambda n: ("L0", "SPMAIN", "MAIN")),
     Hostile("every splice with every other", one_file(every_splice_with_every), 30, 4900, lambda n: ("L", "SP0", "MAIN")),
-    Hostile("bars and charts", one_file(bars), 120, 3000, lambda n: ("L0_0", "CAB.B0", "MAIN"),
+    Hostile("bars and charts", one_file(bars), 120, 2990, lambda n: ("L0_0", "CAB.B0", "MAIN"),
             fuses=lambda n: tuple(f"CAB.F0_{k}" for k in range(40))),
     Hostile("charts in a ladder", one_file(charts_in_a_ladder), 5, 1240, last("L#", "F0", "BAT"), fuses=numbered("F", 100)),
     Hostile("a module of many pins", one_file(pins_of_one_module), 9, 840, lambda n: ("M", "L0", "MAIN")),

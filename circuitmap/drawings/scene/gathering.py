@@ -13,7 +13,7 @@ from circuitmap.circuit.parked import opened_by
 from circuitmap.circuit.path import Path, Paths, Step
 from circuitmap.drawings.scene.scene import Mark
 from circuitmap.drawings.scene.sketch import box_key
-from circuitmap.drawings.scene.wanted import MOST_NEIGHBOURS, MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
+from circuitmap.drawings.scene.wanted import A_WAY_BESIDE, MOST_BESIDE, MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
 from circuitmap.effort import Effort
 from circuitmap.wiring.parts import Battery, Fuse, Ground, Joint, Load, OpenEnd, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Network
@@ -79,7 +79,7 @@ class _Gathering:
     _usable: frozenset[int] = frozenset()
     _looked_at: int = 0
     _counting: int = 0
-    _effort: Effort = field(default_factory=lambda: Effort(MOST_NEIGHBOURS))
+    _effort: Effort = field(default_factory=lambda: Effort(MOST_BESIDE))
 
     def gather(self) -> None:
         wanted, feeding = self.wanted, self.feeding
@@ -265,7 +265,7 @@ class _Gathering:
         circuit = self.feeding.circuit
         for end in circuit.terminals_of.get(name, ()):
             for steps in _to_the_next_part(circuit, end, self._usable):
-                if not self._effort.spend(1):
+                if not self._effort.spend(A_WAY_BESIDE + len(steps)):
                     self.cut_off = True
                     return
                 self._add(Path(end, steps[-1].end, steps, True, {}), steps[-1].end.part, Mark.NONE, False)

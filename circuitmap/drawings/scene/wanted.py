@@ -14,9 +14,10 @@ MOST_WIRES = 900
 """Wires that are drawn, so too."""
 MOST_NETWORKS = 40
 """Networks that are drawn, so too."""
-MOST_NEIGHBOURS = 20_000
-"""Ways from the parts asked for to the parts beside them that are tried for a drawing (judgement: under a second; the
-truck of the samples takes a twentieth of that)."""
+MOST_BESIDE = 100_000
+"""Work for the ways from the parts asked for to the parts beside them: `A_WAY_BESIDE` for each, and one for each of its
+wires (judgement: a second; the truck of the samples takes a twentieth of that)."""
+A_WAY_BESIDE = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -271,3 +271,13 @@ def _words_in_strings(file: Path) -> Iterator[str]:
     for node in ast.walk(ast.parse(file.read_text("utf-8"))):
         if isinstance(node, ast.Constant) and isinstance(node.value, str):
             yield from re.findall(r"[A-Za-z_]\w*", node.value) if len(node.value) < 60 else ()
+
+
+def test_a_class_name_has_one_meaning() -> None:
+    """What is drawn of a part is no part: it is a `DrawnPart`. Private classes are known in their file alone."""
+    homes: dict[str, list[str]] = {}
+    for file in FILES:
+        for node in ast.parse(file.read_text("utf-8")).body:
+            if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                homes.setdefault(node.name, []).append(str(file.relative_to(PACKAGE)))
+    assert {name: files for name, files in homes.items() if len(files) > 1} == {}

@@ -50,7 +50,7 @@ others would turn it to another repository, or make it write."""
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class GitAnswer:
     """How git ended, what it told (`whole`: all of it), and what it complained of."""
 
     code: int
@@ -66,7 +66,7 @@ class Git:
     folder: Path
     _ends: float = field(default_factory=lambda: time.monotonic() + GIT_SECONDS)
 
-    def asked(self, *words: str, given: bytes = b"", most: int = 1_000_000) -> Answer:
+    def asked(self, *words: str, given: bytes = b"", most: int = 1_000_000) -> GitAnswer:
         """What `git WORDS` answers in the folder, up to `most` bytes. Raises CannotRead where there is no git, or it
         does not answer in time."""
         settings = [word for name, value in _RUN_NOTHING for word in ("-c", f"{name}={value}")]
@@ -89,7 +89,7 @@ class Git:
                 f"git did not answer within {GIT_SECONDS:.0f} seconds.", "Does git status in that folder answer?"
             )
         said = complaint.decode("utf-8", "replace").strip()
-        return Answer(process.returncode, told[:most], len(told) <= most, said)
+        return GitAnswer(process.returncode, told[:most], len(told) <= most, said)
 
 
 class _Bounded:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from circuitmap.changes.facts import Fact, facts_of
+from circuitmap.changes.facts import StatedFact, facts_of
 from circuitmap.source import Span
 from circuitmap.wiring.platform import Platform
 
@@ -36,9 +36,9 @@ def changes_between(before: Platform, after: Platform) -> tuple[Change, ...]:
     return tuple(changes)
 
 
-def _by_key(platform: Platform) -> dict[tuple[str, str, int], Fact]:
+def _by_key(platform: Platform) -> dict[tuple[str, str, int], StatedFact]:
     """Facts by kind and name; where two have the same, as variants for two equipment options do, by their number."""
-    found: dict[tuple[str, str, int], Fact] = {}
+    found: dict[tuple[str, str, int], StatedFact] = {}
     for fact in sorted(facts_of(platform), key=lambda f: (f.kind, f.name, sorted(f.says.items()))):
         number = 0
         while (fact.kind, fact.name, number) in found:
@@ -47,7 +47,7 @@ def _by_key(platform: Platform) -> dict[tuple[str, str, int], Fact]:
     return found
 
 
-def _change(old: Fact | None, new: Fact | None) -> Change | None:
+def _change(old: StatedFact | None, new: StatedFact | None) -> Change | None:
     if old is None and new is not None:
         values = tuple(ChangedValue(label, "", value) for label, value in new.says.items())
         return Change(action="added", kind=new.kind, name=new.name, values=values, span=new.span)

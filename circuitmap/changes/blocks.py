@@ -16,7 +16,7 @@ _SHEET = re.compile(r"[ \t]*sheet(?![A-Za-z0-9_/+\-.])")
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class StatementBlock:
     """The whole lines of a statement, and what stands above it since the one before (`above`)."""
 
     above: str
@@ -24,26 +24,26 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class SheetSection:
     """What stands on one sheet: `heading` is its `sheet` statement, or None for what stands before the first one.
 
     `name` is its number in quotes. `tail` is what follows the last statement of the file, on its last sheet.
     """
 
     name: str
-    heading: Block | None
-    blocks: tuple[Block, ...]
+    heading: StatementBlock | None
+    blocks: tuple[StatementBlock, ...]
     tail: str
 
 
-def sections_of(text: str) -> list[Section]:
+def sections_of(text: str) -> list[SheetSection]:
     """A text whose lines all end in a line feed, cut up; all pieces in their order give it back.
 
     The first section is always the one before the first sheet. Raises LimitReached for more than MOST_STATEMENTS.
     """
-    found: list[Section] = []
-    heading: Block | None = None
-    blocks: list[Block] = []
+    found: list[SheetSection] = []
+    heading: StatementBlock | None = None
+    blocks: list[StatementBlock] = []
     tail = ""
     for count, block in enumerate(_blocks(text)):
         if count > MOST_STATEMENTS:
@@ -59,8 +59,8 @@ def sections_of(text: str) -> list[Section]:
     return found
 
 
-def _section(heading: Block | None, blocks: list[Block], tail: str) -> Section:
-    return Section(heading_name(heading.text) if heading else "", heading, tuple(blocks), tail)
+def _section(heading: StatementBlock | None, blocks: list[StatementBlock], tail: str) -> SheetSection:
+    return SheetSection(heading_name(heading.text) if heading else "", heading, tuple(blocks), tail)
 
 
 def heading_name(text: str) -> str:
@@ -68,14 +68,14 @@ def heading_name(text: str) -> str:
     return (*without_comments(words_of(text)), "")[1]
 
 
-def _blocks(text: str) -> Iterator[Block]:
+def _blocks(text: str) -> Iterator[StatementBlock]:
     """Each statement with what stands above it, and last, without a statement, what follows them."""
     done = 0
     for start, end in _statement_lines(text):
-        yield Block(text[done:start], text[start:end])
+        yield StatementBlock(text[done:start], text[start:end])
         done = end
     if done < len(text):
-        yield Block(text[done:], "")
+        yield StatementBlock(text[done:], "")
 
 
 def statements_in(text: str) -> list[str]:

@@ -23,7 +23,7 @@ from circuitmap.wiring.parts import (
 from circuitmap.wiring.platform import Gateway, Network, Output, Platform, Star, Stated, Wire
 
 
-class Fact(NamedTuple):
+class StatedFact(NamedTuple):
     """`says` maps what a property is called to its value as text; a value that is not known is left out."""
 
     kind: str
@@ -32,11 +32,11 @@ class Fact(NamedTuple):
     span: Span | None
 
 
-def facts_of(platform: Platform) -> Iterator[Fact]:
+def facts_of(platform: Platform) -> Iterator[StatedFact]:
     """Everything that was transcribed, element by element. The same element has the same (kind, name) in any state."""
-    yield Fact("platform", platform.name or "(no name)", _known(_platform(platform)), platform.declared)
+    yield StatedFact("platform", platform.name or "(no name)", _known(_platform(platform)), platform.declared)
     for option in platform.options.values():
-        yield Fact("option", option.name, _known({"description": option.description}), option.span)
+        yield StatedFact("option", option.name, _known({"description": option.description}), option.span)
     for sheet in platform.sheets.values():
         says = {
             "title": sheet.title,
@@ -45,23 +45,23 @@ def facts_of(platform: Platform) -> Iterator[Fact]:
             "copied from": sheet.copied,
             "hands-off": sheet.hands_off,
         }
-        yield Fact("sheet", sheet.name, _known(says), sheet.span)
+        yield StatedFact("sheet", sheet.name, _known(says), sheet.span)
     for part in platform.parts.values():
         if isinstance(part, OpenEnd | Undeclared) or part.declared is None:
             continue
-        yield Fact(part.kind, part.name, _known({**_any_part(part), **_this_part(part)}), part.declared)
+        yield StatedFact(part.kind, part.name, _known({**_any_part(part), **_this_part(part)}), part.declared)
     for wire in platform.wires:
-        yield Fact("wire", _wire_name(wire), _known(_wire(wire)), wire.spans[0] if wire.spans else None)
+        yield StatedFact("wire", _wire_name(wire), _known(_wire(wire)), wire.spans[0] if wire.spans else None)
     for output in platform.outputs:
-        yield Fact("output", str(output.terminal), _known(_output(output)), output.span)
+        yield StatedFact("output", str(output.terminal), _known(_output(output)), output.span)
     for network in platform.networks.values():
-        yield Fact("network", network.name, _known(_network(network)), network.declared)
+        yield StatedFact("network", network.name, _known(_network(network)), network.declared)
     for gateway in platform.gateways:
-        yield Fact("gateway", gateway.module, _known(_gateway(gateway)), gateway.span)
+        yield StatedFact("gateway", gateway.module, _known(_gateway(gateway)), gateway.span)
     for star in platform.stars.values():
-        yield Fact("star", star.name, _known(_star(star)), star.span)
+        yield StatedFact("star", star.name, _known(_star(star)), star.span)
     for stated in platform.stated:
-        yield Fact("stated feed", str(Terminal(stated.part, stated.pin)), _known(_stated(stated)), stated.span)
+        yield StatedFact("stated feed", str(Terminal(stated.part, stated.pin)), _known(_stated(stated)), stated.span)
 
 
 def condition_words(condition: Condition) -> str:

@@ -3,20 +3,22 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
-from circuitmap.changes.blocks import Block, Section
+from circuitmap.changes.blocks import SheetSection, StatementBlock
 from circuitmap.changes.conflict_names import changed_by_both, conflict_name
 from circuitmap.changes.ordering import merged_order
 from circuitmap.changes.pieces import Marked, Piece
-from circuitmap.changes.rows import BASE, OURS, THEIRS, Row, Rows, Words, rows_of
+from circuitmap.changes.rows import BASE, OURS, THEIRS, ChangedStatement, Rows, Words, rows_of
 from circuitmap.changes.sheets import SheetVersions, paired_sheets
 from circuitmap.changes.statement_keys import Key, words_of
 from circuitmap.changes.statement_merge import WordByWord
 from circuitmap.changes.three_way import merge_lines
 
-Numbered = Mapping[int, Row]
+Numbered = Mapping[int, ChangedStatement]
 
 
-def merged_sheets(base: Sequence[Section], ours: Sequence[Section], theirs: Sequence[Section]) -> Iterator[Piece]:
+def merged_sheets(
+    base: Sequence[SheetSection], ours: Sequence[SheetSection], theirs: Sequence[SheetSection]
+) -> Iterator[Piece]:
     """The merged file, piece by piece."""
     paired = paired_sheets(base, ours, theirs)
     rows = {
@@ -32,7 +34,7 @@ def merged_sheets(base: Sequence[Section], ours: Sequence[Section], theirs: Sequ
         yield from pieces[id_]
 
 
-def _blocks(section: Section | None) -> Sequence[Block]:
+def _blocks(section: SheetSection | None) -> Sequence[StatementBlock]:
     return section.blocks if section is not None else ()
 
 
@@ -66,12 +68,14 @@ class _Merging:
             return
         yield from heading.values()
         yield from (statements[number] for number in merged_order(*rows.orders) if number in statements)
-        tails = (None if its is None else Block(its.tail, "") for its in (sheet.base, sheet.ours, sheet.theirs))
+        tails = (
+            None if its is None else StatementBlock(its.tail, "") for its in (sheet.base, sheet.ours, sheet.theirs)
+        )
         yield Piece(_above(*tails))
 
     def _heading(self, sheet: SheetVersions) -> dict[int, Piece]:
         base, ours, theirs = (None if its is None else its.heading for its in (sheet.base, sheet.ours, sheet.theirs))
-        return self._group({0: Row(base, ours, theirs, 0)}, [], "") if base or ours or theirs else {}
+        return self._group({0: ChangedStatement(base, ours, theirs, 0)}, [], "") if base or ours or theirs else {}
 
     def _statements(self, rows: Rows, sheet: str) -> dict[int, Piece]:
         pieces: dict[int, Piece] = {}
@@ -101,11 +105,11 @@ class _Merging:
         return _marked(numbered, sheet)
 
 
-def _version(numbered: Numbered, version: int) -> list[Block]:
+def _version(numbered: Numbered, version: int) -> list[StatementBlock]:
     return [block for row in numbered.values() if (block := row.of(version)) is not None]
 
 
-def _said(blocks: Sequence[Block]) -> Counter[Words]:
+def _said(blocks: Sequence[StatementBlock]) -> Counter[Words]:
     return Counter(words_of(block.text) for block in blocks)
 
 
@@ -126,7 +130,11 @@ def _marked(numbered: Numbered, sheet: str) -> dict[int, Piece]:
     if len(ours) != 1 or len(theirs) != 1:
         return {number: Piece("", marked=Marked(ours, theirs, what))}
     above = _above(base[0] if len(base) == 1 else None, ours[0], theirs[0])
-    return {number: Piece(above, marked=Marked([Block("", ours[0].text)], [Block("", theirs[0].text)], what))}
+    return {
+        number: Piece(
+            above, marked=Marked([StatementBlock("", ours[0].text)], [StatementBlock("", theirs[0].text)], what)
+        )
+    }
 
 
 def _taken(numbered: Numbered, side: int) -> Iterator[tuple[int, Piece]]:
@@ -139,7 +147,7 @@ def _taken(numbered: Numbered, side: int) -> Iterator[tuple[int, Piece]]:
             yield number, Piece(kept)
 
 
-def _above(base: Block | None, ours: Block | None, theirs: Block | None) -> str:
+def _above(base: StatementBlock | None, ours: StatementBlock | None, theirs: StatementBlock | None) -> str:
     """Comments and empty lines: where both changed them, those of both."""
     old, mine, other = ("" if block is None else block.above for block in (base, ours, theirs))
     if other in (old, mine):
@@ -149,7 +157,7 @@ def _above(base: Block | None, ours: Block | None, theirs: Block | None) -> str:
     return "".join(merge_lines(_lines(old), _lines(mine), _lines(other)))
 
 
-def _orphans(base: Block | None, ours: Block | None, theirs: Block | None) -> str:
+def _orphans(base: StatementBlock | None, ours: StatementBlock | None, theirs: StatementBlock | None) -> str:
     """The comments that a side put above what the other one deleted."""
     kept: list[str] = []
     for block in (ours, theirs):
@@ -166,8 +174,8 @@ def _lines(text: str) -> list[str]:
     return [line + "\n" for line in text.split("\n")[:-1]]
 
 
-def _all_of(section: Section | None) -> list[Block]:
+def _all_of(section: SheetSection | None) -> list[StatementBlock]:
     if section is None:
         return []
     heading = [section.heading] if section.heading is not None else []
-    return [*heading, *section.blocks, *([Block(section.tail, "")] if section.tail else [])]
+    return [*heading, *section.blocks, *([StatementBlock(section.tail, "")] if section.tail else [])]

@@ -5,7 +5,7 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from circuitmap.changes.blocks import Block, needs_space_above
+from circuitmap.changes.blocks import StatementBlock, needs_space_above
 
 OURS_MARK, MIDDLE_MARK, THEIRS_MARK = "<<<<<<< ours", "=======", ">>>>>>> theirs"
 
@@ -22,8 +22,8 @@ class Conflict(NamedTuple):
 class Marked(NamedTuple):
     """The two versions of what is in conflict, and its name."""
 
-    ours: Sequence[Block]
-    theirs: Sequence[Block]
+    ours: Sequence[StatementBlock]
+    theirs: Sequence[StatementBlock]
     what: str
 
 

@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import NamedTuple
 
-from circuitmap.changes.asking_git import Answer, Git
+from circuitmap.changes.asking_git import Git, GitAnswer
 from circuitmap.failures import CannotRead, LimitReached, WrongUse
 from circuitmap.notation.folder import ENDING, LARGEST_FILE, LARGEST_PLATFORM, MOST_FILES
 from circuitmap.source import SourceFile
@@ -102,6 +102,6 @@ def _told(kept: list[_Kept], told: bytes, folder: Path, revision: str) -> list[S
 _NOT_FETCHED = "What is missing in the repository is not fetched: git fetch it first, if you trust where it comes from."
 
 
-def _missing(answer: Answer, folder: Path, revision: str) -> CannotRead:
+def _missing(answer: GitAnswer, folder: Path, revision: str) -> CannotRead:
     why = f": {answer.complaint.splitlines()[-1]}" if answer.complaint else ""
     return CannotRead(f"git could not give what was in {folder} at {revision}{why}.", _NOT_FETCHED)

@@ -4,26 +4,26 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
-from circuitmap.changes.blocks import Block
+from circuitmap.changes.blocks import StatementBlock
 from circuitmap.changes.statement_keys import Key, keys_of, without_comments, words_of
 
 Words = tuple[str, ...]
-Versions = tuple[Sequence[Block], Sequence[Block], Sequence[Block]]
+Versions = tuple[Sequence[StatementBlock], Sequence[StatementBlock], Sequence[StatementBlock]]
 BASE, OURS, THEIRS = 0, 1, 2
 
 
-class Row(NamedTuple):
+class ChangedStatement(NamedTuple):
     """One statement in base, ours and theirs; None where a version has not got it.
 
     Rows of one `group` speak of the same things, as a list of fuses and one fuse of it do, and are decided together.
     """
 
-    base: Block | None
-    ours: Block | None
-    theirs: Block | None
+    base: StatementBlock | None
+    ours: StatementBlock | None
+    theirs: StatementBlock | None
     group: int
 
-    def of(self, version: int) -> Block | None:
+    def of(self, version: int) -> StatementBlock | None:
         return (self.base, self.ours, self.theirs)[version]
 
 
@@ -31,8 +31,8 @@ class Rows(NamedTuple):
     """`standing` are the rows that nobody changed, by number, `grouped` those of each group; `keys` tell what a group
     speaks of. `orders` are the numbers of the rows in the order of base, ours and theirs."""
 
-    standing: dict[int, Row]
-    grouped: dict[int, dict[int, Row]]
+    standing: dict[int, ChangedStatement]
+    grouped: dict[int, dict[int, ChangedStatement]]
     keys: dict[int, list[Key]]
     orders: tuple[list[int], list[int], list[int]]
 
@@ -49,17 +49,17 @@ def rows_of(versions: Versions) -> Rows:
     numbers: list[dict[int, int]] = [{}, {}, {}]
     count = 0
 
-    def row(places: _Places, group: int) -> tuple[int, Row]:
+    def row(places: _Places, group: int) -> tuple[int, ChangedStatement]:
         nonlocal count
         for its, place in zip(numbers, places, strict=True):
             if place is not None:
                 its[place] = count
         count += 1
         base, ours, theirs = (None if p is None else its[p] for its, p in zip(versions, places, strict=True))
-        return count - 1, Row(base, ours, theirs, group)
+        return count - 1, ChangedStatement(base, ours, theirs, group)
 
     standing = dict(row(places, -1) for places in _standing(versions))
-    grouped: dict[int, dict[int, Row]] = {}
+    grouped: dict[int, dict[int, ChangedStatement]] = {}
     keys: dict[int, list[Key]] = {}
     for group, (group_keys, members) in enumerate(_groups(versions, numbers)):
         keys[group] = group_keys

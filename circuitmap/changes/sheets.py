@@ -4,7 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from circuitmap.changes.blocks import Section
+from circuitmap.changes.blocks import SheetSection
 from circuitmap.changes.statement_keys import without_comments, words_of
 
 Id = tuple[str, int]
@@ -17,9 +17,9 @@ class SheetVersions(NamedTuple):
     stood here. What the other one changed here cannot be placed then.
     """
 
-    base: Section | None
-    ours: Section | None
-    theirs: Section | None
+    base: SheetSection | None
+    ours: SheetSection | None
+    theirs: SheetSection | None
     reused_by: frozenset[int] = frozenset()
 
 
@@ -30,7 +30,9 @@ class PairedSheets(NamedTuple):
     orders: tuple[list[Id], list[Id], list[Id]]
 
 
-def paired_sheets(base: Sequence[Section], ours: Sequence[Section], theirs: Sequence[Section]) -> PairedSheets:
+def paired_sheets(
+    base: Sequence[SheetSection], ours: Sequence[SheetSection], theirs: Sequence[SheetSection]
+) -> PairedSheets:
     """The first section of each, which is on no sheet, always has the first id."""
     ids: list[list[Id]] = [[("base", number) for number in range(len(base))]]
     reused: dict[Id, set[int]] = defaultdict(set)
@@ -57,7 +59,7 @@ def paired_sheets(base: Sequence[Section], ours: Sequence[Section], theirs: Sequ
     return PairedSheets(sheets, (ids[0], ids[1], ids[2]))
 
 
-def _pairs(base: Sequence[Section], side: Sequence[Section]) -> dict[int, int]:
+def _pairs(base: Sequence[SheetSection], side: Sequence[SheetSection]) -> dict[int, int]:
     """The number of the section of the base that each section of a side is, where it is one."""
     pairs: dict[int, int] = {0: 0}
     by_name: dict[str, tuple[list[int], list[int]]] = defaultdict(lambda: ([], []))
@@ -79,7 +81,9 @@ def _pairs(base: Sequence[Section], side: Sequence[Section]) -> dict[int, int]:
     return pairs | _alike(base, left, side, [number for number in range(len(side)) if number not in pairs])
 
 
-def _alike(base: Sequence[Section], before: list[int], side: Sequence[Section], now: list[int]) -> dict[int, int]:
+def _alike(
+    base: Sequence[SheetSection], before: list[int], side: Sequence[SheetSection], now: list[int]
+) -> dict[int, int]:
     """Sections that share at least half of what stands on the smaller one; only what stands on no other one counts."""
     held_before, held_now = _held_once(base, before), _held_once(side, now)
     shared: Counter[tuple[int, int]] = Counter(
@@ -96,7 +100,7 @@ def _alike(base: Sequence[Section], before: list[int], side: Sequence[Section], 
 
 
 def _same_heading(
-    base: Sequence[Section], before: list[int], side: Sequence[Section], now: list[int]
+    base: Sequence[SheetSection], before: list[int], side: Sequence[SheetSection], now: list[int]
 ) -> dict[int, int]:
     headings: dict[tuple[str, ...], list[int]] = defaultdict(list)
     for number in reversed(before):
@@ -104,15 +108,17 @@ def _same_heading(
     return {number: headings[_heading(side[number])].pop() for number in now if headings[_heading(side[number])]}
 
 
-def _heading(section: Section) -> tuple[str, ...]:
+def _heading(section: SheetSection) -> tuple[str, ...]:
     return tuple(without_comments(words_of(section.heading.text))) if section.heading is not None else ()
 
 
-def _in_order(base: Sequence[Section], before: list[int], side: Sequence[Section], now: list[int]) -> dict[int, int]:
+def _in_order(
+    base: Sequence[SheetSection], before: list[int], side: Sequence[SheetSection], now: list[int]
+) -> dict[int, int]:
     return dict(zip(now, before, strict=False))
 
 
-def _held_once(sections: Sequence[Section], numbers: Iterable[int]) -> dict[str, int]:
+def _held_once(sections: Sequence[SheetSection], numbers: Iterable[int]) -> dict[str, int]:
     """Each statement that stands on one of these sections only, with the section's number."""
     where: dict[str, int] = {}
     several: set[str] = set()
@@ -123,7 +129,7 @@ def _held_once(sections: Sequence[Section], numbers: Iterable[int]) -> dict[str,
     return {text: number for text, number in where.items() if text not in several}
 
 
-def _reused(base: Sequence[Section], side: Sequence[Section], pairs: dict[int, int]) -> set[int]:
+def _reused(base: Sequence[SheetSection], side: Sequence[SheetSection], pairs: dict[int, int]) -> set[int]:
     """The sections of the base whose number a side keeps while most of what stood there is on another sheet now."""
     where = _held_once(side, range(len(side)))
     found: set[int] = set()

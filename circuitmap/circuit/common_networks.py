@@ -13,7 +13,7 @@ MOST_MEMBERS = 300_000
 """Members that are counted over all networks, each with those that it wakes (judgement: about a second)."""
 
 
-class Member(NamedTuple):
+class CommonMember(NamedTuple):
     """A module that a network or wake line keeps awake, with the fuses it is on.
 
     `network` is the one it is on; through a gateway this may be another than the one asked about. `fuses` and `quiet`
@@ -46,7 +46,7 @@ class SharedNetwork(NamedTuple):
     direct: tuple[str, ...]
     missing: tuple[str, ...]
     quiet: tuple[str, ...]
-    members: tuple[Member, ...]
+    members: tuple[CommonMember, ...]
     through: tuple[Woken, ...]
     others: tuple[str, ...]
 
@@ -155,10 +155,10 @@ class NetworksInCommon:
             ),
         )
 
-    def _member(self, part: str, network: str) -> Member:
+    def _member(self, part: str, network: str) -> CommonMember:
         takings: tuple[Taking, ...] = self.feeding.of_part.get(part, ())
         fuses = tuple(dict.fromkeys(fuse for taking in takings if taking.kind not in SIGNALS for fuse in taking.fuses))
-        return Member(
+        return CommonMember(
             part,
             network,
             tuple(fuse for fuse in self.fuses if fuse in fuses),

@@ -12,7 +12,7 @@ from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 
 
-class Subject(NamedTuple):
+class DemandSubject(NamedTuple):
     """What a demand is about: a relay, a switch, a module that must be awake, an output, or an equipment option."""
 
     kind: Literal["relay", "switch", "module", "output", "option"]
@@ -23,7 +23,7 @@ PULLED_IN, AT_REST = frozenset(("pulled in",)), frozenset(("at rest",))
 AWAKE, FEEDS, GROUNDS = frozenset(("awake",)), frozenset(("feeds",)), frozenset(("grounds",))
 FITTED, ABSENT = frozenset(("fitted",)), frozenset(("absent",))
 
-Demands = Mapping[Subject, frozenset[str]]
+Demands = Mapping[DemandSubject, frozenset[str]]
 """For each subject the states in which the path conducts: positions of a switch, or one of the words above."""
 
 
@@ -32,28 +32,28 @@ def key_of(platform: Platform) -> str:
     return next((p.name for p in platform.parts.values() if isinstance(p, Switch) and p.is_key), "")
 
 
-def demands_of(link: Link, key: str) -> tuple[tuple[Subject, frozenset[str]], ...]:
+def demands_of(link: Link, key: str) -> tuple[tuple[DemandSubject, frozenset[str]], ...]:
     """What one link asks for; `key` is the name of the ignition switch."""
-    found: list[tuple[Subject, frozenset[str]]] = []
+    found: list[tuple[DemandSubject, frozenset[str]]] = []
     output = link.output
     if output is not None:
-        found.append((Subject("output", link.contact), FEEDS if output.action == "feeds" else GROUNDS))
+        found.append((DemandSubject("output", link.contact), FEEDS if output.action == "feeds" else GROUNDS))
         if output.when == "awake":
-            found.append((Subject("module", output.module), AWAKE))
+            found.append((DemandSubject("module", output.module), AWAKE))
         elif output.when == "in" and key:
-            found.append((Subject("switch", key), frozenset(output.positions)))
+            found.append((DemandSubject("switch", key), frozenset(output.positions)))
     elif link.energised is not None:
-        found.append((Subject("relay", link.part), PULLED_IN if link.energised else AT_REST))
+        found.append((DemandSubject("relay", link.part), PULLED_IN if link.energised else AT_REST))
     elif link.contact:
-        found.append((Subject("switch", link.part), frozenset(link.closed_in)))
+        found.append((DemandSubject("switch", link.part), frozenset(link.closed_in)))
     for need in link.condition:
-        found.append((Subject("option", need.option), FITTED if need.fitted else ABSENT))
+        found.append((DemandSubject("option", need.option), FITTED if need.fitted else ABSENT))
     return tuple(found)
 
 
-def together(demands: Demands, more: Iterable[tuple[Subject, frozenset[str]]]) -> Demands | None:
+def together(demands: Demands, more: Iterable[tuple[DemandSubject, frozenset[str]]]) -> Demands | None:
     """Both at once; None if they contradict each other."""
-    result: dict[Subject, frozenset[str]] | None = None
+    result: dict[DemandSubject, frozenset[str]] | None = None
     for subject, states in more:
         known = (result or demands).get(subject)
         if known is not None:

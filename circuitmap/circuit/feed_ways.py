@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from circuitmap.circuit.demands import AT_REST, Demands, Subject
+from circuitmap.circuit.demands import AT_REST, Demands, DemandSubject
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.parked import opened_by
 from circuitmap.circuit.path import Path
@@ -72,7 +72,7 @@ class Needs:
                 needs = {subject: states for subject, states in needs.items() if path.demands.get(subject) == states}
         return {subject: states for subject, states in (needs or {}).items() if not self._holds(subject, states)}
 
-    def _holds(self, subject: Subject, states: frozenset[str]) -> bool:
+    def _holds(self, subject: DemandSubject, states: frozenset[str]) -> bool:
         part = self.platform.parts.get(subject.name)
         if subject.kind == "option":
             return subject.name in self.fitting

@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import Literal, Protocol
 
 from circuitmap.circuit.blocks import Block
-from circuitmap.circuit.demands import Demands, Subject
+from circuitmap.circuit.demands import Demands, DemandSubject
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.effort import Effort
@@ -19,7 +19,7 @@ Hop = tuple[int, int]
 """A node of a way, and the link that led to it, -1 at its root."""
 
 
-class Ways(Protocol):
+class RoundaboutWays(Protocol):
     """What is asked of the ways that are tested."""
 
     @property
@@ -32,7 +32,7 @@ class Ways(Protocol):
 
     def merged(self, node: int) -> int: ...
 
-    def needs_of(self, link: int) -> tuple[tuple[Subject, frozenset[str]], ...]: ...
+    def needs_of(self, link: int) -> tuple[tuple[DemandSubject, frozenset[str]], ...]: ...
 
     def neighbours_in(self, block: Block) -> Mapping[int, Sequence[tuple[int, int]]]: ...
 
@@ -40,7 +40,7 @@ class Ways(Protocol):
 class Roundabouts:
     """The test for one set of ways; `gave_up` once it took too much: then ways are taken for direct ones."""
 
-    def __init__(self, ways: Ways) -> None:
+    def __init__(self, ways: RoundaboutWays) -> None:
         self._ways = ways
         self._effort = Effort(MOST_WORK)
 

@@ -11,7 +11,7 @@ from itertools import count, pairwise
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.blocks import Block, blocks_from
-from circuitmap.circuit.demands import Demands, Subject, demands_of, key_of, together
+from circuitmap.circuit.demands import Demands, DemandSubject, demands_of, key_of, together
 from circuitmap.circuit.fewest import Around, contacts_left, tree_from
 from circuitmap.circuit.link import NEVER_CROSSED
 from circuitmap.circuit.links import METAL, Circuit
@@ -34,7 +34,7 @@ MOST_LISTED = 400_000
 listed, and none beyond it."""
 
 NOTHING: frozenset[str] = frozenset()
-Needs = tuple[tuple[Subject, frozenset[str]], ...]
+Needs = tuple[tuple[DemandSubject, frozenset[str]], ...]
 
 
 class _Way(NamedTuple):
@@ -142,8 +142,8 @@ class Ways:
             for i in self.usable
             if self.circuit.links[i].contact or self.circuit.links[i].condition
         }
-        asked: dict[Subject, frozenset[str]] = {}
-        disputed: set[Subject] = set()
+        asked: dict[DemandSubject, frozenset[str]] = {}
+        disputed: set[DemandSubject] = set()
         for its in needs.values():
             for subject, states in its:
                 if asked.setdefault(subject, states) != states or not states:  # a contact that no position closes
@@ -344,7 +344,7 @@ class Ways:
         trail.reverse()
         nodes = circuit.nodes
         steps = []
-        demands: dict[Subject, frozenset[str]] = {}
+        demands: dict[DemandSubject, frozenset[str]] = {}
         for before, after in pairwise(trail):
             forward = circuit.ends[after.link][1] == after.node and circuit.ends[after.link][0] == before.node
             key = after.link, forward if self.side == "supply" else not forward

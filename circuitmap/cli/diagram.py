@@ -59,7 +59,7 @@ def command(
     and no name draws the whole vehicle.
     """
     from circuitmap.cli.answering import wrote
-    from circuitmap.flows.drawing import Asked, diagram, drawing_process
+    from circuitmap.flows.drawing import DrawingAsked, diagram, drawing_process
     from circuitmap.flows.questions import open_bench
 
     form = output.suffix[1:].lower()
@@ -69,7 +69,7 @@ def command(
         raise click.UsageError(
             "Nothing to draw: name a part, a fuse that draws (--drawing), or a sheet (--sheet); or --all of it."
         )
-    asked = Asked(names, drawing, quiet, unread, suspect, readings, sheet, everything)
+    asked = DrawingAsked(names, drawing, quiet, unread, suspect, readings, sheet, everything)
     with drawing_process(form) as process:
         bench = open_bench(platform, fitted, absent)
         drawn = diagram(bench, asked, form, process)

@@ -128,11 +128,18 @@ def command(
     """
     from circuitmap.cli.answering import PROBLEMS_IN_THE_TEXT, answer_json, answer_text, tell_of_card
     from circuitmap.failures import WrongUse
-    from circuitmap.flows.diagnosis import Typed, evidence_on_card, evidence_typed, experience_of, open_for, suspects
+    from circuitmap.flows.diagnosis import (
+        TypedEvidence,
+        evidence_on_card,
+        evidence_typed,
+        experience_of,
+        open_for,
+        suspects,
+    )
     from circuitmap.plain_files import real_path
 
     bench, absent_parts = open_for(platform, options, absent)
-    typed = Typed(
+    typed = TypedEvidence(
         readings=readings, total=total, meter=meter, resolution=resolution, silent=silent, unsteady=unsteady,
         networks=networks, unplugged=unplugged, relays=relays, inputs=inputs, fitted=fitted, absent=absent_parts,
         positions=positions, looked=looked,

@@ -17,7 +17,7 @@ from circuitmap.diagnosis.incomplete import cut_off, what_is_not_known
 from circuitmap.diagnosis.next_test.actions import Actions
 from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
-from circuitmap.diagnosis.next_test.predicting import Joint, Predictions, Reread, Setting
+from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience, experience_seen
@@ -275,7 +275,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     return tests._replace(choices=tuple(choices))
 
 
-def _joint(ready: Prepared, together: Sequence[Together], explanations: Listed) -> Joint | None:
+def _joint(ready: Prepared, together: Sequence[Together], explanations: Listed) -> JointFaults | None:
     """What those of the listed pairs bring that bring more together than each apart; None where there are none."""
     listed_pairs = set(map(frozenset, zip(explanations.first.tolist(), explanations.second.tolist(), strict=True)))
     its = [
@@ -287,7 +287,7 @@ def _joint(ready: Prepared, together: Sequence[Together], explanations: Listed) 
         return None
     faults = tuple(fault for _, fault in its)
     know = Expectations(ready.parked, ready.tree, faults)
-    return Joint(know, {pair: n for n, (pair, _) in enumerate(its)})
+    return JointFaults(know, {pair: n for n, (pair, _) in enumerate(its)})
 
 
 def _rereads(case: _Case) -> dict[str, Reread]:

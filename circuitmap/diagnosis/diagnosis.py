@@ -5,7 +5,7 @@ from typing import NamedTuple
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.diagnosis.explaining.classes import FaultClass
 from circuitmap.diagnosis.explaining.explained import Shortfall
-from circuitmap.diagnosis.explaining.reasons import Argument, Beaten, Line
+from circuitmap.diagnosis.explaining.reasons import Argument, Beaten, ReasonLine
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.choosing import NextTests
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
@@ -27,7 +27,7 @@ class Row(NamedTuple):
     faults: tuple[tuple[Fault, ...], ...]
     probability: float
     argument: Argument
-    speaks: tuple[Line, ...] = ()
+    speaks: tuple[ReasonLine, ...] = ()
     beaten: tuple[Beaten, ...] = ()
     level_with: tuple[FaultClass, ...] = ()
     partly: tuple[Shortfall, ...] = ()

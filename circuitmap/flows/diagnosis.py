@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from circuitmap.diagnosis.seen.experience import Experience
 
 
-class Typed(NamedTuple):
+class TypedEvidence(NamedTuple):
     """Evidence as typed at a command, word for word."""
 
     readings: Sequence[str] = ()
@@ -61,7 +61,7 @@ def open_for(folder: Path, options: tuple[str, ...], without: tuple[str, ...]) -
     return replace(bench, fitting=fitting), parts
 
 
-def evidence_typed(platform: Platform, typed: Typed) -> Evidence:
+def evidence_typed(platform: Platform, typed: TypedEvidence) -> Evidence:
     """What was typed, checked against the platform; raises WrongUse with what is wrong."""
     meter = meter_named(typed.meter)
     if typed.resolution:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Asked:
+class DrawingAsked:
     """What is to be drawn, names as they were typed: tails will do. `readings` as for `suspects`: `F22=0.46A`."""
 
     parts: tuple[str, ...] = ()
@@ -61,7 +61,7 @@ def drawing_process(form: str) -> "AbstractContextManager[GraphvizProcess | None
     return GraphvizProcess()
 
 
-def diagram(bench: Bench, asked: Asked, form: str, process: "GraphvizProcess | None" = None) -> Drawn:
+def diagram(bench: Bench, asked: DrawingAsked, form: str, process: "GraphvizProcess | None" = None) -> Drawn:
     """The subset of the wiring that was asked for, drawn as `svg`, `png`, `pdf` or `dot`."""
     from circuitmap.drawings.draw import draw, scene_of
     from circuitmap.drawings.scene.wanted import Wanted
@@ -113,7 +113,7 @@ def _all_parts(bench: Bench) -> tuple[str, ...]:
     )
 
 
-def _marks(bench: Bench, asked: Asked) -> Marks:
+def _marks(bench: Bench, asked: DrawingAsked) -> Marks:
     """Those that were named, and those that follow from the readings; what was named comes first."""
     from circuitmap.wiring.names import find_part
 
@@ -135,11 +135,11 @@ def _marks(bench: Bench, asked: Asked) -> Marks:
 
 def marks_from_readings(bench: Bench, readings: Iterable[str]) -> Marks:
     """What the readings say of each fuse, what they point to, and the fuses of that which were not read."""
-    from circuitmap.flows.diagnosis import Typed, evidence_typed, suspects
+    from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed, suspects
 
     platform = bench.platform
     fuses = {fuse.name for fuse in platform.fuses}
-    evidence = evidence_typed(platform, Typed(readings=tuple(readings)))
+    evidence = evidence_typed(platform, TypedEvidence(readings=tuple(readings)))
     read = {reading.place: reading for reading in evidence.readings if reading.place in fuses}
     pointed_to = _leading(suspects(bench, evidence), platform.parts)
     return Marks(

@@ -58,11 +58,11 @@ def platform_at(folder: Path, revision: str) -> Platform:
 
 def platform_from(sources: tuple[SourceFile, ...], problems: tuple[Problem, ...] = ()) -> Platform:
     """The platform in these files; `problems` are those of the files themselves."""
-    from circuitmap.notation.bounds import Bounds
+    from circuitmap.notation.bounds import RoomLeft
     from circuitmap.notation.reading import read_text
     from circuitmap.wiring.declare import platform_of
 
-    bounds = Bounds()
+    bounds = RoomLeft()
     unread: list[Problem] = list(problems)
     notations = []
     for source in sources:

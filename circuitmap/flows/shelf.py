@@ -9,8 +9,8 @@ from circuitmap.cache import cache_folder
 from circuitmap.failures import CannotRead, Failure
 from circuitmap.jobs.earlier import ClosedJob, closed_job, each_once
 from circuitmap.plain_files import real_path
-from circuitmap.shelf.entry import Entry, entry_of_job, entry_of_platform
-from circuitmap.shelf.finding import Found, find
+from circuitmap.shelf.entry import ShelfEntry, entry_of_job, entry_of_platform
+from circuitmap.shelf.finding import ShelfMatch, find
 from circuitmap.shelf.index import entries_of
 from circuitmap.shelf.shelved import Shelf, Shelved, shelf_of
 from circuitmap.wiring.platform import Platform
@@ -24,7 +24,7 @@ class Library:
     """What was found under a folder, and the files that were passed over."""
 
     root: Path
-    found: tuple[Found, ...]
+    found: tuple[ShelfMatch, ...]
     shelf: Shelf
 
 
@@ -39,7 +39,7 @@ def open_library(root: Path, words: str = "") -> Library:
 NOT_A_CARD = "not a job card"
 
 
-def read_entry(root: Path, item: Shelved) -> Entry:
+def read_entry(root: Path, item: Shelved) -> ShelfEntry:
     """Read one thing on the shelf. A YAML file that is no job card is not a trouble of anybody's."""
     from circuitmap.evidence.job_card import read_card
     from circuitmap.flows.questions import open_platform
@@ -50,7 +50,7 @@ def read_entry(root: Path, item: Shelved) -> Entry:
     source = card_source(root / item.path)
     card, problems = read_card(source)
     if not card.intake and not card.entries:
-        return Entry("job", item.path, item.path, "", trouble=NOT_A_CARD)
+        return ShelfEntry("job", item.path, item.path, "", trouble=NOT_A_CARD)
     if problems:
         first = problems[0]
         raise CannotRead(f"{first.span.place()}: {first.headline}")

@@ -51,7 +51,7 @@ _LONGEST_JOINED = 30
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class CustomerFound:
     """`start` to `end` in the text as it was written; `word` is what stands there, folded."""
 
     start: int
@@ -78,7 +78,7 @@ class Searching:
             for at in range(len(number) - SHORTEST_NUMBER + 1)
         )
 
-    def found_in(self, written: str) -> tuple[Found, ...]:
+    def found_in(self, written: str) -> tuple[CustomerFound, ...]:
         """All of it in order, none over another; what is sure goes before what is not."""
         its = folded(written)
         places: list[Place] = []
@@ -95,7 +95,7 @@ class Searching:
         sure = joined(its, grown([place for place in places if place.sure], doubtful))
         places = sure + apart(doubtful, sure)
         return tuple(
-            Found(*its.stretch(place.start, place.end), its.text[place.start : place.end], place.sure)
+            CustomerFound(*its.stretch(place.start, place.end), its.text[place.start : place.end], place.sure)
             for place in sorted(places)
         )
 

@@ -13,7 +13,7 @@ from circuitmap.evidence.job_card import JobCard, ReadCard, read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.failures import CannotRead, LimitReached
 from circuitmap.jobs.intake import Intake, intake_of
-from circuitmap.jobs.standing import Standing, standing_of
+from circuitmap.jobs.standing import JobStanding, standing_of
 from circuitmap.plain_files import real_path
 from circuitmap.problems import Problem, in_order
 from circuitmap.saving import read_content
@@ -36,7 +36,7 @@ class Job:
     card: JobCard
     evidence: Evidence
     intake: Intake
-    standing: Standing
+    standing: JobStanding
     hands_off: HandsOffMap
     problems: tuple[Problem, ...]
 

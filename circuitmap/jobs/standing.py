@@ -41,7 +41,7 @@ class CodeStory:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Standing:
+class JobStanding:
     """`total` is the latest reading of the whole current (of two batteries in series the minus post's, if both posts
     were read together), asleep, nothing out, before it was mended. `limit` in A and whether it is the platform's own.
     `locked`: it is on the card when the vehicle was locked. `after` is what was seen after mending, `watched` how many
@@ -88,7 +88,7 @@ class Standing:
 
 def standing_of(
     platform: Platform, card: JobCard, evidence: Evidence, hands_off: HandsOffMap | None = None, unread: bool = False
-) -> Standing:
+) -> JobStanding:
     """Judge a card as far as it has come; what is hands-off is worked out here if it is not given. `unread`: parts of
     the card could not be read; they may refute a repair."""
     if hands_off is None:
@@ -116,7 +116,7 @@ def standing_of(
     still_out = _still_out(platform, live)
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limit, 0.0 if batteries_unread else watched)
-    return Standing(
+    return JobStanding(
         stage=_after_stage(after, still_out) if mended else stage,
         tries=tries, tests=tests, total=total, limit=limit, limit_is_the_platforms=platform.limit is not None,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,

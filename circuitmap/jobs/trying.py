@@ -34,7 +34,7 @@ BACK_SHARE = 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
+class BeforeAfter:
     """One place before and after, both in A, while the same things were out."""
 
     place: str
@@ -61,7 +61,7 @@ class TryVerdict:
     wait: float | None = None
     needs: tuple[Need, ...] = ()
     failed: tuple[PartTest, ...] = ()
-    changes: tuple[Change, ...] = ()
+    changes: tuple[BeforeAfter, ...] = ()
     hands_off: tuple[str, ...] = ()
     figures: tuple[float | None, ...] = ()
 
@@ -101,7 +101,7 @@ def _verdict(
     assert last.before is not None
     told = _one_try(platform, last, period)
     changes = tuple(
-        Change(place=one.after.place, before=one.before.amps, after=one.after.amps)
+        BeforeAfter(place=one.after.place, before=one.before.amps, after=one.after.amps)
         for one in {one.after.place: one for one in tries if one.before is not None}.values()
         if one.before is not None
     )

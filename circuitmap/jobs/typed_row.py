@@ -32,7 +32,7 @@ class RowReading(NamedTuple):
     words: str
 
 
-class Row(NamedTuple):
+class TypedRow(NamedTuple):
     """Fuses that `all` cannot mean: `no_test_points`, because nothing can be measured across them; `left_alone`,
     because they are hands-off."""
 
@@ -41,7 +41,7 @@ class Row(NamedTuple):
     left_alone: tuple[str, ...] = ()
 
 
-def row_of(platform: Platform, hands_off: HandsOffMap, box: str, unit: str, rest: str) -> Row:
+def row_of(platform: Platform, hands_off: HandsOffMap, box: str, unit: str, rest: str) -> TypedRow:
     """The readings of a row. Raises WrongUse for what makes no sense, NotAsItStands for a row that is cut off or that
     says two things of one fuse."""
     name = find_part(platform, box)
@@ -66,7 +66,7 @@ def row_of(platform: Platform, hands_off: HandsOffMap, box: str, unit: str, rest
     if not everywhere:
         if not named:
             raise WrongUse("This row reads no fuse.", _EXAMPLE)
-        return Row(named)
+        return TypedRow(named)
     others = list(_others(platform, name, {one.place for one in named} | unread))
     if not others and not named and not unread:
         raise WrongUse(f"There is no other fuse in {name} that all could mean.")
@@ -75,7 +75,7 @@ def row_of(platform: Platform, hands_off: HandsOffMap, box: str, unit: str, rest
     left_alone = tuple(name for name in readable if not hands_off.may_touch(name))
     said = f"all {words_in(rest)[1]}"
     rest_of_them = (RowReading(name, everywhere, said) for name in readable if name not in left_alone)
-    return Row((*rest_of_them, *named), no_points, left_alone)
+    return TypedRow((*rest_of_them, *named), no_points, left_alone)
 
 
 def _named(platform: Platform, box: str, unit: str, words: list[str]) -> Iterator[RowReading]:

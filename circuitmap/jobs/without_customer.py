@@ -12,7 +12,7 @@ from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.failures import Failure, LimitReached, WrongUse
-from circuitmap.jobs.customer_found import Found, Searching
+from circuitmap.jobs.customer_found import CustomerFound, Searching
 from circuitmap.jobs.customer_words import LONGEST_PRIVATE, PRIVATE_KEYS, customer_words, word_to_hide
 from circuitmap.jobs.folded import folded
 from circuitmap.jobs.ordinary_words import ordinary_on
@@ -223,7 +223,7 @@ class _Hiding:
         self.hidden.append(Hidden(place, (text.value,), NO_FILE_NAME))
         return Text(NO_FILE_NAME, text.span)
 
-    def _is_hidden(self, place: str, text: str, one: Found) -> bool:
+    def _is_hidden(self, place: str, text: str, one: CustomerFound) -> bool:
         word = text[one.start : one.end]
         if one.sure:
             return True
@@ -232,15 +232,15 @@ class _Hiding:
             self.doubtful.append(Doubtful(place, " ".join(word.split()), _around(text, one)))
         return said == "hide"
 
-    def _besides(self, place: str, text: str, hidden: Sequence[Found]) -> list[Found]:
+    def _besides(self, place: str, text: str, hidden: Sequence[CustomerFound]) -> list[CustomerFound]:
         """What somebody wants hidden besides, wherever it stands as a word."""
-        more: list[Found] = []
+        more: list[CustomerFound] = []
         for word in self.answers.words_to_hide(place):
             its = folded(text)
             for start in _standing_alone(its.text, word_to_hide(word).letters):
                 first, last = its.stretch(start, start + len(word))
                 if all(last <= one.start or one.end <= first for one in (*hidden, *more)):
-                    more.append(Found(first, last, word, True))
+                    more.append(CustomerFound(first, last, word, True))
                     self.answers.used.update((word, f"{place}:{word}"))
         return more
 
@@ -257,7 +257,7 @@ def _standing_alone(text: str, word: str) -> Iterator[int]:
 _AROUND = 30
 
 
-def _around(text: str, one: Found) -> str:
+def _around(text: str, one: CustomerFound) -> str:
     """The words round a place, on one line."""
     start, end = max(0, one.start - _AROUND), min(len(text), one.end + _AROUND)
     dots = ("..." if start else "", "..." if end < len(text) else "")

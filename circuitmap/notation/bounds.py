@@ -15,7 +15,7 @@ MOST_MENDING_OF_ONE = 100_000
 """The same for one statement."""
 
 
-class Bounds:
+class RoomLeft:
     """What is left for the files of one platform."""
 
     def __init__(self) -> None:

@@ -70,7 +70,7 @@ class Rule(NamedTuple):
     passes: bool
 
 
-class Table(NamedTuple):
+class ParseTable(NamedTuple):
     """The compiled grammar. An action is the state to go to, or -1 - r to reduce by rule r; that of `$END` that is
     no reduction means that the statement is read.
 
@@ -98,15 +98,15 @@ _WORD_GOES_ON = re.compile(r"[A-Za-z0-9_/+]")
 
 
 @cache
-def table() -> Table:
+def table() -> ParseTable:
     """The compiled grammar that the package ships."""
     return table_from(COMPILED.read_text(encoding="utf-8"))
 
 
-def table_from(text: str) -> Table:
+def table_from(text: str) -> ParseTable:
     shipped = json.loads(text)
     patterns = [(symbol, re.compile(pattern)) for symbol, pattern in shipped["patterns"]]
-    return Table(
+    return ParseTable(
         literals=shipped["literals"],
         rules=tuple(
             Rule(name, length, tuple((index, spliced) for index, spliced in kept), passes)

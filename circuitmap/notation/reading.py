@@ -5,7 +5,7 @@ from bisect import bisect_left
 from collections import deque
 from collections.abc import Iterator, Sequence
 
-from circuitmap.notation.bounds import Bounds
+from circuitmap.notation.bounds import RoomLeft
 from circuitmap.notation.characters import HIDDEN, hidden_characters
 from circuitmap.notation.conflicts import conflicts_in
 from circuitmap.notation.draft import draft_of, parsed
@@ -27,13 +27,13 @@ MOST_UNREADABLE = 300
 """Most statements of one file whose faults are told; a file with more is not notation."""
 
 
-def read_text(source: SourceFile, bounds: Bounds | None = None) -> tuple[Notation, tuple[Problem, ...]]:
+def read_text(source: SourceFile, bounds: RoomLeft | None = None) -> tuple[Notation, tuple[Problem, ...]]:
     """All statements of a file in their order, and what could not be read or does not make sense.
 
     A statement that cannot be read is left out; it never changes how the others are read. `bounds` are those of all
     files of a platform together; raises LimitReached once there is more than may be.
     """
-    bounds = bounds or Bounds()
+    bounds = bounds or RoomLeft()
     problems: list[Problem] = []
     if HIDDEN.search(source.text):
         problems.extend(hidden_characters(source))
@@ -125,7 +125,7 @@ def _tree(source: SourceFile, place: StatementText) -> Node | None:
     return tree if isinstance(tree, Node) else None
 
 
-def _of_older_form(source: SourceFile, place: StatementText, bounds: Bounds) -> Node | None:
+def _of_older_form(source: SourceFile, place: StatementText, bounds: RoomLeft) -> Node | None:
     """The tree of a wire whose colour stands in an arrow or behind a colon."""
     if place.end - place.start > LONGEST_STATEMENT:
         return None

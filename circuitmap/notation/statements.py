@@ -286,7 +286,7 @@ class End(NamedTuple):
         return self.name.text == "?"
 
 
-class Step(NamedTuple):
+class ChainStep(NamedTuple):
     """Where an arrow leads (several ends only at the last step), and what the wires that arrive there look like: as
     written behind them, or else as written last on the line."""
 
@@ -299,7 +299,7 @@ class WireStatement(NamedTuple):
 
     span: Span
     first: tuple[End, ...]
-    steps: tuple[Step, ...]
+    steps: tuple[ChainStep, ...]
     clauses: Clauses = NO_CLAUSES
 
 

@@ -9,6 +9,7 @@ from circuitmap.notation.statements import (
     NO_LOOK,
     BatteryStatement,
     BoxStatement,
+    ChainStep,
     Clauses,
     ClosesClause,
     ColoursStatement,
@@ -32,7 +33,6 @@ from circuitmap.notation.statements import (
     StarStatement,
     StatedStatement,
     Statement,
-    Step,
     SwitchStatement,
     TwoTerminalItem,
     TwoTerminalStatement,
@@ -317,7 +317,7 @@ class StatementMaker(WordMaker):
         )
 
     def _wires(self, nodes: list[Any], span: Span) -> Statement:
-        steps: list[Step] = []
+        steps: list[ChainStep] = []
         looks: list[WireLook | None] = []
         clauses: list[Any] = []
         last = len(nodes) - 1
@@ -325,7 +325,7 @@ class StatementMaker(WordMaker):
             rule = node.rule
             if rule == "step":
                 ends, *look = node.children
-                steps.append(Step(self._ends(ends)))
+                steps.append(ChainStep(self._ends(ends)))
                 looks.append(self._look(look[0]) if look else None)
                 if len(ends.children) > 1 and number < last and nodes[number + 1].rule == "step":
                     self._several_in_the_middle(ends)
@@ -337,7 +337,7 @@ class StatementMaker(WordMaker):
         return WireStatement(
             span=span,
             first=self._ends(nodes[0]),
-            steps=tuple(Step(step.ends, look or for_the_others) for step, look in zip(steps, looks, strict=True)),
+            steps=tuple(ChainStep(step.ends, look or for_the_others) for step, look in zip(steps, looks, strict=True)),
             clauses=self._clauses(clauses),
         )
 

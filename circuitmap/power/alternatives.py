@@ -6,7 +6,7 @@ from typing import NamedTuple
 from circuitmap.power.controls import Wanted, controls_in
 from circuitmap.power.evaluate import Beside, Powered
 from circuitmap.power.nets import NO, YES
-from circuitmap.power.survey import Change, Changes, Survey
+from circuitmap.power.survey import Changes, StateChange, Survey
 
 MOST_ALTERNATIVES = 40
 """Alternatives that are found for one thing (judgement: nobody reads more; the samples have at most eight)."""
@@ -84,7 +84,7 @@ class _Search:
         self.at_rest = {thing: level(thing) for thing in things.wanted}
         all_of, near = controls_in(survey), controls_in(survey, nearby=True)
         wide = controls_in(survey, perhaps=True)
-        self._with_control: dict[tuple[Change, int, int], list[int]] = {}
+        self._with_control: dict[tuple[StateChange, int, int], list[int]] = {}
         self._number = {change: number for number, change in enumerate(survey.other_changes)}
         self._all = {thing: all_of.of(its) for thing, its in things.wanted.items()}
         self._wide = {thing: self._all[thing] | wide.of(its) for thing, its in things.wanted.items()}
@@ -159,7 +159,7 @@ class _Search:
                         newly_full += 1
         return True
 
-    def _things_of(self, change: Change, things: Mapping[int, object], controls: Mapping[int, int]) -> list[int]:
+    def _things_of(self, change: StateChange, things: Mapping[int, object], controls: Mapping[int, int]) -> list[int]:
         """The things that a change is a control of."""
         key = change, id(controls), len(things)
         found = self._with_control.get(key)
@@ -179,8 +179,8 @@ class _Search:
 
 
 def _pairs(
-    firsts: Sequence[Change], partners: Mapping[Change, Sequence[Change]], without: set[Change]
-) -> Iterator[tuple[Change, Change]]:
+    firsts: Sequence[StateChange], partners: Mapping[StateChange, Sequence[StateChange]], without: set[StateChange]
+) -> Iterator[tuple[StateChange, StateChange]]:
     """Two changes that meet, the first one of these."""
     for first in firsts:
         for second in partners[first]:

@@ -66,7 +66,7 @@ class Sleeper(NamedTuple):
     run_on_high: float
 
 
-class RelayContact(NamedTuple):
+class PlannedContact(NamedTuple):
     """`opposite` are links that cannot be closed while this one is: the other throw of a changeover contact."""
 
     relay: int
@@ -119,7 +119,7 @@ class Plan:
         self.sleeper_number = {sleeper.name: n for n, sleeper in enumerate(self.sleepers)}
 
         self.switch_contacts: dict[int, SwitchContact] = {}
-        self.relay_contacts: dict[int, RelayContact] = {}
+        self.relay_contacts: dict[int, PlannedContact] = {}
         self.outputs: dict[int, tuple[int, Output]] = {}
         for i, link in enumerate(links):
             if link.kind == "contact":
@@ -129,7 +129,7 @@ class Plan:
                     self.switch_contacts[i] = SwitchContact(part.name, link.closed_in, rest, part.is_key)
                 elif link.energised is not None:
                     relay = self.relay_number[link.part]
-                    self.relay_contacts[i] = RelayContact(relay, link.energised, self._opposite(i, link))
+                    self.relay_contacts[i] = PlannedContact(relay, link.energised, self._opposite(i, link))
             elif link.output is not None:
                 self.outputs[i] = (self.sleeper_number[link.output.module], link.output)
         self.bleeders = tuple(i for i, its in enumerate(links) if its.kind == "resistor" and its.part in circuit.loads)

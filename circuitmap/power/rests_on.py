@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from circuitmap.circuit.unknowns import open_end
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nearest import Side
-from circuitmap.power.why import Reason, Step
+from circuitmap.power.why import Reason, WhyStep
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import holds
 from circuitmap.wiring.parts import Condition, Fuse, Load, OpenEnd, Terminal
@@ -42,9 +42,9 @@ class _OfSteps:
 
     def __init__(self, powered: Powered) -> None:
         self._powered = powered
-        self._known: dict[int, tuple[Step, tuple[Unknown, ...]]] = {}
+        self._known: dict[int, tuple[WhyStep, tuple[Unknown, ...]]] = {}
 
-    def of(self, step: Step) -> tuple[Unknown, ...]:
+    def of(self, step: WhyStep) -> tuple[Unknown, ...]:
         if id(step) not in self._known:
             self._known[id(step)] = step, tuple(_of_step(self._powered, step))
         return self._known[id(step)][1]
@@ -59,7 +59,7 @@ def _ends_at(powered: Powered, place: Terminal, side: Side) -> Unknown:
     return Unknown("no supply typed" if side == "supply" else "no ground typed", str(place))
 
 
-def _of_step(powered: Powered, step: Step) -> Iterator[Unknown]:
+def _of_step(powered: Powered, step: WhyStep) -> Iterator[Unknown]:
     link = step.link
     if link is None:
         return

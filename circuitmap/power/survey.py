@@ -18,7 +18,7 @@ from circuitmap.wiring.fitting import Answer, Fitting
 from circuitmap.wiring.parts import Switch
 
 
-class Change(NamedTuple):
+class StateChange(NamedTuple):
     """One thing that is different from the vehicle parked and asleep.
 
     `key` in `position`; `switch` `name` in `position`; a `network` awake; a `module` awake; an `output` that is on
@@ -34,7 +34,7 @@ class Change(NamedTuple):
 
 
 Side = Literal["supply", "ground"]
-Changes = tuple[Change, ...]
+Changes = tuple[StateChange, ...]
 _KEPT = 12
 MOST_WORK = 2_000_000
 """Units of work for the questions about one circuit: a net, gate or load looked at once is one (judgement: about four
@@ -53,7 +53,7 @@ class Survey(Derives):
         self.plan = plan_of(circuit)
         self.effort = effort_of(circuit)
         self._seen: dict[Changes, Beside] = {}
-        self._effects: dict[Change, Effect] = {}
+        self._effects: dict[StateChange, Effect] = {}
 
     @cached_property
     def parked(self) -> Powered:
@@ -81,7 +81,7 @@ class Survey(Derives):
         self._seen[changes] = found
         return found
 
-    def partners(self, changes: Sequence[Change]) -> Mapping[Change, Sequence[Change]] | None:
+    def partners(self, changes: Sequence[StateChange]) -> Mapping[StateChange, Sequence[StateChange]] | None:
         """For each of these changes, all tried alone, those behind it with which it can do more than both do alone.
         None where it takes too much to find them."""
         found = partners_of([self._effects.get(change, ANYTHING) for change in changes], self.effort)
@@ -90,28 +90,28 @@ class Survey(Derives):
         return {changes[one]: [changes[other] for other in others] for one, others in found.items()}
 
     @cached_property
-    def key_changes(self) -> tuple[Change, ...]:
+    def key_changes(self) -> tuple[StateChange, ...]:
         platform = self.circuit.platform
         keys = keys_of(platform)
-        found: dict[Change, None] = {}
+        found: dict[StateChange, None] = {}
         for key in keys:
-            found.update((Change("key", key.name, position), None) for position in key.positions[1:])
+            found.update((StateChange("key", key.name, position), None) for position in key.positions[1:])
         rest = {key.positions[0] for key in keys if key.positions}
         typed = {change.position for change in found} | rest
         name = keys[0].name if keys else "key"
         for output in platform.outputs:
-            found.update((Change("key", name, its), None) for its in output.positions if its not in typed)
+            found.update((StateChange("key", name, its), None) for its in output.positions if its not in typed)
         return tuple(found)
 
     @cached_property
-    def other_changes(self) -> tuple[Change, ...]:
+    def other_changes(self) -> tuple[StateChange, ...]:
         """Every switch position, network, module that wakes by itself and output on request."""
         platform = self.circuit.platform
-        found: list[Change] = []
+        found: list[StateChange] = []
         for part in platform.parts.values():
             if isinstance(part, Switch) and not part.is_key:
-                found += [Change("switch", part.name, position) for position in part.positions[1:]]
-        found += [Change("network", name) for name in platform.networks]
+                found += [StateChange("switch", part.name, position) for position in part.positions[1:]]
+        found += [StateChange("network", name) for name in platform.networks]
         requested: dict[str, None] = {}
         alone: dict[str, None] = {}
         for _, output in self.plan.outputs.values():
@@ -119,12 +119,12 @@ class Survey(Derives):
                 requested[str(output.terminal)] = None
             elif output.when == "awake" and output.module not in platform.networks_of:
                 alone[output.module] = None
-        found += [Change("module", name) for name in alone]
-        found += [Change("output", name) for name in requested]
+        found += [StateChange("module", name) for name in alone]
+        found += [StateChange("output", name) for name in requested]
         return tuple(found)
 
     @cached_property
-    def singles(self) -> tuple[Change, ...]:
+    def singles(self) -> tuple[StateChange, ...]:
         return (*self.key_changes, *self.other_changes)
 
     @cached_property

@@ -13,7 +13,7 @@ _MANY_LINES = 20
 """Lines of one part from which on waking is not followed from each of them to each other."""
 
 
-class Line(NamedTuple):
+class WakingLine(NamedTuple):
     """A network, or the piece of it that a part of the members is still joined by.
 
     `members` are (sleeper, level) pairs; `is_split`: a star connector or one of its legs is open. One without a name
@@ -33,7 +33,7 @@ class DataLines(NamedTuple):
     `crossings_from[l]` are (to line, through sleeper, level), `crossings_to[l]` (from line, through sleeper, level).
     """
 
-    lines: tuple[Line, ...]
+    lines: tuple[WakingLine, ...]
     lines_of: tuple[tuple[tuple[int, int], ...], ...]
     crossings_from: tuple[tuple[tuple[int, int, int], ...], ...]
     crossings_to: tuple[tuple[tuple[int, int, int], ...], ...]
@@ -48,7 +48,7 @@ class Awake(NamedTuple):
 
 def data_lines(plan: Plan, fitting: Fitting, unplugged: frozenset[str]) -> DataLines:
     platform = plan.circuit.platform
-    lines: list[Line] = []
+    lines: list[WakingLine] = []
     for network in platform.networks.values():
         level = int(holds(network.condition, fitting))
         members: dict[int, int] = {}
@@ -96,7 +96,7 @@ def _joined(member: Member, fitting: Fitting, unplugged: frozenset[str]) -> int:
     return level
 
 
-def _pieces(plan: Plan, network: Network, members: dict[int, int], unplugged: frozenset[str]) -> list[Line]:
+def _pieces(plan: Plan, network: Network, members: dict[int, int], unplugged: frozenset[str]) -> list[WakingLine]:
     """The network as one line, or one line for each leg that an open star has cut off."""
     legs: list[set[int]] = []
     for star in plan.circuit.platform.stars.values():
@@ -110,12 +110,12 @@ def _pieces(plan: Plan, network: Network, members: dict[int, int], unplugged: fr
     rest = dict(members)
     for its in legs:
         cut_off = tuple((sleeper, rest.pop(sleeper)) for sleeper in sorted(its) if sleeper in rest)
-        pieces.append(Line(network.name, is_wake_line, cut_off, True))
-    return [Line(network.name, is_wake_line, tuple(sorted(rest.items())), bool(legs)), *pieces]
+        pieces.append(WakingLine(network.name, is_wake_line, cut_off, True))
+    return [WakingLine(network.name, is_wake_line, tuple(sorted(rest.items())), bool(legs)), *pieces]
 
 
 def _crossings(
-    plan: Plan, fitting: Fitting, lines: list[Line], lines_of: list[list[tuple[int, int]]]
+    plan: Plan, fitting: Fitting, lines: list[WakingLine], lines_of: list[list[tuple[int, int]]]
 ) -> list[tuple[int, int, int, int]]:
     """Where waking passes between lines. A gateway passes as its sheet says, or may where it does not say. What a
     wake line wakes keeps its networks awake. Another part on two networks may carry waking across."""
@@ -145,7 +145,7 @@ def _crossings(
 
 
 def _across_many(
-    sleeper: int, its: list[tuple[int, int]], gateways: list[Gateway], fitting: Fitting, lines: list[Line]
+    sleeper: int, its: list[tuple[int, int]], gateways: list[Gateway], fitting: Fitting, lines: list[WakingLine]
 ) -> Iterator[tuple[int, int, int, int]]:
     """The same for a part on very many lines, without going through all pairs of these: what may pass from any to any
     goes through a line of its own inside the part. Where a sheet says that it does not pass from one to another, it
@@ -160,7 +160,7 @@ def _across_many(
     if any(set(on) <= set(gateway.joins) for gateway in said):
         return
     anything, woken = len(lines), len(lines) + 1
-    lines += [Line("", False, (), False)] * 2
+    lines += [WakingLine("", False, (), False)] * 2
     spoken_of = {network for gateway in said for network in gateway.joins}
     for line, level in its:
         yield line, anything, sleeper, level

@@ -19,7 +19,7 @@ MOST_STEPS_TOLD = 400
 the samples have forty)."""
 
 
-class Step(NamedTuple):
+class WhyStep(NamedTuple):
     """One link on the way, from the source towards the terminal, with how surely it conducts.
 
     `because` says what closes a contact: `KEY=run`, `K4` (its relay pulled in), `not K4` (at rest), `awake`,
@@ -51,7 +51,7 @@ class Reason(NamedTuple):
     answer: Answer
     source: Terminal | None = None
     origin: Origin | None = None
-    steps: tuple[Step, ...] = ()
+    steps: tuple[WhyStep, ...] = ()
     open_contacts: tuple[str, ...] = ()
     backfed_by: tuple[str, ...] = ()
     contacts: tuple[str, ...] = ()
@@ -77,7 +77,7 @@ class _Told:
 
     def __init__(self, _powered: Powered) -> None:
         self.reasons: dict[tuple[Terminal, Side], Reason] = {}
-        self.steps: dict[tuple[int, int, int, Side], Step] = {}
+        self.steps: dict[tuple[int, int, int, Side], WhyStep] = {}
         self.kept_away: dict[tuple[int, Side], _KeptAway] = {}
 
 
@@ -111,14 +111,14 @@ def _why(powered: Powered, terminal: Terminal, side: Side) -> Reason:
     return Reason(terminal, side, answer, circuit.nodes[source], origin, tuple(found), (), (), contacts, cut_off)
 
 
-def _step(powered: Powered, circuit: Circuit, start: int, end: int, link: int, side: Side) -> Step:
+def _step(powered: Powered, circuit: Circuit, start: int, end: int, link: int, side: Side) -> WhyStep:
     a, b = circuit.nodes[start], circuit.nodes[end]
     if link < 0:
         # Across a bridge to a place that may be on the other side as well: a short circuit, perhaps.
         certain = powered.settled.reach.supply if side == "supply" else powered.settled.reach.ground
-        return Step(a, b, None, Answer.YES if certain[powered.nets.net_of[end]] else Answer.MAY_BE)
+        return WhyStep(a, b, None, Answer.YES if certain[powered.nets.net_of[end]] else Answer.MAY_BE)
     its = circuit.links[link]
-    return Step(a, b, its, ANSWERS[level_of(powered, link)], _because(powered, its))
+    return WhyStep(a, b, its, ANSWERS[level_of(powered, link)], _because(powered, its))
 
 
 def _because(powered: Powered, link: Link) -> str:

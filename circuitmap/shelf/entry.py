@@ -23,7 +23,7 @@ class Findable(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ShelfEntry:
     """`title` is the platform's or job's name, `line` one line about it; `trouble`: why it could not be read."""
 
     kind: Literal["platform", "job"]
@@ -40,7 +40,7 @@ class Entry:
         }  # fmt: skip
 
     @staticmethod
-    def from_json(data: dict[str, Any]) -> "Entry":
+    def from_json(data: dict[str, Any]) -> "ShelfEntry":
         """Raises KeyError, TypeError or ValueError for data that is not an entry."""
         kind, path, title, line, trouble = (data[name] for name in ("kind", "path", "title", "line", "trouble"))
         found = tuple(map(Findable._make, data["findable"]))
@@ -48,10 +48,10 @@ class Entry:
             raise TypeError("not an entry")
         if not all(type(text) is str for item in found for text in item):
             raise TypeError("not something to be found")
-        return Entry(kind, path, title, line, found, trouble)
+        return ShelfEntry(kind, path, title, line, found, trouble)
 
 
-def entry_of_platform(path: str, platform: Platform) -> Entry:
+def entry_of_platform(path: str, platform: Platform) -> ShelfEntry:
     """What there is to know of a platform on a list."""
     errors = sum(problem.severity is Severity.ERROR for problem in platform.problems)
     open_ends = sum(isinstance(part, OpenEnd) for part in platform.parts.values())
@@ -75,7 +75,7 @@ def entry_of_platform(path: str, platform: Platform) -> Entry:
     findable += [Findable("network", n.name, n.description) for n in platform.networks.values()]
     findable += [Findable("sheet", s.name, s.title) for s in platform.sheets.values()]
     findable += [Findable("option", o.name, o.description) for o in platform.options.values()]
-    return Entry("platform", path, platform.name or path, line, tuple(findable))
+    return ShelfEntry("platform", path, platform.name or path, line, tuple(findable))
 
 
 def _how_far(live: Sequence[CardEntry]) -> str:
@@ -89,7 +89,7 @@ def _how_far(live: Sequence[CardEntry]) -> str:
 _NEVER_LISTED = ("customer", "phone")
 
 
-def entry_of_job(path: str, card: JobCard) -> Entry:
+def entry_of_job(path: str, card: JobCard) -> ShelfEntry:
     """What there is to know of a job on a list: nothing of the customer."""
     said = {key: text.value for key, text in card.intake.items() if key not in _NEVER_LISTED}
     live = [entry for entry in card.entries if entry.struck is None]
@@ -103,4 +103,4 @@ def entry_of_job(path: str, card: JobCard) -> Entry:
     findable += [Findable("code", text.value) for entry in live for text in entry.codes]
     findable += [Findable("claim", entry.claim.value) for entry in live if entry.claim is not None]
     line = ", ".join(word for word in words if word)
-    return Entry("job", path, f"job {said.get('job', path)}", line, tuple(dict.fromkeys(findable)))
+    return ShelfEntry("job", path, f"job {said.get('job', path)}", line, tuple(dict.fromkeys(findable)))

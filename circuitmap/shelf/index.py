@@ -14,22 +14,22 @@ from typing import Any
 
 from circuitmap.cache import file_for, keep, kept
 from circuitmap.failures import Failure
-from circuitmap.shelf.entry import Entry
+from circuitmap.shelf.entry import ShelfEntry
 from circuitmap.shelf.shelved import Shelf, Shelved
 
 INDEX_VERSION = 4
 JUST_NOW = 3.0
 """Seconds; judgement: some disks tell times to two seconds."""
-Reader = Callable[[Shelved], Entry]
+Reader = Callable[[Shelved], ShelfEntry]
 
 
-def entries_of(shelf: Shelf, root: Path, read: Reader, index_folder: Path | None) -> tuple[Entry, ...]:
+def entries_of(shelf: Shelf, root: Path, read: Reader, index_folder: Path | None) -> tuple[ShelfEntry, ...]:
     """An entry for everything on the shelf; only what changed since the last time is read.
 
     With `index_folder` None nothing is remembered. An item that cannot be read is an entry that says so.
     """
     known = _load(file_for(index_folder, "library", root)) if index_folder is not None else {}
-    entries: list[Entry] = []
+    entries: list[ShelfEntry] = []
     remembered: dict[str, Any] = {}
     news, now = False, time.time()
     for item in shelf.items:
@@ -47,11 +47,11 @@ def entries_of(shelf: Shelf, root: Path, read: Reader, index_folder: Path | None
     return tuple(entries)
 
 
-def _read(item: Shelved, read: Reader) -> Entry:
+def _read(item: Shelved, read: Reader) -> ShelfEntry:
     try:
         return read(item)
     except Failure as failure:
-        return Entry(item.kind, item.path, item.path, "", trouble=failure.message)
+        return ShelfEntry(item.kind, item.path, item.path, "", trouble=failure.message)
 
 
 def _just_changed(item: Shelved, now: float) -> bool:
@@ -73,10 +73,10 @@ def _load(file: Path) -> Mapping[str, Any]:
     return items if isinstance(items, dict) else {}
 
 
-def _remembered(data: Any, item: Shelved, stamps: list[list[Any]]) -> Entry | None:
+def _remembered(data: Any, item: Shelved, stamps: list[list[Any]]) -> ShelfEntry | None:
     """What is remembered of an item whose files are as they were; None for anything that is not an entry of it."""
     try:
-        entry = Entry.from_json(data["entry"]) if data["stamps"] == stamps else None
+        entry = ShelfEntry.from_json(data["entry"]) if data["stamps"] == stamps else None
     except (KeyError, TypeError, ValueError):
         return None
     return entry if entry is not None and (entry.kind, entry.path) == (item.kind, item.path) else None

@@ -7,7 +7,7 @@ practice, no source); every role found so is marked as assumed.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from circuitmap.wiring.nets import Nets
+from circuitmap.wiring.nets import JoinedNets
 from circuitmap.wiring.parts import (
     ANY_PIN,
     SECOND,
@@ -29,7 +29,7 @@ _JOINTS = ("splice", "connector", "terminal", "bar")
 
 
 def assume_roles(
-    parts: Mapping[str, Part], wires: Sequence[Wire], nets: Nets, outputs: Sequence[Output]
+    parts: Mapping[str, Part], wires: Sequence[Wire], nets: JoinedNets, outputs: Sequence[Output]
 ) -> tuple[dict[str, Part], list[Output]]:
     """The parts with the roles that follow from the wires, and outputs that a module seems to have.
 
@@ -81,7 +81,7 @@ def _assumed_outputs(parts: Mapping[str, Part], wires: Iterable[Wire], declared:
     return list(found.values())
 
 
-def _role(parts: Mapping[str, Part], nets: Nets, part: Load, terminal: Terminal, arriving: bool) -> Role:
+def _role(parts: Mapping[str, Part], nets: JoinedNets, part: Load, terminal: Terminal, arriving: bool) -> Role:
     """What a pin does that is not joined to ground."""
     if part.kind in _SOURCES:
         return "supply"
@@ -92,7 +92,7 @@ def _role(parts: Mapping[str, Part], nets: Nets, part: Load, terminal: Terminal,
     return "ground" if part.kind in _PASSIVE else ""
 
 
-def _role_at_module(parts: Mapping[str, Part], nets: Nets, part: Load, terminal: Terminal) -> Role:
+def _role_at_module(parts: Mapping[str, Part], nets: JoinedNets, part: Load, terminal: Terminal) -> Role:
     """A wire to a module feeds it, unless it comes from a sensor, or from the ground side of something that the module
     switches, or the module's supply pins were said: then any other pin is an input."""
     others = [t for t in nets.of(terminal) if t != terminal and parts[t.part].kind not in _JOINTS]

@@ -19,10 +19,10 @@ from circuitmap.wiring.declared_networks import (
     declare_stated,
 )
 from circuitmap.wiring.declared_parts import declare_parts, declare_words
-from circuitmap.wiring.draft import Draft
+from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.laying import lay_wires
 from circuitmap.wiring.merging import merged_wires
-from circuitmap.wiring.nets import Nets
+from circuitmap.wiring.nets import JoinedNets
 from circuitmap.wiring.one_path import without_chart_rows_that_are_drawn, without_lines_drawn_in_full
 from circuitmap.wiring.open_ends import name_open_ends
 from circuitmap.wiring.parts import HandsOff, Need, Undeclared
@@ -46,7 +46,7 @@ def platform_of(
     unread_sheets = sheets_of(notations, [its.span for its in unread if its.severity is Severity.ERROR])
     doubted = words_on_unread_lines(unread)
     prefixes = tuple(word[:-1] for word in doubted if word[-1] == "*" and word != "*")
-    draft = Draft(problems=[*unread, *problems], doubted=doubted, doubted_prefixes=prefixes)
+    draft = PlatformDraft(problems=[*unread, *problems], doubted=doubted, doubted_prefixes=prefixes)
     declare_words(draft, placed)
     declare_parts(draft, placed)
     draft.know_options(
@@ -92,20 +92,20 @@ def platform_of(
 
 
 def _wires(
-    draft: Draft, names: WrittenNames, placed: Sequence[Placed], outputs: Sequence[Output]
-) -> tuple[list[Wire], Nets]:
+    draft: PlatformDraft, names: WrittenNames, placed: Sequence[Placed], outputs: Sequence[Output]
+) -> tuple[list[Wire], JoinedNets]:
     """All wires, and what those that are drawn join."""
     laid = name_open_ends(draft, lay_wires(draft, names, placed))
     arrived = {wire.b for wire in laid if wire.kind == "wire"}
     names.report_unknown({wire.a for wire in laid if wire.kind == "wire" and wire.a in arrived})
     wires = merged_wires(draft, laid, terminals_of(draft, laid))
     wires = without_lines_drawn_in_full(draft, wires)
-    nets = Nets((wire.a, wire.b) for wire in wires if wire.kind != "chart")
+    nets = JoinedNets((wire.a, wire.b) for wire in wires if wire.kind != "chart")
     wires = without_chart_rows_that_are_drawn(wires, draft.parts, outputs)
     return sorted(wires, key=lambda wire: (wire.a, wire.b, wire.name, wire.condition)), nets
 
 
-def _heading(draft: Draft, placed: Iterable[Placed]) -> dict[str, Any]:
+def _heading(draft: PlatformDraft, placed: Iterable[Placed]) -> dict[str, Any]:
     first: PlatformStatement | None = None
     for statement, _ in placed:
         if not isinstance(statement, PlatformStatement):

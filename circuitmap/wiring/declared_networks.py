@@ -13,7 +13,7 @@ from circuitmap.notation.statements import (
     Word,
 )
 from circuitmap.problems import Related
-from circuitmap.wiring.draft import Draft, hands_off
+from circuitmap.wiring.draft import PlatformDraft, hands_off
 from circuitmap.wiring.near_names import NearNames
 from circuitmap.wiring.parts import Fuse, Load, Role, Switch, Undeclared
 from circuitmap.wiring.platform import Gateway, Member, Network, Output, Star, Stated
@@ -21,7 +21,7 @@ from circuitmap.wiring.sheets import OnSheet, Placed
 from circuitmap.wiring.written_names import WrittenNames
 
 
-def declare_networks(draft: Draft, names: WrittenNames, placed: Iterable[Placed]) -> dict[str, Network]:
+def declare_networks(draft: PlatformDraft, names: WrittenNames, placed: Iterable[Placed]) -> dict[str, Network]:
     """The networks by name; their members' pins get the role of the network."""
     networks: dict[str, Network] = {}
     for statement, on in placed:
@@ -40,7 +40,7 @@ def declare_networks(draft: Draft, names: WrittenNames, placed: Iterable[Placed]
     }
 
 
-def _network(draft: Draft, names: WrittenNames, statement: NetworkStatement, on: OnSheet) -> Network:
+def _network(draft: PlatformDraft, names: WrittenNames, statement: NetworkStatement, on: OnSheet) -> Network:
     condition = draft.condition(on, statement.clauses)
     members: dict[str, Member] = {}
     for item in statement.members:
@@ -72,7 +72,7 @@ def _network(draft: Draft, names: WrittenNames, statement: NetworkStatement, on:
     )
 
 
-def _joined(draft: Draft, known: Network, again: Network, word: Word) -> Network:
+def _joined(draft: PlatformDraft, known: Network, again: Network, word: Word) -> Network:
     """Two sheets may each show some of the members of one network."""
     assert known.declared is not None
     first = (Related(known.declared, "declared first here"),)
@@ -107,7 +107,7 @@ def _joined(draft: Draft, known: Network, again: Network, word: Word) -> Network
     )
 
 
-def _give_role(draft: Draft, name: str, pin: str, role: Role, at: Member | Output) -> None:
+def _give_role(draft: PlatformDraft, name: str, pin: str, role: Role, at: Member | Output) -> None:
     part = draft.parts[name]
     if not isinstance(part, Load):
         return
@@ -124,7 +124,7 @@ def _give_role(draft: Draft, name: str, pin: str, role: Role, at: Member | Outpu
 
 
 def declare_gateways(
-    draft: Draft, names: WrittenNames, placed: Iterable[Placed], networks: Iterable[str]
+    draft: PlatformDraft, names: WrittenNames, placed: Iterable[Placed], networks: Iterable[str]
 ) -> tuple[Gateway, ...]:
     index = NearNames(known := tuple(networks))
     gateways: list[Gateway] = []
@@ -168,7 +168,7 @@ def declare_gateways(
     )
 
 
-def _known_network(draft: Draft, word: Word, known: Sequence[str], index: NearNames) -> bool:
+def _known_network(draft: PlatformDraft, word: Word, known: Sequence[str], index: NearNames) -> bool:
     if word.text in known:
         return True
     if word.text not in draft.doubted:
@@ -179,7 +179,7 @@ def _known_network(draft: Draft, word: Word, known: Sequence[str], index: NearNa
 
 
 def declare_stars(
-    draft: Draft, names: WrittenNames, placed: Iterable[Placed], networks: dict[str, Network]
+    draft: PlatformDraft, names: WrittenNames, placed: Iterable[Placed], networks: dict[str, Network]
 ) -> dict[str, Star]:
     index = NearNames(networks)
     stars: dict[str, Star] = {}
@@ -218,7 +218,7 @@ def declare_stars(
     return dict(sorted(stars.items()))
 
 
-def declare_outputs(draft: Draft, names: WrittenNames, placed: Iterable[Placed]) -> tuple[Output, ...]:
+def declare_outputs(draft: PlatformDraft, names: WrittenNames, placed: Iterable[Placed]) -> tuple[Output, ...]:
     key = the_key(draft)
     outputs: dict[Output, None] = {}
     for statement, on in placed:
@@ -256,7 +256,7 @@ def declare_outputs(draft: Draft, names: WrittenNames, placed: Iterable[Placed])
     return tuple(sorted(outputs, key=key_of))
 
 
-def _not_an_output(draft: Draft, word: Word, module: str, pin: str) -> None:
+def _not_an_output(draft: PlatformDraft, word: Word, module: str, pin: str) -> None:
     kind = draft.parts[module].kind
     if not pin:
         draft.error("pin-needed", f"Which pin of {module} is the output?", word.span)
@@ -264,7 +264,7 @@ def _not_an_output(draft: Draft, word: Word, module: str, pin: str) -> None:
         draft.error("output-of-what", f"{module} is a {kind}: only a module has outputs.", word.span)
 
 
-def _source(draft: Draft, names: WrittenNames, word: Word, module: str) -> str:
+def _source(draft: PlatformDraft, names: WrittenNames, word: Word, module: str) -> str:
     """The supply pin that an output feeds from, written as a pin or with the module's name."""
     pin = word.text.removeprefix(module + ".")
     part = draft.parts[module]
@@ -279,13 +279,13 @@ def _source(draft: Draft, names: WrittenNames, word: Word, module: str) -> str:
     return pin
 
 
-def the_key(draft: Draft) -> Switch | None:
+def the_key(draft: PlatformDraft) -> Switch | None:
     """The ignition switch: the first by name, if there should be two."""
     keys = [part for part in draft.parts.values() if isinstance(part, Switch) and part.is_key]
     return min(keys, key=lambda key: key.name, default=None)
 
 
-def _know_positions(draft: Draft, key: Switch | None, positions: Sequence[Word]) -> None:
+def _know_positions(draft: PlatformDraft, key: Switch | None, positions: Sequence[Word]) -> None:
     if key is None or not key.positions:
         return
     for position in positions:
@@ -299,7 +299,7 @@ def _know_positions(draft: Draft, key: Switch | None, positions: Sequence[Word])
             )
 
 
-def declare_stated(draft: Draft, names: WrittenNames, placed: Iterable[Placed]) -> tuple[Stated, ...]:
+def declare_stated(draft: PlatformDraft, names: WrittenNames, placed: Iterable[Placed]) -> tuple[Stated, ...]:
     """Feeds as the sheet labels them; at a fuse it is the side of the supply."""
     key = the_key(draft)
     stated: dict[Stated, None] = {}

@@ -21,7 +21,7 @@ from circuitmap.notation.statements import (
 )
 from circuitmap.problems import Related
 from circuitmap.wiring.colours import NAME_OF
-from circuitmap.wiring.draft import Draft, about
+from circuitmap.wiring.draft import PlatformDraft, about
 from circuitmap.wiring.near_names import NearNames
 from circuitmap.wiring.parts import (
     Battery,
@@ -43,7 +43,7 @@ from circuitmap.wiring.platform import EquipmentOption
 from circuitmap.wiring.sheets import OnSheet, Placed
 
 
-def declare_words(draft: Draft, placed: Iterable[Placed]) -> None:
+def declare_words(draft: PlatformDraft, placed: Iterable[Placed]) -> None:
     """What the other statements are read with: options, naming patterns, colour letters."""
     patterns: dict[str, tuple[str, Word]] = {}
     letters: dict[str, Word] = {}
@@ -67,7 +67,7 @@ def declare_words(draft: Draft, placed: Iterable[Placed]) -> None:
     draft.patterns = tuple(sorted(prefixes, key=lambda its: (-len(its[0]), its[0])))
 
 
-def declare_parts(draft: Draft, placed: Iterable[Placed]) -> None:
+def declare_parts(draft: PlatformDraft, placed: Iterable[Placed]) -> None:
     """Enter every declared part."""
     for statement, on in placed:
         declare = _DECLARE.get(type(statement))
@@ -75,7 +75,7 @@ def declare_parts(draft: Draft, placed: Iterable[Placed]) -> None:
             declare(draft, statement, on)
 
 
-def _declare_option(draft: Draft, statement: OptionStatement) -> None:
+def _declare_option(draft: PlatformDraft, statement: OptionStatement) -> None:
     name, said = statement.name, statement.clauses.description
     option = EquipmentOption(name=name.text, description=said.text if said else "", span=name.span)
     first = draft.options.setdefault(name.text, option)
@@ -88,7 +88,7 @@ def _declare_option(draft: Draft, statement: OptionStatement) -> None:
         )
 
 
-def _declare_letters(draft: Draft, own: Word, code: Word, letters: dict[str, Word]) -> None:
+def _declare_letters(draft: PlatformDraft, own: Word, code: Word, letters: dict[str, Word]) -> None:
     if code.text not in NAME_OF:
         draft.error(
             "unknown-colour",
@@ -110,7 +110,7 @@ def _declare_letters(draft: Draft, own: Word, code: Word, letters: dict[str, Wor
         )
 
 
-def _battery(draft: Draft, statement: BatteryStatement, on: OnSheet) -> None:
+def _battery(draft: PlatformDraft, statement: BatteryStatement, on: OnSheet) -> None:
     draft.declare(
         Battery(
             kind="battery",
@@ -123,11 +123,11 @@ def _battery(draft: Draft, statement: BatteryStatement, on: OnSheet) -> None:
     )
 
 
-def _box(draft: Draft, statement: BoxStatement, on: OnSheet) -> None:
+def _box(draft: PlatformDraft, statement: BoxStatement, on: OnSheet) -> None:
     draft.declare(Box(kind="box", **about(draft, statement.name, on, statement.clauses)), statement.name)
 
 
-def _fuses(draft: Draft, statement: FuseStatement, on: OnSheet) -> None:
+def _fuses(draft: PlatformDraft, statement: FuseStatement, on: OnSheet) -> None:
     for item in statement.fuses:
         box = item.name.text.rpartition(".")[0]
         slot = draft.slots.get(box, 0)
@@ -147,7 +147,7 @@ def _fuses(draft: Draft, statement: FuseStatement, on: OnSheet) -> None:
             draft.slots[box] = slot + 1
 
 
-def _two_terminal(draft: Draft, statement: TwoTerminalStatement, on: OnSheet) -> None:
+def _two_terminal(draft: PlatformDraft, statement: TwoTerminalStatement, on: OnSheet) -> None:
     for item in statement.items:
         its = about(draft, item.name, on, statement.clauses, item.description)
         if statement.kind.text == "diode":
@@ -162,19 +162,19 @@ def joint_of(kind: str, its: dict[str, Any], wired: bool = False) -> Part:
     return Ground(kind="ground", wired=wired, **its) if kind == "ground" else Joint(kind=kind, **its)
 
 
-def _joints(draft: Draft, statement: JointStatement, on: OnSheet) -> None:
+def _joints(draft: PlatformDraft, statement: JointStatement, on: OnSheet) -> None:
     for item in statement.items:
         its = about(draft, item.name, on, statement.clauses, item.description)
         draft.declare(joint_of(statement.kind.text, its, statement.wired), item.name)
 
 
-def _bar(draft: Draft, statement: FeedsStatement, on: OnSheet) -> None:
+def _bar(draft: PlatformDraft, statement: FeedsStatement, on: OnSheet) -> None:
     if statement.is_bar:
         bar = Joint(kind="bar", **about(draft, statement.name, on, statement.clauses))
         draft.declare(bar, statement.name, more_of_it=bool(statement.fed))
 
 
-def _switch(draft: Draft, statement: SwitchStatement, on: OnSheet) -> None:
+def _switch(draft: PlatformDraft, statement: SwitchStatement, on: OnSheet) -> None:
     positions = tuple(dict.fromkeys(word.text for word in statement.positions))
     contacts = []
     near = NearNames(positions)
@@ -213,7 +213,7 @@ _USUAL_CONTACTS: dict[str, tuple[RelayContact, ...]] = {
 }
 
 
-def _relay(draft: Draft, statement: RelayStatement, on: OnSheet) -> None:
+def _relay(draft: PlatformDraft, statement: RelayStatement, on: OnSheet) -> None:
     contacts = []
     for common, other, at_rest in statement.contacts:
         contacts.append(RelayContact(common.text, other.text, statement.form.text != "break"))
@@ -231,7 +231,7 @@ def _relay(draft: Draft, statement: RelayStatement, on: OnSheet) -> None:
     )
 
 
-def _load(draft: Draft, statement: LoadStatement, on: OnSheet) -> None:
+def _load(draft: PlatformDraft, statement: LoadStatement, on: OnSheet) -> None:
     roles: dict[str, Role] = {}
     for role, pins in statement.roles:
         for pin in pins:
@@ -256,7 +256,7 @@ def _load(draft: Draft, statement: LoadStatement, on: OnSheet) -> None:
     )
 
 
-_DECLARE: dict[type[Statement], Callable[[Draft, Any, OnSheet], None]] = {
+_DECLARE: dict[type[Statement], Callable[[PlatformDraft, Any, OnSheet], None]] = {
     BatteryStatement: _battery,
     BoxStatement: _box,
     FuseStatement: _fuses,

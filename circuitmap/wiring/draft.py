@@ -14,7 +14,7 @@ from circuitmap.wiring.sheets import OnSheet
 
 
 @dataclass
-class Draft:
+class PlatformDraft:
     """`doubted` are names that a misspelt word or an unreadable line may have meant: nothing that looks missing
     there is reported, so that one slip gives one message; `doubted_prefixes` are how names begin that an unreadable
     `naming` line may have been about. `letters` are the maker's colour letters,
@@ -104,7 +104,9 @@ class Draft:
                 )
 
 
-def about(draft: Draft, name: Word, on: OnSheet, clauses: Clauses, description: Word | None = None) -> dict[str, Any]:
+def about(
+    draft: PlatformDraft, name: Word, on: OnSheet, clauses: Clauses, description: Word | None = None
+) -> dict[str, Any]:
     """The fields that every part has, from what follows its declaration."""
     said = description or clauses.description
     copied = clauses.copied or on.copied

@@ -16,7 +16,7 @@ from typing import NamedTuple
 from circuitmap.wiring.parts import HandsOff
 
 
-class Look(NamedTuple):
+class Sign(NamedTuple):
     """What something has the look of, the words that say so, and whether they may mean something else."""
 
     why: HandsOff
@@ -24,7 +24,7 @@ class Look(NamedTuple):
     doubtful: bool = False
 
 
-def look_of(*texts: str) -> Look | None:
+def look_of(*texts: str) -> Sign | None:
     """What these texts (name, description, place) speak of; None for nothing that is hands-off."""
     texts = tuple(filter(None, texts))
     plain = list(filter(None, map(_plain, texts)))
@@ -45,14 +45,14 @@ _VOLTS_IN_DOUBT = (36.0, 42.0, 48.0)
 """Nets below that with rules and arcs of their own (practice)."""
 
 
-def _voltages_in(text: str) -> Iterator[Look]:
+def _voltages_in(text: str) -> Iterator[Sign]:
     for found in _VOLTS.finditer(text):
         volts = float(found[1].replace("·", ".")) * (1000.0 if found[2] else 1.0)
         if volts > MOST_VOLTS or volts in _VOLTS_IN_DOUBT:
-            yield Look("high-voltage", found[0].replace("·", "."), volts <= MOST_VOLTS)
+            yield Sign("high-voltage", found[0].replace("·", "."), volts <= MOST_VOLTS)
 
 
-def _looks_in(text: str) -> Iterator[Look]:
+def _looks_in(text: str) -> Iterator[Sign]:
     anywhere, at_words = _stems_by_letters(True), _stems_by_letters(False)
     for found in _heads_of_compounds().finditer(text):
         yield from _looks_at(text, found.start(), anywhere[found[1]])
@@ -64,7 +64,7 @@ def _looks_in(text: str) -> Iterator[Look]:
         at += len(word) + 1
 
 
-def _looks_at(text: str, at: int, stems: Iterable[tuple[str, str, Look]]) -> Iterator[Look]:
+def _looks_at(text: str, at: int, stems: Iterable[tuple[str, str, Sign]]) -> Iterator[Sign]:
     for head, pattern, look in stems:
         if text.startswith(head, at) and (found := _pattern(pattern).match(text, at)):
             begin = 1 + max(text.rfind(between, 0, at) for between in " \n")
@@ -90,11 +90,11 @@ _pattern = cache(re.compile)
 
 
 @cache
-def _stems_by_letters(anywhere: bool) -> dict[str, list[tuple[str, str, Look]]]:
+def _stems_by_letters(anywhere: bool) -> dict[str, list[tuple[str, str, Sign]]]:
     """The stems that may stand anywhere in a word, as in a compound (`~` before them), or those that begin a word, by
     their first three letters (or two, where there are no more): the letters that each begins with in any case, its
     pattern, and its look. With `|` behind it a stem is the whole word, digits aside."""
-    found: dict[str, list[tuple[str, str, Look]]] = {}
+    found: dict[str, list[tuple[str, str, Sign]]] = {}
     for written, look in _STEMS:
         if (written[0] == "~") is anywhere:
             stem = written.removeprefix("~")
@@ -116,10 +116,10 @@ def _heads_of_compounds() -> re.Pattern[str]:
 _HEAD = re.compile(r"(?:[\w ](?![?*{]))+")
 
 
-def _abbreviations_alone(text: str, plain: str) -> tuple[Look, ...]:
+def _abbreviations_alone(text: str, plain: str) -> tuple[Sign, ...]:
     """A doubt for a text that is nothing but abbreviations of many meanings, sides and numbers aside. Where other words
     stand beside them, those words say what it is."""
-    looks = list[Look]()
+    looks = list[Sign]()
     for word in plain.split():
         # With its number, one of two letters is a designator: FS1, PT2.
         look = _ALONE.get(letters if len(letters := word.rstrip("0123456789")) > 2 else word)
@@ -154,7 +154,7 @@ def _pieces(texts: tuple[str, ...]) -> Iterator[tuple[str, str]]:
 _LISTED = re.compile(r"[,;&+]|(?<=\w\w\w) ?/ ?(?=\w\w\w)|\b(?:and|und|et|och)\b", re.IGNORECASE)
 
 
-def _weighed(look: Look, text: str) -> Look:
+def _weighed(look: Sign, text: str) -> Sign:
     """The look, made sure or doubtful by what stands beside its words."""
     for rows, doubtful in ((_DOUBTED, True), (_SETTLED, False)):
         for words, beside in rows.items():
@@ -387,7 +387,7 @@ _KINDS: dict[HandsOff, tuple[tuple[str, ...], ...]] = {
     "maker": (_MAKER,),
 }
 _STEMS = tuple(
-    (stem, Look(why, "", stems is not lists[0])) for why, lists in _KINDS.items() for stems in lists for stem in stems
+    (stem, Sign(why, "", stems is not lists[0])) for why, lists in _KINDS.items() for stems in lists for stem in stems
 )
 _MANY_MEANINGS: dict[HandsOff, str] = {
     "restraint": "ab acm rcm sdm orc ocs ods pt bt sab kab hab wab dab pab cab bst sis rops sbe gs gst urb",
@@ -395,6 +395,6 @@ _MANY_MEANINGS: dict[HandsOff, str] = {
     "gas": "ng",
     "sealed": "tco rsl sld iid baiid ead fs kg",
 }
-_ALONE = {letters: Look(why, "", True) for why, all_of_it in _MANY_MEANINGS.items() for letters in all_of_it.split()}
+_ALONE = {letters: Sign(why, "", True) for why, all_of_it in _MANY_MEANINGS.items() for letters in all_of_it.split()}
 _ALSO_WORDS = ("cab", "le")
 """Abbreviations that may mean a hands-off thing, and those that do so in capitals only, because they are words too."""

@@ -9,14 +9,14 @@ from circuitmap.notation.statements import NO_LOOK, End, FeedsStatement, WireLoo
 from circuitmap.notation.trade_words import joined
 from circuitmap.source import Span
 from circuitmap.wiring.colours import NAME_OF, codes_meant, colour_codes
-from circuitmap.wiring.draft import Draft, hands_off
+from circuitmap.wiring.draft import PlatformDraft, hands_off
 from circuitmap.wiring.parts import ANY_PIN, Battery, Condition, HandsOff, Load, Part, Relay, Role, Switch
 from circuitmap.wiring.platform import WireKind
 from circuitmap.wiring.sheets import OnSheet, Placed
-from circuitmap.wiring.written_names import OPEN, Point, WrittenNames
+from circuitmap.wiring.written_names import OPEN, WireEnd, WrittenNames
 
 
-class Look(NamedTuple):
+class LaidLook(NamedTuple):
     """What a wire looks like, with the places of colour and size so that a disagreement can point at them."""
 
     colour: tuple[str, ...] = ()
@@ -35,26 +35,26 @@ class Laid(NamedTuple):
     at an open end.
     """
 
-    a: Point
-    b: Point
+    a: WireEnd
+    b: WireEnd
     kind: WireKind
-    look: Look
+    look: LaidLook
     on: OnSheet
     condition: Condition
     copied: str
     span: Span
     hands_off: HandsOff = ""
-    before: Point | None = None
-    after: Point | None = None
+    before: WireEnd | None = None
+    after: WireEnd | None = None
     remark: str = ""
 
 
-PLAIN = Look()
+PLAIN = LaidLook()
 MOST_WIRES = 30_000
 """Wires of one platform, two lists joined with each other counted wire by wire (judgement: ten large vehicles)."""
 
 
-def lay_wires(draft: Draft, names: WrittenNames, placed: Iterable[Placed]) -> list[Laid]:
+def lay_wires(draft: PlatformDraft, names: WrittenNames, placed: Iterable[Placed]) -> list[Laid]:
     """Every wire of every statement, in the order of the text."""
     laid: list[Laid] = []
     for statement, on in placed:
@@ -65,7 +65,9 @@ def lay_wires(draft: Draft, names: WrittenNames, placed: Iterable[Placed]) -> li
     return laid
 
 
-def _lay_chain(draft: Draft, names: WrittenNames, statement: WireStatement, on: OnSheet, laid: list[Laid]) -> None:
+def _lay_chain(
+    draft: PlatformDraft, names: WrittenNames, statement: WireStatement, on: OnSheet, laid: list[Laid]
+) -> None:
     condition = draft.condition(on, statement.clauses)
     copied_word = statement.clauses.copied or on.copied
     copied = copied_word.text if copied_word else ""
@@ -104,14 +106,14 @@ def _count(wires: int) -> None:
         )
 
 
-def _point(names: WrittenNames, end: End, wanted: Role) -> Point:
+def _point(names: WrittenNames, end: End, wanted: Role) -> WireEnd:
     return _OPEN_POINT if end.name.text == OPEN else names.point(end.name, wanted)
 
 
-_OPEN_POINT = Point(OPEN, "", False)
+_OPEN_POINT = WireEnd(OPEN, "", False)
 
 
-def report_same_end(draft: Draft, point: Point, span: Span) -> None:
+def report_same_end(draft: PlatformDraft, point: WireEnd, span: Span) -> None:
     """A wire that joins a point with itself."""
     if point.part == OPEN:
         draft.error("wire-to-nowhere", "A wire from undrawn to undrawn says nothing.", span)
@@ -120,15 +122,15 @@ def report_same_end(draft: Draft, point: Point, span: Span) -> None:
         draft.error("wire-to-itself", f"Both ends of this wire are at {point}.", span)
 
 
-def _report_bridge(draft: Draft, part: Point, both: Point, span: Span) -> None:
+def _report_bridge(draft: PlatformDraft, part: WireEnd, both: WireEnd, span: Span) -> None:
     draft.doubted.update((part.part, both.part))
     draft.error("bridged", f"Both sides of {part} are joined to {both}: it would be bridged.", span)
 
 
-def _look(draft: Draft, written: WireLook) -> Look:
+def _look(draft: PlatformDraft, written: WireLook) -> LaidLook:
     if not any(written):
         return PLAIN
-    return Look(
+    return LaidLook(
         () if written.colour is None else _colour(draft, written.colour),
         None if written.size is None else written.size.band.low,
         "" if written.size is None else written.size.written,
@@ -139,7 +141,7 @@ def _look(draft: Draft, written: WireLook) -> Look:
     )
 
 
-def _colour(draft: Draft, word: Word) -> tuple[str, ...]:
+def _colour(draft: PlatformDraft, word: Word) -> tuple[str, ...]:
     codes = colour_codes(word.text, draft.letters)
     if not isinstance(codes, str):
         return codes
@@ -151,7 +153,7 @@ def _colour(draft: Draft, word: Word) -> tuple[str, ...]:
     return ()
 
 
-def _report_colour(draft: Draft, word: Word, wrong: Sequence[str]) -> None:
+def _report_colour(draft: PlatformDraft, word: Word, wrong: Sequence[str]) -> None:
     """One problem for a colour, whether one of its parts means nothing or several."""
     if len(wrong) == 1:
         written, meant = wrong[0], codes_meant(wrong[0])
@@ -175,14 +177,16 @@ def _report_colour(draft: Draft, word: Word, wrong: Sequence[str]) -> None:
     )
 
 
-def _whole_colour_meant(draft: Draft, word: Word) -> tuple[str, ...]:
+def _whole_colour_meant(draft: PlatformDraft, word: Word) -> tuple[str, ...]:
     """`RD/BK` for `red/black`; none where one of its parts may mean several."""
     parts = [(draft.letters.get(part, ""), codes_meant(part)) for part in word.text.split("/")]
     codes = [known or (meant[0] if len(meant) == 1 else "") for known, meant in parts]
     return ("/".join(codes),) if all(codes) else ()
 
 
-def _lay_feeds(draft: Draft, names: WrittenNames, statement: FeedsStatement, on: OnSheet, laid: list[Laid]) -> None:
+def _lay_feeds(
+    draft: PlatformDraft, names: WrittenNames, statement: FeedsStatement, on: OnSheet, laid: list[Laid]
+) -> None:
     """`bar B feeds F1, F2` is copper; `F1 feeds PUMP` is a row of a fuse chart."""
     condition = draft.condition(on, statement.clauses)
     copied_word = statement.clauses.copied or on.copied
@@ -205,32 +209,32 @@ def _lay_feeds(draft: Draft, names: WrittenNames, statement: FeedsStatement, on:
         laid.append(Laid(feeder, fed, kind, PLAIN, on, condition, copied, word.span, its))
 
 
-def _fed(draft: Draft, names: WrittenNames, word: Word, in_chart: bool) -> Point:
+def _fed(draft: PlatformDraft, names: WrittenNames, word: Word, in_chart: bool) -> WireEnd:
     """Where a bar or a chart row arrives. A module may be named without its pin: the chart does not say which."""
     name, pin = names.part_and_pin(word)
     part = draft.parts[name]
     if isinstance(part, Load) and not pin:
         supplies = part.pins_with("supply")
         if len(supplies) == 1:
-            return Point(name, supplies[0], False)
+            return WireEnd(name, supplies[0], False)
         if part.kind == "module" or supplies:
-            return Point(name, ANY_PIN, False)
+            return WireEnd(name, ANY_PIN, False)
     return (_pin_of_chart_row(names, word, part, False) if in_chart else None) or names.point(word)
 
 
-def _pin_of_chart_row(names: WrittenNames, word: Word, part: Part, feeds: bool) -> Point | None:
+def _pin_of_chart_row(names: WrittenNames, word: Word, part: Part, feeds: bool) -> WireEnd | None:
     """A fuse chart names batteries, relays and switches without their terminals: the only one that it can mean, or
     else some terminal. None where the name says it all, or the chart would have to."""
     name, pin = names.part_and_pin(word)
     if pin:
         return None
     if isinstance(part, Battery) and feeds:
-        return Point(name, "+", False)
+        return WireEnd(name, "+", False)
     if isinstance(part, Relay) and feeds and len(part.contacts) == 1:
-        return Point(name, part.contacts[0].pin_b, False)
+        return WireEnd(name, part.contacts[0].pin_b, False)
     if isinstance(part, Relay) and not feeds:
-        return Point(name, ANY_PIN, False)  # its coil or its contact
+        return WireEnd(name, ANY_PIN, False)  # its coil or its contact
     if isinstance(part, Switch) and not feeds:
         common = [p for p in part.contacts[0][:2] if all(p in c[:2] for c in part.contacts)] if part.contacts else []
-        return Point(name, common[0] if len(part.contacts) > 1 and len(common) == 1 else ANY_PIN, False)
+        return WireEnd(name, common[0] if len(part.contacts) > 1 and len(common) == 1 else ANY_PIN, False)
     return None

@@ -4,15 +4,15 @@ from collections.abc import Sequence
 
 from circuitmap.problems import Related
 from circuitmap.source import Span
-from circuitmap.wiring.draft import Draft
-from circuitmap.wiring.laying import Laid, Look, report_same_end
+from circuitmap.wiring.draft import PlatformDraft
+from circuitmap.wiring.laying import Laid, LaidLook, report_same_end
 from circuitmap.wiring.parts import Condition, Terminal
 from circuitmap.wiring.platform import Wire
 
 Pair = tuple[Terminal, Terminal]
 
 
-def merged_wires(draft: Draft, laid: Sequence[Laid], ends: Sequence[Pair]) -> list[Wire]:
+def merged_wires(draft: PlatformDraft, laid: Sequence[Laid], ends: Sequence[Pair]) -> list[Wire]:
     """One wire for each unordered pair of ends (and name)."""
     groups: dict[Pair, list[int]] = {}
     for number, (a, b) in enumerate(ends):
@@ -51,7 +51,7 @@ def _wire(a: Terminal, b: Terminal, laid: Laid) -> Wire:
     )
 
 
-def _by_name(draft: Draft, group: Sequence[Laid], numbers: Sequence[int]) -> list[list[int]]:
+def _by_name(draft: PlatformDraft, group: Sequence[Laid], numbers: Sequence[int]) -> list[list[int]]:
     """Wires side by side have names. One without a name is the named one, if there is just one of those."""
     by_name: dict[str, list[int]] = {}
     for wire, number in zip(group, numbers, strict=True):
@@ -70,7 +70,7 @@ def _by_name(draft: Draft, group: Sequence[Laid], numbers: Sequence[int]) -> lis
     return list(by_name.values())
 
 
-def _merged(draft: Draft, laid: Sequence[Laid], ends: Sequence[Pair], numbers: Sequence[int]) -> list[Wire]:
+def _merged(draft: PlatformDraft, laid: Sequence[Laid], ends: Sequence[Pair], numbers: Sequence[int]) -> list[Wire]:
     """Wires of the same ends and name; more than one only when they belong to different equipment."""
     done: list[tuple[list[int], Condition]] = []
     for number in sorted(numbers, key=lambda n: laid[n].kind == "chart"):
@@ -87,7 +87,7 @@ def _merged(draft: Draft, laid: Sequence[Laid], ends: Sequence[Pair], numbers: S
     return [_one_wire(draft, [laid[n] for n in members], ends[members[0]], its) for members, its in done]
 
 
-def _one_wire(draft: Draft, group: Sequence[Laid], ends: Pair, condition: Condition) -> Wire:
+def _one_wire(draft: PlatformDraft, group: Sequence[Laid], ends: Pair, condition: Condition) -> Wire:
     first = group[0]
     look = first.look
     for again in group[1:]:
@@ -116,7 +116,7 @@ def _one_wire(draft: Draft, group: Sequence[Laid], ends: Pair, condition: Condit
     )
 
 
-def _same_size(look: Look, again: Look) -> bool:
+def _same_size(look: LaidLook, again: LaidLook) -> bool:
     """Whether two sizes are one: makers' metric equivalents of a wire gauge are nominal, so 18awg may be 0.75mm2."""
     assert look.size is not None and again.size is not None
     if look.size_written.endswith("awg") != again.size_written.endswith("awg"):
@@ -128,7 +128,7 @@ _NOMINAL = 0.2
 """Widest difference between a gauge and its usual metric equivalent (common practice, no source)."""
 
 
-def _filled_in(draft: Draft, look: Look, again: Look, first: Span, second: Span) -> Look:
+def _filled_in(draft: PlatformDraft, look: LaidLook, again: LaidLook, first: Span, second: Span) -> LaidLook:
     """`look` with what only `again` says."""
     differing: list[tuple[str, Span, Span]] = []
     if look.colour and again.colour and look.colour != again.colour:
@@ -147,7 +147,7 @@ def _filled_in(draft: Draft, look: Look, again: Look, first: Span, second: Span)
             advice="If these are two wires side by side, give them names.",
             related=(Related(differing[0][1], "described first here"),),
         )
-    return Look(
+    return LaidLook(
         look.colour or again.colour,
         again.size if look.size is None else look.size,
         look.size_written or again.size_written,

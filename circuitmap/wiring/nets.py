@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from circuitmap.wiring.parts import Terminal
 
 
-class Nets:
+class JoinedNets:
     """Terminals grouped by what joins them. Fuses, contacts and loads separate nets; so does the body."""
 
     def __init__(self, joined: Iterable[tuple[Terminal, Terminal]]) -> None:

@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 
 from circuitmap.problems import Related
-from circuitmap.wiring.draft import Draft
-from circuitmap.wiring.nets import Nets
+from circuitmap.wiring.draft import PlatformDraft
+from circuitmap.wiring.nets import JoinedNets
 from circuitmap.wiring.parts import FIRST, SECOND, Diode, Joint, Load, Need, Part, Relay, Resistor, Switch, Terminal
 from circuitmap.wiring.platform import Output, Wire
 from circuitmap.wiring.written_names import BODY
@@ -28,7 +28,7 @@ def without_chart_rows_that_are_drawn(
     for wire in wires:
         if wire.kind != "chart":
             (on_condition.setdefault(frozenset(wire.condition), []) if wire.condition else always).append(wire)
-    nets = Nets(
+    nets = JoinedNets(
         (
             *((wire.a, wire.b) for wire in always),
             *_ways_through(parts.values(), outputs),
@@ -39,7 +39,7 @@ def without_chart_rows_that_are_drawn(
     drawn: set[Wire] = set()
     for condition, its_rows in rows_of.items():
         typed = [wire for needed, typed in on_condition.items() if needed <= condition for wire in typed]
-        joined = Nets((nets.key(wire.a), nets.key(wire.b)) for wire in typed)
+        joined = JoinedNets((nets.key(wire.a), nets.key(wire.b)) for wire in typed)
         parts_of: dict[Terminal, set[str]] = {}
         for row in its_rows:
             net = joined.key(nets.key(row.a))
@@ -68,7 +68,7 @@ def _ways_through(parts: Iterable[Part], outputs: Iterable[Output]) -> Iterator[
                 yield Terminal(output.module, pin), output.terminal
 
 
-def without_lines_drawn_in_full(draft: Draft, wires: Sequence[Wire]) -> list[Wire]:
+def without_lines_drawn_in_full(draft: PlatformDraft, wires: Sequence[Wire]) -> list[Wire]:
     """Drops each wire that other sheets show as a chain through nothing but cavities and splices."""
     suspects = _wires_on_loops(wires)
     if not suspects:
@@ -148,7 +148,7 @@ def _chain_elsewhere(wire: Wire, at: Mapping[Terminal, list[Wire]], parts: Mappi
     return []
 
 
-def _compare(draft: Draft, wire: Wire, chain: Iterable[Wire]) -> None:
+def _compare(draft: PlatformDraft, wire: Wire, chain: Iterable[Wire]) -> None:
     colours = {step.colour for step in chain if step.colour}
     if wire.colour and colours and wire.colour not in colours:
         step = next(step for step in chain if step.colour)

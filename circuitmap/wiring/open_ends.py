@@ -3,13 +3,13 @@
 from collections import Counter
 from collections.abc import Sequence
 
-from circuitmap.wiring.draft import Draft
+from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.laying import Laid
 from circuitmap.wiring.parts import OpenEnd
-from circuitmap.wiring.written_names import OPEN, Point
+from circuitmap.wiring.written_names import OPEN, WireEnd
 
 
-def name_open_ends(draft: Draft, laid: Sequence[Laid]) -> list[Laid]:
+def name_open_ends(draft: PlatformDraft, laid: Sequence[Laid]) -> list[Laid]:
     """`laid` with every `?` replaced by an open end of its own, entered among the parts.
 
     What looks the same (direction, remark, look) on two sheets is one open end; on one sheet it is two.
@@ -29,7 +29,7 @@ def name_open_ends(draft: Draft, laid: Sequence[Laid]) -> list[Laid]:
         for number, rank in ranks.items():
             name, wire = names[rank], laid[number]
             _enter(draft, wire, name)
-            point = Point(name, "", False)
+            point = WireEnd(name, "", False)
             named[number] = wire._replace(a=point) if wire.a.part == OPEN else wire._replace(b=point)
     return named
 
@@ -63,7 +63,7 @@ def _ranked(laid: Sequence[Laid], numbers: Sequence[int]) -> dict[int, int]:
     return {number: ranks[key] for number, key in keys.items()}
 
 
-def _enter(draft: Draft, wire: Laid, name: str) -> None:
+def _enter(draft: PlatformDraft, wire: Laid, name: str) -> None:
     known = draft.parts.get(name)
     sheets = (wire.on.sheet,) if wire.on.sheet else ()
     if known is not None:

@@ -9,7 +9,7 @@ from circuitmap.problems import Problem, in_order
 from circuitmap.quantities import Band
 from circuitmap.source import SourceFile, Span
 from circuitmap.wiring.known_names import KnownNames
-from circuitmap.wiring.nets import Nets
+from circuitmap.wiring.nets import JoinedNets
 from circuitmap.wiring.parts import Box, Condition, Fuse, HandsOff, Load, Part, Terminal
 
 WireKind = Literal["wire", "copper", "chart"]
@@ -226,9 +226,9 @@ class Platform:
         return {part: tuple(wires) for part, wires in found.items()}
 
     @cached_property
-    def nets(self) -> Nets:
+    def nets(self) -> JoinedNets:
         """What is joined by drawn wires, copper, splices and cavities alone; rows of a fuse chart join nothing."""
-        return Nets((wire.a, wire.b) for wire in self.wires if wire.kind != "chart")
+        return JoinedNets((wire.a, wire.b) for wire in self.wires if wire.kind != "chart")
 
     @cached_property
     def networks_of(self) -> Mapping[str, tuple[str, ...]]:

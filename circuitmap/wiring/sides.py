@@ -8,18 +8,18 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from circuitmap.problems import Problem, Related, Severity
-from circuitmap.wiring.draft import Draft
+from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.laying import Laid
 from circuitmap.wiring.parts import Diode, Load, Terminal
-from circuitmap.wiring.written_names import Point, first_side, second_side
+from circuitmap.wiring.written_names import WireEnd, first_side, second_side
 
 
-def terminals_of(draft: Draft, laid: Sequence[Laid]) -> list[tuple[Terminal, Terminal]]:
+def terminals_of(draft: PlatformDraft, laid: Sequence[Laid]) -> list[tuple[Terminal, Terminal]]:
     """The two terminals of each wire, `a` then `b`."""
     turned = _turned(draft, laid)
-    known: dict[tuple[Point, bool], Terminal] = {}
+    known: dict[tuple[WireEnd, bool], Terminal] = {}
 
-    def terminal(point: Point, arriving: bool, other: Point) -> Terminal:
+    def terminal(point: WireEnd, arriving: bool, other: WireEnd) -> Terminal:
         if not point.sided:
             arriving = True
         elif turned:
@@ -38,10 +38,10 @@ def terminals_of(draft: Draft, laid: Sequence[Laid]) -> list[tuple[Terminal, Ter
     return [(terminal(wire.a, False, wire.b), terminal(wire.b, True, wire.a)) for wire in laid]
 
 
-def _turned(draft: Draft, laid: Sequence[Laid]) -> dict[tuple[Point, Point], bool]:
+def _turned(draft: PlatformDraft, laid: Sequence[Laid]) -> dict[tuple[WireEnd, WireEnd], bool]:
     """For points where some neighbour both arrives and leaves: whether each neighbour there arrives."""
-    arriving: dict[tuple[Point, Point], bool] = {}
-    unclear: dict[Point, list[_Meeting]] = {}
+    arriving: dict[tuple[WireEnd, WireEnd], bool] = {}
+    unclear: dict[WireEnd, list[_Meeting]] = {}
     for wire in laid:
         a, b = wire.a, wire.b
         if a.sided and arriving.setdefault((a, b), False):
@@ -65,21 +65,21 @@ def _turned(draft: Draft, laid: Sequence[Laid]) -> dict[tuple[Point, Point], boo
 class _Meeting(NamedTuple):
     """A neighbour at a point, as one chain shows it, and the neighbour that this chain meets across the point."""
 
-    neighbour: Point
+    neighbour: WireEnd
     arrives: bool
-    across: Point | None
+    across: WireEnd | None
     wire: Laid
 
 
-def _sides_at(draft: Draft, point: Point, meetings: Sequence[_Meeting]) -> dict[Point, bool]:
+def _sides_at(draft: PlatformDraft, point: WireEnd, meetings: Sequence[_Meeting]) -> dict[WireEnd, bool]:
     """Whether each neighbour arrives.
 
     One that is always shown alike stays there, unless a chain joins it with one that is not. That one takes the side
     across from what its chain meets; or else the side that nothing is on; or else that of the first sheet.
     """
-    written: dict[Point, _Meeting] = {}
-    turned: dict[Point, _Meeting] = {}
-    across: dict[Point, list[Point]] = {}
+    written: dict[WireEnd, _Meeting] = {}
+    turned: dict[WireEnd, _Meeting] = {}
+    across: dict[WireEnd, list[WireEnd]] = {}
     for meeting in meetings:
         first = written.setdefault(meeting.neighbour, meeting)
         if first.arrives != meeting.arrives:
@@ -88,7 +88,7 @@ def _sides_at(draft: Draft, point: Point, meetings: Sequence[_Meeting]) -> dict[
             across.setdefault(meeting.neighbour, []).append(meeting.across)
     if isinstance(draft.parts[point.part], Diode):
         _report_turned(draft, point, written, turned)
-    sides: dict[Point, bool] = {}
+    sides: dict[WireEnd, bool] = {}
     for neighbour, first in written.items():
         if neighbour not in turned and turned.keys().isdisjoint(across.get(neighbour, ())):
             sides[neighbour] = first.arrives
@@ -108,7 +108,7 @@ def _sides_at(draft: Draft, point: Point, meetings: Sequence[_Meeting]) -> dict[
     return sides
 
 
-def _tell_both_ways(draft: Draft, point: Point, first: _Meeting, again: _Meeting) -> None:
+def _tell_both_ways(draft: PlatformDraft, point: WireEnd, first: _Meeting, again: _Meeting) -> None:
     """On one sheet no order says which of two directions is meant; the side taken is the same whatever their order."""
     if first.wire.on.order != again.wire.on.order or point.part in draft.doubted:
         return
@@ -125,7 +125,9 @@ def _tell_both_ways(draft: Draft, point: Point, first: _Meeting, again: _Meeting
     )
 
 
-def _report_turned(draft: Draft, point: Point, written: dict[Point, _Meeting], turned: dict[Point, _Meeting]) -> None:
+def _report_turned(
+    draft: PlatformDraft, point: WireEnd, written: dict[WireEnd, _Meeting], turned: dict[WireEnd, _Meeting]
+) -> None:
     """A diode is the one part that minds which way round it is."""
     if point.part in draft.doubted or not turned:
         return

@@ -7,7 +7,7 @@ where both ends are read as feeds, or both as grounds, one of them is the other 
 from collections.abc import Callable, Iterable, Mapping
 from functools import cached_property
 
-from circuitmap.wiring.nets import Nets
+from circuitmap.wiring.nets import JoinedNets
 from circuitmap.wiring.parts import (
     ANY_PIN,
     WORKS_EITHER_WAY,
@@ -28,7 +28,7 @@ from circuitmap.wiring.platform import Output
 class Sides:
     """What supply and what ground may come to over contacts, not through a load; worked out when first asked for."""
 
-    def __init__(self, parts: Mapping[str, Part], nets: Nets, outputs: Iterable[Output]) -> None:
+    def __init__(self, parts: Mapping[str, Part], nets: JoinedNets, outputs: Iterable[Output]) -> None:
         self.parts, self.nets = parts, nets
         self.feeding = {output.terminal for output in outputs if output.action == "feeds"}
         self.grounding = {output.terminal for output in outputs if output.action == "grounds"}

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from circuitmap.notation.statements import Word
 from circuitmap.source import Span
 from circuitmap.wiring.declared_parts import joint_of
-from circuitmap.wiring.draft import Draft
+from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.near_names import NearNames, digits_of
 from circuitmap.wiring.parts import (
     FIRST,
@@ -36,7 +36,7 @@ BODY = "case"
 """The name of the vehicle's body as a ground point."""
 
 
-class Point(NamedTuple):
+class WireEnd(NamedTuple):
     """Where a wire ends, before it is known on which side: the pin is empty for a two-terminal part named without one.
 
     `sided`: which half of a cavity, or which side of a two-terminal part, follows from the reading direction.
@@ -59,12 +59,12 @@ _KINDS_BY_BEGINNING = (
 class WrittenNames:
     """Finds what written names mean; enters names that were never declared, and reports each of them once."""
 
-    def __init__(self, draft: Draft) -> None:
+    def __init__(self, draft: PlatformDraft) -> None:
         self._draft = draft
         self._unknown: dict[str, Word] = {}
         self._by_pattern: dict[str, tuple[Word, str]] = {}
         self._split: dict[str, tuple[str, str]] = {}
-        self._points: dict[str, Point] = {}
+        self._points: dict[str, WireEnd] = {}
 
     def part_and_pin(self, word: Word) -> tuple[str, str]:
         """The longest name that is a part, and the rest, which is its pin."""
@@ -90,7 +90,7 @@ class WrittenNames:
         part = self._draft.parts[name]
         return isinstance(part, Ground) or (isinstance(part, Battery) and pin == "-")
 
-    def point(self, word: Word, wanted: Role = "") -> Point:
+    def point(self, word: Word, wanted: Role = "") -> WireEnd:
         """Where a wire ends that is written to `word`. What it is `wanted` for tells which pins are asked for where
         none is written."""
         known = self._points.get(word.text)
@@ -127,7 +127,7 @@ class WrittenNames:
     def _enter(self, part: Part) -> None:
         self._draft.parts[part.name] = part
 
-    def report_unknown(self, led_through: Collection[Point] = ()) -> None:
+    def report_unknown(self, led_through: Collection[WireEnd] = ()) -> None:
         """One problem for each name that is not declared, or for each row of such names. To be called when all names
         have been met: a misspelt splice is near to one that was never declared either. `led_through` are points at
         which wires both arrive and leave."""
@@ -200,11 +200,11 @@ class WrittenNames:
                 return written, tuple(with_this_pin or near)
         return head, ()
 
-    def _point_at(self, part: Part, pin: str, word: Word, wanted: Role) -> Point:
+    def _point_at(self, part: Part, pin: str, word: Word, wanted: Role) -> WireEnd:
         name = part.name
         if isinstance(part, Joint):
             if part.kind == "connector":
-                return Point(name, pin, True)
+                return WireEnd(name, pin, True)
             return self._pinless(part, pin, word)
         if isinstance(part, Ground):
             return self._pinless(part, pin, word)
@@ -221,16 +221,16 @@ class WrittenNames:
             return self._one_of(part, pin, contact_pins, word, "terminal")
         if isinstance(part, Load):
             if pin or part.kind != "module":
-                return Point(name, pin, not pin)
+                return WireEnd(name, pin, not pin)
             asked = [its for its, role in part.roles.items() if not wanted or role != "ground"]
             return self._one_of(part, pin, tuple(asked), word, "pin")
         if isinstance(part, Box):
             self._draft.doubted.add(name)
             self._draft.error("box-in-wire", f"{name} is a box: a wire ends at something in it.", word.span)
-            return Point(name, "?", False)
-        return Point(name, pin, not pin)
+            return WireEnd(name, "?", False)
+        return WireEnd(name, pin, not pin)
 
-    def _pinless(self, part: Part, pin: str, word: Word) -> Point:
+    def _pinless(self, part: Part, pin: str, word: Word) -> WireEnd:
         if pin:
             self._draft.doubted.add(part.name)
             self._draft.error(
@@ -239,9 +239,9 @@ class WrittenNames:
                 word.span,
                 suggestion=part.name,
             )
-        return Point(part.name, "", False)
+        return WireEnd(part.name, "", False)
 
-    def _two_sided(self, part: Part, pin: str, word: Word) -> Point:
+    def _two_sided(self, part: Part, pin: str, word: Word) -> WireEnd:
         if pin not in ("", FIRST, SECOND):
             self._draft.doubted.add(part.name)
             self._draft.error(
@@ -250,13 +250,13 @@ class WrittenNames:
                 word.span,
                 expected="1 (the side of the supply) or 2",
             )
-            return Point(part.name, "", True)
-        return Point(part.name, pin, not pin)
+            return WireEnd(part.name, "", True)
+        return WireEnd(part.name, pin, not pin)
 
-    def _one_of(self, part: Part, pin: str, pins: tuple[str, ...], word: Word, noun: str) -> Point:
+    def _one_of(self, part: Part, pin: str, pins: tuple[str, ...], word: Word, noun: str) -> WireEnd:
         """A point on a part whose pins are known (or, when `pins` is empty, on one that must be told)."""
         if pin in pins or (pin and not pins):
-            return Point(part.name, pin, False)
+            return WireEnd(part.name, pin, False)
         self._draft.doubted.add(part.name)
         expected = ", ".join(f"{part.name}.{its}" for its in pins)
         if not pin:
@@ -272,7 +272,7 @@ class WrittenNames:
                 expected=expected,
                 suggestion=f"{part.name}.{near}" if near else "",
             )
-        return Point(part.name, "?", False)
+        return WireEnd(part.name, "?", False)
 
 
 def _through(name: str, pin: str) -> str:

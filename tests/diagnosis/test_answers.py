@@ -9,7 +9,7 @@ from circuitmap.diagnosis.diagnose import diagnose, posterior_and_next_test
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.explaining.listing import listed
 from circuitmap.diagnosis.explaining.reasons import Unseen
-from circuitmap.diagnosis.next_test.planned import Branch, PlannedTest
+from circuitmap.diagnosis.next_test.planned import OutcomeBranch, PlannedTest
 from circuitmap.diagnosis.next_test.predicting import Predictions, Setting
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.diagnosis.seen.choosing_readings import chosen_from
@@ -17,7 +17,7 @@ from circuitmap.diagnosis.seen.netting import accounts_of, found_behind
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
-from circuitmap.flows.diagnosis import Typed, evidence_typed
+from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
 from circuitmap.notation.reading import read_text
 from circuitmap.reports.suspects.next_test import test_lines as lines_of
 from circuitmap.reports.suspects.outcomes import outcome_words
@@ -66,7 +66,7 @@ def circuit_from(text: str) -> Circuit:
 def asked(its: Circuit, *words: str, meter: str = "clamp", options: dict[str, bool] | None = None,
           unplugged: tuple[str, ...] = (), networks: tuple[str, ...] = (), unsteady: tuple[str, ...] = (),
           ) -> Diagnosis:  # fmt: skip
-    typed = Typed(readings=words, meter=meter, unplugged=unplugged, networks=networks, unsteady=unsteady)
+    typed = TypedEvidence(readings=words, meter=meter, unplugged=unplugged, networks=networks, unsteady=unsteady)
     return diagnose(its, replace(evidence_typed(its.platform, typed), options=options or {}))
 
 
@@ -198,7 +198,7 @@ def test_what_was_found_behind_a_place_is_expected_there() -> None:
     assert found["MAIN"].amps == pytest.approx(0.55) and 0.0 < found["MAIN"].error < 0.2
     assert "CAB.F20" not in found
     action = ready.handling.action("clamp", ("MAIN",))
-    branches = tuple(Branch(outcome, 1.0 / 3.0, "BCM", 0.5) for outcome in ("quiet", "some", "most"))
+    branches = tuple(OutcomeBranch(outcome, 1.0 / 3.0, "BCM", 0.5) for outcome in ("quiet", "some", "most"))
     test = PlannedTest(action, 1.0, branches, found=0.55, ends=(0.04, 0.2))
     says = [outcome_words(van(), test, outcome) for outcome in ("quiet", "some", "most")]
     assert says == [
@@ -209,7 +209,11 @@ def test_what_was_found_behind_a_place_is_expected_there() -> None:
 def test_outcomes_of_less_than_one_in_twenty_are_not_told() -> None:
     its = circuit("van")
     action = prepared_for(its, {}, Evidence()).handling.action("read-fuse", ("CAB.F24",))
-    branches = (Branch("quiet", 0.92, "BCM", 0.5), Branch("some", 0.05, "BCM", 0.5), Branch("most", 0.03, "BCM", 0.5))
+    branches = (
+        OutcomeBranch("quiet", 0.92, "BCM", 0.5),
+        OutcomeBranch("some", 0.05, "BCM", 0.5),
+        OutcomeBranch("most", 0.03, "BCM", 0.5),
+    )
     lines = "\n".join(lines_of(its.platform, van(), 1, PlannedTest(action, 1.0, branches, ends=(0.027, 0.4)), 94))
     assert "nothing (under 0.2 mV, 0.03 A)" in lines and "0.03 A or more (0.2 mV)" in lines and "0.40 A" not in lines
 

@@ -8,7 +8,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.failures import WrongUse
-from circuitmap.flows.diagnosis import Typed, evidence_typed
+from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
 from circuitmap.reports.job.job_text import brief
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.source import SourceFile
@@ -53,7 +53,7 @@ def motorhome() -> Circuit:
 
 
 def asked(its: Circuit, *readings: str, positions: tuple[str, ...] = (), **options: bool) -> Diagnosis:
-    evidence = evidence_typed(its.platform, Typed(readings=readings, positions=positions))
+    evidence = evidence_typed(its.platform, TypedEvidence(readings=readings, positions=positions))
     return diagnose(its, evidence, options)
 
 
@@ -129,7 +129,7 @@ def test_the_parked_car_is_taken_with_the_switch_as_it_stands(motorhome: Circuit
 )
 def test_a_position_that_makes_no_sense_is_told(motorhome: Circuit, written: str, message: str) -> None:
     with pytest.raises(WrongUse) as refused:
-        evidence_typed(motorhome.platform, Typed(positions=(written,)))
+        evidence_typed(motorhome.platform, TypedEvidence(positions=(written,)))
     assert message in refused.value.message
 
 

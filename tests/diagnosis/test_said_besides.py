@@ -10,7 +10,7 @@ from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
-from circuitmap.flows.diagnosis import Typed, evidence_typed
+from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
 from circuitmap.reports.job.job_text import brief
 from circuitmap.reports.suspects.next_test import action_words
 from circuitmap.reports.suspects.suspects_text import suspects_text
@@ -88,7 +88,7 @@ def test_no_rival_is_ruled_out_twice(name: str, entries: int) -> None:
 
 def test_who_looked_is_not_told_to_look_again() -> None:
     its = circuit("truck")
-    evidence = evidence_typed(its.platform, Typed(readings=("BAT=0.9A",)))
+    evidence = evidence_typed(its.platform, TypedEvidence(readings=("BAT=0.9A",)))
     before = diagnose(its, evidence).tests.choices
     after_it = diagnose(its, replace(evidence, looked=True)).tests.choices
     assert any(test.action.doing == "look" for test in before)

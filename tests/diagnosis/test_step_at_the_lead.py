@@ -6,7 +6,7 @@ import pytest
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.leading_part import goes_to, settles, with_one_more
-from circuitmap.diagnosis.next_test.planned import Branch, PlannedTest, point_the_same_way, tells_parts_apart
+from circuitmap.diagnosis.next_test.planned import OutcomeBranch, PlannedTest, point_the_same_way, tells_parts_apart
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.diagnosis.seen.netting import found_behind, more_than_found
 from circuitmap.evidence.evidence import Evidence
@@ -19,7 +19,7 @@ from tests.diagnosis.test_answers import CAMPER, VAN, VAN_LACKS, asked, circuit_
 TRUCK = ("BAT=0.47A", "F6=0.6mV", "F11=0.3mV", "F19=0.7mV", "F24=0.5mV", "F33=0.7mV", "F12=0.0mV", "F31=0.0mV")
 
 
-def planned(*branches: Branch, doing: str = "unplug", parts: tuple[str, ...] = ("BCM",)) -> PlannedTest:
+def planned(*branches: OutcomeBranch, doing: str = "unplug", parts: tuple[str, ...] = ("BCM",)) -> PlannedTest:
     return PlannedTest(Action(doing, parts, 5.0, 5.0, 0.0, about=parts[0]), 1.0, branches)  # type: ignore[arg-type]
 
 
@@ -56,28 +56,32 @@ def test_how_much_more_a_feeder_can_show_than_was_found_behind_it() -> None:
 
 
 def test_a_step_that_names_the_same_part_whatever_it_shows_tells_none_apart() -> None:
-    same = planned(Branch("normal", 0.9, "K2", 0.60), Branch("down", 0.1, "K2", 0.62))
-    surer = planned(Branch("normal", 0.6, "K2", 0.50), Branch("stays", 0.4, "K2", 0.90))
-    other = planned(Branch("normal", 0.4, "BCM", 0.95), Branch("stays", 0.6, "K2", 0.95))
+    same = planned(OutcomeBranch("normal", 0.9, "K2", 0.60), OutcomeBranch("down", 0.1, "K2", 0.62))
+    surer = planned(OutcomeBranch("normal", 0.6, "K2", 0.50), OutcomeBranch("stays", 0.4, "K2", 0.90))
+    other = planned(OutcomeBranch("normal", 0.4, "BCM", 0.95), OutcomeBranch("stays", 0.6, "K2", 0.95))
     assert [tells_parts_apart(test) for test in (same, surer, other)] == [False, True, True]
 
 
 def test_a_step_that_leaves_all_open_must_at_least_divide_and_one_with_one_outcome_tells_nothing() -> None:
-    divides = planned(Branch("quiet", 0.6, "K2", 0.20), Branch("some", 0.4, "BCM", 0.20))
-    hardly = planned(Branch("quiet", 0.9, "K2", 0.20), Branch("some", 0.1, "BCM", 0.20))
-    one = planned(Branch("quiet", 0.97, "K2", 0.20), Branch("some", 0.03, "BCM", 0.90))
-    network = planned(Branch("normal", 0.5, "A", 0.2, "BUS", 0.9), Branch("stays", 0.5, "B", 0.2, "BUS", 0.95))
-    another = planned(Branch("normal", 0.5, "A", 0.2, "BUS", 0.9), Branch("stays", 0.5, "A", 0.2, "BUS", 0.95))
+    divides = planned(OutcomeBranch("quiet", 0.6, "K2", 0.20), OutcomeBranch("some", 0.4, "BCM", 0.20))
+    hardly = planned(OutcomeBranch("quiet", 0.9, "K2", 0.20), OutcomeBranch("some", 0.1, "BCM", 0.20))
+    one = planned(OutcomeBranch("quiet", 0.97, "K2", 0.20), OutcomeBranch("some", 0.03, "BCM", 0.90))
+    network = planned(
+        OutcomeBranch("normal", 0.5, "A", 0.2, "BUS", 0.9), OutcomeBranch("stays", 0.5, "B", 0.2, "BUS", 0.95)
+    )
+    another = planned(
+        OutcomeBranch("normal", 0.5, "A", 0.2, "BUS", 0.9), OutcomeBranch("stays", 0.5, "A", 0.2, "BUS", 0.95)
+    )
     tell = [tells_parts_apart(test) for test in (divides, hardly, one, network, another)]
     assert tell == [True, False, False, True, False]
 
 
 def test_a_step_settles_the_lead_that_is_done_at_it_or_leaves_only_it() -> None:
     wire = Fault(kind="coil", part="control wire of K2", about="K2", odds=1.0, brings=(), contact="K2")
-    leaves_only = planned(Branch("stays", 0.6, "control wire of K2", 0.95))
+    leaves_only = planned(OutcomeBranch("stays", 0.6, "control wire of K2", 0.95))
     assert settles(leaves_only, wire) and not goes_to(leaves_only.action, wire)
     assert goes_to(planned(doing="relay-volts", parts=("K2",)).action, wire)
-    assert not settles(planned(Branch("stays", 0.6, "control wire of K2", 0.5)), wire)
+    assert not settles(planned(OutcomeBranch("stays", 0.6, "control wire of K2", 0.5)), wire)
 
 
 def test_one_more_takes_the_place_of_the_last_but_never_of_the_only_gentle_one() -> None:
@@ -99,14 +103,20 @@ def test_what_to_look_for_is_named_and_what_it_proves() -> None:
 
 def test_a_second_step_that_points_the_same_way_is_not_offered_beside_the_first() -> None:
     """A fuse of a network that draws while it is awake, and the network's line, say the same."""
-    fuse = planned(Branch("quiet", 0.7, "LIFT", 0.5), Branch("most", 0.3, "F", 0.1, "BUS", 0.4), doing="read-fuse")
-    line = planned(
-        Branch("awake", 0.3, "F", 0.1, "BUS", 0.42), Branch("asleep", 0.7, "LIFT", 0.52), doing="network-line"
+    fuse = planned(
+        OutcomeBranch("quiet", 0.7, "LIFT", 0.5), OutcomeBranch("most", 0.3, "F", 0.1, "BUS", 0.4), doing="read-fuse"
     )
-    other = planned(Branch("awake", 0.3, "F", 0.1, "BUS2", 0.42), Branch("asleep", 0.7, "LIFT", 0.52))
+    line = planned(
+        OutcomeBranch("awake", 0.3, "F", 0.1, "BUS", 0.42),
+        OutcomeBranch("asleep", 0.7, "LIFT", 0.52),
+        doing="network-line",
+    )
+    other = planned(OutcomeBranch("awake", 0.3, "F", 0.1, "BUS2", 0.42), OutcomeBranch("asleep", 0.7, "LIFT", 0.52))
     assert point_the_same_way(fuse, line) and point_the_same_way(line, fuse)
     assert not point_the_same_way(fuse, other)
-    assert not point_the_same_way(planned(Branch("quiet", 1.0, "A", 0.2)), planned(Branch("some", 1.0, "A", 0.2)))
+    assert not point_the_same_way(
+        planned(OutcomeBranch("quiet", 1.0, "A", 0.2)), planned(OutcomeBranch("some", 1.0, "A", 0.2))
+    )
 
 
 def test_a_fuse_that_tells_of_a_network_is_told_with_who_hangs_there_and_what_is_missing_with_its_figures() -> None:

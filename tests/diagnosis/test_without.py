@@ -10,7 +10,7 @@ from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Out
 from circuitmap.diagnosis.next_test.expectations import NOTHING, Expectations, Moments, moments_of
-from circuitmap.diagnosis.next_test.predicting import Joint, Predictions, Setting
+from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Setting
 from circuitmap.diagnosis.prepared import Prepared, prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.wiring.parts import Battery, Fuse, Load
@@ -141,7 +141,7 @@ def test_what_two_at_once_bring_together_is_predicted_of_both_at_once() -> None:
         t for t in ready.together if {ready.faults[t.first].part, ready.faults[t.second].part} == {"K1", "HEATER"}
     )
     two = Listed(np.array([pair.second]), np.array([pair.first]), np.array([1.0]))
-    joint = Joint(
+    joint = JointFaults(
         Expectations(ready.parked, ready.tree, ready.joint),
         {frozenset((pair.first, pair.second)): pair.as_fault - len(ready.faults)},
     )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from itertools import pairwise
 
-from circuitmap.drawings.inking.ink import Disc, Outline, Picture, Plate, Role, Stroke, Text
+from circuitmap.drawings.inking.ink import Disc, DrawnText, Outline, Picture, Plate, Role, Stroke
 from circuitmap.drawings.placing.layout import Layout
 from circuitmap.drawings.scene.scene import Scene
 
@@ -14,7 +14,7 @@ ELEMENTS = ("svg", "title", "desc", "polyline", "polygon", "rect", "circle", "te
 """All that an SVG of ours may hold."""
 
 
-def extent(text: Text) -> tuple[float, float, float, float]:
+def extent(text: DrawnText) -> tuple[float, float, float, float]:
     """Left, top, right, bottom of what the type covers."""
     up, down = 0.74 * text.style.size, 0.2 * text.style.size
     if text.upright:
@@ -33,7 +33,7 @@ def segments(points: tuple[tuple[float, float], ...], half: float) -> Iterator[B
 
 
 def texts_on_each_other(picture: Picture) -> Iterator[str]:
-    texts = sorted((i for i in picture.ink if isinstance(i, Text)), key=lambda t: extent(t)[0])
+    texts = sorted((i for i in picture.ink if isinstance(i, DrawnText)), key=lambda t: extent(t)[0])
     for number, one in enumerate(texts):
         for two in texts[number + 1 :]:
             if extent(two)[0] >= extent(one)[2]:
@@ -47,7 +47,7 @@ def texts_struck_by_wires(picture: Picture) -> Iterator[str]:
     lines = [i for i in picture.ink if isinstance(i, Stroke) and i.role in (Role.WIRE, Role.RAIL)]
     boxes = [(line, box) for line in lines for box in segments(line.points, line.width / 2)]
     grounds = [i for i in picture.ink if isinstance(i, Plate) and i.role is Role.TAG and i.owner]
-    for text in (i for i in picture.ink if isinstance(i, Text)):
+    for text in (i for i in picture.ink if isinstance(i, DrawnText)):
         own = text.owner if text.role is Role.TAG else ""
         for line, box in boxes:
             if overlap(extent(text), box) and not (own and line.owner == own):
@@ -62,7 +62,7 @@ def texts_struck_by_wires(picture: Picture) -> Iterator[str]:
 
 def texts_struck_by_symbols(picture: Picture) -> Iterator[str]:
     """No line of a symbol runs through lettering; the letter in a circle stands inside it."""
-    texts = [(ink.text, extent(ink)) for ink in picture.ink if isinstance(ink, Text)]
+    texts = [(ink.text, extent(ink)) for ink in picture.ink if isinstance(ink, DrawnText)]
     for ink in picture.ink:
         lines: list[Box] = []
         if isinstance(ink, Stroke) and ink.role is Role.SYMBOL:
@@ -88,7 +88,7 @@ def _wires_on_one_line(lines: list[Stroke]) -> set[tuple[str, str]]:
 def outside_the_page(picture: Picture) -> Iterator[str]:
     for ink in picture.ink:
         match ink:
-            case Text():
+            case DrawnText():
                 box = extent(ink)
             case Plate():
                 box = (ink.x, ink.y, ink.x + ink.width, ink.y + ink.height)

@@ -2,7 +2,17 @@
 
 from random import Random
 
-from circuitmap.drawings.scene.scene import Contact, Feed, Kind, Mark, Network, Rail, Scene, Sheet, Tap
+from circuitmap.drawings.scene.scene import (
+    DrawnContact,
+    DrawnFeed,
+    DrawnNetwork,
+    DrawnSheet,
+    Kind,
+    Mark,
+    Rail,
+    Scene,
+    Tap,
+)
 from tests.drawings.scenes import Sketch
 
 LOOKS = ("RD 2.5", "RD/WH 0.75", "BK", "GN/YE 1.5", "WH 0.5", "", "copper", "chart", "OG/BK 0.75", "YE")
@@ -13,8 +23,8 @@ MARKS = (Mark.NONE, Mark.NONE, Mark.DRAWING, Mark.QUIET, Mark.UNREAD, Mark.SUSPE
 def random_scene(seed: int) -> Scene:
     rng = Random(seed)
     s = Sketch(f"Scene {seed}", "by lot")
-    s.rails = [Rail("30", "30", "constant"), Rail("15", "15", "run, start", Feed.SWITCHED)][: rng.randint(1, 2)]
-    s.sheets = [Sheet("10-01", "one"), Sheet("10-02", "two")][: rng.randint(0, 2)]
+    s.rails = [Rail("30", "30", "constant"), Rail("15", "15", "run, start", DrawnFeed.SWITCHED)][: rng.randint(1, 2)]
+    s.sheets = [DrawnSheet("10-01", "one"), DrawnSheet("10-02", "two")][: rng.randint(0, 2)]
     upper: list[str] = [rail.key for rail in s.rails]
     for level in range(rng.randint(1, 4)):
         s.sheet = rng.choice([sheet.name for sheet in s.sheets] or [""])
@@ -39,7 +49,9 @@ def random_scene(seed: int) -> Scene:
         for number in range(rng.randint(0, 2)):
             members = rng.sample(modules, rng.randint(1, len(modules)))
             taps = tuple(Tap(key, f"N{number}", rng.choice(("", "", "X60"))) for key in members)
-            s.networks.append(Network(f"NET{number}", f"NET{number}", "network (CAN)", taps, rng.choice(MARKS[-2:])))
+            s.networks.append(
+                DrawnNetwork(f"NET{number}", f"NET{number}", "network (CAN)", taps, rng.choice(MARKS[-2:]))
+            )
     return s.scene()
 
 
@@ -62,7 +74,8 @@ def _through(rng: Random, s: Sketch, name: str, upper: list[str]) -> list[str]:
         return [f"{key}:87"]
     if kind is Kind.SWITCH:
         contacts = tuple(
-            Contact("1", str(n), words=rng.choice(("", "run, start", "on"))) for n in range(2, 2 + rng.randint(1, 3))
+            DrawnContact("1", str(n), words=rng.choice(("", "run, start", "on")))
+            for n in range(2, 2 + rng.randint(1, 3))
         )
         pins = ("1", *(contact.other for contact in contacts))
         s.part(kind, key, *pins, contacts=contacts, description=rng.choice(LABELS)).wire(start, f"{key}:1", look)
@@ -88,7 +101,7 @@ def _load(rng: Random, s: Sketch, key: str, upper: list[str]) -> str:
         ground = f"{key}:2"
     if rng.random() < 0.8:
         if kind is not Kind.MODULE and rng.random() < 0.3:
-            s.part(Kind.SWITCH, f"S{key}", "1", "2", contacts=(Contact("1", "2"),)).wire(
+            s.part(Kind.SWITCH, f"S{key}", "1", "2", contacts=(DrawnContact("1", "2"),)).wire(
                 ground, f"S{key}:1", "BN/WH 0.5"
             )
             ground = f"S{key}:2"

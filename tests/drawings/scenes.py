@@ -1,20 +1,20 @@
 """Hand-written scenes: invented vehicles, drawn by every check of the drawings."""
 
 from circuitmap.drawings.scene.scene import (
-    Coil,
-    Contact,
-    End,
-    Feed,
+    DrawnCoil,
+    DrawnContact,
+    DrawnEnd,
+    DrawnFeed,
+    DrawnNetwork,
+    DrawnPart,
+    DrawnSheet,
+    DrawnWire,
     Kind,
     Mark,
     Nature,
-    Network,
-    Part,
     Rail,
     Scene,
-    Sheet,
     Tap,
-    Wire,
 )
 
 
@@ -23,33 +23,33 @@ class Sketch:
 
     def __init__(self, title: str, subtitle: str = "") -> None:
         self.title, self.subtitle = title, subtitle
-        self.parts: list[Part] = []
-        self.wires: list[Wire] = []
+        self.parts: list[DrawnPart] = []
+        self.wires: list[DrawnWire] = []
         self.rails: list[Rail] = []
-        self.networks: list[Network] = []
-        self.sheets: list[Sheet] = []
+        self.networks: list[DrawnNetwork] = []
+        self.sheets: list[DrawnSheet] = []
         self.notes: list[str] = []
         self.sheet = ""
 
     def part(self, kind: Kind, key: str, *pins: str, **more: object) -> "Sketch":
         more.setdefault("name", key)
-        self.parts.append(Part(key=key, kind=kind, pins=pins, **more))  # type: ignore[arg-type]
+        self.parts.append(DrawnPart(key=key, kind=kind, pins=pins, **more))  # type: ignore[arg-type]
         return self
 
     def fuse(self, key: str, rating: str, mark: Mark = Mark.NONE, **more: object) -> "Sketch":
         return self.part(Kind.FUSE, key, "1", "2", rating=rating, mark=mark, **more)
 
     def relay(self, key: str, description: str = "", changeover: bool = False, **more: object) -> "Sketch":
-        contacts = (Contact("30", "87"), *((Contact("30", "87a", True),) if changeover else ()))
+        contacts = (DrawnContact("30", "87"), *((DrawnContact("30", "87a", True),) if changeover else ()))
         pins = ("30", "85", "86", "87", *(("87a",) if changeover else ()))
         return self.part(
-            Kind.RELAY, key, *pins, description=description, contacts=contacts, coil=Coil("86", "85"), **more
+            Kind.RELAY, key, *pins, description=description, contacts=contacts, coil=DrawnCoil("86", "85"), **more
         )
 
     def ground(self, start: str, name: str, look: str = "", **more: object) -> "Sketch":
         """A use of a ground point of its own, at the end of a wire."""
         key = f"{name}#{len(self.parts)}"
-        self.parts.append(Part(key, Kind.GROUND, name))
+        self.parts.append(DrawnPart(key, Kind.GROUND, name))
         return self.wire(start, key, look, **more)
 
     def wire(self, start: str, finish: str, look: str = "", **more: object) -> "Sketch":
@@ -57,15 +57,15 @@ class Sketch:
         colour, _, size = look.partition(" ") if nature is Nature.WIRE else ("", "", "")
         base, _, tracer = colour.partition("/")
         sheets = (self.sheet,) if self.sheet and nature is Nature.WIRE else ()
-        ends = [End(*text.split(":")) for text in (start, finish)]
+        ends = [DrawnEnd(*text.split(":")) for text in (start, finish)]
         key = f"w{len(self.wires)}"
-        self.wires.append(Wire(key, *ends, base, tracer, size, sheets=sheets, nature=nature, **more))  # type: ignore[arg-type]
+        self.wires.append(DrawnWire(key, *ends, base, tracer, size, sheets=sheets, nature=nature, **more))  # type: ignore[arg-type]
         return self
 
     def on(self, name: str, title: str = "") -> "Sketch":
         """What follows stands on this sheet."""
         self.sheet = name
-        self.sheets.append(Sheet(name, title))
+        self.sheets.append(DrawnSheet(name, title))
         return self
 
     def scene(self) -> Scene:
@@ -84,7 +84,7 @@ class Sketch:
 def van() -> Scene:
     """Three drawing fuses of a delivery van that share a network."""
     s = Sketch("F14, F22 and F33 draw: what they hang on", "Marlow Linnet 2.2 van, parked and asleep")
-    s.rails += [Rail("30", "30", "constant"), Rail("15", "15", "run, start", Feed.SWITCHED)]
+    s.rails += [Rail("30", "30", "constant"), Rail("15", "15", "run, start", DrawnFeed.SWITCHED)]
     s.fuse("ENG.F1", "150 A").part(Kind.BAR, "CAB.B1")
     s.fuse("CAB.F22", "20 A", Mark.DRAWING).fuse("CAB.F14", "10 A", Mark.DRAWING)
     s.fuse("CAB.F33", "15 A", Mark.DRAWING).fuse("CAB.F31", "10 A", Mark.QUIET)
@@ -124,7 +124,7 @@ def van() -> Scene:
     s.wire("CAB.F31:2", "BCM:B4", "VT/WH 0.5").wire("CAB.F31:2", "LIFT:2", "VT/WH 0.5")
     s.ground("SUSP:6", "G2", "BK 1").ground("BCM:A8", "G5", "BN 1").ground("LIFT:9", "G1", "BK 2.5")
     s.networks.append(
-        Network(
+        DrawnNetwork(
             "CHASSIS",
             "CHASSIS",
             "network (CAN)",
@@ -142,7 +142,7 @@ def truck() -> Scene:
     )
     s.rails += [Rail("30", "30", "constant, after the master switch")]
     s.networks.append(
-        Network(
+        DrawnNetwork(
             "CHASSIS",
             "CHASSIS",
             "network (CAN), awake",
@@ -150,7 +150,7 @@ def truck() -> Scene:
             Mark.SUSPECT,
         )
     )
-    s.networks.append(Network("CABIN", "CABIN", "network (CAN)", (Tap("GATE", "C3"), Tap("CLIM", "C1"))))
+    s.networks.append(DrawnNetwork("CABIN", "CABIN", "network (CAN)", (Tap("GATE", "C3"), Tap("CLIM", "C1"))))
     s.fuse("MAIN.F1", "200 A").fuse("MAIN.F2", "125 A").part(Kind.BAR, "CAB.B1").part(Kind.BAR, "FRM.B1")
     hot = {"mark": Mark.DRAWING}
     s.on("10-01", "Power supply")
@@ -168,7 +168,7 @@ def truck() -> Scene:
         s.part(Kind.MODULE, name, "1", "31", "C1", "C3", description=words)
         s.wire(bar, f"{fuse}:1", "copper", **hot)
         s.sheet = f"3{len(s.sheets)}-01"
-        s.sheets.append(Sheet(s.sheet, words))
+        s.sheets.append(DrawnSheet(s.sheet, words))
         if name in ("SUSP", "EBS"):
             plug = f"X60.{len(s.parts)}"
             s.part(Kind.CAVITY, plug).wire(f"{fuse}:2", plug, look, **hot).wire(plug, f"{name}:1", look, **hot)
@@ -230,7 +230,7 @@ def batteries() -> Scene:
         "15",
         "50",
         description="Ignition switch",
-        contacts=(Contact("30", "15", words="run, start"), Contact("30", "50", words="start")),
+        contacts=(DrawnContact("30", "15", words="run, start"), DrawnContact("30", "50", words="start")),
     )
     s.wire("24", "TRAY.F7:1", "RD 16").wire("TRAY.F7:2", "TRAY.K9:30", "RD 16")
     s.wire("TRAY.K9:87", "CAB.F9:1", "RD 16").wire("CAB.F9:2", "aux", "RD 16")
@@ -247,7 +247,7 @@ def batteries() -> Scene:
 def sheet() -> Scene:
     """One sheet as it was transcribed: wipers, washers and horn of the van, ground-switched, with a diode."""
     s = Sketch("Sheet 52-03: wipers, washer, horn", "Marlow Linnet 2.2 van, as transcribed")
-    s.rails += [Rail("30", "30", "constant"), Rail("15", "15", "run", Feed.SWITCHED)]
+    s.rails += [Rail("30", "30", "constant"), Rail("15", "15", "run", DrawnFeed.SWITCHED)]
     s.on("52-03", "Wipers, washer, horn")
     s.fuse("CAB.F3", "20 A").fuse("CAB.F4", "15 A").fuse("CAB.F12", "15 A")
     s.wire("15", "CAB.F3:1", "copper").wire("15", "CAB.F4:1", "copper").wire("30", "CAB.F12:1", "copper")
@@ -261,16 +261,16 @@ def sheet() -> Scene:
         "T",
         description="Wiper stalk",
         contacts=(
-            Contact("53a", "53", words="slow"),
-            Contact("53a", "53b", words="fast"),
-            Contact("53a", "T", words="wash"),
+            DrawnContact("53a", "53", words="slow"),
+            DrawnContact("53a", "53b", words="fast"),
+            DrawnContact("53a", "T", words="wash"),
         ),
     )
     s.part(Kind.MOTOR, "WIPER", "53", "53b", "53a", "31b", "31", description="Wiper motor with park contact")
     s.part(Kind.MOTOR, "WASHER", "1", "2", description="Washer pump")
     s.relay("CAB.K2", "Horn relay")
     s.part(Kind.HORN, "HORN", "1", "2", description="Horn").part(
-        Kind.SWITCH, "PUSH", "1", "2", description="Horn push", contacts=(Contact("1", "2"),)
+        Kind.SWITCH, "PUSH", "1", "2", description="Horn push", contacts=(DrawnContact("1", "2"),)
     )
     s.part(Kind.SPLICE, "SP12").part(Kind.CAVITY, "X3.1").part(Kind.CAVITY, "X3.2").part(Kind.CAVITY, "X3.3").part(
         Kind.CAVITY, "X3.4"
@@ -296,7 +296,7 @@ def sheet() -> Scene:
 def worst() -> Scene:
     """Forty parts on ten fuses of one bar with splices, connectors, relays, two networks and ground switches."""
     s = Sketch("Everything on CAB.B1", "Holt Wayfarer motorhome, 12 V")
-    s.rails += [Rail("30", "30", "constant"), Rail("15", "15", "run", Feed.SWITCHED)]
+    s.rails += [Rail("30", "30", "constant"), Rail("15", "15", "run", DrawnFeed.SWITCHED)]
     s.fuse("ENG.F1", "125 A").part(Kind.BAR, "CAB.B1")
     s.on("20-01", "Distribution").wire("30", "ENG.F1:1", "RD 25").wire("ENG.F1:2", "CAB.B1", "RD 25")
     colours = ("RD/WH", "OG", "YE/BK", "GN/BU", "BU/RD", "VT", "GY/RD", "WH/GN", "PK/BK", "BN/YE")
@@ -312,7 +312,7 @@ def worst() -> Scene:
                 Kind.MODULE, f"MOD{n}", "A1", "A2", "B7", "N1", description="Control unit, habitation door and step"
             )
             s.part(Kind.LAMP, f"LAMP{n}", "1", "2", description="Reading lamp", rating="5 W")
-            s.part(Kind.SWITCH, f"SW{n}", "1", "2", description="Lamp switch", contacts=(Contact("1", "2"),))
+            s.part(Kind.SWITCH, f"SW{n}", "1", "2", description="Lamp switch", contacts=(DrawnContact("1", "2"),))
             s.wire(f"{f}:2", f"SP{n}", look).wire(f"SP{n}", f"MOD{n}:A1", look).wire(f"SP{n}", f"LAMP{n}:1", look)
             s.wire(f"LAMP{n}:2", f"SW{n}:1", "BN/WH 0.5").ground(f"SW{n}:2", "G9", "BN 0.5").ground(
                 f"MOD{n}:B7", "G9", "BN 1"
@@ -329,7 +329,7 @@ def worst() -> Scene:
             s.wire(f"{f}:2", f"X{n}.4", look).wire(f"X{n}.4", f"HEAT{n}:1", look).ground(f"HEAT{n}:2", "G12", "BN 2.5")
             s.wire(f"{f}:2", f"HEAT{n}:3", "chart")
             taps.append(Tap(f"HEAT{n}", "C1"))
-    s.networks.append(Network("HAB", "HABITATION", "network (LIN)", tuple(taps)))
+    s.networks.append(DrawnNetwork("HAB", "HABITATION", "network (LIN)", tuple(taps)))
     s.part(Kind.MORE, "m", name="+9 more", description="loads on SP0").wire("SP0", "m", "RD/WH 0.5")
     return s.scene()
 

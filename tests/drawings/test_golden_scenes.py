@@ -11,7 +11,7 @@ import pytest
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import circuit_of
 from circuitmap.drawings.draw import scene_of
-from circuitmap.drawings.scene.scene import End, Scene
+from circuitmap.drawings.scene.scene import DrawnEnd, Scene
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.drawings.shapes.levels import levels_of
 from circuitmap.flows.drawing import with_notes
@@ -51,7 +51,7 @@ def told(scene: Scene) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _end(end: End) -> str:
+def _end(end: DrawnEnd) -> str:
     return f"{end.owner} {end.pin}".strip()
 
 

@@ -9,21 +9,21 @@ from pathlib import Path
 import pytest
 
 from circuitmap.drawings.placing.graphviz_layout import (
-    Box,
     GraphvizProcess,
+    LaidBox,
+    LaidEdge,
     LayoutFailed,
     LayoutLimits,
-    Link,
-    Plan,
+    LayoutPlan,
     Port,
     dot_of,
 )
 from circuitmap.failures import LimitReached
 from tests.drawings.pages import graphviz
 
-PLAN = Plan(
-    rows=((Box("a", 40.0, (), (Port("p", 10.0), Port("q", 30.0))),), (Box("b", 20.0), Box("c", 20.0))),
-    links=(Link("e0", "a", "p", "b", ""), Link("e1", "a", "q", "c", "")),
+PLAN = LayoutPlan(
+    rows=((LaidBox("a", 40.0, (), (Port("p", 10.0), Port("q", 30.0))),), (LaidBox("b", 20.0), LaidBox("c", 20.0))),
+    links=(LaidEdge("e0", "a", "p", "b", ""), LaidEdge("e1", "a", "q", "c", "")),
 )
 
 
@@ -41,7 +41,9 @@ def test_boxes_come_back_in_order_and_apart() -> None:
 
 
 def test_a_box_stands_below_its_port() -> None:
-    plan = Plan(((Box("a", 200.0, (), (Port("p", 20.0),)),), (Box("b", 20.0),)), (Link("e0", "a", "p", "b", ""),))
+    plan = LayoutPlan(
+        ((LaidBox("a", 200.0, (), (Port("p", 20.0),)),), (LaidBox("b", 20.0),)), (LaidEdge("e0", "a", "p", "b", ""),)
+    )
     middles = graphviz().arrange(plan)
     assert middles["b"] == pytest.approx(middles["a"] - 80, abs=0.6)
 
@@ -61,9 +63,9 @@ def test_a_hanging_child_is_stopped_in_time(tmp_path: Path) -> None:
 def test_a_child_that_never_reads_is_stopped_in_time(tmp_path: Path) -> None:
     """A large plan fills the pipe: the write itself must not hang."""
     hanging = child(tmp_path, "import time\ntime.sleep(600)\n")
-    boxes = tuple(Box(f"b{number}", 20.0) for number in range(20_000))
+    boxes = tuple(LaidBox(f"b{number}", 20.0) for number in range(20_000))
     with pytest.raises(LayoutFailed, match="more than"), GraphvizProcess(LayoutLimits(2.0), hanging) as p:
-        p.arrange(Plan((boxes,), ()))
+        p.arrange(LayoutPlan((boxes,), ()))
 
 
 def test_a_child_that_exits_is_told(tmp_path: Path) -> None:

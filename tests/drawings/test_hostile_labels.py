@@ -8,9 +8,9 @@ import pytest
 from circuitmap.drawings.files.pdf import pdf_of
 from circuitmap.drawings.files.png import png_of
 from circuitmap.drawings.files.svg import svg_of
-from circuitmap.drawings.inking.ink import Text
+from circuitmap.drawings.inking.ink import DrawnText
 from circuitmap.drawings.lettering.text_width import LONGEST_LABEL, clean, in_the_font
-from circuitmap.drawings.scene.scene import Network, Rail, Scene, Sheet, Tap
+from circuitmap.drawings.scene.scene import DrawnNetwork, DrawnSheet, Rail, Scene, Tap
 from tests.drawings.pages import drawn
 from tests.drawings.picture_checks import ELEMENTS, defects
 from tests.drawings.scenes import van
@@ -53,8 +53,8 @@ def with_label(text: str) -> Scene:
         parts=parts,
         wires=wires,
         rails=tuple(Rail(rail.key, text, text, rail.feed) for rail in scene.rails),
-        networks=(Network("n", text, text, tuple(Tap(tap.part, tap.pin) for tap in network.taps)),),
-        sheets=tuple(Sheet(sheet.name, text) for sheet in scene.sheets),
+        networks=(DrawnNetwork("n", text, text, tuple(Tap(tap.part, tap.pin) for tap in network.taps)),),
+        sheets=tuple(DrawnSheet(sheet.name, text) for sheet in scene.sheets),
         notes=(text, text),
     )
 
@@ -102,10 +102,12 @@ def test_hostile_keys_and_pins_never_reach_graphviz() -> None:
 def test_a_character_without_a_glyph_is_shown_as_a_lozenge_where_there_is_no_other_font() -> None:
     assert in_the_font("制御 A1") == "◊◊ A1"
     _, picture = drawn(with_label("制御"))
-    assert any(isinstance(ink, Text) and ink.text == "制御" for ink in picture.ink)
+    assert any(isinstance(ink, DrawnText) and ink.text == "制御" for ink in picture.ink)
 
 
 def test_long_names_end_in_an_ellipsis() -> None:
     _, picture = drawn(with_label("x" * 500))
-    texts = [ink.text for ink in picture.ink if isinstance(ink, Text) and "x" in ink.text and ink.text.startswith("xx")]
+    texts = [
+        ink.text for ink in picture.ink if isinstance(ink, DrawnText) and "x" in ink.text and ink.text.startswith("xx")
+    ]
     assert texts and all(text.endswith("…") and len(text) <= LONGEST_LABEL + 1 for text in texts)

@@ -15,7 +15,7 @@ from circuitmap.drawings.files.png import png_of
 from circuitmap.drawings.files.sheets import LEAST_TYPE, fits_a_page, page_scale
 from circuitmap.drawings.files.stacking import stacked
 from circuitmap.drawings.files.svg import svg_of
-from circuitmap.drawings.inking.ink import Text
+from circuitmap.drawings.inking.ink import DrawnText
 from circuitmap.drawings.scene.palette import (
     MARK_COLOURS,
     MARK_WORDS,
@@ -67,7 +67,7 @@ def test_type_is_seven_points_or_more_on_a4(name: str) -> None:
     for page in sheets(ALL[name]()):
         assert fits_a_page(page)
         _, scale = page_scale(page)
-        assert min(ink.style.size for ink in page.ink if isinstance(ink, Text)) * scale >= LEAST_TYPE - 1e-9
+        assert min(ink.style.size for ink in page.ink if isinstance(ink, DrawnText)) * scale >= LEAST_TYPE - 1e-9
 
 
 def test_png_is_drawn_with_our_font_where_no_font_is_installed() -> None:
@@ -77,7 +77,7 @@ def test_png_is_drawn_with_our_font_where_no_font_is_installed() -> None:
 
     _, picture = drawn(van())
     shown = image.open(BytesIO(png_of(picture, 1.0))).convert("L")
-    label = next(ink for ink in picture.ink if isinstance(ink, Text) and ink.text == "CAB.F22")
+    label = next(ink for ink in picture.ink if isinstance(ink, DrawnText) and ink.text == "CAB.F22")
     factor = shown.width / picture.width
     left, top, right, bottom = (round(side * factor) for side in extent(label))
     dark = [sum(shown.getpixel((x, y)) < 128 for y in range(top, bottom)) for x in range(left, right)]

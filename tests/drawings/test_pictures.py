@@ -2,7 +2,7 @@
 
 import pytest
 
-from circuitmap.drawings.inking.ink import Picture, Role, Stroke, Text
+from circuitmap.drawings.inking.ink import DrawnText, Picture, Role, Stroke
 from circuitmap.drawings.lettering.text_width import DESCRIPTION, width_of
 from circuitmap.drawings.placing.layout import Layout
 from circuitmap.drawings.scene.scene import Scene
@@ -27,7 +27,7 @@ def test_scenes_by_lot_have_no_defects(first: int) -> None:
         assert defects(scene, layout, picture) == [], f"seed {seed}"
 
 
-def spoilt(picture: Picture, *more: Stroke | Text) -> Picture:
+def spoilt(picture: Picture, *more: Stroke | DrawnText) -> Picture:
     return picture._replace(ink=(*picture.ink, *more))
 
 
@@ -39,14 +39,14 @@ def whole() -> tuple[Scene, Layout, Picture]:
 
 def test_the_checks_see_a_text_on_another(whole: tuple[Scene, Layout, Picture]) -> None:
     scene, layout, picture = whole
-    label = next(ink for ink in picture.ink if isinstance(ink, Text) and ink.text == "CAB.F22")
-    double = Text(label.x + 3, label.y + 2, "again", DESCRIPTION, "#000000", width_of("again", DESCRIPTION))
+    label = next(ink for ink in picture.ink if isinstance(ink, DrawnText) and ink.text == "CAB.F22")
+    double = DrawnText(label.x + 3, label.y + 2, "again", DESCRIPTION, "#000000", width_of("again", DESCRIPTION))
     assert any("again" in defect for defect in defects(scene, layout, spoilt(picture, double)))
 
 
 def test_the_checks_see_a_struck_text(whole: tuple[Scene, Layout, Picture]) -> None:
     scene, layout, picture = whole
-    label = next(ink for ink in picture.ink if isinstance(ink, Text) and ink.text == "CAB.F22")
+    label = next(ink for ink in picture.ink if isinstance(ink, DrawnText) and ink.text == "CAB.F22")
     line = Stroke(((label.x - 9, label.y - 2), (label.x + 40, label.y - 2)), "#000000", 2.0, role=Role.WIRE, owner="w1")
     assert any("struck by w1" in defect for defect in defects(scene, layout, spoilt(picture, line)))
 

@@ -6,11 +6,11 @@ import pytest
 
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import circuit_of
-from circuitmap.drawings.scene.scene import Feed, Kind, Mark, Nature, Scene, slips_in
+from circuitmap.drawings.scene.scene import DrawnFeed, Kind, Mark, Nature, Scene, slips_in
 from circuitmap.drawings.scene.subset import subset_scene
 from circuitmap.drawings.scene.wanted import MOST_PARTS, Wanted
 from circuitmap.failures import WrongUse
-from circuitmap.flows.drawing import Asked, diagram, with_notes
+from circuitmap.flows.drawing import DrawingAsked, diagram, with_notes
 from circuitmap.flows.questions import open_bench
 from circuitmap.wiring.parts import Battery, Fuse, Load, Relay, Switch
 from tests.drawings.pages import drawn
@@ -118,7 +118,7 @@ def test_a_part_asked_for_brings_its_coil_its_contact_and_its_loads() -> None:
 
 def test_a_contact_of_the_key_is_a_switched_rail_unless_the_key_is_asked_about() -> None:
     scene = scene_for(Wanted(named=("CAB.K4",)))
-    assert ("15", "run (IGN)", Feed.SWITCHED) in [(rail.terminal, rail.words, rail.feed) for rail in scene.rails]
+    assert ("15", "run (IGN)", DrawnFeed.SWITCHED) in [(rail.terminal, rail.words, rail.feed) for rail in scene.rails]
     assert "IGN" not in names(scene)
     assert "IGN" in names(scene_for(Wanted(named=("CAB.K4", "IGN"))))
 
@@ -324,10 +324,10 @@ def test_feeds_that_nobody_typed_in_are_said() -> None:
 def test_all_without_a_part_is_the_whole_vehicle(tmp_path: Path) -> None:
     (tmp_path / "split.circuit").write_text(SPLIT, "utf-8")
     bench = open_bench(tmp_path)
-    drawn_whole = diagram(bench, Asked(everything=True), "dot")
+    drawn_whole = diagram(bench, DrawingAsked(everything=True), "dot")
     kinds = (Battery, Fuse, Load, Relay, Switch)
     wanted = {part.name for part in bench.platform.parts.values() if isinstance(part, kinds)}
     assert wanted <= set(drawn_whole.parts)
     assert drawn_whole.title == "The whole vehicle, as far as it was typed in"
     with pytest.raises(WrongUse):
-        diagram(bench, Asked(), "dot")
+        diagram(bench, DrawingAsked(), "dot")

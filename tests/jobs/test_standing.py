@@ -4,7 +4,7 @@ import pytest
 
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
-from circuitmap.jobs.standing import Standing, standing_of
+from circuitmap.jobs.standing import JobStanding, standing_of
 from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
@@ -26,7 +26,7 @@ def van() -> Platform:
     return platform_of([notation])
 
 
-def standing(van: Platform, *entries: str) -> Standing:
+def standing(van: Platform, *entries: str) -> JobStanding:
     text = "job: 1\nentries:\n" + "".join(f"  - {{{entry}}}\n" for entry in entries)
     card, problems = read_card(SourceFile("job.yaml", text))
     assert not problems, problems

@@ -6,8 +6,8 @@ from functools import partial
 import pytest
 
 from circuitmap.failures import LimitReached
-from circuitmap.flows.diagnosis import Typed, evidence_typed, suspects
-from circuitmap.flows.drawing import Asked, diagram
+from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed, suspects
+from circuitmap.flows.drawing import DrawingAsked, diagram
 from circuitmap.flows.questions import Bench, in_common, live, platform_from, state_of, trace, worksheet
 from circuitmap.reports.circuit.common_text import common_text
 from circuitmap.reports.circuit.trace_text import trace_text
@@ -48,11 +48,11 @@ def compared(bench: Bench, hostile: Hostile, size: int) -> None:
 
 def suspected(bench: Bench, hostile: Hostile, size: int) -> None:
     readings = ("BAT=0.9A", *(f"{fuse}={k % 5 / 10}A" for k, fuse in enumerate(hostile.fuses(size))))
-    suspects(bench, evidence_typed(bench.platform, Typed(readings=readings)))
+    suspects(bench, evidence_typed(bench.platform, TypedEvidence(readings=readings)))
 
 
 def drawn(bench: Bench, hostile: Hostile, size: int) -> None:
-    diagram(bench, Asked(parts=tuple(n for n in hostile.asked(size) if n in bench.platform.parts)), "dot")
+    diagram(bench, DrawingAsked(parts=tuple(n for n in hostile.asked(size) if n in bench.platform.parts)), "dot")
 
 
 QUESTIONS: tuple[Callable[[Bench, Hostile, int], None], ...] = (traced, lived, listed, compared, suspected, drawn)

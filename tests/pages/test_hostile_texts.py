@@ -12,7 +12,7 @@ import pytest
 from circuitmap.circuit.links import circuit_of
 from circuitmap.cli.printing import harmless
 from circuitmap.drawings.files.svg import svg_of
-from circuitmap.drawings.inking.ink import Picture, Text
+from circuitmap.drawings.inking.ink import DrawnText, Picture
 from circuitmap.drawings.lettering.text_width import Style, clean
 from circuitmap.flows.job import job_from
 from circuitmap.flows.questions import open_platform
@@ -139,7 +139,7 @@ def test_drawings(chromium: Any, tmp_path: Path) -> None:
     """All texts as the letters of drawings: in SVG they are text, in a page as well as opened alone."""
     for start in range(0, len(TEXTS), 500):
         some = [clean(text) for text in TEXTS[start : start + 500]]
-        letters = tuple(Text(5.0, 10.0 + 12 * n, text, Style(9.0), "#000000", 50.0) for n, text in enumerate(some))
+        letters = tuple(DrawnText(5.0, 10.0 + 12 * n, text, Style(9.0), "#000000", 50.0) for n, text in enumerate(some))
         content = svg_of(Picture(600.0, 6100.0, letters, some[0], some[1]))
         assert CONTROL.search(content) is None
         for name, written in ((f"{start}.svg", content), (f"{start}.html", f"<!DOCTYPE html>{content}")):

@@ -9,7 +9,7 @@ import pytest
 from circuitmap.failures import CannotRead
 from circuitmap.flows.questions import open_platform
 from circuitmap.shelf import index as index_of_the_shelf
-from circuitmap.shelf.entry import Entry, entry_of_platform
+from circuitmap.shelf.entry import ShelfEntry, entry_of_platform
 from circuitmap.shelf.finding import find
 from circuitmap.shelf.index import entries_of
 from circuitmap.shelf.shelved import Shelved, shelf_of
@@ -36,8 +36,8 @@ def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-def entries(shop: Path, index: Path | None = None, reads: list[str] | None = None) -> tuple[Entry, ...]:
-    def read(item: Shelved) -> Entry:
+def entries(shop: Path, index: Path | None = None, reads: list[str] | None = None) -> tuple[ShelfEntry, ...]:
+    def read(item: Shelved) -> ShelfEntry:
         if reads is not None:
             reads.append(item.path)
         return entry_of_platform(item.path, open_platform(shop / item.path))

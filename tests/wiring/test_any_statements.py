@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 from circuitmap.notation.statements import (
     BatteryStatement,
     BoxStatement,
+    ChainStep,
     Clauses,
     ClosesClause,
     ColoursStatement,
@@ -31,7 +32,6 @@ from circuitmap.notation.statements import (
     StarStatement,
     StatedStatement,
     Statement,
-    Step,
     SwitchStatement,
     TwoTerminalItem,
     TwoTerminalStatement,
@@ -155,8 +155,8 @@ STATEMENTS = st.one_of(
         passes_nothing=st.booleans(),
     ),
     of(SheetStatement, name=words("1", "2"), title=maybe_name, whole=st.booleans()),
-    of(WireStatement, first=some(end), steps=some(st.builds(Step, some(end), look))),
-    of(WireStatement, first=some(end), steps=some(st.builds(Step, some(end), look))),
+    of(WireStatement, first=some(end), steps=some(st.builds(ChainStep, some(end), look))),
+    of(WireStatement, first=some(end), steps=some(st.builds(ChainStep, some(end), look))),
 )
 
 

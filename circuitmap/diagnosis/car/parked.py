@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, asleep_in, brought_in, live_pins, way_to_pin
-from circuitmap.diagnosis.car.ways import Way, Ways
+from circuitmap.diagnosis.car.ways import CurrentWays, Way
 from circuitmap.effort import Effort
 from circuitmap.power.evaluate import Powered, evaluate, evaluate_beside
 from circuitmap.power.feeds import not_said, with_equipment
@@ -26,7 +26,7 @@ _ALL_AT_ONCE = 10
 _A_PLACE_COSTS = 5
 
 
-class Woken(NamedTuple):
+class WokenParked(NamedTuple):
     """A state in which something is kept awake, what it brings, and all networks that are awake then."""
 
     state: VehicleState
@@ -53,9 +53,9 @@ class Parked:
         self.plan = plan_of(circuit)
         self.state = VehicleState(fitting=fitting, unplugged=absent, switches=dict(positions))
         self.powered = evaluate(circuit, self.state, requests=Answer.NO)
-        self.ways = Ways(self.powered)
+        self.ways = CurrentWays(self.powered)
         self.asleep = asleep_in(self.powered, self.ways)
-        self._woken: dict[str, Woken] = {}
+        self._woken: dict[str, WokenParked] = {}
         self.effort = Effort(MOST_WORK)
         self.left_out: dict[str, None] = {}
 
@@ -75,7 +75,7 @@ class Parked:
 
     def brought_by(self, powered: Powered, but: Container[FlowKey] = ()) -> tuple[Flow, ...]:
         """What a state draws beyond the parked vehicle, `but` what is known of it."""
-        found = tuple(brought_in(powered, self.powered, Ways(powered, self.ways), self.asleep, but).values())
+        found = tuple(brought_in(powered, self.powered, CurrentWays(powered, self.ways), self.asleep, but).values())
         self.effort.spend(len(self.plan.loads) // 2 + sum(_A_FLOW_COSTS + _cost_of(flow.way) for flow in found))
         return found
 
@@ -93,27 +93,27 @@ class Parked:
             self.left_out[name] = None
         return not self.effort.used_up
 
-    def with_awake(self, name: str) -> Woken:
+    def with_awake(self, name: str) -> WokenParked:
         """The vehicle with a network, or one module, kept awake."""
         known = self._woken.get(name)
         if known is None:
             state = replace(self.state, awake=frozenset({name}))
             powered = self.evaluated(state)
             awake = frozenset(network for network, answer in powered.networks.items() if answer == Answer.YES)
-            known = self._woken[name] = Woken(state, self.brought_by(powered), awake)
+            known = self._woken[name] = WokenParked(state, self.brought_by(powered), awake)
         return known
 
     def asleep_without(self, out: frozenset[str]) -> tuple[Powered, dict[FlowKey, Flow]]:
         """The sound parked vehicle with parts out, and what it draws then."""
         powered = self.evaluated(_with_out(self.state, out))
-        return powered, asleep_in(powered, Ways(powered, self.ways, out))
+        return powered, asleep_in(powered, CurrentWays(powered, self.ways, out))
 
     def brought_without(
         self, state: VehicleState, out: frozenset[str], parked: Powered, asleep: dict[FlowKey, Flow]
     ) -> tuple[Flow, ...]:
         """What a state draws beyond the sound parked vehicle, both with parts out."""
         powered = self.evaluated(_with_out(state, out))
-        return tuple(brought_in(powered, parked, Ways(powered, self.ways, out), asleep).values())
+        return tuple(brought_in(powered, parked, CurrentWays(powered, self.ways, out), asleep).values())
 
     def fed(self, module: str) -> Answer:
         """Whether a part is fed while parked; not known for one whose feeds nobody typed."""

@@ -12,7 +12,7 @@ from circuitmap.diagnosis.car.currents import (
     drawn_running,
     on_each_pin,
 )
-from circuitmap.diagnosis.car.ways import Way, Ways, posts_from
+from circuitmap.diagnosis.car.ways import CurrentWays, Way, posts_from
 from circuitmap.diagnosis.weighing.log_normal import Spread
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
@@ -65,7 +65,7 @@ class Flow(NamedTuple):
 Picture = Mapping[FlowKey, Flow]
 
 
-def asleep_in(powered: Powered, ways: Ways) -> dict[FlowKey, Flow]:
+def asleep_in(powered: Powered, ways: CurrentWays) -> dict[FlowKey, Flow]:
     """What the parked vehicle draws: every part that is fed and asleep. A lamp or motor that seems to be on is
     switched by something that nobody typed, so it is taken to be off."""
     flows: dict[FlowKey, Flow] = {}
@@ -85,7 +85,7 @@ def asleep_in(powered: Powered, ways: Ways) -> dict[FlowKey, Flow]:
 
 
 def brought_in(
-    powered: Powered, parked: Powered, ways: Ways, asleep: Picture, but: Container[FlowKey] = ()
+    powered: Powered, parked: Powered, ways: CurrentWays, asleep: Picture, but: Container[FlowKey] = ()
 ) -> dict[FlowKey, Flow]:
     """What a state draws beyond the parked one, `but` what is known of it: parts newly fed or awake, loads newly on,
     coils newly held."""
@@ -118,7 +118,7 @@ def brought_in(
 
 
 def _add_coils(
-    powered: Powered, parked: Powered, ways: Ways, flows: dict[FlowKey, Flow], but: Container[FlowKey]
+    powered: Powered, parked: Powered, ways: CurrentWays, flows: dict[FlowKey, Flow], but: Container[FlowKey]
 ) -> None:
     """The coils that are newly held; what runs through their contacts hangs on their supply, too."""
     plan = powered.plan
@@ -143,7 +143,7 @@ def _add_coils(
 
 
 def _on_pins(
-    powered: Powered, ways: Ways, number: int, taken: Taken, draw: Draw, level: int, but: Container[FlowKey] = ()
+    powered: Powered, ways: CurrentWays, number: int, taken: Taken, draw: Draw, level: int, but: Container[FlowKey] = ()
 ) -> list[Flow]:
     """A load's current on each of its supply pins that is live, `but` those that are known."""
     live = live_pins(powered, number)
@@ -175,7 +175,7 @@ def live_pins(powered: Powered, number: int) -> dict[int, int]:
     return live
 
 
-def way_to_pin(powered: Powered, ways: Ways, node: int, owner: str) -> Way:
+def way_to_pin(powered: Powered, ways: CurrentWays, node: int, owner: str) -> Way:
     """The way to a load's pin, which also hangs on the part itself and on the plug the pin is in."""
     way = ways.to_node(node) or _untyped_way(powered, node)
     pin = powered.circuit.nodes[node].pin

@@ -24,13 +24,15 @@ class Way(NamedTuple):
     known: bool = True
 
 
-class Ways:
+class CurrentWays:
     """Ways from the sources of one settled state; each is worked out when it is asked for.
 
     What is live in the `parked` state already keeps its way, unless that runs through something that is `out`.
     """
 
-    def __init__(self, powered: Powered, parked: "Ways | None" = None, out: frozenset[str] = frozenset()) -> None:
+    def __init__(
+        self, powered: Powered, parked: "CurrentWays | None" = None, out: frozenset[str] = frozenset()
+    ) -> None:
         self.powered = powered
         self.parked = parked
         self.out = out

@@ -42,7 +42,7 @@ class Unseen(Enum):
 About = Observation | Unseen
 
 
-class Line(NamedTuple):
+class ReasonLine(NamedTuple):
     """What one observation says, in decibans; positive speaks for the explanation."""
 
     about: About
@@ -53,7 +53,7 @@ class Argument(NamedTuple):
     """All lines against the best rival; they add up to `total`, to the last digit shown."""
 
     rival: FaultClass | None
-    lines: tuple[Line, ...]
+    lines: tuple[ReasonLine, ...]
 
     @property
     def total(self) -> float:
@@ -64,7 +64,7 @@ class Beaten(NamedTuple):
     """A rival, and what each observation says for the explanation against it."""
 
     rival: FaultClass
-    lines: tuple[Line, ...]
+    lines: tuple[ReasonLine, ...]
 
 
 class Arguments:
@@ -107,9 +107,9 @@ class Arguments:
         lines = self._against(number, rival)
         mine, other = self.classes[number].probability, self.classes[rival].probability
         prior = decibans(mine / other) - sum(line.decibans for line in lines) if mine > 0.0 and other > 0.0 else 0.0
-        return Argument(self.classes[rival], (*lines, Line(Unseen.BEFORE, round(prior, 2))))
+        return Argument(self.classes[rival], (*lines, ReasonLine(Unseen.BEFORE, round(prior, 2))))
 
-    def for_the_places(self, numbers: Sequence[int]) -> list[tuple[Line, ...]]:
+    def for_the_places(self, numbers: Sequence[int]) -> list[tuple[ReasonLine, ...]]:
         """For some explanations, what each observation says for their place at all: against the even chance that
         nothing is wrong or that it is something else, each as likely as it is before anything was read."""
         # Many faults have the same subjects: each set of them is compared once.
@@ -119,7 +119,7 @@ class Arguments:
         elsewhere = np.where(same.reshape(len(numbers), len(its_set))[:, set_of], 0.0, self.odds)
         sums = elsewhere.sum(axis=1, keepdims=True)
         shares = np.divide(elsewhere, sums, out=np.zeros_like(elsewhere), where=sums > 0.0)
-        found: list[list[Line]] = [[] for _ in numbers]
+        found: list[list[ReasonLine]] = [[] for _ in numbers]
         for n, table in enumerate(self.tables):
             for one in self.apart[n] or (table,):
                 alone = np.exp(one.log_chance[:, 0])
@@ -128,7 +128,7 @@ class Arguments:
                 said = self._said(one)
                 for row, number in enumerate(numbers):
                     weight = float(said[number] - NATS_TO_DECIBANS * np.log(against[row]))
-                    found[row].append(Line(one.labels[0], round(weight, 2)))
+                    found[row].append(ReasonLine(one.labels[0], round(weight, 2)))
         return [tuple(lines) for lines in found]
 
     def beaten(self, number: int) -> tuple[Beaten, ...]:
@@ -178,16 +178,16 @@ class Arguments:
             and not self.parts[n] & self.parts[number]
         )
 
-    def _against(self, number: int, rival: int) -> tuple[Line, ...]:
+    def _against(self, number: int, rival: int) -> tuple[ReasonLine, ...]:
         lines = []
         each_said = (self.said[:, number] - self.said[:, rival]).tolist()
         for n, (table, said) in enumerate(zip(self.tables, each_said, strict=True)):
             for one, own_said in zip(self.apart[n], self.said_apart[n], strict=True):
                 own = float(own_said[number] - own_said[rival])
-                lines.append(Line(one.labels[0], round(own, 2)))
+                lines.append(ReasonLine(one.labels[0], round(own, 2)))
                 said -= own
             label = Unseen.ONE_ZERO if self.apart[n] else table.labels[0]
-            lines.append(Line(label, round(said, 2)))
+            lines.append(ReasonLine(label, round(said, 2)))
         return tuple(lines)
 
     def _rival(self, number: int) -> int | None:

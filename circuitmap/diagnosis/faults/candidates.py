@@ -6,10 +6,10 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.candidates_currents import CURRENTS, added_on_the_card
 from circuitmap.diagnosis.faults.candidates_switching import SWITCHING
 from circuitmap.diagnosis.faults.candidates_waking import WAKING
-from circuitmap.diagnosis.faults.fault import Fault, Source
+from circuitmap.diagnosis.faults.fault import Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS, OPTION_NOT_SAID, Kind
 
-SOURCES: tuple[Source, ...] = (*CURRENTS, *SWITCHING, *WAKING)
+SOURCES: tuple[FaultSource, ...] = (*CURRENTS, *SWITCHING, *WAKING)
 """What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
 
 

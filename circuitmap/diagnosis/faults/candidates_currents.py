@@ -7,7 +7,7 @@ from circuitmap.diagnosis.car.currents import ADDED, CHAFED, UNFUSED, drawn_by_i
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, moments
 from circuitmap.diagnosis.car.ways import Way, posts_from
-from circuitmap.diagnosis.faults.fault import Candidate, Fault, Source
+from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
     ADDED_FUSE,
     ADDED_NAMED,
@@ -138,9 +138,9 @@ def _flow(key: FlowKey, owner: str, spread: Spread, way: Way, level: int, assume
     return Flow(key, owner, mean, variance, way, assumed)
 
 
-CURRENTS: tuple[Source, ...] = (
-    Source(("added",), added_somewhere),
-    Source(("by-itself",), takes_current_by_itself),
-    Source(("chafed",), chafed_behind_fuses),
-    Source(("unfused",), unfused),
+CURRENTS: tuple[FaultSource, ...] = (
+    FaultSource(("added",), added_somewhere),
+    FaultSource(("by-itself",), takes_current_by_itself),
+    FaultSource(("chafed",), chafed_behind_fuses),
+    FaultSource(("unfused",), unfused),
 )

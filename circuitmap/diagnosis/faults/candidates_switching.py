@@ -7,7 +7,7 @@ from circuitmap.circuit.links import BODY
 from circuitmap.diagnosis.car.currents import BETWEEN_BATTERIES, drawn_running, on_each_pin
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
-from circuitmap.diagnosis.faults.fault import Candidate, Fault, Source
+from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
@@ -186,9 +186,9 @@ def _between_batteries(parked: Parked, powered: Powered, contact: str, links: tu
     return tuple(found)
 
 
-SWITCHING: tuple[Source, ...] = (
-    Source(("contact", "lamp"), contacts),
-    Source(("lamp",), lamps_never_switched),
-    Source(("coil",), coils),
-    Source(("chafed",), chafed_ground_sides),
+SWITCHING: tuple[FaultSource, ...] = (
+    FaultSource(("contact", "lamp"), contacts),
+    FaultSource(("lamp",), lamps_never_switched),
+    FaultSource(("coil",), coils),
+    FaultSource(("chafed",), chafed_ground_sides),
 )

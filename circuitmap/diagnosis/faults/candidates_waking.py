@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.faults.fault import Candidate, Fault, Source
+from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_LINE, FEEDS_KNOWN_DEAD
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load, Switch, Terminal
@@ -97,8 +97,8 @@ def _factor(parked: Parked, module: str) -> float:
     return FEEDS_KNOWN_DEAD if parked.fed(module) == Answer.NO else 1.0
 
 
-WAKING: tuple[Source, ...] = (
-    Source(("keeps-awake",), keeps_awake),
-    Source(("wrong-input",), wrong_inputs),
-    Source(("chafed",), chafed_lines),
+WAKING: tuple[FaultSource, ...] = (
+    FaultSource(("keeps-awake",), keeps_awake),
+    FaultSource(("wrong-input",), wrong_inputs),
+    FaultSource(("chafed",), chafed_lines),
 )

@@ -64,7 +64,7 @@ class Candidate(NamedTuple):
     factor: float = 1.0
 
 
-class Source(NamedTuple):
+class FaultSource(NamedTuple):
     """A way to find candidates in the circuit, and the kinds of fault that it finds."""
 
     kinds: tuple[Kind, ...]

@@ -16,7 +16,7 @@ from circuitmap.diagnosis.next_test.planned import (
     DECIDES,
     HELPS,
     LEAST_TOLD,
-    Branch,
+    OutcomeBranch,
     PlannedTest,
     best_left,
     point_the_same_way,
@@ -198,13 +198,13 @@ def _alike(one: _Scored, other: _Scored) -> bool:
 
 def _branches(
     names: tuple[str, ...], chances: Array, weights: Array, by_part: Shares, by_about: Shares
-) -> tuple[Branch, ...]:
+) -> tuple[OutcomeBranch, ...]:
     found = []
     for n, name in enumerate(names):
         mass = weights * chances[:, n]
         chance = float(mass.sum()) / float(weights.sum())
         part, then, beside, beside_then = by_part.two_largest(mass)
-        found.append(Branch(name, chance, part, then, *by_about.largest(mass), beside, beside_then))
+        found.append(OutcomeBranch(name, chance, part, then, *by_about.largest(mass), beside, beside_then))
     return tuple(found)
 
 

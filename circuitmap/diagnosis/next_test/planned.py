@@ -21,7 +21,7 @@ ALL_BUT_SURE = 0.85
 """Probability of one outcome from which on a test that leaves all open is not worth its minutes (judgement)."""
 
 
-class Branch(NamedTuple):
+class OutcomeBranch(NamedTuple):
     """One outcome: its probability, and the part it would point to with that part's probability then; so too what it
     would all be about, and the part next to the first (of two faults both)."""
 
@@ -43,7 +43,7 @@ class PlannedTest(NamedTuple):
 
     action: Action
     bits: float
-    branches: tuple[Branch, ...]
+    branches: tuple[OutcomeBranch, ...]
     found: float = 0.0
     ends: tuple[float, float] = (0.0, 0.0)
     look_for: tuple[Fault, ...] = ()
@@ -55,7 +55,7 @@ class PlannedTest(NamedTuple):
         return self.bits / self.action.minutes
 
 
-def points_to(branch: Branch) -> tuple[str, float]:
+def points_to(branch: OutcomeBranch) -> tuple[str, float]:
     """The part that an outcome points to, else what it would all be about, with its probability then; nothing where
     neither is likely enough to be named."""
     if branch.then >= WORTH_NAMING:

@@ -66,7 +66,7 @@ class Reread(NamedTuple):
     misread: float
 
 
-class Joint(NamedTuple):
+class JointFaults(NamedTuple):
     """Pairs of faults that bring more than each apart: what they bring, and of each pair (their two numbers) which of
     those it is."""
 
@@ -84,7 +84,7 @@ class Predictions:
         listed: Listed,
         setting: Setting,
         readings: Mapping[str, Reread] = MappingProxyType({}),
-        joint: Joint | None = None,
+        joint: JointFaults | None = None,
     ) -> None:
         """`joint` are pairs of faults that together bring more than each apart."""
         self.readings = readings

@@ -2,7 +2,7 @@
 
 from circuitmap.drawings.lettering.text_width import clean
 from circuitmap.drawings.scene.palette import COPPER, INK, UNTYPED, base_and_tracers
-from circuitmap.drawings.scene.scene import Kind, Nature, Scene, Wire
+from circuitmap.drawings.scene.scene import DrawnWire, Kind, Nature, Scene
 from circuitmap.drawings.shapes.lands import tag_text
 
 _SMALL = (Kind.SPLICE, Kind.CAVITY, Kind.TERMINAL, Kind.GROUND, Kind.OPEN_END)
@@ -43,7 +43,7 @@ def dot_text_of(scene: Scene) -> str:
     return str(dot.source)
 
 
-def _colour(wire: Wire) -> str:
+def _colour(wire: DrawnWire) -> str:
     if wire.nature is Nature.COPPER:
         return COPPER
     if wire.nature is not Nature.WIRE or not wire.colour:

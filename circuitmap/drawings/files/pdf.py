@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from circuitmap.drawings.files.sheets import A4, page_scale
-from circuitmap.drawings.inking.ink import Disc, Ink, Outline, Picture, Plate, Stroke, Text
+from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Picture, Plate, Stroke
 from circuitmap.drawings.lettering.font_table import font_file
 from circuitmap.drawings.lettering.text_width import in_the_font
 
@@ -58,7 +58,7 @@ def _draw(pdf: "FPDF", ink: Ink, scale: float, left: float) -> None:
         case Disc():
             x, y = at(ink.x, ink.y)
             pdf.circle(x, y, ink.radius * scale, style=_styled(pdf, ink.fill, ink.colour, ink.line, ink.dash, scale))
-        case Text():
+        case DrawnText():
             x, y = at(ink.x, ink.y)
             pdf.set_font("Lato", "B" if ink.style.bold else "", ink.style.size * scale)
             pdf.set_text_color(*_rgb(ink.colour))

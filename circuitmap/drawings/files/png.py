@@ -1,7 +1,7 @@
 """A picture as PNG, through its SVG, with the font files of the package and no others."""
 
 from circuitmap.drawings.files.svg import svg_of
-from circuitmap.drawings.inking.ink import Picture, Text
+from circuitmap.drawings.inking.ink import DrawnText, Picture
 from circuitmap.drawings.lettering.font_table import font_file
 from circuitmap.drawings.lettering.text_width import in_the_font
 
@@ -15,7 +15,9 @@ def png_of(picture: Picture, scale: float = 2.0) -> bytes:
 
     scale = min(scale, LARGEST_SIDE * 0.75 / max(picture.width, picture.height))
     shown = picture._replace(
-        ink=tuple(ink._replace(text=in_the_font(ink.text)) if isinstance(ink, Text) else ink for ink in picture.ink),
+        ink=tuple(
+            ink._replace(text=in_the_font(ink.text)) if isinstance(ink, DrawnText) else ink for ink in picture.ink
+        ),
     )
     across, down = (round(side / 0.75 * scale) for side in (picture.width, picture.height))
     return bytes(

@@ -14,7 +14,7 @@ from circuitmap.drawings.inking.paint import picture_of
 from circuitmap.drawings.lettering.text_width import SMALLEST_TYPE
 from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
 from circuitmap.drawings.placing.layout import Layout, layout_of
-from circuitmap.drawings.scene.scene import End, Kind, Mark, Network, Part, Scene, Wire
+from circuitmap.drawings.scene.scene import DrawnEnd, DrawnNetwork, DrawnPart, DrawnWire, Kind, Mark, Scene
 
 A4 = (595.28, 841.89)
 LEAST_TYPE = 7.0
@@ -185,9 +185,9 @@ def sheets_of(scene: Scene, groups: Sequence[frozenset[str]]) -> list[Scene]:
     """One scene for each group of parts, with marks where a wire goes on on another sheet."""
     sheet_of = {key: number for number, group in enumerate(groups) for key in group}
     parts = {part.key: part for part in scene.parts}
-    own_parts: list[list[Part]] = [[p for p in scene.parts if p.key in group] for group in groups]
-    own_wires: list[list[Wire]] = [[] for _ in groups]
-    letters: dict[tuple[End, int], str] = {}
+    own_parts: list[list[DrawnPart]] = [[p for p in scene.parts if p.key in group] for group in groups]
+    own_wires: list[list[DrawnWire]] = [[] for _ in groups]
+    letters: dict[tuple[DrawnEnd, int], str] = {}
     for wire in scene.wires:
         start = sheet_of.get(wire.start.owner)
         finish = sheet_of.get(wire.finish.owner)
@@ -201,16 +201,16 @@ def sheets_of(scene: Scene, groups: Sequence[frozenset[str]]) -> list[Scene]:
             letter = letters[key] = _letter(len(letters))
             words = _name_of(parts[wire.start.owner], wire.start.pin)
             own_parts[finish].append(
-                Part(f"from {letter}", Kind.FROM_SHEET, f"{letter} from sheet {start + 1}", description=words)
+                DrawnPart(f"from {letter}", Kind.FROM_SHEET, f"{letter} from sheet {start + 1}", description=words)
             )
-            own_parts[start].append(Part(f"to {letter}", Kind.TO_SHEET, f"{letter} to sheet {finish + 1}"))
-        leaving = replace(wire, key=f"{wire.key} leaving", finish=End(f"to {letter}"))
+            own_parts[start].append(DrawnPart(f"to {letter}", Kind.TO_SHEET, f"{letter} to sheet {finish + 1}"))
+        leaving = replace(wire, key=f"{wire.key} leaving", finish=DrawnEnd(f"to {letter}"))
         _add_leaving(own_wires[start], leaving)
-        own_wires[finish].append(replace(wire, start=End(f"from {letter}")))
+        own_wires[finish].append(replace(wire, start=DrawnEnd(f"from {letter}")))
     return [_sheet(scene, number, len(groups), own_parts[number], own_wires[number]) for number in range(len(groups))]
 
 
-def _add_leaving(wires: list[Wire], leaving: Wire) -> None:
+def _add_leaving(wires: list[DrawnWire], leaving: DrawnWire) -> None:
     """One line to a mark for wires that look alike; it bears the strongest of their marks."""
     for number, other in enumerate(wires):
         if replace(other, key="", mark=Mark.NONE, named=False) == replace(leaving, key="", mark=Mark.NONE, named=False):
@@ -223,7 +223,7 @@ def _add_leaving(wires: list[Wire], leaving: Wire) -> None:
 _STRENGTH = (Mark.DRAWING, Mark.FAULTY, Mark.SUSPECT, Mark.UNREAD, Mark.QUIET, Mark.NONE)
 
 
-def _sheet(scene: Scene, number: int, count: int, parts: Sequence[Part], wires: Sequence[Wire]) -> Scene:
+def _sheet(scene: Scene, number: int, count: int, parts: Sequence[DrawnPart], wires: Sequence[DrawnWire]) -> Scene:
     keys = {part.key for part in parts}
     used = {end.owner for wire in wires for end in (wire.start, wire.finish)}
     sheets = {name for wire in wires for name in wire.sheets}
@@ -232,7 +232,7 @@ def _sheet(scene: Scene, number: int, count: int, parts: Sequence[Part], wires: 
         taps = tuple(tap for tap in network.taps if tap.part in keys)
         if taps:
             words = network.words if len(taps) == len(network.taps) else f"{network.words}, goes on on other sheets"
-            networks.append(Network(network.key, network.name, words, taps, network.mark))
+            networks.append(DrawnNetwork(network.key, network.name, words, taps, network.mark))
     return replace(
         scene,
         parts=tuple(parts),
@@ -252,5 +252,5 @@ def _letter(number: int) -> str:
     return (ascii_uppercase[first - 1] if first else "") + ascii_uppercase[second]
 
 
-def _name_of(part: Part, pin: str) -> str:
+def _name_of(part: DrawnPart, pin: str) -> str:
     return f"{part.name or part.description}.{pin}" if pin and part.name else part.name or part.description

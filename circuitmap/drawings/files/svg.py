@@ -1,6 +1,6 @@
 """A picture as SVG, written element by element from an allow-list; text is escaped, never markup."""
 
-from circuitmap.drawings.inking.ink import Disc, Ink, Outline, Picture, Plate, Stroke, Text
+from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Picture, Plate, Stroke
 
 FONTS = "Lato, Carlito, 'Helvetica Neue', Arial, sans-serif"
 
@@ -35,7 +35,7 @@ def element(ink: Ink) -> str:
         case Disc():
             place = f'cx="{number(ink.x)}" cy="{number(ink.y)}" r="{number(ink.radius)}"'
             return f"<circle {place}{_fill(ink.fill)}{_line(ink.colour, ink.line, ink.dash)}/>"
-        case Text():
+        case DrawnText():
             x, y = number(ink.x), number(ink.y)
             turn = f' transform="rotate(-90 {x} {y})"' if ink.upright else ""
             weight = ' font-weight="700"' if ink.style.bold else ""

@@ -72,7 +72,7 @@ class Disc(NamedTuple):
     role: Role = Role.SYMBOL
 
 
-class Text(NamedTuple):
+class DrawnText(NamedTuple):
     """One line of type. `x`, `y` is the left end of the baseline; `upright` text reads from bottom to top."""
 
     x: float
@@ -86,7 +86,7 @@ class Text(NamedTuple):
     owner: str = ""
 
 
-Ink = Stroke | Outline | Plate | Disc | Text
+Ink = Stroke | Outline | Plate | Disc | DrawnText
 
 
 class Picture(NamedTuple):

@@ -2,12 +2,12 @@
 
 from collections.abc import Callable
 
-from circuitmap.drawings.inking.ink import Disc, Ink, Plate, Role, Stroke, Text
+from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Plate, Role, Stroke
 from circuitmap.drawings.inking.symbols import badge
 from circuitmap.drawings.inking.wires_ink import layers_of
 from circuitmap.drawings.lettering.text_width import LEGEND, NAME, Style, clean, lines_of, shorten, width_of
 from circuitmap.drawings.scene.palette import FAINT, HALOS, INK, MARK_COLOURS, NETWORK_COLOURS, SOFT_INK
-from circuitmap.drawings.scene.scene import Kind, Mark, Nature, Scene, Wire
+from circuitmap.drawings.scene.scene import DrawnWire, Kind, Mark, Nature, Scene
 from circuitmap.drawings.shapes.lands import sheet_numbers
 
 _SAMPLE = 26.0
@@ -64,8 +64,8 @@ def _sheet_lines(scene: Scene) -> list[tuple[str, str]]:
     return lines
 
 
-def _text(x: float, y: float, text: str, style: Style, colour: str) -> Text:
-    return Text(x, y, text, style, colour, width_of(text, style), role=Role.LEGEND)
+def _text(x: float, y: float, text: str, style: Style, colour: str) -> DrawnText:
+    return DrawnText(x, y, text, style, colour, width_of(text, style), role=Role.LEGEND)
 
 
 def _entries(scene: Scene) -> list[tuple[Sample, str]]:
@@ -123,7 +123,7 @@ def _mark_sample(mark: Mark) -> Sample:
     return draw
 
 
-def _wire_sample(wire: Wire) -> Sample:
+def _wire_sample(wire: DrawnWire) -> Sample:
     def draw(x: float, y: float) -> list[Ink]:
         points = ((x, y), (x + _SAMPLE, y))
         return [Stroke(points, colour, width, dash, role=Role.LEGEND) for colour, width, dash in layers_of(wire)]

@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping
 
-from circuitmap.drawings.inking.ink import Disc, Ink, Outline, Picture, Plate, Role, Stroke, Text
+from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Picture, Plate, Role, Stroke
 from circuitmap.drawings.inking.legend import legend_of
 from circuitmap.drawings.inking.symbols import badge, symbol_of
-from circuitmap.drawings.inking.wires_ink import Line, any_marked, ink_of_lines, wire_line
+from circuitmap.drawings.inking.wires_ink import DrawnLine, any_marked, ink_of_lines, wire_line
 from circuitmap.drawings.lettering.text_width import (
     NAME,
     RAIL_NAME,
@@ -28,7 +28,7 @@ from circuitmap.drawings.scene.palette import (
     RAIL_COLOURS,
     SOFT_INK,
 )
-from circuitmap.drawings.scene.scene import Feed, Mark, Part, Scene, Wire
+from circuitmap.drawings.scene.scene import DrawnFeed, DrawnPart, DrawnWire, Mark, Scene
 from circuitmap.drawings.shapes.body import Form
 from circuitmap.drawings.shapes.lands import sheet_numbers, tag_text
 
@@ -85,9 +85,9 @@ def _head(scene: Scene, width: float) -> tuple[list[Ink], float]:
     return ink, y + 12
 
 
-def text_at(x: float, y: float, text: str, style: Style, colour: str, role: Role, centred: bool = False) -> Text:
+def text_at(x: float, y: float, text: str, style: Style, colour: str, role: Role, centred: bool = False) -> DrawnText:
     width = width_of(text, style)
-    return Text(x - width / 2 if centred else x, y, text, style, colour, width, role=role)
+    return DrawnText(x - width / 2 if centred else x, y, text, style, colour, width, role=role)
 
 
 def _drawing(scene: Scene, layout: Layout) -> list[Ink]:
@@ -103,7 +103,7 @@ def _drawing(scene: Scene, layout: Layout) -> list[Ink]:
         if route.entry in wires:
             lines.append(wire_line(wires[route.entry], route, fading))
         else:
-            lines.append(Line(route.entry, route.points, ((colours[route.entry], 1.6, (4.0, 2.5)),)))
+            lines.append(DrawnLine(route.entry, route.points, ((colours[route.entry], 1.6, (4.0, 2.5)),)))
     ink += _rails(scene, layout, colours)
     ink += ink_of_lines(lines)
     ink += _tap_dots(layout, lines, wires, colours)
@@ -116,7 +116,7 @@ def _drawing(scene: Scene, layout: Layout) -> list[Ink]:
     return ink
 
 
-def _halo(part: Part, placed: PlacedPart) -> list[Ink]:
+def _halo(part: DrawnPart, placed: PlacedPart) -> list[Ink]:
     frame = placed.body.frame
     x, y = placed.x + frame.x, placed.y + frame.y
     if part.mark in (Mark.DRAWING, Mark.SUSPECT, Mark.FAULTY):
@@ -127,7 +127,7 @@ def _halo(part: Part, placed: PlacedPart) -> list[Ink]:
     return []
 
 
-def _letters(part: Part, placed: PlacedPart) -> list[Ink]:
+def _letters(part: DrawnPart, placed: PlacedPart) -> list[Ink]:
     ink: list[Ink] = []
     for letter in placed.body.letters:
         width = width_of(letter.text, letter.style)
@@ -139,7 +139,7 @@ def _letters(part: Part, placed: PlacedPart) -> list[Ink]:
             colour = PAPER
         if letter.badge:
             ink += badge(letter.badge, x, y)
-        ink.append(Text(x, y, letter.text, letter.style, colour, width, owner=part.key))
+        ink.append(DrawnText(x, y, letter.text, letter.style, colour, width, owner=part.key))
     return ink
 
 
@@ -149,7 +149,7 @@ def _rails(scene: Scene, layout: Layout, colours: Mapping[str, str]) -> list[Ink
     networks = {net.key: net for net in scene.networks}
     for placed in layout.rails:
         feed = rails[placed.key].feed
-        dash = {Feed.CONSTANT: (), Feed.SWITCHED: (9.0, 4.0), Feed.UNKNOWN: (2.0, 3.0)}[feed]
+        dash = {DrawnFeed.CONSTANT: (), DrawnFeed.SWITCHED: (9.0, 4.0), DrawnFeed.UNKNOWN: (2.0, 3.0)}[feed]
         ink += _rail(placed, RAIL_COLOURS[feed], 3.4, dash, Mark.NONE)
     for placed in layout.networks:
         width = 3.2 if placed.star else 5.0
@@ -167,7 +167,9 @@ def _rail(placed: PlacedLine, colour: str, width: float, dash: tuple[float, ...]
     return [*ink, line, name]
 
 
-def _tap_dots(layout: Layout, lines: list[Line], wires: Mapping[str, Wire], colours: Mapping[str, str]) -> list[Ink]:
+def _tap_dots(
+    layout: Layout, lines: list[DrawnLine], wires: Mapping[str, DrawnWire], colours: Mapping[str, str]
+) -> list[Ink]:
     ys = {line.y for line in (*layout.rails, *layout.networks)}
     dots: list[Ink] = []
     for line in lines:
@@ -177,7 +179,7 @@ def _tap_dots(layout: Layout, lines: list[Line], wires: Mapping[str, Wire], colo
     return sorted(dots, key=lambda dot: (dot.y, dot.x) if isinstance(dot, Disc) else (0.0, 0.0))
 
 
-def _tag(wire: Wire, tag: PlacedTag, numbers: Mapping[str, str]) -> list[Ink]:
+def _tag(wire: DrawnWire, tag: PlacedTag, numbers: Mapping[str, str]) -> list[Ink]:
     ground = Plate(tag.x, tag.y, tag.width, tag.height, 2.5, PAPER, FAINT, 0.6, role=Role.TAG, owner=wire.key)
     ink: list[Ink] = [ground]
     text = tag_text(wire)
@@ -198,11 +200,11 @@ def _tag(wire: Wire, tag: PlacedTag, numbers: Mapping[str, str]) -> list[Ink]:
     return ink
 
 
-def _tag_text(tag: PlacedTag, along: float, text: str, colour: str, owner: str) -> Text:
+def _tag_text(tag: PlacedTag, along: float, text: str, colour: str, owner: str) -> DrawnText:
     width = width_of(text, TAG)
     if tag.upright:
-        return Text(tag.x + 8.2, tag.y + tag.height - along, text, TAG, colour, width, True, Role.TAG, owner)
-    return Text(tag.x + along, tag.y + 8.2, text, TAG, colour, width, False, Role.TAG, owner)
+        return DrawnText(tag.x + 8.2, tag.y + tag.height - along, text, TAG, colour, width, True, Role.TAG, owner)
+    return DrawnText(tag.x + along, tag.y + 8.2, text, TAG, colour, width, False, Role.TAG, owner)
 
 
 def moved(ink: Ink, dx: float, dy: float) -> Ink:

@@ -5,22 +5,22 @@ a path. Every function draws at the place of a part and returns ink; lines below
 import math
 from collections.abc import Callable, Iterator
 
-from circuitmap.drawings.inking.ink import Disc, Ink, Outline, Plate, Stroke, Text
+from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Plate, Stroke
 from circuitmap.drawings.lettering.text_width import NAME, Style, width_of
 from circuitmap.drawings.placing.layout import PlacedPart
 from circuitmap.drawings.scene.palette import INK, MARK_COLOURS, PAPER, SOFT_INK
-from circuitmap.drawings.scene.scene import Kind, Mark, Part
+from circuitmap.drawings.scene.scene import DrawnPart, Kind, Mark
 from circuitmap.drawings.shapes.body import Body, Form
 from circuitmap.drawings.shapes.gear import HEIGHT as GEAR_HEIGHT
 from circuitmap.drawings.shapes.gear import LOWER_BUS, UPPER_BUS
-from circuitmap.drawings.shapes.lands import Side
+from circuitmap.drawings.shapes.lands import LandSide
 from circuitmap.wiring.parts import SECOND
 
 LINE = 1.3
 _LETTER = Style(12, True)
 
 
-def symbol_of(part: Part, placed: PlacedPart) -> list[Ink]:
+def symbol_of(part: DrawnPart, placed: PlacedPart) -> list[Ink]:
     """The ink of a part, without its halo and its lettering."""
     body = placed.body
     if body.form is Form.GEAR:
@@ -29,7 +29,7 @@ def symbol_of(part: Part, placed: PlacedPart) -> list[Ink]:
         ink = _outline(part, placed)
         if part.kind in _GLYPHS:
             glyph, size = _GLYPHS[part.kind]
-            lead = 14 if any(land.side is Side.TOP for land in body.lands) else 5
+            lead = 14 if any(land.side is LandSide.TOP for land in body.lands) else 5
             ink += glyph(placed.x + body.width / 2, placed.y + lead + 10, size)
         return ink
     x = placed.x + body.frame.x + body.frame.width / 2
@@ -64,7 +64,7 @@ def badge(mark: Mark, x: float, y: float) -> list[Ink]:
     return [Outline(points, colour, INK, 0.7)]
 
 
-def _outline(part: Part, placed: PlacedPart) -> list[Ink]:
+def _outline(part: DrawnPart, placed: PlacedPart) -> list[Ink]:
     frame = placed.body.frame
     colour, line, dash = outline_style(part.mark)
     if placed.body.form is Form.GEAR and not part.mark:
@@ -76,7 +76,7 @@ def _outline(part: Part, placed: PlacedPart) -> list[Ink]:
 
 def _land_bars(placed: PlacedPart) -> list[Ink]:
     """A short bar where several wires share a pin."""
-    spans: dict[tuple[str, Side], list[tuple[float, float]]] = {}
+    spans: dict[tuple[str, LandSide], list[tuple[float, float]]] = {}
     for land, place in placed.body.lands.items():
         spans.setdefault((land.pin, land.side), []).append(place)
     bars: list[Ink] = []
@@ -116,7 +116,7 @@ def _breaker(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
 def _diode(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
     """The point is on the cathode, pin 2, which stands above where the current flows up (a quench diode)."""
     middle = (top + bottom) / 2
-    upwards = any(land.side is Side.TOP and land.pin == SECOND for land in body.lands)
+    upwards = any(land.side is LandSide.TOP and land.pin == SECOND for land in body.lands)
     base, point = (middle + 6, middle - 6) if upwards else (middle - 6, middle + 6)
     triangle = Outline(((x - 7, base), (x + 7, base), (x, point)), PAPER, INK, LINE)
     return [_line((x, top), (x, bottom)), triangle, _line((x - 7, point), (x + 7, point), width=1.8)]
@@ -148,7 +148,7 @@ def _letter_glyph(letter: str) -> "Glyph":
     def draw(x: float, y: float, size: float) -> list[Ink]:
         style = Style(_LETTER.size * size / 26, True)
         width = width_of(letter, style)
-        text = Text(x - width / 2, y + 0.36 * style.size, letter, style, INK, width)
+        text = DrawnText(x - width / 2, y + 0.36 * style.size, letter, style, INK, width)
         return [Disc(x, y, size / 2, PAPER, INK, LINE), text]
 
     return draw
@@ -229,7 +229,7 @@ def _ground(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
 def _open_end(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
     middle = (top + bottom) / 2
     width = width_of("?", NAME)
-    text = Text(x - width / 2, middle + 3.2, "?", NAME, INK, width)
+    text = DrawnText(x - width / 2, middle + 3.2, "?", NAME, INK, width)
     return [Disc(x, middle, 8, PAPER, INK, 1.1, (2.4, 1.8)), text]
 
 

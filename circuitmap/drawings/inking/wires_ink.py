@@ -7,7 +7,7 @@ from typing import NamedTuple
 from circuitmap.drawings.inking.ink import Ink, Role, Stroke
 from circuitmap.drawings.placing.layout import Route
 from circuitmap.drawings.scene.palette import COPPER, HALOS, INK, PAPER, UNTYPED, base_and_tracers, faded, is_pale
-from circuitmap.drawings.scene.scene import Mark, Nature, Wire
+from circuitmap.drawings.scene.scene import DrawnWire, Mark, Nature
 
 WIRE_WIDTH, COPPER_WIDTH, HALO_WIDTH = 2.6, 4.6, 9.5
 
@@ -15,7 +15,7 @@ WIRE_WIDTH, COPPER_WIDTH, HALO_WIDTH = 2.6, 4.6, 9.5
 _HALOED = (Mark.DRAWING, Mark.SUSPECT, Mark.FAULTY)
 
 
-class Line(NamedTuple):
+class DrawnLine(NamedTuple):
     """A route with its looks: strokes from the bottom up as (colour, width, dash)."""
 
     entry: str
@@ -29,7 +29,7 @@ class Line(NamedTuple):
         return max(width for _, width, _ in self.layers)
 
 
-def wire_line(wire: Wire, route: Route, some_are_marked: bool) -> Line:
+def wire_line(wire: DrawnWire, route: Route, some_are_marked: bool) -> DrawnLine:
     """How one wire is drawn. Where some wires are marked, the others are faded; colours never change."""
     marked = wire.mark in _HALOED or wire.named
     halo = HALOS[wire.mark if wire.mark in _HALOED else Mark.NONE] if marked else ""
@@ -37,10 +37,10 @@ def wire_line(wire: Wire, route: Route, some_are_marked: bool) -> Line:
     fades = some_are_marked and not marked
     if fades:
         layers = tuple((faded(colour), 0.8 * width, dash) for colour, width, dash in layers)
-    return Line(wire.key, route.points, layers, halo, fades)
+    return DrawnLine(wire.key, route.points, layers, halo, fades)
 
 
-def layers_of(wire: Wire) -> tuple[tuple[str, float, tuple[float, ...]], ...]:
+def layers_of(wire: DrawnWire) -> tuple[tuple[str, float, tuple[float, ...]], ...]:
     if wire.nature is Nature.COPPER:
         return ((COPPER, COPPER_WIDTH, ()),)
     if wire.nature is Nature.CHART:
@@ -61,7 +61,7 @@ def layers_of(wire: Wire) -> tuple[tuple[str, float, tuple[float, ...]], ...]:
     return tuple(layers)
 
 
-def ink_of_lines(lines: Sequence[Line]) -> list[Ink]:
+def ink_of_lines(lines: Sequence[DrawnLine]) -> list[Ink]:
     """All lines, faded ones first, with a gap in the lower of two that cross."""
     ordered = sorted(lines, key=lambda line: (bool(line.halo), not line.is_faded))
     ink: list[Ink] = [
@@ -74,7 +74,7 @@ def ink_of_lines(lines: Sequence[Line]) -> list[Ink]:
     return ink
 
 
-def crossings(line: Line, other: Line) -> list[tuple[bool, tuple[float, float]]]:
+def crossings(line: DrawnLine, other: DrawnLine) -> list[tuple[bool, tuple[float, float]]]:
     """Where two lines cross, each with whether `line` runs horizontally there."""
     found = []
     for (x1, y1), (x2, y2) in pairwise(line.points):
@@ -86,7 +86,7 @@ def crossings(line: Line, other: Line) -> list[tuple[bool, tuple[float, float]]]
     return found
 
 
-def _gap(is_horizontal: bool, line: Line, at: tuple[float, float], other: Line) -> Stroke:
+def _gap(is_horizontal: bool, line: DrawnLine, at: tuple[float, float], other: DrawnLine) -> Stroke:
     half = max(other.width, 2.0) / 2 + 0.6
     x, y = at
     points = ((x - half, y), (x + half, y)) if is_horizontal else ((x, y - half), (x, y + half))
@@ -94,5 +94,5 @@ def _gap(is_horizontal: bool, line: Line, at: tuple[float, float], other: Line) 
     return Stroke(points, colour, line.width + 3.0, (), Role.GAP, line.entry)
 
 
-def any_marked(wires: Mapping[str, Wire]) -> bool:
+def any_marked(wires: Mapping[str, DrawnWire]) -> bool:
     return any(wire.mark in _HALOED or wire.named for wire in wires.values())

@@ -9,14 +9,14 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess, Plan
-from circuitmap.drawings.placing.paths import LANE_WIDTH, Edge, Lane, Path, paths_of, plan_of
-from circuitmap.drawings.placing.straighten import Item, Tie, slid, straightened
+from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess, LayoutPlan
+from circuitmap.drawings.placing.paths import LANE_WIDTH, DrawnPath, Edge, Lane, paths_of, plan_of
+from circuitmap.drawings.placing.straighten import Alignable, Tie, slid, straightened
 from circuitmap.drawings.scene.scene import Scene
 from circuitmap.drawings.shapes.bodies import body_of, corner_of, pitches_of
 from circuitmap.drawings.shapes.body import Body, Form
-from circuitmap.drawings.shapes.lands import Land, Landing, Side, landing_of
-from circuitmap.drawings.shapes.levels import Levels, levels_of
+from circuitmap.drawings.shapes.lands import Land, Landing, LandSide, landing_of
+from circuitmap.drawings.shapes.levels import DrawnLevels, levels_of
 
 GAP = 9.0
 _LANE_GAP = 4.0
@@ -27,9 +27,9 @@ Orders = Mapping[str, Sequence[Land]]
 class Arrangement(NamedTuple):
     """Bodies of the parts by key, paths of the wires and taps, and the middle of every box by name."""
 
-    levels: Levels
+    levels: DrawnLevels
     bodies: Mapping[str, Body]
-    paths: tuple[Path, ...]
+    paths: tuple[DrawnPath, ...]
     middles: Mapping[str, float]
     names: Mapping[str, str]
 
@@ -72,7 +72,7 @@ def _bodies(scene: Scene, orders: Orders, landing: Landing, xs: Mapping[Land, fl
 
 
 def _pins_in_order(
-    orders: Orders, bodies: Mapping[str, Body], paths: Sequence[Path], middles: Mapping[str, float]
+    orders: Orders, bodies: Mapping[str, Body], paths: Sequence[DrawnPath], middles: Mapping[str, float]
 ) -> dict[str, tuple[Land, ...]]:
     """Pins of boxes from left to right as the wires come in."""
     pulls: dict[Land, list[float]] = defaultdict(list)
@@ -85,7 +85,7 @@ def _pins_in_order(
     mean = {land: sum(xs) / len(xs) for land, xs in pulls.items()}
     ordered = {}
     for key, lands in orders.items():
-        by_pin: dict[tuple[str, Side], list[float]] = defaultdict(list)
+        by_pin: dict[tuple[str, LandSide], list[float]] = defaultdict(list)
         for land in lands:
             by_pin[land.pin, land.side].append(mean[land])
         pin_mean = {pin: sum(xs) / len(xs) for pin, xs in by_pin.items()}
@@ -96,14 +96,14 @@ def _pins_in_order(
     return ordered
 
 
-def _in_order(plan: Plan, middles: Mapping[str, float]) -> Plan:
+def _in_order(plan: LayoutPlan, middles: Mapping[str, float]) -> LayoutPlan:
     """The same plan written from left to right as it came out before, which is where Graphviz starts from."""
     rows = tuple(tuple(sorted(row, key=lambda box: middles.get(box.name, 0.0))) for row in plan.rows)
     links = tuple(sorted(plan.links, key=lambda link: (middles.get(link.upper, 0.0), middles.get(link.lower, 0.0))))
-    return Plan(rows, links, plan.gap)
+    return LayoutPlan(rows, links, plan.gap)
 
 
-def _cost(plan: Plan, middles: Mapping[str, float]) -> tuple[int, float]:
+def _cost(plan: LayoutPlan, middles: Mapping[str, float]) -> tuple[int, float]:
     """Crossings between neighbouring rows, then how far the wires run sideways."""
     at = {
         (box.name, port.name): middles[box.name] - box.width / 2 + port.x
@@ -138,14 +138,16 @@ def _straightened(scene: Scene, landing: Landing, found: Arrangement, orders: Or
     return Arrangement(found.levels, bodies, found.paths, middles, found.names)
 
 
-def _items(arrangement: Arrangement) -> list[Item]:
+def _items(arrangement: Arrangement) -> list[Alignable]:
     items = [
-        Item(name, arrangement.levels.of[key], arrangement.bodies[key].width / 2, GAP)
+        Alignable(name, arrangement.levels.of[key], arrangement.bodies[key].width / 2, GAP)
         for key, name in arrangement.names.items()
     ]
     for path in arrangement.paths:
-        items += [Item(e.box, e.level, LANE_WIDTH / 2, _LANE_GAP) for e in (path.start, path.finish) if e.land is None]
-        items += [Item(lane.box, lane.level, LANE_WIDTH / 2, _LANE_GAP) for lane in path.lanes]
+        items += [
+            Alignable(e.box, e.level, LANE_WIDTH / 2, _LANE_GAP) for e in (path.start, path.finish) if e.land is None
+        ]
+        items += [Alignable(lane.box, lane.level, LANE_WIDTH / 2, _LANE_GAP) for lane in path.lanes]
     return items
 
 
@@ -179,7 +181,7 @@ def _slid_pins(arrangement: Arrangement, orders: Orders, landing: Landing) -> di
         if body.form is not Form.BOX:
             continue
         left = arrangement.left_of(key)
-        for side in Side:
+        for side in LandSide:
             own = [land for land in lands if land.side is side]
             goals = [wanted[land][0] - left if len(wanted[land]) == 1 else None for land in own]
             places = [body.lands[land][0] for land in own]

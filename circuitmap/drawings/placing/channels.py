@@ -6,11 +6,11 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from circuitmap.drawings.placing.arranging import Arrangement
-from circuitmap.drawings.placing.paths import Path
-from circuitmap.drawings.placing.tags import Strip, Tag, Wish, strip_of
-from circuitmap.drawings.placing.tracks import Point, Strand, untangled
+from circuitmap.drawings.placing.paths import DrawnPath
+from circuitmap.drawings.placing.tags import Tag, TagStrip, Wish, strip_of
+from circuitmap.drawings.placing.tracks import Strand, TrackPoint, untangled
 from circuitmap.drawings.scene.scene import Scene
-from circuitmap.drawings.shapes.lands import Land, Side, tag_widths
+from circuitmap.drawings.shapes.lands import Land, LandSide, tag_widths
 
 TRACK = 10.0
 _EDGE = 5.0
@@ -19,12 +19,12 @@ _BESIDE_TAGS = 4.0
 _SHORTEST = 14.0
 
 
-class Piece(NamedTuple):
+class DrawnPiece(NamedTuple):
     """The part of a path that lies in one channel, from point to point."""
 
     channel: int
-    one: Point
-    two: Point
+    one: TrackPoint
+    two: TrackPoint
 
 
 class Crossing(NamedTuple):
@@ -44,7 +44,7 @@ class Channel(NamedTuple):
     tags: tuple[Tag, ...]
 
 
-def pieces_of(path: Path, arrangement: Arrangement) -> list[Piece]:
+def pieces_of(path: DrawnPath, arrangement: Arrangement) -> list[DrawnPiece]:
     """A path cut into its pieces."""
     xs = [arrangement.x_of(path.start)]
     xs += [arrangement.middles[lane.box] for lane in path.lanes]
@@ -53,14 +53,14 @@ def pieces_of(path: Path, arrangement: Arrangement) -> list[Piece]:
     last = len(xs) - 2
     pieces = []
     for number, (x1, x2) in enumerate(pairwise(xs)):
-        from_upper = path.start.side is Side.BOTTOM if number == 0 else down
-        to_upper = path.finish.side is Side.BOTTOM if number == last else not down
+        from_upper = path.start.side is LandSide.BOTTOM if number == 0 else down
+        to_upper = path.finish.side is LandSide.BOTTOM if number == last else not down
         channel = path.start.channel + (number if down else -number)
-        pieces.append(Piece(channel, Point(x1, from_upper), Point(x2, to_upper)))
+        pieces.append(DrawnPiece(channel, TrackPoint(x1, from_upper), TrackPoint(x2, to_upper)))
     return pieces
 
 
-def channels_of(scene: Scene, arrangement: Arrangement, pieces: Sequence[Sequence[Piece]]) -> list[Channel]:
+def channels_of(scene: Scene, arrangement: Arrangement, pieces: Sequence[Sequence[DrawnPiece]]) -> list[Channel]:
     """All channels from top to bottom; `pieces` are those of the paths, in their order."""
     members: list[list[tuple[int, int]]] = [[] for _ in range(arrangement.levels.last)]
     for number, own in enumerate(pieces):
@@ -73,7 +73,7 @@ def channels_of(scene: Scene, arrangement: Arrangement, pieces: Sequence[Sequenc
 def _channel(
     arrangement: Arrangement,
     members: Sequence[tuple[int, int]],
-    pieces: Sequence[Sequence[Piece]],
+    pieces: Sequence[Sequence[DrawnPiece]],
     wishes: Mapping[bool, Sequence[Wish]],
 ) -> Channel:
     groups = _Groups()
@@ -85,7 +85,7 @@ def _channel(
         if at == len(pieces[number]) - 1 and path.finish.land:
             keys.append(path.finish.land)
         groups.join(keys)
-    points: dict[int, set[Point]] = defaultdict(set)
+    points: dict[int, set[TrackPoint]] = defaultdict(set)
     for number, at in members:
         piece = pieces[number][at]
         points[groups.of((number, at))].update((piece.one, piece.two))
@@ -109,12 +109,12 @@ def _verticals(strands: Sequence[Strand], on_upper_edge: bool) -> list[float]:
     return sorted({p.x for strand in strands for p in strand.points if p.on_upper_edge is on_upper_edge})
 
 
-def _lowered(strip: Strip, by: float) -> list[Tag]:
+def _lowered(strip: TagStrip, by: float) -> list[Tag]:
     return [tag._replace(top=tag.top + by) for tag in strip.tags]
 
 
 def _wishes(
-    scene: Scene, arrangement: Arrangement, pieces: Sequence[Sequence[Piece]]
+    scene: Scene, arrangement: Arrangement, pieces: Sequence[Sequence[DrawnPiece]]
 ) -> Mapping[int, Mapping[bool, Sequence[Wish]]]:
     """In which channel the tag of each wire is wanted, on its upper edge (True) or lower: near the end of the wire,
     or near its start if it shares its end with others."""

@@ -47,7 +47,7 @@ class Port(NamedTuple):
     x: float
 
 
-class Box(NamedTuple):
+class LaidBox(NamedTuple):
     """A node: its width in points and its ports along the top and the bottom."""
 
     name: str
@@ -56,7 +56,7 @@ class Box(NamedTuple):
     bottom: tuple[Port, ...] = ()
 
 
-class Link(NamedTuple):
+class LaidEdge(NamedTuple):
     """An edge from a lower edge to an upper edge; a port may be empty."""
 
     name: str
@@ -67,15 +67,15 @@ class Link(NamedTuple):
     weight: int = 1
 
 
-class Plan(NamedTuple):
+class LayoutPlan(NamedTuple):
     """What Graphviz is asked to arrange: rows of boxes from top to bottom, and links between neighbouring rows."""
 
-    rows: tuple[tuple[Box, ...], ...]
-    links: tuple[Link, ...]
+    rows: tuple[tuple[LaidBox, ...], ...]
+    links: tuple[LaidEdge, ...]
     gap: float = 10.0
 
 
-def dot_of(plan: Plan) -> str:
+def dot_of(plan: LayoutPlan) -> str:
     """The plan as DOT. All that is quoted are names made of counters, so nothing needs to be escaped."""
     lines = [
         "digraph {",
@@ -94,7 +94,7 @@ def dot_of(plan: Plan) -> str:
     return "\n".join((*lines, "}\n"))
 
 
-def _box(box: Box) -> str:
+def _box(box: LaidBox) -> str:
     if not (box.top or box.bottom):
         return f'"{box.name}" [shape=box fixedsize=true width={box.width / 72:.5f} height=0.1]'
     rows = "".join(f"<TR><TD>{_cells(box.width, ports)}</TD></TR>" for ports in (box.top, box.bottom))
@@ -165,7 +165,7 @@ class GraphvizProcess:
                     pipe.close()
         self._process.wait()
 
-    def arrange(self, plan: Plan) -> Mapping[str, float]:
+    def arrange(self, plan: LayoutPlan) -> Mapping[str, float]:
         """Middle of every box of the plan, in points from the left. Raises LayoutFailed."""
         if sum(map(len, plan.rows)) + len(plan.links) > MOST_ARRANGED:
             raise LayoutFailed(f"There are more than {MOST_ARRANGED:,} boxes and lines to lay out.", FEWER)

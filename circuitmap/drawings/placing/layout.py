@@ -9,10 +9,10 @@ from typing import NamedTuple
 
 from circuitmap.drawings.lettering.text_width import RAIL_NAME, shorten, width_of
 from circuitmap.drawings.placing.arranging import Arrangement, arranged
-from circuitmap.drawings.placing.channels import Channel, Piece, channels_of, pieces_of
+from circuitmap.drawings.placing.channels import Channel, DrawnPiece, channels_of, pieces_of
 from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
-from circuitmap.drawings.placing.paths import Edge, Path
-from circuitmap.drawings.scene.scene import Mark, Network, Rail, Scene, slips_in
+from circuitmap.drawings.placing.paths import DrawnPath, Edge
+from circuitmap.drawings.scene.scene import DrawnNetwork, Mark, Rail, Scene, slips_in
 from circuitmap.drawings.shapes.body import Body
 
 RAIL_STEP = 20.0
@@ -148,10 +148,10 @@ def _end(
 
 
 def _route(
-    path: Path,
+    path: DrawnPath,
     number: int,
     ends: Sequence[tuple[float, float]],
-    pieces: Sequence[Piece],
+    pieces: Sequence[DrawnPiece],
     channels: Sequence[Channel],
     channel_tops: Sequence[float],
 ) -> Route:
@@ -257,7 +257,7 @@ def _reach(arrangement: Arrangement) -> tuple[float, float]:
     return min([*lefts, *middles], default=0.0), max([*rights, *middles], default=100.0)
 
 
-def line_name(entry: Rail | Network) -> str:
+def line_name(entry: Rail | DrawnNetwork) -> str:
     """What stands on a rail or network."""
     first = entry.terminal if isinstance(entry, Rail) else entry.name
     return shorten(f"{first} {entry.words}", RAIL_NAME, 260.0)

@@ -8,11 +8,11 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from circuitmap.drawings.placing.graphviz_layout import Box, Link, Plan, Port
+from circuitmap.drawings.placing.graphviz_layout import LaidBox, LaidEdge, LayoutPlan, Port
 from circuitmap.drawings.scene.scene import Kind, Scene
 from circuitmap.drawings.shapes.body import Body, Form
-from circuitmap.drawings.shapes.lands import Land, Landing, Side
-from circuitmap.drawings.shapes.levels import Levels
+from circuitmap.drawings.shapes.lands import Land, Landing, LandSide
+from circuitmap.drawings.shapes.levels import DrawnLevels
 
 LANE_WIDTH = 10.0
 STUBS = frozenset({Kind.MORE, Kind.OPEN_END, Kind.TO_SHEET, Kind.FROM_SHEET})
@@ -24,12 +24,12 @@ class Edge(NamedTuple):
 
     box: str
     level: int
-    side: Side
+    side: LandSide
     land: Land | None = None
 
     @property
     def channel(self) -> int:
-        return self.level if self.side is Side.BOTTOM else self.level - 1
+        return self.level if self.side is LandSide.BOTTOM else self.level - 1
 
 
 class Lane(NamedTuple):
@@ -37,7 +37,7 @@ class Lane(NamedTuple):
     level: int
 
 
-class Path(NamedTuple):
+class DrawnPath(NamedTuple):
     """The way of one wire or network tap. `entry` is its key; `lanes` are in the order they are passed.
 
     `weight` says how much a straight way matters: little for a stub, more for a wire that is pointed at.
@@ -50,7 +50,7 @@ class Path(NamedTuple):
     weight: float = 1.0
 
 
-def paths_of(scene: Scene, levels: Levels, landing: Landing, names: Mapping[str, str]) -> tuple[Path, ...]:
+def paths_of(scene: Scene, levels: DrawnLevels, landing: Landing, names: Mapping[str, str]) -> tuple[DrawnPath, ...]:
     """Paths of all wires and taps. `names` are the box names of the parts."""
     paths = []
     counter = 0
@@ -75,60 +75,60 @@ def paths_of(scene: Scene, levels: Levels, landing: Landing, names: Mapping[str,
             (f"f{number}", landing.at_finish.get(wire.key)),
         ):
             if land is None:
-                ends.append(Edge(f"t{which}", 0, Side.BOTTOM))
+                ends.append(Edge(f"t{which}", 0, LandSide.BOTTOM))
             else:
                 ends.append(Edge(names[land.part], levels.of[land.part], land.side, land))
         stubs = {kinds.get(wire.start.owner), kinds.get(wire.finish.owner)} & STUBS
         weight = _STUB_WEIGHT if stubs else _MARKED_WEIGHT if wire.mark or wire.named else 1.0
-        paths.append(Path(wire.key, ends[0], ends[1], lanes_between(*ends), weight))
+        paths.append(DrawnPath(wire.key, ends[0], ends[1], lanes_between(*ends), weight))
     number = 0
     for network in scene.networks:
         for tap in network.taps:
             land = landing.at_tap[network.key, tap.part, tap.pin]
             start = Edge(names[land.part], levels.of[land.part], land.side, land)
-            finish = Edge(f"tn{number}", levels.last, Side.TOP)
-            paths.append(Path(network.key, start, finish, lanes_between(start, finish)))
+            finish = Edge(f"tn{number}", levels.last, LandSide.TOP)
+            paths.append(DrawnPath(network.key, start, finish, lanes_between(start, finish)))
             number += 1
     return tuple(paths)
 
 
 def plan_of(
     scene: Scene,
-    levels: Levels,
+    levels: DrawnLevels,
     names: Mapping[str, str],
     bodies: Mapping[str, Body],
-    paths: Sequence[Path],
+    paths: Sequence[DrawnPath],
     gap: float,
     pins_are_placed: bool,
-) -> Plan:
+) -> LayoutPlan:
     """The plan of a drawing. Until the pins of boxes are placed, wires go to the middle of a box."""
-    rows: list[list[Box]] = [[] for _ in range(levels.last + 1)]
+    rows: list[list[LaidBox]] = [[] for _ in range(levels.last + 1)]
     ports: dict[Land, str] = {}
     for part in scene.parts:
         body = bodies[part.key]
         if pins_are_placed or body.form is not Form.BOX:
-            sides: dict[Side, list[Port]] = {Side.TOP: [], Side.BOTTOM: []}
+            sides: dict[LandSide, list[Port]] = {LandSide.TOP: [], LandSide.BOTTOM: []}
             for land, (x, _) in body.lands.items():
                 ports[land] = f"p{len(ports)}"
                 sides[land.side].append(Port(ports[land], x))
-            box = Box(names[part.key], body.width, tuple(sides[Side.TOP]), tuple(sides[Side.BOTTOM]))
+            box = LaidBox(names[part.key], body.width, tuple(sides[LandSide.TOP]), tuple(sides[LandSide.BOTTOM]))
         else:
-            box = Box(names[part.key], body.width)
+            box = LaidBox(names[part.key], body.width)
         rows[levels.of[part.key]].append(box)
     for path in paths:
         for edge in (path.start, path.finish):
             if edge.land is None:
-                rows[edge.level].append(Box(edge.box, LANE_WIDTH))
+                rows[edge.level].append(LaidBox(edge.box, LANE_WIDTH))
         for lane in path.lanes:
-            rows[lane.level].append(Box(lane.box, LANE_WIDTH))
-    links: list[Link] = []
+            rows[lane.level].append(LaidBox(lane.box, LANE_WIDTH))
+    links: list[LaidEdge] = []
     crowd = _crowds(paths)
     for path in paths:
         _link_path(path, rows, links, ports, crowd)
-    return Plan(tuple(tuple(row) for row in rows), tuple(links), gap)
+    return LayoutPlan(tuple(tuple(row) for row in rows), tuple(links), gap)
 
 
-def _crowds(paths: Sequence[Path]) -> dict[Land, int]:
+def _crowds(paths: Sequence[DrawnPath]) -> dict[Land, int]:
     crowd: dict[Land, int] = {}
     for path in paths:
         for edge in (path.start, path.finish):
@@ -138,7 +138,11 @@ def _crowds(paths: Sequence[Path]) -> dict[Land, int]:
 
 
 def _link_path(
-    path: Path, rows: list[list[Box]], links: list[Link], ports: Mapping[Land, str], crowd: Mapping[Land, int]
+    path: DrawnPath,
+    rows: list[list[LaidBox]],
+    links: list[LaidEdge],
+    ports: Mapping[Land, str],
+    crowd: Mapping[Land, int],
 ) -> None:
     """Links along a path; where both its ends in a channel are on one side, a point on the far side holds them."""
     stops: list[Edge | Lane] = [path.start, *path.lanes, path.finish]
@@ -148,17 +152,19 @@ def _link_path(
         lanes = isinstance(one, Lane) + isinstance(two, Lane)
         weight = max(1, round((8 if lanes == 2 else 4 if shared == 1 else 1) * path.weight))
         if upper.level < lower.level:
-            links.append(Link(f"e{len(links)}", upper.box, _port(upper, ports), lower.box, _port(lower, ports), weight))
+            links.append(
+                LaidEdge(f"e{len(links)}", upper.box, _port(upper, ports), lower.box, _port(lower, ports), weight)
+            )
             continue
         side = path.start.side if isinstance(one, Edge) else path.finish.side
-        level = upper.level - 1 if side is Side.TOP else upper.level + 1
+        level = upper.level - 1 if side is LandSide.TOP else upper.level + 1
         helper = f"h{len(links)}"
-        rows[level].append(Box(helper, 1.0))
+        rows[level].append(LaidBox(helper, 1.0))
         for stop in (upper, lower):
-            if side is Side.TOP:
-                links.append(Link(f"e{len(links)}", helper, "", stop.box, _port(stop, ports), 1))
+            if side is LandSide.TOP:
+                links.append(LaidEdge(f"e{len(links)}", helper, "", stop.box, _port(stop, ports), 1))
             else:
-                links.append(Link(f"e{len(links)}", stop.box, _port(stop, ports), helper, "", 1))
+                links.append(LaidEdge(f"e{len(links)}", stop.box, _port(stop, ports), helper, "", 1))
 
 
 def _port(stop: Edge | Lane, ports: Mapping[Land, str]) -> str:

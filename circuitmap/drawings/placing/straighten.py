@@ -10,7 +10,7 @@ _SAME = 0.25
 _ROUNDS = 6
 
 
-class Item(NamedTuple):
+class Alignable(NamedTuple):
     """Something in a row: how far it reaches to both sides of its middle, and the gap it wants to its neighbours."""
 
     name: str
@@ -29,7 +29,7 @@ class Tie(NamedTuple):
     weight: float = 1.0
 
 
-def straightened(items: Sequence[Item], ties: Sequence[Tie], middles: Mapping[str, float]) -> dict[str, float]:
+def straightened(items: Sequence[Alignable], ties: Sequence[Tie], middles: Mapping[str, float]) -> dict[str, float]:
     """New middles of all items."""
     work = _Work(items, ties, middles)
     for _ in range(_ROUNDS):
@@ -45,7 +45,7 @@ def straightened(items: Sequence[Item], ties: Sequence[Tie], middles: Mapping[st
 
 
 class _Work:
-    def __init__(self, items: Sequence[Item], ties: Sequence[Tie], middles: Mapping[str, float]) -> None:
+    def __init__(self, items: Sequence[Alignable], ties: Sequence[Tie], middles: Mapping[str, float]) -> None:
         self.items = {item.name: item for item in items}
         self.middles = {item.name: middles[item.name] for item in items}
         self.ties_of: dict[str, list[Tie]] = {item.name: [] for item in items}

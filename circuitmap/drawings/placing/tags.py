@@ -33,12 +33,12 @@ class Tag(NamedTuple):
     upright: bool
 
 
-class Strip(NamedTuple):
+class TagStrip(NamedTuple):
     height: float
     tags: tuple[Tag, ...]
 
 
-def strip_of(wishes: Sequence[Wish], verticals: Sequence[float]) -> Strip:
+def strip_of(wishes: Sequence[Wish], verticals: Sequence[float]) -> TagStrip:
     """Place the tags wanted in one strip; `verticals` are the places of all wires that run through it."""
     lying: list[tuple[Wish, float, int]] = []
     standing: list[tuple[Wish, float]] = []
@@ -53,7 +53,7 @@ def strip_of(wishes: Sequence[Wish], verticals: Sequence[float]) -> Strip:
     height = max(rows * ROW, longest + 2)
     tags = [Tag(w.entry, x, row * ROW + 1, w.width, TAG_HEIGHT, False) for w, x, row in lying]
     tags += [Tag(w.entry, w.x, (height - w.width) / 2, TAG_HEIGHT, w.width, True) for w, _ in standing]
-    return Strip(height if tags else 0.0, tuple(tags))
+    return TagStrip(height if tags else 0.0, tuple(tags))
 
 
 def _row_for(

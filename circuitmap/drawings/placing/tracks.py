@@ -12,7 +12,7 @@ CLEARANCE = 7.0
 _TOUCHING = 1000
 
 
-class Point(NamedTuple):
+class TrackPoint(NamedTuple):
     x: float
     on_upper_edge: bool
 
@@ -21,7 +21,7 @@ class Strand(NamedTuple):
     """`half_of` is set, to a number, on the two halves of a strand that changes its track on the way; the half that
     begins at the upper edge has `is_upper_half`."""
 
-    points: tuple[Point, ...]
+    points: tuple[TrackPoint, ...]
     half_of: int = -1
     is_upper_half: bool = False
 
@@ -69,8 +69,8 @@ def untangled(strands: Sequence[Strand]) -> tuple[list[Strand], list[int], dict[
             break
         upper, lower = sorted(strands[number].points, key=lambda point: not point.on_upper_edge)
         middle = _free_place(strands, (upper.x + lower.x) / 2)
-        strands[number] = Strand((upper, Point(middle, False)), number, True)
-        strands.append(Strand((Point(middle, True), lower), number))
+        strands[number] = Strand((upper, TrackPoint(middle, False)), number, True)
+        strands.append(Strand((TrackPoint(middle, True), lower), number))
         changes[number] = (len(strands) - 1, middle)
         tracks = tracks_of(strands)
     return strands, tracks, changes

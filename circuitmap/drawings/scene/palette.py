@@ -1,6 +1,6 @@
 """Colours of the drawing: wires by IEC 60757 code, states by mark, and what is pale on white paper."""
 
-from circuitmap.drawings.scene.scene import Feed, Mark
+from circuitmap.drawings.scene.scene import DrawnFeed, Mark
 
 PAPER, INK, SOFT_INK, FAINT = "#ffffff", "#1a1a1a", "#4a4a4a", "#8a8a8a"
 FADING = 0.24
@@ -51,7 +51,7 @@ HALOS = {
     Mark.FAULTY: "#ecc9dd",
     Mark.NONE: "#dcdcdc",
 }
-RAIL_COLOURS = {Feed.CONSTANT: "#b3151e", Feed.SWITCHED: BLUE, Feed.UNKNOWN: SOFT_INK}
+RAIL_COLOURS = {DrawnFeed.CONSTANT: "#b3151e", DrawnFeed.SWITCHED: BLUE, DrawnFeed.UNKNOWN: SOFT_INK}
 NETWORK_COLOURS = ("#00796b", "#5b4fa2", "#8a6d00", "#9c3d6e")
 
 

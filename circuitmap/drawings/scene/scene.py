@@ -89,13 +89,13 @@ class Nature(StrEnum):
     """No wire: a housing that is bolted to the body, the line to a mark of something left out."""
 
 
-class Feed(StrEnum):
+class DrawnFeed(StrEnum):
     CONSTANT = "constant"
     SWITCHED = "switched"
     UNKNOWN = "unknown"
 
 
-class Contact(NamedTuple):
+class DrawnContact(NamedTuple):
     """A contact between two pins of a switch or relay. `words` says when it closes, `in run, start`."""
 
     common: str
@@ -104,13 +104,13 @@ class Contact(NamedTuple):
     words: str = ""
 
 
-class Coil(NamedTuple):
+class DrawnCoil(NamedTuple):
     plus: str
     minus: str
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class DrawnPart:
     """One node of the drawing. `pins` are its terminal numbers in the order of the sheet; small parts have none.
 
     A pin whose name begins with `~` has no number on the sheet and is drawn without one.
@@ -123,8 +123,8 @@ class Part:
     description: str = ""
     rating: str = ""
     place: str = ""
-    contacts: tuple[Contact, ...] = ()
-    coil: Coil | None = None
+    contacts: tuple[DrawnContact, ...] = ()
+    coil: DrawnCoil | None = None
     mark: Mark = Mark.NONE
     named: bool = False
     """The reader asked for this part."""
@@ -132,7 +132,7 @@ class Part:
     """One more line below the name, such as `only if TOW is fitted`."""
 
 
-class End(NamedTuple):
+class DrawnEnd(NamedTuple):
     """Where a wire ends: a part and its pin, or a rail."""
 
     owner: str
@@ -140,13 +140,13 @@ class End(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Wire:
+class DrawnWire:
     """A wire, written from supply to ground. `colour` and `tracer` are IEC 60757 codes (several tracers as `WH/GN`);
     `size` is as shown."""
 
     key: str
-    start: End
-    finish: End
+    start: DrawnEnd
+    finish: DrawnEnd
     colour: str = ""
     tracer: str = ""
     size: str = ""
@@ -167,7 +167,7 @@ class Rail:
     key: str
     terminal: str
     words: str
-    feed: Feed = Feed.CONSTANT
+    feed: DrawnFeed = DrawnFeed.CONSTANT
 
 
 class Tap(NamedTuple):
@@ -179,7 +179,7 @@ class Tap(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Network:
+class DrawnNetwork:
     """A data network, drawn as a rail with a tap for every member shown."""
 
     key: str
@@ -189,7 +189,7 @@ class Network:
     mark: Mark = Mark.NONE
 
 
-class Sheet(NamedTuple):
+class DrawnSheet(NamedTuple):
     """A sheet of the paper diagram that something in the scene comes from."""
 
     name: str
@@ -202,12 +202,12 @@ class Scene:
     sentences, shown below the drawing."""
 
     title: str
-    parts: tuple[Part, ...]
-    wires: tuple[Wire, ...]
+    parts: tuple[DrawnPart, ...]
+    wires: tuple[DrawnWire, ...]
     subtitle: str = ""
     rails: tuple[Rail, ...] = ()
-    networks: tuple[Network, ...] = ()
-    sheets: tuple[Sheet, ...] = ()
+    networks: tuple[DrawnNetwork, ...] = ()
+    sheets: tuple[DrawnSheet, ...] = ()
     notes: tuple[str, ...] = ()
     number: int = 1
     of: int = 1

@@ -3,20 +3,20 @@
 from collections.abc import Collection, Iterable, Mapping
 
 from circuitmap.drawings.scene.scene import (
-    Coil,
-    Contact,
-    Feed,
+    DrawnCoil,
+    DrawnContact,
+    DrawnFeed,
+    DrawnNetwork,
+    DrawnPart,
+    DrawnSheet,
+    DrawnWire,
     Kind,
     Mark,
     Nature,
-    Network,
-    Part,
     Rail,
-    Sheet,
     Tap,
-    Wire,
 )
-from circuitmap.drawings.scene.scene import End as SceneEnd
+from circuitmap.drawings.scene.scene import DrawnEnd as SceneEnd
 from circuitmap.wiring import platform as wiring
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Battery, Condition, Fuse, OpenEnd, Relay, Resistor, Switch, Terminal, Undeclared
@@ -35,14 +35,14 @@ def shown_part(
     mark: Mark = Mark.NONE,
     named: bool = False,
     with_place: bool = False,
-) -> Part:
+) -> DrawnPart:
     """One part with the pins that are used in the drawing."""
     kind = kind_of(part)
     used = list(dict.fromkeys(pins))
     if kind is Kind.CAVITY:
-        return Part(key, kind, key, mark=mark, named=named)
+        return DrawnPart(key, kind, key, mark=mark, named=named)
     if kind is Kind.OPEN_END:
-        return Part(key, kind, "", description=part.description or "not typed in")
+        return DrawnPart(key, kind, "", description=part.description or "not typed in")
     contacts, coil = _contacts_and_coil(part, used)
     if kind in (Kind.SPLICE, Kind.BAR, Kind.TERMINAL):
         used = []
@@ -50,7 +50,7 @@ def shown_part(
         used = list(dict.fromkeys([*used, *(pin for c in contacts for pin in c[:2]), *(coil or ())]))
     elif isinstance(part, Fuse):
         used = ["1", "2"]
-    return Part(
+    return DrawnPart(
         key=key,
         kind=kind,
         name=part.name,
@@ -105,27 +105,27 @@ def condition_words(condition: Condition, fitting: Fitting) -> str:
     return " ".join(f"if {need.option}" if need.fitted else f"if not {need.option}" for need in open_needs)
 
 
-def _contacts_and_coil(part: PlatformPart, used: Collection[str]) -> tuple[tuple[Contact, ...], Coil | None]:
+def _contacts_and_coil(part: PlatformPart, used: Collection[str]) -> tuple[tuple[DrawnContact, ...], DrawnCoil | None]:
     """Contacts that have a wire in the drawing; of a relay all, so that it looks like one."""
     if isinstance(part, Relay):
-        contacts = tuple(Contact(c.pin_a, c.pin_b, not c.energised) for c in part.contacts)
-        return contacts, Coil(*part.coil)
+        contacts = tuple(DrawnContact(c.pin_a, c.pin_b, not c.energised) for c in part.contacts)
+        return contacts, DrawnCoil(*part.coil)
     if isinstance(part, Switch):
         rest = part.positions[0] if part.positions else ""
         found = [c for c in part.contacts if c.pin_a in used and c.pin_b in used]
         alone = [c for c in part.contacts if (c.pin_a in used) != (c.pin_b in used) and c not in found]
         known = {pin for c in found for pin in (c.pin_a, c.pin_b)}
         found += [c for c in alone if not {c.pin_a, c.pin_b} & known]
-        return tuple(Contact(c.pin_a, c.pin_b, rest in c.closed_in, ", ".join(c.closed_in)) for c in found), None
+        return tuple(DrawnContact(c.pin_a, c.pin_b, rest in c.closed_in, ", ".join(c.closed_in)) for c in found), None
     return (), None
 
 
 def shown_wire(
     wire: wiring.Wire, key: str, start: SceneEnd, finish: SceneEnd, fitting: Fitting, mark: Mark, named: bool
-) -> Wire:
+) -> DrawnWire:
     """One wire, from `start` to `finish`."""
     base, *tracers = wire.colour or ("",)
-    return Wire(
+    return DrawnWire(
         key=key,
         start=start,
         finish=finish,
@@ -147,16 +147,16 @@ def shown_rail(terminal: Terminal, platform: wiring.Platform) -> Rail:
     key = f"rail {terminal}"
     if isinstance(part, Switch):
         positions = dict.fromkeys(p for c in part.contacts if terminal.pin in c[:2] for p in c.closed_in)
-        return Rail(key, terminal.pin, f"{', '.join(positions)} ({part.name})", Feed.SWITCHED)
+        return Rail(key, terminal.pin, f"{', '.join(positions)} ({part.name})", DrawnFeed.SWITCHED)
     words = "tap, constant" if terminal.pin == "mid" else "constant"
     batteries = [p.name for p in platform.parts.values() if isinstance(p, Battery)]
     number = "30" if terminal.pin != "mid" and batteries[0] == part.name else ""
-    return Rail(key, number, f"{words}, {terminal}" if number else f"{terminal} {words}", Feed.CONSTANT)
+    return Rail(key, number, f"{words}, {terminal}" if number else f"{terminal} {words}", DrawnFeed.CONSTANT)
 
 
 def shown_network(
     network: wiring.Network, platform: wiring.Platform, drawn: Collection[str], mark: Mark = Mark.NONE
-) -> Network:
+) -> DrawnNetwork:
     """A network with a tap for every member that is drawn."""
     star_of = {
         part: star.name
@@ -179,7 +179,7 @@ def shown_network(
         taps = tuple(tap._replace(star="") for tap in taps)
     if len(taps) < len(network.members):
         words = f"{words}, {len(taps)} of {len(network.members)} members shown"
-    return Network(f"network {network.name}", network.name, words, taps, mark)
+    return DrawnNetwork(f"network {network.name}", network.name, words, taps, mark)
 
 
 def tap_pin(network: str, pins: tuple[str, ...]) -> str:
@@ -187,7 +187,7 @@ def tap_pin(network: str, pins: tuple[str, ...]) -> str:
     return ", ".join(pins) if pins else f"~{network}"
 
 
-def shown_sheets(wires: Iterable[Wire], sheets: Mapping[str, wiring.Sheet]) -> tuple[Sheet, ...]:
+def shown_sheets(wires: Iterable[DrawnWire], sheets: Mapping[str, wiring.Sheet]) -> tuple[DrawnSheet, ...]:
     """The sheets that these wires are on, in the order of the platform."""
     used = {name for wire in wires for name in wire.sheets}
-    return tuple(Sheet(name, sheet.title) for name, sheet in sheets.items() if name in used)
+    return tuple(DrawnSheet(name, sheet.title) for name, sheet in sheets.items() if name in used)

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from circuitmap.circuit.link import BODY, CASE_PIN, Link
-from circuitmap.drawings.scene.scene import End, Kind, Mark, Nature, Network, Part, Scene, Wire
+from circuitmap.drawings.scene.scene import DrawnEnd, DrawnNetwork, DrawnPart, DrawnWire, Kind, Mark, Nature, Scene
 from circuitmap.drawings.scene.shown import shown_part, shown_rail, shown_sheets, shown_wire
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.unknown import Unknown
@@ -42,9 +42,9 @@ class Sketch:
         self._pins: dict[str, dict[str, None]] = {}
         self._named_as: dict[str, str] = {}
         self._used_rails: dict[Terminal, None] = {}
-        self._wires: list[Wire] = []
-        self._extra: list[Part] = []
-        self._networks: list[Network] = []
+        self._wires: list[DrawnWire] = []
+        self._extra: list[DrawnPart] = []
+        self._networks: list[DrawnNetwork] = []
 
     @property
     def drawn_names(self) -> Mapping[str, object]:
@@ -93,18 +93,18 @@ class Sketch:
         key = f"w{len(self._wires)}"
         self._wires.append(shown_wire(wire, key, *ends, self.fitting, mark, named))
 
-    def add_extra(self, part: Part, at: Terminal, above: bool, nature: Nature) -> None:
+    def add_extra(self, part: DrawnPart, at: Terminal, above: bool, nature: Nature) -> None:
         """A stub or an open end beside a terminal."""
         self._extra.append(replace(part, key=f"{part.kind} {len(self._extra)}"))
-        stub, end = End(self._extra[-1].key), self._end(at)
+        stub, end = DrawnEnd(self._extra[-1].key), self._end(at)
         start, finish = (stub, end) if above else (end, stub)
-        self._wires.append(Wire(f"w{len(self._wires)}", start, finish, nature=nature))
+        self._wires.append(DrawnWire(f"w{len(self._wires)}", start, finish, nature=nature))
 
     def add_pin(self, terminal: Terminal) -> None:
         """A pin of a drawn part that no wire of the drawing ends at."""
         self._pins[box_key(self.platform, terminal)][terminal.pin] = None
 
-    def add_network(self, network: Network) -> None:
+    def add_network(self, network: DrawnNetwork) -> None:
         if network.taps:
             self._networks.append(network)
             for tap in network.taps:
@@ -114,7 +114,7 @@ class Sketch:
         """A part's own ground: its housing, bolted to the body."""
         end = self._end(at)
         if not any(wire.start == end and wire.nature is Nature.LEAD for wire in self._wires):
-            self._wires.append(Wire(f"w{len(self._wires)}", end, self._ground("body"), nature=Nature.LEAD))
+            self._wires.append(DrawnWire(f"w{len(self._wires)}", end, self._ground("body"), nature=Nature.LEAD))
 
     def _is_ground(self, terminal: Terminal) -> bool:
         return terminal == BODY or isinstance(self.platform.parts.get(terminal.part), Ground)
@@ -131,12 +131,12 @@ class Sketch:
         part = self.platform.parts.get(terminal.part)
         return isinstance(part, Battery) and terminal.pin == "-" and part.name not in self._batteries
 
-    def _ground(self, name: str) -> End:
+    def _ground(self, name: str) -> DrawnEnd:
         key = f"ground {len(self._extra)}"
-        self._extra.append(Part(key, Kind.GROUND, name))
-        return End(key)
+        self._extra.append(DrawnPart(key, Kind.GROUND, name))
+        return DrawnEnd(key)
 
-    def _end(self, terminal: Terminal) -> End:
+    def _end(self, terminal: Terminal) -> DrawnEnd:
         """The end of a wire; a ground is a new symbol each time."""
         part = self.platform.parts.get(terminal.part)
         if self._is_ground(terminal):
@@ -150,13 +150,13 @@ class Sketch:
         key = box_key(self.platform, terminal)
         self.add_part(key, terminal.part)
         if isinstance(part, (Joint, OpenEnd)):
-            return End(key)
+            return DrawnEnd(key)
         self._pins[key][terminal.pin] = None
-        return End(key, terminal.pin)
+        return DrawnEnd(key, terminal.pin)
 
-    def _rail(self, terminal: Terminal) -> End:
+    def _rail(self, terminal: Terminal) -> DrawnEnd:
         self._used_rails[terminal] = None
-        return End(f"rail {terminal}")
+        return DrawnEnd(f"rail {terminal}")
 
     def scene(self, title: str, unknown: tuple[Unknown, ...]) -> Scene:
         wires = tuple(self._wires)
@@ -181,7 +181,7 @@ class Sketch:
 
         return sorted(self._used_rails, key=place)
 
-    def _part(self, key: str) -> Part:
+    def _part(self, key: str) -> DrawnPart:
         name = self._named_as[key]
         part = self.platform.parts[name]
         in_focus = name in self.wanted.in_focus

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.link import Link
 from circuitmap.drawings.scene.gathering import Taken
-from circuitmap.drawings.scene.scene import Kind, Nature, Part
+from circuitmap.drawings.scene.scene import DrawnPart, Kind, Nature
 from circuitmap.drawings.scene.sketch import Sketch, box_key
 from circuitmap.wiring.parts import Diode, Fuse, Ground, Joint, OpenEnd, Relay, Resistor, Switch, Terminal
 
@@ -40,7 +40,7 @@ def add_stubs(feeding: Feeding, sketch: Sketch, taken: Mapping[int, Taken]) -> N
         if nature is Nature.WIRE:
             nature = Nature.LEAD
         text = ", ".join(names) if len(names) < 3 else f"on {terminal}"
-        stub = Part("", Kind.MORE, f"+{len(names)} more", description=text)
+        stub = DrawnPart("", Kind.MORE, f"+{len(names)} more", description=text)
         sketch.add_extra(stub, terminal, above, nature)
 
 
@@ -54,7 +54,7 @@ def add_open_feeds(feeding: Feeding, sketch: Sketch) -> None:
         for terminal in feeding.circuit.terminals_of.get(name, ()):
             lonely = (name, terminal.pin) not in wired and not terminal.pin.startswith("?")
             if lonely and terminal in feeding.circuit.unknown_supplies and isinstance(part, Fuse):
-                stub = Part("", Kind.OPEN_END, "", description="feed not typed in")
+                stub = DrawnPart("", Kind.OPEN_END, "", description="feed not typed in")
                 sketch.add_extra(stub, terminal, True, Nature.CHART)
 
 

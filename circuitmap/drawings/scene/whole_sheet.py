@@ -2,7 +2,7 @@
 
 from circuitmap.circuit.links import CASE_PIN, Circuit
 from circuitmap.drawings.scene.gaps import unknown_of
-from circuitmap.drawings.scene.scene import Kind, Nature, Part, Scene
+from circuitmap.drawings.scene.scene import DrawnPart, Kind, Nature, Scene
 from circuitmap.drawings.scene.shown import shown_network
 from circuitmap.drawings.scene.sketch import Sketch
 from circuitmap.drawings.scene.wanted import MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
@@ -80,7 +80,7 @@ def _add_contacts_wired_elsewhere(platform: Platform, here: str, sketch: Sketch)
             if sheets:
                 words = f"sheet {', '.join(sheets)}" if len(sheets) < 4 else f"{len(sheets)} other sheets"
                 kind = Kind.FROM_SHEET if above else Kind.TO_SHEET
-                sketch.add_extra(Part("", kind, words), at, above, Nature.LEAD)
+                sketch.add_extra(DrawnPart("", kind, words), at, above, Nature.LEAD)
             else:
                 sketch.add_pin(at)
 
@@ -106,4 +106,4 @@ def _add_other_sheets(platform: Platform, here: str, sketch: Sketch) -> None:
             words = f"sheet {', '.join(sheets)}" if len(sheets) < 4 else f"{len(sheets)} other sheets"
             if not sheets:
                 words = ", ".join(parts) if len(parts) < 3 else f"{len(parts)} more"
-            sketch.add_extra(Part("", kind, words), terminal, above, Nature.LEAD)
+            sketch.add_extra(DrawnPart("", kind, words), terminal, above, Nature.LEAD)

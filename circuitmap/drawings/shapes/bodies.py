@@ -10,7 +10,7 @@ from itertools import pairwise
 
 from circuitmap.drawings.lettering.text_width import DESCRIPTION, NAME, SMALL, TERMINAL, lines_of, shorten, width_of
 from circuitmap.drawings.scene.palette import INK, SOFT_INK
-from circuitmap.drawings.scene.scene import Kind, Mark, Part
+from circuitmap.drawings.scene.scene import DrawnPart, Kind, Mark
 from circuitmap.drawings.shapes.body import (
     Body,
     Form,
@@ -24,7 +24,7 @@ from circuitmap.drawings.shapes.body import (
     spread,
 )
 from circuitmap.drawings.shapes.gear import gear_body
-from circuitmap.drawings.shapes.lands import PINLESS, SYMBOL_LOADS, Land, Side
+from circuitmap.drawings.shapes.lands import PINLESS, SYMBOL_LOADS, Land, LandSide
 from circuitmap.drawings.shapes.levels import TWO_SIDED
 
 _SYMBOL_SIZE = {
@@ -53,20 +53,20 @@ CORNER = 11.0
 """Least distance of a pin from the corner of its box."""
 
 
-def form_of(part: Part, lands: Sequence[Land]) -> Form:
+def form_of(part: DrawnPart, lands: Sequence[Land]) -> Form:
     """Which of the four forms a part is drawn in."""
     if part.kind in PINLESS or part.kind is Kind.GROUND:
         return Form.SMALL
     if part.contacts or part.coil:
         return Form.GEAR
-    by_side = [{land.pin for land in lands if land.side is side} for side in Side]
+    by_side = [{land.pin for land in lands if land.side is side} for side in LandSide]
     if part.kind in TWO_SIDED | SYMBOL_LOADS and all(len(pins) < 2 for pins in by_side):
         return Form.SYMBOL
     return Form.BOX
 
 
 def body_of(
-    part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float], xs: Mapping[Land, float] | None = None
+    part: DrawnPart, lands: Sequence[Land], tag_widths: Mapping[Land, float], xs: Mapping[Land, float] | None = None
 ) -> Body:
     """The body of a part. The order of `lands` is the order of the pins of a box along each side; `xs` are their
     places, if they are to stand elsewhere than evenly spread."""
@@ -80,15 +80,15 @@ def body_of(
     return _small_body(part, lands)
 
 
-def _symbol_body(part: Part, lands: Sequence[Land]) -> Body:
+def _symbol_body(part: DrawnPart, lands: Sequence[Land]) -> Body:
     width, height = _SYMBOL_SIZE.get(part.kind, (16, 40))
     lines = label_of(part)
     label_width, label_height = label_size(lines)
     plain = part.kind in TWO_SIDED
     pin_names = [] if plain else [pin_label(pin) for pin in part.pins]
     before = max((width_of(pin, TERMINAL) for pin in pin_names), default=0.0) + 3
-    crowded = max(_looks(lands, side) for side in Side) > 1
-    reach = max(width, 9 * max(_looks(lands, side) for side in Side)) / 2
+    crowded = max(_looks(lands, side) for side in LandSide) > 1
+    reach = max(width, 9 * max(_looks(lands, side) for side in LandSide)) / 2
     # A pin's name stands beside its lead, or beside all of them where several wires share the pin.
     beside = reach + 1 if crowded else 3.0
     stem = math.ceil(max(reach, beside + before - 3) if pin_names else reach)
@@ -103,21 +103,21 @@ def _symbol_body(part: Part, lands: Sequence[Land]) -> Body:
             if text:
                 text_width = width_of(text, TERMINAL)
                 letters.append(Lettering(stem - beside - text_width, y, text, TERMINAL, SOFT_INK))
-    places = spread([land for land in lands if land.side is Side.TOP], stem, top)
-    places |= spread([land for land in lands if land.side is Side.BOTTOM], stem, top + height)
+    places = spread([land for land in lands if land.side is LandSide.TOP], stem, top)
+    places |= spread([land for land in lands if land.side is LandSide.BOTTOM], stem, top + height)
     frame = Frame(stem - width / 2, top, width, height)
     full = even(max(label_x + label_width if lines else 0, stem + width / 2) + 2)
     return Body(Form.SYMBOL, full, total_height, stem, frame, places, tuple(letters))
 
 
-def _looks(lands: Sequence[Land], side: Side) -> int:
+def _looks(lands: Sequence[Land], side: LandSide) -> int:
     return sum(land.side is side for land in lands)
 
 
-def _upper_and_lower(part: Part, lands: Sequence[Land]) -> tuple[str, str]:
+def _upper_and_lower(part: DrawnPart, lands: Sequence[Land]) -> tuple[str, str]:
     """Names of the pin above and the pin below; a pin without a wire takes the side that is left."""
-    upper = next((land.pin for land in lands if land.side is Side.TOP), "")
-    lower = next((land.pin for land in lands if land.side is Side.BOTTOM), "")
+    upper = next((land.pin for land in lands if land.side is LandSide.TOP), "")
+    lower = next((land.pin for land in lands if land.side is LandSide.BOTTOM), "")
     rest = [pin for pin in part.pins if pin not in (upper, lower)]
     if not upper and rest:
         upper = rest.pop(0)
@@ -126,21 +126,23 @@ def _upper_and_lower(part: Part, lands: Sequence[Land]) -> tuple[str, str]:
     return upper, lower
 
 
-def _box_body(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float], xs: Mapping[Land, float]) -> Body:
+def _box_body(
+    part: DrawnPart, lands: Sequence[Land], tag_widths: Mapping[Land, float], xs: Mapping[Land, float]
+) -> Body:
     lines = label_of(part, 104.0)
     label_width, label_height = label_size(lines)
-    sides = {side: [land for land in lands if land.side is side] for side in Side}
-    pitches = {side: pitches_of(sides[side], tag_widths) for side in Side}
-    needed = [sum(pitches[side]) + 2 * corner_of(sides[side]) for side in Side]
+    sides = {side: [land for land in lands if land.side is side] for side in LandSide}
+    pitches = {side: pitches_of(sides[side], tag_widths) for side in LandSide}
+    needed = [sum(pitches[side]) + 2 * corner_of(sides[side]) for side in LandSide]
     symbol = 24 if _has_glyph(part.kind) else 0
     width = even(max(label_width + 14, 56, *needed))
-    top = 13 if sides[Side.TOP] else 4
-    bottom = 13 if sides[Side.BOTTOM] else 4
+    top = 13 if sides[LandSide.TOP] else 4
+    bottom = 13 if sides[LandSide.BOTTOM] else 4
     height = math.ceil(max(label_height + symbol + top + bottom, 34))
     places: dict[Land, tuple[float, float]] = {}
     letters = set_label(lines, width / 2, top + symbol + (height - top - bottom - symbol - label_height) / 2, True)
     for side, found in sides.items():
-        y = 0 if side is Side.TOP else height
+        y = 0 if side is LandSide.TOP else height
         for land, x in zip(found, _evenly(pitches[side], len(found), width, corner_of(found)), strict=True):
             places[land] = (xs.get(land, x), y)
         for pin in dict.fromkeys(land.pin for land in found):
@@ -150,7 +152,7 @@ def _box_body(part: Part, lands: Sequence[Land], tag_widths: Mapping[Land, float
                 half = width_of(text, TERMINAL) / 2
                 middle = min(max(sum(pin_xs) / len(pin_xs), half + 2), width - half - 2)
                 letters.append(
-                    Lettering(middle, 9.5 if side is Side.TOP else height - 4, text, TERMINAL, SOFT_INK, True)
+                    Lettering(middle, 9.5 if side is LandSide.TOP else height - 4, text, TERMINAL, SOFT_INK, True)
                 )
     return Body(Form.BOX, width, height, width / 2, Frame(0, 0, width, height), places, tuple(letters))
 
@@ -202,12 +204,12 @@ def pitches_of(lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> list[
     return pitches
 
 
-def _small_body(part: Part, lands: Sequence[Land]) -> Body:
+def _small_body(part: DrawnPart, lands: Sequence[Land]) -> Body:
     if part.kind in (Kind.MORE, Kind.TO_SHEET, Kind.FROM_SHEET):
         return _flag_body(part, lands)
     width, height = _SMALL_SIZE[part.kind]
-    top = [land for land in lands if land.side is Side.TOP]
-    bottom = [land for land in lands if land.side is Side.BOTTOM]
+    top = [land for land in lands if land.side is LandSide.TOP]
+    bottom = [land for land in lands if land.side is LandSide.BOTTOM]
     widest = max(len(top), len(bottom), 1)
     symbol_width = max(width, 9 * (widest - 1) + width)
     stem = math.ceil(symbol_width / 2)
@@ -229,7 +231,7 @@ def _small_body(part: Part, lands: Sequence[Land]) -> Body:
     )
 
 
-def _ground_body(part: Part, lands: Sequence[Land], width: float, height: float) -> Body:
+def _ground_body(part: DrawnPart, lands: Sequence[Land], width: float, height: float) -> Body:
     text = shorten(part.name, DESCRIPTION, 60.0)
     full = even(max(width, width_of(text, DESCRIPTION) + 4))
     letters = (Lettering(full / 2, height + _GROUND_LETTER_GAP + 6, text, DESCRIPTION, INK, True),)
@@ -237,7 +239,7 @@ def _ground_body(part: Part, lands: Sequence[Land], width: float, height: float)
     return Body(Form.SMALL, full, height + 13, full / 2, frame, spread(lands, full / 2, 0), letters)
 
 
-def _flag_body(part: Part, lands: Sequence[Land]) -> Body:
+def _flag_body(part: DrawnPart, lands: Sequence[Land]) -> Body:
     lines = [(text, DESCRIPTION, INK, Mark.NONE) for text in lines_of(part.name, DESCRIPTION, 76.0, 2)]
     if part.description:
         lines += [(text, SMALL, SOFT_INK, Mark.NONE) for text in lines_of(part.description, SMALL, 76.0, 2)]
@@ -246,6 +248,6 @@ def _flag_body(part: Part, lands: Sequence[Land]) -> Body:
     width = even(max(label_width + 14, 9.0 * len(lands) + 8))
     height = math.ceil(label_height + 6 + point)
     letters = set_label(lines, width / 2, 3, True)
-    places = spread([land for land in lands if land.side is Side.TOP], width / 2, 0)
-    places |= spread([land for land in lands if land.side is Side.BOTTOM], width / 2, height)
+    places = spread([land for land in lands if land.side is LandSide.TOP], width / 2, 0)
+    places |= spread([land for land in lands if land.side is LandSide.BOTTOM], width / 2, height)
     return Body(Form.SMALL, width, height, width / 2, Frame(0, 0, width, height), places, tuple(letters))

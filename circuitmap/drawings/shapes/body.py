@@ -19,8 +19,8 @@ from circuitmap.drawings.lettering.text_width import (
     width_of,
 )
 from circuitmap.drawings.scene.palette import INK, MARK_WORDS, SOFT_INK
-from circuitmap.drawings.scene.scene import Mark, Part
-from circuitmap.drawings.shapes.lands import Land, Side
+from circuitmap.drawings.scene.scene import DrawnPart, Mark
+from circuitmap.drawings.shapes.lands import Land, LandSide
 
 LABEL_WIDTH = 96.0
 WIDEST_PIN = 44.0
@@ -81,7 +81,7 @@ class Body(NamedTuple):
     lands: Mapping[Land, tuple[float, float]]
     letters: tuple[Lettering, ...] = ()
     columns: tuple[Column, ...] = ()
-    leads: Mapping[str, tuple[float, Side]] | None = None
+    leads: Mapping[str, tuple[float, LandSide]] | None = None
 
 
 def pin_label(pin: str) -> str:
@@ -89,7 +89,7 @@ def pin_label(pin: str) -> str:
     return "" if pin.startswith("~") or not pin else shorten(pin, TERMINAL, WIDEST_PIN)
 
 
-def label_of(part: Part, width: float = LABEL_WIDTH) -> list[tuple[str, Style, str, Mark]]:
+def label_of(part: DrawnPart, width: float = LABEL_WIDTH) -> list[tuple[str, Style, str, Mark]]:
     """The lines of a part's label: name, description, rating, place, note, and the word of its mark."""
     lines = [(shorten(part.name, NAME, 1.4 * width), NAME, INK, Mark.NONE)] if part.name else []
     for text, style, at_most in (

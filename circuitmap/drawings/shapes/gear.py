@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from circuitmap.drawings.lettering.text_width import SMALL, TERMINAL, shorten, width_of
 from circuitmap.drawings.scene.palette import SOFT_INK
-from circuitmap.drawings.scene.scene import Part
+from circuitmap.drawings.scene.scene import DrawnPart
 from circuitmap.drawings.shapes.body import (
     Body,
     Column,
@@ -24,7 +24,7 @@ from circuitmap.drawings.shapes.body import (
     set_label,
     spread,
 )
-from circuitmap.drawings.shapes.lands import Land, Side
+from circuitmap.drawings.shapes.lands import Land, LandSide
 
 HEIGHT = 68
 UPPER_BUS, LOWER_BUS = 15.0, 53.0
@@ -33,7 +33,7 @@ _WORDS_WIDTH = 62.0
 _BEND = 13.0
 
 
-def gear_body(part: Part, lands: Sequence[Land]) -> Body:
+def gear_body(part: DrawnPart, lands: Sequence[Land]) -> Body:
     """The body of a relay or switch."""
     sides = {land.pin: land.side for land in lands}
     columns, width = _columns(part, sides, Counter(land.pin for land in lands))
@@ -49,11 +49,11 @@ def gear_body(part: Part, lands: Sequence[Land]) -> Body:
     letters = set_label(lines, width + 6, (total - label_height) / 2)
     places: dict[Land, tuple[float, float]] = {}
     for pin, (x, side) in leads.items():
-        y = top + (9.0 if side is Side.TOP else HEIGHT - 3.5)
+        y = top + (9.0 if side is LandSide.TOP else HEIGHT - 3.5)
         if pin_label(pin):
             letters.append(Lettering(x + 3, y, pin_label(pin), TERMINAL, SOFT_INK))
         here = [land for land in lands if land.pin == pin]
-        places |= spread(here, x, top if side is Side.TOP else top + HEIGHT)
+        places |= spread(here, x, top if side is LandSide.TOP else top + HEIGHT)
     for column in columns:
         if column.words:
             words = shorten(column.words, SMALL, _WORDS_WIDTH)
@@ -67,13 +67,13 @@ def leads_middle(columns: Sequence[Column]) -> float:
     return columns[0].x if columns else 10.0
 
 
-def _columns(part: Part, sides: dict[str, Side], crowd: Counter[str]) -> tuple[list[Column], float]:
+def _columns(part: DrawnPart, sides: dict[str, LandSide], crowd: Counter[str]) -> tuple[list[Column], float]:
     columns: list[Column] = []
     x = 16.0
     for contact in part.contacts:
-        held = sides.get(contact.common, Side.TOP)
-        far = sides.get(contact.other, Side.BOTTOM if held is Side.TOP else Side.TOP)
-        upper, lower = (contact.common, contact.other) if held is Side.TOP else (contact.other, contact.common)
+        held = sides.get(contact.common, LandSide.TOP)
+        far = sides.get(contact.other, LandSide.BOTTOM if held is LandSide.TOP else LandSide.TOP)
+        upper, lower = (contact.common, contact.other) if held is LandSide.TOP else (contact.other, contact.common)
         words_width = width_of(shorten(contact.words, SMALL, _WORDS_WIDTH), SMALL) if contact.words else 0.0
         need = max(words_width + 8, 6 + max(width_of(pin_label(pin), TERMINAL) for pin in (upper, lower)), 14)
         several = 9 * max(0, crowd[upper] - 1, crowd[lower] - 1)
@@ -86,13 +86,13 @@ def _columns(part: Part, sides: dict[str, Side], crowd: Counter[str]) -> tuple[l
     if part.coil:
         plus = sides.get(part.coil.plus)
         minus = sides.get(part.coil.minus)
-        plus = plus or (Side.TOP if minus is not Side.TOP else Side.BOTTOM)
-        minus = minus or (Side.BOTTOM if plus is not Side.BOTTOM else Side.TOP)
+        plus = plus or (LandSide.TOP if minus is not LandSide.TOP else LandSide.BOTTOM)
+        minus = minus or (LandSide.BOTTOM if plus is not LandSide.BOTTOM else LandSide.TOP)
         upper, lower, bent = part.coil.plus, part.coil.minus, ""
-        if plus is Side.BOTTOM and minus is Side.TOP:
+        if plus is LandSide.BOTTOM and minus is LandSide.TOP:
             upper, lower = lower, upper
         elif plus is minus:
-            bent = part.coil.minus if plus is Side.TOP else part.coil.plus
+            bent = part.coil.minus if plus is LandSide.TOP else part.coil.plus
         several = 9 * max(0, crowd[upper] - 1, crowd[lower] - 1)
         x += 4 + several / 2
         columns.append(Column(x, upper, lower, True, bend_x=x + 20 + several if bent else 0.0, bent=bent))
@@ -100,11 +100,11 @@ def _columns(part: Part, sides: dict[str, Side], crowd: Counter[str]) -> tuple[l
     return columns, math.ceil(x - 6)
 
 
-def _leads(columns: Sequence[Column], sides: dict[str, Side]) -> dict[str, tuple[float, Side]]:
+def _leads(columns: Sequence[Column], sides: dict[str, LandSide]) -> dict[str, tuple[float, LandSide]]:
     """Where each pin stands on the box: over its column, over the middle of its columns, or over its bend."""
-    found: dict[str, tuple[list[float], Side]] = {}
+    found: dict[str, tuple[list[float], LandSide]] = {}
     for column in columns:
-        for pin, side in ((column.upper, Side.TOP), (column.lower, Side.BOTTOM)):
+        for pin, side in ((column.upper, LandSide.TOP), (column.lower, LandSide.BOTTOM)):
             if pin == column.bent:
                 found.setdefault(pin, ([], sides[pin]))[0].append(column.bend_x)
             else:

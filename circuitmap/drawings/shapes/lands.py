@@ -10,8 +10,8 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from circuitmap.drawings.lettering.text_width import TAG, shorten, width_of
-from circuitmap.drawings.scene.scene import End, Kind, Nature, Part, Scene, Wire
-from circuitmap.drawings.shapes.levels import TWO_SIDED, Levels
+from circuitmap.drawings.scene.scene import DrawnEnd, DrawnPart, DrawnWire, Kind, Nature, Scene
+from circuitmap.drawings.shapes.levels import TWO_SIDED, DrawnLevels
 
 PINLESS = frozenset(
     {Kind.SPLICE, Kind.TERMINAL, Kind.BAR, Kind.CAVITY, Kind.OPEN_END, Kind.MORE, Kind.TO_SHEET, Kind.FROM_SHEET}
@@ -21,12 +21,12 @@ SYMBOL_LOADS = frozenset({Kind.LAMP, Kind.MOTOR, Kind.HEATER, Kind.SOLENOID, Kin
 WIDEST_TAG = 92.0
 
 
-class Side(StrEnum):
+class LandSide(StrEnum):
     TOP = "top"
     BOTTOM = "bottom"
 
 
-class Look(NamedTuple):
+class LineLook(NamedTuple):
     """What a line looks like. `network` is its key for a network tap; `twin` counts parallel wires of one look."""
 
     nature: Nature
@@ -41,8 +41,8 @@ class Land(NamedTuple):
 
     part: str
     pin: str
-    side: Side
-    look: Look
+    side: LandSide
+    look: LineLook
 
 
 class Landing(NamedTuple):
@@ -56,7 +56,7 @@ class Landing(NamedTuple):
     tag_widths: Mapping[Land, float]
 
 
-def tag_text(wire: Wire) -> str:
+def tag_text(wire: DrawnWire) -> str:
     """What stands in the tag of a wire: circuit code, colour, size; `assumed` when its meaning was guessed."""
     colour = f"{wire.colour}/{wire.tracer}" if wire.tracer else wire.colour
     words = [wire.code, colour, wire.size, wire.note, "assumed" if wire.assumed else ""]
@@ -71,7 +71,7 @@ def tag_widths(scene: Scene) -> dict[str, float]:
     """
     numbers = sheet_numbers(scene)
     cavities = {part.key for part in scene.parts if part.kind is Kind.CAVITY}
-    arriving: dict[str, list[Wire]] = {}
+    arriving: dict[str, list[DrawnWire]] = {}
     for wire in scene.wires:
         if wire.finish.owner in cavities:
             arriving.setdefault(wire.finish.owner, []).append(wire)
@@ -85,11 +85,11 @@ def tag_widths(scene: Scene) -> dict[str, float]:
     return widths
 
 
-def _says(wire: Wire) -> tuple[Nature, str, tuple[str, ...]]:
+def _says(wire: DrawnWire) -> tuple[Nature, str, tuple[str, ...]]:
     return wire.nature, tag_text(wire), wire.sheets
 
 
-def _tag_width(wire: Wire, numbers: Mapping[str, str]) -> float:
+def _tag_width(wire: DrawnWire, numbers: Mapping[str, str]) -> float:
     text = tag_text(wire)
     marks = [numbers[name] for name in wire.sheets if name in numbers]
     if wire.nature is not Nature.WIRE or not (text or marks):
@@ -104,7 +104,7 @@ def sheet_numbers(scene: Scene) -> dict[str, str]:
     return {sheet.name: str(number) for number, sheet in enumerate(scene.sheets, 1)}
 
 
-def landing_of(scene: Scene, levels: Levels) -> Landing:
+def landing_of(scene: Scene, levels: DrawnLevels) -> Landing:
     """Lands of every wire end and network tap."""
     parts = {part.key: part for part in scene.parts}
     sides = _sides_of_pins(scene, levels, parts)
@@ -122,23 +122,23 @@ def landing_of(scene: Scene, levels: Levels) -> Landing:
                 widths[land] = max(widths.get(land, 0.0), its_width.get(wire.key, 0.0))
     for network in scene.networks:
         for tap in network.taps:
-            land = Land(tap.part, tap.pin, Side.BOTTOM, Look(Nature.WIRE, network=network.key))
+            land = Land(tap.part, tap.pin, LandSide.BOTTOM, LineLook(Nature.WIRE, network=network.key))
             taps[network.key, tap.part, tap.pin] = land
             of_part[tap.part][land] = None
     lands = {key: tuple(found) for key, found in of_part.items()}
     return Landing(starts, finishes, taps, lands, widths)
 
 
-Landed = tuple[Wire, Land | None, Land | None]
+Landed = tuple[DrawnWire, Land | None, Land | None]
 """A wire with the lands of its start and finish; None for an end at a rail."""
 
 
 def _plain_lands(
-    scene: Scene, levels: Levels, parts: Mapping[str, Part], sides: Mapping[tuple[str, str], Side]
+    scene: Scene, levels: DrawnLevels, parts: Mapping[str, DrawnPart], sides: Mapping[tuple[str, str], LandSide]
 ) -> list[Landed]:
     """Every wire with its lands, as if alike wires could always share one."""
 
-    def land_at(wire: Wire, end: End, across: End, is_start: bool) -> Land | None:
+    def land_at(wire: DrawnWire, end: DrawnEnd, across: DrawnEnd, is_start: bool) -> Land | None:
         part = parts.get(end.owner)
         if part is None:
             return None
@@ -146,7 +146,7 @@ def _plain_lands(
             side = _side_towards(levels.of[part.key], levels.of.get(across.owner, 0), is_start)
         else:
             side = sides[part.key, end.pin]
-        look = Look(wire.nature, wire.colour, wire.tracer) if wire.nature is Nature.WIRE else Look(wire.nature)
+        look = LineLook(wire.nature, wire.colour, wire.tracer) if wire.nature is Nature.WIRE else LineLook(wire.nature)
         return Land(part.key, end.pin, side, look)
 
     return [
@@ -171,34 +171,36 @@ def _told_apart(landed: Sequence[Landed]) -> Iterator[Landed]:
         yield wire, start, finish
 
 
-def _side_towards(own: int, other: int, is_start: bool) -> Side:
+def _side_towards(own: int, other: int, is_start: bool) -> LandSide:
     if own == other:
-        return Side.BOTTOM if is_start else Side.TOP
-    return Side.TOP if other < own else Side.BOTTOM
+        return LandSide.BOTTOM if is_start else LandSide.TOP
+    return LandSide.TOP if other < own else LandSide.BOTTOM
 
 
-def _sides_of_pins(scene: Scene, levels: Levels, parts: Mapping[str, Part]) -> dict[tuple[str, str], Side]:
+def _sides_of_pins(
+    scene: Scene, levels: DrawnLevels, parts: Mapping[str, DrawnPart]
+) -> dict[tuple[str, str], LandSide]:
     pulls: dict[tuple[str, str], list[int]] = {}
     for wire in scene.wires:
         above, below = levels.of.get(wire.start.owner, 0), levels.of.get(wire.finish.owner, 0)
         for end, own, other in ((wire.start, above, below), (wire.finish, below, above)):
             if end.owner in parts:
                 pulls.setdefault((end.owner, end.pin), []).append((other > own) - (other < own))
-    sides: dict[tuple[str, str], Side] = {}
+    sides: dict[tuple[str, str], LandSide] = {}
     for (key, pin), pull in pulls.items():
         part = parts[key]
         if part.kind is Kind.GROUND:
-            sides[key, pin] = Side.TOP
+            sides[key, pin] = LandSide.TOP
         elif not _is_two_sided(part, pulls):
-            sides[key, pin] = Side.BOTTOM if sum(pull) > 0 else Side.TOP
+            sides[key, pin] = LandSide.BOTTOM if sum(pull) > 0 else LandSide.TOP
         else:
             first, second = part.pins
             upper = first if _lean(pulls, key, first, -0.5) <= _lean(pulls, key, second, 0.5) else second
-            sides[key, pin] = Side.TOP if pin in (upper, "") else Side.BOTTOM
+            sides[key, pin] = LandSide.TOP if pin in (upper, "") else LandSide.BOTTOM
     return sides
 
 
-def _is_two_sided(part: Part, pulls: Mapping[tuple[str, str], list[int]]) -> bool:
+def _is_two_sided(part: DrawnPart, pulls: Mapping[tuple[str, str], list[int]]) -> bool:
     if len(part.pins) != 2:
         return False
     if part.kind in TWO_SIDED:

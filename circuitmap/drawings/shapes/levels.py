@@ -8,13 +8,13 @@ ground; one that closes a circle (a module that drives the relay it is fed throu
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-from circuitmap.drawings.scene.scene import LOADS, Kind, Part, Scene
+from circuitmap.drawings.scene.scene import LOADS, DrawnPart, Kind, Scene
 
 TWO_SIDED = frozenset({Kind.FUSE, Kind.LINK, Kind.BREAKER, Kind.DIODE, Kind.RESISTOR, Kind.CAVITY})
 SOURCE_STUBS = frozenset({Kind.OPEN_END, Kind.MORE, Kind.FROM_SHEET})
 
 
-class Step(NamedTuple):
+class LevelStep(NamedTuple):
     """`lower` stands at least `apart` levels below `upper`."""
 
     upper: str
@@ -22,14 +22,14 @@ class Step(NamedTuple):
     apart: int
 
 
-class Levels(NamedTuple):
+class DrawnLevels(NamedTuple):
     """Level of each part by key; `last` is the row of the networks."""
 
     of: Mapping[str, int]
     last: int
 
 
-def levels_of(scene: Scene) -> Levels:
+def levels_of(scene: Scene) -> DrawnLevels:
     """Levels of all parts of a scene."""
     parts = {part.key: part for part in scene.parts}
     steps = _without_circles(list(parts), _steps(scene, parts))
@@ -44,10 +44,10 @@ def levels_of(scene: Scene) -> Levels:
         level = _lowest_allowed(order, steps, floor)
         _line_up_grounds(level, steps, parts, common)
     _hang_sources(level, steps, parts)
-    return Levels(level, max(level.values(), default=0) + 1)
+    return DrawnLevels(level, max(level.values(), default=0) + 1)
 
 
-def _steps(scene: Scene, parts: Mapping[str, Part]) -> list[Step]:
+def _steps(scene: Scene, parts: Mapping[str, DrawnPart]) -> list[LevelStep]:
     arrived = {(wire.finish.owner, wire.finish.pin) for wire in scene.wires}
     steps = []
     for wire in scene.wires:
@@ -55,11 +55,11 @@ def _steps(scene: Scene, parts: Mapping[str, Part]) -> list[Step]:
         if upper in parts and lower in parts and upper != lower:
             # A feed looped on from a pin that is itself fed leaves at the top: both parts may stand side by side.
             looped = parts[upper].pins and wire.start in arrived and parts[lower].kind is not Kind.GROUND
-            steps.append(Step(upper, lower, 0 if looped else 1))
+            steps.append(LevelStep(upper, lower, 0 if looped else 1))
     return steps
 
 
-def _without_circles(keys: list[str], steps: list[Step]) -> list[Step]:
+def _without_circles(keys: list[str], steps: list[LevelStep]) -> list[LevelStep]:
     """The same steps with those turned round that close a circle, found depth first from the undriven parts."""
     leaving: dict[str, list[int]] = {key: [] for key in keys}
     driven = set()
@@ -85,10 +85,10 @@ def _without_circles(keys: list[str], steps: list[Step]) -> list[Step]:
                 turned.add(leaving[key][at])
             elif state[below] == 0:
                 stack.append((below, 0))
-    return [Step(s.lower, s.upper, 1) if number in turned else s for number, s in enumerate(steps)]
+    return [LevelStep(s.lower, s.upper, 1) if number in turned else s for number, s in enumerate(steps)]
 
 
-def _from_supply_down(keys: list[str], steps: list[Step]) -> list[str]:
+def _from_supply_down(keys: list[str], steps: list[LevelStep]) -> list[str]:
     waiting = dict.fromkeys(keys, 0)
     below: dict[str, list[str]] = {key: [] for key in keys}
     for step in steps:
@@ -103,8 +103,8 @@ def _from_supply_down(keys: list[str], steps: list[Step]) -> list[str]:
     return order
 
 
-def _lowest_allowed(order: Iterable[str], steps: list[Step], floor: Mapping[str, int]) -> dict[str, int]:
-    arriving: dict[str, list[Step]] = {key: [] for key in floor}
+def _lowest_allowed(order: Iterable[str], steps: list[LevelStep], floor: Mapping[str, int]) -> dict[str, int]:
+    arriving: dict[str, list[LevelStep]] = {key: [] for key in floor}
     for step in steps:
         arriving[step.lower].append(step)
     level: dict[str, int] = {}
@@ -113,10 +113,10 @@ def _lowest_allowed(order: Iterable[str], steps: list[Step], floor: Mapping[str,
     return level
 
 
-def _feeding_a_load(order: list[str], steps: list[Step], parts: Mapping[str, Part]) -> set[str]:
+def _feeding_a_load(order: list[str], steps: list[LevelStep], parts: Mapping[str, DrawnPart]) -> set[str]:
     """Parts below which another load hangs."""
     feeding: set[str] = set()
-    leaving: dict[str, list[Step]] = {key: [] for key in order}
+    leaving: dict[str, list[LevelStep]] = {key: [] for key in order}
     for step in steps:
         if step.apart:
             leaving[step.upper].append(step)
@@ -126,7 +126,9 @@ def _feeding_a_load(order: list[str], steps: list[Step], parts: Mapping[str, Par
     return feeding
 
 
-def _line_up_grounds(level: dict[str, int], steps: list[Step], parts: Mapping[str, Part], common: int) -> None:
+def _line_up_grounds(
+    level: dict[str, int], steps: list[LevelStep], parts: Mapping[str, DrawnPart], common: int
+) -> None:
     """Grounds of the loads stand in one row; those of relays and batteries higher up stay near."""
     low = [s.lower for s in steps if parts[s.lower].kind is Kind.GROUND and level[s.upper] >= common]
     if low:
@@ -134,7 +136,7 @@ def _line_up_grounds(level: dict[str, int], steps: list[Step], parts: Mapping[st
         level.update(dict.fromkeys(low, row))
 
 
-def _hang_sources(level: dict[str, int], steps: list[Step], parts: Mapping[str, Part]) -> None:
+def _hang_sources(level: dict[str, int], steps: list[LevelStep], parts: Mapping[str, DrawnPart]) -> None:
     """What comes from an undrawn place stands just above what it feeds."""
     driven = {step.lower for step in steps}
     for key, part in parts.items():

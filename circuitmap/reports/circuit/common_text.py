@@ -1,7 +1,7 @@
 """`common` as text: what the fuses that draw share, what speaks against it, what is not known."""
 
 from circuitmap.circuit.common import InCommon, Shared
-from circuitmap.circuit.common_networks import Member, SharedNetwork
+from circuitmap.circuit.common_networks import CommonMember, SharedNetwork
 from circuitmap.circuit.feed_ways import SecondFeed
 from circuitmap.circuit.isolation import SupplyPoint
 from circuitmap.reports.words.feed_words import with_words
@@ -330,7 +330,7 @@ def _network(platform: Platform, network: SharedNetwork, width: int) -> list[str
     return lines
 
 
-def _member(platform: Platform, member: Member) -> str:
+def _member(platform: Platform, member: CommonMember) -> str:
     part = platform.parts.get(member.part)
     place = f", {part.place}" if part is not None and part.place and member.unlisted else ""
     return f"{named(platform, member.part)}{place}"

@@ -7,7 +7,7 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.customer_words import PRIVATE_KEYS
 from circuitmap.jobs.intake import Intake
 from circuitmap.jobs.job import Job
-from circuitmap.jobs.standing import Standing
+from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.quantities import Band
 from circuitmap.reports.job.battery_text import mean_draw
@@ -53,7 +53,7 @@ def _reading(reading: Reading | None) -> dict[str, Any] | None:
     return {"place": reading.place, "amps": reading.amps, "speaks": reading.speaks, "minutes": reading.minutes}
 
 
-def _after(standing: Standing) -> dict[str, Any] | None:
+def _after(standing: JobStanding) -> dict[str, Any] | None:
     if not standing.mended:
         return None
     after = standing.after

@@ -2,7 +2,7 @@
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.after_mending import NIGHT_MINUTES, AfterMending
-from circuitmap.jobs.standing import Standing
+from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.words.limit_words import (
     ampere_words,
     hours_words,
@@ -35,7 +35,7 @@ _WHY_NOBODY_CAN_TELL = {
 }
 
 
-def mended_headline(platform: Platform, standing: Standing) -> str:
+def mended_headline(platform: Platform, standing: JobStanding) -> str:
     """The job in one line once something was mended."""
     after, reading = standing.after, standing.after.reading
     limit = limit_words(standing)
@@ -57,7 +57,7 @@ def mended_headline(platform: Platform, standing: Standing) -> str:
     return f"MENDED, NOT YET SHOWN. {wanted}{_why(platform, reading, after.why)}"
 
 
-def still_out_words(platform: Platform, standing: Standing) -> str:
+def still_out_words(platform: Platform, standing: JobStanding) -> str:
     return joined([named(platform, name) for name in standing.still_out])
 
 
@@ -78,7 +78,7 @@ def _why(platform: Platform, reading: Reading | None, why: str) -> str:
     return " " + _WHY_NOT_SHOWN[why].format(long=hours_words(minutes), out=out, place=reading.place)
 
 
-def _seen(reading: Reading, standing: Standing) -> str:
+def _seen(reading: Reading, standing: JobStanding) -> str:
     """`a night's log (14 h) has a mean of 0.04 A`, `BAT still draws 0.50 A`."""
     amps = shown_words(reading, standing.limit)
     without = f", with {joined(reading.without)} still out" if reading.without else ""

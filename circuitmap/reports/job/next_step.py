@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from circuitmap.jobs.standing import Standing
+from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
 from circuitmap.wiring.platform import Platform
 
@@ -22,12 +22,12 @@ _MISSING = {
 _LOG = "log {place} floor .. peak .. mean .. for 9h"
 
 
-def next_label(standing: Standing) -> str:
+def next_label(standing: JobStanding) -> str:
     """What the steps are called: where the readings still ask for tests, these come after."""
     return "THEN" if standing.stage == "involved" else "NEXT"
 
 
-def next_sentences(platform: Platform, standing: Standing) -> Iterator[str]:
+def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
     """The steps left, in their order; none while what to do next comes from the readings."""
     match standing.stage:
         case "proven" | "involved" if standing.stage == "proven" or standing.cause:
@@ -47,7 +47,7 @@ def next_sentences(platform: Platform, standing: Standing) -> Iterator[str]:
             yield "Write the report: circuitmap report CARD -o FILE.html (or .pdf)."
 
 
-def _after_mending(platform: Platform, standing: Standing) -> Iterator[str]:
+def _after_mending(platform: Platform, standing: JobStanding) -> Iterator[str]:
     if standing.still_out:
         names = " ".join(standing.still_out)
         yield f"Put it back (back {names}), lock, and log a night ({_log(standing)})."
@@ -66,11 +66,11 @@ def _after_mending(platform: Platform, standing: Standing) -> Iterator[str]:
     yield from _care(platform, standing)
 
 
-def _care(platform: Platform, standing: Standing) -> Iterator[str]:
+def _care(platform: Platform, standing: JobStanding) -> Iterator[str]:
     """What to take care of while it goes back together and is watched for a night."""
     steps: tuple[StepKind, ...] = ("refit", "night-log") if standing.still_out else ("night-log",)
     yield from caution_sentences([told for step in steps for told in cautions_at(platform, step, standing.still_out)])
 
 
-def _log(standing: Standing) -> str:
+def _log(standing: JobStanding) -> str:
     return _LOG.format(place=standing.drew_at or "BATTERY")

@@ -4,13 +4,13 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from circuitmap.reports.words.paragraphs import counted, section, wrapped
-from circuitmap.shelf.finding import Found
+from circuitmap.shelf.finding import ShelfMatch
 from circuitmap.shelf.shelved import Shelf
 
 _MOST_MATCHES = 6
 
 
-def library_text(found: Sequence[Found], shelf: Shelf, words: str) -> list[str]:
+def library_text(found: Sequence[ShelfMatch], shelf: Shelf, words: str) -> list[str]:
     """Platforms, then jobs, each with what was found in it; then the files that were passed over."""
     lines: list[str] = []
     if not found:
@@ -24,7 +24,7 @@ def library_text(found: Sequence[Found], shelf: Shelf, words: str) -> list[str]:
     return [line for line in [*lines, *section("NOT READ", [*second, *unread])] if line or lines][lines[:1] == [""] :]
 
 
-def library_json(found: Sequence[Found], shelf: Shelf) -> dict[str, Any]:
+def library_json(found: Sequence[ShelfMatch], shelf: Shelf) -> dict[str, Any]:
     return {
         "found": [
             {
@@ -42,7 +42,7 @@ def library_json(found: Sequence[Found], shelf: Shelf) -> dict[str, Any]:
     }
 
 
-def _lines(one: Found) -> Iterator[str]:
+def _lines(one: ShelfMatch) -> Iterator[str]:
     entry = one.entry
     yield from wrapped(f"{entry.path}: {entry.title}", " ")
     yield from wrapped(entry.trouble or entry.line, "     ")

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit
-from circuitmap.jobs.standing import CodeStory, Standing
+from circuitmap.jobs.standing import CodeStory, JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
 from circuitmap.reports.job.mended_text import mended_headline
 from circuitmap.reports.job.next_step import next_label, next_sentences
@@ -76,7 +76,7 @@ def battery_sentences_next(platform: Platform) -> Iterator[str]:
             yield from caution_sentences(cautions_at(platform, step, batteries))
 
 
-def headline(platform: Platform, standing: Standing) -> str:
+def headline(platform: Platform, standing: JobStanding) -> str:
     """The job in one line."""
     leading, total = standing.leading, standing.total
     if standing.mended:
@@ -95,7 +95,7 @@ def headline(platform: Platform, standing: Standing) -> str:
     )
 
 
-def standing_text(platform: Platform, standing: Standing, clock: "Clock") -> list[str]:
+def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> list[str]:
     """The verdict so far, each try with its figures, what is left, what proof still lacks."""
     leading = standing.leading
     lines = wrapped(headline(platform, standing), rest="  ")
@@ -118,13 +118,13 @@ def standing_text(platform: Platform, standing: Standing, clock: "Clock") -> lis
     return lines
 
 
-def still_out_sentences(platform: Platform, standing: Standing) -> Iterator[str]:
+def still_out_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
     """What was not put back by the card although it says that it was mended."""
     for name in standing.still_out if standing.mended else ():
         yield f"{named(platform, name)}, by the card. Is it in again? (card add CARD back {name})"
 
 
-def for_proof(platform: Platform, standing: Standing) -> tuple[str, ...]:
+def for_proof(platform: Platform, standing: JobStanding) -> tuple[str, ...]:
     """What the leading try still lacks; once it is mended it can no longer be had."""
     leading = standing.leading
     if leading is None or standing.mended:
@@ -177,7 +177,7 @@ _LEFT_WORDS = {
 }
 
 
-def left_sentence(one: TryVerdict, standing: Standing) -> str:
+def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
     """What is still drawn with the part out, and whether that is normal."""
     verdict = _LEFT_WORDS[against_limit(one.after, standing.limit)].format(off=off_words(one.after))
     return f"{ampere_words(one.left)} with it out, {verdict}; the limit is {limit_words(standing)}."

@@ -1,7 +1,7 @@
 """The customer's page in the customer's words: what a part does before its name, the battery instead of `BAT`."""
 
 from circuitmap.jobs.job import Job
-from circuitmap.jobs.standing import Standing
+from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.standing_text import headline
 from circuitmap.reports.words.limit_words import ampere_words, hours_words
@@ -25,7 +25,7 @@ def plain_out(platform: Platform, one: TryVerdict) -> str:
     return joined([plain_part(platform, name) for name in one.out])
 
 
-def plain_limit(standing: Standing) -> str:
+def plain_limit(standing: JobStanding) -> str:
     """`the limit for this vehicle is 0.05 A`."""
     whose = "the limit for this vehicle" if standing.limit_is_the_platforms else "the usual limit"
     return f"{whose} is {ampere_words(standing.limit)}"

@@ -30,7 +30,7 @@ from circuitmap.reports.words.paragraphs import joined
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class ReportSection:
     """A heading and what stands under it, a sentence or a list item each."""
 
     heading: str
@@ -65,12 +65,12 @@ class Report:
     verdict: str
     repaired: bool = False
     not_complete: tuple[str, ...] = ()
-    customer: tuple[Section, ...]
+    customer: tuple[ReportSection, ...]
     before: str = ""
     after: str = ""
     bars: tuple[Bar, ...] = ()
     limit: float = 0.0
-    record: tuple[Section, ...] = ()
+    record: tuple[ReportSection, ...] = ()
     rows: tuple[RecordRow, ...] = ()
     drawing: str = ""
     drawing_words: str = ""
@@ -121,16 +121,16 @@ def _after(job: Job) -> float | None:
     return job.standing.leading.left if job.standing.leading is not None else None
 
 
-def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[Section]:
-    yield Section("You told us", tuple(_told(job)))
-    yield Section("We found", tuple(_found(job)))
-    yield Section("Why", _said(job, "cause"))
-    yield Section("How we know", tuple(_how_we_know(job)))
-    yield Section("To mend", _said(job, "to_mend") + tuple(f"Done: {text}" for text in _said(job, "mended")))
-    yield Section("Until then", () if job.standing.stage == "repaired" else _said(job, "until_then"))
-    yield Section("Battery", tuple(_battery_for_the_customer(job)))
-    yield Section("Not checked", tuple(_not_checked(job, not_known)))
-    yield Section("We put back", tuple(_put_back(job)))
+def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection]:
+    yield ReportSection("You told us", tuple(_told(job)))
+    yield ReportSection("We found", tuple(_found(job)))
+    yield ReportSection("Why", _said(job, "cause"))
+    yield ReportSection("How we know", tuple(_how_we_know(job)))
+    yield ReportSection("To mend", _said(job, "to_mend") + tuple(f"Done: {text}" for text in _said(job, "mended")))
+    yield ReportSection("Until then", () if job.standing.stage == "repaired" else _said(job, "until_then"))
+    yield ReportSection("Battery", tuple(_battery_for_the_customer(job)))
+    yield ReportSection("Not checked", tuple(_not_checked(job, not_known)))
+    yield ReportSection("We put back", tuple(_put_back(job)))
 
 
 def _told(job: Job) -> Iterator[str]:
@@ -222,21 +222,21 @@ def _put_back(job: Job) -> Iterator[str]:
         yield f"STILL OUT, by the card: {joined([plain_part(job.platform, name) for name in out])}."
 
 
-def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Iterator[Section]:
+def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Iterator[ReportSection]:
     clock = Clock(times_of(job.card))
     standing = job.standing
-    yield Section("Verdict", (headline(job.platform, standing),))
-    yield Section("Not read", tuple(not_read_sentences(job.problems)))
-    yield Section("Tries", tuple(try_sentence(job.platform, one, clock) for one in standing.tries))
+    yield ReportSection("Verdict", (headline(job.platform, standing),))
+    yield ReportSection("Not read", tuple(not_read_sentences(job.problems)))
+    yield ReportSection("Tries", tuple(try_sentence(job.platform, one, clock) for one in standing.tries))
     leading = standing.leading
     if leading is not None:
-        yield Section("What is left", (left_sentence(leading, standing),))
-        yield Section("Still needed for proof", for_proof(job.platform, standing))
-    yield Section("What the readings say", tuple(balance))
-    yield Section("Codes", tuple(code_sentences(standing.codes)))
-    yield Section("Read too early, or woken", tuple(early_words(standing.early)))
-    yield Section("Not known", tuple(not_known))
-    yield Section("Cautions", FOR_THE_JOB)
+        yield ReportSection("What is left", (left_sentence(leading, standing),))
+        yield ReportSection("Still needed for proof", for_proof(job.platform, standing))
+    yield ReportSection("What the readings say", tuple(balance))
+    yield ReportSection("Codes", tuple(code_sentences(standing.codes)))
+    yield ReportSection("Read too early, or woken", tuple(early_words(standing.early)))
+    yield ReportSection("Not known", tuple(not_known))
+    yield ReportSection("Cautions", FOR_THE_JOB)
 
 
 def _row(number: int, entry: Entry) -> RecordRow:

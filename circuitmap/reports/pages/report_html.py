@@ -3,7 +3,7 @@
 from markupsafe import Markup
 
 from circuitmap.reports.pages.page import each, not_complete, page, shown
-from circuitmap.reports.pages.report import Report, Section
+from circuitmap.reports.pages.report import Report, ReportSection
 
 
 def report_html(report: Report) -> str:
@@ -37,11 +37,11 @@ def _figures(report: Report) -> Markup:
     return Markup('<div class="figures">{}</div>\n').format(inside)
 
 
-def _sections(sections: tuple[Section, ...], level: int) -> Markup:
+def _sections(sections: tuple[ReportSection, ...], level: int) -> Markup:
     return Markup("").join(_section(section, level) for section in sections)
 
 
-def _section(section: Section, level: int) -> Markup:
+def _section(section: ReportSection, level: int) -> Markup:
     if len(section.sentences) == 1:
         inside = each("<p>{}</p>", section.sentences)
     else:

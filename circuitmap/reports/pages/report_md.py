@@ -3,7 +3,7 @@
 import re
 
 from circuitmap.reports.pages.page import shown
-from circuitmap.reports.pages.report import Report, Section
+from circuitmap.reports.pages.report import Report, ReportSection
 
 _SPECIAL = re.compile(r"([\\`*_\[\]<>|~&])")
 _AT_START = re.compile(r"(?=[-+=#])|^(\d+)(?=[.)])")
@@ -48,5 +48,5 @@ def _begins_markup(text: str) -> bool:
     return match is not None and match.start() == 0
 
 
-def _section(section: Section) -> list[str]:
+def _section(section: ReportSection) -> list[str]:
     return [f"## {plain(section.heading)}", "", *(f"- {plain(sentence)}" for sentence in section.sentences), ""]

@@ -6,7 +6,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING
 
 from circuitmap.reports.pages.page import shown
-from circuitmap.reports.pages.report import Bar, Report, Section
+from circuitmap.reports.pages.report import Bar, Report, ReportSection
 from circuitmap.reports.pages.worksheet_pdf import SAME_DATE, font_file
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ def _empty(report: Report) -> "FPDF":
 
     logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font does not have are boxes, not messages
 
-    class Sheet(FPDF):
+    class ReportPaper(FPDF):
         def footer(self) -> None:
             self.set_y(-11)
             self.set_font("Lato", size=8)
@@ -56,7 +56,7 @@ def _empty(report: Report) -> "FPDF":
             self.set_x(self.l_margin)
             self.cell(0, 4, f"page {self.page_no()} of {{nb}}", align="R")
 
-    pdf = Sheet(format="A4")
+    pdf = ReportPaper(format="A4")
     pdf.set_creation_date(SAME_DATE)
     pdf.set_title(shown(report.title))
     pdf.set_creator("circuitmap")
@@ -89,7 +89,7 @@ def _paragraph(pdf: "FPDF", text: str) -> None:
     pdf.multi_cell(0, 5, shown(text), align="L", new_x="LMARGIN", new_y="NEXT")
 
 
-def _sections(pdf: "FPDF", sections: Sequence[Section]) -> None:
+def _sections(pdf: "FPDF", sections: Sequence[ReportSection]) -> None:
     for section in sections:
         _heading(pdf, section.heading)
         pdf.set_font("Lato", size=10)

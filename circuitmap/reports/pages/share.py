@@ -21,7 +21,7 @@ from circuitmap.wiring.platform import Platform, Wire
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
+class SharedItem:
     """One thing with an anchor. `refers` are anchors of others with their words; `drawing` an SVG or empty."""
 
     anchor: str
@@ -38,7 +38,7 @@ class Chapter:
     anchor: str
     title: str
     says: str
-    items: tuple[Item, ...]
+    items: tuple[SharedItem, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +109,7 @@ def _fuse_chapters(
     drawings: Mapping[str, str],
     hands_off: HandsOffMap,
 ) -> Iterator[Chapter]:
-    boxes: dict[str, list[Item]] = {}
+    boxes: dict[str, list[SharedItem]] = {}
     for fuse in platform.fuses:
         box = platform.box_of(fuse.name)
         its = hanging.get(fuse.name, {})
@@ -124,7 +124,7 @@ def _fuse_chapters(
             ("only", condition_words(fuse.condition)),
             ("sheets", ", ".join(fuse.sheets)),
         ]
-        item = Item(
+        item = SharedItem(
             anchor=anchor_of("fuse", fuse.name), name=fuse.name, says=fuse.description,
             facts=_known(facts), refers=tuple(refers), drawing=drawings.get(fuse.name, ""),
         )  # fmt: skip
@@ -144,7 +144,7 @@ def _why(hands_off: HandsOffMap, name: str) -> str:
 
 def _load(
     platform: Platform, load: Load, on: Mapping[str, list[str]], fed: Mapping[str, str], hands_off: HandsOffMap
-) -> Item:
+) -> SharedItem:
     facts = [
         ("HANDS OFF", _why(hands_off, load.name)),
         ("kind", kind_words(load)), ("fed", fed.get(load.name, "")), ("place", load.place),
@@ -154,10 +154,12 @@ def _load(
     refers = [(anchor_of("fuse", fuse), f"fuse {named(platform, fuse)}") for fuse in on.get(load.name, ())]
     refers += [(anchor_of("network", n), f"network {n}") for n in platform.networks_of.get(load.name, ())]
     rows = tuple(_wire_row(platform, wire) for wire in platform.wires_at.get(load.name, ()))
-    return Item(anchor_of("load", load.name), load.name, load.description, _known(facts), tuple(refers), rows=rows)
+    return SharedItem(
+        anchor_of("load", load.name), load.name, load.description, _known(facts), tuple(refers), rows=rows
+    )
 
 
-def _networks(platform: Platform) -> Iterator[Item]:
+def _networks(platform: Platform) -> Iterator[SharedItem]:
     for network in platform.networks.values():
         refers = [_reference(platform, name) for name in network.member_names if name in platform.parts]
         gateways = [g.module for g in platform.gateways if network.name in g.joins]
@@ -166,10 +168,12 @@ def _networks(platform: Platform) -> Iterator[Item]:
             ("gateway", ", ".join(gateways)),
             ("only", condition_words(network.condition)),
         ]
-        yield Item(anchor_of("network", network.name), network.name, network.description, _known(facts), tuple(refers))
+        yield SharedItem(
+            anchor_of("network", network.name), network.name, network.description, _known(facts), tuple(refers)
+        )
 
 
-def _sheets(platform: Platform) -> Iterator[Item]:
+def _sheets(platform: Platform) -> Iterator[SharedItem]:
     wires: dict[str, list[Wire]] = {}
     for wire in platform.wires:
         for name in wire.sheets:
@@ -177,7 +181,7 @@ def _sheets(platform: Platform) -> Iterator[Item]:
     for sheet in platform.sheets.values():
         facts = [("typed in", "whole" if sheet.whole else ""), ("only", condition_words(sheet.condition))]
         rows = tuple(_wire_row(platform, wire) for wire in wires.get(sheet.name, ()) if wire.kind != "chart")
-        yield Item(anchor_of("sheet", sheet.name), sheet.name, sheet.title, _known(facts), rows=rows)
+        yield SharedItem(anchor_of("sheet", sheet.name), sheet.name, sheet.title, _known(facts), rows=rows)
 
 
 def _wire_row(platform: Platform, wire: Wire) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from markupsafe import Markup
 
 from circuitmap.reports.pages.page import each, not_complete, page, shown
-from circuitmap.reports.pages.share import Chapter, Item, SharedPlatform
+from circuitmap.reports.pages.share import Chapter, SharedItem, SharedPlatform
 from circuitmap.reports.words.paragraphs import counted
 
 _SEARCH = """
@@ -72,7 +72,7 @@ def _chapter(chapter: Chapter) -> Markup:
     )
 
 
-def _item(item: Item) -> Markup:
+def _item(item: SharedItem) -> Markup:
     says = Markup(" {}").format(shown(item.says)) if item.says else ""
     facts = Markup("").join(Markup("<p>{}: {}</p>").format(shown(label), shown(value)) for label, value in item.facts)
     refers = Markup("").join(_reference(anchor, words) for anchor, words in item.refers)
@@ -88,7 +88,7 @@ def _reference(anchor: str, words: str) -> Markup:
     return Markup('<li><a href="#{}">{}</a></li>').format(anchor, shown(words))
 
 
-def _wires(item: Item) -> Markup:
+def _wires(item: SharedItem) -> Markup:
     """Wires as a list, not a table: it must fit the width of a phone."""
     if not item.rows:
         return Markup("")
@@ -101,7 +101,7 @@ def _wires(item: Item) -> Markup:
     return Markup("<details><summary>{}</summary><ul>{}</ul></details>").format(counted(len(item.rows), "wire"), rows)
 
 
-def _drawing(item: Item) -> Markup:
+def _drawing(item: SharedItem) -> Markup:
     """Our own SVG, written element by element with its texts escaped."""
     if not item.drawing:
         return Markup("")

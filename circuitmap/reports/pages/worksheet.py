@@ -45,7 +45,7 @@ class Hanging:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class WorksheetRow:
     """`feeds_fuses`: fuses right below this one; what hangs on them is on their own lines. `also`: in words what
     current passes besides, only while some contact is closed: to other fuses, between two batteries. `cut_off`: there
     are ways that were not followed, so that more may hang here. `hands_off`: why this fuse is neither pulled nor read;
@@ -71,7 +71,7 @@ class BoxPage:
     name: str
     description: str
     place: str
-    rows: tuple[Row, ...]
+    rows: tuple[WorksheetRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,7 @@ def worksheet_of(feeding: Feeding, feeds: Mapping[Terminal, Feed], classes: Mapp
             also = tuple(_also_words(feeding, fuse.name, under))
             why = feeding.circuit.hands_off.why_not(fuse.name)
             drop = drop_of(fuse) if why is None else None
-            row = Row(fuse, rating(fuse), hanging, tuple(under.fuses), also, drop, cut_off)
+            row = WorksheetRow(fuse, rating(fuse), hanging, tuple(under.fuses), also, drop, cut_off)
             rows.append(row if why is None else replace(row, hands_off=f"HANDS OFF: {row_words(why)}"))
         pages.append(BoxPage(name, around.description if around else "", around.place if around else "", tuple(rows)))
     years = f", {platform.years}" if platform.years else ""
@@ -216,7 +216,7 @@ MOST_NAMES = 40
 """Names in one line, and lines, of what is on a fuse (judgement: it is one row of a page; the samples have a dozen)."""
 
 
-def hanging_words(row: Row) -> list[str]:
+def hanging_words(row: WorksheetRow) -> list[str]:
     """What is on the fuse, a line for all that is fed in the same way; of very many the first ones."""
     if row.hands_off:
         return [row.hands_off, *([row.fuse.description] if row.fuse.description else [])]

@@ -2,7 +2,7 @@
 
 from html import escape
 
-from circuitmap.reports.pages.worksheet import CURRENTS, BoxPage, Row, Worksheet, drop_words, hanging_words
+from circuitmap.reports.pages.worksheet import CURRENTS, BoxPage, Worksheet, WorksheetRow, drop_words, hanging_words
 
 _STYLE = """
 body{font:14px/1.35 Lato,Carlito,Arial,sans-serif;margin:1em auto;
@@ -51,7 +51,7 @@ def _box(box: BoxPage) -> str:
     )
 
 
-def _row(row: Row) -> str:
+def _row(row: WorksheetRow) -> str:
     name = escape(row.fuse.name.rpartition(".")[2])
     hanging = "<br>".join(escape(words) for words in hanging_words(row))
     if not row.is_read:

@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from circuitmap.reports.pages.worksheet import CURRENTS, BoxPage, Row, Worksheet, drop_words, hanging_words
+from circuitmap.reports.pages.worksheet import CURRENTS, BoxPage, Worksheet, WorksheetRow, drop_words, hanging_words
 
 if TYPE_CHECKING:
     from fpdf import FPDF
@@ -28,7 +28,7 @@ def worksheet_pdf(worksheet: Worksheet) -> bytes:
 
     logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font does not have are boxes, not messages
 
-    class Sheet(FPDF):
+    class WorksheetPaper(FPDF):
         def footer(self) -> None:
             self.set_y(-9)
             self.set_font("Lato", size=7)
@@ -36,7 +36,7 @@ def worksheet_pdf(worksheet: Worksheet) -> bytes:
             self.set_x(self.l_margin)
             self.cell(0, 4, f"page {self.page_no()} of {{nb}}", align="R")
 
-    pdf = Sheet(format="A4")
+    pdf = WorksheetPaper(format="A4")
     pdf.set_creation_date(SAME_DATE)
     pdf.set_title(f"Fuses of {worksheet.title}")
     pdf.set_creator("circuitmap")
@@ -99,7 +99,7 @@ def _box(pdf: "FPDF", box: BoxPage) -> None:
     pdf.ln(3)
 
 
-def _row(table: "Table", row: Row) -> None:
+def _row(table: "Table", row: WorksheetRow) -> None:
     from fpdf.fonts import FontFace
 
     cells = table.row()

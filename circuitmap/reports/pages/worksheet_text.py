@@ -1,6 +1,6 @@
 """The worksheet as plain text, 100 columns, for a plain printer or a screen."""
 
-from circuitmap.reports.pages.worksheet import CURRENTS, BoxPage, Row, Worksheet, drop_words, hanging_words
+from circuitmap.reports.pages.worksheet import CURRENTS, BoxPage, Worksheet, WorksheetRow, drop_words, hanging_words
 from circuitmap.reports.words.paragraphs import as_text, section, wrapped
 
 WIDTH = 100
@@ -27,7 +27,7 @@ def _box(box: BoxPage) -> list[str]:
     return lines
 
 
-def _row(row: Row) -> list[str]:
+def _row(row: WorksheetRow) -> list[str]:
     short = row.fuse.name.rpartition(".")[2]
     hanging = [piece for words in hanging_words(row) for piece in wrapped(words, rest="  ", width=_HANGING)]
     size = wrapped(row.size, rest="", width=11)

@@ -6,7 +6,7 @@ from typing import assert_never
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.handling import Action
-from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, Branch, PlannedTest, points_to
+from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, OutcomeBranch, PlannedTest, points_to
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
@@ -144,7 +144,7 @@ def _is_total(platform: Platform, action: Action) -> bool:
     return action.doing == "clamp" and part is not None and part.kind == "battery"
 
 
-def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branch: Branch) -> str:
+def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branch: OutcomeBranch) -> str:
     action = test.action
     if branch.outcome == "found" and not any(may_be_tried(diagnosis, fault.part) for fault in test.look_for):
         return "write it down and hand over: it is hands-off"
@@ -196,7 +196,9 @@ def _about_words(platform: Platform, diagnosis: Diagnosis, about: str) -> str:
     return f"{name}, or what asks it to," if asked else name
 
 
-def _remarks(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branches: Sequence[Branch]) -> Iterator[str]:
+def _remarks(
+    platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branches: Sequence[OutcomeBranch]
+) -> Iterator[str]:
     action = test.action
     if action.doing == "read-fuse":
         yield from _who_hangs_there(platform, diagnosis, action.parts[0], branches)
@@ -224,7 +226,9 @@ def _remarks(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branch
         yield from caution_sentences(care)
 
 
-def _who_hangs_there(platform: Platform, diagnosis: Diagnosis, fuse: str, branches: Sequence[Branch]) -> Iterator[str]:
+def _who_hangs_there(
+    platform: Platform, diagnosis: Diagnosis, fuse: str, branches: Sequence[OutcomeBranch]
+) -> Iterator[str]:
     """Why a fuse tells of a network: who of it hangs there."""
     for network in dict.fromkeys(points_to(branch)[0] for branch in branches):
         if network in platform.networks:

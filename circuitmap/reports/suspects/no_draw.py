@@ -42,7 +42,7 @@ class NoDraw(NamedTuple):
         return self.total + self.error <= self.limit + 1e-9
 
 
-class Step(NamedTuple):
+class NoDrawStep(NamedTuple):
     """Something worth doing, of these kinds: `outcomes` are what may be seen and what it means."""
 
     kinds: tuple[StepKind, ...]
@@ -123,13 +123,13 @@ def no_draw_not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
     return not_known_sentences(platform, diagnosis._replace(incomplete=gaps))
 
 
-def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[Step]:
+def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDrawStep]:
     limit = ampere(its.limit, total_is_fine(diagnosis))
     several = len(_batteries(platform)) > 1
     steps = [] if its.shown else [_finer_meter(platform, its, limit)]
     if its.watched < NIGHT:
         steps.append(
-            Step(
+            NoDrawStep(
                 ("night-log",),
                 "Log the total overnight, locked, nobody near it.  a night",
                 ((f"mean {limit} or less", "no draw"), ("more, or in steps", "it draws now and then: see when")),
@@ -139,7 +139,7 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[Step]:
     return [*steps, _battery(platform, its, several), _charging(platform, several)]
 
 
-def _finer_meter(platform: Platform, its: NoDraw, limit: str) -> Step:
+def _finer_meter(platform: Platform, its: NoDraw, limit: str) -> NoDrawStep:
     """A low-current clamp, where it can tell the limit; several turns of the cable multiply what it shows (seen)."""
     clamp = meter_named("low-current-clamp")
     turns = its.limit - its.total < clamp.counts * clamp.step + 2.0 * clamp.zero
@@ -150,14 +150,14 @@ def _finer_meter(platform: Platform, its: NoDraw, limit: str) -> Step:
         if its.meter == "clamp" and not turns and in_range
         else ""
     )
-    return Step(
+    return NoDrawStep(
         ("clamp", *(("series",) if series else ())),
         f"Read the total again with a low-current clamp (to 1 mA){with_turns}{series}.  5 min",
         ((f"{limit} or less", "no draw"), ("more", "it draws: add that total here, and look for it")),
     )
 
 
-def _battery(platform: Platform, its: NoDraw, several: bool) -> Step:
+def _battery(platform: Platform, its: NoDraw, several: bool) -> NoDrawStep:
     """Volts of a lead-acid battery after a day without its leads: common practice, no source. AGM 12.8 to 13.2 V when
     full: seen, in a table of state of charge."""
     halves = (
@@ -168,7 +168,7 @@ def _battery(platform: Platform, its: NoDraw, several: bool) -> Step:
     which = "each battery" if several else "the battery"
     each = ", each 12 V battery by itself" if halves else ""
     does = f"harge {which} full, save codes and settings, take both leads off, and read the volts after 24 hours{each}."
-    return Step(
+    return NoDrawStep(
         ("battery-rest",),
         f"{'C' if its.shown else 'When no draw is shown: c'}{does}  a day",
         (
@@ -182,11 +182,11 @@ def _battery(platform: Platform, its: NoDraw, several: bool) -> Step:
     )
 
 
-def _charging(platform: Platform, several: bool) -> Step:
+def _charging(platform: Platform, several: bool) -> NoDrawStep:
     """Charging volts: common practice, no source. Drops: 0.5 V on the plus, 0.2 V on the minus side (seen: texts that
     quote SAE)."""
     twice = 2 if has_higher_voltage(platform) else 1
-    return Step(
+    return NoDrawStep(
         ("charging",),
         f"Engine running, lights on: volts at {'each' if several else 'the'} battery.  5 min",
         (

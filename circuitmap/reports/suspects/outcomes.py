@@ -3,7 +3,7 @@
 from typing import assert_never
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, Branch, PlannedTest
+from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, OutcomeBranch, PlannedTest
 from circuitmap.diagnosis.weighing.outcomes import LEAST_FALL
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.reports.suspects.amounts import ampere, figure, is_fine, total_is_fine
@@ -17,7 +17,7 @@ LEAST_OFF = 0.01
 """A by which two readings of a meter that shows no milliamps may differ at the least."""
 
 
-def told_branches(test: PlannedTest) -> list[Branch]:
+def told_branches(test: PlannedTest) -> list[OutcomeBranch]:
     """The outcomes that are told: those that are more than a slip."""
     return [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
 

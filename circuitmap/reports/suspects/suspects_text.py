@@ -38,7 +38,7 @@ from circuitmap.reports.suspects.not_known import no_longer_counting, not_known_
 from circuitmap.reports.suspects.odd_readings import dead_lines, nothing_fits_lines, read_again_lines
 from circuitmap.reports.suspects.open_answer import open_lines
 from circuitmap.reports.suspects.others import other_lines
-from circuitmap.reports.suspects.why import Reason, drawn_at, reasons_against, reasons_for_the_place, rival_words
+from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
 from circuitmap.reports.words.cautions import FOR_THE_JOB, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.hands_off_words import HANDED_OVER, hands_off_sentence
@@ -195,7 +195,7 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if row is None or is_open(diagnosis):
         return []
     lines = place_lines(platform, diagnosis, row, width)
-    by_reasons: dict[tuple[Reason, ...], list[Beaten]] = {}
+    by_reasons: dict[tuple[SpokenReason, ...], list[Beaten]] = {}
     for beaten in row.beaten:
         reasons = tuple(reasons_against(platform, diagnosis, row, beaten))
         if reasons:
@@ -216,7 +216,7 @@ def place_lines(platform: Platform, diagnosis: Diagnosis, row: Row, width: int) 
     ]
 
 
-def _signed(reasons: Sequence[Reason], width: int) -> list[str]:
+def _signed(reasons: Sequence[SpokenReason], width: int) -> list[str]:
     lines = []
     for reason in reasons:
         lines += wrapped(f"{reason.sentence}.", f" {reason.sign.ljust(3)}  ", " " * 6, width)

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.explaining.classes import FaultClass
-from circuitmap.diagnosis.explaining.reasons import Beaten, Line, Unseen
+from circuitmap.diagnosis.explaining.reasons import Beaten, ReasonLine, Unseen
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.incomplete import HIDES_MUCH
 from circuitmap.diagnosis.seen.netting import Segment
@@ -21,7 +21,7 @@ from circuitmap.wiring.parts import Relay
 from circuitmap.wiring.platform import Platform
 
 
-class Reason(NamedTuple):
+class SpokenReason(NamedTuple):
     """A sentence and how much it weighs, in decibans."""
 
     sentence: str
@@ -32,12 +32,12 @@ class Reason(NamedTuple):
         return weight(self.decibans)
 
 
-def reasons_for_the_place(platform: Platform, diagnosis: Diagnosis, row: Row) -> list[Reason]:
+def reasons_for_the_place(platform: Platform, diagnosis: Diagnosis, row: Row) -> list[SpokenReason]:
     """What speaks for a row at all, against nothing being wrong or something else being wrong."""
     return reasons_of(platform, diagnosis, row, row.speaks)
 
 
-def reasons_against(platform: Platform, diagnosis: Diagnosis, row: Row, beaten: Beaten) -> list[Reason]:
+def reasons_against(platform: Platform, diagnosis: Diagnosis, row: Row, beaten: Beaten) -> list[SpokenReason]:
     """What tells a row from a rival; what says nothing about that, and what no reading says, is left out."""
     lines = [line for line in beaten.lines if not isinstance(line.about, Unseen)]
     told = reasons_of(platform, diagnosis, row, lines, beaten.rival)
@@ -45,18 +45,18 @@ def reasons_against(platform: Platform, diagnosis: Diagnosis, row: Row, beaten: 
 
 
 def reasons_of(
-    platform: Platform, diagnosis: Diagnosis, row: Row, told: Sequence[Line], rival: FaultClass | None = None
-) -> list[Reason]:
+    platform: Platform, diagnosis: Diagnosis, row: Row, told: Sequence[ReasonLine], rival: FaultClass | None = None
+) -> list[SpokenReason]:
     """Lines about a row in sentences, against a rival if there is one. Readings that say nothing either way are folded
     into one."""
     groups: dict[tuple[str, int], list[tuple[Segment, float]]] = {}
-    others: list[Reason] = []
+    others: list[SpokenReason] = []
     for line in told:
         sign = 0 if weight(line.decibans) == "0" else 1 if line.decibans > 0 else -1
         if isinstance(line.about, Segment):
             groups.setdefault((_showing(line.about), sign), []).append((line.about, line.decibans))
         elif sign != 0:
-            others.append(Reason(said(platform, line.about), line.decibans))
+            others.append(SpokenReason(said(platform, line.about), line.decibans))
     found = others
     nothing: list[str] = []
     for (what, sign), its in groups.items():
@@ -68,21 +68,21 @@ def reasons_of(
             sentence += _all_on(platform, diagnosis, row, what, places) or _because(
                 platform, diagnosis, row, rival, _Group(what, sign, tuple(places))
             )
-            found.append(Reason(sentence, sum(decibans for _, decibans in its)))
+            found.append(SpokenReason(sentence, sum(decibans for _, decibans in its)))
     found = _once(found)
     found.sort(key=lambda reason: -abs(reason.decibans))
     if nothing:
         say = "says" if len(nothing) == 1 else "say"
-        found.append(Reason(f"{shortened(sorted(nothing))} {say} nothing either way", 0.0))
+        found.append(SpokenReason(f"{shortened(sorted(nothing))} {say} nothing either way", 0.0))
     return found
 
 
-def _once(reasons: list[Reason]) -> list[Reason]:
+def _once(reasons: list[SpokenReason]) -> list[SpokenReason]:
     """What was found twice is told once, with the weight of both."""
     weights: dict[str, float] = {}
     for reason in reasons:
         weights[reason.sentence] = weights.get(reason.sentence, 0.0) + reason.decibans
-    return [Reason(sentence, decibans) for sentence, decibans in weights.items()]
+    return [SpokenReason(sentence, decibans) for sentence, decibans in weights.items()]
 
 
 def drawn_at(segment: Segment) -> bool:

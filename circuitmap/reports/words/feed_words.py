@@ -5,7 +5,7 @@ from typing import Any
 
 from circuitmap.circuit.demands import Demands
 from circuitmap.power.feeds import Feed
-from circuitmap.power.survey import Change, Changes
+from circuitmap.power.survey import Changes, StateChange
 from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.reports.words.unknown_words import unknown_json
 from circuitmap.wiring.parts import Switch
@@ -54,7 +54,7 @@ def changes_words(alternatives: Sequence[Changes]) -> str:
     return ", or ".join(words)
 
 
-def _change_words(change: Change) -> str:
+def _change_words(change: StateChange) -> str:
     if change.kind == "switch":
         return f"with {change.name} {change.position}"
     if change.kind in ("network", "module"):

@@ -2,7 +2,7 @@
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import could_be_above, tolerance
-from circuitmap.jobs.standing import Standing
+from circuitmap.jobs.standing import JobStanding
 
 
 def ampere_words(value: float | None) -> str:
@@ -18,7 +18,7 @@ def hours_words(minutes: float) -> str:
     return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
-def limit_words(standing: Standing) -> str:
+def limit_words(standing: JobStanding) -> str:
     """`0.05 A (this platform's)`."""
     whose = "this platform's" if standing.limit_is_the_platforms else "a usual one, not this vehicle's own"
     return f"{_beside(standing.limit)} ({whose})"

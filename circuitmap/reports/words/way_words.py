@@ -1,7 +1,7 @@
 """Through what something is fed in a state: the last fuse, and what closes the contacts on the way."""
 
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.why import Reason, Step, why
+from circuitmap.power.why import Reason, WhyStep, why
 from circuitmap.wiring.parts import Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
@@ -32,7 +32,7 @@ def way_words(platform: Platform, reason: Reason) -> str:
     return ", ".join(words) or "no fuse"
 
 
-def _because(platform: Platform, step: Step) -> str:
+def _because(platform: Platform, step: WhyStep) -> str:
     """What closes a contact on the way."""
     if step.bridge:
         return f"{step.start} touching {step.end}"

@@ -1,6 +1,6 @@
 """What flows in one settled state of the vehicle: whose current, how much, and the way it takes."""
 
-from collections.abc import Container, Mapping
+from collections.abc import Container, Iterable, Mapping
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.currents import (
@@ -93,7 +93,11 @@ def brought_in(
     plan = powered.plan
     parts = plan.circuit.platform.parts
     awake, was_awake = powered.settled.standing.awake, parked.settled.standing.awake
-    for n, (name, fed, was_fed) in enumerate(zip(plan.loads, powered.draws, parked.draws, strict=True)):
+    numbers: Iterable[int] = range(len(plan.loads))
+    if awake == was_awake:  # then only what is fed more surely draws more
+        numbers = [n for n, (now, before) in enumerate(zip(powered.draws, parked.draws, strict=True)) if now > before]
+    for n in numbers:
+        name, fed, was_fed = plan.loads[n], powered.draws[n], parked.draws[n]
         if fed == NO:
             continue
         part = parts[name]

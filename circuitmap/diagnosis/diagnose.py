@@ -261,7 +261,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         explanations,
         setting,
         _rereads(case),
-        _joint(ready, weighing.together, explanations),
+        _joint(ready, weighing.together, len(faults), explanations),
     )
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]
     actions = Actions(ready.handling, faults, looked=evidence.looked)
@@ -275,12 +275,13 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     return tests._replace(choices=tuple(choices))
 
 
-def _joint(ready: Prepared, together: Sequence[Together], explanations: Listed) -> JointFaults | None:
-    """What those of the listed pairs bring that bring more together than each apart; None where there are none."""
+def _joint(ready: Prepared, together: Sequence[Together], alone: int, explanations: Listed) -> JointFaults | None:
+    """What those of the listed pairs bring that bring more together than each apart; None where there are none. They
+    are numbered behind the faults that are weighed `alone`."""
     listed_pairs = set(map(frozenset, zip(explanations.first.tolist(), explanations.second.tolist(), strict=True)))
     its = [
-        (frozenset((pair.first, pair.second)), fault)
-        for pair, fault in zip(together, ready.joint, strict=True)
+        (frozenset((pair.first, pair.second)), ready.joint[pair.as_fault - alone])
+        for pair in together
         if frozenset((pair.first, pair.second)) in listed_pairs
     ]
     if not its:

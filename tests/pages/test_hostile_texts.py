@@ -47,7 +47,7 @@ def pages(platform: Platform) -> list[str]:
     made = []
     for _ in range(12):
         spoilt = poisoned(platform, waiting)
-        hanging = {fuse.name: tuple(load.name for load in platform.loads[:3]) for fuse in platform.fuses}
+        hanging = {fuse.name: {load.name: "" for load in platform.loads[:3]} for fuse in platform.fuses}
         fed = {load.name: next(waiting, "x") for load in platform.loads}
         made.append(share_html(shared_platform(spoilt, hanging, fed, {}, circuit_of(spoilt).hands_off)))
     for _ in range(24):

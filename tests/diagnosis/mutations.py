@@ -113,6 +113,12 @@ MUTATIONS = (
         ("tests/diagnosis/test_candidates.py",),
     ),
     Mutation(
+        "both together and both side by side", f"{D}/weighing/weights.py",
+        "(real - union))",
+        "real)",
+        ("tests/diagnosis/test_joint.py",),
+    ),
+    Mutation(
         "a coil has a plus end", "circuitmap/power/settle.py",
         "if supply[plus] & ground[minus] or supply[minus] & ground[plus]:",
         "if supply[plus] & ground[minus]:",

@@ -1,6 +1,10 @@
 """Two faults that do more together than each apart: a stuck relay feeds a module, and a network keeps it awake."""
 
-from circuitmap.diagnosis.diagnose import diagnose
+from itertools import combinations
+
+import pytest
+
+from circuitmap.diagnosis.diagnose import diagnose, posterior_and_next_test
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
@@ -51,3 +55,14 @@ def test_readings_that_only_both_explain_point_to_both() -> None:
     assert frozenset({"K1", "HEATER"}) in told
     chance = {part.part: part.probability for part in diagnosis.parts}
     assert chance["K1"] > 0.03
+
+
+def test_the_pairs_add_up_to_the_chance_of_two() -> None:
+    """A pair that does more together takes the place of the two side by side; both would count it twice."""
+    its = circuit(NOTATION)
+    once = tuple(written_reading(its.platform, word, meter_named("series", 0.001)) for word in READINGS)
+    weighing, _ = posterior_and_next_test(its, Evidence(readings=once))
+    assert weighing.together
+    alone = [n for n in range(len(weighing.odds)) if weighing.odds[n] > 0.0]
+    pairs = sum(weighing.pair(a, b) for a, b in combinations(alone, 2))
+    assert weighing.pairs_in_all == pytest.approx(pairs, rel=1e-9)

@@ -22,12 +22,12 @@ Array = NDArray[np.float64]
 
 TELLS = 1.0
 """Decibans from which on a reading is shown as saying anything."""
-DECIDES = 3.0
+DECIDES_DECIBANS = 3.0
 """Decibans of one reading from which on it tells an explanation from a rival about the same place (judgement)."""
-NEAR = 13.0
+NEAR_DECIBANS = 13.0
 """A rival that would be within so many decibans but for the reading that tells most is worth telling (judgement)."""
 MOST_BEATEN = 2
-WORTH_NAMING = 0.3
+RIVAL_FROM = 0.3
 """Share of an explanation's chance from which on a rival that nothing tells from it is named (judgement)."""
 
 
@@ -140,7 +140,7 @@ class Arguments:
         tells = (self.said[:, [number]] - self.said).max(axis=0)
         telling = [
             (n, self.classes[n])
-            for n in np.flatnonzero(tells >= DECIDES).tolist()
+            for n in np.flatnonzero(tells >= DECIDES_DECIBANS).tolist()
             if n != number and len(self.classes[n].kinds) == len(mine.kinds) and self.classes[n].probability > 0.0
         ]
         for same_place in (True, False):
@@ -150,7 +150,7 @@ class Arguments:
                 if about_the_same != same_place or self.parts[n] & self.parts[number]:
                     continue
                 without_it = decibans(rival.probability / mine.probability) + float(tells[n])
-                if without_it >= -NEAR:
+                if without_it >= -NEAR_DECIBANS:
                     near.append((without_it, n))
             near.sort(key=lambda pair: (-round(pair[0], 6), pair[1]))
             if near:
@@ -172,8 +172,8 @@ class Arguments:
             rival
             for n, rival in enumerate(self.classes)
             if n != number
-            and apart[n] < DECIDES
-            and rival.probability >= WORTH_NAMING * mine.probability
+            and apart[n] < DECIDES_DECIBANS
+            and rival.probability >= RIVAL_FROM * mine.probability
             and len(rival.kinds) == len(mine.kinds)
             and not self.parts[n] & self.parts[number]
         )

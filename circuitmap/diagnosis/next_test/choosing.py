@@ -13,7 +13,7 @@ from circuitmap.diagnosis.next_test.actions import Actions
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.leading_part import goes_to, leading_fault, settles, with_one_more
 from circuitmap.diagnosis.next_test.planned import (
-    DECIDES,
+    DECIDES_CHANCE,
     HELPS,
     LEAST_TOLD,
     OutcomeBranch,
@@ -106,7 +106,7 @@ def next_tests(
         if own:
             best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))
             choices = with_one_more(choices, planned(best), CHOICES)
-    if any(best_left(test) >= DECIDES for test in choices[1:]):
+    if any(best_left(test) >= DECIDES_CHANCE for test in choices[1:]):
         gentle = [test for test in choices if not test.action.is_invasive][:1]
         choices = [t for n, t in enumerate(choices) if n == 0 or t in gentle or best_left(t) >= HELPS]
     return NextTests(tuple(choices), predictions.setting.normal_up_to, not_worth, _to_mend(listed.weights, parts))

@@ -11,9 +11,9 @@ WORTH_NAMING = 0.35
 """A part less likely than this after an outcome is not named: it would not be the one to go to (judgement)."""
 SURER = 0.15
 """Rise of one part's probability from one outcome to another that makes it clearly surer (judgement)."""
-NEAR = 0.1
+NEAR_CHANCE = 0.1
 """Probabilities closer than this are alike in what is done next (judgement)."""
-DECIDES = 0.85
+DECIDES_CHANCE = 0.85
 """Probability of a part after an outcome from which on the test decides something (judgement)."""
 HELPS = 0.6
 """Beside a test that decides, one that makes no part surer than this is not worth its minutes (judgement)."""
@@ -86,7 +86,7 @@ def point_the_same_way(one: PlannedTest, other: PlannedTest) -> bool:
     if not len(ways[0]) == len(ways[1]) > 1:
         return False
     return all(
-        mine[0] == its[0] and abs(mine[1] - its[1]) < NEAR and abs(mine[2] - its[2]) < NEAR
+        mine[0] == its[0] and abs(mine[1] - its[1]) < NEAR_CHANCE and abs(mine[2] - its[2]) < NEAR_CHANCE
         for mine, its in zip(*ways, strict=True)
     )
 

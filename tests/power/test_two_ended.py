@@ -1,7 +1,8 @@
 """Loads with two ends: wires conduct both ways, and no arrow makes a ground that nobody drew."""
 
 import pytest
-from circuitmap.power.unknown import unknown_of_load
+
+from circuitmap.power.rests_on import unknown_of_load
 
 from .vehicle import drawing, live, vehicle
 

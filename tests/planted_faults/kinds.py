@@ -280,11 +280,11 @@ def other_colour_elsewhere(text: str) -> Iterator[Fault]:
     for match in found(rf"^{_NAME} -> {_NAME} in (RD|BK|BN|GN)\b.*$", text):
         if "#" in match[0] or "code" in match[0] or " if " in match[0]:
             continue
-        wire = match[0].replace(f": {match[1]}", ": VT", 1)
+        wire = match[0].replace(f" in {match[1]}", " in VT", 1)
         start = len(text) if text.endswith("\n") else len(text) + 1
         extra = f'sheet "99-99" "Planted"\n{wire}\n'
         changed = text if text.endswith("\n") else text + "\n"
-        at = start + extra.index(": VT") + 2
+        at = start + extra.index(" in VT") + 4
         colour = re.compile(r"[A-Z/]+").match(changed + extra, at)
         assert colour
         yield Fault(changed + extra, *colour.span(), ("wire-disagrees",))

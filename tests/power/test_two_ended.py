@@ -79,4 +79,4 @@ def test_of_one_declared_end_the_other_is_the_opposite() -> None:
 def test_what_the_ends_of_a_lamp_do_is_not_worth_a_word() -> None:
     powered = live(vehicle(HEAD + "lamp L1\nF1 -> L1 -> G1\nmodule E\nF1 -> E.1\nE.2 -> G1\n"))
     assert unknown_of_load(powered, "L1", ()) == ()
-    assert {entry.kind for entry in unknown_of_load(powered, "E", ())} == {"role"}
+    assert {entry.kind for entry in unknown_of_load(powered, "E", ())} == {"role assumed"}

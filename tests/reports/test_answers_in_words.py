@@ -105,7 +105,7 @@ def test_the_worksheet_tells_feeding_backwards_apart() -> None:
 def test_a_trace_folds_what_is_fed_backwards_and_lists_the_batteries() -> None:
     says = trace_words(circuit(CAMPER), "KSPLIT")
     assert "BAT and BAT2 are joined through it with KSPLIT pulled in." in says
-    assert "-> BAT2.+: second battery" in says
+    assert "-> BAT2.+ if LEISURE: second battery" in says
     assert "backwards through CAB.F20, from BAT2, only through KSPLIT.87: 3 loads (HEATER, LOCK and READ)" in says
     assert says.count("FEED KSPLIT.86") == 1 and "when KSPLIT is pulled in" not in says
     assert "1 way to KSPLIT.86 from BAT2, only through KSPLIT.87, besides" in says

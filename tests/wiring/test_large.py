@@ -27,7 +27,7 @@ def _ring(count: int) -> str:
 ODD: dict[str, Callable[[int], str]] = {
     "chains": _chains,
     "one wire, again and again": lambda count: (
-        "battery B\nbar A\n" + "".join(f'sheet "{n}"\nB.+ -> A in RD\n' for n in range(count))
+        "battery B\nbar A\n" + "".join(f'sheet "{n}"\nB.+ -> A in RD\n' for n in range(count // 2))
     ),
     "a wire that never agrees": lambda count: (
         "battery B\nbar A\n" + "".join(f"B.+ -> A in 1.{n}mm2\n" for n in range(count))

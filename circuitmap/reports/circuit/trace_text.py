@@ -261,9 +261,10 @@ def _chain(platform: Platform, branch: Branch) -> str:
     chain = start
     for (name, how), (_, following) in zip_longest(steps, steps[1:], fillvalue=("", "")):
         chain += f" -> {name}"
-        is_wire = how.startswith("in ")
-        if how and not (is_wire and following == how) and (how != _NOT_PRINTED or following.startswith("in ")):
-            chain += f" {how}"
+        if how.startswith("in ") and following == how:
+            continue
+        shown = how if following.startswith("in ") else how.removeprefix(_NOT_PRINTED).strip()
+        chain += f" {shown}" if shown else ""
     return chain
 
 

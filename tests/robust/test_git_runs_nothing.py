@@ -283,7 +283,7 @@ def test_what_is_too_large_is_known_before_it_is_read(room: Path, monkeypatch: p
     asked: list[str] = []
     as_usual = asking_git.Git.asked
 
-    def asks(self: asking_git.Git, *words: str, **more: object) -> asking_git.Answer:
+    def asks(self: asking_git.Git, *words: str, **more: object) -> asking_git.GitAnswer:
         asked.append(words[0])
         return as_usual(self, *words, **more)
 

@@ -145,12 +145,11 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
     odds = np.array([fault.odds for fault in everyone])
-    alone: Sequence[Table[Observation]] = [table_alone(sighting, len(everyone)) for sighting in sightings]
-    sightings, odds, together, left, alone = likeliest(sightings, alone, odds, together)
+    sightings, odds, together, left = likeliest(sightings, odds, together)
     tables = tables_of(sightings, len(everyone))
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     currents.sort(key=lambda sighting: order_of(sighting.label))
-    return _Case(ready, nets, faults, currents, tried, tables, weighing, _apart(tables, alone), left)
+    return _Case(ready, nets, faults, currents, tried, tables, weighing, _apart(tables, sightings, len(everyone)), left)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
@@ -178,10 +177,15 @@ def _sightings(
     return [*sightings, *tries], tried
 
 
-def _apart(tables: Sequence[Table[Observation]], alone: Sequence[Table[Observation]]) -> list[list[Table[Observation]]]:
+def _apart(
+    tables: Sequence[Table[Observation]], sightings: Sequence[Sighting[Observation]], faults: int
+) -> list[list[Table[Observation]]]:
     """For a table of several readings of one meter, the table of each by itself."""
-    by_label = {table.labels[0]: table for table in alone}
-    return [[by_label[label] for label in its.labels] if len(its.labels) > 1 else [] for its in tables]
+    by_label = {sighting.label: sighting for sighting in sightings}
+    return [
+        [table_alone(by_label[label], faults) for label in table.labels] if len(table.labels) > 1 else []
+        for table in tables
+    ]
 
 
 def _rows(classes: Sequence[FaultClass], case: _Case) -> tuple[Row, ...]:

@@ -24,6 +24,8 @@ class Insertion(NamedTuple):
 def as_now_written(text: str) -> list[Insertion]:
     """What to change in a statement so that it is a wire as it is written now, from left to right; empty where it is no
     wire of the older form."""
+    if _OPENS not in text and _COLON not in text:
+        return []
     tokens = plain_tokens(text)
     signs = [token.text for token in tokens]
     if not (_OPENS in signs or (_COLON in signs and _ARROW in signs)):

@@ -1,6 +1,6 @@
 """What faults bring to places, and what is left of that with parts taken out: worked out once for each car."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -72,7 +72,7 @@ class Expectations:
     _passed_before: dict[str, frozenset[str]] = field(default_factory=dict)
     _alike: dict[int, tuple[list[int], tuple[Flow, ...]]] = field(default_factory=dict)
     _by_place: dict[str, dict[int, tuple[list[int], list[Flow]]]] = field(default_factory=dict)
-    _kept: dict[tuple[frozenset[str], int], dict[str, list[Flow]] | None] = field(default_factory=dict)
+    _through: dict[int, frozenset[str]] = field(default_factory=dict)
 
     def brought(self, place: str) -> Array:
         """Two rows, means and variances, of what each fault brings to a place."""
@@ -198,7 +198,7 @@ class Expectations:
         supply, runs through it."""
         if not self._hanging:
             for alike, flows in self._effects().values():
-                through = frozenset().union(*(flow.way.through for flow in flows))
+                through = self._hangs_on(flows)
                 for number in alike:
                     fault = self.faults[number]
                     culprits = fault.of or (fault,)
@@ -236,24 +236,27 @@ class Expectations:
                 return None
             flows = (flow for flow in fault.brings if place in self.tree.way_places(flow.way.places))
             return moments_of(flow for flow in flows if (flow.owner in leg) == (fault.module in leg))
-        kept = self._kept_by_place(fault, out)
-        return None if kept is None else moments_of(kept.get(place, ()))
+        if out.names.isdisjoint(self._hangs_on(fault.brings)):
+            return None
+        return moments_of(self._kept_at(fault, out, place))
 
     def _brings(self, fault: Fault, place: str) -> Moments:
         return moments_of(flow for flow in fault.brings if place in self.tree.way_places(flow.way.places))
 
-    def _kept_by_place(self, fault: Fault, out: Out) -> Mapping[str, Sequence[Flow]] | None:
-        """What is left of the currents of a fault with parts out, by the places that it passes; None: all of them.
-        Worked out once for all places, and for all faults that bring the same."""
-        key = (out.names, id(fault.brings))
-        if key not in self._kept:
-            kept = out.kept(fault.brings)
-            by_place: dict[str, list[Flow]] = {}
-            for flow in kept if len(kept) < len(fault.brings) else ():
-                for passed in dict.fromkeys(self.tree.way_places(flow.way.places)):
-                    by_place.setdefault(passed, []).append(flow)
-            self._kept[key] = by_place if len(kept) < len(fault.brings) else None
-        return self._kept[key]
+    def _hangs_on(self, brings: tuple[Flow, ...]) -> frozenset[str]:
+        """All that any of these currents runs through."""
+        if id(brings) not in self._through:
+            self._through[id(brings)] = frozenset().union(*(flow.way.through for flow in brings))
+        return self._through[id(brings)]
+
+    def _kept_at(self, fault: Fault, out: Out, place: str) -> Iterable[Flow]:
+        """What is left of the currents of a fault at a place."""
+        effect = self._effects().get(id(fault.brings))
+        if effect is None or any(flow.pins > 1 for flow in fault.brings):
+            return (flow for flow in out.kept(fault.brings) if place in self.tree.way_places(flow.way.places))
+        # Where no part shares its current over pins, what is left at a place hangs on nothing elsewhere.
+        _, flows = self._at(place).get(id(fault.brings), ([], []))
+        return (flow for flow in flows if out.names.isdisjoint(flow.way.through))
 
     def _leg_members(self, out: frozenset[str]) -> frozenset[str] | None:
         for name in out:

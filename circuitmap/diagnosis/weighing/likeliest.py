@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Label, Sighting, StateSighting
-from circuitmap.diagnosis.weighing.tables import Table
+from circuitmap.diagnosis.weighing.tables import table_alone
 from circuitmap.diagnosis.weighing.weights import Together
 
 Array = NDArray[np.float64]
@@ -19,23 +19,20 @@ two seconds)."""
 
 
 class Likeliest(NamedTuple, Generic[Label]):
-    """What is weighed: `odds` are 0 for faults that are not. `left` is how many those are; `alone` are the tables of
-    the sightings each by itself."""
+    """What is weighed: `odds` are 0 for faults that are not. `left` is how many those are."""
 
     sightings: list[Sighting[Label]]
     odds: Array
     together: tuple[Together, ...]
     left: int
-    alone: Sequence[Table[Label]]
 
 
-def likeliest(
-    sightings: list[Sighting[Label]], alone: Sequence[Table[Label]], odds: Array, together: tuple[Together, ...]
-) -> Likeliest[Label]:
-    """All faults, or those that are likeliest by themselves. `alone` are the tables of all sightings."""
-    everyone = Likeliest(sightings, odds, together, 0, alone)
-    if len(odds) <= MOST_TOLD_APART or not alone:
+def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Together, ...]) -> Likeliest[Label]:
+    """All faults, or those that are likeliest by themselves."""
+    everyone = Likeliest(sightings, odds, together, 0)
+    if len(odds) <= MOST_TOLD_APART or not sightings:
         return everyone
+    alone = [table_alone(sighting, len(odds)) for sighting in sightings]
     columns = np.stack([table.columns for table in alone], axis=1)
     met: dict[bytes, int] = {}
     kind = np.array([met.setdefault(row.tobytes(), len(met)) for row in columns], dtype=np.intp)
@@ -57,7 +54,6 @@ def likeliest(
         np.where(kept, odds, 0.0),
         tuple(pair for pair in together if kept[pair.as_fault]),
         int(np.count_nonzero(~kept & (odds > 0.0))),
-        [table._replace(columns=np.where(kept, table.columns, 0)) for table in alone],
     )
 
 

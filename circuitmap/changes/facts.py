@@ -134,6 +134,7 @@ def _load(part: Load) -> dict[str, str]:
         f"{role} pins": ", ".join(pin for pin in part.pins_with(role) if pin not in part.assumed_roles)
         for role in ("supply", "ground", "wake", "sense", "control")
     }  # type: dict[str, str]
+    roles |= {"wakes": ", ".join(f"{pin} by {what}" for pin, what in part.wakes_by.items())}
     return roles | {
         "asleep": band_words(part.asleep, "A"),
         "awake": band_words(part.awake, "A"),

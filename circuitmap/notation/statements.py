@@ -195,13 +195,21 @@ class StatedStatement(NamedTuple):
     clauses: Clauses = NO_CLAUSES
 
 
+class RoleSaid(NamedTuple):
+    """`wake B9, B10 by ground`; `by` for wake pins only."""
+
+    role: Word
+    pins: tuple[Word, ...]
+    by: Word | None = None
+
+
 class LoadStatement(NamedTuple):
-    """A module, lamp, motor, ...: `kind` is the word that began it. `roles` are (role, pins) as typed."""
+    """A module, lamp, motor, ...: `kind` is the word that began it."""
 
     span: Span
     kind: Word
     name: Word
-    roles: tuple[tuple[Word, tuple[Word, ...]], ...] = ()
+    roles: tuple[RoleSaid, ...] = ()
     asleep: Measure | None = None
     awake: Measure | None = None
     running: Measure | None = None

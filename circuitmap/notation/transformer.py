@@ -29,6 +29,7 @@ from circuitmap.notation.statements import (
     OutputStatement,
     PlatformStatement,
     RelayStatement,
+    RoleSaid,
     SheetStatement,
     StarStatement,
     StatedStatement,
@@ -241,13 +242,18 @@ class StatementMaker(WordMaker):
             span=span,
             kind=self._kind(nodes[0]),
             name=self._name(nodes[1]),
-            roles=tuple((self._kind(n.children[0]), self._words(n.children[1:])) for n in nodes_of(nodes, "role")),
+            roles=tuple(map(self._role, nodes_of(nodes, "role"))),
             asleep=self._in_subtree(once, "asleep", "current"),
             awake=self._in_subtree(once, "awake", "current"),
             running=self._in_subtree(once, "running", "current"),
             run_on=self._in_subtree(once, "run_on", "time"),
             clauses=self._clauses(nodes[2:]),
         )
+
+    def _role(self, node: Node) -> RoleSaid:
+        kind, *pins = node.children
+        by = self._kind(node_of(node_of(pins.pop()).children[0])) if isinstance(pins[-1], Node) else None
+        return RoleSaid(self._kind(kind), self._words(pins), by)
 
     def _output(self, nodes: list[Any], span: Span) -> Statement:
         once = self._once(nodes)

@@ -156,8 +156,8 @@ class Controls:
             supply, ground, _ = self.nets.paths[path]
             yield "supply", supply
             yield "ground", ground
-        for node in its.wake_nodes:
-            yield "supply", self.nets.net_of[node]
+        for pin in its.wake_pins:
+            yield "supply" if pin.by == "plus" else "ground", self.nets.net_of[pin.node]
         for line, _ in self.parked.run.lines.lines_of[number]:
             yield "line", line
 

@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
+from circuitmap.power.wake_pins import WakePin, WakePins
 from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
 
@@ -55,13 +56,13 @@ class LoadPath(NamedTuple):
 class Sleeper(NamedTuple):
     """A part that can be awake or asleep: a module, a member of a network, a part with outputs.
 
-    `paths` are numbers of load paths, `wake_nodes` node numbers of its wake pins.
+    `paths` are numbers of load paths.
     """
 
     name: str
     load: int
     paths: tuple[int, ...]
-    wake_nodes: tuple[int, ...]
+    wake_pins: tuple[WakePin, ...]
     run_on_low: float
     run_on_high: float
 
@@ -188,18 +189,19 @@ class Plan:
         names.update(output.module for output in platform.outputs)
         names.update(name for network in platform.networks.values() for name in network.member_names)
         names.update(gateway.module for gateway in platform.gateways)
+        grounds = (*self.returns, *(cell.minus for cell in self.cells))
+        wakes = WakePins(self.circuit, (cell.plus for cell in self.cells), grounds)
         found = []
         for name in sorted(names):
             part = platform.parts.get(name)
             load = load_number.get(name, -1)
-            wake_nodes: tuple[int, ...] = ()
+            wake_pins: tuple[WakePin, ...] = ()
             low = high = 0.0
             if isinstance(part, Load):
-                pins = (Terminal(name, pin) for pin in part.pins_with("wake"))
-                wake_nodes = tuple(self.circuit.number[pin] for pin in pins if pin in self.circuit.number)
+                wake_pins = wakes.of(part)
                 if part.run_on is not None:
                     low, high = part.run_on
-            found.append(Sleeper(name, load, self.paths_of[load] if load >= 0 else (), wake_nodes, low, high))
+            found.append(Sleeper(name, load, self.paths_of[load] if load >= 0 else (), wake_pins, low, high))
         return tuple(found)
 
     def _opposite(self, i: int, link: Link) -> tuple[int, ...]:

@@ -106,7 +106,7 @@ class Touching:
         self.coil_of_taker = {coil[4]: n for n, coil in enumerate(coils)}
         self.sleeper_of_path = {path: s for s, sleeper in enumerate(plan.sleepers) for path in sleeper.paths}
         self.sleepers_at = _at_nets(
-            (s, [nets.net_of[node] for node in sleeper.wake_nodes]) for s, sleeper in enumerate(plan.sleepers)
+            (s, [nets.net_of[pin.node] for pin in sleeper.wake_pins]) for s, sleeper in enumerate(plan.sleepers)
         )
         self.relay_gates: dict[int, tuple[int, bool]] = {gate: (relay, pulled) for gate, relay, pulled in gates.relays}
         self.output_gates: dict[int, tuple[int, Output]] = {gate: (s, output) for gate, s, output in gates.outputs}

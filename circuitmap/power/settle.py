@@ -1,6 +1,7 @@
 """Contacts to a fixed point: closed contacts make nodes live, live coils move contacts, awake modules conduct."""
 
 from collections.abc import Sequence
+from typing import assert_never
 
 from circuitmap.power.again import Again
 from circuitmap.power.looks import Look, Seen, Settled, Standing
@@ -9,6 +10,7 @@ from circuitmap.power.plan import SwitchContact
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
 from circuitmap.power.ready import CoilEnds, Wiring
 from circuitmap.power.state import VehicleState, rest_position
+from circuitmap.power.wake_pins import WakePin
 from circuitmap.power.waking import Awake, awake, said_awake
 from circuitmap.wiring.fitting import holds
 from circuitmap.wiring.platform import Output
@@ -206,15 +208,24 @@ class Run:
         return level
 
     def woken_level(self, number: int, seen: Reach) -> int:
-        """How surely one of its wake pins is live."""
-        pin = NO
-        for node in self.plan.sleepers[number].wake_nodes:
-            net = self.nets.net_of[node]
-            if seen.supply[net]:
-                return YES
-            if seen.perhaps_supply[net]:
-                pin = MAY_BE
-        return pin
+        """How surely one of its wake pins wakes it."""
+        level = NO
+        for pin in self.plan.sleepers[number].wake_pins:
+            level = max(level, self.pin_wakes(pin, seen))
+        return level
+
+    def pin_wakes(self, pin: WakePin, seen: Reach) -> int:
+        """How surely a wake pin has what wakes."""
+        net = self.nets.net_of[pin.node]
+        match pin.by:
+            case "plus":
+                return _side(seen.supply[net], seen.perhaps_supply[net])
+            case "ground":
+                return _side(seen.ground[net], seen.perhaps_ground[net])
+            case "opening":
+                return YES - _side(seen.ground[net], seen.perhaps_ground[net])
+            case _:
+                assert_never(pin.by)
 
     def drawn(self, path: int, seen: Reach) -> int:
         """Whether current flows through a load on one of its paths."""

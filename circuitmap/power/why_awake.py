@@ -25,10 +25,10 @@ def _by_itself(powered: Powered, number: int) -> Iterator[Waking]:
         return
     if said:
         yield Waking("said" if sleeper.name in powered.state.awake else "runs on", sleeper.name, ANSWERS[said])
-    for node in sleeper.wake_nodes:
-        terminal = powered.circuit.nodes[node]
-        if powered.supply[terminal]:
-            yield Waking("wake pin", str(terminal), powered.supply[terminal])
+    for pin in sleeper.wake_pins:
+        level = powered.run.pin_wakes(pin, powered.settled.reach)
+        if level:
+            yield Waking("wake pin", str(powered.circuit.nodes[pin.node]), ANSWERS[level])
 
 
 def kept_awake_by(powered: Powered, network: str) -> tuple[Waking, ...]:

@@ -38,6 +38,7 @@ from circuitmap.wiring.parts import (
     Resistor,
     Role,
     Switch,
+    WakesBy,
 )
 from circuitmap.wiring.platform import EquipmentOption
 from circuitmap.wiring.sheets import OnSheet, Placed
@@ -233,8 +234,13 @@ def _relay(draft: PlatformDraft, statement: RelayStatement, on: OnSheet) -> None
 
 def _load(draft: PlatformDraft, statement: LoadStatement, on: OnSheet) -> None:
     roles: dict[str, Role] = {}
-    for role, pins in statement.roles:
+    wakes_by: dict[str, WakesBy] = {}
+    for role, pins, by in statement.roles:
+        if by is not None and role.text != "wake":
+            draft.error("wakes-by", f"Only a wake pin wakes; {role.text} pins have no `by`.", by.span)
         for pin in pins:
+            if by is not None and role.text == "wake":
+                wakes_by[pin.text] = cast(WakesBy, by.text)
             known = roles.setdefault(pin.text, cast(Role, role.text))
             if known != role.text:
                 draft.error(
@@ -246,6 +252,7 @@ def _load(draft: PlatformDraft, statement: LoadStatement, on: OnSheet) -> None:
         Load(
             kind=statement.kind.text,
             roles=roles,
+            wakes_by=wakes_by,
             asleep=statement.asleep.band if statement.asleep else None,
             awake=statement.awake.band if statement.awake else None,
             running=statement.running.band if statement.running else None,

@@ -59,6 +59,9 @@ itself; holds up what falls or rolls when it lets go; a trailer hangs on it; it 
 vehicle."""
 
 Role = Literal["supply", "ground", "wake", "sense", "network", "output", "control", ""]
+WakesBy = Literal["plus", "ground", "opening"]
+"""What wakes a module at a wake pin: plus comes, ground comes, or its ground goes."""
+
 LOAD_KINDS = (
     "module", "lamp", "motor", "heater", "solenoid", "horn", "socket", "sensor",
     "starter", "alternator", "charger", "load",
@@ -203,6 +206,7 @@ class Load(Part):
     """Something that takes current: a control module, lamp, motor, ...
 
     `roles` maps pins to what they do; `assumed_roles` are those that follow only from the reading direction of a wire.
+    `wakes_by` are the wake pins of which the sheet says what wakes.
     Only supply pins take supply current. A two-terminal load named without terminals has supply pin 1, ground
     pin 2. Currents in amperes: `asleep`, `awake` (a module whose network or wake line is up), `running` (switched
     on). `run_on` minutes that it stays up after locking. `plugs`: prefixes of its pins (`A` of `A.12`).
@@ -210,6 +214,7 @@ class Load(Part):
 
     roles: Mapping[str, Role] = field(default_factory=dict)
     assumed_roles: frozenset[str] = frozenset()
+    wakes_by: Mapping[str, WakesBy] = field(default_factory=dict)
     asleep: Band | None = None
     awake: Band | None = None
     running: Band | None = None

@@ -28,7 +28,7 @@ def grounds_at_the_margin(placed: Sequence[Placed], wires: Iterable[Wire]) -> It
         name = ground.items[0].name
         if (name.text, "") in ends:
             continue
-        pins = [pin.text for _, its in load.roles for pin in its]
+        pins = [pin.text for role in load.roles for pin in role.pins]
         if (load.name.text, name.text) in ends or any(_beginning(pin) == _beginning(name.text) for pin in pins):
             yield (
                 load.name.text,
@@ -46,7 +46,7 @@ def _may_go_on(load: LoadStatement, ground: JointStatement) -> bool:
         and len(ground.items) == 1
         and ground.items[0].description is None
         and _PIN.match(ground.items[0].name.text) is not None
-        and all(role.text != "ground" for role, _ in load.roles)
+        and all(said.role.text != "ground" for said in load.roles)
         and load.span.path == ground.span.path
         and load.span.end_line + 1 == ground.span.line
     )

@@ -9,16 +9,18 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Misfit, PartChance, Row, Subject
 from circuitmap.diagnosis.explaining.classes import FaultClass, classes_of
 from circuitmap.diagnosis.explaining.explained import shortfalls
+from circuitmap.diagnosis.explaining.if_two import if_two
 from circuitmap.diagnosis.explaining.listing import Listed, listed
 from circuitmap.diagnosis.explaining.reasons import Arguments
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.incomplete import cut_off, what_is_not_known
-from circuitmap.diagnosis.next_test.actions import Actions
+from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
+from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience, experience_seen
 from circuitmap.diagnosis.seen.netting import (
@@ -91,6 +93,7 @@ def diagnose(
         hands_off=circuit.hands_off,
         faults=faults,
         dead=dead_and_drawing(ready.parked, ready.tree, nets),
+        if_two=if_two(weighing, faults),
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:
@@ -133,9 +136,9 @@ class _Case(NamedTuple):
 
 def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> _Case:
     ready = prepared_for(circuit, fitting, evidence)
-    nets = netted(evidence.readings, ready.tree, ready.routes)
+    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries)
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
-    faults = (*ready.faults, *none_of_these(nets))
+    faults = (*ready.faults, *none_of_these(nets, ready.tree))
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
     currents = currents_seen(nets, everyone, ready.parked, ready.tree)
@@ -214,8 +217,14 @@ def _parts(weighing: Weighing, faults: Sequence[Fault]) -> tuple[PartChance, ...
 def _ranked(weighing: Weighing, faults: Sequence[Fault], numbers: Mapping[str, list[int]]) -> tuple[PartChance, ...]:
     chances = dict(zip(numbers, weighing.any_of_each(list(numbers.values())).tolist(), strict=True))
     order = sorted(chances, key=lambda part: (-round(chances[part], 12), part))
+    held = weighing.given_something.round(12)
     return tuple(
-        PartChance(part, min(chances[part], SURE_ENOUGH), tuple(faults[n] for n in numbers[part])) for part in order
+        PartChance(
+            part,
+            min(chances[part], SURE_ENOUGH),
+            tuple(faults[n] for n in sorted(numbers[part], key=lambda n: -held[n])),
+        )
+        for part in order
     )
 
 
@@ -250,6 +259,12 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         seen: Mapping[str, float] = {s.place: s.amps for s in nets.segments if s.amps is not None and s.amps > 0.0}
         was = max(was, sum(seen.values()), 2.0 * limit)
     account = account_of(nets)
+    out = evidence.out
+    left = [t.attempt.after.amps for t in case.tried if set(t.attempt.out) == set(out) and not t.why_not]
+    if out and left and left[-1] is not None:
+        was = max(left[-1], 0.0)
+    else:
+        out = ()
     found = found_behind(nets, tree)
     setting = Setting(
         place, was, limit + step, step, frozenset(nets.readings),
@@ -258,6 +273,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         {s.place: max(s.amps, 0.0) + s.error for s in nets.segments if s.amps is not None},
         {behind_place: behind.error for behind_place, behind in found.items()},
         more_than_found(nets, tree, found),
+        out,
     )  # fmt: skip
     predictions = Predictions(
         ready.expectations,
@@ -268,7 +284,13 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         _joint(ready, weighing.together, len(faults), explanations),
     )
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]
-    actions = Actions(ready.handling, faults, looked=evidence.looked)
+    done = Done(
+        frozenset(frozenset(t.attempt.out) for t in case.tried if not t.why_not),
+        frozenset(out),
+        frozenset(one.relay for one in evidence.relays),
+        frozenset(one.part for one in evidence.inputs),
+    )
+    actions = Actions(ready.handling, faults, looked=evidence.looked, done=done)
     tests = next_tests(actions, predictions, explanations, faults, lines)
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)
@@ -276,7 +298,8 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         else test
         for test in tests.choices
     )
-    return tests._replace(choices=tuple(choices))
+    gone = gone_since(evidence.readings, nets.set_aside)
+    return tests._replace(choices=tuple(choices), mend="" if gone else tests.mend, gone=gone)
 
 
 def _joint(ready: Prepared, together: Sequence[Together], alone: int, explanations: Listed) -> JointFaults | None:

@@ -5,6 +5,7 @@ from typing import NamedTuple
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.diagnosis.explaining.classes import FaultClass
 from circuitmap.diagnosis.explaining.explained import Shortfall
+from circuitmap.diagnosis.explaining.if_two import Two
 from circuitmap.diagnosis.explaining.reasons import Argument, Beaten, ReasonLine
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.choosing import NextTests
@@ -13,6 +14,8 @@ from circuitmap.diagnosis.seen.netting import Account, Contradiction, Netted, Se
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.unknown import Unknown
 
+SURE_ABOUT = 0.95
+"""Probability of a subject from which on it is the answer, whatever else was read (judgement)."""
 SURE_ENOUGH = 0.9999
 """Never certain: no probability is shown above this."""
 
@@ -72,7 +75,8 @@ class Diagnosis(NamedTuple):
     """`something_wrong` is the probability that the draw is not normal; all others are given that it is not.
     `account` is the balance sheet; None without a total. `hands_off` is what no test may touch. `dead` are fuses that
     draw although nothing should feed them; `worlds` what it would be if something nobody said were so or otherwise,
-    where that matters, likeliest first; `tests` are then those of the likeliest.
+    where that matters, likeliest first; `tests` are then those of the likeliest. `if_two` are the pairs of
+    subjects that it would be if it were two things.
     """
 
     something_wrong: float
@@ -91,7 +95,10 @@ class Diagnosis(NamedTuple):
     faults: tuple[Fault, ...] = ()
     dead: tuple[DeadPlace, ...] = ()
     worlds: tuple[World, ...] = ()
+    if_two: tuple[Two, ...] = ()
 
     @property
     def nothing_fits(self) -> bool:
-        return len(self.misfits) >= 2
+        """Not where it is nearly sure what it is about: then that is the answer, with what it leaves open."""
+        sure = bool(self.subjects) and self.subjects[0].probability >= SURE_ABOUT
+        return len(self.misfits) >= 2 and not sure

@@ -90,12 +90,12 @@ def _routes(faults: tuple[Fault, ...], tree: PlaceTree) -> Routes:
     return {place: tuple(routes) for place, routes in found.items()}
 
 
-def none_of_these(netted: Netted) -> tuple[Fault, ...]:
+def none_of_these(netted: Netted, tree: PlaceTree) -> tuple[Fault, ...]:
     """That none of the known faults explains it: any current in any one segment."""
-    places = sorted(segment.place for segment in netted.segments)
+    places = sorted(segment.place for segment in netted.weighed)
     found = []
     for place in places:
-        way = Way((place,), frozenset({place}))
+        way = Way((place, *(above for above in tree.above(place) if above != place)), frozenset({place}))
         flow = Flow(FlowKey("unknown", place, "own"), "unknown", *moments(ANYTHING), way, True)
         fault = Fault(
             kind="none-of-these", part=f"unknown at {place}", about=place, place=place, undrawn=True,

@@ -64,7 +64,8 @@ def times_asked(facts: Sequence[Fact]) -> int:
 def explains_what_crosses(answer: Diagnosis) -> bool:
     """Whether the best explanation has a way for what one battery gives another, and for what draws and should be
     dead."""
-    flows = [flow for fault in answer.rows[0].faults[0] for flow in fault.brings]
+    known = (fault for fault in answer.rows[0].faults[0] if fault.kind != "none-of-these")
+    flows = [flow for fault in known for flow in fault.brings]
     joins = not answer.netted.charging or any(flow.joins_batteries for flow in flows)
     return joins and all(any(dead.place in flow.way.places for flow in flows) for dead in answer.dead)
 
@@ -115,8 +116,14 @@ def switches_between(parked: Parked, one: str, other: str) -> list[str]:
 
 
 def _options(parked: Parked, answer: Diagnosis) -> list[Fact]:
-    """Equipment that something likely comes with, or comes without."""
+    """Equipment that something likely comes with, or comes without; where a current crosses that the answer has no way
+    for, that which a contact at a battery's supply comes with."""
     weight: dict[str, float] = {}
+    if not explains_what_crosses(answer):
+        for name in _contacts_at_a_supply(parked):
+            for need in needs_of(parked.platform, name):
+                if need.option not in parked.fitting:
+                    weight[need.option] = MATTERS
     for part in answer.parts:
         if part.probability < MATTERS:
             break
@@ -125,6 +132,17 @@ def _options(parked: Parked, answer: Diagnosis) -> list[Fact]:
                 weight[need.option] = weight.get(need.option, 0.0) + part.probability
     ranked = sorted(weight, key=lambda option: (-weight[option], option))
     return [Fact(option, ((True, 0.5), (False, 0.5))) for option in ranked[:MOST_FACTS]]
+
+
+def _contacts_at_a_supply(parked: Parked) -> list[str]:
+    """Relays, switches and modules with a contact or output of which one side is live while parked."""
+    circuit, nets, supply = parked.circuit, parked.powered.nets, parked.powered.settled.reach.perhaps_supply
+    ends = {
+        contact.rpartition(".")[0]: (nets.net_of[a], nets.net_of[b])
+        for contact, links in circuit.contacts.items()
+        for a, b in (circuit.ends[link] for link in links)
+    }
+    return [part for part, (a, b) in ends.items() if bool(supply[a]) != bool(supply[b])]
 
 
 def worlds_of(

@@ -15,7 +15,7 @@ from circuitmap.evidence.tries import Try
 class Evidence:
     """`options` are equipment that is fitted (true) or not; `absent` parts that a sheet shows and the car lacks;
     `positions` how a switch stands on this car, parked, where that is not its first position; `looked` says that
-    somebody looked all round the car and found nothing."""
+    somebody looked all round the car and found nothing; `out` is what is out now."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()
@@ -29,6 +29,7 @@ class Evidence:
     options: dict[str, bool] = field(default_factory=dict)
     positions: dict[str, str] = field(default_factory=dict)
     looked: bool = False
+    out: tuple[str, ...] = ()
 
     def and_also(self, other: "Evidence") -> "Evidence":
         """This and, after it, the other."""
@@ -45,4 +46,5 @@ class Evidence:
             options={**self.options, **other.options},
             positions={**self.positions, **other.positions},
             looked=self.looked or other.looked,
+            out=tuple(dict.fromkeys((*self.out, *other.out))),
         )

@@ -13,11 +13,17 @@ Speaks = Literal["parked", "early", "woken"]
 re-fitted fuse or a scan came just before. The last two are evidence of that state, not of the parked one."""
 
 
+COMES_AND_GOES, LEAST_RISE = 1.5, 0.05
+"""So many times its floor, and by so many A above it, a log's peak is another state, if the mean lies nearer the floor
+(judgement)."""
+
+
 class Log(NamedTuple):
     """A current watched over time, in A; minutes. `rose_first`: the place where it was seen to rise first.
 
     `room`: how many minutes there were for it, by the card, since the vehicle was last locked, left alone and settled.
-    None: the card does not say when that was, or when the log was written down.
+    None: the card does not say when that was, or when the log was written down. `limit` is what its mean is held
+    against.
     """
 
     floor: float
@@ -27,6 +33,17 @@ class Log(NamedTuple):
     period: float | None = None
     rose_first: str = ""
     room: float | None = None
+
+    limit: float | None = None
+
+    @property
+    def comes_and_goes(self) -> bool:
+        """Whether two states were logged, not one, and more than a night's few wake-ups: the mean is then a current
+        that never flowed."""
+        nearer_the_floor = self.mean - self.floor < self.peak - self.mean
+        rises = self.peak - self.floor > LEAST_RISE and self.peak > COMES_AND_GOES * self.floor
+        too_much = self.limit is not None and self.mean > self.limit
+        return self.period is not None or (too_much and rises and nearer_the_floor)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -35,7 +35,7 @@ from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
-from circuitmap.wiring.usual import sleep_of
+from circuitmap.wiring.usual import limit_of, sleep_of
 
 A_DAY = 24 * 60.0
 
@@ -91,7 +91,7 @@ class _Telling:
             replies=tuple(self.replies), codes=tuple(self.codes), added=tuple(self.car.added),
             absent=tuple(self.car.absent),
             relays=tuple(self.relays), inputs=tuple(self.inputs), options=self.car.options,
-            positions=self.car.positions, looked=self.looked,
+            positions=self.car.positions, looked=self.looked, out=self.out,
         )  # fmt: skip
 
     def wrong(self, failure: WrongUse | str, text: Text) -> None:
@@ -270,9 +270,9 @@ class _Telling:
             rose = place_of(self.platform, said["rose-first"].value) if "rose-first" in said else ""
             log = Log(
                 **amps, period=self.minutes(said.get("period")), duration=self.minutes(said.get("for")),
-                rose_first=rose, room=self.left_alone.minutes(entry, self.now),
+                rose_first=rose, room=self.left_alone.minutes(entry, self.now), limit=limit_of(self.platform),
             )  # fmt: skip
-            comes_and_goes = log.period is not None
+            comes_and_goes = log.comes_and_goes
             self.add(place, said["peak" if comes_and_goes else "mean"], place, entry, None, log)
         except WrongUse as failure:
             self.wrong(failure, first)
@@ -320,7 +320,7 @@ class _Telling:
         found = []
         for text in texts:
             try:
-                found.append(removable(self.platform, text.value))
+                found.append(removable(self.platform, text.value, [part.name for part in self.car.added]))
             except WrongUse as failure:
                 self.wrong(failure, text)
         return found

@@ -70,9 +70,11 @@ def evidence_typed(platform: Platform, typed: TypedEvidence) -> Evidence:
     amps = total.amps if total is not None else None
     readings = [] if total is None else [total]
     readings += [written_reading(platform, text, meter, total=amps) for text in typed.readings]
+    added = tuple(_added(platform, text) for text in typed.fitted)
+    names = [part.name for part in added]
     return Evidence(
         readings=tuple(readings),
-        tries=tuple(_try(platform, text, meter, readings) for text in typed.unplugged),
+        tries=tuple(_try(platform, text, meter, readings, names) for text in typed.unplugged),
         lines=tuple(_line(platform, text) for text in typed.networks),
         replies=(
             *(ScanReply(module=find_part(platform, name), reply="silent", written=name) for name in typed.silent),
@@ -80,7 +82,7 @@ def evidence_typed(platform: Platform, typed: TypedEvidence) -> Evidence:
         ),
         relays=tuple(written_relay(platform, *_pair(text, "held")) for text in typed.relays),
         inputs=tuple(written_input(platform, *_pair(text, "right")) for text in typed.inputs),
-        added=tuple(_added(platform, text) for text in typed.fitted),
+        added=added,
         absent=tuple(find_part(platform, name) for name in typed.absent),
         positions=dict(written_position(platform, *_pair(text, "POSITION")) for text in typed.positions),
         looked=typed.looked,
@@ -140,11 +142,11 @@ def _total(platform: Platform, text: str, meter: Meter) -> Reading:
     return reading_at(platform, batteries[0], amount, meter, written=f"total {text}")
 
 
-def _try(platform: Platform, text: str, meter: Meter, readings: Sequence[Reading]) -> Try:
+def _try(platform: Platform, text: str, meter: Meter, readings: Sequence[Reading], added: Sequence[str]) -> Try:
     """`LIFT=0.05A`, `F40,F41=0.05A` together, or `LIFT@AUX=0.05A` where it was not read at the battery."""
     names, equals, amount = text.partition("=")
     names, _, place = names.partition("@")
-    out = tuple(removable(platform, name.strip()) for name in names.split(",") if name.strip())
+    out = tuple(removable(platform, name.strip(), added) for name in names.split(",") if name.strip())
     if not equals or not out:
         raise WrongUse(f"{text} is not a try.", "Write PART=READING, such as LIFT=0.05A: the current with LIFT out.")
     batteries = batteries_of(platform)

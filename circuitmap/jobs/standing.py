@@ -102,7 +102,7 @@ def standing_of(
     after_mending = mending.span.start if mending is not None else None
     before = [r for r in evidence.readings if not _after(r, after_mending)]
     periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
-    tries = verdicts_on(platform, evidence.tries, hands_off, tests, periods[-1] if periods else None)
+    tries = verdicts_on(platform, evidence.tries, hands_off, tests, periods[-1] if periods else None, before)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     total = _total(platform, card, asleep, limit)
     watched = _watched(platform, asleep)

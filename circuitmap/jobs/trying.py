@@ -4,7 +4,7 @@ Cured by taking a part out is *involved*, not yet guilty. Proof needs the draw t
 it and to go again; then the part's inputs and what it feeds tested apart, its feed and its ground under load.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -17,17 +17,24 @@ from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import sleep_of
 
-Verdict = Literal["proven", "involved", "cleared", "too-early", "woke-it", "gone-by-itself", "cannot-tell"]
+Verdict = Literal["proven", "involved", "own-share", "cleared", "too-early", "woke-it", "gone-by-itself", "cannot-tell"]
+"""`own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
 
 Need = Literal["hand-over", "in-again", "out-again", "which-part"] | What
 """What is still missing for proof, in the order in which it is done. `hand-over`: what was out is hands-off, so nothing
 more is done to it here, and nothing else is asked. `which-part`: what was out is a fuse, a plug,
 several parts or a connector, so it is not yet said which part it is."""
 
-Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep"]
+Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse"]
+"""`too-coarse`: the draw is so small on this meter that it could not be seen to go."""
 
 LEAST_SHARE, LEAST_STEPS = 0.20, 3
 """A current has gone down when it fell by a fifth and by three display steps (judgement)."""
+
+OWN_SHARE = 0.5
+"""Of what was drawn before, at the most, what went is a part's own share beside the draw (judgement)."""
+OWN_SPREAD = 1.3
+"""What a part takes is known to this factor (judgement)."""
 
 BACK_SHARE = 0.5
 """The draw is back when at least half of what had gone is there again (judgement)."""
@@ -76,15 +83,18 @@ def verdicts_on(
     hands_off: HandsOffMap,
     tests: tuple[PartTest, ...] = (),
     period: float | None = None,
+    readings: Iterable[Reading] = (),
 ) -> tuple[TryVerdict, ...]:
     """One verdict for everything that was taken out together, in the order in which it was first tried.
 
-    `period` in minutes is that of a draw which comes and goes, if a log showed one.
+    `period` in minutes is that of a draw which comes and goes, if a log showed one; `readings` with everything in
+    say what went through a fuse that was then pulled.
     """
+    shown = {reading.place: reading for reading in readings if not reading.without and reading.speaks == "parked"}
     groups: dict[tuple[str, ...], list[Try]] = {}
     for one in tries:
         groups.setdefault(tuple(sorted(one.out)), []).append(one)
-    return tuple(_verdict(platform, out, found, hands_off, tests, period) for out, found in groups.items())
+    return tuple(_verdict(platform, out, found, hands_off, tests, period, shown) for out, found in groups.items())
 
 
 def _verdict(
@@ -94,12 +104,13 @@ def _verdict(
     hands_off: HandsOffMap,
     tests: tuple[PartTest, ...],
     period: float | None,
+    shown: Mapping[str, Reading],
 ) -> TryVerdict:
     place = _leading_place(platform, tries)
     at_place = [one for one in tries if one.after.place == place]
     last = at_place[-1]
     assert last.before is not None
-    told = _one_try(platform, last, period)
+    told = _one_try(platform, last, period, shown)
     changes = tuple(
         BeforeAfter(place=one.after.place, before=one.before.amps, after=one.after.amps)
         for one in {one.after.place: one for one in tries if one.before is not None}.values()
@@ -139,7 +150,9 @@ def _leading_place(platform: Platform, tries: list[Try]) -> str:
     return max(tries, key=lambda one: (one.before.amps or 0.0) if one.before is not None else 0.0).after.place
 
 
-def _one_try(platform: Platform, one: Try, period: float | None) -> tuple[Verdict, Reason, float | None]:
+def _one_try(
+    platform: Platform, one: Try, period: float | None, shown: Mapping[str, Reading]
+) -> tuple[Verdict, Reason, float | None]:
     assert one.before is not None
     before, after = one.before.amps, one.after.amps
     if before is None or after is None:
@@ -149,6 +162,8 @@ def _one_try(platform: Platform, one: Try, period: float | None) -> tuple[Verdic
     asleep = one.after.speaks == "parked"
     if fell and period is not None and too_early(one.waited, period):
         return "too-early", "period", max(0.0, 3.0 * period - (one.waited or 0.0))
+    if fell and _is_own_share(platform, one, shown):
+        return "own-share", "", None
     if fell:
         if one.back is None or one.back.amps is None:
             return "involved", "", None
@@ -159,7 +174,28 @@ def _one_try(platform: Platform, one: Try, period: float | None) -> tuple[Verdic
         return ("woke-it" if rose else "too-early"), "not-asleep", wait
     if rose:
         return "cannot-tell", "rose-asleep", None
+    if before < _least_seen(one.before, one.after) and before > after:
+        return "cannot-tell", "too-coarse", None
     return "cleared", "", None
+
+
+def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) -> bool:
+    """Whether what went is only what the parts take themselves while something else goes on drawing: what was read at
+    their fuses, or what is typed in of modules."""
+    assert one.before is not None and one.before.amps is not None and one.after.amps is not None
+    went = one.before.amps - one.after.amps
+    if went > OWN_SHARE * one.before.amps:
+        return False
+    own = 0.0
+    for name in one.out:
+        part, reading = platform.parts.get(name), shown.get(name)
+        if reading is not None and reading.amps is not None:
+            own += reading.highest
+        elif isinstance(part, Load) and part.awake is not None:
+            own += part.awake.high
+        else:
+            return False
+    return went <= OWN_SPREAD * own + one.before.half_step + one.after.half_step
 
 
 def has_fallen(before: Reading, after: Reading) -> bool:
@@ -167,9 +203,14 @@ def has_fallen(before: Reading, after: Reading) -> bool:
     if before.amps is None or after.amps is None:
         return False
     fall = before.amps - after.amps
+    return fall >= LEAST_SHARE * abs(before.amps) and fall >= _least_seen(before, after) - 1e-12
+
+
+def _least_seen(before: Reading, after: Reading) -> float:
+    """The least fall in A that these meters can show."""
     zero = 0.0 if before.meter.name == after.meter.name else 2.0 * (before.zero + after.zero)
     step = max(before.meter.step, after.meter.step) if before.drop is None else 2.0 * before.half_step
-    return fall >= LEAST_SHARE * abs(before.amps) and fall >= LEAST_STEPS * step + zero - 1e-12
+    return LEAST_STEPS * step + zero
 
 
 def _still_needed(

@@ -81,7 +81,7 @@ MUTATIONS = (
     ),
     Mutation(
         "no contamination", f"{D}/weighing/reading_chance.py",
-        "MISREAD = 0.05\n", "MISREAD = 1e-9\n",
+        "MISREAD = 0.02\n", "MISREAD = 1e-9\n",
         ("tests/diagnosis/test_toy_meter.py",),
     ),
     Mutation(

@@ -1,12 +1,14 @@
 """Every fault and pair, weighed the long way on small made-up cases: plain sets, scipy, no tables."""
 
 from dataclasses import replace
+from functools import cache
 from itertools import combinations
 
 import numpy as np
 import pytest
 from scipy.special import ndtr
 
+from circuitmap.diagnosis.weighing.outcomes import WANDERS
 from circuitmap.diagnosis.weighing.reading_chance import Strip
 from circuitmap.diagnosis.weighing.sightings import (
     Brought,
@@ -52,7 +54,8 @@ def made_up(seed: int) -> tuple[list[Sighting], np.ndarray]:
     if rng.random() < 0.5:
         before = brought()
         after = {f: tuple(b for b in mine if rng.random() < 0.6) for f, mine in before.items()}
-        outcome = Outcome(str(rng.choice(["normal", "down", "stays"])), 0.5, 0.05, 0.01)
+        name = str(rng.choice(["normal", "down", "stays"]))
+        outcome = Outcome(name, 0.5, 0.05, 0.01, now={"normal": 0.04, "down": 0.2, "stays": 0.5}[name], off=0.01)
         sightings.append(TrySighting("try", before, after, 0.02, 0.0004, 0.001, 1e-6, outcome))
     return sightings, 10 ** rng.uniform(-4, -1, faults)
 
@@ -69,41 +72,71 @@ def shape(mean: float, variance: float) -> tuple[float, float]:
     return float(np.log(mean) - sigma**2 / 2), float(sigma)
 
 
+@cache
+def shown(strip: Strip, mean: float, variance: float) -> float:
+    """The chance of a reading, by a fine sum over the errors that are not in proportion."""
+    if not strip.blur:
+        if mean == 0.0:
+            return float(strip.lowest <= 0.0 <= strip.highest)
+        mu, sigma = shape(mean, variance)
+        sigma = float(np.hypot(sigma, strip.relative))
+        ends = [(np.log(end) - mu) / sigma if end > 0.0 else -np.inf for end in (strip.lowest, strip.highest)]
+        return float(ndtr(ends[1]) - ndtr(ends[0]))
+    errors = np.linspace(-7.0, 7.0, 1_001)
+    weights = np.exp(-np.square(errors) / 2.0) / np.exp(-np.square(errors) / 2.0).sum()
+    low, high = strip.lowest - errors * strip.blur, strip.highest - errors * strip.blur
+    if mean == 0.0:
+        return float(weights @ ((low <= 0.0) & (high >= 0.0)))
+    mu, sigma = shape(mean, variance)
+    sigma = np.hypot(sigma, strip.relative)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        at = [np.where(end > 0.0, (np.log(end) - mu) / sigma, -np.inf) for end in (low, high)]
+    return float(weights @ (ndtr(at[1]) - ndtr(at[0])))
+
+
 def chance(sighting: Sighting, faults: tuple[int, ...], zero: float = 0.0) -> float:
     if isinstance(sighting, StateSighting):
         ranks = [sighting.touched[f] for f in faults if f in sighting.touched]
         return sighting.chances[max(ranks)] if ranks else sighting.healthy
     if isinstance(sighting, CurrentSighting):
         low, high = sighting.strip.lowest - zero, sighting.strip.highest - zero
+        taken = 0
+        for fault in faults:
+            taken |= sighting.taken.get(fault, 0)
         mean, variance = joined(dict(sighting.brought), faults)
-        mean, variance = mean + sighting.healthy_mean, variance + sighting.healthy_variance
-        if mean == 0.0:
-            right = float(low <= 0.0 <= high)
-        else:
-            mu, sigma = shape(mean, variance)
-            sigma = np.hypot(sigma, sighting.strip.relative)
-            ends = [(np.log(end) - mu) / sigma if end > 0.0 else -np.inf for end in (low, high)]
-            right = float(ndtr(ends[1]) - ndtr(ends[0]))
+        healthy_mean, healthy_variance = sighting.healthy(taken)
+        strip = sighting.strip._replace(lowest=low, highest=high)
+        if not zero:
+            strip = replace(sighting, zero=None).without(taken)
+        right = shown(strip, mean + healthy_mean, variance + healthy_variance)
+        if taken == 0 and strip.highest < sighting.healthy(0)[0]:  # less than a healthy car draws: no current more fits
+            right = min(right, shown(strip, *sighting.healthy(0)))
+        low, high = sighting.strip.lowest, sighting.strip.highest  # a slip knows of no zero
         if low <= 0.0 or np.isinf(high):
             wrong = 0.5
         else:
-            sharp = np.hypot(0.6, sighting.strip.relative)
-            wrong = 0.5 * (2 * ndtr(np.log(high / low) / 2 / sharp) - 1)
+            sharp = np.hypot(1.5, sighting.strip.relative)
+            wrong = 0.5 * (ndtr(np.log(high / 0.15) / sharp) - ndtr(np.log(low / 0.15) / sharp))
         return (1 - sighting.misread) * right + sighting.misread * wrong
     whole, left = joined(dict(sighting.before), faults), joined(dict(sighting.after), faults)
     goes = (whole[0] - left[0] + sighting.removed_healthy_mean, whole[1] - left[1] + sighting.removed_healthy_variance)
     stays = (left[0] + sighting.healthy_mean, left[1] + sighting.healthy_variance)
     (mu_s, sigma_s), (mu_g, sigma_g) = shape(*stays), shape(*goes)
+    its = sighting.outcome
+    wide = max(its.off, WANDERS * its.was)
 
     def smaller_share(share: float) -> float:
         """Chance that what stays is less than this share; ln(stays : goes) is normal."""
-        return float(ndtr((np.log(share / (1 - share)) - (mu_s - mu_g)) / np.hypot(sigma_s, sigma_g)))
+        sigma = max(np.hypot(sigma_s, sigma_g), wide / its.was)
+        return float(ndtr((np.log(share / (1 - share)) - (mu_s - mu_g)) / sigma)) if share < 1.0 else 1.0
 
-    was, limit, step = sighting.outcome.was, sighting.outcome.normal_up_to, sighting.outcome.step
-    no_change = 1 - smaller_share(1 - max(0.2 * was, 3 * step) / was)
-    normal = smaller_share(limit / was)
-    seen = {"stays": no_change, "normal": normal, "down": 1 - no_change - normal}[sighting.outcome.name]
-    return (1 - sighting.outcome.slip) * seen + sighting.outcome.slip / 3
+    low, high = its.now - wide, its.now + wide
+    above = max(high, its.normal_up_to) if its.now <= its.normal_up_to else high
+    seen = smaller_share(above / its.was)
+    if its.now > its.normal_up_to:
+        seen -= smaller_share(low / its.was)
+    slip = its.slip / 3 if its.name != "down" else its.slip / 3 * min((high - low) / its.was, 1.0)
+    return (1 - its.slip) * max(seen, 0.0) + slip
 
 
 @pytest.mark.parametrize("block", range(10))

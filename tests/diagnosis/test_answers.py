@@ -65,8 +65,10 @@ def circuit_from(text: str) -> Circuit:
 
 def asked(its: Circuit, *words: str, meter: str = "clamp", options: dict[str, bool] | None = None,
           unplugged: tuple[str, ...] = (), networks: tuple[str, ...] = (), unsteady: tuple[str, ...] = (),
-          ) -> Diagnosis:  # fmt: skip
-    typed = TypedEvidence(readings=words, meter=meter, unplugged=unplugged, networks=networks, unsteady=unsteady)
+          positions: tuple[str, ...] = ()) -> Diagnosis:  # fmt: skip
+    typed = TypedEvidence(
+        readings=words, meter=meter, unplugged=unplugged, networks=networks, unsteady=unsteady, positions=positions
+    )
     return diagnose(its, replace(evidence_typed(its.platform, typed), options=options or {}))
 
 
@@ -142,7 +144,7 @@ def test_looks_that_agree_make_a_slip_unlikely() -> None:
     its = circuit("van")
     once, twice = asked(its, "BAT=1.65A"), asked(its, "BAT=1.65A", "BAT=1.64A")
     thrice = asked(its, "BAT=1.65A", "BAT=1.64A", "BAT=1.65A")
-    assert once.something_wrong < 0.9 < twice.something_wrong < thrice.something_wrong
+    assert once.something_wrong < 0.99 < twice.something_wrong < thrice.something_wrong
     assert twice.netted.looks["BAT"] == 2
     changed = asked(its, "BAT=1.65A", "BAT=0.40A")
     assert changed.netted.looks["BAT"] == 1
@@ -159,15 +161,15 @@ def test_a_current_that_was_watched_or_is_the_same_with_something_out_is_two_loo
 
 
 def test_a_single_large_total_is_read_again_rather_than_called_normal() -> None:
-    text = suspects_text(circuit("van").platform, asked(circuit("van"), "BAT=1.65A"))
+    text = suspects_text(circuit("van").platform, asked(circuit("van"), "BAT=0.25A"))
     assert "UNLESS     the total was misread: zero the clamp and read it once more before NEXT 1." in text
     assert "nothing wrong with the draw" not in text
-    assert "UNLESS" not in suspects_text(circuit("van").platform, asked(circuit("van"), "BAT=1.65A", "BAT=1.65A"))
+    assert "UNLESS" not in suspects_text(circuit("van").platform, asked(circuit("van"), "BAT=0.25A", "BAT=0.25A"))
 
 
 def test_others_do_not_repeat_what_comes_first() -> None:
     its = circuit_from(CAMPER.replace("members HEATER", "members HEATER, BCM").replace("relay", "module BCM\nrelay"))
-    text = suspects_text(its.platform, asked(its, "BAT=0.65A", "F9=0.45A", networks=("CAN1=2.5V",)))
+    text = suspects_text(its.platform, asked(its, "BAT=0.46A", "F9=0.45A", networks=("CAN1=2.5V",)))
     assert section_of(text, "FIRST") == "FIRST one of these 2, can't be told apart yet: BCM and HEATER (5 in 10 each)."
     assert "HEATER" not in section_of(text, "OTHERS") and "BCM" not in section_of(text, "OTHERS")
 
@@ -273,7 +275,7 @@ def test_the_motorcycle_is_told_in_milliamps_and_its_rectifier_leads() -> None:
     assert "Total 46 mA (12 V)" in text
     assert "found 1 mA of 46 mA. Not found yet 45 mA" in text and "0.00 A" not in text
     assert found.subjects[0].about == "REG"
-    assert max(p.probability for p in found.parts if p.part in ("SOL", "STARTER")) < 0.1
+    assert max(p.probability for p in found.parts if p.part in ("SOL", "STARTER")) < 0.15
     assert any(test.action.parts == ("REG",) for test in found.tests.choices)
 
 
@@ -304,7 +306,7 @@ def test_a_wire_is_freed_and_care_fits_what_is_proven() -> None:
 def test_what_is_explained_only_in_part_is_said() -> None:
     its = circuit("van")
     text = suspects_text(its.platform, asked(its, "BAT=1.66A", "F24=1.6A", options=VAN_LACKS))
-    assert "explains 0.87 A of 1.60 A" in text
+    assert "explains 0.87 A of 1.60 A" in " ".join(text.split())
 
 
 def test_too_early_counts_only_what_is_level() -> None:

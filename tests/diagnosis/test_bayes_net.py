@@ -82,7 +82,7 @@ def test_the_same_probabilities_as_a_bayes_net(case: tuple[str, tuple[str, ...],
     readings = tuple(written_reading(its.platform, word, meter_named("series")) for word in words)
     ready = prepared_for(its, {}, Evidence())
     nets = netted(readings, ready.tree, ready.routes)
-    faults = (*ready.faults, *none_of_these(nets))
+    faults = (*ready.faults, *none_of_these(nets, ready.tree))
     sightings: list[CurrentSighting | StateSighting] = [*currents_seen(nets, faults, ready.parked, ready.tree)]
     if line is not None:
         sightings += lines_seen((written_line(its.platform, *line),), faults, ready.parked)
@@ -112,7 +112,8 @@ def by_bayes_net(sightings: list[CurrentSighting | StateSighting], odds: list[fl
             at = {f"f{number}": there, **({f"count{number - 1}": before} if number else {})}
             net.cpt(f"count{number}")[at] = row
     for number, sighting in enumerate(sightings):
-        touching = sorted(sighting.brought if isinstance(sighting, CurrentSighting) else sighting.touched)
+        is_current = isinstance(sighting, CurrentSighting)
+        touching = sorted({*sighting.brought, *sighting.taken} if is_current else sighting.touched)
         net.add(gum.LabelizedVariable(f"seen{number}", "", 2))
         for fault in touching:
             net.addArc(f"f{fault}", f"seen{number}")

@@ -82,9 +82,11 @@ def test_shares_sum_to_about_fifteen_in_a_hundred() -> None:
 
 @pytest.mark.parametrize("kind", [kind for kind in FAULT_KINDS if kind != "none-of-these"])
 def test_each_kind_has_its_share_and_no_more(kind: Kind) -> None:
-    """Split among its candidates; less where options are not said or feeds known to be dead."""
+    """Split among its candidates; less where options are not said or feeds known to be dead, or fewer are typed in
+    than is usual."""
     odds = sum(fault.odds for fault in faults() if fault.kind == kind)
-    share = FAULT_KINDS[kind].share
+    found = sum(c.weight for source in SOURCES for c in source.candidates(parked()) if c.fault.kind == kind)
+    share = FAULT_KINDS[kind].share * min(found / FAULT_KINDS[kind].usual, 1.0)
     assert 0.4 * share < odds <= share + 1e-12
 
 

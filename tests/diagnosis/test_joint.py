@@ -18,7 +18,7 @@ bar B1 feeds F1, F2, K1.30
 fuse F1 10A mini, F2 10A mini, F3 10A mini
 relay K1 "Run relay" make
 module HEATER supply 1 ground 31 asleep 1mA awake 90mA..110mA
-module TOWMOD supply 1 ground 31 asleep 1mA awake 380mA..420mA
+module TOWMOD supply 1 ground 31 wake 9 asleep 1mA awake 380mA..420mA
 network BODY can members HEATER, TOWMOD
 switch KEYSW positions off, on closes 1 to 2 in on
 sheet "1"

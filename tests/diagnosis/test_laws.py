@@ -17,7 +17,7 @@ from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.diagnosis.weighing.information import expected_bits
 from circuitmap.diagnosis.weighing.log_normal import Spread
 from circuitmap.diagnosis.weighing.reading_chance import Strip, chance_of
-from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, StateSighting
+from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, ReadBehind, StateSighting
 from circuitmap.diagnosis.weighing.tables import tables_of
 from circuitmap.diagnosis.weighing.weights import weighed
 from circuitmap.evidence.evidence import Evidence
@@ -213,7 +213,7 @@ def test_more_resolution_never_lowers_expected_information(
 
 
 def test_which_of_two_faults_is_named_first_does_not_matter() -> None:
-    """Also where each of them says another way that the branches hang on the place that was read."""
+    """Also where each of them takes another branch off the place that was read: both take off both."""
     brought = {n: (Brought(f"part {n}", 0.1 * (n + 1), 0.01),) for n in range(3)}
     sighting = CurrentSighting(
         "BAT",
@@ -221,8 +221,8 @@ def test_which_of_two_faults_is_named_first_does_not_matter() -> None:
         0.01,
         1e-4,
         brought,
-        other_strips=(Strip(0.20, 0.21), Strip(0.05, 0.06)),
-        strip_of={0: 0, 1: 1},
+        branches=(ReadBehind(0.10, 0.005, 0.001, 0.0, 0.002, 1e-6), ReadBehind(0.05, 0.005, 0.001, 0.0, 0.0, 0.0)),
+        taken={0: 1, 1: 2},
     )
     (table,) = tables_of([sighting], 3)
     np.testing.assert_allclose(table.log_chance, table.log_chance.T, rtol=1e-12)

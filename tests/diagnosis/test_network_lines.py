@@ -82,7 +82,7 @@ def test_a_lin_line_near_battery_volts_says_that_the_network_rests() -> None:
     before = {subject.about: subject.probability for subject in asked(its).subjects}
     after = {subject.about: subject.probability for subject in asked(its, "LINES=12.4V").subjects}
     assert after["LINES"] < before["LINES"]
-    one = ("BAT=0.45A", "F1=0.42A")
+    one = ("BAT=0.71A", "F1=0.40A", "F2=0.30A")
     assert "The door bus LINES: 12.4V, at rest, nobody talks." in said("lin", "LINES=12.4V", read=one)
     assert "The door bus LINES: 7.5V, awake when it should be asleep." in said("lin", "LINES=7.5V")
 

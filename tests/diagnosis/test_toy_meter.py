@@ -114,12 +114,12 @@ def test_weight_of_evidence(factor: float, dB: float) -> None:
 
 
 @pytest.mark.parametrize("strip", [IN_SERIES, Strip(0.455, 0.465), Strip(0.1, 0.102, blur=0.01), Strip(0.02, np.inf)])
-def test_one_reading_never_says_more_than_20_decibans(strip: Strip) -> None:
+def test_one_reading_never_says_more_than_30_decibans(strip: Strip) -> None:
     medians, sigmas = np.meshgrid(np.logspace(-6, 2, 200), np.linspace(0.25, 2.5, 12))
     means = medians * np.exp(sigmas**2 / 2)
     said = weigh(strip, means.reshape(-1), (means**2 * np.expm1(sigmas**2)).reshape(-1))
     assert np.isfinite(said).all()
-    assert NATS_TO_DECIBANS * np.ptp(said) < 20.0
+    assert NATS_TO_DECIBANS * np.ptp(said) < 30.0
 
 
 def test_the_nodes_and_weights_are_those_of_gauss_and_legendre() -> None:

@@ -163,7 +163,7 @@ class Names:
                 for a, b in (tuple(ends) for ends in self.bundle(told) if len(ends) == 2)
             )
         joins = {t.part for ends in self.bundle(told) for t in ends if self.platform.parts[t.part].kind in JOINS}
-        return wanted == told or told.endswith(f"line of {wanted}") or wanted in joins
+        return wanted in (told, told.removeprefix("line of "), told.removeprefix("control wire of ")) or wanted in joins
 
     def is_nothing_else(self, told: str, wanted: list[str]) -> bool:
         """Whether all that is told of is wanted: of a bundle every wire."""
@@ -299,6 +299,9 @@ class Judge:
             lead = [part for member in self.tied()[:1] for part in member]
             return self.named(wanted, lead)
         told = [*test["parts"], *test["look_for"]]
+        told += [
+            part.rpartition(" ")[2] for part in test["look_for"] if part.startswith(("something on", "wiring behind"))
+        ]
         told += [part.rpartition(".")[0] for part in test["parts"] if part not in self.names.platform.parts]
         return self.named(wanted, told)
 

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.diagnosis.car.picture import Flow, FlowKey, asleep_in, brought_in, live_pins, way_to_pin
+from circuitmap.diagnosis.car.picture import Flow, FlowKey, asleep_in, brought_in, supply_ways
 from circuitmap.diagnosis.car.ways import CurrentWays, Way
 from circuitmap.effort import Effort
 from circuitmap.power.evaluate import Powered, evaluate, evaluate_beside
@@ -156,11 +156,7 @@ class Parked:
         """Each live supply pin with how surely it is live, and its way."""
         if part not in self._load_number:
             return []
-        pins = live_pins(self.powered, self._load_number[part])
-        found = [
-            (self.circuit.nodes[node].pin, level, way_to_pin(self.powered, self.ways, node, part))
-            for node, level in pins.items()
-        ]
+        found = supply_ways(self.powered, self.ways, self._load_number[part])
         self.effort.spend(sum(_cost_of(way) for _, _, way in found))
         return found
 

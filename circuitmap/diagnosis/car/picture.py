@@ -3,6 +3,7 @@
 from collections.abc import Container, Iterable, Mapping
 from typing import Literal, NamedTuple
 
+from circuitmap.diagnosis.car.chart_rows import ChartRows
 from circuitmap.diagnosis.car.currents import (
     COIL,
     Draw,
@@ -150,21 +151,40 @@ def _on_pins(
     powered: Powered, ways: CurrentWays, number: int, taken: Taken, draw: Draw, level: int, but: Container[FlowKey] = ()
 ) -> list[Flow]:
     """A load's current on each of its supply pins that is live, `but` those that are known."""
-    live = live_pins(powered, number)
-    plan = powered.plan
-    name = plan.loads[number]
+    name = powered.plan.loads[number]
+    live = supply_ways(powered, ways, number)
     flows = []
     spread = on_each_pin(draw.spread, len(live))
-    for node, its in live.items():
-        pin = plan.circuit.nodes[node].pin
+    for pin, its, way in live:
         key = FlowKey(name, pin, taken)
         if key in but:
             continue
-        way = way_to_pin(powered, ways, node, name)
         chance = 1.0 if min(level, its) == YES else LIVE_PERHAPS
         own, whole = moments(spread, chance), moments(draw.spread, chance)
         flows.append(Flow(key, name, *own, way, draw.assumed, len(live), whole))
     return flows
+
+
+def supply_ways(powered: Powered, ways: CurrentWays, number: int) -> list[tuple[str, int, Way]]:
+    """Each supply pin of a load that is live, how surely it is, and the way to it. Where a fuse chart names the load
+    in several rows, each row is a pin of its own, told by its fuse."""
+    name, circuit = powered.plan.loads[number], powered.circuit
+    rows = circuit.derived(ChartRows).of(name)
+    found, charted = [], NO
+    for node, level in live_pins(powered, number).items():
+        if node in rows.pins:
+            charted = max(charted, level)
+        else:
+            found.append((circuit.nodes[node].pin, level, way_to_pin(powered, ways, node, name)))
+    reach, net_of = powered.settled.reach, powered.nets.net_of
+    for feeder in rows.feeders if charted != NO else ():
+        net = net_of[feeder]
+        way = ways.to_node(feeder) if reach.perhaps_supply[net] or reach.supply[net] else None
+        if way is not None:
+            level = charted if reach.supply[net] else min(charted, NO + 1)
+            fuse = circuit.nodes[feeder].part
+            found.append((fuse, level, way._replace(through=way.through | {name})))
+    return found
 
 
 def live_pins(powered: Powered, number: int) -> dict[int, int]:

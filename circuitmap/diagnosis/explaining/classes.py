@@ -86,24 +86,7 @@ def _pairs(weighing: Weighing, faults: Sequence[Fault], classes: list[list[int]]
     """The likeliest pairs of classes, among those that are in any pair worth telling."""
     held = weighing.given_something
     classes = sorted(classes, key=lambda members: -float(held[members].sum()))[:MOST_CLASSES_PAIRED]
-    used = np.flatnonzero(np.bincount(np.concatenate([weighing.row_of[members] for members in classes])))
-    place = np.zeros(len(weighing.log_single), dtype=np.intp)
-    place[used] = np.arange(len(used))
-    chance = weighing.chance_pair[np.ix_(used, used)]
-    odds, squares = np.zeros((len(classes), len(used))), np.zeros(len(classes))
-    own = np.diag(chance)
-    for n, members in enumerate(classes):
-        rows = place[weighing.row_of[members]]
-        np.add.at(odds[n], rows, weighing.odds[members])
-        squares[n] = float((np.square(weighing.odds[members]) * own[rows]).sum())
-    mass = odds @ chance @ odds.T
-    np.fill_diagonal(mass, np.maximum(np.diag(mass) - squares, 0.0) / 2.0)
-    class_of = {number: n for n, members in enumerate(classes) for number in members}
-    for pair in weighing.together:
-        if pair.first in class_of and pair.second in class_of:
-            a, b = sorted((class_of[pair.first], class_of[pair.second]))
-            mass[a, b] += weighing.mended(pair)
-    upper = np.triu(mass) / weighing.something
+    upper = np.triu(weights_of_pairs(weighing, classes)) / weighing.something
     order = np.argsort(-upper, axis=None, kind="stable")[:MOST_PAIRS]
     found = []
     for flat in order:
@@ -117,6 +100,28 @@ def _pairs(weighing: Weighing, faults: Sequence[Fault], classes: list[list[int]]
         rows_of_heads = tuple(int(weighing.row_of[n]) for n in heads)
         found.append(FaultClass(kinds, both, probability, rows_of_heads))
     return found
+
+
+def weights_of_pairs(weighing: Weighing, groups: list[list[int]]) -> Array:
+    """Weight of two faults, one out of each of two groups that share none; on the diagonal both out of one."""
+    used = np.flatnonzero(np.bincount(np.concatenate([weighing.row_of[members] for members in groups])))
+    place = np.zeros(len(weighing.log_single), dtype=np.intp)
+    place[used] = np.arange(len(used))
+    chance = weighing.chance_pair[np.ix_(used, used)]
+    odds, squares = np.zeros((len(groups), len(used))), np.zeros(len(groups))
+    own = np.diag(chance)
+    for n, members in enumerate(groups):
+        rows = place[weighing.row_of[members]]
+        np.add.at(odds[n], rows, weighing.odds[members])
+        squares[n] = float((np.square(weighing.odds[members]) * own[rows]).sum())
+    mass = odds @ chance @ odds.T
+    np.fill_diagonal(mass, np.maximum(np.diag(mass) - squares, 0.0) / 2.0)
+    group_of = {number: n for n, members in enumerate(groups) for number in members}
+    for pair in weighing.together:
+        if pair.first in group_of and pair.second in group_of:
+            a, b = sorted((group_of[pair.first], group_of[pair.second]))
+            mass[a, b] += weighing.mended(pair)
+    return np.asarray(mass)
 
 
 def _members(first: list[int], second: list[int], weighing: Weighing) -> tuple[tuple[int, int], ...]:

@@ -23,7 +23,8 @@ def faults_of(parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> tuple[
     faults: dict[tuple[str, ...], Fault] = {}
     for candidate in candidates:
         fault = candidate.fault
-        odds = FAULT_KINDS[fault.kind].share * candidate.weight / in_all[fault.kind] * candidate.factor
+        kind = FAULT_KINDS[fault.kind]
+        odds = kind.share * candidate.weight / max(in_all[fault.kind], kind.usual) * candidate.factor
         if fault.perhaps:
             odds *= OPTION_NOT_SAID
         faults.setdefault(fault.identity, replace(fault, odds=odds))

@@ -15,6 +15,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     ADDED_POST,
     ADDED_TAP,
     CHAFED_FUSE,
+    ON_ALL_PINS,
     UNFUSED_BEHIND_A_CONTACT,
     Kind,
 )
@@ -91,7 +92,14 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
             kind="by-itself", part=part.name, about=part.name, odds=0.0, brings=flows, module=part.name,
             lives_by=tuple(way.through for _, _, way in pins), perhaps=there == Answer.MAY_BE,
         )  # fmt: skip
-        yield Candidate(fault)
+        if len(pins) == 1:
+            yield Candidate(fault)
+            continue
+        yield Candidate(fault, weight=ON_ALL_PINS)
+        for flow, (pin, level, way) in zip(flows, pins, strict=True):
+            own = _flow(flow.key, part.name, whole.spread, way, level, whole.assumed)
+            its = replace(fault, brings=(own,), pin=pin, lives_by=(way.through,))
+            yield Candidate(its, weight=(1.0 - ON_ALL_PINS) / len(pins))
 
 
 def chafed_behind_fuses(parked: Parked) -> Iterator[Candidate]:

@@ -4,21 +4,25 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from circuitmap.circuit.links import BODY
-from circuitmap.diagnosis.car.currents import BETWEEN_BATTERIES, drawn_running, on_each_pin
+from circuitmap.diagnosis.car.currents import BETWEEN_BATTERIES, RUNNING_BY_KIND, drawn_running, on_each_pin
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
+from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, live_pins, moments
+from circuitmap.diagnosis.car.ways import CurrentWays
+from circuitmap.diagnosis.faults.candidates_waking import inputs_of
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
+from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Switch
+from circuitmap.wiring.parts import Load, OpenEnd, Switch
 
 
 def contacts(parked: Parked) -> Iterator[Candidate]:
     """Each contact of a switch or relay, and each output, that brings something by being stuck closed. A switch
     that lights nothing but lamps is a fault of its own kind."""
     platform = parked.platform
+    waking = {its.contact for module in platform.loads for its in inputs_of(parked, module) if its.wakes}
     for contact, links in parked.circuit.contacts.items():
         part = platform.parts[parked.circuit.links[links[0]].part]
         there = holds(part.condition, parked.fitting)
@@ -26,9 +30,10 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
             continue
         if not parked.may_try(part.name):
             continue
-        state = replace(parked.state, stuck=frozenset({contact}))
-        powered = parked.evaluated(state)
+        state, powered = with_those_it_wakes(parked, replace(parked.state, stuck=frozenset({contact})))
         brings = tuple(_hanging_on(flow, part.name) for flow in parked.brought_by(powered))
+        if contact in parked.relay_contacts:
+            brings += _at_open_ends(parked, powered, part.name)
         brings += _joining_batteries(parked, powered, contact)
         if not brings:
             continue
@@ -37,6 +42,8 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
         )
         others = tuple(sorted({flow.owner for flow in brings})) if lamps else ()
         awake = frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES)
+        if awake and contact in waking:
+            continue  # a wrong input
         held = {flow.owner for flow in brings if flow.holds_a_relay}
         about = next(iter(held)) if len(held) == 1 and contact not in parked.relay_contacts else part.name
         fault = Fault(
@@ -45,6 +52,79 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
             perhaps=there == Answer.MAY_BE,
         )  # fmt: skip
         yield Candidate(fault)
+
+
+def switches_left_on(parked: Parked) -> Iterator[Candidate]:
+    """A switch whose position closes several contacts at once: left there, or none of them opens. What one contact
+    alone brings is a fault of its own."""
+    by_switch: dict[str, list[int]] = {}
+    for link, planned in parked.plan.switch_contacts.items():
+        if not planned.is_key:
+            by_switch.setdefault(planned.switch, []).append(link)
+    for name, links in by_switch.items():
+        part = parked.platform.parts[name]
+        assert isinstance(part, Switch)
+        there = holds(part.condition, parked.fitting)
+        if len(links) < 2 or there == Answer.NO or name in parked.absent or not parked.may_try(name):
+            continue
+        alone = {
+            flow.owner
+            for link in links
+            for flow in parked.brought_by(
+                parked.evaluated(replace(parked.state, stuck=frozenset({parked.circuit.links[link].contact})))
+            )
+        }
+        for position in part.positions[1:]:
+            if sum(position in parked.plan.switch_contacts[link].closed_in for link in links) < 2:
+                continue
+            state = replace(parked.state, switches={**parked.state.switches, name: position})
+            brings = tuple(
+                _hanging_on(flow, name)
+                for flow in parked.brought_by(parked.evaluated(state))
+                if flow.owner not in alone
+            )
+            if brings:
+                contact = next(
+                    parked.circuit.links[i].contact
+                    for i in links
+                    if position in parked.plan.switch_contacts[i].closed_in
+                )
+                fault = Fault(
+                    kind="contact", part=name, about=name, odds=0.0, brings=brings, contact=contact, pin=position,
+                    state=state, lives_by=(frozenset({name}),), perhaps=there == Answer.MAY_BE,
+                )  # fmt: skip
+                yield Candidate(fault)
+                break
+
+
+def outputs_together(parked: Parked) -> Iterator[Candidate]:
+    """A load between two outputs of one module, both of which do not turn off."""
+    by_module: dict[str, list[str]] = {}
+    modules = {output.module for output in parked.platform.outputs}
+    for contact in parked.circuit.contacts:
+        if (module := contact.rpartition(".")[0]) in modules:
+            by_module.setdefault(module, []).append(contact)
+    for module, contacts in by_module.items():
+        part = parked.platform.parts[module]
+        there = holds(part.condition, parked.fitting)
+        if len(contacts) < 2 or there == Answer.NO or module in parked.absent or not parked.may_try(module):
+            continue
+        alone = {
+            flow.owner
+            for contact in contacts
+            for flow in parked.brought_by(parked.evaluated(replace(parked.state, stuck=frozenset({contact}))))
+        }
+        state = replace(parked.state, stuck=frozenset(contacts))
+        by_load: dict[str, list[Flow]] = {}
+        for flow in parked.brought_by(parked.evaluated(state)):
+            if flow.owner not in alone:
+                by_load.setdefault(flow.owner, []).append(_hanging_on(flow, module))
+        for load, flows in by_load.items():
+            fault = Fault(
+                kind="contact", part=module, about=load, odds=0.0, brings=tuple(flows), contact=contacts[0], pin=load,
+                others=(load,), state=state, lives_by=(frozenset({module}),), perhaps=there == Answer.MAY_BE,
+            )  # fmt: skip
+            yield Candidate(fault)
 
 
 def lamps_never_switched(parked: Parked) -> Iterator[Candidate]:
@@ -98,7 +178,7 @@ def coils(parked: Parked) -> Iterator[Candidate]:
             state = replace(parked.state, driven=frozenset({relay.name}))
         else:
             continue
-        after = parked.evaluated(state)
+        state, after = with_those_it_wakes(parked, state)
         brings = tuple(_hanging_on(flow, relay.name) for flow in parked.brought_by(after))
         brings += _joining_batteries(parked, after)
         if not brings:
@@ -118,14 +198,14 @@ def chafed_ground_sides(parked: Parked) -> Iterator[Candidate]:
     for n, name in enumerate(plan.loads):
         part = parked.platform.parts[name]
         there = holds(part.condition, parked.fitting)
-        if there == Answer.NO or name in parked.absent or powered.draws[n] != NO or not parked.may_try(name):
+        if there == Answer.NO or name in parked.absent or powered.draws[n] == YES or not parked.may_try(name):
             continue
         for path in plan.paths_of[n]:
             its = plan.paths[path]
             if not its.ground_known or powered.nets.paths[path][2] == NO:
                 continue
             supply, ground = parked.circuit.nodes[its.supply], parked.circuit.nodes[its.ground]
-            if powered.supply[supply] == Answer.NO or powered.ground[ground] != Answer.NO:
+            if powered.supply[supply] == Answer.NO or powered.ground[ground] == Answer.YES:
                 continue
             state = replace(parked.state, bridged=frozenset({(ground, BODY)}))
             brings = parked.brought_by(parked.evaluated(state))
@@ -136,6 +216,43 @@ def chafed_ground_sides(parked: Parked) -> Iterator[Candidate]:
                 )  # fmt: skip
                 yield Candidate(fault, CHAFED_GROUND_SIDE)
                 break
+
+
+def with_those_it_wakes(parked: Parked, state: VehicleState) -> tuple[VehicleState, Powered]:
+    """A state, and awake in it the modules that get a switched feed by it: unless a wake pin is typed in, nothing
+    else tells a module that it is needed."""
+    powered, plan = parked.evaluated(state), parked.plan
+    standing = powered.settled.standing
+    woken = [
+        sleeper.name
+        for n, sleeper in enumerate(plan.sleepers)
+        if sleeper.load >= 0
+        and standing.awake[n] != YES
+        and isinstance(part := parked.platform.parts[sleeper.name], Load)
+        and part.kind == "module"
+        and not part.pins_with("wake")
+        and live_pins(powered, sleeper.load).keys() - live_pins(parked.powered, sleeper.load).keys()
+    ]
+    if not woken:
+        return state, powered
+    state = replace(state, awake=state.awake.union(woken))
+    return state, parked.evaluated(state)
+
+
+def _at_open_ends(parked: Parked, powered: Powered, part: str) -> tuple[Flow, ...]:
+    """What may flow where a contact feeds what is on no sheet."""
+    ways = CurrentWays(powered, parked.ways)
+    found = []
+    for end in parked.platform.parts.values():
+        if not isinstance(end, OpenEnd) or end.from_supply:
+            continue
+        for terminal in parked.circuit.terminals_of.get(end.name, ()):
+            node = parked.circuit.number[terminal]
+            if ways.is_certain(node) and not parked.ways.is_certain(node) and (way := ways.to_node(node)):
+                key = FlowKey(end.name, terminal.pin, "running")
+                way = way._replace(through=way.through | {end.name, part})
+                found.append(Flow(key, end.name, *moments(RUNNING_BY_KIND["load"], LIVE_PERHAPS), way, True))
+    return tuple(found)
 
 
 def _joins_something(parked: Parked, link: int) -> bool:
@@ -188,6 +305,8 @@ def _between_batteries(parked: Parked, powered: Powered, contact: str, links: tu
 
 SWITCHING: tuple[FaultSource, ...] = (
     FaultSource(("contact", "lamp"), contacts),
+    FaultSource(("contact",), switches_left_on),
+    FaultSource(("contact",), outputs_together),
     FaultSource(("lamp",), lamps_never_switched),
     FaultSource(("coil",), coils),
     FaultSource(("chafed",), chafed_ground_sides),

@@ -16,7 +16,8 @@ class Fault:
 
     `part` is what there is to mend, as people would say it; `about` what it is all about, so that faults can be told
     together: a network, a contact, a fuse, a part. `module` is the module at fault or misled, `network` the network
-    that is kept awake, `contact` what is stuck or held, `place` where an unknown current is taken from.
+    that is kept awake, `contact` what is stuck or held, `place` where an unknown current is taken from,
+    `pin` the only one of several supply pins that it is taken at.
 
     `odds` against nothing being wrong. `brings` are the currents it adds to the parked vehicle; `state` is the state
     that brings them about (None: its currents are its own and no contact or module takes part). `lives_by` are
@@ -34,6 +35,7 @@ class Fault:
     network: str = ""
     contact: str = ""
     place: str = ""
+    pin: str = ""
     others: tuple[str, ...] = ()
     state: VehicleState | None = None
     lives_by: tuple[frozenset[str], ...] = ()
@@ -45,7 +47,7 @@ class Fault:
     @property
     def identity(self) -> tuple[str, ...]:
         """What tells it from every other fault of the platform."""
-        return (self.kind, self.part, self.module, self.network, self.contact, self.place)
+        return (self.kind, self.part, self.module, self.network, self.contact, self.place, self.pin)
 
     def has(self, trait: Trait) -> bool:
         """Whether its kind gives itself away, or is got at, in this way."""

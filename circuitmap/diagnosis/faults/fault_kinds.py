@@ -2,7 +2,7 @@
 
 Odds against "nothing is wrong with the draw" (odds 1). They add up to about .15, so that two faults at once stay near
 seven in a hundred. The share of a kind is split among its candidates on the platform, which the `candidates_*` files
-find; its words are in `reports/suspects/fault_kind_words.py`.
+find, but among the usual number of them at the least; its words are in `reports/suspects/fault_kind_words.py`.
 """
 
 from typing import Literal, NamedTuple, assert_never, get_args
@@ -22,40 +22,43 @@ the network; `its-place`: it is no part, but looked for where its current is tak
 
 
 class FaultKind(NamedTuple):
-    """`share`: its odds on any vehicle. `seen_by_looking`: how often a look, without any tool, finds it."""
+    """`share`: its odds on any vehicle, at the most. `seen_by_looking`: how often a look, without any tool, finds it.
+    `usual`: so many candidates of it has a vehicle that is typed in well; where fewer are typed in, the others are
+    there all the same, and each candidate keeps its own odds (judgement, from the sample vehicles)."""
 
     kind: Kind
     share: float
+    usual: float
     seen_by_looking: float
     traits: frozenset[Trait]
 
 
-def _kind(kind: Kind, share: float, seen_by_looking: float, *traits: Trait) -> FaultKind:
-    return FaultKind(kind, share, seen_by_looking, frozenset(traits))
+def _kind(kind: Kind, share: float, usual: float, seen_by_looking: float, *traits: Trait) -> FaultKind:
+    return FaultKind(kind, share, usual, seen_by_looking, frozenset(traits))
 
 
 def _record(kind: Kind) -> FaultKind:
     match kind:
         case "added":
-            return _kind(kind, 0.030, 0.30, "its-place")
+            return _kind(kind, 0.030, 12.0, 0.30, "its-place")
         case "keeps-awake":
-            return _kind(kind, 0.025, 0.02, "scan", "network-pins")
+            return _kind(kind, 0.025, 6.0, 0.02, "scan", "network-pins")
         case "wrong-input":
-            return _kind(kind, 0.025, 0.10, "inputs", "network-pins")
+            return _kind(kind, 0.025, 6.0, 0.10, "inputs", "network-pins")
         case "by-itself":
-            return _kind(kind, 0.013, 0.10, "scan")
+            return _kind(kind, 0.013, 8.0, 0.10, "scan")
         case "lamp":
-            return _kind(kind, 0.013, 0.75)
+            return _kind(kind, 0.013, 10.0, 0.75)
         case "contact":
-            return _kind(kind, 0.012, 0.20, "contact-volts")
+            return _kind(kind, 0.012, 6.0, 0.20, "contact-volts")
         case "coil":
-            return _kind(kind, 0.007, 0.15, "coil-volts")
+            return _kind(kind, 0.007, 4.0, 0.15, "coil-volts")
         case "chafed":
-            return _kind(kind, 0.011, 0.15, "its-place")
+            return _kind(kind, 0.011, 12.0, 0.15, "its-place")
         case "unfused":
-            return _kind(kind, 0.009, 0.10, "own-cable")
+            return _kind(kind, 0.009, 1.0, 0.10, "own-cable")
         case "none-of-these":
-            return _kind(kind, 0.005, 0.02, "its-place")
+            return _kind(kind, 0.005, 1.0, 0.02, "its-place")
         case _:
             assert_never(kind)
 
@@ -65,12 +68,18 @@ ODDS_OF_NOTHING = 1.0
 
 OPTION_NOT_SAID = 0.5
 """Odds of what only exists with equipment that nobody said is fitted."""
+TURNED_ON_TOO = 0.7
+"""Chance that an input is wrong by its contact, which then also turns on what else hangs on it, and not by its wire or
+in the module (judgement)."""
 FEEDS_KNOWN_DEAD = 0.02
 """A member of a network whose feeds are all known to be dead when parked hardly keeps it awake."""
 
 # Weight among the candidates of "added": a part named on the card, an open end, a battery post, the tap between two
 # batteries (12 V equipment on a 24 V vehicle), any other fuse.
 ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 8.0, 2.0, 1.3, 12.0, 1.0
+ON_ALL_PINS = 0.5
+"""Chance that what a part with several supply pins takes by itself is shared among them, rather than taken at one of
+them (judgement)."""
 UNFUSED_BEHIND_A_CONTACT = 0.2
 """Weight of a starter behind its open solenoid among "unfused", against an alternator whose diodes are always at the
 battery."""

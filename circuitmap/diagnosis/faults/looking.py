@@ -6,7 +6,7 @@ from circuitmap.evidence.checks_at_parts import RelayState
 
 # Judgement.
 SEEN_IF_NAMED = 0.6
-INPUT_SEEN, INPUT_SLIP = 0.90, 0.04
+INPUT_SEEN, INPUT_SLIP = 0.90, 0.01
 RELAY_SEEN = 0.95
 
 

@@ -115,18 +115,20 @@ class Without:
 
 
 def _shared_out(flows: list[Flow]) -> tuple[Flow, ...]:
-    """What a part takes goes through the supply pins that are left to it."""
+    """What a part takes goes through the supply pins that are left to it, or what it took at the others is gone: nobody
+    knows which, so each is as likely."""
     left = Counter(flow.owner for flow in flows)
-    return tuple(
-        flow
-        if left[flow.owner] >= flow.pins
-        else flow._replace(
-            pins=left[flow.owner],
-            mean=flow.whole[0] / left[flow.owner],
-            variance=flow.whole[1] / left[flow.owner],
-        )
-        for flow in flows
-    )
+    found = []
+    for flow in flows:
+        pins = left[flow.owner]
+        if pins < flow.pins:
+            all_of_it, own = flow.whole[0] / pins, flow.mean
+            mean = (all_of_it + own) / 2.0
+            variance = (flow.whole[1] / pins + flow.variance) / 2.0 + ((all_of_it - own) / 2.0) ** 2
+            whole = (pins * mean, pins * variance)
+            flow = flow._replace(pins=pins, mean=mean, variance=variance, whole=whole)
+        found.append(flow)
+    return tuple(found)
 
 
 def _star_of(parked: Parked, name: str) -> str:

@@ -1,6 +1,7 @@
 """What is worth doing next at this car, given the explanations that are left."""
 
 from collections.abc import Iterable, Sequence
+from typing import NamedTuple
 
 import numpy as np
 
@@ -15,12 +16,35 @@ WORTH_A_TEST = 0.002
 """Probability below which nothing is done for a fault's own sake (judgement)."""
 
 
+class Done(NamedTuple):
+    """What was done already: `tried` are parts that were out together, and what the total showed then is known;
+    `out` is out now; `relays` and `inputs` were looked at."""
+
+    tried: frozenset[frozenset[str]] = frozenset()
+    out: frozenset[str] = frozenset()
+    relays: frozenset[str] = frozenset()
+    inputs: frozenset[str] = frozenset()
+
+    def has(self, action: Action) -> bool:
+        """Whether an action would show what is known."""
+        if action.doing == "relay-volts":
+            return action.parts[0] in self.relays
+        if action.tells != "what is left":
+            return False
+        tried = {action.about, *action.parts} if len(action.parts) == 1 else {action.about}
+        known = frozenset(action.parts) in self.tried or any(frozenset((name,)) in self.tried for name in tried)
+        return known or self.out.issuperset(action.parts)
+
+
 class Actions:
     """Everything that may be worth doing, given the explanations that are left."""
 
-    def __init__(self, handling: Handling, faults: Sequence[Fault], *, looked: bool = False) -> None:
+    def __init__(
+        self, handling: Handling, faults: Sequence[Fault], *, looked: bool = False, done: Done | None = None
+    ) -> None:
         """`looked`: somebody looked round already."""
         self.hand, self.faults, self.looked = handling, faults, looked
+        self.done = done if done is not None else Done()
         self.platform = handling.platform
 
     def all(
@@ -41,7 +65,8 @@ class Actions:
         networks = {n for fault in suspects for n in fault.wakes} - set(lines)
         lines_to_measure = [n for n in sorted(networks) if self._says_by_volts(n) and hand.hands_off.may_touch(n)]
         actions += [hand.action("network-line", (n,)) for n in lines_to_measure]
-        if any(fault.has("inputs") for fault in suspects):
+        inputs = {frozenset((fault.part, fault.module)) for fault in suspects if fault.has("inputs")}
+        if any(self.done.inputs.isdisjoint(its) for its in inputs):
             actions.append(hand.action("inputs", ()))
         relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:
@@ -58,7 +83,8 @@ class Actions:
         actions += self._halves(listed)
         unique: dict[tuple[Doing, frozenset[str]], Action] = {}
         for action in actions:
-            unique.setdefault((action.doing, frozenset(action.parts)), action)
+            if not self.done.has(action):
+                unique.setdefault((action.doing, frozenset(action.parts)), action)
         return list(unique.values())
 
     # ---- who and where ----

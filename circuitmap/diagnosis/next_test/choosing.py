@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.explaining.shares import Shares
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.next_test.actions import Actions
+from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.leading_part import goes_to, leading_fault, settles, with_one_more
 from circuitmap.diagnosis.next_test.planned import (
@@ -51,13 +51,17 @@ NotWorth = Literal["more-fuses", "clamp", "network-line"]
 
 
 class NextTests(NamedTuple):
-    """The choices, best first. `normal_up_to` is the current in A that a try must come down to; `mend` is the part to
-    prove and mend when looking further is no use; `not_worth` are kinds of test that would tell next to nothing."""
+    """The choices, best first. `normal_up_to` is the current in A that a try must come down to, `was` what it comes
+    down from, with what is out already; `mend` is the part to prove and mend when looking further is no use;
+    `not_worth` are kinds of test that would tell next to nothing; `gone`: the draw went with something out and has to
+    come back first."""
 
     choices: tuple[PlannedTest, ...]
     normal_up_to: float
     not_worth: tuple[NotWorth, ...] = ()
     mend: str = ""
+    was: float = 0.0
+    gone: bool = False
 
 
 def next_tests(
@@ -109,7 +113,13 @@ def next_tests(
     if any(best_left(test) >= DECIDES_CHANCE for test in choices[1:]):
         gentle = [test for test in choices if not test.action.is_invasive][:1]
         choices = [t for n, t in enumerate(choices) if n == 0 or t in gentle or best_left(t) >= HELPS]
-    return NextTests(tuple(choices), predictions.setting.normal_up_to, not_worth, _to_mend(listed.weights, parts))
+    return NextTests(
+        tuple(choices),
+        predictions.setting.normal_up_to,
+        not_worth,
+        _to_mend(listed.weights, parts, actions.done, faults),
+        predictions.setting.was,
+    )
 
 
 _Scored = tuple[Action, float, tuple[str, ...], Array]
@@ -208,10 +218,19 @@ def _branches(
     return tuple(found)
 
 
-def _to_mend(weights: Array, parts: Sequence[frozenset[str]]) -> str:
+def _to_mend(weights: Array, parts: Sequence[frozenset[str]], done: Done, faults: Sequence[Fault]) -> str:
+    """The part that is nearly sure; nothing that is not known can be mended. One that was out by itself, and left
+    something that draws, is known: then the other of the two is looked for."""
     by_part: dict[str, float] = {}
+    two = sum(weight for its_parts, weight in zip(parts, weights.tolist(), strict=True) if len(its_parts) > 1)
+    known = {part for out in done.tried if len(out) == 1 for part in out} if two >= MEND_AT * weights.sum() else set()
     for its_parts, weight in zip(parts, weights.tolist(), strict=True):
-        for part in its_parts:
+        for part in its_parts - known:
             by_part[part] = by_part.get(part, 0.0) + weight
+    for fault in faults:
+        if fault.kind == "none-of-these":
+            by_part.pop(fault.part, None)
+    if not by_part:
+        return ""
     part = min(by_part, key=lambda p: (-by_part[p], p))
     return part if by_part[part] >= MEND_AT else ""

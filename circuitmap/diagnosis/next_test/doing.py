@@ -32,7 +32,7 @@ class Work(NamedTuple):
 def _work(doing: Doing) -> Work:
     match doing:
         case "look":
-            return Work(5.0, 0.0, "eyes", "what a look finds")
+            return Work(10.0, 0.0, "eyes", "what a look finds")
         case "read-fuse":
             return Work(1.0, 0.05, "probes", "what flows there")
         case "read-again":

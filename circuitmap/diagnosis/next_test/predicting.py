@@ -44,8 +44,9 @@ class Setting(NamedTuple):
     """What a try is measured by: the place that stays on the meter, its current in A, what counts as normal there, the
     display step, and the places measured so far. `shown` are the currents read at fuses; `missing` what of the
     current was not found yet; `room` how much more than was found behind it each measured place can carry, its
-    meters' error included; `unsure` by how much what was found behind a place can be off; `at_most` how much more than
-    that such a place can show, given what was read above and beside it."""
+    meters' error included; `unsure` by how much what was found behind a place can be off; `at_most` how much more
+    than that such a place can show, given what was read above and beside it; `out` is what is out already, and `was`
+    then the current without it."""
 
     place: str
     was: float
@@ -57,6 +58,7 @@ class Setting(NamedTuple):
     room: Mapping[str, float] = MappingProxyType({})
     unsure: Mapping[str, float] = MappingProxyType({})
     at_most: Mapping[str, float] = MappingProxyType({})
+    out: tuple[str, ...] = ()
 
 
 class Reread(NamedTuple):
@@ -104,6 +106,9 @@ class Predictions:
         for know, start in self._sources:
             known = know.brought(setting.place)
             brought[:, start : start + known.shape[1]] = known
+            if setting.out:
+                numbers, left_of = know.left(setting.out, setting.place)
+                brought[:, start + numbers] = left_of
         self._brought = brought
         # By what they bring: the number of a fault's effect, and of explanations with the same two effects one each.
         effects: dict[int, int] = {}
@@ -273,7 +278,7 @@ class Predictions:
         of_effect[:, :, self._effect] = self._brought
         for n, out in enumerate(outs):
             for know, start in self._sources:
-                numbers, left_of = know.left(out, setting.place)
+                numbers, left_of = know.left((*setting.out, *out), setting.place)
                 numbers = start + numbers
                 left[n][:, numbers] = left_of
                 # What is left of most faults with an effect; those that end, or stay on a leg, each by itself.
@@ -313,7 +318,7 @@ class Predictions:
 
     def _shown_at(self, out: Sequence[str]) -> float:
         """What was read at the fuses that are taken out, each current once."""
-        read = [place for place in out if place in self.setting.shown]
+        read = [place for place in out if place in self.setting.shown and place not in self.setting.out]
         above = {place: self.know.tree.above(place) for place in read}
         return sum(self.setting.shown[place] for place in read if not set(above[place]) & set(read))
 

@@ -6,17 +6,30 @@ from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.places import JOINED_BY, PlaceTree
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.tries import Try
 from circuitmap.wiring.parts import Box
 
 # The total may wander by so much between readings of one state (judgement).
 STEADY_SHARE, STEADY_STEPS = 0.05, 3.0
+LEAST_GONE = 0.5
+"""Share of the current from which on it is the draw itself that went with something out (judgement)."""
 AGREE_SHARE = 0.10
 """Two readings of one place agree within this share, beyond what their meters can be off (judgement)."""
 
-WhyNot = Literal["early", "woken", "other-state", "quiet-phase", "phase-unknown", "partial-feeder", "shared-batteries"]
+WhyNot = Literal[
+    "early",
+    "woken",
+    "other-state",
+    "quiet-phase",
+    "phase-unknown",
+    "partial-feeder",
+    "shared-batteries",
+    "after-reset",
+]
 """Why a reading is not weighed: it came before the vehicle slept, or just after it was woken; the total was another
 then; it comes from the quiet phase of a draw that comes and goes, or nobody knows from which; the box has other
-feeders, one of which was read; another battery shares the current and was not read."""
+feeders, one of which was read; another battery shares the current and was not read; the
+draw went with something out and has not come back since that is in again."""
 
 
 class SetAside(NamedTuple):
@@ -36,9 +49,42 @@ class Chosen(NamedTuple):
     looks: dict[str, int]
 
 
-def chosen_from(readings: Sequence[Reading], tree: PlaceTree) -> Chosen:
+BACK_SHARE = 0.5
+"""The draw is back when at least half of what had gone is there again (judgement)."""
+
+
+def after_a_reset(readings: Sequence[Reading], tries: Sequence[Try]) -> list[Reading]:
+    """Readings with everything in since the draw went with something out and did not come back: they are of a vehicle
+    that is well for the time being, and say nothing of what was wrong."""
+    found: list[Reading] = []
+    for attempt in tries:
+        before, after, back = attempt.before, attempt.after, attempt.back
+        if before is None or back is None or None in (before.amps, after.amps, back.amps):
+            continue
+        assert before.amps is not None and after.amps is not None and back.amps is not None
+        gone = before.amps - after.amps
+        if gone < LEAST_GONE * before.amps or back.amps - after.amps >= BACK_SHARE * gone:
+            continue
+        start = next((n for n, reading in enumerate(readings) if reading is back), len(readings))
+        for reading in readings[start:]:
+            if reading.place == back.place and (reading.amps or 0.0) - after.amps >= BACK_SHARE * gone:
+                break
+            if not reading.without:
+                found.append(reading)
+    return found
+
+
+def gone_since(readings: Sequence[Reading], set_aside: Sequence[SetAside]) -> bool:
+    """Whether the draw is gone now, after a reset: the last reading with everything in shows none."""
+    last = next((reading for reading in reversed(readings) if not reading.without and reading.speaks == "parked"), None)
+    return any(aside.why == "after-reset" and aside.reading is last for aside in set_aside)
+
+
+def chosen_from(readings: Sequence[Reading], tree: PlaceTree, tries: Sequence[Try] = ()) -> Chosen:
     """Readings with everything in, asleep, with the latest total."""
-    aside: list[SetAside] = []
+    reset = after_a_reset(readings, tries)
+    aside: list[SetAside] = [SetAside(reading, "after-reset") for reading in reset]
+    readings = [reading for reading in readings if not any(reading is one for one in reset)]
     parked: list[Reading] = []
     for reading in readings:
         if reading.without:
@@ -49,7 +95,7 @@ def chosen_from(readings: Sequence[Reading], tree: PlaceTree) -> Chosen:
             aside.append(SetAside(reading, reading.speaks))
     totals = {r.place: r for r in parked if r.amps is not None and tree.is_battery(r.place)}
     total = next(iter(totals.values())) if len(totals) == 1 else None
-    periodic = any(r.log is not None and r.log.period is not None for r in totals.values())
+    periodic = any(r.log is not None and r.log.comes_and_goes for r in totals.values())
     latest: dict[str, Reading] = {}
     looks: dict[str, int] = {}
     for reading in parked:

@@ -19,6 +19,7 @@ from circuitmap.diagnosis.seen.choosing_readings import Chosen, SetAside, agree,
 from circuitmap.diagnosis.weighing.reading_chance import Strip
 from circuitmap.diagnosis.weighing.sightings import ZeroError
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.tries import Try
 
 Routes = Mapping[str, tuple[tuple[str, ...], ...]]
 """For places that are dead when parked: the places upstream of them by each way that some fault would feed them."""
@@ -76,8 +77,21 @@ class Netted:
         return frozenset(place for place, looks in self.looks.items() if looks > 1)
 
     @cached_property
+    def weighed(self) -> tuple[Segment, ...]:
+        """All segments, and those that contradict what was read behind them: one of the two is right."""
+        clashing = (self.segment_with(clash.place, self._hanging_on(clash.place)) for clash in self.contradictions)
+        return (*self.segments, *clashing)
+
+    def _hanging_on(self, place: str) -> list[str]:
+        return [child for child, parent in self.loose.items() if parent == place]
+
+    @cached_property
     def measured(self) -> Mapping[str, Segment]:
-        return {segment.place: segment for segment in self.segments}
+        return {segment.place: segment for segment in self.weighed}
+
+    def branches_of(self, place: str) -> tuple[str, ...]:
+        """The places that hang on a place, or may."""
+        return (*self.fixed.get(place, ()), *(name for name in self.loose if name != place))
 
     def segment_with(self, place: str, loose: Iterable[str]) -> Segment:
         """The segment of a place if just these of the loose places hang on it."""
@@ -85,9 +99,9 @@ class Netted:
         return _segment(place, self.readings[place], branches)
 
 
-def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes) -> Netted:
+def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes, tries: Sequence[Try] = ()) -> Netted:
     """Segments from readings in any order but time: of two at one place the later counts."""
-    chosen = chosen_from(readings, tree)
+    chosen = chosen_from(readings, tree, tries)
     charging = _charging(chosen, tree)
     given = {place: reading for place, reading in chosen.latest.items() if reading not in charging}
     amounts = {place: reading for place, reading in given.items() if reading.amps is not None}
@@ -108,7 +122,7 @@ def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes) -> Nett
     )  # fmt: skip
     segments, contradictions = [], []
     for place in given:
-        segment = before.segment_with(place, [child for child, parent in loose.items() if parent == place])
+        segment = before.segment_with(place, before._hanging_on(place))
         if segment.amps is not None and segment.amps + segment.error < 0.0:
             contradictions.append(Contradiction(place, segment.readings, segment.amps, segment.error))
         else:

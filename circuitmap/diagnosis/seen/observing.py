@@ -1,6 +1,7 @@
 """From evidence to observations: what each reading, line, scan and try has to do with each fault."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import TypeVar
 
 from circuitmap.diagnosis.car.parked import Parked
@@ -17,7 +18,8 @@ from circuitmap.diagnosis.faults.fault_kinds import (
 from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
 from circuitmap.diagnosis.seen.netting import Netted, Segment
 from circuitmap.diagnosis.seen.observed import Charged, LookedRound
-from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip
+from circuitmap.diagnosis.seen.taking_off import TakenOff, asleep_behind, passing
+from circuitmap.diagnosis.weighing.reading_chance import MISREAD
 from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, StateSighting
 from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, RelayState, RelayVolts
 from circuitmap.evidence.codes import Code
@@ -74,85 +76,58 @@ def in_segments(flows: Iterable[Flow], measured: Mapping[str, object], tree: Pla
 def currents_seen(
     netted: Netted, faults: Sequence[Fault], parked: Parked, tree: PlaceTree
 ) -> list[CurrentSighting[Segment]]:
-    """One observation a segment.
+    """One observation a segment: what was read there, less what was read behind it where the explanation brings
+    current to that, too.
 
     A place where only "draws" or "quiet" is known takes nothing off the place above it, so what flows there is also
     in that one."""
-    amounts = {segment.place: segment for segment in netted.segments if segment.amps is not None}
-    words = {segment.place: segment for segment in netted.segments if segment.amps is None}
-    brought: dict[str, dict[int, tuple[Brought, ...]]] = {segment.place: {} for segment in netted.segments}
-    kept: dict[int, dict[str, tuple[Brought, ...]]] = {}
+    amounts = {segment.place: segment for segment in netted.weighed if segment.amps is not None}
+    words = {segment.place: segment for segment in netted.weighed if segment.amps is None}
+    behind = {place: TakenOff(netted, place) for place in amounts}
+    brought: dict[str, dict[int, tuple[Brought, ...]]] = {segment.place: {} for segment in netted.weighed}
+    taken: dict[str, dict[int, int]] = {segment.place: {} for segment in netted.weighed}
+    kept: dict[int, tuple[dict[str, tuple[Brought, ...]], dict[str, int]]] = {}
     for number, fault in enumerate(faults):
         key = id(fault.brings)
-        by_place = kept.get(key)
-        if by_place is None:
-            by_place = {}
+        if key not in kept:
+            by_place: dict[str, tuple[Brought, ...]] = {}
             for measured in filter(None, (amounts, words)):
                 for place, flows in in_segments(fault.brings, measured, tree).items():
                     by_place[place] = brought_together(flows)
-            kept[key] = by_place
-        for place, currents in by_place.items():
+            kept[key] = by_place, passing(fault.brings, by_place, behind, tree)
+        its_currents, its_branches = kept[key]
+        for place, currents in its_currents.items():
             brought[place][number] = currents
-    asleep = in_segments(parked.asleep.values(), amounts, tree) | in_segments(parked.asleep.values(), words, tree)
-    strips = _strips_by_fault(netted, faults, tree)
+        for place, branches in its_branches.items():
+            taken[place][number] = branches
+    sound = parked.asleep.values()
+    asleep = in_segments(sound, amounts, tree) | in_segments(sound, words, tree)
+    asleep_behind(sound, behind, tree)
     sightings = []
-    for segment in netted.segments:
-        others, strip_of = strips.get(segment.place, ((), {}))
+    for segment in netted.weighed:
         healthy = brought_together(asleep.get(segment.place, ()))
-        sightings.append(
-            CurrentSighting(
-                label=segment,
-                strip=segment.strip,
-                healthy_mean=sum(current.mean for current in healthy),
-                healthy_variance=sum(current.variance for current in healthy),
-                brought=brought[segment.place],
-                zero=segment.zero,
-                misread=MISREAD ** min(netted.looks.get(segment.place, 1), MOST_LOOKS),
-                other_strips=others,
-                strip_of=strip_of,
+        its = behind.get(segment.place)
+        sighting = CurrentSighting(
+            label=segment,
+            strip=segment.strip,
+            healthy_mean=sum(current.mean for current in healthy),
+            healthy_variance=sum(current.variance for current in healthy),
+            brought=brought[segment.place],
+            zero=segment.zero,
+            misread=MISREAD ** min(netted.looks.get(segment.place, 1), MOST_LOOKS),
+        )
+        if its is not None:
+            sighting = replace(
+                sighting,
+                strip=its.strip,
+                zero=its.zero,
+                healthy_mean=sighting.healthy_mean + its.healthy_mean,
+                healthy_variance=sighting.healthy_variance + its.healthy_variance,
+                branches=its.branches,
+                taken=taken[segment.place],
             )
-        )
+        sightings.append(sighting)
     return sightings
-
-
-_Strips = dict[str, tuple[tuple[Strip, ...], dict[int, int]]]
-
-
-def _strips_by_fault(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> _Strips:
-    """Where a fault feeds a place that is dead on a sound car, the places above it are netted by the fault's own way,
-    not by the one that was taken by itself."""
-    if not netted.loose:
-        return {}
-    places = [segment.place for segment in netted.segments if segment.amps is not None]
-    usual = {place: frozenset(c for c, parent in netted.loose.items() if parent == place) for place in places}
-    known: dict[int, dict[str, frozenset[str]]] = {}
-    found: dict[str, dict[frozenset[str], list[int]]] = {}
-    for number, fault in enumerate(faults):
-        if id(fault.brings) not in known:
-            hanging = {**netted.loose, **_parents_by(fault, netted, tree)}
-            known[id(fault.brings)] = {p: frozenset(c for c, parent in hanging.items() if parent == p) for p in places}
-        for place, children in known[id(fault.brings)].items():
-            if children != usual[place]:
-                found.setdefault(place, {}).setdefault(children, []).append(number)
-    return {
-        place: (
-            tuple(netted.segment_with(place, sorted(children)).strip for children in by_children),
-            {number: n for n, numbers in enumerate(by_children.values()) for number in numbers},
-        )
-        for place, by_children in found.items()
-    }
-
-
-def _parents_by(fault: Fault, netted: Netted, tree: PlaceTree) -> dict[str, str]:
-    """The measured place above each loose place that a fault feeds."""
-    found = {}
-    for flow in fault.brings:
-        places = tree.way_places(flow.way.places)
-        for child in netted.loose:
-            if child in places:
-                measured = (p for p in places[places.index(child) + 1 :] if p in netted.readings)
-                found[child] = next((p for p in measured if netted.readings[p].amps is not None), "")
-    return found
 
 
 def charging_seen(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> list[StateSighting[Charged]]:

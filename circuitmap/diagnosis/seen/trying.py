@@ -58,7 +58,9 @@ def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> 
     limit = normal_up_to(parked, tree, place) + attempt.after.half_step + zero
     step = max(2.0 * attempt.after.half_step, attempt.after.meter.step if attempt.after.resistance is None else 0.0)
     name = outcome_of(before.amps, attempt.after.amps, limit, step)
-    return Outcome(name, before.amps, limit, step)
+    zeros = 0.0 if before.meter.name == attempt.after.meter.name else 2.0 * (before.zero + zero)
+    off = before.half_step + attempt.after.half_step + zeros
+    return Outcome(name, before.amps, limit, step, now=attempt.after.amps, off=off)
 
 
 def _sighting(

@@ -61,7 +61,7 @@ def _only(sighting: Sighting[Label], kept: Sequence[bool]) -> Sighting[Label]:
     """A sighting that the other faults leave alone."""
     if isinstance(sighting, CurrentSighting):
         brought = {n: its for n, its in sighting.brought.items() if kept[n]}
-        return replace(sighting, brought=brought, strip_of={n: k for n, k in sighting.strip_of.items() if kept[n]})
+        return replace(sighting, brought=brought, taken={n: k for n, k in sighting.taken.items() if kept[n]})
     if isinstance(sighting, StateSighting):
         return sighting._replace(touched={n: rank for n, rank in sighting.touched.items() if kept[n]})
     return sighting._replace(

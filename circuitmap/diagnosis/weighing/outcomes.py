@@ -31,6 +31,35 @@ def least_fall(was: float, step: float) -> float:
     return max(LEAST_FALL * was, LEAST_STEPS * step)
 
 
+# What flows may wander by so much of itself between two readings (judgement).
+WANDERS = 0.04
+
+
+def chance_of_what_is_left(staying: tuple[Array, Array], going: tuple[Array, Array], setting: Outcome) -> Array:
+    """Chance of just what was read: anything that is normal, no change as far as the meters tell, or this amount.
+
+    The same slip may show anything between nothing and what there was."""
+    was = max(setting.was, 1e-9)
+    wide = max(setting.off, WANDERS * was)
+    low, high = setting.now - wide, setting.now + wide
+    if setting.now <= setting.normal_up_to:
+        low, high = -np.inf, max(high, setting.normal_up_to)
+    log_stays, sigma_stays = log_shape(*staying)
+    log_goes, sigma_goes = log_shape(*going)
+    sigma = np.maximum(np.hypot(sigma_stays, sigma_goes), wide / was)
+    ends = [_log_odds(min(max(end / was, 1e-9), 1.0 - 1e-9)) for end in (low, high)]
+    with np.errstate(invalid="ignore"):
+        middle = log_stays - log_goes
+        above = (ends[1] - middle) / sigma if high < was else np.full_like(middle, np.inf)
+        inside = cdf(np.nan_to_num(above, nan=np.inf)) - cdf((ends[0] - middle) / sigma)
+    # Without anything that goes the meter shows what it showed, without anything that stays nothing.
+    same, none = (float(np.diff(cdf((np.array([low, high]) - amps) / wide))[0]) for amps in (was, 0.0))
+    inside = np.where(going[0] <= 0.0, same, np.where(staying[0] <= 0.0, none, inside))
+    slip = setting.slip / 3.0
+    by_slip = slip if setting.name != "down" else slip * min((high - low) / was, 1.0)
+    return np.asarray((1.0 - setting.slip) * np.maximum(inside, 0.0) + by_slip)
+
+
 def chances_of_outcomes(
     staying: tuple[Array, Array], going: tuple[Array, Array], setting: Outcome
 ) -> tuple[Array, Array, Array]:

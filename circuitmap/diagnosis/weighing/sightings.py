@@ -8,6 +8,7 @@ that either of them wakes is awake.
 
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
+from math import hypot
 from typing import Generic, NamedTuple, TypeVar
 
 from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip
@@ -33,12 +34,29 @@ class ZeroError(NamedTuple):
     amps: float
 
 
+class ReadBehind(NamedTuple):
+    """A reading behind another one, which is taken off it where an explanation brings current there.
+
+    In A: what it showed, the half of its last digit, the standard deviation of its error beyond that, and its zero
+    (of the same meter as the reading that it is taken off). `healthy_mean` and `healthy_variance` are what a healthy
+    car draws there.
+    """
+
+    amps: float
+    half: float
+    error: float
+    zero: float
+    healthy_mean: float
+    healthy_variance: float
+
+
 @dataclass(frozen=True, slots=True)
 class CurrentSighting(Generic[Label]):
-    """A net current as read, what a healthy car draws there, and what the faults bring.
+    """A current as read, what a healthy car draws there, and what the faults bring.
 
-    `other_strips` are the net current by other ways that branches may hang on the place; `strip_of` tells which of
-    them holds under a fault (0: the first other one). Where two faults say two, either may hold.
+    `branches` were read behind it and show a current. Under a fault that brings current to some of them, just these
+    are taken off: `taken` has a bit for each. Under all others what a branch showed is no part of this reading but a
+    slip, and what a healthy car draws there is. Two faults take off what either does.
     """
 
     label: Label
@@ -48,8 +66,32 @@ class CurrentSighting(Generic[Label]):
     brought: Mapping[int, tuple[Brought, ...]]
     zero: ZeroError | None = None
     misread: float = MISREAD
-    other_strips: tuple[Strip, ...] = ()
-    strip_of: Mapping[int, int] = field(default_factory=dict)
+    branches: tuple[ReadBehind, ...] = ()
+    taken: Mapping[int, int] = field(default_factory=dict)
+
+    def without(self, taken: int, zero: float | None = None) -> Strip:
+        """The reading with some branches taken off, for a zero in standard deviations (None: it is not known)."""
+        off = [branch for n, branch in enumerate(self.branches) if taken >> n & 1]
+        own = self.strip
+        its_zero = self.zero.amps if self.zero is not None else 0.0
+        if off:
+            amps = (own.lowest + own.highest) / 2.0 - sum(branch.amps for branch in off)
+            half = hypot((own.highest - own.lowest) / 2.0, *(branch.half for branch in off))
+            read = (own.lowest + own.highest) / 2.0
+            blur = hypot(own.blur, own.relative * read, *(branch.error for branch in off))
+            its_zero -= sum(branch.zero for branch in off)
+            own = Strip(amps - half, amps + half, blur)
+        if zero is None:
+            return own._replace(blur=hypot(own.blur, its_zero))
+        return own._replace(lowest=own.lowest - its_zero * zero, highest=own.highest - its_zero * zero)
+
+    def healthy(self, taken: int) -> tuple[float, float]:
+        """Mean and variance of what a healthy car draws here beside the branches that are taken off."""
+        left = [branch for n, branch in enumerate(self.branches) if not taken >> n & 1]
+        return (
+            self.healthy_mean + sum(branch.healthy_mean for branch in left),
+            self.healthy_variance + sum(branch.healthy_variance for branch in left),
+        )
 
 
 class StateSighting(NamedTuple, Generic[Label]):
@@ -84,13 +126,16 @@ class TrySighting(NamedTuple, Generic[Label]):
 
 class Outcome(NamedTuple):
     """`name` is `normal`, `down` or `stays`; `was` the reading before in A; `normal_up_to` what counts as
-    normal in A; `step` the display step in A; `slip` the share of tries that show something else."""
+    normal in A; `step` the display step in A; `slip` the share of tries that show something else; `now` what is
+    left, and by how much (`off`) the two readings may differ for what else is going on, in A."""
 
     name: str
     was: float
     normal_up_to: float
     step: float
-    slip: float = 0.04
+    slip: float = 0.02
+    now: float = 0.0
+    off: float = 0.0
 
 
 Sighting = CurrentSighting[Label] | StateSighting[Label] | TrySighting[Label]

@@ -5,29 +5,27 @@ Most faults touch few readings, and many touch them alike. So each observation g
 against column 0 stands what one fault alone would show.
 """
 
-from collections import Counter
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import replace
-from math import ceil, exp, log
-from types import MappingProxyType
+from math import ceil
 from typing import Generic, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes
-from circuitmap.diagnosis.weighing.reading_chance import Asked, Strip, weigh_each
+from circuitmap.diagnosis.weighing.branches import no_less_with_more, weighed_with_branches
+from circuitmap.diagnosis.weighing.outcomes import chance_of_what_is_left
+from circuitmap.diagnosis.weighing.reading_chance import Asked, weigh_each
 from circuitmap.diagnosis.weighing.sightings import (
-    Brought,
     CurrentSighting,
     Label,
     Sighting,
     StateSighting,
     TrySighting,
 )
+from circuitmap.diagnosis.weighing.ways import Columns, WaysTouched, distinct_sums, ways_of
 
 Array = NDArray[np.float64]
-Columns = NDArray[np.intp]
 
 _ZERO_REACH = 4.0
 _FEWEST_ZEROS, _MOST_ZEROS = 15, 91
@@ -76,179 +74,45 @@ def table_alone(sighting: Sighting[Label], faults: int) -> Table[Label]:
 def _with_own_zero(sighting: CurrentSighting[Label]) -> CurrentSighting[Label]:
     if sighting.zero is None:
         return sighting
-    zero = sighting.zero.amps
-    strip, *others = (
-        strip._replace(blur=float(np.hypot(strip.blur, zero))) for strip in (sighting.strip, *sighting.other_strips)
-    )
-    return replace(sighting, strip=strip, other_strips=tuple(others), zero=None)
-
-
-class _Ways(NamedTuple):
-    """The distinct ways in which faults touch an observation; row 0 leaves it alone.
-
-    `shared` marks the currents that several faults bring, which count once; `mean`, `variance` are totals; `strip` is
-    the number of the strip that holds, 0 for that of the sighting itself.
-    """
-
-    columns: Columns
-    shared: Array
-    shared_mean: Array
-    shared_variance: Array
-    mean: Array
-    variance: Array
-    strip: Columns
-
-    def united(self) -> tuple[Array, Array]:
-        """Mean and variance of every way together with every other."""
-        mean = self.mean[:, None] + self.mean
-        variance = self.variance[:, None] + self.variance
-        rows = np.flatnonzero(self.shared.any(axis=1))
-        if len(rows):
-            marks = self.shared[rows]
-            block = np.ix_(rows, rows)
-            mean[block] -= (marks * self.shared_mean) @ marks.T
-            variance[block] -= (marks * self.shared_variance) @ marks.T
-            np.maximum(mean, 0.0, out=mean)
-            np.maximum(variance, 0.0, out=variance)
-        return mean, variance
-
-
-def _ways_of(
-    brought: Mapping[int, tuple[Brought, ...]], faults: int, strip_of: Mapping[int, int] = MappingProxyType({})
-) -> _Ways:
-    alike = Counter(map(id, brought.values()))
-    distinct = {id(currents): currents for currents in brought.values()}
-    sizes: dict[Hashable, set[tuple[float, float]]] = {}
-    shared: set[Hashable] = set()
-    for its_id, currents in distinct.items():
-        several = alike[its_id] > 1
-        for key, mean, variance in currents:
-            known = sizes.get(key)
-            if known is None:
-                sizes[key] = {(mean, variance)}
-            else:
-                known.add((mean, variance))
-            if several or known is not None:
-                shared.add(key)
-    # A current that one fault brings for certain and another perhaps is taken apart into what both bring and the
-    # rest, so that together they bring it for certain.
-    number: dict[Hashable, dict[tuple[float, float], tuple[int, ...]]] = {}
-    parts: list[tuple[float, float]] = []
-    for key, its_sizes in sizes.items():
-        if key in shared:
-            below, so_far = (0.0, 0.0), []
-            number[key] = {}
-            for size in sorted(its_sizes):
-                so_far.append(len(parts))
-                parts.append((size[0] - below[0], size[1] - below[1]))
-                number[key][size] = tuple(so_far)
-                below = size
-    moments = np.array(parts, dtype=float).reshape(-1, 2).T
-    described = {}
-    fine = len(distinct) <= MOST_EXACT
-    for its_id, currents in distinct.items():
-        marks: list[int] = []
-        own_mean = own_variance = 0.0
-        for key, mean, variance in currents:
-            at = number.get(key)
-            if at is None:
-                own_mean += mean
-                own_variance += variance
-            else:
-                marks += at[mean, variance]
-        own = (own_mean, own_variance) if fine else (_rounded(own_mean), _rounded(own_variance))
-        described[its_id] = (tuple(sorted(marks)), *own)
-    columns = np.zeros(faults, dtype=np.intp)
-    ways: dict[tuple[tuple[int, ...], float, float, int], int] = {((), 0.0, 0.0, 0): 0}
-    rows: dict[tuple[int, int], int] = {}
-    for fault, currents in brought.items():
-        its_way = id(currents), strip_of.get(fault, -1) + 1
-        row = rows.get(its_way)
-        if row is None:
-            row = rows[its_way] = ways.setdefault((*described[its_way[0]], its_way[1]), len(ways))
-        columns[fault] = row
-    for fault, strip_number in strip_of.items():
-        if fault not in brought:
-            columns[fault] = ways.setdefault(((), 0.0, 0.0, strip_number + 1), len(ways))
-    marked = np.zeros((len(ways), len(parts)))
-    own_moments = np.zeros((2, len(ways)))
-    strip = np.zeros(len(ways), dtype=np.intp)
-    for (marks_of_way, mean, variance, its_strip), row in ways.items():
-        marked[row, list(marks_of_way)] = 1.0
-        own_moments[:, row] = mean, variance
-        strip[row] = its_strip
-    mean_of, variance_of = own_moments + moments @ marked.T
-    return _Ways(columns, marked, moments[0], moments[1], mean_of, variance_of, strip)
-
-
-MOST_SORTED = 48
-MOST_EXACT = 256
-"""Ways to touch one reading up to which every current is taken to the last digit."""
-_STEPS_PER_E_FOLD = 100
-
-
-def _rounded(amount: float) -> float:
-    """To the nearest per cent: where hundreds of unread parts hide behind one reading, nobody knows them better."""
-    return exp(round(log(amount) * _STEPS_PER_E_FOLD) / _STEPS_PER_E_FOLD) if amount > 0.0 else 0.0
-
-
-def _distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[np.intp]]:
-    """The sums that differ, and for each entry of the square which one it is. Of a large square, where sorting would
-    cost more than it saves, one of its halves."""
-    size = len(mean)
-    if size > MOST_SORTED:
-        upper = np.triu_indices(size)
-        which = np.zeros((size, size), dtype=np.intp)
-        which[upper] = np.arange(len(upper[0]))
-        which[upper[1], upper[0]] = which[upper]
-        return mean[upper], variance[upper], which
-    both = np.ascontiguousarray(np.stack([mean.reshape(-1), variance.reshape(-1)], axis=1).round(15))
-    _, first, which = np.unique(both.view(np.complex128).reshape(-1), return_index=True, return_inverse=True)
-    return both[first, 0], both[first, 1], which.reshape(mean.shape)
+    if sighting.branches:  # what is taken off may have the same zero
+        return sighting
+    return replace(sighting, strip=sighting.without(0), zero=None)
 
 
 class _Sums(NamedTuple):
     """What may flow at a reading: the ways to touch it, mean and variance of the sums that differ, and which of them
     each pair of ways is."""
 
-    ways: _Ways
+    ways: WaysTouched
     means: Array
     variances: Array
     which: NDArray[np.intp]
 
 
 def _sums_at(sighting: CurrentSighting[Hashable], faults: int) -> _Sums:
-    ways = _ways_of(sighting.brought, faults, sighting.strip_of)
+    ways = ways_of(sighting.brought, faults)
     mean, variance = ways.united()
-    sums = _distinct_sums(mean + sighting.healthy_mean, variance + sighting.healthy_variance)
+    sums = distinct_sums(mean + sighting.healthy_mean, variance + sighting.healthy_variance)
     return _Sums(ways, *sums)
 
 
 def _tables_of_currents(sightings: Sequence[CurrentSighting[Label]], faults: int) -> list[Table[Label]]:
-    """Readings that share no zero, weighed all at once."""
-    sums = [_sums_at(sighting, faults) for sighting in sightings]
+    """Readings that share no zero, weighed all at once; those with branches each by itself."""
+    simple = [sighting for sighting in sightings if not sighting.branches]
+    sums = [_sums_at(sighting, faults) for sighting in simple]
     asked = [
-        Asked(strip, its.means, its.variances, sighting.misread)
-        for sighting, its in zip(sightings, sums, strict=True)
-        for strip in (sighting.strip, *sighting.other_strips)
+        Asked(sighting.strip, its.means, its.variances, sighting.misread)
+        for sighting, its in zip(simple, sums, strict=True)
     ]
-    weighed = iter(weigh_each(asked))
-    found = []
-    for sighting, its in zip(sightings, sums, strict=True):
-        chances = [next(weighed)[its.which] for _ in (sighting.strip, *sighting.other_strips)]
-        found.append(Table((sighting.label,), its.ways.columns, _by_strip(its.ways, chances)))
+    found = [
+        Table((sighting.label,), its.ways.columns, no_less_with_more(chances[its.which], sighting.strip, sighting))
+        for sighting, its, chances in zip(simple, sums, weigh_each(asked), strict=True)
+    ]
+    for sighting in sightings:
+        if sighting.branches:
+            ways = ways_of(sighting.brought, faults, sighting.taken)
+            found.append(Table((sighting.label,), ways.columns, weighed_with_branches(sighting, ways, (None,))[0]))
     return found
-
-
-def _by_strip(ways: _Ways, chances: Sequence[Array]) -> Array:
-    """For each pair of ways the chance by the strip that holds. Where each of the two says another, nobody knows
-    which: the mean of both, whichever of them is named first."""
-    if len(chances) == 1:
-        return chances[0]
-    own, other = ways.strip[:, None], ways.strip[None, :]
-    by_one = np.choose(np.where(own > 0, own, other), chances)
-    by_other = np.choose(np.where(other > 0, other, own), chances)
-    return np.asarray(np.logaddexp(by_one, by_other) - np.log(2.0))
 
 
 def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> Table[Label]:
@@ -260,18 +124,22 @@ def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> T
     log_chances = []
     columns = []
     for sighting in together:
+        if sighting.branches:
+            its_ways = ways_of(sighting.brought, faults, sighting.taken)
+            log_chances.append(weighed_with_branches(sighting, its_ways, zeros.tolist()))
+            columns.append(its_ways.columns)
+            continue
         ways, means, variances, which = _sums_at(sighting, faults)
-        strips = (sighting.strip, *sighting.other_strips)
         weighed = weigh_each(
             [
-                Asked(_shifted(strip, sighting, zero), means, variances, sighting.misread)
-                for zero in zeros
-                for strip in strips
+                Asked(sighting.without(0, zero), means, variances, sighting.misread, sighting.strip)
+                for zero in zeros.tolist()
             ]
         )
-        by_strip = [chance[which] for chance in weighed]
-        per_zero = [_by_strip(ways, by_strip[n : n + len(strips)]) for n in range(0, len(by_strip), len(strips))]
-        log_chances.append(np.stack(per_zero))
+        shown = (sighting.without(0, zero) for zero in zeros.tolist())
+        log_chances.append(
+            np.stack([no_less_with_more(c[which], strip, sighting) for c, strip in zip(weighed, shown, strict=True)])
+        )
         columns.append(ways.columns)
     joint, rows = _joined(columns)
     labels = tuple(sighting.label for sighting in together)
@@ -314,12 +182,6 @@ def _over_zeros(log_chances: Sequence[Array], rows: NDArray[np.intp], weights: A
     return found
 
 
-def _shifted(strip: Strip, sighting: CurrentSighting[Hashable], zero: float) -> Strip:
-    own = sighting.zero
-    assert own is not None
-    return strip._replace(lowest=strip.lowest - own.amps * zero, highest=strip.highest - own.amps * zero)
-
-
 def _possible_zeros(together: Sequence[CurrentSighting[Hashable]]) -> tuple[Array, Array]:
     """Zeros in standard deviations, near enough to each other for the narrowest strip, with weights."""
     finest = min(
@@ -353,7 +215,7 @@ def _table_of_state(sighting: StateSighting[Label], faults: int) -> Table[Label]
 
 
 def _table_of_try(sighting: TrySighting[Label], faults: int) -> Table[Label]:
-    with_all, left = _ways_of(sighting.before, faults), _ways_of(sighting.after, faults)
+    with_all, left = ways_of(sighting.before, faults), ways_of(sighting.after, faults)
     joint, rows = _joined([with_all.columns, left.columns])
     before = tuple(m[np.ix_(rows[:, 0], rows[:, 0])] for m in with_all.united())
     after = tuple(m[np.ix_(rows[:, 1], rows[:, 1])] for m in left.united())
@@ -362,6 +224,4 @@ def _table_of_try(sighting: TrySighting[Label], faults: int) -> Table[Label]:
         np.maximum(before[0] - after[0], 0.0).round(15) + sighting.removed_healthy_mean,
         np.maximum(before[1] - after[1], 0.0) + sighting.removed_healthy_variance,
     )
-    chances = chances_of_outcomes(staying, going, sighting.outcome)
-    seen = chances[OUTCOMES.index(sighting.outcome.name)]
-    return Table((sighting.label,), joint, np.log(seen))
+    return Table((sighting.label,), joint, np.log(chance_of_what_is_left(staying, going, sighting.outcome)))

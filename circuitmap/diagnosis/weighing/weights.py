@@ -13,7 +13,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitmap.diagnosis.weighing.tables import Columns, Table
+from circuitmap.diagnosis.weighing.tables import Table
+from circuitmap.diagnosis.weighing.ways import Columns
 
 Array = NDArray[np.float64]
 

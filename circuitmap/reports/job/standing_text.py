@@ -26,6 +26,7 @@ from circuitmap.wiring.usual import sleep_of
 VERDICT_WORDS = {
     "proven": "PROVEN",
     "involved": "INVOLVED, NOT YET GUILTY",
+    "own-share": "ONLY ITS OWN SHARE",
     "cleared": "CLEARED",
     "too-early": "TOO EARLY",
     "woke-it": "WOKE IT, DOESN'T COUNT",
@@ -154,6 +155,10 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
         words += f" Wait {clock.until(one.after, one.wait)} and read again."
     elif one.reason == "rose-asleep":
         words += " It rose: some parts draw more when what they talk to is gone. That refutes nothing."
+    elif one.reason == "too-coarse":
+        words += " The draw is too small for this meter to show that it goes: take a finer one."
+    elif one.verdict == "own-share":
+        words += " That is no more than it takes itself; the rest goes on without it."
     elif one.reason == "no-current":
         words += " One of the two readings gives no current."
     if one.hands_off:

@@ -135,6 +135,8 @@ def _contact(platform: Platform, fault: Fault, part: str) -> str:
     its = platform.parts.get(fault.part)
     if isinstance(its, Relay):
         return f"{part}: its contact {fault.contact} is stuck closed"
+    if any(output.module == fault.part for output in platform.outputs) and fault.pin:
+        return f"{part}: its outputs to {short_part_words(platform, fault.pin)} do not turn off"
     if any(output.module == fault.part for output in platform.outputs):
         return f"{part}: its output {fault.contact} does not turn off"
     if isinstance(its, Switch) and not its.is_key:

@@ -95,8 +95,10 @@ def subject_words(platform: Platform, subject: Subject) -> str:
     """What it is all about, and what that means, as the answer's first line."""
     network = platform.networks.get(subject.about)
     if network is not None:
-        members = len(network.members)
-        names = list(dict.fromkeys(member.part for member in network.members))
+        # Members that this car does not have are no suspects.
+        suspects = {part.part for part in subject.parts}
+        names = [name for name in dict.fromkeys(member.part for member in network.members) if name in suspects]
+        members = len(names)
         listed = f" ({', '.join(names)})" if 1 < members <= MOST_LISTED else ""
         who = f"one of its {members} members{listed}, or a switch that wakes one," if members != 1 else "its member"
         return f"{network_words(platform, subject.about)}: {who} won't let it sleep."

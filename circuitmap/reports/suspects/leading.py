@@ -7,6 +7,8 @@ from circuitmap.diagnosis.next_test.planned import LEAST_TOLD
 
 LIKELY = 0.5
 """Below this nothing is called the answer."""
+WHICH_TWO = 0.3
+"""Probability of two subjects at once from which on they are the answer (judgement)."""
 SURE = 0.9
 """From here on what it is is said outright."""
 TELLS_APART = 0.75
@@ -43,7 +45,8 @@ def first_part(subject: Subject) -> PartChance:
 def is_two(diagnosis: Diagnosis) -> bool:
     """Two faults at once are the answer."""
     top = diagnosis.rows[0].explanation if diagnosis.rows else None
-    return diagnosis.two_faults >= LIKELY and top is not None and len(top.kinds) > 1
+    which = diagnosis.two_faults * sum(two.probability for two in diagnosis.if_two[:1])
+    return diagnosis.two_faults >= LIKELY and top is not None and len(top.kinds) > 1 and which >= WHICH_TWO
 
 
 def may_be_tried(diagnosis: Diagnosis, part: str) -> bool:

@@ -124,8 +124,8 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     if diagnosis.account is None and _is_total(platform, test.action):
         says = "Says whether there is a draw at all, and how much there is to find."
         return [*lines, *wrapped(says, " " * 6, None, width)]
-    if test.look_for:
-        lines += wrapped(f"Look for: {look_words(platform, test.look_for)}.", " " * 6, None, width)
+    if signs := look_words(platform, test.look_for):
+        lines += wrapped(f"Look for: {signs}.", " " * 6, None, width)
     branches = told_branches(test)
     shown = [seen_words(platform, diagnosis, test, branch.outcome) for branch in branches]
     room = min(max(map(len, shown), default=0), 46)

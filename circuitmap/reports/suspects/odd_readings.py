@@ -19,7 +19,8 @@ def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
     """Fuses that draw and should be dead, where the answer does not explain it."""
     row = row_of_answer(diagnosis)
     faults = row.faults[0] if row is not None else ()
-    through = {place for fault in faults for flow in fault.brings for place in flow.way.places}
+    known = (fault for fault in faults if fault.kind != "none-of-these")
+    through = {place for fault in known for flow in fault.brings for place in flow.way.places}
     sure = bool(diagnosis.subjects) and not is_open(diagnosis) and not diagnosis.nothing_fits
     said = []
     for dead in diagnosis.dead:

@@ -75,7 +75,7 @@ def _still(was: float) -> float:
 def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str, millivolts: str = "") -> str:
     """What would be seen. Outcomes of a reading that are told leave no gap between them. `millivolts` across a fuse are
     those from which on the outcome is this one, of nothing to see those below which it is."""
-    was = diagnosis.account.total if diagnosis.account is not None else None
+    was = diagnosis.tests.was if diagnosis.account is not None else None
     fine = total_is_fine(diagnosis)
     told = [branch.outcome for branch in told_branches(test)]
     edge = test.found + _edge(test, outcome)

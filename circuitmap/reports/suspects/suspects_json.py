@@ -27,6 +27,14 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "classes": [_class(platform, diagnosis, row) for row in diagnosis.rows[:top]],
         "parts": [{"part": part.part, "probability": _rounded(part.probability)} for part in diagnosis.parts[:top]],
         "subjects": [{"about": s.about, "probability": _rounded(s.probability)} for s in diagnosis.subjects[:top]],
+        "if_two": [
+            {
+                "about": list(two.about),
+                "parts": [[fault.part for fault in two.faults]],
+                "probability": _rounded(two.probability),
+            }
+            for two in diagnosis.if_two
+        ],
         "not_said": [_world(world) for world in diagnosis.worlds],
         "no_draw": _no_draw(no_draw),
         "tests": [_test(platform, test) for test in diagnosis.tests.choices if no_draw is None],

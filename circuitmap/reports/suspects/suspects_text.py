@@ -47,8 +47,12 @@ from circuitmap.wiring.parts import UNFUSED_KINDS, Switch
 from circuitmap.wiring.platform import Platform
 
 MOST_BESIDE = 3
+TWO_FROM, MOST_TWO = 0.05, 3
+"""Chance of two things from which on it is told which two, and how many pairs (judgement)."""
 WORTH_SAYING = 0.1
 """Probability of a part from which on it is told that no step goes there because it is hands-off (judgement)."""
+SURE_OF_A_DRAW = 0.95
+"""Probability that something draws too much from which on the other case is not told (judgement)."""
 FAR = 0.1
 """A rival below this share of the answer is told as ruled out."""
 
@@ -86,7 +90,12 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         head,
         _answer(platform, diagnosis, width),
         _why(platform, diagnosis, width),
-        [*other_lines(platform, diagnosis, width), *_unless(diagnosis, width), *_count(diagnosis, width)],
+        [
+            *other_lines(platform, diagnosis, width),
+            *_if_two(platform, diagnosis, width),
+            *_unless(diagnosis, width),
+            *_count(diagnosis, width),
+        ],
         _next(platform, diagnosis, width),
         [
             *hands_off_lines(platform, diagnosis, width),
@@ -225,17 +234,45 @@ def _signed(reasons: Sequence[SpokenReason], width: int) -> list[str]:
 
 def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
     """All chances are given that something draws too much; whether it does is said apart from them."""
-    if diagnosis.something_wrong >= 0.9:
+    if diagnosis.something_wrong >= SURE_OF_A_DRAW:
         return []
     account = diagnosis.account
     if account is not None and account.total - account.error > diagnosis.tests.normal_up_to:
         if account.found > account.error:
             return []  # two places show the same current: that is no slip of the meter
         says = "the total was misread: zero the clamp and read it once more before NEXT 1."
+    elif account is None and (large := _more_than_normal(diagnosis)):
+        says = f"{large} was misread: what flows there, flows at the battery, too. Read it once more."
     else:
         wrong = chance(1.0 - diagnosis.something_wrong)
         says = f"nothing is wrong with the draw ({wrong}). The chances above are for a car that draws too much."
     return section("UNLESS", [says], width)
+
+
+def _more_than_normal(diagnosis: Diagnosis) -> str:
+    """Without a total: the reading that shows more by itself than all of the car may take."""
+    shown = [r for r in diagnosis.netted.readings.values() if r.amps is not None and r.shows_current]
+    most = max(shown, key=lambda reading: reading.lowest, default=None)
+    return f"{most.place} ({ampere(most.amps)})" if most and most.lowest > diagnosis.tests.normal_up_to else ""
+
+
+def _if_two(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Which two subjects it would be, if it were two things."""
+    if is_two(diagnosis) or (diagnosis.two_faults < TWO_FROM and not diagnosis.misfits):
+        return []
+    told = [two for two in diagnosis.if_two if two.probability >= WORTH_SAYING and len({*two.about}) > 1][:MOST_TWO]
+    if not told:
+        return []
+    said = [
+        f"{joined([short_part_words(platform, about) for about in dict.fromkeys(two.about)])} "
+        f"({chance(two.probability)}{' of that' if n == 0 else ''})"
+        for n, two in enumerate(told)
+    ]
+    again = [
+        misfit.segment.place for misfit in diagnosis.misfits if diagnosis.hands_off.may_touch(misfit.segment.place)
+    ]
+    first = f" Read {joined(again[:2])} again first: a slip looks the same." if again else ""
+    return section("IF TWO", [f"{'; '.join(said)}.{first}"], width)
 
 
 def _count(diagnosis: Diagnosis, width: int) -> list[str]:
@@ -265,6 +302,20 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             says = f"No other test would tell more. {go}"
             return ["NEXT", *wrapped(says, " ", " ", width), *_care_at_proof(platform, part, width)]
         return ["NEXT", *wrapped(says, " ", " ", width)]
+    if tests.gone:
+        return ["NEXT", *wrapped(MAKE_IT_COME_BACK, " ", " ", width), *_choices(platform, diagnosis, width)]
+    return _choices(platform, diagnosis, width)
+
+
+MAKE_IT_COME_BACK = (
+    "The draw went with something out and has not come back: nothing is mended by that. Make it come back first: use "
+    "what leads as its owner does, lock it, let it sleep, and read the total; or leave a log running. Then:"
+)
+
+
+def _choices(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What to do next, likeliest to tell first."""
+    tests = diagnosis.tests
     when = f"; for the likeliest: {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
     lines = wrapped(f"NEXT (keep the total on the clamp{when})", rest=" ", width=width)
     for number, test in enumerate(tests.choices, start=1):

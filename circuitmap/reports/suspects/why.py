@@ -178,7 +178,9 @@ def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: FaultCla
     if rival:
         return f"; were it {names}, it should take more" if beyond else f"; were it {names}, it should draw there"
     error = max(diagnosis.netted.measured[place].error for place in group.places)
-    return f"; what is missing is within the meters' error ({ampere(error)})" if beyond else ""
+    return (
+        f"; what is missing is within the meters' error ({ampere(error, total_is_fine(diagnosis))})" if beyond else ""
+    )
 
 
 def _draw(platform: Platform, row: Row, segment: Segment, fine: bool) -> str:

@@ -22,6 +22,7 @@ _WHY_NOT = {
     "quiet-phase": "is from the quiet phase, which clears nobody",
     "phase-unknown": "does not count: the draw comes and goes, and the total at that moment was not written down",
     "partial-feeder": "is not netted, because {beside} feeds only part of that box",
+    "after-reset": "is from after the draw had gone with something out: a refit hides a fault and mends none",
     "shared-batteries": "says little alone: {beside} share the current, so read both",
 }
 _LINE_SAYS = {

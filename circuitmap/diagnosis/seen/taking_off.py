@@ -1,0 +1,129 @@
+"""What was read behind a place, and what of it is taken off the reading there, explanation by explanation.
+
+A branch that shows a current is taken off the place above it only under explanations that bring current to that
+branch. Under all others its reading is a slip, and a slip says nothing of the place above. A branch that shows nothing
+is taken off under none: what it may hide is what an explanation, or a sound car, brings to it.
+"""
+
+from collections.abc import Iterable, Mapping
+from itertools import pairwise
+from math import hypot
+
+from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.car.places import PlaceTree
+from circuitmap.diagnosis.seen.netting import Netted
+from circuitmap.diagnosis.weighing.reading_chance import Strip
+from circuitmap.diagnosis.weighing.sightings import Brought, ReadBehind, ZeroError
+from circuitmap.evidence.readings import Reading
+
+MOST_BRANCHES = 8
+"""Branches of one place that are taken off by some explanations and not by others, the largest first (judgement)."""
+COUNTS = 0.25
+"""Share of what the meter above may be off from which on a branch, or what it may hide, counts (judgement)."""
+LEAST_SHARE = 0.03
+"""Share of the current above from which on a branch counts (judgement)."""
+
+
+class TakenOff:
+    """One place: `strip` and `zero` of its own reading, less the small branches that all explanations take off;
+    `branches` the others, by `number`; `hides` what may flow at those that show nothing, in A."""
+
+    def __init__(self, netted: Netted, place: str) -> None:
+        own = netted.readings[place]
+        amps = {name: r for name, r in netted.readings.items() if r.amps is not None}
+        children = [amps[name] for name in netted.branches_of(place)]
+        off = own.half_step + 2.0 * own.zero + 2.0 * own.relative * abs(own.amps or 0.0)
+        drawing = [child for child in children if child.shows_current]
+        drawing.sort(key=lambda child: (-(child.amps or 0.0), child.place))
+        counts = [c for c in drawing if (c.amps or 0.0) > max(COUNTS * off, LEAST_SHARE * abs(own.amps or 0.0))]
+        counts = counts[:MOST_BRANCHES]
+        always = [child for child in drawing if child not in counts]
+        self.number = {child.place: n for n, child in enumerate(counts)}
+        self.hides = {c.place: max(c.highest, 2.0 * c.zero, 0.0) for c in children if not c.shows_current}
+        self.worth = {place for place, most in self.hides.items() if most > COUNTS * off}
+        self.strip, self.zero = _strip(own, always)
+        self.healthy_mean = self.healthy_variance = 0.0
+        self._branches = [
+            ReadBehind(
+                child.amps or 0.0,
+                child.half_step,
+                hypot(child.relative * (child.amps or 0.0), 0.0 if _same_zero(own, child) else child.zero),
+                child.zero if _same_zero(own, child) else 0.0,
+                0.0,
+                0.0,
+            )
+            for child in counts
+        ]
+
+    @property
+    def branches(self) -> tuple[ReadBehind, ...]:
+        return tuple(self._branches)
+
+    def add_healthy(self, branch: str, mean: float, variance: float) -> None:
+        """What a sound car draws at a branch."""
+        if branch in self.number:
+            n = self.number[branch]
+            its = self._branches[n]
+            self._branches[n] = its._replace(
+                healthy_mean=its.healthy_mean + mean, healthy_variance=its.healthy_variance + variance
+            )
+        elif branch in self.hides:
+            mean, variance = hidden(mean, variance, self.hides[branch])
+            self.healthy_mean += mean
+            self.healthy_variance += variance
+
+
+def _same_zero(own: Reading, child: Reading) -> bool:
+    return own.zero > 0.0 and own.meter.name == child.meter.name
+
+
+def _strip(own: Reading, always: list[Reading]) -> tuple[Strip, ZeroError | None]:
+    amps = (own.amps or 0.0) - sum(child.amps or 0.0 for child in always)
+    half = hypot(own.half_step, *(child.half_step for child in always))
+    blur, relative = 0.0, own.relative
+    if always:
+        others = (child.zero for child in always if not _same_zero(own, child))
+        blur = hypot(*(r.relative * (r.amps or 0.0) for r in (own, *always)), *others)
+        relative = 0.0
+    zero = own.zero - sum(child.zero for child in always if _same_zero(own, child))
+    return Strip(amps - half, amps + half, blur, relative), ZeroError(own.meter.name, zero) if own.zero > 0.0 else None
+
+
+def hidden(mean: float, variance: float, most: float) -> tuple[float, float]:
+    """Mean and variance of what flows where no more than so much can."""
+    if mean <= 0.0 or most <= 0.0:
+        return 0.0, 0.0
+    share = most / (mean + most)
+    return mean * share, min(variance * share**2, (most / 2.0) ** 2)
+
+
+def passing(
+    flows: Iterable[Flow],
+    brought: dict[str, tuple[Brought, ...]],
+    behind: Mapping[str, TakenOff],
+    tree: PlaceTree,
+) -> dict[str, int]:
+    """For each place the branches that these currents pass, a bit for each. What passes one that shows nothing is
+    added to what is brought to the place above it, as far as it may hide."""
+    taken: dict[str, int] = {}
+    more: dict[str, list[Brought]] = {}
+    for flow in flows:
+        places = [place for place in tree.way_places(flow.way.places) if place in behind]
+        for branch, place in pairwise(places):
+            its = behind[place]
+            if branch in its.number:
+                taken[place] = taken.get(place, 0) | 1 << its.number[branch]
+            elif branch in its.worth:
+                its_share = hidden(flow.mean, flow.variance, its.hides[branch])
+                more.setdefault(place, []).append(Brought(flow.key, *its_share))
+    for place, currents in more.items():
+        brought[place] = (*brought.get(place, ()), *currents)
+    return taken
+
+
+def asleep_behind(flows: Iterable[Flow], behind: Mapping[str, TakenOff], tree: PlaceTree) -> None:
+    """Add what a sound car draws at each branch."""
+    for flow in flows:
+        places = [place for place in tree.way_places(flow.way.places) if place in behind]
+        for branch, place in pairwise(places):
+            behind[place].add_healthy(branch, flow.mean, flow.variance)

@@ -1,0 +1,56 @@
+"""A reading behind which others were taken: weighed for each way in which explanations take those off it."""
+
+from collections.abc import Hashable, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.weighing.reading_chance import (
+    Asked,
+    Strip,
+    chance_if_misread,
+    chances_of_blurred,
+    or_misread,
+    weigh_each,
+)
+from circuitmap.diagnosis.weighing.sightings import CurrentSighting
+from circuitmap.diagnosis.weighing.ways import WaysTouched
+
+Array = NDArray[np.float64]
+
+
+def no_less_with_more(log_chances: Array, strip: Strip, sighting: CurrentSighting[Hashable]) -> Array:
+    """Log chances of a reading, the first of them that of a healthy car. Where less was read than that draws, no
+    current more makes the reading likelier: a wide spread, taken for a sum, would."""
+    if strip.highest >= sighting.healthy(0)[0]:
+        return log_chances
+    return np.asarray(np.minimum(log_chances, log_chances.reshape(-1)[0]))
+
+
+def weighed_with_branches(
+    sighting: CurrentSighting[Hashable], ways: WaysTouched, zeros: Sequence[float | None]
+) -> NDArray[np.float64]:
+    """Log chances for each zero of the meter (None: not known) and each pair of ways."""
+    size = len(ways.mean)
+    upper = np.triu_indices(size)
+    mean, variance = (moments[upper] for moments in ways.united())
+    taken = (ways.taken[:, None] | ways.taken)[upper]
+    found = np.empty((len(zeros), len(taken)))
+    # That the reading has nothing to do with the car is as likely whatever is taken off it.
+    slip = sighting.misread * chance_if_misread(sighting.strip)
+    for each in np.unique(taken).tolist():
+        its = np.flatnonzero(taken == each)
+        healthy_mean, healthy_variance = sighting.healthy(each)
+        means, variances = mean[its] + healthy_mean, variance[its] + healthy_variance
+        strips = [sighting.without(each, zero) for zero in zeros]
+        if each:
+            chances = chances_of_blurred(strips, means, variances)
+            found[:, its] = or_misread(chances, sighting.misread, slip)
+        else:
+            weighed = weigh_each([Asked(strip, means, variances, sighting.misread, sighting.strip) for strip in strips])
+            # The first of all pairs of ways leaves everything alone.
+            found[:, its] = [no_less_with_more(c, s, sighting) for c, s in zip(weighed, strips, strict=True)]
+    every = np.empty((len(zeros), size, size))
+    every[:, upper[0], upper[1]] = found
+    every[:, upper[1], upper[0]] = found
+    return every

@@ -1,0 +1,139 @@
+"""The distinct ways in which faults touch an observation, and the currents of two of them together."""
+
+from collections import Counter
+from collections.abc import Hashable, Mapping
+from math import exp, log
+from types import MappingProxyType
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.weighing.sightings import Brought
+
+Array = NDArray[np.float64]
+Columns = NDArray[np.intp]
+
+
+class WaysTouched(NamedTuple):
+    """The distinct ways in which faults touch an observation; row 0 leaves it alone.
+
+    `shared` marks the currents that several faults bring, which count once; `mean`, `variance` are totals; `taken`
+    are the branches that are taken off, a bit for each.
+    """
+
+    columns: Columns
+    shared: Array
+    shared_mean: Array
+    shared_variance: Array
+    mean: Array
+    variance: Array
+    taken: Columns
+
+    def united(self) -> tuple[Array, Array]:
+        """Mean and variance of every way together with every other."""
+        mean = self.mean[:, None] + self.mean
+        variance = self.variance[:, None] + self.variance
+        rows = np.flatnonzero(self.shared.any(axis=1))
+        if len(rows):
+            marks = self.shared[rows]
+            block = np.ix_(rows, rows)
+            mean[block] -= (marks * self.shared_mean) @ marks.T
+            variance[block] -= (marks * self.shared_variance) @ marks.T
+            np.maximum(mean, 0.0, out=mean)
+            np.maximum(variance, 0.0, out=variance)
+        return mean, variance
+
+
+def ways_of(
+    brought: Mapping[int, tuple[Brought, ...]], faults: int, taken: Mapping[int, int] = MappingProxyType({})
+) -> WaysTouched:
+    alike = Counter(map(id, brought.values()))
+    distinct = {id(currents): currents for currents in brought.values()}
+    sizes: dict[Hashable, set[tuple[float, float]]] = {}
+    shared: set[Hashable] = set()
+    for its_id, currents in distinct.items():
+        several = alike[its_id] > 1
+        for key, mean, variance in currents:
+            known = sizes.get(key)
+            if known is None:
+                sizes[key] = {(mean, variance)}
+            else:
+                known.add((mean, variance))
+            if several or known is not None:
+                shared.add(key)
+    # A current that one fault brings for certain and another perhaps is taken apart into what both bring and the
+    # rest, so that together they bring it for certain.
+    number: dict[Hashable, dict[tuple[float, float], tuple[int, ...]]] = {}
+    parts: list[tuple[float, float]] = []
+    for key, its_sizes in sizes.items():
+        if key in shared:
+            below, so_far = (0.0, 0.0), []
+            number[key] = {}
+            for size in sorted(its_sizes):
+                so_far.append(len(parts))
+                parts.append((size[0] - below[0], size[1] - below[1]))
+                number[key][size] = tuple(so_far)
+                below = size
+    moments = np.array(parts, dtype=float).reshape(-1, 2).T
+    described = {}
+    fine = len(distinct) <= MOST_EXACT
+    for its_id, currents in distinct.items():
+        marks: list[int] = []
+        own_mean = own_variance = 0.0
+        for key, mean, variance in currents:
+            at = number.get(key)
+            if at is None:
+                own_mean += mean
+                own_variance += variance
+            else:
+                marks += at[mean, variance]
+        own = (own_mean, own_variance) if fine else (_rounded(own_mean), _rounded(own_variance))
+        described[its_id] = (tuple(sorted(marks)), *own)
+    columns = np.zeros(faults, dtype=np.intp)
+    ways: dict[tuple[tuple[int, ...], float, float, int], int] = {((), 0.0, 0.0, 0): 0}
+    rows: dict[tuple[int, int], int] = {}
+    for fault, currents in brought.items():
+        its_way = id(currents), taken.get(fault, 0)
+        row = rows.get(its_way)
+        if row is None:
+            row = rows[its_way] = ways.setdefault((*described[its_way[0]], its_way[1]), len(ways))
+        columns[fault] = row
+    for fault, its_taken in taken.items():
+        if fault not in brought:
+            columns[fault] = ways.setdefault(((), 0.0, 0.0, its_taken), len(ways))
+    marked = np.zeros((len(ways), len(parts)))
+    own_moments = np.zeros((2, len(ways)))
+    taken_by = np.zeros(len(ways), dtype=np.intp)
+    for (marks_of_way, mean, variance, its_taken), row in ways.items():
+        marked[row, list(marks_of_way)] = 1.0
+        own_moments[:, row] = mean, variance
+        taken_by[row] = its_taken
+    mean_of, variance_of = own_moments + moments @ marked.T
+    return WaysTouched(columns, marked, moments[0], moments[1], mean_of, variance_of, taken_by)
+
+
+MOST_SORTED = 48
+MOST_EXACT = 256
+"""WaysTouched to touch one reading up to which every current is taken to the last digit."""
+_STEPS_PER_E_FOLD = 100
+
+
+def _rounded(amount: float) -> float:
+    """To the nearest per cent: where hundreds of unread parts hide behind one reading, nobody knows them better."""
+    return exp(round(log(amount) * _STEPS_PER_E_FOLD) / _STEPS_PER_E_FOLD) if amount > 0.0 else 0.0
+
+
+def distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[np.intp]]:
+    """The sums that differ, and for each entry of the square which one it is. Of a large square, where sorting would
+    cost more than it saves, one of its halves."""
+    size = len(mean)
+    if size > MOST_SORTED:
+        upper = np.triu_indices(size)
+        which = np.zeros((size, size), dtype=np.intp)
+        which[upper] = np.arange(len(upper[0]))
+        which[upper[1], upper[0]] = which[upper]
+        return mean[upper], variance[upper], which
+    both = np.ascontiguousarray(np.stack([mean.reshape(-1), variance.reshape(-1)], axis=1).round(15))
+    _, first, which = np.unique(both.view(np.complex128).reshape(-1), return_index=True, return_inverse=True)
+    return both[first, 0], both[first, 1], which.reshape(mean.shape)

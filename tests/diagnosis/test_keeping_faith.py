@@ -1,0 +1,219 @@
+"""An answer keeps faith with what was read and tried: no reading that agrees takes anything away from what it agrees
+with, no part that was out for nothing is suspected, what is done is not proposed again."""
+
+from random import Random
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.explaining.if_two import if_two
+from circuitmap.diagnosis.prepared import prepared_for
+from circuitmap.diagnosis.weighing.reading_chance import Strip
+from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, Outcome, ReadBehind, TrySighting
+from circuitmap.diagnosis.weighing.tables import tables_of
+from circuitmap.diagnosis.weighing.weights import weighed
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
+from circuitmap.reports.suspects.suspects_text import suspects_text
+from tests.benchmarks.diagnosis.asking import Car, circuit_for, vehicle_of
+from tests.benchmarks.diagnosis.simulator import Meter, Truth, something_wrong
+from tests.diagnosis.cards import circuit
+from tests.diagnosis.test_answers import circuit_from
+
+LOW = "low-current-clamp"
+QUIET = tuple(f"F{n}=0.00A" for n in (21, 22, 23, 24, 25, 26, 27, 29, 31))
+
+
+def asked(its: Circuit, *words: str, meter: str = LOW, **typed: tuple[str, ...]) -> Diagnosis:
+    evidence = evidence_typed(its.platform, TypedEvidence(readings=words, meter=meter, resolution="10mA", **typed))
+    return diagnose(its, evidence, {"TOW": False, "AUXHEAT": False, "COLDBOX": False} if its is circuit("van") else {})
+
+
+def chance_of(found: Diagnosis, about: str) -> float:
+    return next((subject.probability for subject in found.subjects if subject.about == about), 0.0)
+
+
+# ---- what was read ----
+
+
+def test_a_branch_that_shows_the_total_makes_nobody_call_both_a_slip() -> None:
+    its = circuit("van")
+    found = asked(its, "BAT=0.50A", "F32=0.50A")
+    assert found.something_wrong > 0.97 and found.subjects[0].about == "CAB.F32"
+    with_quiet_ones = asked(its, "BAT=0.50A", "F32=0.50A", *QUIET)
+    assert with_quiet_ones.something_wrong > 0.97 and with_quiet_ones.subjects[0].about == "CAB.F32"
+
+
+def test_a_cable_that_carries_nearly_all_is_no_tossing_of_a_coin() -> None:
+    assert asked(circuit("van"), "BAT=0.97A", "ALT=0.93A", meter="clamp").something_wrong > 0.99
+
+
+def test_more_current_at_a_fuse_never_makes_it_surer_that_nothing_is_wrong() -> None:
+    its = circuit("van")
+    wrong = [asked(its, f"F27={amps}A").something_wrong for amps in (2, 5, 10, 20)]
+    assert wrong == sorted(wrong) and wrong[0] > 0.4
+
+
+@settings(max_examples=40, deadline=None)
+@given(amps=st.floats(0.1, 3.0), off=st.floats(-0.02, 0.02), own=st.floats(0.05, 1.5), seed=st.integers(0, 9))
+def test_a_reading_that_agrees_never_lowers_an_explanation_against_one_it_contradicts(
+    amps: float, off: float, own: float, seed: int
+) -> None:
+    """Fault 0 brings a current to the branch, fault 1 one to the place above it alone. The more the branch agrees with
+    the place above, the better for fault 0, against fault 1 and against nothing."""
+    healthy = 0.001 * (seed + 1)
+    branch = ReadBehind(amps, 0.005, 0.01 * amps, 0.0, healthy, healthy**2)
+    above = CurrentSighting(
+        "BAT",
+        Strip(amps + off - 0.005, amps + off + 0.005, 0.0, 0.02),
+        0.01,
+        1e-4,
+        {1: (Brought("elsewhere", own, own**2),)},
+        branches=(branch,),
+        taken={0: 1},
+    )
+    below = CurrentSighting(
+        "F1", Strip(amps - 0.005, amps + 0.005, 0.0, 0.02), healthy, healthy**2, {0: (Brought("here", own, own**2),)}
+    )
+    odds = np.array([0.01, 0.01])
+    alone, both = weighed(tables_of([above], 2), odds), weighed(tables_of([above, below], 2), odds)
+    assert both.singles[0] / both.singles[1] >= alone.singles[0] / alone.singles[1]
+    assert both.singles[0] / max(both.nothing, 1e-300) >= alone.singles[0] / max(alone.nothing, 1e-300)
+
+
+# ---- what was tried ----
+
+
+@settings(max_examples=40, deadline=None)
+@given(was=st.floats(0.2, 5.0), spread=st.floats(0.1, 1.0), share=st.floats(0.02, 0.6))
+def test_what_is_left_judges_by_its_amount(was: float, spread: float, share: float) -> None:
+    """Just a part's own share went: that speaks for what keeps it and all others awake, not for the part alone."""
+    own, all_of_it = share * was, was
+    away = (Brought("own", own, (spread * own) ** 2),)
+    rest = (Brought("rest", all_of_it - own, (spread * (all_of_it - own)) ** 2),)
+    outcome = Outcome("down", was, 0.02, 0.01, now=was - own, off=0.01)
+    sighting = TrySighting("try", {0: (*away, *rest), 1: (*away, *rest)}, {0: rest}, 0.01, 1e-4, 0.0, 0.0, outcome)
+    weighing = weighed(tables_of([sighting], 2), np.array([0.01, 0.01]))
+    assert weighing.singles[0] > 5.0 * weighing.singles[1]
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_out_and_normal_never_lowers_what_hangs_on_it(seed: int) -> None:
+    shape = (seed, 12, 8, 2)
+    random = Random(f"out and normal {seed}")
+    vehicle = vehicle_of(shape)
+    wrong = something_wrong(vehicle, random, "by-itself")
+    car = Car(shape, Truth(vehicle, (wrong,), random), Meter(random, LOW, 0.01), False, random)
+    car.read_fuses(0.5)
+    its = circuit_for(shape)
+    total = next(r.amps for r in car.evidence.readings if r.place == "BAT") or 0.0
+    if total < 0.2:
+        return
+    tried = evidence_typed(
+        its.platform, TypedEvidence(readings=(f"BAT={total}A",), meter=LOW, unplugged=(f"{wrong.part}=0.02A",))
+    )
+    before = diagnose(its, car.evidence)
+    after = diagnose(its, car.evidence.and_also(Evidence(tries=tried.tries)))
+    held = {part.part: part.probability for part in before.parts}
+    now = {part.part: part.probability for part in after.parts}
+    assert now[wrong.part] >= held[wrong.part] - 1e-9
+
+
+def test_its_own_share_clears_a_part() -> None:
+    its = circuit("van")
+    awake = ("BAT=0.99A", "F21=0.08A", "F22=0.08A", "F23=0.10A", "F26=0.27A", "F27=0.04A", "F29=0.15A", "F32=0.10A")
+    found = asked(its, *awake, unplugged=("RADIO=0.84A",))
+    kept = {f.part: p.probability for p in found.parts for f in p.faults if f.kind == "keeps-awake"}
+    assert kept["RADIO"] < kept["BCM"] / 2.0
+
+
+def test_a_told_try_is_never_the_next_step() -> None:
+    its = circuit("van")
+    read = ("BAT=0.99A", "F93=0.09A", "F92=0.90A", "F21=0.08A", "F23=0.10A", "F26=0.27A", "F29=0.15A", "F32=0.10A")
+    tried: list[tuple[str, ...]] = []
+    for _ in range(6):
+        words = tuple(f"{','.join(parts)}=0.98A" for parts in tried)
+        tests = asked(its, *read, unplugged=words).tests.choices
+        outs = [test.action.parts for test in tests if test.action.takes_out]
+        assert not {frozenset(parts) for parts in outs} & {frozenset(parts) for parts in tried}
+        if not outs:
+            break
+        tried.append(outs[0])
+    assert tried
+
+
+def test_relays_and_inputs_that_were_looked_at_are_not_asked_again() -> None:
+    its = circuit("van")
+    read = ("BAT=14.7A", "F93=14.5A")
+    first = asked(its, *read)
+    assert any(test.action.doing == "relay-volts" for test in first.tests.choices)
+    again = asked(its, *read, relays=("REAR.K2=held",))
+    assert not any(t.action.doing == "relay-volts" and t.action.parts == ("REAR.K2",) for t in again.tests.choices)
+
+
+# ---- two things ----
+
+
+def test_pairs_of_subjects_add_up_to_the_chance_of_two() -> None:
+    its = circuit_from(TWO_LAMPS)
+    ready = prepared_for(its, {}, Evidence())
+    weighing = weighed((), np.array([fault.odds for fault in ready.faults]), together=ready.together)
+    told = if_two(weighing, ready.faults)
+    assert 0.0 < sum(two.probability for two in told) <= 1.0 + 1e-12
+    few = if_two(weighed((), np.array([0.01, 0.02, 0.03])), ready.faults[:3])
+    assert sum(two.probability for two in few) == pytest.approx(1.0, abs=1e-12)
+
+
+TWO_LAMPS = """
+battery BAT 70Ah
+fuse F1 10A mini, F2 10A mini, F3 10A mini
+lamp L1 running 800mA
+lamp L2 running 1600mA
+switch S1 positions off, on closes 1 to 2 in on
+switch S2 positions off, on closes 1 to 2 in on
+module ONE supply 1 ground 2 awake 300mA
+BAT.+ -> F1 -> L1 -> S1.1
+S1.2 -> case
+BAT.+ -> F2 -> L2 -> S2.1
+S2.2 -> case
+BAT.+ -> F3 -> ONE.1
+ONE.2 -> case
+BAT.- -> case
+"""
+
+
+def test_two_lamps_that_add_up_are_two_things_not_a_slip() -> None:
+    found = asked(circuit_from(TWO_LAMPS), "BAT=2.41A", "F1=0.80A", "F2=1.60A", "F3=0.00A")
+    assert found.two_faults > 0.95 and set(found.if_two[0].about) == {"S1", "S2"}
+    assert "S2 and S1" in suspects_text(found.hands_off.platform, found)
+
+
+def test_the_second_comes_up_when_the_first_is_out() -> None:
+    found = asked(circuit_from(TWO_LAMPS), "BAT=2.41A", "F1=0.80A", "F2=1.60A", "F3=0.00A", unplugged=("S1=1.61A",))
+    assert found.two_faults > 0.95
+    assert found.tests.mend != "S1" and not any(test.action.parts == ("S1",) for test in found.tests.choices)
+
+
+# ---- odds ----
+
+
+def test_an_unrelated_lamp_moves_nobody_by_more_than_its_own_odds() -> None:
+    rows = "".join(f"fuse G{n} 10A mini\nlamp M{n} running 500mA\nswitch T{n} positions off, on closes 1 to 2 in on\n"
+                   f"BAT.+ -> G{n} -> M{n} -> T{n}.1\nT{n}.2 -> case\n" for n in range(5))  # fmt: skip
+    few, many = (circuit_from(text) for text in (TWO_LAMPS, TWO_LAMPS + rows))
+    one, other = (asked(its, "BAT=0.80A", "F1=0.80A") for its in (few, many))
+    assert chance_of(other, "S1") > 0.8 * chance_of(one, "S1")
+
+
+def test_two_rows_of_a_chart_are_two_feeds() -> None:
+    its = circuit_from(
+        "battery BAT 70Ah\nfuse F1 20A mini, F2 10A mini, F3 10A mini\nmodule ABS awake 200mA\nmodule BCM awake 300mA\n"
+        "network CAN can members ABS, BCM\nF1 feeds ABS\nF2 feeds ABS\nF3 feeds BCM\n"
+    )
+    found = asked(its, "BAT=0.50A", "F1=0.13A", "F2=0.07A", "F3=0.30A")
+    assert found.subjects[0].about == "CAN" and found.two_faults < 0.1 and not found.misfits

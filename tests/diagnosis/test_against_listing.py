@@ -116,7 +116,8 @@ def chance(sighting: Sighting, faults: tuple[int, ...], zero: float = 0.0) -> fl
             wrong = 0.5
         else:
             sharp = np.hypot(1.5, sighting.strip.relative)
-            wrong = 0.5 * (ndtr(np.log(high / 0.15) / sharp) - ndtr(np.log(low / 0.15) / sharp))
+            centre = min(0.15, np.sqrt(low * high))
+            wrong = 0.5 * (ndtr(np.log(high / centre) / sharp) - ndtr(np.log(low / centre) / sharp))
         return (1 - sighting.misread) * right + sighting.misread * wrong
     whole, left = joined(dict(sighting.before), faults), joined(dict(sighting.after), faults)
     goes = (whole[0] - left[0] + sighting.removed_healthy_mean, whole[1] - left[1] + sighting.removed_healthy_variance)

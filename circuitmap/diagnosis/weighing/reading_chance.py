@@ -157,7 +157,9 @@ def chance_if_misread(strip: Strip) -> float:
     if isinf(strip.highest):
         return 0.5
     sigma = hypot(ANYTHING_SIGMA, strip.relative, strip.blur / strip.lowest)
-    low, high = (log(end / ANYTHING_MEDIAN) / (sigma * sqrt(2.0)) for end in (strip.lowest, strip.highest))
+    # Small currents, which a meter's last digits make up by themselves, are no less likely the smaller they are.
+    centre = min(ANYTHING_MEDIAN, sqrt(strip.lowest * strip.highest))
+    low, high = (log(end / centre) / (sigma * sqrt(2.0)) for end in (strip.lowest, strip.highest))
     # The smaller tail, so that small chances keep their digits.
     return 0.25 * (erfc(low) - erfc(high) if low > 0.0 else erfc(-high) - erfc(-low))
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.common_networks import NetworksInCommon, SharedNetwork
@@ -14,6 +15,7 @@ from circuitmap.circuit.parked import open_when_parked
 from circuitmap.circuit.path import Path, Step
 from circuitmap.circuit.unknowns import open_end, options_not_said, unknowns_of
 from circuitmap.unknown import Unknown
+from circuitmap.wiring.declare import natural
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd, Terminal
 
@@ -33,7 +35,8 @@ class Shared(NamedTuple):
     `kind` is that of the part, or `cavity`, `contact` (also outputs), `sheet`. `fuses` are the drawing fuses whose
     circuits it belongs to, `missing` the others. `quiet` are the quiet fuses whose circuits it belongs to as well:
     each weakens the case that it is the cause. `how` says for each of these fuses where on its circuit it is, `partly`
-    on how many of the ways to them it lies when it is not on all.
+    on how many of the ways to them it lies when it is not on all. `cavities` are those of a connector that each fuse's
+    circuit passes.
     """
 
     kind: str
@@ -43,6 +46,7 @@ class Shared(NamedTuple):
     quiet: tuple[str, ...]
     how: Mapping[str, tuple[How, ...]]
     partly: Partly | None = None
+    cavities: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -210,6 +214,12 @@ class _Question:
         for fuse in (*self.fuses, *self.quiet):
             for kind, name, how in self._touched(fuse):
                 touched.setdefault((kind, name), {}).setdefault(fuse, {})[how] = None
+        cavities: dict[str, dict[str, list[str]]] = {}
+        for (kind, name), by_fuse in touched.items():
+            if kind == "cavity":
+                connector, _, cavity = name.rpartition(".")
+                for fuse in by_fuse:
+                    cavities.setdefault(connector, {}).setdefault(fuse, []).append(cavity)
         found = []
         for (kind, name), by_fuse in touched.items():
             on = tuple(fuse for fuse in self.fuses if fuse in by_fuse)
@@ -217,7 +227,10 @@ class _Question:
                 missing = tuple(fuse for fuse in self.fuses if fuse not in by_fuse)
                 quiet = tuple(fuse for fuse in self.quiet if fuse in by_fuse)
                 where = {fuse: tuple(its) for fuse, its in by_fuse.items()}
-                found.append(Shared(kind, name, on, missing, quiet, where, self._partly(kind, name, on, where)))
+                partly_on = self._partly(kind, name, on, where)
+                its = cavities.get(name, {}) if kind == "connector" else {}
+                passed = {fuse: tuple(sorted(its[fuse], key=natural)) for fuse in by_fuse if fuse in its}
+                found.append(Shared(kind, name, on, missing, quiet, where, partly_on, passed))
         found.sort(key=lambda entry: (len(entry.missing), len(entry.quiet), entry.kind, entry.name))
         return tuple(found)
 

@@ -1,5 +1,6 @@
 """Lines of plain text: labelled sections, tables and wrapped sentences that fit a terminal of any usual width."""
 
+import re
 import textwrap
 from collections.abc import Iterable, Sequence
 
@@ -14,6 +15,7 @@ NUMBERS = {1: "one", 2: "two", 3: "three"}
 MOST_LINES = 300
 """Lines of one block that are shown unless all are asked for (judgement: nobody reads more; the samples have sixty)."""
 _LABEL = 11
+_NUMBERED = re.compile(r"^(.*?)(0|[1-9][0-9]{0,8})$")
 
 
 def wrapped(text: str, first: str = "", rest: str | None = None, width: int = WIDTH) -> list[str]:
@@ -70,6 +72,27 @@ def joined(names: Sequence[str], last: str = "and") -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} {last} {names[-1]}"
+
+
+def in_rows(names: Iterable[str]) -> str:
+    """`CAB.F20..F32, CAB.F35, ENG.F1`: three or more that are numbered one after another as a row, as in the notation."""
+    rows: list[list[str]] = []
+    for name in names:
+        if rows and _follows(rows[-1][-1], name):
+            rows[-1].append(name)
+        else:
+            rows.append([name])
+    words = []
+    for row in rows:
+        last = row[-1].rpartition(".")[2]
+        words += [f"{row[0]}..{last}"] if len(row) > 2 else row
+    return ", ".join(words)
+
+
+def _follows(one: str, other: str) -> bool:
+    """Whether a name is the one before it with its number raised by 1."""
+    before, after = _NUMBERED.match(one), _NUMBERED.match(other)
+    return bool(before and after and before[1] == after[1] and str(int(before[2]) + 1) == after[2])
 
 
 def shortened(names: Sequence[str], most: int = 8) -> str:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from circuitmap.power.controls import Wanted, controls_in
 from circuitmap.power.evaluate import Beside, Powered
 from circuitmap.power.nets import NO, YES
+from circuitmap.power.several import several_changes
 from circuitmap.power.survey import Changes, StateChange, Survey
 
 MOST_ALTERNATIVES = 40
@@ -23,6 +24,8 @@ class Things(NamedTuple):
     wanted: Mapping[int, Sequence[Wanted]]
     level: Callable[[Powered], Callable[[int], int]]
     moved: Callable[[Beside], Iterable[int]]
+    goals: Mapping[int, Sequence[Wanted]]
+    """What must all hold for each thing to be so, where it works the usual way round."""
 
 
 class Alternatives:
@@ -114,6 +117,16 @@ class _Search:
             return
         left = {thing: its for thing, its in wanted.items() if not found.found(thing)}
         self._try_all(_pairs(others, partners, set()), left, self._nearby, lambda *_: True)
+        for thing in left:
+            if not found.found(thing) and thing not in found.cut_off:
+                self._try_several(thing)
+
+    def _try_several(self, thing: int) -> None:
+        """What takes more than two changes: one way, by following it."""
+        level = self.things.level
+        changes = several_changes(self.survey, self.things.goals[thing], lambda powered: level(powered)(thing))
+        if changes:
+            self.found.note(thing, YES, changes)
 
     def _try_all(
         self,

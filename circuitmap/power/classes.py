@@ -91,7 +91,8 @@ def _classes(
     parked = survey.parked
     number = {name: n for n, name in enumerate(survey.plan.loads)}
     idle = {number[name]: _wanted(survey, number[name]) for name in names if not parked.draws[number[name]]}
-    found = alternatives(survey, Things(idle, _drawing, lambda beside: beside.loads))
+    goals = {load: _goals(survey, load) for load in idle}
+    found = alternatives(survey, Things(idle, _drawing, lambda beside: beside.loads, goals))
     return {
         name: _class(survey, name, feeds, *found.of(number[name]), equipment, cut_off or number[name] in found.cut_off)
         for name in names
@@ -113,6 +114,18 @@ def _wanted(survey: Survey, load: int) -> list[Wanted]:
             if known:
                 wanted.append(("ground" if by_ground else "supply", survey.parked.nets.net_of[node]))
     return wanted
+
+
+def _goals(survey: Survey, load: int) -> list[Wanted]:
+    """What must all hold for a load to draw on the first of its paths."""
+    goals: list[Wanted] = []
+    for path in survey.plan.paths_of[load][:1]:
+        supply, ground, _ = survey.parked.nets.paths[path]
+        goals += [("supply", supply), ("ground", ground)]
+        for node, by_ground, known in survey.plan.paths[path].controls[:1]:
+            if known:
+                goals.append(("ground" if by_ground else "supply", survey.parked.nets.net_of[node]))
+    return goals
 
 
 def _class(

@@ -106,7 +106,7 @@ def _feeds_of_nets(survey: Survey, nets: Mapping[int, Terminal], equipment: Cond
     dead: dict[int, list[Wanted]] = {
         net: [("supply", net)] for net in nets if not live[net] and net in survey.within_reach
     }
-    found = alternatives(survey, Things(dead, supply_level, _nets_moved))
+    found = alternatives(survey, Things(dead, supply_level, _nets_moved, dead))
     return {
         net: replace(_feed(survey, net, nets[net], *found.of(net)), if_fitted=equipment, cut_off=net in found.cut_off)
         for net in nets

@@ -75,7 +75,7 @@ def joined(names: Sequence[str], last: str = "and") -> str:
 
 
 def in_rows(names: Iterable[str]) -> str:
-    """`CAB.F20..F32, CAB.F35, ENG.F1`: three or more that are numbered one after another as a row, as in the notation."""
+    """`CAB.F20..F32, CAB.F35, ENG.F1`: three or more that are numbered one after another as a row."""
     rows: list[list[str]] = []
     for name in names:
         if rows and _follows(rows[-1][-1], name):

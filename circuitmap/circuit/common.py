@@ -7,7 +7,17 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.common_networks import NetworksInCommon, SharedNetwork
-from circuitmap.circuit.feed_ways import Above, Needs, Partly, SecondFeed, fuses_above, main_of, partly, second_feeds
+from circuitmap.circuit.feed_ways import (
+    Above,
+    Needs,
+    Partly,
+    SecondFeed,
+    ahead_of,
+    fuses_above,
+    main_of,
+    partly,
+    second_feeds,
+)
 from circuitmap.circuit.feeding import SIGNALS, Feeding, Taking, feeding_of
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
 from circuitmap.circuit.links import BODY, Circuit
@@ -160,9 +170,11 @@ class _Question:
         self.platform = feeding.circuit.platform
         self.fuses, self.quiet = fuses, quiet
         self.feeds = {fuse: feeding.feeds_of(fuse) for fuse in (*fuses, *quiet)}
-        self.main = {fuse: main_of(paths) for fuse, paths in self.feeds.items()}
+        self.main = {fuse: ahead_of(main_of(paths)) for fuse, paths in self.feeds.items()}
         self.needs = Needs(self.platform, feeding.fitting)
-        self.takings = {fuse: feeding.on_fuse.get(fuse, ()) for fuse in (*fuses, *quiet)}
+        self.takings = {
+            fuse: tuple(its for its in feeding.on_fuse.get(fuse, ()) if its.ahead(fuse)) for fuse in (*fuses, *quiet)
+        }
         self.loads = {
             fuse: tuple(dict.fromkeys(t.part for t in takings if t.kind in ("load", "reversed")))
             for fuse, takings in self.takings.items()
@@ -253,7 +265,7 @@ class _Question:
                 yield part.kind if part else "", taking.part, taking.kind
             elif taking.kind != "open end" and taking.kind != "end":
                 yield part.kind if part else "", taking.part, "load"
-            for path in taking.through(fuse):
+            for path in taking.ahead(fuse):
                 # A way that only touches the fuse's outgoing side, fed from another fuse, does not pass it.
                 after = [at for at, step in enumerate(path.steps, 1) if step.link.part == fuse]
                 yield from self._on(path.steps[after[-1] :] if after else (), "downstream")
@@ -296,7 +308,7 @@ class _Question:
                     found[Unknown("no load typed", str(taking.terminal), fuse)] = None
             if not any(path.known for path in self.feeds[fuse]) and not feeding.not_followed:
                 found[Unknown("no supply typed", fuse)] = None
-            paths = [path for taking in takings for path in taking.through(fuse)]
+            paths = [path for taking in takings for path in taking.ahead(fuse)]
             found.update(dict.fromkeys(unknowns_of(platform, feeding.fitting, [*self.feeds[fuse], *paths])))
         for load in self.loads_on_any:
             part = platform.parts[load]

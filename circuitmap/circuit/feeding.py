@@ -36,6 +36,13 @@ class Taking(NamedTuple):
         """The main ways on which current passes `part` and goes on."""
         return tuple(path for path in self.paths.main if path.end.part != part and path.passes(part))
 
+    def ahead(self, part: str) -> tuple[Path, ...]:
+        """As `through`, without the ways that run back through a fuse, where others that do not lead here."""
+        through = self.through(part)
+        if all(path.goes_back for path in self.paths.main):
+            return through
+        return tuple(path for path in through if not path.goes_back)
+
     def also_through(self, part: str) -> tuple[Path, ...]:
         """As `through`, but from a battery that does not normally drive this place."""
         second = (path for path in self.paths.direct if path.second)

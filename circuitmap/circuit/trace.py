@@ -124,8 +124,8 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
     for taking in (*feeding.takings, *_batteries(joins)):
         if taking.part == part and taking.kind == "battery":
             continue
-        paths = taking.through(part)
-        also = () if paths else taking.also_through(part)
+        paths = taking.ahead(part)
+        also = () if paths else (*taking.through(part), *taking.also_through(part))
         if not paths and not also:
             continue
         cut_off = cut_off or taking.paths.cut_off

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
 
 from circuitmap.circuit.branches import Branch
+from circuitmap.circuit.feed_ways import ahead_of
 from circuitmap.circuit.feeding import Taking
 from circuitmap.circuit.parked import opened_by
 from circuitmap.circuit.path import PROTECTIVE, Path, Step
@@ -77,9 +78,14 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
         direct = [path for path in pin.supply if not path.roundabout]
         # The fuses of a battery that does not normally drive it do not stand in a headline.
         main = [path for path in direct if not path.second] or direct
-        fuses = tuple(dict.fromkeys(fuse for path in main for fuse in path.fuses[-1:]))
-        besides = " and through no fuse" if any(path.known and not path.fuses for path in main) else ""
-        through = f" through {joined(fuses)}{besides}" if fuses and fuses != (trace.part,) else ""
+        ahead = ahead_of(main)
+        fuses = tuple(dict.fromkeys(fuse for path in ahead for fuse in path.fuses[-1:]))
+        besides = "through no fuse" if any(path.known and not path.fuses for path in ahead) else ""
+        words = [f"through {joined(fuses)}"] if fuses and fuses != (trace.part,) else []
+        back = _passed_back(main) if len(ahead) < len(main) and fed[pin.terminal].kind != "always" else []
+        words += [besides] if besides and (fuses or back) else []
+        words += [f"backwards through {joined(back)}"] if back else []
+        through = f" {joined(words)}" if words and words != [besides] else ""
         name = terminal_words(platform, pin.terminal)
         fed_by = f" is fed{through}" if through else ""
         said = wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
@@ -117,6 +123,12 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
     if trace.networks:
         lines += wrapped(f"On the network {joined(trace.networks)}.", " ", "   ", width)
     return lines
+
+
+def _passed_back(paths: Sequence[Path]) -> list[str]:
+    """The fuses that ways run back through, from their outgoing side."""
+    back = (step.link for path in paths for step in path.steps if not step.forward)
+    return list(dict.fromkeys(link.part for link in back if link.kind in PROTECTIVE))
 
 
 def loads_name(platform: Platform, name: str) -> str:

@@ -127,7 +127,7 @@ class Feeding:
     @cached_property
     def ground_paths(self) -> Mapping[Terminal, Paths]:
         """Ways to ground from every ground pin of a load and from both sides of every coil."""
-        return {end: self.ground.to(end) for end in self._ground_ends()}
+        return {end: grounded(self.ground.to(end)) for end in self._ground_ends()}
 
     def fitted(self, name: str) -> bool:
         """Whether a part is, or may be, in this car."""
@@ -212,6 +212,14 @@ class Feeding:
 
 def _ends_a_circuit(part: Part | None, link: Link) -> bool:
     return isinstance(part, (Fuse, Relay, Switch)) and (link.kind in PROTECTIVE or link.kind == "contact")
+
+
+def grounded(ways: Paths) -> Paths:
+    """Ways to ground without those to places that nobody typed in, where a typed one always conducts: a minus strip
+    that goes on to another sheet is grounded here."""
+    if not any(path.known and not path.demands for path in ways.direct):
+        return ways
+    return ways._replace(paths=tuple(path for path in ways.paths if path.known))
 
 
 def into(circuit: Circuit, ways: Ways, end: Terminal) -> Paths:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from circuitmap.circuit.branches import Branch, beyond, branches_from
 from circuitmap.circuit.feed_ways import Join, batteries_joined_by
-from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, into
+from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, grounded, into
 from circuitmap.circuit.in_a_row import goes_on_through
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE, Path, Paths
@@ -103,8 +103,10 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
     pins = []
     not_followed: set[Terminal] = set()
     for terminal in _terminals(feeding.circuit, part):
+        if isinstance(its, Load) and its.roles.get(terminal.pin) == "network":
+            continue  # what data wires lead to is told with the network
         supply = into(feeding.circuit, feeding.supply, terminal)
-        ground = into(feeding.circuit, feeding.ground, terminal)
+        ground = grounded(into(feeding.circuit, feeding.ground, terminal))
         cut_off = cut_off or supply.cut_off or ground.cut_off
         if any(ways.cut_off and not ways.paths for ways in (supply, ground)):
             not_followed.add(terminal)
@@ -132,15 +134,15 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         onward = paths or tuple(path for path in also if not path.goes_back)
         there = Downstream(taking, onward or also, _fuses_after(part, onward or also))
         (downstream if onward else backwards).append(there)
-    grounded = []
+    through_it = []
     for end, ways in feeding.ground_paths.items():
         through = tuple(path for path in ways.direct if end.part != part and path.passes(part))
         if through:
-            grounded.append((end, through))
+            through_it.append((end, through))
 
     own = [path for pin in pins for path in (*pin.supply, *pin.ground)]
     behind = [path for there in downstream for path in there.paths]
-    others = [path for _, through in grounded for path in through]
+    others = [path for _, through in through_it for path in through]
     unknown = dict.fromkeys(unknowns_of(platform, feeding.fitting, [*own, *behind, *others]))
     followed = [pin for pin in pins if pin.terminal not in not_followed]
     unknown.update(dict.fromkeys(_missing(feeding, part, followed, not not_followed)))
@@ -166,7 +168,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         branches=branches_from(part, ((there.taking, there.paths) for there in downstream)),
         backwards=tuple(backwards),
         joins=joins,
-        grounded_here=tuple(grounded),
+        grounded_here=tuple(through_it),
         networks=platform.networks_of.get(part, ()),
         open_ends=tuple(entry for entry in unknown if entry.kind == "open end"),
         unknown=tuple(entry for entry in unknown if entry.kind != "open end"),

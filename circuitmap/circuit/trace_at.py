@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from circuitmap.circuit.branches import Branch
-from circuitmap.circuit.feeding import Feeding, Taking
+from circuitmap.circuit.feeding import Feeding, Taking, grounded
 from circuitmap.circuit.path import Path
-from circuitmap.circuit.trace import Trace, trace_in
+from circuitmap.circuit.trace import PinTrace, Trace, trace_in
 from circuitmap.circuit.unknowns import unknowns_of
 from circuitmap.wiring.parts import Terminal
 
@@ -14,7 +14,7 @@ from circuitmap.wiring.parts import Terminal
 def trace_at(feeding: Feeding, terminal: Terminal) -> Trace:
     """The circuit through one pin, or both halves of one cavity."""
     whole = trace_in(feeding, terminal.part)
-    pins = tuple(pin for pin in whole.pins if pin.terminal.pin == terminal.pin)
+    pins = tuple(_with_own_ways(feeding, pin) for pin in whole.pins if pin.terminal.pin == terminal.pin)
     downstream = tuple(
         there._replace(paths=passing) for there in whole.downstream if (passing := _passing(there.paths, terminal))
     )
@@ -35,6 +35,16 @@ def trace_at(feeding: Feeding, terminal: Terminal) -> Trace:
         ),
         unknown=tuple(entry for entry in unknown if entry.kind != "open end"),
         sheets=tuple(dict.fromkeys(sheet for path in ways for sheet in path.sheets)),
+    )
+
+
+def _with_own_ways(feeding: Feeding, pin: PinTrace) -> PinTrace:
+    """Who asks for one terminal holds a probe to it: what comes to it through the part itself counts as well, through
+    the contact of its own switch or its own fuse."""
+    supply, ground = feeding.supply.to(pin.terminal), grounded(feeding.ground.to(pin.terminal))
+    return pin._replace(
+        supply=tuple(path for path in supply.paths if path.steps),
+        ground=tuple(path for path in ground.paths if path.steps),
     )
 
 

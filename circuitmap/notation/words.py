@@ -181,7 +181,19 @@ _TEXT_CLAUSES: dict[str, Literal["description", "place", "part_number", "copied"
     "copied": "copied",
 }
 _MAY_REPEAT = frozenset(
-    ("condition", "closes", "contact", "role", "fuse", "joint_item", "two_terminal_item", "member", "leg", "names")
+    (
+        "condition",
+        "closes",
+        "contact",
+        "role",
+        "fuse",
+        "joint_item",
+        "two_terminal_item",
+        "member",
+        "leg",
+        "names",
+        "joins",
+    )
 )
 _CALLED = {
     "QUANTITY": "a rating",

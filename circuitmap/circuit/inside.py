@@ -81,6 +81,25 @@ def links_in(part: Part, wired: WiredPins, body_return: bool) -> Iterator[Link]:
             yield Link(Terminal(name, plus), Terminal(name, minus), "battery", name, condition=condition)
 
 
+def latching_coils(relay: Switch) -> tuple[LoadPins, tuple[Link, ...]]:
+    """The coils that set and reset a latching relay: each takes current while it is fed."""
+    pairs = tuple((Terminal(relay.owner, plus), Terminal(relay.owner, minus)) for plus, minus in relay.coils)
+    pins = LoadPins(
+        relay.name,
+        tuple(dict.fromkeys(plus for plus, _ in pairs)),
+        tuple(dict.fromkeys(minus for _, minus in pairs)),
+        supply_drawn=True,
+        ground_drawn=True,
+    )
+    return pins, tuple(Link(plus, minus, "load", relay.name, condition=relay.condition) for plus, minus in pairs)
+
+
+def joined_inside(load: Load) -> Iterator[Link]:
+    """Pins that are one piece of metal inside a load: a sensor in the battery's minus cable, a second ground pin."""
+    for a, b in load.joined:
+        yield Link(Terminal(load.name, a), Terminal(load.name, b), "joint", load.name, condition=load.condition)
+
+
 def load_pins(part: Load | Undeclared, wired: WiredPins, body_return: bool) -> LoadPins | None:
     """Where a load takes its current; None for a name that only ever stands in a list, such as a network member."""
     name = part.name
@@ -199,7 +218,7 @@ def _switch_contacts(switch: Switch) -> Iterator[Link]:
     names = _contact_names(switch.name, tuple(closed))
     for ((a, b), positions), name in zip(closed.items(), names, strict=True):
         yield Link(
-            Terminal(switch.name, a), Terminal(switch.name, b), "contact", switch.name,
+            Terminal(switch.owner, a), Terminal(switch.owner, b), "contact", switch.name,
             contact=name, closed_in=tuple(positions), condition=switch.condition,
         )  # fmt: skip
 

@@ -14,6 +14,8 @@ from circuitmap.circuit.inside import (
     WiredPins,
     both,
     charted_pins,
+    joined_inside,
+    latching_coils,
     links_in,
     load_links,
     load_pins,
@@ -32,7 +34,7 @@ from circuitmap.circuit.link import (
 from circuitmap.circuit.resistors import loads_by_themselves
 from circuitmap.derived import Derives
 from circuitmap.failures import LimitReached
-from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Part, Terminal, Undeclared
+from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Part, Switch, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform, Wire
 
 __all__ = [
@@ -90,6 +92,8 @@ class Circuit(Derives):
         for i, link in enumerate(self.links):
             if link.part:
                 found.setdefault(link.part, []).append(i)
+                if link.contact and link.a.part != link.part:  # a switch inside another part comes off with it
+                    found.setdefault(link.a.part, []).append(i)
         return {part: tuple(links) for part, links in found.items()}
 
     @cached_property
@@ -184,7 +188,12 @@ def circuit_of(platform: Platform) -> Circuit:
                 _count(len(links) + len(its_pins.supplies) * len(its_pins.grounds), name)
                 links += load_links(part, its_pins)
                 links += charted_pins(its_pins, at_part)
+            if isinstance(part, Load):
+                links += joined_inside(part)
         else:
+            if isinstance(part, Switch) and part.coils:
+                loads[name], coils = latching_coils(part)
+                links += coils
             links += links_in(part, at_part, platform.body_return)
             _count(len(links), name)
     for output in platform.outputs:
@@ -357,6 +366,11 @@ def _untyped_ends(
     for link in links:
         if link.kind in ("wire", "copper", "chart", "joint", "body"):
             joined.update((link.a, link.b))
+    # What a switch inside a load leads on to is a pin of the load, which has no wire.
+    own = {pin for pins in loads.values() for pin in (*pins.supplies, *pins.grounds)}
+    for link in links:
+        if link.kind == "contact" and link.a.part != link.part:
+            joined.update(end for end in (link.a, link.b) if end in own)
     for link in links:
         if link.kind in ("fuse", "link", "breaker", "contact", "diode", "resistor"):
             if link.a not in joined and link.b in joined:

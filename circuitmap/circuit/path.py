@@ -79,7 +79,8 @@ class Path:
     @cached_property
     def parts(self) -> tuple[str, ...]:
         """Every part it touches, in order: also splices, bars and ground points."""
-        return tuple(dict.fromkeys(terminal.part for terminal in self.terminals))
+        inside = (link.part for link in self.links if link.contact and link.part)
+        return tuple(dict.fromkeys((*(terminal.part for terminal in self.terminals), *inside)))
 
     def passes(self, part: str) -> bool:
         """Whether it goes through `part` or begins or ends there: inside it, or over a splice, bar, ground point,

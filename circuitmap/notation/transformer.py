@@ -319,7 +319,7 @@ class StatementMaker(WordMaker):
     def _member(self, node: Node) -> MemberItem:
         name, *rest = node.children
         waking = self._kind(rest.pop()) if rest and isinstance(rest[-1], Node) else None
-        return MemberItem(self._name(name), self._words(rest), waking)
+        return MemberItem(self._name(token_of(name)), self._words(rest), waking)
 
     def _star(self, nodes: list[Any], span: Span) -> Statement:
         self._once([n for n in nodes if isinstance(n, Node) and n.rule != "leg"])

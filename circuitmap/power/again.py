@@ -36,6 +36,8 @@ class State(Protocol):
 
     def fed_level(self, number: int, seen: Reach) -> int: ...
 
+    def held_on(self, relay: int) -> int: ...
+
     def woken_level(self, number: int, seen: Reach) -> int: ...
 
     def output_level(self, sleeper: int, output: Output, standing: Standing, key: str) -> int: ...
@@ -171,7 +173,7 @@ class Again:
         after = list(relays)
         looked_at = set()
         for n in coils:
-            after[run.coils[n][0]] = run.coil_level(run.coils[n], reach)
+            after[run.coils[n][0]] = max(run.coil_level(run.coils[n], reach), run.held_on(run.coils[n][0]))
             looked_at.add(run.coils[n][0])
         for relay, ceiling in run.driven:
             after[relay] = ceiling

@@ -106,6 +106,9 @@ class Plan:
         self.coils = tuple(Coil(part, i, *circuit.ends[i]) for part, i in coils)
         self.relays = tuple(sorted(p.name for p in platform.parts.values() if isinstance(p, Relay)))
         self.relay_number = {name: n for n, name in enumerate(self.relays)}
+        held = {p.name: p.holds.high for p in platform.parts.values() if isinstance(p, Relay) and p.holds}
+        self.holds = tuple(held.get(name, 0.0) for name in self.relays)
+        """Minutes that each relay may stay pulled in once its coil is off."""
         self.coils_of: tuple[list[int], ...] = tuple([] for _ in self.relays)
         for n, coil in enumerate(self.coils):
             self.coils_of[self.relay_number[coil.relay]].append(n)
@@ -132,7 +135,8 @@ class Plan:
                     relay = self.relay_number[link.part]
                     self.relay_contacts[i] = PlannedContact(relay, link.energised, self._opposite(i, link))
             elif link.output is not None:
-                self.outputs[i] = (self.sleeper_number[link.output.module], link.output)
+                mind = str(link.output.terminal) if link.output.when == "live" else link.output.module
+                self.outputs[i] = (self.sleeper_number[mind], link.output)
         self.bleeders = tuple(i for i, its in enumerate(links) if its.kind == "resistor" and its.part in circuit.loads)
         self.keys = tuple(p for p in platform.parts.values() if isinstance(p, Switch) and p.is_key)
         self.stated = self._stated_sources()
@@ -202,6 +206,13 @@ class Plan:
                 if part.run_on is not None:
                     low, high = part.run_on
             found.append(Sleeper(name, load, self.paths_of[load] if load >= 0 else (), wake_pins, low, high))
+        for output in platform.outputs:
+            if output.when == "live":  # awake as long as its input is live, whatever its module does besides
+                load = load_number.get(output.module, -1)
+                node = self.circuit.number.get(Terminal(output.module, output.input))
+                pins = () if node is None else (WakePin(node, "plus"),)
+                paths = self.paths_of[load] if load >= 0 else ()
+                found.append(Sleeper(str(output.terminal), -1, paths, pins, 0.0, 0.0))
         return tuple(found)
 
     def _opposite(self, i: int, link: Link) -> tuple[int, ...]:

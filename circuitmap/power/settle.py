@@ -162,6 +162,8 @@ class Run:
             return standing.awake[sleeper]
         if when == "always" or (when == "in" and key in output.positions):
             return standing.fed[sleeper]
+        if when == "live":
+            return standing.awake[sleeper]
         if when == "request":
             return min(self.requests, standing.fed[sleeper])
         return NO
@@ -174,7 +176,7 @@ class Run:
             seen = seen._replace(in_series=in_series)
         relays = [NO] * len(self.plan.relays)
         for coil in self.coils:
-            relays[coil[0]] = self.coil_level(coil, seen)
+            relays[coil[0]] = max(self.coil_level(coil, seen), self.held_on(coil[0]))
         for relay, ceiling in self.driven:
             relays[relay] = ceiling
         sleepers = range(len(self.plan.sleepers))
@@ -196,6 +198,10 @@ class Run:
         ):
             return MAY_BE
         return NO
+
+    def held_on(self, relay: int) -> int:
+        """How far a relay may still be pulled in because its timer runs, as long after locking as it is."""
+        return MAY_BE if self.state.minutes < self.plan.holds[relay] else NO
 
     def fed_level(self, number: int, seen: Reach) -> int:
         """How surely a sleeper has supply and ground; not known of one whose pins nobody typed."""

@@ -6,11 +6,13 @@ by what its coil wants. The state found so is evaluated, so what is told is true
 
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import assert_never
 
 from circuitmap.power.controls import Wanted
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
 from circuitmap.power.survey import Changes, StateChange, Survey
+from circuitmap.wiring.parts import Terminal
 
 _MOST_CHANGES = 8
 """Changes that are tried together (judgement: nobody follows more)."""
@@ -135,8 +137,13 @@ def _close(survey: Survey, gate: int, changed: Switched, depth: int) -> bool:
             case "in":
                 key = survey.plan.keys[0].name if survey.plan.keys else "key"
                 return any(_set(changed, "key", key, position) for position in output.positions)
-            case _:
+            case "live":
+                node = survey.circuit.number.get(Terminal(output.module, output.input))
+                return node is not None and _reach(survey, ("supply", nets.net_of[node]), changed, depth + 1)
+            case "always":
                 return False
+            case _:
+                assert_never(output.when)
     return False
 
 

@@ -29,12 +29,14 @@ class WakingLine(NamedTuple):
 class DataLines(NamedTuple):
     """All lines in a given equipment, with what is unplugged.
 
-    `lines_of[s]` are (line, level) pairs of a sleeper. Where waking passes from one line to another is told from both:
+    `lines_of[s]` are (line, level) pairs of the lines that wake a sleeper, `kept_by[s]` of those that it keeps awake.
+    Where waking passes from one line to another is told from both:
     `crossings_from[l]` are (to line, through sleeper, level), `crossings_to[l]` (from line, through sleeper, level).
     """
 
     lines: tuple[WakingLine, ...]
     lines_of: tuple[tuple[tuple[int, int], ...], ...]
+    kept_by: tuple[tuple[tuple[int, int], ...], ...]
     crossings_from: tuple[tuple[tuple[int, int, int], ...], ...]
     crossings_to: tuple[tuple[tuple[int, int, int], ...], ...]
 
@@ -63,11 +65,26 @@ def data_lines(plan: Plan, fitting: Fitting, unplugged: frozenset[str]) -> DataL
                 if its != NO and gateway.module not in unplugged:
                     members.setdefault(plan.sleeper_number[gateway.module], its)
         lines += _pieces(plan, network, members, unplugged)
-    lines_of: list[list[tuple[int, int]]] = [[] for _ in plan.sleepers]
+    on_lines: list[list[tuple[int, int]]] = [[] for _ in plan.sleepers]
     for n, line in enumerate(lines):
         for sleeper, level in line.members:
-            lines_of[sleeper].append((n, level))
-    crossings = _crossings(plan, fitting, lines, lines_of)
+            on_lines[sleeper].append((n, level))
+    only: dict[tuple[str, int], str] = {
+        (network.name, plan.sleeper_number[member.part]): member.waking
+        for network in platform.networks.values()
+        for member in network.members
+        if member.waking
+    }
+    said = [[only.get((lines[line].network, s), "") for line, _ in its] for s, its in enumerate(on_lines)]
+    lines_of = [
+        [pair for pair, waking in zip(its, words, strict=True) if waking != "drives"]
+        for its, words in zip(on_lines, said, strict=True)
+    ]
+    kept_by = [
+        [pair for pair, waking in zip(its, words, strict=True) if waking != "listens"]
+        for its, words in zip(on_lines, said, strict=True)
+    ]
+    crossings = _crossings(plan, fitting, lines, on_lines)
     crossings_from: list[list[tuple[int, int, int]]] = [[] for _ in lines]
     crossings_to: list[list[tuple[int, int, int]]] = [[] for _ in lines]
     for start, end, sleeper, level in crossings:
@@ -76,6 +93,7 @@ def data_lines(plan: Plan, fitting: Fitting, unplugged: frozenset[str]) -> DataL
     return DataLines(
         tuple(lines),
         tuple(map(tuple, lines_of)),
+        tuple(map(tuple, kept_by)),
         tuple(map(tuple, crossings_from)),
         tuple(map(tuple, crossings_to)),
     )
@@ -199,9 +217,8 @@ def awake(
     """Any member that is awake by itself keeps its networks awake, and these whatever they reach."""
     own = [min(f, s if s > w else w) for f, s, w in zip(fed, said[0], woken_by_pin, strict=True)]
     levels = list(said[1])
-    for n, line in enumerate(lines.lines):
-        for sleeper, member in line.members:
-            its = own[sleeper]
+    for sleeper, its in enumerate(own):
+        for n, member in lines.kept_by[sleeper] if its else ():
             if its > levels[n] and member > levels[n]:
                 levels[n] = min(its, member)
     _carry_across(lines, levels, fed, [line for line, level in enumerate(levels) if level])
@@ -270,10 +287,11 @@ def awake_again(lines: DataLines, up: Awake, before: Cause, now: Cause, changed:
     across: set[int] = set()
     for sleeper in changed:
         own = own_of(sleeper, now)
-        for line, member in lines.lines_of[sleeper]:
+        for line, member in lines.kept_by[sleeper]:
             if own > levels[line] and member > levels[line]:
                 levels[line] = min(own, member)
                 raised.add(line)
+        for line, _ in (*lines.lines_of[sleeper], *lines.kept_by[sleeper]):
             across.add(line)  # a gateway that is fed now may carry across what was awake before
     raised |= _carry_across(lines, levels, fed_now, list(raised | across))
     again = set(changed)

@@ -41,6 +41,8 @@ def kept_awake_by(powered: Powered, network: str) -> tuple[Waking, ...]:
         if network in powered.state.awake:
             found[Waking("said", network, Answer.YES)] = None
         for number, _ in lines.lines[n].members:
+            if all(line != n for line, _ in lines.kept_by[number]):
+                continue
             own = sorted(_by_itself(powered, number), key=lambda waking: -waking.answer)
             found.update(dict.fromkeys(own))
         for start, level in _woken_from(powered, n):

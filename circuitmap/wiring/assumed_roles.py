@@ -17,6 +17,7 @@ from circuitmap.wiring.parts import (
     Part,
     Relay,
     Role,
+    Switch,
     Terminal,
     Undeclared,
 )
@@ -39,12 +40,28 @@ def assume_roles(
     done = dict(parts)
     grounded = nets.keys_with(lambda terminal: _is_ground(parts, terminal))
     sides = Sides(parts, nets, outputs)
+    switched = {
+        Terminal(its.inside, pin)
+        for its in parts.values()
+        if isinstance(its, Switch) and its.inside
+        for contact in its.contacts
+        for pin in contact[:2]
+    }
+    switched |= {
+        Terminal(its.name, pin)
+        for its in parts.values()
+        if isinstance(its, Load)
+        for pair in its.joined
+        for pin in pair
+    }
     for of_modules in (False, True):  # what a module's pins do depends on what the other loads' pins do
         found: dict[str, dict[str, Role]] = {}
         for wire in wires:
             for terminal, arriving in ((wire.b, True), (wire.a, False)):
                 part = parts[terminal.part]
                 if isinstance(part, Load) and (part.kind == "module") == of_modules and terminal.pin not in part.roles:
+                    if terminal in switched:
+                        continue  # it leads on inside the part
                     roles = found.setdefault(part.name, {})
                     if roles.get(terminal.pin, "") in ("", "output"):
                         is_grounded = nets.key(terminal) in grounded

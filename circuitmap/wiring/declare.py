@@ -47,6 +47,8 @@ def platform_of(
     doubted = words_on_unread_lines(unread)
     prefixes = tuple(word[:-1] for word in doubted if word[-1] == "*" and word != "*")
     draft = PlatformDraft(problems=[*unread, *problems], doubted=doubted, doubted_prefixes=prefixes)
+    heading = _heading(draft, placed)
+    draft.volts = heading.get("supply_volts", draft.volts)
     declare_words(draft, placed)
     declare_parts(draft, placed)
     draft.know_options(
@@ -56,8 +58,10 @@ def platform_of(
     )
     names = WrittenNames(draft)
     for statement, _ in placed:
-        if isinstance(statement, SwitchStatement) and statement.by:
-            names.part(statement.by)
+        if isinstance(statement, SwitchStatement):
+            for word in (statement.by, statement.inside):
+                if word is not None:
+                    names.part(word)
     networks = declare_networks(draft, names, placed)
     gateways = declare_gateways(draft, names, placed, networks)
     stars = declare_stars(draft, names, placed, networks)
@@ -73,7 +77,7 @@ def platform_of(
     draft.doubted.update(part.name for pair in alike for part in pair)
     draft.doubted.update(part.name for part in parts.values() if isinstance(part, Undeclared))
     platform = Platform(
-        **_heading(draft, placed),
+        **heading,
         options=dict(sorted(draft.options.items())),
         parts=dict(sorted(parts.items(), key=lambda item: natural(item[0]))),
         wires=tuple(wires),

@@ -57,7 +57,8 @@ def _network(draft: PlatformDraft, names: WrittenNames, statement: NetworkStatem
                 related=(Related(first.span, "named first here"),),
             )
             pins = tuple(dict.fromkeys((*first.pins, *pins)))
-        members[part] = Member(part=part, pins=pins, condition=condition, span=item.name.span)
+        waking = cast(Literal["", "listens", "drives"], item.waking.text) if item.waking else ""
+        members[part] = Member(part=part, pins=pins, waking=waking, condition=condition, span=item.name.span)
     said, copied = statement.clauses.description, statement.clauses.copied or on.copied
     return Network(
         name=statement.name.text,
@@ -95,7 +96,8 @@ def _joined(draft: PlatformDraft, known: Network, again: Network, word: Word) ->
         else:
             pins = tuple(dict.fromkeys((*before.pins, *member.pins)))
             condition = min(before.condition, member.condition, key=len)
-            members[member.part] = replace(before, pins=pins, condition=condition)
+            waking = before.waking or member.waking
+            members[member.part] = replace(before, pins=pins, condition=condition, waking=waking)
     return replace(
         known,
         description=known.description or again.description,
@@ -236,8 +238,9 @@ def declare_outputs(draft: PlatformDraft, names: WrittenNames, placed: Iterable[
                 module=module,
                 pin=pin,
                 action="feeds" if statement.action.text == "feeds" else "grounds",
-                when=cast(Literal["awake", "in", "request", "always"], statement.when),
+                when=cast(Literal["awake", "in", "request", "always", "live"], statement.when),
                 positions=tuple(word.text for word in statement.positions),
+                input=statement.live.text.removeprefix(f"{module}.") if statement.live else "",
                 source=_source(draft, names, statement.source, module) if statement.source else "",
                 condition=condition,
                 hands_off=hands_off(on, statement.clauses),
@@ -252,8 +255,11 @@ def declare_outputs(draft: PlatformDraft, names: WrittenNames, placed: Iterable[
                 continue
             _give_role(draft, module, pin, "output", output)
             outputs[output] = None
-    key_of = lambda its: (its.module, its.pin, its.action, its.when, its.positions, its.source, its.condition)  # noqa: E731
-    return tuple(sorted(outputs, key=key_of))
+    return tuple(sorted(outputs, key=_in_order))
+
+
+def _in_order(its: Output) -> tuple[object, ...]:
+    return its.module, its.pin, its.action, its.when, its.positions, its.input, its.source, its.condition
 
 
 def _not_an_output(draft: PlatformDraft, word: Word, module: str, pin: str) -> None:

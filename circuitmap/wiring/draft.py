@@ -18,7 +18,8 @@ class PlatformDraft:
     """`doubted` are names that a misspelt word or an unreadable line may have meant: nothing that looks missing
     there is reported, so that one slip gives one message; `doubted_prefixes` are how names begin that an unreadable
     `naming` line may have been about. `letters` are the maker's colour letters,
-    `patterns` the prefixes of names that need no declaration and what they stand for, longest first."""
+    `patterns` the prefixes of names that need no declaration and what they stand for, longest first. `volts` is the
+    nominal voltage, which makes amperes of watts."""
 
     parts: dict[str, Part] = field(default_factory=dict)
     options: dict[str, EquipmentOption] = field(default_factory=dict)
@@ -27,6 +28,7 @@ class PlatformDraft:
     doubted: set[str] = field(default_factory=set)
     doubted_prefixes: tuple[str, ...] = ()
     used_options: set[str] = field(default_factory=set)
+    volts: float = 12.0
     slots: dict[str, int] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
 

@@ -59,4 +59,25 @@ def fitting_of(platform: Platform, fitted: tuple[str, ...] = (), absent: tuple[s
     both = set(fitted) & set(absent)
     if both:
         raise WrongUse(f"The option {min(both)} cannot be fitted and absent at once.")
-    return {**dict.fromkeys(fitted, True), **dict.fromkeys(absent, False)}
+    return with_alternatives(platform, {**dict.fromkeys(fitted, True), **dict.fromkeys(absent, False)})
+
+
+def with_alternatives(platform: Platform, fitting: Fitting) -> Fitting:
+    """The fitting with what follows from it where a vehicle has exactly one of several: the others are not there, or
+    the last one left is. Raises WrongUse where it would have two of them, or none."""
+    found = dict(fitting)
+    for option in platform.options.values():
+        together = (option.name, *option.others)
+        if len(together) < 2:
+            continue
+        there = [name for name in together if found.get(name) is True]
+        if len(there) > 1:
+            raise WrongUse(f"{there[0]} and {there[1]} are never fitted together.")
+        left = [name for name in together if found.get(name) is None]
+        if there:
+            found.update(dict.fromkeys(left, False))
+        elif not left:
+            raise WrongUse(f"A vehicle has one of {', '.join(together)}.")
+        elif len(left) == 1:
+            found[left[0]] = True
+    return found

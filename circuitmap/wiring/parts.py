@@ -58,7 +58,7 @@ Care = Literal[
 itself; holds up what falls or rolls when it lets go; a trailer hangs on it; it locks the doors; it feeds the
 vehicle."""
 
-Role = Literal["supply", "ground", "wake", "sense", "network", "output", "control", ""]
+Role = Literal["supply", "ground", "wake", "sense", "network", "output", "control", "signal", ""]
 WakesBy = Literal["plus", "ground", "opening"]
 """What wakes a module at a wake pin: plus comes, ground comes, or its ground goes."""
 
@@ -175,13 +175,22 @@ class Switch(Part):
     """A switch; the first position is that of the car parked, shut and locked.
 
     `is_key`: the one ignition switch; `by` is the module that reads a push button in its place (then often without
-    contacts of its own: that module's outputs say `in run`).
+    contacts of its own: that module's outputs say `in run`). `inside` is the part whose terminals it closes: a lamp
+    with a switch of its own, one of the groups of a stalk. `coils` are those that set and reset a latching relay, which is a
+    switch that stays as it was left: (plus, minus) pins.
     """
 
     positions: tuple[str, ...] = ()
     contacts: tuple[Contact, ...] = ()
     is_key: bool = False
     by: str = ""
+    inside: str = ""
+    coils: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def owner(self) -> str:
+        """The part that its terminals belong to."""
+        return self.inside or self.name
 
 
 class RelayContact(NamedTuple):
@@ -195,10 +204,18 @@ class RelayContact(NamedTuple):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Relay(Part):
     """A relay. Unless given, pins are those of DIN 72552: coil 86 (plus) and 85 (minus), 30 common,
-    87 make, 87a break."""
+    87 make, 87a break. A flasher (`flashes`) closes and opens as long as it is on: 49 in, 49a out, 31 ground.
+
+    `holds` minutes that it stays pulled in when its coil is off. `across` is what lies across the coil inside: a
+    `diode`, whose cathode is at the coil's plus, or a `resistor` of `ohms`.
+    """
 
     coil: tuple[str, str] = ("86", "85")
     contacts: tuple[RelayContact, ...] = ()
+    flashes: bool = False
+    holds: Band | None = None
+    across: Literal["", "diode", "resistor"] = ""
+    ohms: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -209,7 +226,9 @@ class Load(Part):
     `wakes_by` are the wake pins of which the sheet says what wakes.
     Only supply pins take supply current. A two-terminal load named without terminals has supply pin 1, ground
     pin 2. Currents in amperes: `asleep`, `awake` (a module whose network or wake line is up), `running` (switched
-    on). `run_on` minutes that it stays up after locking. `plugs`: prefixes of its pins (`A` of `A.12`).
+    on); `asleep_at`, `awake_at` and `running_at` are those of single supply pins, where they were said. `joined` are
+    pairs of pins that are one piece of metal inside. `run_on` minutes that it stays up after locking. `plugs`: prefixes
+    of its pins (`A` of `A.12`).
     """
 
     roles: Mapping[str, Role] = field(default_factory=dict)
@@ -219,6 +238,10 @@ class Load(Part):
     awake: Band | None = None
     running: Band | None = None
     run_on: Band | None = None
+    asleep_at: Mapping[str, Band] = field(default_factory=dict)
+    awake_at: Mapping[str, Band] = field(default_factory=dict)
+    running_at: Mapping[str, Band] = field(default_factory=dict)
+    joined: tuple[tuple[str, str], ...] = ()
 
     def pins_with(self, role: Role) -> tuple[str, ...]:
         return tuple(pin for pin, its in self.roles.items() if its == role)

@@ -54,15 +54,17 @@ class Output:
     """A solid-state output of a module: while it is on, `pin` is fed from `source` or joined to ground.
 
     `when`: `awake` (as long as the module is), `in` (key positions `positions`), `request` (nobody knows when: never
-    assumed on, may be live), `always`. `source` is the supply pin it feeds from, empty: any of the module's.
+    assumed on, may be live), `always`, `live` (while plus comes to its input pin `input`). `source` is the supply pin
+    it feeds from, empty: any of the module's.
     `assumed`: nobody declared it; it follows from a wire that leaves the module for something other than a ground.
     """
 
     module: str
     pin: str
     action: Literal["feeds", "grounds"]
-    when: Literal["awake", "in", "request", "always"] = "request"
+    when: Literal["awake", "in", "request", "always", "live"] = "request"
     positions: tuple[str, ...] = ()
+    input: str = ""
     source: str = ""
     assumed: bool = False
     condition: Condition = ()
@@ -76,15 +78,20 @@ class Output:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Member:
+    """`waking`: it `listens` (the network wakes it, and it keeps nobody awake) or `drives` (it keeps the network awake
+    and is not woken by it); empty: both, or not said."""
+
     part: str
     pins: tuple[str, ...] = ()
+    waking: Literal["", "listens", "drives"] = ""
     condition: Condition = ()
     span: Span = field(compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Network:
-    """A data network, or a wake line (`kind` `wake`): any member that is awake keeps all of them awake."""
+    """A data network, or a wake line (`kind` `wake`): any member that is awake keeps all of them awake, unless it was
+    said that it only listens or drives."""
 
     name: str
     kind: Literal["can", "lin", "wake", "other"]
@@ -156,10 +163,11 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EquipmentOption:
-    """Equipment that not every vehicle of the platform has."""
+    """Equipment that not every vehicle of the platform has. `others`: a vehicle has exactly one of these and this."""
 
     name: str
     description: str = ""
+    others: tuple[str, ...] = ()
     span: Span = field(compare=False)
 
 

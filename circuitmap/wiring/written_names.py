@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from circuitmap.notation.statements import Word
 from circuitmap.source import Span
-from circuitmap.wiring.declared_parts import joint_of
+from circuitmap.wiring.declared_parts import named_part
 from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.near_names import NearNames, digits_of
 from circuitmap.wiring.parts import (
@@ -50,6 +50,8 @@ class WireEnd(NamedTuple):
         return f"{self.part}.{self.pin}" if self.pin else self.part
 
 
+_WITHOUT_PINS = ("splice", "ground", "terminal", "bar")
+
 _KEPT = "It is kept as a load of which nothing is known."
 _KINDS_BY_BEGINNING = (
     ("SP", "splice"), ("S", "splice"), ("X", "connector"), ("C", "connector"), ("G", "ground"), ("F", "fuse"),
@@ -65,6 +67,11 @@ class WrittenNames:
         self._by_pattern: dict[str, tuple[Word, str]] = {}
         self._split: dict[str, tuple[str, str]] = {}
         self._points: dict[str, WireEnd] = {}
+        self._pins_inside: dict[str, tuple[str, ...]] = {}
+        for part in draft.parts.values():
+            if isinstance(part, Switch) and part.inside:
+                its = self._pins_inside.get(part.inside, ())
+                self._pins_inside[part.inside] = tuple(dict.fromkeys((*its, *contact_pins(part))))
 
     def part_and_pin(self, word: Word) -> tuple[str, str]:
         """The longest name that is a part, and the rest, which is its pin."""
@@ -111,18 +118,39 @@ class WrittenNames:
         if levels[0] == BODY:
             self._enter(Ground(name=BODY, kind="ground", description="the body", first_use=word.span))
             return BODY, ".".join(levels[1:])
+        slashed = self._behind_a_slash(text)
+        if slashed is not None:
+            return slashed
+        box = isinstance(parts.get(levels[0]), Box)
         for prefix, kind in self._draft.patterns:
-            count = prefix.count(".") + 1
+            before = int(box and "." not in prefix)  # the beginning of what sits in the box
+            count = before + prefix.count(".") + 1
             head, pin = ".".join(levels[:count]), ".".join(levels[count:])
-            if head.startswith(prefix) and len(head) > len(prefix) and (not pin or kind == "connector"):
-                self._enter(joint_of(kind, {"name": head, "first_use": word.span}))
-                self._by_pattern[head] = word, prefix
+            begins = ".".join(levels[before:count])
+            if begins.startswith(prefix) and len(begins) > len(prefix) and (not pin or kind not in _WITHOUT_PINS):
+                slot = self._draft.slots.get(head.rpartition(".")[0], 0)
+                part = named_part(kind, {"name": head, "first_use": word.span}, slot)
+                if isinstance(part, Fuse):
+                    self._draft.slots[head.rpartition(".")[0]] = slot + 1
+                self._enter(part)
+                self._by_pattern[head] = word, head.removesuffix(begins) + prefix
                 return head, pin
         count = min(2 if isinstance(parts.get(levels[0]), Box) else 1, len(levels))
         head, pin = ".".join(levels[:count]), ".".join(levels[count:])
         self._enter(Undeclared(name=head, kind="undeclared", first_use=word.span))
         self._unknown[head] = word
         return head, pin
+
+    def _behind_a_slash(self, text: str) -> tuple[str, str] | None:
+        """`E20/2`, as sheets print it: terminal 2 of E20, where a part is called E20 and none E20/2."""
+        parts = self._draft.parts
+        at = text.rfind("/")
+        while at > 0:
+            part = parts.get(text[:at])
+            if part is not None and not isinstance(part, Box) and part.kind not in _WITHOUT_PINS:
+                return text[:at], text[at + 1 :]
+            at = text.rfind("/", 0, at)
+        return None
 
     def _enter(self, part: Part) -> None:
         self._draft.parts[part.name] = part
@@ -213,12 +241,13 @@ class WrittenNames:
         if isinstance(part, Battery):
             posts = ("+", "-", "mid") if part.series else ("+", "-")
             return self._one_of(part, pin, posts, word, "post")
+        inside = self._pins_inside.get(name, ())
         if isinstance(part, Relay):
-            pins = dict.fromkeys((*part.coil, *(p for c in part.contacts for p in c[:2])))
+            pins = dict.fromkeys((*part.coil, *(p for c in part.contacts for p in c[:2]), *inside))
             return self._one_of(part, pin, tuple(pins), word, "terminal")
         if isinstance(part, Switch):
-            contact_pins = tuple(dict.fromkeys(p for c in part.contacts for p in c[:2] if p != BODY))
-            return self._one_of(part, pin, contact_pins, word, "terminal")
+            point = self._one_of(part, pin, tuple(dict.fromkeys((*contact_pins(part), *inside))), word, "terminal")
+            return point._replace(part=part.owner)
         if isinstance(part, Load):
             if pin or part.kind != "module":
                 return WireEnd(name, pin, not pin)
@@ -273,6 +302,12 @@ class WrittenNames:
                 suggestion=f"{part.name}.{near}" if near else "",
             )
         return WireEnd(part.name, "?", False)
+
+
+def contact_pins(switch: Switch) -> tuple[str, ...]:
+    """The terminals of a switch's contacts and coils, the body aside."""
+    pins = (*(p for c in switch.contacts for p in c[:2]), *(p for coil in switch.coils for p in coil))
+    return tuple(dict.fromkeys(pin for pin in pins if pin != BODY))
 
 
 def _through(name: str, pin: str) -> str:

@@ -1,7 +1,7 @@
 """Whether something may be live by more changes at once than are tried: a third switch, a flasher, a stalk.
 
-Every single change is tried, and every two; what takes three is not. It is not left out silently: where a way leads to
-a terminal that no alternative which was found accounts for, the answer says that there are others.
+Every single change is tried, and every pair; what takes three is not. It is not left out silently: where a way leads to
+a terminal and no alternative that was found accounts for it, the answer says that there are others.
 """
 
 from collections.abc import Mapping
@@ -38,8 +38,8 @@ def told_of_other_ways(feeding: Feeding, classes: Mapping[str, LoadClass]) -> Ma
 
 
 def has_other_ways(feeding: Feeding, terminal: Terminal, feed: Feed) -> bool:
-    """Whether some way from a battery conducts in none of the states that were found, and needs not all that one of
-    these needs."""
+    """Whether some way from a battery conducts in none of the states that were found, and does not need everything that
+    one of these needs."""
     if feed.kind != "in" or not feed.conditions or feed.cut_off:
         return False
     survey, _ = survey_with(feeding.circuit, feeding.fitting, feed.if_fitted)

@@ -113,7 +113,7 @@ class Expectations:
                         stays[like] = self._find_left(fault, gone, place, leg)
                     its = stays[like]
                     if its is None and fault is not self.faults[number]:
-                        its = self._brings(fault, place)  # of a joint fault the other goes on, and keeps all of its own
+                        its = self._brings(fault, place)  # the other one of a joint fault keeps all its own currents
                 if its is not None and abs(its.mean - whole[number]) > 1e-12:
                     numbers.append(number)
                     left.append((its.mean, its.variance))

@@ -127,7 +127,7 @@ def _cost(plan: LayoutPlan, middles: Mapping[str, float]) -> tuple[int, float]:
 
 
 def _straightened(scene: Scene, landing: Landing, found: Arrangement, orders: Orders) -> Arrangement:
-    """Takes bends out: shifts parts and lanes, then the pins of boxes, and repeats this once."""
+    """Takes bends out: shifts parts and lanes, then the pins of boxes, three times over."""
     bodies, middles = found.bodies, dict(found.middles)
     middles = {name: float(round(x)) for name, x in middles.items()}
     for _ in range(3):

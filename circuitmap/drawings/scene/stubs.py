@@ -71,7 +71,7 @@ def unfed(feeding: Feeding, sketch: Sketch, rails: Iterable[Terminal]) -> tuple[
             ways = [path for its in found_ways for path in its.direct]
             if any(its.cut_off and not its.paths for its in found_ways):
                 continue
-            if not any(path.known or path.fuses for path in ways):  # below a fuse it is the fuse's feed that lacks
+            if not any(path.known or path.fuses for path in ways):  # behind a fuse, the fuse's own feed is missing
                 found[name] = None
         elif isinstance(part, Fuse | Switch | Relay):
             for end in circuit.terminals_of.get(name, ()):

@@ -58,7 +58,7 @@ class LazyCommands(click.Group):
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
-        """As click does it, but for an unknown word the nearest command is suggested."""
+        """Like click, but for an unknown word the nearest command is suggested."""
         word = args[0]
         if word.startswith("-") or word in self.list_commands(ctx):
             return super().resolve_command(ctx, args)

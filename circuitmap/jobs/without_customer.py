@@ -170,7 +170,7 @@ class _Answers:
         return ""
 
     def words_to_hide(self, place: str) -> Iterator[str]:
-        """What is to be hidden even if nothing doubted it, here or everywhere."""
+        """What is to be hidden even where the word is not doubtful, here or everywhere."""
         for key, said in self._said.items():
             where, _, word = key.rpartition(":")
             if said == "hide" and (where == place or (not where and f"{place}:{word}" not in self._said)):

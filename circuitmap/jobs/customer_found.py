@@ -1,8 +1,8 @@
 """Where the customer stands in a free text: surely, or perhaps.
 
 Surely: a word of the name by itself, in the plural, or with a form of address, an initial or another word of the name
-joined to it; a telephone number in any writing; an address. Perhaps: where the word is an ordinary one as well, stands
-in the middle of another, or is one slip away; whoever shares the text is asked about it.
+joined to it; a telephone number, however it is written; an address. Perhaps: where the word is an ordinary one as well,
+stands in the middle of another, or is one slip away; whoever shares the text is asked about it.
 """
 
 import re

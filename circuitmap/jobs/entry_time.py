@@ -1,4 +1,4 @@
-"""The time of a new entry: never earlier than the one before, and never on the next day unless it is said.
+"""The time of a new entry: never earlier than the one before, and never on the next day unless that is said.
 
 Where the entry before is later than the new one, one of two clocks was wrong. Only a person knows which; the message
 says how to go on in either case.

@@ -18,7 +18,7 @@ from circuitmap.wiring.parts import Terminal
 
 
 def with_other_ways(feeding: Feeding, feeds: Mapping[Terminal, Feed]) -> Mapping[Terminal, Feed]:
-    """The feeds with `other_ways` set where it is so."""
+    """The feeds, with `other_ways` set where there are other ways."""
     return {
         terminal: replace(feed, other_ways=True) if has_other_ways(feeding, terminal, feed) else feed
         for terminal, feed in feeds.items()
@@ -26,7 +26,7 @@ def with_other_ways(feeding: Feeding, feeds: Mapping[Terminal, Feed]) -> Mapping
 
 
 def told_of_other_ways(feeding: Feeding, classes: Mapping[str, LoadClass]) -> Mapping[str, LoadClass]:
-    """The classes with `other_ways` set where a load's supply has them."""
+    """The classes, with `other_ways` set where a load's supply has other ways."""
     return {
         name: replace(its, other_ways=True)
         if its.its == "switched"

@@ -57,7 +57,7 @@ class Possible:
 
 
 def possible(circuit: Circuit, fitting: Fitting) -> Possible:
-    """The hopeful end: grows from nothing until no more relays could pull in."""
+    """The most hopeful result: grows from nothing until no more relays could pull in."""
     parked = evaluate(circuit, VehicleState(fitting=fitting))
     plan, nets, starts = parked.plan, parked.nets, parked.run.starts
     supply_starts = {net for net, _ in (*starts.supply, *starts.perhaps_supply)}

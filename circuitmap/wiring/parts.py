@@ -35,7 +35,7 @@ class Terminal(NamedTuple):
 
 
 class Need(NamedTuple):
-    """One equipment option that must be fitted (`fitted`) or absent for a statement to hold."""
+    """One equipment option that must be fitted (`fitted`), or must not be, for a statement to hold."""
 
     option: str
     fitted: bool
@@ -71,12 +71,12 @@ LOAD_KINDS = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """Anything that has a name on a diagram. `declared` is None for what was only ever used in a wire or list.
+    """Anything that has a name on a diagram. `declared` is None for something that only ever appears in a wire or list.
 
-    `place` says where it sits, `reach` how many minutes it takes to get at it; `copied` names the sister platform
-    it was copied from and is not yet checked against the sheet. `hands_off` and `care` are what was typed of touching
-    it, of itself or of its sheet; what follows from its words and its circuit is found elsewhere. `sheets` are the
-    names of the sheets it was declared on (usually none or one).
+    `place` says where it sits, `reach` how many minutes it takes to get at it; `copied` names the sister platform from
+    which it was copied without having been checked against the sheet yet. `hands_off` and `care` are what was typed
+    about touching it, for itself or for its sheet; what follows from its words and its circuit is found elsewhere.
+    `sheets` are the names of the sheets it was declared on (usually none or one).
     """
 
     name: str
@@ -105,7 +105,7 @@ class Part:
 class Battery(Part):
     """A battery, or two in series as one with a tap (`series`: pins `+`, `-`, `mid`).
 
-    `capacity` in ampere-hours at 20 h; `volts` nominal of the whole, None: as the platform.
+    `capacity` in ampere-hours at 20 h; `volts` is the nominal voltage of the whole, None: the platform's.
     """
 
     capacity: float | None = None
@@ -113,8 +113,8 @@ class Battery(Part):
     series: bool = False
 
 
-# A kind of part that adds no field has all its methods from Part: a decorator would write the same ones anew, at
-# every start.
+# A kind of part that adds no field inherits all its methods from Part: a decorator would generate the same ones again
+# at every start.
 class Box(Part):
     """A fuse and relay box; what sits in it is named `BOX.something`."""
 
@@ -248,7 +248,7 @@ class Load(Part):
 
     @property
     def works_either_way(self) -> bool:
-        """It has two ends and minds not which of them is the feed: what its pins do needs no assumption."""
+        """A load with two ends that works with either as the feed: what its pins do needs no assumption."""
         return self.kind in WORKS_EITHER_WAY and sorted(self.roles.values()) == ["ground", "supply"]
 
     @property
@@ -257,7 +257,8 @@ class Load(Part):
 
 
 class Joint(Part):
-    """What only joins wires; `kind` is `splice`, `bar`, `connector` or `terminal` (a ring terminal or stud)."""
+    """Something that only joins wires; `kind` is `splice`, `bar`, `connector` or `terminal` (a ring terminal or
+    stud)."""
 
     __slots__ = ()
 
@@ -276,7 +277,7 @@ class Ground(Part):
 class OpenEnd(Part):
     """Where a sheet goes on and nobody has typed it yet. Its name starts with `?`.
 
-    `from_supply`: current comes from there (a supply unknown); else a load unknown, never a supply.
+    `from_supply`: current comes from there (an unknown supply); otherwise it is an unknown load, never a supply.
     `description` is what the sheet says ("goes on to sheet 41-01").
     """
 
@@ -284,7 +285,7 @@ class OpenEnd(Part):
 
 
 class Undeclared(Part):
-    """A name that was used and never declared: kept, so that nothing typed is lost; nothing is known of it.
+    """A name that was used but never declared. It is kept, so that nothing typed is lost; nothing is known of it.
 
     It is treated as a load whose kind is not known.
     """

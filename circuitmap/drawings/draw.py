@@ -8,13 +8,18 @@ from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
 from circuitmap.drawings.scene.scene import Scene
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.failures import WrongUse
+from circuitmap.wiring.parts import Switch
 
 if TYPE_CHECKING:
     from circuitmap.circuit.feeding import Feeding
 
 
 def scene_of(feeding: "Feeding", wanted: Wanted) -> Scene:
-    """What is to be drawn of a car: one sheet as it was typed, or the subset that joins the wanted parts."""
+    """What is to be drawn of a car: one sheet as it was typed, or the subset that joins the wanted parts. A switch inside
+    another part is that part."""
+    parts = feeding.circuit.platform.parts
+    owners = {name: part.owner for name, part in parts.items() if isinstance(part, Switch) and part.inside}
+    wanted = wanted.instead(owners) if owners else wanted
     if wanted.sheet:
         from circuitmap.drawings.scene.whole_sheet import sheet_scene
 

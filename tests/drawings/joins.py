@@ -52,9 +52,8 @@ def compared(scene: Scene, layout: Layout, picture: Picture, expected: list[set[
         if len(apart) > 1:
             missing.append(f"should be joined: {_listed(apart.values())}")
     for part in scene.parts:
-        if part.contacts or part.coil:
-            pairs = [frozenset(map(pin_label, contact[:2])) for contact in part.contacts]
-            pairs += [frozenset(map(pin_label, part.coil))] if part.coil else []
+        if part.contacts or part.coils or part.joined:
+            pairs = [frozenset(map(pin_label, its[:2])) for its in (*part.contacts, *part.coils, *part.within)]
             seen = read.inside.get(part.key, [])
             wrong += [f"{part.key}: a contact or coil between {_listed(p)}" for p in seen if p not in pairs]
             missing += [f"{part.key}: no contact or coil between {_listed(p)}" for p in pairs if p not in seen]
@@ -90,6 +89,9 @@ def _nets(joined: Joined, scene: Scene, lines: list[tuple[DrawnEnd, DrawnEnd]]) 
 
     for start, finish in lines:
         joined.join(name(*start), name(*finish))
+    for part in scene.parts:
+        for one, other in part.joined:
+            joined.join(name(part.key, one), name(part.key, other))
     for network in scene.networks:
         for tap in network.taps:
             joined.join((network.key, ""), name(tap.part, tap.pin))

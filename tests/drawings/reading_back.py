@@ -195,24 +195,24 @@ class _Reader:
         """The lines, contacts and coil in the box of a relay or switch."""
         frame = placed.body.frame
         top, bottom = placed.y + frame.y, placed.y + frame.y + frame.height
-        straight, blades, coils, dots = [], [], [], []
+        bodies = [ink for ink in own if _is_body(ink, frame.height / 2)]
+        straight: list[tuple[Point, ...]] = []
+        blades: list[tuple[Point, ...]] = []
+        dots: list[Point] = []
         for ink in own:
-            if isinstance(ink, Disc):
+            if isinstance(ink, Disc) and ink.radius < 2.2:
                 dots.append((ink.x, ink.y))
-            elif isinstance(ink, Plate) and ink.height < frame.height / 2:
-                coils.append(ink)
-            elif isinstance(ink, Stroke) and not ink.dash and ink.width < 2:
-                slants = any(a[0] != b[0] and a[1] != b[1] for a, b in pairwise(ink.points))
-                (blades if slants else straight).append(ink.points)
-        gaps = [_room(i) for i in own if isinstance(i, Plate) and i.owner == "gap"]
+            elif isinstance(ink, Stroke) and not ink.dash and not any(_within(ink, body) for body in bodies):
+                if len(ink.points) == 2 and ink.points[0][0] != ink.points[1][0] and ink.points[0][1] != ink.points[1][1]:
+                    blades.append(ink.points)
+                elif ink.width < 1.5:
+                    straight.append(ink.points)
         inner = Joined()
         for (one, a), (two, b) in combinations(enumerate(straight), 2):
             for meeting in _meetings(a, b):
-                if meeting.ends or any(_close(meeting.at, dot) for dot in dots):
-                    inner.join(one, two)
-                elif not any(_inside(meeting.at, gap) for gap in gaps):
-                    inner.join(one, two)
-                    self.slips.append(f"{part.key}: lines inside cross without a gap at {meeting.at}")
+                inner.join(one, two)
+                if not meeting.ends and not any(_close(meeting.at, dot) for dot in dots):
+                    self.slips.append(f"{part.key}: lines inside cross without a hop at {meeting.at}")
         at_edge = {
             end: number
             for number, points in enumerate(straight)
@@ -225,6 +225,12 @@ class _Reader:
             if not beside and not any(p.startswith("~") for p in part.pins):
                 self.slips.append(f"{part.key} has a leg without a number at {(x, y)}")
             numbers.setdefault(inner.top(number), set()).update(t.text for t in beside[:1])
+        stubs = {number for end, number in at_edge.items() if any(_close(end, at) for _, at in ends)}
+        for (x, y), number in at_edge.items():
+            open_end = any(isinstance(i, Disc) and 2.2 <= i.radius < 4 and _close((i.x, i.y), (x, y)) for i in own)
+            barred = any(isinstance(i, Stroke) and i.width > 2 and _on((x, y), i) for i in own)
+            if number not in stubs and not barred and not open_end:
+                self.slips.append(f"{part.key} has a leg that ends in the air at {(x, y)}")
         for net, pins in numbers.items():
             for pin in pins:
                 self._name(("gear", part.key, net), (part.key, pin))
@@ -243,10 +249,10 @@ class _Reader:
             fixed = sorted((abs(e[0] - tip[0]) + abs(e[1] - tip[1]), n) for e, n in tips if not _close(e, foot))
             fixed_net = inner.top(fixed[0][1]) if fixed and fixed[0][0] < 13 else None
             found.append(frozenset(p for net in (foot_net, fixed_net) for p in numbers.get(net, ("nothing",))))
-        for coil in coils:
-            x = coil.x + coil.width / 2
-            sides = (coil.y, coil.y + coil.height)
-            its = [n for end, n in tips if abs(end[0] - x) < _NEAR and any(abs(end[1] - s) < _NEAR for s in sides)]
+        for body in bodies:
+            left, over, right, under = _room(body)
+            x = (left + right) / 2
+            its = [n for end, n in tips if abs(end[0] - x) < _NEAR and min(abs(end[1] - over), abs(end[1] - under)) < 1.5]
             found.append(frozenset(p for n in its for p in numbers.get(inner.top(n), ("nothing",))))
         self.inside[part.key] = found
 
@@ -277,8 +283,13 @@ def _lines(strokes: Iterable[Stroke]) -> list[tuple[Point, ...]]:
 
 
 def _meetings(a: tuple[Point, ...], b: tuple[Point, ...]) -> Iterator[_Meeting]:
+    """Slanting pieces are hops over another line, and meet nothing."""
     for (x1, y1), (x2, y2) in pairwise(a):
+        if x1 != x2 and y1 != y2:
+            continue
         for (u1, v1), (u2, v2) in pairwise(b):
+            if u1 != u2 and v1 != v2:
+                continue
             if max(x1, x2) + _NEAR < min(u1, u2) or max(u1, u2) + _NEAR < min(x1, x2):
                 continue
             if max(y1, y2) + _NEAR < min(v1, v2) or max(v1, v2) + _NEAR < min(y1, y2):
@@ -289,6 +300,22 @@ def _meetings(a: tuple[Point, ...], b: tuple[Point, ...]) -> Iterator[_Meeting]:
                 yield from (_Meeting(p, True) for p in touching)
             elif (x1 == x2) != (u1 == u2):
                 yield _Meeting((x1 if x1 == x2 else u1, v1 if x1 == x2 else y1), False)
+
+
+def _is_body(ink: Ink, most: float) -> bool:
+    """A coil, lamp, motor, diode or resistor inside of a box: what its own lines do is not followed."""
+    if isinstance(ink, Plate):
+        return ink.height < most and bool(ink.colour)
+    return (isinstance(ink, Disc) and ink.radius > 4) or (isinstance(ink, Outline) and bool(ink.colour))
+
+
+def _within(ink: Ink, body: Ink) -> bool:
+    left, top, right, bottom = _room(ink)
+    return _inside((left, top), _grown(_room(body))) and _inside((right, bottom), _grown(_room(body)))
+
+
+def _grown(room: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
+    return room[0] - 1.5, room[1] - 1.5, room[2] + 1.5, room[3] + 1.5
 
 
 def _on_line(p: Point, a: Point, b: Point) -> bool:

@@ -43,7 +43,7 @@ class Sketch:
         contacts = (DrawnContact("30", "87"), *((DrawnContact("30", "87a", True),) if changeover else ()))
         pins = ("30", "85", "86", "87", *(("87a",) if changeover else ()))
         return self.part(
-            Kind.RELAY, key, *pins, description=description, contacts=contacts, coil=DrawnCoil("86", "85"), **more
+            Kind.RELAY, key, *pins, description=description, contacts=contacts, coils=(DrawnCoil("86", "85"),), **more
         )
 
     def ground(self, start: str, name: str, look: str = "", **more: object) -> "Sketch":

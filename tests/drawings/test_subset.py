@@ -113,7 +113,7 @@ def test_fuses_that_share_a_network_are_drawn_with_its_members_on_no_drawing_fus
 def test_a_part_asked_for_brings_its_coil_its_contact_and_its_loads() -> None:
     scene = scene_for(Wanted(named=("CAB.K4",)))
     relay = next(part for part in scene.parts if part.name == "CAB.K4")
-    assert relay.named and relay.coil and relay.contacts[0][:2] == ("30", "87")
+    assert relay.named and relay.coils and relay.contacts[0][:2] == ("30", "87")
     assert "CAB.K4.85 BCM.C3" in wires(scene) and "CAB.F31.2 BCM.B4" in wires(scene)
 
 

@@ -31,6 +31,7 @@ class Kind(StrEnum):
     SENSOR = "sensor"
     STARTER = "starter"
     ALTERNATOR = "alternator"
+    RECTIFIER = "rectifier"
     CHARGER = "charger"
     LOAD = "load"
     DIODE = "diode"
@@ -59,6 +60,7 @@ LOADS = frozenset(
         Kind.SENSOR,
         Kind.STARTER,
         Kind.ALTERNATOR,
+        Kind.RECTIFIER,
         Kind.CHARGER,
         Kind.LOAD,
     }
@@ -104,9 +106,29 @@ class DrawnContact(NamedTuple):
     words: str = ""
 
 
+class CoilLook(StrEnum):
+    """What is special about a coil, as its symbol shows it."""
+
+    PLAIN = ""
+    SET = "set"
+    RESET = "reset"
+    FLASHES = "flashes"
+    HOLDS = "holds"
+
+
 class DrawnCoil(NamedTuple):
     plus: str
     minus: str
+    look: CoilLook = CoilLook.PLAIN
+
+
+class DrawnWithin(NamedTuple):
+    """Something else between two pins inside of a part with contacts: its lamp or motor, what lies across its coil. Of a
+    diode the first pin is the anode."""
+
+    first: str
+    second: str
+    kind: Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +146,10 @@ class DrawnPart:
     rating: str = ""
     place: str = ""
     contacts: tuple[DrawnContact, ...] = ()
-    coil: DrawnCoil | None = None
+    coils: tuple[DrawnCoil, ...] = ()
+    within: tuple[DrawnWithin, ...] = ()
+    joined: tuple[tuple[str, str], ...] = ()
+    """Pins that are one piece of metal inside."""
     mark: Mark = Mark.NONE
     named: bool = False
     """The reader asked for this part."""

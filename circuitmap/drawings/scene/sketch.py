@@ -9,7 +9,7 @@ from circuitmap.drawings.scene.shown import shown_part, shown_rail, shown_sheets
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import Battery, Ground, Joint, OpenEnd, Terminal
+from circuitmap.wiring.parts import Battery, Ground, Joint, OpenEnd, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.platform import Wire as PlatformWire
 
@@ -45,6 +45,10 @@ class Sketch:
         self._wires: list[DrawnWire] = []
         self._extra: list[DrawnPart] = []
         self._networks: list[DrawnNetwork] = []
+        self._inside: dict[str, list[Switch]] = {}
+        for part in platform.parts.values():
+            if isinstance(part, Switch) and part.inside:
+                self._inside.setdefault(part.inside, []).append(part)
 
     @property
     def drawn_names(self) -> Mapping[str, object]:
@@ -58,6 +62,8 @@ class Sketch:
 
     def add_part(self, key: str, name: str = "") -> None:
         part = self.platform.parts.get(name or key)
+        if isinstance(part, Switch) and part.inside:
+            key, name = part.inside, ""
         if isinstance(part, Ground) or (isinstance(part, Battery) and part.name not in self._batteries):
             return
         self._pins.setdefault(key, {})
@@ -185,5 +191,6 @@ class Sketch:
         name = self._named_as[key]
         part = self.platform.parts[name]
         in_focus = name in self.wanted.in_focus
-        mark = self.wanted.mark_of(name)
-        return shown_part(part, key, self._pins[key], self.fitting, mark, name in self.wanted.named, in_focus)
+        mark, named = self.wanted.mark_of(name), name in self.wanted.named
+        switches = self._inside.get(name, ())
+        return shown_part(part, key, self._pins[key], self.fitting, mark, named, in_focus, switches)

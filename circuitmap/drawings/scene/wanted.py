@@ -1,6 +1,7 @@
 """What somebody wants to see drawn."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from circuitmap.drawings.scene.scene import Mark
 
@@ -46,6 +47,22 @@ class Wanted:
     def in_focus(self) -> tuple[str, ...]:
         """Every part that must be in the drawing, the drawing fuses first."""
         return tuple(dict.fromkeys((*self.drawing, *self.named, *self.suspect, *self.quiet, *self.unread, *self.also)))
+
+    def instead(self, others: Mapping[str, str]) -> "Wanted":
+        """The same with other names for these."""
+
+        def named(names: tuple[str, ...]) -> tuple[str, ...]:
+            return tuple(dict.fromkeys(others.get(name, name) for name in names))
+
+        return replace(
+            self,
+            named=named(self.named),
+            drawing=named(self.drawing),
+            quiet=named(self.quiet),
+            unread=named(self.unread),
+            suspect=named(self.suspect),
+            also=named(self.also),
+        )
 
     def mark_of(self, part: str) -> Mark:
         """A fuse that draws is shown as drawing whatever else it is."""

@@ -57,7 +57,7 @@ def form_of(part: DrawnPart, lands: Sequence[Land]) -> Form:
     """Which of the four forms a part is drawn in."""
     if part.kind in PINLESS or part.kind is Kind.GROUND:
         return Form.SMALL
-    if part.contacts or part.coil:
+    if part.contacts or part.coils or part.joined:
         return Form.GEAR
     by_side = [{land.pin for land in lands if land.side is side} for side in LandSide]
     if part.kind in TWO_SIDED | SYMBOL_LOADS and all(len(pins) < 2 for pins in by_side):
@@ -177,6 +177,8 @@ def _has_glyph(kind: Kind) -> bool:
         Kind.MOTOR,
         Kind.STARTER,
         Kind.ALTERNATOR,
+        Kind.RECTIFIER,
+        Kind.CHARGER,
         Kind.HEATER,
         Kind.HORN,
         Kind.SOLENOID,

@@ -113,7 +113,7 @@ class _Reader:
 
     def _part(self, part: DrawnPart, placed: PlacedPart) -> None:
         body, frame = placed.body, placed.body.frame
-        region = (placed.x, placed.y, placed.x + body.width, placed.y + body.height)
+        region = (placed.x - 1, placed.y - 1, placed.x + body.width + 1, placed.y + body.height + 1)
         own = [ink for ink in self.symbols if _inside(_middle(_room(ink)), region)]
         left, top = placed.x + frame.x, placed.y + frame.y
         outline = (left - 1, top - 1, left + frame.width + 1, top + frame.height + 1)

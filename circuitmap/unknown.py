@@ -20,6 +20,7 @@ NotTyped = Literal[
     "option not said",  # it depends on the equipment option `name`
     "not declared",  # used in a wire and never declared
     "sheet not whole",  # nobody said that everything on the sheet was typed in
+    "no wires here",  # declared on the sheet that is drawn, and no wire on it ends there
     "left out",  # a drawing had no room for it
     "cut off",  # there is more at `name` than was looked for, or than is told
 ]

@@ -13,6 +13,7 @@ from circuitmap.drawings.placing.layout import Layout
 from circuitmap.drawings.scene.scene import DrawnEnd, Kind, Nature, Scene
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.drawings.shapes.body import pin_label
+from circuitmap.drawings.shapes.lands import PINLESS
 from circuitmap.flows.drawing import with_notes
 from circuitmap.flows.questions import Bench, open_bench
 from circuitmap.wiring.parts import Ground, Joint, OpenEnd, Terminal
@@ -81,10 +82,13 @@ def nets_of_scene(scene: Scene) -> list[set[Name]]:
 
 def _nets(joined: Joined, scene: Scene, lines: list[tuple[DrawnEnd, DrawnEnd]]) -> list[set[Name]]:
     grounds = {part.key: part.name for part in scene.parts if part.kind is Kind.GROUND}
+    small = {part.key for part in scene.parts if part.kind in PINLESS}
 
     def name(owner: str, pin: str) -> Name:
         if owner in grounds:
             return "ground", grounds[owner]
+        if owner in small:
+            return owner, ""
         return owner, pin if not pin_label(pin) else pin_label(pin)
 
     for start, finish in lines:

@@ -136,6 +136,9 @@ class _Reader:
                 self.joined.join(("part", part.key), name)
             for number, _ in touching:
                 self.joined.join(("wire", number), ("part", part.key))
+            heights = {end[1] for _, end in touching}
+            if part.kind is Kind.CAVITY and len(part.pins) == 2 and len(heights) == 1:
+                self.slips.append(f"{part.key} is passed by: all its wires end on one side of it")
             return
         texts = [text for text in self.texts if text.owner == part.key]
         if body.form is Form.GEAR:

@@ -208,7 +208,7 @@ def test_every_kind_of_what_is_not_known_is_on_the_page() -> None:
     text = PAGE.read_text("utf-8").partition("## What changed")[0]
     rows = re.findall(r"^\| `(?:<gap>|incomplete\[\])\.kind` \| (.*) \|$", text, re.M)
     told = set(re.findall(r"`([a-z ]+)`", " ".join(rows)))
-    assert told == {*get_args(NotTyped), *get_args(NotRead)} - {"sheet not whole", "left out"}, (
+    assert told == {*get_args(NotTyped), *get_args(NotRead)} - {"sheet not whole", "no wires here", "left out"}, (
         "two are of drawings only"
     )
 

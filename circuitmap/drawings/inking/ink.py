@@ -91,10 +91,12 @@ Ink = Stroke | Outline | Plate | Disc | DrawnText
 
 
 class Picture(NamedTuple):
-    """A finished page. `title` and `words` describe it to somebody who cannot see it."""
+    """A finished page. `title` and `words` describe it to somebody who cannot see it; `paper` is what it is printed
+    on."""
 
     width: float
     height: float
     ink: tuple[Ink, ...]
     title: str = ""
     words: str = ""
+    paper: str = "A4"

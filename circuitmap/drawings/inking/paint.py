@@ -28,9 +28,9 @@ from circuitmap.drawings.scene.palette import (
     RAIL_COLOURS,
     SOFT_INK,
 )
-from circuitmap.drawings.scene.scene import DrawnFeed, DrawnPart, DrawnWire, Mark, Scene
+from circuitmap.drawings.scene.scene import DrawnFeed, DrawnPart, DrawnWire, Kind, Mark, Scene
 from circuitmap.drawings.shapes.body import Form
-from circuitmap.drawings.shapes.lands import sheet_numbers, tag_text
+from circuitmap.drawings.shapes.lands import sheet_marks, sheet_numbers, tag_text
 
 MARGIN = 24.0
 _LEAST_WIDTH = 420.0
@@ -50,7 +50,7 @@ def picture_of(scene: Scene, layout: Layout) -> Picture:
     total = foot_top + height + MARGIN
     width = inner + 2 * MARGIN
     paper = Plate(0, 0, width, total, 0, PAPER, role=Role.PAGE)
-    return Picture(width, total, (paper, *ink), clean(scene.title), words_of(scene))
+    return Picture(width, total, (paper, *ink), clean(scene.title), words_of(scene), scene.paper)
 
 
 def words_of(scene: Scene) -> str:
@@ -69,7 +69,8 @@ def words_of(scene: Scene) -> str:
 def _head(scene: Scene, width: float) -> tuple[list[Ink], float]:
     ink: list[Ink] = []
     y = MARGIN
-    sheet = f"sheet {scene.number} of {scene.of}" if scene.of > 1 else ""
+    words = (f"print {scene.number} of {scene.of}" if scene.of > 1 else "", scene.paper if scene.paper != "A4" else "")
+    sheet = ", ".join(word for word in words if word)
     room = width - (width_of(sheet, SUBTITLE) + 12 if sheet else 0)
     for line in lines_of(scene.title, TITLE, room, 2):
         y += TITLE.line
@@ -134,7 +135,8 @@ def _letters(part: DrawnPart, placed: PlacedPart) -> list[Ink]:
         x = placed.x + letter.x - (width / 2 if letter.centred else 0)
         y = placed.y + letter.y
         colour = letter.colour
-        if part.named and letter.style is NAME and not letter.badge:
+        is_name = letter.style is NAME or part.kind is Kind.CAVITY
+        if part.named and is_name and not letter.badge:
             ink.append(Plate(x - 3, y - 8.4, width + 6, 11.2, 2.5, INK, role=Role.TAG))
             colour = PAPER
         if letter.badge:
@@ -188,15 +190,14 @@ def _tag(wire: DrawnWire, tag: PlacedTag, numbers: Mapping[str, str]) -> list[In
         width = width_of(text, TAG)
         ink.append(_tag_text(tag, at, text, INK, wire.key))
         at += width + 2.5
-    for name in wire.sheets:
-        if name in numbers:
-            width = width_of(numbers[name], TAG)
-            plate = (tag.x + at, tag.y + 1.5, width + 3, tag.height - 3)
-            if tag.upright:
-                plate = (tag.x + 1.5, tag.y + tag.height - at - width - 3, tag.width - 3, width + 3)
-            ink.append(Plate(*plate, 1.5, "#e4e4e4", role=Role.TAG, owner=wire.key))
-            ink.append(_tag_text(tag, at + 1.5, numbers[name], SOFT_INK, wire.key))
-            at += width + 5
+    for mark in sheet_marks(wire, numbers):
+        width = width_of(mark, TAG)
+        plate = (tag.x + at, tag.y + 1.5, width + 3, tag.height - 3)
+        if tag.upright:
+            plate = (tag.x + 1.5, tag.y + tag.height - at - width - 3, tag.width - 3, width + 3)
+        ink.append(Plate(*plate, 1.5, "#e4e4e4", role=Role.TAG, owner=wire.key))
+        ink.append(_tag_text(tag, at + 1.5, mark, SOFT_INK, wire.key))
+        at += width + 5
     return ink
 
 

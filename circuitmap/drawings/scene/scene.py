@@ -133,7 +133,8 @@ class DrawnWithin(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class DrawnPart:
-    """One node of the drawing. `pins` are its terminal numbers in the order of the sheet; small parts have none.
+    """One node of the drawing. `pins` are its terminal numbers in the order of the sheet; small parts have none, but a
+    cavity has its two halves, which are never shown.
 
     A pin whose name begins with `~` has no number on the sheet and is drawn without one.
     """
@@ -236,7 +237,11 @@ class Scene:
     notes: tuple[str, ...] = ()
     number: int = 1
     of: int = 1
-    """`number` of `of` when the drawing runs over several sheets."""
+    """`number` of `of` when the drawing runs over several pages of print."""
+    paper: str = "A4"
+    """What it is printed on."""
+    is_sheet: bool = False
+    """One sheet of the paper diagram, as it was typed."""
     unknown: tuple[Unknown, ...] = ()
 
 

@@ -55,7 +55,7 @@ def shown_part(
     kind = kind_of(part)
     used = list(dict.fromkeys(pins))
     if kind is Kind.CAVITY:
-        return DrawnPart(key, kind, key, mark=mark, named=named)
+        return DrawnPart(key, kind, key, tuple(half for half in ("a", "l") if half in used), mark=mark, named=named)
     if kind is Kind.OPEN_END:
         return DrawnPart(key, kind, "", description=part.description or "not typed in")
     contacts = _contacts(part, used, switches)

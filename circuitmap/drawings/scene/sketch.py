@@ -155,6 +155,9 @@ class Sketch:
             return self._rail(terminal)
         key = box_key(self.platform, terminal)
         self.add_part(key, terminal.part)
+        if isinstance(part, Joint) and part.kind == "connector" and terminal.half:
+            self._pins[key][terminal.half] = None
+            return DrawnEnd(key, terminal.half)
         if isinstance(part, (Joint, OpenEnd)):
             return DrawnEnd(key)
         self._pins[key][terminal.pin] = None

@@ -7,7 +7,7 @@ from circuitmap.circuit.link import Link
 from circuitmap.drawings.scene.gathering import Taken
 from circuitmap.drawings.scene.scene import DrawnPart, Kind, Nature
 from circuitmap.drawings.scene.sketch import Sketch, box_key
-from circuitmap.wiring.parts import Diode, Fuse, Ground, Joint, OpenEnd, Relay, Resistor, Switch, Terminal
+from circuitmap.wiring.parts import ANY_PIN, Diode, Fuse, Ground, Joint, OpenEnd, Relay, Resistor, Switch, Terminal
 
 _WIRES = ("wire", "copper", "chart")
 _FOLDED = (Joint, Fuse, Relay, Switch, Diode, Resistor)
@@ -56,6 +56,21 @@ def add_open_feeds(feeding: Feeding, sketch: Sketch) -> None:
             if lonely and terminal in feeding.circuit.unknown_supplies and isinstance(part, Fuse):
                 stub = DrawnPart("", Kind.OPEN_END, "", description="feed not typed in")
                 sketch.add_extra(stub, terminal, True, Nature.CHART)
+
+
+def add_open_coils(sketch: Sketch) -> None:
+    """A question mark at each end of a coil in the drawing to which nobody typed in any wire."""
+    platform = sketch.platform
+    for name in list(sketch.drawn_names):
+        part = platform.parts.get(name)
+        coils = (part.coil,) if isinstance(part, Relay) else part.coils if isinstance(part, Switch) else ()
+        wired = {end.pin for wire in platform.wires_at.get(name, ()) for end in (wire.a, wire.b) if end.part == name}
+        if ANY_PIN in wired:
+            continue  # a fuse chart that names the relay may mean its coil
+        for pin, above in {end: end in [coil[0] for coil in coils] for coil in coils for end in coil}.items():
+            if pin not in wired:
+                stub = DrawnPart("", Kind.OPEN_END, "", description="not typed in")
+                sketch.add_extra(stub, Terminal(name, pin), above, Nature.CHART)
 
 
 def unfed(feeding: Feeding, sketch: Sketch, rails: Iterable[Terminal]) -> tuple[str, ...]:

@@ -1,10 +1,13 @@
 """One sheet as it was typed, for proof-reading against the paper: every wire on it, nothing else, nothing folded."""
 
+from dataclasses import replace
+
 from circuitmap.circuit.links import CASE_PIN, Circuit
 from circuitmap.drawings.scene.gaps import unknown_of
 from circuitmap.drawings.scene.scene import DrawnPart, Kind, Nature, Scene
 from circuitmap.drawings.scene.shown import shown_network
 from circuitmap.drawings.scene.sketch import Sketch
+from circuitmap.drawings.scene.stubs import add_open_coils
 from circuitmap.drawings.scene.wanted import MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
 from circuitmap.failures import WrongUse
 from circuitmap.unknown import Unknown
@@ -22,13 +25,19 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
     batteries = frozenset(part.name for part in platform.parts.values() if isinstance(part, Battery))
     sketch = Sketch(platform, fitting, wanted, batteries=batteries)
     cut_off = False
+    here = [wire for wire in platform.wires if sheet.name in wire.sheets]
+    used = {end.part for wire in here for end in (wire.a, wire.b)}
+    used.update(m.part for net in platform.networks.values() if sheet.name in net.sheets for m in net.members)
+    unused = []
     for part in platform.parts.values():
         if sheet.name in part.sheets and part.kind not in ("box", "ground", "connector", "splice"):
-            if len(sketch.drawn_names) >= MOST_PARTS_OF_ALL:
+            if (part.owner if isinstance(part, Switch) else part.name) not in used:
+                unused.append(part.name)
+            elif len(sketch.drawn_names) >= MOST_PARTS_OF_ALL:
                 cut_off = True
                 break
-            sketch.add_part(part.name)
-    here = [wire for wire in platform.wires if sheet.name in wire.sheets]
+            else:
+                sketch.add_part(part.name)
     drawn = 0
     for wire in here:
         new = sum(not sketch.is_drawn(end) for end in (wire.a, wire.b))
@@ -40,6 +49,7 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
     _add_housings(platform, sketch)
     _add_other_sheets(platform, sheet.name, sketch)
     _add_contacts_wired_elsewhere(platform, sheet.name, sketch)
+    add_open_coils(sketch)
     for network in platform.networks.values():
         if sheet.name in network.sheets:
             for member in network.members:
@@ -49,9 +59,10 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
     links = [link for link in circuit.links if link.wire is not None and sheet.name in link.wire.sheets]
     title = wanted.title or f"Sheet {sheet.name} {sheet.title}".strip()
     unknown = unknown_of(platform, fitting, links, (), cut_off)
+    unknown = (*unknown, *(Unknown("no wires here", name) for name in unused))
     if not sheet.whole:
         unknown = (Unknown("sheet not whole", sheet.name), *unknown)
-    return sketch.scene(title, unknown)
+    return replace(sketch.scene(title, unknown), is_sheet=True)
 
 
 def _add_housings(platform: Platform, sketch: Sketch) -> None:

@@ -20,6 +20,7 @@ PINLESS = frozenset(
 SYMBOL_LOADS = frozenset({Kind.LAMP, Kind.MOTOR, Kind.HEATER, Kind.SOLENOID, Kind.HORN, Kind.BATTERY})
 """Parts that are drawn as a symbol on the path as long as they have one pin above and one below."""
 WIDEST_TAG = 92.0
+_WIDEST_NUMBER = 60.0
 
 
 class LandSide(StrEnum):
@@ -92,17 +93,23 @@ def _says(wire: DrawnWire) -> tuple[Nature, str, tuple[str, ...]]:
 
 def _tag_width(wire: DrawnWire, numbers: Mapping[str, str]) -> float:
     text = tag_text(wire)
-    marks = [numbers[name] for name in wire.sheets if name in numbers]
+    marks = sheet_marks(wire, numbers)
     if wire.nature is not Nature.WIRE or not (text or marks):
         return 0.0
     return round(width_of(text, TAG) + 7 + sum(width_of(mark, TAG) + 5 for mark in marks))
 
 
 def sheet_numbers(scene: Scene) -> dict[str, str]:
-    """A short number for each sheet, shown on the tags and explained in the legend; none when there is one sheet."""
+    """The number of each sheet as it is shown on the tags; none when all is on one sheet."""
     if len(scene.sheets) < 2:
         return {}
-    return {sheet.name: str(number) for number, sheet in enumerate(scene.sheets, 1)}
+    return {sheet.name: shorten(sheet.name, TAG, _WIDEST_NUMBER) for sheet in scene.sheets}
+
+
+def sheet_marks(wire: DrawnWire, numbers: Mapping[str, str]) -> list[str]:
+    """What the tag of a wire says of its sheets: two numbers at most, and how many more."""
+    marks = [numbers[name] for name in wire.sheets if name in numbers]
+    return marks if len(marks) < 3 else [*marks[:2], f"+{len(marks) - 2}"]
 
 
 def landing_of(scene: Scene, levels: DrawnLevels) -> Landing:
@@ -143,7 +150,7 @@ def _plain_lands(
         part = parts.get(end.owner)
         if part is None:
             return None
-        if part.kind in PINLESS:
+        if part.kind in PINLESS and not end.pin:
             side = _side_towards(levels.of[part.key], levels.of.get(across.owner, 0), is_start)
         else:
             side = sides[part.key, end.pin]

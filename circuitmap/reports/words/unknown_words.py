@@ -158,6 +158,8 @@ def unknown_sentence(
             return f"{its} {was_were} never declared: only the wires there are known."
         case "sheet not whole":
             return "This sheet is not said to be typed in whole."
+        case "no wires here":
+            return f"Declared on this sheet, and without a wire on it: {its}."
         case "left out":
             return f"Left out for room: {its}."
         case "cut off" if in_drawing:

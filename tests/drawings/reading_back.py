@@ -107,6 +107,8 @@ class _Reader:
         for number, rail in enumerate(self.rails):
             for one, points in enumerate(self.wires):
                 for meeting in _meetings(points, rail):
+                    if not meeting.ends and not any(_inside(meeting.at, gap) for gap in self.gaps):
+                        self.slips.append(f"a line crosses a rail without a gap at {meeting.at}")
                     if any(_close(meeting.at, dot) for dot in self.dots):
                         self.joined.join(("wire", one), ("rail", number))
                         self.ended.update((one, end) for end in (points[0], points[-1]) if _close(end, meeting.at))

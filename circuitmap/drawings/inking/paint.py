@@ -1,6 +1,7 @@
 """From places to ink: a page with its title, the drawing, and below it the legend and what is not known."""
 
 from collections.abc import Mapping
+from itertools import pairwise
 
 from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Picture, Plate, Role, Stroke
 from circuitmap.drawings.inking.legend import legend_of
@@ -106,6 +107,7 @@ def _drawing(scene: Scene, layout: Layout) -> list[Ink]:
         else:
             lines.append(DrawnLine(route.entry, route.points, ((colours[route.entry], 1.6, (4.0, 2.5)),)))
     ink += _rails(scene, layout, colours)
+    ink += _gaps_in_rails(layout, lines)
     ink += ink_of_lines(lines)
     ink += _tap_dots(layout, lines, wires, colours)
     for placed in layout.parts:
@@ -167,6 +169,18 @@ def _rail(placed: PlacedLine, colour: str, width: float, dash: tuple[float, ...]
     line = Stroke(points, colour, width, dash, role=Role.RAIL, owner=placed.key)
     name = text_at(placed.name_x, placed.y - (7.5 if mark else 5), placed.name, RAIL_NAME, INK, Role.RAIL)
     return [*ink, line, name]
+
+
+def _gaps_in_rails(layout: Layout, lines: list[DrawnLine]) -> list[Ink]:
+    """A gap in each rail and network where a line passes over it that does not end there."""
+    gaps: list[Ink] = []
+    for rail in (*layout.rails, *layout.networks):
+        for line in lines:
+            for (x, top), (_, bottom) in pairwise(line.points):
+                if min(top, bottom) < rail.y < max(top, bottom) and rail.x < x < rail.right:
+                    half = max(line.width, 2.0) / 2 + 2.2
+                    gaps.append(Stroke(((x - half, rail.y), (x + half, rail.y)), PAPER, 7.0, (), Role.GAP, rail.key))
+    return gaps
 
 
 def _tap_dots(

@@ -21,6 +21,8 @@ from circuitmap.wiring.platform import Network
 _LOADS_OF_A_FUSE = 4
 """How many loads are drawn below each part in focus before the rest is folded, when several are in focus; judgement."""
 _LOADS_IN_ALL = 16
+_OTHER_WAYS = 2
+"""How many other ways of feeding a pin are drawn to their supply, besides the first; judgement: more hide it."""
 
 
 @dataclass(slots=True)
@@ -114,6 +116,8 @@ class _Gathering:
         self._add_loads_below(passages, Mark.NONE, behind_outputs=True)
         if wanted.everything:
             self._add_between_batteries()
+        for name in loads:
+            self._add_other_ways(name)
         self._add_coils()
         self._add_other_feeds()
         for name in asked_for:
@@ -246,6 +250,17 @@ class _Gathering:
         for name in list(self.parts):
             if name in self.feeding.circuit.loads and name not in self.focus:
                 self._add_supply(name, Mark.NONE)
+
+    def _add_other_ways(self, name: str) -> None:
+        """For a load asked for, how else it is fed: from other batteries, through other fuses or contacts."""
+        for terminal in self._feed_pins(name):
+            ways: dict[object, Path] = {}
+            for path in sorted(self.feeding.supply.to(terminal).direct, key=self._rank):
+                contacts = tuple(link.contact for link in path.contacts)
+                ways.setdefault((path.start, path.fuses, contacts), path)
+            for path in islice(ways.values(), 1, 1 + _OTHER_WAYS):
+                if path.known and path.steps:
+                    self._add(path, name, Mark.NONE, False)
 
     def _add_all_pins(self, name: str) -> None:
         """For a part asked for, also what its other pins are wired to."""

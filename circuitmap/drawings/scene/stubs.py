@@ -15,10 +15,13 @@ _FOLDED = (Joint, Fuse, Relay, Switch, Diode, Resistor)
 
 
 def wires_between(feeding: Feeding, sketch: Sketch, taken: Mapping[int, Taken]) -> Iterator[Link]:
-    """Wires that join two drawn parts but were on none of the chosen ways; and short ones to open ends."""
+    """Wires that join two drawn parts but were on none of the chosen ways; and short ones to open ends, and from
+    switchgear to a ground point: without it a leg would look as if nothing were wired to it."""
     seen: set[int] = set()
-    for _, link in _hidden(feeding, sketch, taken):
-        far = [end for end in (link.a, link.b) if isinstance(_part(sketch, end), OpenEnd)]
+    for terminal, link in _hidden(feeding, sketch, taken):
+        far = any(isinstance(_part(sketch, end), OpenEnd) for end in (link.a, link.b))
+        gear = isinstance(_part(sketch, terminal), (Relay, Switch))
+        far = far or (gear and isinstance(_part(sketch, link.other(terminal)), Ground))
         if id(link) not in seen and (far or (sketch.is_drawn(link.a) and sketch.is_drawn(link.b))):
             seen.add(id(link))
             yield link

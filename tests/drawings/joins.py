@@ -54,7 +54,11 @@ def compared(scene: Scene, layout: Layout, picture: Picture, expected: list[set[
             missing.append(f"should be joined: {_listed(apart.values())}")
     for part in scene.parts:
         if part.contacts or part.coils or part.joined:
-            pairs = [frozenset(map(pin_label, its[:2])) for its in (*part.contacts, *part.coils, *part.within)]
+            metal = Joined()
+            for pair in part.joined:
+                metal.join(*pair)
+            same = {pin: {pin_label(p) for p in part.pins if metal.top(p) == metal.top(pin)} for pin in part.pins}
+            pairs = [frozenset(same[its[0]] | same[its[1]]) for its in (*part.contacts, *part.coils, *part.within)]
             seen = read.inside.get(part.key, [])
             wrong += [f"{part.key}: a contact or coil between {_listed(p)}" for p in seen if p not in pairs]
             missing += [f"{part.key}: no contact or coil between {_listed(p)}" for p in pairs if p not in seen]

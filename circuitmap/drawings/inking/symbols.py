@@ -269,6 +269,8 @@ def _gear(placed: PlacedPart) -> Iterator[Ink]:
         yield Disc(dx + x, dy + y, 2.1, INK)
     for element in gear.elements:
         yield from _element(element, dx + element.x, row, middle)
+    for x, y in gear.stubs:
+        yield Plate(dx + x - 3, dy + y - 3, 6, 6, 0, INK)
     for x, y in gear.open_pins:
         yield Disc(dx + x, dy + y, 2.3, PAPER, INK, 1.0)
 

@@ -73,13 +73,14 @@ class Element(NamedTuple):
 
 class Gear(NamedTuple):
     """What is inside of switchgear: the upper end of the row of contacts, the lines to it, the dots where lines of one
-    net meet, and the legs on the edge to which no wire comes."""
+    net meet, the legs on the edge to which no wire comes, and where legs end that lead to nothing drawn."""
 
     row: float
     lines: tuple[tuple[tuple[float, float], ...], ...]
     dots: tuple[tuple[float, float], ...]
     elements: tuple[Element, ...]
     open_pins: tuple[tuple[float, float], ...]
+    stubs: tuple[tuple[float, float], ...]
 
 
 class Body(NamedTuple):

@@ -80,6 +80,7 @@ def gear_body(part: DrawnPart, lands: Sequence[Land]) -> Body:
         _dots(plan, xs, top, height),
         drawn,
         tuple(open_pins),
+        _stub_ends(plan, xs, top, height),
     )
     full = even(width + (6 + label_width + 2 if lines else 0))
     stem = next((leg_x[leg.pin] for leg in legs if leg.side == UPPER), width / 2)
@@ -236,6 +237,13 @@ def _lines(
             _level(track, track_y(plan, side, track.number, top, height), xs, verticals) for track in tracks.values()
         ]
     return tuple(lines)
+
+
+def _stub_ends(plan: GearPlan, xs: Sequence[float], top: float, height: float) -> tuple[Point, ...]:
+    alone = [(x, c) for x, c in zip(xs, plan.columns, strict=True) if c.element < 0 and c.up != c.down]
+    joined = [{track.net for track in plan.tracks[side]} for side in (UPPER, LOWER)]
+    upper = [(x, top + _STUB) for x, c in alone if c.up and c.up not in joined[UPPER]]
+    return (*upper, *((x, top + height - _STUB) for x, c in alone if c.down and c.down not in joined[LOWER]))
 
 
 def _level(

@@ -22,7 +22,7 @@ from circuitmap.reports.pages.report import report_of
 from circuitmap.reports.pages.report_html import report_html
 from circuitmap.reports.pages.report_md import report_md
 from circuitmap.reports.pages.report_pdf import report_pdf
-from circuitmap.reports.pages.share import shared_platform
+from circuitmap.reports.pages.share import NO_PICTURES, shared_platform
 from circuitmap.reports.pages.share_html import share_html
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
@@ -49,7 +49,7 @@ def pages(platform: Platform) -> list[str]:
         spoilt = poisoned(platform, waiting)
         hanging = {fuse.name: {load.name: "" for load in platform.loads[:3]} for fuse in platform.fuses}
         fed = {load.name: next(waiting, "x") for load in platform.loads}
-        made.append(share_html(shared_platform(spoilt, hanging, fed, {}, circuit_of(spoilt).hands_off)))
+        made.append(share_html(shared_platform(spoilt, hanging, fed, NO_PICTURES, circuit_of(spoilt).hands_off)))
     for _ in range(24):
         job = job_from(platform, card(waiting), "job.yaml")
         made.append(report_html(report_of(job, not_known=[next(waiting, "x")])))

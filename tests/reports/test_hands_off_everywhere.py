@@ -17,7 +17,7 @@ from circuitmap.flows.questions import open_bench, platform_from, worksheet
 from circuitmap.jobs.short_line import entry_of
 from circuitmap.jobs.trying import Need
 from circuitmap.reports.job.standing_text import NEED_WORDS
-from circuitmap.reports.pages.share import shared_platform
+from circuitmap.reports.pages.share import NO_PICTURES, shared_platform
 from circuitmap.reports.suspects.suspects_json import suspects_json
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.reports.words.cautions import CAUTIONS, StepKind, cautions_at
@@ -172,7 +172,7 @@ def test_what_is_found_by_looking_at_a_hands_off_fuse_is_handed_over() -> None:
 @pytest.mark.parametrize("hidden", PLACES[:6], ids=lambda its: its.place)
 def test_a_shared_page_says_it_at_the_fuse(hidden: Hidden) -> None:
     platform = platform_of(hidden)
-    shared = shared_platform(platform, {}, {}, {}, circuit_of(platform).hands_off)
+    shared = shared_platform(platform, {}, {}, NO_PICTURES, circuit_of(platform).hands_off)
     told = {item.name for chapter in shared.chapters for item in chapter.items if "HANDS OFF" in dict(item.facts)}
     assert told >= {name for name in hidden.never if name in platform.parts and platform.parts[name].kind == "fuse"}
     assert not told & set(hidden.free)

@@ -90,9 +90,18 @@ class DrawnText(NamedTuple):
 Ink = Stroke | Outline | Plate | Disc | DrawnText
 
 
+class InkGroup(NamedTuple):
+    """The ink from number `first` to before `last` is one thing, a part or a tag, that stands at `x`, `y`."""
+
+    first: int
+    last: int
+    x: float
+    y: float
+
+
 class Picture(NamedTuple):
     """A finished page. `title` and `words` describe it to somebody who cannot see it; `paper` is what it is printed
-    on."""
+    on; `groups` are things in it that may look the same elsewhere, in the order of the ink."""
 
     width: float
     height: float
@@ -100,3 +109,4 @@ class Picture(NamedTuple):
     title: str = ""
     words: str = ""
     paper: str = "A4"
+    groups: tuple[InkGroup, ...] = ()

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from itertools import pairwise
 
-from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Picture, Plate, Role, Stroke
+from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, InkGroup, Outline, Picture, Plate, Role, Stroke
 from circuitmap.drawings.inking.legend import legend_of
 from circuitmap.drawings.inking.symbols import badge, symbol_of
 from circuitmap.drawings.inking.wires_ink import DrawnLine, any_marked, ink_of_lines, wire_line
@@ -37,13 +37,25 @@ MARGIN = 24.0
 _LEAST_WIDTH = 420.0
 
 
+def bare_picture_of(scene: Scene, layout: Layout) -> Picture:
+    """One scene without a title above it and without a foot, for a page that says both in its own words."""
+    ink, groups = _drawing(scene, layout)
+    return Picture(layout.width, layout.height, tuple(ink), clean(scene.title), words_of(scene), groups=tuple(groups))
+
+
+def legend_picture(scene: Scene, width: float) -> Picture:
+    """What the lines and marks of a scene mean, and its sheets."""
+    ink, height = legend_of(scene, width)
+    return Picture(width, height, tuple(ink), clean(scene.title))
+
+
 def picture_of(scene: Scene, layout: Layout) -> Picture:
     """The whole page of one scene."""
     inner = max(layout.width, _LEAST_WIDTH)
     left = MARGIN + (inner - layout.width) / 2
     head, top = _head(scene, inner)
     ink: list[Ink] = [*head]
-    drawn = _drawing(scene, layout)
+    drawn, _ = _drawing(scene, layout)
     ink += [moved(piece, left, top) for piece in drawn]
     foot, height = legend_of(scene, inner)
     foot_top = top + layout.height + 16
@@ -92,7 +104,8 @@ def text_at(x: float, y: float, text: str, style: Style, colour: str, role: Role
     return DrawnText(x - width / 2 if centred else x, y, text, style, colour, width, role=role)
 
 
-def _drawing(scene: Scene, layout: Layout) -> list[Ink]:
+def _drawing(scene: Scene, layout: Layout) -> tuple[list[Ink], list[InkGroup]]:
+    """The ink of everything in place, and which of it belongs to one part or tag."""
     parts = {part.key: part for part in scene.parts}
     wires = {wire.key: wire for wire in scene.wires}
     fading = any_marked(wires)
@@ -110,13 +123,17 @@ def _drawing(scene: Scene, layout: Layout) -> list[Ink]:
     ink += _gaps_in_rails(layout, lines)
     ink += ink_of_lines(lines)
     ink += _tap_dots(layout, lines, wires, colours)
+    groups: list[InkGroup] = []
     for placed in layout.parts:
-        ink += symbol_of(parts[placed.key], placed)
-        ink += _letters(parts[placed.key], placed)
+        own = [*symbol_of(parts[placed.key], placed), *_letters(parts[placed.key], placed)]
+        groups.append(InkGroup(len(ink), len(ink) + len(own), placed.x, placed.y))
+        ink += own
     numbers = sheet_numbers(scene)
     for tag in layout.tags:
-        ink += _tag(wires[tag.entry], tag, numbers)
-    return ink
+        own = _tag(wires[tag.entry], tag, numbers)
+        groups.append(InkGroup(len(ink), len(ink) + len(own), tag.x, tag.y))
+        ink += own
+    return ink, groups
 
 
 def _halo(part: DrawnPart, placed: PlacedPart) -> list[Ink]:

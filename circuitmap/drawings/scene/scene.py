@@ -5,6 +5,7 @@ circuit it was chosen from, and nothing in it is a coordinate. Keys tell entries
 """
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
@@ -243,6 +244,22 @@ class Scene:
     is_sheet: bool = False
     """One sheet of the paper diagram, as it was typed."""
     unknown: tuple[Unknown, ...] = ()
+
+
+def all_of(scenes: Iterable[Scene]) -> Scene:
+    """Everything that occurs in these scenes, for one legend to all of them."""
+    parts: list[DrawnPart] = []
+    wires: list[DrawnWire] = []
+    networks: list[DrawnNetwork] = []
+    sheets: dict[str, DrawnSheet] = {}
+    for scene in scenes:
+        parts += scene.parts
+        wires += scene.wires
+        networks += scene.networks
+        sheets.update((sheet.name, sheet) for sheet in scene.sheets)
+    return Scene(
+        "Lines and marks", tuple(parts), tuple(wires), networks=tuple(networks), sheets=tuple(sheets.values())
+    )
 
 
 def slips_in(scene: Scene) -> list[str]:

@@ -176,8 +176,8 @@ class Switch(Part):
 
     `is_key`: the one ignition switch; `by` is the module that reads a push button in its place (then often without
     contacts of its own: that module's outputs say `in run`). `inside` is the part whose terminals it closes: a lamp
-    with a switch of its own, one of the groups of a stalk. `coils` are those that set and reset a latching relay, which is a
-    switch that stays as it was left: (plus, minus) pins.
+    with a switch of its own, one of the groups of a stalk. `coils` are those that set and reset a latching relay, which
+    is a switch that stays as it was left: (plus, minus) pins.
     """
 
     positions: tuple[str, ...] = ()

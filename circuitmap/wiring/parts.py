@@ -204,7 +204,8 @@ class RelayContact(NamedTuple):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Relay(Part):
     """A relay. Unless given, pins are those of DIN 72552: coil 86 (plus) and 85 (minus), 30 common,
-    87 make, 87a break. A flasher (`flashes`) closes and opens as long as it is on: 49 in, 49a out, 31 ground.
+    87 make, 87a break. A flasher (`flashes`) closes and opens as long as what hangs on it is switched on: 49 in, 49a
+    out, 31 ground; it is taken to be closed.
 
     `holds` minutes that it stays pulled in when its coil is off. `across` is what lies across the coil inside: a
     `diode`, whose cathode is at the coil's plus, or a `resistor` of `ohms`.

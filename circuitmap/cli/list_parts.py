@@ -22,7 +22,7 @@ def command(platform: Path, sheet: str, fitted: tuple[str, ...], absent: tuple[s
     from circuitmap.reports.circuit.inventory import inventory_of
 
     bench = open_bench(platform, fitted, absent)
-    inventory = inventory_of(bench.platform, sheet)
+    inventory = inventory_of(bench.platform, sheet, bench.fitting)
     if as_json:
         from circuitmap.reports.circuit.list_json import list_json
 

@@ -12,7 +12,8 @@ from typing import Literal, NamedTuple
 from circuitmap.circuit.links import NEVER_CROSSED, Circuit
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
-from circuitmap.power.plan import plan_of
+from circuitmap.power.plan import Plan, plan_of
+from circuitmap.power.state import VehicleState
 
 Side = Literal["supply", "ground"]
 
@@ -59,7 +60,8 @@ class Nearest:
 
     def way(self, node: int) -> Way:
         certainly = bool(self.certain[self.powered.nets.net_of[node]])
-        if self._looked_at > _ONE_BY_ONE:
+        # The bounds know batteries only: what else feeds is found by the tree, which grows from all sources.
+        if self._looked_at > _ONE_BY_ONE or self.powered.state.feeding:
             return self._in_tree(node, certainly)
         return self._straight(node) or self._searched(node, certainly)
 
@@ -217,10 +219,19 @@ def _sources(powered: Powered, side: Side) -> dict[int, int]:
     for cell, source in zip(powered.plan.cells, nets.sources, strict=True):
         if source.level != NO:
             found[cell.plus if side == "supply" else cell.minus] = 0 if source.level == YES else A_MAY_BE_IS_LONGER
+    found.update(dict.fromkeys(feeding_nodes(powered.plan, powered.state, side), 0))
     if side == "ground":
         # The body is ground even while no battery is joined to it, but a battery's post is the better end of a way.
         found.update(dict.fromkeys(powered.plan.returns, _NO_BATTERY_IS_LONGER))
     return found
+
+
+def feeding_nodes(plan: Plan, state: VehicleState, side: Side) -> Iterator[int]:
+    """The pins of the alternators and chargers that feed in a state."""
+    for name in state.feeding - state.unplugged:
+        pins = plan.circuit.loads.get(name)
+        for pin in (pins.supplies if side == "supply" else pins.grounds) if pins else ():
+            yield plan.circuit.number[pin]
 
 
 class _NearestOf:

@@ -109,6 +109,10 @@ class Run:
                 perhaps_supply.append((source.plus, source.bit))
                 perhaps_ground.append((source.minus, source.bit | unknown))
         ground += [(net, unknown) for net in nets.return_nets]
+        for name in self.state.feeding - self.state.unplugged:
+            pins, number = plan.circuit.loads.get(name), plan.circuit.number
+            supply += [(nets.net_of[number[pin]], unknown) for pin in pins.supplies] if pins else []
+            ground += [(nets.net_of[number[pin]], unknown) for pin in pins.grounds] if pins else []
         labelled = set()
         for node, stated in plan.stated:
             level = int(holds(stated.condition, self.state.fitting))
@@ -235,6 +239,8 @@ class Run:
 
     def drawn(self, path: int, seen: Reach) -> int:
         """Whether current flows through a load on one of its paths."""
+        if self.state.feeding and self.plan.loads[self.plan.paths[path].load] in self.state.feeding:
+            return NO
         level = self._flowing(path, seen)
         controls = self.paths[path].controls
         return min(level, max(_control_level(its, seen) for its in controls)) if level and controls else level

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.ampacity import most_amperes
 from circuitmap.wiring.checks.one_sided import is_whole, listed
-from circuitmap.wiring.parts import FIRST, SECOND, Battery, Fuse, Terminal
+from circuitmap.wiring.parts import FIRST, SECOND, Battery, Fuse, Ground, Terminal
 from circuitmap.wiring.platform import Platform, Wire
 
 
@@ -62,15 +62,19 @@ def fuses_without_feed(platform: Platform) -> Iterator[Problem]:
 
 
 def wires_too_thin(platform: Platform) -> Iterator[Problem]:
-    """A wire that may carry less than the fuse before it lets through, so that the wire is the fuse."""
+    """A wire that may carry less than the fuse before it lets through, so that the wire is the fuse. What is joined to
+    a battery's post or a ground is not behind the fuse, whichever way round it was written."""
     fuse_of: dict[Terminal, Fuse] = {}
+    not_behind = platform.nets.keys_with(lambda end: isinstance(platform.parts[end.part], Battery | Ground))
     for fuse in platform.fuses:
         if fuse.rating is not None and not fuse.empty and fuse.name not in platform.doubted:
             net = platform.nets.key(Terminal(fuse.name, SECOND))
+            if net in not_behind:
+                continue
             known = fuse_of.get(net)
             if known is None or known.rating is None or fuse.rating < known.rating:
                 fuse_of[net] = fuse
-    thin: dict[str, list[tuple[int, Wire]]] = {}
+    thin: dict[str, list[tuple[float, Wire]]] = {}
     side_by_side = _ends_of_parallel_wires(platform)
     for wire in platform.wires:
         if wire.kind != "wire" or wire.size is None or wire.ends in side_by_side:
@@ -79,8 +83,8 @@ def wires_too_thin(platform: Platform) -> Iterator[Problem]:
         if protecting is None or protecting.rating is None:
             continue
         carries = most_amperes(wire.size)
-        if carries is not None and carries < protecting.rating:
-            thin.setdefault(protecting.name, []).append((carries, wire))
+        if carries is not None and protecting.rating > carries.stands:
+            thin.setdefault(protecting.name, []).append((carries.amperes, wire))
     for name, wires in thin.items():
         behind = platform.parts[name]
         assert isinstance(behind, Fuse) and behind.rating is not None
@@ -89,7 +93,7 @@ def wires_too_thin(platform: Platform) -> Iterator[Problem]:
         yield Problem(
             "wire-too-thin",
             Severity.WARNING,
-            f"{wire.size_written} carries at most {carries} A and is behind {name} of {behind.rating:g} A.{more}",
+            f"{wire.size_written} carries at most {carries:g} A and is behind {name} of {behind.rating:g} A.{more}",
             wire.spans[0],
             related=(Related(behind.span, f"{name} is declared here"),),
         )

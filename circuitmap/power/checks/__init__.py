@@ -1,7 +1,6 @@
 """What is wrong with a platform that only shows once it is a circuit: feeds, grounds, contacts, labels."""
 
 from collections.abc import Callable, Iterator
-
 from dataclasses import replace
 
 from circuitmap.circuit.links import Circuit, circuit_of

@@ -21,10 +21,7 @@ def loads_that_cannot_be_grounded(circuit: Circuit, could_be: Possible) -> Itera
         if not all(path.ground_known and path.supply_known for path in its):
             continue
         could_be_fed = any(could_be.can_be_live(path.supply) for path in its)
-        grounded = any(
-            could_be.can_be_grounded(path.ground) or could_be.nets.net_of[path.ground] in could_be.in_series
-            for path in its
-        )
+        grounded = any(_leads_to_ground(could_be, path) for path in paths)
         if could_be_fed and not grounded:
             pin = circuit.nodes[its[0].ground]
             by_net.setdefault(could_be.nets.net_of[its[0].ground], []).append(pin)
@@ -40,3 +37,11 @@ def loads_that_cannot_be_grounded(circuit: Circuit, could_be: Possible) -> Itera
         else:
             what = f"{names} {verb} a feed and no way to ground: the ground wire leads to nothing that is grounded."
         yield Problem("no-way-to-ground", severity_by_sheets(circuit, wires_at(circuit, pins)), what, span)
+
+
+def _leads_to_ground(could_be: Possible, number: int) -> bool:
+    """Whether the ground side of a load could be grounded, be it through others in series with it."""
+    net = could_be.nets.net_of[could_be.plan.paths[number].ground]
+    if net in could_be.ground or net in could_be.in_series:
+        return True
+    return net not in could_be.supply and could_be.through_others(number, net, could_be.ground, could_be.supply)

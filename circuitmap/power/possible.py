@@ -23,7 +23,7 @@ class Possible:
     Where every sheet that shows a splice is whole, nothing more hangs on it: what ends there leads nowhere.
 
     `in_series` are nets between loads that carry current through one another: live through the one, grounded through
-    the other."""
+    the other. `apart` are gates of contacts that are open whenever what is live, or grounded, comes to them."""
 
     plan: Plan
     nets: Nets
@@ -32,6 +32,7 @@ class Possible:
     relays: frozenset[int]
     in_series: frozenset[int]
     takers: Takers
+    apart: frozenset[int] = frozenset()
 
     def through_others(self, taker: int, start: int, goal: frozenset[int], but: frozenset[int]) -> bool:
         """Whether current could come from one side of a taker to these nets through other loads, coming through none of
@@ -43,7 +44,9 @@ class Possible:
             beyond = [other for n, other in around.get(net, ()) if n != taker]
             for other, gate in (*nets.towards_load[net], *nets.towards_supply[net]):
                 link = nets.gate_link[gate]
-                if plan.circuit.links[link].kind != "battery" and _can_close(plan, link, self.relays):
+                if gate in self.apart or plan.circuit.links[link].kind == "battery":
+                    continue
+                if _can_close(plan, link, self.relays):
                     beyond.append(other)
             for other in beyond:
                 if other in goal:
@@ -85,11 +88,11 @@ def possible(circuit: Circuit, fitting: Fitting) -> Possible:
             found = Possible(plan, nets, frozenset(supply), frozenset(ground), frozenset(relays), frozenset(), takers)
             pulled_in |= _pulled_through_loads(found)
         if pulled_in == relays:
-            apart = standings.never_together(supply, ground)
+            apart = frozenset(standings.never_together(supply, ground))
             levels = [YES if closed and gate not in apart else NO for gate, closed in enumerate(closes)]
             carrying = takers.carrying(levels, _marked(nets, supply - ground), _marked(nets, ground))
             between = {net for n in carrying for net in takers.all[n] or ()} - supply - ground
-            return replace(found, in_series=frozenset(between))
+            return replace(found, in_series=frozenset(between), apart=apart)
         relays = pulled_in
 
 

@@ -8,6 +8,7 @@ from circuitmap.power.checks.contacts import contacts_never_used, relays_that_bu
 from circuitmap.power.checks.dead import parts_never_live
 from circuitmap.power.checks.grounds import loads_that_cannot_be_grounded
 from circuitmap.power.checks.labels import labels_that_differ
+from circuitmap.power.checks.loading import fuses_far_too_small
 from circuitmap.power.checks.shorts import is_shorted, shorted_batteries, shorted_by_a_contact
 from circuitmap.power.checks.sleep import loads_always_on, wake_pins_always_live
 from circuitmap.power.possible import Possible, possible
@@ -26,6 +27,7 @@ CHECKS: tuple[Check, ...] = (
     shorted_by_a_contact,
     wake_pins_always_live,
     loads_always_on,
+    fuses_far_too_small,
 )
 
 

@@ -54,6 +54,9 @@ THIN_WIRES: tuple[ThinWire, ...] = (
 """0.5 and 0.75 mm2: a wholesaler's table of thin-wall vehicle cable to ISO 6722 class B, 105 C (seen). 0.2 and 0.35:
 24 and 22 awg of a table of single wires in open air that is widely copied (seen; the copies name no origin)."""
 
+THINNEST = 0.13
+"""The thinnest conductor in mm2 that vehicle cable is made with (memory: the sizes of ISO 6722-1 begin there)."""
+
 CLEARLY_MORE = 1.5
 """A fuse of up to half as much again is not told: one fuse feeds the thin branch of a tell-tale beside a thick one of a
 lamp (judgement; the sheets of the sample vehicles and papers go up to 1.07 times)."""

@@ -6,11 +6,15 @@ from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.checks.crossed import Cut, cuts_between
 from circuitmap.wiring.checks.one_sided import Missing, told
 from circuitmap.wiring.checks.switching import wired_pins
-from circuitmap.wiring.parts import ANY_PIN, FIRST, SECOND, Battery, Fuse, Ground, Load, Terminal
+from circuitmap.wiring.parts import ANY_PIN, FIRST, SECOND, Battery, Fuse, Ground, Load, Role, Terminal
 from circuitmap.wiring.platform import Platform, Wire
 
 # An alternator or starter is grounded by what it is bolted to, a sensor is fed by the module that reads it.
 _OTHERWISE = ("alternator", "starter", "charger", "sensor")
+
+
+_BY_NAME: dict[str, Role] = {"+": "supply", "-": "ground"}
+"""Pins whose names say what they are, whatever the direction of their wires."""
 
 
 def loads_with_one_side(platform: Platform) -> Iterator[Problem]:
@@ -53,7 +57,10 @@ def pins_the_wrong_way_round(platform: Platform) -> Iterator[tuple[tuple[str, ..
             continue
         wired = wired_pins(platform, load.name)
         for pin, role in load.roles.items():
-            if pin in load.assumed_roles or role not in ("supply", "ground") or pin not in wired:
+            role = _BY_NAME.get(pin, role)
+            if (pin in load.assumed_roles and pin not in _BY_NAME) or pin not in wired:
+                continue
+            if role not in ("supply", "ground"):
                 continue
             terminal = Terminal(load.name, pin)
             if nets.key(terminal) in (with_ground if role == "supply" else with_plus):
@@ -78,7 +85,7 @@ def pins_the_wrong_way_round(platform: Platform) -> Iterator[tuple[tuple[str, ..
             Problem(
                 "pin-wrong-way-round",
                 Severity.ERROR,
-                f"{load.name}.{pin} is declared as {declared} and wired to "
+                f"{load.name}.{pin} is {_said(pin, declared)} and wired to "
                 f"{'ground' if declared == 'supply' else 'plus'}.",
                 max(span for wire in wired_pins(platform, load.name)[pin] for span in wire.spans),
                 related=tuple(Related(cut.wire.spans[0], "or here plus and ground are joined") for cut in cuts[:2]),
@@ -93,8 +100,9 @@ def _ends_of_net(
     plus, ground = [], []
     for terminal in platform.nets.of(net):
         part = platform.parts[terminal.part]
-        declared = isinstance(part, Load) and terminal.pin not in part.assumed_roles
-        role = part.roles.get(terminal.pin) if isinstance(part, Load) and declared else ""
+        role: Role = ""
+        if isinstance(part, Load) and (terminal.pin in _BY_NAME or terminal.pin not in part.assumed_roles):
+            role = _BY_NAME.get(terminal.pin) or part.roles.get(terminal.pin, "")
         if role == "supply" or _is_plus(platform, terminal, with_ground):
             plus.append(terminal)
         elif role == "ground" or _is_ground(platform, terminal):
@@ -110,9 +118,10 @@ def _at_the_cut(
     cut = cuts[0]
     here = [its.wire.spans[0] for its in cuts if its.wire.spans[0].line == cut.wire.spans[0].line]
     span = min(here).to(max(here))
-    for end, declared, other in ((cut.plus_end, "supply", "ground"), (cut.ground_end, "ground", "plus")):
+    sides = ((cut.plus_end, "supply", "ground"), (cut.ground_end, "ground", "plus"))
+    for end, declared, other in sides if len(plus) <= len(ground) else sides[::-1]:  # the side with less is wrong
         if isinstance(platform.parts[end.part], Load) and end in (*plus, *ground):
-            headline = f"{end} is declared as {declared} and wired to {other}."
+            headline = f"{end} is {_said(end.pin, declared)} and wired to {other}."
             return Problem("pin-wrong-way-round", Severity.ERROR, headline, span)
     fed = next((end for end in plus if end.part == cut.plus_end.part), plus[0])
     grounded = next((end for end in ground if end.part == cut.ground_end.part), ground[0])
@@ -122,6 +131,10 @@ def _at_the_cut(
         "plus-to-ground", Severity.ERROR, headline, span,
         related=tuple(Related(place, "or here plus and ground are joined") for place in or_here[:2]),
     )  # fmt: skip
+
+
+def _said(pin: str, role: str) -> str:
+    return f"a {'plus' if pin == '+' else 'minus'} terminal" if pin in _BY_NAME else f"declared as {role}"
 
 
 def _is_ground(platform: Platform, terminal: Terminal) -> bool:

@@ -1,4 +1,4 @@
-"""A platform as a list of facts: one element each, with what is said of it in the trade's words."""
+"""A platform as a list of facts: one for each element, with what is said of it in the trade's words."""
 
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple

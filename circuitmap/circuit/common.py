@@ -1,4 +1,4 @@
-"""What fuses that draw have in common, each candidate held against the fuses that are quiet."""
+"""What the fuses that draw have in common, each candidate held against the fuses that are quiet."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -22,18 +22,18 @@ JOINING = ("splice", "bar", "terminal", "connector", "ground", "switch")
 _INPUTS = ("coil", *SIGNALS)
 
 How = Literal["feed", "some feeds", "load", "wake", "sense", "control", "coil", "contact", "downstream", "ground side"]
-"""Where on a fuse's circuit something is: on every way from the batteries that normally drive it to the fuse
-(`feed`), or on some of these (`some feeds`), a `load` on it or one whose `wake`, `sense` or `control` pin is, a relay
-whose `coil` or whose `contact` it feeds, on the way to a load (`downstream`), on a load's way to ground."""
+"""Where on a fuse's circuit something is: on every way to the fuse from the batteries that normally drive it (`feed`),
+or on some of these ways (`some feeds`); a `load` on the fuse, or one whose `wake`, `sense` or `control` pin is on it; a
+relay whose `coil` or `contact` it feeds; on the way to a load (`downstream`); on a load's way to ground."""
 
 
 class Shared(NamedTuple):
     """One thing that the circuits of several drawing fuses have in common.
 
-    `kind` is that of the part, or `cavity`, `contact` (also outputs), `sheet`. `fuses` are the drawing fuses whose
-    circuits it belongs to, `missing` the others. `quiet` are the quiet fuses whose circuits it belongs to as well:
-    each weakens the case that it is the cause. `how` says for each of these fuses where on its circuit it is, `partly`
-    on how many of the ways to them it lies when it is not on all.
+    `kind` is that of the part, or `cavity`, `contact` (also outputs), `sheet`. `fuses` are the drawing fuses to whose
+    circuits it belongs, `missing` the others. `quiet` are the quiet fuses to whose circuits it also belongs: each
+    weakens the case for it as the cause. `how` says for each of these fuses where on its circuit it is, `partly` on how
+    many of the ways to them it lies, when that is not all.
     """
 
     kind: str
@@ -47,17 +47,17 @@ class Shared(NamedTuple):
 
 @dataclass(frozen=True)
 class InCommon:
-    """What the drawing fuses share. Each list has what all of them share first, then what all but one do.
+    """What the drawing fuses share. Each list starts with what all of them share, followed by what all but one share.
 
-    `loads` are all loads on any drawing fuse, with the drawing fuses each hangs on; `inputs` the relay coils
-    and the wake, sense and control pins on each drawing fuse; `above` gives for each listed
-    fuse those listed fuses that feed it, whose current includes its own; `above_if` those that do so only while some
-    contact is closed that is open when parked. `main_supply` are fuses and contacts that, besides what `supply` has,
-    every way passes that is not from a `second` battery; `main_nearest` the nearest place on all of these where no
-    place is on every way. `supply_quiet` are the quiet fuses that hang on the nearest common supply too; `supply_open`
-    those that do so only through contacts that are open when parked, with the contacts nearest the supply: that these
-    are quiet tells nothing of it. `relays` have their coil on one of the fuses and a contact on another. `incomplete`
-    is what is not known of these circuits.
+    `loads` are all loads on any drawing fuse, with the drawing fuses each hangs on; `inputs` the relay coils and the
+    wake, sense and control pins on each drawing fuse. `above` gives for each listed fuse the listed fuses that feed it,
+    whose current includes its own; `above_if` those that feed it only while some contact is closed that is open when
+    parked. `main_supply` are the fuses and contacts, beyond those in `supply`, that every way passes unless it comes
+    from a `second` battery; `main_nearest` is the nearest place on all of those ways, where no place is on every way.
+    `supply_quiet` are the quiet fuses that hang on the nearest common supply too; `supply_open` those that do so only
+    through contacts that are open when parked, with the contacts nearest the supply: that these fuses are quiet says
+    nothing about it. `relays` have their coil on one of the fuses and a contact on another. `incomplete` is what is not
+    known of these circuits.
     """
 
     fuses: tuple[str, ...]
@@ -116,7 +116,7 @@ def in_common(
 
 
 def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] = ()) -> InCommon:
-    """As `in_common`, for several questions about one car."""
+    """Like `in_common`, for several questions about one car."""
     fuses = tuple(dict.fromkeys(drawing))
     quiet = tuple(fuse for fuse in dict.fromkeys(quiet) if fuse not in fuses)
     question = _Question(feeding, fuses, quiet)
@@ -178,14 +178,14 @@ class _Question:
         return {part: tuple(paths) for part, paths in found.items()}
 
     def main_supply(self, supply: CommonSupply) -> tuple[str, ...]:
-        """Fuses and contacts on every main way to all of the fuses that do not lie on the second ones as well."""
+        """Fuses and contacts that every main way to all of the fuses passes, but not every second way."""
         known = {point.name for point in supply.chain}
         passed = [[*path.fuses, *(c.contact for c in path.contacts)] for f in self.fuses for path in self.main[f]]
         on_all = (name for name in (passed[0] if passed else ()) if all(name in its for its in passed))
         return tuple(name for name in on_all if name not in known)
 
     def main_nearest(self) -> Terminal | None:
-        """The last place that every main way to all of the fuses comes through; None where there is none."""
+        """The last place that every main way to all of the fuses passes; None where there is none."""
         ways = [path for fuse in self.fuses for path in self.main[fuse]]
         if not ways or not all(self.main[fuse] for fuse in self.fuses):
             return None

@@ -1,6 +1,6 @@
 """Resistors that take a current of their own: those that lie between supply and ground with no load in between.
 
-Any other one only passes on what the load behind it takes, and is as good as the wire that it sits in.
+Any other resistor only passes on what the load behind it takes, and counts as part of its wire.
 """
 
 from collections.abc import Iterable, Sequence

@@ -18,11 +18,11 @@ from circuitmap.wiring.parts import ANY_PIN, Fuse, Joint, Load, OpenEnd, Relay, 
 
 
 class PinTrace(NamedTuple):
-    """One terminal of the part: the ways from the batteries into it and from it to ground, not through the part.
+    """One terminal of the part: the ways from the batteries to it and from it to ground, not through the part.
 
-    `role` is that of a load's pin, `assumed` if it follows from the reading direction only. A cavity of a connector
-    is one terminal for each half. Roundabout ways come last. `through` are the loads in series with it: the supply of
-    a supply pin, or the ground of a ground pin, comes through them alone.
+    `role` is that of a load's pin, `assumed` if it follows from the reading direction only. A cavity of a connector is
+    one terminal for each half. Roundabout ways come last. `through` are the loads in series with it: a supply pin gets
+    its supply, or a ground pin its ground, through them alone.
     """
 
     terminal: Terminal
@@ -36,8 +36,8 @@ class PinTrace(NamedTuple):
 class Downstream(NamedTuple):
     """A place that takes current through the part.
 
-    `paths` are the whole ways from the batteries through the part, the main ones if there are any; `fuses` are those
-    passed after it.
+    `paths` are the whole ways from the batteries through the part, only the main ones if there are any; `fuses` are the
+    fuses passed after it.
     """
 
     taking: Taking
@@ -54,11 +54,11 @@ class Trace:
     """What is known of one part's circuit.
 
     `downstream` lists everything that takes current through the part; `branches` is the same as trees, one for each
-    terminal that current leaves by. `backwards` takes current through it only against a fuse's direction, from a
-    battery that does not normally drive it. `joins` are the batteries that the part lies between. `grounded_here` are
-    the pins whose way to ground passes the part, each with these ways. `open_ends` are places where the sheets go on,
-    on any of these ways. `unknown` is what the answer rests on that nobody typed. `cut_off`: there are more ways than
-    were looked for.
+    terminal that current leaves by. `backwards` lists what takes current through it only against a fuse's direction,
+    from a battery that does not normally drive it. `joins` are the batteries that the part lies between.
+    `grounded_here` are the pins whose way to ground passes the part, each with these ways. `open_ends` are places where
+    the sheets go on, on any of these ways. `unknown` is what the answer rests on that nobody typed. `cut_off`: there
+    are more ways than were looked for.
     """
 
     part: str
@@ -77,7 +77,7 @@ class Trace:
 
     @cached_property
     def supply(self) -> tuple[Path, ...]:
-        """Ways from a battery, or from a place not typed in, to the part."""
+        """Ways to the part from a battery, or from a place not typed in."""
         return tuple(path for pin in self.pins for path in pin.supply)
 
     @cached_property
@@ -96,7 +96,7 @@ def trace(circuit: Circuit, part: str, fitting: Fitting | None = None) -> Trace:
 
 
 def trace_in(feeding: Feeding, part: str) -> Trace:
-    """As `trace`, for several questions about one car."""
+    """Like `trace`, for several questions about one car."""
     platform = feeding.circuit.platform
     its = platform.parts[part]
     cut_off = feeding.not_followed
@@ -205,7 +205,8 @@ def _through(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:
 
 
 def _terminals(circuit: Circuit, part: str) -> tuple[Terminal, ...]:
-    """The terminals to trace: of what only joins wires, one; a load's pins in the order supply, others, ground."""
+    """The terminals to trace: one for a part that only joins wires; a load's pins in the order supply, others,
+    ground."""
     found = circuit.terminals_of.get(part, ())
     its = circuit.platform.parts[part]
     if isinstance(its, Joint) and its.kind != "connector":
@@ -216,7 +217,7 @@ def _terminals(circuit: Circuit, part: str) -> tuple[Terminal, ...]:
 
 
 def _missing(feeding: Feeding, part: str, pins: list[PinTrace], all_followed: bool) -> Iterator[Unknown]:
-    """What this part itself lacks, as far as its pins were followed."""
+    """What is missing at this part itself, as far as its pins were followed."""
     platform, circuit = feeding.circuit.platform, feeding.circuit
     its = platform.parts[part]
     if isinstance(its, Undeclared):

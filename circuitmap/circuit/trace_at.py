@@ -1,4 +1,4 @@
-"""One terminal in its circuit: of a trace of its part, what passes that pin or cavity."""
+"""One terminal in its circuit: the share of its part's trace that passes that pin or cavity."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
@@ -39,7 +39,7 @@ def trace_at(feeding: Feeding, terminal: Terminal) -> Trace:
 
 
 def _branches(whole: Trace, terminal: Terminal, ends: set[Terminal]) -> tuple[Branch, ...]:
-    """Of a connector what leaves by the cavity; current that enters another part may leave it by any terminal."""
+    """For a connector, what leaves by the cavity. Current that enters any other part may leave it by any terminal."""
     if whole.kind == "connector":
         return tuple(branch for branch in whole.branches if branch.start.pin == terminal.pin)
     return tuple(branch for branch in whole.branches if any(taking.terminal in ends for taking in _takings(branch)))
@@ -61,6 +61,6 @@ def _passing(paths: Iterable[Path], terminal: Terminal) -> tuple[Path, ...]:
 
 
 def _leads_to_open_end(feeding: Feeding, name: str, ends: set[str]) -> bool:
-    """An open end is called by the point that it leaves from: one of those that hang on the pin leaves from it."""
+    """Whether one of these open ends leaves from the point `name`: an open end is named after that point."""
     wires = feeding.circuit.platform.wires_at
     return any(str(end) == name for part in ends for wire in wires.get(part, ()) for end in (wire.a, wire.b))

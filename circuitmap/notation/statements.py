@@ -1,6 +1,6 @@
 """What the text says: one value for every kind of statement, each word with its place.
 
-The classes are called what a person types. `span` covers the whole statement, without what follows it on the line.
+The classes are named after what a person types. `span` covers the whole statement, without what follows it on the line.
 Nothing is looked up here: a name is a name, whether it is declared or not.
 """
 
@@ -35,8 +35,8 @@ class Condition(NamedTuple):
 class Clauses(NamedTuple):
     """What may follow any statement, in any order.
 
-    `hands_off` is the reason for which nobody may touch it, or `not` where somebody said that it is not hands-off;
-    `care` are the words of what to take care of at it.
+    `hands_off` is the reason why nobody may touch it, or `not` where somebody said that it is not hands-off; `care` are
+    the words that say what to take care of.
     """
 
     description: Word | None = None
@@ -70,7 +70,7 @@ class OptionStatement(NamedTuple):
 
 
 class NamingStatement(NamedTuple):
-    """`naming SP* splice`: names that start so need no declaration."""
+    """`naming SP* splice`: names that start like this need no declaration."""
 
     span: Span
     patterns: tuple[tuple[Word, Word], ...]
@@ -107,7 +107,7 @@ class ClosesClause(NamedTuple):
 
 
 class SwitchStatement(NamedTuple):
-    """`switch` or, when `is_key`, `key`."""
+    """`switch`, or `key` when `is_key`."""
 
     span: Span
     name: Word
@@ -254,7 +254,7 @@ class GatewayStatement(NamedTuple):
 
 
 class SheetStatement(NamedTuple):
-    """Positional: what follows in the file, up to the next one, is on this sheet."""
+    """Positional: what follows in the file, up to the next such line, is on this sheet."""
 
     span: Span
     name: Word
@@ -288,7 +288,7 @@ class End(NamedTuple):
 
 class ChainStep(NamedTuple):
     """Where an arrow leads (several ends only at the last step), and what the wires that arrive there look like: as
-    written behind them, or else as written last on the line."""
+    written after them, or else as last written on the line."""
 
     ends: tuple[End, ...]
     look: WireLook = NO_LOOK
@@ -330,8 +330,8 @@ Statement = (
 class Notation(NamedTuple):
     """All that was read of one file: statements in order.
 
-    `unread`: the words of statements that could not be read and may be names. What they say is not known, so nothing
-    should be concluded from what seems to be missing of them.
+    `unread`: the words of statements that could not be read and may be names. What these statements say is not known,
+    so nothing should be concluded from what seems to be missing there.
     """
 
     path: str

@@ -48,7 +48,7 @@ class StatementMaker(WordMaker):
     """Makes statements of one file; what is wrong with their words is added to `problems`."""
 
     def statement(self, tree: Node, start: int, end: int) -> Statement:
-        """The statement that stands from `start` to `end` and was parsed to `tree`."""
+        """The statement that stands from `start` to `end` and was parsed into `tree`."""
         make: Callable[[list[Any], Span], Statement] = getattr(self, f"_{tree.rule}")
         return make(tree.children, Span(self.source, start, end))
 
@@ -148,7 +148,7 @@ class StatementMaker(WordMaker):
         )
 
     def _described(self, nodes: list[Any]) -> Clauses:
-        """Clauses of a statement whose description stands right behind its name."""
+        """Clauses of a statement whose description stands right after its name."""
         clauses = self._clauses(nodes)
         strings = [n for n in nodes if isinstance(n, Token) and n.symbol == "STRING"]
         return clauses._replace(description=self._text(strings[0])) if strings else clauses
@@ -161,7 +161,7 @@ class StatementMaker(WordMaker):
         return FuseStatement(
             span=span,
             kind=self._kind(nodes[0]),
-            # What stands in the place of a name and is a quantity (`7,5A`) has been reported and is no fuse.
+            # A quantity in the place of a name (`7,5A`) has been reported and is no fuse.
             fuses=tuple(item for item in items if not is_quantity(item.name.text)),
             clauses=self._clauses(nodes[1:]),
         )

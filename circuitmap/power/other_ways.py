@@ -1,7 +1,7 @@
 """Whether something may be live by more changes at once than are tried: a third switch, a flasher, a stalk.
 
-Every single change is tried, and every two; what takes three is not. It is not left out silently: where a way leads to
-a terminal that no alternative which was found accounts for, the answer says that there are others.
+Every single change is tried, and every pair; what takes three is not. It is not left out silently: where a way leads to
+a terminal and no alternative that was found accounts for it, the answer says that there are others.
 """
 
 from collections.abc import Mapping
@@ -18,7 +18,7 @@ from circuitmap.wiring.parts import Terminal
 
 
 def with_other_ways(feeding: Feeding, feeds: Mapping[Terminal, Feed]) -> Mapping[Terminal, Feed]:
-    """The feeds with `other_ways` set where it is so."""
+    """The feeds, with `other_ways` set where there are other ways."""
     return {
         terminal: replace(feed, other_ways=True) if has_other_ways(feeding, terminal, feed) else feed
         for terminal, feed in feeds.items()
@@ -26,7 +26,7 @@ def with_other_ways(feeding: Feeding, feeds: Mapping[Terminal, Feed]) -> Mapping
 
 
 def told_of_other_ways(feeding: Feeding, classes: Mapping[str, LoadClass]) -> Mapping[str, LoadClass]:
-    """The classes with `other_ways` set where a load's supply has them."""
+    """The classes, with `other_ways` set where a load's supply has other ways."""
     return {
         name: replace(its, other_ways=True)
         if its.its == "switched"
@@ -38,8 +38,8 @@ def told_of_other_ways(feeding: Feeding, classes: Mapping[str, LoadClass]) -> Ma
 
 
 def has_other_ways(feeding: Feeding, terminal: Terminal, feed: Feed) -> bool:
-    """Whether some way from a battery conducts in none of the states that were found, and needs not all that one of
-    these needs."""
+    """Whether some way from a battery conducts in none of the states that were found, and does not need everything that
+    one of these needs."""
     if feed.kind != "in" or not feed.conditions or feed.cut_off:
         return False
     survey, _ = survey_with(feeding.circuit, feeding.fitting, feed.if_fitted)

@@ -1,4 +1,4 @@
-"""A circuit as tables of numbers, made once: what every evaluation of a state starts from."""
+"""A circuit as tables of numbers, made once: every evaluation of a state starts from them."""
 
 from typing import NamedTuple
 
@@ -25,8 +25,8 @@ class Coil(NamedTuple):
 
 
 class Control(NamedTuple):
-    """A pin that switches a load on, by its node: while plus comes to it, or ground where no supply ever does. `known`:
-    what comes to it was typed in."""
+    """A pin that switches a load on, by its node: while plus reaches it, or ground where no supply ever reaches it.
+    `known`: what leads to it was typed in."""
 
     node: int
     by_ground: bool
@@ -36,9 +36,9 @@ class Control(NamedTuple):
 class LoadPath(NamedTuple):
     """Where a load takes current, from a supply pin to a ground pin; link number and node numbers.
 
-    `supply_known` and `ground_known` are false when that side was not transcribed (no pin, or no wire to any of
-    them); `either_way`: the current may flow through it in both directions; `controls` are the pins of which one must
-    be on for it to draw, none where it has no such pins.
+    `supply_known` and `ground_known` are false when that side was not transcribed (no pin, or no wire to any of them);
+    `either_way`: the current may flow through it in both directions; `controls` are the pins one of which must be on
+    for it to draw; empty where it has no such pins.
     """
 
     load: int
@@ -147,7 +147,8 @@ class Plan:
         return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition, controls)
 
     def _controls_of(self, name: str) -> tuple[Control, ...]:
-        """The control pins of a load that has no mind of its own: a starter, a fan; a module decides by itself."""
+        """The control pins of a load that does not decide for itself, such as a starter or a fan; a module decides for
+        itself."""
         part = self.circuit.platform.parts[name]
         if not isinstance(part, Load) or part.kind == "module":
             return ()
@@ -164,7 +165,7 @@ class Plan:
         return tuple(found)
 
     def _is_wired(self, pin: Terminal) -> bool:
-        """Whether anything outside of its own part leads to a pin."""
+        """Whether anything outside its own part leads to a pin."""
         return any(link.part != pin.part or link.kind == "body" for link in self.circuit.links_at(pin))
 
     def _by_load(self) -> tuple[tuple[int, ...], ...]:
@@ -226,7 +227,7 @@ class Plan:
         return self._leads_to({cell.plus for cell in self.cells}, node, beside)
 
     def _leads_to(self, ends: set[int], node: int, beside: str) -> bool:
-        """The same for any ends: pluses, or what is ground."""
+        """The same for any ends: pluses, or grounds."""
         circuit = self.circuit
         supply = any(end == cell.plus for end in ends for cell in self.cells)
         seen, stack = {node}, [node]
@@ -249,7 +250,8 @@ class Plan:
 
 
 def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:
-    """The terminal a sheet's label speaks of: the feed side of a fuse, the supply of a load, else the pin itself."""
+    """The terminal that a sheet's label speaks of: the feed side of a fuse, the supply of a load, else the pin
+    itself."""
     part = circuit.platform.parts.get(stated.part)
     if stated.pin or part is None or isinstance(part, Joint):
         return Terminal(stated.part, stated.pin)
@@ -260,5 +262,5 @@ def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:
 
 
 def plan_of(circuit: Circuit) -> Plan:
-    """The tables of a circuit; made at the first call and kept as long as the circuit lives."""
+    """The tables of a circuit; made at the first call and kept for the lifetime of the circuit."""
     return circuit.derived(Plan)

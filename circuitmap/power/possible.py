@@ -1,4 +1,4 @@
-"""What could be live or grounded in some state of the vehicle, however unlikely; what could not is a slip."""
+"""What could be live or grounded in some state of the vehicle, however unlikely; anything that could not is a slip."""
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
@@ -35,8 +35,8 @@ class Possible:
     apart: frozenset[int] = frozenset()
 
     def through_others(self, taker: int, start: int, goal: frozenset[int], but: frozenset[int]) -> bool:
-        """Whether current could come from one side of a taker to these nets through other loads, coming through none of
-        those that it should not."""
+        """Whether current could come from one side of a taker to these nets through other loads, passing none of the
+        nets in `but`."""
         around, plan, nets = self.takers.at, self.plan, self.nets
         seen, stack = {start}, [start]
         while stack:
@@ -64,7 +64,7 @@ class Possible:
 
 
 def possible(circuit: Circuit, fitting: Fitting) -> Possible:
-    """The hopeful end: grows from nothing until no relay more could pull in."""
+    """The most hopeful result: grows from nothing until no more relays could pull in."""
     parked = evaluate(circuit, VehicleState(fitting=fitting))
     plan, nets, starts = parked.plan, parked.nets, parked.run.starts
     supply_starts = {net for net, _ in (*starts.supply, *starts.perhaps_supply)}

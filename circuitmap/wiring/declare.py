@@ -94,7 +94,7 @@ def platform_of(
 def _wires(
     draft: PlatformDraft, names: WrittenNames, placed: Sequence[Placed], outputs: Sequence[Output]
 ) -> tuple[list[Wire], JoinedNets]:
-    """All wires, and what those that are drawn join."""
+    """All wires, and the nets that the drawn ones make."""
     laid = name_open_ends(draft, lay_wires(draft, names, placed))
     arrived = {wire.b for wire in laid if wire.kind == "wire"}
     names.report_unknown({wire.a for wire in laid if wire.kind == "wire" and wire.a in arrived})
@@ -153,8 +153,9 @@ _WORDS = re.compile(r"[A-Za-z0-9_/+.-]+\*?")
 
 
 def words_on_unread_lines(problems: Iterable[Problem]) -> set[str]:
-    """Every word of the statements that could not be read, each name also without its last levels: nothing is known of
-    what stands there, so nothing there is missing. The beginnings on a `naming` line end in `*`."""
+    """Every word of the statements that could not be read, each name also without its last levels: what these
+    statements say is not known, so nothing about these words is reported as missing. Prefixes on a `naming` line end in
+    `*`."""
     unread: dict[str, tuple[SourceFile, set[int]]] = {}
     for problem in problems:
         if problem.severity is Severity.ERROR:
@@ -174,7 +175,7 @@ def words_on_unread_lines(problems: Iterable[Problem]) -> set[str]:
 
 
 def _statements_with(source: SourceFile, numbers: set[int]) -> Iterator[str]:
-    """The lines of each statement, those that continue it included, that has one of these lines."""
+    """All lines, continuation lines included, of each statement that has one of these lines."""
     lines: list[str] = []
     wanted = False
     for number in range(1, len(source.line_starts) + 1):

@@ -112,7 +112,7 @@ def _give_role(draft: PlatformDraft, name: str, pin: str, role: Role, at: Member
     if not isinstance(part, Load):
         return
     known = part.roles.get(pin, "")
-    # A wake pin may be on a wake line; an output may also be a wake line's source.
+    # A wake pin may be a member of a wake line; an output may also be a wake line's source.
     if known and known != role and "wake" not in (known, role):
         draft.error(
             "pin-two-roles",
@@ -265,7 +265,7 @@ def _not_an_output(draft: PlatformDraft, word: Word, module: str, pin: str) -> N
 
 
 def _source(draft: PlatformDraft, names: WrittenNames, word: Word, module: str) -> str:
-    """The supply pin that an output feeds from, written as a pin or with the module's name."""
+    """The supply pin that an output feeds from, written as a bare pin or with the module's name."""
     pin = word.text.removeprefix(module + ".")
     part = draft.parts[module]
     if isinstance(part, Load) and part.pins_with("supply") and part.roles.get(pin) != "supply":
@@ -280,7 +280,7 @@ def _source(draft: PlatformDraft, names: WrittenNames, word: Word, module: str) 
 
 
 def the_key(draft: PlatformDraft) -> Switch | None:
-    """The ignition switch: the first by name, if there should be two."""
+    """The ignition switch; should there be two, the first by name."""
     keys = [part for part in draft.parts.values() if isinstance(part, Switch) and part.is_key]
     return min(keys, key=lambda key: key.name, default=None)
 
@@ -300,7 +300,7 @@ def _know_positions(draft: PlatformDraft, key: Switch | None, positions: Sequenc
 
 
 def declare_stated(draft: PlatformDraft, names: WrittenNames, placed: Iterable[Placed]) -> tuple[Stated, ...]:
-    """Feeds as the sheet labels them; at a fuse it is the side of the supply."""
+    """Feeds as the sheet labels them; at a fuse the label means the supply side."""
     key = the_key(draft)
     stated: dict[Stated, None] = {}
     for statement, on in placed:

@@ -1,4 +1,4 @@
-"""From the statements that declare something to the parts themselves."""
+"""From the statements that declare parts to the parts themselves."""
 
 from collections.abc import Callable, Iterable
 from typing import Any, cast

@@ -35,7 +35,7 @@ class Terminal(NamedTuple):
 
 
 class Need(NamedTuple):
-    """One equipment option that must be fitted (`fitted`) or absent for a statement to hold."""
+    """One equipment option that must be fitted (`fitted`), or must not be, for a statement to hold."""
 
     option: str
     fitted: bool
@@ -68,12 +68,12 @@ LOAD_KINDS = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """Anything that has a name on a diagram. `declared` is None for what was only ever used in a wire or list.
+    """Anything that has a name on a diagram. `declared` is None for something that only ever appears in a wire or list.
 
-    `place` says where it sits, `reach` how many minutes it takes to get at it; `copied` names the sister platform
-    it was copied from and is not yet checked against the sheet. `hands_off` and `care` are what was typed of touching
-    it, of itself or of its sheet; what follows from its words and its circuit is found elsewhere. `sheets` are the
-    names of the sheets it was declared on (usually none or one).
+    `place` says where it sits, `reach` how many minutes it takes to get at it; `copied` names the sister platform from
+    which it was copied without having been checked against the sheet yet. `hands_off` and `care` are what was typed
+    about touching it, for itself or for its sheet; what follows from its words and its circuit is found elsewhere.
+    `sheets` are the names of the sheets it was declared on (usually none or one).
     """
 
     name: str
@@ -102,7 +102,7 @@ class Part:
 class Battery(Part):
     """A battery, or two in series as one with a tap (`series`: pins `+`, `-`, `mid`).
 
-    `capacity` in ampere-hours at 20 h; `volts` nominal of the whole, None: as the platform.
+    `capacity` in ampere-hours at 20 h; `volts` is the nominal voltage of the whole, None: the platform's.
     """
 
     capacity: float | None = None
@@ -110,8 +110,8 @@ class Battery(Part):
     series: bool = False
 
 
-# A kind of part that adds no field has all its methods from Part: a decorator would write the same ones anew, at
-# every start.
+# A kind of part that adds no field inherits all its methods from Part: a decorator would generate the same ones again
+# at every start.
 class Box(Part):
     """A fuse and relay box; what sits in it is named `BOX.something`."""
 
@@ -191,8 +191,8 @@ class RelayContact(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Relay(Part):
-    """A relay. Unless given, pins are those of DIN 72552: coil 86 (plus) and 85 (minus), 30 common,
-    87 make, 87a break."""
+    """A relay. Pins that are not given are those of DIN 72552: coil 86 (plus) and 85 (minus), 30 common, 87 make, 87a
+    break."""
 
     coil: tuple[str, str] = ("86", "85")
     contacts: tuple[RelayContact, ...] = ()
@@ -203,9 +203,9 @@ class Load(Part):
     """Something that takes current: a control module, lamp, motor, ...
 
     `roles` maps pins to what they do; `assumed_roles` are those that follow only from the reading direction of a wire.
-    Only supply pins take supply current. A two-terminal load named without terminals has supply pin 1, ground
-    pin 2. Currents in amperes: `asleep`, `awake` (a module whose network or wake line is up), `running` (switched
-    on). `run_on` minutes that it stays up after locking. `plugs`: prefixes of its pins (`A` of `A.12`).
+    Only supply pins take supply current. A two-terminal load named without terminals has supply pin 1, ground pin 2.
+    Currents in amperes: `asleep`, `awake` (a module whose network or wake line is up), `running` (switched on).
+    `run_on`: minutes that it stays up after locking. `plugs`: prefixes of its pins (`A` of `A.12`).
     """
 
     roles: Mapping[str, Role] = field(default_factory=dict)
@@ -220,7 +220,7 @@ class Load(Part):
 
     @property
     def works_either_way(self) -> bool:
-        """It has two ends and minds not which of them is the feed: what its pins do needs no assumption."""
+        """A load with two ends that works with either as the feed: what its pins do needs no assumption."""
         return self.kind in WORKS_EITHER_WAY and sorted(self.roles.values()) == ["ground", "supply"]
 
     @property
@@ -229,7 +229,8 @@ class Load(Part):
 
 
 class Joint(Part):
-    """What only joins wires; `kind` is `splice`, `bar`, `connector` or `terminal` (a ring terminal or stud)."""
+    """Something that only joins wires; `kind` is `splice`, `bar`, `connector` or `terminal` (a ring terminal or
+    stud)."""
 
     __slots__ = ()
 
@@ -248,7 +249,7 @@ class Ground(Part):
 class OpenEnd(Part):
     """Where a sheet goes on and nobody has typed it yet. Its name starts with `?`.
 
-    `from_supply`: current comes from there (a supply unknown); else a load unknown, never a supply.
+    `from_supply`: current comes from there (an unknown supply); otherwise it is an unknown load, never a supply.
     `description` is what the sheet says ("goes on to sheet 41-01").
     """
 
@@ -256,7 +257,7 @@ class OpenEnd(Part):
 
 
 class Undeclared(Part):
-    """A name that was used and never declared: kept, so that nothing typed is lost; nothing is known of it.
+    """A name that was used but never declared. It is kept, so that nothing typed is lost; nothing is known of it.
 
     It is treated as a load whose kind is not known.
     """

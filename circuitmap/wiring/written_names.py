@@ -30,14 +30,15 @@ from circuitmap.wiring.parts import (
 )
 
 OPEN = "?"
-"""Where a sheet goes on, as it is written."""
+"""The mark, as written, for a place where a sheet goes on."""
 
 BODY = "case"
-"""The name of the vehicle's body as a ground point."""
+"""The name that stands for the vehicle's body as a ground point."""
 
 
 class WireEnd(NamedTuple):
-    """Where a wire ends, before it is known on which side: the pin is empty for a two-terminal part named without one.
+    """The point where a wire ends, before it is known on which side: the pin is empty for a two-terminal part named
+    without one.
 
     `sided`: which half of a cavity, or which side of a two-terminal part, follows from the reading direction.
     """
@@ -57,7 +58,7 @@ _KINDS_BY_BEGINNING = (
 
 
 class WrittenNames:
-    """Finds what written names mean; enters names that were never declared, and reports each of them once."""
+    """Finds what written names mean; enters names that were never declared and reports each of them once."""
 
     def __init__(self, draft: PlatformDraft) -> None:
         self._draft = draft
@@ -74,7 +75,7 @@ class WrittenNames:
         return found
 
     def part(self, word: Word) -> str:
-        """The part that is meant where only a part makes sense."""
+        """The part that is meant, where only a part makes sense."""
         name, pin = self.part_and_pin(word)
         if pin:
             self._draft.error(
@@ -91,7 +92,7 @@ class WrittenNames:
         return isinstance(part, Ground) or (isinstance(part, Battery) and pin == "-")
 
     def point(self, word: Word, wanted: Role = "") -> WireEnd:
-        """Where a wire ends that is written to `word`. What it is `wanted` for tells which pins are asked for where
+        """Where a wire written as going to `word` ends. What it is `wanted` for decides which pins are asked for where
         none is written."""
         known = self._points.get(word.text)
         if known is not None:
@@ -129,7 +130,7 @@ class WrittenNames:
 
     def report_unknown(self, led_through: Collection[WireEnd] = ()) -> None:
         """One problem for each name that is not declared, or for each row of such names. To be called when all names
-        have been met: a misspelt splice is near to one that was never declared either. `led_through` are points at
+        have been met: a misspelt splice may be near to one that was not declared either. `led_through` are points at
         which wires both arrive and leave."""
         pins_led_through = {point.part: point.pin for point in led_through}
         draft = self._draft
@@ -172,7 +173,7 @@ class WrittenNames:
         return True
 
     def _report_doubled(self, index: NearNames, head: str, word: Word) -> None:
-        """GG11 begins like a ground point, G*, and is one slip from G11: `naming` must not hide it."""
+        """GG11 begins like a ground point, G*, but is one slip from G11: `naming` must not hide that."""
         near = [n for n in index.nearest(head) if digits_of(n) == digits_of(head) != []]
         if near and head not in self._draft.doubted:
             self._draft.doubted.update((head, *near))
@@ -185,7 +186,7 @@ class WrittenNames:
             )
 
     def _meant(self, index: NearNames, head: str, word: Word) -> tuple[str, tuple[str, ...]]:
-        """The part of the name that is misspelt, and the names that it may mean; else the whole, and none."""
+        """The part of the name that is misspelt and the names that it may mean; or else the whole name and none."""
         levels = word.text.split(".")
         for count in range(len(levels), 0, -1):
             written = ".".join(levels[:count])
@@ -254,7 +255,7 @@ class WrittenNames:
         return WireEnd(part.name, pin, not pin)
 
     def _one_of(self, part: Part, pin: str, pins: tuple[str, ...], word: Word, noun: str) -> WireEnd:
-        """A point on a part whose pins are known (or, when `pins` is empty, on one that must be told)."""
+        """A point on a part whose pins are known (or, when `pins` is empty, on one whose pin must be given)."""
         if pin in pins or (pin and not pins):
             return WireEnd(part.name, pin, False)
         self._draft.doubted.add(part.name)
@@ -276,7 +277,7 @@ class WrittenNames:
 
 
 def _through(name: str, pin: str) -> str:
-    """What to do about a name that is not declared and that a way leads through."""
+    """What to do about an undeclared name that wires lead through."""
     kind = "connector" if pin else next((kind for begins, kind in _KINDS_BY_BEGINNING if _numbered(name, begins)), "")
     if "." in name and not pin:
         kind = "fuse"

@@ -17,7 +17,7 @@ def seen_by_looking(fault: Fault) -> float:
 
 
 def relay_under(fault: Fault, relay: str) -> RelayState:
-    """How a relay stands under a fault: held by its coil, stuck, or open."""
+    """The state of a relay under a fault: held by its coil, stuck, or open."""
     fed = fault.has("coil-volts") and fault.contact == relay
     if fed or any(f.holds_a_relay and f.owner == relay for f in fault.brings):
         return "held"

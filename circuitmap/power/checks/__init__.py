@@ -1,4 +1,4 @@
-"""What is wrong with a platform that only shows once it is a circuit: feeds, grounds, contacts, labels."""
+"""Faults of a platform that only show once it is a circuit: feeds, grounds, contacts, labels."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -47,7 +47,7 @@ def problems_of(circuit: Circuit) -> tuple[Problem, ...]:
         return ()
     could_be = possible(circuit, {})
     if is_shorted(could_be):
-        # With plus and minus one piece of copper nothing else that could be said is worth reading.
+        # With plus and minus in one piece of copper, nothing else is worth reporting.
         return in_order(list(shorted_batteries(circuit, could_be)))
     return in_order([problem for check in CHECKS for problem in check(circuit, could_be)])
 

@@ -30,10 +30,10 @@ _KINDS = (
     (("relay",), "relay"),
     (("ground",), "ground"),
 )
-"""What may be the cause when it is shared, and its noun; bars, connectors and sheets alone say little."""
+"""Kinds that may be the cause when shared, each with its noun; bars, connectors and sheets alone say little."""
 
 _MOST_SECOND = 3
-"""Ways from other batteries that are told (judgement)."""
+"""How many ways from other batteries are told (judgement)."""
 
 
 def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole: bool = False) -> str:
@@ -64,12 +64,13 @@ def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole:
 
 
 def _shared(platform: Platform, shared: InCommon) -> list[str]:
-    """The answer: what is on all of them, what is also quiet said beside it. What merely feeds them comes last."""
+    """The answer: what is on all of them, with the quiet fuses it is also on told beside it. What merely feeds them
+    comes last."""
     together: dict[tuple[str, int, bool], list[str]] = {}
     for entry in shared.shared:
         if not entry.missing and _noun(entry) and not (entry.quiet and _only_feeds(entry)):
             where = f"{_where(entry)}{_but_quiet(entry.quiet)}"
-            # What lies on one of several ways is told in one line, the others by themselves.
+            # What lies on one of several ways is told in one line, everything else by itself.
             apart = "" if entry.partly and _only_feeds(entry) else entry.name
             its = together.setdefault((f"{apart}: {where}", len(entry.quiet), _only_feeds(entry)), [])
             its.append(f"{_noun(entry)} {entry.name if apart == '' else named(platform, entry.name)}")
@@ -97,7 +98,7 @@ def _elsewhere(network: SharedNetwork) -> str:
 
 
 def _only_feeds(entry: Shared) -> bool:
-    """It is on the way from the battery to the fuses and nowhere else."""
+    """Whether it is on the way from the battery to the fuses and nowhere else."""
     return all(set(ways) <= {"feed", "some feeds"} for ways in entry.how.values())
 
 
@@ -120,7 +121,7 @@ _WAYS = {
 
 
 def _where(entry: Shared) -> str:
-    """Where on the circuits it is, the fuses named when it is not the same for all of them."""
+    """Where on the circuits it is; the fuses are named if it is not the same for all of them."""
     by_ways: dict[tuple[str, ...], list[str]] = {}
     for fuse in entry.fuses:
         by_ways.setdefault(tuple(entry.how[fuse]), []).append(fuse)
@@ -129,7 +130,7 @@ def _where(entry: Shared) -> str:
         return joined([_way_words(entry, way).format(every) for way in next(iter(by_ways))])
     found = []
     for ways, fuses in by_ways.items():
-        # A relay's contact that is on the way from the battery says more by its name.
+        # A relay's contact on the way from the battery says more by its own name.
         by_contact = entry.kind == "relay"
         words = ["its contact feeds {}" if way == "feed" and by_contact else _way_words(entry, way) for way in ways]
         found.append(joined([word.format(joined(fuses)) for word in words]))
@@ -251,7 +252,7 @@ def _counted_twice(shared: InCommon) -> list[str]:
 
 
 def _counted_twice_if(shared: InCommon) -> list[str]:
-    """Fuses that feed others only while some contact is closed: parked, their readings are their own."""
+    """Fuses that feed others only while some contact is closed: when parked, their readings are their own."""
     below: dict[tuple[str, tuple[str, ...], str], list[str]] = {}
     for fuse, perhaps in shared.above_if.items():
         for its in perhaps:
@@ -280,14 +281,14 @@ def _woken(network: SharedNetwork) -> str:
 
 
 def _by_gateway(network: SharedNetwork) -> str:
-    """Which fuses its own members hang on, and that it reaches the others by waking another network."""
+    """The fuses that its own members hang on, and that it reaches the others by waking another network."""
     if not network.direct:
         return f"none feeds a member of it, but it wakes {_woken(network)}"
     return f"only {joined(network.direct)} feed{_s(network.direct)} a member of it, but it wakes {_woken(network)}"
 
 
 def _told_by_another(shared: InCommon, network: SharedNetwork) -> bool:
-    """It reaches the fuses only by waking a network that reaches as many of them and is told itself."""
+    """Whether it reaches the fuses only by waking a network that reaches as many of them and is itself told."""
     woken = {its.network for its in network.through}
     return network.by_gateway and any(
         other.name in woken and not other.by_gateway and set(network.fuses) <= set(other.fuses)
@@ -296,7 +297,7 @@ def _told_by_another(shared: InCommon, network: SharedNetwork) -> bool:
 
 
 def _network_in_short(platform: Platform, network: SharedNetwork, width: int) -> list[str]:
-    """One that only wakes the network that the fuses share: its own members may still be what keeps it awake."""
+    """A network that only wakes the one that the fuses share: its own members may still be what keeps that awake."""
     own = [member for member in network.members if member.network == network.name]
     quiet = [f"{member.part} ({joined(member.quiet)})" for member in own if member.quiet and not member.fuses]
     unlisted = [member.part for member in own if member.unlisted]
@@ -310,7 +311,7 @@ def _network_in_short(platform: Platform, network: SharedNetwork, width: int) ->
 
 
 def _network(platform: Platform, network: SharedNetwork, width: int) -> list[str]:
-    """Its own members by fuse; those on no listed fuse by themselves, because they may be the cause as well."""
+    """Its own members by fuse; members on no listed fuse are told separately, because they may be the cause as well."""
     own = [member for member in network.members if member.network == network.name]
     on_listed = [member for member in own if member.fuses]
     quiet = [member for member in own if member.quiet and not member.fuses]

@@ -1,4 +1,5 @@
-"""What `live` says beside the loads: where the sheets go on live, batteries joined, coils with one side only."""
+"""What `live` says besides the loads: where sheets go on from live places, joined batteries, coils fed on one side
+only."""
 
 from typing import Any
 
@@ -14,7 +15,7 @@ from circuitmap.wiring.parts import OpenEnd, Relay, Terminal
 
 
 def live_open_ends(powered: Powered) -> list[tuple[Unknown, Terminal, Answer]]:
-    """Places that are live and from which the sheets go on, with how surely they are."""
+    """Live places from which the sheets go on, with how surely they are live."""
     platform = powered.circuit.platform
     found = []
     for part in platform.parts.values():
@@ -50,7 +51,7 @@ def batteries_joined(powered: Powered, width: int) -> list[str]:
 
 
 def coils_on_one_side(powered: Powered) -> list[tuple[str, Terminal, tuple[str, ...]]]:
-    """Relays at rest whose coil is fed, or may be, and whose other side is kept from ground by these contacts."""
+    """Relays at rest whose coil is fed, or may be, and whose other side these contacts keep from ground."""
     found = []
     for name, answer in powered.energised.items():
         part = powered.circuit.platform.parts[name]
@@ -67,7 +68,7 @@ def coils_on_one_side(powered: Powered) -> list[tuple[str, Terminal, tuple[str, 
 
 
 def coils_fed(powered: Powered, width: int) -> list[str]:
-    """For a state that somebody asked about: which relay would come in with one contact more."""
+    """For a state that somebody asked about: which relay would pull in with one more contact closed."""
     platform = powered.circuit.platform
     rows = []
     for name, fed, contacts in coils_on_one_side(powered):

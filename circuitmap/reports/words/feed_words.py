@@ -86,7 +86,8 @@ def demand_words(demands: Demands, resting: Platform | None = None) -> str:
 
 
 def with_words(demands: Demands) -> str:
-    """What must be different from parked, after a verb: `with KSPLIT pulled in and LIVSW on`; empty for nothing."""
+    """What must be different from the parked state, to stand after a verb: `with KSPLIT pulled in and LIVSW on`; empty
+    for nothing."""
     about_outputs = {subject.name.rpartition(".")[0] for subject in demands if subject.kind == "output"}
     words = []
     for subject, states in demands.items():
@@ -100,7 +101,7 @@ def with_words(demands: Demands) -> str:
 
 
 def feed_json(feeds: Iterable[Feed]) -> dict[str, Any]:
-    """Several pins of one part together: always if any is, in what makes any of them live."""
+    """Several pins of one part together: always live if any is, else in whatever makes any of them live."""
     feeds = list(feeds)
     conditions = dict.fromkeys(changes for feed in feeds for changes in feed.conditions)
     perhaps = dict.fromkeys(changes for feed in feeds for changes in feed.perhaps)

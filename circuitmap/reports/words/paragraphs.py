@@ -6,13 +6,14 @@ from collections.abc import Iterable, Sequence
 from circuitmap.source import display_width
 
 WIDTH = 96
-"""Columns that an answer takes at most; 80 is the least that tables are laid out for."""
+"""How many columns an answer takes at most; 80 is the least that tables are laid out for."""
 
 NUMBERS = {1: "one", 2: "two", 3: "three"}
 """Small numbers as words."""
 
 MOST_LINES = 300
-"""Lines of one block that are shown unless all are asked for (judgement: nobody reads more; the samples have sixty)."""
+"""How many lines of one block are shown unless all are asked for (judgement: nobody reads more; the samples have
+sixty)."""
 _LABEL = 11
 
 
@@ -31,7 +32,7 @@ def wrapped(text: str, first: str = "", rest: str | None = None, width: int = WI
 
 
 def section(label: str, sentences: Iterable[str], width: int = WIDTH) -> list[str]:
-    """A label in capitals with sentences in a column beside it; nothing when there are no sentences."""
+    """A label in capitals with sentences in a column beside it; empty when there are no sentences."""
     lines: list[str] = []
     first = label.ljust(_LABEL) if len(label) < _LABEL else f"{label}  "
     for sentence in sentences:
@@ -41,7 +42,7 @@ def section(label: str, sentences: Iterable[str], width: int = WIDTH) -> list[st
 
 
 def listed(label: str, rows: Iterable[Sequence[str]], width: int = WIDTH) -> list[str]:
-    """A label on its own line and a table below; nothing when there are no rows."""
+    """A label on its own line and a table below; empty when there are no rows."""
     lines = table(rows, width)
     return [label, *lines] if lines else []
 
@@ -94,7 +95,7 @@ def counted(number: int, noun: str, plural: str = "") -> str:
 
 
 def cut_short(block: Sequence[str]) -> Sequence[str]:
-    """A block as far as somebody reads it, and how much more there is."""
+    """A block as far as anybody would read it, and how much more there is."""
     if len(block) <= MOST_LINES:
         return block
     return (*block[:MOST_LINES], f" ... {len(block) - MOST_LINES:,} more lines are left out here: --all shows them.")

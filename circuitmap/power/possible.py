@@ -59,9 +59,6 @@ class Possible:
     def can_be_live(self, node: int) -> bool:
         return self.nets.net_of[node] in self.supply
 
-    def can_be_grounded(self, node: int) -> bool:
-        return self.nets.net_of[node] in self.ground
-
 
 def possible(circuit: Circuit, fitting: Fitting) -> Possible:
     """The most hopeful result: grows from nothing until no more relays could pull in."""

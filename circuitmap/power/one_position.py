@@ -7,7 +7,7 @@ from circuitmap.power.nets import Neighbours, Nets
 from circuitmap.power.plan import Plan
 
 
-class Asked(NamedTuple):
+class StandsIn(NamedTuple):
     """How one switch or relay must stand for a contact to be closed: a bit for each position."""
 
     part: str
@@ -23,7 +23,7 @@ class Standings:
 
     def __init__(self, plan: Plan, nets: Nets) -> None:
         bits: dict[str, dict[str, int]] = {}
-        found: dict[int, Asked] = {}
+        found: dict[int, StandsIn] = {}
         count: dict[str, int] = {}
         for gate, link in enumerate(nets.gate_link):
             if link in plan.switch_contacts:
@@ -32,11 +32,11 @@ class Standings:
                 positions = sum(known.setdefault(position, 1 << len(known)) for position in set(contact.closed_in))
                 if not positions:
                     continue
-                found[gate] = Asked(contact.switch, positions)
+                found[gate] = StandsIn(contact.switch, positions)
             elif link in plan.relay_contacts:
                 relay = plan.relay_contacts[link]
                 positions = PULLED_IN if relay.energised else AT_REST
-                found[gate] = Asked(plan.relays[relay.relay], positions)
+                found[gate] = StandsIn(plan.relays[relay.relay], positions)
             else:
                 continue
             count[found[gate].part] = count.get(found[gate].part, 0) + 1
@@ -62,7 +62,7 @@ class Standings:
         return apart
 
 
-Standing = tuple[Asked, ...]
+Standing = tuple[StandsIn, ...]
 """How the last switches on a way stand, the last one last."""
 
 MOST_REMEMBERED = 3
@@ -106,14 +106,14 @@ def joined_in_some_state(
     return set(found)
 
 
-def _after(standing: Standing, its: Asked | None) -> Standing | None:
+def _after(standing: Standing, its: StandsIn | None) -> Standing | None:
     """How the parts stand on a way that goes on over a contact; None where it cannot be closed then."""
     if its is None:
         return standing
     for known in standing:
         if known.part == its.part:
             positions = known.positions & its.positions
-            return tuple(Asked(its.part, positions) if n is known else n for n in standing) if positions else None
+            return tuple(StandsIn(its.part, positions) if n is known else n for n in standing) if positions else None
     return (*standing, its)[-MOST_REMEMBERED:]
 
 

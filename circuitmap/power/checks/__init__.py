@@ -6,7 +6,7 @@ from dataclasses import replace
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.power.checks.contacts import contacts_never_used, relays_that_buzz, relays_that_never_pull_in
 from circuitmap.power.checks.dead import parts_never_live
-from circuitmap.power.checks.grounds import loads_that_cannot_be_grounded
+from circuitmap.power.checks.grounds import batteries_that_ground_nothing, loads_that_cannot_be_grounded
 from circuitmap.power.checks.labels import labels_that_differ
 from circuitmap.power.checks.loading import fuses_far_too_small
 from circuitmap.power.checks.shorts import is_shorted, shorted_batteries, shorted_by_a_contact
@@ -20,6 +20,7 @@ Check = Callable[[Circuit, Possible], Iterator[Problem]]
 CHECKS: tuple[Check, ...] = (
     parts_never_live,
     loads_that_cannot_be_grounded,
+    batteries_that_ground_nothing,
     relays_that_never_pull_in,
     contacts_never_used,
     relays_that_buzz,

@@ -307,7 +307,7 @@ def unknown_option(text: str) -> Iterator[Fault]:
 
 
 def unknown_colour(text: str) -> Iterator[Fault]:
-    for match in found(r"(?<= : )[A-Z]{2}/([A-Z]{2})\b", text):
+    for match in found(r"(?<= in )[A-Z]{2}/([A-Z]{2})\b", text):
         changed = replaced(text, *match.span(1), "QX")
         yield Fault(changed, *match.span(1), ("unknown-colour",))
 

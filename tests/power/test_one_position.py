@@ -93,6 +93,60 @@ M.3 -> B -> M.4
     assert [line.split(":")[0] for line in told('sheet "1" whole\n' + alone)] == ["warning never-live"]
 
 
+TWO_BATTERIES = """platform "T" return wired
+ground N wired
+battery A
+battery B
+key IGN positions off, run closes 30 to 15 in run
+resistor R1 "shunt"
+fuse F1 10A
+lamp L
+switch S positions off, auto, manual closes C to A in auto closes C to M in manual
+A.- -> N
+B.- -> R1 -> N
+A.+ -> IGN.30
+IGN.15 -> L -> N
+B.+ -> F1 -> S.C
+S.A -> L.1
+"""
+
+
+@pytest.mark.parametrize(
+    ("changed", "codes"),
+    [
+        ("S.M -> N\n", ["contact-shorts"]),
+        ("S.M -> L.1\n", []),
+    ],
+)
+def test_a_shunt_in_a_minus_cable_is_as_good_as_wire(changed: str, codes: list[str]) -> None:
+    platform = platform_from(TWO_BATTERIES + changed)
+    assert [p.code for p in problems_of(circuit_of(platform))] == codes
+
+
+def test_a_shunt_that_leads_nowhere_leaves_its_battery_without_ground() -> None:
+    platform = platform_from(TWO_BATTERIES.replace("R1 -> N", "R1.1") + "S.M -> L.1\n")
+    assert [p.code for p in problems_of(circuit_of(platform))] == ["battery-grounds-nothing"]
+
+
+@pytest.mark.parametrize(("amperes", "is_told"), [(8.3, False), (83, True)])
+def test_the_typed_currents_behind_fuses_side_by_side(amperes: float, is_told: bool) -> None:
+    text = f"""fuse F1 10A, F2 10A
+relay K make
+lamp A running {amperes}A
+lamp B running {amperes}A
+bar B1 feeds F1, F2
+G.+ -> B1
+F1, F2 -> SP1
+SP1 -> K.30
+K.87 -> A.1, B.1
+A.2, B.2 -> W1
+IGN.15 -> K.86
+K.85 -> W1
+"""
+    note = "note fuse-far-too-small: A and B take 166 A, as typed; F1 and F2 before them let through 20 A."
+    assert told(text) == [note] * is_told
+
+
 def test_where_many_ways_meet_the_search_stays_small() -> None:
     """Twelve selectors in a row, each with twelve ways: what is not remembered joins."""
     rows = "".join(

@@ -314,7 +314,7 @@ def _numbered(
         if not surely and number[end] not in fed and hungry & reached(number[end], False):
             unknown_supplies.add(end)
     if not grounded & owners.keys():
-        for name, pins in loads_by_themselves(links, ends, owners, [number[end] for end in returns]).items():
+        for name, pins in loads_by_themselves(links, ends, owners, grounded).items():
             loads[name] = pins
             links.append(
                 Link(pins.supplies[0], pins.grounds[0], "load", name, condition=platform.parts[name].condition)

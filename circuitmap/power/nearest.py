@@ -12,8 +12,7 @@ from typing import Literal, NamedTuple
 from circuitmap.circuit.links import NEVER_CROSSED, Circuit
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
-from circuitmap.power.plan import Plan, plan_of
-from circuitmap.power.state import VehicleState
+from circuitmap.power.plan import feeding_nodes, plan_of
 
 Side = Literal["supply", "ground"]
 
@@ -224,14 +223,6 @@ def _sources(powered: Powered, side: Side) -> dict[int, int]:
         # The body is ground even while no battery is joined to it, but a battery's post is the better end of a way.
         found.update(dict.fromkeys(powered.plan.returns, _NO_BATTERY_IS_LONGER))
     return found
-
-
-def feeding_nodes(plan: Plan, state: VehicleState, side: Side) -> Iterator[int]:
-    """The pins of the alternators and chargers that feed in a state."""
-    for name in state.feeding - state.unplugged:
-        pins = plan.circuit.loads.get(name)
-        for pin in (pins.supplies if side == "supply" else pins.grounds) if pins else ():
-            yield plan.circuit.number[pin]
 
 
 class _NearestOf:

@@ -6,7 +6,7 @@ from typing import assert_never
 from circuitmap.power.again import Again
 from circuitmap.power.looks import Look, Seen, Settled, Standing
 from circuitmap.power.nets import MAY_BE, NO, YES, unknown_bit
-from circuitmap.power.plan import SwitchContact
+from circuitmap.power.plan import SwitchContact, feeding_nodes
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
 from circuitmap.power.ready import CoilEnds, Wiring
 from circuitmap.power.state import VehicleState, rest_position
@@ -109,10 +109,8 @@ class Run:
                 perhaps_supply.append((source.plus, source.bit))
                 perhaps_ground.append((source.minus, source.bit | unknown))
         ground += [(net, unknown) for net in nets.return_nets]
-        for name in self.state.feeding - self.state.unplugged:
-            pins, number = plan.circuit.loads.get(name), plan.circuit.number
-            supply += [(nets.net_of[number[pin]], unknown) for pin in pins.supplies] if pins else []
-            ground += [(nets.net_of[number[pin]], unknown) for pin in pins.grounds] if pins else []
+        for side, found in (("supply", supply), ("ground", ground)):
+            found += [(nets.net_of[node], unknown) for node in feeding_nodes(plan, self.state, side)]
         labelled = set()
         for node, stated in plan.stated:
             level = int(holds(stated.condition, self.state.fitting))

@@ -1,6 +1,6 @@
 """What faults bring to places, and what is left of that with parts taken out: worked out once for each car."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -55,6 +55,14 @@ class _Pieces(NamedTuple):
     variance: Array
 
 
+class _Currents(NamedTuple):
+    """What one effect brings to a place, where no part shares its current over pins: means and variances in the order
+    in which they are summed, and by part or contact those that run through it."""
+
+    moments: Array
+    through: Mapping[str, list[int]]
+
+
 @dataclass(slots=True)
 class Expectations:
     """By the number of a fault among `faults`: mean and variance of what it brings to places."""
@@ -73,6 +81,7 @@ class Expectations:
     _alike: dict[int, tuple[list[int], tuple[Flow, ...]]] = field(default_factory=dict)
     _by_place: dict[str, dict[int, tuple[list[int], list[Flow]]]] = field(default_factory=dict)
     _through: dict[int, frozenset[str]] = field(default_factory=dict)
+    _currents: dict[tuple[int, str], _Currents | None] = field(default_factory=dict)
 
     def brought(self, place: str) -> Array:
         """Two rows, means and variances, of what each fault brings to a place."""
@@ -238,7 +247,16 @@ class Expectations:
             return moments_of(flow for flow in flows if (flow.owner in leg) == (fault.module in leg))
         if out.names.isdisjoint(self._hangs_on(fault.brings)):
             return None
-        return moments_of(self._kept_at(fault, out, place))
+        currents = self._currents_at(fault.brings, place)
+        if currents is None:
+            kept = out.kept(fault.brings)
+            return moments_of(flow for flow in kept if place in self.tree.way_places(flow.way.places))
+        # What is left at a place hangs on nothing elsewhere.
+        lost = [n for name in out.names for n in currents.through.get(name, ())]
+        moments = currents.moments.copy()
+        moments[:, lost] = 0.0
+        mean, variance = np.add.accumulate(moments, axis=1)[:, -1].tolist()
+        return Moments(mean, variance)
 
     def _brings(self, fault: Fault, place: str) -> Moments:
         return moments_of(flow for flow in fault.brings if place in self.tree.way_places(flow.way.places))
@@ -249,14 +267,13 @@ class Expectations:
             self._through[id(brings)] = frozenset().union(*(flow.way.through for flow in brings))
         return self._through[id(brings)]
 
-    def _kept_at(self, fault: Fault, out: Out, place: str) -> Iterable[Flow]:
-        """What is left of the currents of a fault at a place."""
-        effect = self._effects().get(id(fault.brings))
-        if effect is None or any(flow.pins > 1 for flow in fault.brings):
-            return (flow for flow in out.kept(fault.brings) if place in self.tree.way_places(flow.way.places))
-        # Where no part shares its current over pins, what is left at a place hangs on nothing elsewhere.
-        _, flows = self._at(place).get(id(fault.brings), ([], []))
-        return (flow for flow in flows if out.names.isdisjoint(flow.way.through))
+    def _currents_at(self, brings: tuple[Flow, ...], place: str) -> _Currents | None:
+        """The currents of an effect at a place one by one; None where a part shares its own over several pins."""
+        key = id(brings), place
+        if key not in self._currents:
+            shared = id(brings) not in self._effects() or any(flow.pins > 1 for flow in brings)
+            self._currents[key] = None if shared else _one_by_one(self._at(place).get(key[0], ([], []))[1])
+        return self._currents[key]
 
     def _leg_members(self, out: frozenset[str]) -> frozenset[str] | None:
         for name in out:
@@ -265,3 +282,14 @@ class Expectations:
             if star is not None and number.isdecimal():
                 return frozenset(star.legs[int(number) - 1])
         return None
+
+
+def _one_by_one(flows: list[Flow]) -> _Currents:
+    in_order = [flow for together in by_taker(flows) for flow in together]
+    through: dict[str, list[int]] = {}
+    for n, flow in enumerate(in_order, start=1):
+        for name in flow.way.through:
+            through.setdefault(name, []).append(n)
+    # Led by nothing, so that there is a sum of none.
+    moments = [(0.0, 0.0), *((flow.mean, flow.variance) for flow in in_order)]
+    return _Currents(np.array(moments).T.copy(), through)

@@ -221,11 +221,10 @@ def _numbered(
     at: list[list[int]] = []
 
     def node(terminal: Terminal) -> int:
-        known = number.get(terminal)
-        if known is None:
-            known = number[terminal] = len(at)
+        if terminal not in number:
+            number[terminal] = len(at)
             at.append([])
-        return known
+        return number[terminal]
 
     def join(i: int) -> None:
         a, b = node(links[i].a), node(links[i].b)
@@ -247,19 +246,22 @@ def _numbered(
     for terminal in (*supplies, *minuses):
         node(terminal)
 
+    pieces: dict[tuple[int, bool], set[int]] = {}
+
     def reached(start: int, through_contacts: bool) -> set[int]:
-        """Nodes joined to `start` by metal, or also by contacts."""
+        """Nodes joined to `start` by metal, or also by contacts: the same for all of them."""
+        if (start, through_contacts) in pieces:
+            return pieces[start, through_contacts]
         seen, todo = {start}, [start]
         while todo:
             here = todo.pop()
             for i in at[here]:
                 kind = links[i].kind
                 if kind in METAL if not through_contacts else kind not in NEVER_CROSSED:
-                    a, b = ends[i]
-                    there = b if a == here else a
-                    if there not in seen:
-                        seen.add(there)
-                        todo.append(there)
+                    beyond = set(ends[i]) - seen
+                    seen |= beyond
+                    todo += beyond
+        pieces.update(dict.fromkeys(((here, through_contacts) for here in seen), seen))
         return seen
 
     owners = {number[s]: s.part for s in supplies}
@@ -273,14 +275,12 @@ def _numbered(
         if platform.body_return and not reached(start, True) & grounds:
             links.append(Link(minus, BODY, "body", minus.part, assumed="body"))
             join(len(links) - 1)
+            pieces.clear()
     if platform.body_return:
         returns.insert(0, BODY)
 
     unknown_supplies, dangling, loose = _untyped_ends(platform, links, loads, wired)
-    grounded: set[int] = set()
-    for start in (number[end] for end in returns):
-        if start not in grounded:
-            grounded |= reached(start, False)
+    grounded = set[int]().union(*(reached(number[end], False) for end in returns))
     metal = grounded.union(*(reached(start, False) for start in owners))
     unknown_supplies |= {end for end in loose if number[end] not in metal}
     if grounded & owners.keys():

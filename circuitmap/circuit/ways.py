@@ -26,10 +26,10 @@ MOST_PATHS = 64
 """Ways to one terminal that are listed (judgement: more are not read)."""
 MOST_STEPS = 20_000
 """Partial ways that are made inside one block for one point (judgement: about a tenth of a second)."""
-MOST_WORK = 400_000
-"""Partial ways that are made, and links that are looked at, for all points of one circuit on one side (judgement: two
-seconds; the samples need a hundredth of it). From there on one way to a point is looked for."""
-MOST_LISTED = 400_000
+MOST_WORK = 200_000
+"""Partial ways that are made, and links that are looked at, for all points of one circuit on one side (judgement: one
+second; the samples need an eighth of it). From there on one way to a point is looked for."""
+MOST_LISTED = 200_000
 """Steps of ways that are listed for all points of one circuit on one side. From half of it on one way to a point is
 listed, and none beyond it."""
 

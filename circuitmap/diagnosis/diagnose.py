@@ -47,7 +47,7 @@ from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worl
 from circuitmap.diagnosis.weighing.likeliest import likeliest
 from circuitmap.diagnosis.weighing.reading_chance import chance_if_misread
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
-from circuitmap.diagnosis.weighing.tables import Table, table_alone, tables_of
+from circuitmap.diagnosis.weighing.tables import Table, tables_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.unknown import of_all
@@ -183,7 +183,7 @@ def _apart(
     """For a table of several readings of one meter, the table of each by itself."""
     by_label = {sighting.label: sighting for sighting in sightings}
     return [
-        [table_alone(by_label[label], faults) for label in table.labels] if len(table.labels) > 1 else []
+        tables_alone([by_label[label] for label in table.labels], faults) if len(table.labels) > 1 else []
         for table in tables
     ]
 

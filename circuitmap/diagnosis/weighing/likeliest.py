@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Label, Sighting, StateSighting
-from circuitmap.diagnosis.weighing.tables import table_alone
+from circuitmap.diagnosis.weighing.tables import tables_alone
 from circuitmap.diagnosis.weighing.weights import Together
 
 Array = NDArray[np.float64]
@@ -32,7 +32,7 @@ def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Tog
     everyone = Likeliest(sightings, odds, together, 0)
     if len(odds) <= MOST_TOLD_APART or not sightings:
         return everyone
-    alone = [table_alone(sighting, len(odds)) for sighting in sightings]
+    alone = tables_alone(sightings, len(odds))
     columns = np.stack([table.columns for table in alone], axis=1)
     met: dict[bytes, int] = {}
     kind = np.array([met.setdefault(row.tobytes(), len(met)) for row in columns], dtype=np.intp)

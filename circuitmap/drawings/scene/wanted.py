@@ -14,9 +14,9 @@ MOST_WIRES = 900
 """Wires that are drawn, so too."""
 MOST_NETWORKS = 40
 """Networks that are drawn, so too."""
-MOST_BESIDE = 100_000
+MOST_BESIDE = 30_000
 """Work for the ways from the parts asked for to the parts beside them: `A_WAY_BESIDE` for each, and one for each of its
-wires (judgement: a second; the truck of the samples takes a twentieth of that)."""
+wires (judgement: a second; the truck of the samples takes a fifth of that)."""
 A_WAY_BESIDE = 4
 
 

@@ -145,11 +145,12 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
     odds = np.array([fault.odds for fault in everyone])
-    sightings, odds, together, left = likeliest(sightings, odds, together)
+    sightings, odds, together, left, alone = likeliest(sightings, odds, together)
     tables = tables_of(sightings, len(everyone))
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     currents.sort(key=lambda sighting: order_of(sighting.label))
-    return _Case(ready, nets, faults, currents, tried, tables, weighing, _apart(tables, sightings, len(everyone)), left)
+    apart = _apart(tables, sightings, len(everyone), alone)
+    return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
@@ -178,14 +179,18 @@ def _sightings(
 
 
 def _apart(
-    tables: Sequence[Table[Observation]], sightings: Sequence[Sighting[Observation]], faults: int
+    tables: Sequence[Table[Observation]],
+    sightings: Sequence[Sighting[Observation]],
+    faults: int,
+    known: Mapping[Observation, Table[Observation]],
 ) -> list[list[Table[Observation]]]:
     """For a table of several readings of one meter, the table of each by itself."""
-    by_label = {sighting.label: sighting for sighting in sightings}
-    return [
-        tables_alone([by_label[label] for label in table.labels], faults) if len(table.labels) > 1 else []
-        for table in tables
-    ]
+    several = [label for table in tables if len(table.labels) > 1 for label in table.labels]
+    if several and not known:
+        by_label = {sighting.label: sighting for sighting in sightings}
+        alone = tables_alone([by_label[label] for label in several], faults)
+        known = dict(zip(several, alone, strict=True))
+    return [[known[label] for label in table.labels] if len(table.labels) > 1 else [] for table in tables]
 
 
 def _rows(classes: Sequence[FaultClass], case: _Case) -> tuple[Row, ...]:

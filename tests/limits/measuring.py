@@ -15,10 +15,12 @@ ADDRESS_SPACE = 4_000_000_000
 
 
 class Measured(NamedTuple):
-    """`seconds` are those that the processor worked for it, so that a busy machine does not count; `code` is the exit
-    code, None for one that had to be ended; `said` is the size of its answer in bytes."""
+    """`seconds` are those that the processor worked for it and for all that it started, so that a busy machine hardly
+    counts; `by_the_clock` those that went by. `code` is the exit code, None for one that had to be ended; `said` is the
+    size of its answer in bytes."""
 
     seconds: float
+    by_the_clock: float
     megabytes: float
     code: int | None
     said: int
@@ -52,6 +54,7 @@ def measured(words: tuple[str, ...], room: Path, patience: float) -> Measured:
                 os.killpg(process.pid, 9)
                 ended = True
             time.sleep(0.01)
+    by_the_clock = time.perf_counter() - began
     code = os.waitstatus_to_exitcode(status)
     ended = ended or code in (-9, -signal.SIGXCPU)
     process.returncode = code
@@ -59,6 +62,6 @@ def measured(words: tuple[str, ...], room: Path, patience: float) -> Measured:
     written = sum(file.stat().st_size for file in room.iterdir() if file.name[1:] in (".txt", ".pdf", ".html", ".svg"))
     answer = out.read_bytes()
     return Measured(
-        took, usage.ru_maxrss / 1024, None if ended else code, len(answer) + written, answer[:100_000],
+        took, by_the_clock, usage.ru_maxrss / 1024, None if ended else code, len(answer) + written, answer[:100_000],
         err.read_bytes()[-3000:],
     )  # fmt: skip

@@ -78,7 +78,11 @@ class Parked:
         """What a state draws beyond the parked vehicle, `but` what is known of it."""
         ways = CurrentWays(powered, self.ways)
         found = tuple(brought_in(powered, self.powered, ways, self.asleep, but).values())
-        self.effort.spend(_A_NODE_COSTS * ways.looked_at + len(self.plan.loads) // 2 + sum(_A_FLOW_COSTS + _cost_of(flow.way) for flow in found))
+        self.effort.spend(
+            _A_NODE_COSTS * ways.looked_at
+            + len(self.plan.loads) // 2
+            + sum(_A_FLOW_COSTS + _cost_of(flow.way) for flow in found)
+        )
         return found
 
     def has_work_for(self, times: int) -> bool:

@@ -12,7 +12,14 @@ from circuitmap.diagnosis.car.places import nearest
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
-from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, pulled_in, relay_under, seen_by_looking
+from circuitmap.diagnosis.faults.looking import (
+    INPUT_SEEN,
+    INPUT_SLIP,
+    RELAY_SEEN,
+    pulled_in,
+    relay_under,
+    seen_by_looking,
+)
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.seen.observed import Observation

@@ -13,7 +13,8 @@ from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.effort import Effort
 
 MOST_WORK = 500_000
-"""Links that are looked at for all ways of one circuit on one side (judgement: half a second; the samples need a tenth of it)."""
+"""Links that are looked at for all ways of one circuit on one side (judgement: half a second; the samples
+need a tenth of it)."""
 
 Hop = tuple[int, int]
 """A node of a way, and the link that led to it, -1 at its root."""

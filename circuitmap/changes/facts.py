@@ -1,4 +1,4 @@
-"""A platform as a list of facts: one element each, with what is said of it in the trade's words."""
+"""A platform as a list of facts: one for each element, with what is said of it in the trade's words."""
 
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
@@ -134,6 +134,7 @@ def _load(part: Load) -> dict[str, str]:
         f"{role} pins": ", ".join(pin for pin in part.pins_with(role) if pin not in part.assumed_roles)
         for role in ("supply", "ground", "wake", "sense", "control")
     }  # type: dict[str, str]
+    roles |= {"wakes": ", ".join(f"{pin} by {what}" for pin, what in part.wakes_by.items())}
     return roles | {
         "asleep": band_words(part.asleep, "A"),
         "awake": band_words(part.awake, "A"),

@@ -9,9 +9,9 @@ from circuitmap.wiring.parts import Terminal
 
 
 class Branch(NamedTuple):
-    """A stretch on which all that lies beyond runs together: `steps`, what takes current at its end, how it parts.
+    """A stretch that everything beyond it shares: its `steps`, what takes current at its end, and how it parts.
 
-    Where there are several ways to one load it stands at the end of each of them.
+    Where there are several ways to one load, the load stands at the end of each of them.
     """
 
     start: Terminal
@@ -43,7 +43,7 @@ def beyond(path: Path, part: str) -> tuple[Terminal, tuple[Step, ...]]:
 
 
 def branches_from(part: str, takings: Iterable[tuple[Taking, Iterable[Path]]]) -> tuple[Branch, ...]:
-    """One tree for every terminal of `part` that current leaves by, what is nearest first; each taking with its ways
+    """One tree for each terminal by which current leaves `part`, what is nearest first. Each taking comes with its ways
     through the part."""
     roots: dict[Terminal, _Stem] = {}
     for taking, paths in takings:

@@ -13,7 +13,7 @@ from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Network, Star
 
 MOST_WOKEN = 300_000
-"""Networks that are found awake, from every network in turn, while it is found out what wakes one (judgement: about a
+"""How many networks are found awake, over all networks, while it is worked out what wakes one (judgement: about a
 second)."""
 
 

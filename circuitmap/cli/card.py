@@ -19,7 +19,7 @@ PROBLEMS = 1
 
 
 def earlier_option(command: Callable[..., Any]) -> Callable[..., Any]:
-    """`--without-earlier-jobs`: this car alone; else closed cards beside and below the card count."""
+    """`--without-earlier-jobs`: only this car; otherwise closed cards beside and below the card count."""
     return click.option(
         "--without-earlier-jobs", "alone", is_flag=True, help="Leave out what the jobs beside this card found."
     )(command)
@@ -184,7 +184,7 @@ def _show_standing(card: Path, job: "Job", alone: bool, as_json: bool) -> int:
 
 
 def _ending(card: Path, job: "Job", as_json: bool) -> int:
-    """Say what could not be read of the card, and that the platform's text has errors, if it has."""
+    """Say what could not be read of the card and, if so, that the platform's text has errors."""
     from circuitmap.cli.answering import problems_code
     from circuitmap.jobs.job import platform_folder
 

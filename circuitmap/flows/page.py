@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from circuitmap.jobs.without_customer import Hidden
 
 MOST_DRAWN = 5_000
-"""Parts and wires that are drawn on one page, and `A_DRAWING` for each drawing (judgement: four seconds; the truck of
-the samples has fewer)."""
+"""How many parts and wires are drawn on one page, counting `A_DRAWING` more for each drawing (judgement: four seconds;
+the truck of the samples has fewer)."""
 A_DRAWING = 40
 
 Form = Literal["html", "pdf", "md"]
@@ -55,14 +55,14 @@ def job_report(job: Job, form: Form) -> bytes:
 
 
 class SharedJob(NamedTuple):
-    """A job's page without its customer, and where something was hidden in it."""
+    """A job's page without the customer, and where something was hidden in it."""
 
     page: bytes
     hidden: "tuple[Hidden, ...]"
 
 
 def shared_job(job: Job, hide: "Sequence[str]" = (), keep: "Sequence[str]" = ()) -> SharedJob:
-    """The report of a job without its customer, who is taken out of the card before a page is made of it. `hide` and
+    """The report of a job without the customer, who is taken out of the card before a page is made of it. `hide` and
     `keep` answer for words that may be the customer's.
 
     Raises NotShared for a card with problems (what could not be read may be the customer), WrongUse while a place is
@@ -86,7 +86,7 @@ def shared_job(job: Job, hide: "Sequence[str]" = (), keep: "Sequence[str]" = ())
 
 
 def names_customer(job: Job, text: str) -> bool:
-    """Whether a text surely has the customer in it: the name of a file goes with the file."""
+    """Whether a text surely names the customer: the name of a file goes with the file."""
     from circuitmap.jobs.without_customer import names_for_sure
 
     return names_for_sure(job.platform, job.card, text)
@@ -108,8 +108,8 @@ def report_on(job: Job, drawing: str = "") -> Report:
 
 
 def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
-    """The wiring round the part in question, with the fuses as they were read: one picture, or as many as it takes
-    A4 pages. None if nothing was out or read, or if it cannot be laid out within the limits."""
+    """The wiring round the part in question, with the fuses as they were read: one picture, or one for each A4 page it
+    takes. None if nothing was out or read, or if it cannot be laid out within the limits."""
     from circuitmap.circuit.feeding import feeding_of
     from circuitmap.drawings.draw import scene_of
     from circuitmap.drawings.files.sheets import pages_of
@@ -150,9 +150,9 @@ def shared_page(bench: Bench) -> bytes:
 
 
 def drawings_of(bench: Bench) -> tuple[dict[str, str], tuple[str, ...]]:
-    """Fuse -> the drawing of what hangs on it, and what is to be said of those that are missing. Left out: main fuses
-    that feed only other fuses (their drawing would be that of half the vehicle), fuses with no wire typed in, what
-    cannot be laid out within the limits, and those beyond what one page may draw."""
+    """Fuse -> the drawing of what hangs on it, and what is to be said about those that are missing. Left out: main
+    fuses that feed only other fuses (their drawing would be that of half the vehicle), fuses with no wire typed in,
+    what cannot be laid out within the limits, and those beyond what one page may draw."""
     from circuitmap.drawings.files.sheets import pages_of
     from circuitmap.drawings.files.svg import svg_of
     from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess

@@ -1,4 +1,4 @@
-"""One short line, as it is typed at the car, to one entry of the card.
+"""From one short line, as it is typed at the car, to one entry of the card.
 
 F22=0.46A F14=draws; total 1.85A        readings, and the battery's current at that moment
 CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
@@ -53,9 +53,9 @@ from circuitmap.wiring.names import cut_short, find_part
 from circuitmap.wiring.platform import Platform
 
 LONGEST_LINE = 10_000
-"""Most characters of one line, as of one statement of the notation."""
+"""Most characters of one line, the same as for one statement of the notation."""
 LONGEST_WORD = 160
-"""Most characters of one word that is no free text: two names, as in `HEATER.A1`."""
+"""Most characters of one word that is not free text: two names, as in `HEATER.A1`."""
 
 FREE_TEXT = ("remark", "claim", "photo", "cause", "to-mend", "until-then", "mended")
 """Words that take the rest of the line as it is."""
@@ -76,8 +76,8 @@ class _Line:
     said: dict[str, list[tuple[str, str, str]]] = field(default_factory=dict)
 
     def says_anew(self, what: str, key: str, value: str, words: str) -> bool:
-        """Whether this has not been said of `what` yet (`key`: as what it stands on the card). The same twice is told;
-        raises NotAsItStands where another value stands in the line already."""
+        """Whether this has not yet been said of `what` (`key`: under which it stands on the card). The same value twice
+        is told; raises NotAsItStands where the line already has another value."""
         before = self.said.setdefault(what, [])
         for _, its, first in before:
             if its != value:
@@ -106,9 +106,9 @@ class ShortLine:
 
 
 def entry_of(platform: Platform, text: str, hands_off: HandsOffMap | None = None) -> ShortLine:
-    """Read a short line against a platform; raises WrongUse naming what makes no sense, and what to write.
+    """Read a short line against a platform; raises WrongUse saying what makes no sense and what to write.
 
-    What is hands-off (worked out here if it is not given) is never among `all` fuses of a box; named by itself it is
+    What is hands-off (worked out here if not given) is never among `all` fuses of a box; where a line names it, it is
     kept, because it happened.
     """
     if len(text) > LONGEST_LINE:
@@ -138,7 +138,7 @@ _ORDER = (
     "state", "zeroed", "back", "out", "read", "total", "looked", "log", "network", "scan", "codes", "relays", "inputs",
     "fitted", "absent", "stands", "tested", *FREE_TEXT,
 )  # fmt: skip
-"""In which order an entry is written, whatever order it was typed in."""
+"""The order in which an entry is written, whatever order it was typed in."""
 
 EXAMPLES = {
     "total": "total 1.85A", "out": "out LIFT; BAT=0.05A", "back": "back LIFT", "network": "network CHASSIS 2.5V",
@@ -149,7 +149,7 @@ EXAMPLES = {
     "claim": "claim alternator renewed last week", "photo": "photo lift.jpg", "cause": "cause LIFT, water in its plug",
     "to-mend": "to-mend new plug X61", "until-then": "until-then F40 stays out", "mended": "mended new plug X61",
 }  # fmt: skip
-"""Words that take something after them, each with a line that it can stand in."""
+"""Words that take something after them, each with a line in which it can stand."""
 
 HOW = "For example: F22=0.46A; total 1.85A   or   out LIFT; BAT=0.05A   or   locked"
 
@@ -166,7 +166,7 @@ def pieces_of(text: str) -> Iterator[str]:
 
 
 def _keyword(piece: str) -> tuple[str, str]:
-    """The first word as it is known here (`Out:` is `out`), and what follows it."""
+    """The first word in its known form (`Out:` is `out`), and what follows it."""
     first, _, rest = piece.partition(" ")
     return first.removesuffix(":").casefold(), rest.strip()
 

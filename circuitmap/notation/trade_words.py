@@ -1,4 +1,4 @@
-"""What the parser could have read, in the words of the person who writes the notation."""
+"""What the parser could have read, in the words of people who write the notation."""
 
 from collections.abc import Iterable, Sequence
 from functools import cache
@@ -32,12 +32,12 @@ _MOST_NAMED = 8
 
 @cache
 def keywords() -> dict[str, str]:
-    """Terminal -> the keyword or sign that it is, for those that are always written the same."""
+    """Terminal -> the keyword or sign that it is, for those that are always written the same way."""
     return {terminal: written for written, terminal in table().literals.items()}
 
 
 def expected_words(accepts: Iterable[str], tokens: Sequence[Token]) -> str:
-    """What may stand behind `tokens`, as one phrase: "a rating such as 20A, `,` or the end of the statement"."""
+    """What may stand after `tokens`, as one phrase: "a rating such as 20A, `,` or the end of the statement"."""
     accepts = set(accepts)
     words = [keywords()[terminal] for terminal in accepts if terminal in keywords()]
     said = [token.text for token in tokens]
@@ -83,5 +83,5 @@ def _latest(said: list[str], meanings: dict[str, str], otherwise: str) -> str:
 
 
 def _rank(word: str) -> tuple[bool, str]:
-    """Signs first, then words by the alphabet."""
+    """Signs first, then words in alphabetical order."""
     return word[0].isalpha(), word

@@ -19,7 +19,7 @@ _ESCAPE = re.compile(r'\\(["\\])')
 
 
 class WordMaker:
-    """Makes words of one file, each with its place; what is wrong with them is added to `problems`."""
+    """Makes the words of one file, each with its place; what is wrong with them is added to `problems`."""
 
     def __init__(self, source: SourceFile, problems: list[Problem]) -> None:
         self.source = source
@@ -27,7 +27,7 @@ class WordMaker:
         self._made = 0
 
     def words_made(self) -> int:
-        """How many words were made since it was asked last, each name of a row counted."""
+        """How many words were made since this was last asked, counting each name of a row."""
         made, self._made = self._made, 0
         return made
 
@@ -56,7 +56,7 @@ class WordMaker:
         return tuple(self._name(node) for node in nodes)
 
     def _kind(self, node: Any) -> Word:
-        """The keyword of a rule that is nothing but alternatives of keywords."""
+        """The keyword of a rule that consists only of alternative keywords."""
         return self._word(node.children[0])
 
     def _measure(self, token: Token, measures: str) -> Measure | None:
@@ -89,7 +89,7 @@ class WordMaker:
         self.problems.append(Problem(code, Severity.ERROR, headline, span, **more))
 
     def _size(self, token: Token) -> Measure | None:
-        """A cross-section in square millimetres: a bare number is that, and a wire gauge is turned into it."""
+        """A cross-section in square millimetres: a bare number is taken as that, and a wire gauge is converted."""
         if _BARE_NUMBER.match(token.text):
             return self._square_millimetres(token)
         if not token.text.lower().endswith("awg"):
@@ -118,7 +118,7 @@ class WordMaker:
         return Span(self.source, node.start, node.end)
 
     def _once(self, nodes: list[Any]) -> dict[str, Node]:
-        """Subtrees by their rule; one that comes a second time is a problem, the first one counts."""
+        """Subtrees by their rule; one that comes a second time is a problem, and the first one counts."""
         found: dict[str, Node] = {}
         for node in nodes:
             if isinstance(node, Token):
@@ -154,7 +154,7 @@ class WordMaker:
         return Clauses(**parts, conditions=tuple(conditions)) if parts or conditions else NO_CLAUSES
 
     def _named_rows(self, tree: Node) -> tuple[Word, ...]:
-        """The names of a list, rows written out."""
+        """The names of a list, with rows written out."""
         names: list[Word] = []
         for item in tree.children:
             assert isinstance(item, Node)
@@ -181,7 +181,19 @@ _TEXT_CLAUSES: dict[str, Literal["description", "place", "part_number", "copied"
     "copied": "copied",
 }
 _MAY_REPEAT = frozenset(
-    ("condition", "closes", "contact", "role", "fuse", "joint_item", "two_terminal_item", "member", "leg", "names")
+    (
+        "condition",
+        "closes",
+        "contact",
+        "role",
+        "fuse",
+        "joint_item",
+        "two_terminal_item",
+        "member",
+        "leg",
+        "names",
+        "joins",
+    )
 )
 _CALLED = {
     "QUANTITY": "a rating",

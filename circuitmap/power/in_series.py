@@ -1,8 +1,9 @@
 """Loads and coils that carry current through one another: a lamp that feeds a relay's coil, two lamps in a row.
 
-What is behind a load is not supplied. But where the way goes on through a second load to ground, a little current
-flows through both: a lamp glows, a coil may pull in. How much depends on what they are; so such a load may draw. A
-module that has lost its ground passes current backwards as well, so all loads are taken to conduct both ways here.
+Nothing behind a load counts as supplied. But where the way goes on through a second load to ground, a little current
+flows through both: a lamp glows, a coil may pull in. How much depends on what the loads are, so such a load only may
+draw. A module that has lost its ground passes current backwards as well, so all loads are taken to conduct both ways
+here.
 """
 
 from collections.abc import Iterable, Sequence
@@ -14,7 +15,8 @@ from circuitmap.power.nets import NO, YES, Neighbours, Nets
 from circuitmap.power.plan import Plan
 
 MOST_STEPS = 5_000
-"""Steps of the search for ways with the current where diodes are among loads in series (judgement)."""
+"""Steps of the search for ways in the direction of the current, where there are diodes among loads in series
+(judgement)."""
 
 
 class Taker(NamedTuple):
@@ -25,7 +27,7 @@ class Taker(NamedTuple):
 
 
 class Takers:
-    """All load paths of the plan, then all coils, with both sides typed in and perhaps fitted."""
+    """All load paths of the plan, then all coils; those with both sides typed in that are or may be fitted."""
 
     def __init__(self, plan: Plan, nets: Nets) -> None:
         self.nets = nets
@@ -44,7 +46,7 @@ class Takers:
             self.at.setdefault(its.b, []).append((n, its.a))
 
     def carrying(self, levels: Sequence[int], supply: list[int], ground: list[int]) -> frozenset[int]:
-        """Numbers of the takers that carry current together with others, and would carry none alone."""
+        """Numbers of the takers that carry current together with others but would carry none alone."""
         starts: set[int] = set()
         ends: set[int] = set()
         for a, b in self.between:
@@ -73,7 +75,7 @@ class Takers:
         return found
 
     def floating(self, starts: Iterable[int], levels: Sequence[int], supply: list[int], ground: list[int]) -> set[int]:
-        """The nets on neither side that hang together with these, through loads and whatever conducts."""
+        """The nets on neither side that are joined with these through loads and whatever conducts."""
         found = {net for net in starts if not supply[net] and not ground[net]}
         stack = list(found)
         around = self._around
@@ -87,7 +89,7 @@ class Takers:
 
     @cached_property
     def _around(self) -> tuple[tuple[tuple[int, int], ...], ...]:
-        """For each net those next to it, each with the gate between them, -1 for a load or coil."""
+        """For each net, those next to it, each with the gate between them, -1 for a load or coil."""
         nets = self.nets
         beside: list[dict[tuple[int, int], None]] = [
             dict.fromkeys((*nets.towards_load[net], *nets.towards_supply[net])) for net in range(nets.count)
@@ -99,7 +101,7 @@ class Takers:
     def carrying_among(
         self, nets: set[int], levels: Sequence[int], supply: list[int], ground: list[int]
     ) -> frozenset[int]:
-        """As `carrying`, of the takers at these nets: whole pieces of wiring on neither side."""
+        """Like `carrying`, for the takers at these nets: whole pieces of wiring on neither side."""
         starts: set[int] = set()
         ends: set[int] = set()
         for net in nets:
@@ -118,7 +120,7 @@ class Takers:
         supply: list[int],
         ground: list[int],
     ) -> set[int]:
-        """Nets on neither side that current comes to through loads, or from which it goes on to ground."""
+        """Nets on neither side that current reaches through loads, or from which it goes on to ground."""
         found, stack = set(starts), list(starts)
         while stack:
             net = stack.pop()
@@ -133,7 +135,7 @@ class Takers:
     def _on_the_way(
         self, reached: set[int], levels: Sequence[int], supply: list[int], ground: list[int]
     ) -> frozenset[int]:
-        """The takers that some way from supply to ground leads through, coming to no net twice.
+        """The takers that lie on some way from supply to ground that touches no net twice.
 
         In the graph with supply and ground as one node each and a link between the two, these are the takers in that
         link's block.
@@ -176,10 +178,10 @@ class Takers:
 def _with_the_current(
     neighbours: list[list[tuple[int, int]]], start: int, end: int, inside: set[int], backwards: set[tuple[int, int]]
 ) -> frozenset[int]:
-    """The links of all ways from `start` to `end` that come to no node twice and pass no diode backwards.
+    """The links of all ways from `start` to `end` that touch no node twice and pass no diode backwards.
 
-    `backwards` are (link, node it must not be left from) pairs. A search of many ways ends early and then says that
-    all links may be on one.
+    `backwards` are (link, node it must not be left from) pairs. Where there are too many ways the search ends early and
+    says that any link may be on one.
     """
     found: set[int] = set()
     way: list[int] = []

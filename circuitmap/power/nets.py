@@ -1,7 +1,7 @@
 """What is one piece of copper for a given equipment and a given set of parts taken out.
 
-Everything that always conducts is melted into *nets*, so that one state only has to look at what can change:
-contacts, outputs, diodes, cells, and links that an option makes uncertain.
+Everything that always conducts is melted into *nets*, so that a state only has to consider what can change: contacts,
+outputs, diodes, cells, and links that an option makes uncertain.
 """
 
 from collections.abc import Mapping
@@ -20,7 +20,7 @@ Neighbours = tuple[tuple[int, int], ...]
 
 
 class Source(NamedTuple):
-    """A cell in this state: bit number, nets of plus and minus, whether it is fitted."""
+    """A cell in this state: its bit number, the nets of its plus and minus, and whether it is fitted."""
 
     bit: int
     plus: int
@@ -113,7 +113,7 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
     for i in (*gates, *(cell.link for cell in plan.cells if link_level[cell.link] != NO)):
         link = circuit.links[i]
         a, b = (net_of[node] for node in circuit.ends[i])
-        if link.kind == "battery":  # inside a battery current flows from minus to plus
+        if link.kind == "battery":  # inside a battery, current flows from minus to plus
             a, b = b, a
         gate = len(gate_link)
         gate_link.append(i)
@@ -148,13 +148,13 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
 
 
 def _source(bit: int, plus: int, minus: int, level: int) -> Source:
-    """A cell whose plus and minus are typed to be one piece of copper is a slip: it is left out, or else everything
-    would be live and grounded at once."""
+    """A cell whose plus and minus are typed as one piece of copper is a slip: it is left out, or else everything would
+    be live and grounded at once."""
     return Source(bit, plus, minus, level if plus != minus else NO)
 
 
 def unknown_bit(plan: Plan) -> int:
-    """The bit of a supply of which nobody knows from which battery it comes."""
+    """The bit of a supply when nobody knows which battery it comes from."""
     return 1 << len(plan.cells)
 
 
@@ -177,7 +177,7 @@ def _link_levels(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> tuple[
 
 
 def _feeds_directly(plan: Plan, link: int) -> bool:
-    """Whether a line of a fuse chart stands for plain wire: fuses and modules hang on theirs directly, while a
+    """Whether a row of a fuse chart stands for plain wire. Fuses and modules hang directly on their row's fuse, while a
     switch or relay that nobody typed in may sit between a fuse and a lamp or motor (common practice, no source)."""
     part = plan.circuit.platform.parts.get(plan.circuit.links[link].b.part)
     return isinstance(part, Fuse | Joint) or (isinstance(part, Load) and part.kind == "module")

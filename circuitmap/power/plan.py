@@ -1,8 +1,9 @@
-"""A circuit as tables of numbers, made once: what every evaluation of a state starts from."""
+"""A circuit as tables of numbers, made once: every evaluation of a state starts from them."""
 
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
+from circuitmap.power.wake_pins import WakePin, WakePins
 from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
 
@@ -25,8 +26,8 @@ class Coil(NamedTuple):
 
 
 class Control(NamedTuple):
-    """A pin that switches a load on, by its node: while plus comes to it, or ground where no supply ever does. `known`:
-    what comes to it was typed in."""
+    """A pin that switches a load on, by its node: while plus reaches it, or ground where no supply ever reaches it.
+    `known`: what leads to it was typed in."""
 
     node: int
     by_ground: bool
@@ -36,9 +37,9 @@ class Control(NamedTuple):
 class LoadPath(NamedTuple):
     """Where a load takes current, from a supply pin to a ground pin; link number and node numbers.
 
-    `supply_known` and `ground_known` are false when that side was not transcribed (no pin, or no wire to any of
-    them); `either_way`: the current may flow through it in both directions; `controls` are the pins of which one must
-    be on for it to draw, none where it has no such pins.
+    `supply_known` and `ground_known` are false when that side was not transcribed (no pin, or no wire to any of them);
+    `either_way`: the current may flow through it in both directions; `controls` are the pins one of which must be on
+    for it to draw; empty where it has no such pins.
     """
 
     load: int
@@ -55,13 +56,13 @@ class LoadPath(NamedTuple):
 class Sleeper(NamedTuple):
     """A part that can be awake or asleep: a module, a member of a network, a part with outputs.
 
-    `paths` are numbers of load paths, `wake_nodes` node numbers of its wake pins.
+    `paths` are numbers of load paths.
     """
 
     name: str
     load: int
     paths: tuple[int, ...]
-    wake_nodes: tuple[int, ...]
+    wake_pins: tuple[WakePin, ...]
     run_on_low: float
     run_on_high: float
 
@@ -105,6 +106,9 @@ class Plan:
         self.coils = tuple(Coil(part, i, *circuit.ends[i]) for part, i in coils)
         self.relays = tuple(sorted(p.name for p in platform.parts.values() if isinstance(p, Relay)))
         self.relay_number = {name: n for n, name in enumerate(self.relays)}
+        held = {p.name: p.holds.high for p in platform.parts.values() if isinstance(p, Relay) and p.holds}
+        self.holds = tuple(held.get(name, 0.0) for name in self.relays)
+        """Minutes that each relay may stay pulled in once its coil is off."""
         self.coils_of: tuple[list[int], ...] = tuple([] for _ in self.relays)
         for n, coil in enumerate(self.coils):
             self.coils_of[self.relay_number[coil.relay]].append(n)
@@ -131,7 +135,8 @@ class Plan:
                     relay = self.relay_number[link.part]
                     self.relay_contacts[i] = PlannedContact(relay, link.energised, self._opposite(i, link))
             elif link.output is not None:
-                self.outputs[i] = (self.sleeper_number[link.output.module], link.output)
+                mind = str(link.output.terminal) if link.output.when == "live" else link.output.module
+                self.outputs[i] = (self.sleeper_number[mind], link.output)
         self.bleeders = tuple(i for i, its in enumerate(links) if its.kind == "resistor" and its.part in circuit.loads)
         self.keys = tuple(p for p in platform.parts.values() if isinstance(p, Switch) and p.is_key)
         self.stated = self._stated_sources()
@@ -147,7 +152,8 @@ class Plan:
         return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition, controls)
 
     def _controls_of(self, name: str) -> tuple[Control, ...]:
-        """The control pins of a load that has no mind of its own: a starter, a fan; a module decides by itself."""
+        """The control pins of a load that does not decide for itself, such as a starter or a fan; a module decides for
+        itself."""
         part = self.circuit.platform.parts[name]
         if not isinstance(part, Load) or part.kind == "module":
             return ()
@@ -164,7 +170,7 @@ class Plan:
         return tuple(found)
 
     def _is_wired(self, pin: Terminal) -> bool:
-        """Whether anything outside of its own part leads to a pin."""
+        """Whether anything outside its own part leads to a pin."""
         return any(link.part != pin.part or link.kind == "body" for link in self.circuit.links_at(pin))
 
     def _by_load(self) -> tuple[tuple[int, ...], ...]:
@@ -188,18 +194,26 @@ class Plan:
         names.update(output.module for output in platform.outputs)
         names.update(name for network in platform.networks.values() for name in network.member_names)
         names.update(gateway.module for gateway in platform.gateways)
+        grounds = (*self.returns, *(cell.minus for cell in self.cells))
+        wakes = WakePins(self.circuit, (cell.plus for cell in self.cells), grounds)
         found = []
         for name in sorted(names):
             part = platform.parts.get(name)
             load = load_number.get(name, -1)
-            wake_nodes: tuple[int, ...] = ()
+            wake_pins: tuple[WakePin, ...] = ()
             low = high = 0.0
             if isinstance(part, Load):
-                pins = (Terminal(name, pin) for pin in part.pins_with("wake"))
-                wake_nodes = tuple(self.circuit.number[pin] for pin in pins if pin in self.circuit.number)
+                wake_pins = wakes.of(part)
                 if part.run_on is not None:
                     low, high = part.run_on
-            found.append(Sleeper(name, load, self.paths_of[load] if load >= 0 else (), wake_nodes, low, high))
+            found.append(Sleeper(name, load, self.paths_of[load] if load >= 0 else (), wake_pins, low, high))
+        for output in platform.outputs:
+            if output.when == "live":  # awake as long as its input is live, whatever its module does besides
+                load = load_number.get(output.module, -1)
+                node = self.circuit.number.get(Terminal(output.module, output.input))
+                pins = () if node is None else (WakePin(node, "plus"),)
+                paths = self.paths_of[load] if load >= 0 else ()
+                found.append(Sleeper(str(output.terminal), -1, paths, pins, 0.0, 0.0))
         return tuple(found)
 
     def _opposite(self, i: int, link: Link) -> tuple[int, ...]:
@@ -226,7 +240,7 @@ class Plan:
         return self._leads_to({cell.plus for cell in self.cells}, node, beside)
 
     def _leads_to(self, ends: set[int], node: int, beside: str) -> bool:
-        """The same for any ends: pluses, or what is ground."""
+        """The same for any ends: pluses, or grounds."""
         circuit = self.circuit
         supply = any(end == cell.plus for end in ends for cell in self.cells)
         seen, stack = {node}, [node]
@@ -249,7 +263,8 @@ class Plan:
 
 
 def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:
-    """The terminal a sheet's label speaks of: the feed side of a fuse, the supply of a load, else the pin itself."""
+    """The terminal that a sheet's label speaks of: the feed side of a fuse, the supply of a load, else the pin
+    itself."""
     part = circuit.platform.parts.get(stated.part)
     if stated.pin or part is None or isinstance(part, Joint):
         return Terminal(stated.part, stated.pin)
@@ -260,5 +275,5 @@ def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:
 
 
 def plan_of(circuit: Circuit) -> Plan:
-    """The tables of a circuit; made at the first call and kept as long as the circuit lives."""
+    """The tables of a circuit; made at the first call and kept for the lifetime of the circuit."""
     return circuit.derived(Plan)

@@ -1,4 +1,4 @@
-"""What could be live or grounded in some state of the vehicle, however unlikely; what could not is a slip."""
+"""What could be live or grounded in some state of the vehicle, however unlikely; anything that could not is a slip."""
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
@@ -15,8 +15,8 @@ from circuitmap.wiring.fitting import Fitting
 @dataclass(frozen=True, slots=True)
 class Possible:
     """Nets that could be live, and that could be grounded, were every switch turned, every module awake, every option
-    fitted that may be. A relay can only pull in if its coil could be live on one side and grounded on the other, be it
-    through another load.
+    fitted that may be. A relay can only pull in if its coil could be live on one side and grounded on the other, even
+    if only through another load.
 
     `in_series` are nets between loads that carry current through one another: live through the one, grounded through
     the other."""
@@ -30,8 +30,8 @@ class Possible:
     takers: Takers
 
     def through_others(self, taker: int, start: int, goal: frozenset[int], but: frozenset[int]) -> bool:
-        """Whether current could come from one side of a taker to these nets through other loads, coming through none of
-        those that it should not."""
+        """Whether current could come from one side of a taker to these nets through other loads, passing none of the
+        nets in `but`."""
         around, plan, nets = self.takers.at, self.plan, self.nets
         seen, stack = {start}, [start]
         while stack:
@@ -57,7 +57,7 @@ class Possible:
 
 
 def possible(circuit: Circuit, fitting: Fitting) -> Possible:
-    """The hopeful end: grows from nothing until no relay more could pull in."""
+    """The most hopeful result: grows from nothing until no more relays could pull in."""
     parked = evaluate(circuit, VehicleState(fitting=fitting))
     plan, nets, starts = parked.plan, parked.nets, parked.run.starts
     supply_starts = {net for net, _ in (*starts.supply, *starts.perhaps_supply)}

@@ -13,7 +13,7 @@ from circuitmap.wiring.platform import Output
 
 
 class Gates(NamedTuple):
-    """The gates that are contacts and outputs, each with what moves it; the others conduct as they can."""
+    """The gates that are contacts and outputs, each with what moves it; the others conduct as well as they can."""
 
     switches: tuple[tuple[int, SwitchContact], ...]
     relays: tuple[tuple[int, int, bool], ...]
@@ -66,7 +66,7 @@ def gates_of(plan: Plan, nets: Nets) -> Gates:
 
 
 class Wiring:
-    """All of it together; `coils` are those that are not taken out."""
+    """All of these together; `coils` are those that are not taken out."""
 
     def __init__(self, plan: Plan, nets: Nets, lines: DataLines) -> None:
         self.plan, self.nets, self.lines = plan, nets, lines
@@ -86,7 +86,8 @@ class Wiring:
 
 
 class Touching:
-    """Tables of one wiring, made once: `paths_at[n]` are the load paths at a net, `gates_of_relay[r]` what it moves."""
+    """Tables of one wiring, made once: `paths_at[n]` are the load paths at a net, `gates_of_relay[r]` the gates that a
+    relay moves."""
 
     def __init__(self, wiring: "Wiring") -> None:
         plan, nets, gates, coils = wiring.plan, wiring.nets, wiring.gates, wiring.coils
@@ -106,7 +107,7 @@ class Touching:
         self.coil_of_taker = {coil[4]: n for n, coil in enumerate(coils)}
         self.sleeper_of_path = {path: s for s, sleeper in enumerate(plan.sleepers) for path in sleeper.paths}
         self.sleepers_at = _at_nets(
-            (s, [nets.net_of[node] for node in sleeper.wake_nodes]) for s, sleeper in enumerate(plan.sleepers)
+            (s, [nets.net_of[pin.node] for pin in sleeper.wake_pins]) for s, sleeper in enumerate(plan.sleepers)
         )
         self.relay_gates: dict[int, tuple[int, bool]] = {gate: (relay, pulled) for gate, relay, pulled in gates.relays}
         self.output_gates: dict[int, tuple[int, Output]] = {gate: (s, output) for gate, s, output in gates.outputs}
@@ -134,7 +135,7 @@ class Touching:
 
 
 def _at_nets(things: Iterable[tuple[int, Iterable[int]]]) -> dict[int, list[int]]:
-    """For each net the numbers of the things that are at it."""
+    """For each net, the numbers of the things that are at it."""
     found: dict[int, list[int]] = {}
     for number, nets in things:
         for net in dict.fromkeys(nets):

@@ -1,6 +1,7 @@
 """Contacts to a fixed point: closed contacts make nodes live, live coils move contacts, awake modules conduct."""
 
 from collections.abc import Sequence
+from typing import assert_never
 
 from circuitmap.power.again import Again
 from circuitmap.power.looks import Look, Seen, Settled, Standing
@@ -9,20 +10,21 @@ from circuitmap.power.plan import SwitchContact
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
 from circuitmap.power.ready import CoilEnds, Wiring
 from circuitmap.power.state import VehicleState, rest_position
+from circuitmap.power.wake_pins import WakePin
 from circuitmap.power.waking import Awake, awake, said_awake
 from circuitmap.wiring.fitting import holds
 from circuitmap.wiring.platform import Output
 
 MOST_LOOKING = 600_000
-"""Nets and gates that are looked at until a state has settled (judgement: more than a second; a chain of all relays
-that there can be takes less). What has not come to rest by then is told as that."""
+"""How many nets and gates are looked at until a state has settled (judgement: more than a second; even the longest
+possible chain of relays takes less). What has not come to rest by then is told as such."""
 _FEWEST_LOOKS = 64
 
 
 class Run:
     """One state of one vehicle, ready to be iterated.
 
-    `requests`: how far an output that conducts on request is taken to conduct: it may (1), or not (0).
+    `requests`: how surely an output that conducts on request is taken to conduct: perhaps (1) or not (0).
     """
 
     def __init__(self, wiring: Wiring, state: VehicleState, requests: int = MAY_BE) -> None:
@@ -47,14 +49,14 @@ class Run:
         self.driven = self.driven_here()
 
     def decide(self, stuck: frozenset[str]) -> set[int]:
-        """Take these contacts as stuck: the gates that they decide, and with that what relays and outputs still move.
-        Gives those that are held open: the other throws."""
+        """Take these contacts as stuck: sets the gates that they decide, and thereby what relays and outputs still
+        move. Returns the gates that are held open: the other throws."""
         self.decided, held_open = self._decided_by(stuck)
         relays, outputs = self.gates.relays, self.gates.outputs
         self.by_relay: tuple[tuple[int, int, bool], ...] = relays
-        """Gates that a relay moves, with it and whether they are closed while it is pulled in."""
+        """Gates that a relay moves, each with its relay and whether it is closed while the relay is pulled in."""
         self.by_output: tuple[tuple[int, int, Output], ...] = outputs
-        """Gates that are outputs, with their module."""
+        """Gates that are outputs, each with its module."""
         if self.decided:
             self.by_relay = tuple(its for its in relays if its[0] not in self.decided)
             self.by_output = tuple(its for its in outputs if its[0] not in self.decided)
@@ -74,7 +76,7 @@ class Run:
         return closed | held_open, held_open - closed
 
     def switch_level(self, gate: int, contact: SwitchContact) -> int:
-        """How a contact of a switch conducts where the state has it."""
+        """How a contact of a switch conducts in this state."""
         ceiling = self.nets.ceiling[gate]
         said = self.state.switches.get(contact.switch, "")
         if contact.is_key:
@@ -160,19 +162,21 @@ class Run:
             return standing.awake[sleeper]
         if when == "always" or (when == "in" and key in output.positions):
             return standing.fed[sleeper]
+        if when == "live":
+            return standing.awake[sleeper]
         if when == "request":
             return min(self.requests, standing.fed[sleeper])
         return NO
 
     def look(self, levels: tuple[int, ...]) -> Seen:
-        """What follows from the gates: what is live, so which coils pull, who is fed and awake."""
+        """What follows from the gates: what is live, hence which coils pull, and who is fed and awake."""
         seen = reach(self.nets, levels, self.starts, self.bridges)
         in_series = self.takers.carrying(levels, seen.supply, seen.ground)
         if in_series:
             seen = seen._replace(in_series=in_series)
         relays = [NO] * len(self.plan.relays)
         for coil in self.coils:
-            relays[coil[0]] = self.coil_level(coil, seen)
+            relays[coil[0]] = max(self.coil_level(coil, seen), self.held_on(coil[0]))
         for relay, ceiling in self.driven:
             relays[relay] = ceiling
         sleepers = range(len(self.plan.sleepers))
@@ -195,6 +199,10 @@ class Run:
             return MAY_BE
         return NO
 
+    def held_on(self, relay: int) -> int:
+        """How far a relay may still be pulled in because its timer runs, as long after locking as it is."""
+        return MAY_BE if self.state.minutes < self.plan.holds[relay] else NO
+
     def fed_level(self, number: int, seen: Reach) -> int:
         """How surely a sleeper has supply and ground; not known of one whose pins nobody typed."""
         sleeper = self.plan.sleepers[number]
@@ -206,15 +214,24 @@ class Run:
         return level
 
     def woken_level(self, number: int, seen: Reach) -> int:
-        """How surely one of its wake pins is live."""
-        pin = NO
-        for node in self.plan.sleepers[number].wake_nodes:
-            net = self.nets.net_of[node]
-            if seen.supply[net]:
-                return YES
-            if seen.perhaps_supply[net]:
-                pin = MAY_BE
-        return pin
+        """How surely one of its wake pins wakes it."""
+        level = NO
+        for pin in self.plan.sleepers[number].wake_pins:
+            level = max(level, self.pin_wakes(pin, seen))
+        return level
+
+    def pin_wakes(self, pin: WakePin, seen: Reach) -> int:
+        """How surely a wake pin has what wakes."""
+        net = self.nets.net_of[pin.node]
+        match pin.by:
+            case "plus":
+                return _side(seen.supply[net], seen.perhaps_supply[net])
+            case "ground":
+                return _side(seen.ground[net], seen.perhaps_ground[net])
+            case "opening":
+                return YES - _side(seen.ground[net], seen.perhaps_ground[net])
+            case _:
+                assert_never(pin.by)
 
     def drawn(self, path: int, seen: Reach) -> int:
         """Whether current flows through a load on one of its paths."""
@@ -223,7 +240,7 @@ class Run:
         return min(level, max(_control_level(its, seen) for its in controls)) if level and controls else level
 
     def _flowing(self, path: int, seen: Reach) -> int:
-        """The same as far as its supply and its ground go."""
+        """The same, as far as its supply and its ground go."""
         supply, ground, ceiling, both_known, either_way, _ = self.paths[path]
         if ceiling == NO:
             return NO
@@ -249,7 +266,7 @@ class Run:
         return both_known and either_way and not forwards and bool(live[ground] & grounded[supply])
 
     def _drawn_one_sided(self, path: int, seen: Reach) -> int:
-        """The same for a load of which a side was not transcribed: that side is as good as is assumed of it."""
+        """The same for a load with a side that was not transcribed: that side is taken to be as good as assumed."""
         supply, ground, ceiling = self.nets.paths[path]
         its = self.plan.paths[path]
         live = _side(seen.supply[supply], seen.perhaps_supply[supply])
@@ -260,8 +277,8 @@ class Run:
         return min(live, self.ground_level(path, seen), ceiling)
 
     def ground_level(self, path: int, seen: Reach, turned: bool = False) -> int:
-        """How far the ground side of a load is complete; one that nobody typed is taken to be, unless the sheets
-        that show the load are whole. `turned`: current comes in at its ground pin."""
+        """How surely the ground side of a load is complete; one that nobody typed is taken to be complete, unless the
+        sheets that show the load are whole. `turned`: current comes in at its ground pin."""
         its = self.plan.paths[path]
         if not its.ground_known:
             return YES if self.plan.assumes_ground[its.load] else MAY_BE
@@ -270,16 +287,16 @@ class Run:
 
     @property
     def at_rest(self) -> Standing:
-        """All relays at rest, everybody asleep."""
+        """All relays at rest, everything asleep."""
         nobody = (NO,) * len(self.plan.sleepers)
         return Standing((NO,) * len(self.plan.relays), nobody, nobody)
 
     def from_rest(self) -> Settled:
-        """From rest on until nothing moves."""
+        """From rest until nothing moves."""
         return self._settle(self.at_rest)
 
     def from_pulled_in(self) -> Settled:
-        """All relays pulled in and everybody awake to begin with: what holds itself stays."""
+        """Starts with all relays pulled in and everything awake: what holds itself stays."""
         everybody = (YES,) * len(self.plan.sleepers)
         return self._settle(Standing((YES,) * len(self.plan.relays), everybody, everybody))
 
@@ -302,8 +319,9 @@ class Run:
             standing = end.standing
 
     def _iterate(self, standing: Standing, pinned: set[int]) -> tuple[Seen, tuple[int, ...], set[int], bool]:
-        """All at once, until nothing changes (then nothing is moving) or a situation comes back; and how each gate
-        conducts then. After very much work those are moving that have moved of late, and nothing comes back."""
+        """Moves everything at once until nothing changes (then nothing is moving) or a situation comes back; and how
+        each gate conducts then. After very much work, the relays that moved lately count as moving and no situation as
+        coming back."""
         history: dict[bytes, Sequence[int]] = {}
         again = Again(self, self.wiring.touching)
         levels = self.levels(_pin(standing, pinned))

@@ -10,20 +10,20 @@ from circuitmap.wiring.parts import Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
 LONG_AFTER = math.inf
-"""Minutes after locking by which everything has run on and gone to sleep."""
+"""Minutes after locking by which all run-on is over and everything has gone to sleep."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VehicleState:
-    """One state of a vehicle; what is not said is parked, shut, locked and asleep.
+    """One state of a vehicle; whatever is not given is as in the car parked, shut, locked and asleep.
 
-    `key` is the position of the ignition switch and `switches` the position of others, both "at rest" when not
-    said. `awake` are networks, or single modules, that something keeps awake; everything else is asleep unless the
-    circuit itself wakes it. `stuck` are contacts of switches and relays, and outputs, that conduct whatever
-    happens (`CAB.K4.87`, `BCM.C3`); `driven` are relays whose coil is held whatever its control says.
-    `unplugged` are parts, single plugs (`BCM.A`), battery posts (`BAT.-`), network stars and their legs (`X60.1`);
-    `pulled` are fuses and relays out of their sockets. `bridged` are pairs of points that touch where they should
-    not. `minutes` have passed since the vehicle was locked: until then parts run on and networks may be awake.
+    `key` is the position of the ignition switch and `switches` the position of others, both "at rest" when not given.
+    `awake` are networks, or single modules, that something keeps awake; everything else is asleep unless the circuit
+    itself wakes it. `stuck` are contacts of switches and relays, and outputs, that conduct whatever happens
+    (`CAB.K4.87`, `BCM.C3`); `driven` are relays whose coil is held whatever its control says. `unplugged` are parts,
+    single plugs (`BCM.A`), battery posts (`BAT.-`), network stars and their legs (`X60.1`); `pulled` are fuses and
+    relays out of their sockets. `bridged` are pairs of points that touch where they should not. `minutes` have passed
+    since the vehicle was locked: at first parts still run on and networks may be awake.
     """
 
     key: str = ""
@@ -39,11 +39,11 @@ class VehicleState:
 
 
 PARKED = VehicleState()
-"""Parked, shut, locked, asleep, nothing wrong; no equipment said."""
+"""Parked, shut, locked, asleep, nothing wrong; nothing said about equipment."""
 
 
 def rest_position(switch: Switch) -> str:
-    """The position of a switch in the car parked, shut and locked; empty for one without positions."""
+    """The position of a switch in the car parked, shut and locked; empty for a switch without positions."""
     return switch.positions[0] if switch.positions else ""
 
 

@@ -30,7 +30,7 @@ ASLEEP_SEEN: tuple[tuple[str, Typical], ...] = (
     ("anti-theft", Typical(Band(0.0004, 0.0004), "seen", _WORKSHOP)),
     ("key decoder", Typical(Band(0.00075, 0.00075), "seen", _WORKSHOP)),
 )
-"""Asleep, as they were listed; shown as examples where a value by kind is used."""
+"""Currents asleep, as they were listed; shown as examples where a value by kind is used."""
 
 AWAKE_SEEN: tuple[tuple[str, Typical], ...] = (
     ("audio unit", Typical(Band(0.2, 0.2), "seen", _WORKSHOP)),
@@ -44,7 +44,7 @@ AWAKE_SEEN: tuple[tuple[str, Typical], ...] = (
 
 
 def _widest(listed: tuple[tuple[str, Typical], ...]) -> Band:
-    """From the smallest to the largest of what was listed, in amperes."""
+    """From the smallest to the largest value that was listed, in amperes."""
     return Band(min(its.amps.low for _, its in listed), max(its.amps.high for _, its in listed))
 
 
@@ -60,7 +60,7 @@ CONSTANT_BY_KIND: dict[str, Typical] = {
     "socket": Typical(Band(0.0, 0.0), "practice", "nothing, unless something is plugged in"),
     "sensor": Typical(Band(0.001, 0.02), "practice", ""),
 }
-"""What a load takes that is fed when parked and that no switch turns off, other than a module."""
+"""What a load takes that is fed when parked and is not turned off by any switch, modules excepted."""
 
 RUNNING_BY_KIND: dict[str, Typical] = {
     "lamp": Typical(Band(0.1, 5.0), "practice", "1.2 W to 60 W"),

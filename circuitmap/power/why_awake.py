@@ -19,20 +19,20 @@ class Waking:
 
 
 def _by_itself(powered: Powered, number: int) -> Iterator[Waking]:
-    """What keeps a sleeper awake besides its networks."""
+    """What keeps a sleeper awake other than its networks."""
     sleeper, said = powered.plan.sleepers[number], powered.run.said[0][number]
     if not powered.settled.standing.awake[number]:
         return
     if said:
         yield Waking("said" if sleeper.name in powered.state.awake else "runs on", sleeper.name, ANSWERS[said])
-    for node in sleeper.wake_nodes:
-        terminal = powered.circuit.nodes[node]
-        if powered.supply[terminal]:
-            yield Waking("wake pin", str(terminal), powered.supply[terminal])
+    for pin in sleeper.wake_pins:
+        level = powered.run.pin_wakes(pin, powered.settled.reach)
+        if level:
+            yield Waking("wake pin", str(powered.circuit.nodes[pin.node]), ANSWERS[level])
 
 
 def kept_awake_by(powered: Powered, network: str) -> tuple[Waking, ...]:
-    """The members that keep a network awake by themselves, and the networks and gateways it is woken through."""
+    """The members that keep a network awake by themselves, and the networks and gateways through which it is woken."""
     lines = powered.run.lines
     found: dict[Waking, None] = {}
     for n in powered.lines_of_network.get(network, ()):
@@ -41,6 +41,8 @@ def kept_awake_by(powered: Powered, network: str) -> tuple[Waking, ...]:
         if network in powered.state.awake:
             found[Waking("said", network, Answer.YES)] = None
         for number, _ in lines.lines[n].members:
+            if all(line != n for line, _ in lines.kept_by[number]):
+                continue
             own = sorted(_by_itself(powered, number), key=lambda waking: -waking.answer)
             found.update(dict.fromkeys(own))
         for start, level in _woken_from(powered, n):

@@ -38,8 +38,8 @@ _NOMINAL = 0.01
 
 
 def most_amperes(cross_section: float) -> int | None:
-    """What a wire of so many square millimetres carries at the very most: the value of the thinnest wire in the
-    table that is not thinner. None where the table says nothing: below 18 and above 2 awg."""
+    """What a wire of so many square millimetres carries at the very most: the value of the thinnest wire in the table
+    that is not thinner. None where the table says nothing: thinner than 18 awg and thicker than 2 awg."""
     if cross_section < AMPACITIES[0].cross_section * (1 - _NOMINAL):
         return None
     for row in AMPACITIES:

@@ -1,4 +1,4 @@
-"""The same wire on two sheets is one wire: what is missing fills in, what disagrees is a problem."""
+"""The same wire on two sheets is one wire: each fills in what the other lacks, and a disagreement is a problem."""
 
 from collections.abc import Sequence
 
@@ -71,12 +71,12 @@ def _by_name(draft: PlatformDraft, group: Sequence[Laid], numbers: Sequence[int]
 
 
 def _merged(draft: PlatformDraft, laid: Sequence[Laid], ends: Sequence[Pair], numbers: Sequence[int]) -> list[Wire]:
-    """Wires of the same ends and name; more than one only when they belong to different equipment."""
+    """Wires with the same ends and name; more than one only when they belong to different equipment."""
     done: list[tuple[list[int], Condition]] = []
     for number in sorted(numbers, key=lambda n: laid[n].kind == "chart"):
         condition = laid[number].condition
         for place, (members, theirs) in enumerate(done):
-            # A row of a fuse chart says less than a wire: it is kept where the wire is not in every such vehicle.
+            # A row of a fuse chart says less than a wire: it is kept where not every such vehicle has the wire.
             row_of_wire = laid[number].kind == "chart" and laid[members[0]].kind != "chart"
             if set(theirs) <= set(condition) or (set(condition) <= set(theirs) and not row_of_wire):
                 members.append(number)
@@ -117,7 +117,8 @@ def _one_wire(draft: PlatformDraft, group: Sequence[Laid], ends: Pair, condition
 
 
 def _same_size(look: LaidLook, again: LaidLook) -> bool:
-    """Whether two sizes are one: makers' metric equivalents of a wire gauge are nominal, so 18awg may be 0.75mm2."""
+    """Whether two sizes are the same: makers' metric equivalents of a wire gauge are nominal, so 18awg may be
+    0.75mm2."""
     assert look.size is not None and again.size is not None
     if look.size_written.endswith("awg") != again.size_written.endswith("awg"):
         return abs(look.size - again.size) <= _NOMINAL * max(look.size, again.size)
@@ -125,11 +126,11 @@ def _same_size(look: LaidLook, again: LaidLook) -> bool:
 
 
 _NOMINAL = 0.2
-"""Widest difference between a gauge and its usual metric equivalent (common practice, no source)."""
+"""The widest difference between a gauge and its usual metric equivalent (common practice, no source)."""
 
 
 def _filled_in(draft: PlatformDraft, look: LaidLook, again: LaidLook, first: Span, second: Span) -> LaidLook:
-    """`look` with what only `again` says."""
+    """`look` filled in with what only `again` says."""
     differing: list[tuple[str, Span, Span]] = []
     if look.colour and again.colour and look.colour != again.colour:
         said = f"{'/'.join(look.colour)} or {'/'.join(again.colour)}"

@@ -173,7 +173,7 @@ def test_the_one_that_keeps_a_network_awake_may_be_on_a_fuse_that_was_not_read()
 
 
 def test_a_fuse_that_hides_the_current_does_not_clear_its_load() -> None:
-    """0.0 mV on a fuse too big for the meter, and 0.001 A in series, are two things."""
+    """0.0 mV on a fuse too big for the meter, and 0.001 A in series, are two different things."""
     hidden = heater_case("F1=0.0mV", "F2=0.070A")
     clear = heater_case("F1=0.001A", "F2=0.070A")
     assert figures(hidden)["HEATER"] > 2.0 * figures(clear)["HEATER"]
@@ -213,7 +213,7 @@ def test_more_resolution_never_lowers_expected_information(
 
 
 def test_which_of_two_faults_is_named_first_does_not_matter() -> None:
-    """Also where each of them says another way that the branches hang on the place that was read."""
+    """Even where each of them names a different way in which the branches hang on the place that was read."""
     brought = {n: (Brought(f"part {n}", 0.1 * (n + 1), 0.01),) for n in range(3)}
     sighting = CurrentSighting(
         "BAT",

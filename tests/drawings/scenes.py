@@ -63,7 +63,7 @@ class Sketch:
         return self
 
     def on(self, name: str, title: str = "") -> "Sketch":
-        """What follows stands on this sheet."""
+        """Whatever follows stands on this sheet."""
         self.sheet = name
         self.sheets.append(DrawnSheet(name, title))
         return self

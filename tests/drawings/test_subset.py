@@ -1,4 +1,5 @@
-"""What a drawing of a question holds: from supply to ground, what joins the parts asked for, the rest in stubs."""
+"""What the drawing for a question holds: everything from supply to ground that joins the parts asked for, the rest as
+stubs."""
 
 from pathlib import Path
 

@@ -15,9 +15,9 @@ ADDRESS_SPACE = 4_000_000_000
 
 
 class Measured(NamedTuple):
-    """`seconds` are those that the processor worked for it and for all that it started, so that a busy machine hardly
-    counts; `by_the_clock` those that went by. `code` is the exit code, None for one that had to be ended; `said` is the
-    size of its answer in bytes."""
+    """`seconds` are seconds of processor time, of the command and all that it started, so that a busy machine matters
+    little; `by_the_clock` are those that went by. `code` is the exit code, None for a command that had to be ended;
+    `said` is the size of its answer in bytes."""
 
     seconds: float
     by_the_clock: float
@@ -29,8 +29,8 @@ class Measured(NamedTuple):
 
 
 def measured(words: tuple[str, ...], room: Path, patience: float) -> Measured:
-    """Run `circuitmap` with these words, for at most so many seconds of work; its largest process counts for the
-    memory, those that it started as well."""
+    """Run `circuitmap` with these words, for at most a given number of seconds of work; for the memory its largest
+    process counts, including those that it started."""
 
     def bound() -> None:
         resource.setrlimit(resource.RLIMIT_AS, (ADDRESS_SPACE, ADDRESS_SPACE))

@@ -42,7 +42,7 @@ def platform() -> Platform:
 
 @pytest.fixture(scope="module")
 def pages(platform: Platform) -> list[str]:
-    """Every text in some field of a platform page or a report; each page holds hundreds."""
+    """Puts every text into some field of a platform page or a report; each page holds hundreds."""
     waiting = iter(TEXTS * 2)
     made = []
     for _ in range(12):
@@ -136,7 +136,7 @@ def test_markdown_terminal_pdf_and_json(platform: Platform) -> None:
 
 
 def test_drawings(chromium: Any, tmp_path: Path) -> None:
-    """All texts as the letters of drawings: in SVG they are text, in a page as well as opened alone."""
+    """All texts as lettering of drawings: in SVG they stay text, both in a page and opened alone."""
     for start in range(0, len(TEXTS), 500):
         some = [clean(text) for text in TEXTS[start : start + 500]]
         letters = tuple(DrawnText(5.0, 10.0 + 12 * n, text, Style(9.0), "#000000", 50.0) for n, text in enumerate(some))

@@ -12,7 +12,7 @@ from typing import NamedTuple
 class Fault(NamedTuple):
     """One planted slip: the changed text, where it should be told, by which codes, and what should be suggested.
 
-    `suggestion` None: nothing near can be known, so nothing should be suggested; "" : any or none will do.
+    `suggestion` None: no near name can be known, so nothing should be suggested; "": any or none will do.
     """
 
     text: str
@@ -37,7 +37,7 @@ def replaced(text: str, start: int, end: int, new: str) -> str:
 
 
 def outside_comments(text: str, at: int) -> bool:
-    """Whether a place is in the notation itself: not in a comment, not inside of quotes."""
+    """Whether a place is in the notation itself: not in a comment, not inside quotes."""
     line = text[text.rfind("\n", 0, at) + 1 : at]
     return "#" not in line and line.count('"') % 2 == 0
 
@@ -47,7 +47,7 @@ def found(pattern: str, text: str) -> Iterator[re.Match[str]]:
 
 
 def slips_of(word: str) -> Iterator[str]:
-    """A letter left out, doubled, two swapped."""
+    """A letter left out or doubled, or two letters swapped."""
     middle = len(word) // 2
     yield word[:middle] + word[middle + 1 :]
     yield word[:middle] + word[middle] + word[middle:]
@@ -246,7 +246,7 @@ def word_as_name(text: str) -> Iterator[Fault]:
             yield Fault(changed, match.end() + 2, match.end() + 2 + len(word), ("bad-name",))
 
 
-# Slips that read well and are wrong all the same: only the whole platform shows them.
+# Slips that can be read but are wrong all the same: only the whole platform shows them.
 
 
 def misspelt_name(text: str) -> Iterator[Fault]:

@@ -24,7 +24,7 @@ def platform_from(text: str) -> Platform:
 
 @dataclass
 class Drawing:
-    """A vehicle while it is being made up: its text, and what wires may come from."""
+    """A vehicle while it is being made up: its text, and the points from which wires may come."""
 
     random: Random
     lines: list[str] = field(default_factory=list)
@@ -201,7 +201,7 @@ def random_circuit(seed: int) -> Circuit:
 
 
 def random_state(circuit: Circuit, seed: int) -> VehicleState:
-    """Any state, often an ordinary one, sometimes one with faults."""
+    """A random state, often an ordinary one, sometimes one with faults."""
     random = Random(seed)
     platform = circuit.platform
     parts = list(platform.parts.values())

@@ -1,8 +1,8 @@
 """A second evaluator, slow and written the other way round: no nets, no arrays, no bits.
 
-It goes by terminals and names, takes every conductor from the platform itself, and finds what is live by going
-through the whole list again and again until nothing is added. Which terminals are unknown for want of a
-transcription is the circuit's to say and is taken from there.
+It goes by terminals and names, takes every conductor from the platform itself, and finds what is live by going through
+the whole list again and again until nothing is added. Which terminals are unknown for want of a transcription is taken
+from the circuit, which has to say so.
 """
 
 from dataclasses import dataclass, field
@@ -48,7 +48,7 @@ class SlowEvaluator(SlowWiring):
     def _closure(
         self, start: set[Terminal], least: Level, side: str, keep_out: set[Terminal], only_copper: bool = False
     ) -> set[Terminal]:
-        """All that is joined to `start`, looked for again and again; `side` is plus or minus."""
+        """Everything that is joined to `start`, looked for again and again; `side` is plus or minus."""
         found = start - keep_out if not only_copper else set(start)
         while True:
             before = len(found)
@@ -72,7 +72,7 @@ class SlowEvaluator(SlowWiring):
         return [*both, *((b, a) for a, b in both)]
 
     def look(self) -> None:
-        """What is live and grounded with relays and modules as they are."""
+        """What is live and grounded, with relays and modules as they are."""
         self._ask()
         returns = {terminal for terminal in self.circuit.returns if terminal == BODY}
         certain = Sides()
@@ -117,7 +117,7 @@ class SlowEvaluator(SlowWiring):
         self.in_series = through_others(self)
 
     def _possible(self, certain: Sides, labels: set[Terminal], bridged: bool) -> Sides:
-        """What may be on either side, up to what is surely on the other; in a possible world only what is."""
+        """What may be on either side, up to what is surely on the other; in a possible world only what really is."""
         if self.world is not None:
             return certain
         live = {t for its in certain.plus.values() for t in its}
@@ -154,7 +154,7 @@ class SlowEvaluator(SlowWiring):
 
     @property
     def shorted(self) -> bool:
-        """Something is on both sides of one battery."""
+        """Whether something is on both sides of one battery."""
         return any(its & self.certain.minus[name] for name, its in self.certain.plus.items())
 
     def between(self, plus: Terminal, minus: Terminal) -> Level:
@@ -237,7 +237,7 @@ class SlowEvaluator(SlowWiring):
         return any(pin in wired or pin.pin == "case" for pin in pins)
 
     def wake(self) -> None:
-        """Everybody who is awake by himself, then his networks, then what these reach, until nothing is added."""
+        """Everything that is awake by itself, then its networks, then what these reach, until nothing is added."""
         names = {p.name for p in self.platform.parts.values() if p.kind == "module"} | set(self.platform.networks_of)
         names |= {p.name for p in self.platform.loads if p.run_on is not None or p.pins_with("wake")}
         names |= {output.module for output in self.platform.outputs}
@@ -301,7 +301,7 @@ class SlowEvaluator(SlowWiring):
         return 2 if (name, start, end) in self.world.crossed else 0
 
     def settle(self) -> Answer:
-        """Everything at once from rest, until it stays; what comes back again and again is "may be"."""
+        """Everything at once from rest, until it stays the same; what comes back again and again is "may be"."""
         while True:
             past: list[tuple[object, ...]] = []
             while True:
@@ -325,7 +325,7 @@ class SlowEvaluator(SlowWiring):
 
 
 def through_others(slow: SlowEvaluator) -> set[str]:
-    """Loads and coils that carry current at all in a network of resistors, and would carry none alone."""
+    """Loads and coils that carry current at all in a network of resistors but would carry none alone."""
     network = Network(slow.circuit.nodes)
     for it in slow.conductors:
         if it.now == 2 and it.one_way:

@@ -36,7 +36,7 @@ class Conductor:
     level: Callable[[], Level]
     one_way: bool = False
     moves: bool = False
-    """It is a contact or an output."""
+    """Whether it is a contact or an output."""
     now: Level = 0
     """`level()` when it was last looked at."""
 
@@ -51,8 +51,8 @@ class Cell:
 
 @dataclass(frozen=True)
 class World:
-    """One way things may really be: which outputs are on by request, which undrawn places are live or grounded, who
-    carries waking across."""
+    """One way things may really be: which outputs are on by request, which undrawn places are live or grounded, which
+    parts carry waking across."""
 
     requested: frozenset[str]
     true_supplies: frozenset[Terminal]
@@ -61,7 +61,7 @@ class World:
 
 
 class SlowWiring:
-    """What conducts in one state of one vehicle; in one possible world, or with all that is not known left open."""
+    """What conducts in one state of one vehicle: in one possible world, or with everything unknown left open."""
 
     def __init__(self, circuit: Circuit, state: VehicleState, world: World | None = None) -> None:
         self.circuit, self.platform, self.state, self.world = circuit, circuit.platform, state, world

@@ -1,4 +1,4 @@
-"""Who carries current in a state, against a circuit simulator: random DC networks solved by ngspice.
+"""What carries current in a state, against a circuit simulator: random DC networks solved by ngspice.
 
 Source: ngspice (the Debian package), operating point analysis. The netlist is written from the platform, not from
 the circuit: a wire is 1 milliohm, a closed contact too, an open one is left out, a load or coil is a resistor.
@@ -64,11 +64,11 @@ def random_text(seed: int, resistors: bool = False, turned: bool = False) -> str
         lines.append(f"{kind} L{n}" + (" supply 1 ground 2" if kind == "module" else ""))
         lines.append(f"{random.choice([*feeds, *feeds, *middles])} -> L{n}.1")
         lines.append(f"L{n}.2 -> {random.choice([*grounds, *grounds, *middles])}")
-    if resistors:  # beside the loads, to ground; and one that holds up a point which a switch grounds
+    if resistors:  # beside the loads, to ground; and one that holds up a point that a switch grounds
         lines += ["resistor R1 30ohm, R2 40ohm, R3 50ohm", "switch SG positions off, on closes 1 to 2 in on"]
         lines += [f"F{n} -> R{n} -> {random.choice(grounds)}" for n in (1, 2)]
         lines += [f"F{random.randint(1, 2)} -> R3 -> SG.1", "SG.2 -> G1", "lamp LG", "R3 -> LG.1", "LG.2 -> G2"]
-    if turned:  # the arrows at what has two ends, half of them the other way round
+    if turned:  # half of the arrows at loads with two ends are reversed
         kinds = {line.split()[1]: line.split()[0] for line in lines}
         for at, line in enumerate(lines):
             ends = line.split(" -> ")
@@ -91,7 +91,7 @@ def random_state(platform: Platform, seed: int) -> VehicleState:
 
 
 class Netlist:
-    """What ngspice is given, and the names of what is asked for."""
+    """What ngspice is given, and the names of what it is asked for."""
 
     def __init__(self) -> None:
         self.lines: list[str] = []
@@ -112,7 +112,7 @@ class Netlist:
         self.asked[self.resistor(a, b, ohms)] = part
 
     def leaks(self) -> None:
-        """A gigohm from every node to the battery's minus, or else a part that floats has no solution."""
+        """A gigohm from every node to the battery's minus; otherwise a floating part has no solution."""
         for number in self._nodes.values():
             self.lines.append(f"rleak{number} n{number} 0 1g")
 
@@ -122,7 +122,7 @@ def netlist_of(circuit: Circuit, state: VehicleState, powered: Powered) -> Netli
     platform, net = circuit.platform, Netlist()
     random = Random(7)
     net.lines.append(f"v1 {net.node(Terminal('BAT', '+'))} 0 12")
-    net.lines.append(".model dd d n=0.002")  # as good as no drop: what a real one drops is not the question here
+    net.lines.append(".model dd d n=0.002")  # as good as no drop: what a real diode drops does not matter here
     for wire in platform.wires:
         net.resistor(wire.a, wire.b, COPPER)
     for part in platform.parts.values():
@@ -173,7 +173,7 @@ def simulated(net: Netlist) -> dict[str, float]:
 def settled_states(
     resistors: bool = False, turned: bool = False
 ) -> Iterator[tuple[int, Circuit, VehicleState, Powered]]:
-    """Networks whose relays stand still and that are not shorted: a simulator knows no fuses that blow."""
+    """Networks whose relays stand still and that are not shorted: the simulator knows nothing of blowing fuses."""
     seed = found = 0
     while found < NETWORKS:
         seed += 1

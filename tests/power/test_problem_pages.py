@@ -1,4 +1,4 @@
-"""Every code of a check that needs the circuit has a page; its examples are one slip, one message."""
+"""Every code of a check that needs the circuit has a page; each example has one slip and gives one message."""
 
 import ast
 import re
@@ -38,7 +38,7 @@ ONLY_UNFINISHED = {"open-end", "no-key"}
 
 
 def told(platform: Platform) -> list[str]:
-    """All problems of a text, those of the wires first."""
+    """All problems of a text, with those of the wires first."""
     problems = (*platform.problems, *problems_of(circuit_of(platform)))
     return [problem.code for problem in problems if problem.code not in ONLY_UNFINISHED]
 

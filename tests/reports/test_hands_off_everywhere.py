@@ -1,4 +1,4 @@
-"""No surface sends anybody to what is hands-off, wherever it hides; and at every step its cautions stand below it."""
+"""No output sends anybody to what is hands-off, wherever it hides; and below every step stand its cautions."""
 
 import re
 from itertools import pairwise
@@ -72,7 +72,7 @@ def _no_act_in(text: str, hidden: Hidden) -> None:
     steps = text[text.index("NEXT") :] if "NEXT" in text else ""
     steps = re.split(r"^(?:HANDS OFF|NOT KNOWN|CARE|COUNT)", steps, flags=re.M)[0]
     for line in steps.splitlines():
-        head = re.sub(r"\(.*?\)  then .*", "", line)  # what an outcome points to is no step
+        head = re.sub(r"\(.*?\)  then .*", "", line)  # what an outcome points to is not a step
         if re.match(r" \d  |      If it stays", line) and ACTS.search(head):
             for name in hidden.never:
                 assert not re.search(rf"(?<![\w.]){re.escape(name)}(?![\w.])", head), line
@@ -103,7 +103,7 @@ def test_all_fuses_of_a_box_leaves_it_out(hidden: Hidden) -> None:
 
 
 NOTHING_TO_SAY = {"finish-sheet"}
-"""Steps at which nobody can be hurt and nothing be lost."""
+"""Steps at which nobody can be hurt and nothing can be lost."""
 
 
 def test_every_kind_of_step_has_its_line_in_the_catalogue() -> None:
@@ -159,7 +159,8 @@ def test_cautions_stand_right_below_their_step(hidden: Hidden) -> None:
 
 
 def test_what_is_found_by_looking_at_a_hands_off_fuse_is_handed_over() -> None:
-    """Wiring behind it, or something fitted at it, is no part of the platform; it is as hands-off as the fuse."""
+    """Wiring behind the fuse, or something fitted at it, is not a part of the platform; it is as hands-off as the
+    fuse."""
     platform = platform_of(PLACES[0])
     meter = meter_named("clamp")
     read = [written_reading(platform, word, meter, total=0.6) for word in ("BAT=0.60A", "CAB.F8=0.58A", "CAB.F2=0A")]

@@ -1,4 +1,4 @@
-"""What the answers say of circuits that are wired otherwise than the samples, from notation."""
+"""What the answers say about circuits that are wired differently from the samples, from notation."""
 
 from circuitmap.circuit.common import in_common
 from circuitmap.circuit.feeding import feeding_of

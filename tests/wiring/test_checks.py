@@ -83,7 +83,7 @@ lamp TOWLAMP iff TOW
 
 @pytest.mark.parametrize("broken", UNREADABLE.splitlines())
 def test_a_line_that_cannot_be_read_gives_no_message_but_its_own(broken: str) -> None:
-    """It takes the place of the sound line that is most like it."""
+    """The faulty line takes the place of the sound line that is most like it."""
     lines = SOUND.splitlines()
     (sound,) = get_close_matches(broken, lines, n=1)
     number = lines.index(sound)

@@ -1,6 +1,6 @@
 """How much a part takes, asleep, awake or running: as transcribed, or else by its kind.
 
-A transcribed range is taken to hold eight times in ten; spreads are inflated by 1.6, because people are too sure of
+A transcribed range is taken to hold eight times out of ten; spreads are inflated by 1.6, because people are too sure of
 such numbers. By kind: asleep 0.4..7 mA, awake 50..300 mA (workshop texts, seen, mostly older cars, and orders of
 magnitude from memory). Other figures are judgement.
 """
@@ -48,14 +48,14 @@ ANYTHING = Spread(0.1, log(10.0 / 0.001) / sqrt(12.0))
 
 
 class Draw(NamedTuple):
-    """A current with where it is known from: transcribed, or assumed by kind."""
+    """A current, and how it is known: transcribed, or assumed by kind."""
 
     spread: Spread
     assumed: bool
 
 
 def spread_of(band: Band) -> Spread | None:
-    """The spread of a transcribed value or range; None for one that is nothing."""
+    """The spread of a transcribed value or range; None if it is zero."""
     if band.high <= 0.0:
         return None
     low = max(band.low, band.high / 50.0)
@@ -64,7 +64,8 @@ def spread_of(band: Band) -> Spread | None:
 
 
 def drawn_asleep(part: Part, sleeps: bool) -> Draw | None:
-    """What a part that is fed takes when nothing is wrong; None if nothing. `sleeps`: it can be awake or asleep."""
+    """What a part that is fed takes when nothing is wrong; None if it takes nothing. `sleeps`: it can be awake or
+    asleep."""
     if isinstance(part, Load) and part.asleep is not None:
         spread = spread_of(part.asleep)
         return Draw(spread, False) if spread is not None else None
@@ -77,7 +78,7 @@ def drawn_by_resistance(part: Resistor, volts: float) -> Draw | None:
 
 
 def drawn_awake(part: Part) -> Draw | None:
-    """What a part that is up takes, not working yet: a heater that is awake does not heat."""
+    """What a part takes that is awake but not working yet: a heater that is awake does not heat."""
     band = part.awake if isinstance(part, Load) else None
     if band is None:
         return Draw(AWAKE_BY_KIND, True)
@@ -105,5 +106,5 @@ def drawn_by_itself(part: Part) -> Draw:
 
 
 def on_each_pin(whole: Spread, pins: int) -> Spread:
-    """The share of one of several supply pins: nobody knows how the current divides."""
+    """The share of one of several supply pins; nobody knows how the current divides."""
     return whole if pins <= 1 else Spread(whole.median / pins, whole.sigma + SEVERAL_PINS_SIGMA)

@@ -11,7 +11,7 @@ from circuitmap.wiring.platform import Network
 
 
 def keeps_awake(parked: Parked) -> Iterator[Candidate]:
-    """Each member of each network, and each gateway, may be the one that never lets it sleep."""
+    """Each member of each network, and each gateway, may be the one that never lets the network sleep."""
     for network in parked.platform.networks.values():
         there = holds(network.condition, parked.fitting)
         if there == Answer.NO or not parked.may_try(network.name):
@@ -36,7 +36,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
             continue
         if not parked.may_try(module.name):
             continue
-        # A module of one network is as good as the network.
+        # For a module on one network the network stands in.
         woken = parked.with_awake(networks[0] if len(networks) == 1 else module.name)
         switches = inputs_of(parked, module)
         if not woken.brings or not (networks or switches):
@@ -65,9 +65,11 @@ def chafed_lines(parked: Parked) -> Iterator[Candidate]:
 
 
 def members_of(parked: Parked, network: Network) -> dict[str, Answer]:
-    """Members and gateways of a network with how surely they are on this car."""
+    """Members and gateways that can keep a network awake, with how surely they are on this car."""
     found: dict[str, Answer] = {}
     for member in network.members:
+        if member.waking == "listens":
+            continue
         part = parked.platform.parts[member.part]
         found[member.part] = min(holds(member.condition, parked.fitting), holds(part.condition, parked.fitting))
     for gateway in parked.platform.gateways:

@@ -25,7 +25,7 @@ def pulled_in(brings: Iterable[Flow]) -> frozenset[str]:
 
 
 def relay_under(fault: Fault, relay: str, held: Container[str] | None = None) -> RelayState:
-    """How a relay stands under a fault: held by its coil, stuck, or open. `held`: what the fault pulls in, if known."""
+    """The state of a relay under a fault: held by its coil, stuck, or open. `held`: what it pulls in, if known."""
     held = pulled_in(fault.brings) if held is None else held
     if (fault.has("coil-volts") and fault.contact == relay) or relay in held:
         return "held"

@@ -1,4 +1,4 @@
-"""What faults bring to places, and what is left of that with parts taken out: worked out once for each car."""
+"""What faults bring to places, and what is left of it with parts taken out: worked out once for each car."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -19,7 +19,7 @@ Numbers = NDArray[np.intp]
 
 
 class Moments(NamedTuple):
-    """Mean and variance of a current, in A and A^2."""
+    """The mean and variance of a current, in A and A^2."""
 
     mean: float = 0.0
     variance: float = 0.0
@@ -29,7 +29,8 @@ NOTHING = Moments()
 
 
 def moments_of(flows: Iterable[Flow]) -> Moments:
-    """Of all flows that one fault brings to one place (as `brought_together`, and summed in that order)."""
+    """The moments of all flows that one fault brings to one place (like `brought_together`, and summed in that
+    order)."""
     mean = variance = 0.0
     for together in by_taker(flows):
         if takes_all(together):
@@ -44,8 +45,8 @@ def moments_of(flows: Iterable[Flow]) -> Moments:
 
 
 class _Pieces(NamedTuple):
-    """What comes to a place: for each piece the effect (a number in `faults`, which are alike), the way it took (a
-    number in `before`, the places passed before), its mean and its variance."""
+    """What comes to a place: for each piece its effect (an index into `faults`, whose entries are faults that act
+    alike), the way it took (an index into `before`, the places passed before), its mean and its variance."""
 
     before: tuple[tuple[str, ...], ...]
     faults: tuple[list[int], ...]
@@ -65,7 +66,7 @@ class _Currents(NamedTuple):
 
 @dataclass(slots=True)
 class Expectations:
-    """By the number of a fault among `faults`: mean and variance of what it brings to places."""
+    """Faults by their number in `faults`: mean and variance of what each brings to places."""
 
     parked: Parked
     tree: PlaceTree
@@ -96,8 +97,9 @@ class Expectations:
 
     def left(self, out: tuple[str, ...], place: str) -> tuple[Numbers, Array]:
         """The faults that lose something with parts out, and what they still bring to a place: nothing if the culprit
-        is out or has lost every supply; else what does not hang on them. What a part takes moves to the supply pins
-        it has left. In the order of what is left, so that of faults that bring the same those that go on stand last."""
+        is out or has lost every supply; else what does not hang on these parts. What a part takes moves to the supply
+        pins it has left. Ordered by what is left, so that of faults that bring the same, those that go on stand
+        last."""
         known = self._left.get((out, place))
         if known is None:
             gone = Out(self.parked.platform, out)
@@ -120,7 +122,7 @@ class Expectations:
                         stays[like] = self._find_left(fault, gone, place, leg)
                     its = stays[like]
                     if its is None and fault is not self.faults[number]:
-                        its = self._brings(fault, place)  # of a joint fault the other goes on, and keeps all of its own
+                        its = self._brings(fault, place)  # the other one of a joint fault keeps all its own currents
                 if its is not None and abs(its.mean - whole[number]) > 1e-12:
                     numbers.append(number)
                     left.append((its.mean, its.variance))
@@ -133,7 +135,7 @@ class Expectations:
         return known
 
     def new_at(self, place: str, measured: frozenset[str]) -> tuple[Numbers, Array, Moments]:
-        """What faults, and a sound car, bring to a place by ways on which nothing was measured before it."""
+        """What faults, and a sound car, bring to a place over ways on which nothing was measured before that place."""
         if not self._before(place) & measured:
             whole = self.brought(place)
             touched = np.flatnonzero(whole[0])
@@ -150,7 +152,7 @@ class Expectations:
         return numbers, moments, sound
 
     def _pieces_at(self, place: str) -> "_Pieces":
-        """What faults bring to a place, taken apart by the places it passes before."""
+        """What faults bring to a place, broken down by the places that the current passes before."""
         known = self._pieces.get(place)
         if known is None:
             before: dict[tuple[str, ...], int] = {}
@@ -175,7 +177,7 @@ class Expectations:
         return known
 
     def _asleep_through(self, place: str) -> list[tuple[Flow, tuple[str, ...]]]:
-        """What a sound car draws through a place, each with the places that it passes before."""
+        """What a sound car draws through a place, each current with the places that it passes before."""
         if not self._asleep:
             for flow in self.parked.asleep.values():
                 places = self.tree.way_places(flow.way.places)
@@ -191,7 +193,7 @@ class Expectations:
         return self._sound[place]
 
     def _before(self, place: str) -> frozenset[str]:
-        """Places that some current passes before it passes this one."""
+        """Places that some current passes on its way to this one."""
         if not self._passed_before:
             found: dict[str, set[str]] = {}
             for flows in (*(flows for _, flows in self._effects().values()), tuple(self.parked.asleep.values())):
@@ -203,7 +205,7 @@ class Expectations:
         return self._passed_before.get(place, frozenset())
 
     def hanging_on(self, name: str) -> list[int]:
-        """Faults that could change with a part out: it is the culprit, or some of their current, or the culprit's
+        """Faults that could change with a part out: the part is the culprit, or some of their current, or the culprit's
         supply, runs through it."""
         if not self._hanging:
             for alike, flows in self._effects().values():
@@ -217,14 +219,14 @@ class Expectations:
         return self._hanging.get(name, [])
 
     def _effects(self) -> dict[int, tuple[list[int], tuple[Flow, ...]]]:
-        """What faults bring, each once, with the numbers of all faults that bring just that."""
+        """What faults bring, each distinct effect once, with the numbers of all faults that bring just that."""
         if not self._alike:
             for number, fault in enumerate(self.faults):
                 self._alike.setdefault(id(fault.brings), ([], fault.brings))[0].append(number)
         return self._alike
 
     def _at(self, place: str) -> dict[int, tuple[list[int], list[Flow]]]:
-        """The same of what they bring to a place; nothing where that is nothing."""
+        """The same for what they bring to a place; empty where they bring nothing."""
         if not self._by_place:
             for effect, (numbers, brings) in self._effects().items():
                 for flow in brings:
@@ -262,7 +264,7 @@ class Expectations:
         return moments_of(flow for flow in fault.brings if place in self.tree.way_places(flow.way.places))
 
     def _hangs_on(self, brings: tuple[Flow, ...]) -> frozenset[str]:
-        """All that any of these currents runs through."""
+        """Everything that any of these currents runs through."""
         if id(brings) not in self._through:
             self._through[id(brings)] = frozenset().union(*(flow.way.through for flow in brings))
         return self._through[id(brings)]

@@ -8,14 +8,14 @@ from circuitmap.diagnosis.car.places import JOINED_BY, PlaceTree
 from circuitmap.evidence.readings import Reading
 from circuitmap.wiring.parts import Box
 
-# The total may wander by so much between readings of one state (judgement).
+# The total may wander by this much between readings of one state (judgement).
 STEADY_SHARE, STEADY_STEPS = 0.05, 3.0
 AGREE_SHARE = 0.10
-"""Two readings of one place agree within this share, beyond what their meters can be off (judgement)."""
+"""Two readings of one place agree within this share, beyond their meters' errors (judgement)."""
 
 WhyNot = Literal["early", "woken", "other-state", "quiet-phase", "phase-unknown", "partial-feeder", "shared-batteries"]
-"""Why a reading is not weighed: it came before the vehicle slept, or just after it was woken; the total was another
-then; it comes from the quiet phase of a draw that comes and goes, or nobody knows from which; the box has other
+"""Why a reading is not weighed: it came before the vehicle slept, or just after it was woken; the total was different
+then; it comes from the quiet phase of a draw that comes and goes, or nobody knows from which phase; the box has other
 feeders, one of which was read; another battery shares the current and was not read."""
 
 
@@ -28,8 +28,8 @@ class SetAside(NamedTuple):
 
 
 class Chosen(NamedTuple):
-    """The latest reading of the one state at each place, and how many looks at each agree: the readings since one
-    showed something else, and one more where the current was watched (it did not move, or it was logged)."""
+    """The latest reading of that one state at each place, and how many looks at each place agree: the readings since
+    one showed something else, and one more where the current was watched (it did not move, or it was logged)."""
 
     latest: dict[str, Reading]
     set_aside: list[SetAside]
@@ -87,8 +87,7 @@ def _of_another_state(reading: Reading, total: Reading | None, periodic: bool) -
 def _joined_and_partial(
     latest: dict[str, Reading], aside: list[SetAside], looks: dict[str, int], tree: PlaceTree
 ) -> Chosen:
-    """Batteries that share the current become one reading, or none; a box read beside some of its feeders is left
-    out."""
+    """Batteries that share the current give one reading, or none; a box read beside some of its feeders is left out."""
     kept: dict[str, Reading] = {}
     for place, reading in latest.items():
         group = tree.joined.get(place)

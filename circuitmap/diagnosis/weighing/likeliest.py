@@ -1,4 +1,4 @@
-"""Which faults are weighed in pairs, where the readings tell more of them apart than can be."""
+"""Which faults are weighed in pairs, where the readings tell apart more faults than can be weighed so."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -14,13 +14,13 @@ from circuitmap.diagnosis.weighing.weights import Together
 Array = NDArray[np.float64]
 
 MOST_TOLD_APART = 1_200
-"""Kinds of fault that readings tell apart and that are weighed alone and in pairs (judgement: most of a million pairs,
-two seconds)."""
+"""How many faults that readings tell apart are weighed alone and in pairs (judgement: most of a million pairs, two
+seconds)."""
 
 
 class Likeliest(NamedTuple, Generic[Label]):
-    """What is weighed: `odds` are 0 for faults that are not. `left` is how many those are. `alone` is the table of each
-    observation as if its meter's zero were its own, where it had to be made."""
+    """What is weighed: `odds` are 0 for faults that are not weighed. `left` is how many those are. `alone` is the table
+    of each observation as if its meter's zero were its own, where it had to be made."""
 
     sightings: list[Sighting[Label]]
     odds: Array
@@ -30,7 +30,7 @@ class Likeliest(NamedTuple, Generic[Label]):
 
 
 def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Together, ...]) -> Likeliest[Label]:
-    """All faults, or those that are likeliest by themselves."""
+    """All faults, or those that are likeliest on their own."""
     everyone = Likeliest(sightings, odds, together, 0, {})
     if len(odds) <= MOST_TOLD_APART or not sightings:
         return everyone
@@ -62,7 +62,7 @@ def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Tog
 
 
 def _only(sighting: Sighting[Label], kept: Sequence[bool]) -> Sighting[Label]:
-    """A sighting that the other faults leave alone."""
+    """The sighting without the faults that are not kept."""
     if isinstance(sighting, CurrentSighting):
         brought = {n: its for n, its in sighting.brought.items() if kept[n]}
         return replace(sighting, brought=brought, strip_of={n: k for n, k in sighting.strip_of.items() if kept[n]})

@@ -38,8 +38,8 @@ _ROWS_AT_ONCE = 4096
 # Judgement: a misread, a slipped clamp, a digit written down wrong.
 MISREAD = 0.05
 # Judgement: half of what goes wrong shows nothing at all; the rest may be anything, and "anything" is counted as a
-# current known to this spread around the reading. So one reading says 16 dB at most for a current as well known
-# as that, 20 dB for the best known there is, 12 dB for one hardly known at all.
+# current with this spread around the reading. So one reading says at most 16 dB for a current as well known as that, 20
+# dB for the best known there is, 12 dB for one hardly known at all.
 ANYTHING_SIGMA = 0.6
 
 
@@ -74,12 +74,12 @@ def chance_of(strip: Strip, means: Array, variances: Array) -> Array:
 
 
 def weigh(strip: Strip, means: Array, variances: Array, misread: float = MISREAD) -> Array:
-    """Natural logarithm of the chance of the reading, allowing that it may simply be wrong."""
+    """Natural logarithm of the chance of the reading, allowing for its being simply wrong."""
     return _or_misread(chance_of(strip, means, variances), misread, misread * chance_if_misread(strip))
 
 
 def weigh_each(asked: Sequence[Asked]) -> list[Array]:
-    """The same for many readings: those without a blurred edge all at once."""
+    """The same for many readings: readings without a blurred edge are done all at once."""
     found = [np.empty(0)] * len(asked)
     sharp = [n for n, one in enumerate(asked) if _is_sharp(one.strip)]
     if sharp:

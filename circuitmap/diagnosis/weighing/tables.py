@@ -1,8 +1,8 @@
 """From an observation to a small table: the chance of it under every pair of ways to be touched.
 
-Most faults touch few readings, and many touch them alike. So each observation gives every fault a column
-(0: leaves it alone) and keeps one table of log chances, column against column, for both faults at once;
-against column 0 stands what one fault alone would show.
+Most faults touch few readings, and many touch them alike. So each observation gives every fault a column (0: the fault
+leaves it alone) and keeps one table of log chances, column against column, for both faults at once; against column 0
+stands what one fault alone would show.
 """
 
 from collections import Counter
@@ -35,8 +35,8 @@ _AT_ONCE = 1_000_000
 
 
 class Table(NamedTuple, Generic[Label]):
-    """`columns` has one entry a fault; `log_chance[a, b]` is the natural logarithm of the chance of all
-    that `labels` names, with one fault of column a and another of column b."""
+    """`columns` has one entry a fault; `log_chance[a, b]` is the natural logarithm of the chance of everything that
+    `labels` names, with one fault of column a and another of column b."""
 
     labels: tuple[Label, ...]
     columns: Columns
@@ -87,10 +87,10 @@ def _with_own_zero(sighting: CurrentSighting[Label]) -> CurrentSighting[Label]:
 
 
 class _Ways(NamedTuple):
-    """The distinct ways in which faults touch an observation; row 0 leaves it alone.
+    """The distinct ways in which faults touch an observation; row 0 stands for leaving it alone.
 
-    `shared` marks the currents that several faults bring, which count once; `mean`, `variance` are totals; `strip` is
-    the number of the strip that holds, 0 for that of the sighting itself.
+    `shared` marks the currents that several faults bring, which count once; `mean` and `variance` are totals; `strip`
+    is the number of the strip that holds, 0 for the sighting's own.
     """
 
     columns: Columns
@@ -186,18 +186,19 @@ def _ways_of(
 
 MOST_SORTED = 48
 MOST_EXACT = 256
-"""Ways to touch one reading up to which every current is taken to the last digit."""
+"""Up to this many ways to touch one reading, every current is taken to the last digit."""
 _STEPS_PER_E_FOLD = 100
 
 
 def _rounded(amount: float) -> float:
-    """To the nearest per cent: where hundreds of unread parts hide behind one reading, nobody knows them better."""
+    """Rounds to the nearest per cent: where hundreds of unread parts hide behind one reading, nobody knows them
+    better."""
     return exp(round(log(amount) * _STEPS_PER_E_FOLD) / _STEPS_PER_E_FOLD) if amount > 0.0 else 0.0
 
 
 def _distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[np.intp]]:
-    """The sums that differ, and for each entry of the square which one it is. Of a large square, where sorting would
-    cost more than it saves, one of its halves."""
+    """The distinct sums, and for each entry of the square the index of its sum. Of a large square, where sorting would
+    cost more than it saves, one half is taken as it is."""
     size = len(mean)
     if size > MOST_SORTED:
         upper = np.triu_indices(size)
@@ -211,8 +212,8 @@ def _distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[
 
 
 class _Sums(NamedTuple):
-    """What may flow at a reading: the ways to touch it, mean and variance of the sums that differ, and which of them
-    each pair of ways is."""
+    """What may flow at a reading: the ways to touch it, mean and variance of the distinct sums, and the index of the
+    sum for each pair of ways."""
 
     ways: _Ways
     means: Array
@@ -228,7 +229,7 @@ def _sums_at(sighting: CurrentSighting[Hashable], faults: int) -> _Sums:
 
 
 def _tables_of_currents(sightings: Sequence[CurrentSighting[Label]], faults: int) -> list[Table[Label]]:
-    """Readings that share no zero, weighed all at once."""
+    """Weighs readings that share no zero, all at once."""
     sums = [_sums_at(sighting, faults) for sighting in sightings]
     asked = [
         Asked(strip, its.means, its.variances, sighting.misread)
@@ -244,8 +245,8 @@ def _tables_of_currents(sightings: Sequence[CurrentSighting[Label]], faults: int
 
 
 def _by_strip(ways: _Ways, chances: Sequence[Array]) -> Array:
-    """For each pair of ways the chance by the strip that holds. Where each of the two says another, nobody knows
-    which: the mean of both, whichever of them is named first."""
+    """For each pair of ways, the chance by the strip that holds. Where the two name different strips, nobody knows
+    which holds: the mean of both is taken, in whichever order they are named."""
     if len(chances) == 1:
         return chances[0]
     own, other = ways.strip[:, None], ways.strip[None, :]
@@ -255,7 +256,7 @@ def _by_strip(ways: _Ways, chances: Sequence[Array]) -> Array:
 
 
 def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> Table[Label]:
-    """Readings of one meter that was not zeroed in between: right or wrong together.
+    """Readings of one meter that was not zeroed in between: their zero is right or wrong for all of them.
 
     For each possible zero the readings are independent; the chances are averaged over the zeros.
     """
@@ -285,8 +286,8 @@ def _over_zeros(log_chances: Sequence[Array], rows: NDArray[np.intp], weights: A
     """Log chances of all readings for each pair of rows. `log_chances` are those of each reading, by zero and by the
     columns of two faults.
 
-    Only what both rows touch has to be looked up for the pair; the rest is that of each alone. So the work is the
-    square of the rows, however many readings there are, done in pieces that fit in memory.
+    Only what both rows touch has to be looked up for the pair; the rest comes from each row alone. So the work grows
+    with the square of the rows, however many readings there are; it is done in pieces that fit in memory.
     """
     size, count = len(rows), len(weights)
     healthy = np.zeros((count, 1))
@@ -324,7 +325,7 @@ def _shifted(strip: Strip, sighting: CurrentSighting[Hashable], zero: float) -> 
 
 
 def _possible_zeros(together: Sequence[CurrentSighting[Hashable]]) -> tuple[Array, Array]:
-    """Zeros in standard deviations, near enough to each other for the narrowest strip, with weights."""
+    """Zeros in standard deviations, close enough together for the narrowest strip, with weights."""
     finest = min(
         max((s.strip.highest - s.strip.lowest) / 2.0, s.strip.blur) / abs(s.zero.amps)
         for s in together

@@ -1,4 +1,4 @@
-"""A scene as DOT text, for those who want to lay it out with their own tools. Nothing of ours reads it."""
+"""A scene as DOT text, for those who want to lay it out with their own tools. Nothing in this program reads it."""
 
 from circuitmap.drawings.lettering.text_width import clean
 from circuitmap.drawings.scene.palette import COPPER, INK, UNTYPED, base_and_tracers

@@ -13,11 +13,11 @@ if TYPE_CHECKING:
     from fpdf import FPDF
 
 _FIXED_DATE = datetime(2000, 1, 1, tzinfo=UTC)
-"""Written as the date of every file, so that the same drawing gives the same bytes."""
+"""Written as the date in every file, so that the same drawing gives the same bytes."""
 
 
 def pdf_of(pictures: Sequence[Picture]) -> bytes:
-    """PDF bytes, a page for each picture."""
+    """PDF bytes, with one page for each picture."""
     from fpdf import FPDF
 
     pdf = FPDF(unit="pt", format=A4)

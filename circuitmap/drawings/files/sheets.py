@@ -1,7 +1,7 @@
 """Cuts a drawing that is larger than a page into sheets, joined by `to sheet` and `from sheet` marks.
 
 A page is A4, upright or across, with no type below 7 pt. A wide drawing is cut between its columns, where the fewest
-wires cross; one that is too high is cut between its levels. Rails and networks go on on every sheet.
+wires cross; one that is too high is cut between its levels. Rails and networks continue on every sheet.
 """
 
 import math
@@ -22,13 +22,13 @@ LEAST_SCALE = LEAST_TYPE / SMALLEST_TYPE
 MOST_SHEETS = 40
 _MOST_JOINS = 20
 _WORTH_TRYING = 1.7
-"""Two sheets are tried on one page when together they take no more than so many pages."""
+"""Two sheets are tried on one page when together they take no more than this many pages."""
 _NEARLY = 1.2
-"""A drawing that is no more than this too high is first cut into columns, which also makes it less high."""
+"""A drawing that is too high by no more than this is first cut into columns, which also makes it less high."""
 
 
 def page_scale(picture: Picture) -> tuple[bool, float]:
-    """Whether a picture goes across (landscape) on A4, and the scale it is printed at, never above 1."""
+    """Whether a picture goes on A4 in landscape, and the scale it is printed at, never above 1."""
     upright = min(1.0, A4[0] / picture.width, A4[1] / picture.height)
     across = min(1.0, A4[1] / picture.width, A4[0] / picture.height)
     return across > upright, max(upright, across)
@@ -67,7 +67,7 @@ def _cut_to_fit(
 
 
 def _joined_up(scene: Scene, areas: dict[frozenset[str], float], graphviz: GraphvizProcess) -> list[frozenset[str]]:
-    """Groups put together again that fit one page after all, those first that have most wires between them."""
+    """Joins groups that together fit on one page after all, starting with those that have most wires between them."""
     groups = list(areas)
     room = _WORTH_TRYING * A4[0] * A4[1] / LEAST_SCALE**2
     tried: set[frozenset[str]] = set()
@@ -107,7 +107,7 @@ def _halves(scene: Scene, layout: Layout, picture: Picture, group: frozenset[str
 
 
 def _pages_needed(picture: Picture) -> tuple[int, int]:
-    """At least how many pages one above the other, and side by side."""
+    """The least number of pages above one another, and side by side."""
     width, height = picture.width * LEAST_SCALE, picture.height * LEAST_SCALE
     layers = math.ceil(height / (_NEARLY * A4[1]))
     across = math.ceil(width / (A4[1] if height / layers <= A4[0] else A4[0]))
@@ -115,7 +115,8 @@ def _pages_needed(picture: Picture) -> tuple[int, int]:
 
 
 def _groups(scene: Scene, layout: Layout, layers: int, columns: int) -> list[frozenset[str]]:
-    """The parts of a scene in groups: so many levels from top to bottom, each in so many columns."""
+    """The parts of a scene in groups: a given number of levels from top to bottom, each in a given number of
+    columns."""
     across = {part.key: (part.x, part.x + part.body.width) for part in layout.parts}
     down = {part.key: (part.y, part.y + part.body.height) for part in layout.parts}
     return [
@@ -128,7 +129,7 @@ def _groups(scene: Scene, layout: Layout, layers: int, columns: int) -> list[fro
 def _slices(
     scene: Scene, spans: Mapping[str, tuple[float, float]], group: frozenset[str], count: int
 ) -> list[frozenset[str]]:
-    """A group in so many slices of about the same reach, or fewer if it has fewer parts."""
+    """A group in a given number of slices of about the same reach, or fewer if it has fewer parts."""
     slices = []
     for left in range(count, 1, -1):
         if len(group) < 2:
@@ -182,7 +183,7 @@ def _followers(scene: Scene) -> dict[str, str]:
 
 
 def sheets_of(scene: Scene, groups: Sequence[frozenset[str]]) -> list[Scene]:
-    """One scene for each group of parts, with marks where a wire goes on on another sheet."""
+    """One scene for each group of parts, with marks where a wire continues on another sheet."""
     sheet_of = {key: number for number, group in enumerate(groups) for key in group}
     parts = {part.key: part for part in scene.parts}
     own_parts: list[list[DrawnPart]] = [[p for p in scene.parts if p.key in group] for group in groups]
@@ -211,7 +212,7 @@ def sheets_of(scene: Scene, groups: Sequence[frozenset[str]]) -> list[Scene]:
 
 
 def _add_leaving(wires: list[DrawnWire], leaving: DrawnWire) -> None:
-    """One line to a mark for wires that look alike; it bears the strongest of their marks."""
+    """One line to a mark for all wires that look alike; it bears the strongest of their marks."""
     for number, other in enumerate(wires):
         if replace(other, key="", mark=Mark.NONE, named=False) == replace(leaving, key="", mark=Mark.NONE, named=False):
             mark = min(other.mark, leaving.mark, key=_STRENGTH.index)

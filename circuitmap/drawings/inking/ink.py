@@ -1,6 +1,7 @@
 """What a finished picture consists of: strokes, outlines, discs and text, in the order they are laid down.
 
-Points, from the top left corner. The outputs (SVG, PNG, PDF) know these five things and nothing else.
+Coordinates are in points, from the top left corner. The outputs (SVG, PNG, PDF) know these five things and nothing
+else.
 """
 
 from enum import StrEnum
@@ -10,7 +11,7 @@ from circuitmap.drawings.lettering.text_width import Style
 
 
 class Role(StrEnum):
-    """What a stroke or text is part of; the outputs ignore it, checks of the picture go by it."""
+    """What a stroke or text is part of; the outputs ignore it, checks of the picture rely on it."""
 
     PAGE = "page"
     HALO = "halo"

@@ -55,7 +55,7 @@ def legend_of(scene: Scene, width: float) -> tuple[list[Ink], float]:
 
 
 def _sheet_lines(scene: Scene) -> list[tuple[str, str]]:
-    """Number and words of each sheet; a single one has no number."""
+    """The number and words of each sheet; a single sheet has no number."""
     numbers = sheet_numbers(scene)
     lines = []
     for sheet in scene.sheets:
@@ -69,7 +69,7 @@ def _text(x: float, y: float, text: str, style: Style, colour: str) -> DrawnText
 
 
 def _entries(scene: Scene) -> list[tuple[Sample, str]]:
-    """Only what occurs in this drawing."""
+    """Entries for only what occurs in this drawing."""
     entries: list[tuple[Sample, str]] = []
     marks = {part.mark for part in scene.parts} | {wire.mark for wire in scene.wires} | {n.mark for n in scene.networks}
     for mark, words in (

@@ -1,4 +1,4 @@
-"""Symbols after IEC 60617: fuse, contact, coil, lamp, motor, heater, diode, battery, ground and what else stands on
+"""Symbols after IEC 60617: fuse, contact, coil, lamp, motor, heater, diode, battery, ground and whatever else stands on
 a path. Every function draws at the place of a part and returns ink; lines below the symbol's frame are its leads.
 """
 
@@ -128,7 +128,7 @@ def _resistor(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
 
 
 def _on_leads(glyph: "Glyph", size: float, half: float) -> "Symbol":
-    """A glyph on the path, with leads that end `half` above and below its middle."""
+    """A symbol on the path, with leads that end `half` above and below its middle."""
 
     def draw(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
         middle = (top + bottom) / 2

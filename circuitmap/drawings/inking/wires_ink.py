@@ -56,7 +56,7 @@ def layers_of(wire: DrawnWire) -> tuple[tuple[str, float, tuple[float, ...]], ..
     layers.append((base, WIRE_WIDTH, ()))
     if tracers:
         layers.append((tracers[-1], 1.5, (6.0, 5.0)))
-    if len(tracers) > 1:  # the first lies on every other dash of the second
+    if len(tracers) > 1:  # the first covers every other dash of the second
         layers.append((tracers[0], 1.5, (6.0, 16.0)))
     return tuple(layers)
 
@@ -84,7 +84,7 @@ def _box_of(line: DrawnLine) -> tuple[float, float, float, float]:
 
 
 def crossings(line: DrawnLine, other: DrawnLine) -> list[tuple[bool, tuple[float, float]]]:
-    """Where two lines cross, each with whether `line` runs horizontally there."""
+    """The points where two lines cross, each with whether `line` runs horizontally there."""
     found = []
     for (x1, y1), (x2, y2) in pairwise(line.points):
         for (u1, v1), (u2, v2) in pairwise(other.points):

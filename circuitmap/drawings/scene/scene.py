@@ -67,7 +67,7 @@ LOADS = frozenset(
 
 
 class Mark(StrEnum):
-    """What is known of a fuse or part, or why it is pointed at; the value is the word beside it."""
+    """What is known of a fuse or part, or why it is highlighted; the value is the word beside it."""
 
     NONE = ""
     DRAWING = "draws"
@@ -84,7 +84,7 @@ class Nature(StrEnum):
     COPPER = "copper"
     """A bar or path inside a fuse box: no wire, no colour."""
     CHART = "chart"
-    """Known from a fuse chart only; the wires are not typed in."""
+    """Known only from a fuse chart; the wires are not typed in."""
     LEAD = "lead"
     """No wire: a housing that is bolted to the body, the line to a mark of something left out."""
 
@@ -157,7 +157,7 @@ class DrawnWire:
     mark: Mark = Mark.NONE
     named: bool = False
     note: str = ""
-    """One more word in its tag, such as `if TOW`."""
+    """An additional word in its tag, such as `if TOW`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +198,7 @@ class DrawnSheet(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """Everything a picture holds. `unknown` is what it does not know or had no room for; `notes` are that in whole
+    """Everything a picture holds. `unknown` is what it does not know or had no room for; `notes` say the same in whole
     sentences, shown below the drawing."""
 
     title: str
@@ -216,7 +216,7 @@ class Scene:
 
 
 def slips_in(scene: Scene) -> list[str]:
-    """What makes a scene impossible to draw: a key used twice, an end that is nowhere. Empty for a whole scene."""
+    """What makes a scene impossible to draw: a key used twice, an end that does not exist. Empty for a sound scene."""
     keys = [part.key for part in scene.parts] + [wire.key for wire in scene.wires]
     keys += [rail.key for rail in scene.rails] + [network.key for network in scene.networks]
     slips = [f"the key {key} is used {count} times" for key, count in Counter(keys).items() if count > 1]

@@ -100,13 +100,13 @@ def _note(part: PlatformPart, fitting: Fitting) -> str:
 
 
 def condition_words(condition: Condition, fitting: Fitting) -> str:
-    """`if TOW`, for what depends on equipment of which nobody said whether it is fitted."""
+    """`if TOW`, for what depends on equipment where nobody said whether it is fitted."""
     open_needs = [need for need in condition if need.option not in fitting]
     return " ".join(f"if {need.option}" if need.fitted else f"if not {need.option}" for need in open_needs)
 
 
 def _contacts_and_coil(part: PlatformPart, used: Collection[str]) -> tuple[tuple[DrawnContact, ...], DrawnCoil | None]:
-    """Contacts that have a wire in the drawing; of a relay all, so that it looks like one."""
+    """The contacts that have a wire in the drawing; for a relay all of them, so that it looks like one."""
     if isinstance(part, Relay):
         contacts = tuple(DrawnContact(c.pin_a, c.pin_b, not c.energised) for c in part.contacts)
         return contacts, DrawnCoil(*part.coil)

@@ -1,4 +1,4 @@
-"""What is not drawn at the parts that are: `+7 more`, open ends, feeds that nobody typed in."""
+"""What is not drawn at the parts that are drawn: `+7 more`, open ends, feeds that nobody typed in."""
 
 from collections.abc import Iterable, Iterator, Mapping
 
@@ -15,7 +15,7 @@ _FOLDED = (Joint, Fuse, Relay, Switch, Diode, Resistor)
 
 
 def wires_between(feeding: Feeding, sketch: Sketch, taken: Mapping[int, Taken]) -> Iterator[Link]:
-    """Wires that join two drawn parts and were on none of the ways chosen; and short ones to open ends."""
+    """Wires that join two drawn parts but were on none of the chosen ways; and short ones to open ends."""
     seen: set[int] = set()
     for _, link in _hidden(feeding, sketch, taken):
         far = [end for end in (link.a, link.b) if isinstance(_part(sketch, end), OpenEnd)]
@@ -59,8 +59,8 @@ def add_open_feeds(feeding: Feeding, sketch: Sketch) -> None:
 
 
 def unfed(feeding: Feeding, sketch: Sketch, rails: Iterable[Terminal]) -> tuple[str, ...]:
-    """Fuses, contacts and loads in the drawing, and switches that a rail stands for, of which nobody typed in what
-    feeds them."""
+    """Fuses, contacts and loads in the drawing, and switches that a rail stands for, where nobody typed in what feeds
+    them."""
     circuit = feeding.circuit
     found: dict[str, None] = {}
     for name in dict.fromkeys((*sketch.drawn_names, *(end.part for end in rails))):
@@ -71,7 +71,7 @@ def unfed(feeding: Feeding, sketch: Sketch, rails: Iterable[Terminal]) -> tuple[
             ways = [path for its in found_ways for path in its.direct]
             if any(its.cut_off and not its.paths for its in found_ways):
                 continue
-            if not any(path.known or path.fuses for path in ways):  # below a fuse it is the fuse's feed that lacks
+            if not any(path.known or path.fuses for path in ways):  # behind a fuse, the fuse's own feed is missing
                 found[name] = None
         elif isinstance(part, Fuse | Switch | Relay):
             for end in circuit.terminals_of.get(name, ()):
@@ -81,7 +81,7 @@ def unfed(feeding: Feeding, sketch: Sketch, rails: Iterable[Terminal]) -> tuple[
 
 
 def _hidden(feeding: Feeding, sketch: Sketch, taken: Mapping[int, Taken]) -> Iterator[tuple[Terminal, Link]]:
-    """Wires at the drawn parts that are fitted, or may be, and not drawn."""
+    """Wires at the drawn parts that are, or may be, fitted but are not drawn."""
     circuit = feeding.circuit
     usable = {id(circuit.links[i]) for i in (*feeding.supply.usable, *feeding.ground.usable)}
     for key in list(sketch.drawn_names):

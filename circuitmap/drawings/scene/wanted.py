@@ -5,26 +5,26 @@ from dataclasses import dataclass
 from circuitmap.drawings.scene.scene import Mark
 
 MOST_PARTS = 40
-"""Parts that are drawn unless everything is asked for; grounds and marks such as `+7 more` do not count. Judgement:
+"""How many parts are drawn unless everything is asked for; grounds and marks such as `+7 more` do not count. Judgement:
 about what fits three A4 pages, and a reader."""
 MOST_PARTS_OF_ALL = 300
-"""Parts that are drawn even if everything is asked for; the rest is counted, and said (judgement: two seconds; the
-truck of the samples has fewer)."""
+"""How many parts are drawn even if everything is asked for; the rest is counted and reported (judgement: two seconds;
+the truck of the samples has fewer)."""
 MOST_WIRES = 900
-"""Wires that are drawn, so too."""
+"""How many wires are drawn, likewise."""
 MOST_NETWORKS = 40
-"""Networks that are drawn, so too."""
+"""How many networks are drawn, likewise."""
 MOST_BESIDE = 30_000
-"""Work for the ways from the parts asked for to the parts beside them: `A_WAY_BESIDE` for each, and one for each of its
-wires (judgement: a second; the truck of the samples takes a fifth of that)."""
+"""The work allowed for the ways from the parts asked for to the parts beside them: `A_WAY_BESIDE` for each way, and one
+for each of its wires (judgement: half a second; the truck of the samples takes a fifth of that)."""
 A_WAY_BESIDE = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wanted:
     """Parts by full name. `named` are those asked for; the others are marked as what they are; a `sheet`, if given, is
-    drawn as it was typed and the rest is only marked on it. `everything`: no limit on parts, and one picture.
-    `also` are drawn without a mark. `proven`: what is suspect has been found faulty.
+    drawn as it was typed and the rest is only marked on it. `everything`: no limit on parts, and one picture. `also`
+    are drawn without a mark. `proven`: the suspect has been found faulty.
     """
 
     named: tuple[str, ...] = ()

@@ -14,7 +14,7 @@ from circuitmap.wiring.platform import Platform
 
 
 def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
-    """The scene of one sheet. Wires run as they were written, from left to right is from top to bottom."""
+    """The scene of one sheet. Wires run as they were written: left to right becomes top to bottom."""
     platform = circuit.platform
     sheet = platform.sheets.get(wanted.sheet)
     if sheet is None:
@@ -65,7 +65,7 @@ def _add_housings(platform: Platform, sketch: Sketch) -> None:
 
 
 def _add_contacts_wired_elsewhere(platform: Platform, here: str, sketch: Sketch) -> None:
-    """The contacts of a switch that one end of is wired on this sheet: their other end, with where it is wired."""
+    """The contacts of a switch that have one end wired on this sheet: their other end, with where it is wired."""
     wired = sketch.drawn_terminals
     for name in list(sketch.drawn_names):
         part = platform.parts.get(name)
@@ -86,7 +86,7 @@ def _add_contacts_wired_elsewhere(platform: Platform, here: str, sketch: Sketch)
 
 
 def _add_other_sheets(platform: Platform, here: str, sketch: Sketch) -> None:
-    """A mark where a fuse, relay or joint on this sheet is wired on others as well."""
+    """A mark where a fuse, relay or joint on this sheet is also wired on other sheets."""
     for key in list(sketch.drawn_names):
         name = key if key in platform.parts else key.rpartition(".")[0]
         part = platform.parts.get(name)

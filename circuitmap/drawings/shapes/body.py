@@ -57,8 +57,8 @@ class Frame(NamedTuple):
 
 
 class Column(NamedTuple):
-    """One contact or the coil inside switchgear. `upper` and `lower` are pins; `turned` says that the pin that is
-    not `held` leaves through a bend, at `bend_x`, to the side where the other one is."""
+    """One contact or the coil inside switchgear. `upper` and `lower` are pins; `turned`: the pin that is not `held`
+    leaves through a bend, at `bend_x`, to the side where the other pin is."""
 
     x: float
     upper: str
@@ -132,6 +132,6 @@ def even(width: float) -> int:
 
 
 def spread(lands: Sequence[Land], middle: float, y: float, step: int = 9) -> dict[Land, tuple[float, float]]:
-    """Lands of one pin side by side round its middle."""
+    """The lands of one pin, side by side around its middle."""
     first = middle - step * (len(lands) - 1) / 2
     return {land: (round(first + step * number), y) for number, land in enumerate(lands)}

@@ -1,7 +1,7 @@
 """Bodies of switchgear: relays, switches and the key, drawn as a box with contacts and a coil inside.
 
 Each contact is a column from a pin at the top to a pin at the bottom. If both wires of a contact come from the same
-side, its far end is bent round inside the box, so that no wire has to loop round the part.
+side, its far end is bent back inside the box, so that no wire has to loop around the part.
 """
 
 import math
@@ -28,7 +28,7 @@ from circuitmap.drawings.shapes.lands import Land, LandSide
 
 HEIGHT = 68
 UPPER_BUS, LOWER_BUS = 15.0, 53.0
-"""Distance from the top of the box to the lines that join contacts with a pin in common."""
+"""The distance from the top of the box to the lines that join contacts with a common pin."""
 _WORDS_WIDTH = 62.0
 _BEND = 13.0
 
@@ -101,7 +101,7 @@ def _columns(part: DrawnPart, sides: dict[str, LandSide], crowd: Counter[str]) -
 
 
 def _leads(columns: Sequence[Column], sides: dict[str, LandSide]) -> dict[str, tuple[float, LandSide]]:
-    """Where each pin stands on the box: over its column, over the middle of its columns, or over its bend."""
+    """Where each pin stands on the box: above its column, above the middle of its columns, or above its bend."""
     found: dict[str, tuple[list[float], LandSide]] = {}
     for column in columns:
         for pin, side in ((column.upper, LandSide.TOP), (column.lower, LandSide.BOTTOM)):
@@ -109,6 +109,6 @@ def _leads(columns: Sequence[Column], sides: dict[str, LandSide]) -> dict[str, t
                 found.setdefault(pin, ([], sides[pin]))[0].append(column.bend_x)
             else:
                 found.setdefault(pin, ([], side))[0].append(column.x)
-    # A bend may come up between the columns: then a common pin stands over its first column, not over their middle.
+    # A bend may come up between the columns: then a common pin stands above its first column, not above their middle.
     bent = any(column.bent for column in columns)
     return {pin: (round(xs[0] if bent else sum(xs) / len(xs)), side) for pin, (xs, side) in found.items()}

@@ -1,7 +1,8 @@
 """Where wires may touch a part: on which side each pin stands, and which wires share one point there.
 
-A pin stands at the top if its wires come from above, else at the bottom. Wires that end at the same pin and look the
-same land on one point and share a trunk; those that look different land side by side, so that no colour hides another.
+A pin stands at the top if its wires come from above, otherwise at the bottom. Wires that end at the same pin and look
+the same land on one point and share a trunk; those that look different land side by side, so that no colour hides
+another.
 """
 
 from collections import Counter
@@ -17,7 +18,7 @@ PINLESS = frozenset(
     {Kind.SPLICE, Kind.TERMINAL, Kind.BAR, Kind.CAVITY, Kind.OPEN_END, Kind.MORE, Kind.TO_SHEET, Kind.FROM_SHEET}
 )
 SYMBOL_LOADS = frozenset({Kind.LAMP, Kind.MOTOR, Kind.HEATER, Kind.SOLENOID, Kind.HORN, Kind.BATTERY})
-"""Parts drawn as a symbol on the path as long as they have one pin above and one below."""
+"""Parts that are drawn as a symbol on the path as long as they have one pin above and one below."""
 WIDEST_TAG = 92.0
 
 
@@ -51,7 +52,7 @@ class Landing(NamedTuple):
     at_start: Mapping[str, Land]
     at_finish: Mapping[str, Land]
     at_tap: Mapping[tuple[str, str, str], Land]
-    """By network key, part and pin."""
+    """Keyed by network key, part and pin."""
     of_part: Mapping[str, tuple[Land, ...]]
     tag_widths: Mapping[Land, float]
 
@@ -65,7 +66,7 @@ def tag_text(wire: DrawnWire) -> str:
 
 
 def tag_widths(scene: Scene) -> dict[str, float]:
-    """Width of each wire's tag with its ground, by the wire's key; a wire without a tag is not in it.
+    """The width of each wire's tag with its background, by the wire's key; a wire without a tag has no entry.
 
     A wire that goes on through a connector looking the same, on the same sheet, needs no second tag.
     """
@@ -136,7 +137,7 @@ Landed = tuple[DrawnWire, Land | None, Land | None]
 def _plain_lands(
     scene: Scene, levels: DrawnLevels, parts: Mapping[str, DrawnPart], sides: Mapping[tuple[str, str], LandSide]
 ) -> list[Landed]:
-    """Every wire with its lands, as if alike wires could always share one."""
+    """Every wire with its lands, as if wires that look alike could always share one."""
 
     def land_at(wire: DrawnWire, end: DrawnEnd, across: DrawnEnd, is_start: bool) -> Land | None:
         part = parts.get(end.owner)
@@ -208,7 +209,7 @@ def _is_two_sided(part: DrawnPart, pulls: Mapping[tuple[str, str], list[int]]) -
     if part.kind not in SYMBOL_LOADS:
         return False
     leans = [pulls.get((part.key, pin)) for pin in part.pins]
-    # Both wires from the same direction: such a lamp becomes a box with its two pins side by side.
+    # Both wires come from the same direction: such a lamp becomes a box with its two pins side by side.
     return None in leans or len({sum(lean) > 0 for lean in leans if lean is not None}) == 2
 
 

@@ -1,4 +1,4 @@
-"""What is wrong with a platform that only shows once it is a circuit: feeds, grounds, contacts, labels."""
+"""Faults of a platform that only show once it is a circuit: feeds, grounds, contacts, labels."""
 
 from collections.abc import Callable, Iterator
 
@@ -28,12 +28,12 @@ CHECKS: tuple[Check, ...] = (
 
 
 def problems_of(circuit: Circuit) -> tuple[Problem, ...]:
-    """All that these checks find, each slip once, in the order of the text. Nothing is said where no battery is typed
-    in: then nothing can be live, and one message says that."""
+    """Everything that these checks find, each slip once, in the order of the text. Where no battery is typed in,
+    nothing can be live; one message says so, and these checks say nothing."""
     if not circuit.supplies and not circuit.unknown_supplies:
         return ()
     could_be = possible(circuit, {})
     if is_shorted(could_be):
-        # With plus and minus one piece of copper nothing else that could be said is worth reading.
+        # With plus and minus in one piece of copper, nothing else is worth reporting.
         return in_order(list(shorted_batteries(circuit, could_be)))
     return in_order([problem for check in CHECKS for problem in check(circuit, could_be)])

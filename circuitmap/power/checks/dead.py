@@ -11,7 +11,7 @@ from circuitmap.wiring.parts import FIRST, Terminal
 
 
 def parts_never_live(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """Fuses, loads and coils to which no way leads from a battery; one message for all that hang together."""
+    """Fuses, loads and coils to which no way leads from a battery; one message for each group that hangs together."""
     for terminals, consumers in _dead_regions(circuit, could_be):
         parts = {terminal.part for terminal in terminals}
         if parts & circuit.platform.doubted:
@@ -33,7 +33,7 @@ def parts_never_live(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
 def _dead_regions(circuit: Circuit, could_be: Possible) -> Iterator[tuple[list[Terminal], list[str]]]:
     """Nets that hang together and could never be live, with the fuses, loads and coils that want to be fed there.
 
-    What is dead because a contact before it never closes is left out: that is said of the contact.
+    What is dead because a contact before it never closes is left out: that is reported at the contact.
     """
     nets = could_be.nets
     dead = _wanting_supply(circuit, could_be)
@@ -57,7 +57,7 @@ def _dead_regions(circuit: Circuit, could_be: Possible) -> Iterator[tuple[list[T
 
 
 def _wanting_supply(circuit: Circuit, could_be: Possible) -> dict[int, list[str]]:
-    """Nets that could never be live, by what wants to be fed from them; in the order of the platform's parts."""
+    """Nets that could never be live, each with what wants to be fed from it; in the order of the platform's parts."""
     nets, plan = could_be.nets, could_be.plan
     found: dict[int, list[str]] = {}
 

@@ -1,4 +1,4 @@
-"""Loads that are fed and can never be grounded, although their ground wire is typed in."""
+"""Loads that are fed but can never be grounded, although their ground wire is typed in."""
 
 from collections.abc import Iterator
 
@@ -11,7 +11,7 @@ from circuitmap.wiring.parts import Terminal
 
 
 def loads_that_cannot_be_grounded(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """One message for all loads whose ground wires meet; a plus on both sides is said as such."""
+    """One message for all loads whose ground wires meet; a plus on both sides is reported as such."""
     by_net: dict[int, list[Terminal]] = {}
     for load, name in enumerate(could_be.plan.loads):
         paths = [path for path in could_be.plan.paths_of[load] if could_be.nets.paths[path][2] != NO]

@@ -17,7 +17,7 @@ def is_shorted(could_be: Possible) -> bool:
 
 
 def shorted_batteries(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """Where wires alone do it, or a pin the wrong way round, that was said before the circuit was made."""
+    """Where wires alone cause it, or a reversed pin, it was reported before the circuit was made."""
     net_of, doubted = could_be.nets.net_of, circuit.platform.doubted
     if any(problem.code == "plus-to-minus" for problem in circuit.platform.problems):
         return
@@ -38,8 +38,8 @@ def shorted_batteries(circuit: Circuit, could_be: Possible) -> Iterator[Problem]
 
 
 def shorted_by_a_contact(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """Parked, with the key in a position, or with one switch in another one: only switches, whatever else a relay may
-    do."""
+    """Parked, with the key in some position, or with one other switch turned: only switches are moved, whatever a relay
+    may do besides."""
     survey = survey_of(circuit, {})
     changes = [(change,) for change in (*survey.key_changes, *survey.other_changes) if change.kind in ("key", "switch")]
     told: set[str] = set()

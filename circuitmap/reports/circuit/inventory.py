@@ -1,4 +1,4 @@
-"""What of a platform, or of one of its sheets, is transcribed: the choice that both forms of `list` show."""
+"""What is transcribed of a platform, or of one of its sheets: the selection that both forms of `list` show."""
 
 from dataclasses import dataclass
 
@@ -41,7 +41,7 @@ class Inventory:
 
 
 def inventory_of(platform: Platform, sheet: str = "") -> Inventory:
-    """Raises WrongUse for a sheet that is not there."""
+    """Raises WrongUse for a sheet that does not exist."""
     chosen = _sheet_named(platform, sheet) if sheet else None
     wires = tuple(wire for wire in platform.wires if chosen is None or chosen.name in wire.sheets)
     networks = tuple(n for n in platform.networks.values() if chosen is None or chosen.name in n.sheets)

@@ -52,7 +52,8 @@ def _row(platform: Platform, part: Part) -> Sequence[str]:
     facts = [part.description, _facts(part), part.place]
     if part.reach:
         facts.append(f"reach {minutes(part.reach)}")
-    # A ground or connector stays where it is without the equipment that its wires belong to; a load comes with it.
+    # A ground or connector is there even without the equipment that its wires belong to; a load comes with its
+    # equipment.
     needs = needs_of(platform, part.name) if isinstance(part, Load) else part.condition
     facts.append(condition_words(needs))
     if part.copied:

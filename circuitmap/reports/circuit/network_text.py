@@ -75,7 +75,7 @@ def _members(platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Fee
 
 
 def _fed(member: NetworkMember, fed: Mapping[Terminal, Feed]) -> list[str]:
-    """When it is fed; by which fuse, where its fuses are not fed alike."""
+    """When it is fed; also by which fuse, where its fuses are not fed alike."""
     by_words: dict[str, dict[str, None]] = {}
     for terminal, fuses in member.feeds:
         words = feed_words(fed[terminal]) if terminal in fed else "not known when it is live"

@@ -1,4 +1,4 @@
-"""The shell of every HTML page: one file, loads nothing, runs nothing but what its policy names by its hash.
+"""The shell of every HTML page: one file that loads nothing and runs nothing but what its policy names by hash.
 
 Everything a person typed goes through `Markup.format`, which escapes it.
 """
@@ -45,7 +45,7 @@ tr,.figure,.drawing{break-inside:avoid}
 
 
 def page(title: str, body: Markup, script: str = "") -> str:
-    """A whole page. `script` is our own and named in the policy by its hash; without one nothing may run."""
+    """A whole page. `script` is our own and is named in the policy by its hash; without a script nothing may run."""
     runs = f" script-src '{_hash(script)}';" if script else ""
     policy = f"default-src 'none'; style-src '{_hash(STYLE)}';{runs} base-uri 'none'; form-action 'none'"
     shell = Markup(
@@ -66,7 +66,7 @@ def each(form: str, items: "list[str] | tuple[str, ...]") -> Markup:
 
 
 def not_complete(sentences: tuple[str, ...]) -> Markup:
-    """That parts of what a page rests on could not be read; nothing where all was read."""
+    """That parts of what a page rests on could not be read; empty where everything was read."""
     if not sentences:
         return Markup("")
     return Markup('<section class="care"><h2>Not complete</h2><ul>{}</ul></section>\n').format(

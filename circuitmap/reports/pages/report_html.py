@@ -64,11 +64,11 @@ def _drawing(report: Report) -> Markup:
 
 
 _ROOM, _ROW, _AMPS = 360.0, 66.0, 140.0
-"""Units of the chart: as wide as a phone, so that its letters stay as large as the text's."""
+"""The width of the chart in its own units: that of a phone, so that its letters stay as large as the text's."""
 
 
 def _bars(report: Report) -> Markup:
-    """Before and after as bars, with the figures beside them: told apart by filling and word, not by colour."""
+    """Before and after as bars, with the figures beside them: told apart by fill and word, not by colour."""
     known = [(bar.place, bar.before, bar.after) for bar in report.bars]
     pairs = [(place, before, after) for place, before, after in known if before is not None and after is not None]
     if not pairs:

@@ -61,7 +61,7 @@ def shared_platform(
     cut_off: tuple[str, ...] = (),
 ) -> SharedPlatform:
     """`hanging`: fuse -> what is on it, and by which pin if not its supply; `fed`: load -> how it is fed; `drawings`:
-    fuse -> SVG; `cut_off`: what was too much to be worked out or drawn."""
+    fuse -> SVG; `cut_off`: what would have been too much to work out or draw."""
     on: dict[str, list[str]] = {}
     for fuse, names in hanging.items():
         for name in names:
@@ -91,7 +91,7 @@ def _by_name(parts: tuple[Load, ...]) -> list[Load]:
 
 
 def anchor_of(kind: str, name: str) -> str:
-    """An anchor that a page can have only once: kind and name, nothing but letters, digits, and `-` `_` `.`."""
+    """An anchor that is unique on a page: kind and name, made only of letters, digits, and `-` `_` `.`."""
     safe = "".join(c if (c.isalnum() and c.isascii()) or c in "-_." else f"~{ord(c):x}" for c in name)
     return f"{kind}-{safe}"
 
@@ -137,7 +137,7 @@ def _fuse_chapters(
 
 
 def _why(hands_off: HandsOffMap, name: str) -> str:
-    """Why nobody pulls, unplugs, probes or measures it; empty where somebody may."""
+    """Why nobody may pull, unplug, probe or measure it; empty where that is allowed."""
     its = hands_off.why_not(name)
     return row_words(its) if its is not None else ""
 

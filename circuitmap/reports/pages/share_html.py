@@ -27,7 +27,7 @@ found.textContent=words.length?count+' found':'';
 
 
 def share_html(shared: SharedPlatform) -> str:
-    """The page; the same bytes for the same platform."""
+    """The page; the same platform gives the same bytes."""
     contents = Markup("").join(
         Markup('<li><a href="#{}">{} ({})</a></li>').format(c.anchor, shown(c.title), len(c.items))
         for c in shared.chapters
@@ -89,7 +89,7 @@ def _reference(anchor: str, words: str) -> Markup:
 
 
 def _wires(item: SharedItem) -> Markup:
-    """Wires as a list, not a table: it must fit the width of a phone."""
+    """Wires are a list, not a table: they must fit the width of a phone."""
     if not item.rows:
         return Markup("")
     rows = Markup("").join(

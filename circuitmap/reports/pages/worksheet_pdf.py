@@ -16,17 +16,17 @@ _WIDTHS = (15, 21, 62, 11, 11, 12, 13, 17, 15, 13)
 """Millimetres: fuse, size, what hangs on it, three drops, what 0.0 hides, reading, total, time: 190 in all."""
 
 SAME_DATE = datetime(2000, 1, 1, tzinfo=UTC)
-"""The format wants a date; the real one would make every copy differ."""
+"""The format requires a date; the real one would make every copy differ."""
 
 _HEADS = ("Fuse", "Size", "Hangs on it: fed how", *(f"mV at\n{c * 1000:.0f} mA" for c in CURRENTS), "0.0 hides")
 _BLANKS = ("Reading", "Total", "Time")
 
 
 def worksheet_pdf(worksheet: Worksheet) -> bytes:
-    """The same bytes for the same worksheet."""
+    """The same worksheet gives the same bytes."""
     from fpdf import FPDF
 
-    logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font does not have are boxes, not messages
+    logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font lacks become boxes, not messages
 
     class WorksheetPaper(FPDF):
         def footer(self) -> None:

@@ -1,4 +1,4 @@
-"""Through what something is fed in a state: the last fuse, and what closes the contacts on the way."""
+"""What something is fed through in a state: the last fuse, and what closes the contacts on the way."""
 
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.why import Reason, WhyStep, why
@@ -15,7 +15,7 @@ def through_words(powered: Powered, terminal: Terminal) -> str:
 
 
 def way_words(platform: Platform, reason: Reason) -> str:
-    """The last fuse on a way and what closes its contacts; of very many the first and the last ones."""
+    """The last fuse on a way and what closes its contacts; if there are very many, only the first and the last ones."""
     fuses = [step.link.part for step in reason.steps if step.link is not None and step.link.kind in _PROTECTIVE]
     words = fuses[-1:]
     for step in reason.steps:

@@ -1,4 +1,4 @@
-"""What is wrong with a platform as it was typed in, or not typed in yet. None of these checks needs the circuit."""
+"""Faults of a platform as it was typed in, and what is not typed in yet. None of these checks needs the circuit."""
 
 from collections.abc import Callable, Iterator
 
@@ -47,7 +47,7 @@ CHECKS: tuple[Check, ...] = (
 
 
 def checked(platform: Platform) -> Platform:
-    """The platform with all that these checks find added to its problems, in the order of the text."""
+    """The platform with everything that these checks find added to its problems, in the order of the text."""
     problems = list(platform.problems)
     doubted: set[str] = set()
     for names, problem in pins_the_wrong_way_round(platform):

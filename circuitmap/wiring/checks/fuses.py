@@ -30,10 +30,10 @@ def fuses_without_load(platform: Platform) -> Iterator[Problem]:
 
 
 def fuses_without_feed(platform: Platform) -> Iterator[Problem]:
-    """Fuses of a chart, or wired on whole sheets, that nothing typed in feeds, box by box: when what hangs on them is
-    live cannot be told."""
+    """Fuses of a chart, or wired on whole sheets, that nothing typed in feeds, box by box: it cannot be told when the
+    things that hang on them are live."""
     if any(problem.code == "bad-row" for problem in platform.problems):
-        return  # a bar may feed them by a row that was not understood
+        return  # a row that was not understood may be the bar that feeds them
     stated = {its.part for its in platform.stated}
     has_battery = any(isinstance(part, Battery) for part in platform.parts.values())
     by_box: dict[str, list[Fuse]] = {}
@@ -62,7 +62,7 @@ def fuses_without_feed(platform: Platform) -> Iterator[Problem]:
 
 
 def wires_too_thin(platform: Platform) -> Iterator[Problem]:
-    """A wire that may carry less than the fuse before it lets through, so that the wire is the fuse."""
+    """A wire that may carry less than the fuse before it lets through, so that the wire acts as the fuse."""
     fuse_of: dict[Terminal, Fuse] = {}
     for fuse in platform.fuses:
         if fuse.rating is not None and not fuse.empty and fuse.name not in platform.doubted:

@@ -42,8 +42,8 @@ def has_feed(platform: Platform, load: Load, stated: set[str]) -> bool:
 
 
 def pins_the_wrong_way_round(platform: Platform) -> Iterator[tuple[tuple[str, ...], Problem]]:
-    """A pin that was declared a supply and is wired to ground, or a ground wired to a plus: one problem for all that is
-    joined there, and the loads that it puts in doubt."""
+    """A pin that was declared a supply and is wired to ground, or a ground wired to a plus: one problem for everything
+    that is joined there, and the loads that it puts in doubt."""
     wrong: dict[Terminal, list[tuple[bool, Load, str, str]]] = {}
     nets = platform.nets
     with_ground = nets.keys_with(lambda terminal: _is_ground(platform, terminal))
@@ -100,8 +100,8 @@ def _ends_of_net(platform: Platform, net: Terminal) -> tuple[list[Terminal], lis
 def _at_the_cut(
     platform: Platform, cuts: Sequence[Cut], plus: Sequence[Terminal], ground: Sequence[Terminal]
 ) -> Problem:
-    """The wires in one line that join plus and ground. Where such a wire ends at a pin that was declared, the
-    declaration may be the slip as well."""
+    """The wires in one line that join plus and ground. Where such a wire ends at a declared pin, the slip may equally
+    be in the declaration."""
     cut = cuts[0]
     span = min(its.wire.spans[0] for its in cuts).to(max(its.wire.spans[0] for its in cuts))
     for end, declared, other in ((cut.plus_end, "supply", "ground"), (cut.ground_end, "ground", "plus")):

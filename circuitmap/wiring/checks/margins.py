@@ -13,8 +13,9 @@ _PIN = re.compile(r"((?:[A-Z]{1,2}|[A-Za-z]\.)?)[0-9]{1,3}\Z")
 
 
 def grounds_at_the_margin(placed: Sequence[Placed], wires: Iterable[Wire]) -> Iterator[tuple[str, Problem]]:
-    """The load that is meant, and the problem. `ground A12` declares a ground point as well; told where the line above
-    declares a load without a ground, the name is like a pin of it, and no wire leads to such a ground point."""
+    """The load that is meant, and the problem. `ground A12` may also declare a ground point. It is told only where the
+    line above declares a load without a ground, the name is like one of the load's pins, and no wire leads to such a
+    ground point."""
     pairs = [
         (above.statement, below.statement)
         for above, below in pairwise(placed)
@@ -28,7 +29,7 @@ def grounds_at_the_margin(placed: Sequence[Placed], wires: Iterable[Wire]) -> It
         name = ground.items[0].name
         if (name.text, "") in ends:
             continue
-        pins = [pin.text for _, its in load.roles for pin in its]
+        pins = [pin.text for role in load.roles for pin in role.pins]
         if (load.name.text, name.text) in ends or any(_beginning(pin) == _beginning(name.text) for pin in pins):
             yield (
                 load.name.text,
@@ -46,7 +47,7 @@ def _may_go_on(load: LoadStatement, ground: JointStatement) -> bool:
         and len(ground.items) == 1
         and ground.items[0].description is None
         and _PIN.match(ground.items[0].name.text) is not None
-        and all(role.text != "ground" for role, _ in load.roles)
+        and all(said.role.text != "ground" for said in load.roles)
         and load.span.path == ground.span.path
         and load.span.end_line + 1 == ground.span.line
     )

@@ -11,7 +11,7 @@ from circuitmap.wiring.platform import Platform
 
 
 def networks_of_one(platform: Platform) -> Iterator[Problem]:
-    """A network with one member, or none; a gateway that joins it is a member."""
+    """A network with at most one member; a gateway that joins it counts as a member."""
     for network in platform.networks.values():
         if network.name in platform.doubted or network.declared is None:
             continue

@@ -12,7 +12,7 @@ def open_ends(platform: Platform) -> Iterator[Problem]:
     """One note for each sheet."""
     by_sheet: dict[str, list[OpenEnd]] = {}
     for part in platform.parts.values():
-        # What goes on from a name that is told as unknown is not told again.
+        # Where a name is already told as unknown, that the sheet goes on from it is not told again.
         if isinstance(part, OpenEnd) and not isinstance(platform.parts[_neighbour(platform, part).part], Undeclared):
             by_sheet.setdefault(min(part.sheets, default=""), []).append(part)
     for sheet, ends in sorted(by_sheet.items()):
@@ -23,7 +23,7 @@ def open_ends(platform: Platform) -> Iterator[Problem]:
 
 
 def _said(platform: Platform, end: OpenEnd) -> str:
-    """Where it goes on from, and what the sheet says of it."""
+    """The point from which the sheet goes on, and what the sheet says there."""
     neighbour = _neighbour(platform, end)
     direction = "fed from there" if end.from_supply else ""
     remark = ", ".join(text for text in (direction, end.description) if text)

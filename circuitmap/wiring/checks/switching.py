@@ -26,7 +26,7 @@ def _one_sided_coils(platform: Platform) -> Iterator[Missing]:
 
 
 def contacts_with_one_side(platform: Platform) -> Iterator[Problem]:
-    """A switch or relay with wires, none of whose contacts has one at both ends."""
+    """A switch or relay that has wires but no contact with a wire at both ends."""
     yield from told(
         platform, "contact-one-side", _one_sided_contacts(platform), "Wires are typed in at one side only of"
     )

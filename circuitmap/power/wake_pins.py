@@ -1,0 +1,82 @@
+"""What wakes a module at each of its wake pins: plus, ground, or that the ground is taken away.
+
+Most sheets do not say it. What is not said follows from what the pin's wire leads to: plus, if plus can come there at
+all; else ground, if a contact brings it; else that the ground goes, where the pin is grounded in the parked car (a door
+contact that opens with the door). Common practice, no source.
+"""
+
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.wiring.parts import Load, Switch, Terminal, WakesBy
+
+
+class WakePin(NamedTuple):
+    """A wake pin by its node, and what must come to it, or leave it, for its module to wake."""
+
+    node: int
+    by: WakesBy
+
+
+class WakePins:
+    """The wake pins of a circuit; where plus and ground can come to is looked up once for all of them."""
+
+    def __init__(self, circuit: Circuit, pluses: Iterable[int], minuses: Iterable[int]) -> None:
+        self._circuit = circuit
+        self._sources = {True: frozenset(pluses), False: frozenset(minuses)}
+        self._kept: dict[tuple[bool, bool], frozenset[int]] = {}
+
+    def of(self, part: Load) -> tuple[WakePin, ...]:
+        number: Mapping[Terminal, int] = self._circuit.number
+        found = []
+        for pin in part.pins_with("wake"):
+            node = number.get(Terminal(part.name, pin))
+            if node is not None:
+                found.append(WakePin(node, part.wakes_by.get(pin) or self._usual(node, part.name)))
+        return tuple(found)
+
+    def _usual(self, node: int, part: str) -> WakesBy:
+        if self._comes(True, node, part) or not self._comes(False, node, part):
+            return "plus"
+        return "opening" if node in self._reached(plus=False, parked=True) else "ground"
+
+    def _comes(self, plus: bool, node: int, part: str) -> bool:
+        """Whether plus, or ground, comes to a pin, be it through a contact, from outside its own part."""
+        if node not in self._reached(plus, parked=False):
+            return False
+        own = {i for i in self._circuit.inside.get(part, ()) if self._circuit.links[i].output is not None}
+        return not own or node in self._spread(plus, False, own)
+
+    def _reached(self, plus: bool, parked: bool) -> frozenset[int]:
+        if (plus, parked) not in self._kept:
+            self._kept[plus, parked] = self._spread(plus, parked, set())
+        return self._kept[plus, parked]
+
+    def _spread(self, plus: bool, parked: bool, without: set[int]) -> frozenset[int]:
+        """All nodes that plus, or ground, comes to with every contact closed, or (`parked`) with every contact as it
+        stands in the parked car."""
+        circuit = self._circuit
+        seen = set(self._sources[plus])
+        stack = list(seen)
+        while stack:
+            at = stack.pop()
+            for i in circuit.at[at]:
+                link = circuit.links[i]
+                if link.kind in ("load", "coil", "battery") or i in without or (link.kind == "body" and plus):
+                    continue
+                if parked and link.contact and not self._closed_at_rest(i):
+                    continue
+                a, b = circuit.ends[i]
+                other = b if at == a else a
+                if other not in seen and not (link.one_way and at == (b if plus else a)):
+                    seen.add(other)
+                    stack.append(other)
+        return frozenset(seen)
+
+    def _closed_at_rest(self, number: int) -> bool:
+        link = self._circuit.links[number]
+        part = self._circuit.platform.parts.get(link.part)
+        if isinstance(part, Switch):
+            return bool(part.positions) and part.positions[0] in link.closed_in
+        return link.energised is False

@@ -37,6 +37,7 @@ def measured(words: tuple[str, ...], room: Path, patience: float) -> Measured:
         resource.setrlimit(resource.RLIMIT_CPU, (int(patience), int(patience) + 2))
 
     environment = {**os.environ, "CIRCUITMAP_CACHE": "", "PYTHONPATH": str(ROOT), "CIRCUITMAP_TRACEBACK": "1"}
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)  # an installed program is compiled
     out, err = room / "stdout", room / "stderr"
     began = time.perf_counter()
     with out.open("wb") as stdout, err.open("wb") as stderr:

@@ -57,11 +57,13 @@ class _Pieces(NamedTuple):
 
 
 class _Currents(NamedTuple):
-    """What one effect brings to a place, where no part shares its current over pins: means and variances in the order
-    in which they are summed, and by part or contact those that run through it."""
+    """What one effect brings to a place: means and variances in the order in which they are summed, and by part or
+    contact those that run through it. `shared` is all that any current runs through which a part shares over several
+    supply pins: with one of that out the part takes it by the pins it has left."""
 
     moments: Array
     through: Mapping[str, list[int]]
+    shared: frozenset[str]
 
 
 @dataclass(slots=True)
@@ -250,7 +252,7 @@ class Expectations:
         if out.names.isdisjoint(self._hangs_on(fault.brings)):
             return None
         currents = self._currents_at(fault.brings, place)
-        if currents is None:
+        if currents is None or not out.names.isdisjoint(currents.shared):
             kept = out.kept(fault.brings)
             return moments_of(flow for flow in kept if place in self.tree.way_places(flow.way.places))
         # What is left at a place hangs on nothing elsewhere.
@@ -270,11 +272,12 @@ class Expectations:
         return self._through[id(brings)]
 
     def _currents_at(self, brings: tuple[Flow, ...], place: str) -> _Currents | None:
-        """The currents of an effect at a place one by one; None where a part shares its own over several pins."""
+        """The currents of an effect at a place one by one; None for what no fault brings that stands by itself."""
         key = id(brings), place
         if key not in self._currents:
-            shared = id(brings) not in self._effects() or any(flow.pins > 1 for flow in brings)
-            self._currents[key] = None if shared else _one_by_one(self._at(place).get(key[0], ([], []))[1])
+            _, flows = self._at(place).get(id(brings), ([], []))
+            shared = frozenset[str]().union(*(flow.way.through for flow in brings if flow.pins > 1))
+            self._currents[key] = _one_by_one(flows, shared) if id(brings) in self._effects() else None
         return self._currents[key]
 
     def _leg_members(self, out: frozenset[str]) -> frozenset[str] | None:
@@ -286,12 +289,15 @@ class Expectations:
         return None
 
 
-def _one_by_one(flows: list[Flow]) -> _Currents:
-    in_order = [flow for together in by_taker(flows) for flow in together]
+def _one_by_one(flows: list[Flow], shared: frozenset[str]) -> _Currents:
+    moments = [(0.0, 0.0)]  # so that there is a sum where nothing flows
     through: dict[str, list[int]] = {}
-    for n, flow in enumerate(in_order, start=1):
-        for name in flow.way.through:
-            through.setdefault(name, []).append(n)
-    # Led by nothing, so that there is a sum of none.
-    moments = [(0.0, 0.0), *((flow.mean, flow.variance) for flow in in_order)]
-    return _Currents(np.array(moments).T.copy(), through)
+    for together in by_taker(flows):
+        if takes_all(together):
+            moments.append(together[0].whole)
+            continue
+        for flow in together:
+            for name in flow.way.through if flow.pins == 1 else ():
+                through.setdefault(name, []).append(len(moments))
+            moments.append((flow.mean, flow.variance))
+    return _Currents(np.array(moments).T.copy(), through, shared)

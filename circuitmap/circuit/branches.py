@@ -38,7 +38,8 @@ class _Stem:
 
 def beyond(path: Path, part: str) -> tuple[Terminal, tuple[Step, ...]]:
     """The stretch of a path after it has left `part` for the last time, and the terminal where it leaves."""
-    last = max(at for at, terminal in enumerate(path.terminals) if terminal.part == part)
+    through = (at for at, step in enumerate(path.steps, 1) if step.link.part == part)
+    last = max([*(at for at, terminal in enumerate(path.terminals) if terminal.part == part), *through])
     return path.terminals[last], path.steps[last:]
 
 

@@ -135,7 +135,7 @@ class Plan:
                     relay = self.relay_number[link.part]
                     self.relay_contacts[i] = PlannedContact(relay, link.energised, self._opposite(i, link))
             elif link.output is not None:
-                mind = str(link.output.terminal) if link.output.when == "live" else link.output.module
+                mind = link.output.contact if link.output.when == "live" else link.output.module
                 self.outputs[i] = (self.sleeper_number[mind], link.output)
         self.bleeders = tuple(i for i, its in enumerate(links) if its.kind == "resistor" and its.part in circuit.loads)
         self.keys = tuple(p for p in platform.parts.values() if isinstance(p, Switch) and p.is_key)
@@ -213,7 +213,7 @@ class Plan:
                 node = self.circuit.number.get(Terminal(output.module, output.input))
                 pins = () if node is None else (WakePin(node, "plus"),)
                 paths = self.paths_of[load] if load >= 0 else ()
-                found.append(Sleeper(str(output.terminal), -1, paths, pins, 0.0, 0.0))
+                found.append(Sleeper(output.contact, -1, paths, pins, 0.0, 0.0))
         return tuple(found)
 
     def _opposite(self, i: int, link: Link) -> tuple[int, ...]:

@@ -116,7 +116,7 @@ class Survey(Derives):
         alone: dict[str, None] = {}
         for _, output in self.plan.outputs.values():
             if output.when == "request":
-                requested[str(output.terminal)] = None
+                requested[output.contact] = None
             elif output.when == "awake" and output.module not in platform.networks_of:
                 alone[output.module] = None
         found += [StateChange("module", name) for name in alone]

@@ -11,7 +11,6 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.wiring.parts import Load, Switch, Terminal, WakesBy
 
-
 _NOT_THROUGH = ("load", "coil", "battery")
 
 

@@ -232,11 +232,10 @@ def _numbered(
     at: list[list[int]] = []
 
     def node(terminal: Terminal) -> int:
-        known = number.get(terminal)
-        if known is None:
-            known = number[terminal] = len(at)
+        if terminal not in number:
+            number[terminal] = len(at)
             at.append([])
-        return known
+        return number[terminal]
 
     def join(i: int) -> None:
         a, b = node(links[i].a), node(links[i].b)
@@ -258,19 +257,22 @@ def _numbered(
     for terminal in (*supplies, *minuses):
         node(terminal)
 
+    pieces: dict[tuple[int, bool], set[int]] = {}
+
     def reached(start: int, through_contacts: bool) -> set[int]:
-        """Nodes joined to `start` by metal or, if asked for, by contacts."""
+        """Nodes joined to `start` by metal, or also by contacts: the same for all of them."""
+        if (start, through_contacts) in pieces:
+            return pieces[start, through_contacts]
         seen, todo = {start}, [start]
         while todo:
             here = todo.pop()
             for i in at[here]:
                 kind = links[i].kind
                 if kind in METAL if not through_contacts else kind not in NEVER_CROSSED:
-                    a, b = ends[i]
-                    there = b if a == here else a
-                    if there not in seen:
-                        seen.add(there)
-                        todo.append(there)
+                    beyond = set(ends[i]) - seen
+                    seen |= beyond
+                    todo += beyond
+        pieces.update(dict.fromkeys(((here, through_contacts) for here in seen), seen))
         return seen
 
     owners = {number[s]: s.part for s in supplies}
@@ -284,6 +286,7 @@ def _numbered(
         if platform.body_return and not reached(start, True) & grounds:
             links.append(Link(minus, BODY, "body", minus.part, assumed="body"))
             join(len(links) - 1)
+            pieces.clear()
     if platform.body_return:
         returns.insert(0, BODY)
 

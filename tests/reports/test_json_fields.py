@@ -31,6 +31,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace truck INTERIOR",
         "trace ODD SISTER",
         "trace motorhome LIVBUS",
+        "trace sweeper BODY",
         "trace van BODY",
         "trace van G5",
         "trace van F27",

@@ -66,7 +66,8 @@ def keys_of(words: Sequence[str]) -> list[Key]:
     if first == "stated":
         return [("stated", name) for name in _heads(_up_to(words[1:], ("always", "in")))]
     if first == "output":
-        return [("output", pin) for pin in _heads(_up_to(words[1:], ("feeds", "grounds")))]
+        does = "grounds" if "grounds" in words else "feeds"  # one pin may do both, in two statements
+        return [("output", pin, does) for pin in _heads(_up_to(words[1:], ("feeds", "grounds")))]
     if first in _STATEMENT_WORDS:
         known = len(words) > 1 and (words[1][0] == '"' if first == "sheet" else _is_name(words[1]))
         return [(_FAMILIES.get(first, "part"), words[1])] if known else []

@@ -172,9 +172,7 @@ class _Question:
         self.feeds = {fuse: feeding.feeds_of(fuse) for fuse in (*fuses, *quiet)}
         self.main = {fuse: ahead_of(main_of(paths)) for fuse, paths in self.feeds.items()}
         self.needs = Needs(self.platform, feeding.fitting)
-        self.takings = {
-            fuse: tuple(its for its in feeding.on_fuse.get(fuse, ()) if its.ahead(fuse)) for fuse in (*fuses, *quiet)
-        }
+        self.takings = {fuse: feeding.on_fuse.get(fuse, ()) for fuse in (*fuses, *quiet)}
         self.loads = {
             fuse: tuple(dict.fromkeys(t.part for t in takings if t.kind in ("load", "reversed")))
             for fuse, takings in self.takings.items()

@@ -37,11 +37,8 @@ class Taking(NamedTuple):
         return tuple(path for path in self.paths.main if path.end.part != part and path.passes(part))
 
     def ahead(self, part: str) -> tuple[Path, ...]:
-        """As `through`, without the ways that run back through a fuse, where others that do not lead here."""
-        through = self.through(part)
-        if all(path.goes_back for path in self.paths.main):
-            return through
-        return tuple(path for path in through if not path.goes_back)
+        """As `through`, of the ways that do not run back through a fuse."""
+        return tuple(path for path in self.ways_ahead if path.end.part != part and path.passes(part))
 
     def also_through(self, part: str) -> tuple[Path, ...]:
         """Like `through`, but from a battery that does not normally drive this place."""
@@ -49,14 +46,20 @@ class Taking(NamedTuple):
         return tuple(path for path in second if path.end.part != part and path.passes(part))
 
     @property
+    def ways_ahead(self) -> tuple[Path, ...]:
+        """The main ways that do not run back through a fuse; all of them, where every one does."""
+        main = self.paths.main
+        return tuple(path for path in main if not path.goes_back) or main
+
+    @property
     def fuses(self) -> tuple[str, ...]:
-        """Every fuse on a main way to this place, the ones nearest the battery first."""
-        return tuple(dict.fromkeys(fuse for path in self.paths.main for fuse in path.fuses))
+        """Every fuse that it hangs on, the ones nearest the battery first: not those that only feed it backwards."""
+        return tuple(dict.fromkeys(fuse for path in self.ways_ahead for fuse in path.fuses))
 
     @property
     def last_fuses(self) -> tuple[str, ...]:
-        """The fuses that this place hangs on directly, with no other in between."""
-        return tuple(dict.fromkeys(path.fuses[-1] for path in self.paths.main if path.fuses))
+        """The fuses that it hangs on directly, with no other in between."""
+        return tuple(dict.fromkeys(path.fuses[-1] for path in self.ways_ahead if path.fuses))
 
     @property
     def unfused(self) -> bool:

@@ -22,16 +22,24 @@ def goes_on_through(feeding: Feeding, terminal: Terminal, side: Literal["supply"
         return ()
     found: dict[str, None] = {}
     met: _Met = {}
+    fed: dict[int, bool] = {}
     own = terminal.part
     for load, beyond in _next_loads(feeding, start, {own}):
         seen = {own, load}
+        looked_at: set[int] = set()
         todo = deque([beyond])
         while todo:
             node = todo.popleft()
-            if any(path.known for path in ways.to(circuit.nodes[node]).direct):
+            if node not in fed:
+                fed[node] = any(path.known for path in ways.to(circuit.nodes[node]).direct)
+            if fed[node]:
                 found[load] = None
                 break
-            for after, its in _loads_met(feeding, node, met):
+            met_here = _loads_met(feeding, node, met)
+            if id(met_here) in looked_at:
+                continue
+            looked_at.add(id(met_here))
+            for after, its in met_here:
                 if after not in seen:
                     seen.add(after)
                     todo.append(its)

@@ -172,7 +172,7 @@ def output_links(output: Output, part: Part | None, pins: LoadPins | None) -> It
     An output whose source is not said feeds from any supply pin of its module.
     """
     condition = both(output.condition, part.condition if part else ())
-    name = f"{output.module}.{output.pin}"
+    name = output.contact
     supplies = pins.supplies if pins else (Terminal(output.module, ANY_PIN),)
     grounds = pins.grounds if pins else (Terminal(output.module, UNDRAWN_GROUND_PIN),)
     assumed: Assumption
@@ -226,7 +226,8 @@ def _switch_contacts(switch: Switch) -> Iterator[Link]:
 def _relay(relay: Relay, wired: WiredPins) -> Iterator[Link]:
     name, condition = relay.name, relay.condition
     plus, minus = (Terminal(name, pin) for pin in relay.coil)
-    yield Link(plus, minus, "coil", name, condition=condition)
+    if not relay.flashes:  # it works by the current of its lamps, or by next to none of its own
+        yield Link(plus, minus, "coil", name, condition=condition)
     names = _contact_names(name, tuple((c.pin_a, c.pin_b) for c in relay.contacts))
     for contact, its_name in zip(relay.contacts, names, strict=True):
         yield Link(

@@ -12,8 +12,9 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.effort import Effort
 
-MOST_WORK = 1_000_000
-"""How many links are looked at for all ways of one circuit on one side (judgement: about a second)."""
+MOST_WORK = 500_000
+"""How many links are looked at for all ways of one circuit on one side (judgement: half a second; the samples need a
+tenth of it)."""
 
 Hop = tuple[int, int]
 """A node of a way, and the link that led to it, -1 at its root."""

@@ -26,10 +26,10 @@ MOST_PATHS = 64
 """How many ways to one terminal are listed (judgement: nobody reads more)."""
 MOST_STEPS = 20_000
 """How many partial ways are made inside one block for one point (judgement: about a tenth of a second)."""
-MOST_WORK = 400_000
-"""How many partial ways are made, and links looked at, for all points of one circuit on one side (judgement: two
-seconds; the samples need a hundredth of it). Beyond that only one way to each point is looked for."""
-MOST_LISTED = 400_000
+MOST_WORK = 200_000
+"""How many partial ways are made, and links looked at, for all points of one circuit on one side (judgement: one
+second; the samples need an eighth of it). Beyond that only one way to each point is looked for."""
+MOST_LISTED = 200_000
 """How many steps of ways are listed for all points of one circuit on one side. Beyond half of it only one way to each
 point is listed, and beyond all of it none."""
 

@@ -47,7 +47,7 @@ from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worl
 from circuitmap.diagnosis.weighing.likeliest import likeliest
 from circuitmap.diagnosis.weighing.reading_chance import chance_if_misread
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
-from circuitmap.diagnosis.weighing.tables import Table, table_alone, tables_of
+from circuitmap.diagnosis.weighing.tables import Table, tables_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.unknown import of_all
@@ -145,11 +145,12 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
     odds = np.array([fault.odds for fault in everyone])
-    sightings, odds, together, left = likeliest(sightings, odds, together)
+    sightings, odds, together, left, alone = likeliest(sightings, odds, together)
     tables = tables_of(sightings, len(everyone))
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     currents.sort(key=lambda sighting: order_of(sighting.label))
-    return _Case(ready, nets, faults, currents, tried, tables, weighing, _apart(tables, sightings, len(everyone)), left)
+    apart = _apart(tables, sightings, len(everyone), alone)
+    return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
@@ -178,14 +179,18 @@ def _sightings(
 
 
 def _apart(
-    tables: Sequence[Table[Observation]], sightings: Sequence[Sighting[Observation]], faults: int
+    tables: Sequence[Table[Observation]],
+    sightings: Sequence[Sighting[Observation]],
+    faults: int,
+    known: Mapping[Observation, Table[Observation]],
 ) -> list[list[Table[Observation]]]:
     """For a table of several readings of one meter, the table of each reading by itself."""
-    by_label = {sighting.label: sighting for sighting in sightings}
-    return [
-        [table_alone(by_label[label], faults) for label in table.labels] if len(table.labels) > 1 else []
-        for table in tables
-    ]
+    several = [label for table in tables if len(table.labels) > 1 for label in table.labels]
+    if several and not known:
+        by_label = {sighting.label: sighting for sighting in sightings}
+        alone = tables_alone([by_label[label] for label in several], faults)
+        known = dict(zip(several, alone, strict=True))
+    return [[known[label] for label in table.labels] if len(table.labels) > 1 else [] for table in tables]
 
 
 def _rows(classes: Sequence[FaultClass], case: _Case) -> tuple[Row, ...]:

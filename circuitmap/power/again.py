@@ -102,10 +102,15 @@ class Again:
         """The look with these gates, derived from another one: the settled state's look at the same moment (`of_base`),
         or the look before."""
         reach = self._reach_again(start, levels, moved, of_base)
+        supply, ground, perhaps_supply, perhaps_ground, _ = reach
+        before = start.seen.reach
         changed = {
             net
             for net in self._nets
-            if any(one[net] != other[net] for one, other in zip(reach[:4], start.seen.reach[:4], strict=True))
+            if supply[net] != before.supply[net]
+            or ground[net] != before.ground[net]
+            or perhaps_supply[net] != before.perhaps_supply[net]
+            or perhaps_ground[net] != before.perhaps_ground[net]
         }
         takers = reach.in_series ^ start.seen.reach.in_series
         relays, relays_moved = self._relays_again(start.seen.standing.relays, reach, changed, takers)

@@ -115,7 +115,7 @@ class Controls:
                 if link in self.plan.switch_contacts:
                     bits |= self._switches.get(self.plan.switch_contacts[link].switch, 0)
                 elif link in self.plan.outputs:
-                    bits |= self._outputs.get(str(self.plan.outputs[link][1].terminal), 0)
+                    bits |= self._outputs.get(self.plan.outputs[link][1].contact, 0)
             return bits
         return 0
 

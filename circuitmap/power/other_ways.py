@@ -43,10 +43,10 @@ def _with_others(feeding: Feeding, terminal: Terminal, feed: Feed) -> Feed:
             return min(powered.supply[terminal], *(powered.contacts[link.contact] for link in path.contacts))
 
         changes = changes_along(survey, _numbers(feeding, path), through_it)
-        if changes:
-            added[changes] = None
-        else:
+        if not changes:
             unclear = True
+        elif not any(set(known) <= set(changes) for known in (*feed.conditions, *added)):
+            added[changes] = None
     return replace(feed, conditions=(*feed.conditions, *added), other_ways=unclear)
 
 

@@ -1,8 +1,10 @@
 """A circuit as tables of numbers, made once: every evaluation of a state starts from them."""
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
+from circuitmap.power.state import VehicleState
 from circuitmap.power.wake_pins import WakePin, WakePins
 from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
@@ -135,7 +137,7 @@ class Plan:
                     relay = self.relay_number[link.part]
                     self.relay_contacts[i] = PlannedContact(relay, link.energised, self._opposite(i, link))
             elif link.output is not None:
-                mind = str(link.output.terminal) if link.output.when == "live" else link.output.module
+                mind = link.output.contact if link.output.when == "live" else link.output.module
                 self.outputs[i] = (self.sleeper_number[mind], link.output)
         self.bleeders = tuple(i for i, its in enumerate(links) if its.kind == "resistor" and its.part in circuit.loads)
         self.keys = tuple(p for p in platform.parts.values() if isinstance(p, Switch) and p.is_key)
@@ -213,7 +215,7 @@ class Plan:
                 node = self.circuit.number.get(Terminal(output.module, output.input))
                 pins = () if node is None else (WakePin(node, "plus"),)
                 paths = self.paths_of[load] if load >= 0 else ()
-                found.append(Sleeper(str(output.terminal), -1, paths, pins, 0.0, 0.0))
+                found.append(Sleeper(output.contact, -1, paths, pins, 0.0, 0.0))
         return tuple(found)
 
     def _opposite(self, i: int, link: Link) -> tuple[int, ...]:
@@ -260,6 +262,14 @@ class Plan:
                     seen.add(other)
                     stack.append(other)
         return False
+
+
+def feeding_nodes(plan: Plan, state: VehicleState, side: str) -> Iterator[int]:
+    """The pins of the alternators and chargers that feed in a state."""
+    for name in state.feeding - state.unplugged:
+        pins = plan.circuit.loads.get(name)
+        for pin in (pins.supplies if side == "supply" else pins.grounds) if pins else ():
+            yield plan.circuit.number[pin]
 
 
 def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:

@@ -126,7 +126,7 @@ def _close(survey: Survey, gate: int, changed: Switched, depth: int) -> bool:
         output = plan.outputs[link][1]
         match output.when:
             case "request":
-                return _set(changed, "output", str(output.terminal), "")
+                return _set(changed, "output", output.contact, "")
             case "awake":
                 networks = survey.circuit.platform.networks_of.get(output.module, ())
                 return (

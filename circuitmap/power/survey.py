@@ -36,9 +36,9 @@ class StateChange(NamedTuple):
 Side = Literal["supply", "ground"]
 Changes = tuple[StateChange, ...]
 _KEPT = 12
-MOST_WORK = 2_000_000
+MOST_WORK = 1_200_000
 """Units of work for the questions about one circuit; looking once at a net, gate or load is one unit (judgement: about
-four seconds)."""
+two seconds; the truck of the samples takes a seventh of it)."""
 _A_SURVEY_COSTS = 5
 """Units of work, for each link, that it takes to begin with other equipment."""
 _LEAST_KEPT, _NUMBERS_KEPT = 16, 2_000_000
@@ -116,7 +116,7 @@ class Survey(Derives):
         alone: dict[str, None] = {}
         for _, output in self.plan.outputs.values():
             if output.when == "request":
-                requested[str(output.terminal)] = None
+                requested[output.contact] = None
             elif output.when == "awake" and output.module not in platform.networks_of:
                 alone[output.module] = None
         found += [StateChange("module", name) for name in alone]

@@ -11,6 +11,8 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.wiring.parts import Load, Switch, Terminal, WakesBy
 
+_NOT_THROUGH = ("load", "coil", "battery")
+
 
 class WakePin(NamedTuple):
     """A wake pin by its node, and what must come to it, or leave it, for its module to wake."""
@@ -46,14 +48,33 @@ class WakePins:
         if node not in self._reached(plus, parked=False):
             return False
         own = {i for i in self._circuit.inside.get(part, ()) if self._circuit.links[i].output is not None}
-        return not own or node in self._spread(plus, False, own)
+        return not own or self._comes_without(own, plus, node)
+
+    def _comes_without(self, without: set[int], plus: bool, node: int) -> bool:
+        """The same for links that are left out, looked for from the pin on: a source is mostly near."""
+        circuit = self._circuit
+        seen, stack = {node}, [node]
+        while stack:
+            at = stack.pop()
+            if at in self._sources[plus]:
+                return True
+            for i in circuit.at[at]:
+                link = circuit.links[i]
+                if link.kind in _NOT_THROUGH or i in without or (link.kind == "body" and plus):
+                    continue
+                a, b = circuit.ends[i]
+                other = b if at == a else a
+                if other not in seen and not (link.one_way and other == (b if plus else a)):
+                    seen.add(other)
+                    stack.append(other)
+        return False
 
     def _reached(self, plus: bool, parked: bool) -> frozenset[int]:
         if (plus, parked) not in self._kept:
-            self._kept[plus, parked] = self._spread(plus, parked, set())
+            self._kept[plus, parked] = self._spread(plus, parked)
         return self._kept[plus, parked]
 
-    def _spread(self, plus: bool, parked: bool, without: set[int]) -> frozenset[int]:
+    def _spread(self, plus: bool, parked: bool) -> frozenset[int]:
         """All nodes that plus, or ground, comes to with every contact closed, or (`parked`) with every contact as it
         stands in the parked car."""
         circuit = self._circuit
@@ -63,7 +84,7 @@ class WakePins:
             at = stack.pop()
             for i in circuit.at[at]:
                 link = circuit.links[i]
-                if link.kind in ("load", "coil", "battery") or i in without or (link.kind == "body" and plus):
+                if link.kind in _NOT_THROUGH or (link.kind == "body" and plus):
                     continue
                 if parked and link.contact and not self._closed_at_rest(i):
                     continue

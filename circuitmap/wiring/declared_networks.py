@@ -255,7 +255,10 @@ def declare_outputs(draft: PlatformDraft, names: WrittenNames, placed: Iterable[
                 continue
             _give_role(draft, module, pin, "output", output)
             outputs[output] = None
-    return tuple(sorted(outputs, key=_in_order))
+    feeding, grounding = ({its.terminal for its in outputs if its.action == does} for does in ("feeds", "grounds"))
+    both = feeding & grounding
+    told = (replace(its, both_ways=True) if its.terminal in both else its for its in outputs)
+    return tuple(sorted(told, key=_in_order))
 
 
 def _in_order(its: Output) -> tuple[object, ...]:

@@ -233,7 +233,7 @@ _USUAL_CONTACTS: dict[str, tuple[RelayContact, ...]] = {
     "make": (RelayContact("30", "87", True),),
     "break": (RelayContact("30", "87a", False),),
     "changeover": (RelayContact("30", "87", True), RelayContact("30", "87a", False)),
-    "flasher": (RelayContact("49", "49a", True),),
+    "flasher": (RelayContact("49", "49a", False),),
 }
 
 

@@ -176,8 +176,8 @@ class Switch(Part):
 
     `is_key`: the one ignition switch; `by` is the module that reads a push button in its place (then often without
     contacts of its own: that module's outputs say `in run`). `inside` is the part whose terminals it closes: a lamp
-    with a switch of its own, one of the groups of a stalk. `coils` are those that set and reset a latching relay, which is a
-    switch that stays as it was left: (plus, minus) pins.
+    with a switch of its own, one of the groups of a stalk. `coils` are those that set and reset a latching relay, which
+    is a switch that stays as it was left: (plus, minus) pins.
     """
 
     positions: tuple[str, ...] = ()
@@ -204,7 +204,8 @@ class RelayContact(NamedTuple):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Relay(Part):
     """A relay. Unless given, pins are those of DIN 72552: coil 86 (plus) and 85 (minus), 30 common,
-    87 make, 87a break. A flasher (`flashes`) closes and opens as long as it is on: 49 in, 49a out, 31 ground.
+    87 make, 87a break. A flasher (`flashes`) closes and opens as long as what hangs on it is switched on: 49 in, 49a
+    out, 31 ground; it is taken to be closed.
 
     `holds` minutes that it stays pulled in when its coil is off. `across` is what lies across the coil inside: a
     `diode`, whose cathode is at the coil's plus, or a `resistor` of `ohms`.

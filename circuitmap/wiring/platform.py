@@ -55,8 +55,9 @@ class Output:
 
     `when`: `awake` (as long as the module is), `in` (key positions `positions`), `request` (nobody knows when: never
     assumed on, may be live), `always`, `live` (while plus comes to its input pin `input`). `source` is the supply pin
-    it feeds from, empty: any of the module's.
-    `assumed`: nobody declared it; it follows from a wire that leaves the module for something other than a ground.
+    it feeds from, empty: any of the module's. `both_ways`: another output of the same pin does the opposite (half of an
+    H-bridge). `assumed`: nobody declared it; it follows from a wire that leaves the module for something other than a
+    ground.
     """
 
     module: str
@@ -66,6 +67,7 @@ class Output:
     positions: tuple[str, ...] = ()
     input: str = ""
     source: str = ""
+    both_ways: bool = False
     assumed: bool = False
     condition: Condition = ()
     hands_off: HandsOff = ""
@@ -74,6 +76,11 @@ class Output:
     @property
     def terminal(self) -> Terminal:
         return Terminal(self.module, self.pin)
+
+    @property
+    def contact(self) -> str:
+        """The name by which it is switched: `BCM.C3`, or `BCM.G1+` and `BCM.G1-` where one pin feeds and grounds."""
+        return f"{self.module}.{self.pin}{('+' if self.action == 'feeds' else '-') if self.both_ways else ''}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

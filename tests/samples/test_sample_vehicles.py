@@ -16,7 +16,7 @@ from circuitmap.wiring.parts import Battery, Box, Fuse, OpenEnd, Relay, Switch, 
 from circuitmap.wiring.platform import Platform
 
 SAMPLES = Path(__file__).parents[2] / "sample_vehicles"
-VEHICLES = ("motorcycle", "motorhome", "truck", "van")
+VEHICLES = ("motorcycle", "motorhome", "sweeper", "truck", "van")
 
 platform = cache(lambda name: open_platform(SAMPLES / name))
 

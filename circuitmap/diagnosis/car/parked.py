@@ -19,11 +19,12 @@ from circuitmap.wiring.parts import FIRST, SECOND, Fuse, Terminal
 
 MOST_WORK = 6_000_000
 """Units of work to find out what every fault would draw: looking at a net or gate in a state costs two, a part or
-contact on the way of a current one, a place where the current can be measured five (judgement: about five seconds)."""
+contact on the way of a current one, a place where the current can be measured five, a node of a tree of ways four
+(judgement: about four seconds)."""
 _A_LOOK_COSTS, _A_FLOW_COSTS = 2, 60
 _ALL_AT_ONCE = 10
 """A state evaluated from nothing needs looks at everything; each of these is this many times cheaper."""
-_A_PLACE_COSTS = 5
+_A_PLACE_COSTS, _A_NODE_COSTS = 5, 4
 
 
 class WokenParked(NamedTuple):
@@ -75,8 +76,13 @@ class Parked:
 
     def brought_by(self, powered: Powered, but: Container[FlowKey] = ()) -> tuple[Flow, ...]:
         """What a state draws beyond the parked vehicle, except for the currents in `but`, which are known already."""
-        found = tuple(brought_in(powered, self.powered, CurrentWays(powered, self.ways), self.asleep, but).values())
-        self.effort.spend(len(self.plan.loads) // 2 + sum(_A_FLOW_COSTS + _cost_of(flow.way) for flow in found))
+        ways = CurrentWays(powered, self.ways)
+        found = tuple(brought_in(powered, self.powered, ways, self.asleep, but).values())
+        self.effort.spend(
+            _A_NODE_COSTS * ways.looked_at
+            + len(self.plan.loads) // 2
+            + sum(_A_FLOW_COSTS + _cost_of(flow.way) for flow in found)
+        )
         return found
 
     def has_work_for(self, times: int) -> bool:

@@ -28,6 +28,7 @@ class CurrentWays:
     """Ways from the sources of one settled state; each is worked out when it is asked for.
 
     What is live in the `parked` state already keeps its way, unless that runs through something that is `out`.
+    `looked_at` counts the nodes of all trees of ways.
     """
 
     def __init__(
@@ -36,6 +37,7 @@ class CurrentWays:
         self.powered = powered
         self.parked = parked
         self.out = out
+        self.looked_at = 0
         self._found: dict[int, Way | None] = {}
         self._on_trees: tuple[dict[int, Way], dict[int, Way]] = ({}, {})
 
@@ -153,6 +155,7 @@ class CurrentWays:
                 if other not in came:
                     came[other] = (-2, at)
                     queue.append(other)
+        self.looked_at += len(came)
         return came
 
     def _way(self, node: int, certain: bool) -> Way | None:

@@ -1,6 +1,6 @@
 """What faults bring to places, and what is left of it with parts taken out: worked out once for each car."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -56,6 +56,16 @@ class _Pieces(NamedTuple):
     variance: Array
 
 
+class _Currents(NamedTuple):
+    """What one effect brings to a place: means and variances in the order in which they are summed, and by part or
+    contact those that run through it. `shared` is all that any current runs through which a part shares over several
+    supply pins: with one of that out the part takes it by the pins it has left."""
+
+    moments: Array
+    through: Mapping[str, list[int]]
+    shared: frozenset[str]
+
+
 @dataclass(slots=True)
 class Expectations:
     """Faults by their number in `faults`: mean and variance of what each brings to places."""
@@ -74,6 +84,7 @@ class Expectations:
     _alike: dict[int, tuple[list[int], tuple[Flow, ...]]] = field(default_factory=dict)
     _by_place: dict[str, dict[int, tuple[list[int], list[Flow]]]] = field(default_factory=dict)
     _through: dict[int, frozenset[str]] = field(default_factory=dict)
+    _currents: dict[tuple[int, str], _Currents | None] = field(default_factory=dict)
 
     def brought(self, place: str) -> Array:
         """Two rows, means and variances, of what each fault brings to a place."""
@@ -240,7 +251,16 @@ class Expectations:
             return moments_of(flow for flow in flows if (flow.owner in leg) == (fault.module in leg))
         if out.names.isdisjoint(self._hangs_on(fault.brings)):
             return None
-        return moments_of(self._kept_at(fault, out, place))
+        currents = self._currents_at(fault.brings, place)
+        if currents is None or not out.names.isdisjoint(currents.shared):
+            kept = out.kept(fault.brings)
+            return moments_of(flow for flow in kept if place in self.tree.way_places(flow.way.places))
+        # What is left at a place hangs on nothing elsewhere.
+        lost = [n for name in out.names for n in currents.through.get(name, ())]
+        moments = currents.moments.copy()
+        moments[:, lost] = 0.0
+        mean, variance = np.add.accumulate(moments, axis=1)[:, -1].tolist()
+        return Moments(mean, variance)
 
     def _brings(self, fault: Fault, place: str) -> Moments:
         return moments_of(flow for flow in fault.brings if place in self.tree.way_places(flow.way.places))
@@ -251,14 +271,14 @@ class Expectations:
             self._through[id(brings)] = frozenset().union(*(flow.way.through for flow in brings))
         return self._through[id(brings)]
 
-    def _kept_at(self, fault: Fault, out: Out, place: str) -> Iterable[Flow]:
-        """What is left of the currents of a fault at a place."""
-        effect = self._effects().get(id(fault.brings))
-        if effect is None or any(flow.pins > 1 for flow in fault.brings):
-            return (flow for flow in out.kept(fault.brings) if place in self.tree.way_places(flow.way.places))
-        # Where no part splits its current over several pins, what is left at a place hangs on nothing elsewhere.
-        _, flows = self._at(place).get(id(fault.brings), ([], []))
-        return (flow for flow in flows if out.names.isdisjoint(flow.way.through))
+    def _currents_at(self, brings: tuple[Flow, ...], place: str) -> _Currents | None:
+        """The currents of an effect at a place one by one; None for what no fault brings that stands by itself."""
+        key = id(brings), place
+        if key not in self._currents:
+            _, flows = self._at(place).get(id(brings), ([], []))
+            shared = frozenset[str]().union(*(flow.way.through for flow in brings if flow.pins > 1))
+            self._currents[key] = _one_by_one(flows, shared) if id(brings) in self._effects() else None
+        return self._currents[key]
 
     def _leg_members(self, out: frozenset[str]) -> frozenset[str] | None:
         for name in out:
@@ -267,3 +287,17 @@ class Expectations:
             if star is not None and number.isdecimal():
                 return frozenset(star.legs[int(number) - 1])
         return None
+
+
+def _one_by_one(flows: list[Flow], shared: frozenset[str]) -> _Currents:
+    moments = [(0.0, 0.0)]  # so that there is a sum where nothing flows
+    through: dict[str, list[int]] = {}
+    for together in by_taker(flows):
+        if takes_all(together):
+            moments.append(together[0].whole)
+            continue
+        for flow in together:
+            for name in flow.way.through if flow.pins == 1 else ():
+                through.setdefault(name, []).append(len(moments))
+            moments.append((flow.mean, flow.variance))
+    return _Currents(np.array(moments).T.copy(), through, shared)

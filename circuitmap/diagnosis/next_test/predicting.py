@@ -12,7 +12,14 @@ from circuitmap.diagnosis.car.places import nearest
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
-from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
+from circuitmap.diagnosis.faults.looking import (
+    INPUT_SEEN,
+    INPUT_SLIP,
+    RELAY_SEEN,
+    pulled_in,
+    relay_under,
+    seen_by_looking,
+)
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.seen.observed import Observation
@@ -106,6 +113,7 @@ class Predictions:
             known = know.brought(setting.place)
             brought[:, start : start + known.shape[1]] = known
         self._brought = brought
+        self._held: dict[int, frozenset[str]] = {}
         # By what they bring: the number of each fault's effect, and one explanation for each distinct two effects.
         effects: dict[int, int] = {}
         for fault in bringing:
@@ -195,7 +203,10 @@ class Predictions:
         rank = {"open": 0, "stuck": 1, "held": 2}
         state = np.zeros(len(self.faults) + 1, dtype=int)
         for n in self.numbers:
-            state[n] = rank[relay_under(self.faults[n], relay)]
+            fault = self.faults[n]
+            if id(fault.brings) not in self._held:
+                self._held[id(fault.brings)] = pulled_in(fault.brings)
+            state[n] = rank[relay_under(fault, relay, self._held[id(fault.brings)])]
         worst = np.maximum(state[self._first], state[self._second])
         table = np.full((3, 3), (1.0 - RELAY_SEEN) / 2.0)
         table[0, 2] = table[1, 1] = table[2, 0] = RELAY_SEEN

@@ -66,11 +66,14 @@ def tables_of(sightings: Sequence[Sighting[Label]], faults: int) -> tuple[Table[
     return (*_tables_of_currents(currents, faults), *tables)
 
 
-def table_alone(sighting: Sighting[Label], faults: int) -> Table[Label]:
-    """The table of one observation as if its meter's zero were its own."""
-    if isinstance(sighting, CurrentSighting):
-        return _tables_of_currents([_with_own_zero(sighting)], faults)[0]
-    return tables_of((sighting,), faults)[0]
+def tables_alone(sightings: Sequence[Sighting[Label]], faults: int) -> list[Table[Label]]:
+    """The table of each observation as if its meter's zero were its own."""
+    own = [_with_own_zero(sighting) for sighting in sightings if isinstance(sighting, CurrentSighting)]
+    currents = iter(_tables_of_currents(own, faults))
+    return [
+        next(currents) if isinstance(sighting, CurrentSighting) else tables_of((sighting,), faults)[0]
+        for sighting in sightings
+    ]
 
 
 def _with_own_zero(sighting: CurrentSighting[Label]) -> CurrentSighting[Label]:

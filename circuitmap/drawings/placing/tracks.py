@@ -5,6 +5,8 @@ point. Tracks are counted from the top.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 CLEARANCE = 7.0
@@ -17,7 +19,8 @@ class TrackPoint(NamedTuple):
     on_upper_edge: bool
 
 
-class Strand(NamedTuple):
+@dataclass(frozen=True)
+class Strand:
     """`half_of` is set, to a number, on the two halves of a strand that changes its track on the way; the half that
     begins at the upper edge has `is_upper_half`."""
 
@@ -25,11 +28,11 @@ class Strand(NamedTuple):
     half_of: int = -1
     is_upper_half: bool = False
 
-    @property
+    @cached_property
     def left(self) -> float:
         return min(point.x for point in self.points)
 
-    @property
+    @cached_property
     def right(self) -> float:
         return max(point.x for point in self.points)
 
@@ -145,6 +148,8 @@ def _cost(upper: Strand, lower: Strand) -> int:
     if upper.half_of >= 0 and upper.half_of == lower.half_of:
         return 0 if upper.is_upper_half else _TOUCHING
     cost = 0
+    if upper.right + CLEARANCE <= lower.left or lower.right + CLEARANCE <= upper.left:
+        return cost
     for point in upper.points:
         if not point.on_upper_edge:
             if any(p.on_upper_edge and abs(p.x - point.x) < CLEARANCE for p in lower.points):

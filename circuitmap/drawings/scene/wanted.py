@@ -15,9 +15,9 @@ MOST_WIRES = 900
 """How many wires are drawn, likewise."""
 MOST_NETWORKS = 40
 """How many networks are drawn, likewise."""
-MOST_BESIDE = 100_000
+MOST_BESIDE = 30_000
 """The work allowed for the ways from the parts asked for to the parts beside them: `A_WAY_BESIDE` for each way, and one
-for each of its wires (judgement: a second; the truck of the samples takes a twentieth of that)."""
+for each of its wires (judgement: half a second; the truck of the samples takes a fifth of that)."""
 A_WAY_BESIDE = 4
 
 

@@ -34,7 +34,7 @@ _KINDS = (
 )
 """What may be the cause when it is shared, and its noun; bars and sheets alone say little. A connector counts because
 water or a chafed loom joins what passes its cavities (common practice, no source)."""
-_NOT_MISSED = ("relay", "connector cavity", "terminal")
+_NOT_MISSED = ("connector cavity", "relay", "terminal")
 """That none of these is shared is not worth a word: a connector says it of its cavities."""
 
 _MOST_SECOND = 3
@@ -180,7 +180,8 @@ def _not_shared(shared: InCommon) -> list[str]:
     absent = [noun for _, noun in _KINDS if noun not in found and noun not in _NOT_MISSED]
     if not any(not network.missing for network in shared.networks):
         absent.append("network")
-    if len(shared.fuses) < 2 or not absent or not found - {"", *_NOT_MISSED}:
+    nothing = len(absent) == len(_KINDS) - len(_NOT_MISSED) + 1 and not found - {""}
+    if len(shared.fuses) < 2 or not absent or nothing:
         return []
     every = "both" if len(shared.fuses) == 2 else "all of them"
     return [f"No {joined(absent, 'or')} is on {every}, as far as it was typed in."]

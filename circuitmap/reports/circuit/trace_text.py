@@ -194,7 +194,8 @@ def _downstream(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], 
     for folded in ("", "last fuse", "next fuse"):  # told in full if that is readable
         lines = []
         for branch in trace.branches:
-            lines += _branch_lines(platform, branch, fed, width, folded)
+            most = None if folded == "next fuse" else _MOST_LINES - len(lines)
+            lines += _branch_lines(platform, branch, fed, width, folded, most)
         if len(lines) <= _MOST_LINES:
             break
     if trace.backwards:
@@ -214,12 +215,14 @@ def _backwards(platform: Platform, trace: Trace, width: int) -> list[str]:
     return wrapped(text.replace(",:", ":"), " ", "     ", width)
 
 
-def _branch_lines(platform: Platform, root: Branch, fed: Mapping[Terminal, Feed], width: int, folded: str) -> list[str]:
+def _branch_lines(
+    platform: Platform, root: Branch, fed: Mapping[Terminal, Feed], width: int, folded: str, most: int | None
+) -> list[str]:
     """A tree by indentation, without recursion, so that no platform is too deep for it. If `folded`, what lies behind
-    the `next fuse` or the `last fuse` is only named."""
+    the `next fuse` or the `last fuse` is only named. It stops once it has more than `most` lines."""
     lines: list[str] = []
     todo = [(root, 0)]
-    while todo:
+    while todo and (most is None or len(lines) <= most):
         branch, depth = todo.pop()
         indent = " " + "  " * min(depth, 12)
         cut = _up_to_a_fuse(branch, folded == "last fuse") if folded else None

@@ -15,8 +15,9 @@ if TYPE_CHECKING:
 
 
 def scene_of(feeding: "Feeding", wanted: Wanted) -> Scene:
-    """What is to be drawn of a car: one sheet as it was typed, or the subset that joins the wanted parts. A switch inside
-    another part is that part."""
+    """What is to be drawn of a car: one sheet as it was typed, or the subset that joins the wanted parts.
+
+    A switch inside another part is that part."""
     parts = feeding.circuit.platform.parts
     owners = {name: part.owner for name, part in parts.items() if isinstance(part, Switch) and part.inside}
     wanted = wanted.instead(owners) if owners else wanted

@@ -200,6 +200,7 @@ class _Reader:
         """The lines, contacts and coil in the box of a relay or switch."""
         frame = placed.body.frame
         top, bottom = placed.y + frame.y, placed.y + frame.y + frame.height
+        own = [ink for ink in own if _middle(_room(ink))[0] <= placed.x + frame.x + frame.width]  # not its label
         bodies = [ink for ink in own if _is_body(ink, frame.height / 2)]
         straight: list[tuple[Point, ...]] = []
         blades: list[tuple[Point, ...]] = []
@@ -208,7 +209,11 @@ class _Reader:
             if isinstance(ink, Disc) and ink.radius < 2.2:
                 dots.append((ink.x, ink.y))
             elif isinstance(ink, Stroke) and not ink.dash and not any(_within(ink, body) for body in bodies):
-                if len(ink.points) == 2 and ink.points[0][0] != ink.points[1][0] and ink.points[0][1] != ink.points[1][1]:
+                if (
+                    len(ink.points) == 2
+                    and ink.points[0][0] != ink.points[1][0]
+                    and ink.points[0][1] != ink.points[1][1]
+                ):
                     blades.append(ink.points)
                 elif ink.width < 1.5:
                     straight.append(ink.points)
@@ -249,7 +254,9 @@ class _Reader:
         tips = [(end, n) for n, points in enumerate(straight) for end in (points[0], points[-1])]
         found: list[frozenset[str]] = []
         for blade in blades:
-            foot, tip = sorted((blade[0], blade[-1]), key=lambda p: min(abs(p[0] - e[0]) + abs(p[1] - e[1]) for e, _ in tips))
+            foot, tip = sorted(
+                (blade[0], blade[-1]), key=lambda p: min(abs(p[0] - e[0]) + abs(p[1] - e[1]) for e, _ in tips)
+            )
             foot_net = next((inner.top(n) for end, n in tips if _close(end, foot)), None)
             fixed = sorted((abs(e[0] - tip[0]) + abs(e[1] - tip[1]), n) for e, n in tips if not _close(e, foot))
             fixed_net = inner.top(fixed[0][1]) if fixed and fixed[0][0] < 13 else None
@@ -257,7 +264,9 @@ class _Reader:
         for body in bodies:
             left, over, right, under = _room(body)
             x = (left + right) / 2
-            its = [n for end, n in tips if abs(end[0] - x) < _NEAR and min(abs(end[1] - over), abs(end[1] - under)) < 1.5]
+            its = [
+                n for end, n in tips if abs(end[0] - x) < _NEAR and min(abs(end[1] - over), abs(end[1] - under)) < 1.5
+            ]
             found.append(frozenset(p for n in its for p in numbers.get(inner.top(n), ("nothing",))))
         self.inside[part.key] = found
 

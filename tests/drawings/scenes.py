@@ -295,7 +295,7 @@ def sheet() -> Scene:
 
 def worst() -> Scene:
     """Forty parts on ten fuses of one bar with splices, connectors, relays, two networks and ground switches."""
-    s = Sketch("Everything on CAB.B1", "Holt Wayfarer motorhome, 12 V")
+    s = Sketch("Everything on CAB.B1", "Ostrey Dunlin motorhome, 12 V")
     s.rails += [Rail("30", "30", "constant"), Rail("15", "15", "run", DrawnFeed.SWITCHED)]
     s.fuse("ENG.F1", "125 A").part(Kind.BAR, "CAB.B1")
     s.on("20-01", "Distribution").wire("30", "ENG.F1:1", "RD 25").wire("ENG.F1:2", "CAB.B1", "RD 25")

@@ -319,7 +319,7 @@ def test_feeds_that_nobody_typed_in_are_said() -> None:
     (said,) = [note for note in scene_for(Wanted(named=("KSPLIT",)), SPLIT).notes if note.startswith("What feeds")]
     assert said == "What feeds BCM, IGN.30 is not typed in."
     assert "F9" in " ".join(scene_for(Wanted(named=("F9",)), SPLIT).notes)
-    assert not any("What feeds" in note for note in scene_for(Wanted(named=("L1",)), SPLIT).notes)
+    assert not any("What feeds" in note for note in scene_for(Wanted(named=("L3",)), SPLIT).notes)
 
 
 def test_all_without_a_part_is_the_whole_vehicle(tmp_path: Path) -> None:

@@ -1,8 +1,8 @@
 """Many drawings for one HTML page, written small: what looks the same is there once.
 
-The symbol of a part with its lettering, and the tag of a wire, are shapes of the page that every drawing uses; looks are
-classes of its style; lines of one look are one path, as long as nothing that lies between them is covered. Attributes
-stand without quotes, which HTML allows. Texts are escaped, never markup.
+The symbol of a part with its lettering, and the tag of a wire, are shapes of the page that every drawing uses; looks
+are classes of its style; lines of one look are one path, as long as nothing that lies between them is covered.
+Attributes stand without quotes, which HTML allows. Texts are escaped, never markup.
 """
 
 from collections.abc import Sequence
@@ -51,7 +51,7 @@ class SharedDrawings:
         return "".join(f".{name}{{{looks}}}\n" for looks, name in self._classes.items())
 
     def _use(self, ink: Sequence[Ink], x: float, y: float) -> str:
-        """A use of the shape that this ink is, seen from `x`, `y`. A plate with a word on it is a shape in the shape."""
+        """A use of the shape that this ink is, seen from `x`, `y`. A plate with a word on it is a shape in it."""
         written, done = "", 0
         own = [moved(piece, -x, -y) for piece in ink]
         for at, (one, two) in enumerate(pairwise(own)):
@@ -67,7 +67,7 @@ class SharedDrawings:
         return self._classes.setdefault(looks, _short_name(len(self._classes)))
 
     def _written(self, ink: Sequence[Ink]) -> str:
-        """Elements in the order of the ink. A path takes up a later line of its look if that lies on nothing between."""
+        """Elements in the order of the ink. A path takes up a later line of its look if nothing between is covered."""
         paths: list[tuple[str, list[str], list[Room]]] = []
         for piece in ink:
             if isinstance(piece, Plate) and piece.role is Role.PAGE:

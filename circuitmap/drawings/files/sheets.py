@@ -1,9 +1,9 @@
 """Cuts a drawing that is larger than a page into several, joined by marks that name the other page.
 
 A page is A4, upright or across, with no type below 7 pt. One sheet as it was typed takes one or two pages, of the
-smallest paper for which that is enough: cut into more of them it could not be compared with the paper. A wide drawing is
-cut between its columns, where the fewest wires cross; one that is too high is cut between its levels. Rails and networks
-continue on every page. What is cut out of a scene here is called a sheet as well, of print.
+smallest paper for which that is enough: cut into more of them it could not be compared with the paper. A wide drawing
+is cut between its columns, where the fewest wires cross; one that is too high is cut between its levels. Rails and
+networks continue on every page. What is cut out of a scene here is called a sheet as well, of print.
 """
 
 import math

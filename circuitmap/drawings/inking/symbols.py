@@ -261,8 +261,10 @@ def _gear(placed: PlacedPart) -> Iterator[Ink]:
     row, middle = dy + gear.row, dy + gear.row + ROW / 2
     contacts = [dx + one.x for one in gear.elements if isinstance(one.what, DrawnContact)]
     coils = [dx + one.x for one in gear.elements if isinstance(one.what, DrawnCoil)]
-    if contacts and coils:
-        yield Stroke(((min(contacts) - 4, middle), (max(coils) - 11, middle)), INK, 0.9, (2.5, 2.0))
+    start = min(contacts, default=0.0) - 4
+    for coil in sorted(coils) if contacts else ():
+        yield Stroke(((start, middle), (coil - 11, middle)), INK, 0.9, (2.5, 2.0))
+        start = coil + 11
     for line in gear.lines:
         yield Stroke(tuple((dx + x, dy + y) for x, y in line), INK, LINE)
     for x, y in gear.dots:

@@ -124,8 +124,9 @@ class DrawnCoil(NamedTuple):
 
 
 class DrawnWithin(NamedTuple):
-    """Something else between two pins inside of a part with contacts: its lamp or motor, what lies across its coil. Of a
-    diode the first pin is the anode."""
+    """Something else between two pins inside of a part with contacts: its lamp or motor, what lies across its coil.
+
+    Of a diode the first pin is the anode."""
 
     first: str
     second: str
@@ -257,9 +258,7 @@ def all_of(scenes: Iterable[Scene]) -> Scene:
         wires += scene.wires
         networks += scene.networks
         sheets.update((sheet.name, sheet) for sheet in scene.sheets)
-    return Scene(
-        "Lines and marks", tuple(parts), tuple(wires), networks=tuple(networks), sheets=tuple(sheets.values())
-    )
+    return Scene("Lines and marks", tuple(parts), tuple(wires), networks=tuple(networks), sheets=tuple(sheets.values()))
 
 
 def slips_in(scene: Scene) -> list[str]:

@@ -64,7 +64,8 @@ def shown_part(
     if kind in (Kind.SPLICE, Kind.BAR, Kind.TERMINAL):
         used = []
     elif contacts or coils or joined:
-        inner = [pin for pair in (*contacts, *coils, *within) for pin in pair[:2]]
+        pairs = [(its[0], its[1]) for its in (*contacts, *coils, *within)]
+        inner = [pin for pair in pairs for pin in pair]
         used = list(dict.fromkeys([*used, *inner, *(pin for pair in joined for pin in pair)]))
     elif isinstance(part, Fuse):
         used = ["1", "2"]

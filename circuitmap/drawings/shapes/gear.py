@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from circuitmap.drawings.lettering.text_width import SMALL, TERMINAL, shorten, width_of
 from circuitmap.drawings.scene.palette import SOFT_INK
-from circuitmap.drawings.scene.scene import DrawnContact, DrawnPart
+from circuitmap.drawings.scene.scene import DrawnCoil, DrawnContact, DrawnPart, DrawnWithin
 from circuitmap.drawings.shapes.body import (
     Body,
     Element,
@@ -96,7 +96,7 @@ def _nets(part: DrawnPart) -> dict[str, str]:
     return net_of
 
 
-Inside = tuple[str, str, object]
+Inside = tuple[str, str, DrawnContact | DrawnCoil | DrawnWithin]
 
 
 def _elements(part: DrawnPart) -> list[Inside]:
@@ -151,7 +151,7 @@ def _places(
     return xs, float(math.ceil(x + 4))
 
 
-def _room_of(element: object) -> tuple[float, float]:
+def _room_of(element: DrawnContact | DrawnCoil | DrawnWithin | None) -> tuple[float, float]:
     """The room an element takes to the left and right of its middle."""
     if element is None:
         return 6.0, 7.0

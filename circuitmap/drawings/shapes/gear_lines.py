@@ -1,7 +1,7 @@
 """The lines inside of switchgear: from the legs on the edge of the box to the contacts, coils and other things in it.
 
-Everything inside stands in columns, in one row, with one end up and one down. A net is what a leg is joined to. It has a
-level line, its track, above or below the row if it reaches several columns there. A net that is needed on both sides
+Everything inside stands in columns, in one row, with one end up and one down. A net is what a leg is joined to. It has
+a level line, its track, above or below the row if it reaches several columns there. A net that is needed on both sides
 passes the row in a column of its own, a lane. Nothing shares a column or a track with another net: lines of two nets
 only ever cross, and there the level one hops over the other.
 """
@@ -86,7 +86,7 @@ def gear_plan(elements: tuple[tuple[str, str], ...], legs: tuple[Leg, ...], apar
 def _ends(elements: tuple[tuple[str, str], ...], legs: tuple[Leg, ...]) -> list[tuple[str, str]]:
     """Which net is up and which is down at each element, so that few nets are needed on both sides."""
     nets = list(dict.fromkeys(net for pair in elements for net in pair))
-    at_home = {net: UPPER for net in nets}
+    at_home = dict.fromkeys(nets, UPPER)
     at_home.update({leg.net: leg.side for leg in reversed(legs) if leg.net in at_home})
     choices = product((UPPER, LOWER), repeat=len(nets)) if len(nets) <= _MOST_NETS else ()
     best, best_cost = at_home, _lanes_for(at_home, elements, legs, at_home)

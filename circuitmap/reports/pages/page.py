@@ -71,8 +71,8 @@ def each(form: str, items: "list[str] | tuple[str, ...]") -> Markup:
 
 
 def drawing_html(label: str, svg: str, smaller: bool = True) -> Markup:
-    """A drawing in a readable size, to be moved sideways where the screen is narrow. It is our own SVG, written element by
-    element with its texts escaped."""
+    """A drawing in a readable size, to be moved sideways where the screen is narrow. It is our own SVG, written element
+    by element with its texts escaped."""
     box = Markup('<label class="smaller"><input type="checkbox"> all of it at once, smaller</label>') if smaller else ""
     return Markup('{}<div class="drawing" tabindex="0" role="region" aria-label="{}">{}</div>').format(
         box, shown(label), Markup(svg)

@@ -30,8 +30,8 @@ class SharedPicture(NamedTuple):
 
 
 class SharedPictures(NamedTuple):
-    """The drawings of one page by the name of their fuse; `legend` is an SVG, too. `shapes` is what they all use, `style`
-    the CSS for them."""
+    """The drawings of one page by the name of their fuse; `legend` is an SVG, too. `shapes` is what they all use,
+    `style` the CSS for them."""
 
     of_fuse: Mapping[str, SharedPicture] = MappingProxyType({})
     legend: str = ""
@@ -39,7 +39,7 @@ class SharedPictures(NamedTuple):
     style: str = ""
 
 
-NO_PICTURES = SharedPictures()
+NO_PICTURE, NO_PICTURES = SharedPicture(), SharedPictures()
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class SharedItem:
     says: str
     facts: tuple[tuple[str, str], ...] = ()
     refers: tuple[tuple[str, str], ...] = ()
-    drawing: SharedPicture = SharedPicture()
+    drawing: SharedPicture = NO_PICTURE
     rows: tuple[tuple[str, ...], ...] = ()
 
 
@@ -83,8 +83,8 @@ def shared_platform(
     hands_off: HandsOffMap,
     cut_off: tuple[str, ...] = (),
 ) -> SharedPlatform:
-    """`hanging`: fuse -> what is on it, and by which pin if not its supply; `fed`: load -> how it is fed; `cut_off`: what
-    would have been too much to work out or draw."""
+    """`hanging`: fuse -> what is on it, and by which pin if not its supply; `fed`: load -> how it is fed; `cut_off`:
+    what would have been too much to work out or draw."""
     on: dict[str, list[str]] = {}
     for fuse, names in hanging.items():
         for name in names:
@@ -150,7 +150,7 @@ def _fuse_chapters(
         ]
         item = SharedItem(
             anchor=anchor_of("fuse", fuse.name), name=fuse.name, says=fuse.description,
-            facts=_known(facts), refers=tuple(refers), drawing=drawings.get(fuse.name, SharedPicture()),
+            facts=_known(facts), refers=tuple(refers), drawing=drawings.get(fuse.name, NO_PICTURE),
         )  # fmt: skip
         boxes.setdefault(box.name if box is not None else "", []).append(item)
     for name, items in boxes.items():

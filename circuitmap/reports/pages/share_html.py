@@ -117,5 +117,7 @@ def _drawing(item: SharedItem) -> Markup:
     if not item.drawing.svg:
         return Markup("")
     return Markup("<details><summary>Drawing of {}</summary>{}{}</details>").format(
-        shown(item.name), drawing_html(f"Drawing of {item.name}", item.drawing.svg), each("<p>{}</p>", item.drawing.notes)
+        shown(item.name),
+        drawing_html(f"Drawing of {item.name}", item.drawing.svg),
+        each("<p>{}</p>", item.drawing.notes),
     )

@@ -118,7 +118,8 @@ class _Reader:
         region = (placed.x - 1, placed.y - 1, placed.x + body.width + 1, placed.y + body.height + 1)
         own = [ink for ink in self.symbols if _inside(_middle(_room(ink)), region)]
         left, top = placed.x + frame.x, placed.y + frame.y
-        outline = (left - 1, top - 1, left + frame.width + 1, top + frame.height + 1)
+        rooms = [(left, top, left + frame.width, top + frame.height), *map(_room, own)]
+        outline = (min(r[0] for r in rooms) - 1, top - 1, max(r[2] for r in rooms) + 1, top + frame.height + 1)
         ends = [
             (number, end)
             for number, points in enumerate(self.wires)

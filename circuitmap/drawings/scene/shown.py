@@ -64,8 +64,9 @@ def shown_part(
     if kind in (Kind.SPLICE, Kind.BAR, Kind.TERMINAL):
         used = []
     elif contacts or coils or joined:
-        pairs = [(its[0], its[1]) for its in (*contacts, *coils, *within)]
-        inner = [pin for pair in pairs for pin in pair]
+        inner = [pin for contact in contacts for pin in (contact.common, contact.other)]
+        inner += [pin for coil in coils for pin in (coil.plus, coil.minus)]
+        inner += [pin for its in within for pin in (its.first, its.second)]
         used = list(dict.fromkeys([*used, *inner, *(pin for pair in joined for pin in pair)]))
     elif isinstance(part, Fuse):
         used = ["1", "2"]

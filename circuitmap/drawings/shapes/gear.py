@@ -68,7 +68,7 @@ def gear_body(part: DrawnPart, lands: Sequence[Land]) -> Body:
         places |= spread(here, x, edge)
         if not here:
             open_pins.append((x, edge))
-    drawn = _drawn(plan, elements, xs, leg_x, legs, top, height, top + upper)
+    drawn = _drawn(plan, elements, xs)
     for element in drawn:
         if element.words:
             closed = isinstance(element.what, DrawnContact) and element.what.closed_at_rest
@@ -166,16 +166,7 @@ def _x_at(xs: Sequence[float], place: float) -> float:
     return xs[low] if place == low else float(round((xs[low] + xs[low + 1]) / 2))
 
 
-def _drawn(
-    plan: GearPlan,
-    elements: Sequence[Inside],
-    xs: Sequence[float],
-    leg_x: dict[str, float],
-    legs: Sequence[Leg],
-    top: float,
-    height: float,
-    row: float,
-) -> tuple[Element, ...]:
+def _drawn(plan: GearPlan, elements: Sequence[Inside], xs: Sequence[float]) -> tuple[Element, ...]:
     """Contacts, coils and whatever else stands inside, from left to right."""
     found = []
     for x, column in zip(xs, plan.columns, strict=True):
@@ -203,7 +194,7 @@ def _lines(
     row: float,
 ) -> tuple[tuple[Point, ...], ...]:
     """All lines: from legs to tracks, along these, and on to the row."""
-    half = {x: element.half for element in drawn for x in (element.x,)}
+    half = {element.x: element.half for element in drawn}
     middle = row + ROW / 2
     lines: list[tuple[Point, ...]] = []
     for side in (UPPER, LOWER):

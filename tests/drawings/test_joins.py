@@ -7,13 +7,14 @@ import pytest
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import circuit_of
 from circuitmap.drawings.draw import scene_of
-from circuitmap.drawings.inking.ink import Disc, Picture, Role, Stroke
+from circuitmap.drawings.files.sheets import fits_a_page
+from circuitmap.drawings.inking.ink import Disc, DrawnText, Picture, Role, Stroke
 from circuitmap.drawings.placing.layout import Layout
 from circuitmap.drawings.scene.scene import CoilLook, Kind, Scene
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.flows.questions import Bench, open_bench
 from tests.drawings.joins import PLATFORMS, compared, fuses_compared, nets_of_scene, nets_on_sheet, sheets_compared
-from tests.drawings.pages import drawn
+from tests.drawings.pages import drawn, sheets
 from tests.drawings.picture_checks import defects
 from tests.drawings.random_scenes import random_scene
 from tests.drawings.scenes import ALL
@@ -153,6 +154,20 @@ def test_another_feed_is_drawn_to_its_supply() -> None:
 def test_a_connector_asked_for_does_not_float_beside_its_cavities(gear: Bench) -> None:
     scene = scene_of(gear.feeding, Wanted(named=("X9",)))
     assert "X9" not in {part.key for part in scene.parts}
+
+
+def test_a_tag_names_another_sheet_by_its_own_number() -> None:
+    scene = scene_of(open_bench(PLATFORMS["minibus"]).feeding, Wanted(sheet="5"))
+    _, picture = drawn(scene)
+    texts = {ink.text for ink in picture.ink if isinstance(ink, DrawnText) and ink.role is Role.TAG}
+    assert "4" in texts and "5" not in texts, "its own sheet need not be said on every wire"
+
+
+def test_a_sheet_is_printed_on_one_or_two_pages() -> None:
+    bench = open_bench(PLATFORMS["minibus"])
+    for name in ("4", "7"):
+        pages = sheets(scene_of(bench.feeding, Wanted(sheet=name)))
+        assert len(pages) <= 2 and all(fits_a_page(page) for page in pages)
 
 
 @pytest.fixture(scope="module")

@@ -50,8 +50,8 @@ def pages_of(scene: Scene, graphviz: GraphvizProcess, in_one: bool = False) -> t
     picture = picture_of(scene, layout)
     if in_one:
         return (picture,)
-    most = _PAGES_OF_A_SHEET if scene.is_sheet else MOST_SHEETS
-    for paper in PAPERS if scene.is_sheet else (scene.paper,):
+    most = _PAGES_OF_A_SHEET if scene.sheet else MOST_SHEETS
+    for paper in PAPERS if scene.sheet else (scene.paper,):
         scene, picture = replace(scene, paper=paper), picture._replace(paper=paper)
         if fits_a_page(picture):
             return (picture_of(scene, layout),)

@@ -60,7 +60,7 @@ def _sheet_lines(scene: Scene) -> list[tuple[str, str]]:
     numbers = sheet_numbers(scene)
     lines = []
     for sheet in scene.sheets:
-        words = sheet.title if numbers else f"Sheet {sheet.name} {sheet.title}"
+        words = sheet.title if sheet.name in numbers else f"Sheet {sheet.name} {sheet.title}"
         lines.append((numbers.get(sheet.name, ""), clean(words)))
     return lines
 

@@ -259,7 +259,7 @@ class _Gathering:
                 contacts = tuple(link.contact for link in path.contacts)
                 ways.setdefault((path.start, path.fuses, contacts), path)
             for path in islice(ways.values(), 1, 1 + _OTHER_WAYS):
-                if path.known and path.steps:
+                if path.known and path.steps and not path.goes_back:
                     self._add(path, name, Mark.NONE, False)
 
     def _add_all_pins(self, name: str) -> None:

@@ -242,8 +242,8 @@ class Scene:
     """`number` of `of` when the drawing runs over several pages of print."""
     paper: str = "A4"
     """What it is printed on."""
-    is_sheet: bool = False
-    """One sheet of the paper diagram, as it was typed."""
+    sheet: str = ""
+    """The sheet of the paper diagram that it is, where it shows one as it was typed."""
     unknown: tuple[Unknown, ...] = ()
 
 

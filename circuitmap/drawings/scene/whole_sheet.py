@@ -62,7 +62,7 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
     unknown = (*unknown, *(Unknown("no wires here", name) for name in unused))
     if not sheet.whole:
         unknown = (Unknown("sheet not whole", sheet.name), *unknown)
-    return replace(sketch.scene(title, unknown), is_sheet=True)
+    return replace(sketch.scene(title, unknown), sheet=sheet.name)
 
 
 def _add_housings(platform: Platform, sketch: Sketch) -> None:

@@ -100,10 +100,10 @@ def _tag_width(wire: DrawnWire, numbers: Mapping[str, str]) -> float:
 
 
 def sheet_numbers(scene: Scene) -> dict[str, str]:
-    """The number of each sheet as it is shown on the tags; none when all is on one sheet."""
+    """The number of each sheet as it is shown on the tags; none for the one sheet that all is on."""
     if len(scene.sheets) < 2:
         return {}
-    return {sheet.name: shorten(sheet.name, TAG, _WIDEST_NUMBER) for sheet in scene.sheets}
+    return {s.name: shorten(s.name, TAG, _WIDEST_NUMBER) for s in scene.sheets if s.name != scene.sheet}
 
 
 def sheet_marks(wire: DrawnWire, numbers: Mapping[str, str]) -> list[str]:

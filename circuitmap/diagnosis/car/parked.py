@@ -25,6 +25,8 @@ _A_LOOK_COSTS, _A_FLOW_COSTS = 2, 60
 _ALL_AT_ONCE = 10
 """A state evaluated from nothing needs looks at everything; each of these is this many times cheaper."""
 _A_PLACE_COSTS, _A_NODE_COSTS = 5, 4
+_PLACES_APART = 20
+"""Of places on one way each is looked at with all before it; that costs one for so many."""
 
 
 class WokenParked(NamedTuple):
@@ -189,7 +191,8 @@ class Parked:
 
 
 def _cost_of(way: Way) -> int:
-    return len(way.through) + _A_PLACE_COSTS * len(way.places)
+    places = len(way.places)
+    return len(way.through) + _A_PLACE_COSTS * places + places * places // _PLACES_APART
 
 
 def _with_out(state: VehicleState, out: frozenset[str]) -> VehicleState:

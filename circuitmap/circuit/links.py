@@ -3,7 +3,7 @@
 It consists of links alone: wires, the copper in a box, and the paths inside parts. Nodes are terminals.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -32,9 +32,10 @@ from circuitmap.circuit.link import (
     LoadPins,
 )
 from circuitmap.circuit.resistors import loads_by_themselves
+from circuitmap.circuit.untyped_ends import untyped_ends
 from circuitmap.derived import Derives
 from circuitmap.failures import LimitReached
-from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Part, Switch, Terminal, Undeclared
+from circuitmap.wiring.parts import Battery, Ground, Load, Part, Switch, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform, Wire
 
 __all__ = [
@@ -289,8 +290,11 @@ def _numbered(
     if platform.body_return:
         returns.insert(0, BODY)
 
-    unknown_supplies, dangling, loose = _untyped_ends(platform, links, loads, wired)
-    grounded = set[int]().union(*(reached(number[end], False) for end in returns))
+    unknown_supplies, dangling, loose = untyped_ends(platform, links, loads, wired)
+    grounded: set[int] = set()
+    for start in (number[end] for end in returns):
+        if start not in grounded:
+            grounded |= reached(start, False)
     metal = grounded.union(*(reached(start, False) for start in owners))
     unknown_supplies |= {end for end in loose if number[end] not in metal}
     if grounded & owners.keys():
@@ -314,7 +318,7 @@ def _numbered(
         if not surely and number[end] not in fed and hungry & reached(number[end], False):
             unknown_supplies.add(end)
     if not grounded & owners.keys():
-        for name, pins in loads_by_themselves(links, ends, owners, [number[end] for end in returns]).items():
+        for name, pins in loads_by_themselves(links, ends, owners, grounded).items():
             loads[name] = pins
             links.append(
                 Link(pins.supplies[0], pins.grounds[0], "load", name, condition=platform.parts[name].condition)
@@ -333,82 +337,3 @@ def _numbered(
         unknown_supplies=frozenset(unknown_supplies),
         unknown_grounds=frozenset(unknown_grounds),
     )
-
-
-def _pieces(joint: Joint, wired: WiredPins) -> Iterable[WiredPins]:
-    """The wires at each piece of metal of a joint: all wires, or those of one cavity of a connector."""
-    if joint.kind != "connector":
-        return (wired,)
-    cavities: dict[str, WiredPins] = {}
-    for terminal in wired.all:
-        piece = cavities.setdefault(terminal.pin, WiredPins())
-        if terminal in wired.arriving:
-            piece.arriving[terminal] = None
-        if terminal in wired.leaving:
-            piece.leaving[terminal] = None
-        piece.wires[terminal] = wired.wires[terminal]
-        if terminal in wired.against:
-            piece.against[terminal] = wired.against[terminal]
-    return cavities.values()
-
-
-def _untyped_ends(
-    platform: Platform, links: Iterable[Link], loads: Mapping[str, LoadPins], wired: Mapping[str, WiredPins]
-) -> tuple[set[Terminal], dict[Terminal, bool], set[Terminal]]:
-    """Terminals that may be live and those that may be grounded, as far as the transcript says; and joints that wires
-    only leave.
-
-    Of those that may be grounded the value is true for a sure ground pin, false where it may be anything but a supply.
-    """
-    supplies: set[Terminal] = set()
-    loose: set[Terminal] = set()
-    grounds: dict[Terminal, bool] = {}
-    joined: set[Terminal] = set()
-    for link in links:
-        if link.kind in ("wire", "copper", "chart", "joint", "body"):
-            joined.update((link.a, link.b))
-    # What a switch inside a load leads on to is a pin of the load, which has no wire.
-    own = {pin for pins in loads.values() for pin in (*pins.supplies, *pins.grounds)}
-    for link in links:
-        if link.kind == "contact" and link.a.part != link.part:
-            joined.update(end for end in (link.a, link.b) if end in own)
-    for link in links:
-        if link.kind in ("fuse", "link", "breaker", "contact", "diode", "resistor"):
-            if link.a not in joined and link.b in joined:
-                supplies.add(link.a)
-                if link.contact:
-                    grounds.setdefault(link.a, False)
-            elif link.b not in joined and link.a in joined and link.contact:
-                grounds.setdefault(link.b, False)
-        elif link.kind == "output" and link.output and link.output.action == "feeds" and link.a not in joined:
-            supplies.add(link.a)
-    for pins in loads.values():
-        supplies.update(pin for pin in pins.supplies if pin not in joined)
-        grounds.update((pin, True) for pin in pins.grounds if pin not in joined)
-    for link in links:
-        if link.kind == "coil":
-            for pin in (link.a, link.b):
-                if pin not in joined:
-                    supplies.add(pin)
-                    grounds[pin] = True
-    for name, its in wired.items():
-        part = platform.parts.get(name)
-        if isinstance(part, Joint):
-            for pieces in _pieces(part, its):
-                # Only the wires on one side of it are typed in: its feed, or what it leads on to, is not.
-                turned, wires = sum(pieces.against.values()), sum(pieces.wires.values())
-                if (pieces.arriving and pieces.leaving) or 0 < turned < wires:
-                    continue
-                if bool(pieces.arriving) == (turned > 0):
-                    loose.update(pieces.all)
-                else:
-                    grounds.update((end, False) for end in pieces.all)
-        elif isinstance(part, OpenEnd):
-            if part.from_supply:
-                supplies.update(its.all)
-            else:
-                grounds.update((end, False) for end in its.all)
-        elif part is None or isinstance(part, Undeclared):
-            supplies.update(its.leaving)
-            grounds.update((end, False) for end in its.arriving)
-    return supplies, grounds, loose

@@ -285,6 +285,7 @@ def state_of(
     stuck: Iterable[str] = (),
     unplugged: Iterable[str] = (),
     pulled: Iterable[str] = (),
+    feeding: Iterable[str] = (),
 ) -> "VehicleState":
     """A state of the vehicle as it is typed at a command: tails of names, `SWITCH=POSITION` for switches.
 
@@ -316,6 +317,7 @@ def state_of(
         stuck=frozenset(_find_contact(platform, contacts, written) for written in stuck),
         unplugged=frozenset(_find_plug(platform, written) for written in unplugged),
         pulled=frozenset(out),
+        feeding=frozenset(find_part(platform, written) for written in feeding),
         fitting=bench.fitting,
     )
     check_state(platform, state, contacts)

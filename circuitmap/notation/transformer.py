@@ -13,7 +13,6 @@ from circuitmap.notation.statements import (
     Clauses,
     ClosesClause,
     ColoursStatement,
-    DrawnAt,
     End,
     FeedsStatement,
     FuseItem,
@@ -23,14 +22,12 @@ from circuitmap.notation.statements import (
     JointStatement,
     LoadStatement,
     Measure,
-    MemberItem,
     NamingStatement,
     NetworkStatement,
     OptionStatement,
     OutputStatement,
     PlatformStatement,
     RelayStatement,
-    RoleSaid,
     SheetStatement,
     StarStatement,
     StatedStatement,
@@ -156,13 +153,6 @@ class StatementMaker(WordMaker):
             clauses=self._described(nodes[1:]),
         )
 
-    def _pair(self, once: dict[str, Node], rule: str) -> tuple[Word, Word] | None:
-        """`coil 86 to 85`."""
-        if rule not in once:
-            return None
-        one, other = once[rule].children
-        return self._word(token_of(one)), self._word(token_of(other))
-
     def _described(self, nodes: list[Any]) -> Clauses:
         """Clauses of a statement whose description stands right after its name."""
         clauses = self._clauses(nodes)
@@ -269,21 +259,6 @@ class StatementMaker(WordMaker):
             clauses=self._clauses(nodes[2:]),
         )
 
-    def _drawn(self, once: dict[str, Node], rule: str) -> tuple[DrawnAt, ...]:
-        found = []
-        for node in once[rule].children if rule in once else ():
-            amount, *pin = node_of(node).children
-            token = token_of(amount)
-            measure = self._measure(token, "power" if token.text.endswith("W") else "current")
-            if measure is not None:
-                found.append(DrawnAt(measure, self._word(token_of(pin[0])) if pin else None))
-        return tuple(found)
-
-    def _role(self, node: Node) -> RoleSaid:
-        kind, *pins = node.children
-        by = self._kind(node_of(node_of(pins.pop()).children[0])) if isinstance(pins[-1], Node) else None
-        return RoleSaid(self._kind(kind), self._words(pins), by)
-
     def _output(self, nodes: list[Any], span: Span) -> Statement:
         once = self._once(nodes)
         source = once.get("output_source")
@@ -315,11 +290,6 @@ class StatementMaker(WordMaker):
             members=tuple(map(self._member, nodes_of(nodes, "member"))),
             clauses=self._described(nodes[1:]),
         )
-
-    def _member(self, node: Node) -> MemberItem:
-        name, *rest = node.children
-        waking = self._kind(rest.pop()) if rest and isinstance(rest[-1], Node) else None
-        return MemberItem(self._name(token_of(name)), self._words(rest), waking)
 
     def _star(self, nodes: list[Any], span: Span) -> Statement:
         self._once([n for n in nodes if isinstance(n, Node) and n.rule != "leg"])

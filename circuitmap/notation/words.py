@@ -7,7 +7,7 @@ from typing import Any, Literal
 from circuitmap.notation.names import complaint_about_name, is_quantity
 from circuitmap.notation.parser import Node, Token
 from circuitmap.notation.rows import names_in_row
-from circuitmap.notation.statements import NO_CLAUSES, Clauses, Condition, Measure, Word
+from circuitmap.notation.statements import NO_CLAUSES, Clauses, Condition, DrawnAt, Measure, MemberItem, RoleSaid, Word
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.quantities import Band, QuantityError, cross_section_of_gauge, read_band
 from circuitmap.source import SourceFile, Span
@@ -168,6 +168,33 @@ class WordMaker:
             if problem:
                 self.problems.append(problem)
         return tuple(names)
+
+    def _pair(self, once: dict[str, Node], rule: str) -> tuple[Word, Word] | None:
+        """`coil 86 to 85`."""
+        if rule not in once:
+            return None
+        one, other = once[rule].children
+        return self._word(token_of(one)), self._word(token_of(other))
+
+    def _drawn(self, once: dict[str, Node], rule: str) -> tuple[DrawnAt, ...]:
+        found = []
+        for node in once[rule].children if rule in once else ():
+            amount, *pin = node_of(node).children
+            token = token_of(amount)
+            measure = self._measure(token, "power" if token.text.endswith("W") else "current")
+            if measure is not None:
+                found.append(DrawnAt(measure, self._word(token_of(pin[0])) if pin else None))
+        return tuple(found)
+
+    def _role(self, node: Node) -> RoleSaid:
+        kind, *pins = node.children
+        by = self._kind(node_of(node_of(pins.pop()).children[0])) if isinstance(pins[-1], Node) else None
+        return RoleSaid(self._kind(kind), self._words(pins), by)
+
+    def _member(self, node: Node) -> MemberItem:
+        name, *rest = node.children
+        waking = self._kind(rest.pop()) if rest and isinstance(rest[-1], Node) else None
+        return MemberItem(self._name(token_of(name)), self._words(rest), waking)
 
     def _in_subtree(self, once: dict[str, Node], rule: str, measures: str) -> Measure | None:
         tree = once.get(rule)

@@ -87,8 +87,9 @@ class Neighbour(NamedTuple):
 def beside(recorded: Recorded, state: VehicleState) -> Neighbour | None:
     """Settle a state that differs from the recorded one in switches, the key, what is awake, stuck or driven."""
     before = recorded.run.state
-    same = (before.fitting, before.unplugged, before.pulled, before.bridged, before.minutes)
-    if not recorded.usable or same != (state.fitting, state.unplugged, state.pulled, state.bridged, state.minutes):
+    same = (before.fitting, before.unplugged, before.pulled, before.bridged, before.minutes, before.feeding)
+    now = (state.fitting, state.unplugged, state.pulled, state.bridged, state.minutes, state.feeding)
+    if not recorded.usable or same != now:
         return None
     if not (before.awake <= state.awake and before.driven <= state.driven):
         return None

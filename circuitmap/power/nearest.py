@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple
 from circuitmap.circuit.links import NEVER_CROSSED, Circuit
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
-from circuitmap.power.plan import plan_of
+from circuitmap.power.plan import feeding_nodes, plan_of
 
 Side = Literal["supply", "ground"]
 
@@ -59,7 +59,8 @@ class Nearest:
 
     def way(self, node: int) -> Way:
         certainly = bool(self.certain[self.powered.nets.net_of[node]])
-        if self._looked_at > _ONE_BY_ONE:
+        # The bounds know batteries only: what else feeds is found by the tree, which grows from all sources.
+        if self._looked_at > _ONE_BY_ONE or self.powered.state.feeding:
             return self._in_tree(node, certainly)
         return self._straight(node) or self._searched(node, certainly)
 
@@ -217,6 +218,7 @@ def _sources(powered: Powered, side: Side) -> dict[int, int]:
     for cell, source in zip(powered.plan.cells, nets.sources, strict=True):
         if source.level != NO:
             found[cell.plus if side == "supply" else cell.minus] = 0 if source.level == YES else A_MAY_BE_IS_LONGER
+    found.update(dict.fromkeys(feeding_nodes(powered.plan, powered.state, side), 0))
     if side == "ground":
         # The body is ground even while no battery is joined to it, but a battery's post is the better end of a way.
         found.update(dict.fromkeys(powered.plan.returns, _NO_BATTERY_IS_LONGER))

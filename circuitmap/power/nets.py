@@ -104,6 +104,11 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
         if source.level == YES:
             supply_out[source.minus] |= source.bit | unknown
             ground_out[source.plus] |= source.bit | unknown
+    for upper in sources:
+        # Of cells in a row, the lowest minus keeps out the plus of all of them, and the highest plus their ground.
+        for lower in _in_a_row_below(upper, sources):
+            supply_out[lower.minus] |= upper.bit
+            ground_out[upper.plus] |= lower.bit
     for node in plan.returns:
         supply_out[net_of[node]] |= unknown
     towards_load: list[list[tuple[int, int]]] = [[] for _ in numbers]
@@ -145,6 +150,19 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
         opened=opened,
         link_level=link_level,
     )
+
+
+def _in_a_row_below(upper: Source, sources: tuple[Source, ...]) -> list[Source]:
+    """The cells whose plus is the minus of the one above, this one the highest; only those that surely are there."""
+    found: list[Source] = []
+    at = upper
+    while at.level == YES:
+        below = next((its for its in sources if its.plus == at.minus and its.level == YES), None)
+        if below is None or below is upper or below in found:
+            break
+        found.append(below)
+        at = below
+    return found
 
 
 def _source(bit: int, plus: int, minus: int, level: int) -> Source:

@@ -1,8 +1,10 @@
 """A circuit as tables of numbers, made once: every evaluation of a state starts from them."""
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
+from circuitmap.power.state import VehicleState
 from circuitmap.power.wake_pins import WakePin, WakePins
 from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
@@ -260,6 +262,14 @@ class Plan:
                     seen.add(other)
                     stack.append(other)
         return False
+
+
+def feeding_nodes(plan: Plan, state: VehicleState, side: str) -> Iterator[int]:
+    """The pins of the alternators and chargers that feed in a state."""
+    for name in state.feeding - state.unplugged:
+        pins = plan.circuit.loads.get(name)
+        for pin in (pins.supplies if side == "supply" else pins.grounds) if pins else ():
+            yield plan.circuit.number[pin]
 
 
 def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:

@@ -6,7 +6,7 @@ from typing import assert_never
 from circuitmap.power.again import Again
 from circuitmap.power.looks import Look, Seen, Settled, Standing
 from circuitmap.power.nets import MAY_BE, NO, YES, unknown_bit
-from circuitmap.power.plan import SwitchContact
+from circuitmap.power.plan import SwitchContact, feeding_nodes
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
 from circuitmap.power.ready import CoilEnds, Wiring
 from circuitmap.power.state import VehicleState, rest_position
@@ -109,6 +109,8 @@ class Run:
                 perhaps_supply.append((source.plus, source.bit))
                 perhaps_ground.append((source.minus, source.bit | unknown))
         ground += [(net, unknown) for net in nets.return_nets]
+        for side, found in (("supply", supply), ("ground", ground)):
+            found += [(nets.net_of[node], unknown) for node in feeding_nodes(plan, self.state, side)]
         labelled = set()
         for node, stated in plan.stated:
             level = int(holds(stated.condition, self.state.fitting))
@@ -235,6 +237,8 @@ class Run:
 
     def drawn(self, path: int, seen: Reach) -> int:
         """Whether current flows through a load on one of its paths."""
+        if self.state.feeding and self.plan.loads[self.plan.paths[path].load] in self.state.feeding:
+            return NO
         level = self._flowing(path, seen)
         controls = self.paths[path].controls
         return min(level, max(_control_level(its, seen) for its in controls)) if level and controls else level

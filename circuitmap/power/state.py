@@ -9,6 +9,8 @@ from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
+SOURCES = ("alternator", "charger")
+"""Kinds of part that feed the vehicle besides its batteries."""
 LONG_AFTER = math.inf
 """Minutes after locking by which all run-on is over and everything has gone to sleep."""
 
@@ -33,6 +35,7 @@ class VehicleState:
     driven: frozenset[str] = frozenset()
     unplugged: frozenset[str] = frozenset()
     pulled: frozenset[str] = frozenset()
+    feeding: frozenset[str] = frozenset()
     bridged: frozenset[tuple[Terminal, Terminal]] = frozenset()
     fitting: Fitting = field(default_factory=dict)
     minutes: float = LONG_AFTER
@@ -74,6 +77,9 @@ def check_state(platform: Platform, state: VehicleState, contacts: Iterable[str]
         if name not in platform.networks and name not in platform.parts:
             offered = ", ".join(platform.networks) or "none is typed in"
             raise WrongUse(f"There is no network {name}.", f"Networks: {offered}.")
+    for name in sorted(state.feeding):
+        if platform.parts[name].kind not in SOURCES:
+            raise WrongUse(f"{name} is no alternator or charger: it does not feed.")
     known_contacts = frozenset(contacts)
     for name in sorted(state.stuck):
         if name not in known_contacts:

@@ -10,7 +10,7 @@ from circuitmap.power.nets import MAY_BE, NO
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Relay, Terminal
 
-Origin = Literal["battery", "body", "not drawn", "label"]
+Origin = Literal["battery", "body", "not drawn", "label", "feeding"]
 """Where a way ends: at a battery's post, at the body, at a place nobody transcribed, or at a label on the sheet that
 says the feed is hot."""
 
@@ -129,6 +129,8 @@ def _because(powered: Powered, link: Link) -> str:
         return "stuck"
     if link.output is not None:
         when = link.output.when
+        if when == "live":
+            return f"plus at {link.output.module}.{link.output.input}"
         return {"awake": "awake", "always": "always", "request": "on request"}.get(
             when, f"key={powered.run.key_position}"
         )
@@ -147,6 +149,8 @@ def _origin(powered: Powered, source: int, side: Side) -> Origin:
         return "battery"
     if side == "supply" and any(source == node for node, _ in plan.stated):
         return "label"
+    if powered.circuit.nodes[source].part in powered.state.feeding:
+        return "feeding"
     if side == "ground" and source in plan.returns:
         return "body"
     return "not drawn"

@@ -2,12 +2,13 @@
 
 from collections.abc import Sequence
 
-from circuitmap.problems import Related
+from circuitmap.problems import Problem, Related, Severity
 from circuitmap.source import Span
 from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.laying import Laid, LaidLook, report_same_end
 from circuitmap.wiring.parts import Condition, Terminal
 from circuitmap.wiring.platform import Wire
+from circuitmap.wiring.written_names import WireEnd
 
 Pair = tuple[Terminal, Terminal]
 
@@ -87,8 +88,31 @@ def _merged(draft: PlatformDraft, laid: Sequence[Laid], ends: Sequence[Pair], nu
     return [_one_wire(draft, [laid[n] for n in members], ends[members[0]], its) for members, its in done]
 
 
+def _tell_twice(draft: PlatformDraft, group: Sequence[Laid]) -> None:
+    """The same line typed twice on one sheet: mostly the line that should stand there is missing. Two lines may begin
+    with the same wire, and a fuse chart may repeat one; two that differ in colour or size are told as such."""
+    first_of: dict[tuple[str, WireEnd, WireEnd, WireEnd | None], Laid] = {}
+    for wire in sorted(group, key=lambda its: its.span):
+        if wire.kind != "wire" or wire.before is not None or wire.look.name:
+            continue
+        first = first_of.setdefault((wire.on.sheet, wire.a, wire.b, wire.after), wire)
+        if first is not wire and first.span.line != wire.span.line and first.look[:5] == wire.look[:5]:
+            draft.problems.append(
+                Problem(
+                    "wire-twice",
+                    Severity.NOTE,
+                    f"The wire from {wire.a} to {wire.b} is typed a second time on the same sheet.",
+                    wire.span,
+                    related=(Related(first.span, "typed first here"),),
+                    advice="If these are two wires side by side, give them names.",
+                )
+            )
+            return
+
+
 def _one_wire(draft: PlatformDraft, group: Sequence[Laid], ends: Pair, condition: Condition) -> Wire:
     first = group[0]
+    _tell_twice(draft, group)
     look = first.look
     for again in group[1:]:
         look = _filled_in(draft, look, again.look, first.span, again.span)

@@ -290,6 +290,15 @@ def other_colour_elsewhere(text: str) -> Iterator[Fault]:
         yield Fault(changed + extra, *colour.span(), ("wire-disagrees",))
 
 
+def wire_typed_twice(text: str) -> Iterator[Fault]:
+    sheet = text.find("\nsheet ")
+    for match in found(rf"^({_NAME} -> {_NAME}) in .*\n", text):
+        if sheet < 0 or match.start() < sheet or "#" in match[0] or "named" in match[0]:
+            continue
+        changed = replaced(text, match.end(), match.end(), match[0])
+        yield Fault(changed, match.end(), match.end() + len(match[1]), ("wire-twice",))
+
+
 def unknown_option(text: str) -> Iterator[Fault]:
     for match in found(r"(?<= if )([A-Z]{3,})\b", text):
         slip = next(slips_of(match[1]))
@@ -298,7 +307,7 @@ def unknown_option(text: str) -> Iterator[Fault]:
 
 
 def unknown_colour(text: str) -> Iterator[Fault]:
-    for match in found(r"(?<= : )[A-Z]{2}/([A-Z]{2})\b", text):
+    for match in found(r"(?<= in )[A-Z]{2}/([A-Z]{2})\b", text):
         changed = replaced(text, *match.span(1), "QX")
         yield Fault(changed, *match.span(1), ("unknown-colour",))
 
@@ -320,6 +329,6 @@ KINDS: tuple[Kind, ...] = (
     unknown_unit, missing_unit, blank_before_unit, decimal_comma, text_not_closed, text_not_opened, typographic_quotes,
     arrow_to_nothing, arrow_left_out, other_arrow, in_left_out, letter_of_another_alphabet, turned_writing,
     indented_by_mistake, not_indented, sign_too_many, two_in_a_line, row_running_down, word_as_name, misspelt_name,
-    misspelt_member, declared_again, other_colour_elsewhere, unknown_option, unknown_colour, unknown_position,
+    misspelt_member, declared_again, other_colour_elsewhere, wire_typed_twice, unknown_option, unknown_colour, unknown_position,
     relay_without_terminal,
 )  # fmt: skip

@@ -11,8 +11,9 @@ from circuitmap.failures import WrongUse
 from circuitmap.power.classes import classes_of
 from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.state import VehicleState
+from circuitmap.reports.words.way_words import through_words
 from circuitmap.wiring.fitting import Answer, fitting_of
-from circuitmap.wiring.parts import Load
+from circuitmap.wiring.parts import Load, Terminal
 from tests.circuit.told import circuit
 
 HEAD = """
@@ -199,3 +200,21 @@ def test_amperes_of_single_pins() -> None:
     assert lamp.running is not None and lamp.running == pytest.approx((55 / 12, 115 / 12))
     assert {pin: band.low for pin, band in module.awake_at.items()} == {"4": 0.3, "5": 0.0}
     assert module.awake is not None and module.awake.low == 0.3
+
+
+CHARGED = """
+alternator ALT supply B+ ground 31
+switch MAIN positions on, off closes 1 to 2 in on
+B.+ -> MAIN.1
+MAIN.2 -> F1 -> E1 -> G1
+ALT.B+ -> MAIN.2
+ALT.31 -> G1
+"""
+
+
+def test_an_alternator_feeds_while_the_engine_runs_also_with_the_battery_switched_off() -> None:
+    off = {"MAIN": "off"}
+    assert state(CHARGED, switches=off).loads["E1"].draws == Answer.NO
+    running = state(CHARGED, switches=off, feeding=frozenset({"ALT"}))
+    assert running.loads["E1"].draws == Answer.YES and running.loads["ALT"].draws == Answer.NO
+    assert through_words(running, Terminal("E1", "1")) == "ALT feeding, F1"

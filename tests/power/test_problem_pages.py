@@ -57,8 +57,8 @@ def test_the_good_example_has_none(code: str) -> None:
 
 @pytest.mark.parametrize("code", codes())
 def test_on_a_whole_sheet_the_slip_is_no_mere_note(code: str) -> None:
-    if code == "contact-never-used":
-        return  # spare contacts are ordinary
+    if code in ("contact-never-used", "fuse-far-too-small"):
+        return  # spare contacts are ordinary, and currents are typed as roughly as they are known
     (text,) = examples(code, "Bad")
     lines = text.splitlines()
     first = next(n for n, line in enumerate(lines) if " -> " in line)

@@ -61,6 +61,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "live truck --key run --set HAZ=on --awake CHASSIS --pull F33 --unplug LIFT --stuck CAB.K2.87",
         "live ODD --option TOW",
         "live motorhome --without BOOST --stuck KSPLIT.87 --set LIVSW=on",
+        "live van --key run --feeding ALT",
         "live van --key run",
         "live ODD --pull BUZZ",
     ),

@@ -9,6 +9,8 @@ from math import hypot, log, sqrt
 from typing import NamedTuple
 
 from circuitmap.diagnosis.weighing.log_normal import Spread
+from circuitmap.power.typical import MODULE_ASLEEP, MODULE_AWAKE, RELAY_COIL, Typical
+from circuitmap.power.typical import RUNNING_BY_KIND as typical_by_kind
 from circuitmap.quantities import Band
 from circuitmap.wiring.parts import Load, Part, Resistor
 
@@ -18,23 +20,15 @@ LEAST_SIGMA = 0.25
 SEVERAL_PINS_SIGMA = 0.7
 EIGHT_IN_TEN = 1.2815515655446004
 
-ASLEEP_BY_KIND = Spread(0.0015, 1.2)
-AWAKE_BY_KIND = Spread(0.15, 1.05)
-RUNNING_BY_KIND: dict[str, Spread] = {
-    "lamp": Spread(0.5, 1.1),
-    "motor": Spread(2.0, 1.1),
-    "heater": Spread(5.0, 1.0),
-    "solenoid": Spread(0.8, 0.9),
-    "starter": Spread(120.0, 0.6),
-    "horn": Spread(4.0, 0.7),
-    "socket": Spread(0.4, 1.4),
-    "sensor": Spread(0.02, 1.2),
-    "charger": Spread(0.3, 1.3),
-    "load": Spread(0.5, 1.5),
-    "module": Spread(0.5, 1.3),
-}
-COIL = Spread(0.14, 0.45)
-"""A relay's coil, 12 V, 60..130 ohm (practice)."""
+
+def _usual(typical: Typical) -> Spread:
+    return Spread(typical.usual, typical.sigma)
+
+
+ASLEEP_BY_KIND = _usual(MODULE_ASLEEP)
+AWAKE_BY_KIND = _usual(MODULE_AWAKE)
+RUNNING_BY_KIND = {kind: _usual(typical) for kind, typical in typical_by_kind.items()}
+COIL = _usual(RELAY_COIL)
 ADDED = Spread(0.25, 1.3)
 BY_ITSELF = Spread(0.2, 1.3)
 CHAFED = Spread(0.3, 1.5)

@@ -4,12 +4,15 @@ from collections import deque
 from collections.abc import Iterator
 
 from circuitmap.circuit.links import METAL, Circuit
-from circuitmap.power.checks.places import first_wire, severity_by_sheets, wires_at
+from circuitmap.power.checks.places import first_wire
 from circuitmap.power.possible import Possible
 from circuitmap.power.short_circuits import shorts_in
 from circuitmap.power.survey import survey_of
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.platform import Wire
+
+TEST_POSITIONS = ("test",)
+"""Positions in which a switch may join plus and ground on purpose, to see that a fuse or breaker opens."""
 
 
 def is_shorted(could_be: Possible) -> bool:
@@ -52,12 +55,11 @@ def shorted_by_a_contact(circuit: Circuit, could_be: Possible) -> Iterator[Probl
                 continue
             told.add(contact)
             when = f"{'the key' if its[0].kind == 'key' else its[0].name} in {its[0].position}" if its else ""
-            wires = wires_at(circuit, circuit.terminals_of[part])
             span = first_wire(circuit, circuit.terminals_of[part])
             blows = f"{fuse} would blow" if fuse else "no fuse protects that wire"
             yield Problem(
                 "contact-shorts",
-                severity_by_sheets(circuit, wires),
+                Severity.NOTE if its and its[0].position.lower() in TEST_POSITIONS else Severity.WARNING,
                 f"{contact} joins plus to ground with no load in between{f', with {when}' if when else ''}: {blows}.",
                 span or circuit.platform.parts[part].span,
             )

@@ -59,6 +59,7 @@ def _state(state: VehicleState) -> dict[str, Any]:
         "stuck": sorted(state.stuck),
         "unplugged": sorted(state.unplugged),
         "pulled": sorted(state.pulled),
+        "feeding": sorted(state.feeding),
     }
 
 

@@ -87,7 +87,16 @@ def _asleep(expected: Expected, powered: Powered, perhaps: Perhaps) -> list[str]
 
 def is_parked(state: VehicleState) -> bool:
     """Whether nothing was said about the vehicle except its equipment."""
-    said = (state.switches, state.awake, state.stuck, state.driven, state.unplugged, state.pulled, state.bridged)
+    said = (
+        state.switches,
+        state.awake,
+        state.stuck,
+        state.driven,
+        state.unplugged,
+        state.pulled,
+        state.bridged,
+        state.feeding,
+    )
     return not state.key and not any(said)
 
 
@@ -103,6 +112,7 @@ def state_words(platform: Platform, state: VehicleState) -> str:
         (state.driven, "held in"),
         (state.unplugged, "unplugged"),
         (state.pulled, "out"),
+        (state.feeding, "feeding"),
     ):
         if names:
             words.append(f"{joined(sorted(names))} {what}")

@@ -24,6 +24,8 @@ def way_words(platform: Platform, reason: Reason) -> str:
             words.append(word)
     if reason.origin == "not drawn":
         words.insert(0, "a place not typed in")
+    elif reason.origin == "feeding" and reason.source is not None:
+        words.insert(0, f"{reason.source.part} feeding")
     elif reason.origin == "label":
         words.insert(0, "a feed known from its label only")
     if len(words) > _MOST_ON_A_WAY:
@@ -42,6 +44,8 @@ def _because(platform: Platform, step: WhyStep) -> str:
         return ""
     if because in ("stuck", "always", "on request"):
         return f"{link.contact} {'always on' if because == 'always' else because}"
+    if because.startswith("plus at "):
+        return f"{link.contact} on, {because}"
     if because == "awake":
         return f"{link.contact} (awake)"
     if "=" in because:

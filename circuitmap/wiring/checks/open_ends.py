@@ -1,11 +1,14 @@
 """Where sheets go on and nobody has typed it yet."""
 
+import re
 from collections.abc import Iterator
 
 from circuitmap.problems import Problem, Severity
 from circuitmap.wiring.checks.one_sided import listed
 from circuitmap.wiring.parts import OpenEnd, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform
+
+_SHEET = re.compile(r"\b[Ss]heet ([\w-]+)")
 
 
 def open_ends(platform: Platform) -> Iterator[Problem]:
@@ -20,6 +23,24 @@ def open_ends(platform: Platform) -> Iterator[Problem]:
         where = f"Sheet {sheet}" if sheet else "What is on no sheet"
         count = "one place" if len(ends) == 1 else f"{len(ends)} places"
         yield Problem("open-end", Severity.NOTE, f"{where} goes on in {count}: {said}.", min(end.span for end in ends))
+
+
+def open_ends_to_typed_sheets(platform: Platform) -> Iterator[Problem]:
+    """Where the text says that a wire goes on to a sheet that is typed in as a whole: there it is either not, or it is
+    and the open end has had its day."""
+    for part in platform.parts.values():
+        if not isinstance(part, OpenEnd):
+            continue
+        for name in _SHEET.findall(part.description):
+            sheet = platform.sheets.get(name)
+            if sheet is not None and sheet.whole and not sheet.unread and name not in part.sheets:
+                yield Problem(
+                    "open-end-typed",
+                    Severity.WARNING,
+                    f"{_neighbour(platform, part)} goes on to sheet {name}, which is typed in as a whole.",
+                    part.span,
+                    advice="Write where it goes on there, or the number of the sheet that is meant.",
+                )
 
 
 def _said(platform: Platform, end: OpenEnd) -> str:

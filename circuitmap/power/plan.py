@@ -172,8 +172,14 @@ class Plan:
         return tuple(found)
 
     def _is_wired(self, pin: Terminal) -> bool:
-        """Whether anything outside its own part leads to a pin."""
-        return any(link.part != pin.part or link.kind == "body" for link in self.circuit.links_at(pin))
+        """Whether anything outside its own part leads to a pin, be it through a switch inside that part."""
+        at = self.circuit.links_at
+        return any(
+            any(other.wire for other in at(link.other(pin)))
+            if link.kind == "contact"
+            else link.part != pin.part or link.kind == "body"
+            for link in at(pin)
+        )
 
     def _by_load(self) -> tuple[tuple[int, ...], ...]:
         found: list[list[int]] = [[] for _ in self.loads]

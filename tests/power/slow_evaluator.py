@@ -247,6 +247,10 @@ class SlowEvaluator(SlowWiring):
     def ground_is_drawn(self, name: str) -> bool:
         pins = self.circuit.loads[name].grounds
         wired = {end for wire in self.platform.wires_at.get(name, ()) for end in (wire.a, wire.b)}
+        for part in self.platform.parts.values():
+            if isinstance(part, Switch) and part.inside == name:  # its switch leads on from a pin that has a wire
+                ends = [(Terminal(name, c.pin_a), Terminal(name, c.pin_b)) for c in part.contacts]
+                wired |= {b for a, b in ends if a in wired} | {a for a, b in ends if b in wired}
         return any(pin in wired or pin.pin == "case" for pin in pins)
 
     def wake(self) -> None:
@@ -296,6 +300,8 @@ class SlowEvaluator(SlowWiring):
 
     def woken(self, part: Load, pin: Terminal) -> Level:
         """How surely what comes to a wake pin wakes."""
+        if pin not in self.circuit.number:  # no wire was typed: nothing is known to wake it there
+            return 0
         by = part.wakes_by.get(pin.pin) or self.wakes_by(pin)
         return {"plus": self.has_plus(pin), "ground": self.has_ground(pin), "opening": 2 - self.has_ground(pin)}[by]
 

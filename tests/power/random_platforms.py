@@ -210,6 +210,15 @@ def _seldom_drawn(drawing: Drawing) -> None:
 
 def _latching(drawing: Drawing) -> None:
     rest = drawing.random.choice(("", " rest 88"))
+    if drawing.random.random() < 0.3:  # one coil: which way it is fed sets or resets it
+        drawing.say(f"relay KL latching coil 1 to 2 contact 30 to 87{rest}")
+        drawing.say("output M1.11, M1.12 feeds")
+        drawing.say("output M1.11, M1.12 grounds")
+        drawing.say("M1.11 -> KL.1")
+        drawing.say("M1.12 -> KL.2")
+        drawing.feed("KL.30")
+        drawing.feeds += ["KL.87", *(["KL.88"] if rest else [])]
+        return
     drawing.say(f"relay KL latching coil 1 to 2 reset 3 to {drawing.random.choice('24')} contact 30 to 87{rest}")
     drawing.feed("KL.1")
     drawing.feed("KL.3")

@@ -60,6 +60,8 @@ class SlowEvaluator(SlowWiring):
                     pairs = pairs[:1] if side == "plus" else pairs[1:]
                 found.update(end for begin, end in pairs if begin in found and end not in keep_out)
             for cell in self.cells if not only_copper else []:
+                if cell.feeds:
+                    continue
                 begin, end = (cell.minus, cell.plus) if side == "plus" else (cell.plus, cell.minus)
                 if cell.level >= least and begin in found and end not in keep_out:
                     found.add(end)
@@ -79,8 +81,9 @@ class SlowEvaluator(SlowWiring):
         cells = [cell for cell in self.cells if cell.level == 2]
         own_ground = {cell.name: self._closure({cell.minus}, 2, "minus", set(), True) for cell in cells}
         own_supply = {cell.name: self._closure({cell.plus}, 2, "plus", set(), True) for cell in cells}
-        all_ground = self._closure(returns, 2, "minus", set(), True).union(*own_ground.values())
-        all_supply = set().union(*own_supply.values())
+        all_ground = self._closure(returns, 2, "minus", set(), True)
+        all_ground = all_ground.union(*(own_ground[cell.name] for cell in cells if not cell.feeds))
+        all_supply = set().union(*(own_supply[cell.name] for cell in cells if not cell.feeds))
         labels = {t for t, its in self.stated if self._fitted(its.condition) == 2 and self._hot(its)}
         if self.world is not None:  # what may be live is live here, or it is not
             labels |= self.unknown_supplies - self._resolved()
@@ -187,6 +190,8 @@ class SlowEvaluator(SlowWiring):
         if isinstance(part, Switch):
             ends = [(Terminal(name, plus), Terminal(name, minus)) for plus, minus in part.coils]
             level = max(max(self.between(plus, minus), self.between(minus, plus)) for plus, minus in ends)
+            if not self.ground_is_drawn(name):
+                level = max(self.has_plus(plus) for plus, _ in ends)
             return min(level, self._fitted(part.condition)) or (1 if name in self.in_series else 0)
         pins = self.circuit.loads[name]
         ground_drawn = self.ground_is_drawn(name)

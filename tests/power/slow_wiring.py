@@ -48,6 +48,8 @@ class Cell:
     plus: Terminal
     minus: Terminal
     level: Level
+    feeds: bool = False
+    """Whether it is an alternator or charger: what comes to its ground is not passed on to its plus."""
 
 
 @dataclass(frozen=True)
@@ -105,8 +107,10 @@ class SlowWiring:
                     yield Cell(f"{part.name} {upper}", Terminal(part.name, upper), Terminal(part.name, lower), level)
             elif self.feeds(part.name):
                 pins = self.circuit.loads[part.name]
-                for plus, minus in product(pins.supplies, pins.grounds):
-                    yield Cell(f"{part.name} {plus} {minus}", plus, minus, self._fitted(part.condition))
+                wired = {end for wire in self.platform.wires_at.get(part.name, ()) for end in (wire.a, wire.b)}
+                drawn = any(pin in wired or pin.pin == "case" for pin in pins.grounds)
+                for plus, minus in product(pins.supplies, (*pins.grounds, *(() if drawn else self.circuit.returns))):
+                    yield Cell(f"{part.name} {plus} {minus}", plus, minus, self._fitted(part.condition), True)
 
     def feeds(self, name: str) -> bool:
         """Whether it is an alternator or charger that feeds."""

@@ -150,6 +150,7 @@ class Plan:
         ground_known = pins.ground_drawn and any(self._is_wired(pin) for pin in pins.grounds)
         two_terminals = len(pins.supplies) == 1 and len(pins.grounds) == 1 and ground_known
         either_way = two_terminals and part.kind in (*WORKS_EITHER_WAY, "resistor")
+        either_way = either_way or (ground_known and isinstance(part, Switch))  # the coils of a latching relay
         a, b = self.circuit.ends[i]
         controls = self._controls_of(link.part)
         return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition, controls)

@@ -389,7 +389,8 @@ def through_others(slow: SlowEvaluator) -> set[str]:
     for name, pins in slow.circuit.loads.items():
         part = slow.platform.parts[name]
         if isinstance(part, Switch):
-            for plus, minus in part.coils if name not in slow.out and slow._fitted(part.condition) else ():
+            there = name not in slow.out and slow._fitted(part.condition) and slow.ground_is_drawn(name)
+            for plus, minus in part.coils if there else ():
                 network.put(name, Terminal(name, plus), Terminal(name, minus))
             continue
         if slow.feeds(name):

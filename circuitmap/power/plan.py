@@ -156,7 +156,7 @@ class Plan:
         return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition, controls)
 
     def _feeders(self) -> Iterator[Cell]:
-        """Every alternator and charger, from its ground to its supply, as a cell that is there while it feeds. One whose
+        """Every alternator and charger, from ground to supply, as a cell that is there while it feeds. One whose
         ground nobody drew has it where batteries have theirs."""
         circuit = self.circuit
         for i, link in enumerate(circuit.links):

@@ -4,7 +4,7 @@ It consists of links alone: wires, the copper in a box, and the paths inside par
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from circuitmap.circuit.carrying_hands_off import hands_off_map
@@ -193,6 +193,8 @@ def circuit_of(platform: Platform) -> Circuit:
             if isinstance(part, Load):
                 links += joined_inside(part)
         else:
+            if isinstance(part, Switch) and part.inside in parts:  # it is there only with the part that it sits in
+                part = replace(part, condition=both(part.condition, parts[part.inside].condition))
             if isinstance(part, Switch) and part.coils:
                 loads[name], coils = latching_coils(part)
                 links += coils

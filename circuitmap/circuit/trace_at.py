@@ -8,7 +8,7 @@ from circuitmap.circuit.feeding import Feeding, Taking, grounded
 from circuitmap.circuit.path import Path
 from circuitmap.circuit.trace import PinTrace, Trace, trace_in
 from circuitmap.circuit.unknowns import unknowns_of
-from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.parts import Joint, Terminal
 
 
 def trace_at(feeding: Feeding, terminal: Terminal) -> Trace:
@@ -41,6 +41,8 @@ def trace_at(feeding: Feeding, terminal: Terminal) -> Trace:
 def _with_own_ways(feeding: Feeding, pin: PinTrace) -> PinTrace:
     """Who asks for one terminal holds a probe to it: what comes to it through the part itself counts as well, through
     the contact of its own switch or its own fuse."""
+    if isinstance(feeding.circuit.platform.parts[pin.terminal.part], Joint):
+        return pin
     supply, ground = feeding.supply.to(pin.terminal), grounded(feeding.ground.to(pin.terminal))
     return pin._replace(
         supply=tuple(path for path in supply.paths if path.steps),

@@ -40,11 +40,10 @@ def untyped_ends(
     for link in links:
         if link.kind in ("wire", "copper", "chart", "joint", "body"):
             joined.update((link.a, link.b))
-    # What a switch inside a load leads on to is a pin of the load, which has no wire.
+    # What a switch inside a load leads on to, from a wire, is a pin of the load, which has no wire itself.
     own = {pin for pins in loads.values() for pin in (*pins.supplies, *pins.grounds)}
-    for link in links:
-        if link.kind == "contact" and link.a.part != link.part:
-            joined.update(end for end in (link.a, link.b) if end in own)
+    inside = [link for link in links if link.kind == "contact" and link.a.part != link.part]
+    joined.update([end for link in inside for end in (link.a, link.b) if end in own and link.other(end) in joined])
     for link in links:
         if link.kind in ("fuse", "link", "breaker", "contact", "diode", "resistor"):
             if link.a not in joined and link.b in joined:

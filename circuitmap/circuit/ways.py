@@ -29,6 +29,9 @@ MOST_STEPS = 20_000
 MOST_WORK = 200_000
 """How many partial ways are made, and links looked at, for all points of one circuit on one side (judgement: one
 second; the samples need an eighth of it). Beyond that only one way to each point is looked for."""
+_DEMANDS_A_STEP = 8
+"""Demands that a way keeps for which it counts as one link more: thousands of ways with a thousand options each took
+two gigabytes."""
 MOST_LISTED = 200_000
 """How many steps of ways are listed for all points of one circuit on one side. Beyond half of it only one way to each
 point is listed, and beyond all of it none."""
@@ -233,6 +236,8 @@ class Ways:
             both = together(demands, disputed)
             if both is None:
                 return None
+            if both is not demands:
+                self.effort.spend(len(both) // _DEMANDS_A_STEP)  # each way keeps its own
             demands = both
         if its.contact and its.contact not in repeated:
             contacts += 1

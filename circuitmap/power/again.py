@@ -194,7 +194,7 @@ class Again:
         run, touching, before = self.run, self.touching, start.standing
         paths = {path for net in nets for path in touching.paths_at.get(net, ())}
         paths.update(n for n in takers if n < run.takers.first_coil)
-        hungry = {touching.sleeper_of_path[path] for path in paths if path in touching.sleeper_of_path}
+        hungry = {s for path in paths for s in touching.sleepers_of_path.get(path, ())}
         wakened = {s for net in nets for s in touching.sleepers_at.get(net, ())}
         fed, woken = before.fed, start.woken
         if hungry:

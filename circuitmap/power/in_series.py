@@ -132,6 +132,23 @@ class Takers:
                     stack.append(other)
         return found
 
+    def _pieces(self, nets: set[int], levels: Sequence[int]) -> dict[int, int]:
+        """For each of these nets, the least of those that closed contacts make one piece with it: nothing flows through
+        a load beside a closed contact."""
+        neighbours = self.nets.towards_load
+        piece_of: dict[int, int] = {}
+        for least in sorted(nets):
+            stack = [] if least in piece_of else [least]
+            while stack:
+                net = stack.pop()
+                if net in piece_of:
+                    continue
+                piece_of[net] = least
+                for other, gate in neighbours[net]:
+                    if other in nets and levels[gate] == YES and (net, gate) in neighbours[other]:
+                        stack.append(other)
+        return piece_of
+
     def _on_the_way(
         self, reached: set[int], levels: Sequence[int], supply: list[int], ground: list[int]
     ) -> frozenset[int]:
@@ -140,8 +157,10 @@ class Takers:
         In the graph with supply and ground as one node each and a link between the two, these are the takers in that
         link's block.
         """
-        number = {net: n for n, net in enumerate(sorted(reached))}
-        low, top = len(number), len(number) + 1
+        piece_of = self._pieces(reached, levels)
+        order = {piece: n for n, piece in enumerate(sorted(set(piece_of.values())))}
+        number = {net: order[piece] for net, piece in piece_of.items()}
+        low, top = len(order), len(order) + 1
         neighbours: list[list[tuple[int, int]]] = [[] for _ in range(top + 1)]
         between = len(self.all)
         backwards: set[tuple[int, int]] = set()
@@ -161,10 +180,9 @@ class Takers:
             join(n, node(taker.a), node(taker.b))
         for net in reached:
             for other, gate in self.nets.towards_load[net]:
-                if other in reached and levels[gate] == YES:
+                if other in reached and levels[gate] == YES and number[net] != number[other]:
                     join(between + 1 + gate, number[net], number[other])
-                    if (net, gate) not in self.nets.towards_load[other]:
-                        backwards.add((between + 1 + gate, number[other]))
+                    backwards.add((between + 1 + gate, number[other]))
         for block in blocks_from(top, neighbours).blocks:
             inside = {link for link, _, _ in block.links}
             if between in inside:

@@ -11,8 +11,8 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED, Circuit
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.nets import NO, YES
-from circuitmap.power.plan import feeding_nodes, plan_of
+from circuitmap.power.nets import NO, YES, every_source
+from circuitmap.power.plan import plan_of
 
 Side = Literal["supply", "ground"]
 
@@ -215,10 +215,9 @@ def _sources(powered: Powered, side: Side) -> dict[int, int]:
     for node, _ in powered.plan.stated if side == "supply" else ():
         if nets.net_of[node] in certain_nets:
             found[node] = 0
-    for cell, source in zip(powered.plan.cells, nets.sources, strict=True):
+    for cell, source in every_source(powered.plan, nets, powered.state):
         if source.level != NO:
             found[cell.plus if side == "supply" else cell.minus] = 0 if source.level == YES else A_MAY_BE_IS_LONGER
-    found.update(dict.fromkeys(feeding_nodes(powered.plan, powered.state, side), 0))
     if side == "ground":
         # The body is ground even while no battery is joined to it, but a battery's post is the better end of a way.
         found.update(dict.fromkeys(powered.plan.returns, _NO_BATTERY_IS_LONGER))

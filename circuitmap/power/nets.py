@@ -4,12 +4,12 @@ Everything that always conducts is melted into *nets*, so that a state only has 
 outputs, diodes, cells, and links that an option makes uncertain.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED
-from circuitmap.power.plan import Plan
+from circuitmap.power.plan import Cell, Plan
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Condition, Fuse, Joint, Load
@@ -34,7 +34,8 @@ class Nets:
 
     `net_of[node]` is a node's net. `gate_link[g]` is the link of a gate, `ceiling[g]` the most it can conduct.
     `towards_load[n]` are the gates through which supply spreads from a net, `towards_supply[n]` those through which
-    ground does. `paths[p]` are (supply net, ground net, ceiling) of the load paths, ceiling NO for one taken out.
+    ground does. `feeders` are like sources, but there only while they feed.
+    `paths[p]` are (supply net, ground net, ceiling) of the load paths, ceiling NO for one taken out.
     `bleeders` are (net, net, ceiling) of resistors that take a current of their own. `opened` are the links that do not
     conduct because something is unplugged or pulled.
     """
@@ -47,6 +48,7 @@ class Nets:
     towards_load: tuple[Neighbours, ...]
     towards_supply: tuple[Neighbours, ...]
     sources: tuple[Source, ...]
+    feeders: tuple[Source, ...]
     keeps_supply_out: tuple[int, ...]
     keeps_ground_out: tuple[int, ...]
     return_nets: tuple[int, ...]
@@ -109,6 +111,14 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
         for lower in _in_a_row_below(upper, sources):
             supply_out[lower.minus] |= upper.bit
             ground_out[upper.plus] |= lower.bit
+    feeders = tuple(
+        _source(unknown << n, net_of[cell.plus], net_of[cell.minus], link_level[cell.link])
+        for n, cell in enumerate(plan.feeders, start=1)
+    )
+    for feeder in feeders:
+        if feeder.level == YES:
+            supply_out[feeder.minus] |= feeder.bit
+            ground_out[feeder.plus] |= feeder.bit
     for node in plan.returns:
         supply_out[net_of[node]] |= unknown
     towards_load: list[list[tuple[int, int]]] = [[] for _ in numbers]
@@ -139,6 +149,7 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
         towards_load=tuple(tuple(its) for its in towards_load),
         towards_supply=tuple(tuple(its) for its in towards_supply),
         sources=sources,
+        feeders=feeders,
         keeps_supply_out=tuple(supply_out),
         keeps_ground_out=tuple(ground_out),
         return_nets=tuple(sorted({net_of[node] for node in plan.returns})),
@@ -169,6 +180,14 @@ def _source(bit: int, plus: int, minus: int, level: int) -> Source:
     """A cell whose plus and minus are typed as one piece of copper is a slip: it is left out, or else everything would
     be live and grounded at once."""
     return Source(bit, plus, minus, level if plus != minus else NO)
+
+
+def every_source(plan: Plan, nets: Nets, state: VehicleState) -> Iterator[tuple[Cell, Source]]:
+    """The cells of batteries, and the alternators and chargers that feed in a state."""
+    yield from zip(plan.cells, nets.sources, strict=True)
+    for cell, source in zip(plan.feeders, nets.feeders, strict=True):
+        if cell.battery in state.feeding:
+            yield cell, source
 
 
 def unknown_bit(plan: Plan) -> int:

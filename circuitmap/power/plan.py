@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
-from circuitmap.power.state import VehicleState
+from circuitmap.power.state import SOURCES
 from circuitmap.power.wake_pins import WakePin, WakePins
 from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
@@ -97,6 +97,7 @@ class Plan:
             for i, link in enumerate(links)
             if link.kind == "battery"
         )
+        self.feeders = tuple(self._feeders())
         minuses = {cell.minus for cell in self.cells}
         self.returns = tuple(number[t] for t in circuit.returns if number[t] not in minuses)
         self.unknown_supplies = tuple(sorted(number[t] for t in circuit.unknown_supplies if t in number))
@@ -149,9 +150,22 @@ class Plan:
         ground_known = pins.ground_drawn and any(self._is_wired(pin) for pin in pins.grounds)
         two_terminals = len(pins.supplies) == 1 and len(pins.grounds) == 1 and ground_known
         either_way = two_terminals and part.kind in (*WORKS_EITHER_WAY, "resistor")
+        either_way = either_way or (ground_known and isinstance(part, Switch))  # the coils of a latching relay
         a, b = self.circuit.ends[i]
         controls = self._controls_of(link.part)
         return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition, controls)
+
+    def _feeders(self) -> Iterator[Cell]:
+        """Every alternator and charger, from ground to supply, as a cell that is there while it feeds. One whose
+        ground nobody drew has it where batteries have theirs."""
+        circuit = self.circuit
+        for i, link in enumerate(circuit.links):
+            if link.kind == "load" and circuit.platform.parts[link.part].kind in SOURCES:
+                wired = any(self._is_wired(pin) for pin in circuit.loads[link.part].grounds)
+                minuses = () if wired else circuit.returns
+                for minus in (link.b, *minuses):
+                    plus = circuit.number[link.a]
+                    yield Cell(i, plus, circuit.number[minus], link.part, link.condition)
 
     def _controls_of(self, name: str) -> tuple[Control, ...]:
         """The control pins of a load that does not decide for itself, such as a starter or a fan; a module decides for
@@ -172,8 +186,14 @@ class Plan:
         return tuple(found)
 
     def _is_wired(self, pin: Terminal) -> bool:
-        """Whether anything outside its own part leads to a pin."""
-        return any(link.part != pin.part or link.kind == "body" for link in self.circuit.links_at(pin))
+        """Whether anything outside its own part leads to a pin, be it through a switch inside that part."""
+        at = self.circuit.links_at
+        return any(
+            any(other.wire for other in at(link.other(pin)))
+            if link.kind == "contact"
+            else link.part != pin.part or link.kind == "body"
+            for link in at(pin)
+        )
 
     def _by_load(self) -> tuple[tuple[int, ...], ...]:
         found: list[list[int]] = [[] for _ in self.loads]
@@ -262,14 +282,6 @@ class Plan:
                     seen.add(other)
                     stack.append(other)
         return False
-
-
-def feeding_nodes(plan: Plan, state: VehicleState, side: str) -> Iterator[int]:
-    """The pins of the alternators and chargers that feed in a state."""
-    for name in state.feeding - state.unplugged:
-        pins = plan.circuit.loads.get(name)
-        for pin in (pins.supplies if side == "supply" else pins.grounds) if pins else ():
-            yield plan.circuit.number[pin]
 
 
 def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:

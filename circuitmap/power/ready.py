@@ -105,7 +105,10 @@ class Touching:
         )
         self.coils_at = _at_nets((n, coil[1:3]) for n, coil in enumerate(coils))
         self.coil_of_taker = {coil[4]: n for n, coil in enumerate(coils)}
-        self.sleeper_of_path = {path: s for s, sleeper in enumerate(plan.sleepers) for path in sleeper.paths}
+        self.sleepers_of_path: dict[int, list[int]] = {}
+        for s, sleeper in enumerate(plan.sleepers):  # a module, and what it switches by an input of its own
+            for path in sleeper.paths:
+                self.sleepers_of_path.setdefault(path, []).append(s)
         self.sleepers_at = _at_nets(
             (s, [nets.net_of[pin.node] for pin in sleeper.wake_pins]) for s, sleeper in enumerate(plan.sleepers)
         )

@@ -5,8 +5,8 @@ from typing import assert_never
 
 from circuitmap.power.again import Again
 from circuitmap.power.looks import Look, Seen, Settled, Standing
-from circuitmap.power.nets import MAY_BE, NO, YES, unknown_bit
-from circuitmap.power.plan import SwitchContact, feeding_nodes
+from circuitmap.power.nets import MAY_BE, NO, YES, every_source, unknown_bit
+from circuitmap.power.plan import SwitchContact
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
 from circuitmap.power.ready import CoilEnds, Wiring
 from circuitmap.power.state import VehicleState, rest_position
@@ -101,7 +101,7 @@ class Run:
         plan, nets = self.plan, self.nets
         unknown = unknown_bit(plan)
         supply, ground, perhaps_supply, perhaps_ground = [], [], [], []
-        for source in nets.sources:
+        for _, source in every_source(plan, nets, self.state):
             if source.level == YES:
                 supply.append((source.plus, source.bit))
                 ground.append((source.minus, source.bit | unknown))
@@ -109,8 +109,6 @@ class Run:
                 perhaps_supply.append((source.plus, source.bit))
                 perhaps_ground.append((source.minus, source.bit | unknown))
         ground += [(net, unknown) for net in nets.return_nets]
-        for side, found in (("supply", supply), ("ground", ground)):
-            found += [(nets.net_of[node], unknown) for node in feeding_nodes(plan, self.state, side)]
         labelled = set()
         for node, stated in plan.stated:
             level = int(holds(stated.condition, self.state.fitting))
@@ -120,7 +118,7 @@ class Run:
             labelled.add(net)
             if stated.always or self.key_position in stated.positions:
                 (supply if level == YES else perhaps_supply).append((net, unknown))
-        every = 2 * unknown - 1
+        every = (2 * unknown << len(nets.feeders)) - 1
         perhaps_supply += [(net, unknown) for net in nets.unknown_supply_nets if net not in labelled]
         perhaps_ground += [(net, every) for net in nets.unknown_ground_nets]
         return Starts(tuple(supply), tuple(ground), tuple(perhaps_supply), tuple(perhaps_ground))

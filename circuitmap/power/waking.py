@@ -85,7 +85,7 @@ def data_lines(plan: Plan, fitting: Fitting, unplugged: frozenset[str]) -> DataL
         [pair for pair, waking in zip(its, words, strict=True) if waking != "listens"]
         for its, words in zip(on_lines, said, strict=True)
     ]
-    crossings = _crossings(plan, fitting, lines, on_lines)
+    crossings = _crossings(plan, fitting, lines, lines_of, kept_by)
     crossings_from: list[list[tuple[int, int, int]]] = [[] for _ in lines]
     crossings_to: list[list[tuple[int, int, int]]] = [[] for _ in lines]
     for start, end, sleeper, level in crossings:
@@ -135,22 +135,27 @@ def _pieces(plan: Plan, network: Network, members: dict[int, int], unplugged: fr
 
 
 def _crossings(
-    plan: Plan, fitting: Fitting, lines: list[WakingLine], lines_of: list[list[tuple[int, int]]]
+    plan: Plan,
+    fitting: Fitting,
+    lines: list[WakingLine],
+    lines_of: list[list[tuple[int, int]]],
+    kept_by: list[list[tuple[int, int]]],
 ) -> list[tuple[int, int, int, int]]:
     """Where waking passes between lines. A gateway passes as its sheet says; where that says nothing, it may. What a
-    wake line wakes keeps its networks awake. Another part on two networks may carry waking across."""
+    wake line wakes keeps its networks awake. Another part on two networks may carry waking across. It only passes from
+    a line that wakes the part, and to one that the part keeps awake."""
     found: list[tuple[int, int, int, int]] = []
     gateways_of: dict[str, list[Gateway]] = {}
     for gateway in plan.circuit.platform.gateways:
         if holds(gateway.condition, fitting) != NO:
             gateways_of.setdefault(gateway.module, []).append(gateway)
-    for sleeper, its in enumerate(lines_of):
+    for sleeper, (starts, ends) in enumerate(zip(lines_of, kept_by, strict=True)):
         mine = gateways_of.get(plan.sleepers[sleeper].name, [])
-        if len(its) > _MANY_LINES:
-            found += _across_many(sleeper, its, mine, fitting, lines)
+        if len(starts) > _MANY_LINES or len(ends) > _MANY_LINES:
+            found += _across_many(sleeper, starts, ends, mine, fitting, lines)
             continue
-        for start, start_level in its:
-            for end, end_level in its:
+        for start, start_level in starts:
+            for end, end_level in ends:
                 if start == end:
                     continue
                 a, b = lines[start].network, lines[end].network
@@ -165,30 +170,37 @@ def _crossings(
 
 
 def _across_many(
-    sleeper: int, its: list[tuple[int, int]], gateways: list[Gateway], fitting: Fitting, lines: list[WakingLine]
+    sleeper: int,
+    starts: list[tuple[int, int]],
+    ends: list[tuple[int, int]],
+    gateways: list[Gateway],
+    fitting: Fitting,
+    lines: list[WakingLine],
 ) -> Iterator[tuple[int, int, int, int]]:
     """The same for a part on very many lines, without going through all pairs of these: what may pass from any line to
     any other goes through a line of its own inside the part. Where a sheet says that waking does not pass from one line
     to another, it may still do so by way of a third, unless that sheet covers all of them."""
-    on = {lines[line].network: (line, level) for line, level in its}
+    woken_by = {lines[line].network: (line, level) for line, level in starts}
+    keeps = {lines[line].network: (line, level) for line, level in ends}
     said = [gateway for gateway in gateways if gateway.passes is not None]
     for gateway in said:
         for a, b in gateway.passes or ():
-            if a in on and b in on:
-                level = min(int(holds(gateway.condition, fitting)), on[a][1], on[b][1])
-                yield on[a][0], on[b][0], sleeper, level
-    if any(set(on) <= set(gateway.joins) for gateway in said):
+            if a in woken_by and b in keeps:
+                level = min(int(holds(gateway.condition, fitting)), woken_by[a][1], keeps[b][1])
+                yield woken_by[a][0], keeps[b][0], sleeper, level
+    if any({*woken_by, *keeps} <= set(gateway.joins) for gateway in said):
         return
     anything, woken = len(lines), len(lines) + 1
     lines += [WakingLine("", False, (), False)] * 2
     spoken_of = {network for gateway in said for network in gateway.joins}
-    for line, level in its:
+    for line, level in starts:
         yield line, anything, sleeper, level
+        if lines[line].is_wake_line and lines[line].network not in spoken_of:
+            yield line, woken, sleeper, level
+    for line, level in ends:
         yield anything, line, sleeper, min(level, MAY_BE)
         if not lines[line].is_wake_line:
             yield woken, line, sleeper, level
-        elif lines[line].network not in spoken_of:
-            yield line, woken, sleeper, level
 
 
 def said_awake(plan: Plan, lines: DataLines, state: VehicleState) -> tuple[list[int], list[int]]:

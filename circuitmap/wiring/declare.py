@@ -59,9 +59,10 @@ def platform_of(
     names = WrittenNames(draft)
     for statement, _ in placed:
         if isinstance(statement, SwitchStatement):
-            for word in (statement.by, statement.inside):
-                if word is not None:
-                    names.part(word)
+            if statement.by is not None:
+                names.part(statement.by)
+            if statement.inside is not None:
+                names.put_inside(statement.name.text, statement.inside)
     networks = declare_networks(draft, names, placed)
     gateways = declare_gateways(draft, names, placed, networks)
     stars = declare_stars(draft, names, placed, networks)

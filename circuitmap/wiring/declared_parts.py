@@ -51,9 +51,11 @@ def declare_words(draft: PlatformDraft, placed: Iterable[Placed]) -> None:
     """What the other statements are read with: options, naming patterns, colour letters."""
     patterns: dict[str, tuple[str, Word]] = {}
     letters: dict[str, Word] = {}
+    others: list[Word] = []
     for statement, _ in placed:
         if isinstance(statement, OptionStatement):
             _declare_option(draft, statement)
+            others += statement.others
         elif isinstance(statement, NamingStatement):
             for pattern, kind in statement.patterns:
                 known, word = patterns.setdefault(pattern.text, (kind.text, pattern))
@@ -67,6 +69,8 @@ def declare_words(draft: PlatformDraft, placed: Iterable[Placed]) -> None:
         elif isinstance(statement, ColoursStatement):
             for own, code in statement.letters:
                 _declare_letters(draft, own, code, letters)
+    for word in others:  # named as the other one only
+        draft.options.setdefault(word.text, EquipmentOption(name=word.text, span=word.span))
     prefixes = ((pattern.rstrip("*"), kind) for pattern, (kind, _) in patterns.items())
     draft.patterns = tuple(sorted(prefixes, key=lambda its: (-len(its[0]), its[0])))
 
@@ -84,11 +88,7 @@ def _declare_option(draft: PlatformDraft, statement: OptionStatement) -> None:
     others = tuple(dict.fromkeys(word.text for word in statement.others if word.text != name.text))
     option = EquipmentOption(name=name.text, description=said.text if said else "", others=others, span=name.span)
     first = draft.options.setdefault(name.text, option)
-    for word in statement.others:
-        draft.options.setdefault(word.text, EquipmentOption(name=word.text, span=word.span))
-    if first is not option and first.span != option.span and not first.description and not first.others:
-        draft.options[name.text] = option  # it was only named as the other one before
-    elif first is not option and (option.description or not first.description):
+    if first is not option and (option.description or not first.description):
         draft.warning(
             "declared-twice",
             f"The equipment option {name.text} is declared twice.",

@@ -69,10 +69,16 @@ class WrittenNames:
         self._split: dict[str, tuple[str, str]] = {}
         self._points: dict[str, WireEnd] = {}
         self._pins_inside: dict[str, tuple[str, ...]] = {}
-        for part in draft.parts.values():
-            if isinstance(part, Switch) and part.inside:
-                its = self._pins_inside.get(part.inside, ())
-                self._pins_inside[part.inside] = tuple(dict.fromkeys((*its, *contact_pins(part))))
+
+    def put_inside(self, switch: str, word: Word) -> None:
+        """Know the part that a switch is inside of, whose terminals are then those of the switch, too."""
+        part = self._draft.parts.get(switch)
+        owner = self.part(word)
+        if not isinstance(part, Switch):
+            return
+        self._draft.parts[switch] = replace(part, inside=owner if owner != switch else "")
+        its = self._pins_inside.get(owner, ())
+        self._pins_inside[owner] = tuple(dict.fromkeys((*its, *contact_pins(part))))
 
     def part_and_pin(self, word: Word) -> tuple[str, str]:
         """The longest name that is a part, and the rest, which is its pin."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
-from circuitmap.wiring.parts import Load, Relay, Terminal
+from circuitmap.wiring.parts import Load, Relay, Switch, Terminal
 from tests.power.resistor_network import Network
 from tests.power.slow_wiring import BODY, Cell, Level, SlowWiring, World
 
@@ -36,13 +36,13 @@ class SlowEvaluator(SlowWiring):
     """One state of one vehicle, settled by going through everything again and again."""
 
     def __init__(self, circuit: Circuit, state: VehicleState, world: World | None = None) -> None:
+        self.certain, self.possible = Sides(), Sides()
         super().__init__(circuit, state, world)
         self.pinned: set[str] = set()
         self.networks: dict[str, Level] = {}
         self.cells: list[Cell] = []
         cells = list(self._cells())
         self.cells = [cell for cell in cells if cell.plus not in self._closure({cell.minus}, 2, "minus", set(), True)]
-        self.certain, self.possible = Sides(), Sides()
         self.in_series: set[str] = set()
 
     def _closure(
@@ -60,6 +60,8 @@ class SlowEvaluator(SlowWiring):
                     pairs = pairs[:1] if side == "plus" else pairs[1:]
                 found.update(end for begin, end in pairs if begin in found and end not in keep_out)
             for cell in self.cells if not only_copper else []:
+                if cell.feeds:
+                    continue
                 begin, end = (cell.minus, cell.plus) if side == "plus" else (cell.plus, cell.minus)
                 if cell.level >= least and begin in found and end not in keep_out:
                     found.add(end)
@@ -79,8 +81,9 @@ class SlowEvaluator(SlowWiring):
         cells = [cell for cell in self.cells if cell.level == 2]
         own_ground = {cell.name: self._closure({cell.minus}, 2, "minus", set(), True) for cell in cells}
         own_supply = {cell.name: self._closure({cell.plus}, 2, "plus", set(), True) for cell in cells}
-        all_ground = self._closure(returns, 2, "minus", set(), True).union(*own_ground.values())
-        all_supply = set().union(*own_supply.values())
+        all_ground = self._closure(returns, 2, "minus", set(), True)
+        all_ground = all_ground.union(*(own_ground[cell.name] for cell in cells if not cell.feeds))
+        all_supply = set().union(*(own_supply[cell.name] for cell in cells if not cell.feeds))
         labels = {t for t, its in self.stated if self._fitted(its.condition) == 2 and self._hot(its)}
         if self.world is not None:  # what may be live is live here, or it is not
             labels |= self.unknown_supplies - self._resolved()
@@ -157,24 +160,39 @@ class SlowEvaluator(SlowWiring):
         """Whether something is on both sides of one battery."""
         return any(its & self.certain.minus[name] for name, its in self.certain.plus.items())
 
+    def has_plus(self, terminal: Terminal) -> Level:
+        return 2 if self.certain.live(terminal) else 1 if self.possible.live(terminal) else 0
+
+    def has_ground(self, terminal: Terminal) -> Level:
+        return 2 if self.certain.grounded(terminal) else 1 if self.possible.grounded(terminal) else 0
+
     def between(self, plus: Terminal, minus: Terminal) -> Level:
         return 2 if self.certain.between(plus, minus) else 1 if self.possible.between(plus, minus) else 0
 
     def coil(self, relay: Relay) -> Level:
-        if relay.name in self.out:
+        if relay.name in self.out or relay.flashes:  # a flasher is taken to be closed, whatever hangs on it
             return 0
         if relay.name in self.state.driven:
             return self._fitted(relay.condition)
         plus, minus = (Terminal(relay.name, pin) for pin in relay.coil)
-        level = min(self._fitted(relay.condition), max(self.between(plus, minus), self.between(minus, plus)))
+        level = max(self.between(plus, minus), self.between(minus, plus))
+        if relay.holds is not None and self.state.minutes < relay.holds.high:
+            level = max(level, 1)
+        level = min(self._fitted(relay.condition), level)
         return level or (1 if relay.name in self.in_series else 0)
 
     def draws(self, name: str) -> Level:
         part = self.platform.parts[name]
         if name not in self.circuit.loads:
             return 1
-        if name in self.out:
+        if name in self.out or self.feeds(name):
             return 0
+        if isinstance(part, Switch):
+            ends = [(Terminal(name, plus), Terminal(name, minus)) for plus, minus in part.coils]
+            level = max(max(self.between(plus, minus), self.between(minus, plus)) for plus, minus in ends)
+            if not self.ground_is_drawn(name):
+                level = max(self.has_plus(plus) for plus, _ in ends)
+            return min(level, self._fitted(part.condition)) or (1 if name in self.in_series else 0)
         pins = self.circuit.loads[name]
         ground_drawn = self.ground_is_drawn(name)
         both_ways = part.kind in ("lamp", "motor", "heater", "solenoid", "horn")
@@ -185,7 +203,7 @@ class SlowEvaluator(SlowWiring):
                 if ground_drawn and pins.supply_drawn:
                     its = self.between(plus, minus)
                 elif pins.supply_drawn:
-                    its = 2 if self.certain.live(plus) else 1 if self.possible.live(plus) else 0
+                    its = self.has_plus(plus)
                 elif ground_drawn:
                     its = max(self.between(plus, minus), 1 if self.possible.grounded(minus) else 0)
                 else:
@@ -200,9 +218,9 @@ class SlowEvaluator(SlowWiring):
         levels = []
         for pin in self.controls_of(name):
             if self._leads_to(pin, {cell.plus for cell in self.cells}, True):
-                levels.append(2 if self.certain.live(pin) else 1 if self.possible.live(pin) else 0)
+                levels.append(self.has_plus(pin))
             elif self._leads_to(pin, set(self.circuit.returns), False):
-                levels.append(2 if self.certain.grounded(pin) else 1 if self.possible.grounded(pin) else 0)
+                levels.append(self.has_ground(pin))
             else:
                 levels.append(1)
         return max(levels, default=2)
@@ -234,6 +252,10 @@ class SlowEvaluator(SlowWiring):
     def ground_is_drawn(self, name: str) -> bool:
         pins = self.circuit.loads[name].grounds
         wired = {end for wire in self.platform.wires_at.get(name, ()) for end in (wire.a, wire.b)}
+        for part in self.platform.parts.values():
+            if isinstance(part, Switch) and part.inside == name:  # its switch leads on from a pin that has a wire
+                ends = [(Terminal(name, c.pin_a), Terminal(name, c.pin_b)) for c in part.contacts]
+                wired |= {b for a, b in ends if a in wired} | {a for a, b in ends if b in wired}
         return any(pin in wired or pin.pin == "case" for pin in pins)
 
     def wake(self) -> None:
@@ -250,10 +272,13 @@ class SlowEvaluator(SlowWiring):
             before = dict(self.networks)
             for network in self.platform.networks:
                 for name in names:
-                    self.networks[network] = max(self.networks[network], min(own[name], self._member(name, network)))
+                    self.networks[network] = max(
+                        self.networks[network], min(own[name], self._member(name, network, "listens"))
+                    )
                 for other in self.platform.networks:
                     for name in names:
-                        passes = min(self._member(name, network), self._member(name, other), self.fed[name])
+                        passes = min(self._member(name, network, "listens"), self._member(name, other, "drives"))
+                        passes = min(passes, self.fed[name])
                         passes = min(passes, self._passes(name, other, network), self.networks[other])
                         if other != network:
                             self.networks[network] = max(self.networks[network], passes)
@@ -262,7 +287,7 @@ class SlowEvaluator(SlowWiring):
         self.awake = {
             name: min(
                 self.fed[name],
-                max([own[name], *(min(level, self._member(name, n)) for n, level in self.networks.items())]),
+                max([own[name], *(min(level, self._member(name, n, "drives")) for n, level in self.networks.items())]),
             )
             for name in names
         }
@@ -275,16 +300,45 @@ class SlowEvaluator(SlowWiring):
                 level = max(level, 2 if self.state.minutes < part.run_on.low else 0)
                 level = max(level, 1 if self.state.minutes < part.run_on.high else 0)
             for pin in part.pins_with("wake"):
-                terminal = Terminal(name, pin)
-                level = max(level, 2 if self.certain.live(terminal) else 1 if self.possible.live(terminal) else 0)
+                level = max(level, self.woken(part, Terminal(name, pin)))
         return level
 
-    def _member(self, name: str, network: str) -> Level:
+    def woken(self, part: Load, pin: Terminal) -> Level:
+        """How surely what comes to a wake pin wakes."""
+        if pin not in self.circuit.number:  # no wire was typed: nothing is known to wake it there
+            return 0
+        by = part.wakes_by.get(pin.pin) or self.wakes_by(pin)
+        return {"plus": self.has_plus(pin), "ground": self.has_ground(pin), "opening": 2 - self.has_ground(pin)}[by]
+
+    def wakes_by(self, pin: Terminal) -> str:
+        """What its wire can bring: plus over any contact; else, grounded in the parked car, that this goes; else
+        ground."""
+        supplies = {*self.circuit.supplies, *self.circuit.unknown_supplies, *(t for t, _ in self.stated)}
+        if self._leads_to(pin, supplies, True):
+            return "plus"
+        if self._grounded_parked(pin):
+            return "opening"
+        return "ground" if self._leads_to(pin, set(self.circuit.returns), False) else "plus"
+
+    def _grounded_parked(self, pin: Terminal) -> bool:
+        """Whether it is grounded with every switch in its first position, every relay at rest and all modules asleep."""
+        parked = SlowWiring(self.circuit, VehicleState(fitting=self.state.fitting))
+        seen = {pin}
+        while True:
+            more = {end for it in parked.conductors if it.now == 2 for a, end in ((it.a, it.b), (it.b, it.a))
+                    if a in seen and end not in seen and not (it.one_way and a == it.b)}  # fmt: skip
+            if not more:
+                return bool(seen & set(self.circuit.returns))
+            seen |= more
+
+    def _member(self, name: str, network: str, waking: str = "") -> Level:
+        """How surely it is on a network; not as one whose `waking` is the one that is given."""
         if name in self.state.unplugged:
             return 0
         its = self.platform.networks[network]
-        levels = [self._fitted(member.condition) for member in its.members if member.part == name]
-        if not levels:
+        mine = [member for member in its.members if member.part == name]
+        levels = [self._fitted(member.condition) for member in mine if not waking or member.waking != waking]
+        if not mine:
             levels = [
                 self._fitted(g.condition) for g in self.platform.gateways if g.module == name and network in g.joins
             ]
@@ -334,6 +388,13 @@ def through_others(slow: SlowEvaluator) -> set[str]:
             network.join(it.a, it.b)
     for name, pins in slow.circuit.loads.items():
         part = slow.platform.parts[name]
+        if isinstance(part, Switch):
+            there = name not in slow.out and slow._fitted(part.condition) and slow.ground_is_drawn(name)
+            for plus, minus in part.coils if there else ():
+                network.put(name, Terminal(name, plus), Terminal(name, minus))
+            continue
+        if slow.feeds(name):
+            continue
         drawn = pins.supply_drawn and slow.ground_is_drawn(name)
         if drawn and not slow.controls_of(name) and name not in slow.out and slow._fitted(part.condition) == 2:
             for plus in pins.supplies:
@@ -342,7 +403,7 @@ def through_others(slow: SlowEvaluator) -> set[str]:
     for name in slow.relays:
         part = slow.platform.parts[name]
         assert isinstance(part, Relay)
-        if name not in slow.out and slow._fitted(part.condition):
+        if name not in slow.out and slow._fitted(part.condition) and not part.flashes:
             network.put(name, Terminal(name, part.coil[0]), Terminal(name, part.coil[1]))
     for node in slow.circuit.nodes:
         if slow.certain.live(node):

@@ -76,6 +76,21 @@ def test_who_listens_wakes_nobody_and_who_drives_is_not_woken() -> None:
     assert up("N") == {"A", "L"}
 
 
+@pytest.mark.parametrize(
+    ("lines", "gateway"),
+    [
+        ("network A wake members M\nnetwork B can members M listens\n", ""),
+        ("network A can members M drives\nnetwork B can members M\n", ""),
+        ("network A can members M\nnetwork B can members M listens\n", "gateway M joins A, B passes A to B\n"),
+    ],
+)
+def test_waking_crosses_only_from_what_wakes_a_part_to_what_it_keeps_awake(lines: str, gateway: str) -> None:
+    text = "module M supply 1 ground 2\nB.+ -> F1 -> M.1\nM.2 -> G1\n"
+    assert state(text + lines + gateway, awake=frozenset({"A"})).networks["B"] == Answer.NO
+    both_ways = lines.replace(" listens", "").replace(" drives", "")
+    assert state(text + both_ways + gateway, awake=frozenset({"A"})).networks["B"] != Answer.NO
+
+
 LATCHING = """
 relay K9 latching coil 1 to 2 reset 3 to 2 contact 30 to 87 rest 88
 switch S positions rest, on, off closes 1 to 2 in on closes 1 to 3 in off
@@ -101,6 +116,22 @@ def test_a_latching_relay_stays_as_it_was_left_and_its_coils_draw_while_they_are
         "K9.1",
         "K9.3",
     }
+
+
+def test_the_coil_of_a_latching_relay_takes_current_either_way() -> None:
+    text = """
+relay K9 latching coil 1 to 2 contact 30 to 87
+module M supply 1 ground 2
+output M.5, M.6 feeds from 1
+output M.5, M.6 grounds
+B.+ -> F1 -> M.1
+M.2 -> G1
+M.5 -> K9.1
+M.6 -> K9.2
+"""
+    for on in ({"M.5+", "M.6-"}, {"M.6+", "M.5-"}):
+        assert state(text, stuck=frozenset(on)).loads["K9"].draws == Answer.YES
+    assert state(text, stuck=frozenset({"M.5-"})).loads["K9"].draws == Answer.MAY_BE
 
 
 TIMED = """
@@ -130,6 +161,23 @@ M.5 -> E1 -> G1
 def test_an_output_that_is_on_while_an_input_has_plus() -> None:
     assert [state(INPUT, key=key).loads["E1"].draws.words for key in ("", "run")] == ["no", "yes"]
     assert state(INPUT, key="run", pulled=frozenset({"F1"})).loads["E1"].draws == Answer.NO
+
+
+def test_a_module_with_such_an_output_is_awake_also_where_a_relay_feeds_it() -> None:
+    text = """
+module M supply 1 ground 2
+output M.5 feeds from 1 while EN
+output M.6 feeds from 1 while awake
+relay K make
+IGN.15 -> K.86
+K.85 -> G1
+B.+ -> F1 -> K.30
+K.87 -> M.1
+M.2 -> G1
+M.6 -> E1 -> G1
+"""
+    powered = state(text, key="run", awake=frozenset({"M"}))
+    assert powered.awake["M"] == powered.loads["E1"].draws == Answer.YES
 
 
 BRIDGE = """
@@ -166,8 +214,24 @@ def test_a_lamp_with_a_switch_of_its_own_burns_when_that_is_on_and_comes_off_wit
     unplugged = state(INSIDE, switches={"LS": "on"}, unplugged=frozenset({"L"}))
     assert unplugged.loads["L"].draws == Answer.NO
     assert classes_of(circuit(HEAD + INSIDE), {})["L"].turned_off_by == ("LS.3",)
+    optional = INSIDE.replace("running 24W", "if OPT") + "option OPT\n"
+    apart = state(optional, switches={"LS": "on"}, fitting={"OPT": False})
+    assert apart.supply[Terminal("L", "3")] == Answer.NO
     lamp = circuit(HEAD + INSIDE).platform.parts["L"]
     assert isinstance(lamp, Load) and lamp.running is not None and lamp.running.low == 24 / 12
+
+
+def test_a_ground_pin_that_only_a_switch_inside_touches_is_not_known_to_be_open() -> None:
+    text = """
+motor M supply 53 ground 31
+switch MP inside M positions parked, wiping closes 53a to 31b in wiping closes 31 to 31b in parked
+B.+ -> F1 -> M.53
+"""
+    wiping = {"MP": "wiping"}
+    assert state(text, switches=wiping).loads["M"].draws == Answer.YES  # its ground is not typed in: assumed
+    typed = text + "M.31b -> G1\n"
+    assert state(typed, switches=wiping).loads["M"].draws == Answer.NO
+    assert state(typed).loads["M"].draws == Answer.YES
 
 
 def test_a_sensor_in_the_minus_cable_joins_its_two_sides_until_it_is_unplugged() -> None:
@@ -218,3 +282,29 @@ def test_an_alternator_feeds_while_the_engine_runs_also_with_the_battery_switche
     running = state(CHARGED, switches=off, feeding=frozenset({"ALT"}))
     assert running.loads["E1"].draws == Answer.YES and running.loads["ALT"].draws == Answer.NO
     assert through_words(running, Terminal("E1", "1")) == "ALT feeding, F1"
+
+
+def test_what_feeds_is_a_source_of_its_own_and_only_where_it_is_fitted() -> None:
+    text = """
+option SUN
+charger C supply B+ ground 31 if SUN
+C.B+ -> E1 -> G1
+"""
+    feeding = frozenset({"C"})
+    fitted = [state(text, feeding=feeding, fitting=its).loads["E1"].draws.words for its in ({"SUN": False}, {})]
+    assert fitted == ["no", "may be"]
+    assert state(text, feeding=feeding, fitting={"SUN": True}).loads["E1"].draws == Answer.YES
+    # From the plus of one to the minus of another, neither joined otherwise: no way round for any current.
+    apart = "charger C supply B+ ground 31\nalternator A supply B+ ground 31\nC.31 -> G1\nC.B+ -> E1 -> A.31\n"
+    assert state(apart, feeding=frozenset({"A", "C"})).loads["E1"].draws == Answer.NO
+
+
+def test_nothing_flows_through_loads_beside_a_closed_switch() -> None:
+    text = """
+switch S positions off, on closes 1 to 2 in on
+B.+ -> F1 -> E1 -> S.1
+S.2 -> E2 -> G1
+S.1 -> E3 -> SP3 -> E4 -> S.2
+"""
+    off, on = (state(text, switches={"S": its}).in_series for its in ("off", "on"))
+    assert (set(off), set(on)) == ({"E1", "E2", "E3", "E4"}, {"E1", "E2"})

@@ -25,6 +25,8 @@ _A_LOOK_COSTS, _A_FLOW_COSTS = 2, 60
 _ALL_AT_ONCE = 10
 """A state evaluated from nothing needs looks at everything; each of these is this many times cheaper."""
 _A_PLACE_COSTS, _A_NODE_COSTS = 5, 4
+_PARTS_APART, _PLACES_APART = 1_000, 20
+"""Along a long way much is kept, and looked at, for each part and place with all before it: so many pairs cost one."""
 
 
 class WokenParked(NamedTuple):
@@ -189,7 +191,8 @@ class Parked:
 
 
 def _cost_of(way: Way) -> int:
-    return len(way.through) + _A_PLACE_COSTS * len(way.places)
+    through, places = len(way.through), len(way.places)
+    return through + through**2 // _PARTS_APART + _A_PLACE_COSTS * places + places**2 // _PLACES_APART
 
 
 def _with_out(state: VehicleState, out: frozenset[str]) -> VehicleState:

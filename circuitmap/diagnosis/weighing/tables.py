@@ -32,6 +32,8 @@ Columns = NDArray[np.intp]
 _ZERO_REACH = 4.0
 _FEWEST_ZEROS, _MOST_ZEROS = 15, 91
 _AT_ONCE = 1_000_000
+_FEW = 16
+"""Faults that touch a reading, up to which it is weighed at once with others: together they still take little room."""
 
 
 class Table(NamedTuple, Generic[Label]):
@@ -68,12 +70,21 @@ def tables_of(sightings: Sequence[Sighting[Label]], faults: int) -> tuple[Table[
 
 def tables_alone(sightings: Sequence[Sighting[Label]], faults: int) -> list[Table[Label]]:
     """The table of each observation as if its meter's zero were its own."""
-    own = [_with_own_zero(sighting) for sighting in sightings if isinstance(sighting, CurrentSighting)]
-    currents = iter(_tables_of_currents(own, faults))
-    return [
-        next(currents) if isinstance(sighting, CurrentSighting) else tables_of((sighting,), faults)[0]
+    few = [
+        _with_own_zero(sighting)
         for sighting in sightings
+        if isinstance(sighting, CurrentSighting) and len(sighting.brought) <= _FEW
     ]
+    weighed = {table.labels[0]: table for table in _tables_of_currents(few, faults)}
+    return [_known_or_alone(sighting, weighed, faults) for sighting in sightings]
+
+
+def _known_or_alone(sighting: Sighting[Label], known: Mapping[Label, Table[Label]], faults: int) -> Table[Label]:
+    if sighting.label in known:
+        return known[sighting.label]
+    if isinstance(sighting, CurrentSighting):
+        return _tables_of_currents([_with_own_zero(sighting)], faults)[0]
+    return tables_of((sighting,), faults)[0]
 
 
 def _with_own_zero(sighting: CurrentSighting[Label]) -> CurrentSighting[Label]:

@@ -142,13 +142,17 @@ def _is_ground(platform: Platform, terminal: Terminal) -> bool:
     return isinstance(part, Ground) or (isinstance(part, Battery) and terminal.pin == "-")
 
 
+_MOST_IN_A_ROW = 12
+"""Fuses one behind another in a ground wire that are followed (judgement: no vehicle has three)."""
+
+
 def _is_plus(platform: Platform, terminal: Terminal, with_ground: set[Terminal]) -> bool:
     """A battery's plus, or a fuse that is not in a ground wire: beyond it, and other such fuses, there is no ground."""
     part = platform.parts[terminal.part]
     if isinstance(part, Battery):
         return terminal.pin == "+"
     seen: set[str] = set()
-    while isinstance(part, Fuse) and part.name not in seen:
+    while isinstance(part, Fuse) and part.name not in seen and len(seen) < _MOST_IN_A_ROW:
         seen.add(part.name)
         beyond = Terminal(part.name, FIRST if terminal.pin == SECOND else SECOND)
         if platform.nets.key(beyond) in with_ground:

@@ -60,7 +60,7 @@ class SharedDrawings:
                 written += self._written(own[done:at]) + self._use(own[at : at + 2], one.x, one.y)
                 done = at + 2
         written += self._written(own[done:])
-        name = self._shapes.setdefault(written, f"d{len(self._shapes)}")
+        name = self._shapes.setdefault(written, f"d{_short_name(len(self._shapes))}")
         return f"<use href=#{name}{_at(x, y)} />"
 
     def _class(self, looks: str) -> str:

@@ -192,7 +192,9 @@ def _coil_ends(drawing: "Drawing", number: int) -> tuple[str, str]:
 
 
 def _wire_to(drawing: Drawing, pin: str) -> None:
-    """A wire to a pin that plus or ground may wake."""
+    """Wires to a pin that plus or ground may wake: now and then also one from a sheet that nobody typed."""
+    if drawing.random.random() < 0.1:
+        drawing.say(drawing.random.choice((f"? -> {pin}", f"{pin} -> ?")))
     if drawing.random.random() < 0.5:
         drawing.feed(pin)
     elif drawing.random.random() < 0.5:

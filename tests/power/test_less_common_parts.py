@@ -178,6 +178,7 @@ M.6 -> E1 -> G1
 """
     powered = state(text, key="run", awake=frozenset({"M"}))
     assert powered.awake["M"] == powered.loads["E1"].draws == Answer.YES
+    assert set(powered.awake) == {"M"}
 
 
 BRIDGE = """

@@ -55,6 +55,11 @@ def test_a_wake_pin_wakes_as_it_is_said_or_as_its_wire_leads(by: str, closed: st
     assert found == awake
 
 
+def test_a_wake_pin_on_what_a_sheet_labels_as_hot_wakes_by_plus() -> None:
+    text = DOOR.format(by="", closed="open") + "stated F7 always\nF7 -> D.1\n"
+    assert state(text).awake["M"] == Answer.YES
+
+
 NETWORK = """
 module A supply 1 ground 2
 module C supply 1 ground 2

@@ -218,7 +218,7 @@ class Plan:
         names.update(gateway.module for gateway in platform.gateways)
         grounds = (*self.returns, *(cell.minus for cell in self.cells))
         pluses = (*(cell.plus for cell in self.cells), *(node for node, _ in self.stated))
-        wakes = WakePins(self.circuit, pluses, grounds)
+        self.wakes = WakePins(self.circuit, pluses, grounds)
         found = []
         for name in sorted(names):
             part = platform.parts.get(name)
@@ -226,7 +226,7 @@ class Plan:
             wake_pins: tuple[WakePin, ...] = ()
             low = high = 0.0
             if isinstance(part, Load):
-                wake_pins = wakes.of(part)
+                wake_pins = self.wakes.of(part)
                 if part.run_on is not None:
                     low, high = part.run_on
             found.append(Sleeper(name, load, self.paths_of[load] if load >= 0 else (), wake_pins, low, high))

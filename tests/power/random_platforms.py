@@ -274,7 +274,6 @@ def _wiper(drawing: Drawing) -> None:
     """A motor with its park contact: which brakes it to ground while it is parked."""
     drawing.say("motor MW supply 53 ground 31")
     drawing.say("switch MWP inside MW positions parked, wiping closes 53a to 31b in wiping closes 31 to 31b in parked")
-    drawing.feed("MW.53")
     drawing.feed("MW.53a")
     drawing.ground("MW.31")
     drawing.say("relay KW changeover")

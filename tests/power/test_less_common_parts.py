@@ -60,6 +60,12 @@ def test_a_wake_pin_on_what_a_sheet_labels_as_hot_wakes_by_plus() -> None:
     assert state(text).awake["M"] == Answer.YES
 
 
+def test_only_a_ground_that_this_vehicle_has_can_go() -> None:
+    text = DOOR.format(by="", closed="shut").replace("D.1 -> M.3", "D.1 -> M.3 if SIDE") + "option SIDE\n"
+    found = [state(text, fitting={"SIDE": its}, switches={"D": "open"}).awake["M"].words for its in (True, False)]
+    assert found == ["yes", "no"]
+
+
 NETWORK = """
 module A supply 1 ground 2
 module C supply 1 ground 2

@@ -51,7 +51,6 @@ def pairs_of_states(seed: int) -> Iterator[tuple[Circuit, VehicleState, VehicleS
                 awake=random.choice((other.awake, first.awake)),
                 driven=random.choice((other.driven, first.driven)),
                 stuck=random.choice((other.stuck, first.stuck)),
-                feeding=random.choice((other.feeding, first.feeding)),
             ),
         )
 

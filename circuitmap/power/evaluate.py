@@ -184,8 +184,9 @@ class Powered(Derives):
     @cached_property
     def awake(self) -> Mapping[str, Answer]:
         """Whether each module, member of a network or part with outputs is awake."""
-        levels = self.settled.standing.awake
-        return {sleeper.name: ANSWERS[levels[n]] for n, sleeper in enumerate(self.plan.sleepers)}
+        levels, parts = self.settled.standing.awake, self.circuit.platform.parts
+        # An output that is on while an input has plus stands among the sleepers, but is no part.
+        return {its.name: ANSWERS[levels[n]] for n, its in enumerate(self.plan.sleepers) if its.name in parts}
 
     @cached_property
     def networks(self) -> Mapping[str, Answer]:

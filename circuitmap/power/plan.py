@@ -122,6 +122,7 @@ class Plan:
         )
         self.paths_of: tuple[tuple[int, ...], ...] = self._by_load()
         self.assumes_ground = tuple(self._ground_may_be_assumed(name) for name in self.loads)
+        self.stated = self._stated_sources()
         self.sleepers = self._sleepers(load_number)
         self.sleeper_number = {sleeper.name: n for n, sleeper in enumerate(self.sleepers)}
 
@@ -142,7 +143,6 @@ class Plan:
                 self.outputs[i] = (self.sleeper_number[mind], link.output)
         self.bleeders = tuple(i for i, its in enumerate(links) if its.kind == "resistor" and its.part in circuit.loads)
         self.keys = tuple(p for p in platform.parts.values() if isinstance(p, Switch) and p.is_key)
-        self.stated = self._stated_sources()
 
     def _load_path(self, i: int, link: Link, load: int) -> LoadPath:
         part = self.circuit.platform.parts[link.part]
@@ -217,7 +217,8 @@ class Plan:
         names.update(name for network in platform.networks.values() for name in network.member_names)
         names.update(gateway.module for gateway in platform.gateways)
         grounds = (*self.returns, *(cell.minus for cell in self.cells))
-        wakes = WakePins(self.circuit, (cell.plus for cell in self.cells), grounds)
+        pluses = (*(cell.plus for cell in self.cells), *(node for node, _ in self.stated))
+        self.wakes = WakePins(self.circuit, pluses, grounds)
         found = []
         for name in sorted(names):
             part = platform.parts.get(name)
@@ -225,7 +226,7 @@ class Plan:
             wake_pins: tuple[WakePin, ...] = ()
             low = high = 0.0
             if isinstance(part, Load):
-                wake_pins = wakes.of(part)
+                wake_pins = self.wakes.of(part)
                 if part.run_on is not None:
                     low, high = part.run_on
             found.append(Sleeper(name, load, self.paths_of[load] if load >= 0 else (), wake_pins, low, high))

@@ -223,7 +223,7 @@ class Run:
     def pin_wakes(self, pin: WakePin, seen: Reach) -> int:
         """How surely a wake pin has what wakes."""
         net = self.nets.net_of[pin.node]
-        match pin.by:
+        match self.plan.wakes.by(pin, self.state.fitting):
             case "plus":
                 return _side(seen.supply[net], seen.perhaps_supply[net])
             case "ground":

@@ -192,7 +192,9 @@ def _coil_ends(drawing: "Drawing", number: int) -> tuple[str, str]:
 
 
 def _wire_to(drawing: Drawing, pin: str) -> None:
-    """A wire to a pin that plus or ground may wake."""
+    """Wires to a pin that plus or ground may wake: now and then also one from a sheet that nobody typed."""
+    if drawing.random.random() < 0.1:
+        drawing.say(drawing.random.choice((f"? -> {pin}", f"{pin} -> ?")))
     if drawing.random.random() < 0.5:
         drawing.feed(pin)
     elif drawing.random.random() < 0.5:
@@ -272,7 +274,6 @@ def _wiper(drawing: Drawing) -> None:
     """A motor with its park contact: which brakes it to ground while it is parked."""
     drawing.say("motor MW supply 53 ground 31")
     drawing.say("switch MWP inside MW positions parked, wiping closes 53a to 31b in wiping closes 31 to 31b in parked")
-    drawing.feed("MW.53")
     drawing.feed("MW.53a")
     drawing.ground("MW.31")
     drawing.say("relay KW changeover")

@@ -55,6 +55,17 @@ def test_a_wake_pin_wakes_as_it_is_said_or_as_its_wire_leads(by: str, closed: st
     assert found == awake
 
 
+def test_a_wake_pin_on_what_a_sheet_labels_as_hot_wakes_by_plus() -> None:
+    text = DOOR.format(by="", closed="open") + "stated F7 always\nF7 -> D.1\n"
+    assert state(text).awake["M"] == Answer.YES
+
+
+def test_only_a_ground_that_this_vehicle_has_can_go() -> None:
+    text = DOOR.format(by="", closed="shut").replace("D.1 -> M.3", "D.1 -> M.3 if SIDE") + "option SIDE\n"
+    found = [state(text, fitting={"SIDE": its}, switches={"D": "open"}).awake["M"].words for its in (True, False)]
+    assert found == ["yes", "no"]
+
+
 NETWORK = """
 module A supply 1 ground 2
 module C supply 1 ground 2
@@ -178,6 +189,7 @@ M.6 -> E1 -> G1
 """
     powered = state(text, key="run", awake=frozenset({"M"}))
     assert powered.awake["M"] == powered.loads["E1"].draws == Answer.YES
+    assert set(powered.awake) == {"M"}
 
 
 BRIDGE = """

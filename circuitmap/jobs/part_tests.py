@@ -19,7 +19,7 @@ separately; `feed` and `ground`: volts lost on the way with the load on."""
 # one quoting SAE). Without current any resistance reads 0 V, so the load must be on.
 MOST_LOST = {"ground": 0.1, "feed": 0.2}
 
-HOW = "For example: tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V"
+HOW = "For example: tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,13 +3,13 @@
 F22=0.46A F14=draws; total 1.85A        readings, and the battery's current at that moment
 CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
 locked        key on        opened      what was done to the vehicle
-out LIFT; BAT=0.05A                     a try: what is out, and what is read then
-back LIFT                               put in again
+out HEATER; BAT=0.05A                     a try: what is out, and what is read then
+back HEATER                               put in again
 network CHASSIS 2.5V                    or awake, asleep
-scan silent LIFT unsteady SUSP
-codes U0140 back BCM about LIFT
+scan silent HEATER unsteady SUSP
+codes U0140 back BCM about HEATER
 log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
-tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
+tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
 option TOW               without ALARM: what this vehicle has or has not      set LIVSW on (how a switch stands)
 relay REAR.K3 held       input DOORD wrong       looked (all round, nothing found)
 zeroed, remark ..., claim ..., photo ..., cause ..., to-mend ..., until-then ..., mended ...
@@ -141,17 +141,17 @@ _ORDER = (
 """The order in which an entry is written, whatever order it was typed in."""
 
 EXAMPLES = {
-    "total": "total 1.85A", "out": "out LIFT; BAT=0.05A", "back": "back LIFT", "network": "network CHASSIS 2.5V",
-    "codes": "codes U0140 back BCM about LIFT", "scan": "scan silent LIFT unsteady SUSP",
+    "total": "total 1.85A", "out": "out HEATER; BAT=0.05A", "back": "back HEATER", "network": "network CHASSIS 2.5V",
+    "codes": "codes U0140 back BCM about HEATER", "scan": "scan silent HEATER unsteady SUSP",
     "log": "log floor 0.05A peak 1.2A mean 0.31A for 60min", "tested": _HOW_TESTED.partition(": ")[2],
     "option": "option TOW", "without": "without TOW", "set": "set LIVSW on",
     "relay": "relay K4 held", "input": "input DOORD wrong", "remark": "remark it rained all night",
-    "claim": "claim alternator renewed last week", "photo": "photo lift.jpg", "cause": "cause LIFT, water in its plug",
+    "claim": "claim alternator renewed last week", "photo": "photo heater.jpg", "cause": "cause K4, its contact sticks",
     "to-mend": "to-mend new plug X61", "until-then": "until-then F40 stays out", "mended": "mended new plug X61",
 }  # fmt: skip
 """Words that take something after them, each with a line in which it can stand."""
 
-HOW = "For example: F22=0.46A; total 1.85A   or   out LIFT; BAT=0.05A   or   locked"
+HOW = "For example: F22=0.46A; total 1.85A   or   out HEATER; BAT=0.05A   or   locked"
 
 
 def pieces_of(text: str) -> Iterator[str]:
@@ -297,7 +297,7 @@ def _scan(line: _Line, rest: str) -> None:
             reply = word
             replies.setdefault(reply, [])
         elif not reply:
-            raise WrongUse(f"{word}: silent, unsteady or answers?", "For example: scan silent LIFT unsteady SUSP")
+            raise WrongUse(f"{word}: silent, unsteady or answers?", "For example: scan silent HEATER unsteady SUSP")
         else:
             module = find_part(line.platform, word)
             if line.says_anew(f"scan {module}", module, reply, f"{reply} {word}"):
@@ -311,7 +311,7 @@ def _scan(line: _Line, rest: str) -> None:
 def _anybody(replies: dict[str, list[str]], reply: str) -> None:
     if reply and not replies[reply]:
         raise NotAsItStands(
-            f"No module stands after {reply}: is the line cut off?", "For example: scan silent LIFT unsteady SUSP"
+            f"No module stands after {reply}: is the line cut off?", "For example: scan silent HEATER unsteady SUSP"
         )
 
 

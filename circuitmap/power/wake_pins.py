@@ -44,7 +44,7 @@ class WakePins:
         return tuple(found)
 
     def by(self, pin: WakePin, fitting: Fitting) -> WakesBy:
-        """What wakes at a pin of a vehicle with this equipment: only a ground that is there in the parked car can go."""
+        """What wakes at a pin of a vehicle with this equipment: only a ground that the parked car has can go."""
         if pin.said or pin.by != "opening" or pin.node in self._grounded_with(fitting):
             return pin.by
         return "ground"

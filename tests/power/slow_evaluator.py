@@ -43,6 +43,7 @@ class SlowEvaluator(SlowWaking):
         self.cells: list[Cell] = []
         cells = list(self._cells())
         self.cells = [cell for cell in cells if cell.plus not in self._closure({cell.minus}, 2, "minus", set(), True)]
+        self.left_out = len(cells) - len(self.cells)
         self.in_series: set[str] = set()
 
     def _closure(
@@ -157,8 +158,8 @@ class SlowEvaluator(SlowWaking):
 
     @property
     def shorted(self) -> bool:
-        """Whether something is on both sides of one battery."""
-        return any(its & self.certain.minus[name] for name, its in self.certain.plus.items())
+        """Whether something is on both sides of one battery, or a battery is left out because copper joins its posts."""
+        return self.left_out > 0 or any(its & self.certain.minus[name] for name, its in self.certain.plus.items())
 
     def has_plus(self, terminal: Terminal) -> Level:
         return 2 if self.certain.live(terminal) else 1 if self.possible.live(terminal) else 0

@@ -81,7 +81,9 @@ class SlowEvaluator(SlowWaking):
         certain = Sides()
         cells = [cell for cell in self.cells if cell.level == 2]
         own_ground = {cell.name: self._closure({cell.minus}, 2, "minus", set(), True) for cell in cells}
+        own_ground |= {cell.name: set() for cell in cells if cell.feeds}  # what feeds keeps nothing out of its posts
         own_supply = {cell.name: self._closure({cell.plus}, 2, "plus", set(), True) for cell in cells}
+        own_supply |= {cell.name: set() for cell in cells if cell.feeds}
         all_ground = self._closure(returns, 2, "minus", set(), True)
         all_ground = all_ground.union(*(own_ground[cell.name] for cell in cells if not cell.feeds))
         all_supply = set().union(*(own_supply[cell.name] for cell in cells if not cell.feeds))

@@ -115,10 +115,6 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
         _source(unknown << n, net_of[cell.plus], net_of[cell.minus], link_level[cell.link])
         for n, cell in enumerate(plan.feeders, start=1)
     )
-    for feeder in feeders:
-        if feeder.level == YES:
-            supply_out[feeder.minus] |= feeder.bit
-            ground_out[feeder.plus] |= feeder.bit
     for node in plan.returns:
         supply_out[net_of[node]] |= unknown
     towards_load: list[list[tuple[int, int]]] = [[] for _ in numbers]

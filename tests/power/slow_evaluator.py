@@ -43,6 +43,7 @@ class SlowEvaluator(SlowWaking):
         self.cells: list[Cell] = []
         cells = list(self._cells())
         self.cells = [cell for cell in cells if cell.plus not in self._closure({cell.minus}, 2, "minus", set(), True)]
+        self.left_out = len(cells) - len(self.cells)
         self.in_series: set[str] = set()
 
     def _closure(
@@ -80,7 +81,9 @@ class SlowEvaluator(SlowWaking):
         certain = Sides()
         cells = [cell for cell in self.cells if cell.level == 2]
         own_ground = {cell.name: self._closure({cell.minus}, 2, "minus", set(), True) for cell in cells}
+        own_ground |= {cell.name: set() for cell in cells if cell.feeds}  # what feeds keeps nothing out of its posts
         own_supply = {cell.name: self._closure({cell.plus}, 2, "plus", set(), True) for cell in cells}
+        own_supply |= {cell.name: set() for cell in cells if cell.feeds}
         all_ground = self._closure(returns, 2, "minus", set(), True)
         all_ground = all_ground.union(*(own_ground[cell.name] for cell in cells if not cell.feeds))
         all_supply = set().union(*(own_supply[cell.name] for cell in cells if not cell.feeds))
@@ -157,8 +160,8 @@ class SlowEvaluator(SlowWaking):
 
     @property
     def shorted(self) -> bool:
-        """Whether something is on both sides of one battery."""
-        return any(its & self.certain.minus[name] for name, its in self.certain.plus.items())
+        """Whether something is on both sides of one battery, or a battery is left out because copper joins its posts."""
+        return self.left_out > 0 or any(its & self.certain.minus[name] for name, its in self.certain.plus.items())
 
     def has_plus(self, terminal: Terminal) -> Level:
         return 2 if self.certain.live(terminal) else 1 if self.possible.live(terminal) else 0

@@ -51,6 +51,7 @@ def pairs_of_states(seed: int) -> Iterator[tuple[Circuit, VehicleState, VehicleS
                 awake=random.choice((other.awake, first.awake)),
                 driven=random.choice((other.driven, first.driven)),
                 stuck=random.choice((other.stuck, first.stuck)),
+                feeding=random.choice((other.feeding, *[first.feeding] * 5)),
             ),
         )
 

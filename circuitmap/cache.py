@@ -1,7 +1,7 @@
-"""Where this user's machine keeps what can be made again at any time. Deleting it never changes an answer.
+"""Where this machine keeps, for this user, what can be made again at any time. Deleting it never changes an answer.
 
-What is read from it is this user's own: another's file, one that others may write, a link, a pipe or something larger
-than is ever kept is as good as none.
+Only the user's own files are read from it: a file of somebody else, one that others may write to, a link, a pipe or
+something larger than is ever kept counts as missing.
 """
 
 import contextlib
@@ -22,7 +22,7 @@ _OTHERS_MAY_WRITE = 0o022
 def cache_folder() -> Path | None:
     """The folder of this user and machine, never on the shop's share; None where there is no place.
 
-    The variable CIRCUITMAP_CACHE names another folder; set to nothing it turns the cache off.
+    The variable CIRCUITMAP_CACHE names another folder; set to an empty text it turns the cache off.
     """
     chosen = os.environ.get("CIRCUITMAP_CACHE")
     if chosen is not None:
@@ -43,7 +43,7 @@ def file_for(folder: Path, kind: str, about: Path) -> Path:
 
 
 def kept(file: Path) -> bytes | None:
-    """What this user kept in a file of the cache; None if there is nothing to be relied on."""
+    """What this user kept in a file of the cache; None if there is nothing reliable."""
     try:
         content, status = read_plain(file, LARGEST_KEPT, follow=False)
     except (OSError, Failure):
@@ -54,8 +54,8 @@ def kept(file: Path) -> bytes | None:
 
 
 def keep(file: Path, content: bytes, most: int | None = None) -> None:
-    """Write a file of the cache, or go without: a cache that cannot be written never stops an answer. Of its kind
-    `most` files are kept, the latest."""
+    """Write a file of the cache, or go without: a cache that cannot be written never stops an answer. Only the latest
+    `most` files of its kind are kept."""
     if len(content) > LARGEST_KEPT:
         return
     with contextlib.suppress(OSError):

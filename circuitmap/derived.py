@@ -1,4 +1,4 @@
-"""What is worked out of a value that never changes: once, and kept as long as the value."""
+"""What is worked out from a value that never changes: worked out once, and kept as long as the value."""
 
 from collections.abc import Callable
 from functools import cached_property
@@ -8,9 +8,10 @@ T = TypeVar("T")
 
 
 class Derives:
-    """A value that others derive things from which it does not know itself, such as a circuit its tables of power.
+    """A value from which others derive things that it does not know itself, such as the tables that `power` derives
+    from a circuit.
 
-    Nothing that is derived is part of the value: it is no field, and a changed copy begins with none of it.
+    What is derived is not part of the value: it is not a field, and a changed copy begins without it.
     """
 
     @cached_property
@@ -18,7 +19,7 @@ class Derives:
         return {}
 
     def derived(self, make: Callable[[Self], T]) -> T:
-        """What `make`, a class or a function of a module, makes of this value: made at the first call."""
+        """What `make`, a class or a function of a module, makes of this value: made on the first call."""
         kept = self._derived
         if make not in kept:
             kept[make] = make(self)

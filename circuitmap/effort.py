@@ -11,7 +11,7 @@ class Effort:
         self.left = most
 
     def spend(self, units: int) -> bool:
-        """Take off what a piece of work costs; whether there was enough left for it."""
+        """Take off what a piece of work costs; returns whether there was enough left for it."""
         self.left -= units
         return self.left >= 0
 

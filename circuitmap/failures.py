@@ -12,7 +12,7 @@ Problems in somebody's text are not exceptions: see `circuitmap.problems`.
 
 
 class Failure(Exception):
-    """Base of all that a command reports in one clear message. `exit_code` is what the program returns."""
+    """The base of everything that a command reports in one clear message. `exit_code` is what the program returns."""
 
     exit_code = 70
 
@@ -35,7 +35,7 @@ class CannotRead(Failure):
 
 
 class CannotWrite(CannotRead):
-    """A file or its folder cannot be written, or is not to be."""
+    """A file or its folder cannot, or must not, be written."""
 
 
 class LimitReached(Failure):

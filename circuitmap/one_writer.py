@@ -1,10 +1,10 @@
-"""One writer at a time in a folder, also where locks do not lock.
+"""One writer at a time in a folder, even where locks do not lock.
 
-A lock file makes the writers of one machine wait for each other, and the system lets go of it when a writer is killed.
-On some shared and mounted folders such a lock is granted to everybody, or to nobody. So whoever has it also makes a
+A lock file makes the writers of one machine wait for each other, and the system releases it when a writer is killed. On
+some shared and mounted folders such a lock is granted to everybody, or to nobody. So whoever has the lock also makes a
 claim: a file that only one writer can create. A claim outlives a writer that is killed; it is taken away when that
-writer is known to be dead, or when nothing has moved for a while. Whoever writes makes sure just before that the claim
-is still theirs: one that was taken away too early costs a second try and no entry.
+writer is known to be dead, or when nothing has moved for a while. Just before writing, a writer makes sure that the
+claim is still theirs: a claim that was taken away too early costs a second try, but no entry.
 """
 
 import contextlib
@@ -35,7 +35,7 @@ _LARGEST_CLAIM = 1000
 
 @contextlib.contextmanager
 def alone_in(folder: Path) -> Iterator[Callable[[], bool]]:
-    """Be the only writer in a folder. Gives a question to ask just before writing: whether that is still so.
+    """Be the only writer in a folder. Yields a function to call just before writing: whether that is still so.
 
     Raises CannotWrite.
     """
@@ -61,8 +61,8 @@ def alone_in(folder: Path) -> Iterator[Callable[[], bool]]:
 
 @contextlib.contextmanager
 def _locked(folder: Path, begun: float) -> Iterator[None]:
-    """Hold the lock file of a folder. Where there are no locks, or what stands in its place is not ours to open, the
-    claim alone has to do."""
+    """Hold the lock file of a folder. Where there are no locks, or what stands in the lock file's place is not ours to
+    open, the claim alone has to do."""
     from filelock import FileLock, Timeout
 
     path = folder / LOCK_NAME
@@ -83,7 +83,7 @@ def _locked(folder: Path, begun: float) -> Iterator[None]:
 
 
 def _may_be_opened(path: Path) -> bool:
-    """Whether a lock file is what we leave, an empty file, or is yet to be made. Opening one empties it."""
+    """Whether a lock file is an empty file, as we leave it, or is yet to be made. Opening one empties it."""
     try:
         status = path.lstat()
     except OSError:
@@ -109,8 +109,8 @@ def _wait_for(lock: "FileLock", begun: float) -> None:
 
 
 def _wait(tries: int, left: float) -> None:
-    """Wait shortly at first, then longer, so that a crowd leaves the processor to the one who writes; who has waited
-    long tries more often again, so that those who come later do not get ahead of him."""
+    """Wait briefly at first, then longer, so that a crowd leaves the processor to the one who writes; one who has
+    waited long tries more often again, so that latecomers do not get ahead."""
     time.sleep(max(SHORTEST_WAIT, min(SHORTEST_WAIT * tries, LONGEST_WAIT * left / LOCK_SECONDS)))
 
 
@@ -124,7 +124,7 @@ def _waited_in_vain(folder: Path, advice: str) -> CannotWrite:
 
 
 def _claimed(claim: Path, begun: float) -> bytes:
-    """Make the claim ours, and give what it says. Raises OSError where no file can be made, CannotWrite after waiting
+    """Make the claim ours, and return what it says. Raises OSError where no file can be made, CannotWrite after waiting
     in vain."""
     mine = _who_writes()
     seen: bytes | None = None
@@ -145,8 +145,8 @@ def _claimed(claim: Path, begun: float) -> bytes:
 
 
 def _create(claim: Path, mine: bytes) -> bool:
-    """Whether the claim came to be by us. It has all its words from the first moment on: it is a second name for a
-    file that is complete; where a file cannot have two names, it is written after it was created."""
+    """Whether we were the one to create the claim. It is complete from the first moment on, because it is a second name
+    for a complete file; where a file cannot have two names, it is written after it was created."""
     draft = _beside(claim)
     try:
         _write_new(draft, mine)
@@ -166,7 +166,7 @@ def _create(claim: Path, mine: bytes) -> bool:
 
 
 def _write_new(path: Path, content: bytes) -> None:
-    """A new file that everybody may read: who waits has to know whose it is."""
+    """A new file that everybody may read: whoever waits has to know whose it is."""
     with open(path, "xb") as file:
         file.write(content)
     with contextlib.suppress(OSError):
@@ -190,7 +190,7 @@ def _said_in(claim: Path) -> bytes | None:
 
 
 def _take_away(claim: Path, judged: bytes) -> bool:
-    """Remove a claim whose writer is gone, and no other that came in its place meanwhile."""
+    """Remove a claim whose writer is gone, but not another one that took its place meanwhile."""
     if _said_in(claim) != judged:
         return False
     aside = _beside(claim)
@@ -210,13 +210,13 @@ def _take_away(claim: Path, judged: bytes) -> bool:
 
 
 def _who_writes() -> bytes:
-    """Machine, process and when it began, and a word that no other claim has."""
+    """The machine, the process and when it began, and a word that no other claim has."""
     return f"{_machine()} {os.getpid()} {_began(os.getpid())} {os.urandom(8).hex()}\n".encode()
 
 
 @cache
 def _machine() -> str:
-    """This machine since it was started, and this room in it: process numbers mean nothing elsewhere."""
+    """This machine since it was started, and this process namespace on it: process numbers mean nothing elsewhere."""
     marks = [os.uname().nodename if hasattr(os, "uname") else os.environ.get("COMPUTERNAME", "")]
     with contextlib.suppress(OSError):
         marks.append(Path("/proc/sys/kernel/random/boot_id").read_text().strip())
@@ -225,13 +225,14 @@ def _machine() -> str:
 
 
 def _began(process: int) -> str:
-    """When a process began, as its system counts; `0` where that is not told, empty if it has ended."""
+    """When a process began, as its system counts; `0` where the system does not tell, empty if the process has
+    ended."""
     try:
         after_name = Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()
         return "" if after_name[0] in "ZX" else after_name[19]
     except OSError:
         pass
-    if os.name == "posix":  # elsewhere signal 0 is not a question
+    if os.name == "posix":  # on other systems, signal 0 is not just a question
         try:
             os.kill(process, 0)
         except ProcessLookupError:
@@ -242,8 +243,8 @@ def _began(process: int) -> str:
 
 
 def _is_dead(said: bytes) -> bool:
-    """Whether the writer of a claim is known to have ended. What is no claim of ours holds nobody up either, but for
-    an empty one, which somebody may just be writing."""
+    """Whether the writer of a claim is known to have ended. A file that is not a claim of ours holds nobody up either,
+    except an empty one, which somebody may just be writing."""
     words = said.decode("utf-8", "replace").split()
     if len(words) != 4 or not (words[1].isascii() and words[1].isdecimal() and len(words[1]) < 10):
         return bool(said)

@@ -1,6 +1,6 @@
 """Reading a file that somebody else may have put there: never more of it than a limit, never a pipe or a device.
 
-A pipe would be waited for without end, a device has no end, and what grows while it is read is cut off as well.
+Waiting for a pipe might never end, a device has no end, and a file that grows while it is read is cut off as well.
 """
 
 import os
@@ -22,10 +22,10 @@ class PlainFile(NamedTuple):
 
 
 def read_plain(path: Path, most: int, *, follow: bool = True) -> PlainFile:
-    """A plain file of at most `most` bytes; its size is looked at before anything is read.
+    """Reads a plain file of at most `most` bytes; its size is looked at before anything is read.
 
-    Without `follow` a link in its place is refused. Raises OSError as the system says it, CannotRead for anything but
-    a plain file, LimitReached for a larger one.
+    Without `follow` a link in its place is refused. Raises OSError as the system does, CannotRead for anything but a
+    plain file, LimitReached for a larger one.
     """
     extra = _AT_ONCE if follow else _AT_ONCE | _NO_LINK
     with open(path, "rb", opener=lambda name, flags: os.open(name, flags | extra)) as file:

@@ -1,7 +1,7 @@
-"""A platform as it was read the last time, so that a folder nobody changed is not read again.
+"""A platform as it was read last time, so that a folder nobody changed is not read again.
 
-The key is the content of the files and the program's own code: an old answer to a new text, or of an old program,
-is not possible. What is damaged, or was made by somebody else, is not used.
+The key is the content of the files and the program's own code: an old answer to a new text, or by an old program, is
+impossible. Anything damaged, or made by somebody else, is not used.
 """
 
 import hashlib
@@ -17,7 +17,7 @@ from circuitmap.wiring.platform import Platform
 CACHE_VERSION = 1
 MOST_KEPT = 40
 LEAST_TEXT = 5_000
-"""Characters from which on a platform is worth remembering: a shorter one is read as quickly."""
+"""A platform is worth remembering from this many characters on: a shorter one is read as quickly."""
 
 
 def remembered(folder: Path, sources: Sequence[SourceFile]) -> Platform | None:
@@ -59,7 +59,7 @@ def _length(sources: Sequence[SourceFile]) -> int:
 
 
 def _key(sources: Sequence[SourceFile]) -> str:
-    """Of all that decides what is read: the text, and the code that reads it."""
+    """The key, made of everything that decides what is read: the text, and the code that reads it."""
     said = hashlib.sha256(f"{CACHE_VERSION}\n".encode())
     for stamp in _code():
         said.update(stamp.encode())
@@ -71,7 +71,7 @@ def _key(sources: Sequence[SourceFile]) -> str:
 
 
 def _code() -> Iterator[str]:
-    """Name, size and time of each file of the program that has a part in reading."""
+    """The name, size and time of each program file that has a part in reading."""
     package = Path(__file__).parent
     for folder in (package, package / "notation", package / "wiring", package / "wiring" / "checks"):
         for entry in sorted(os.scandir(folder), key=lambda entry: entry.name):

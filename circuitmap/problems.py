@@ -8,8 +8,8 @@ from circuitmap.source import Span
 
 
 class Severity(IntEnum):
-    """How much a problem matters. Errors cannot be a circuit, warnings are probably slips,
-    notes say what is not transcribed."""
+    """How much a problem matters. An error cannot become a circuit, a warning is probably a slip, a note says what is
+    not transcribed."""
 
     NOTE = 0
     WARNING = 1
@@ -31,9 +31,8 @@ class Related(NamedTuple):
 class Problem:
     """One thing to look at in the notation.
 
-    `code` names the page in `grammar/problems`; `headline` says it in one sentence in the trade's words;
-    `expected` lists what could stand here; `suggestion` is a known name near to what was written;
-    `advice` says what to do.
+    `code` names the page in `grammar/problems`; `headline` says it in one sentence in the trade's words; `expected`
+    lists what could stand there; `suggestion` is a known name close to what was written; `advice` says what to do.
     """
 
     code: str
@@ -47,7 +46,7 @@ class Problem:
 
 
 def in_order(problems: list[Problem] | tuple[Problem, ...]) -> tuple[Problem, ...]:
-    """Problems as a reader meets them: by file, then by place; the same one only once."""
+    """Problems as a reader meets them: by file, then by place; each only once."""
     unique = {(p.code, p.span.path, p.span.start, p.span.end, p.headline): p for p in problems}
     return tuple(sorted(unique.values(), key=lambda p: (p.span, -p.severity, p.code, p.headline)))
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 class Band(NamedTuple):
     """A value that is known to lie between two bounds, ends included; equal ends are an exact value.
 
-    The unit is that of the field it stands in: amperes, volts, minutes, square millimetres, ohms.
+    The unit is that of the field it stands in: amperes, volts, minutes, square millimetres, ohms, watts.
     """
 
     low: float
@@ -43,6 +43,8 @@ UNITS: tuple[Unit, ...] = (
     Unit("s", "time", 1 / 60, 0.0, 10_080.0),
     Unit("min", "time", 1.0, 0.0, 10_080.0),
     Unit("h", "time", 60.0, 0.0, 10_080.0),
+    Unit("W", "power", 1.0, 0.0, 100_000.0),
+    Unit("kW", "power", 1e3, 0.0, 100_000.0),
     Unit("ohm", "resistance", 1.0, 0.0, 1e9),
     Unit("kohm", "resistance", 1e3, 0.0, 1e9),
 )
@@ -69,10 +71,10 @@ class QuantityError(ValueError):
 
 
 def read_quantity(text: str, measures: str) -> float:
-    """The value of one quantity in the unit used inside (A, V, Ah, mm2, minutes, ohm; awg as its number).
+    """The value of one quantity in the unit used inside (A, V, Ah, mm2, minutes, ohm, W; awg as its number).
 
-    Raises QuantityError for letters among the digits, an unknown unit, a unit of something else,
-    too many digits, or a value outside of what the unit is used for here.
+    Raises QuantityError for letters among the digits, an unknown unit, a unit of something else, too many digits, or a
+    value outside the range in which the unit is used here.
     """
     match = _NUMBER_AND_UNIT.match(text)
     if match is None or match[2] not in UNIT_BY_SUFFIX:
@@ -120,6 +122,7 @@ def example(measures: str) -> str:
         "gauge": "18awg",
         "time": "15min",
         "resistance": "120ohm",
+        "power": "21W",
     }[measures]
 
 
@@ -140,7 +143,7 @@ _LOOKS_LIKE_DIGIT = {"O": "0", "o": "0", "I": "1", "l": "1", "S": "5", "B": "8",
 _NUMBER_WITH_LETTERS = re.compile(rf"([\d.{''.join(_LOOKS_LIKE_DIGIT)}]+?)({'|'.join(UNIT_BY_SUFFIX)})\Z", re.ASCII)
 _NUMBER_AND_REST = re.compile(r"(\d+(?:\.\d+)?)([A-Za-z]+2?)?\Z", re.ASCII)
 
-# How people write units when they do not think of it.
+# How people write units without thinking about it.
 _UNIT_MEANT = {
     "amp": "A", "amps": "A", "ampere": "A", "milliamp": "mA", "milliamps": "mA", "ma": "mA", "ua": "uA",
     "ah": "Ah", "volt": "V", "volts": "V", "mv": "mV", "mm": "mm2", "qmm": "mm2", "mmq": "mm2", "sqmm": "mm2",

@@ -1,10 +1,10 @@
 """Writing files so that nothing is torn, nothing is lost, and nobody's work is overwritten.
 
-A file is written next to its final place, flushed to the disk and then moved over the old one in one step: whoever
-reads sees all of the old text or all of the new. A save names the content it was based on; if the file holds something
-else by then, nothing is written and `ChangedMeanwhile` is raised. Writers of one folder take turns (`one_writer.py`).
+A file is written next to its final place, flushed to the disk and then moved over the old one in one step: a reader
+sees all of the old text or all of the new. A save names the content it was based on; if the file holds something else
+by then, nothing is written and `ChangedMeanwhile` is raised. Writers of one folder take turns (`one_writer.py`).
 
-What is not to be written stays as it is: a file that is read-only, a pipe, what a link names outside its own folder.
+What must not be written stays as it is: a read-only file, a pipe, the target of a link outside the link's own folder.
 """
 
 import contextlib
@@ -34,7 +34,7 @@ class ChangedMeanwhile(Failure):
 
 def read_content(path: Path, most: int = LARGEST_CONTENT) -> bytes | None:
     """What a file holds now, or None if there is no such file. Raises CannotRead for anything but a plain file,
-    LimitReached for one of more than `most` bytes, before it is read."""
+    LimitReached, before it is read, for one of more than `most` bytes."""
     try:
         return read_plain(path, most).content
     except FileNotFoundError:
@@ -63,7 +63,7 @@ def save(path: Path, content: bytes, based_on: bytes | None) -> None:
 def update(path: Path, change: Callable[[bytes | None], bytes]) -> None:
     """Replace what a file holds by `change(what it holds now)`, alone among all writers of its folder.
 
-    `change` may raise, then nothing is written. What it was given is compared once more just before the move.
+    `change` may raise; then nothing is written. The content it was given is compared once more just before the move.
     """
     with _writing_errors(path):
         place = _place_of(path)
@@ -79,8 +79,8 @@ def update(path: Path, change: Callable[[bytes | None], bytes]) -> None:
 
 
 def replace_unlocked(path: Path, content: bytes, based_on: bytes | None) -> None:
-    """As `save`, for a folder where no lock file may be left, such as git's. A change is noticed up to the moment
-    before the move."""
+    """Like `save`, for a folder where no lock file may be left, such as git's. A change by others is noticed up to the
+    moment before the move."""
     with _writing_errors(path):
         _replace(_place_of(path), content, based_on, lambda: True)
     note_written(path)
@@ -101,8 +101,8 @@ def write_output(path: Path, content: bytes) -> None:
 
 
 def replace_private(path: Path, content: bytes) -> None:
-    """Put a file of this user's alone in the place of whatever stands there, a link or a pipe included. It need not
-    survive a power cut: whoever reads it looks whether it is whole. Raises OSError."""
+    """Put a file that only this user can read in the place of whatever stands there, even a link or a pipe. It need not
+    survive a power cut: whoever reads it checks that it is whole. Raises OSError."""
     temporary = _draft_of(path)
     try:
         with open(temporary, "xb", opener=lambda name, flags: os.open(name, flags, 0o600)) as file:
@@ -142,7 +142,7 @@ def _is_our_output(status: os.stat_result) -> bool:
 
 def _place_of(path: Path) -> Path:
     """The file that is to be replaced: `path`, or what it is a link to. Raises CannotWrite if that lies outside the
-    folder of the link or may not be changed, OSError as the system says it."""
+    folder of the link or may not be changed, OSError as the system does."""
     place, folder = real_path(path), real_path(path.parent)
     if path.is_symlink() and folder not in place.parents:
         raise CannotWrite(
@@ -197,8 +197,7 @@ def _draft_of(path: Path) -> Path:
 
 
 def _keep_owner_and_mode(new: int, old: Path) -> None:
-    """Let an open file belong to whom the one at `old` belongs, as far as the system allows it: to the owner, else at
-    least to the group."""
+    """Give an open file the owner of the one at `old`, as far as the system allows it, or else at least its group."""
     if not hasattr(os, "fchown"):
         return
     try:
@@ -235,8 +234,8 @@ def _flush_folder(folder: Path) -> None:
 
 
 def _clear_left_overs(path: Path) -> None:
-    """Remove what writers of this file left when they were killed; we are alone here, and an hour's grace covers
-    those who do not take turns."""
+    """Remove what writers of this file left when they were killed. Nobody else writes here now, and an hour's grace
+    covers writers that do not take turns."""
     hour_ago = time.time() - 3600
     for pattern in (f".{_literal(path.name)}.*{LEFT_OVER_SUFFIX}", f"{CLAIM_NAME}.*{LEFT_OVER_SUFFIX}"):
         for left in path.parent.glob(pattern):

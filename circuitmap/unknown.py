@@ -6,24 +6,25 @@ NotTyped = Literal[
     "open end",  # the sheets go on at `name`, and nobody typed in where to; `detail` is what they say
     "no supply typed",  # a fuse, contact, load or supply pin: what feeds it has no wire
     "no ground typed",  # a load or a ground pin without a way to ground
-    "no load typed",  # a fuse, or what is fed from it at `name`, behind which nothing was typed in
+    "no load typed",  # a fuse, or something fed from it at `name`, with nothing typed in behind it
     "may hang here",  # a supply pin whose feed has no wire: it may be on any fuse
     "no network typed",  # a module that is on no network
-    "wires not typed in",  # known from a fuse chart only: `name` hangs on the fuse `detail`
+    "wires not typed in",  # known only from a fuse chart: `name` hangs on the fuse `detail`
     "role assumed",  # what a pin does follows only from the reading direction; `detail` is what it is taken for
-    "ground assumed",  # a load whose ground was not typed in: its case is taken for it
+    "ground assumed",  # a load whose ground was not typed in: its case is taken as its ground
     "body assumed",  # the way from there to the body, or over it to the battery's minus, is taken for granted
     "terminal assumed",  # a fuse chart names the part but no terminal
-    "copied",  # taken over from the sister platform `detail` and not checked; no `name`: some of it
+    "copied",  # taken over from the sister platform `detail` and not checked; without `name`: some of the answer
     "label",  # only the sheet's label says that it is hot
     "on request",  # an output that conducts when its module wants
     "option not said",  # it depends on the equipment option `name`
     "not declared",  # used in a wire and never declared
-    "sheet not whole",  # nobody said that all that is on the sheet was typed in
+    "sheet not whole",  # nobody said that everything on the sheet was typed in
+    "no wires here",  # declared on the sheet that is drawn, and no wire on it ends there
     "left out",  # a drawing had no room for it
     "cut off",  # there is more at `name` than was looked for, or than is told
 ]
-"""What the sheets say, or the words that were typed, do not tell."""
+"""What neither the sheets nor the words that were typed tell."""
 
 NotRead = Literal[
     "no total",  # the current at the battery was not read
@@ -32,7 +33,7 @@ NotRead = Literal[
     "draws only",  # it draws; how much its reading does not say
     "estimate",  # the current rests on an estimated resistance
     "current assumed",  # nobody typed in what it takes
-    "set aside",  # a reading that does not count; `detail` is why, `beside` the places that it has to do with
+    "set aside",  # a reading that does not count; `detail` is why, `beside` the places it has to do with
     "try not counted",  # with these parts out; `detail` is why
     "faults cut off",  # faults of these parts: what they would draw was too much to work out
     "pairs cut off",  # `detail` faults, the unlikeliest, that the readings tell apart
@@ -48,8 +49,8 @@ class Unknown(NamedTuple):
     """One thing that an answer rests on and that is not known.
 
     `name` is what it is about (the kind says which: a terminal, a part, a fuse, an option, a network); `sheets` are
-    where to look for it. `beside` are more of the same kind that are told together with it, `amps` a current and
-    `volts` what a line shows, where it matters.
+    where to look for it. `beside` are others of the same kind that are told together with it, `amps` is a current and
+    `volts` what a line shows, where these matter.
     """
 
     kind: UnknownKind

@@ -1,4 +1,5 @@
-"""What this run has written so far. When something goes wrong afterwards, that stands, and has to be said."""
+"""What this run has written so far. If something goes wrong afterwards, these files still stand, and that has to be
+said."""
 
 from pathlib import Path
 
@@ -6,7 +7,7 @@ _written: list[str] = []
 
 
 def note_written(path: Path) -> None:
-    """A file is complete in its place."""
+    """Notes that a file is complete in its place."""
     _written.append(str(path))
 
 

@@ -1,4 +1,4 @@
-"""Cards added to as text, for tests that look at nothing else."""
+"""Adding to cards as text, for tests that look at nothing else."""
 
 from circuitmap.evidence.job_card import read_card
 from circuitmap.jobs import card_writing

@@ -9,5 +9,5 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 @pytest.fixture(autouse=True)
 def _no_cache_of_the_user(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Nothing is remembered from one test to another, nor left in the home of whoever runs them."""
+    """Nothing is remembered from one test to another, or left in the home of whoever runs them."""
     monkeypatch.setenv("CIRCUITMAP_CACHE", "")

@@ -1,7 +1,7 @@
 """Random vehicles for property tests: made up as notation, sheet by sheet, and read like any other.
 
-`writings()` gives the text as a value, so that a test can move files and statements about; `platforms()` what is read
-from it. Nothing in them is an error; that something is not transcribed is normal.
+`writings()` gives the text as a value, so that a test can move files and statements about; `platforms()` gives what is
+read from it. Nothing in them is an error; some things are normally left untranscribed.
 """
 
 from dataclasses import dataclass, field
@@ -19,7 +19,7 @@ from circuitmap.wiring.platform import Platform
 COLOURS = ("RD", "BK", "BN", "YE/BK", "GN", "OG/BK", "GY/WH", "BU")
 SIZES = ("0.5mm2", "0.75mm2", "1mm2", "1.5mm2", "2.5mm2", "4mm2", "18awg")
 KEPT_IN_ORDER = ("fuse", "link", "breaker", "bar")
-"""Statements whose order says something: that of the slots in a box."""
+"""Statements whose order means something: the order of the slots in a box."""
 
 
 class WrittenSheet(NamedTuple):
@@ -64,8 +64,8 @@ def platforms(largest: int = 4) -> st.SearchStrategy[Platform]:
 
 @st.composite
 def moved_about(draw: st.DrawFn, largest: int = 3) -> tuple[Writing, Writing]:
-    """A writing, and the same with files and the statements of each sheet in another order. Only fuses and what hangs
-    on one bar keep theirs: it is the order of the box."""
+    """A writing, and the same with its files, and the statements of each sheet, in another order. Only fuses and what
+    hangs on one bar keep their order: it is that of the box."""
     writing = draw(writings(largest))
     random = draw(st.randoms(use_true_random=False))
     files = [file._replace(sheets=tuple(_shuffled(random, sheet) for sheet in file.sheets)) for file in writing]
@@ -84,7 +84,7 @@ def _shuffled(random: Random, sheet: WrittenSheet) -> WrittenSheet:
 
 @dataclass
 class _Vehicle:
-    """A vehicle while it is made up: points that current may come from, and points that it may go to."""
+    """A vehicle while it is made up: points from which current may come, and points to which it may go."""
 
     random: Random
     head: list[str] = field(default_factory=list)
@@ -122,7 +122,8 @@ class _Vehicle:
             self.draw(f"{pin}{self.through(self.grounds)} -> {end}")
 
     def through(self, side: list[str]) -> str:
-        """Nothing, a cavity, a splice with a branch, or both; other wires of the same `side` may join the splice."""
+        """Adds nothing, a cavity, a splice with a branch, or both; other wires of the same `side` may join the
+        splice."""
         way = ""
         if self.one_in(3):
             self.cavities += 1
@@ -262,7 +263,7 @@ def _networks(vehicle: _Vehicle, modules: int) -> None:
 
 
 def _in_files(vehicle: _Vehicle) -> Writing:
-    """One file with what is declared, the sheets in that and in a second one."""
+    """One file with what is declared; the sheets are in that file and in a second one."""
     sheets = [
         WrittenSheet(f'sheet "{number}"' + (" whole" if vehicle.one_in(3) else ""), tuple(lines))
         for number, lines in enumerate(vehicle.sheets, 1)

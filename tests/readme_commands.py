@@ -1,4 +1,4 @@
-"""The command lines of README.md by name, so that tests and CI run what the reader is told to type.
+"""The command lines of README.md by name, so that tests and CI run exactly what the reader is told to type.
 
 A command is a fenced block below a comment `<!-- command: NAME -->`. `python tests/readme_commands.py NAME` prints one.
 """

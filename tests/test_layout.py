@@ -1,4 +1,4 @@
-"""The house rules that a machine can hold: who imports whom, who owns which library, how long a file may be."""
+"""The house rules that a machine can hold: what may import what, who owns which library, how long a file may be."""
 
 import ast
 import re
@@ -81,7 +81,7 @@ MAY_IMPORT = {
     "cli": ANSWERS | DRAWINGS | REPORTS | {"flows", "web"},
     "__main__": {"cli"},
 }
-"""Each room (a folder, a folder in a folder, or a file) of the package and those it may use besides itself."""
+"""Each room of the package (a folder, a folder in a folder, or a file) and the other rooms it may use."""
 
 OWNERS = {
     "lark": {"notation"},
@@ -107,7 +107,7 @@ def folder_of(module: str) -> str:
 
 
 def room_of(module: str) -> str:
-    """The innermost folder that a module of ours stands in, or the file right below the package; empty for the package
+    """The innermost folder in which a module of ours stands, or the file right below the package; empty for the package
     itself."""
     inner = module.split(".")[1:]
     is_folder = MODULES[module].name == "__init__.py"
@@ -164,7 +164,7 @@ def test_every_library_of_the_project_has_an_owner() -> None:
 
 
 def test_no_import_goes_in_a_circle() -> None:
-    """Packages' own `__init__` files hold no imports of ours, so modules alone are looked at."""
+    """Packages' own `__init__` files hold no imports of ours, so only modules are looked at."""
     done: set[str] = set()
 
     def follow(module: str, path: tuple[str, ...]) -> None:
@@ -208,7 +208,7 @@ def test_every_command_has_its_file() -> None:
 
 @pytest.mark.parametrize("folder", sorted({file.parent for file in FILES}), ids=lambda folder: folder.name)
 def test_a_folder_opens_with_its_question(folder: Path) -> None:
-    """What a folder answers stands in the folder, not only in DEVELOPERS.md."""
+    """The question that a folder answers stands in the folder itself, not only in DEVELOPERS.md."""
     if folder == PACKAGE:
         return
     said = ast.get_docstring(ast.parse((folder / "__init__.py").read_text("utf-8"))) or ""
@@ -219,7 +219,7 @@ def test_a_folder_opens_with_its_question(folder: Path) -> None:
 # ---- nothing in the package that only tests call ----
 
 BEGINNINGS = {"circuitmap.__main__", "circuitmap.notation.compile_grammar", "circuitmap.drawings.lettering.font_table"}
-"""Modules that are started by somebody; all others are there because one of these uses them."""
+"""Modules that somebody starts; all others are there because one of these uses them."""
 BY_PATH = {"circuitmap.drawings.placing.graphviz_child"}
 """Started as a program of its own, by the path of its file."""
 CALLED_BY_OTHERS = {
@@ -229,7 +229,7 @@ CALLED_BY_OTHERS = {
     "footer": "fpdf, at the end of every page",
     "posterior_and_next_test": "the benchmark: what has to be done again after each reading, without its words",
 }
-"""Functions that nobody in the package names, with who calls them."""
+"""Functions that nothing in the package names, with who calls them."""
 
 
 def test_every_module_is_reached_from_a_command() -> None:
@@ -246,7 +246,7 @@ def test_every_module_is_reached_from_a_command() -> None:
 
 
 def test_every_function_and_class_is_used_by_the_package() -> None:
-    """By name: what is only ever named where it is defined is called by nobody but tests."""
+    """Judged by name: what is only ever named where it is defined is called by nobody but tests."""
     named: Counter[str] = Counter()
     defined: dict[str, str] = {}
     for file in FILES:
@@ -274,7 +274,7 @@ def _words_in_strings(file: Path) -> Iterator[str]:
 
 
 def test_a_class_name_has_one_meaning() -> None:
-    """What is drawn of a part is no part: it is a `DrawnPart`. Private classes are known in their file alone."""
+    """The drawing of a part is not a part: it is a `DrawnPart`. Private classes are known only in their own file."""
     homes: dict[str, list[str]] = {}
     for file in FILES:
         for node in ast.parse(file.read_text("utf-8")).body:

@@ -1,4 +1,4 @@
-"""What is remembered of a platform is the platform, and only of the text that is there now."""
+"""What is remembered of a platform is the whole platform, and only for the text that is there now."""
 
 import dataclasses
 import json
@@ -139,7 +139,7 @@ def test_what_is_damaged_is_not_used(cache: Path, tmp_path: Path, seed: int) -> 
 
 @pytest.mark.parametrize("body", ["[]", "[99,1]", "[33,0]", "null", '"x"', "[5]", "[3,9,0,0]", "[" * 3000 + "]" * 3000])
 def test_what_somebody_else_wrote_there_is_not_used(cache: Path, tmp_path: Path, body: str) -> None:
-    """Even with a right checksum."""
+    """Even with a correct checksum."""
     folder = long_folder(tmp_path)
     sources, _ = read_folder(folder)
     head = f"{platform_cache._key(sources)} {platform_cache.hashlib.sha256(body.encode()).hexdigest()}\n"

@@ -14,6 +14,6 @@ def test_fifteen_digits_are_read(digits: str) -> None:
 
 @pytest.mark.parametrize("digits", ["1.000000000000000", "0000000000000012"])
 def test_sixteen_are_not(digits: str) -> None:
-    """A double keeps 15 decimal digits whatever they are (IEEE 754-2019, binary64; value from memory)."""
+    """A double keeps any 15 decimal digits (IEEE 754-2019, binary64; value from memory)."""
     with pytest.raises(QuantityError, match="at most 15 digits"):
         read_quantity(f"{digits}A", MEASURES)

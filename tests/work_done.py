@@ -6,9 +6,10 @@ from types import FrameType
 
 
 def steps_of(work: Callable[[], object]) -> int:
-    """How many lines of Python `work()` runs through (a turn of a loop counts again), and nothing of what runs inside C.
+    """How many lines of Python `work()` runs through (each turn of a loop counts again); nothing that runs inside C
+    counts.
 
-    Time is measured in `tests/benchmarks`; here only how the work grows with what it is given.
+    Time is measured in `tests/benchmarks`; this only measures how the work grows with its input.
     """
     steps = 0
 
@@ -27,7 +28,7 @@ def steps_of(work: Callable[[], object]) -> int:
 
 
 def calls_of(function: Callable[..., object], work: Callable[[], object]) -> int:
-    """How often `work()` calls a function, by whatever name it was imported and from wherever."""
+    """How often `work()` calls a function, by whatever name and from wherever it was imported."""
     code, calls = function.__code__, 0  # type: ignore[attr-defined]
 
     def count(frame: FrameType, event: str, _argument: object) -> None:

@@ -16,18 +16,18 @@ PEUKERT: dict[Chemistry, Band] = {
     "gel": Band(1.1, 1.25),
     "lithium": Band(1.0, 1.05),  # memory
 }
-"""Exponents by type (seen, but for lithium). They hold near the currents they were measured at: at parked currents,
-far below the 20-hour rate, the capacity is taken as the 20-hour one and never as more."""
+"""Exponents by type (seen, but for lithium). They hold near the currents at which they were measured: at parked
+currents, far below the 20-hour rate, the capacity is taken as the 20-hour capacity and never as more."""
 
 WORN_FACTOR = 0.7
 """Of the rated capacity when older than five years or flattened more than twice (common practice, no source)."""
 
-# Part of the rated capacity that is there in the cold (seen, weak): about 80 % at 0 C, 40 to 50 % at -18 C.
+# The part of the rated capacity that is available in the cold (seen, weak): about 80 % at 0 C, 40 to 50 % at -18 C.
 COLD: tuple[tuple[float, Band], ...] = ((-18.0, Band(0.40, 0.50)), (0.0, Band(0.80, 0.80)), (27.0, Band(1.0, 1.0)))
 
 
 def rated_from_reserve(minutes: float, chemistry: Chemistry) -> Band:
-    """The 20-hour capacity, Ah, that a reserve capacity stands for, over the exponents of its type."""
+    """The 20-hour capacity, Ah, that a reserve capacity stands for, over the range of exponents of its type."""
     at_ends = [rated_at_exponent(minutes, exponent) for exponent in PEUKERT[chemistry]]
     return Band(min(at_ends), max(at_ends))
 
@@ -38,7 +38,7 @@ def rated_at_exponent(minutes: float, exponent: float) -> float:
 
 
 def cold_factor(celsius: float) -> Band:
-    """Part of the rated capacity that is there at this temperature; never more than all of it."""
+    """The part of the rated capacity that is available at this temperature; never more than all of it."""
     if celsius <= COLD[0][0]:
         return COLD[0][1]
     for (low_t, low), (high_t, high) in pairwise(COLD):

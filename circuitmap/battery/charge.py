@@ -23,7 +23,7 @@ AGM: tuple[tuple[Band, Band], ...] = (
 def state_of_charge(volts: float, chemistry: Chemistry) -> Band | None:
     """Charge (0 to 1) of one 12 V battery from its volts at rest, as a band; None where volts say nothing.
 
-    A flooded battery is read off the table between its points; a gel battery has no table here, and a lithium
+    For a flooded battery the charge is interpolated in the table; a gel battery has no table here, and a lithium
     battery's volts say nothing.
     """
     if chemistry == "flooded":

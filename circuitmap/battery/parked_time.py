@@ -1,6 +1,6 @@
-"""How long does it stand before it no longer starts, and is the draw enough for what the owner complains of?
+"""How long can a car stand before it no longer starts, and does the draw account for the owner's complaint?
 
-No self-discharge is counted: published figures disagree, from 5 % a month to 4 % a week, and over the days of a
+Self-discharge is not counted: published figures disagree, from 5 % a month to 4 % a week, and over the days of a
 complaint it is small beside an abnormal draw.
 """
 
@@ -15,7 +15,7 @@ PARKED_CHARGE = Band(0.7, 0.9)
 """Charge a car parks with where nobody measured it: about 80 % (common practice, no source; the width is judgement)."""
 
 NO_START_WARM, NO_START_FROST = 0.50, 0.65
-"""Charge below which it no longer starts (common practice, no source)."""
+"""Charge below which the engine no longer starts (common practice, no source)."""
 
 FROST = 0.0
 
@@ -38,7 +38,7 @@ class ParkedBattery:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Usable:
-    """Ampere-hours between parking and the last start, and what had to be assumed to say so."""
+    """Ampere-hours between parking and the last start, and what had to be assumed for that."""
 
     ampere_hours: Band
     assumed: tuple[str, ...]
@@ -79,12 +79,12 @@ def hours_to_no_start(usable: Usable, mean_draw: Band) -> Band | None:
 
 
 def draw_that_explains(usable: Usable, hours: Band) -> Band:
-    """Mean draw in amperes that uses the charge up in the time complained of."""
+    """The mean draw in amperes that uses up the charge in the time complained of."""
     return Band(usable.ampere_hours.low / hours.high, usable.ampere_hours.high / hours.low)
 
 
 class Enough(Enum):
-    """Whether the draw measured accounts for the complaint."""
+    """Whether the measured draw accounts for the complaint."""
 
     TOO_LITTLE = "too little"
     ENOUGH = "enough"
@@ -92,7 +92,7 @@ class Enough(Enum):
 
 
 def enough_for(usable: Usable, mean_draw: Band, complained_hours: Band) -> Enough:
-    """Compare the draw measured with the one that would explain the complaint; bands that touch are `ENOUGH`."""
+    """Compare the measured draw with the one that would explain the complaint; bands that touch are `ENOUGH`."""
     needed = draw_that_explains(usable, complained_hours)
     if mean_draw.high < needed.low:
         return Enough.TOO_LITTLE

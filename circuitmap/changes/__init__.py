@@ -1,1 +1,1 @@
-"""What changed between two states of a platform, and how do two people's changes go together?"""
+"""What changed between two states of a platform, and how do the changes of two people go together?"""

@@ -1,7 +1,7 @@
-"""Which items of two sequences are the same ones, with work that grows no faster than their length.
+"""Which items of two sequences are the same, found with work that grows no faster than their length.
 
-Small stretches get a longest common subsequence; for large ones, what each holds only once is matched first and parts
-them into small ones. What is large and has nothing of that kind counts as replaced.
+For small stretches the longest common subsequence is found; in large ones, the items that each holds only once are
+matched first and divide them into small ones. A large stretch without such items counts as replaced.
 """
 
 from bisect import bisect_left
@@ -9,11 +9,11 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 MOST_CELLS = 1_000_000
-"""Most pairs of items that are compared in one stretch; a row of them is one number, compared in one go."""
+"""Most pairs of items that are compared in one stretch; a row of pairs is one number, compared in one go."""
 MOST_ITEMS = 200_000
-"""Most items of both sequences together that are matched; of more, only the equal beginning and end are."""
+"""Most items of both sequences together that are matched; with more, only the equal beginning and end are matched."""
 MOST_PARTINGS = 8
-"""How often stretches are parted by what they hold only once. Each time costs one look at every item."""
+"""How often stretches are divided by what they hold only once. Each time costs one look at every item."""
 
 Run = tuple[int, int, int]
 """An equal stretch: where it starts in both sequences, and its length."""
@@ -56,7 +56,7 @@ def _matches(a: Sequence[str], b: Sequence[str], i: int, m: int, j: int, n: int,
 
 
 def _single(a: Sequence[str], b: Sequence[str], i: int, m: int, j: int, n: int) -> list[Pair]:
-    """Pairs of what each stretch holds only once, as many as stand in the same order in both."""
+    """Pairs of items that each stretch holds only once, as many as stand in the same order in both."""
     counts_a, counts_b = Counter(a[i:m]), Counter(b[j:n])
     where = {b[y]: y for y in range(j, n) if counts_b[b[y]] == 1}
     pairs = [(x, where[a[x]]) for x in range(i, m) if counts_a[a[x]] == 1 and a[x] in where]

@@ -1,9 +1,9 @@
-"""Asking git about a repository that somebody else may have set up: it tells what is there and runs nothing.
+"""Asks git about a repository that somebody else may have set up: git tells what is there and runs nothing.
 
 A repository's own configuration can name commands for nearly everything that git does, and fetch what is missing from
-anywhere. Here git is told otherwise in words that outrank the repository's, whichever command is asked: nothing is
-fetched, no hook, filter, watcher, pager, editor or helper is run. It gets little time and little memory, too, and what
-it answers is read up to a limit.
+anywhere. Here options that outrank the repository's forbid all that, whichever command is asked: nothing is fetched; no
+hook, filter, watcher, pager, editor or helper is run. Git also gets little time and little memory, and its answer is
+read up to a limit.
 """
 
 import contextlib
@@ -19,9 +19,9 @@ from pathlib import Path
 from circuitmap.failures import CannotRead
 
 GIT_SECONDS = 5.0
-"""For all that is asked on one occasion; judgement: a large repository on a slow disk takes one or two."""
+"""For everything that is asked on one occasion; judgement: a large repository on a slow disk takes one or two."""
 GIT_MEMORY = 400_000_000
-"""Bytes that git may take besides the files it looks into, where the system can hold it to that; judgement."""
+"""Bytes that git may take beyond the files it looks into, where the system can enforce that; judgement."""
 _LARGEST_COMPLAINT = 4000
 
 _RUN_NOTHING = (
@@ -33,8 +33,8 @@ _RUN_NOTHING = (
     ("log.showSignature", "false"), ("core.attributesFile", os.devnull), ("submodule.recurse", "false"),
     ("gc.auto", "0"), ("maintenance.auto", "false"), ("safe.bareRepository", "explicit"),
 )  # fmt: skip
-"""What outranks the repository's configuration. The names that somebody chooses there (`filter.NAME.clean`) cannot be
-listed; nothing that is asked here looks at them, and the tests see to it that it stays so."""
+"""What outranks the repository's configuration. Names that somebody chooses there (`filter.NAME.clean`) cannot be
+listed; nothing that is asked here looks at them, and tests make sure that it stays so."""
 
 _SURROUNDINGS = {
     "GIT_ALLOW_PROTOCOL": "none", "GIT_NO_LAZY_FETCH": "1", "GIT_TERMINAL_PROMPT": "0", "GIT_OPTIONAL_LOCKS": "0",
@@ -45,8 +45,8 @@ _THE_USERS_OWN = (
     "GIT_CONFIG_GLOBAL", "GIT_CONFIG_SYSTEM", "GIT_CONFIG_NOSYSTEM", "GIT_EXEC_PATH", "GIT_CEILING_DIRECTORIES",
     "GIT_DISCOVERY_ACROSS_FILESYSTEM",
 )  # fmt: skip
-"""Of the variables of git in the user's surroundings, those that say where git and the user's own settings are. The
-others would turn it to another repository, or make it write."""
+"""Of git's environment variables, those that say where git and the user's own settings are. The others would point it
+to another repository, or make it write."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +93,7 @@ class Git:
 
 
 class _Bounded:
-    """A process that is stopped, with all it started, when its time is over or nobody wants the rest."""
+    """A process that is stopped, with everything it started, when its time is over or nobody wants the rest."""
 
     def __init__(self, process: "subprocess.Popen[bytes]", seconds: float) -> None:
         self.process = process
@@ -116,7 +116,7 @@ class _Bounded:
                     pipe.close()
 
     def answers(self, given: bytes, most: int) -> tuple[bytes, bytes]:
-        """What comes out of it, up to one byte more than `most`, and the first of its complaints."""
+        """Its output, up to one byte more than `most`, and the first of its complaints."""
         complaint = bytearray()
         aside = [
             threading.Thread(target=self._listen, args=(complaint,), daemon=True),
@@ -130,7 +130,7 @@ class _Bounded:
             self.process.wait()
         self._stop()
         for thread in aside:
-            thread.join(1.0)  # what it left behind may hold the pipe for longer
+            thread.join(1.0)  # what it left running may hold the pipe open longer
         return told, bytes(complaint)
 
     def _listen(self, complaint: bytearray) -> None:
@@ -176,7 +176,7 @@ def _program() -> str:
 
 
 def _path() -> str:
-    """The absolute folders of PATH: a program that lies in the folder we stand in is not meant."""
+    """The absolute folders of PATH: a program in the current folder is not meant."""
     folders = os.environ.get("PATH", os.defpath).split(os.pathsep)
     return os.pathsep.join(folder for folder in folders if os.path.isabs(folder))
 

@@ -9,7 +9,7 @@ from circuitmap.wiring.platform import Platform
 
 
 class ChangedValue(NamedTuple):
-    """One property that is not what it was; an empty text is "not said"."""
+    """One property that is not what it was; an empty text means "not said"."""
 
     label: str
     before: str
@@ -18,7 +18,7 @@ class ChangedValue(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """One element that came, went or changed. `span` is where it stands now, or stood when it is gone."""
+    """One element that came, went or changed. `span` is where it stands now, or where it stood if it is gone."""
 
     action: Literal["added", "removed", "changed"]
     kind: str
@@ -28,7 +28,8 @@ class Change:
 
 
 def changes_between(before: Platform, after: Platform) -> tuple[Change, ...]:
-    """Every difference in meaning, sorted by kind and name. None means that both say the same of the vehicle."""
+    """Every difference in meaning, sorted by kind and name. An empty result means that both say the same of the
+    vehicle."""
     old, new = _by_key(before), _by_key(after)
     changes = [
         change for key in sorted(old.keys() | new.keys()) if (change := _change(old.get(key), new.get(key))) is not None
@@ -37,7 +38,7 @@ def changes_between(before: Platform, after: Platform) -> tuple[Change, ...]:
 
 
 def _by_key(platform: Platform) -> dict[tuple[str, str, int], StatedFact]:
-    """Facts by kind and name; where two have the same, as variants for two equipment options do, by their number."""
+    """Facts by kind and name; where two share these, as variants for two equipment options do, also by their number."""
     found: dict[tuple[str, str, int], StatedFact] = {}
     for fact in sorted(facts_of(platform), key=lambda f: (f.kind, f.name, sorted(f.says.items()))):
         number = 0

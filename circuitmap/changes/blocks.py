@@ -8,8 +8,8 @@ from circuitmap.changes.statement_keys import without_comments, words_of
 from circuitmap.failures import LimitReached
 from circuitmap.notation.bounds import MOST_STATEMENTS
 
-# Empty lines; lines with nothing but a comment; a line with something of a statement. A text with a line end at its
-# end is nothing but these.
+# Empty lines; lines with nothing but a comment; a line with part of a statement. A text that ends in a line end
+# consists of nothing else.
 _LINES = re.compile(r"((?:[ \t\r]*+\n)++)|((?:[ \t\r]*+#[^\n]*+\n)++)|([^\n]*+\n)")
 _EMPTY, _COMMENT, _CODE = 1, 2, 3
 _SHEET = re.compile(r"[ \t]*sheet(?![A-Za-z0-9_/+\-.])")
@@ -17,7 +17,7 @@ _SHEET = re.compile(r"[ \t]*sheet(?![A-Za-z0-9_/+\-.])")
 
 @dataclass(frozen=True, slots=True)
 class StatementBlock:
-    """The whole lines of a statement, and what stands above it since the one before (`above`)."""
+    """The whole lines of a statement, and what stands between it and the one before (`above`)."""
 
     above: str
     text: str
@@ -37,7 +37,7 @@ class SheetSection:
 
 
 def sections_of(text: str) -> list[SheetSection]:
-    """A text whose lines all end in a line feed, cut up; all pieces in their order give it back.
+    """A text whose lines all end in a line feed, cut up; all pieces joined in order give it back.
 
     The first section is always the one before the first sheet. Raises LimitReached for more than MOST_STATEMENTS.
     """
@@ -69,7 +69,7 @@ def heading_name(text: str) -> str:
 
 
 def _blocks(text: str) -> Iterator[StatementBlock]:
-    """Each statement with what stands above it, and last, without a statement, what follows them."""
+    """Each statement with what stands above it and, last, without a statement, what follows them all."""
     done = 0
     for start, end in _statement_lines(text):
         yield StatementBlock(text[done:start], text[start:end])

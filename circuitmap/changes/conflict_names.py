@@ -1,4 +1,4 @@
-"""What two people both changed, of a statement that holds many things: the one fuse of a list, not its first."""
+"""What two people both changed in a statement that holds many things: the one fuse of a list, not its first."""
 
 from collections.abc import Iterable, Sequence
 
@@ -9,7 +9,7 @@ _LONGEST_LINE = 40
 
 
 def changed_by_both(base: Iterable[str], ours: Iterable[str], theirs: Iterable[str]) -> list[Key]:
-    """The keys of what is said differently in all three, sorted; all of them where no single one can be blamed."""
+    """The keys of what is said differently in all three, sorted; all keys where no single one can be blamed."""
     old, mine, other = (said_of(texts) for texts in (base, ours, theirs))
     every = sorted(old.keys() | mine.keys() | other.keys())
     blamed = [key for key in every if len({old.get(key), mine.get(key), other.get(key)}) == 3]

@@ -1,4 +1,4 @@
-"""A platform as a list of facts: one element each, with what is said of it in the trade's words."""
+"""A platform as a list of facts: one for each element, with what is said of it in the trade's words."""
 
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
@@ -53,7 +53,7 @@ def facts_of(platform: Platform) -> Iterator[StatedFact]:
     for wire in platform.wires:
         yield StatedFact("wire", _wire_name(wire), _known(_wire(wire)), wire.spans[0] if wire.spans else None)
     for output in platform.outputs:
-        yield StatedFact("output", str(output.terminal), _known(_output(output)), output.span)
+        yield StatedFact("output", output.contact, _known(_output(output)), output.span)
     for network in platform.networks.values():
         yield StatedFact("network", network.name, _known(_network(network)), network.declared)
     for gateway in platform.gateways:

@@ -1,4 +1,4 @@
-"""Telling git to merge notation by statement, so that nothing is lost if this program cannot be run at that moment."""
+"""Sets up git to merge notation by statement, so that nothing is lost if this program cannot run at that moment."""
 
 import shlex
 import sys
@@ -34,11 +34,13 @@ fi
 rm -f %A.ours
 exit $code
 """
-"""What git runs. It takes git's file (`%A`, ours) away first: git calls a merge failed, and leaves all as it was, where
-that file is missing afterwards, whoever was killed. Left in place it would stand for the result, without theirs.
+"""What git runs. It first takes git's file (`%A`, ours) away: where that file is missing afterwards, git calls the
+merge failed and leaves everything as it was, whichever process was killed. Left in place it would pass for the result,
+without theirs.
 
-1 with a file is a conflict in it. 1 without one is a Python that did not find this program. The line by line merge of
-git answers for whatever else went wrong, and is a conflict also where it has no marks: somebody is to look at it.
+Exit code 1 with a file means a conflict in it; 1 without a file, a Python that did not find this program. For whatever
+else went wrong, git's own merge by lines stands in, and counts as a conflict even without marks: somebody has to look
+at it.
 """
 _BY_LINE = "circuitmap could not merge this; git merged it line by line. Look at all of it before git add"
 _WHOLE = "circuitmap could not merge this, nor git line by line; both versions stand in it. Keep what is right of both"
@@ -47,7 +49,7 @@ _WHOLE = "circuitmap could not merge this, nor git line by line; both versions s
 def driver_command() -> str:
     """The shell commands for git's `merge.circuitmap.driver`, with the full path of the Python that runs now.
 
-    `-P`: what is called like one of our modules in somebody's repository is not ours.
+    `-P`: a file in somebody's repository that is named like one of our modules is not ours.
     """
     program = f"{shlex.quote(Path(sys.executable).as_posix())} -P -m circuitmap"
     return _DRIVER.format(program=program.replace("%", "%%"), by_line=shlex.quote(_BY_LINE), whole=shlex.quote(_WHOLE))
@@ -77,7 +79,7 @@ def set_up_git(folder: Path) -> Path:
 
 
 def _refuse_what_lies_elsewhere(folder: Path, top: Path, config: Path) -> None:
-    """A repository can say that its files, or its own settings, are somewhere else altogether; nothing is written
+    """A repository can claim that its files, or its own settings, are somewhere else altogether; nothing is written
     there on its word."""
     here = real_path(folder)
     own = next((place for place in (here, *here.parents) if (place / ".git").exists()), None)

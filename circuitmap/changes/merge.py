@@ -1,8 +1,8 @@
-"""Two people changed the same file: their changes put together statement by statement.
+"""Two people changed the same file: their changes are put together statement by statement.
 
 What only one of them touched is taken as it is; what both added is kept; where both changed the same statement, its
 items are merged one by one. What does not go together is left in the file between marks, at its place. Every statement
-stays on its sheet, also when that was renumbered, and comments are never lost.
+stays on its sheet, even if the sheet was renumbered, and comments are never lost.
 """
 
 from dataclasses import dataclass
@@ -26,7 +26,7 @@ class Merged:
 def merge_files(base: str, ours: str, theirs: str) -> Merged:
     """Merge three texts of one file; `base` is what both started from, empty if both made the file anew.
 
-    Line ends, a byte order mark and a last line without an end are as they were, unless one side changed that. Raises
+    Line ends, a byte order mark and a last line without an end stay as they were, unless one side changed that. Raises
     CannotRead for a text with marks of an earlier merge, LimitReached for one with too many statements.
     """
     if theirs in (base, ours):
@@ -41,14 +41,14 @@ def merge_files(base: str, ours: str, theirs: str) -> Merged:
         writer.write(piece)
     text, conflicts = "".join(writer.parts), tuple(writer.conflicts)
     if statements_in("".join(writer.without_marks)) != writer.statements:
-        # Nothing is known that leads here. If something does, both versions are kept and somebody looks at them.
+        # No known input leads here. If one does, both versions are kept for somebody to look at.
         text = f"{OURS_MARK}\n{texts[1]}{MIDDLE_MARK}\n{texts[2]}{THEIRS_MARK}\n"
         conflicts = (Conflict(1, "the whole file"),)
     return Merged(_as_written(text, bool(conflicts), base, ours, theirs), conflicts)
 
 
 def _plain(text: str) -> str:
-    """The text without a byte order mark, all lines ended by a line feed."""
+    """The text without a byte order mark, with all lines ended by a line feed."""
     plain = text.removeprefix(_BYTE_ORDER_MARK).replace("\r\n", "\n")
     return plain if not plain or plain.endswith("\n") else plain + "\n"
 

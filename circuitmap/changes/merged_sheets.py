@@ -51,8 +51,8 @@ def _words_gone_from_both(rows: Rows) -> Iterator[Words]:
 
 
 class _Merging:
-    """What both took away somewhere is in conflict where one of them put it again: one moved it, the other one did not
-    want it any more. `gone_keys` is what such statements speak of, `gone` what they say."""
+    """What both took away somewhere is in conflict where one of them put it back: one moved it, the other no longer
+    wanted it. `gone_keys` is what such statements speak of, `gone` what they say."""
 
     def __init__(self, gone_keys: frozenset[Key], gone: frozenset[Words]) -> None:
         self._gone_keys = gone_keys
@@ -114,7 +114,7 @@ def _said(blocks: Sequence[StatementBlock]) -> Counter[Words]:
 
 
 def _cannot_be_placed(sheet: SheetVersions, pieces: Sequence[Piece]) -> bool:
-    """Whether one side took the sheet away, or gave its number to another one, and the other side changed it."""
+    """Whether one side took the sheet away, or gave its number to another sheet, and the other side changed it."""
     if sheet.ours is None or sheet.theirs is None:
         return any(piece.text or piece.marked is not None for piece in pieces)
     other = {OURS: sheet.theirs, THEIRS: sheet.ours}
@@ -122,7 +122,7 @@ def _cannot_be_placed(sheet: SheetVersions, pieces: Sequence[Piece]) -> bool:
 
 
 def _marked(numbered: Numbered, sheet: str) -> dict[int, Piece]:
-    """The whole group in conflict, at the place of the first of ours, or of theirs if there is none of ours."""
+    """The whole group in conflict, at the place of our first row, or of theirs if we have none."""
     base, ours, theirs = (_version(numbered, version) for version in (BASE, OURS, THEIRS))
     what = conflict_name(changed_by_both(*([block.text for block in its] for its in (base, ours, theirs))), sheet)
     side = OURS if ours else THEIRS

@@ -11,8 +11,8 @@ Item = TypeVar("Item", bound=Hashable)
 def merged_order(base: Sequence[Item], ours: Sequence[Item], theirs: Sequence[Item]) -> Iterator[Item]:
     """All items of both sides, each once.
 
-    They stand as one side has them: theirs if only they moved something, else ours. What only the other side has
-    stands behind what it stands behind there, and behind what the first side put at the same place.
+    The order is that of one side: theirs if only they moved something, else ours. What only the other side has stands
+    after whatever it follows there, and after what the first side put at the same place.
     """
     first, second = (theirs, ours) if _moved(base, theirs) and not _moved(base, ours) else (ours, theirs)
     here = set(first)

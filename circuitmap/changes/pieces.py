@@ -28,7 +28,8 @@ class Marked(NamedTuple):
 
 
 class Piece(NamedTuple):
-    """A statement of the merged file, or what is in conflict there; either may be missing. `above` comes before it."""
+    """A statement of the merged file, or what is in conflict in its place; either may be missing. `above` comes before
+    it."""
 
     above: str
     text: str = ""
@@ -36,7 +37,7 @@ class Piece(NamedTuple):
 
 
 class Writer:
-    """The merged text in `parts`, and once more as it is to be read, without the marks; `statements` are those that
+    """The merged text in `parts`, and once more without the marks, as it is to be read; `statements` are those that
     were written."""
 
     def __init__(self) -> None:

@@ -9,13 +9,13 @@ from circuitmap.notation.folder import ENDING, LARGEST_FILE, LARGEST_PLATFORM, M
 from circuitmap.source import SourceFile
 
 _LARGEST_LIST = 10_000_000
-"""Bytes of a list of all that a folder held: of a few more entries than a folder may have."""
+"""Bytes for a list of everything that a folder held: room for a few more entries than a folder may have."""
 _FILE = ("100644", "100755", "100664")
 """How git marks a plain file; it has other marks for a link and for a repository inside."""
 
 
 class _Kept(NamedTuple):
-    """A file as git keeps it: what the revision calls it, and git's name for its content."""
+    """A file as git keeps it: its name in the revision, and git's name for its content."""
 
     name: str
     content: str
@@ -26,7 +26,7 @@ def sources_at(folder: Path, revision: str) -> tuple[SourceFile, ...]:
     """The notation files that `folder` had at `revision`, in the order of their names.
 
     Raises WrongUse for a revision that git does not know, CannotRead where there is no git or no repository, or an
-    object is missing in it: nothing is fetched. LimitReached for more than a platform may be, before it is read.
+    object is missing in it, since nothing is fetched. LimitReached for more than a platform may be, before it is read.
     """
     if revision.startswith("-"):
         raise WrongUse(f"{revision} is not a git revision.")
@@ -57,7 +57,7 @@ def _commit(git: Git, revision: str) -> str:
 
 
 def _files(git: Git, commit: str, revision: str) -> list[_Kept]:
-    """The notation files of the folder, by name; what is too much is known before any of them is read."""
+    """The notation files of the folder, by name; whether they are too much is known before any of them is read."""
     folder = git.folder
     answer = git.asked("ls-tree", "-z", "-l", commit, "./", most=_LARGEST_LIST)
     if not answer.whole:
@@ -88,7 +88,8 @@ def _files(git: Git, commit: str, revision: str) -> list[_Kept]:
 
 
 def _told(kept: list[_Kept], told: bytes, folder: Path, revision: str) -> list[SourceFile]:
-    """The files' contents from what git told: before each a line with its name for it, its kind and its size."""
+    """The files' contents from what git told: before each comes a line with git's name for it, its kind and its
+    size."""
     sources = []
     for file in kept:
         head, _, rest = told.partition(b"\n")

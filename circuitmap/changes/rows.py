@@ -1,4 +1,4 @@
-"""The statements of one sheet in three versions: which of them are the same one, and what goes together."""
+"""The statements of one sheet in three versions: which of them are the same statement, and what goes together."""
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
@@ -13,7 +13,7 @@ BASE, OURS, THEIRS = 0, 1, 2
 
 
 class ChangedStatement(NamedTuple):
-    """One statement in base, ours and theirs; None where a version has not got it.
+    """One statement in base, ours and theirs; None where a version does not have it.
 
     Rows of one `group` speak of the same things, as a list of fuses and one fuse of it do, and are decided together.
     """
@@ -43,8 +43,8 @@ _Places = tuple[int | None, int | None, int | None]
 def rows_of(versions: Versions) -> Rows:
     """The rows of a sheet.
 
-    What stands there word for word in all versions is a row of its own. Of the rest, whatever shares a key is one
-    group; in it, what says the same is one row, and what is left over goes together in its order.
+    What stands word for word in all versions is a row of its own. Of the rest, whatever shares a key is one group; in
+    it, what says the same is one row, and what is left over is paired in order.
     """
     numbers: list[dict[int, int]] = [{}, {}, {}]
     count = 0
@@ -69,7 +69,8 @@ def rows_of(versions: Versions) -> Rows:
 
 
 def _standing(versions: Versions) -> Iterator[_Places]:
-    """The places of each statement that is there, word for word, in all versions: the first with the first."""
+    """The places of each statement that is there word for word in all versions; its first place is paired with its
+    first, and so on."""
     found: list[dict[str, list[int]]] = []
     for blocks in versions:
         places: dict[str, list[int]] = defaultdict(list)
@@ -84,9 +85,10 @@ _Members = tuple[list[int], list[int], list[int]]
 
 
 def _groups(versions: Versions, standing: Sequence[dict[int, int]]) -> list[tuple[list[Key], _Members]]:
-    """What is not standing, by keys: the places in each version of what speaks of the same things.
+    """The rest, by keys: the places in each version of statements that speak of the same things.
 
-    Where the words do not tell, it is what they say, and where the line stands behind the last one that is standing.
+    Where the words do not tell what a statement is about, its key is what it says, and how far after the last unchanged
+    statement it stands.
     """
     find, join = _union()
     nodes: list[tuple[int, int, list[Key]]] = []
@@ -162,8 +164,8 @@ def _place(places: list[int], at: int | None) -> int | None:
 
 
 def _pairs(first: list[Words], second: list[Words]) -> dict[int, int]:
-    """For places in `second` their places in `first`: the same words with the same, first with comments and then
-    without, and what is left in its order."""
+    """For places in `second`, their places in `first`: equal words are paired, first with their comments and then
+    without, and what is left is paired in order."""
     pairs: dict[int, int] = {}
     taken: set[int] = set()
     forms: tuple[Callable[[Words], Words], ...] = (tuple, lambda words: tuple(without_comments(words)), lambda _: ())

@@ -1,4 +1,4 @@
-"""Which sheet of one version is which of another: by its number, and where that was changed by what stands on it."""
+"""Which sheet of one version is which of another: by its number or, where that was changed, by what stands on it."""
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
@@ -11,10 +11,10 @@ Id = tuple[str, int]
 
 
 class SheetVersions(NamedTuple):
-    """One sheet in three versions; None where a version has not got it.
+    """One sheet in three versions; None where a version does not have it.
 
-    `reused_by`: ours (1) or theirs (2), who gave its number to what stood on another sheet, and another number to what
-    stood here. What the other one changed here cannot be placed then.
+    `reused_by`: ours (1) or theirs (2) gave its number to what stood on another sheet, and another number to what stood
+    here. Then the other side's changes here cannot be placed.
     """
 
     base: SheetSection | None
@@ -33,7 +33,7 @@ class PairedSheets(NamedTuple):
 def paired_sheets(
     base: Sequence[SheetSection], ours: Sequence[SheetSection], theirs: Sequence[SheetSection]
 ) -> PairedSheets:
-    """The first section of each, which is on no sheet, always has the first id."""
+    """The first section of each version, which is on no sheet, always has the first id."""
     ids: list[list[Id]] = [[("base", number) for number in range(len(base))]]
     reused: dict[Id, set[int]] = defaultdict(set)
     for side, sections in ((1, ours), (2, theirs)):
@@ -60,7 +60,7 @@ def paired_sheets(
 
 
 def _pairs(base: Sequence[SheetSection], side: Sequence[SheetSection]) -> dict[int, int]:
-    """The number of the section of the base that each section of a side is, where it is one."""
+    """For each section of a side, the number of the base's section that it continues, where there is one."""
     pairs: dict[int, int] = {0: 0}
     by_name: dict[str, tuple[list[int], list[int]]] = defaultdict(lambda: ([], []))
     for which, sections in enumerate((base, side)):
@@ -84,7 +84,8 @@ def _pairs(base: Sequence[SheetSection], side: Sequence[SheetSection]) -> dict[i
 def _alike(
     base: Sequence[SheetSection], before: list[int], side: Sequence[SheetSection], now: list[int]
 ) -> dict[int, int]:
-    """Sections that share at least half of what stands on the smaller one; only what stands on no other one counts."""
+    """Sections that share at least half of what stands on the smaller one; only what stands on no other section
+    counts."""
     held_before, held_now = _held_once(base, before), _held_once(side, now)
     shared: Counter[tuple[int, int]] = Counter(
         (held_now[text], number) for text, number in held_before.items() if text in held_now
@@ -119,7 +120,7 @@ def _in_order(
 
 
 def _held_once(sections: Sequence[SheetSection], numbers: Iterable[int]) -> dict[str, int]:
-    """Each statement that stands on one of these sections only, with the section's number."""
+    """Each statement that stands in only one of these sections, with the section's number."""
     where: dict[str, int] = {}
     several: set[str] = set()
     for number in numbers:

@@ -1,4 +1,4 @@
-"""What a statement speaks of, told by its words alone, so that a broken one is told as well."""
+"""What a statement is about, told by its words alone, so that this works for a broken one as well."""
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
@@ -10,14 +10,14 @@ from circuitmap.notation.names import STATEMENT_WORDS, is_quantity
 Key = tuple[str, ...]
 
 MOST_PAIRS = 100
-"""Most pairs of ends by which one step of a wire is known. What has more, a list to a list, is known by the first of
-each list with all of the other."""
+"""Most pairs of ends by which one step of a wire is known. A step with more, from a list to a list, is known by the
+first of each list with all of the other."""
 
 MOST_REMEMBERED = 30_000
 """Most statements whose words are remembered: those of three files."""
 
-# Strings, comments, signs and names as in the grammar. Only plain blanks part words: any other character counts, also
-# one that cannot be seen.
+# Strings, comments, signs and names as in the grammar. Only plain blanks separate words: any other character counts,
+# even one that cannot be seen.
 _WORDS = re.compile(
     r'"(?:[^"\\\n]|\\[^\n])*"|#[^\n]*|->|-\[|\]->|\.\.|[,:()?]'
     r"|[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*|[^ \t\r\n]"
@@ -36,7 +36,8 @@ _STATEMENT_WORDS = frozenset(STATEMENT_WORDS)
 
 @lru_cache(maxsize=MOST_REMEMBERED)
 def words_of(text: str) -> tuple[str, ...]:
-    """The words, texts, signs and comments of a statement: two with the same say the same, however laid out.
+    """The words, texts, signs and comments of a statement: two statements with the same ones say the same, however laid
+    out.
 
     What is too long for a statement is one word: nobody reads it.
     """
@@ -50,10 +51,10 @@ def without_comments(words: Iterable[str]) -> list[str]:
 
 
 def keys_of(words: Sequence[str]) -> list[Key]:
-    """The keys of a statement, given as its words without comments, in the order in which it names them.
+    """The keys of a statement, which is given as its words without comments, in the order in which it names them.
 
-    Two statements of one sheet that share a key are versions of each other. There is none where the words do not say
-    what it is about.
+    Two statements of one sheet that share a key are versions of each other. There is no key where the words do not say
+    what the statement is about.
     """
     if not words:
         return []
@@ -65,7 +66,8 @@ def keys_of(words: Sequence[str]) -> list[Key]:
     if first == "stated":
         return [("stated", name) for name in _heads(_up_to(words[1:], ("always", "in")))]
     if first == "output":
-        return [("output", pin) for pin in _heads(_up_to(words[1:], ("feeds", "grounds")))]
+        does = "grounds" if "grounds" in words else "feeds"  # one pin may do both, in two statements
+        return [("output", pin, does) for pin in _heads(_up_to(words[1:], ("feeds", "grounds")))]
     if first in _STATEMENT_WORDS:
         known = len(words) > 1 and (words[1][0] == '"' if first == "sheet" else _is_name(words[1]))
         return [(_FAMILIES.get(first, "part"), words[1])] if known else []
@@ -108,7 +110,7 @@ def _is_name(word: str) -> bool:
 
 
 def _wires(words: Sequence[str]) -> Iterator[Key]:
-    """One key for each pair of ends that a wire joins; its name is part of it. A colour inside an arrow or behind a
+    """One key for each pair of ends that a wire joins; its name is part of it. A colour inside an arrow or after a
     colon is the older form of the same."""
     rows = [_up_to(row, (":", *_BEHIND_WIRES)) for row in _rows_of(words)]
     own = [_named(row) for row in rows]
@@ -129,7 +131,7 @@ _BEHIND_WIRES = ("if", "not", "copied", "hands-off")
 
 
 def _rows_of(words: Sequence[str]) -> list[list[str]]:
-    """What stands between the arrows; a look in an older arrow is with what stands before it."""
+    """What stands between the arrows; a look in an older arrow goes with what stands before it."""
     rows: list[list[str]] = [[]]
     for word in words:
         if word in ("->", "]->"):

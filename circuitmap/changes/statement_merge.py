@@ -1,4 +1,4 @@
-"""One statement that two people changed, put together word by word where that is surely what they meant."""
+"""One statement that two people changed, merged word by word where that is surely what they meant."""
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
@@ -11,7 +11,8 @@ from circuitmap.notation.reading import statements_and_soundness
 from circuitmap.source import SourceFile
 
 MOST_CHARACTERS = 500_000
-"""Most characters of statements that are put together word by word in one file; more are left in conflict."""
+"""Most characters of statements that are put together word by word in one file; beyond that they are left in
+conflict."""
 
 
 class WordByWord:
@@ -21,7 +22,7 @@ class WordByWord:
         self._characters_left = MOST_CHARACTERS
 
     def merged(self, base: str, ours: str, theirs: str) -> str | None:
-        """The statement with the changes of both; None where they do not go together, or not surely."""
+        """The statement with the changes of both; None where they do not surely go together."""
         if theirs in (base, ours):
             return ours
         if ours == base:
@@ -36,8 +37,8 @@ class WordByWord:
 
 
 def _keeps_all(base: str, ours: str, theirs: str, merged: str) -> bool:
-    """Whether it is one statement with nothing wrong in it and every word of both, which speaks of what they do, of
-    nothing twice, and says of each item of a list what one of them says."""
+    """Whether it is one statement with nothing wrong in it that has every word of both, is about what they are about
+    and nothing twice, and says of each item of a list what one of them says."""
     words = [words_of(text) for text in (base, ours, theirs, merged)]
     old, mine, other, new = (Counter(its) for its in words)
     if statements_in(merged) != [merged] or not new >= counts_together(old, mine, other):
@@ -61,7 +62,7 @@ def _is_of_both(base: str | None, ours: str | None, theirs: str | None, merged: 
 
 
 def said_of(texts: Iterable[str]) -> dict[Key, str]:
-    """What some statements say of each thing they speak of, evenly written; a comment is no part of it."""
+    """What some statements say of each thing they are about, evenly spaced; comments are no part of it."""
     said: dict[Key, list[str]] = {}
     for text in texts:
         for key, its in _said(without_comments(words_of(text))):

@@ -29,7 +29,8 @@ def items_of(text: str) -> list[str]:
 
 
 def merge_sequences(base: str, ours: str, theirs: str) -> str | None:
-    """Item by item of a statement; additions of both to one list are kept. None when they do not go together."""
+    """Merges a statement item by item; additions of both sides to one list are kept. None when they do not go
+    together."""
     merged = merge_lists(items_of(base), items_of(ours), items_of(theirs))
     if merged is not None:
         return "".join(merged)
@@ -48,8 +49,8 @@ def merge_lists(base: Items, ours: Items, theirs: Items) -> list[str] | None:
 
 
 def merge_lines(base: Items, ours: Items, theirs: Items) -> list[str]:
-    """As `merge_lists`; where both changed the same lines, those of both stand there, ours first, and a line that one
-    of them took away is gone."""
+    """Like `merge_lists`, but where both changed the same lines, the lines of both are kept, ours first, and a line
+    that one of them took away is gone."""
     merged: list[str] = []
     for hunk in hunks(base, ours, theirs):
         one = _one_version(hunk)
@@ -58,7 +59,7 @@ def merge_lines(base: Items, ours: Items, theirs: Items) -> list[str]:
 
 
 def counts_together(base: Counter[Counted], ours: Counter[Counted], theirs: Counter[Counted]) -> Counter[Counted]:
-    """How often each item is there when the changes of both are made: what both added counts once."""
+    """How often each item is there once the changes of both are made: what both added counts once."""
     together: Counter[Counted] = Counter()
     for item in {*base, *ours, *theirs}:
         before, mine, other = base[item], ours[item] - base[item], theirs[item] - base[item]
@@ -125,7 +126,7 @@ def _lines_of_both(hunk: Hunk) -> Iterator[str]:
 
 
 def _merge_commas(base: str, ours: str, theirs: str) -> str | None:
-    """Both only added items to the end of the same list: first ours, then theirs."""
+    """If both only added items to the end of the same list: first ours, then theirs."""
     stem = base.rstrip()
     ours_stem, theirs_stem = ours.rstrip(), theirs.rstrip()
     if not (ours_stem.startswith(stem) and theirs_stem.startswith(stem)):

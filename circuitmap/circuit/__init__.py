@@ -1,5 +1,5 @@
 """What is joined to what?
 
-The graph of links, ways from and to a terminal, what hangs on a fuse, what fuses share, what is hands-off. The only
-place for networkx. Whether anything is live is for `power`.
+The graph of links, the ways from and to a terminal, what hangs on a fuse, what fuses share, what is hands-off. Only
+here is networkx used. Whether anything is live is for `power`.
 """

@@ -21,21 +21,21 @@ class Block(NamedTuple):
 
 
 class Blocks(NamedTuple):
-    """`above[n]` is the block between node `n` and the root, None for the root and what is not joined to it."""
+    """`above[n]` is the block between node `n` and the root; None for the root and for whatever is not joined to it."""
 
     blocks: tuple[Block, ...]
     above: Sequence[Block | None]
 
 
 def blocks_from(root: int, neighbours: Neighbours) -> Blocks:
-    """All blocks that are joined to `root`, which has the highest number of a node."""
+    """All blocks that are joined to `root`. The root is the node with the highest number."""
     seen_at = [0] * len(neighbours)
     lowest = [0] * len(neighbours)
     above: list[Block | None] = [None] * len(neighbours)
     blocks: list[Block] = []
     trail: list[tuple[int, int, int]] = []
     clock = seen_at[root] = lowest[root] = 1
-    stack: list[tuple[int, int, int, int]] = [(root, -1, -1, 0)]  # node, the link and node it was come to by, next
+    stack: list[tuple[int, int, int, int]] = [(root, -1, -1, 0)]  # node, the link and the node it was reached by, next
     used: set[int] = set()
     while stack:
         here, by, parent, turn = stack.pop()

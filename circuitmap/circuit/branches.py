@@ -9,9 +9,9 @@ from circuitmap.wiring.parts import Terminal
 
 
 class Branch(NamedTuple):
-    """A stretch on which all that lies beyond runs together: `steps`, what takes current at its end, how it parts.
+    """A stretch that everything beyond it shares: its `steps`, what takes current at its end, and how it parts.
 
-    Where there are several ways to one load it stands at the end of each of them.
+    Where there are several ways to one load, the load stands at the end of each of them.
     """
 
     start: Terminal
@@ -38,12 +38,13 @@ class _Stem:
 
 def beyond(path: Path, part: str) -> tuple[Terminal, tuple[Step, ...]]:
     """The stretch of a path after it has left `part` for the last time, and the terminal where it leaves."""
-    last = max(at for at, terminal in enumerate(path.terminals) if terminal.part == part)
+    through = (at for at, step in enumerate(path.steps, 1) if step.link.part == part)
+    last = max([*(at for at, terminal in enumerate(path.terminals) if terminal.part == part), *through])
     return path.terminals[last], path.steps[last:]
 
 
 def branches_from(part: str, takings: Iterable[tuple[Taking, Iterable[Path]]]) -> tuple[Branch, ...]:
-    """One tree for every terminal of `part` that current leaves by, what is nearest first; each taking with its ways
+    """One tree for each terminal by which current leaves `part`, what is nearest first. Each taking comes with its ways
     through the part."""
     roots: dict[Terminal, _Stem] = {}
     for taking, paths in takings:
@@ -56,27 +57,41 @@ def branches_from(part: str, takings: Iterable[tuple[Taking, Iterable[Path]]]) -
                     here.next[key] = _Stem(step.start, step)
                 here = here.next[key]
             here.takings[taking.terminal] = taking
-    return tuple(_grown(root)[0] for root in roots.values())
+    return tuple(_grown(root) for root in roots.values())
 
 
-def _grown(root: _Stem) -> tuple[Branch, int]:
-    """The branch of a stem and how many steps away the nearest taking is, without recursion: a long chain must not be
-    too deep."""
+class _Grown(NamedTuple):
+    """A branch with its steps from its end `back`, and how many steps away the nearest taking is."""
+
+    start: Terminal
+    back: list[Step]
+    takings: tuple[Taking, ...]
+    branches: tuple[Branch, ...]
+    nearest: int
+
+    @property
+    def branch(self) -> Branch:
+        return Branch(self.start, tuple(reversed(self.back)), self.takings, self.branches)
+
+
+def _grown(root: _Stem) -> Branch:
+    """The branch of a stem, without recursion: a long chain must not be too deep."""
     order: list[_Stem] = []
     todo = [root]
     while todo:
         stem = todo.pop()
         order.append(stem)
         todo += stem.next.values()
-    done: dict[int, tuple[Branch, int]] = {}
+    done: dict[int, _Grown] = {}
     for stem in reversed(order):
-        grown = sorted((done.pop(id(after)) for after in stem.next.values()), key=lambda entry: entry[1])
-        nearest = 0 if stem.takings else 1 + min((away for _, away in grown), default=0)
-        branches = tuple(branch for branch, _ in grown)
+        grown = sorted((done.pop(id(after)) for after in stem.next.values()), key=lambda entry: entry.nearest)
         takings = tuple(stem.takings.values())
-        steps = () if stem.step is None else (stem.step,)
-        if len(branches) == 1 and not takings:
-            only = branches[0]
-            takings, branches, steps = only.takings, only.branches, (*steps, *only.steps)
-        done[id(stem)] = Branch(stem.start, steps, takings, branches), nearest
-    return done[id(root)]
+        nearest = 0 if takings else 1 + min((its.nearest for its in grown), default=0)
+        if len(grown) == 1 and not takings:
+            its = grown[0]._replace(start=stem.start, nearest=nearest)
+        else:
+            its = _Grown(stem.start, [], takings, tuple(after.branch for after in grown), nearest)
+        if stem.step is not None:
+            its.back.append(stem.step)
+        done[id(stem)] = its
+    return done[id(root)].branch

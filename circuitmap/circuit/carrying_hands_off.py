@@ -1,7 +1,7 @@
 """What feeds, grounds or carries a hands-off thing: the search through the circuit.
 
-It errs on the side of leaving alone. Ways are those of the blocks of the circuit: whatever lies on some way that runs
-to no point twice is taken to carry current there, in any position of any switch and with any equipment.
+It errs on the side of leaving things alone. Ways are found by the blocks of the circuit: whatever lies on some way that
+touches no point twice is taken to carry current there, in any position of any switch and with any equipment.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -18,6 +18,7 @@ from circuitmap.wiring.parts import (
     Fuse,
     Ground,
     HandsOff,
+    Joint,
     Load,
     OpenEnd,
     Relay,
@@ -36,8 +37,8 @@ def hands_off_map(
     supplies: Iterable[int],
     returns: Iterable[int],
 ) -> HandsOffMap:
-    """`ends` are the numbers among `nodes` of the ends of each link; `supplies` the nodes that current may come from,
-    known or not, `returns` those that it goes back to."""
+    """`ends` are the numbers among `nodes` of the ends of each link; `supplies` are the nodes that current may come
+    from, known or not; `returns` those that it goes back to."""
     things = hands_off_things(platform)
     if not any((things.parts, things.networks, things.wires)) and not any(o.hands_off for o in platform.outputs):
         return HandsOffMap(platform, things, {}, {}, {})
@@ -60,7 +61,7 @@ _WORST_FIRST: tuple[HandsOff, ...] = ("restraint", "high-voltage", "gas", "maker
 
 
 def _weight(start: _Start) -> tuple[int, bool]:
-    """What is told where several reasons hold: the worst, what is sure before what is in doubt."""
+    """What is told where several reasons hold: the worst; of equal ones, what is sure before what is in doubt."""
     return _WORST_FIRST.index(start.reason.why), start.reason.known_by == "doubt"
 
 
@@ -92,7 +93,7 @@ class _Search:
         self.around: list[Around] = [[] for _ in nodes]
         self.coils: list[Around] = [[] for _ in nodes]
         for i, link in enumerate(links):
-            # What a hands-off part switches inside is not followed: its output's wires are marked from its pin.
+            # What a hands-off part switches inside itself is not followed: its output's wires are marked from its pin.
             if link.kind in ("load", "battery", "body") or (link.kind == "output" and link.part in things.parts):
                 continue
             a, b = ends[i]
@@ -102,7 +103,7 @@ class _Search:
         self.ends = [*ends]
         for fuse in (part for part in parts.values() if isinstance(part, Fuse) and part.empty):
             sides = [self.number.get(Terminal(fuse.name, pin)) for pin in (FIRST, SECOND)]
-            if sides[0] is not None and sides[1] is not None:  # somebody may put a fuse in
+            if sides[0] is not None and sides[1] is not None:  # a fuse may be put in here
                 self.around[sides[0]].append((len(self.ends), sides[1]))
                 self.around[sides[1]].append((len(self.ends), sides[0]))
                 self.ends.append((sides[0], sides[1]))
@@ -112,9 +113,9 @@ class _Search:
         self.done: dict[str, set[int]] = {"supply": set(), "ground": set()}
 
     def _always_live(self) -> set[int]:
-        """Nodes that are live through wires and fuses (from their feed side) alone, whatever is switched or fitted: a
-        contact that leads into one of them, such as that between two batteries, or a fuse from its outgoing side,
-        feeds nothing there that would be dead without it."""
+        """Nodes that are live through wires and fuses (from their feed side) alone, whatever is switched or fitted. A
+        contact that leads into one of them (such as the one between two batteries), or a fuse passed from its outgoing
+        side, feeds nothing there that would be dead without it."""
         live, todo = set(self.supplies), list(self.supplies)
         while todo:
             here = todo.pop()
@@ -129,8 +130,8 @@ class _Search:
         return live
 
     def _rooted(self, roots: set[int], without: set[int]) -> Blocks:
-        """Blocks of the graph that hangs on `roots`, all of which are one node there: a way ends at the first of them.
-        Nodes `without` are left out."""
+        """Blocks of the graph that hangs on `roots`. All roots are one node there: a way ends at the first one it
+        meets. Nodes `without` are left out."""
         top = len(self.nodes)
         neighbours: list[Around] = [[] for _ in range(top + 1)]
         for here, around in enumerate(self.around):
@@ -159,7 +160,8 @@ class _Search:
         self.marked.setdefault(node, Untouchable(how, start.of, start.reason))
 
     def climb(self, towards: Literal["supply", "ground"], start: _Start, how: How | None = None) -> bool:
-        """Marks all that lies on some way from a node to the supplies or grounds; false where there is none."""
+        """Marks everything that lies on some way from a node to the supplies or grounds; false where there is no such
+        way."""
         supplying = towards == "supply"
         blocks, roots = (self.to_supply, self.supplies) if supplying else (self.to_ground, self.grounds)
         top, here, done = len(self.nodes), start.node, self.done[towards]
@@ -181,13 +183,14 @@ class _Search:
         return True
 
     def _is_fuse(self, i: int) -> bool:
-        """Whether a link is a fuse: what is in doubt holds back its own fuse, and not all that is before that."""
+        """Whether a link is a fuse: what is in doubt puts its own fuse off limits, but not everything ahead of that
+        fuse."""
         return i >= len(self.links) or self.links[i].kind in PROTECTIVE
 
     def _passed(self, block: Block, start: int, supplying: bool) -> list[int] | None:
-        """The links of a block by which current can come to a node of it; None where it cannot come from the block's
-        entry. Diodes and outputs pass it one way only, and a contact that leads into what is live without it, or
-        a fuse from its outgoing side, feeds nothing there."""
+        """The links of a block by which current can reach one of its nodes; None where it cannot get there from the
+        block's entry. Diodes and outputs pass it one way only. A contact that leads into what is live without it feeds
+        nothing there, nor does a fuse passed from its outgoing side."""
         if len(block.links) == 1:
             link = block.links[0][0]
             return [link] if self._comes(link, start, supplying) else None
@@ -209,7 +212,7 @@ class _Search:
         return passed if block.entry in seen else None
 
     def _comes(self, i: int, to: int, supplying: bool) -> bool:
-        """Whether current can come to a node over a link, or go from it over that link to ground."""
+        """Whether current can reach a node over a link, or leave it over that link to ground."""
         link = self.links[i] if i < len(self.links) else None
         if link is None:
             return True
@@ -219,8 +222,8 @@ class _Search:
         return not (supplying and to in self.always and (link.is_gate or goes_back))
 
     def signal(self, start: _Start) -> None:
-        """A pin that is neither fed nor grounded for certain: its supply, else its ground and all that its wires
-        reach; and what is behind the coil of a relay that it drives."""
+        """For a pin that is neither fed nor grounded for certain: its supply, or else its ground and everything its
+        wires reach; also what is behind the coil of a relay that it drives."""
         if self.climb("supply", start):
             return
         self.climb("ground", start)
@@ -240,16 +243,17 @@ class _Search:
                     self.climb("ground", behind)
 
     def over_open_ends(self) -> None:
-        """Where the feed of a hands-off thing comes from undrawn, every wire that goes on undrawn may be it, unless the
-        sheets say that the two are not the same."""
+        """Where it is not drawn what feeds a hands-off thing, every wire that leads off the drawn sheets may be that
+        feed, unless the sheets say that the two are not the same."""
         parts = self.platform.parts
         hungry = [
             (end, its)
             for node, its in list(self.marked.items())
             if isinstance(end := parts.get(self.nodes[node].part), OpenEnd)
             and end.from_supply
-            # A high voltage that comes from undrawn is itself the thing; it does not hang on a fuse here.
-            and not (its.how == "itself" and its.reason.why == "high-voltage")
+            # A high voltage whose source is not drawn is itself the hands-off thing; it does not hang on a fuse here.
+            # Nor does what comes to a connector of it: that is the mains at a shore inlet, not a controller's 12 V.
+            and not (its.reason.why == "high-voltage" and (its.how == "itself" or isinstance(parts.get(its.of), Joint)))
         ]
         for node, terminal in enumerate(self.nodes):
             goes_on = parts.get(terminal.part)
@@ -316,8 +320,8 @@ class _Search:
         return "signal"
 
     def _hang_on(self, fuse: Fuse, reason: HandsOffReason) -> None:
-        """Marks what hangs on a fuse that is hands-off: all that its outgoing side reaches, up to the parts there, but
-        nothing behind another fuse, and nothing that somebody said is not hands-off."""
+        """Marks what hangs on a hands-off fuse: everything its outgoing side reaches, up to the parts there, but
+        nothing behind another fuse, and nothing that somebody declared not to be hands-off."""
         first = self.number.get(Terminal(fuse.name, SECOND))
         if first is None:
             return
@@ -353,7 +357,7 @@ class _Search:
             if part is None or part.kind in ("battery", "box"):
                 continue
             if part.kind in _SOURCES and its.how == "feeds":
-                continue  # one source of several, and nothing's only feed
+                continue  # one source among several, and nothing's only feed
             terminals[terminal] = its
             if part.hands_off == "not" and not isinstance(part, Fuse | Relay | Switch) and part.kind != "connector":
                 continue

@@ -1,12 +1,23 @@
-"""What fuses that draw have in common, each candidate held against the fuses that are quiet."""
+"""What the fuses that draw have in common, each candidate held against the fuses that are quiet."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.common_networks import NetworksInCommon, SharedNetwork
-from circuitmap.circuit.feed_ways import Above, Needs, Partly, SecondFeed, fuses_above, main_of, partly, second_feeds
+from circuitmap.circuit.feed_ways import (
+    Above,
+    Needs,
+    Partly,
+    SecondFeed,
+    ahead_of,
+    fuses_above,
+    main_of,
+    partly,
+    second_feeds,
+)
 from circuitmap.circuit.feeding import SIGNALS, Feeding, Taking, feeding_of
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
 from circuitmap.circuit.links import BODY, Circuit
@@ -14,6 +25,7 @@ from circuitmap.circuit.parked import open_when_parked
 from circuitmap.circuit.path import Path, Step
 from circuitmap.circuit.unknowns import open_end, options_not_said, unknowns_of
 from circuitmap.unknown import Unknown
+from circuitmap.wiring.declare import natural
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd, Terminal
 
@@ -22,9 +34,9 @@ JOINING = ("splice", "bar", "terminal", "connector", "ground", "switch")
 _INPUTS = ("coil", *SIGNALS)
 
 How = Literal["feed", "some feeds", "load", "wake", "sense", "control", "coil", "contact", "downstream", "ground side"]
-"""Where on a fuse's circuit something is: on every way from the batteries that normally drive it to the fuse
-(`feed`), or on some of these (`some feeds`), a `load` on it or one whose `wake`, `sense` or `control` pin is, a relay
-whose `coil` or whose `contact` it feeds, on the way to a load (`downstream`), on a load's way to ground."""
+"""Where on a fuse's circuit something is: on every way to the fuse from the batteries that normally drive it (`feed`),
+or on some of these ways (`some feeds`); a `load` on the fuse, or one whose `wake`, `sense` or `control` pin is on it; a
+relay whose `coil` or `contact` it feeds; on the way to a load (`downstream`); on a load's way to ground."""
 
 
 class Shared(NamedTuple):
@@ -33,7 +45,8 @@ class Shared(NamedTuple):
     `kind` is that of the part, or `cavity`, `contact` (also outputs), `sheet`. `fuses` are the drawing fuses whose
     circuits it belongs to, `missing` the others. `quiet` are the quiet fuses whose circuits it belongs to as well:
     each weakens the case that it is the cause. `how` says for each of these fuses where on its circuit it is, `partly`
-    on how many of the ways to them it lies when it is not on all.
+    on how many of the ways to them it lies when it is not on all. `cavities` are those of a connector that each fuse's
+    circuit passes.
     """
 
     kind: str
@@ -43,21 +56,22 @@ class Shared(NamedTuple):
     quiet: tuple[str, ...]
     how: Mapping[str, tuple[How, ...]]
     partly: Partly | None = None
+    cavities: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
 class InCommon:
-    """What the drawing fuses share. Each list has what all of them share first, then what all but one do.
+    """What the drawing fuses share. Each list starts with what all of them share, followed by what all but one share.
 
-    `loads` are all loads on any drawing fuse, with the drawing fuses each hangs on; `inputs` the relay coils
-    and the wake, sense and control pins on each drawing fuse; `above` gives for each listed
-    fuse those listed fuses that feed it, whose current includes its own; `above_if` those that do so only while some
-    contact is closed that is open when parked. `main_supply` are fuses and contacts that, besides what `supply` has,
-    every way passes that is not from a `second` battery; `main_nearest` the nearest place on all of these where no
-    place is on every way. `supply_quiet` are the quiet fuses that hang on the nearest common supply too; `supply_open`
-    those that do so only through contacts that are open when parked, with the contacts nearest the supply: that these
-    are quiet tells nothing of it. `relays` have their coil on one of the fuses and a contact on another. `incomplete`
-    is what is not known of these circuits.
+    `loads` are all loads on any drawing fuse, with the drawing fuses each hangs on; `inputs` the relay coils and the
+    wake, sense and control pins on each drawing fuse. `above` gives for each listed fuse the listed fuses that feed it,
+    whose current includes its own; `above_if` those that feed it only while some contact is closed that is open when
+    parked. `main_supply` are the fuses and contacts, beyond those in `supply`, that every way passes unless it comes
+    from a `second` battery; `main_nearest` is the nearest place on all of those ways, where no place is on every way.
+    `supply_quiet` are the quiet fuses that hang on the nearest common supply too; `supply_open` those that do so only
+    through contacts that are open when parked, with the contacts nearest the supply: that these fuses are quiet says
+    nothing about it. `relays` have their coil on one of the fuses and a contact on another. `incomplete` is what is not
+    known of these circuits.
     """
 
     fuses: tuple[str, ...]
@@ -116,7 +130,7 @@ def in_common(
 
 
 def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] = ()) -> InCommon:
-    """As `in_common`, for several questions about one car."""
+    """Like `in_common`, for several questions about one car."""
     fuses = tuple(dict.fromkeys(drawing))
     quiet = tuple(fuse for fuse in dict.fromkeys(quiet) if fuse not in fuses)
     question = _Question(feeding, fuses, quiet)
@@ -156,7 +170,7 @@ class _Question:
         self.platform = feeding.circuit.platform
         self.fuses, self.quiet = fuses, quiet
         self.feeds = {fuse: feeding.feeds_of(fuse) for fuse in (*fuses, *quiet)}
-        self.main = {fuse: main_of(paths) for fuse, paths in self.feeds.items()}
+        self.main = {fuse: ahead_of(main_of(paths)) for fuse, paths in self.feeds.items()}
         self.needs = Needs(self.platform, feeding.fitting)
         self.takings = {fuse: feeding.on_fuse.get(fuse, ()) for fuse in (*fuses, *quiet)}
         self.loads = {
@@ -178,14 +192,14 @@ class _Question:
         return {part: tuple(paths) for part, paths in found.items()}
 
     def main_supply(self, supply: CommonSupply) -> tuple[str, ...]:
-        """Fuses and contacts on every main way to all of the fuses that do not lie on the second ones as well."""
+        """Fuses and contacts that every main way to all of the fuses passes, but not every second way."""
         known = {point.name for point in supply.chain}
         passed = [[*path.fuses, *(c.contact for c in path.contacts)] for f in self.fuses for path in self.main[f]]
         on_all = (name for name in (passed[0] if passed else ()) if all(name in its for its in passed))
         return tuple(name for name in on_all if name not in known)
 
     def main_nearest(self) -> Terminal | None:
-        """The last place that every main way to all of the fuses comes through; None where there is none."""
+        """The last place that every main way to all of the fuses passes; None where there is none."""
         ways = [path for fuse in self.fuses for path in self.main[fuse]]
         if not ways or not all(self.main[fuse] for fuse in self.fuses):
             return None
@@ -210,6 +224,12 @@ class _Question:
         for fuse in (*self.fuses, *self.quiet):
             for kind, name, how in self._touched(fuse):
                 touched.setdefault((kind, name), {}).setdefault(fuse, {})[how] = None
+        cavities: dict[str, dict[str, list[str]]] = {}
+        for (kind, name), by_fuse in touched.items():
+            if kind == "cavity":
+                connector, _, cavity = name.rpartition(".")
+                for fuse in by_fuse:
+                    cavities.setdefault(connector, {}).setdefault(fuse, []).append(cavity)
         found = []
         for (kind, name), by_fuse in touched.items():
             on = tuple(fuse for fuse in self.fuses if fuse in by_fuse)
@@ -217,7 +237,10 @@ class _Question:
                 missing = tuple(fuse for fuse in self.fuses if fuse not in by_fuse)
                 quiet = tuple(fuse for fuse in self.quiet if fuse in by_fuse)
                 where = {fuse: tuple(its) for fuse, its in by_fuse.items()}
-                found.append(Shared(kind, name, on, missing, quiet, where, self._partly(kind, name, on, where)))
+                partly_on = self._partly(kind, name, on, where)
+                its = cavities.get(name, {}) if kind == "connector" else {}
+                passed = {fuse: tuple(sorted(its[fuse], key=natural)) for fuse in by_fuse if fuse in its}
+                found.append(Shared(kind, name, on, missing, quiet, where, partly_on, passed))
         found.sort(key=lambda entry: (len(entry.missing), len(entry.quiet), entry.kind, entry.name))
         return tuple(found)
 
@@ -240,7 +263,7 @@ class _Question:
                 yield part.kind if part else "", taking.part, taking.kind
             elif taking.kind != "open end" and taking.kind != "end":
                 yield part.kind if part else "", taking.part, "load"
-            for path in taking.through(fuse):
+            for path in taking.ahead(fuse):
                 # A way that only touches the fuse's outgoing side, fed from another fuse, does not pass it.
                 after = [at for at, step in enumerate(path.steps, 1) if step.link.part == fuse]
                 yield from self._on(path.steps[after[-1] :] if after else (), "downstream")
@@ -283,7 +306,7 @@ class _Question:
                     found[Unknown("no load typed", str(taking.terminal), fuse)] = None
             if not any(path.known for path in self.feeds[fuse]) and not feeding.not_followed:
                 found[Unknown("no supply typed", fuse)] = None
-            paths = [path for taking in takings for path in taking.through(fuse)]
+            paths = [path for taking in takings for path in taking.ahead(fuse)]
             found.update(dict.fromkeys(unknowns_of(platform, feeding.fitting, [*self.feeds[fuse], *paths])))
         for load in self.loads_on_any:
             part = platform.parts[load]

@@ -8,16 +8,16 @@ from circuitmap.circuit.waking import Woken, members_of, wake_lines_of, woken_by
 from circuitmap.effort import Effort
 
 MOST_NETWORKS = 20
-"""Networks, and wake lines, that are told (judgement: the samples have at most six)."""
+"""How many networks and wake lines are told (judgement: the samples have at most six)."""
 MOST_MEMBERS = 300_000
-"""Members that are counted over all networks, each with those that it wakes (judgement: about a second)."""
+"""How many members are counted over all networks, each with those that it wakes (judgement: about a second)."""
 
 
 class CommonMember(NamedTuple):
-    """A module that a network or wake line keeps awake, with the fuses it is on.
+    """A module that a network or wake line keeps awake, with the fuses that the module is on.
 
     `network` is the one it is on; through a gateway this may be another than the one asked about. `fuses` and `quiet`
-    are the listed ones among `all_fuses`; a member on none of them needs no drawing fuse to be the cause.
+    are the listed ones among `all_fuses`. A member on no listed fuse can be the cause without any drawing fuse.
     """
 
     part: str
@@ -34,10 +34,10 @@ class CommonMember(NamedTuple):
 class SharedNetwork(NamedTuple):
     """A network (or a wake line: `kind` `wake`, `name` its contact or output) that reaches the drawing fuses.
 
-    A fuse is reached if a load on it is on the network (it is then one of `direct`) or on one that it wakes through
-    a gateway (`through`).
-    `missing` is the drawing fuse that is not reached, if one; `quiet` the quiet fuses that are: a module there should
-    draw as well while the network is awake. `others` are the loads of the reached fuses that it does not wake.
+    A fuse is reached if a load on it is on the network (it is then one of `direct`) or on one that it wakes through a
+    gateway (`through`). `missing` is the one drawing fuse that is not reached, if any; `quiet` the quiet fuses that
+    are: a module there should draw as well while the network is awake. `others` are the loads of the reached fuses that
+    it does not wake.
     """
 
     name: str
@@ -52,7 +52,7 @@ class SharedNetwork(NamedTuple):
 
     @property
     def by_gateway(self) -> bool:
-        """Some of the fuses draw because of it only by way of another network that it wakes."""
+        """Some of the fuses draw because of it only through another network that it wakes."""
         return self.direct != self.fuses
 
     @property
@@ -62,7 +62,7 @@ class SharedNetwork(NamedTuple):
 
 
 class _Reaching(NamedTuple):
-    """A network or wake line that reaches drawing fuses; the smallest `rank` tells most, its last entry is the name."""
+    """A network or wake line that reaches drawing fuses; the smallest `rank` tells most; its last entry is the name."""
 
     rank: tuple[int, bool, int, int, str]
     kind: str
@@ -74,8 +74,8 @@ class _Reaching(NamedTuple):
 
 
 class NetworksInCommon:
-    """The networks of one question: `fuses` that draw, `quiet` ones, the `loads` on each; `least` of the fuses must be
-    reached. `cut_off`: there are more than were looked at, or than are told."""
+    """The networks for one question: `fuses` that draw, `quiet` ones, the `loads` on each; `least` of the fuses must be
+    reached. `cut_off`: there are more than were looked at or are told."""
 
     def __init__(
         self,
@@ -101,7 +101,7 @@ class NetworksInCommon:
         return self._most_telling(reaching)
 
     def _most_telling(self, found: Iterable["_Reaching | None"]) -> tuple[SharedNetwork, ...]:
-        """Those that reach the fuses, the most telling first; of very many the first ones."""
+        """The networks that reach the fuses, the most telling first; where there are very many, only the first ones."""
         reaching: list[_Reaching] = []
         for its in found:
             if its is not None:

@@ -24,11 +24,11 @@ AWAKE, FEEDS, GROUNDS = frozenset(("awake",)), frozenset(("feeds",)), frozenset(
 FITTED, ABSENT = frozenset(("fitted",)), frozenset(("absent",))
 
 Demands = Mapping[DemandSubject, frozenset[str]]
-"""For each subject the states in which the path conducts: positions of a switch, or one of the words above."""
+"""For each subject, the states in which the path conducts: positions of a switch, or one of the words above."""
 
 
 def key_of(platform: Platform) -> str:
-    """The name of the ignition switch, or nothing."""
+    """The name of the ignition switch, or empty."""
     return next((p.name for p in platform.parts.values() if isinstance(p, Switch) and p.is_key), "")
 
 

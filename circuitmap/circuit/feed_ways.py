@@ -1,4 +1,4 @@
-"""The ways from the batteries into fuses held side by side: what every way passes, and what only some do."""
+"""The ways from the batteries into the fuses, held side by side: what every way passes, and what only some pass."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
@@ -15,7 +15,7 @@ from circuitmap.wiring.platform import Platform
 class Partly(NamedTuple):
     """On how many of the main ways into its fuses a thing lies, and what must hold for all of these to conduct.
 
-    Ways that differ in their battery only are one. `of` is 0 when it is not the same for all of the fuses.
+    Ways that differ only in their battery count as one. `of` is 0 when it is not the same for all of the fuses.
     """
 
     on: int
@@ -44,6 +44,11 @@ def main_of(paths: Iterable[Path]) -> tuple[Path, ...]:
     return tuple(path for path in paths if not path.second)
 
 
+def ahead_of(paths: Sequence[Path]) -> tuple[Path, ...]:
+    """The ways that do not run back through a fuse; all, where every one does."""
+    return tuple(path for path in paths if not path.goes_back) or tuple(paths)
+
+
 def partly(ways: Sequence[Sequence[Path]], passing: Sequence[Sequence[Path]], needs: "Needs") -> Partly:
     """`ways` into each fuse, and those of them that pass the thing."""
     counts = {(len(_told_once(its)), len(_told_once(all_of))) for its, all_of in zip(passing, ways, strict=True)}
@@ -52,7 +57,7 @@ def partly(ways: Sequence[Sequence[Path]], passing: Sequence[Sequence[Path]], ne
 
 
 def _told_once(paths: Iterable[Path]) -> set[tuple[str, ...]]:
-    """The ways without their batteries: by the fuses and contacts that they pass."""
+    """The ways without their batteries: known by the fuses and contacts that they pass."""
     return {tuple(link.contact or link.part for link in p.links if link.contact or link.part in p.fuses) for p in paths}
 
 
@@ -63,7 +68,7 @@ class Needs:
         self.platform, self.fitting = platform, fitting
 
     def of_all(self, paths: Iterable[Path]) -> Demands:
-        """What every one of these ways needs."""
+        """What each one of these ways needs."""
         needs: Demands | None = None
         for path in paths:
             if needs is None:
@@ -84,8 +89,8 @@ class Needs:
 def fuses_above(
     feeds: Mapping[str, Sequence[Path]], needs: Needs
 ) -> tuple[Mapping[str, tuple[str, ...]], Mapping[str, tuple[Above, ...]]]:
-    """For each listed fuse the listed ones that feed it, and those that do only while something is different from
-    parked and from what the fuse needs anyway."""
+    """For each listed fuse, the listed ones that feed it; and those that feed it only while something differs from the
+    parked state and from what the fuse needs anyway."""
     always: dict[str, tuple[str, ...]] = {}
     only_if: dict[str, tuple[Above, ...]] = {}
     for fuse, paths in feeds.items():
@@ -108,7 +113,7 @@ def fuses_above(
 
 
 def second_feeds(feeding: Feeding, feeds: Mapping[str, Sequence[Path]], needs: Needs) -> Iterator[SecondFeed]:
-    """From which batteries the fuses are fed besides, those with fewest contacts first."""
+    """Which other batteries feed the fuses, those with the fewest contacts first."""
     platform = feeding.circuit.platform
     by_contacts: dict[tuple[str, ...], list[tuple[str, Path]]] = {}
     for fuse, paths in feeds.items():
@@ -126,8 +131,8 @@ def second_feeds(feeding: Feeding, feeds: Mapping[str, Sequence[Path]], needs: N
 
 
 class Join(NamedTuple):
-    """A battery and others with a part between them, and what must be closed for the way over it to conduct. `paths`
-    run from the one to each of the others."""
+    """A battery and other batteries with a part between them, and what must be closed for the way over the part to
+    conduct. `paths` run from the one to each of the others."""
 
     battery: str
     others: tuple[str, ...]
@@ -137,7 +142,7 @@ class Join(NamedTuple):
 
 
 def batteries_joined_by(feeding: Feeding, part: str) -> tuple[Join, ...]:
-    """The batteries that a part lies between, each two once, by the way that needs least; their options aside."""
+    """The batteries that a part lies between: each pair once, by the way that needs least, options left aside."""
     platform = feeding.circuit.platform
     needs = Needs(platform, feeding.fitting)
     pairs: dict[tuple[str, str], Path] = {}

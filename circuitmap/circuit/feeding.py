@@ -15,11 +15,11 @@ from circuitmap.wiring.parts import Fuse, Load, OpenEnd, Part, Relay, Switch, Te
 
 TakingKind = Literal["load", "wake", "sense", "control", "coil", "open end", "end", "reversed", "battery"]
 SIGNALS: tuple[TakingKind, ...] = ("wake", "sense", "control")
-"""Pins that plus comes to without feeding the part: what hangs on a fuse there is told, and draws next to nothing."""
+"""Pins that get plus without feeding the part: they are told as hanging on their fuse, but draw next to nothing."""
 
 
 class Taking(NamedTuple):
-    """A place where current is taken, or may be, and every way from a battery to it.
+    """A place where current is or may be taken, and every way from a battery to it.
 
     `kind`: a `load`'s supply pin; its `wake`, `sense` or `control` pin; a relay's `coil`; an `open end`, behind which
     an unknown load is; an `end`, a fuse, contact or output behind which nothing was typed in; `reversed`, the ground
@@ -36,20 +36,30 @@ class Taking(NamedTuple):
         """The main ways on which current passes `part` and goes on."""
         return tuple(path for path in self.paths.main if path.end.part != part and path.passes(part))
 
+    def ahead(self, part: str) -> tuple[Path, ...]:
+        """As `through`, of the ways that do not run back through a fuse."""
+        return tuple(path for path in self.ways_ahead if path.end.part != part and path.passes(part))
+
     def also_through(self, part: str) -> tuple[Path, ...]:
-        """As `through`, but from a battery that does not normally drive this place."""
+        """Like `through`, but from a battery that does not normally drive this place."""
         second = (path for path in self.paths.direct if path.second)
         return tuple(path for path in second if path.end.part != part and path.passes(part))
 
     @property
+    def ways_ahead(self) -> tuple[Path, ...]:
+        """The main ways that do not run back through a fuse; all of them, where every one does."""
+        main = self.paths.main
+        return tuple(path for path in main if not path.goes_back) or main
+
+    @property
     def fuses(self) -> tuple[str, ...]:
-        """Every fuse on a main way to it, the ones nearest the battery first."""
-        return tuple(dict.fromkeys(fuse for path in self.paths.main for fuse in path.fuses))
+        """Every fuse that it hangs on, the ones nearest the battery first: not those that only feed it backwards."""
+        return tuple(dict.fromkeys(fuse for path in self.ways_ahead for fuse in path.fuses))
 
     @property
     def last_fuses(self) -> tuple[str, ...]:
         """The fuses that it hangs on directly, with no other in between."""
-        return tuple(dict.fromkeys(path.fuses[-1] for path in self.paths.main if path.fuses))
+        return tuple(dict.fromkeys(path.fuses[-1] for path in self.ways_ahead if path.fuses))
 
     @property
     def unfused(self) -> bool:
@@ -83,7 +93,7 @@ class Feeding:
 
     @cached_property
     def between_batteries_over(self) -> Mapping[str, tuple[Path, ...]]:
-        """The ways between two batteries by each part that they touch, those with fewest contacts first."""
+        """The ways between two batteries, by each part that they touch; those with the fewest contacts first."""
         found: dict[str, list[Path]] = {}
         for path in sorted(self.between_batteries, key=lambda path: len(path.contacts)):
             for part in path.parts:
@@ -99,7 +109,8 @@ class Feeding:
 
     @cached_property
     def on_fuse(self) -> Mapping[str, tuple[Taking, ...]]:
-        """What hangs on each fuse, also through other fuses. A fuse with nothing on it is there too, empty."""
+        """What hangs on each fuse, also through other fuses. A fuse with nothing on it is there too, with an empty
+        list."""
         found: dict[str, dict[Terminal, Taking]] = {fuse.name: {} for fuse in self.circuit.platform.fuses}
         for taking in self.takings:
             for fuse in taking.fuses:
@@ -109,7 +120,8 @@ class Feeding:
 
     @cached_property
     def passing(self) -> Mapping[str, tuple[Taking, ...]]:
-        """The places where current is taken that some main way through each part leads to, or to which it belongs."""
+        """For each part, the places where current is taken that some main way through it leads to, or that belong to
+        it."""
         found: dict[str, dict[int, Taking]] = {}
         for number, taking in enumerate(self.takings):
             for path in taking.paths.main:
@@ -120,7 +132,7 @@ class Feeding:
     @cached_property
     def ground_paths(self) -> Mapping[Terminal, Paths]:
         """Ways to ground from every ground pin of a load and from both sides of every coil."""
-        return {end: self.ground.to(end) for end in self._ground_ends()}
+        return {end: grounded(self.ground.to(end)) for end in self._ground_ends()}
 
     def fitted(self, name: str) -> bool:
         """Whether a part is, or may be, in this car."""
@@ -130,8 +142,8 @@ class Feeding:
     def feeds_of(self, name: str) -> tuple[Path, ...]:
         """The ways (not roundabout) from a battery into a part: to a fuse's feed, a contact, a load's pins, a splice.
 
-        A way that already went through the part does not count, nor one to a fuse's outgoing side from a battery
-        that is on its feed as well.
+        A way that already went through the part does not count, nor does a way to a fuse's outgoing side from a battery
+        that is also on its feed.
         """
         found: list[Path] = []
         for end in self.circuit.terminals_of.get(name, ()):
@@ -142,7 +154,7 @@ class Feeding:
         return tuple(told_apart(platform, direct) if isinstance(platform.parts.get(name), Fuse) else direct)
 
     def ways_into(self, end: Terminal) -> tuple[Path, ...]:
-        """As `feeds_of`, to one terminal, and with the roundabout ones."""
+        """Like `feeds_of`, but to one terminal, and including the roundabout ones."""
         paths = into(self.circuit, self.supply, end).paths
         for link in self.circuit.links_at(end):
             if link.part == end.part and link.kind in PROTECTIVE and link.b == end:
@@ -205,6 +217,14 @@ class Feeding:
 
 def _ends_a_circuit(part: Part | None, link: Link) -> bool:
     return isinstance(part, (Fuse, Relay, Switch)) and (link.kind in PROTECTIVE or link.kind == "contact")
+
+
+def grounded(ways: Paths) -> Paths:
+    """Ways to ground without those to places that nobody typed in, where a typed one always conducts: a minus strip
+    that goes on to another sheet is grounded here."""
+    if not any(path.known and not path.demands for path in ways.direct):
+        return ways
+    return ways._replace(paths=tuple(path for path in ways.paths if path.known))
 
 
 def into(circuit: Circuit, ways: Ways, end: Terminal) -> Paths:

@@ -7,11 +7,11 @@ from typing import Literal
 from circuitmap.circuit.links import Circuit
 
 Around = Mapping[int, Sequence[tuple[int, int]]]
-"""For each node of a block its links, each with the node at its other end; negative links lead to the roots."""
+"""For each node of a block, its links, each with the node at its other end; negative links lead to the roots."""
 
 
 def contacts_left(circuit: Circuit, around: Around, target: int) -> Mapping[int, tuple[int, int]]:
-    """For each node the fewest (contacts, links) on to `target`."""
+    """For each node, the fewest (contacts, links) from there to `target`."""
     best: dict[int, tuple[int, int]] = {}
     heap = [((0, 0), target)]
     while heap:
@@ -29,7 +29,7 @@ def contacts_left(circuit: Circuit, around: Around, target: int) -> Mapping[int,
 def tree_from(
     circuit: Circuit, side: Literal["supply", "ground"], around: Around, entry: int
 ) -> Mapping[int, tuple[int, int]]:
-    """For each node the last link of the way to it from `entry`, and the node before it."""
+    """For each node, the last link of the way to it from `entry`, and the node before it."""
     found: dict[int, tuple[int, int]] = {}
     done: set[int] = set()
     heap = [(0, 0, entry, -1, -1)]

@@ -1,8 +1,8 @@
 """What nobody may touch, and why: the one place that decides it.
 
-A part, fuse, wire, connector or network that is hands-off of itself is so for whatever feeds, grounds or carries it,
-in any position of any switch, with any relay pulled in or not, with any equipment, and over open ends where the sheet
-goes on. It errs on the side of leaving alone: whatever lies on some way is taken to carry current there.
+Where a part, fuse, wire, connector or network is itself hands-off, so is whatever feeds, grounds or carries it: in any
+position of any switch, with any relay pulled in or not, with any equipment, and over open ends where the sheet goes on.
+This errs on the side of leaving things alone: whatever lies on some way is taken to carry current there.
 """
 
 from collections.abc import Iterable, Mapping
@@ -16,13 +16,13 @@ from circuitmap.wiring.parts import (
 from circuitmap.wiring.platform import Platform
 
 How = Literal["itself", "feeds", "grounds", "carries", "hangs-on", "may-feed"]
-"""What something has to do with a hands-off thing: it is it; it feeds or grounds it; carries a wire of it; hangs on a
-fuse that is hands-off; or may feed it, because where the sheet goes on is not typed in."""
+"""How something is related to a hands-off thing: it is that thing; feeds or grounds it; carries a wire of it; hangs on
+a hands-off fuse; or may feed it, because it was not typed in where the sheet goes on."""
 
 
 class Untouchable(NamedTuple):
-    """Why something may not be pulled, unplugged, parted, probed or measured: `of` is the hands-off thing that it is,
-    feeds, grounds or carries, `reason` why that is one."""
+    """Why something may not be pulled, unplugged, parted, probed or measured. `of` is the hands-off thing that it is,
+    feeds, grounds or carries; `reason` is why that thing is hands-off."""
 
     how: How
     of: str
@@ -43,7 +43,7 @@ class HandsOffMap:
         """Why `name` may not be pulled, unplugged, parted, probed, or measured in millivolts or ohms; None if it may.
 
         `name` is a part, one plug of a part (`BCM.A`), a cavity or pin (`X9.3`, `SDM.1`), a network, a star or a leg of
-        one (`X60.1`). A post of a battery may be touched: there is no other way to a total.
+        one (`X60.1`). A post of a battery may be touched: there is no other way to measure the total.
         """
         if name in self.platform.stars or name.rpartition(".")[0] in self.platform.stars:
             return self._of_star(name)
@@ -67,8 +67,8 @@ class HandsOffMap:
         return self.why_not(name) is None
 
     def may_clamp(self, name: str) -> bool:
-        """Whether a clamp may go round the cable of something: it touches no metal, so that only what is itself
-        hands-off, or carries or hangs on that, is left alone."""
+        """Whether a clamp may go round the cable of something. A clamp touches no metal, so only what is itself
+        hands-off, or carries or hangs on such a thing, is left alone."""
         its = self.why_not(name)
         return its is None or its.how in ("feeds", "grounds", "may-feed")
 

@@ -11,9 +11,9 @@ from circuitmap.wiring.parts import Terminal
 
 
 def goes_on_through(feeding: Feeding, terminal: Terminal, side: Literal["supply", "ground"]) -> tuple[str, ...]:
-    """The loads next to `terminal` through which it comes by its supply or ground, when no wire leads it there.
+    """The loads next to `terminal` through which it gets its supply or ground, when no wire leads there.
 
-    Contacts may be closed. Modules pass nothing on; nor does a load of which a side is not typed in.
+    Contacts may be closed. Modules pass nothing on; nor does a load with a side that is not typed in.
     """
     circuit = feeding.circuit
     ways = feeding.supply if side == "supply" else feeding.ground
@@ -22,16 +22,24 @@ def goes_on_through(feeding: Feeding, terminal: Terminal, side: Literal["supply"
         return ()
     found: dict[str, None] = {}
     met: _Met = {}
+    fed: dict[int, bool] = {}
     own = terminal.part
     for load, beyond in _next_loads(feeding, start, {own}):
         seen = {own, load}
+        looked_at: set[int] = set()
         todo = deque([beyond])
         while todo:
             node = todo.popleft()
-            if any(path.known for path in ways.to(circuit.nodes[node]).direct):
+            if node not in fed:
+                fed[node] = any(path.known for path in ways.to(circuit.nodes[node]).direct)
+            if fed[node]:
                 found[load] = None
                 break
-            for after, its in _loads_met(feeding, node, met):
+            met_here = _loads_met(feeding, node, met)
+            if id(met_here) in looked_at:
+                continue
+            looked_at.add(id(met_here))
+            for after, its in met_here:
                 if after not in seen:
                     seen.add(after)
                     todo.append(its)
@@ -42,7 +50,7 @@ _Met = dict[int, tuple[tuple[str, int], ...]]
 
 
 def _loads_met(feeding: Feeding, node: int, met: _Met) -> tuple[tuple[str, int], ...]:
-    """The loads next to a node. All nodes from which each leads to every other have the same ones."""
+    """The loads next to a node. Nodes from which each leads to every other all have the same loads."""
     if node not in met:
         piece = {node}
         met[node] = tuple(_next_loads(feeding, node, set(), piece))
@@ -55,8 +63,8 @@ def _loads_met(feeding: Feeding, node: int, met: _Met) -> tuple[tuple[str, int],
 def _next_loads(
     feeding: Feeding, start: int, without: set[str], seen: set[int] | None = None
 ) -> Iterator[tuple[str, int]]:
-    """The loads that wires and contacts lead to from a node, each with the node on its other side. `seen` becomes all
-    nodes they lead to."""
+    """The loads that wires and contacts lead to from a node, each with the node on its far side. All nodes reached are
+    added to `seen`."""
     circuit = feeding.circuit
     parts = circuit.platform.parts
     seen = {start} if seen is None else seen

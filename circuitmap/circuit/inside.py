@@ -34,8 +34,8 @@ GROUNDED_BY_MOUNTING = ("starter", "alternator")
 
 @dataclass(slots=True)
 class WiredPins:
-    """Terminals of one part at which a wire arrives, and those which a wire leaves, as the sheets were read; how many
-    wires each has, and in how many the current flows against the arrow."""
+    """The terminals of one part at which a wire arrives, and those that a wire leaves, as the sheets were read; how
+    many wires each has, and in how many of them the current flows against the arrow."""
 
     arriving: dict[Terminal, None] = field(default_factory=dict)
     leaving: dict[Terminal, None] = field(default_factory=dict)
@@ -81,8 +81,27 @@ def links_in(part: Part, wired: WiredPins, body_return: bool) -> Iterator[Link]:
             yield Link(Terminal(name, plus), Terminal(name, minus), "battery", name, condition=condition)
 
 
+def latching_coils(relay: Switch) -> tuple[LoadPins, tuple[Link, ...]]:
+    """The coils that set and reset a latching relay: each takes current while it is fed."""
+    pairs = tuple((Terminal(relay.owner, plus), Terminal(relay.owner, minus)) for plus, minus in relay.coils)
+    pins = LoadPins(
+        relay.name,
+        tuple(dict.fromkeys(plus for plus, _ in pairs)),
+        tuple(dict.fromkeys(minus for _, minus in pairs)),
+        supply_drawn=True,
+        ground_drawn=True,
+    )
+    return pins, tuple(Link(plus, minus, "load", relay.name, condition=relay.condition) for plus, minus in pairs)
+
+
+def joined_inside(load: Load) -> Iterator[Link]:
+    """Pins that are one piece of metal inside a load: a sensor in the battery's minus cable, a second ground pin."""
+    for a, b in load.joined:
+        yield Link(Terminal(load.name, a), Terminal(load.name, b), "joint", load.name, condition=load.condition)
+
+
 def load_pins(part: Load | Undeclared, wired: WiredPins, body_return: bool) -> LoadPins | None:
-    """Where a load takes its current; None for a name that only ever stands in a list, such as a network member."""
+    """Where a load takes its current; None for a name that stands only in lists, such as a network member."""
     name = part.name
     supplies: dict[Terminal, None] = {}
     grounds: dict[Terminal, None] = {}
@@ -139,7 +158,7 @@ def load_links(part: Load | Undeclared, pins: LoadPins) -> Iterator[Link]:
 
 
 def charted_pins(pins: LoadPins, wired: WiredPins) -> Iterator[Link]:
-    """A fuse chart names the load only: it may mean any of the declared supply pins that have no wire."""
+    """A fuse chart names only the load: it may mean any of the declared supply pins that have no wire."""
     charted = Terminal(pins.part, ANY_PIN)
     if charted in wired.arriving and charted not in pins.supplies:
         for pin in pins.supplies:
@@ -153,7 +172,7 @@ def output_links(output: Output, part: Part | None, pins: LoadPins | None) -> It
     An output whose source is not said feeds from any supply pin of its module.
     """
     condition = both(output.condition, part.condition if part else ())
-    name = f"{output.module}.{output.pin}"
+    name = output.contact
     supplies = pins.supplies if pins else (Terminal(output.module, ANY_PIN),)
     grounds = pins.grounds if pins else (Terminal(output.module, UNDRAWN_GROUND_PIN),)
     assumed: Assumption
@@ -178,7 +197,7 @@ def both(one: Condition, other: Condition) -> Condition:
 
 
 def _sides(name: str, wired: WiredPins) -> Iterator[tuple[Terminal, Terminal]]:
-    """Feed and outgoing side of a fuse; more outgoing sides if it has two elements (three tabs)."""
+    """Feed and outgoing side of a fuse; further outgoing sides if it has two elements (three tabs)."""
     first, second = Terminal(name, FIRST), Terminal(name, SECOND)
     others = tuple(t for t in wired.all if t.pin not in (FIRST, SECOND, ANY_PIN))
     if len(others) == 2 and first not in wired and second not in wired:
@@ -199,7 +218,7 @@ def _switch_contacts(switch: Switch) -> Iterator[Link]:
     names = _contact_names(switch.name, tuple(closed))
     for ((a, b), positions), name in zip(closed.items(), names, strict=True):
         yield Link(
-            Terminal(switch.name, a), Terminal(switch.name, b), "contact", switch.name,
+            Terminal(switch.owner, a), Terminal(switch.owner, b), "contact", switch.name,
             contact=name, closed_in=tuple(positions), condition=switch.condition,
         )  # fmt: skip
 
@@ -207,7 +226,8 @@ def _switch_contacts(switch: Switch) -> Iterator[Link]:
 def _relay(relay: Relay, wired: WiredPins) -> Iterator[Link]:
     name, condition = relay.name, relay.condition
     plus, minus = (Terminal(name, pin) for pin in relay.coil)
-    yield Link(plus, minus, "coil", name, condition=condition)
+    if not relay.flashes:  # it works by the current of its lamps, or by next to none of its own
+        yield Link(plus, minus, "coil", name, condition=condition)
     names = _contact_names(name, tuple((c.pin_a, c.pin_b) for c in relay.contacts))
     for contact, its_name in zip(relay.contacts, names, strict=True):
         yield Link(
@@ -216,7 +236,7 @@ def _relay(relay: Relay, wired: WiredPins) -> Iterator[Link]:
         )  # fmt: skip
     charted = Terminal(name, ANY_PIN)
     if charted in wired:
-        # A fuse chart names the relay only: most likely the feed of its contact, else that of its coil.
+        # A fuse chart names only the relay: most likely it means the feed of its contact, else that of its coil.
         commons = dict.fromkeys(Terminal(name, c.pin_a) for c in relay.contacts)
         for terminal in (*commons, plus):
             if terminal not in wired:
@@ -249,7 +269,7 @@ def _joint(joint: Joint, wired: WiredPins) -> Iterator[Link]:
 
 
 def _joined_pins(part: Part, wired: WiredPins) -> Iterator[Link]:
-    """What is one piece of metal stays one, whatever pins were written on it."""
+    """What is one piece of metal stays one, whichever pins were written on it."""
     for terminal in wired.all:
         if terminal.pin:
             yield Link(Terminal(part.name), terminal, "joint", part.name, condition=part.condition)

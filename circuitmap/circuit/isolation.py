@@ -30,8 +30,8 @@ SOURCE = SupplyPoint("source", "", "")
 class CommonSupply(NamedTuple):
     """What all of some points depend on: cutting any point of `chain` kills all of them.
 
-    `chain` runs from the batteries to the nearest such point. It is empty when they do not share a feed.
-    `unfed` are those that no battery reaches, as far as was transcribed; they are left out.
+    `chain` runs from the batteries to the nearest such point. It is empty when they do not share a feed. `unfed` are
+    the points that no battery reaches, as far as was transcribed; they are left out.
     """
 
     chain: tuple[SupplyPoint, ...]
@@ -91,7 +91,7 @@ def supply_graph(feeding: Feeding) -> "nx.DiGraph[SupplyPoint]":
 
 
 def side_by_side(feeding: Feeding) -> Iterator[tuple[Terminal, ...]]:
-    """The posts of the batteries, those together that nothing but wire joins."""
+    """The posts of the batteries, grouped where nothing but wire joins them."""
     circuit = feeding.circuit
     usable = frozenset(feeding.supply.usable)
     left = dict.fromkeys(feeding.supply.known_ends)
@@ -112,7 +112,7 @@ def side_by_side(feeding: Feeding) -> Iterator[tuple[Terminal, ...]]:
 
 
 def dominators_of(graph: "nx.DiGraph[SupplyPoint]") -> Mapping[SupplyPoint, SupplyPoint]:
-    """For each point that a battery reaches the nearest point that all ways to it pass; the source has none."""
+    """For each point that a battery reaches, the nearest point that all ways to it pass; the source has none."""
     found = nx.immediate_dominators(graph, SOURCE)
     return {point: above for point, above in found.items() if above is not None and point != SOURCE}
 
@@ -141,5 +141,5 @@ def common_supply(feeding: Feeding, fuses: Iterable[str]) -> CommonSupply:
 
 
 def _written(terminal: Terminal) -> str:
-    """Both halves of a cavity are points, told apart."""
+    """The two halves of a cavity are points of their own."""
     return f"{terminal}{'/' + terminal.half if terminal.half else ''}"

@@ -18,7 +18,7 @@ LinkKind = Literal[
 `body` joins a ground point, a part's `case` or a battery's minus to the body; `battery` is a cell."""
 
 NEVER_CROSSED: frozenset[LinkKind] = frozenset(("load", "coil", "battery"))
-"""What is behind one of these is not supplied by what is before it, and not grounded either."""
+"""What is behind one of these is neither supplied nor grounded by what is before it."""
 
 BODY = Terminal("case")
 """The body of the vehicle."""
@@ -30,17 +30,16 @@ Assumption = Literal["", "role", "case", "terminal", "ground", "supply", "body"]
 class Link(NamedTuple):
     """One conducting path between two terminals.
 
-    `part` is the part inside which it runs, empty for a wire. `contact` is the name of a switch's or relay's contact
-    or of an output (`CAB.K4.87`, `IGN.15`, `BCM.C3`): what can be stuck closed. A contact is closed in the switch
-    positions `closed_in`, or while its relay is pulled in (`energised` is true) or at rest (false). An output
-    conducts while its module turns it on. `one_way`: current flows from `a` to `b` only.
-    Of a load, `a` is the supply pin and `b` the ground pin; of a coil, the plus and the minus side; of a cell, plus
-    and minus.
+    `part` is the part inside which it runs, empty for a wire. `contact` is the name of a switch's or relay's contact or
+    of an output (`CAB.K4.87`, `IGN.15`, `BCM.C3`): the thing that can be stuck closed. A contact is closed in the
+    switch positions `closed_in`, or while its relay is pulled in (`energised` is true) or at rest (false). An output
+    conducts while its module turns it on. `one_way`: current flows from `a` to `b` only. Of a load, `a` is the supply
+    pin and `b` the ground pin; of a coil, the plus and the minus side; of a cell, plus and minus.
 
-    `assumed` says on what the link rests that nobody typed: a pin's role follows from the reading direction only
+    `assumed` says what the link rests on that nobody typed: a pin's role follows from the reading direction only
     (`role`); a starter's or alternator's case is its ground (`case`); a fuse chart names a relay but no terminal
-    (`terminal`); the ground or supply of a load is not transcribed (`ground`, `supply`), nor the way from a
-    battery's minus to the body (`body`).
+    (`terminal`); the ground or supply of a load is not transcribed (`ground`, `supply`), nor the way from a battery's
+    minus to the body (`body`).
     """
 
     a: Terminal
@@ -68,8 +67,8 @@ class Link(NamedTuple):
 class LoadPins(NamedTuple):
     """Where a load takes its current: it draws at a supply pin that is live while any ground pin is grounded.
 
-    Without a transcribed supply or ground, `supplies` is the pin `?`, `grounds` the pin `?ground`, and
-    `supply_drawn` or `ground_drawn` is false.
+    Without a transcribed supply, `supplies` is the pin `?` and `supply_drawn` is false; without a transcribed ground,
+    `grounds` is the pin `?ground` and `ground_drawn` is false.
     """
 
     part: str

@@ -1,10 +1,10 @@
 """What is joined to what: the circuit of a platform.
 
-Links are all there is to it: wires, the copper in a box, and the paths inside parts. Nodes are terminals.
+It consists of links alone: wires, the copper in a box, and the paths inside parts. Nodes are terminals.
 """
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from circuitmap.circuit.carrying_hands_off import hands_off_map
@@ -14,6 +14,8 @@ from circuitmap.circuit.inside import (
     WiredPins,
     both,
     charted_pins,
+    joined_inside,
+    latching_coils,
     links_in,
     load_links,
     load_pins,
@@ -30,9 +32,10 @@ from circuitmap.circuit.link import (
     LoadPins,
 )
 from circuitmap.circuit.resistors import loads_by_themselves
+from circuitmap.circuit.untyped_ends import untyped_ends
 from circuitmap.derived import Derives
 from circuitmap.failures import LimitReached
-from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Part, Terminal, Undeclared
+from circuitmap.wiring.parts import Battery, Ground, Load, Part, Switch, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform, Wire
 
 __all__ = [
@@ -41,8 +44,8 @@ __all__ = [
 ]  # fmt: skip
 
 MOST_LINKS = 60_000
-"""Links of one circuit: wires, contacts, ways through parts; a load has one from each supply pin to each ground pin
-(judgement: sixty times the largest sample)."""
+"""How many links one circuit may have: wires, contacts, ways through parts; a load has one from each supply pin to each
+ground pin (judgement: sixty times the largest sample)."""
 
 METAL: frozenset[LinkKind] = frozenset(
     ("wire", "copper", "chart", "cavity", "joint", "body", "fuse", "link", "breaker")
@@ -52,7 +55,7 @@ METAL: frozenset[LinkKind] = frozenset(
 
 @dataclass(frozen=True, kw_only=True)
 class Circuit(Derives):
-    """All links of a platform; nodes are terminals and also have numbers, for those who work on arrays.
+    """All links of a platform. Nodes are terminals; they also have numbers, for code that works on arrays.
 
     `ends[i]` are the node numbers of `links[i].a` and `.b`; `at[n]` the numbers of the links at node `n`.
 
@@ -60,11 +63,11 @@ class Circuit(Derives):
     `returns` are the terminals it goes back to: the body (when it is a return) and each minus that is not itself
     joined to the plus of another battery.
 
-    `unknown_supplies` may be live for reasons that nobody transcribed: an open end that current comes from, the feed
-    of a fuse or contact that has no wire, a supply pin or coil pin without a wire, a bar, splice or cavity that wires
-    only leave, what leaves an undeclared part, an open end that a supply pin leads to and nothing else feeds.
-    `unknown_grounds` may be grounded so: a ground pin or coil pin without a wire, and an open end, the far side of a
-    contact that has no wire, a splice or cavity that wires only come to, unless it is on a supply.
+    `unknown_supplies` may be live for reasons that nobody transcribed: an open end that current comes from; the feed of
+    a fuse or contact that has no wire; a supply pin or coil pin without a wire; a bar, splice or cavity that wires only
+    leave; what leaves an undeclared part; an open end that a supply pin leads to and nothing else feeds.
+    `unknown_grounds` may likewise be grounded: a ground pin or coil pin without a wire; and, unless it is on a supply,
+    an open end, the far side of a contact that has no wire, or a splice or cavity that wires only come to.
     """
 
     platform: Platform
@@ -90,6 +93,8 @@ class Circuit(Derives):
         for i, link in enumerate(self.links):
             if link.part:
                 found.setdefault(link.part, []).append(i)
+                if link.contact and link.a.part != link.part:  # a switch inside another part comes off with it
+                    found.setdefault(link.a.part, []).append(i)
         return {part: tuple(links) for part, links in found.items()}
 
     @cached_property
@@ -111,7 +116,7 @@ class Circuit(Derives):
 
     @cached_property
     def contact_names(self) -> Mapping[int, str]:
-        """The contact or output that each of these links is closed by, by their numbers."""
+        """For each of these links, by number, the contact or output that closes it."""
         return {i: link.contact for i, link in enumerate(self.links) if link.contact}
 
     @cached_property
@@ -124,10 +129,10 @@ class Circuit(Derives):
     def opened_by(self, name: str) -> frozenset[int]:
         """Numbers of the links that no longer conduct once `name` is unplugged, pulled or taken off.
 
-        `name` is a part, one plug of a part (`BCM.A`) or a terminal (`BAT.-`, `X14.3`). Of a fuse, relay or load
-        these are the paths inside it, of a connector all its cavities. Wires that share a crimp stay joined. What
-        only joins wires (a splice, a ring terminal, a ground point) or is a battery post lets go of every wire.
-        Empty for a name that is nothing of the kind.
+        `name` is a part, one plug of a part (`BCM.A`) or a terminal (`BAT.-`, `X14.3`). Of a fuse, relay or load these
+        are the paths inside it, of a connector all its cavities. Wires that share a crimp stay joined. Anything that
+        only joins wires (a splice, a ring terminal, a ground point), and a battery post, lets go of every wire. Empty
+        for any other name.
         """
         parts = self.platform.parts
         part = parts.get(name)
@@ -170,7 +175,8 @@ def circuit_of(platform: Platform) -> Circuit:
             part = parts.get(terminal.part)
             if part is not None and part.condition:
                 condition = both(condition, part.condition)
-        # A chart says who hangs on a fuse, not by which of its pins: two fuses of one load are not joined there.
+        # A chart says which load hangs on a fuse, not by which of its pins: two fuses of one load are not joined at the
+        # load.
         one_way = wire.kind == "chart"
         links.append(Link(wire.a, wire.b, wire.kind, wire=wire, one_way=one_way, condition=condition))
 
@@ -184,7 +190,14 @@ def circuit_of(platform: Platform) -> Circuit:
                 _count(len(links) + len(its_pins.supplies) * len(its_pins.grounds), name)
                 links += load_links(part, its_pins)
                 links += charted_pins(its_pins, at_part)
+            if isinstance(part, Load):
+                links += joined_inside(part)
         else:
+            if isinstance(part, Switch) and part.inside in parts:  # it is there only with the part that it sits in
+                part = replace(part, condition=both(part.condition, parts[part.inside].condition))
+            if isinstance(part, Switch) and part.coils:
+                loads[name], coils = latching_coils(part)
+                links += coils
             links += links_in(part, at_part, platform.body_return)
             _count(len(links), name)
     for output in platform.outputs:
@@ -197,8 +210,8 @@ def circuit_of(platform: Platform) -> Circuit:
 
 
 def _against_the_arrow(parts: Mapping[str, Part], wire: Wire) -> bool:
-    """Whether the current flows against the arrow: to a feed from which the wire was followed, or from a load's ground
-    side, to which it was."""
+    """Whether the current flows against the arrow: the wire was followed from a load's supply pin, or to its ground
+    pin."""
     a, b = parts.get(wire.a.part), parts.get(wire.b.part)
     return (isinstance(a, Load) and a.roles.get(wire.a.pin) == "supply") or (
         isinstance(b, Load) and b.roles.get(wire.b.pin) == "ground"
@@ -221,11 +234,10 @@ def _numbered(
     at: list[list[int]] = []
 
     def node(terminal: Terminal) -> int:
-        known = number.get(terminal)
-        if known is None:
-            known = number[terminal] = len(at)
+        if terminal not in number:
+            number[terminal] = len(at)
             at.append([])
-        return known
+        return number[terminal]
 
     def join(i: int) -> None:
         a, b = node(links[i].a), node(links[i].b)
@@ -247,19 +259,22 @@ def _numbered(
     for terminal in (*supplies, *minuses):
         node(terminal)
 
+    pieces: dict[tuple[int, bool], set[int]] = {}
+
     def reached(start: int, through_contacts: bool) -> set[int]:
-        """Nodes joined to `start` by metal, or also by contacts."""
+        """Nodes joined to `start` by metal, or also by contacts: the same for all of them."""
+        if (start, through_contacts) in pieces:
+            return pieces[start, through_contacts]
         seen, todo = {start}, [start]
         while todo:
             here = todo.pop()
             for i in at[here]:
                 kind = links[i].kind
                 if kind in METAL if not through_contacts else kind not in NEVER_CROSSED:
-                    a, b = ends[i]
-                    there = b if a == here else a
-                    if there not in seen:
-                        seen.add(there)
-                        todo.append(there)
+                    beyond = set(ends[i]) - seen
+                    seen |= beyond
+                    todo += beyond
+        pieces.update(dict.fromkeys(((here, through_contacts) for here in seen), seen))
         return seen
 
     owners = {number[s]: s.part for s in supplies}
@@ -268,15 +283,16 @@ def _numbered(
     for minus in minuses:
         start = number[minus]
         if any(owners[n] != minus.part for n in reached(start, False) & owners.keys()):
-            continue  # two batteries wired in series: this minus is the tap
+            continue  # two batteries are wired in series: this minus is the tap
         returns.append(minus)
         if platform.body_return and not reached(start, True) & grounds:
             links.append(Link(minus, BODY, "body", minus.part, assumed="body"))
             join(len(links) - 1)
+            pieces.clear()
     if platform.body_return:
         returns.insert(0, BODY)
 
-    unknown_supplies, dangling, loose = _untyped_ends(platform, links, loads, wired)
+    unknown_supplies, dangling, loose = untyped_ends(platform, links, loads, wired)
     grounded: set[int] = set()
     for start in (number[end] for end in returns):
         if start not in grounded:
@@ -284,8 +300,8 @@ def _numbered(
     metal = grounded.union(*(reached(start, False) for start in owners))
     unknown_supplies |= {end for end in loose if number[end] not in metal}
     if grounded & owners.keys():
-        grounded = set()  # a plus is typed to ground: a slip, and nothing to reason from
-    # All that any supply may come to is no ground, however it goes on undrawn.
+        grounded = set()  # a plus is typed to ground: a slip, and nothing can be reasoned from it
+    # A node that some supply may reach is no ground, even where its wire leads off the drawn sheets.
     fed = {*owners, *(number[end] for end in unknown_supplies)} - grounded
     todo = list(fed)
     while todo:
@@ -298,13 +314,13 @@ def _numbered(
             fed.add(there)
             todo.append(there)
     unknown_grounds = {end for end, surely in dangling.items() if surely or number[end] not in fed}
-    # A supply pin from which the sheet goes on undrawn, and which nothing else feeds, is fed from there.
+    # A supply pin whose wire leads off the drawn sheets, and which nothing else feeds, is fed from there.
     hungry = {number[pin] for pins in loads.values() for pin in pins.supplies if pin in number}
     for end, surely in dangling.items():
         if not surely and number[end] not in fed and hungry & reached(number[end], False):
             unknown_supplies.add(end)
     if not grounded & owners.keys():
-        for name, pins in loads_by_themselves(links, ends, owners, [number[end] for end in returns]).items():
+        for name, pins in loads_by_themselves(links, ends, owners, grounded).items():
             loads[name] = pins
             links.append(
                 Link(pins.supplies[0], pins.grounds[0], "load", name, condition=platform.parts[name].condition)
@@ -323,77 +339,3 @@ def _numbered(
         unknown_supplies=frozenset(unknown_supplies),
         unknown_grounds=frozenset(unknown_grounds),
     )
-
-
-def _pieces(joint: Joint, wired: WiredPins) -> Iterable[WiredPins]:
-    """The wires at each piece of metal of a joint: all of them, or those of one cavity of a connector."""
-    if joint.kind != "connector":
-        return (wired,)
-    cavities: dict[str, WiredPins] = {}
-    for terminal in wired.all:
-        piece = cavities.setdefault(terminal.pin, WiredPins())
-        if terminal in wired.arriving:
-            piece.arriving[terminal] = None
-        if terminal in wired.leaving:
-            piece.leaving[terminal] = None
-        piece.wires[terminal] = wired.wires[terminal]
-        if terminal in wired.against:
-            piece.against[terminal] = wired.against[terminal]
-    return cavities.values()
-
-
-def _untyped_ends(
-    platform: Platform, links: Iterable[Link], loads: Mapping[str, LoadPins], wired: Mapping[str, WiredPins]
-) -> tuple[set[Terminal], dict[Terminal, bool], set[Terminal]]:
-    """Terminals that may be live, and those that may be grounded, for all that was transcribed; and joints that
-    wires only leave.
-
-    The second are true when surely a ground pin, false when it may be anything but a supply.
-    """
-    supplies: set[Terminal] = set()
-    loose: set[Terminal] = set()
-    grounds: dict[Terminal, bool] = {}
-    joined: set[Terminal] = set()
-    for link in links:
-        if link.kind in ("wire", "copper", "chart", "joint", "body"):
-            joined.update((link.a, link.b))
-    for link in links:
-        if link.kind in ("fuse", "link", "breaker", "contact", "diode", "resistor"):
-            if link.a not in joined and link.b in joined:
-                supplies.add(link.a)
-                if link.contact:
-                    grounds.setdefault(link.a, False)
-            elif link.b not in joined and link.a in joined and link.contact:
-                grounds.setdefault(link.b, False)
-        elif link.kind == "output" and link.output and link.output.action == "feeds" and link.a not in joined:
-            supplies.add(link.a)
-    for pins in loads.values():
-        supplies.update(pin for pin in pins.supplies if pin not in joined)
-        grounds.update((pin, True) for pin in pins.grounds if pin not in joined)
-    for link in links:
-        if link.kind == "coil":
-            for pin in (link.a, link.b):
-                if pin not in joined:
-                    supplies.add(pin)
-                    grounds[pin] = True
-    for name, its in wired.items():
-        part = platform.parts.get(name)
-        if isinstance(part, Joint):
-            for pieces in _pieces(part, its):
-                # Only the wires on one side of it are typed in: what it is fed from, or what it leads on to, is not.
-                turned, wires = sum(pieces.against.values()), sum(pieces.wires.values())
-                if (pieces.arriving and pieces.leaving) or 0 < turned < wires:
-                    continue
-                if bool(pieces.arriving) == (turned > 0):
-                    loose.update(pieces.all)
-                else:
-                    grounds.update((end, False) for end in pieces.all)
-        elif isinstance(part, OpenEnd):
-            if part.from_supply:
-                supplies.update(its.all)
-            else:
-                grounds.update((end, False) for end in its.all)
-        elif part is None or isinstance(part, Undeclared):
-            supplies.update(its.leaving)
-            grounds.update((end, False) for end in its.arriving)
-    return supplies, grounds, loose

@@ -1,5 +1,6 @@
 """One data network or wake line: its members and the fuses they are on, what it wakes and what wakes it, its stars."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -13,20 +14,31 @@ from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Network, Star
 
 MOST_WOKEN = 300_000
-"""Networks that are found awake, from every network in turn, while it is found out what wakes one (judgement: about a
+"""How many networks are found awake, over all networks, while it is worked out what wakes one (judgement: about a
 second)."""
 
 
 class NetworkMember(NamedTuple):
     """A module on the network: its `pins` there, and its supply pins, each with the fuses it hangs on directly.
 
-    `joins` are the other networks that it is a gateway to.
+    `joins` are the other networks that it is a gateway to. It `listens` or `drives` where that was said.
     """
 
     part: str
     pins: tuple[str, ...]
     feeds: tuple[tuple[Terminal, tuple[str, ...]], ...]
     joins: tuple[str, ...]
+    waking: str = ""
+
+
+class NetworkWire(NamedTuple):
+    """One line of a network as it is wired: the members' pins that it joins, the splices and cavities it passes, and
+    the sheets it is on."""
+
+    pins: tuple[Terminal, ...]
+    splices: tuple[str, ...]
+    cavities: tuple[str, ...]
+    sheets: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -39,6 +51,7 @@ class NetworkTrace:
     wakes: tuple[Woken, ...]
     woken_from: tuple[Woken, ...]
     stars: tuple[Star, ...]
+    lines: tuple[NetworkWire, ...]
     unknown: tuple[Unknown, ...]
 
 
@@ -47,6 +60,7 @@ def network_trace(feeding: Feeding, name: str) -> NetworkTrace:
     platform, fitting = feeding.circuit.platform, feeding.fitting
     network = platform.networks[name]
     pins = {member.part: member.pins for member in network.members}
+    waking = {member.part: member.waking for member in network.members}
     members = []
     unknown: dict[Unknown, None] = {}
     if network.copied:
@@ -56,7 +70,7 @@ def network_trace(feeding: Feeding, name: str) -> NetworkTrace:
         joins = [gateway.joins for gateway, _ in platform.gateways_on.get(name, ()) if gateway.module == part]
         others = dict.fromkeys(other for its in joins for other in its if other != name)
         feeds = tuple((its.terminal, its.last_fuses) for its in takings)
-        members.append(NetworkMember(part, pins.get(part, ()), feeds, tuple(others)))
+        members.append(NetworkMember(part, pins.get(part, ()), feeds, tuple(others), waking.get(part, "")))
         if part not in feeding.circuit.loads:
             unknown[Unknown("not declared", part)] = None
         elif any(its.paths.cut_off for its in takings):
@@ -90,5 +104,45 @@ def network_trace(feeding: Feeding, name: str) -> NetworkTrace:
             for star in platform.stars.values()
             if star.network == name and holds(star.condition, fitting) != Answer.NO
         ),
+        lines=tuple(_lines(feeding, members)),
         unknown=tuple(unknown),
     )
+
+
+def _lines(feeding: Feeding, members: Iterable[NetworkMember]) -> Iterator[NetworkWire]:
+    """The wires that lead from the members' pins, as far as they are metal; none where no wire is typed."""
+    circuit = feeding.circuit
+    ends = [Terminal(member.part, pin) for member in members for pin in member.pins]
+    seen: set[int] = set()
+    for end in ends:
+        start = circuit.number.get(end)
+        if start is None or start in seen:
+            continue
+        nodes: dict[int, None] = {start: None}
+        passed: dict[str, None] = {}
+        sheets: dict[str, None] = {}
+        todo = [start]
+        while todo:
+            here = todo.pop()
+            for i in circuit.at[here]:
+                link = circuit.links[i]
+                if link.kind not in _OF_METAL or holds(link.condition, feeding.fitting) == Answer.NO:
+                    continue
+                sheets.update(dict.fromkeys(link.wire.sheets if link.wire else ()))
+                if link.kind == "cavity":
+                    passed[str(link.a)] = None
+                a, b = circuit.ends[i]
+                there = b if a == here else a
+                if there not in nodes:
+                    nodes[there] = None
+                    todo.append(there)
+        seen |= nodes.keys()
+        met = [circuit.nodes[node] for node in nodes]
+        kinds = {part.name: part.kind for t in met if (part := circuit.platform.parts.get(t.part))}
+        splices = dict.fromkeys(t.part for t in met if kinds.get(t.part) in ("splice", "terminal"))
+        if len(nodes) > 1:
+            at_members = tuple(its for its in ends if circuit.number.get(its) in nodes)
+            yield NetworkWire(at_members, tuple(splices), tuple(passed), tuple(sheets))
+
+
+_OF_METAL = ("wire", "copper", "joint", "cavity")

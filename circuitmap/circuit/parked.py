@@ -1,4 +1,4 @@
-"""Which contacts are open in the car that is parked, shut and asleep, told from their kind alone."""
+"""Which contacts are open in a car that is parked, shut and asleep, told from their kind alone."""
 
 from dataclasses import replace
 
@@ -11,7 +11,7 @@ from circuitmap.wiring.platform import Platform
 def opens_when_parked(platform: Platform, link: Link) -> bool:
     """A relay's make contact, a switch contact that its rest position leaves open, an output that is not always on.
 
-    A relay is taken to be at rest: one that is pulled in all the time would be found by evaluating the circuit.
+    A relay is taken to be at rest: evaluating the circuit would find one that is pulled in all the time.
     """
     if link.output is not None:
         return link.output.when != "always"
@@ -27,7 +27,7 @@ def opened_by(platform: Platform, path: Path) -> tuple[str, ...]:
 
 
 def told_apart(platform: Platform, ways: list[Path]) -> list[Path]:
-    """The same ways to one place, those marked `second` that come from a battery which does not normally drive it."""
+    """The same ways to one place, marked `second` where they come from a battery that does not normally drive it."""
     if len({path.start for path in ways if path.known}) < 2:
         return ways
     needed = [frozenset(opened_by(platform, path)) for path in ways]

@@ -34,12 +34,12 @@ class Step(NamedTuple):
 class Path:
     """A way for current from `start` to `end`.
 
-    `known` is false when the far end is not a battery, its minus or the body but a place that was not transcribed:
-    an open end, a fuse whose feed has no wire. `demands` is what must hold for it to conduct.
-    `roundabout`: it runs back through a contact, or a fuse from its outgoing side, into a point that is live without
-    it; when that contact is closed some current may share this way, but nothing depends on it.
-    `second`: it comes from a battery that does not normally drive the point: all contacts closed that it needs, the
-    point is live from another battery anyway, which needs fewer of those that are open when parked.
+    `known` is false when the far end is not a battery, its minus or the body but a place that was not transcribed: an
+    open end, a fuse whose feed has no wire. `demands` is what must hold for it to conduct. `roundabout`: it runs back
+    through a contact, or a fuse from its outgoing side, into a point that is live without it; when that contact is
+    closed some current may share this way, but nothing depends on it. `second`: it comes from a battery that does not
+    normally drive the point: with all the contacts closed that this way needs, another battery makes the point live
+    anyway, over fewer contacts that are open when parked.
     """
 
     start: Terminal
@@ -79,10 +79,11 @@ class Path:
     @cached_property
     def parts(self) -> tuple[str, ...]:
         """Every part it touches, in order: also splices, bars and ground points."""
-        return tuple(dict.fromkeys(terminal.part for terminal in self.terminals))
+        inside = (link.part for link in self.links if link.contact and link.part)
+        return tuple(dict.fromkeys((*(terminal.part for terminal in self.terminals), *inside)))
 
     def passes(self, part: str) -> bool:
-        """Whether it goes through `part` or begins or ends there: inside it, or over a splice, bar, ground point,
+        """Whether it passes through `part`, or begins or ends there: inside it, or over a splice, bar, ground point,
         cavity or battery post. Two wires in one crimp at its pin do not make it pass.
         """
         if part not in self.parts:
@@ -104,7 +105,7 @@ class Path:
 
     @property
     def charted(self) -> bool:
-        """Some of it is known from a fuse chart only: its wires are not typed in."""
+        """Some of it is known only from a fuse chart: its wires are not typed in."""
         return any(link.kind == "chart" for link in self.links)
 
     @property
@@ -128,7 +129,7 @@ class Path:
 
 
 class Paths(NamedTuple):
-    """Ways to one terminal, the ones with fewest contacts first; `cut_off`: there are more than were looked for."""
+    """Ways to one terminal, those with the fewest contacts first; `cut_off`: there are more than were looked for."""
 
     paths: tuple[Path, ...]
     cut_off: bool = False

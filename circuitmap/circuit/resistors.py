@@ -1,6 +1,6 @@
 """Resistors that take a current of their own: those that lie between supply and ground with no load in between.
 
-Any other one only passes on what the load behind it takes, and is as good as the wire that it sits in.
+Any other resistor only passes on what the load behind it takes, and counts as part of its wire.
 """
 
 from collections.abc import Iterable, Sequence
@@ -12,7 +12,8 @@ from circuitmap.circuit.link import NEVER_CROSSED, Link, LoadPins
 def loads_by_themselves(
     links: Sequence[Link], ends: Sequence[tuple[int, int]], supplies: Iterable[int], grounds: Iterable[int]
 ) -> dict[str, LoadPins]:
-    """Such resistors by name, whatever the contacts on the way do. `supplies` and `grounds` are numbers of nodes.
+    """Such resistors by name, whatever the contacts on the way do. `supplies` and `grounds` are numbers of nodes, the
+    grounds all that metal joins to a minus: a shunt between two of them takes nothing of its own.
 
     With all supplies one node, all grounds another and a link between the two, these are the resistors in that link's
     block.

@@ -12,15 +12,16 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.effort import Effort
 
-MOST_WORK = 1_000_000
-"""Links that are looked at for all ways of one circuit on one side (judgement: about a second)."""
+MOST_WORK = 500_000
+"""How many links are looked at for all ways of one circuit on one side (judgement: half a second; the samples need a
+tenth of it)."""
 
 Hop = tuple[int, int]
 """A node of a way, and the link that led to it, -1 at its root."""
 
 
 class RoundaboutWays(Protocol):
-    """What is asked of the ways that are tested."""
+    """What the tested ways are asked."""
 
     @property
     def circuit(self) -> Circuit: ...
@@ -38,7 +39,8 @@ class RoundaboutWays(Protocol):
 
 
 class Roundabouts:
-    """The test for one set of ways; `gave_up` once it took too much: then ways are taken for direct ones."""
+    """The test for one set of ways; `gave_up` once it took too many steps: from then on ways are taken for direct
+    ones."""
 
     def __init__(self, ways: RoundaboutWays) -> None:
         self._ways = ways
@@ -61,7 +63,7 @@ class Roundabouts:
                 if block is not entered:
                     entered, start, at_entry = block, ways.merged(before), frozenset(passed)
                 backwards = link.kind in PROTECTIVE and circuit.ends[number][0] == node and ways.side == "supply"
-                # Live with one contact less: current would only run back there.
+                # Live with one contact fewer: current would only run back there.
                 spared = passed - at_entry if link.contact else ()
                 if (
                     (backwards or spared)
@@ -88,8 +90,8 @@ class Roundabouts:
     def _within(
         self, block: Block, start: int, target: int, contacts: set[str], but: str, demands: Demands, without: int
     ) -> bool:
-        """Whether current comes from `start` to `target` inside a block with no other contacts closed than these, `but`
-        this one."""
+        """Whether current gets from `start` to `target` inside a block with only these contacts closed, `but`
+        excepted."""
         ways, circuit = self._ways, self._ways.circuit
         around: Mapping[int, Sequence[tuple[int, int]]] = ways.neighbours_in(block)
         seen, todo = {start}, [start]
@@ -114,7 +116,7 @@ class Roundabouts:
 
 
 def _implied(demands: Demands, needs: Iterable[tuple[object, frozenset[str]]]) -> bool:
-    """Whether whatever meets the demands meets these needs as well."""
+    """Whether meeting the demands also meets these needs."""
     for subject, states in needs:
         known = demands.get(subject)  # type: ignore[call-overload]
         if known is None or not known <= states:

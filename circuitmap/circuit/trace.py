@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from circuitmap.circuit.branches import Branch, beyond, branches_from
 from circuitmap.circuit.feed_ways import Join, batteries_joined_by
-from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, into
+from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, grounded, into
 from circuitmap.circuit.in_a_row import goes_on_through
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE, Path, Paths
@@ -18,11 +18,11 @@ from circuitmap.wiring.parts import ANY_PIN, Fuse, Joint, Load, OpenEnd, Relay, 
 
 
 class PinTrace(NamedTuple):
-    """One terminal of the part: the ways from the batteries into it and from it to ground, not through the part.
+    """One terminal of the part: the ways from the batteries to it and from it to ground, not through the part.
 
-    `role` is that of a load's pin, `assumed` if it follows from the reading direction only. A cavity of a connector
-    is one terminal for each half. Roundabout ways come last. `through` are the loads in series with it: the supply of
-    a supply pin, or the ground of a ground pin, comes through them alone.
+    `role` is that of a load's pin, `assumed` if it follows from the reading direction only. A cavity of a connector is
+    one terminal for each half. Roundabout ways come last. `through` are the loads in series with it: a supply pin gets
+    its supply, or a ground pin its ground, through them alone.
     """
 
     terminal: Terminal
@@ -36,8 +36,8 @@ class PinTrace(NamedTuple):
 class Downstream(NamedTuple):
     """A place that takes current through the part.
 
-    `paths` are the whole ways from the batteries through the part, the main ones if there are any; `fuses` are those
-    passed after it.
+    `paths` are the whole ways from the batteries through the part, only the main ones if there are any; `fuses` are the
+    fuses passed after it.
     """
 
     taking: Taking
@@ -54,11 +54,11 @@ class Trace:
     """What is known of one part's circuit.
 
     `downstream` lists everything that takes current through the part; `branches` is the same as trees, one for each
-    terminal that current leaves by. `backwards` takes current through it only against a fuse's direction, from a
-    battery that does not normally drive it. `joins` are the batteries that the part lies between. `grounded_here` are
-    the pins whose way to ground passes the part, each with these ways. `open_ends` are places where the sheets go on,
-    on any of these ways. `unknown` is what the answer rests on that nobody typed. `cut_off`: there are more ways than
-    were looked for.
+    terminal that current leaves by. `backwards` lists what takes current through it only against a fuse's direction,
+    from a battery that does not normally drive it. `joins` are the batteries that the part lies between.
+    `grounded_here` are the pins whose way to ground passes the part, each with these ways. `open_ends` are places where
+    the sheets go on, on any of these ways. `unknown` is what the answer rests on that nobody typed. `cut_off`: there
+    are more ways than were looked for.
     """
 
     part: str
@@ -77,7 +77,7 @@ class Trace:
 
     @cached_property
     def supply(self) -> tuple[Path, ...]:
-        """Ways from a battery, or from a place not typed in, to the part."""
+        """Ways to the part from a battery, or from a place not typed in."""
         return tuple(path for pin in self.pins for path in pin.supply)
 
     @cached_property
@@ -96,15 +96,17 @@ def trace(circuit: Circuit, part: str, fitting: Fitting | None = None) -> Trace:
 
 
 def trace_in(feeding: Feeding, part: str) -> Trace:
-    """As `trace`, for several questions about one car."""
+    """Like `trace`, for several questions about one car."""
     platform = feeding.circuit.platform
     its = platform.parts[part]
     cut_off = feeding.not_followed
     pins = []
     not_followed: set[Terminal] = set()
     for terminal in _terminals(feeding.circuit, part):
+        if isinstance(its, Load) and its.roles.get(terminal.pin) == "network":
+            continue  # what data wires lead to is told with the network
         supply = into(feeding.circuit, feeding.supply, terminal)
-        ground = into(feeding.circuit, feeding.ground, terminal)
+        ground = grounded(into(feeding.circuit, feeding.ground, terminal))
         cut_off = cut_off or supply.cut_off or ground.cut_off
         if any(ways.cut_off and not ways.paths for ways in (supply, ground)):
             not_followed.add(terminal)
@@ -124,23 +126,23 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
     for taking in (*feeding.takings, *_batteries(joins)):
         if taking.part == part and taking.kind == "battery":
             continue
-        paths = taking.through(part)
-        also = () if paths else taking.also_through(part)
+        paths = taking.ahead(part)
+        also = () if paths else (*taking.through(part), *taking.also_through(part))
         if not paths and not also:
             continue
         cut_off = cut_off or taking.paths.cut_off
         onward = paths or tuple(path for path in also if not path.goes_back)
         there = Downstream(taking, onward or also, _fuses_after(part, onward or also))
         (downstream if onward else backwards).append(there)
-    grounded = []
+    through_it = []
     for end, ways in feeding.ground_paths.items():
         through = tuple(path for path in ways.direct if end.part != part and path.passes(part))
         if through:
-            grounded.append((end, through))
+            through_it.append((end, through))
 
     own = [path for pin in pins for path in (*pin.supply, *pin.ground)]
     behind = [path for there in downstream for path in there.paths]
-    others = [path for _, through in grounded for path in through]
+    others = [path for _, through in through_it for path in through]
     unknown = dict.fromkeys(unknowns_of(platform, feeding.fitting, [*own, *behind, *others]))
     followed = [pin for pin in pins if pin.terminal not in not_followed]
     unknown.update(dict.fromkeys(_missing(feeding, part, followed, not not_followed)))
@@ -166,7 +168,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         branches=branches_from(part, ((there.taking, there.paths) for there in downstream)),
         backwards=tuple(backwards),
         joins=joins,
-        grounded_here=tuple(grounded),
+        grounded_here=tuple(through_it),
         networks=platform.networks_of.get(part, ()),
         open_ends=tuple(entry for entry in unknown if entry.kind == "open end"),
         unknown=tuple(entry for entry in unknown if entry.kind != "open end"),
@@ -205,7 +207,8 @@ def _through(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:
 
 
 def _terminals(circuit: Circuit, part: str) -> tuple[Terminal, ...]:
-    """The terminals to trace: of what only joins wires, one; a load's pins in the order supply, others, ground."""
+    """The terminals to trace: one for a part that only joins wires; a load's pins in the order supply, others,
+    ground."""
     found = circuit.terminals_of.get(part, ())
     its = circuit.platform.parts[part]
     if isinstance(its, Joint) and its.kind != "connector":
@@ -216,7 +219,7 @@ def _terminals(circuit: Circuit, part: str) -> tuple[Terminal, ...]:
 
 
 def _missing(feeding: Feeding, part: str, pins: list[PinTrace], all_followed: bool) -> Iterator[Unknown]:
-    """What this part itself lacks, as far as its pins were followed."""
+    """What is missing at this part itself, as far as its pins were followed."""
     platform, circuit = feeding.circuit.platform, feeding.circuit
     its = platform.parts[part]
     if isinstance(its, Undeclared):

@@ -1,20 +1,20 @@
-"""One terminal in its circuit: of a trace of its part, what passes that pin or cavity."""
+"""One terminal in its circuit: the share of its part's trace that passes that pin or cavity."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from circuitmap.circuit.branches import Branch
-from circuitmap.circuit.feeding import Feeding, Taking
+from circuitmap.circuit.feeding import Feeding, Taking, grounded
 from circuitmap.circuit.path import Path
-from circuitmap.circuit.trace import Trace, trace_in
+from circuitmap.circuit.trace import PinTrace, Trace, trace_in
 from circuitmap.circuit.unknowns import unknowns_of
-from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.parts import Joint, Terminal
 
 
 def trace_at(feeding: Feeding, terminal: Terminal) -> Trace:
     """The circuit through one pin, or both halves of one cavity."""
     whole = trace_in(feeding, terminal.part)
-    pins = tuple(pin for pin in whole.pins if pin.terminal.pin == terminal.pin)
+    pins = tuple(_with_own_ways(feeding, pin) for pin in whole.pins if pin.terminal.pin == terminal.pin)
     downstream = tuple(
         there._replace(paths=passing) for there in whole.downstream if (passing := _passing(there.paths, terminal))
     )
@@ -38,8 +38,20 @@ def trace_at(feeding: Feeding, terminal: Terminal) -> Trace:
     )
 
 
+def _with_own_ways(feeding: Feeding, pin: PinTrace) -> PinTrace:
+    """Who asks for one terminal holds a probe to it: what comes to it through the part itself counts as well, through
+    the contact of its own switch or its own fuse."""
+    if isinstance(feeding.circuit.platform.parts[pin.terminal.part], Joint):
+        return pin
+    supply, ground = feeding.supply.to(pin.terminal), grounded(feeding.ground.to(pin.terminal))
+    return pin._replace(
+        supply=tuple(path for path in supply.paths if path.steps),
+        ground=tuple(path for path in ground.paths if path.steps),
+    )
+
+
 def _branches(whole: Trace, terminal: Terminal, ends: set[Terminal]) -> tuple[Branch, ...]:
-    """Of a connector what leaves by the cavity; current that enters another part may leave it by any terminal."""
+    """For a connector, what leaves by the cavity. Current that enters any other part may leave it by any terminal."""
     if whole.kind == "connector":
         return tuple(branch for branch in whole.branches if branch.start.pin == terminal.pin)
     return tuple(branch for branch in whole.branches if any(taking.terminal in ends for taking in _takings(branch)))
@@ -61,6 +73,6 @@ def _passing(paths: Iterable[Path], terminal: Terminal) -> tuple[Path, ...]:
 
 
 def _leads_to_open_end(feeding: Feeding, name: str, ends: set[str]) -> bool:
-    """An open end is called by the point that it leaves from: one of those that hang on the pin leaves from it."""
+    """Whether one of these open ends leaves from the point `name`: an open end is named after that point."""
     wires = feeding.circuit.platform.wires_at
     return any(str(end) == name for part in ends for wire in wires.get(part, ()) for end in (wire.a, wire.b))

@@ -1,4 +1,4 @@
-"""What nobody transcribed of the ways that an answer rests on."""
+"""What an answer rests on in its ways that nobody transcribed."""
 
 from collections.abc import Iterable, Iterator
 
@@ -11,7 +11,7 @@ from circuitmap.wiring.platform import Platform
 
 
 def unknowns_of(platform: Platform, fitting: Fitting, paths: Iterable[Path]) -> tuple[Unknown, ...]:
-    """All that these paths rest on, each thing once."""
+    """Everything that these paths rest on, each thing once."""
     found: dict[Unknown, None] = {}
     links: dict[int, Link] = {}
     for path in paths:

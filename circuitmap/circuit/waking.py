@@ -12,7 +12,8 @@ from circuitmap.wiring.platform import Platform
 
 
 class Woken(NamedTuple):
-    """A network that is kept awake through a gateway; not `sure` when the sheet does not say which way it passes."""
+    """A network that is kept awake through a gateway; not `sure` when the sheet does not say which way the gateway
+    passes."""
 
     network: str
     gateway: str
@@ -52,7 +53,7 @@ def woken_by(platform: Platform, network: str, fitting: Fitting) -> tuple[Woken,
             if id(gateway) in everywhere or holds(gateway.condition, fitting) == Answer.NO:
                 continue
             if passes_to is None:
-                # It may pass to all that it joins: coming to it a second time adds nothing.
+                # It may pass on to every network that it joins: reaching it a second time adds nothing.
                 everywhere.add(id(gateway))
             reached = gateway.joins if passes_to is None else passes_to
             for there in reached:
@@ -64,7 +65,8 @@ def woken_by(platform: Platform, network: str, fitting: Fitting) -> tuple[Woken,
 
 
 def wake_lines_of(feeding: Feeding) -> tuple[WakeLine, ...]:
-    """The last contact or output before each wake pin, and all that it wakes. A pin that is always live is no line."""
+    """The last contact or output before each wake pin, and everything it wakes. A pin that is always live is no
+    line."""
     lines: dict[str, dict[Terminal, None]] = {}
     for part in feeding.circuit.platform.parts.values():
         if not isinstance(part, Load) or not feeding.fitted(part.name):

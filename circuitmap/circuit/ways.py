@@ -23,15 +23,18 @@ from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Terminal
 
 MOST_PATHS = 64
-"""Ways to one terminal that are listed (judgement: more are not read)."""
+"""How many ways to one terminal are listed (judgement: nobody reads more)."""
 MOST_STEPS = 20_000
-"""Partial ways that are made inside one block for one point (judgement: about a tenth of a second)."""
-MOST_WORK = 400_000
-"""Partial ways that are made, and links that are looked at, for all points of one circuit on one side (judgement: two
-seconds; the samples need a hundredth of it). From there on one way to a point is looked for."""
-MOST_LISTED = 400_000
-"""Steps of ways that are listed for all points of one circuit on one side. From half of it on one way to a point is
-listed, and none beyond it."""
+"""How many partial ways are made inside one block for one point (judgement: about a tenth of a second)."""
+MOST_WORK = 200_000
+"""How many partial ways are made, and links looked at, for all points of one circuit on one side (judgement: one
+second; the samples need an eighth of it). Beyond that only one way to each point is looked for."""
+_DEMANDS_A_STEP = 8
+"""Demands that a way keeps for which it counts as one link more: thousands of ways with a thousand options each took
+two gigabytes."""
+MOST_LISTED = 200_000
+"""How many steps of ways are listed for all points of one circuit on one side. Beyond half of it only one way to each
+point is listed, and beyond all of it none."""
 
 NOTHING: frozenset[str] = frozenset()
 Needs = tuple[tuple[DemandSubject, frozenset[str]], ...]
@@ -40,8 +43,8 @@ Needs = tuple[tuple[DemandSubject, frozenset[str]], ...]
 class _Way(NamedTuple):
     """A way from a root to `node`, as the last link and the way before it; `link` is -1 at the root.
 
-    `demands` are those that another link could contradict or narrow, `repeated` the contacts passed that are in more
-    than one place; `contacts` counts all contacts.
+    `demands` are those that another link could contradict or narrow; `repeated` are the contacts passed that are in
+    more than one place; `contacts` counts all contacts.
     """
 
     before: "_Way | None"
@@ -53,7 +56,7 @@ class _Way(NamedTuple):
     length: int
 
     def visits(self, node: int, entry: int) -> bool:
-        """Whether it comes to a node since the block that it is in was entered."""
+        """Whether it has touched a node since it entered the block that it is in."""
         here: _Way | None = self
         while here is not None:
             if here.node == node:
@@ -67,9 +70,9 @@ class _Way(NamedTuple):
 class Ways:
     """All ways of one circuit with one fitting, on the supply side or on the ground side.
 
-    On the supply side they start at the batteries and at places that may be live for reasons nobody transcribed; on
-    the ground side they end at the body, at battery minuses, or at places that may be grounded so. What is always
-    grounded is no way for a supply, and what is always live none for a ground.
+    On the supply side they start at the batteries and at places that may be live for reasons nobody transcribed; on the
+    ground side they end at the body, at battery minuses, or at places that may be grounded for such reasons. No supply
+    way runs over what is always grounded, and no ground way over what is always live.
     """
 
     def __init__(self, circuit: Circuit, fitting: Fitting, side: Literal["supply", "ground"]) -> None:
@@ -136,7 +139,8 @@ class Ways:
         self._told: dict[Terminal, Paths] = {}
 
     def _all_needs(self) -> tuple[Mapping[int, Needs], Mapping[int, Needs]]:
-        """What each link asks for, and of that what another link asks for otherwise: all else never contradicts."""
+        """What each link asks for, and the part of it that another link asks for differently: the rest never
+        contradicts."""
         needs = {
             i: demands_of(self.circuit.links[i], self._key)
             for i in self.usable
@@ -197,7 +201,7 @@ class Ways:
         return self._needs.get(link, ())
 
     def _always(self, fitted: Sequence[Answer], starts: Iterable[int]) -> set[int]:
-        """What is joined to `starts` by nothing but metal, whatever options are fitted."""
+        """What nothing but metal joins to `starts`, whatever options are fitted."""
         circuit = self.circuit
         seen = set(starts)
         todo = list(seen)
@@ -213,12 +217,12 @@ class Ways:
         return seen
 
     def _extended(self, way: _Way | None, link: int, node: int) -> _Way | None:
-        """`way` and one link more; None when current cannot flow so, or never while the rest conducts."""
+        """`way` and one more link; None when current cannot flow that way, or never while the rest conducts."""
         if link <= -2:
             return _Way(None, -1, node, {}, NOTHING, 0, 0)
         its = self.circuit.links[link]
         if way is not None and way.node in self._body_points and self.circuit.links[way.link].kind != "body":
-            return None  # it goes over the battery's lead to a ground point: that point is ground by itself
+            return None  # it runs over the battery's lead to a ground point: that point is itself ground
         if its.one_way:
             a, b = self.circuit.ends[link]
             if (b != node) if self.side == "supply" else (a != node):
@@ -232,6 +236,8 @@ class Ways:
             both = together(demands, disputed)
             if both is None:
                 return None
+            if both is not demands:
+                self.effort.spend(len(both) // _DEMANDS_A_STEP)  # each way keeps its own
             demands = both
         if its.contact and its.contact not in repeated:
             contacts += 1
@@ -266,7 +272,7 @@ class Ways:
         return self._ways[node]
 
     def _through(self, block: Block, starts: Sequence[_Way | None], target: int) -> tuple[list[_Way], bool]:
-        """Ways through one block, those with fewest contacts first, then the shortest."""
+        """Ways through one block, those with the fewest contacts first, then the shortest."""
         around = self.neighbours_in(block)
         left = contacts_left(self.circuit, around, target)
         self.effort.spend(len(block.links) // 2)

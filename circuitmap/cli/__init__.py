@@ -1,1 +1,2 @@
-"""The command line: thin. One file a command, imported only when that command is run; only here: click."""
+"""The command line, kept thin. One file for each command, imported only when that command is run; click is used only
+here."""

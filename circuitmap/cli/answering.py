@@ -1,4 +1,4 @@
-"""How every query gives its answer: text or JSON, then a word on problems in the text it rests on."""
+"""How every query gives its answer: text or JSON, then a word about problems in the text it rests on."""
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -19,7 +19,7 @@ def answer_text(bench: Bench, folder: Path, text: str) -> int:
 
 
 def answer_json(bench: Bench, folder: Path, fields: Mapping[str, Any]) -> int:
-    """Print an answer for programs: what all of them begin with, then its own fields."""
+    """Print an answer for programs: the fields that every answer begins with, then its own."""
     print_json({**about(bench), **fields})
     return problems_code(bench.platform, folder, as_json=True)
 

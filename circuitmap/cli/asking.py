@@ -12,8 +12,8 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 
 FILE = click.Path(path_type=Path, readable=False)
 FOLDER = FILE
-"""Not checked by click: reading says in the trade's words what is wrong with a file or folder, and that it is no wrong
-use of the command."""
+"""Not checked by click: reading it says in the trade's words what is wrong with a file or folder, and does not count as
+wrong use of the command."""
 
 
 def platform_argument(command: Command) -> Command:
@@ -27,7 +27,7 @@ def json_option(command: Command) -> Command:
 
 
 def equipment_options(command: Command) -> Command:
-    """`--option NAME`, `--without NAME`: what this car has; what is not said may be."""
+    """`--option NAME`, `--without NAME`: what this car has or lacks; what is not mentioned may be there."""
     command = click.option(
         "--without",
         "absent",
@@ -47,7 +47,7 @@ def equipment_options(command: Command) -> Command:
 
 
 def quiet_option(command: Command) -> Command:
-    """`--quiet FUSE`: read, and nothing flows."""
+    """`--quiet FUSE`: it was read, and nothing flows."""
     return click.option(
         "--quiet",
         multiple=True,
@@ -70,7 +70,7 @@ def query(command: Command) -> Command:
 
 
 def output_option(*endings: str) -> Callable[[Command], Command]:
-    """`-o FILE`: the ending of its name says in which form."""
+    """`-o FILE`: the ending of its name decides the form."""
 
     def check(ctx: click.Context, param: click.Parameter, value: Path) -> Path:
         if value.suffix.lower()[1:] not in endings:

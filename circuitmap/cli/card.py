@@ -19,7 +19,7 @@ PROBLEMS = 1
 
 
 def earlier_option(command: Callable[..., Any]) -> Callable[..., Any]:
-    """`--without-earlier-jobs`: this car alone; else closed cards beside and below the card count."""
+    """`--without-earlier-jobs`: only this car; otherwise closed cards beside and below the card count."""
     return click.option(
         "--without-earlier-jobs", "alone", is_flag=True, help="Leave out what the jobs beside this card found."
     )(command)
@@ -110,12 +110,12 @@ def add(
       F22=0.46A F14=draws; total 1.85A
       CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
       locked | opened | key on | key off | zeroed
-      out LIFT; BAT=0.05A        back LIFT
-      network CHASSIS 2.5V       scan silent LIFT unsteady SUSP
+      out HEATER; BAT=0.05A      back HEATER
+      network CHASSIS 2.5V       scan silent HEATER unsteady SUSP
       relay REAR.K3 held         input DOORD wrong        looked
       option TOW                 without ALARM            set LIVSW on
       codes U0140 back BCM       log floor 0.05A peak 1.2A mean 0.31A for 60min
-      tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V
+      tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V
       remark ... | claim ... | photo ... | cause ... | to-mend ... | until-then ... | mended ...
     """
     from circuitmap.cli.printing import complain
@@ -184,7 +184,7 @@ def _show_standing(card: Path, job: "Job", alone: bool, as_json: bool) -> int:
 
 
 def _ending(card: Path, job: "Job", as_json: bool) -> int:
-    """Say what could not be read of the card, and that the platform's text has errors, if it has."""
+    """Say what could not be read of the card and, if so, that the platform's text has errors."""
     from circuitmap.cli.answering import problems_code
     from circuitmap.jobs.job import platform_folder
 

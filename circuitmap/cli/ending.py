@@ -19,8 +19,8 @@ TRACEBACK_VARIABLE = "CIRCUITMAP_TRACEBACK"
 def end_of(program: click.Command, words: Sequence[str]) -> int:
     """Run `program` and give the exit code: what the command returned, or that of what stopped it.
 
-    A reader that closes the pipe (`| head`) has seen enough and is no failure; one that was never there, or has no
-    room, is one.
+    A reader that closes the pipe (`| head`) has seen enough: that is no failure. An output that was never there, or has
+    no room, is one.
     """
     forget_what_was_written()
     with prepared_streams():
@@ -82,7 +82,7 @@ def _say(message: str, advice: str, code: int, as_json: bool) -> int:
 
 
 def _what_stands() -> list[str]:
-    """What was done before it went wrong: nobody is to do it twice, or to think that it was not done."""
+    """What was done before it went wrong, so that nobody does it twice or thinks that it was not done."""
     written = what_was_written()
     return [f"Written all the same, and complete: {', '.join(written)}."] if written else []
 

@@ -41,6 +41,13 @@ from circuitmap.cli.names import (
     help="A part, plug or connector taken off.",
 )
 @click.option("--pull", multiple=True, metavar="FUSE", shell_complete=fuse_names, help="A fuse or relay pulled out.")
+@click.option(
+    "--feeding",
+    multiple=True,
+    metavar="PART",
+    shell_complete=part_names,
+    help="An alternator or charger that feeds: the engine runs, the mains are plugged in.",
+)
 @all_option
 @query
 def command(
@@ -51,6 +58,7 @@ def command(
     stuck: tuple[str, ...],
     unplug: tuple[str, ...],
     pull: tuple[str, ...],
+    feeding: tuple[str, ...],
     whole: bool,
     fitted: tuple[str, ...],
     absent: tuple[str, ...],
@@ -64,7 +72,16 @@ def command(
     from circuitmap.flows.questions import live, open_bench, state_of
 
     bench = open_bench(platform, fitted, absent)
-    state = state_of(bench, key=key, switches=switches, awake=awake, stuck=stuck, unplugged=unplug, pulled=pull)
+    state = state_of(
+        bench,
+        key=key,
+        switches=switches,
+        awake=awake,
+        stuck=stuck,
+        unplugged=unplug,
+        pulled=pull,
+        feeding=feeding,
+    )
     now = live(bench, state)
     if as_json:
         from circuitmap.reports.live.live_json import live_json

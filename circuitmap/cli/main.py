@@ -58,7 +58,7 @@ class LazyCommands(click.Group):
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
-        """As click does, but an unknown word gets the command it comes near to."""
+        """Like click, but for an unknown word the nearest command is suggested."""
         word = args[0]
         if word.startswith("-") or word in self.list_commands(ctx):
             return super().resolve_command(ctx, args)
@@ -88,17 +88,17 @@ def program() -> None:
 
 
 def collect_seldom() -> None:
-    """Look for cyclic garbage seldom: a command makes many values that live until it ends, and next to no cycles.
+    """Collect cyclic garbage rarely: a command makes many values that live until it ends, and next to no cycles.
 
-    With the usual thresholds the collector walks over all of them again and again: of a platform with 10,000 wires it
-    takes a third of the time, and more than in proportion.
+    With the usual thresholds the collector walks over all of them again and again: with a platform of 10,000 wires that
+    takes a third of the time, and the share grows with the platform.
     """
     gc.set_threshold(500_000, 50, 100)
 
 
 def add_up_in_one_thread() -> None:
-    """Keep numpy, if a command loads it, from starting a thread for each processor: its tables here are small, and
-    the threads take longer to start than all sums. Whoever says how many there shall be gets them."""
+    """Keep numpy, if a command loads it, from starting a thread for each processor: its tables here are small, and the
+    threads take longer to start than all the sums. A number set by the user is respected."""
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
@@ -108,6 +108,6 @@ def run() -> NoReturn:
     collect_seldom()
     add_up_in_one_thread()
     code = end_of(program, sys.argv[1:])
-    # What is left needs no last walk in search of cycles: its memory ends with the process.
+    # What is left needs no last search for cycles: its memory ends with the process.
     gc.freeze()
     sys.exit(code)

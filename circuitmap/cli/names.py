@@ -24,7 +24,7 @@ Completer = Callable[[click.Context, click.Parameter, str], "list[CompletionItem
 
 def _completer(names_of: "Callable[[Platform], Named]") -> Completer:
     def complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> "list[CompletionItem]":
-        # Behind an option that still lacks its value, click has not told the words apart yet.
+        # After an option that still lacks its value, click has not yet sorted the words.
         folder = ctx.params.get("platform") or next((word for word in ctx.args if Path(word).is_dir()), None)
         if folder is None:
             return []
@@ -41,7 +41,7 @@ def _completer(names_of: "Callable[[Platform], Named]") -> Completer:
 
 
 def _matching(names: Named, incomplete: str) -> "list[CompletionItem]":
-    """Full names that start as typed, and tails of them: `F2` offers F22 where that is the only F22."""
+    """Full names that start as typed, and tails that do: `F2` offers F22 where that is the only F22."""
     from click.shell_completion import CompletionItem
 
     known = dict(names)

@@ -20,12 +20,12 @@ _MARKS = dict.fromkeys(_UNSAFE, "\N{REPLACEMENT CHARACTER}")
 
 
 class NotShown(Exception):
-    """The answer did not get to where it was to be shown; the message is why."""
+    """The answer did not get to where it was to be shown; the message says why."""
 
 
 class _Output:
-    """Standard output. Whoever cannot write to it is told so in one way, whoever writes: a reader that has seen enough
-    is a BrokenPipeError, all else is NotShown."""
+    """Standard output. Failures to write to it look the same to every writer: a reader that has seen enough is a
+    BrokenPipeError, everything else is NotShown."""
 
     def __init__(self, stream: Any) -> None:
         self._stream = stream
@@ -40,7 +40,7 @@ class _Output:
 
     @property
     def buffer(self) -> "_Output | None":
-        """Below the text, where there is one: the bytes."""
+        """The stream of bytes below the text, where there is one."""
         bytes_ = getattr(self._stream, "buffer", None)
         return None if bytes_ is None else _Output(bytes_)
 
@@ -49,7 +49,7 @@ class _Output:
 
 
 class _Closed(io.TextIOBase):
-    """What stands for standard output where there is none."""
+    """Stands in for standard output where there is none."""
 
     def writable(self) -> bool:
         return True
@@ -84,15 +84,15 @@ def prepared_streams() -> Iterator[None]:
 
 
 def hold_standard_numbers() -> None:
-    """Put something that cannot be written to where standard input, output or errors are closed: the next file to be
-    opened would get its number, and a message might end in somebody's card."""
+    """Where standard input, output or errors are closed, put something in their place that cannot be written to:
+    otherwise the next file to be opened would get that number, and a message might end up in somebody's card."""
     if os.name != "posix":
         return
     for number in range(3):
         try:
             os.fstat(number)
         except OSError:
-            os.open(os.sep, os.O_RDONLY)  # gets the lowest number that is free: this one
+            os.open(os.sep, os.O_RDONLY)  # gets the lowest free number: this one
 
 
 def harmless(text: str) -> str:
@@ -106,7 +106,7 @@ def say(text: str) -> None:
 
 
 def complain(text: str) -> None:
-    """Print a message that is not an answer, on standard error. Where that cannot be, the exit code has to do."""
+    """Print a message that is not an answer, on standard error. Where that is impossible, the exit code has to do."""
     with contextlib.suppress(OSError, NotShown):
         sys.stdout.flush()
     with contextlib.suppress(OSError):

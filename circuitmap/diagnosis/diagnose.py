@@ -49,7 +49,7 @@ from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worl
 from circuitmap.diagnosis.weighing.likeliest import likeliest
 from circuitmap.diagnosis.weighing.reading_chance import chance_if_misread
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
-from circuitmap.diagnosis.weighing.tables import Table, table_alone, tables_of
+from circuitmap.diagnosis.weighing.tables import Table, tables_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.unknown import of_all
@@ -58,7 +58,7 @@ from circuitmap.wiring.fitting import Fitting
 MOST_ROWS = 40
 MOST_SUBJECTS = 40
 BADLY = 10.0
-"""Decibans by which a reading misses what the best explanation makes of it before it is a misfit (judgement)."""
+"""A reading is a misfit when it misses what the best explanation makes of it by more decibans than this (judgement)."""
 
 
 def diagnose(
@@ -66,9 +66,9 @@ def diagnose(
 ) -> Diagnosis:
     """What explains the evidence on this car, what speaks for it, what is not known, and the test to do next.
 
-    `fitting` is the optional equipment, to which that in the evidence is added; what is not said may be there.
-    `experience` are the causes of earlier jobs, if they are to count.
-    The same evidence gives the same answer, in whatever order it was written down.
+    `fitting` is the optional equipment, in addition to what the evidence says of it; anything not mentioned may be
+    there. `experience` are the causes of earlier jobs, if these are to count. The same evidence gives the same answer,
+    in whatever order it was written down.
     """
     case = _case(circuit, evidence, fitting or {}, experience)
     ready, nets, faults, tried, weighing = case.ready, case.nets, case.faults, case.tried, case.weighing
@@ -114,14 +114,14 @@ def diagnose(
 def posterior_and_next_test(
     circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None
 ) -> tuple[Weighing, NextTests]:
-    """Only the weights of all explanations and the next test: what has to be done again after each reading."""
+    """Only the weights of all explanations and the next test: this has to be done again after each reading."""
     case = _case(circuit, evidence, fitting or {}, None)
     return case.weighing, _tests(case, evidence)
 
 
 class _Case(NamedTuple):
-    """The readings as they were weighed on one car; `apart` are the tables of readings that share one, each alone;
-    `not_weighed` is how many faults were too many."""
+    """The readings as they were weighed on one car; `apart` are, for readings that share one table, their tables each
+    alone; `not_weighed` is how many faults were too many to be weighed."""
 
     ready: Prepared
     nets: Netted
@@ -143,16 +143,17 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     everyone = (*faults, *joint)
     currents = currents_seen(nets, everyone, ready.parked, ready.tree)
     others, tried = _sightings(evidence, nets, everyone, ready)
-    # One fixed order, so that the order of the card changes no digit.
+    # A fixed order, so that the order of the card changes no digit.
     sightings = sorted([*currents, *others], key=lambda sighting: order_of(sighting.label))
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
     odds = np.array([fault.odds for fault in everyone])
-    sightings, odds, together, left = likeliest(sightings, odds, together)
+    sightings, odds, together, left, alone = likeliest(sightings, odds, together)
     tables = tables_of(sightings, len(everyone))
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     currents.sort(key=lambda sighting: order_of(sighting.label))
-    return _Case(ready, nets, faults, currents, tried, tables, weighing, _apart(tables, sightings, len(everyone)), left)
+    apart = _apart(tables, sightings, len(everyone), alone)
+    return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
@@ -164,7 +165,7 @@ def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Togeth
 def _sightings(
     evidence: Evidence, nets: Netted, faults: Sequence[Fault], ready: Prepared
 ) -> tuple[list[Sighting[Observation]], list[Tried]]:
-    """All that was observed besides currents."""
+    """Everything that was observed besides currents."""
     parked, tree = ready.parked, ready.tree
     sightings: list[Sighting[Observation]] = []
     sightings += charging_seen(nets, faults, tree)
@@ -181,14 +182,18 @@ def _sightings(
 
 
 def _apart(
-    tables: Sequence[Table[Observation]], sightings: Sequence[Sighting[Observation]], faults: int
+    tables: Sequence[Table[Observation]],
+    sightings: Sequence[Sighting[Observation]],
+    faults: int,
+    known: Mapping[Observation, Table[Observation]],
 ) -> list[list[Table[Observation]]]:
-    """For a table of several readings of one meter, the table of each by itself."""
-    by_label = {sighting.label: sighting for sighting in sightings}
-    return [
-        [table_alone(by_label[label], faults) for label in table.labels] if len(table.labels) > 1 else []
-        for table in tables
-    ]
+    """For a table of several readings of one meter, the table of each reading by itself."""
+    several = [label for table in tables if len(table.labels) > 1 for label in table.labels]
+    if several and not known:
+        by_label = {sighting.label: sighting for sighting in sightings}
+        alone = tables_alone([by_label[label] for label in several], faults)
+        known = dict(zip(several, alone, strict=True))
+    return [[known[label] for label in table.labels] if len(table.labels) > 1 else [] for table in tables]
 
 
 def _rows(classes: Sequence[FaultClass], case: _Case) -> tuple[Row, ...]:
@@ -229,7 +234,7 @@ def _ranked(weighing: Weighing, faults: Sequence[Fault], numbers: Mapping[str, l
 
 
 def _subjects(weighing: Weighing, faults: Sequence[Fault]) -> tuple[Subject, ...]:
-    """What it is all about, likeliest first: everything that keeps one network awake is told together."""
+    """What the case may be about, likeliest first: everything that keeps one network awake is told together."""
     numbers: dict[str, list[int]] = {}
     for number, fault in enumerate(faults):
         numbers.setdefault(fault.about, []).append(number)
@@ -303,8 +308,8 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
 
 
 def _joint(ready: Prepared, together: Sequence[Together], alone: int, explanations: Listed) -> JointFaults | None:
-    """What those of the listed pairs bring that bring more together than each apart; None where there are none. They
-    are numbered behind the faults that are weighed `alone`."""
+    """What the listed pairs bring, for those that together bring more than the two apart; None where there are none.
+    They are numbered after the faults that are weighed `alone`."""
     listed_pairs = set(map(frozenset, zip(explanations.first.tolist(), explanations.second.tolist(), strict=True)))
     its = [
         (frozenset((pair.first, pair.second)), ready.joint[pair.as_fault - alone])

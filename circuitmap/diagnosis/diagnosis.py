@@ -22,7 +22,7 @@ SURE_ENOUGH = 0.9999
 
 class Row(NamedTuple):
     """One explanation (faults that cannot be told apart, or a pair), its probability and its argument: line by line
-    against its best rival; `speaks`, what speaks for its place at all; `beaten`, what tells it from near rivals.
+    against its best rival; `speaks` is what speaks for its place at all; `beaten` what tells it from near rivals.
     `level_with` are rivals that no reading tells from it; `partly` the places where it explains only part of what was
     read."""
 
@@ -37,7 +37,7 @@ class Row(NamedTuple):
 
 
 class PartChance(NamedTuple):
-    """The probability that a part is (one of) what is to be mended, given that something is wrong."""
+    """The probability that a part is what is to be mended, or one of two such parts, given that something is wrong."""
 
     part: str
     probability: float
@@ -45,7 +45,7 @@ class PartChance(NamedTuple):
 
 
 class Subject(NamedTuple):
-    """What it is all about: a network, a relay, a fuse, a part; `parts` are what may be to mend there."""
+    """What the case may be about: a network, a relay, a fuse, a part; `parts` are what may need mending there."""
 
     about: str
     probability: float
@@ -53,16 +53,16 @@ class Subject(NamedTuple):
 
 
 class Misfit(NamedTuple):
-    """A reading that the best explanation predicts badly, and how badly in decibans against what could be."""
+    """A reading that the best explanation predicts badly, and how badly, in decibans against the best possible."""
 
     segment: Segment
     decibans: float
 
 
 class World(NamedTuple):
-    """The car as it may be in what nobody said, and what it would be about then. `fitting` and `positions` are how it
-    was taken, by the name of an option or a switch; `probability` is that of this among the worlds that were weighed;
-    `joins` are parts that would join two batteries of which one charges the other."""
+    """One way the car may be where nobody said, and what the case would be about then. `fitting` and `positions` are
+    what was assumed for each option and switch, by name; `probability` is this world's among those that were weighed;
+    `joins` are parts that would join two batteries, one of which charges the other."""
 
     fitting: tuple[tuple[str, bool], ...]
     positions: tuple[tuple[str, str], ...]

@@ -1,4 +1,4 @@
-"""What the answer rests on that is not known: readings not taken, wires not typed in, currents assumed."""
+"""What the answer rests on without being known: readings not taken, wires not typed in, currents assumed."""
 
 from collections.abc import Iterable, Sequence
 
@@ -13,7 +13,7 @@ from circuitmap.wiring.fitting import Answer, needs_of
 from circuitmap.wiring.parts import SECOND, Fuse, Need, OpenEnd, Terminal
 
 COUNTS_FROM = 0.02
-"""Probability from which on an explanation's own gaps are told (judgement)."""
+"""An explanation's own gaps are told from this probability on (judgement)."""
 HIDES_MUCH = 0.030
 
 
@@ -94,6 +94,6 @@ def _charted(parked: Parked, owner: str) -> bool:
 
 
 def _conditions(parked: Parked, *names: str) -> Iterable[Need]:
-    """What these parts come with, by their own words or by those of all their wires."""
+    """The equipment that these parts come with, by their own statements or by those of all their wires."""
     for name in names:
         yield from needs_of(parked.platform, name)

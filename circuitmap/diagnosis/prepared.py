@@ -55,7 +55,7 @@ class _Kept:
 
 
 def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prepared:
-    """The car that the evidence speaks of: its equipment, what was added and what is missing."""
+    """The car that the evidence describes: its equipment, what was added and what is missing."""
     its_fitting = {**fitting, **evidence.options}
     absent = tuple(sorted(set(evidence.absent)))
     added = tuple(dict.fromkeys((part.name, part.fed_from) for part in evidence.added))

@@ -1,4 +1,4 @@
-"""What nobody said of this car and what would change the answer: equipment, and how a switch stands."""
+"""What nobody said about this car that would change the answer: equipment, and how a switch stands."""
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
@@ -19,14 +19,14 @@ from circuitmap.wiring.parts import Switch, Terminal
 
 # Judgement.
 UNCERTAIN = 0.5
-"""Probability of what it is about, below which it is asked what was not said."""
+"""What was not said is asked about while the probability of what the case is about is below this."""
 MATTERS = 0.05
-"""Probability of what comes with some equipment, from which on it is asked whether it is fitted."""
+"""Whether some equipment is fitted is asked once what comes with it has this probability."""
 STANDS_OTHERWISE = 0.3
-"""Chance that a switch of which nothing was said does not stand as in the parked car."""
+"""Chance that a switch about which nothing was said does not stand as in the parked car."""
 MOST_FACTS = 2
 WORTH_TELLING = 0.05
-"""Probability of a world from which on it is told."""
+"""A world is told from this probability on."""
 
 
 class Fact(NamedTuple):
@@ -46,7 +46,7 @@ class Weighed(NamedTuple):
 
 
 def facts_to_ask(parked: Parked, answer: Diagnosis) -> tuple[Fact, ...]:
-    """What was not said and may change an answer that is not sure; nothing where it is."""
+    """What was not said and may change an answer that is not sure; empty where the answer is sure."""
     top = answer.subjects[0].probability if answer.subjects else 0.0
     if not answer.netted.segments or not answer.rows:
         return ()
@@ -57,12 +57,12 @@ def facts_to_ask(parked: Parked, answer: Diagnosis) -> tuple[Fact, ...]:
 
 
 def times_asked(facts: Sequence[Fact]) -> int:
-    """In how many worlds all is weighed anew."""
+    """In how many worlds everything is weighed anew."""
     return prod(len(fact.answers) for fact in facts)
 
 
 def explains_what_crosses(answer: Diagnosis) -> bool:
-    """Whether the best explanation has a way for what one battery gives another, and for what draws and should be
+    """Whether the best explanation has a way for what one battery gives another, and for what draws but should be
     dead."""
     known = (fault for fault in answer.rows[0].faults[0] if fault.kind != "none-of-these")
     flows = [flow for fault in known for flow in fault.brings]
@@ -71,7 +71,7 @@ def explains_what_crosses(answer: Diagnosis) -> bool:
 
 
 def _switches(parked: Parked, answer: Diagnosis, options: Sequence[Fact]) -> list[Fact]:
-    """Where current flows that no way should carry, the switches by which it could, not the key."""
+    """Where current flows that no way should carry, the switches (other than the key) through which it could."""
     names: dict[str, None] = {}
     for dead in answer.dead:
         names |= {subject.name: None for needs in dead.needs for subject in needs if subject.kind == "switch"}
@@ -92,7 +92,7 @@ def _switches(parked: Parked, answer: Diagnosis, options: Sequence[Fact]) -> lis
 
 
 def switches_between(parked: Parked, one: str, other: str) -> list[str]:
-    """Switches that are all that is missing, beside one more contact, between the batteries at two places."""
+    """Switches that, together with one more contact, are all that is missing between the batteries at two places."""
     circuit, nets, supply = parked.circuit, parked.powered.nets, parked.powered.settled.reach.supply
     posts = [circuit.number.get(Terminal(place.partition(".")[0], "+")) for place in (one, other)]
     if None in posts:
@@ -148,7 +148,7 @@ def _contacts_at_a_supply(parked: Parked) -> list[str]:
 def worlds_of(
     facts: Sequence[Fact], evidence: Evidence, weighed: Callable[[Evidence], Weighed]
 ) -> tuple[tuple[World, ...], NextTests | None]:
-    """The worlds that the facts make, likeliest first, and what to do next in the likeliest; none if the answer is the
+    """The worlds that the facts give, likeliest first, and what to do next in the likeliest; none if the answer is the
     same in all of them."""
     found: list[tuple[float, World, Callable[[], NextTests]]] = []
     for answers in product(*(fact.answers for fact in facts)):

@@ -8,13 +8,19 @@ from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
 from circuitmap.drawings.scene.scene import Scene
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.failures import WrongUse
+from circuitmap.wiring.parts import Switch
 
 if TYPE_CHECKING:
     from circuitmap.circuit.feeding import Feeding
 
 
 def scene_of(feeding: "Feeding", wanted: Wanted) -> Scene:
-    """What is to be drawn of a car: one sheet as it was typed, or the subset that joins the parts wanted."""
+    """What is to be drawn of a car: one sheet as it was typed, or the subset that joins the wanted parts.
+
+    A switch inside another part is that part."""
+    parts = feeding.circuit.platform.parts
+    owners = {name: part.owner for name, part in parts.items() if isinstance(part, Switch) and part.inside}
+    wanted = wanted.instead(owners) if owners else wanted
     if wanted.sheet:
         from circuitmap.drawings.scene.whole_sheet import sheet_scene
 
@@ -34,9 +40,9 @@ def draw(
 ) -> bytes:
     """The bytes of a drawing. Raises LayoutFailed when it cannot be laid out within its limits.
 
-    A PDF is cut into A4 pages with type of 7 pt and more. SVG and PNG are one picture, or with `on_sheets` the same
-    sheets one below the other. The scene is made in here, so that Graphviz loads in its own process meanwhile; pass
-    `graphviz` if one is running already.
+    A PDF is cut into A4 pages with type of at least 7 pt. SVG and PNG are one picture, or with `on_sheets` the same
+    sheets one below the other. The scene is made in here, so that Graphviz loads meanwhile in its own process; pass
+    `graphviz` if one is already running.
     """
     if file_format == "dot":
         from circuitmap.drawings.files.dot_text import dot_text_of

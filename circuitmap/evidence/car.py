@@ -6,7 +6,7 @@ from circuitmap.source import Span
 
 
 class AddedPart(NamedTuple):
-    """Something that was fitted to this car and is fed from a fuse, a splice or a battery (`fed_from`)."""
+    """Something that was added to this car and is fed from a fuse, a splice or a battery (`fed_from`)."""
 
     name: str
     fed_from: str

@@ -1,7 +1,7 @@
 """A job card's YAML as plain texts, lists and mappings, each with its place.
 
-Every scalar stays a text (`yes`, `010` and `12:30` mean themselves). Tags, anchors, several documents and keys that
-stand twice are problems, so that a card can never name code, grow out of bounds or lose an entry in silence.
+Every scalar stays a text (`yes`, `010` and `12:30` mean themselves). Tags, anchors, several documents and duplicate
+keys are problems, so that a card can never name code, grow out of bounds or silently lose an entry.
 """
 
 from collections.abc import Iterator
@@ -65,7 +65,7 @@ def read_yaml(source: SourceFile) -> tuple[Node | None, tuple[Problem, ...]]:
 
 
 _AROUND = 8
-"""Events round the values: the stream and the document begin and end."""
+"""Events around the values: the stream and the document begin and end."""
 
 
 class _GiveUp(Exception):

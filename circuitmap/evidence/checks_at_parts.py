@@ -22,7 +22,7 @@ class RelayVolts:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InputSeen:
-    """An input (a switch, or all inputs of a module) in the live data: as it really is (`right`), or not."""
+    """An input (a switch, or all inputs of a module) in the live data: shown as it really is (`right`), or not."""
 
     part: str
     right: bool

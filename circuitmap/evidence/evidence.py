@@ -1,4 +1,4 @@
-"""All that is known of one car, in the order in which it was written down."""
+"""Everything that is known of one car, in the order in which it was written down."""
 
 from dataclasses import dataclass, field
 
@@ -13,7 +13,7 @@ from circuitmap.evidence.tries import Try
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Evidence:
-    """`options` are equipment that is fitted (true) or not; `absent` parts that a sheet shows and the car lacks;
+    """`options` are equipment that is fitted (true) or not; `absent` are parts that a sheet shows but the car lacks;
     `positions` how a switch stands on this car, parked, where that is not its first position; `looked` says that
     somebody looked all round the car and found nothing; `out` is what is out now."""
 
@@ -32,7 +32,7 @@ class Evidence:
     out: tuple[str, ...] = ()
 
     def and_also(self, other: "Evidence") -> "Evidence":
-        """This and, after it, the other."""
+        """This evidence followed by the other."""
         return Evidence(
             readings=self.readings + other.readings,
             tries=self.tries + other.tries,

@@ -45,7 +45,7 @@ class ColdResistance(NamedTuple):
 
 
 def cold_resistance(style: str, rating: float | None) -> ColdResistance | None:
-    """The cold resistance of a fuse; None where no value is known, then a drop says only that it draws."""
+    """The cold resistance of a fuse; None where no value is known; then a drop says only that current flows."""
     if rating is None or style not in PUBLISHED:
         return None
     published = PUBLISHED[style].get(rating)
@@ -64,7 +64,7 @@ def amps_through(volts: float, resistance: ColdResistance) -> float:
 
 
 def hidden_below(resistance: ColdResistance, step: float = 0.0001, counts: float = 2.0) -> float:
-    """The current in A that a display of nothing may hide, for a display step in V."""
+    """The current in A that a display of zero may hide, for a display step in V."""
     return amps_through(counts * step, resistance)
 
 

@@ -14,10 +14,10 @@ INTAKE = (
     "job", "vehicle", "odometer", "complaint", "since", "flat-after", "battery", "battery-volts", "done-before",
     "happens-when", "customer", "phone", "platform", "battery-type", "battery-age", "temperature",
 )  # fmt: skip
-"""Plain texts of the intake; the arithmetic and the report make of them what they can."""
+"""Keys of plain texts in the intake; the arithmetic and the report make of these what they can."""
 
 MOST_KEYS_MEANT = 50
-"""Unknown keys of which it is looked for what was meant; nobody reads more."""
+"""For how many unknown keys the program looks for what was meant; nobody reads more."""
 
 STATES = ("locked", "opened", "key on", "key off", "door opened", "charger on", "charger off")
 
@@ -35,8 +35,8 @@ class Entry:
     """One entry. Every part of it may be missing; `struck` gives the reason why it no longer counts.
 
     `at` is a clock time or a date and time. `state` says what was done to the vehicle, `zeroed` that the meter was
-    zeroed, `steady` that the current was watched and did not move any more, `looked` that somebody looked all
-    round and found nothing, `out` and `back` what was unplugged, pulled or opened and put back. `fitted`, `absent` and
+    zeroed, `steady` that the current was watched and no longer moved, `looked` that somebody looked all round and found
+    nothing, `out` and `back` what was unplugged, pulled or opened, and what was put back. `fitted`, `absent` and
     `stands` (a switch and its position) speak of the car, whenever they were found out.
     """
 
@@ -76,7 +76,7 @@ class Entry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobCard:
-    """`intake` by key; `fitted` and `absent` are equipment options or parts; `added` what no sheet shows."""
+    """`intake` by key; `fitted` and `absent` are equipment options or parts; `added` is what no sheet shows."""
 
     intake: dict[str, Text]
     fitted: tuple[Text, ...] = ()
@@ -87,7 +87,7 @@ class JobCard:
 
 
 ReadCard = tuple[JobCard, tuple[Problem, ...]]
-"""A card as it was read, and what is wrong with it."""
+"""A card as it was read, with what is wrong with it."""
 
 
 def read_card(source: SourceFile) -> ReadCard:
@@ -155,7 +155,7 @@ class _Reader:
         return ()
 
     def texts(self, node: Node | None) -> tuple[Text, ...]:
-        """A list, or one text with commas."""
+        """A list, or one text separated by commas."""
         if node is None:
             return ()
         if isinstance(node, Text):

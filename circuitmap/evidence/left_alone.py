@@ -1,7 +1,7 @@
-"""From when on the vehicle had been locked and left alone, and had time to settle, by the times on the card.
+"""Since when the vehicle had been locked, left alone and had time to settle, by the times on the card.
 
-A log shows what a parked vehicle draws only as far as it lies after that. Whatever it takes longer to fall asleep is in
-the log then, and speaks against it.
+A log shows what a parked vehicle draws only as far as it lies after that. If the vehicle takes longer to fall asleep,
+that is in the log and counts against it.
 """
 
 from dataclasses import dataclass
@@ -12,13 +12,14 @@ from circuitmap.quantities import Band
 
 @dataclass
 class LeftAlone:
-    """`since` in minutes of the card's clock; None: it was not locked, or nobody knows when it was last handled."""
+    """`since` in minutes of the card's clock; None: the vehicle was not locked, or nobody knows when it was last
+    handled."""
 
     sleep: Band
     since: float | None = None
 
     def entry(self, entry: Entry, now: float | None, is_open: bool) -> None:
-        """What an entry made at `now` changes. What was done in an entry without a time was done nobody knows when."""
+        """What an entry made at `now` changes. Nobody knows when the things in an entry without a time were done."""
         state = entry.state.value if entry.state is not None else ""
         locked = state == "locked"
         handled = bool(
@@ -33,5 +34,5 @@ class LeftAlone:
             self.since = now + self.sleep.low
 
     def minutes(self, entry: Entry, now: float | None) -> float | None:
-        """How long it had been so when an entry was made; None: the card does not say."""
+        """How long the vehicle had been left alone when an entry was made; None: the card does not say."""
         return None if entry.at is None or now is None or self.since is None else now - self.since

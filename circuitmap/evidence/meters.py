@@ -42,9 +42,9 @@ class Meter:
         }[self.kind]
 
 
-# Steps and zeros of clamps: practice; general clamps are off by up to 50..100 mA, so 30 mA is one standard
-# deviation. In series there is no zero to be off. A display is rounded to half a step; +-2 counts is for the
-# last digit of a millivolt range (practice).
+# Steps and zeros of clamps: practice; general clamps are off by up to 50..100 mA, so 30 mA is one standard deviation.
+# In series there is no zero that could be off. A display is rounded to half a step; +-2 counts is for the last digit of
+# a millivolt range (practice).
 METERS: tuple[Meter, ...] = (
     Meter("clamp", step=0.010, zero=0.030, counts=0.5, relative=0.02),
     Meter("low-current-clamp", step=0.001, zero=0.003, counts=0.5, relative=0.02),
@@ -54,8 +54,8 @@ METERS: tuple[Meter, ...] = (
 
 
 IN_SERIES = 10.0
-"""Current in A from which on no meter goes in series: the range of common handheld meters (common practice, no source);
-above it its fuse blows, or its leads burn."""
+"""Current in A from which on no meter is put in series: the range of common handheld meters (common practice, no
+source); above it its fuse blows, or its leads burn."""
 
 
 def meter_named(kind: str, step: float | None = None) -> Meter:
@@ -68,5 +68,5 @@ def meter_named(kind: str, step: float | None = None) -> Meter:
 
 
 def read_with_step(meter: Meter, step_written: float) -> Meter:
-    """The meter as used for a reading written with a finer last digit than it is known to have."""
+    """The meter as used, for a reading that is written with a finer last digit than the meter is known to have."""
     return replace(meter, step=min(meter.step, step_written))

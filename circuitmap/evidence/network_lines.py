@@ -1,4 +1,4 @@
-"""A network's lines at rest: measured, listened to, not asked (asking wakes it).
+"""A network's lines at rest: measured or listened to, never asked (asking wakes the network).
 
 What a line shows depends on the kind of network. High-speed CAN to ground: about 2.5 V awake, near 0 V asleep
 (transceiver data sheets: seen). LIN is one wire that a resistor holds near battery volts; whoever talks pulls it down.
@@ -17,14 +17,14 @@ MEASURED_KINDS = ("can", "lin")
 CAN_AWAKE, CAN_ASLEEP = (1.5, 3.8), (-0.2, 0.8)
 """V to ground."""
 LIN_RESTS, LIN_TALKS = (0.95, 1.35), (0.3, 0.75)
-"""Shares of the vehicle's nominal volts (common practice, no source). What lies between is a flat battery at rest or a
-line on which little is said; what lies below is a line held down or without supply."""
+"""Shares of the vehicle's nominal volts (common practice, no source). Between the two lies a flat battery at rest or a
+line on which little is sent; below both, a line held down or without supply."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NetworkLine:
     """What one network did when it should have been asleep; `volts` if a line was measured. `value` is what was typed
-    of it (`awake`, `2.5V`), `written` all that was typed."""
+    for it (`awake`, `2.5V`), `written` everything that was typed."""
 
     network: str
     state: LineState
@@ -41,8 +41,9 @@ def state_at(volts: float, kind: str, supply: float) -> LineState:
     """Awake or asleep from the volts of a line to ground; `supply` is the vehicle's nominal volts.
 
     A LIN line near battery volts is at rest: nobody talks, and a slave sleeps after 4 s without activity, at the latest
-    after 10 s (ISO 17987: the first seen, the second from memory). So it is asleep. A meter that shows a middle value
-    averages what is said: awake. Near 0 V it is shorted to ground or has no supply, which says nothing of sleeping.
+    after 10 s (ISO 17987: the first seen, the second from memory). So it is asleep. A meter that shows a value in
+    between averages what is sent: awake. Near 0 V it is shorted to ground or has no supply, which says nothing of
+    sleeping.
     """
     if kind not in MEASURED_KINDS:
         return "unclear"

@@ -9,7 +9,7 @@ from circuitmap.evidence.meters import Meter
 from circuitmap.source import Span
 
 Speaks = Literal["parked", "early", "woken"]
-"""`parked`: asleep as far as anybody knows. `early`: it had not had the time to fall asleep. `woken`: a door, a
+"""`parked`: asleep as far as anybody knows. `early`: the vehicle had not had time to fall asleep. `woken`: a door, a
 re-fitted fuse or a scan came just before. The last two are evidence of that state, not of the parked one."""
 
 
@@ -51,8 +51,8 @@ class Reading:
     """What a meter showed at a fuse, a battery or a box's feeder.
 
     `amps` is the current shown, or worked out from the millivolts `drop` (V) and the fuse's `resistance`; its sign is
-    that of the current away from the battery plus. None: no current can be said, `draws` tells whether anything
-    was seen. `total` is the battery's current at that moment. `minutes` since the vehicle was locked or last woken.
+    that of the current away from the battery plus. None: no current can be given; `draws` tells whether anything was
+    seen. `total` is the battery's current at that moment. `minutes` since the vehicle was locked or last woken.
     `without` is what was unplugged or pulled at the time; `watched` that it was looked at for a while and did not move.
     `written` is the reading as somebody typed it.
     """
@@ -92,7 +92,7 @@ class Reading:
 
     @property
     def lowest(self) -> float:
-        """Least current in A that the display stands for."""
+        """The least current in A that the display stands for."""
         if self.amps is None:
             return least_that_draws(self.resistance) if self.draws else -inf
         return self.amps - self.half_step
@@ -105,14 +105,14 @@ class Reading:
 
     @property
     def hides(self) -> float | None:
-        """The current in A that a display of nothing may hide; None when it shows something."""
+        """The current in A that a display of zero may hide; None when it shows something."""
         if isinf(self.highest) or self.lowest > 0.0:
             return None
         return max(self.highest, 2.0 * self.zero)
 
     @property
     def shows_current(self) -> bool:
-        """More than the display and the zero can make up."""
+        """Whether the reading is more than the display and the zero could make up."""
         if self.amps is None:
             return bool(self.draws)
         return self.lowest > 0.0 and abs(self.amps) > 2.0 * self.zero

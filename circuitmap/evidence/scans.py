@@ -1,4 +1,4 @@
-"""Who answers a scan with the key on. Asleep, asking wakes them, so only a key-on scan says who is silent."""
+"""Who answers a scan with the key on. Asking wakes sleeping modules, so only a key-on scan says who is silent."""
 
 from typing import Literal, NamedTuple
 

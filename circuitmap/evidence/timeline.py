@@ -192,7 +192,8 @@ class _Telling:
             self.meter = replace(self.meter, zeroed=self.zeroed[self.meter.kind])
 
     def total(self, entry: Entry) -> float | None:
-        """The total of this entry, a reading of its own; of several batteries it would not say which."""
+        """The total of this entry, as a reading of its own; with several batteries it would not say which one is
+        meant."""
         if entry.total is None:
             return None
         try:
@@ -233,7 +234,7 @@ class _Telling:
         )  # fmt: skip
         before = next((r for r in reversed(self.readings) if r.place == place and not r.without), None)
         if self.mended:
-            pass  # what is read from then on is of another vehicle: it is neither the part out nor the part in again
+            pass  # from then on another vehicle is read, neither with the part out nor with it in again
         elif self.out and before is not None:
             waited = None if self.now is None or self.out_since is None else self.now - self.out_since
             same = [t for t in self.tries if t.out == self.out and t.after.place == place and t.back is None]
@@ -287,7 +288,7 @@ class _Telling:
         return batteries[0]
 
     def batteries(self) -> list[str]:
-        """The batteries that this car has or may have."""
+        """The batteries that this car has, or may have."""
         conditions = {name: self.platform.parts[name].condition for name in batteries_of(self.platform)}
         return [
             name for name, condition in conditions.items()

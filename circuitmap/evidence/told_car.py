@@ -1,6 +1,7 @@
-"""What a job card says of the car itself: its equipment, what was added, and how its switches stand while it is parked.
+"""What a job card says about the car itself: its equipment, what was added, and how its switches stand while it is
+parked.
 
-It holds for all readings, whenever it was found out.
+This holds for all readings, whenever it was found out.
 """
 
 from dataclasses import dataclass, field
@@ -15,7 +16,7 @@ from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
 
 _LONGEST_MESSAGE = 400
-"""A message repeats what was written; what is longer than this is no name and no amount."""
+"""A message repeats what was written; anything longer than this is neither a name nor an amount."""
 
 
 def problem_of(failure: WrongUse | str, text: Text) -> Problem:
@@ -38,7 +39,7 @@ class ToldCar:
     positions: dict[str, str] = field(default_factory=dict)
 
     def told_on(self, card: JobCard) -> None:
-        """Everything that the card says of the car."""
+        """Everything that the card says about the car."""
         self._equipment(card)
         for pair in card.added:
             self._added(pair)

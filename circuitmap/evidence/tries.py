@@ -1,4 +1,4 @@
-"""Something was unplugged, pulled or opened: the current before and after, and how long was waited."""
+"""Something was unplugged, pulled or opened: the current before and after, and how long the wait was."""
 
 from dataclasses import dataclass
 
@@ -8,10 +8,10 @@ from circuitmap.source import Span
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Try:
-    """`out` are the parts that were unplugged, pulled or opened together. `before` and `after` were read at one
-    place; without `before`, the latest reading there stands in. `waited` minutes, None: not said.
+    """`out` are the parts that were unplugged, pulled or opened together. `before` and `after` were read at one place;
+    without `before`, the latest reading there stands in. `waited`: minutes; None if not said.
 
-    `back`: what the place read once everything was in again.
+    `back`: what was read at the place once everything was in again.
     """
 
     out: tuple[str, ...]

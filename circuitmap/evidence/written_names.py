@@ -69,7 +69,7 @@ def written_relay(platform: Platform, name: str, value: str) -> RelayVolts:
 
 
 def written_input(platform: Platform, name: str, value: str) -> InputSeen:
-    """`FLAPSW` and `right` or `wrong`; of a module: all of its inputs; raises WrongUse."""
+    """`FLAPSW` and `right` or `wrong`; for a module: all of its inputs; raises WrongUse."""
     part = find_part(platform, name)
     if value.strip() not in ("right", "wrong"):
         which = f", not {value}" if value.strip() else ""

@@ -25,8 +25,8 @@ MILLIVOLTS = next(meter for meter in METERS if meter.kind == "millivolts")
 
 
 class Amount(NamedTuple):
-    """What stands after the `=`: a current in A or a drop in V, the last digit's step in the same unit, or only
-    whether it draws."""
+    """What stands after the `=`: a current in A or a drop in V, the last digit's step in the same unit, or only whether
+    current is drawn."""
 
     amps: float | None = None
     volts: float | None = None
@@ -81,8 +81,8 @@ def current_of(text: str) -> tuple[float, float]:
 
 
 def place_of(platform: Platform, text: str) -> str:
-    """The full name of a place where current is read: a fuse, a battery, a box (its feeder), or the
-    plus cable of what no fuse protects.
+    """The full name of a place where current is read: a fuse, a battery, a box (its feeder), or the plus cable of
+    something that no fuse protects.
 
     A battery is read at its plus post; two in series as one also at the tap (`BAT.mid`) and at the minus post
     (`BAT.-`), which carries what is taken from the tap as well."""
@@ -101,8 +101,8 @@ def place_of(platform: Platform, text: str) -> str:
 
 
 def battery_read_at(platform: Platform, place: str) -> str:
-    """The battery whose whole current is read at a place: its own plus post, or of two in series the minus post
-    (`BAT.-`), which is no part's name. Empty for any other place, also for the tap."""
+    """The battery whose whole current is read at a place: its own plus post or, for two in series, the minus post
+    (`BAT.-`), which is not the name of a part. Empty for any other place, also for the tap."""
     name = place.removesuffix(".-")
     part = platform.parts.get(name)
     return name if isinstance(part, Battery) else ""

@@ -1,7 +1,7 @@
-"""A text as YAML events, by libyaml where it says the same as PyYAML's own parser, which takes twelve times as long.
+"""A text as YAML events, by libyaml where it agrees with PyYAML's own parser, which takes twelve times as long.
 
 The two differ in a few things (tabs, `?` outside quotes, tags, where an empty text in a flow list stands, and how an
-error is worded); a text with any of these goes to PyYAML's own, so that nobody can tell which one read it.
+error is worded); a text with any of these goes to PyYAML's own parser, so that nobody can tell which one read it.
 """
 
 import re
@@ -12,14 +12,14 @@ from itertools import islice
 import yaml
 
 READ_DIFFERENTLY = re.compile("[\t\ufeff]|[|>][-+0-9]*#")
-"""What the two do not take alike, wherever it stands."""
+"""What the two parsers take differently, wherever it stands."""
 
 LONGEST_READ_SLOWLY = 300_000
 """Most characters that PyYAML's own parser is given: it takes ten seconds for a million (measured)."""
 
 
 class TooLongForThis(Exception):
-    """Longer than `LONGEST_READ_SLOWLY`, and nothing that libyaml takes as it should."""
+    """The text is longer than `LONGEST_READ_SLOWLY`, and libyaml would not read it as it should."""
 
 
 def events_of(text: str, most: int) -> Iterator[yaml.Event]:
@@ -34,7 +34,7 @@ def events_of(text: str, most: int) -> Iterator[yaml.Event]:
 
 
 def _by_libyaml(text: str, most: int) -> list[yaml.Event] | None:
-    """What libyaml reads, or None if it is not there or might read it differently."""
+    """What libyaml reads; None if libyaml is missing or might read the text differently."""
     if not yaml.__with_libyaml__ or READ_DIFFERENTLY.search(text):
         return None
     try:
@@ -47,7 +47,7 @@ def _by_libyaml(text: str, most: int) -> list[yaml.Event] | None:
 
 
 def _asks_in_quotes_only(text: str, events: list[yaml.Event]) -> bool:
-    """Whether every `?` stands inside of quotes: there it is a character like any other."""
+    """Whether every `?` stands inside quotes: there it is a character like any other."""
     if "?" not in text:
         return True
     quoted = [
@@ -64,8 +64,8 @@ def _asks_in_quotes_only(text: str, events: list[yaml.Event]) -> bool:
 
 
 def _read_differently(events: list[yaml.Event]) -> bool:
-    """Whether something among the events is taken another way, or another place is told for it: an anchor, a tag, and
-    inside of brackets an empty text."""
+    """Whether something among the events is read differently, or reported at another place: an anchor, a tag, or an
+    empty text inside brackets."""
     in_brackets: list[bool] = []
     for event in events:
         if isinstance(event, yaml.CollectionStartEvent):

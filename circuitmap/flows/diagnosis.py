@@ -53,7 +53,8 @@ class TypedEvidence(NamedTuple):
 
 
 def open_for(folder: Path, options: tuple[str, ...], without: tuple[str, ...]) -> tuple[Bench, tuple[str, ...]]:
-    """The platform for a car with these options; what it is without may be options or parts, which come back."""
+    """The platform for a car with these options. What the car is without may be options or parts; the parts are
+    returned."""
     bench = open_bench(folder, options)
     absent = tuple(name for name in without if name in bench.platform.options)
     fitting = fitting_of(bench.platform, options, absent)
@@ -90,7 +91,7 @@ def evidence_typed(platform: Platform, typed: TypedEvidence) -> Evidence:
 
 
 class OnCard(NamedTuple):
-    """What a job card says of the platform, the problems in it, and the number of its job, if it has one."""
+    """What a job card says about the platform, the problems in it, and the number of its job, if it has one."""
 
     evidence: Evidence
     problems: tuple[Problem, ...]
@@ -98,7 +99,7 @@ class OnCard(NamedTuple):
 
 
 def evidence_on_card(platform: Platform, card: Path) -> OnCard:
-    """Read a job card for its evidence. Raises CannotRead for a file that is none."""
+    """Read a job card for its evidence. Raises CannotRead for a file that is not a job card."""
     from circuitmap.evidence.timeline import evidence_on
     from circuitmap.jobs.job import card_source, read_within_limits
 
@@ -115,8 +116,7 @@ def suspects(bench: Bench, evidence: Evidence, experience: "Experience | None" =
 
 
 def experience_of(platform: Platform, folders: Sequence[Path], number: str) -> "Experience | None":
-    """What the closed cards below the folders found; that of the job `number`, which is being worked on, does not
-    count."""
+    """What the closed cards below the folders found; the job `number`, which is being worked on, does not count."""
     if not folders:
         return None
     from circuitmap.flows.shelf import experience_on

@@ -40,7 +40,7 @@ class Marks(NamedTuple):
 
 @dataclass(frozen=True)
 class Drawn:
-    """A drawing as the `content` of a file, and what is in it; `notes` say what is not known or was left out."""
+    """A drawing as the `content` of a file, with what is in it; `notes` say what is not known or was left out."""
 
     content: bytes
     title: str
@@ -51,7 +51,7 @@ class Drawn:
 
 
 def drawing_process(form: str) -> "AbstractContextManager[GraphvizProcess | None]":
-    """Graphviz, loading in its own process while the platform is read; none for a form that it is not needed for."""
+    """Graphviz, loading in its own process while the platform is read; None for a form that does not need it."""
     from contextlib import nullcontext
 
     if form == "dot":
@@ -93,14 +93,14 @@ def diagram(bench: Bench, asked: DrawingAsked, form: str, process: "GraphvizProc
 
 
 def with_notes(scene: "Scene") -> "Scene":
-    """A scene with what it does not know in words: a drawing has none of its own."""
+    """A scene with the gaps in its knowledge put in words: `drawings` has no words of its own."""
     from circuitmap.reports.words.unknown_words import drawing_sentences
 
     return replace(scene, notes=drawing_sentences(scene.unknown))
 
 
 def _all_parts(bench: Bench) -> tuple[str, ...]:
-    """What a drawing of the whole vehicle is about: all that takes, switches, protects or gives current."""
+    """What a drawing of the whole vehicle is about: everything that takes, switches, protects or gives current."""
     from circuitmap.wiring.fitting import Answer, holds
     from circuitmap.wiring.parts import Battery, Fuse, Load, Relay, Switch
 
@@ -134,7 +134,7 @@ def _marks(bench: Bench, asked: DrawingAsked) -> Marks:
 
 
 def marks_from_readings(bench: Bench, readings: Iterable[str]) -> Marks:
-    """What the readings say of each fuse, what they point to, and the fuses of that which were not read."""
+    """What the readings say of each fuse, what they point to, and the fuses of those parts that were not read."""
     from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed, suspects
 
     platform = bench.platform
@@ -151,7 +151,7 @@ def marks_from_readings(bench: Bench, readings: Iterable[str]) -> Marks:
 
 
 def _leading(diagnosis: "Diagnosis", known: Iterable[str]) -> tuple[str, ...]:
-    """The parts of the explanation in first place: several, if they cannot be told apart yet."""
+    """The parts of the leading explanation: several, if they cannot be told apart yet."""
     if not diagnosis.rows:
         return ()
     parts = (fault.part for member in diagnosis.rows[0].faults for fault in member)

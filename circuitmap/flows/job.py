@@ -26,13 +26,13 @@ if TYPE_CHECKING:
 MEASUREMENTS = (
     "read", "total", "log", "looked", "network", "scan", "codes", "relays", "inputs", "fitted", "absent", "stands",
 )  # fmt: skip
-"""What an entry may hold that says something of the draw, or of the car it was read on; a remark, a photo, a state of
-the vehicle do not."""
+"""Fields of an entry that say something about the draw, or about the car it was read on; a remark, a photo or a state
+of the vehicle does not."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Added:
-    """The job after and before an entry was added, and what was not taken at its word.
+    """The job before and after an entry was added, and what was not taken at its word.
 
     `measured`: the entry is one of `MEASUREMENTS`.
     """
@@ -59,7 +59,7 @@ def add_to_card(
 ) -> Added:
     """Add one short line to a card. Nothing is written if the line or the card makes no sense.
 
-    What somebody else wrote meanwhile belongs to `before`: between the two lies this entry alone.
+    What somebody else wrote meanwhile belongs to `before`: the two differ by this entry alone.
     """
     read = read_card(card_source(card))
     platform = open_platform(platform_folder(card, *read))
@@ -91,7 +91,7 @@ def add_to_card(
 def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
     """What the readings point to and what to do next, as lines; none once it is proven, or while nothing was read.
 
-    Jobs below `folders` whose cause is confirmed count, as counts do.
+    Jobs below `folders` with a confirmed cause count towards the odds.
     """
     if job.standing.stage in ("proven", "mended", "not-repaired", "repaired", "no-draw") or not job.evidence.readings:
         return []
@@ -127,7 +127,7 @@ def strike_on_card(card: Path, number: int, reason: str) -> Job:
 
 
 def _no_new_problem(before: Job, after: Job) -> None:
-    """Refuse an entry that would put something senseless on the card, such as a time that runs backwards."""
+    """Refuses an entry that would put nonsense on the card, such as a time that runs backwards."""
     old = Counter((p.code, p.headline) for p in before.problems)
     for problem in after.problems:
         old[problem.code, problem.headline] -= 1
@@ -136,6 +136,6 @@ def _no_new_problem(before: Job, after: Job) -> None:
 
 
 def _bytes(text: str, now: bytes | None) -> bytes:
-    """UTF-8, with the byte order mark that the card had."""
+    """UTF-8, with a byte order mark if the card had one."""
     mark = b"\xef\xbb\xbf" if (now or b"").startswith(b"\xef\xbb\xbf") else b""
     return mark + text.encode("utf-8")

@@ -10,6 +10,7 @@ from circuitmap.flows.job import diagnosis_of
 from circuitmap.flows.questions import Bench, fed_words, hanging_on
 from circuitmap.jobs.job import Job, job_on
 from circuitmap.reports.pages.report import Report, report_of
+from circuitmap.reports.pages.share import SharedPicture, SharedPictures
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,9 +20,11 @@ if TYPE_CHECKING:
     from circuitmap.jobs.without_customer import Hidden
 
 MOST_DRAWN = 5_000
-"""Parts and wires that are drawn on one page, and `A_DRAWING` for each drawing (judgement: four seconds; the truck of
-the samples has fewer)."""
+"""How many parts and wires are drawn on one page, counting `A_DRAWING` more for each drawing (judgement: four seconds;
+the truck of the samples has fewer)."""
 A_DRAWING = 40
+_LEGEND_WIDTH = 262.0
+"""In points: what a phone of 390 pixels has room for."""
 
 Form = Literal["html", "pdf", "md"]
 FORMS: tuple[Form, ...] = ("html", "pdf", "md")
@@ -55,14 +58,14 @@ def job_report(job: Job, form: Form) -> bytes:
 
 
 class SharedJob(NamedTuple):
-    """A job's page without its customer, and where something was hidden in it."""
+    """A job's page without the customer, and where something was hidden in it."""
 
     page: bytes
     hidden: "tuple[Hidden, ...]"
 
 
 def shared_job(job: Job, hide: "Sequence[str]" = (), keep: "Sequence[str]" = ()) -> SharedJob:
-    """The report of a job without its customer, who is taken out of the card before a page is made of it. `hide` and
+    """The report of a job without the customer, who is taken out of the card before a page is made of it. `hide` and
     `keep` answer for words that may be the customer's.
 
     Raises NotShared for a card with problems (what could not be read may be the customer), WrongUse while a place is
@@ -86,7 +89,7 @@ def shared_job(job: Job, hide: "Sequence[str]" = (), keep: "Sequence[str]" = ())
 
 
 def names_customer(job: Job, text: str) -> bool:
-    """Whether a text surely has the customer in it: the name of a file goes with the file."""
+    """Whether a text surely names the customer: the name of a file goes with the file."""
     from circuitmap.jobs.without_customer import names_for_sure
 
     return names_for_sure(job.platform, job.card, text)
@@ -108,8 +111,8 @@ def report_on(job: Job, drawing: str = "") -> Report:
 
 
 def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
-    """The wiring round the part in question, with the fuses as they were read: one picture, or as many as it takes
-    A4 pages. None if nothing was out or read, or if it cannot be laid out within the limits."""
+    """The wiring round the part in question, with the fuses as they were read: one picture, or one for each A4 page it
+    takes. None if nothing was out or read, or if it cannot be laid out within the limits."""
     from circuitmap.circuit.feeding import feeding_of
     from circuitmap.drawings.draw import scene_of
     from circuitmap.drawings.files.sheets import pages_of
@@ -149,13 +152,15 @@ def shared_page(bench: Bench) -> bytes:
     return share_html(shared).encode("utf-8")
 
 
-def drawings_of(bench: Bench) -> tuple[dict[str, str], tuple[str, ...]]:
-    """Fuse -> the drawing of what hangs on it, and what is to be said of those that are missing. Left out: main fuses
-    that feed only other fuses (their drawing would be that of half the vehicle), fuses with no wire typed in, what
-    cannot be laid out within the limits, and those beyond what one page may draw."""
-    from circuitmap.drawings.files.sheets import pages_of
-    from circuitmap.drawings.files.svg import svg_of
+def drawings_of(bench: Bench) -> "tuple[SharedPictures, tuple[str, ...]]":
+    """Fuse -> the drawing of what hangs on it, and what is to be said about those that are missing. Left out: main
+    fuses that feed only other fuses (their drawing would be that of half the vehicle), fuses with no wire typed in,
+    what cannot be laid out within the limits, and those beyond what one page may draw."""
+    from circuitmap.drawings.files.shared_svg import SharedDrawings
+    from circuitmap.drawings.inking.paint import bare_picture_of, legend_picture
     from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
+    from circuitmap.drawings.placing.layout import layout_of
+    from circuitmap.drawings.scene.scene import all_of
     from circuitmap.drawings.scene.subset import subset_scene
     from circuitmap.drawings.scene.wanted import Wanted
 
@@ -163,22 +168,27 @@ def drawings_of(bench: Bench) -> tuple[dict[str, str], tuple[str, ...]]:
     with_wires = _with_wires(feeding)
     worth_it = [fuse.name for fuse in bench.platform.fuses if fuse.name in with_wires]
     effort = Effort(MOST_DRAWN)
-    found: dict[str, str] = {}
+    written = SharedDrawings()
+    found: dict[str, SharedPicture] = {}
+    scenes = []
+    cut_off: tuple[str, ...] = ()
     with GraphvizProcess() as process:
         for number, name in enumerate(worth_it):
             if effort.used_up:
                 left = len(worth_it) - number
-                return found, (
-                    f"Drawings: those of the fuses up to {worth_it[number - 1]}; {left} more are not drawn.",
-                )
+                cut_off = (f"Drawings: those of the fuses up to {worth_it[number - 1]}; {left} more are not drawn.",)
+                break
             scene = with_notes(subset_scene(feeding, Wanted(named=(name,))))
             effort.spend(A_DRAWING + len(scene.parts) + len(scene.wires))
             try:
-                pages = pages_of(scene, process, True)
+                layout = layout_of(scene, process)
             except LimitReached:
                 continue
-            found[name] = "".join(svg_of(page) for page in pages)
-    return found, ()
+            sheets = tuple(f"Sheet {s.name} {s.title}".strip() for s in scene.sheets if len(scene.sheets) == 1)
+            found[name] = SharedPicture(written.svg_of(bare_picture_of(scene, layout)), (*sheets, *scene.notes))
+            scenes.append(scene)
+    legend = written.svg_of(legend_picture(all_of(scenes), _LEGEND_WIDTH)) if scenes else ""
+    return SharedPictures(found, legend, written.shapes, written.style), cut_off
 
 
 def _with_wires(feeding: "Feeding") -> frozenset[str]:

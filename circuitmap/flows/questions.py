@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 def open_platform(folder: Path) -> Platform:
     """Everything that was typed in a folder, as one platform, with the problems found on the way.
 
-    What was read before and did not change since comes from the cache.
+    What was read before and has not changed since comes from the cache.
     """
     from circuitmap.notation.folder import read_folder
     from circuitmap.platform_cache import remember, remembered
@@ -73,7 +73,7 @@ def platform_from(sources: tuple[SourceFile, ...], problems: tuple[Problem, ...]
 
 
 def check(folder: Path) -> Platform:
-    """The platform with all problems, also those that only show once it is a circuit."""
+    """The platform with all problems, including those that only show once it is a circuit."""
     from circuitmap.power.checks import problems_of
 
     platform = open_platform(folder)
@@ -83,7 +83,8 @@ def check(folder: Path) -> Platform:
 
 @dataclass(frozen=True)
 class Bench:
-    """A platform opened for questions about one car: `fitting` is the optional equipment it has or has not."""
+    """A platform opened for questions about one car: `fitting` is the optional equipment that it has or does not
+    have."""
 
     platform: Platform
     fitting: Fitting
@@ -122,10 +123,9 @@ class TracedNetwork(NamedTuple):
 
 
 def network_of(platform: Platform, written: str) -> str:
-    """The network that `written` is the name of, or the name of a star of it; empty where some part is called so, or
-    nothing at all.
+    """The network whose name, or whose star's name, is `written`; empty where a part or nothing at all has that name.
 
-    Raises WrongUse where nothing but a network is called nearly so.
+    Raises WrongUse where only a network has nearly that name.
     """
     from circuitmap.wiring.names import find_name, find_part
 
@@ -135,7 +135,7 @@ def network_of(platform: Platform, written: str) -> str:
         try:
             name = find_name([*platform.networks, *platform.stars], written, "network")
         except WrongUse as no_network:
-            if "." in written:  # a pin of a part, perhaps: `trace` says so, or what is wrong with it
+            if "." in written:  # perhaps a pin of a part: `trace` says so, or says what is wrong with it
                 return ""
             if no_part.advice or not no_network.advice or "." in written:
                 return ""
@@ -155,8 +155,8 @@ def trace_network(bench: Bench, network: str) -> "TracedNetwork":
 
 
 def trace(bench: Bench, written: str) -> "Traced":
-    """The part that `written` is a tail of, in its circuit, with when each terminal of it is live; or one terminal of
-    it, for `X2.30`."""
+    """The part whose name `written` is a tail of, in its circuit, with when each of its terminals is live; or, for
+    `X2.30`, one terminal of it."""
     from circuitmap.circuit.trace import trace_in
     from circuitmap.power.feeds import feeds_of
     from circuitmap.power.other_ways import with_other_ways
@@ -174,7 +174,7 @@ def trace(bench: Bench, written: str) -> "Traced":
 
         traced = trace_at(feeding, terminal)
     its_pins = [pin for pin in traced.pins if pin.supply]
-    if traced.kind in LOAD_KINDS:  # what its inputs and outputs are fed by is not when it is fed
+    if traced.kind in LOAD_KINDS:  # what feeds its inputs and outputs does not tell when it is fed
         its_pins = [pin for pin in its_pins if pin.role in ("supply", "wake")]
     ends = [pin.terminal for pin in its_pins]
     ends += [there.taking.terminal for there in traced.downstream if there.taking.kind == "load"]
@@ -182,7 +182,7 @@ def trace(bench: Bench, written: str) -> "Traced":
 
 
 def _has_pins(platform: Platform, written: str) -> bool:
-    """Whether what stands before a point is a part that has pins: not a box, in which parts sit."""
+    """Whether the text before a point names a part that has pins, not a box in which parts sit."""
     from circuitmap.wiring.names import find_part, owners_in
 
     for owner, _ in owners_in(written):
@@ -196,7 +196,8 @@ def _has_pins(platform: Platform, written: str) -> bool:
 
 
 def in_common(bench: Bench, drawing: Iterable[str], quiet: Iterable[str] = ()) -> "InCommon":
-    """What the fuses share that `drawing` are tails of; raises WrongUse for what is no fuse, or both."""
+    """What the fuses named by the tails in `drawing` share; raises WrongUse for a name that is not a fuse, or is given
+    as both."""
     from circuitmap.circuit.common import in_common_in
 
     drawn = find_fuses(bench.platform, drawing)
@@ -208,7 +209,7 @@ def in_common(bench: Bench, drawing: Iterable[str], quiet: Iterable[str] = ()) -
 
 
 def find_fuses(platform: Platform, written: Iterable[str]) -> tuple[str, ...]:
-    """Full names of fuses from tails of them; a tail that only one fuse has will do."""
+    """Full names of fuses from tails of them; a tail that fits only one fuse will do."""
     from circuitmap.wiring.names import find_name, find_part
 
     fuses = [fuse.name for fuse in platform.fuses]
@@ -217,14 +218,14 @@ def find_fuses(platform: Platform, written: Iterable[str]) -> tuple[str, ...]:
         try:
             found.append(find_name(fuses, text, "fuse"))
         except WrongUse:
-            part = find_part(platform, text)  # says it better when it is some other part, or nothing at all
+            part = find_part(platform, text)  # that message says it better if it is some other part, or nothing at all
             raise WrongUse(f"{part} is not a fuse.") from None
     return tuple(dict.fromkeys(found))
 
 
 def hanging_on(bench: Bench) -> dict[str, dict[str, str]]:
-    """Fuse -> what hangs on it directly: loads, relays, and the fuses right below it. Behind each stands by which pin,
-    if it is not its supply."""
+    """Fuse -> what hangs on it directly: loads, relays, and the fuses right below it. Each is followed by its pin, if
+    that is not its supply."""
     from circuitmap.reports.words.part_words import signal_words
 
     hanging: dict[str, dict[str, str]] = {}
@@ -284,8 +285,9 @@ def state_of(
     stuck: Iterable[str] = (),
     unplugged: Iterable[str] = (),
     pulled: Iterable[str] = (),
+    feeding: Iterable[str] = (),
 ) -> "VehicleState":
-    """A state of the vehicle as it is written at a command: tails of names, `SWITCH=POSITION` for switches.
+    """A state of the vehicle as it is typed at a command: tails of names, `SWITCH=POSITION` for switches.
 
     Raises WrongUse for what the platform does not have.
     """
@@ -315,6 +317,7 @@ def state_of(
         stuck=frozenset(_find_contact(platform, contacts, written) for written in stuck),
         unplugged=frozenset(_find_plug(platform, written) for written in unplugged),
         pulled=frozenset(out),
+        feeding=frozenset(find_part(platform, written) for written in feeding),
         fitting=bench.fitting,
     )
     check_state(platform, state, contacts)
@@ -322,7 +325,7 @@ def state_of(
 
 
 def _find_contact(platform: Platform, contacts: Iterable[str], written: str) -> str:
-    """A contact or output by the tail of its name; the name of a relay or switch that has only one will do."""
+    """A contact or output by the tail of its name; the name of a relay or switch that has only one contact will do."""
     from circuitmap.wiring.names import find_name, find_part
 
     known = list(contacts)

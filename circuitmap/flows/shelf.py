@@ -29,7 +29,7 @@ class Library:
 
 
 def open_library(root: Path, words: str = "") -> Library:
-    """Everything under `root`, or what has all of `words` in it."""
+    """Everything under `root`, or only what has all of `words` in it."""
     shelf = shelf_of(root)
     entries = entries_of(shelf, root, lambda item: read_entry(root, item), cache_folder())
     kept = tuple(entry for entry in entries if not (entry.kind == "job" and entry.trouble == NOT_A_CARD))
@@ -40,7 +40,7 @@ NOT_A_CARD = "not a job card"
 
 
 def read_entry(root: Path, item: Shelved) -> ShelfEntry:
-    """Read one thing on the shelf. A YAML file that is no job card is not a trouble of anybody's."""
+    """Read one thing on the shelf. A YAML file that is not a job card is nobody's concern."""
     from circuitmap.evidence.job_card import read_card
     from circuitmap.flows.questions import open_platform
     from circuitmap.jobs.job import card_source

@@ -1,9 +1,9 @@
-"""Whether it is repaired: what was read after mending, at the battery, with everything in.
+"""Whether the vehicle is repaired: what was read after mending, at the battery, with everything in.
 
-Repaired is said of one thing only: a night's log in the limit, of a draw that was read before. The whole of it lies
-after the vehicle was last handled and locked and had time to settle, by the times on the card. No current ran into
-the battery, and its peak is neither the draw again nor more than what the vehicle's own modules take when they wake.
-Where one of these is missing, nobody can tell, and what is missing is said.
+Only one thing counts as repaired: a night's log within the limit, where a draw had been read before. The whole of it
+lies after the vehicle was last handled and locked and had time to settle, by the times on the card. No current ran into
+the battery, and the log's peak is neither the draw again nor more than what the vehicle's own modules take when they
+wake. Where one of these is missing, nobody can tell, and the answer says what is missing.
 """
 
 from collections.abc import Iterable
@@ -28,16 +28,17 @@ Why = Literal[
     "", "no-log", "short", "still-out", "elsewhere", "charging", "woken",
     "nothing-before", "not-locked", "no-time", "no-room", "peak", "peak-unexplained", "unread",
 ]  # fmt: skip
-"""Why it is not shown: no log, or one that is `short` of a night, made while a part was out, at a place where the draw
-was not, while the battery was charged, or of a vehicle that was open. Why nobody can tell (empty: the meter can be off
-that far): no draw was read before; that it was locked, or when that or the log was, is not on the card; the log is
-longer than the time there was for it; its peak is the draw again, or more than what wakes explains; the card could not
-be read in parts."""
+"""Why a repair is not shown: no log, or one that is `short` of a night, made while a part was out, at a place where the
+draw was not, while the battery was charged, or of a vehicle that was open. Why nobody can tell (empty: the meter can be
+off that far): no draw was read before; the card does not say that the vehicle was locked, or when, or when the log was
+made; the log is longer than the time there was for it; its peak is the draw again, or more than what wakes explains;
+parts of the card could not be read."""
 
 
 class Before(NamedTuple):
     """What is known of the draw before it was mended. `amps` at the battery, or at the one place where it was read;
-    None: it drew, nobody knows how much. `locked`: the card says when the vehicle was locked, or that it was."""
+    None: it drew, but nobody knows how much. `locked`: the card says when the vehicle was locked, or at least that it
+    was."""
 
     drew: bool
     amps: float | None
@@ -46,7 +47,7 @@ class Before(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AfterMending:
-    """`reading` is the one that decides, the latest of those that say anything; None while there is none.
+    """`reading` is the one that decides: the latest of those that say anything; None while there is none.
 
     `drew` is the draw before, `explained` what a peak may be without anything being wrong, both in A.
     """
@@ -71,8 +72,8 @@ def seen_after_mending(
 ) -> AfterMending:
     """Judge the readings made after mending, in their order: the latest that says anything counts.
 
-    A night's log in the limit shows a repair. Any reading of the sleeping vehicle above it shows that there is none,
-    until a log takes it back. `places` are those at which the draw was read before; `limit` in A.
+    A night's log within the limit shows a repair. Any reading of the sleeping vehicle above the limit shows that there
+    is none, until a log refutes it. `places` are those at which the draw was read before; `limit` in A.
     """
     judge = _Judge(platform, places, limit, before, limit + waking_amps(platform, fitting))
     found = NOTHING_YET
@@ -82,8 +83,8 @@ def seen_after_mending(
 
 
 def waking_amps(platform: Platform, fitting: dict[str, bool]) -> float:
-    """The most, in A, that the modules of this car take when all that it may have wake at once: as transcribed, else
-    the most of their kind. A vehicle of which no module is typed in has one at the least."""
+    """The most, in A, that the modules of this car take when all that it may have wake at once: as transcribed, or else
+    the most for their kind. A vehicle with no module typed in has at least one."""
     usual = at_voltage(MODULE_AWAKE, platform.supply_volts).amps.high
     modules = [
         part for part in platform.parts.values()
@@ -135,7 +136,7 @@ class _Judge:
         return "charging" if shown == "charging" or charged else ""
 
     def what_is_missing(self, log: Log) -> Why:
-        """What a whole night's log in the limit lacks to show a repair; empty: nothing."""
+        """What a whole night's log within the limit lacks to show a repair; empty: nothing."""
         if not self.before.drew:
             return "nothing-before"
         if log.room is None:
@@ -152,7 +153,7 @@ def _had_room(log: Log) -> bool:
 
 
 def _little_said(found: AfterMending, reading: Reading, shown: Against) -> AfterMending:
-    """A reading in the limit, or a short log, is no proof; it only takes back a single reading above the limit."""
+    """A reading within the limit, or a short log, is no proof; it only cancels a single reading above the limit."""
     was = found.reading
     taken_back = (
         found.outcome == "not-repaired" and was is not None and was.log is None and was.place == reading.place

@@ -5,8 +5,8 @@ from typing import Literal
 from circuitmap.evidence.readings import Reading
 
 Against = Literal["within", "cannot-tell", "above", "charging", "no-current"]
-"""`within` by what the meter shows; `cannot-tell`: above, but by no more than the meter can be off, which is to
-nobody's credit; `charging`: the current runs into the battery, which says nothing of what is drawn."""
+"""`within` by what the meter shows; `cannot-tell`: above, but by no more than the meter can be off, so it proves
+nothing; `charging`: the current runs into the battery, which says nothing of what is drawn."""
 
 
 def tolerance(reading: Reading) -> float:
@@ -15,12 +15,12 @@ def tolerance(reading: Reading) -> float:
 
 
 def held_amps(reading: Reading) -> float | None:
-    """The current in A that is held against a limit: of a log its mean."""
+    """The current in A that is held against a limit: for a log, its mean."""
     return reading.log.mean if reading.log is not None else reading.amps
 
 
 def against_limit(reading: Reading, limit: float) -> Against:
-    """What a reading shows of a limit in A."""
+    """How a reading stands to a limit in A."""
     amps = held_amps(reading)
     if amps is None:
         return "no-current"
@@ -32,6 +32,7 @@ def against_limit(reading: Reading, limit: float) -> Against:
 
 
 def could_be_above(reading: Reading, limit: float) -> bool:
-    """Whether a reading that shows a current in the limit could be of one above it: the meter may be off that far."""
+    """Whether a reading that shows a current within the limit could be of a current above it: the meter may be off that
+    far."""
     amps = held_amps(reading)
     return amps is not None and amps + tolerance(reading) > limit

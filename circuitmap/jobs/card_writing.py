@@ -1,7 +1,7 @@
 """Adding to a job card without touching what is there: new entries go to its end, a mistake is struck, not erased.
 
-A change is made in the text, then the card is read again: if anything but the wanted entry came out different, the
-card is left alone. So whatever somebody did to it by hand is kept, comments included.
+A change is made in the text, then the card is read again: if anything but the wanted entry came out different, the card
+is left alone. So whatever somebody did to the card by hand is kept, comments included.
 """
 
 import re
@@ -41,7 +41,8 @@ def new_card(intake: Fields) -> str:
 
 
 def with_entry(read: ReadCard, fields: Fields) -> ReadCard:
-    """The card with one more entry at the end of its text, read again. Raises BrokenCard if the card has errors."""
+    """The card with one more entry at the end of its text, after reading it again. Raises BrokenCard if the card has
+    errors."""
     card, source = _sound(read), read[0].source
     text = source.text if source.text.endswith("\n") or not source.text else source.text + "\n"
     before, indent, behind = _end_of_entries(text, card)
@@ -55,7 +56,7 @@ def with_entry(read: ReadCard, fields: Fields) -> ReadCard:
 
 
 def with_strike(read: ReadCard, number: int, reason: str) -> ReadCard:
-    """The card with entry `number`, counted from 1, struck for a reason in its text, read again."""
+    """The card with entry `number`, counted from 1, struck in its text for a reason, after reading it again."""
     card, source = _sound(read), read[0].source
     if not 1 <= number <= len(card.entries):
         raise WrongUse(f"There is no entry {number}: the card has {len(card.entries)}.")
@@ -85,7 +86,7 @@ def with_strike(read: ReadCard, number: int, reason: str) -> ReadCard:
 
 
 def bare(value: object) -> object:
-    """An entry without the places where it stands, to compare what it says."""
+    """An entry without its places in the text, so that what it says can be compared."""
     if isinstance(value, Entry):
         said = ((name, getattr(value, name)) for name in Entry.__slots__ if name != "span")
         return tuple((name, bare(part)) for name, part in said if part)
@@ -112,7 +113,7 @@ def _errors(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
 
 
 def _end_of_entries(text: str, card: JobCard) -> tuple[str, str, str]:
-    """The text up to where a new entry goes, how far its dash is indented, and the text after it."""
+    """The text up to the place of a new entry, how far the entry's dash is indented, and the text after it."""
     if card.entries:
         last = card.entries[-1]
         line_start = text.rfind("\n", 0, last.span.start) + 1

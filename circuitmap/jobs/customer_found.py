@@ -1,8 +1,8 @@
 """Where the customer stands in a free text: surely, or perhaps.
 
 Surely: a word of the name by itself, in the plural, or with a form of address, an initial or another word of the name
-joined to it; a telephone number in any writing; an address. Perhaps: where it is an ordinary word as well, or stands in
-the middle of another, or is one slip away; that is asked of whoever shares the text.
+joined to it; a telephone number, however it is written; an address. Perhaps: where the word is an ordinary one as well,
+stands in the middle of another, or is one slip away; whoever shares the text is asked about it.
 """
 
 import re
@@ -42,8 +42,8 @@ _INITIALS_BEFORE = re.compile(r"(?<![^\W_])(?:[^\W\d_]\.[\s-]?){1,3}$")
 _INITIALS_AFTER = re.compile(r",?\s?(?:[^\W\d_]\.[\s-]?){1,3}(?![^\W_])")
 _LETTERS_OF_ADDRESS = 3
 MOST_PLACES, MOST_LOOKED_AT = 5_000, 30_000
-"""Most places in one text where the customer may stand, and on one card most that are looked at for it: two letters are
-in every other word."""
+"""Most places in one text where the customer may stand, and most on one card that are looked at for that: two letters
+are in every other word."""
 _LONGEST_RUN = 100
 """Most letters on either side that are taken to be of the same word."""
 _LONGEST_JOINED = 30
@@ -52,7 +52,7 @@ _LONGEST_JOINED = 30
 
 @dataclass(frozen=True, slots=True)
 class CustomerFound:
-    """`start` to `end` in the text as it was written; `word` is what stands there, folded."""
+    """The place from `start` to `end` in the text as it was written; `word` is what stands there, folded."""
 
     start: int
     end: int
@@ -79,7 +79,7 @@ class Searching:
         )
 
     def found_in(self, written: str) -> tuple[CustomerFound, ...]:
-        """All of it in order, none over another; what is sure goes before what is not."""
+        """All places in order, none overlapping; sure places take precedence over doubtful ones."""
         its = folded(written)
         places: list[Place] = []
         for place in self._places(its):
@@ -89,7 +89,7 @@ class Searching:
                     f"Words of the customer's name stand in more than {MOST_PLACES:,} places of one text.",
                     "Shorten the text.",
                 )
-        for _ in range(2):  # what makes one word sure makes its neighbours so
+        for _ in range(2):  # what makes one word sure makes its neighbours sure
             places = together(its, [self._with_title(its, place) for place in places])
         doubtful = [place for place in places if not place.sure]
         sure = joined(its, grown([place for place in places if place.sure], doubtful))
@@ -171,7 +171,7 @@ class Searching:
             yield Place(before, after, its.text[after : after + 1] == "@" and sure)
 
     def _whole(self, its: Folded) -> Iterator[Place]:
-        """The whole of what stands under a key, as it stands: signs and digits are part of some names."""
+        """The whole text under a key, as it stands: signs and digits are part of some names."""
         for text in self.customer.whole:
             words = text.split()
             sure = any(word not in self.ordinary for word in words)
@@ -185,7 +185,8 @@ class Searching:
         return left.endswith(others) or right.startswith(others)
 
     def _made_of_companions(self, rest: str) -> bool:
-        """Whether what is joined to a name is other words of it, initials, forms of address; with a plural's s."""
+        """Whether what is joined to a name consists of other words of it, initials or forms of address, perhaps with a
+        plural's s."""
         if len(rest) > _LONGEST_JOINED:
             return False
         reached = {0}
@@ -219,7 +220,7 @@ class Searching:
     # ---- addresses and numbers ----
 
     def _addresses(self, its: Folded) -> Iterator[Place]:
-        """Whoever it belongs to, an address is not given away unasked."""
+        """Whoever an address belongs to, it is not given away unasked."""
         for start, end in addresses_in(its.text):
             names = (word for word in self.customer.words if len(word.letters) >= _LETTERS_OF_ADDRESS)
             yield Place(start, end, any(word.letters in its.text[start:end] for word in names))
@@ -227,7 +228,7 @@ class Searching:
     # ---- what belongs to it ----
 
     def _with_title(self, its: Folded, place: Place) -> Place:
-        """A form of address and initials before it belong to it, and make a name of an ordinary word."""
+        """A form of address or initials before the name belong to it, and turn an ordinary word into a name."""
         if not place.whole and not place.sure:
             return place
         start, sure = place.start, place.sure
@@ -252,7 +253,7 @@ class Searching:
 
 
 def _each(letters: str, text: str) -> Iterator[int]:
-    """Where the letters stand in a text, also over each other."""
+    """Where the letters stand in a text, overlaps included."""
     at = text.find(letters)
     while at >= 0:
         yield at
@@ -274,7 +275,8 @@ def _run_after(its: Folded, end: int) -> int:
 
 
 def _begins(its: Folded, start: int, end: int) -> bool:
-    """Whether a word begins here: no letter before it, or one of another writing, or a small one before a big one."""
+    """Whether a word begins here: no letter before it, or a letter of another script, or a small letter before a
+    capital."""
     if not its.is_letter(start - 1) or its.is_parted(start):
         return True
     if its.at[start - 1] == its.at[start]:

@@ -12,13 +12,13 @@ PRIVATE_KEYS = ("customer", "phone")
 """Keys of a card's intake that never leave the shop."""
 
 LONGEST_PRIVATE = 200
-"""Most characters of each of them on a card that is shared: a name is searched for, a story cannot be."""
+"""Most characters that each may have on a card that is shared: a name can be searched for, a story cannot."""
 
 SHORTEST_NUMBER = 6
-"""Fewest digits that are a telephone number, whatever stands round them (judgement)."""
+"""Fewest digits that count as a telephone number, whatever stands around them (judgement)."""
 
 SHORTEST_INSIDE = 4
-"""Fewest letters of a name that are searched for in the middle of a word, too: shorter ones are in every other word."""
+"""Fewest letters of a name that is also searched for in the middle of words: shorter ones are in every other word."""
 
 _NOT_IN_ADDRESS = re.compile(r"[\s@,;:<>()\"\[\]]")
 _LONGEST_BEFORE_AT, _LONGEST_AFTER_AT = 64, 255
@@ -32,7 +32,7 @@ _JOINS = "'\u2019\u02bc\u0060\u00b4" + HYPHENS
 @dataclass(frozen=True, slots=True)
 class NameWord:
     """One word of the name. `letters` is folded, `short` with umlauts as one letter; `spaced` finds it with its letters
-    drawn apart. `part_of_name`: it is a piece of a name that is written without blanks."""
+    spaced out. `part_of_name`: it is a piece of a name that is written without blanks."""
 
     letters: str
     short: str
@@ -42,8 +42,8 @@ class NameWord:
 
 @dataclass(frozen=True, slots=True)
 class CustomerWords:
-    """`numbers` are strings of digits, `short_numbers` such as may be anything else; `initials` those of the name in
-    order; `whole` are the texts themselves, folded, where they are more than their words and numbers."""
+    """`numbers` are strings of digits, `short_numbers` those that might be anything else; `initials` those of the name
+    in order; `whole` are the texts themselves, folded, where they are more than their words and numbers."""
 
     words: tuple[NameWord, ...]
     whole: tuple[str, ...] = ()
@@ -56,7 +56,7 @@ class CustomerWords:
 
 
 def customer_words(texts: Iterable[str]) -> CustomerWords:
-    """What must not be seen of the customer, from the texts of `PRIVATE_KEYS`."""
+    """What must not be seen of the customer, taken from the texts of `PRIVATE_KEYS`."""
     names: dict[str, str] = {}
     numbers: list[str] = []
     short: list[str] = []
@@ -106,12 +106,12 @@ def addresses_in(text: str) -> Iterable[tuple[int, int]]:
 
 
 def word_to_hide(written: str) -> NameWord:
-    """A word that somebody wants hidden besides."""
+    """Another word that somebody wants hidden."""
     return _name_word(folded(written).text, written)
 
 
 def _names_in(text: str) -> dict[str, str]:
-    """Folded -> as written: each run of letters, and what a hyphen or an apostrophe joins in one, too."""
+    """Folded -> as written: each run of letters, and also what a hyphen or an apostrophe joins, as one."""
     found: dict[str, str] = {}
     rest = text
     for start, end in addresses_in(text):
@@ -128,7 +128,8 @@ def _names_in(text: str) -> dict[str, str]:
 
 
 def _runs_of_letters(text: str, joins: str = "") -> list[str]:
-    """Letters that stand together, with their marks; `joins` may stand between them. What is not seen is left out."""
+    """Letters that stand together, with their marks; characters of `joins` may stand between them. Invisible characters
+    are left out."""
     runs: list[str] = []
     open_run = False
     for character in unicodedata.normalize("NFC", text):
@@ -145,7 +146,7 @@ def _runs_of_letters(text: str, joins: str = "") -> list[str]:
 
 
 def _pieces(written: str) -> Iterable[str]:
-    """What a name that is written without blanks may begin and end with: the family's name, the given one."""
+    """What a name written without blanks may begin and end with: the family name, the given name."""
     if not needs_no_blank(written[0]):
         return
     for length in range(1, min(len(written), 4)):
@@ -164,8 +165,8 @@ def _name_word(letters: str, written: str, part_of_name: bool = False) -> NameWo
 
 
 def _numbers_in(text: str) -> tuple[list[str], list[str]]:
-    """The numbers in a text: all digits that nothing but signs separates, and the last group alone, as it is said on
-    the spot."""
+    """The numbers in a text: all digits that nothing but signs separates, and the last group alone, as people in the
+    same place write it."""
     long: list[str] = []
     short: list[str] = []
     its = folded(text).text

@@ -1,4 +1,4 @@
-"""The shop's closed jobs: what each found, counted once, for the next diagnosis."""
+"""The shop's closed jobs: what each one found, counted once, for the next diagnosis."""
 
 from collections import Counter
 from collections.abc import Iterable
@@ -21,7 +21,7 @@ class ClosedJob:
 
 
 def closed_job(platform: Platform, card: JobCard) -> ClosedJob | None:
-    """What the card teaches; None while its cause is not confirmed, or was struck."""
+    """What the card teaches; None while its cause is not confirmed, or if it was struck."""
     cause = next((e.cause.value for e in reversed(card.entries) if e.cause is not None and e.struck is None), "")
     if not cause.strip():
         return None
@@ -32,7 +32,7 @@ def closed_job(platform: Platform, card: JobCard) -> ClosedJob | None:
 
 
 def each_once(jobs: Iterable[ClosedJob]) -> tuple[ClosedJob, ...]:
-    """A card that was copied counts once: the same job of the same platform, or the same words without a number."""
+    """A copied card counts once: the same job number on the same platform or, without a number, the same words."""
     known: dict[tuple[str, str, str], ClosedJob] = {}
     for job in jobs:
         known.setdefault((job.platform, job.job, "" if job.job else job.cause), job)

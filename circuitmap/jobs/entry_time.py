@@ -1,7 +1,7 @@
-"""The time of a new entry: never earlier than the one before it, and never the next day without being told.
+"""The time of a new entry: never earlier than the one before, and never on the next day unless that is said.
 
-Where the one before it is later than the new one, one of two clocks was wrong. Which one, only a person knows; how to
-go on is said for both.
+Where the entry before is later than the new one, one of two clocks was wrong. Only a person knows which; the message
+says how to go on in either case.
 """
 
 import re
@@ -17,10 +17,10 @@ FORM = "%Y-%m-%d %H:%M"
 
 
 def time_of_entry(card: JobCard, said: str, now: datetime, called: str = "") -> str:
-    """The time to write: `said` with the day of the last entry where it says none, or `now` if it says nothing.
+    """The time to write: `said`, with the day of the last entry where it gives none; or `now` if nothing was said.
 
-    `called` is the card's file as it was typed. Raises WrongUse for a time that is none, or that lies before the last
-    entry that counts.
+    `called` is the card's file as it was typed. Raises WrongUse for something that is not a time, or a time before the
+    last entry that counts.
     """
     last = _last(card)
     called = called or card.source.path
@@ -45,8 +45,8 @@ def time_of_entry(card: JobCard, said: str, now: datetime, called: str = "") -> 
 
 
 class _Last(NamedTuple):
-    """The last entry that counts and has a time: its day (empty if never said) and which entry said it, its minutes of
-    the day, and which entry it is."""
+    """The last entry that counts and has a time: its day (empty if never said) and the entry that said it, its minutes
+    of the day, and the entry itself."""
 
     day: str = ""
     said_by: int = 0

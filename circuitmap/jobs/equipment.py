@@ -1,4 +1,4 @@
-"""What a card about to be written says of the vehicle's equipment: is there such a thing on this platform?"""
+"""Checks what a card about to be written says of the vehicle's equipment: does this platform have such a thing?"""
 
 from collections.abc import Iterable
 

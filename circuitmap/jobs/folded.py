@@ -1,7 +1,7 @@
-"""A text as it is compared with a name: big and small letters, accents, wide and joined letters all alike.
+"""A text as it is compared with a name: capital and small letters, accents, wide and joined letters all alike.
 
-What cannot be seen (marks on a letter, soft hyphens, signs of direction, control characters) is left out. Each
-character knows where it stood, so that what is found can be hidden in the text as it was typed.
+What cannot be seen (marks on a letter, soft hyphens, signs of direction, control characters) is left out. For each
+character it is kept where it stood, so that what is found can be hidden in the text as it was typed.
 """
 
 import unicodedata
@@ -16,7 +16,8 @@ _SPELT_OUT = {
 """Letters that Unicode does not take apart."""
 
 _WITHOUT_BLANKS = frozenset(("CJK", "HIRAGANA", "KATAKANA", "HANGUL", "BOPOMOFO", "THAI", "LAO", "KHMER", "MYANMAR"))
-"""How the names of letters begin whose words stand without blanks between them, or take endings without one."""
+"""How the names of letters begin in scripts whose words stand without blanks between them, or take endings without
+one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,7 @@ class Folded:
         return self.written[self.at[place]].islower()
 
     def is_parted(self, place: int) -> bool:
-        """Whether something that is not seen, and is no mark of a letter, stands before this character."""
+        """Whether something invisible that is not a mark on a letter stands before this character."""
         between = self.written[self.at[place - 1] + 1 : self.at[place]]
         return any(unicodedata.category(character)[0] != "M" for character in between)
 
@@ -68,7 +69,7 @@ def folded(written: str) -> Folded:
 
 @lru_cache(maxsize=65536)
 def fold_character(character: str) -> str:
-    """One character folded; nothing for one that is not seen by itself."""
+    """One character folded; empty for one that is not visible by itself."""
     if character in _SPELT_OUT:
         return _SPELT_OUT[character]
     kept = []
@@ -90,7 +91,7 @@ def is_word(text: str) -> bool:
 
 @lru_cache(maxsize=65536)
 def needs_no_blank(character: str) -> bool:
-    """Whether words in this letter's writing stand without blanks between them."""
+    """Whether words in this letter's script stand without blanks between them."""
     return unicodedata.name(character, "").partition(" ")[0] in _WITHOUT_BLANKS and not character.isascii()
 
 
@@ -102,7 +103,7 @@ def with_short_umlauts(its: Folded) -> Folded:
 
 
 def without_hyphens(its: Folded) -> Folded:
-    """Without hyphens inside of a word, also at the end of a line."""
+    """Without hyphens inside a word or at the end of a line."""
     kept: list[int] = []
     at = 0
     while at < len(its.text):

@@ -1,4 +1,4 @@
-"""Places in a text where the customer may stand, put together: neighbours of one name, and places over each other."""
+"""Places in a text where the customer may stand, put together: neighbours of one name, and overlapping places."""
 
 import re
 from bisect import bisect_right
@@ -11,7 +11,7 @@ _BETWEEN = re.compile(r"[\s,.&'\u2019/+_-]{0,3}(?:(?:and|und|et)\s)?")
 
 
 class Place(NamedTuple):
-    """A stretch of a folded text. `whole`: the word stands by itself there, as far as its letters go."""
+    """A stretch of a folded text. `whole`: the word stands by itself there, with no other letters joined to it."""
 
     start: int
     end: int
@@ -20,7 +20,7 @@ class Place(NamedTuple):
 
 
 def together(its: Folded, places: Iterable[Place]) -> list[Place]:
-    """Words of the name one after the other: if one of them is it for sure, so are its neighbours."""
+    """Words of the name one after the other: if one of them is sure, so are its neighbours."""
     ordered = sorted(set(places))
     told = list(ordered)
     for order in (range(1, len(told)), range(len(told) - 2, -1, -1)):
@@ -34,12 +34,12 @@ def together(its: Folded, places: Iterable[Place]) -> list[Place]:
 
 
 def joined(its: Folded, places: list[Place]) -> list[Place]:
-    """Sure places in order; those over each other, or with nothing but signs between them, are one."""
+    """Sure places in order; those that overlap, or have nothing but signs between them, become one."""
     return _merged(places, lambda end, start: start <= end or bool(_BETWEEN.fullmatch(its.text, end, start)))
 
 
 def _merged(places: list[Place], as_one: Callable[[int, int], bool]) -> list[Place]:
-    """Places in order; `as_one` says by the end of one and the start of the next whether they are one."""
+    """Places in order; `as_one` decides, from the end of one and the start of the next, whether they become one."""
     merged: list[Place] = []
     for place in sorted(places):
         if merged and as_one(merged[-1].end, place.start):
@@ -50,7 +50,8 @@ def _merged(places: list[Place], as_one: Callable[[int, int], bool]) -> list[Pla
 
 
 def grown(sure: list[Place], doubtful: list[Place]) -> list[Place]:
-    """The sure places, and every doubtful one that lies over one of them: a word that has the name in it goes whole."""
+    """The sure places, and every doubtful one that overlaps one of them: a word that contains the name is hidden
+    whole."""
     merged = _merged(sure, lambda end, start: start < end)
     ends = [place.end for place in merged]
     found = list(merged)
@@ -62,8 +63,8 @@ def grown(sure: list[Place], doubtful: list[Place]) -> list[Place]:
 
 
 def apart(doubtful: list[Place], sure: list[Place]) -> list[Place]:
-    """Doubtful places that lie over none that is sure, nor over each other: of two the one that begins first, and
-    of those the longest."""
+    """Doubtful places that overlap neither a sure place nor each other: of two the one that begins first, and of those
+    the longest."""
     kept: list[Place] = []
     waiting = iter(sure)
     ahead = next(waiting, None)

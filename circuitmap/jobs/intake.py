@@ -1,4 +1,4 @@
-"""What was written down when the vehicle came in, as numbers where it can be: the battery, and the time to flat."""
+"""What was written down when the vehicle came in, as numbers where possible: the battery, and the time to flat."""
 
 import re
 from collections.abc import Callable
@@ -14,10 +14,10 @@ from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Platform
 
 WORN_YEARS = 5.0
-"""A battery older than this is taken as worn (common practice, no source)."""
+"""A battery older than this counts as worn (common practice, no source)."""
 
 SPREAD = 0.25
-"""How far a time from a customer's mouth ("two days") may be off, in proportion (judgement)."""
+"""How far a time that a customer gives ("two days") may be off, in proportion (judgement)."""
 
 Value = TypeVar("Value")
 
@@ -37,7 +37,7 @@ class Intake:
 
 
 def intake_of(platform: Platform, card: JobCard) -> Intake:
-    """Read the intake; what makes no sense is a problem with its place, and is left out."""
+    """Read the intake; what makes no sense is left out and becomes a problem with its place."""
     problems: list[Problem] = []
 
     def read(key: str, reader: Callable[[str], Value], how: str) -> Value | None:
@@ -73,7 +73,7 @@ def intake_of(platform: Platform, card: JobCard) -> Intake:
 
 
 def _rating_on_the_sheet(platform: Platform) -> Band | None:
-    """The capacity of the starting battery where the notation gives one for the only battery that is not optional."""
+    """The capacity of the starting battery, where the notation gives one for the only battery that is not optional."""
     found = [p for p in platform.parts.values() if isinstance(p, Battery) and not p.condition]
     if len(found) == 1 and found[0].capacity is not None:
         return Band(found[0].capacity, found[0].capacity)

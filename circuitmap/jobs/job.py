@@ -49,7 +49,7 @@ def job_of(platform: Platform, source: SourceFile) -> Job:
 def job_on(
     platform: Platform, card: JobCard, problems: tuple[Problem, ...] = (), circuit: Circuit | None = None
 ) -> Job:
-    """What a card amounts to; `problems` are those that it was read with. `circuit` is the platform's, if there is one
+    """What a card amounts to; `problems` are those found while reading it. `circuit` is the platform's, if it exists
     already."""
     circuit = circuit if circuit is not None else circuit_of(platform)
     evidence, more = evidence_on(platform, card)
@@ -66,7 +66,7 @@ def job_on(
 
 def card_source(path: Path) -> SourceFile:
     """A card's text. Raises CannotRead for a file that is missing or is not UTF-8, LimitReached for one that is too
-    long; that is seen before it is read."""
+    long; that is noticed before it is read."""
     with contextlib.suppress(OSError):
         if path.stat().st_size > MOST_BYTES:
             raise _too_long(path)
@@ -95,7 +95,7 @@ def _too_long(path: Path) -> LimitReached:
 
 
 def read_within_limits(source: SourceFile) -> ReadCard:
-    """As `read_card`; raises LimitReached where a limit was hit, because nothing of such a card was read."""
+    """Like `read_card`, but raises LimitReached where a limit was hit, because nothing of such a card was read."""
     card, problems = read_card(source)
     _within_limits(problems)
     return card, problems
@@ -122,7 +122,7 @@ def platform_folder(path: Path, card: JobCard, problems: tuple[Problem, ...] = (
 
 
 def times_of(card: JobCard) -> dict[int, float]:
-    """Minutes of the day of each entry, by the place of every reading in it."""
+    """The minutes of the day of each entry, keyed by the place of every reading in it."""
     times: dict[int, float] = {}
     last: float | None = None
     for entry in card.entries:

@@ -1,5 +1,5 @@
-"""Where a telephone number stands in a text, whichever way it is written: with its area code or a country's, in groups,
-with signs between them."""
+"""Where a telephone number stands in a text, however it is written: with an area or country code, in groups, with signs
+between them."""
 
 import re
 from collections.abc import Iterator
@@ -12,7 +12,7 @@ _DIGITS = re.compile(r"\d+")
 _BETWEEN = re.compile(r"[\s()./+\u2010-\u2015\u00b7_-]{1,4}")
 
 _MOST_CODES = 2
-"""A number has the code of an area before it, and that one of a country."""
+"""A number may have an area code before it, and the area code a country code."""
 
 Group = re.Match[str]
 """Digits that stand together."""
@@ -20,7 +20,7 @@ Group = re.Match[str]
 
 def numbers_in(its: Folded, windows: frozenset[str], short_numbers: tuple[str, ...]) -> Iterator[Place]:
     """`windows` are all stretches of `SHORTEST_NUMBER` digits of the numbers looked for: a text that shares one with
-    them has the number, or most of it. `short_numbers` may be anything else as well."""
+    them holds the number, or most of it. `short_numbers` might be anything else as well."""
     if not windows and not short_numbers:
         return
     groups: list[Group] = []
@@ -51,7 +51,7 @@ def _of_groups(
 
 
 def _whole_number(its: Folded, groups: list[Group], first: int, touched: set[int]) -> Place:
-    """The groups from `first` on that are of the number, with the code of an area or a country before them."""
+    """The groups from `first` on that belong to the number, including an area or country code before it."""
     last = first
     while last + 1 in touched:
         last += 1

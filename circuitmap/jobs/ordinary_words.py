@@ -1,4 +1,4 @@
-"""Words that a remark may have whoever the customer is: where one of them is also a name, nobody can tell by the word.
+"""Words that a remark may contain whoever the customer is: where one is also a name, the word alone does not tell.
 
 Common small words of English and words of the workshop (our own choice; a word that is missing here costs a word too
 much hidden, never one too few).
@@ -53,7 +53,7 @@ _ADDRESSED = "mr mrs ms mx miss sir madam dr prof herr frau hr fr mme mlle monsi
 _IN_FIRMS = "and und et the of ltd limited plc inc llc llp gmbh ag kg ohg co company sons bros son van von de"
 FORMS_OF_ADDRESS = frozenset(_ADDRESSED.split(" "))
 NEVER_NAMES_ALONE = FORMS_OF_ADDRESS | frozenset(_IN_FIRMS.split(" "))
-"""What stands beside a name and is none, as long as anything else stands there."""
+"""Words that may stand beside a name but are not part of it, as long as something else is there that is."""
 
 
 def words_of(text: str) -> list[str]:
@@ -68,7 +68,7 @@ def _words_on(texts: tuple[str, ...]) -> frozenset[str]:
 
 
 def ordinary_on(platform: Platform) -> frozenset[str]:
-    """The ordinary words, and those of a platform: its names, and what it says of its parts."""
+    """The ordinary words, and those of a platform: its names, and what it says about its parts."""
     texts = [platform.name, *platform.options, *platform.networks, *platform.sheets, *platform.stars]
     for part in platform.parts.values():
         texts += [part.name, part.description, part.place]

@@ -12,14 +12,14 @@ from circuitmap.wiring.platform import Platform
 
 What = Literal["inputs", "outputs", "feed", "ground"]
 WHAT: tuple[What, ...] = ("inputs", "outputs", "feed", "ground")
-"""`inputs`: what it believes of latches, switches, key, checked apart; `outputs`: what it feeds, checked apart;
-`feed` and `ground`: volts lost on the way with the load on."""
+"""`inputs`: what the part believes of latches, switches and key, checked separately; `outputs`: what it feeds, checked
+separately; `feed` and `ground`: volts lost on the way with the load on."""
 
-# Volts lost under load that are still sound: ground below 0.1 V, a cable below 0.2 V (seen: texts on voltage drop, one
-# quoting SAE). Without current any resistance reads 0 V, so the load must be on.
+# Volts lost under load that are still acceptable: ground below 0.1 V, a cable below 0.2 V (seen: texts on voltage drop,
+# one quoting SAE). Without current any resistance reads 0 V, so the load must be on.
 MOST_LOST = {"ground": 0.1, "feed": 0.2}
 
-HOW = "For example: tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V"
+HOW = "For example: tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +48,7 @@ def check_test(what: str, result: str) -> tuple[bool, float | None]:
 
 
 def tests_on(platform: Platform, card: JobCard) -> tuple[tuple[PartTest, ...], tuple[Problem, ...]]:
-    """All tests of parts on the card, the latest of each kind last."""
+    """All tests of parts on the card, with the latest of each kind last."""
     tests: list[PartTest] = []
     problems: list[Problem] = []
     for entry in card.entries:

@@ -1,15 +1,15 @@
-"""One short line, as it is typed at the car, to one entry of the card.
+"""From one short line, as it is typed at the car, to one entry of the card.
 
 F22=0.46A F14=draws; total 1.85A        readings, and the battery's current at that moment
 CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
 locked        key on        opened      what was done to the vehicle
-out LIFT; BAT=0.05A                     a try: what is out, and what is read then
-back LIFT                               put in again
+out HEATER; BAT=0.05A                     a try: what is out, and what is read then
+back HEATER                               put in again
 network CHASSIS 2.5V                    or awake, asleep
-scan silent LIFT unsteady SUSP
-codes U0140 back BCM about LIFT
+scan silent HEATER unsteady SUSP
+codes U0140 back BCM about HEATER
 log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
-tested LIFT inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
+tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
 option TOW               without ALARM: what this vehicle has or has not      set LIVSW on (how a switch stands)
 relay REAR.K3 held       input DOORD wrong       looked (all round, nothing found)
 zeroed, remark ..., claim ..., photo ..., cause ..., to-mend ..., until-then ..., mended ...
@@ -53,9 +53,9 @@ from circuitmap.wiring.names import cut_short, find_part
 from circuitmap.wiring.platform import Platform
 
 LONGEST_LINE = 10_000
-"""Most characters of one line, as of one statement of the notation."""
+"""Most characters of one line, the same as for one statement of the notation."""
 LONGEST_WORD = 160
-"""Most characters of one word that is no free text: two names, as in `HEATER.A1`."""
+"""Most characters of one word that is not free text: two names, as in `HEATER.A1`."""
 
 FREE_TEXT = ("remark", "claim", "photo", "cause", "to-mend", "until-then", "mended")
 """Words that take the rest of the line as it is."""
@@ -76,8 +76,8 @@ class _Line:
     said: dict[str, list[tuple[str, str, str]]] = field(default_factory=dict)
 
     def says_anew(self, what: str, key: str, value: str, words: str) -> bool:
-        """Whether this has not been said of `what` yet (`key`: as what it stands on the card). The same twice is told;
-        raises NotAsItStands where another value stands in the line already."""
+        """Whether this has not yet been said of `what` (`key`: under which it stands on the card). The same value twice
+        is told; raises NotAsItStands where the line already has another value."""
         before = self.said.setdefault(what, [])
         for _, its, first in before:
             if its != value:
@@ -106,9 +106,9 @@ class ShortLine:
 
 
 def entry_of(platform: Platform, text: str, hands_off: HandsOffMap | None = None) -> ShortLine:
-    """Read a short line against a platform; raises WrongUse naming what makes no sense, and what to write.
+    """Read a short line against a platform; raises WrongUse saying what makes no sense and what to write.
 
-    What is hands-off (worked out here if it is not given) is never among `all` fuses of a box; named by itself it is
+    What is hands-off (worked out here if not given) is never among `all` fuses of a box; where a line names it, it is
     kept, because it happened.
     """
     if len(text) > LONGEST_LINE:
@@ -138,20 +138,20 @@ _ORDER = (
     "state", "zeroed", "back", "out", "read", "total", "looked", "log", "network", "scan", "codes", "relays", "inputs",
     "fitted", "absent", "stands", "tested", *FREE_TEXT,
 )  # fmt: skip
-"""In which order an entry is written, whatever order it was typed in."""
+"""The order in which an entry is written, whatever order it was typed in."""
 
 EXAMPLES = {
-    "total": "total 1.85A", "out": "out LIFT; BAT=0.05A", "back": "back LIFT", "network": "network CHASSIS 2.5V",
-    "codes": "codes U0140 back BCM about LIFT", "scan": "scan silent LIFT unsteady SUSP",
+    "total": "total 1.85A", "out": "out HEATER; BAT=0.05A", "back": "back HEATER", "network": "network CHASSIS 2.5V",
+    "codes": "codes U0140 back BCM about HEATER", "scan": "scan silent HEATER unsteady SUSP",
     "log": "log floor 0.05A peak 1.2A mean 0.31A for 60min", "tested": _HOW_TESTED.partition(": ")[2],
     "option": "option TOW", "without": "without TOW", "set": "set LIVSW on",
     "relay": "relay K4 held", "input": "input DOORD wrong", "remark": "remark it rained all night",
-    "claim": "claim alternator renewed last week", "photo": "photo lift.jpg", "cause": "cause LIFT, water in its plug",
+    "claim": "claim alternator renewed last week", "photo": "photo heater.jpg", "cause": "cause K4, its contact sticks",
     "to-mend": "to-mend new plug X61", "until-then": "until-then F40 stays out", "mended": "mended new plug X61",
 }  # fmt: skip
-"""Words that take something after them, each with a line that it can stand in."""
+"""Words that take something after them, each with a line in which it can stand."""
 
-HOW = "For example: F22=0.46A; total 1.85A   or   out LIFT; BAT=0.05A   or   locked"
+HOW = "For example: F22=0.46A; total 1.85A   or   out HEATER; BAT=0.05A   or   locked"
 
 
 def pieces_of(text: str) -> Iterator[str]:
@@ -166,7 +166,7 @@ def pieces_of(text: str) -> Iterator[str]:
 
 
 def _keyword(piece: str) -> tuple[str, str]:
-    """The first word as it is known here (`Out:` is `out`), and what follows it."""
+    """The first word in its known form (`Out:` is `out`), and what follows it."""
     first, _, rest = piece.partition(" ")
     return first.removesuffix(":").casefold(), rest.strip()
 
@@ -297,7 +297,7 @@ def _scan(line: _Line, rest: str) -> None:
             reply = word
             replies.setdefault(reply, [])
         elif not reply:
-            raise WrongUse(f"{word}: silent, unsteady or answers?", "For example: scan silent LIFT unsteady SUSP")
+            raise WrongUse(f"{word}: silent, unsteady or answers?", "For example: scan silent HEATER unsteady SUSP")
         else:
             module = find_part(line.platform, word)
             if line.says_anew(f"scan {module}", module, reply, f"{reply} {word}"):
@@ -311,7 +311,7 @@ def _scan(line: _Line, rest: str) -> None:
 def _anybody(replies: dict[str, list[str]], reply: str) -> None:
     if reply and not replies[reply]:
         raise NotAsItStands(
-            f"No module stands after {reply}: is the line cut off?", "For example: scan silent LIFT unsteady SUSP"
+            f"No module stands after {reply}: is the line cut off?", "For example: scan silent HEATER unsteady SUSP"
         )
 
 

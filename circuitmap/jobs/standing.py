@@ -1,4 +1,4 @@
-"""Where the job stands: what is proven, what is left, and whether the vehicle may go home."""
+"""Where the job stands: what is proven, what is left, and whether the vehicle can go home."""
 
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -24,7 +24,8 @@ from circuitmap.wiring.usual import limit_of
 Stage = Literal[
     "not-read", "watch", "no-draw", "cannot-tell", "draws", "involved", "proven", "mended", "not-repaired", "repaired"
 ]
-"""`cannot-tell`: what is drawn is above the limit by no more than the meter can be off. `mended` is not yet shown."""
+"""`cannot-tell`: the draw is above the limit by no more than the meter can be off. `mended`: not yet shown to be
+repaired."""
 
 WATCHED_MINUTES = 60.0
 """A draw is held against the mean of at least an hour (common practice, no source)."""
@@ -43,12 +44,12 @@ class CodeStory:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobStanding:
     """`total` is the latest reading of the whole current (of two batteries in series the minus post's, if both posts
-    were read together), asleep, nothing out, before it was mended. `limit` in A and whether it is the platform's own.
-    `locked`: it is on the card when the vehicle was locked. `after` is what was seen after mending, `watched` how many
+    were read together), asleep, nothing out, before mending. `limit` is in A, with whether it is the platform's own.
+    `locked`: the card says when the vehicle was locked. `after` is what was seen after mending, `watched` how many
     minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
-    end of the card; `unread` are batteries that were not read while others were. `early`
-    are readings that say nothing of the parked car, `read_again` those of them at whose place none that does followed.
+    end of the card; `unread` are batteries that were not read while others were. `early` are readings that say nothing
+    of the parked car, `read_again` those of them at a place where no later reading does.
     """
 
     stage: Stage
@@ -73,12 +74,12 @@ class JobStanding:
 
     @property
     def night(self) -> Reading | None:
-        """The night's log that shows it repaired."""
+        """The night's log that shows the vehicle repaired."""
         return self.after.reading if self.stage == "repaired" else None
 
     @property
     def leading(self) -> TryVerdict | None:
-        """The try that says most: a proven one, else the last that is involved."""
+        """The try that says most: a proven one, or else the last with an involved part."""
         for verdict in ("proven", "involved"):
             found = [one for one in self.tries if one.verdict == verdict]
             if found:
@@ -89,8 +90,8 @@ class JobStanding:
 def standing_of(
     platform: Platform, card: JobCard, evidence: Evidence, hands_off: HandsOffMap | None = None, unread: bool = False
 ) -> JobStanding:
-    """Judge a card as far as it has come; what is hands-off is worked out here if it is not given. `unread`: parts of
-    the card could not be read; they may refute a repair."""
+    """Judge a card as far as it has come; what is hands-off is worked out here if not given. `unread`: parts of the
+    card could not be read; these might refute a repair."""
     if hands_off is None:
         hands_off = circuit_of(platform).hands_off
     tests, problems = tests_on(platform, card)
@@ -130,8 +131,8 @@ def standing_of(
 
 
 def measured_before_mending(card: JobCard, evidence: Evidence) -> Evidence:
-    """The evidence of the vehicle as it came in: what was read after mending speaks of another vehicle. Tries are
-    all of before."""
+    """The evidence of the vehicle as it came in: what was read after mending is of another vehicle. All tries were made
+    before."""
     mended = [e.span.start for e in card.entries if e.struck is None and e.mended is not None]
     if not mended:
         return evidence
@@ -162,7 +163,7 @@ def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limit: float, w
 
 
 def _after_stage(after: AfterMending, still_out: tuple[str, ...]) -> Stage:
-    """After mending: repaired only with everything in."""
+    """Standing after mending: repaired only with everything in."""
     if after.outcome == "not-repaired":
         return "not-repaired"
     return "repaired" if after.outcome == "repaired" and not still_out else "mended"
@@ -197,8 +198,8 @@ def _before(
     limit: float,
     locked: bool,
 ) -> Before:
-    """The draw as it was read before mending: what went with a part, else the whole current above the limit, else
-    what drew at any other place."""
+    """The draw as it was read before mending: what went with a part, else the whole current if above the limit, else
+    what was drawn at any other place."""
     gone = [one.before for one in tries if one.verdict in ("proven", "involved")]
     if total is not None and against_limit(total, limit) == "above":
         gone.append(total)
@@ -211,14 +212,14 @@ def _before(
 
 
 def _most_shown(reading: Reading) -> float | None:
-    """Of a log of a draw that comes and goes, its peak."""
+    """For a log of a draw that comes and goes, its peak."""
     if reading.log is not None and reading.log.period is not None:
         return reading.log.peak
     return held_amps(reading)
 
 
 def _watched(platform: Platform, asleep: list[Reading]) -> float:
-    """Minutes of log at the batteries; where several were read, at the one that was watched least."""
+    """Minutes of log at the batteries; if several were read, at the one that was watched least."""
     minutes: dict[str, float] = {}
     for reading in asleep:
         battery = battery_read_at(platform, reading.place)
@@ -228,7 +229,7 @@ def _watched(platform: Platform, asleep: list[Reading]) -> float:
 
 
 def _logged(log: Log) -> float:
-    """Minutes of a log that can have been of the sleeping vehicle, by the card."""
+    """Minutes of a log in which the vehicle can have been asleep, by the card."""
     duration = log.duration or 0.0
     return duration if log.room is None else max(0.0, min(duration, log.room))
 
@@ -251,7 +252,7 @@ def _full_name(platform: Platform, text: str) -> str:
 
 
 def _unread(platform: Platform, evidence: Evidence, asleep: list[Reading]) -> tuple[str, ...]:
-    """Batteries that this car has for all that is known, and that were not read asleep although another was."""
+    """Batteries that this car has, as far as is known, and that were not read asleep although another one was."""
     read = {battery_read_at(platform, reading.place) for reading in asleep}
     left = (name for name in batteries_of(platform) if name not in read and name not in evidence.absent)
     fitted = (n for n in left if holds(platform.parts[n].condition, evidence.options) == Answer.YES)
@@ -259,8 +260,8 @@ def _unread(platform: Platform, evidence: Evidence, asleep: list[Reading]) -> tu
 
 
 def _total(platform: Platform, card: JobCard, asleep: list[Reading], limit: float) -> Reading | None:
-    """The reading that says whether it draws: of several batteries the one that draws most, each by its latest
-    reading; an earlier log above the limit outlives a later look at a moment in which nothing was drawn."""
+    """The reading that says whether the vehicle draws: of several batteries the one that gives most, each by its latest
+    reading; an earlier log above the limit outweighs a later look at a moment when nothing was drawn."""
     batteries = dict.fromkeys(battery_read_at(platform, reading.place) for reading in asleep)
     latest = [
         reading for name in batteries
@@ -277,8 +278,8 @@ def _total(platform: Platform, card: JobCard, asleep: list[Reading], limit: floa
 
 
 def _latest_total(card: JobCard, totals: list[Reading]) -> Reading | None:
-    """The last reading of the whole current. Where one entry has both posts of two batteries in series, the minus
-    counts: it carries what is taken from the tap too, and the lower battery gives it."""
+    """The last reading of the whole current. Where one entry has both posts of two batteries in series, the minus post
+    counts: it also carries what is taken from the tap, which the lower battery gives."""
     if not totals:
         return None
     last = totals[-1]
@@ -292,7 +293,7 @@ def _latest_total(card: JobCard, totals: list[Reading]) -> Reading | None:
 
 
 def _read_again(evidence: Evidence) -> tuple[Reading, ...]:
-    """Early readings with nothing out at whose place nothing was read since of the parked car."""
+    """Early readings with nothing out, at places where nothing has been read of the parked car since."""
     waiting: dict[str, list[Reading]] = {}
     for reading in evidence.readings:
         if reading.without:

@@ -1,7 +1,7 @@
-"""What a try showed: something was taken out, the vehicle slept, the current was read again.
+"""What a try showed: something was taken out, the vehicle went to sleep, the current was read again.
 
-Cured by taking a part out is *involved*, not yet guilty. Proof needs the draw to go with the part, to come back with
-it and to go again; then the part's inputs and what it feeds tested apart, its feed and its ground under load.
+Cured by taking a part out is *involved*, not yet guilty. Proof needs the draw to go with the part, to come back with it
+and to go again; then separate tests of the part's inputs and of what it feeds, and of its feed and ground under load.
 """
 
 from collections.abc import Iterable, Mapping
@@ -22,14 +22,14 @@ Verdict = Literal["proven", "involved", "own-share", "cleared", "too-early", "wo
 
 Need = Literal["hand-over", "in-again", "out-again", "which-part"] | What
 """What is still missing for proof, in the order in which it is done. `hand-over`: what was out is hands-off, so nothing
-more is done to it here, and nothing else is asked. `which-part`: what was out is a fuse, a plug,
-several parts or a connector, so it is not yet said which part it is."""
+more is done to it here and nothing else is asked. `which-part`: what was out is a fuse, a plug, several parts or a
+connector, so it is still open which part it is."""
 
 Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse"]
 """`too-coarse`: the draw is so small on this meter that it could not be seen to go."""
 
 LEAST_SHARE, LEAST_STEPS = 0.20, 3
-"""A current has gone down when it fell by a fifth and by three display steps (judgement)."""
+"""A current has gone down when it fell by at least a fifth and three display steps (judgement)."""
 
 OWN_SHARE = 0.5
 """Of what was drawn before, at the most, what went is a part's own share beside the draw (judgement)."""
@@ -37,7 +37,7 @@ OWN_SPREAD = 1.3
 """What a part takes is known to this factor (judgement)."""
 
 BACK_SHARE = 0.5
-"""The draw is back when at least half of what had gone is there again (judgement)."""
+"""The draw is back when at least half of what went is there again (judgement)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +53,7 @@ class BeforeAfter:
 class TryVerdict:
     """What the tries with these parts `out` amount to. `wait` is how many minutes more are needed when too early.
 
-    `figures` are the currents at `place` in turn: with the parts in, out, in again, out again, as far as it was done.
+    `figures` are the currents at `place` in turn: with the parts in, out, in again, out again, as far as this was done.
     `needs` is what proof still lacks; `failed` are tests of the part that were not passed. `left` is what is still
     drawn at `place` with the parts out, in A. `hands_off` are those of `out` that nobody should have touched.
     """
@@ -143,7 +143,7 @@ def _figures(tries: list[Try]) -> tuple[float | None, ...]:
 
 
 def _leading_place(platform: Platform, tries: list[Try]) -> str:
-    """The battery if it was read, else the place of the greatest current before."""
+    """The battery if it was read, or else the place where the current was greatest before."""
     for one in tries:
         if battery_read_at(platform, one.after.place):
             return one.after.place
@@ -199,7 +199,7 @@ def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) ->
 
 
 def has_fallen(before: Reading, after: Reading) -> bool:
-    """Whether the current is less by more than the meter and its zero can make up."""
+    """Whether the current has fallen by more than the meter and its zero could make up."""
     if before.amps is None or after.amps is None:
         return False
     fall = before.amps - after.amps
@@ -219,7 +219,7 @@ def _still_needed(
     needs: list[Need] = []
     came_back = [n for n, one in enumerate(tries) if one.back is not None]
     if all(name in platform.parts and platform.parts[name].kind in UNFUSED_KINDS for name in out):
-        pass  # a cable without a fuse is taken off once, and not again and again
+        pass  # a cable without a fuse is taken off once, not again and again
     elif not came_back:
         needs += ["in-again", "out-again"]
     elif not any(_went(one) for one in tries[came_back[0] + 1 :]):

@@ -1,7 +1,7 @@
 """A row of a fuse box as it is typed at the car: `CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30`.
 
-`all` writes a reading down for fuses that nobody named. So a row that may have been cut off is refused: what came after
-`except` would else be written down as if nothing flowed there.
+`all` writes down a reading for fuses that nobody named. So a row that may have been cut off is refused: otherwise what
+came after `except` would be written down as if nothing flowed there.
 """
 
 from collections.abc import Iterable, Iterator
@@ -21,11 +21,11 @@ _EXAMPLE = "For example: CAB mV: all 0.0 except F22 0.6, not read F30"
 
 
 class NotAsItStands(WrongUse):
-    """A line that can be read, and must not be: it says two things, or it is cut off. No other spelling of it helps."""
+    """A line that could be read but must not be: it says two things, or it is cut off. No other spelling helps."""
 
 
 class RowReading(NamedTuple):
-    """A fuse of the row with its amount, and the words that said so."""
+    """A fuse of the row with its amount, and the words that gave it."""
 
     place: str
     amount: str
@@ -33,7 +33,7 @@ class RowReading(NamedTuple):
 
 
 class TypedRow(NamedTuple):
-    """Fuses that `all` cannot mean: `no_test_points`, because nothing can be measured across them; `left_alone`,
+    """Fuses that `all` must not include: `no_test_points`, because nothing can be measured across them; `left_alone`,
     because they are hands-off."""
 
     readings: tuple[RowReading, ...]
@@ -110,7 +110,7 @@ def _not_read(platform: Platform, box: str, words: list[str]) -> set[str]:
 
 
 def _others(platform: Platform, box: str, named: Iterable[str]) -> Iterator[Fuse]:
-    """The fuses of a box that were not named; an empty slot is none."""
+    """The fuses of a box that were not named; an empty slot does not count."""
     for fuse in platform.fuses:
         owner = platform.box_of(fuse.name)
         if owner is not None and owner.name == box and not fuse.empty and fuse.name not in named:

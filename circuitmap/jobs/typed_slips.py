@@ -1,4 +1,4 @@
-"""A line that was typed at the car and makes no sense: what is wrong with it, and the line to write instead.
+"""A line typed at the car that makes no sense: what is wrong with it, and the line to write instead.
 
 Each rule knows one usual slip. What it would write instead is offered only if it can be read, so that nobody is sent
 from one refusal to the next.
@@ -31,9 +31,9 @@ class Slip(NamedTuple):
 
 
 def better_told(platform: Platform, piece: str, reads: Reads) -> WrongUse | None:
-    """The slip in a piece of a line that could not be read; None if it is none of the usual ones.
+    """The slip in a piece of a line that could not be read; None if it is not one of the usual ones.
 
-    Each line that might be meant is read; after `MOST_TRIED` of them nobody looks on.
+    Each line that might be meant is read; after `MOST_TRIED` of them the search ends.
     """
     tried = 0
     for rule in _RULES:
@@ -54,7 +54,7 @@ MOST_TRIED = 40
 """Most lines that are tried for one that cannot be read. A slip leads to a handful (judgement)."""
 
 
-# ---- what is right and stands in the wrong place ----
+# ---- right words in the wrong place ----
 
 _TIME = re.compile(r"(?:^|[\s,@])(?:at\s+)?@?(\d{1,2}:\d{2})(?=$|[\s,])")
 _WITH_OPTION = re.compile(r"(?:meter|resolution)\b|(?:clamp|low.current.clamp|series|steady)\Z")
@@ -117,7 +117,7 @@ def _decimal_comma(platform: Platform, piece: str) -> Iterator[Slip]:
 
 
 def _no_semicolon(platform: Platform, piece: str) -> Iterator[Slip]:
-    """`out LIFT BAT=0.05A`: two things in one piece, cut before a word that begins another."""
+    """`out LIFT BAT=0.05A`: two things in one piece, cut before the word that begins the second."""
     text = with_points(piece)
     for found in re.finditer(r"[\s,]+(?=\S)", text):
         before, after = text[: found.start()].rstrip(" ,"), text[found.end() :]
@@ -185,7 +185,7 @@ def _own_kind(platform: Platform, piece: str) -> Iterator[Slip]:
 
 
 def _what_of_it(platform: Platform, piece: str) -> Iterator[Slip]:
-    """A name alone, or names with nothing said of them."""
+    """A name alone, or names with nothing said about them."""
     names = names_in(with_points(piece))
     if len(names) != 1 or "=" in piece:
         return
@@ -268,7 +268,7 @@ def _is_place(platform: Platform, text: str) -> bool:
     return True
 
 
-# ---- what it is, instead of its name; prose ----
+# ---- a description instead of a name; prose ----
 
 
 def _by_description(platform: Platform, piece: str) -> Iterator[Slip]:

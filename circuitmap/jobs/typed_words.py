@@ -1,4 +1,4 @@
-"""A line typed at the car, cut into words and readings, whichever way somebody writes them down.
+"""A line typed at the car, cut into words and readings, however somebody writes them.
 
 `F22=0.46A`, `F22 0.46A`, `F22: 0.46 A` and `f22=.46a` are one reading. What has two meanings is not guessed here.
 """
@@ -15,7 +15,7 @@ _BETWEEN = re.compile(r"\s*,(?!\d)\s*|(?<!\d),\s*|\s+")
 
 _EQUALS = re.compile(r"\s*=\s*")
 _COLON = re.compile(r"(?<![^\s,])([^\s=,:]*[A-Za-z][^\s=,:]*?)\s*:\s*")
-"""`F22: 0.46A`; not the colon of a time."""
+"""`F22: 0.46A`; but not the colon of a time."""
 
 _STARTS_A_NUMBER = re.compile("[-+\u2212]?\\.?\\d")
 _NUMBER_AND_REST = re.compile("([-+\u2212]?)(\\d*\\.?\\d+)\\s*([A-Za-z]*)\\Z", re.ASCII)
@@ -49,7 +49,7 @@ def names_in(text: str) -> list[str]:
 
 
 def with_points(text: str) -> str:
-    """Readings with `=` between place and amount, without blanks round it."""
+    """Readings with `=` between place and amount, without blanks around it."""
     return _EQUALS.sub("=", _COLON.sub(r"\1=", text))
 
 
@@ -76,7 +76,7 @@ HOW_TO_READ = "Write {place}=0.46A, {place}=1.6mV, {place}=draws or {place}=quie
 
 
 def is_amount(word: str) -> bool:
-    """Whether a word can stand for an amount: it begins like a number, or is `draws`, `quiet`."""
+    """Whether a word can stand for an amount: it begins like a number, or is `draws` or `quiet`."""
     return bool(_STARTS_A_NUMBER.match(word)) or word in WORDS_FOR_DRAWS or word in WORDS_FOR_QUIET
 
 
@@ -86,7 +86,7 @@ def is_bare_number(word: str) -> bool:
 
 
 def as_written(amount: str) -> str:
-    """An amount with a digit before its point and its unit as the card has it: `.46a` is `0.46A`."""
+    """An amount with a digit before its point and its unit as the card writes it: `.46a` is `0.46A`."""
     match = _NUMBER_AND_REST.match(amount)
     if match is None:
         return amount

@@ -1,4 +1,4 @@
-"""What people say at the car, and how it is written on a card: `pulled F22` is `out F22`."""
+"""What people say at the car, and how a card writes it: `pulled F22` is `out F22`."""
 
 import re
 
@@ -41,4 +41,4 @@ WORDS_FOR_WORDS: tuple[tuple[re.Pattern[str], str], ...] = (
     _said(r"(?:scanned) (.+)", r"scan \1"),
     _said(r"(?:total current|total draw|battery total|all together|sum) (.+)", r"total \1"),
 )
-"""Pattern of what was said, and what is written for it; only what can then be read is offered."""
+"""The pattern of what was said, and what is written for it; it is offered only if it can then be read."""

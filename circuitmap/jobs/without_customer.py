@@ -1,7 +1,8 @@
 """A job card that may leave the shop: the customer is taken out of its values, field by field, before any page is made.
 
-Their keys are left out. What somebody wrote freely is searched for them; names of the platform, amounts, times and all
-that the program says itself are never touched. What may be the customer or not is asked; nothing is guessed.
+The customer's keys are left out. Free text is searched for the customer; names of the platform, amounts, times and
+everything that the program itself says are never touched. Where it is unclear whether something is the customer, that
+is asked; nothing is guessed.
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -23,11 +24,11 @@ HIDDEN = "[customer]"
 NO_FILE_NAME = "[name of the file left out]"
 
 FREE_INTAKE = ("job", "vehicle", "odometer", "complaint", "since", "done-before", "happens-when")
-"""Keys of the intake that people write as they like; the others are read as numbers, names and units."""
+"""Keys of the intake where people write what they like; the others are read as numbers, names and units."""
 FREE_IN_ENTRY = ("remark", "claim", "cause", "mended", "to_mend", "until_then", "struck")
 
 MOST_ASKED = 40
-"""Most doubtful places that are named at once."""
+"""How many doubtful places are named at once."""
 
 
 class NotShared(Failure):
@@ -66,10 +67,10 @@ class WithoutCustomer:
 def without_customer(
     platform: Platform, card: JobCard, hide: Sequence[str] = (), keep: Sequence[str] = ()
 ) -> WithoutCustomer:
-    """The card without its customer. `hide` and `keep` answer for doubtful words: `may`, or `3.remark:may` for one
-    place.
+    """The card without its customer. `hide` and `keep` answer for doubtful words: `may` for every place, or
+    `3.remark:may` for one.
 
-    Raises WrongUse for an answer to something that is not asked, LimitReached for a customer too long to search for.
+    Raises WrongUse for an answer to something that was not asked, LimitReached for a customer too long to search for.
     """
     texts = [card.intake[key].value for key in PRIVATE_KEYS if key in card.intake]
     for text in texts:
@@ -86,7 +87,7 @@ def without_customer(
 
 
 def names_for_sure(platform: Platform, card: JobCard, text: str) -> bool:
-    """Whether a text has the customer of a card in it."""
+    """Whether a text contains the customer of a card."""
     words = customer_words(card.intake[key].value for key in PRIVATE_KEYS if key in card.intake)
     return bool(words) and any(found.sure for found in Searching(words, ordinary_on(platform)).found_in(text))
 
@@ -112,7 +113,7 @@ def _each_free_text(platform: Platform, card: JobCard, hiding: "_Hiding") -> Job
 
 
 def _entry(entry: Entry, at: str, hiding: "_Hiding", sound: bool) -> Entry:
-    """An entry; one that is struck and makes no sense to the platform holds nothing but free text."""
+    """An entry; a struck one that makes no sense to the platform counts as nothing but free text."""
     names = FREE_IN_ENTRY if sound else tuple(name for name in Entry.__slots__ if name not in ("span", "photo"))
     changed = {name: _in_all(getattr(entry, name), at + name.replace("_", "-"), hiding.text) for name in names}
     if entry.photo is not None:
@@ -121,7 +122,8 @@ def _entry(entry: Entry, at: str, hiding: "_Hiding", sound: bool) -> Entry:
 
 
 def _is_sound(platform: Platform, card: JobCard, entry: Entry) -> bool:
-    """Whether all that an entry names is of the platform. Of those that count it is known: the card has no problems."""
+    """Whether everything that an entry names belongs to the platform. For entries that count this is known: the card
+    has no problems."""
     if entry.struck is None:
         return True
     alone = replace(card, intake={}, entries=(replace(entry, struck=None),), fitted=(), absent=(), added=())
@@ -143,7 +145,7 @@ def _in_all(value: Any, place: str, change: Callable[[str, Text], Text]) -> Any:
 
 @dataclass
 class _Answers:
-    """What was said of doubtful words, and which of it was needed."""
+    """What was answered about doubtful words, and which answers were needed."""
 
     hide: Sequence[str]
     keep: Sequence[str]
@@ -160,7 +162,7 @@ class _Answers:
                     raise WrongUse(f"{answer} cannot be hidden and kept at once.")
 
     def to(self, place: str, word: str) -> str:
-        """`hide`, `keep`, or nothing if nobody said."""
+        """`hide`, `keep`, or empty if nobody said."""
         for key in (_key(f"{place}:{word}"), _key(word)):
             if key in self._said:
                 self.used.add(key)
@@ -168,14 +170,14 @@ class _Answers:
         return ""
 
     def words_to_hide(self, place: str) -> Iterator[str]:
-        """What is to be hidden whether it is doubtful or not, here or everywhere."""
+        """What is to be hidden even where the word is not doubtful, here or everywhere."""
         for key, said in self._said.items():
             where, _, word = key.rpartition(":")
             if said == "hide" and (where == place or (not where and f"{place}:{word}" not in self._said)):
                 yield word
 
     def all_used(self, hidden: Sequence[Hidden]) -> None:
-        """Raises WrongUse for an answer that nothing on the card asked for."""
+        """Raises WrongUse for an answer that nothing on the card needed."""
         surely = {_key(word) for its in hidden for word in its.words}
         for answer in (*self.hide, *self.keep):
             key = _key(answer)
@@ -187,13 +189,13 @@ class _Answers:
 
 
 def _key(answer: str) -> str:
-    """An answer as it is compared: the place as it is, the word folded."""
+    """An answer as it is compared: the place as written, the word folded."""
     place, colon, word = answer.rpartition(":")
     return f"{place.strip()}{colon}{' '.join(folded(word).text.split())}"
 
 
 class _Hiding:
-    """Takes the customer out of one text after the other, and keeps what it did."""
+    """Takes the customer out of one text after the other, and keeps a record of it."""
 
     def __init__(self, searching: Searching, answers: _Answers) -> None:
         self.searching = searching
@@ -216,7 +218,8 @@ class _Hiding:
         return Text(shown, text.span)
 
     def file_name(self, place: str, text: Text) -> Text:
-        """The name of a file says nothing that the entry does not: where it may hold the customer's, it is left out."""
+        """The name of a file says nothing that the entry does not: where it may contain the customer's name, it is left
+        out."""
         asked = any(word in folded(text.value).text for word in self.answers.words_to_hide(place))
         if not asked and not (self.searching.customer and self.searching.in_name_of_file(text.value)):
             return text
@@ -233,7 +236,7 @@ class _Hiding:
         return said == "hide"
 
     def _besides(self, place: str, text: str, hidden: Sequence[CustomerFound]) -> list[CustomerFound]:
-        """What somebody wants hidden besides, wherever it stands as a word."""
+        """What else somebody wants hidden, wherever it stands as a word."""
         more: list[CustomerFound] = []
         for word in self.answers.words_to_hide(place):
             its = folded(text)
@@ -258,7 +261,7 @@ _AROUND = 30
 
 
 def _around(text: str, one: CustomerFound) -> str:
-    """The words round a place, on one line."""
+    """The words around a place, on one line."""
     start, end = max(0, one.start - _AROUND), min(len(text), one.end + _AROUND)
     dots = ("..." if start else "", "..." if end < len(text) else "")
     return f"{dots[0]}{' '.join(text[start:end].split())}{dots[1]}"

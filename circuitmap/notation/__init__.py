@@ -1,4 +1,4 @@
 """What does the text say?
 
-Text to statements, with the place of every word; slips told with their mend. The only place for lark.
+Turns text into statements, with the place of every word; slips are told with their mend. Only here is lark used.
 """

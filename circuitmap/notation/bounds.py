@@ -4,19 +4,19 @@ from circuitmap.effort import Effort
 from circuitmap.failures import LimitReached
 
 MOST_STATEMENTS = 5_000
-"""Statements of one platform (judgement: eight times the largest sample; `tests/limits` holds that with so many every
-command keeps what is promised)."""
+"""How many statements one platform may have (judgement: eight times the largest sample; `tests/limits` checks that with
+this many every command still keeps what is promised)."""
 MOST_WORDS = 150_000
-"""Words of all statements of one platform, each name of a row counted."""
+"""How many words the statements of one platform may have, counting each name of a row."""
 MOST_MENDING = 1_000_000
-"""Characters that are read while it is found out what slips were meant to say, in all files of one platform (judgement:
-some seconds)."""
+"""How many characters are read to find out what slips were meant to say, in all files of one platform (judgement: some
+seconds)."""
 MOST_MENDING_OF_ONE = 100_000
 """The same for one statement."""
 
 
 class RoomLeft:
-    """What is left for the files of one platform."""
+    """What is still left of these bounds for the files of one platform."""
 
     def __init__(self) -> None:
         self.mending = Effort(MOST_MENDING)
@@ -43,5 +43,5 @@ class RoomLeft:
         return Effort(min(MOST_MENDING_OF_ONE, self.mending.left))
 
     def mended(self, effort: Effort) -> None:
-        """Take off what it did make."""
+        """Take off the work that it did make."""
         self.mending.spend(min(MOST_MENDING_OF_ONE, self.mending.left) - effort.left)

@@ -8,8 +8,8 @@ from circuitmap.notation.draft import Draft
 from circuitmap.problems import Problem, Severity
 from circuitmap.source import SourceFile, Span
 
-# Control characters; a carriage return that ends no line; what changes the direction of writing, so that a line reads
-# differently from what it says; other line ends; characters that cannot be seen; halves of characters.
+# Control characters; carriage returns that end no line; characters that change the direction of writing, so that a line
+# looks different from what it says; other line ends; characters that cannot be seen; halves of characters.
 HIDDEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"
     "\ud800-\udfff\U000e0000-\U000e007f]|\r(?![\r\n]|\\Z)"

@@ -1,6 +1,6 @@
 """Makes the compiled grammar that the package ships: `python -m circuitmap.notation.compile_grammar`.
 
-Here Lark reads the grammar, reports its conflicts and builds the table; nothing else needs Lark.
+Lark reads the grammar here, reports its conflicts and builds the table; nothing else needs Lark.
 """
 
 import json
@@ -19,20 +19,21 @@ _WORD_ENDS = r"(?![A-Za-z0-9_\/+.\-])"
 
 @cache
 def parser_from_grammar() -> Lark:
-    """Lark's own parser of one statement, from the text of the grammar."""
+    """Lark's own parser for one statement, from the text of the grammar."""
     text = (manual_folder() / "circuitmap.lark").read_text(encoding="utf-8")
     return Lark(text, parser="lalr", lexer="contextual", start="statement", edit_terminals=_whole_words)
 
 
 def _whole_words(terminal: TerminalDef) -> None:
-    """A keyword ends where its word ends: `inrun` is not `in run`. It comes before a name where both may stand."""
+    """A keyword ends where its word ends: `inrun` is not `in run`. Where both may stand, a keyword takes precedence
+    over a name."""
     if isinstance(terminal.pattern, PatternStr) and terminal.pattern.value[0].isalpha():
         terminal.pattern = PatternRE(terminal.pattern.value + _WORD_ENDS)
         terminal.priority = 1
 
 
 def literal_terminals() -> dict[str, str]:
-    """Terminal -> what is written, for keywords and signs."""
+    """Terminal -> how it is written, for keywords and signs."""
     literal: dict[str, str] = {}
     for terminal in parser_from_grammar().terminals:
         pattern = terminal.pattern
@@ -66,9 +67,9 @@ def _in_lines(values: Any) -> str:
 
 
 def _kept(rule: Rule) -> list[Any]:
-    """Name, length, parts that go into the tree, and whether the rule is its only part.
+    """A rule's name and length, the parts that go into the tree, and whether the rule stands for its only part.
 
-    Signs and keywords do not, unless the rule is marked with `!` in the grammar; rules with `_` are spliced in.
+    Signs and keywords do not go in, unless the rule is marked with `!` in the grammar; rules with `_` are spliced in.
     """
     kept = [
         [index, not symbol.is_term and symbol.name.startswith("_")]
@@ -81,7 +82,7 @@ def _kept(rule: Rule) -> list[Any]:
 def _states(parser: Lark, rules: dict[Rule, int]) -> list[dict[str, int]]:
     """For each state its actions: the state to go to, or -1 - r to reduce by rule r.
 
-    States are numbered as they are first reached from the start, state 0, symbols taken by the alphabet.
+    States are numbered as they are first reached from the start, state 0, symbols taken in alphabetical order.
     """
     table = parser.parser.parser.parser.parse_table
     (start,), (read,) = table.start_states.values(), table.end_states.values()

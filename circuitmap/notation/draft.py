@@ -1,4 +1,4 @@
-"""A statement that is being mended so that reading can go on behind a fault, and where reading gets stuck in it."""
+"""A statement that is being mended so that reading can go on after a fault, and the place where reading gets stuck."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -13,8 +13,8 @@ _LONGEST_NAMED = 40
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """The text of a statement with mends in it; `origin` is the offset in the file for each character, and the end.
-    Whoever reads it spends `effort`, a unit for a character."""
+    """The text of a statement with mends in it; `origin` is the offset in the file of each character and of the end.
+    Reading it spends `effort`, one unit for each character."""
 
     source: SourceFile
     text: str
@@ -32,7 +32,7 @@ class Draft:
         )
 
     def with_mends(self, mends: Iterable[tuple[int, int, str]]) -> "Draft":
-        """The draft with several stretches replaced; they are given from left to right."""
+        """The draft with several stretches replaced, which are given from left to right."""
         texts: list[str] = []
         origins: list[int] = []
         at = 0
@@ -52,7 +52,7 @@ class Draft:
         return Span(self.source, first, max(first, self.origin[end]))
 
     def back_in_file(self, part: Node | Token) -> Node | Token:
-        """What was read of this draft, moved to where it stands in the file."""
+        """What was read from this draft, moved to where it stands in the file."""
         start, end = self.origin[part.start], self.origin[part.end]
         if isinstance(part, Token):
             return Token(part.symbol, part.text, start, end)
@@ -74,18 +74,18 @@ def parsed(draft: Draft) -> Node | None:
 
 
 def where_stuck(draft: Draft) -> Stuck | None:
-    """Where a draft cannot be read on; None when all of it can."""
+    """Where reading the draft gets stuck; None when all of it can be read."""
     tree = _read(draft)
     return tree if isinstance(tree, Stuck) else None
 
 
 def _read(draft: Draft) -> Node | Stuck:
     tree = read_tree(draft.text, 0, len(draft.text))
-    # Making the draft took a little for each of its characters, reading it more for each that was read.
+    # Making the draft cost a little for each of its characters; reading it costs more for each character that was read.
     draft.effort.spend(1 + len(draft.text) // 20 + (tree.at if isinstance(tree, Stuck) else len(draft.text)))
     return tree
 
 
 def cut(word: str) -> str:
-    """A word as it is named in a sentence: not longer than a line."""
+    """A word as a message names it: not longer than a line."""
     return word if len(word) <= _LONGEST_NAMED else word[: _LONGEST_NAMED - 3] + "..."

@@ -20,8 +20,8 @@ LARGEST_FILE = 2_000_000
 LARGEST_PLATFORM = 10_000_000
 """Most bytes in all notation files of one folder."""
 
-# What programs that keep folders in step call the second version of a file that two people changed, and what a file
-# manager calls a copy.
+# How programs that keep folders in step name the second version of a file that two people changed, and how a file
+# manager names a copy.
 _COPY = re.compile(r"conflict|\(\d{1,3}\)\.\w+\Z|\bcopy\b", re.IGNORECASE)
 
 
@@ -34,7 +34,7 @@ def read_folder(folder: str | Path) -> tuple[tuple[SourceFile, ...], tuple[Probl
     """The notation files of a folder, in the order of their names, and what is wrong with them as files.
 
     Files that look like a second version of another one are reported and not read. Raises CannotRead for a folder or
-    file that is missing, not readable, or no text; LimitReached for too many or too large files.
+    file that is missing, not readable, or not text; LimitReached for too many or too large files.
     """
     sources: list[SourceFile] = []
     problems: list[Problem] = []
@@ -62,9 +62,10 @@ def read_folder(folder: str | Path) -> tuple[tuple[SourceFile, ...], tuple[Probl
 
 
 def file_content(path: Path) -> bytes:
-    """The bytes of one notation file, which need not be called like one; never more than the limit is read.
+    """The bytes of one notation file, which need not be named like one; never more than the limit is read.
 
-    Raises CannotRead for what is missing, not readable, or no plain file; LimitReached for a larger one.
+    Raises CannotRead for a file that is missing, not readable, or not a plain file; LimitReached for one that is too
+    large.
     """
     return _content(path)
 
@@ -113,7 +114,7 @@ def _reason(error: OSError | ValueError) -> str:
 
 
 def _decoded(name: str, content: bytes) -> tuple[SourceFile, Problem | None]:
-    """The text of a file. What is not UTF-8 is read as well as it can be, and said."""
+    """The text of a file. A text that is not UTF-8 is read as well as it can be, and reported."""
     if content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
         source = SourceFile(name, content.decode("utf-16", errors="replace"))
         return source, _wrong_encoding("This file is written in UTF-16.", Span(source, 0, 0))

@@ -10,7 +10,7 @@ from circuitmap.notation.draft import Draft
 from circuitmap.problems import Problem, Severity
 
 _PART = r"[A-Za-z0-9_/+]+(?:[-.][A-Za-z0-9_/+]+)*"
-# What no colour (letters) and no size (a number with its unit) can be.
+# What can be neither a colour (letters) nor a size (a number with its unit).
 _COLON = re.compile(
     rf"(?<![A-Za-z0-9_/+.\-])({_PART}):([A-Za-z]*[0-9]+(?:\.[0-9]+)*)(?![A-Za-z0-9_.])(?![ \t]+(?:mm2|awg))"
 )
@@ -20,12 +20,12 @@ _NOT_READ = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|#[^\r\n]*')
 
 
 def places_of_habits(text: str) -> tuple[int, ...]:
-    """Where a text may have one that the grammar would read as something else."""
+    """Where a text may contain such a habit that the grammar would read as something else."""
     return tuple(match.start() for match in _COLON.finditer(text)) if ":" in text else ()
 
 
 def with_comments_after_hash(draft: Draft) -> tuple[Draft, list[Problem]]:
-    """The draft without what stands behind `//`. Where a statement begins with it, nothing of it is left."""
+    """The draft without what follows `//`. Where a statement begins with `//`, nothing of it is left."""
     found = list(_outside(draft, _SLASHES))
     problems = [
         Problem(
@@ -65,5 +65,5 @@ def unknown_pins(draft: Draft) -> list[Problem]:
 
 
 def _outside(draft: Draft, pattern: re.Pattern[str]) -> Iterator[re.Match[str]]:
-    """What matches outside of texts in quotes and comments."""
+    """The matches that lie outside quoted texts and comments."""
     return pattern.finditer(_NOT_READ.sub(lambda match: " " * len(match[0]), draft.text))

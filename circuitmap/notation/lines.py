@@ -17,7 +17,8 @@ _SKIPPED = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|#[^\r\n]*')
 
 
 class StatementText(NamedTuple):
-    """Where a statement stands in its file: offsets of its first character and past its last, comments left out.
+    """Where a statement stands in its file: the offset of its first character and the one after its last, comments left
+    out.
 
     `indented`: it begins with an indented line that has nothing above it to continue.
     """
@@ -28,7 +29,8 @@ class StatementText(NamedTuple):
 
 
 def statement_texts(source: SourceFile, skipped: Collection[int] = ()) -> list[StatementText]:
-    """All statements of a file in order, broken ones as well; the lines `skipped` end none and begin none."""
+    """All statements of a file in order, broken ones as well; the lines in `skipped` neither end nor begin a
+    statement."""
     text = source.text
     starts = source.line_starts
     found: list[StatementText] = []
@@ -58,7 +60,7 @@ def statement_texts(source: SourceFile, skipped: Collection[int] = ()) -> list[S
 
 
 def _code_of(text: str, start: int, stop: int) -> tuple[int, int]:
-    """The stretch of one line without blanks around it and without a comment; empty when there is nothing."""
+    """The stretch of one line without surrounding blanks and without a comment; empty when nothing is left."""
     line = text[start:stop]
     if "#" in line:
         line = line[: comment_start(line)]
@@ -74,7 +76,7 @@ def _is_empty(text: str, start: int, stop: int) -> bool:
 def comment_start(line: str) -> int:
     """Where the comment of a line begins: the first `#` that is not inside a quoted text, else the line's length.
 
-    A quote that is never closed hides nothing: a `#` behind it begins a comment.
+    A quote that is never closed hides nothing: a `#` after it begins a comment.
     """
     for match in _SKIPPED.finditer(line):
         if line[match.start()] == "#":

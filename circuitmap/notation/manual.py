@@ -10,14 +10,15 @@ _PACKAGE = Path(__file__).resolve().parent.parent
 
 
 def manual_folder() -> Path:
-    """Where grammar, reference and problem pages are: inside the installed package, or beside it in a checkout."""
+    """Where the grammar, the reference and the problem pages are: inside the installed package, or beside it in a
+    checkout."""
     shipped = _PACKAGE / "grammar"
     return shipped if shipped.is_dir() else _PACKAGE.parent / "grammar"
 
 
 @cache
 def problem_codes() -> tuple[str, ...]:
-    """Every code that has a page, by the alphabet."""
+    """Every code that has a page, in alphabetical order."""
     return tuple(sorted(page.stem for page in (manual_folder() / "problems").glob("*.md")))
 
 

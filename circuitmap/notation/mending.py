@@ -1,4 +1,4 @@
-"""Reading a statement that is not in order: what is wrong with it, each fault once, and what it still says."""
+"""Reading a statement that is not in order: what is wrong with it, telling each fault once, and what it still says."""
 
 import re
 from collections.abc import Iterator
@@ -26,21 +26,21 @@ from circuitmap.source import SourceFile, Span
 MOST_FAULTS = 10
 """Most faults that are told apart in one statement."""
 MOST_TRIALS = 150
-"""How often at most another text is tried in the place of a statement that cannot be read."""
+"""How many other texts are tried, at most, in place of a statement that cannot be read."""
 _SHOWN = 40
 
 _PLAIN = frozenset(("foreign-character", "stray-words", "bad-name"))
-"""What is wrong with characters, and where what was meant is plain."""
+"""Faults of characters, and others where it is plain what was meant."""
 
 _NAMES_IN_TEXT = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|#[^\r\n]*|[A-Za-z0-9_/+]+(?:[-.][A-Za-z0-9_/+]+)*')
 
 
 @dataclass(frozen=True, slots=True)
 class Mended:
-    """What became of a statement that is not in order: trees with the stretch of the file that each was read from,
-    problems, and the words of what could not be read.
+    """What became of a statement that is not in order: its trees, each with the stretch of the file that it was read
+    from, its problems, and the words of what could not be read.
 
-    `certain`: what the statement meant was plain, so that what is wrong with its words can be told as well.
+    `certain`: it was plain what the statement meant, so faults in its words can be told as well.
     """
 
     trees: tuple[tuple[Node, int, int], ...]
@@ -50,10 +50,10 @@ class Mended:
 
 
 def mend(source: SourceFile, place: StatementText, effort: Effort, trials: int = MOST_TRIALS) -> Mended:
-    """What is wrong with a statement that the parser refused, and what it says once that is mended.
+    """What is wrong with a statement that the parser refused, and what the statement says once it is mended.
 
-    `trials` is how often at most another text is tried in its place. Once the `effort` is used up only that is told
-    where it cannot be read, and that not all slips were looked for.
+    `trials` is how many other texts are tried, at most, in its place. Once the `effort` is used up, it is only told
+    where the statement cannot be read, and that not all slips were looked for.
     """
     if place.end - place.start > LONGEST_STATEMENT:
         span = Span(source, place.start, place.end)
@@ -73,7 +73,7 @@ def mend(source: SourceFile, place: StatementText, effort: Effort, trials: int =
     unknown = unknown_pins(draft)
     if unknown:
         return Mended((), (*problems, *unknown[:MOST_FAULTS]), _words_of(draft))
-    # A guess about quotes or characters that does not help is no ground for finding more faults.
+    # A guess about quotes or characters that does not help is no basis for finding more faults.
     if problems or HIDDEN.search(source.text, place.start, place.end):
         tree = parsed(draft)
         if tree:
@@ -99,7 +99,7 @@ def _cut_off(source: SourceFile, place: StatementText) -> Problem:
 
 
 def _is_plain(problem: Problem) -> bool:
-    """Whether what was meant is plain, as with a foreign letter in a word: then the rest can be read on."""
+    """Whether it is plain what was meant, as with a foreign letter in a word: then reading can go on."""
     if problem.code != "foreign-character":
         return problem.code in _PLAIN
     return any(character.isalnum() for character in problem.span.text)
@@ -124,7 +124,7 @@ def _mend_words(draft: Draft, problems: list[Problem], trials: int) -> Mended:
             invented = False
             continue
         if not stuck.tokens and not stuck.word:
-            continue  # Nothing was left of it but characters that have been reported.
+            continue  # Nothing is left of it but characters that have been reported.
         faults += 1
         parts = _two_statements(stuck, draft)
         if parts and faults < MOST_FAULTS:
@@ -148,8 +148,8 @@ def _mend_words(draft: Draft, problems: list[Problem], trials: int) -> Mended:
 
 
 def _chosen(stuck: Stuck, draft: Draft, most: int, trials: int) -> tuple[tuple[Mend, ...], int]:
-    """The fewest mends that let the whole statement be read, or else the first one that lets more of it be read; and
-    how many of the `trials` are left."""
+    """The fewest mends with which the whole statement can be read, or else the first mend with which more of it can be
+    read; and how many of the `trials` are left."""
     for depth in range(1, most + 1):
         if trials <= 0 or draft.effort.used_up:
             break
@@ -173,7 +173,7 @@ def _chosen(stuck: Stuck, draft: Draft, most: int, trials: int) -> tuple[tuple[M
 
 
 def _mends_to_the_end(stuck: Stuck, draft: Draft, depth: int, trials: int) -> tuple[tuple[Mend, ...], int]:
-    """At most `depth` mends behind which the statement can be read, and how many of the `trials` are left."""
+    """At most `depth` mends after which the statement can be read, and how many of the `trials` are left."""
     for mend in _offered(stuck, draft):
         if trials <= 0 or draft.effort.used_up:
             break
@@ -199,7 +199,7 @@ def _offered(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 
 def _two_statements(stuck: Stuck, draft: Draft) -> tuple[Problem, Draft, Draft] | None:
-    """A statement that begins inside of another one: without a line of its own, or in a line indented by mistake."""
+    """A statement that begins inside another one: without a line of its own, or in a line indented by mistake."""
     if not stuck.tokens or not may_end(stuck) or not stuck.word:
         return None
     indented = "\n" in draft.text[stuck.behind : stuck.at]

@@ -1,7 +1,7 @@
 """The faults that a person who writes the notation makes, and how each is mended so that reading can go on.
 
-Every function of `CANDIDATES` looks at where the parser got stuck and offers mends; the first one that lets the
-statement be read is what was meant.
+Every function of `CANDIDATES` looks at where the parser got stuck and offers mends; the first one with which the
+statement can be read is taken as what was meant.
 """
 
 import re
@@ -21,8 +21,8 @@ from circuitmap.quantities import UNIT_BY_SUFFIX, letter_among_digits, with_digi
 class Mend(NamedTuple):
     """A draft that may be what was meant, and the problem that it mends.
 
-    `sure`: it names what was meant, so it stands even when the rest of the statement cannot be read either.
-    `invented`: it is only for reading on; what the statement then says is not to be used.
+    `sure`: it names what was meant, so it stands even when the rest of the statement cannot be read. `invented`: it
+    only serves to read on; what the statement then says must not be used.
     """
 
     draft: Draft
@@ -84,7 +84,7 @@ def _keyword(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 
 def _quantity(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
-    """`O.75mm2`, `20 A`, `0,75mm2`, `.5mm2`: a quantity that is not written as one."""
+    """`O.75mm2`, `20 A`, `0,75mm2`, `.5mm2`: a quantity that is not written as the notation has it."""
     if "QUANTITY" in stuck.accepts:
         mended = with_digits(stuck.word)
         if mended:
@@ -114,7 +114,7 @@ def _as_quantity(draft: Draft, start: int, end: int, headline: str, meant: str) 
 
 
 def _missing_name(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
-    """`module supply A1`, `fuse 20A CAB.F1`: what should be named is not, or not yet."""
+    """`module supply A1`, `fuse 20A CAB.F1`: the name is missing, or comes later."""
     if len(stuck.tokens) < 2 or stuck.tokens[-1].symbol != "NAME":
         return
     before, word = stuck.tokens[-2].text, stuck.previous
@@ -153,7 +153,7 @@ def _post(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 
 def _leads_nowhere(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
-    """`A -> : RD`, `A -> -> B`: no name behind an arrow."""
+    """`A -> : RD`, `A -> -> B`: no name after an arrow."""
     if stuck.previous == _ARROW and "NAME" in stuck.accepts and not stuck.word[:1].isalnum():
         mend = unfinished(stuck, draft)
         yield mend
@@ -181,7 +181,7 @@ def _no_arrow(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
     in_first_list = not begun and draft.text[stuck.end :].lstrip().startswith(",")
     chain = begun or ("->" in draft.text[stuck.end :] and not in_first_list)
     if _is_unknown_beginning(stuck) and not chain:
-        # `LOCK.3 G3`: a pin, or a wire's look behind, is what only a wire has.
+        # `LOCK.3 G3`: only a wire has a pin, or a wire's look after it.
         looks = bool(_LOOK_BEHIND.match(draft.text, stuck.end))
         chain = "." in stuck.previous or (looks and not stuck.previous.islower())
     if chain and _NAME.match(stuck.word) and _accepts(stuck, _ARROW):
@@ -223,7 +223,8 @@ def _stray_sign(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 
 def _quotes(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
-    """`at left of the column`, `'Body computer'`, `? on sheet 41-01`: a text without its quotes, where one belongs."""
+    """`at left of the column`, `'Body computer'`, `? on sheet 41-01`: a text without its quotes, in a place for a
+    quoted text."""
     if stuck.word == "'" and "STRING" in stuck.accepts:
         end = draft.text.find("'", stuck.end)
         if end > 0 and "\n" not in draft.text[stuck.at : end]:
@@ -260,7 +261,7 @@ def _unquoted(draft: Draft, start: int, end: int) -> Problem:
 
 
 def _remark(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
-    """`A -> B goes to the rear`: words to a reader, without the `#` before them."""
+    """`A -> B goes to the rear`: words meant for a reader, without the `#` before them."""
     words = _REMARK.match(draft.text, stuck.at)
     if words:
         headline = "These words mean nothing to the notation."
@@ -289,7 +290,7 @@ CANDIDATES: tuple[Candidate, ...] = (
 
 
 def unfinished(stuck: Stuck, draft: Draft) -> Mend:
-    """The statement, or a list or wire in it, ends before it says all that it must."""
+    """The statement, or a list or wire in it, ends too early."""
     previous = stuck.previous
     start, end = stuck.tokens[-1].start, stuck.tokens[-1].end
     if previous == _ARROW:
@@ -304,7 +305,7 @@ def unfinished(stuck: Stuck, draft: Draft) -> Mend:
 
 
 def unexpected(stuck: Stuck, draft: Draft) -> Problem:
-    """What stands there when no mend helps."""
+    """The problem at this place when no mend helps."""
     expected = expected_words(stuck.accepts, stuck.tokens)
     if not stuck.tokens:
         headline = f"A statement cannot begin with {cut(stuck.word)}."
@@ -327,10 +328,10 @@ def _accepts(stuck: Stuck, keyword: str) -> bool:
 
 
 def may_end(stuck: Stuck) -> bool:
-    """Whether the statement could end where it is stuck."""
+    """Whether the statement could end where reading is stuck."""
     return END in stuck.accepts
 
 
 def _is_unknown_beginning(stuck: Stuck) -> bool:
-    """The statement begins with a word that is no statement word, and is no wire either."""
+    """The statement does not begin with a statement word, and is not a wire either."""
     return len(stuck.tokens) == 1 and stuck.tokens[0].symbol == "NAME"

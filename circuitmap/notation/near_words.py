@@ -1,4 +1,4 @@
-"""Which word of the notation was meant by one that is not."""
+"""Which word of the notation was meant by a word that is not one."""
 
 from collections.abc import Iterable
 
@@ -6,7 +6,7 @@ _LONGEST = 20
 
 
 def near_word(written: str, known: Iterable[str]) -> str:
-    """The known word that was probably meant, or "" when none is near, or two are equally near.
+    """The known word that was probably meant, or "" when none is near or two are equally near.
 
     Case is a slip of its own: `Module` and `MODULE` mean `module`; a name in capitals is never taken for a keyword
     that it only resembles.
@@ -35,7 +35,7 @@ def _allowed(written: int, known: int) -> int:
 def slips_between(a: str, b: str) -> int:
     """How many slips of a finger turn one word into the other: a letter missing, added, wrong, or two swapped.
 
-    The optimal string alignment distance.
+    This is the optimal string alignment distance.
     """
     before: list[int] = []
     row = list(range(len(b) + 1))

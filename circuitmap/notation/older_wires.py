@@ -1,7 +1,7 @@
-"""Wires as they were written before: the look inside an arrow or behind a colon. They are read, and `tidy` turns them.
+"""Wires in the older form: the look inside an arrow or after a colon. They are still read, and `tidy` rewrites them.
 
-`A -[RD 1mm2]-> B -> C : GN` says what `A -> B in RD 1mm2 -> C in GN` says. What an arrow left open came from behind the
-colon; now each `in` stands for itself.
+`A -[RD 1mm2]-> B -> C : GN` says what `A -> B in RD 1mm2 -> C in GN` says. What an arrow left open was taken from after
+the colon; now each `in` stands for itself.
 """
 
 from typing import NamedTuple
@@ -22,8 +22,8 @@ class Insertion(NamedTuple):
 
 
 def as_now_written(text: str) -> list[Insertion]:
-    """What to change in a statement so that it is a wire as it is written now, from left to right; empty where it is no
-    wire of the older form."""
+    """What to change in a statement, from left to right, to turn it into a wire as written now; empty where it is not a
+    wire in the older form."""
     if _OPENS not in text and _COLON not in text:
         return []
     tokens = plain_tokens(text)
@@ -35,7 +35,7 @@ def as_now_written(text: str) -> list[Insertion]:
 
 
 class _OlderWire:
-    """Its steps: the tokens of each arrow with the look in it, and where the ends behind it stop."""
+    """The steps of the wire: the tokens of each arrow with the look in it, and where the ends after it stop."""
 
     def __init__(self, tokens: list[Token]) -> None:
         self.arrows: list[tuple[Token, Token, list[Token]]] = []
@@ -60,7 +60,7 @@ class _OlderWire:
                 at = closing
             elif token.text == _COLON:
                 if at + 1 < len(tokens) and last == token.start and tokens[at + 1].start == token.end:
-                    self.sound = False  # `LOCK:7`: a pin, written as elsewhere
+                    self.sound = False  # `LOCK:7`: a pin, written as people do elsewhere
                     return
                 self.colon = token
                 rest = tokens[at + 1 :]
@@ -96,7 +96,7 @@ class _OlderWire:
 
 
 def _filled(own: list[Token], general: list[Token]) -> str:
-    """A look written at an arrow, with what it leaves open from behind the colon."""
+    """A look written at an arrow; what it leaves open is taken from after the colon."""
     parts = _parts(own)
     return " ".join((*parts.values(), *(text for kind, text in _parts(general).items() if kind not in parts)))
 

@@ -1,8 +1,8 @@
 """Reading one statement: from text to a tree, by the table that Lark made of the grammar.
 
-Lark builds the LALR(1) table once, when the grammar changes (`compile_grammar`); what is here walks through it. So no
-command has to import Lark or to compile its terminals, which would take longer than reading a vehicle, and a word is
-always read as a whole, so that what is wrong with it can be said of all of it.
+Lark builds the LALR(1) table once, when the grammar changes (`compile_grammar`); the code here walks through it. So no
+command has to import Lark or compile its terminals, which would take longer than reading a vehicle. A word is always
+read as a whole, so that a fault can be reported for the whole word.
 """
 
 import json
@@ -15,7 +15,7 @@ COMPILED = Path(__file__).with_name("compiled_grammar.json")
 """Written by `python -m circuitmap.notation.compile_grammar`; a test compares it with the grammar."""
 
 END = "$END"
-"""The symbol behind the last token of a statement."""
+"""The symbol after the last token of a statement."""
 
 
 class Token(NamedTuple):
@@ -28,7 +28,8 @@ class Token(NamedTuple):
 
 
 class Node(NamedTuple):
-    """What a rule of the grammar covers: its parts, without the keywords that always stand there, and its place."""
+    """What a rule of the grammar covers: its parts, without the keywords that always stand there, and its place in the
+    file."""
 
     rule: str
     children: "list[Token | Node]"
@@ -37,8 +38,8 @@ class Node(NamedTuple):
 
 
 class Stuck(NamedTuple):
-    """Where a statement could not be read on: the word there, from `at` to `end` (empty at the end of the statement),
-    and the tokens before it."""
+    """Where reading a statement got stuck: the word there, from `at` to `end` (empty at the end of the statement), and
+    the tokens before it."""
 
     at: int
     end: int
@@ -61,8 +62,8 @@ class Stuck(NamedTuple):
 
 
 class Rule(NamedTuple):
-    """`kept` are the parts that go into the tree: their index, and whether they are a list to be spliced in.
-    `passes`: a rule with one part is that part."""
+    """`kept` are the parts that go into the tree: their index, and whether they are a list to be spliced in. `passes`:
+    a rule with one part is replaced by that part."""
 
     name: str
     length: int
@@ -71,10 +72,10 @@ class Rule(NamedTuple):
 
 
 class ParseTable(NamedTuple):
-    """The compiled grammar. An action is the state to go to, or -1 - r to reduce by rule r; that of `$END` that is
-    no reduction means that the statement is read.
+    """The compiled grammar. An action is the state to go to, or -1 - r to reduce by rule r; an action for `$END` that
+    is not a reduction means that the statement has been read.
 
-    `patterns` are, for each state, the terminals that can stand there and are not always written the same.
+    `patterns` are, for each state, the terminals that can stand there and are not always written the same way.
     """
 
     literals: dict[str, str]
@@ -83,7 +84,8 @@ class ParseTable(NamedTuple):
     patterns: list[tuple[tuple[str, re.Pattern[str]], ...]]
 
 
-# One token with what may stand before it: a word (which a `*` may end), a text in quotes, a sign, or anything else.
+# One token, with whatever may stand before it: a word (which a `*` may end), a text in quotes, a sign, or anything
+# else.
 _TOKEN = re.compile(
     r"""(?:[ \t\r\n]++|\#[^\r\n]*+)*+
     (?: ([A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*(?:\.?\*)?)
@@ -118,7 +120,7 @@ def table_from(text: str) -> ParseTable:
 
 
 def read_tree(text: str, start: int, end: int) -> Node | Stuck:
-    """The tree of the statement from `start` to `end`, or where it cannot be read."""
+    """The tree of the statement from `start` to `end`, or the place where it cannot be read."""
     literals, rules, rows, patterns = table()
     states = [0]
     values: list[Token | Node | list[Token | Node]] = []
@@ -222,12 +224,12 @@ def accepted_after(tokens: tuple[Token, ...]) -> frozenset[str]:
 
 @lru_cache(maxsize=1024)
 def accepted_in(states: tuple[int, ...]) -> frozenset[str]:
-    """The terminals that may come next, from the states that the tokens before led through."""
+    """The terminals that may come next, given the states through which the tokens before led."""
     return frozenset(s for s in table().states[states[-1]] if s.isupper() and states_after(list(states), s) is not None)
 
 
 def states_after(states: list[int], symbol: str) -> list[int] | None:
-    """The states behind one more symbol; None when it cannot stand there."""
+    """The states after one more symbol; None when it cannot stand there."""
     rows, rules = table().states, table().rules
     states = states.copy()
     action = rows[states[-1]].get(symbol)

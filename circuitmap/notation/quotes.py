@@ -12,7 +12,7 @@ _WORD_END = re.compile(r"(?<=\S)(?=\s|\Z)")
 
 
 def with_quotes_closed(draft: Draft) -> tuple[Draft, list[Problem]]:
-    """The draft with a quote added in every line that has an odd one."""
+    """The draft with a quote added in every line that has an unpaired one."""
     problems: list[Problem] = []
     start = 0
     while start <= len(draft.text):
@@ -39,8 +39,8 @@ def _single_quote(line: str) -> int:
     quotes = [match.start() for match in _QUOTE.finditer(code)]
     if len(quotes) % 2 == 0:
         return -1
-    # A quote that opens stands behind a blank or a sign, one that closes before a blank or a sign. The first one
-    # that does not fit its turn tells which has no partner.
+    # An opening quote stands after a blank or a sign, a closing one before a blank or a sign. The first quote that does
+    # not fit its turn shows which one has no partner.
     for number, at in enumerate(quotes):
         if number % 2 == 1 and _opens(code, at) and not _closes(code, at):
             return quotes[number - 1]
@@ -99,7 +99,7 @@ def _opened(draft: Draft, line_start: int, at: int) -> tuple[Draft, Problem]:
 
 
 def quotings(draft: Draft, start: int) -> Iterator[Draft]:
-    """The draft with quotes around what begins at `start`, shortest first, within its line."""
+    """Drafts with quotes around what begins at `start`, the shortest stretch first, within its line."""
     line_end = draft.text.find("\n", start)
     line_end = len(draft.text) if line_end < 0 else line_end
     for match in _WORD_END.finditer(draft.text, start, line_end):

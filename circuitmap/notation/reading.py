@@ -24,14 +24,14 @@ _MENDED_WITH_CARE = 50
 _FIRST_WORD = re.compile(r"\S+")
 
 MOST_UNREADABLE = 300
-"""Most statements of one file whose faults are told; a file with more is not notation."""
+"""Most statements of one file whose faults are told; a file with more faulty ones is not notation."""
 
 
 def read_text(source: SourceFile, bounds: RoomLeft | None = None) -> tuple[Notation, tuple[Problem, ...]]:
-    """All statements of a file in their order, and what could not be read or does not make sense.
+    """All statements of a file in their order, and whatever could not be read or makes no sense.
 
-    A statement that cannot be read is left out; it never changes how the others are read. `bounds` are those of all
-    files of a platform together; raises LimitReached once there is more than may be.
+    A statement that cannot be read is left out; it never changes how the others are read. `bounds` are shared by all
+    files of a platform; raises LimitReached once they are exceeded.
     """
     bounds = bounds or RoomLeft()
     problems: list[Problem] = []
@@ -80,7 +80,7 @@ def read_text(source: SourceFile, bounds: RoomLeft | None = None) -> tuple[Notat
             statements.append(maker.statement(tree, last_place.start, last_place.end))
             continue
         last_place = None
-        # Most texts have nothing to mend: they need not wait for what mends.
+        # Most texts have nothing to mend: they need not wait for the mending code to be imported.
         from circuitmap.notation.mending import MOST_TRIALS, mend
 
         effort = bounds.mending_of_one()
@@ -96,7 +96,7 @@ def read_text(source: SourceFile, bounds: RoomLeft | None = None) -> tuple[Notat
 
 
 def statements_and_soundness(source: SourceFile) -> Iterator[tuple[StatementText, bool]]:
-    """Every statement of a file, and whether it is read as it stands, by itself, with nothing wrong in it."""
+    """Every statement of a file, and whether it can be read as it stands, by itself, with nothing wrong in it."""
     problems: list[Problem] = []
     maker = StatementMaker(source, problems)
     habits = places_of_habits(source.text)
@@ -126,7 +126,7 @@ def _tree(source: SourceFile, place: StatementText) -> Node | None:
 
 
 def _of_older_form(source: SourceFile, place: StatementText, bounds: RoomLeft) -> Node | None:
-    """The tree of a wire whose colour stands in an arrow or behind a colon."""
+    """The tree of a wire whose colour stands in an arrow or after a colon."""
     if place.end - place.start > LONGEST_STATEMENT:
         return None
     changes = as_now_written(source.text[place.start : place.end])
@@ -157,7 +157,7 @@ def _continued(source: SourceFile, before: StatementText, place: StatementText) 
 
 
 def _joined(source: SourceFile, first: StatementText, second: StatementText) -> Node | None:
-    """Two statements on neighbouring lines, read as one."""
+    """Two statements on neighbouring lines, read as a single one."""
     if source.position(second.start)[0] != source.position(first.end)[0] + 1:
         return None
     return _tree(source, StatementText(first.start, second.end))

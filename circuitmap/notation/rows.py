@@ -1,4 +1,4 @@
-"""Rows of names, `CAB.F50..F59`: written out name by name."""
+"""Rows of names, `CAB.F50..F59`, written out name by name."""
 
 import re
 
@@ -45,5 +45,5 @@ def names_in_row(first: Word, last: Word) -> tuple[tuple[Word, ...], Problem | N
 
 
 def _is_whole_level(stem: str, tail: str) -> bool:
-    """Whether `tail` begins at a level of the name: `F` of `CAB.F`, not `B.F`."""
+    """Whether `tail` begins at a level of the name: `F` does in `CAB.F`, `B.F` does not."""
     return stem[: -len(tail)].endswith(".")

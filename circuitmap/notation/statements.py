@@ -1,6 +1,6 @@
 """What the text says: one value for every kind of statement, each word with its place.
 
-The classes are called what a person types. `span` covers the whole statement, without what follows it on the line.
+The classes are named after what a person types. `span` covers the whole statement, without what follows it on the line.
 Nothing is looked up here: a name is a name, whether it is declared or not.
 """
 
@@ -35,8 +35,8 @@ class Condition(NamedTuple):
 class Clauses(NamedTuple):
     """What may follow any statement, in any order.
 
-    `hands_off` is the reason for which nobody may touch it, or `not` where somebody said that it is not hands-off;
-    `care` are the words of what to take care of at it.
+    `hands_off` is the reason why nobody may touch it, or `not` where somebody said that it is not hands-off; `care` are
+    the words that say what to take care of.
     """
 
     description: Word | None = None
@@ -64,13 +64,16 @@ class PlatformStatement(NamedTuple):
 
 
 class OptionStatement(NamedTuple):
+    """`option HF "fuel heater" or HW`: `others` are those of which a vehicle has exactly one with this."""
+
     span: Span
     name: Word
+    others: tuple[Word, ...] = ()
     clauses: Clauses = NO_CLAUSES
 
 
 class NamingStatement(NamedTuple):
-    """`naming SP* splice`: names that start so need no declaration."""
+    """`naming SP* splice`: names that start like this need no declaration."""
 
     span: Span
     patterns: tuple[tuple[Word, Word], ...]
@@ -107,7 +110,7 @@ class ClosesClause(NamedTuple):
 
 
 class SwitchStatement(NamedTuple):
-    """`switch` or, when `is_key`, `key`."""
+    """`switch` or, when `is_key`, `key`; `inside` is the part whose terminals it closes."""
 
     span: Span
     name: Word
@@ -115,17 +118,24 @@ class SwitchStatement(NamedTuple):
     by: Word | None
     positions: tuple[Word, ...]
     closes: tuple[ClosesClause, ...]
+    inside: Word | None = None
     clauses: Clauses = NO_CLAUSES
 
 
 class RelayStatement(NamedTuple):
-    """`form` is make, break or changeover; `contacts` are (common, other, other at rest) pins when given."""
+    """`form` is make, break, changeover, latching or flasher; `contacts` are (common, other, other at rest) pins when
+    given. `reset` is the second coil of a latching one, `holds` how long it stays in when its coil is off; `across` the
+    coil is a diode or resistor, of `ohms`."""
 
     span: Span
     name: Word
     form: Word
     coil: tuple[Word, Word] | None = None
     contacts: tuple[tuple[Word, Word, Word | None], ...] = ()
+    reset: tuple[Word, Word] | None = None
+    holds: Measure | None = None
+    across: Word | None = None
+    ohms: Measure | None = None
     clauses: Clauses = NO_CLAUSES
 
 
@@ -203,22 +213,32 @@ class RoleSaid(NamedTuple):
     by: Word | None = None
 
 
+class DrawnAt(NamedTuple):
+    """`60W on 56a`: amperes or watts, of one supply pin where that is said."""
+
+    amount: Measure
+    pin: Word | None = None
+
+
 class LoadStatement(NamedTuple):
-    """A module, lamp, motor, ...: `kind` is the word that began it."""
+    """A module, lamp, motor, ...: `kind` is the word that began it; `joined` are pairs of pins that are one piece of
+    metal inside."""
 
     span: Span
     kind: Word
     name: Word
     roles: tuple[RoleSaid, ...] = ()
-    asleep: Measure | None = None
-    awake: Measure | None = None
-    running: Measure | None = None
+    asleep: tuple[DrawnAt, ...] = ()
+    awake: tuple[DrawnAt, ...] = ()
+    running: tuple[DrawnAt, ...] = ()
     run_on: Measure | None = None
+    joined: tuple[tuple[Word, Word], ...] = ()
     clauses: Clauses = NO_CLAUSES
 
 
 class OutputStatement(NamedTuple):
-    """`output BCM.C3 grounds while awake`; `when` is awake, in, request (nothing said) or always."""
+    """`output BCM.C3 grounds while awake`; `when` is awake, in, request (nothing said), always, or
+    live: while its input `live` has plus."""
 
     span: Span
     pins: tuple[Word, ...]
@@ -226,12 +246,16 @@ class OutputStatement(NamedTuple):
     source: Word | None = None
     when: str = "request"
     positions: tuple[Word, ...] = ()
+    live: Word | None = None
     clauses: Clauses = NO_CLAUSES
 
 
 class MemberItem(NamedTuple):
+    """A member of a network; `waking` is `listens` (it keeps nobody awake) or `drives` (nobody wakes it)."""
+
     name: Word
     pins: tuple[Word, ...]
+    waking: Word | None = None
 
 
 class NetworkStatement(NamedTuple):
@@ -262,7 +286,7 @@ class GatewayStatement(NamedTuple):
 
 
 class SheetStatement(NamedTuple):
-    """Positional: what follows in the file, up to the next one, is on this sheet."""
+    """Positional: what follows in the file, up to the next such line, is on this sheet."""
 
     span: Span
     name: Word
@@ -296,7 +320,7 @@ class End(NamedTuple):
 
 class ChainStep(NamedTuple):
     """Where an arrow leads (several ends only at the last step), and what the wires that arrive there look like: as
-    written behind them, or else as written last on the line."""
+    written after them, or else as last written on the line."""
 
     ends: tuple[End, ...]
     look: WireLook = NO_LOOK
@@ -338,8 +362,8 @@ Statement = (
 class Notation(NamedTuple):
     """All that was read of one file: statements in order.
 
-    `unread`: the words of statements that could not be read and may be names. What they say is not known, so nothing
-    should be concluded from what seems to be missing of them.
+    `unread`: the words of statements that could not be read and may be names. What these statements say is not known,
+    so nothing should be concluded from what seems to be missing there.
     """
 
     path: str

@@ -1,4 +1,4 @@
-"""A file of notation with even spacing: the same statements in the same lines, every comment kept."""
+"""A notation file with even spacing: the same statements in the same lines, every comment kept."""
 
 from itertools import groupby
 from typing import NamedTuple
@@ -12,14 +12,14 @@ from circuitmap.source import SourceFile, display_width
 
 _INDENT = "    "
 _WIDEST_ALIGNED = 100
-"""Comments are written below each other up to this column; behind longer lines they follow at once."""
+"""Comments are aligned up to this column; after longer lines they follow at once."""
 
 _NO_SPACE_BEFORE = frozenset((",", ")", "..", "]->"))
 _NO_SPACE_BEHIND = frozenset(("(", "..", "-["))
 
 
 class _Line(NamedTuple):
-    """One line: tidied code, comment, and the column (from 0) where the comment stood behind the code."""
+    """One line: tidied code, comment, and the column (from 0) where the comment stood after the code."""
 
     code: str
     comment: str
@@ -31,9 +31,9 @@ def tidy(source: SourceFile) -> str:
     """The text of a file, tidied.
 
     A continuation line is indented by four blanks; words stand one blank apart (`closes` three, if it stood apart
-    before); comments behind neighbouring lines stand below each other; more than two empty lines become two. Nothing
-    is reordered, no line is broken or joined. A statement with anything wrong in it stays as it is. Lines end as the
-    first line of the file does.
+    before); comments after neighbouring lines are aligned; more than two empty lines become two. Nothing is reordered,
+    no line is broken or joined. A statement with anything wrong in it stays as it is. Lines end as the first line of
+    the file does.
     """
     source = with_wires_as_now(source)
     line_end = "\r\n" if source.text.partition("\n")[0].endswith("\r") else "\n"
@@ -48,7 +48,7 @@ def tidy(source: SourceFile) -> str:
 
 
 def with_wires_as_now(source: SourceFile) -> SourceFile:
-    """The file with wires of the older form written as they are now; what cannot be read stays."""
+    """The file with wires of the older form rewritten in the present one; what cannot be read stays."""
     text: list[str] = []
     at = 0
     for place in statement_texts(source):
@@ -70,8 +70,8 @@ def with_wires_as_now(source: SourceFile) -> SourceFile:
 
 
 def _unreadable_lines(source: SourceFile) -> set[int]:
-    """The numbers of the lines of statements that cannot be read, or in which something is wrong: with the blanks
-    somewhere else, something else might seem to be meant."""
+    """The numbers of the lines of statements that cannot be read, or in which something is wrong: with its blanks
+    moved, something else might seem to be meant."""
     found: set[int] = set()
     for place, sound in statements_and_soundness(source):
         if not sound:
@@ -103,7 +103,7 @@ def _spaced(tokens: list[Token]) -> str:
 
 
 def _aligned(lines: list[_Line]) -> list[str]:
-    """Neighbouring lines with comments behind them, all in one column: the rightmost that one of them needs or had."""
+    """Neighbouring lines with comments after them, all in one column: the rightmost that one of them needs or had."""
     columns = [display_width(line.code) + 2 for line in lines] + [line.column for line in lines]
     column = max((column for column in columns if column <= _WIDEST_ALIGNED), default=0)
     return [line.code + " " * max(2, column - display_width(line.code)) + line.comment for line in lines]
@@ -114,7 +114,7 @@ def _plain(line: _Line) -> str:
 
 
 def _without_many_empty(lines: list[str]) -> list[str]:
-    """No empty lines at the beginning and the end, and at most two together."""
+    """No empty lines at the beginning or the end, and at most two together."""
     kept: list[str] = []
     for line in lines:
         if line or (kept and any(kept[-2:])):

@@ -1,4 +1,4 @@
-"""What the parser could have read, in the words of the person who writes the notation."""
+"""What the parser could have read, in the words of people who write the notation."""
 
 from collections.abc import Iterable, Sequence
 from functools import cache
@@ -13,7 +13,9 @@ _NAMES = {
     "option": "the name of an option", "supply": "a pin", "ground": "a pin", "wake": "a pin", "sense": "a pin",
     "control": "a pin", "from": "a pin", "output": "a pin such as BCM.C3", "on": "the name of a network",
     "joins": "the name of a network", "passes": "the name of a network", "members": "the name of a module",
-    "leg": "the name of a module", "named": "a name for the wire", "feeds": "a name such as CAB.F22",
+    "inside": "the name of a part", "or": "the name of an option", "reset": "a terminal of the coil", "signal": "a pin",
+    "while": "awake, or an input pin", "leg": "the name of a module", "named": "a name for the wire",
+    "feeds": "a name such as CAB.F22",
 }  # fmt: skip
 
 # What a quantity says, by the keyword before it.
@@ -22,7 +24,8 @@ _QUANTITIES = {
     "battery": "a capacity such as 72Ah", "diode": "a resistance", "resistor": "a resistance such as 120ohm",
     "supply": "a voltage such as 12V", "sleep": "a time such as 20min..40min", "limit": "a current such as 50mA",
     "reach": "a time such as 15min", "run-on": "a time such as 4min", "asleep": "a current such as 2mA",
-    "awake": "a current such as 300mA..400mA", "running": "a current such as 3A",
+    "awake": "a current such as 300mA..400mA", "running": "a current such as 3A, or watts such as 21W",
+    "holds": "a time such as 15min", "with": "a resistance such as 680ohm",
 }  # fmt: skip
 
 _CLAUSES = ("at", "number", "reach", "if", "copied", "hands-off", "care", "not")
@@ -32,12 +35,12 @@ _MOST_NAMED = 8
 
 @cache
 def keywords() -> dict[str, str]:
-    """Terminal -> the keyword or sign that it is, for those that are always written the same."""
+    """Terminal -> the keyword or sign that it is, for those that are always written the same way."""
     return {terminal: written for written, terminal in table().literals.items()}
 
 
 def expected_words(accepts: Iterable[str], tokens: Sequence[Token]) -> str:
-    """What may stand behind `tokens`, as one phrase: "a rating such as 20A, `,` or the end of the statement"."""
+    """What may stand after `tokens`, as one phrase: "a rating such as 20A, `,` or the end of the statement"."""
     accepts = set(accepts)
     words = [keywords()[terminal] for terminal in accepts if terminal in keywords()]
     said = [token.text for token in tokens]
@@ -83,5 +86,5 @@ def _latest(said: list[str], meanings: dict[str, str], otherwise: str) -> str:
 
 
 def _rank(word: str) -> tuple[bool, str]:
-    """Signs first, then words by the alphabet."""
+    """Signs first, then words in alphabetical order."""
     return word[0].isalpha(), word

@@ -22,14 +22,12 @@ from circuitmap.notation.statements import (
     JointStatement,
     LoadStatement,
     Measure,
-    MemberItem,
     NamingStatement,
     NetworkStatement,
     OptionStatement,
     OutputStatement,
     PlatformStatement,
     RelayStatement,
-    RoleSaid,
     SheetStatement,
     StarStatement,
     StatedStatement,
@@ -49,7 +47,7 @@ class StatementMaker(WordMaker):
     """Makes statements of one file; what is wrong with their words is added to `problems`."""
 
     def statement(self, tree: Node, start: int, end: int) -> Statement:
-        """The statement that stands from `start` to `end` and was parsed to `tree`."""
+        """The statement that stands from `start` to `end` and was parsed into `tree`."""
         make: Callable[[list[Any], Span], Statement] = getattr(self, f"_{tree.rule}")
         return make(tree.children, Span(self.source, start, end))
 
@@ -69,8 +67,9 @@ class StatementMaker(WordMaker):
         )
 
     def _option(self, nodes: list[Any], span: Span) -> Statement:
-        self._once(nodes)
-        return OptionStatement(span=span, name=self._name(nodes[0]), clauses=self._clauses(nodes[1:]))
+        once = self._once(nodes)
+        others = self._words(once["instead"].children) if "instead" in once else ()
+        return OptionStatement(span=span, name=self._name(nodes[0]), others=others, clauses=self._clauses(nodes[1:]))
 
     def _naming(self, nodes: list[Any], span: Span) -> Statement:
         return NamingStatement(
@@ -118,7 +117,7 @@ class StatementMaker(WordMaker):
 
     def _switch(self, nodes: list[Any], span: Span, is_key: bool = False) -> Statement:
         once = self._once(nodes)
-        by, positions = once.get("by"), once.get("positions")
+        by, positions, inside = once.get("by"), once.get("positions"), once.get("inside")
         return SwitchStatement(
             span=span,
             name=self._name(nodes[0]),
@@ -129,12 +128,14 @@ class StatementMaker(WordMaker):
                 ClosesClause(self._word(n.children[0]), self._word(n.children[1]), self._words(n.children[2:]))
                 for n in nodes_of(nodes, "closes")
             ),
+            inside=self._word(token_of(inside.children[0])) if inside else None,
             clauses=self._clauses(nodes[1:]),
         )
 
     def _relay(self, nodes: list[Any], span: Span) -> Statement:
         once = self._once(nodes)
-        coil = once.get("coil")
+        across = once.get("across")
+        kind, *ohms = across.children if across else [None]
         contacts: list[tuple[Word, Word, Word | None]] = []
         for node in nodes_of(nodes, "contact"):
             pins = self._words(node.children)
@@ -143,13 +144,17 @@ class StatementMaker(WordMaker):
             span=span,
             name=self._name(nodes[0]),
             form=self._kind(once["relay_form"]),
-            coil=(self._word(token_of(coil.children[0])), self._word(token_of(coil.children[1]))) if coil else None,
+            coil=self._pair(once, "coil"),
             contacts=tuple(contacts),
+            reset=self._pair(once, "reset"),
+            holds=self._in_subtree(once, "holds", "time"),
+            across=self._kind(kind) if kind is not None else None,
+            ohms=self._measure(token_of(ohms[0]), "resistance") if ohms else None,
             clauses=self._described(nodes[1:]),
         )
 
     def _described(self, nodes: list[Any]) -> Clauses:
-        """Clauses of a statement whose description stands right behind its name."""
+        """Clauses of a statement whose description stands right after its name."""
         clauses = self._clauses(nodes)
         strings = [n for n in nodes if isinstance(n, Token) and n.symbol == "STRING"]
         return clauses._replace(description=self._text(strings[0])) if strings else clauses
@@ -162,7 +167,7 @@ class StatementMaker(WordMaker):
         return FuseStatement(
             span=span,
             kind=self._kind(nodes[0]),
-            # What stands in the place of a name and is a quantity (`7,5A`) has been reported and is no fuse.
+            # A quantity in the place of a name (`7,5A`) has been reported and is no fuse.
             fuses=tuple(item for item in items if not is_quantity(item.name.text)),
             clauses=self._clauses(nodes[1:]),
         )
@@ -243,27 +248,28 @@ class StatementMaker(WordMaker):
             kind=self._kind(nodes[0]),
             name=self._name(nodes[1]),
             roles=tuple(map(self._role, nodes_of(nodes, "role"))),
-            asleep=self._in_subtree(once, "asleep", "current"),
-            awake=self._in_subtree(once, "awake", "current"),
-            running=self._in_subtree(once, "running", "current"),
+            asleep=self._drawn(once, "asleep"),
+            awake=self._drawn(once, "awake"),
+            running=self._drawn(once, "running"),
             run_on=self._in_subtree(once, "run_on", "time"),
+            joined=tuple(
+                (self._word(token_of(n.children[0])), self._word(token_of(n.children[1])))
+                for n in nodes_of(nodes, "joins")
+            ),
             clauses=self._clauses(nodes[2:]),
         )
-
-    def _role(self, node: Node) -> RoleSaid:
-        kind, *pins = node.children
-        by = self._kind(node_of(node_of(pins.pop()).children[0])) if isinstance(pins[-1], Node) else None
-        return RoleSaid(self._kind(kind), self._words(pins), by)
 
     def _output(self, nodes: list[Any], span: Span) -> Statement:
         once = self._once(nodes)
         source = once.get("output_source")
         positions: tuple[Word, ...] = ()
+        live: Word | None = None
         when = "request"
         if "output_when" in once:
             said = node_of(once["output_when"].children[0])
-            when = {"while_awake": "awake", "in_positions": "in", "always": "always"}[said.rule]
-            positions = self._words(said.children)
+            when = {"while_awake": "awake", "while_live": "live", "in_positions": "in", "always": "always"}[said.rule]
+            words = self._words(said.children)
+            positions, live = ((), words[0]) if when == "live" else (words, None)
         return OutputStatement(
             span=span,
             pins=self._names([n for n in nodes if isinstance(n, Token)]),
@@ -271,6 +277,7 @@ class StatementMaker(WordMaker):
             source=self._word(token_of(source.children[0])) if source else None,
             when=when,
             positions=positions,
+            live=live,
             clauses=self._clauses(nodes),
         )
 
@@ -280,9 +287,7 @@ class StatementMaker(WordMaker):
             span=span,
             name=self._name(nodes[0]),
             kind=self._kind(nodes[1]),
-            members=tuple(
-                MemberItem(self._name(n.children[0]), self._words(n.children[1:])) for n in nodes_of(nodes, "member")
-            ),
+            members=tuple(map(self._member, nodes_of(nodes, "member"))),
             clauses=self._described(nodes[1:]),
         )
 

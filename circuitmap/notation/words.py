@@ -7,7 +7,7 @@ from typing import Any, Literal
 from circuitmap.notation.names import complaint_about_name, is_quantity
 from circuitmap.notation.parser import Node, Token
 from circuitmap.notation.rows import names_in_row
-from circuitmap.notation.statements import NO_CLAUSES, Clauses, Condition, Measure, Word
+from circuitmap.notation.statements import NO_CLAUSES, Clauses, Condition, DrawnAt, Measure, MemberItem, RoleSaid, Word
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.quantities import Band, QuantityError, cross_section_of_gauge, read_band
 from circuitmap.source import SourceFile, Span
@@ -19,7 +19,7 @@ _ESCAPE = re.compile(r'\\(["\\])')
 
 
 class WordMaker:
-    """Makes words of one file, each with its place; what is wrong with them is added to `problems`."""
+    """Makes the words of one file, each with its place; what is wrong with them is added to `problems`."""
 
     def __init__(self, source: SourceFile, problems: list[Problem]) -> None:
         self.source = source
@@ -27,7 +27,7 @@ class WordMaker:
         self._made = 0
 
     def words_made(self) -> int:
-        """How many words were made since it was asked last, each name of a row counted."""
+        """How many words were made since this was last asked, counting each name of a row."""
         made, self._made = self._made, 0
         return made
 
@@ -56,7 +56,7 @@ class WordMaker:
         return tuple(self._name(node) for node in nodes)
 
     def _kind(self, node: Any) -> Word:
-        """The keyword of a rule that is nothing but alternatives of keywords."""
+        """The keyword of a rule that consists only of alternative keywords."""
         return self._word(node.children[0])
 
     def _measure(self, token: Token, measures: str) -> Measure | None:
@@ -89,7 +89,7 @@ class WordMaker:
         self.problems.append(Problem(code, Severity.ERROR, headline, span, **more))
 
     def _size(self, token: Token) -> Measure | None:
-        """A cross-section in square millimetres: a bare number is that, and a wire gauge is turned into it."""
+        """A cross-section in square millimetres: a bare number is taken as that, and a wire gauge is converted."""
         if _BARE_NUMBER.match(token.text):
             return self._square_millimetres(token)
         if not token.text.lower().endswith("awg"):
@@ -118,7 +118,7 @@ class WordMaker:
         return Span(self.source, node.start, node.end)
 
     def _once(self, nodes: list[Any]) -> dict[str, Node]:
-        """Subtrees by their rule; one that comes a second time is a problem, the first one counts."""
+        """Subtrees by their rule; one that comes a second time is a problem, and the first one counts."""
         found: dict[str, Node] = {}
         for node in nodes:
             if isinstance(node, Token):
@@ -154,7 +154,7 @@ class WordMaker:
         return Clauses(**parts, conditions=tuple(conditions)) if parts or conditions else NO_CLAUSES
 
     def _named_rows(self, tree: Node) -> tuple[Word, ...]:
-        """The names of a list, rows written out."""
+        """The names of a list, with rows written out."""
         names: list[Word] = []
         for item in tree.children:
             assert isinstance(item, Node)
@@ -169,6 +169,33 @@ class WordMaker:
                 self.problems.append(problem)
         return tuple(names)
 
+    def _pair(self, once: dict[str, Node], rule: str) -> tuple[Word, Word] | None:
+        """`coil 86 to 85`."""
+        if rule not in once:
+            return None
+        one, other = once[rule].children
+        return self._word(token_of(one)), self._word(token_of(other))
+
+    def _drawn(self, once: dict[str, Node], rule: str) -> tuple[DrawnAt, ...]:
+        found = []
+        for node in once[rule].children if rule in once else ():
+            amount, *pin = node_of(node).children
+            token = token_of(amount)
+            measure = self._measure(token, "power" if token.text.endswith("W") else "current")
+            if measure is not None:
+                found.append(DrawnAt(measure, self._word(token_of(pin[0])) if pin else None))
+        return tuple(found)
+
+    def _role(self, node: Node) -> RoleSaid:
+        kind, *pins = node.children
+        by = self._kind(node_of(node_of(pins.pop()).children[0])) if isinstance(pins[-1], Node) else None
+        return RoleSaid(self._kind(kind), self._words(pins), by)
+
+    def _member(self, node: Node) -> MemberItem:
+        name, *rest = node.children
+        waking = self._kind(rest.pop()) if rest and isinstance(rest[-1], Node) else None
+        return MemberItem(self._name(token_of(name)), self._words(rest), waking)
+
     def _in_subtree(self, once: dict[str, Node], rule: str, measures: str) -> Measure | None:
         tree = once.get(rule)
         return self._measure(token_of(tree.children[0]), measures) if tree else None
@@ -181,7 +208,19 @@ _TEXT_CLAUSES: dict[str, Literal["description", "place", "part_number", "copied"
     "copied": "copied",
 }
 _MAY_REPEAT = frozenset(
-    ("condition", "closes", "contact", "role", "fuse", "joint_item", "two_terminal_item", "member", "leg", "names")
+    (
+        "condition",
+        "closes",
+        "contact",
+        "role",
+        "fuse",
+        "joint_item",
+        "two_terminal_item",
+        "member",
+        "leg",
+        "names",
+        "joins",
+    )
 )
 _CALLED = {
     "QUANTITY": "a rating",

@@ -1,4 +1,5 @@
-"""One more look at a vehicle, from another one that differs little: only what the difference touches is looked at."""
+"""One more look at a vehicle, derived from a look that differs little: only what the difference touches is looked
+at."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Protocol
@@ -14,11 +15,11 @@ from circuitmap.wiring.platform import Output
 
 Said = tuple[list[int], list[int]]
 _A_LOOK = 60
-"""Units of work that a look takes however little it looks at."""
+"""Units of work that any look takes, however little it looks at."""
 
 
 class State(Protocol):
-    """What is asked of the state that is looked at."""
+    """What a look asks of the state."""
 
     fixed: list[int]
     decided: set[int]
@@ -36,17 +37,20 @@ class State(Protocol):
 
     def fed_level(self, number: int, seen: Reach) -> int: ...
 
+    def held_on(self, relay: int) -> int: ...
+
     def woken_level(self, number: int, seen: Reach) -> int: ...
 
     def output_level(self, sleeper: int, output: Output, standing: Standing, key: str) -> int: ...
 
 
 class Again:
-    """Looks at one state. `standing_moved` are the relays and sleepers in which the last look differs from the one
-    that it was found from; `touched` is all that was looked at.
+    """Looks at one state. `standing_moved` are the relays and sleepers in which the last look differs from the one it
+    was derived from; `touched` is everything that was looked at.
 
-    Where the other looks are those of another state, `said_before`, `newly_said` and `restarted` are what is different
-    between the two: what they keep awake, the sleepers of it, the nets where supply and ground begin.
+    Where the other looks belong to another state, `said_before`, `newly_said` and `restarted` are how the two states
+    differ: what was said to keep things awake there, the sleepers for which that has changed, and the nets where supply
+    and ground begin differently.
     """
 
     def __init__(self, run: State, touching: Touching, starts: Sequence[Mapping[int, int]] | None = None) -> None:
@@ -62,7 +66,7 @@ class Again:
     def levels(
         self, levels_before: Sequence[int], standing: Standing, gates: Iterable[int]
     ) -> tuple[list[int], list[int]]:
-        """How all gates conduct where these are looked at again, and which of them moved."""
+        """How all gates conduct once these have been looked at again, and which of them moved."""
         levels = list(levels_before)
         moved = []
         for gate in gates:
@@ -95,13 +99,18 @@ class Again:
         return found
 
     def again(self, start: Look, levels: list[int], moved: list[int], of_base: bool) -> Look:
-        """The look with these gates, found from another one: that of the settled state at the same moment
-        (`of_base`), or the one before."""
+        """The look with these gates, derived from another one: the settled state's look at the same moment (`of_base`),
+        or the look before."""
         reach = self._reach_again(start, levels, moved, of_base)
+        supply, ground, perhaps_supply, perhaps_ground, _ = reach
+        before = start.seen.reach
         changed = {
             net
             for net in self._nets
-            if any(one[net] != other[net] for one, other in zip(reach[:4], start.seen.reach[:4], strict=True))
+            if supply[net] != before.supply[net]
+            or ground[net] != before.ground[net]
+            or perhaps_supply[net] != before.perhaps_supply[net]
+            or perhaps_ground[net] != before.perhaps_ground[net]
         }
         takers = reach.in_series ^ start.seen.reach.in_series
         relays, relays_moved = self._relays_again(start.seen.standing.relays, reach, changed, takers)
@@ -139,7 +148,8 @@ class Again:
     def _in_series_again(
         self, start: Look, levels: list[int], gates: list[int], supply: list[int], ground: list[int], nets: set[int]
     ) -> frozenset[int]:
-        """The takers that carry current through one another; only pieces that a change touches are looked at."""
+        """The takers that carry current through one another; only pieces of wiring that a change touches are looked
+        at."""
         takers, touching, before = self.run.takers, self.touching, start.seen.reach
         crossed = [g for g in gates if (levels[g] == YES) != (start.levels[g] == YES)]
         pieces = {net for gate in crossed for edge in touching.edges[gate] for net in edge}
@@ -171,7 +181,7 @@ class Again:
         after = list(relays)
         looked_at = set()
         for n in coils:
-            after[run.coils[n][0]] = run.coil_level(run.coils[n], reach)
+            after[run.coils[n][0]] = max(run.coil_level(run.coils[n], reach), run.held_on(run.coils[n][0]))
             looked_at.add(run.coils[n][0])
         for relay, ceiling in run.driven:
             after[relay] = ceiling
@@ -184,7 +194,7 @@ class Again:
         run, touching, before = self.run, self.touching, start.standing
         paths = {path for net in nets for path in touching.paths_at.get(net, ())}
         paths.update(n for n in takers if n < run.takers.first_coil)
-        hungry = {touching.sleeper_of_path[path] for path in paths if path in touching.sleeper_of_path}
+        hungry = {s for path in paths for s in touching.sleepers_of_path.get(path, ())}
         wakened = {s for net in nets for s in touching.sleepers_at.get(net, ())}
         fed, woken = before.fed, start.woken
         if hungry:
@@ -224,7 +234,7 @@ def _awake_of(seen: Seen) -> Awake:
 
 
 def by_net(starts: Starts) -> tuple[Mapping[int, int], ...]:
-    """The bits that begin at each net, for each of the four kinds."""
+    """For each of the four kinds, the bits that begin at each net."""
     found: list[dict[int, int]] = []
     for pairs in starts:
         bits: dict[int, int] = {}
@@ -235,5 +245,5 @@ def by_net(starts: Starts) -> tuple[Mapping[int, int], ...]:
 
 
 def different(one: Sequence[int], other: Sequence[int]) -> set[int]:
-    """The numbers at which two lists differ."""
+    """The indices at which two lists differ."""
     return {n for n, (a, b) in enumerate(zip(one, other, strict=True)) if a != b}

@@ -1,4 +1,5 @@
-"""What makes a thing so that is not so in the parked vehicle: single changes, then two together that meet."""
+"""What makes something happen that does not happen in the parked vehicle: single changes, then pairs of changes that
+meet."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
@@ -6,30 +7,33 @@ from typing import NamedTuple
 from circuitmap.power.controls import Wanted, controls_in
 from circuitmap.power.evaluate import Beside, Powered
 from circuitmap.power.nets import NO, YES
+from circuitmap.power.several import several_changes
 from circuitmap.power.survey import Changes, StateChange, Survey
 
 MOST_ALTERNATIVES = 40
-"""Alternatives that are found for one thing (judgement: nobody reads more; the samples have at most eight)."""
+"""How many alternatives are found for one thing (judgement: nobody reads more; the samples have at most eight)."""
 
 
 _LOOK_AGAIN = 8
-"""Things that have enough alternatives before it is asked again what is still worth trying for the others."""
+"""How many things must have enough alternatives before it is worked out again what is worth trying for the others."""
 
 
 class Things(NamedTuple):
     """What is asked about, by numbers, each with what it wants to be live and grounded. `level` says how surely each is
-    so in a state, `moved` which may be otherwise in a state than in the parked vehicle."""
+    so in a state, `moved` which may differ between a state and the parked vehicle."""
 
     wanted: Mapping[int, Sequence[Wanted]]
     level: Callable[[Powered], Callable[[int], int]]
     moved: Callable[[Beside], Iterable[int]]
+    goals: Mapping[int, Sequence[Wanted]]
+    """What must all hold for each thing to be so, where it works the usual way round."""
 
 
 class Alternatives:
     """For each thing asked about, the changes that make it so for certain, and those with which it may be so.
 
-    Two changes are listed only if neither of them alone does as much. `cut_off` are the things for which not all was
-    tried that might make them so, because there is too much of it.
+    Two changes are listed only if neither of them alone does as much. `cut_off` are the things for which not everything
+    was tried that might make them so, because there is too much.
     """
 
     def __init__(self) -> None:
@@ -69,8 +73,8 @@ class Alternatives:
 
 
 def alternatives(survey: Survey, things: Things) -> Alternatives:
-    """What makes each thing so: single changes; a position of the key and one change more; for those that are left,
-    any two changes."""
+    """What makes each thing so: single changes; a position of the key and one more change; for the things that are
+    left, any two changes."""
     found = Alternatives()
     if things.wanted:
         _Search(survey, things, found).run()
@@ -114,6 +118,16 @@ class _Search:
             return
         left = {thing: its for thing, its in wanted.items() if not found.found(thing)}
         self._try_all(_pairs(others, partners, set()), left, self._nearby, lambda *_: True)
+        for thing in left:
+            if not found.found(thing) and thing not in found.cut_off:
+                self._try_several(thing)
+
+    def _try_several(self, thing: int) -> None:
+        """What takes more than two changes: one way, by following it."""
+        level = self.things.level
+        changes = several_changes(self.survey, self.things.goals[thing], lambda powered: level(powered)(thing))
+        if changes:
+            self.found.note(thing, YES, changes)
 
     def _try_all(
         self,
@@ -123,7 +137,7 @@ class _Search:
         fits: Callable[[int, Changes], bool],
     ) -> bool:
         """Try all of these changes on all of these things, as far as they are `controls` of them; False when there was
-        too much of it. What could only give a thing more alternatives than are told is not tried."""
+        too much to try. What could only add alternatives beyond those that are told is not tried."""
         survey, found, number = self.survey, self.found, self._number
         full = {thing for thing in things if found.is_full(thing)}
         open_to = self._together(things, controls, full)
@@ -181,7 +195,7 @@ class _Search:
 def _pairs(
     firsts: Sequence[StateChange], partners: Mapping[StateChange, Sequence[StateChange]], without: set[StateChange]
 ) -> Iterator[tuple[StateChange, StateChange]]:
-    """Two changes that meet, the first one of these."""
+    """Pairs of changes that meet, the first being one of these."""
     for first in firsts:
         for second in partners[first]:
             if second not in without and second.name != first.name:

@@ -1,8 +1,9 @@
-"""A state that differs a little from one that is settled: only what the difference touches is looked at again.
+"""A state that differs a little from a settled one: only what the difference touches is looked at again.
 
-The answer is that of evaluating it from nothing. Look by look, the other state is the settled one at that moment with
-what has changed; where the settled one was not kept, it is its own look before. Where that is not known to hold
-(bridged points, other equipment, relays that buzz) there is no answer, and the state is evaluated from nothing.
+The answer is the same as from evaluating it from nothing. Look by look, the other state is derived from the settled
+state's look at the same moment plus what has changed; where that look was not kept, from its own look before. Where
+that is not known to hold (bridged points, other equipment, relays that buzz) there is no answer, and the state is
+evaluated from nothing.
 """
 
 from collections.abc import Mapping
@@ -18,13 +19,13 @@ from circuitmap.power.settle import MOST_LOOKING, Run
 from circuitmap.power.state import VehicleState
 
 _KEPT_LOOKS = 4
-"""So many looks of the settled state are kept to start from."""
+"""How many looks of the settled state are kept to start from."""
 
 
 class Recorded:
-    """A settled state with the first looks at it, from which its neighbours are found.
+    """A settled state with the first looks at it, from which its neighbours are derived.
 
-    Nothing is `usable` of one that buzzes or has bridged points. `whole`: the last look kept is the settled state.
+    A state that buzzes or has bridged points is not `usable`. `whole`: the last look kept is the settled state.
     """
 
     def __init__(self, run: Run, settled: Settled) -> None:
@@ -54,7 +55,7 @@ class Recorded:
         return by_net(self.run.starts)
 
     def moved_after(self, moment: int) -> Touched:
-        """In what the settled state is different from the look at this moment."""
+        """How the settled state differs from the look at this moment."""
         moment = min(moment, len(self.looks) - 1)
         touched = self._moved.get(moment)
         if touched is None:
@@ -75,7 +76,8 @@ class Recorded:
 
 
 class Neighbour(NamedTuple):
-    """A state settled by way of another, and all in which it may differ from that one, at its end or on the way."""
+    """A state settled by way of another, and everything in which it may differ from that one, at its end or on the
+    way."""
 
     run: Run
     settled: Settled
@@ -85,8 +87,9 @@ class Neighbour(NamedTuple):
 def beside(recorded: Recorded, state: VehicleState) -> Neighbour | None:
     """Settle a state that differs from the recorded one in switches, the key, what is awake, stuck or driven."""
     before = recorded.run.state
-    same = (before.fitting, before.unplugged, before.pulled, before.bridged, before.minutes)
-    if not recorded.usable or same != (state.fitting, state.unplugged, state.pulled, state.bridged, state.minutes):
+    same = (before.fitting, before.unplugged, before.pulled, before.bridged, before.minutes, before.feeding)
+    now = (state.fitting, state.unplugged, state.pulled, state.bridged, state.minutes, state.feeding)
+    if not recorded.usable or same != now:
         return None
     if not (before.awake <= state.awake and before.driven <= state.driven):
         return None
@@ -94,7 +97,8 @@ def beside(recorded: Recorded, state: VehicleState) -> Neighbour | None:
 
 
 class _Search:
-    """The looks at the other state, as long as they are known each from that of the recorded one at the same moment."""
+    """The looks at the other state, as long as each can be derived from the recorded state's look at the same
+    moment."""
 
     def __init__(self, recorded: Recorded, state: VehicleState) -> None:
         self.recorded, base = recorded, recorded.run
@@ -152,12 +156,12 @@ def _different_keys(one: Mapping[int, int], other: Mapping[int, int]) -> set[int
 
 
 def _standing_difference(one: Standing, other: Standing) -> tuple[set[int], set[int]]:
-    """The relays, and the sleepers, that stand otherwise."""
+    """The relays and the sleepers that stand differently."""
     return different(one.relays, other.relays), different(one.fed, other.fed) | different(one.awake, other.awake)
 
 
 def _other_run(base: Run, touching: Touching, state: VehicleState) -> tuple[Run, set[int]]:
-    """The other state ready to be iterated, and the gates that it holds otherwise."""
+    """The other state ready to be iterated, and the gates that it holds differently."""
     run, before = copy(base), base.state
     run.state = state
     gates: set[int] = set()

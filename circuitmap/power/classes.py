@@ -23,8 +23,8 @@ Class = Literal["constant", "switched", "message-only", "unknown", "not fitted"]
 class PinFeed:
     """A supply pin of a load: when it is live, through which contacts and outputs, and what turns it off.
 
-    `way` is the way in the first state in which it is live. `turned_off_by` are those on it that can open: of a pin
-    that is live when parked, contacts closed at rest; else those that are open then.
+    `way` is the way in the first state in which it is live. `turned_off_by` are the contacts and outputs on it that can
+    open: for a pin that is live when parked, those closed at rest; otherwise those that are open at rest.
     """
 
     terminal: Terminal
@@ -41,16 +41,15 @@ class PinFeed:
 class LoadClass:
     """What kind of load this is, all of its supply pins and its ground considered.
 
-    `constant`: it draws when parked and nothing turns it off. `switched`: it draws only in conditions.
-    `message-only`: fed when parked, and only a network, wake line or wake pin puts it to sleep. `unknown`: that
-    rests on something that is not known. `not fitted`: this vehicle has it not.
+    `constant`: it draws when parked and nothing turns it off. `switched`: it draws only in conditions. `message-only`:
+    fed when parked, and only a network, wake line or wake pin puts it to sleep. `unknown`: its kind rests on something
+    that is not known. `not fitted`: this vehicle does not have it.
 
     `drawn_in` are alternatives of changes in which it draws for certain, `perhaps_in` in which it may; both are empty
-    for a switched load that takes more than two changes at once.
-    `cut_off`: not all was tried that might make it draw, or not with that equipment, because there is too much of it.
-    `other_ways`: more than two changes at once may make it draw as well.
-    `ground_switched`: its feed is always there and its ground is not (a door lamp). `ground_through` are the contacts
-    on its way to ground. `turned_off_by` are contacts, outputs, networks, wake lines or wake pins.
+    for a switched load that takes more than two changes at once. `cut_off`: not everything was tried that might make it
+    draw, or not with that equipment, because there is too much. `other_ways`: more than two changes at once may make it
+    draw as well. `ground_switched`: its feed is always there and its ground is not (a door lamp). `ground_through` are
+    the contacts on its way to ground. `turned_off_by` are contacts, outputs, networks, wake lines or wake pins.
     """
 
     name: str
@@ -68,7 +67,8 @@ class LoadClass:
 
 
 def classes_of(circuit: Circuit, fitting: Fitting) -> Mapping[str, LoadClass]:
-    """The class of every load, by name; a load of equipment that was not said is looked at as if it were fitted."""
+    """The class of every load, by name; a load of equipment that nobody has confirmed or denied is looked at as if it
+    were fitted."""
     by_equipment: dict[Condition, list[str]] = {}
     found: dict[str, LoadClass] = {}
     for name in circuit.loads:
@@ -91,7 +91,8 @@ def _classes(
     parked = survey.parked
     number = {name: n for n, name in enumerate(survey.plan.loads)}
     idle = {number[name]: _wanted(survey, number[name]) for name in names if not parked.draws[number[name]]}
-    found = alternatives(survey, Things(idle, _drawing, lambda beside: beside.loads))
+    goals = {load: _goals(survey, load) for load in idle}
+    found = alternatives(survey, Things(idle, _drawing, lambda beside: beside.loads, goals))
     return {
         name: _class(survey, name, feeds, *found.of(number[name]), equipment, cut_off or number[name] in found.cut_off)
         for name in names
@@ -113,6 +114,18 @@ def _wanted(survey: Survey, load: int) -> list[Wanted]:
             if known:
                 wanted.append(("ground" if by_ground else "supply", survey.parked.nets.net_of[node]))
     return wanted
+
+
+def _goals(survey: Survey, load: int) -> list[Wanted]:
+    """What must all hold for a load to draw on the first of its paths."""
+    goals: list[Wanted] = []
+    for path in survey.plan.paths_of[load][:1]:
+        supply, ground, _ = survey.parked.nets.paths[path]
+        goals += [("supply", supply), ("ground", ground)]
+        for node, by_ground, known in survey.plan.paths[path].controls[:1]:
+            if known:
+                goals.append(("ground" if by_ground else "supply", survey.parked.nets.net_of[node]))
+    return goals
 
 
 def _class(
@@ -191,7 +204,7 @@ def _ground(powered: Powered, pins: LoadPins) -> Reason:
 
 
 def _put_to_sleep_by(survey: Survey, name: str) -> tuple[str, ...]:
-    """The networks, wake lines and wake pins that a module is woken by; only modules sleep."""
+    """The networks, wake lines and wake pins that wake a module; only modules sleep."""
     part = survey.circuit.platform.parts[name]
     if not isinstance(part, Load) or part.kind != "module":
         return ()

@@ -1,7 +1,7 @@
-"""Which changes could have any effect on a net: what it would take to make it live, followed back to its controls.
+"""Which changes could affect a net: what it would take to make it live, followed back to its controls.
 
 What a net, a relay or a module waits for is a graph. Things that wait for one another, such as modules that wake each
-other in a ring, have the same controls: they are found by strongly connected components, all at once.
+other in a ring, have the same controls: these are found all at once, by strongly connected components.
 """
 
 from collections.abc import Iterable, Iterator
@@ -13,16 +13,17 @@ from circuitmap.power.survey import Side, Survey
 Wanted = tuple[Side, int]
 _Kind = Literal["supply", "ground", "relay", "module", "line", "block"]
 _Node = tuple[_Kind, int]
-"""What may be waited for: a net to be live or grounded, a relay, a module, a network; all gates of a block."""
+"""What may be waited for: a net to be live or grounded, a relay, a module, a network, all the gates of a block."""
 
 
 def controls_in(survey: Survey, nearby: bool = False, perhaps: bool = False) -> "Controls":
-    """The controls of everything in a survey, kept with it; `perhaps` also those of ways to what only may be live."""
+    """The controls of everything in a survey, kept with it; with `perhaps`, also those of ways to what only may be
+    live."""
     return survey.derived(_ControlsOf).found(nearby, perhaps)
 
 
 class _ControlsOf:
-    """The controls of one survey, each kind made when it is asked for."""
+    """The controls of one survey, each kind worked out when it is asked for."""
 
     def __init__(self, survey: Survey) -> None:
         self._survey = survey
@@ -35,7 +36,7 @@ class _ControlsOf:
 
 
 class Controls:
-    """For each net its controls, as a number with a bit for each of the survey's other changes."""
+    """For each net, its controls as a number with one bit for each of the survey's other changes."""
 
     def __init__(self, survey: Survey, nearby: bool, perhaps: bool) -> None:
         self.plan, self.parked, self.nearby = survey.plan, survey.parked, nearby
@@ -102,7 +103,7 @@ class Controls:
                     bits[stack[-1][0]] |= self._known[node]
 
     def _own(self, node: _Node) -> int:
-        """The changes that a thing itself is."""
+        """The changes that act on this thing itself."""
         kind, number = node
         if kind == "module":
             return self._awake.get(self.plan.sleepers[number].name, 0)
@@ -114,7 +115,7 @@ class Controls:
                 if link in self.plan.switch_contacts:
                     bits |= self._switches.get(self.plan.switch_contacts[link].switch, 0)
                 elif link in self.plan.outputs:
-                    bits |= self._outputs.get(str(self.plan.outputs[link][1].terminal), 0)
+                    bits |= self._outputs.get(self.plan.outputs[link][1].contact, 0)
             return bits
         return 0
 

@@ -1,4 +1,4 @@
-"""Why a load only may draw: a module's output decides, current comes through another load, or it is not known."""
+"""Why a load only possibly draws: a module's output decides, current comes through another load, or it is not known."""
 
 from typing import Literal, NamedTuple
 
@@ -11,15 +11,15 @@ from circuitmap.wiring.parts import Relay, Terminal
 
 class Doubt(NamedTuple):
     """`on request`: it draws when a module turns an output on, directly or by way of a relay. `in series`: it carries
-    current together with the loads and coils in `together`, one of which it is. `not known`: something on its ways was
-    not typed in."""
+    current together with the other loads and coils in `together`. `not known`: something on its ways was not typed
+    in."""
 
     kind: Literal["on request", "in series", "not known"]
     together: tuple[str, ...] = ()
 
 
 def doubt_of(powered: Powered, load: str) -> Doubt:
-    """What it depends on whether a load draws that may."""
+    """What decides whether a load that may draw does draw."""
     together = in_series_with(powered, load)
     if len(together) > 1:
         return Doubt("in series", together)
@@ -33,8 +33,8 @@ def doubt_of(powered: Powered, load: str) -> Doubt:
 
 
 def in_series_with(powered: Powered, load: str) -> tuple[str, ...]:
-    """The loads and relays that carry current together with a load that would not carry any alone, itself among them;
-    nothing for one that does not."""
+    """The loads and relays, itself included, that carry current together with a load that would carry none alone; empty
+    for a load of another sort."""
     return powered.derived(_Pieces).with_load(load)
 
 

@@ -19,7 +19,7 @@ from circuitmap.wiring.parts import Terminal
 
 ANSWERS = (Answer.NO, Answer.MAY_BE, Answer.YES)
 _KEPT = 16
-"""So many combinations of equipment and of parts taken out are kept ready per circuit."""
+"""How many combinations of equipment and parts taken out are kept ready per circuit."""
 
 
 class Levels(Mapping[Terminal, Answer]):
@@ -66,8 +66,8 @@ class LoadPower(NamedTuple):
 
 
 class Powered(Derives):
-    """One vehicle state, settled. Everything is worked out when it is first asked for, but for what each load `drawn`,
-    where that is known from a neighbour."""
+    """One vehicle state, settled. Everything is worked out when first asked for, except how surely each load draws
+    (`drawn`) where a neighbour has told it."""
 
     def __init__(
         self, plan: Plan, nets: Nets, run: Run, settled: Settled, drawn: tuple[int, ...] | None = None
@@ -158,7 +158,7 @@ class Powered(Derives):
 
     @cached_property
     def in_series(self) -> tuple[str, ...]:
-        """Loads and relays that carry a little current through one another, and would carry none alone."""
+        """Loads and relays that carry a little current through one another but would carry none alone."""
         return tuple(dict.fromkeys(self.name_of_taker(n) for n in sorted(self.settled.reach.in_series)))
 
     def name_of_taker(self, taker: int) -> str:
@@ -184,8 +184,9 @@ class Powered(Derives):
     @cached_property
     def awake(self) -> Mapping[str, Answer]:
         """Whether each module, member of a network or part with outputs is awake."""
-        levels = self.settled.standing.awake
-        return {sleeper.name: ANSWERS[levels[n]] for n, sleeper in enumerate(self.plan.sleepers)}
+        levels, parts = self.settled.standing.awake, self.circuit.platform.parts
+        # An output that is on while an input has plus stands among the sleepers, but is no part.
+        return {its.name: ANSWERS[levels[n]] for n, its in enumerate(self.plan.sleepers) if its.name in parts}
 
     @cached_property
     def networks(self) -> Mapping[str, Answer]:
@@ -199,7 +200,7 @@ class Powered(Derives):
 
     @cached_property
     def lines_of_network(self) -> Mapping[str, tuple[int, ...]]:
-        """The lines that each network is in."""
+        """The lines that each network consists of."""
         found: dict[str, list[int]] = {}
         for n, line in enumerate(self.run.lines.lines):
             found.setdefault(line.network, []).append(n)
@@ -212,7 +213,7 @@ class Powered(Derives):
 
     @property
     def racing(self) -> tuple[str, ...]:
-        """Relays of which nobody can say without a stopwatch: it depends on which is quicker."""
+        """Relays that nobody can predict without a stopwatch: it depends on which is quicker."""
         return tuple(self.plan.relays[n] for n in sorted(self.settled.racing))
 
     @property
@@ -222,7 +223,7 @@ class Powered(Derives):
 
     @cached_property
     def held(self) -> "Held":
-        """What would stay on by itself had all relays been pulled in before: self-holding circuits."""
+        """What would stay on by itself if all relays had been pulled in before: self-holding circuits."""
         held = self.run.from_pulled_in()
         before, after = self.settled.standing.relays, held.standing.relays
         relays = tuple(
@@ -245,18 +246,18 @@ class Held(NamedTuple):
 
 
 def evaluate(circuit: Circuit, state: VehicleState, *, requests: Answer = Answer.MAY_BE) -> Powered:
-    """Settle a state of the vehicle, starting with all relays at rest and everybody asleep.
+    """Settle a state of the vehicle, starting with all relays at rest and everything asleep.
 
-    `requests`: how outputs that conduct on request are taken: they may (the honest answer), or do not.
-    Linear in the links for a new set of unplugged parts, and only in the contacts after that.
+    `requests`: whether outputs that conduct on request are taken to conduct perhaps (the honest answer), or not. Linear
+    in the links for a new set of unplugged parts, and only in the contacts after that.
     """
     run = Run(circuit.derived(_Ready).wiring(state), state, int(requests))
     return Powered(run.plan, run.nets, run, run.from_rest())
 
 
 class Beside(NamedTuple):
-    """A state found from another one, and all in which it may differ from that; None where it was evaluated from
-    nothing. `loads` are numbers of the loads that may draw otherwise. `work` is what it cost."""
+    """A state derived from another one, and everything in which it may differ from that one; None where it was
+    evaluated from nothing. `loads` are the numbers of the loads that may draw differently. `work` is what it cost."""
 
     powered: Powered
     touched: Touched | None
@@ -265,7 +266,7 @@ class Beside(NamedTuple):
 
 
 def evaluate_beside(base: Powered, state: VehicleState) -> Beside:
-    """As `evaluate`, for a state that differs a little from `base`, with outputs on request taken in the same way."""
+    """Like `evaluate`, for a state that differs a little from `base`, with outputs on request taken in the same way."""
     found = beside(base.recorded, state)
     plan, nets = base.plan, base.nets
     if found is None:

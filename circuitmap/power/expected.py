@@ -39,8 +39,8 @@ class ExpectedDraw:
 
 @dataclass(frozen=True)
 class Expected:
-    """The parked vehicle's draw, part by part, the largest first. `limit` is what the platform says it is held to, in
-    amperes; None if it says nothing."""
+    """The parked vehicle's draw, part by part, the largest first. `limit` is the draw that the platform is held to, in
+    amperes; None if it names none."""
 
     draws: tuple[ExpectedDraw, ...]
     limit: float | None
@@ -57,7 +57,7 @@ class Expected:
 
     @cached_property
     def perhaps(self) -> tuple[ExpectedDraw, ...]:
-        """Parts that may draw as well: not known whether they are fitted, fed or grounded."""
+        """Parts that may draw as well: it is not known whether they are fitted, fed or grounded."""
         return tuple(its for its in self.draws if not its.surely)
 
     @property
@@ -106,7 +106,7 @@ def _draw(part: Load, draws: Answer, awake: Answer, volts: float) -> ExpectedDra
 
 
 def _coils(parked: Powered, volts: float) -> list[ExpectedDraw]:
-    """Relays that are pulled in when parked hold their coil's current too."""
+    """Relays that are pulled in when parked: their coils draw current too."""
     typical = at_voltage(RELAY_COIL, volts)
     return [
         ExpectedDraw(

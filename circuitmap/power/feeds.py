@@ -25,11 +25,11 @@ class Feed:
 
     `kind`: `always` (parked and asleep too), `in` conditions, in `more` than two conditions at once, `unknown`, or
     `never` (no way from a battery was found). `conditions` are alternatives: each is a set of changes from the parked
-    vehicle that makes it live for certain; `perhaps` those with which it may be. `unknown` says on what it rests that
-    is not known, whatever its kind. All of it holds if the vehicle has what `if_fitted` says: equipment that its part
-    belongs to and of which nobody said whether it is there. `cut_off`: not all changes were tried that might make it
-    live, or not with that equipment, because there are too many. `other_ways`: more than two changes at once may make
-    it live as well.
+    vehicle that makes it live for certain; `perhaps` those with which it may be. `unknown` says what it rests on that
+    is not known, whatever its kind. All of this holds if the vehicle has what `if_fitted` says: equipment that its part
+    belongs to, where nobody said whether it is there. `cut_off`: not all changes that might make it live were tried, or
+    not with that equipment, because there are too many. `other_ways`: more than two changes at once may make it live as
+    well.
     """
 
     kind: FeedKind
@@ -46,7 +46,7 @@ class Feed:
 
     @property
     def positions(self) -> tuple[str, ...]:
-        """The positions of the key in which it is live without any other change."""
+        """The positions of the key in which it is live with no other change."""
         return tuple(changes[0].position for changes in self.conditions if [c.kind for c in changes] == ["key"])
 
 
@@ -74,8 +74,8 @@ def feeds_of(
 
 
 def survey_with(circuit: Circuit, fitting: Fitting, equipment: Condition) -> tuple[Survey, Condition]:
-    """The survey of the vehicle with this equipment, or, after too much work on others, without saying that it has it;
-    and with what it was seen."""
+    """The survey of the vehicle with this equipment or, after too much work on other equipment, without assuming it;
+    and the fitting that was looked at."""
     if equipment and effort_of(circuit).used_up:
         return survey_of(circuit, fitting), ()
     return survey_of(circuit, with_equipment(fitting, equipment)), equipment
@@ -90,7 +90,7 @@ def feeds_in(survey: Survey, terminals: Sequence[Terminal], equipment: Condition
 
 
 def not_said(circuit: Circuit, part: str, fitting: Fitting) -> Condition:
-    """What a part's presence, or that of all its wires, depends on and nobody said of this vehicle."""
+    """What the presence of a part, or of all its wires, depends on where nobody said whether this vehicle has it."""
     its = circuit.platform.parts.get(part)
     if its is None or holds(its.condition, fitting) == Answer.NO:
         return ()
@@ -106,7 +106,7 @@ def _feeds_of_nets(survey: Survey, nets: Mapping[int, Terminal], equipment: Cond
     dead: dict[int, list[Wanted]] = {
         net: [("supply", net)] for net in nets if not live[net] and net in survey.within_reach
     }
-    found = alternatives(survey, Things(dead, supply_level, _nets_moved))
+    found = alternatives(survey, Things(dead, supply_level, _nets_moved, dead))
     return {
         net: replace(_feed(survey, net, nets[net], *found.of(net)), if_fitted=equipment, cut_off=net in found.cut_off)
         for net in nets

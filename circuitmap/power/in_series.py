@@ -1,8 +1,9 @@
 """Loads and coils that carry current through one another: a lamp that feeds a relay's coil, two lamps in a row.
 
-What is behind a load is not supplied. But where the way goes on through a second load to ground, a little current
-flows through both: a lamp glows, a coil may pull in. How much depends on what they are; so such a load may draw. A
-module that has lost its ground passes current backwards as well, so all loads are taken to conduct both ways here.
+Nothing behind a load counts as supplied. But where the way goes on through a second load to ground, a little current
+flows through both: a lamp glows, a coil may pull in. How much depends on what the loads are, so such a load only may
+draw. A module that has lost its ground passes current backwards as well, so all loads are taken to conduct both ways
+here.
 """
 
 from collections.abc import Iterable, Sequence
@@ -14,7 +15,8 @@ from circuitmap.power.nets import NO, YES, Neighbours, Nets
 from circuitmap.power.plan import Plan
 
 MOST_STEPS = 5_000
-"""Steps of the search for ways with the current where diodes are among loads in series (judgement)."""
+"""Steps of the search for ways in the direction of the current, where there are diodes among loads in series
+(judgement)."""
 
 
 class Taker(NamedTuple):
@@ -25,7 +27,7 @@ class Taker(NamedTuple):
 
 
 class Takers:
-    """All load paths of the plan, then all coils, with both sides typed in and perhaps fitted."""
+    """All load paths of the plan, then all coils; those with both sides typed in that are or may be fitted."""
 
     def __init__(self, plan: Plan, nets: Nets) -> None:
         self.nets = nets
@@ -44,7 +46,7 @@ class Takers:
             self.at.setdefault(its.b, []).append((n, its.a))
 
     def carrying(self, levels: Sequence[int], supply: list[int], ground: list[int]) -> frozenset[int]:
-        """Numbers of the takers that carry current together with others, and would carry none alone."""
+        """Numbers of the takers that carry current together with others but would carry none alone."""
         starts: set[int] = set()
         ends: set[int] = set()
         for a, b in self.between:
@@ -73,7 +75,7 @@ class Takers:
         return found
 
     def floating(self, starts: Iterable[int], levels: Sequence[int], supply: list[int], ground: list[int]) -> set[int]:
-        """The nets on neither side that hang together with these, through loads and whatever conducts."""
+        """The nets on neither side that are joined with these through loads and whatever conducts."""
         found = {net for net in starts if not supply[net] and not ground[net]}
         stack = list(found)
         around = self._around
@@ -87,7 +89,7 @@ class Takers:
 
     @cached_property
     def _around(self) -> tuple[tuple[tuple[int, int], ...], ...]:
-        """For each net those next to it, each with the gate between them, -1 for a load or coil."""
+        """For each net, those next to it, each with the gate between them, -1 for a load or coil."""
         nets = self.nets
         beside: list[dict[tuple[int, int], None]] = [
             dict.fromkeys((*nets.towards_load[net], *nets.towards_supply[net])) for net in range(nets.count)
@@ -99,7 +101,7 @@ class Takers:
     def carrying_among(
         self, nets: set[int], levels: Sequence[int], supply: list[int], ground: list[int]
     ) -> frozenset[int]:
-        """As `carrying`, of the takers at these nets: whole pieces of wiring on neither side."""
+        """Like `carrying`, for the takers at these nets: whole pieces of wiring on neither side."""
         starts: set[int] = set()
         ends: set[int] = set()
         for net in nets:
@@ -118,7 +120,7 @@ class Takers:
         supply: list[int],
         ground: list[int],
     ) -> set[int]:
-        """Nets on neither side that current comes to through loads, or from which it goes on to ground."""
+        """Nets on neither side that current reaches through loads, or from which it goes on to ground."""
         found, stack = set(starts), list(starts)
         while stack:
             net = stack.pop()
@@ -130,16 +132,35 @@ class Takers:
                     stack.append(other)
         return found
 
+    def _pieces(self, nets: set[int], levels: Sequence[int]) -> dict[int, int]:
+        """For each of these nets, the least of those that closed contacts make one piece with it: nothing flows through
+        a load beside a closed contact."""
+        neighbours = self.nets.towards_load
+        piece_of: dict[int, int] = {}
+        for least in sorted(nets):
+            stack = [] if least in piece_of else [least]
+            while stack:
+                net = stack.pop()
+                if net in piece_of:
+                    continue
+                piece_of[net] = least
+                for other, gate in neighbours[net]:
+                    if other in nets and levels[gate] == YES and (net, gate) in neighbours[other]:
+                        stack.append(other)
+        return piece_of
+
     def _on_the_way(
         self, reached: set[int], levels: Sequence[int], supply: list[int], ground: list[int]
     ) -> frozenset[int]:
-        """The takers that some way from supply to ground leads through, coming to no net twice.
+        """The takers that lie on some way from supply to ground that touches no net twice.
 
         In the graph with supply and ground as one node each and a link between the two, these are the takers in that
         link's block.
         """
-        number = {net: n for n, net in enumerate(sorted(reached))}
-        low, top = len(number), len(number) + 1
+        piece_of = self._pieces(reached, levels)
+        order = {piece: n for n, piece in enumerate(sorted(set(piece_of.values())))}
+        number = {net: order[piece] for net, piece in piece_of.items()}
+        low, top = len(order), len(order) + 1
         neighbours: list[list[tuple[int, int]]] = [[] for _ in range(top + 1)]
         between = len(self.all)
         backwards: set[tuple[int, int]] = set()
@@ -159,10 +180,9 @@ class Takers:
             join(n, node(taker.a), node(taker.b))
         for net in reached:
             for other, gate in self.nets.towards_load[net]:
-                if other in reached and levels[gate] == YES:
+                if other in reached and levels[gate] == YES and number[net] != number[other]:
                     join(between + 1 + gate, number[net], number[other])
-                    if (net, gate) not in self.nets.towards_load[other]:
-                        backwards.add((between + 1 + gate, number[other]))
+                    backwards.add((between + 1 + gate, number[other]))
         for block in blocks_from(top, neighbours).blocks:
             inside = {link for link, _, _ in block.links}
             if between in inside:
@@ -176,10 +196,10 @@ class Takers:
 def _with_the_current(
     neighbours: list[list[tuple[int, int]]], start: int, end: int, inside: set[int], backwards: set[tuple[int, int]]
 ) -> frozenset[int]:
-    """The links of all ways from `start` to `end` that come to no node twice and pass no diode backwards.
+    """The links of all ways from `start` to `end` that touch no node twice and pass no diode backwards.
 
-    `backwards` are (link, node it must not be left from) pairs. A search of many ways ends early and then says that
-    all links may be on one.
+    `backwards` are (link, node it must not be left from) pairs. Where there are too many ways the search ends early and
+    says that any link may be on one.
     """
     found: set[int] = set()
     way: list[int] = []

@@ -1,10 +1,10 @@
-"""Which two changes can do together what neither does alone: those that meet somewhere.
+"""Which pairs of changes can do together what neither does alone: those that meet somewhere.
 
-A change is followed through the vehicle by the states beside the parked one (`beside.py`). Where two of them touch
-nothing in common, each does in the company of the other what it does alone: no two of these need to be tried. They
-meet where the one moves a gate next to what the other makes live, at a load or coil of which the one feeds a side and
-the other the other side, at a module that the one feeds and the other wakes, in one piece of wiring between loads.
-Two that both take something away are taken to meet.
+A change is followed through the vehicle by the states beside the parked one (`beside.py`). Where two changes touch
+nothing in common, each does beside the other just what it does alone: such a pair need not be tried. They meet where
+one moves a gate next to what the other makes live, at a load or coil of which each feeds one side, at a module that one
+feeds and the other wakes, and in one piece of wiring between loads. Two changes that both take something away are taken
+to meet.
 """
 
 from collections.abc import Mapping, Sequence
@@ -17,7 +17,7 @@ from circuitmap.power.ready import Touching
 
 class Effect(NamedTuple):
     """What one change does: the gates that it may move, those next to what it touches, whatever else it touches, and
-    whether it takes something away. None of this is known of one that was evaluated from nothing (`anything`)."""
+    whether it takes something away. None of this is known of a change that was evaluated from nothing (`anything`)."""
 
     moves: frozenset[int]
     near: frozenset[int]
@@ -34,7 +34,7 @@ ANYTHING = Effect(frozenset(), frozenset(), frozenset(), True, True)
 
 
 def effect_of(beside: Beside, touching: Touching) -> Effect:
-    """What the change did that led from the recorded state to this one."""
+    """What was done by the change that led from the recorded state to this one."""
     touched = beside.touched
     if touched is None:
         return ANYTHING
@@ -51,7 +51,7 @@ def effect_of(beside: Beside, touching: Touching) -> Effect:
 
 
 def partners_of(effects: Sequence[Effect], effort: Effort) -> Mapping[int, Sequence[int]] | None:
-    """For each change, by its number, those after it that it meets, in order; None where finding them took too much."""
+    """For each change, by its number, the later ones that it meets, in order; None where finding them took too much."""
     movers: dict[int, list[int]] = {}
     neighbours: dict[int, list[int]] = {}
     sharers: dict[tuple[str, int], list[int]] = {}

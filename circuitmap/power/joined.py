@@ -18,7 +18,7 @@ class Joined(NamedTuple):
 
 
 def joined_batteries(powered: Powered) -> tuple[Joined, ...]:
-    """Batteries that lie side by side without any contact between them are not told: they always do."""
+    """Batteries side by side with no contact between them are not told: they are always joined."""
     posts: dict[int, str] = {cell.plus: cell.battery for cell in powered.plan.cells}
     found: dict[tuple[str, ...], Joined] = {}
     for post, battery in posts.items():
@@ -30,7 +30,7 @@ def joined_batteries(powered: Powered) -> tuple[Joined, ...]:
 
 
 def _reached(powered: Powered, post: int, posts: dict[int, str]) -> list[tuple[str, tuple[str, ...], int]]:
-    """Other posts that the current of one reaches, first over what surely conducts."""
+    """Other posts that the current of one battery reaches, first over what surely conducts."""
     circuit = powered.circuit
     found: dict[int, tuple[tuple[str, ...], int]] = {}
     for least in range(YES, NO, -1):

@@ -1,4 +1,4 @@
-"""What is seen of a vehicle while it settles, and how it stands at the end."""
+"""What is seen of a vehicle while it settles, and its state at the end."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -24,7 +24,7 @@ class Seen(NamedTuple):
 
 
 class Look(NamedTuple):
-    """How each gate conducts, and what is seen then."""
+    """How each gate conducts, and what is seen with the gates so."""
 
     levels: Sequence[int]
     seen: Seen
@@ -48,9 +48,9 @@ class Settled(NamedTuple):
 
 
 class Touched:
-    """What was looked at again, in numbers: gates, nets, takers, sleepers, lines, and `floating`, the nets neither live
-    nor grounded that hang together with a change. `falls`: something conducts or is live no more, or less surely.
-    `work` counts it."""
+    """What was looked at again, in numbers: gates, nets, takers, sleepers, lines, and `floating`, the nets, neither
+    live nor grounded, that are joined with a change. `falls`: something no longer conducts or is no longer live, or
+    less surely so. `work` counts the looking."""
 
     def __init__(self) -> None:
         self.gates: set[int] = set()

@@ -1,7 +1,7 @@
-"""The shortest way from a place to where its supply or ground comes from, over what is conducting in a state.
+"""The shortest way from a place to where its supply or ground comes from, over what conducts in a state.
 
-A search from the place that is led by how far away the sources are at least (A*, Hart, Nilsson and Raphael 1968). Where
-much is asked of one state, one search from the sources finds the ways to all places at once.
+The search starts from the place and is led by a lower bound of how far away the sources are (A*, Hart, Nilsson and
+Raphael 1968). Where much is asked of one state, one search from the sources finds the ways to all places at once.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -11,26 +11,26 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED, Circuit
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.nets import NO, YES
+from circuitmap.power.nets import NO, YES, every_source
 from circuitmap.power.plan import plan_of
 
 Side = Literal["supply", "ground"]
 
 _NO_BATTERY_IS_LONGER = 500
 A_MAY_BE_IS_LONGER = 100_000
-"""A way with one uncertain step is only shown when there is no certain one, however long."""
+"""A way with one uncertain step is shown only when there is no certain one, however long."""
 _ONE_BY_ONE = 100_000
-"""Places that are looked at, searching way by way, before all ways in a state are found at once."""
+"""How many places are looked at, searching way by way, before all ways in a state are found at once."""
 
 _WORTH_KEEPING = 8
-"""Links of a way that no other shares, from which on it is kept."""
+"""A way is kept if more than this many of its links are shared with no other way."""
 
 Way = tuple[list[int], list[int]]
-"""Nodes from a source on, and the links between them (-1: a bridge)."""
+"""Nodes from a source onward, and the links between them (-1: a bridge)."""
 
 
 def way_to(powered: Powered, node: int, side: Side) -> Way:
-    """The shortest most certain way from a source to a node that is, or may be, live (or grounded)."""
+    """The shortest of the most certain ways from a source to a node that is, or may be, live (or grounded)."""
     sides = powered.derived(_NearestOf)
     return (sides.supply if side == "supply" else sides.ground).way(node)
 
@@ -59,12 +59,14 @@ class Nearest:
 
     def way(self, node: int) -> Way:
         certainly = bool(self.certain[self.powered.nets.net_of[node]])
-        if self._looked_at > _ONE_BY_ONE:
+        # The bounds know batteries only: what else feeds is found by the tree, which grows from all sources.
+        if self._looked_at > _ONE_BY_ONE or self.powered.state.feeding:
             return self._in_tree(node, certainly)
         return self._straight(node) or self._searched(node, certainly)
 
     def _straight(self, node: int) -> Way | None:
-        """The way where it is as short as one can be: every step of it is then one nearer to a source, and certain."""
+        """The way, where one as short as possible conducts: each of its steps is certain and leads one nearer to a
+        source."""
         if self.powered.state.bridged:
             return None
         least, nearer = self._bounds.least, self._bounds.nearer
@@ -86,7 +88,8 @@ class Nearest:
         return self._back(self._best(ends), node, before) if ends else None
 
     def _best(self, ends: list[int]) -> int:
-        """Of sources that are as near: what is hardest to believe in is come to by a shorter way, and so first."""
+        """Of equally near sources: the least credible one, since the way to it is shorter and so would be found
+        first."""
         ends.sort()
         return next((its for its in ends if self.sources[its] > 0), ends[0])
 
@@ -100,7 +103,7 @@ class Nearest:
         return nodes, links
 
     def _searched(self, node: int, certainly: bool) -> Way:
-        """Of several that are as good the one is taken that the smaller numbers lead to, from the source on."""
+        """Of several equally good ways, the one with the smaller numbers from the source onward is taken."""
         net_of = self.powered.nets.net_of
         least = [0] * len(net_of) if self.powered.state.bridged else self._bounds.least
         may_pass = self.certain if certainly else self.perhaps
@@ -202,7 +205,7 @@ class Nearest:
 
 
 def _sources(powered: Powered, side: Side) -> dict[int, int]:
-    """Nodes that a way may start from, with what it costs to believe in them."""
+    """Nodes that a way may start from, each with the cost of believing in it."""
     nets, starts = powered.nets, powered.run.starts
     certain = starts.supply if side == "supply" else starts.ground
     certain_nets = {net for net, _ in certain}
@@ -212,11 +215,11 @@ def _sources(powered: Powered, side: Side) -> dict[int, int]:
     for node, _ in powered.plan.stated if side == "supply" else ():
         if nets.net_of[node] in certain_nets:
             found[node] = 0
-    for cell, source in zip(powered.plan.cells, nets.sources, strict=True):
+    for cell, source in every_source(powered.plan, nets, powered.state):
         if source.level != NO:
             found[cell.plus if side == "supply" else cell.minus] = 0 if source.level == YES else A_MAY_BE_IS_LONGER
     if side == "ground":
-        # The body is ground even while no battery is joined to it; a battery's post is the better end of a way.
+        # The body is ground even while no battery is joined to it, but a battery's post is the better end of a way.
         found.update(dict.fromkeys(powered.plan.returns, _NO_BATTERY_IS_LONGER))
     return found
 
@@ -237,8 +240,8 @@ class _NearestOf:
 
 
 class Bounds(NamedTuple):
-    """For each node what a way costs at least, whatever conducts, and the links of ways that cost no more, each with
-    the node that it leads to."""
+    """For each node, the least that a way can cost, whatever conducts, and the links of ways that cost no more, each
+    with the node that it leads to."""
 
     least: Sequence[int]
     nearer: Sequence[Sequence[tuple[int, int]]]

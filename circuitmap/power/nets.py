@@ -1,15 +1,15 @@
 """What is one piece of copper for a given equipment and a given set of parts taken out.
 
-Everything that always conducts is melted into *nets*, so that one state only has to look at what can change:
-contacts, outputs, diodes, cells, and links that an option makes uncertain.
+Everything that always conducts is melted into *nets*, so that a state only has to consider what can change: contacts,
+outputs, diodes, cells, and links that an option makes uncertain.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED
-from circuitmap.power.plan import Plan
+from circuitmap.power.plan import Cell, Plan
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Condition, Fuse, Joint, Load
@@ -20,7 +20,7 @@ Neighbours = tuple[tuple[int, int], ...]
 
 
 class Source(NamedTuple):
-    """A cell in this state: bit number, nets of plus and minus, whether it is fitted."""
+    """A cell in this state: its bit number, the nets of its plus and minus, and whether it is fitted."""
 
     bit: int
     plus: int
@@ -34,7 +34,8 @@ class Nets:
 
     `net_of[node]` is a node's net. `gate_link[g]` is the link of a gate, `ceiling[g]` the most it can conduct.
     `towards_load[n]` are the gates through which supply spreads from a net, `towards_supply[n]` those through which
-    ground does. `paths[p]` are (supply net, ground net, ceiling) of the load paths, ceiling NO for one taken out.
+    ground does. `feeders` are like sources, but there only while they feed.
+    `paths[p]` are (supply net, ground net, ceiling) of the load paths, ceiling NO for one taken out.
     `bleeders` are (net, net, ceiling) of resistors that take a current of their own. `opened` are the links that do not
     conduct because something is unplugged or pulled.
     """
@@ -47,6 +48,7 @@ class Nets:
     towards_load: tuple[Neighbours, ...]
     towards_supply: tuple[Neighbours, ...]
     sources: tuple[Source, ...]
+    feeders: tuple[Source, ...]
     keeps_supply_out: tuple[int, ...]
     keeps_ground_out: tuple[int, ...]
     return_nets: tuple[int, ...]
@@ -104,6 +106,15 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
         if source.level == YES:
             supply_out[source.minus] |= source.bit | unknown
             ground_out[source.plus] |= source.bit | unknown
+    for upper in sources:
+        # Of cells in a row, the lowest minus keeps out the plus of all of them, and the highest plus their ground.
+        for lower in _in_a_row_below(upper, sources):
+            supply_out[lower.minus] |= upper.bit
+            ground_out[upper.plus] |= lower.bit
+    feeders = tuple(
+        _source(unknown << n, net_of[cell.plus], net_of[cell.minus], link_level[cell.link])
+        for n, cell in enumerate(plan.feeders, start=1)
+    )
     for node in plan.returns:
         supply_out[net_of[node]] |= unknown
     towards_load: list[list[tuple[int, int]]] = [[] for _ in numbers]
@@ -113,7 +124,7 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
     for i in (*gates, *(cell.link for cell in plan.cells if link_level[cell.link] != NO)):
         link = circuit.links[i]
         a, b = (net_of[node] for node in circuit.ends[i])
-        if link.kind == "battery":  # inside a battery current flows from minus to plus
+        if link.kind == "battery":  # inside a battery, current flows from minus to plus
             a, b = b, a
         gate = len(gate_link)
         gate_link.append(i)
@@ -134,6 +145,7 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
         towards_load=tuple(tuple(its) for its in towards_load),
         towards_supply=tuple(tuple(its) for its in towards_supply),
         sources=sources,
+        feeders=feeders,
         keeps_supply_out=tuple(supply_out),
         keeps_ground_out=tuple(ground_out),
         return_nets=tuple(sorted({net_of[node] for node in plan.returns})),
@@ -147,14 +159,35 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
     )
 
 
+def _in_a_row_below(upper: Source, sources: tuple[Source, ...]) -> list[Source]:
+    """The cells whose plus is the minus of the one above, this one the highest; only those that surely are there."""
+    found: list[Source] = []
+    at = upper
+    while at.level == YES:
+        below = next((its for its in sources if its.plus == at.minus and its.level == YES), None)
+        if below is None or below is upper or below in found:
+            break
+        found.append(below)
+        at = below
+    return found
+
+
 def _source(bit: int, plus: int, minus: int, level: int) -> Source:
-    """A cell whose plus and minus are typed to be one piece of copper is a slip: it is left out, or else everything
-    would be live and grounded at once."""
+    """A cell whose plus and minus are typed as one piece of copper is a slip: it is left out, or else everything would
+    be live and grounded at once."""
     return Source(bit, plus, minus, level if plus != minus else NO)
 
 
+def every_source(plan: Plan, nets: Nets, state: VehicleState) -> Iterator[tuple[Cell, Source]]:
+    """The cells of batteries, and the alternators and chargers that feed in a state."""
+    yield from zip(plan.cells, nets.sources, strict=True)
+    for cell, source in zip(plan.feeders, nets.feeders, strict=True):
+        if cell.battery in state.feeding:
+            yield cell, source
+
+
 def unknown_bit(plan: Plan) -> int:
-    """The bit of a supply of which nobody knows from which battery it comes."""
+    """The bit of a supply when nobody knows which battery it comes from."""
     return 1 << len(plan.cells)
 
 
@@ -177,7 +210,7 @@ def _link_levels(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> tuple[
 
 
 def _feeds_directly(plan: Plan, link: int) -> bool:
-    """Whether a line of a fuse chart stands for plain wire: fuses and modules hang on theirs directly, while a
+    """Whether a row of a fuse chart stands for plain wire. Fuses and modules hang directly on their row's fuse, while a
     switch or relay that nobody typed in may sit between a fuse and a lamp or motor (common practice, no source)."""
     part = plan.circuit.platform.parts.get(plan.circuit.links[link].b.part)
     return isinstance(part, Fuse | Joint) or (isinstance(part, Load) and part.kind == "module")

@@ -1,7 +1,8 @@
 """Whether something may be live by more changes at once than are tried: a third switch, a flasher, a stalk.
 
-Every single change is tried, and every two; what takes three is not. It is not left out silently: where a way leads to
-a terminal that no alternative which was found accounts for, the answer says that there are others.
+Every single change is tried, and every two; what takes three is not. Where a way leads to a terminal that no
+alternative which was found accounts for, its contacts are closed one after another; what is then live is one more
+alternative. Where that does not come out the answer says that there may be other ways.
 """
 
 from collections.abc import Mapping
@@ -12,45 +13,87 @@ from circuitmap.circuit.path import Path
 from circuitmap.power.classes import LoadClass
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.feeds import Feed, survey_with
-from circuitmap.power.nets import NO
+from circuitmap.power.nets import NO, YES
+from circuitmap.power.several import changes_along
+from circuitmap.power.survey import Changes
 from circuitmap.power.why import why
 from circuitmap.wiring.parts import Terminal
 
+_MOST_FOLLOWED = 6
+"""Ways whose contacts are closed one after another, for one terminal (judgement: nobody reads more conditions)."""
+
 
 def with_other_ways(feeding: Feeding, feeds: Mapping[Terminal, Feed]) -> Mapping[Terminal, Feed]:
-    """The feeds with `other_ways` set where it is so."""
-    return {
-        terminal: replace(feed, other_ways=True) if has_other_ways(feeding, terminal, feed) else feed
-        for terminal, feed in feeds.items()
-    }
+    """The feeds with the other ways as conditions, and `other_ways` set where there may be more."""
+    return {terminal: _with_others(feeding, terminal, feed) for terminal, feed in feeds.items()}
+
+
+def _with_others(feeding: Feeding, terminal: Terminal, feed: Feed) -> Feed:
+    left = _left(feeding, terminal, feed)
+    if not left:
+        return feed
+    survey, _ = survey_with(feeding.circuit, feeding.fitting, feed.if_fitted)
+    added: dict[Changes, None] = {}
+    unclear = len(left) > _MOST_FOLLOWED
+    for path in left[:_MOST_FOLLOWED]:
+        if any(survey.has(changes) and _conducts(survey.after(changes), path) for changes in added):
+            continue
+
+        def through_it(powered: Powered, path: Path = path) -> int:
+            return min(powered.supply[terminal], *(powered.contacts[link.contact] for link in path.contacts))
+
+        changes = changes_along(survey, _numbers(feeding, path), through_it)
+        if not changes:
+            unclear = True
+        elif not any(set(known) <= set(changes) for known in (*feed.conditions, *added)):
+            added[changes] = None
+    return replace(feed, conditions=(*feed.conditions, *added), other_ways=unclear)
+
+
+def _numbers(feeding: Feeding, path: Path) -> list[int]:
+    """The numbers of the contacts and outputs on a way."""
+    circuit = feeding.circuit
+    return [i for link in path.contacts for i in circuit.contacts[link.contact] if circuit.links[i] == link]
 
 
 def told_of_other_ways(feeding: Feeding, classes: Mapping[str, LoadClass]) -> Mapping[str, LoadClass]:
-    """The classes with `other_ways` set where a load's supply has them."""
-    return {
-        name: replace(its, other_ways=True)
-        if its.its == "switched"
-        and its.drawn_in
-        and any(has_other_ways(feeding, pin.terminal, pin.feed) for pin in its.pins)
-        else its
-        for name, its in classes.items()
-    }
+    """The classes with the other ways of a load's supply, in which it draws; `other_ways` where there may be more."""
+    return {name: _class_with_others(feeding, its) for name, its in classes.items()}
 
 
-def has_other_ways(feeding: Feeding, terminal: Terminal, feed: Feed) -> bool:
-    """Whether some way from a battery conducts in none of the states that were found, and needs not all that one of
-    these needs."""
+def _class_with_others(feeding: Feeding, its: LoadClass) -> LoadClass:
+    if its.its != "switched" or not its.drawn_in:
+        return its
+    survey, _ = survey_with(feeding.circuit, feeding.fitting, its.if_fitted)
+    load = survey.plan.loads.index(its.name)
+    added: dict[Changes, None] = {}
+    unclear = False
+    for pin in its.pins:
+        feed = _with_others(feeding, pin.terminal, pin.feed)
+        unclear = unclear or feed.other_ways
+        for changes in feed.conditions[len(pin.feed.conditions) :]:
+            if survey.has(changes) and survey.after(changes).draws_of(load) == YES:
+                added[changes] = None
+            else:
+                unclear = True
+    drawn_in = dict.fromkeys((*its.drawn_in, *added))
+    return replace(its, drawn_in=tuple(drawn_in), other_ways=unclear)
+
+
+def _left(feeding: Feeding, terminal: Terminal, feed: Feed) -> list[Path]:
+    """Ways from a battery that conduct in none of the states that were found, and need not all that one of these
+    needs."""
     if feed.kind != "in" or not feed.conditions or feed.cut_off:
-        return False
+        return []
     survey, _ = survey_with(feeding.circuit, feeding.fitting, feed.if_fitted)
     ways = [path for path in feeding.supply.to(terminal).main if path.known and path.contacts]
     for changes in (*feed.conditions, *feed.perhaps):
         if not ways or not survey.has(changes):
-            return False
+            return []
         then = survey.after(changes)
         needed = {name for name in why(then, terminal).contacts if survey.parked.contacts[name] == NO}
         ways = [path for path in ways if not _conducts(then, path) and not needed <= _passed(path)]
-    return bool(ways)
+    return ways
 
 
 def _passed(path: Path) -> set[str]:

@@ -1,4 +1,5 @@
-"""The loads that may draw in a state, by what it depends on, each looked at as if its equipment were fitted."""
+"""The loads that may draw in a state, sorted by what that depends on, each looked at as if its equipment were
+fitted."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
@@ -13,8 +14,9 @@ from circuitmap.wiring.parts import Condition
 
 @dataclass(slots=True)
 class Perhaps:
-    """`if_fitted` draw for certain on a vehicle that has what they come with, and nobody said whether this one has.
-    `by_output` wait for a module, `in_series` carry current through others, `unknown` are not typed in far enough.
+    """`if_fitted` draw for certain on a vehicle that has the equipment they come with, but nobody said whether this one
+    has it. `by_output` wait for a module, `in_series` carry current through others, `unknown` are not typed in far
+    enough.
 
     `seen` is the state in which each of them was looked at: as if what it comes with were fitted.
     """
@@ -60,6 +62,6 @@ def _sort_in(found: Perhaps, then: Powered, its: LoadPower) -> None:
 
 
 def options_in(powered: Powered, loads: Iterable[LoadPower]) -> list[str]:
-    """The options that these loads come with and of which nobody said whether this vehicle has them, in their order."""
+    """The options that these loads come with, in order, where nobody said whether this vehicle has them."""
     state, circuit = powered.state, powered.circuit
     return list(dict.fromkeys(n.option for its in loads for n in not_said(circuit, its.name, state.fitting)))

@@ -1,8 +1,10 @@
-"""A circuit as tables of numbers, made once: what every evaluation of a state starts from."""
+"""A circuit as tables of numbers, made once: every evaluation of a state starts from them."""
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
+from circuitmap.power.state import SOURCES
 from circuitmap.power.wake_pins import WakePin, WakePins
 from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
@@ -26,8 +28,8 @@ class Coil(NamedTuple):
 
 
 class Control(NamedTuple):
-    """A pin that switches a load on, by its node: while plus comes to it, or ground where no supply ever does. `known`:
-    what comes to it was typed in."""
+    """A pin that switches a load on, by its node: while plus reaches it, or ground where no supply ever reaches it.
+    `known`: what leads to it was typed in."""
 
     node: int
     by_ground: bool
@@ -37,9 +39,9 @@ class Control(NamedTuple):
 class LoadPath(NamedTuple):
     """Where a load takes current, from a supply pin to a ground pin; link number and node numbers.
 
-    `supply_known` and `ground_known` are false when that side was not transcribed (no pin, or no wire to any of
-    them); `either_way`: the current may flow through it in both directions; `controls` are the pins of which one must
-    be on for it to draw, none where it has no such pins.
+    `supply_known` and `ground_known` are false when that side was not transcribed (no pin, or no wire to any of them);
+    `either_way`: the current may flow through it in both directions; `controls` are the pins one of which must be on
+    for it to draw; empty where it has no such pins.
     """
 
     load: int
@@ -95,6 +97,7 @@ class Plan:
             for i, link in enumerate(links)
             if link.kind == "battery"
         )
+        self.feeders = tuple(self._feeders())
         minuses = {cell.minus for cell in self.cells}
         self.returns = tuple(number[t] for t in circuit.returns if number[t] not in minuses)
         self.unknown_supplies = tuple(sorted(number[t] for t in circuit.unknown_supplies if t in number))
@@ -106,6 +109,9 @@ class Plan:
         self.coils = tuple(Coil(part, i, *circuit.ends[i]) for part, i in coils)
         self.relays = tuple(sorted(p.name for p in platform.parts.values() if isinstance(p, Relay)))
         self.relay_number = {name: n for n, name in enumerate(self.relays)}
+        held = {p.name: p.holds.high for p in platform.parts.values() if isinstance(p, Relay) and p.holds}
+        self.holds = tuple(held.get(name, 0.0) for name in self.relays)
+        """Minutes that each relay may stay pulled in once its coil is off."""
         self.coils_of: tuple[list[int], ...] = tuple([] for _ in self.relays)
         for n, coil in enumerate(self.coils):
             self.coils_of[self.relay_number[coil.relay]].append(n)
@@ -116,6 +122,7 @@ class Plan:
         )
         self.paths_of: tuple[tuple[int, ...], ...] = self._by_load()
         self.assumes_ground = tuple(self._ground_may_be_assumed(name) for name in self.loads)
+        self.stated = self._stated_sources()
         self.sleepers = self._sleepers(load_number)
         self.sleeper_number = {sleeper.name: n for n, sleeper in enumerate(self.sleepers)}
 
@@ -132,10 +139,10 @@ class Plan:
                     relay = self.relay_number[link.part]
                     self.relay_contacts[i] = PlannedContact(relay, link.energised, self._opposite(i, link))
             elif link.output is not None:
-                self.outputs[i] = (self.sleeper_number[link.output.module], link.output)
+                mind = link.output.contact if link.output.when == "live" else link.output.module
+                self.outputs[i] = (self.sleeper_number[mind], link.output)
         self.bleeders = tuple(i for i, its in enumerate(links) if its.kind == "resistor" and its.part in circuit.loads)
         self.keys = tuple(p for p in platform.parts.values() if isinstance(p, Switch) and p.is_key)
-        self.stated = self._stated_sources()
 
     def _load_path(self, i: int, link: Link, load: int) -> LoadPath:
         part = self.circuit.platform.parts[link.part]
@@ -143,12 +150,26 @@ class Plan:
         ground_known = pins.ground_drawn and any(self._is_wired(pin) for pin in pins.grounds)
         two_terminals = len(pins.supplies) == 1 and len(pins.grounds) == 1 and ground_known
         either_way = two_terminals and part.kind in (*WORKS_EITHER_WAY, "resistor")
+        either_way = either_way or (ground_known and isinstance(part, Switch))  # the coils of a latching relay
         a, b = self.circuit.ends[i]
         controls = self._controls_of(link.part)
         return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition, controls)
 
+    def _feeders(self) -> Iterator[Cell]:
+        """Every alternator and charger, from ground to supply, as a cell that is there while it feeds. One whose
+        ground nobody drew has it where batteries have theirs."""
+        circuit = self.circuit
+        for i, link in enumerate(circuit.links):
+            if link.kind == "load" and circuit.platform.parts[link.part].kind in SOURCES:
+                wired = any(self._is_wired(pin) for pin in circuit.loads[link.part].grounds)
+                minuses = () if wired else circuit.returns
+                for minus in (link.b, *minuses):
+                    plus = circuit.number[link.a]
+                    yield Cell(i, plus, circuit.number[minus], link.part, link.condition)
+
     def _controls_of(self, name: str) -> tuple[Control, ...]:
-        """The control pins of a load that has no mind of its own: a starter, a fan; a module decides by itself."""
+        """The control pins of a load that does not decide for itself, such as a starter or a fan; a module decides for
+        itself."""
         part = self.circuit.platform.parts[name]
         if not isinstance(part, Load) or part.kind == "module":
             return ()
@@ -165,8 +186,14 @@ class Plan:
         return tuple(found)
 
     def _is_wired(self, pin: Terminal) -> bool:
-        """Whether anything outside of its own part leads to a pin."""
-        return any(link.part != pin.part or link.kind == "body" for link in self.circuit.links_at(pin))
+        """Whether anything outside its own part leads to a pin, be it through a switch inside that part."""
+        at = self.circuit.links_at
+        return any(
+            any(other.wire for other in at(link.other(pin)))
+            if link.kind == "contact"
+            else link.part != pin.part or link.kind == "body"
+            for link in at(pin)
+        )
 
     def _by_load(self) -> tuple[tuple[int, ...], ...]:
         found: list[list[int]] = [[] for _ in self.loads]
@@ -190,7 +217,8 @@ class Plan:
         names.update(name for network in platform.networks.values() for name in network.member_names)
         names.update(gateway.module for gateway in platform.gateways)
         grounds = (*self.returns, *(cell.minus for cell in self.cells))
-        wakes = WakePins(self.circuit, (cell.plus for cell in self.cells), grounds)
+        pluses = (*(cell.plus for cell in self.cells), *(node for node, _ in self.stated))
+        self.wakes = WakePins(self.circuit, pluses, grounds)
         found = []
         for name in sorted(names):
             part = platform.parts.get(name)
@@ -198,10 +226,17 @@ class Plan:
             wake_pins: tuple[WakePin, ...] = ()
             low = high = 0.0
             if isinstance(part, Load):
-                wake_pins = wakes.of(part)
+                wake_pins = self.wakes.of(part)
                 if part.run_on is not None:
                     low, high = part.run_on
             found.append(Sleeper(name, load, self.paths_of[load] if load >= 0 else (), wake_pins, low, high))
+        for output in platform.outputs:
+            if output.when == "live":  # awake as long as its input is live, whatever its module does besides
+                load = load_number.get(output.module, -1)
+                node = self.circuit.number.get(Terminal(output.module, output.input))
+                pins = () if node is None else (WakePin(node, "plus"),)
+                paths = self.paths_of[load] if load >= 0 else ()
+                found.append(Sleeper(output.contact, -1, paths, pins, 0.0, 0.0))
         return tuple(found)
 
     def _opposite(self, i: int, link: Link) -> tuple[int, ...]:
@@ -228,7 +263,7 @@ class Plan:
         return self._leads_to({cell.plus for cell in self.cells}, node, beside)
 
     def _leads_to(self, ends: set[int], node: int, beside: str) -> bool:
-        """The same for any ends: pluses, or what is ground."""
+        """The same for any ends: pluses, or grounds."""
         circuit = self.circuit
         supply = any(end == cell.plus for end in ends for cell in self.cells)
         seen, stack = {node}, [node]
@@ -251,7 +286,8 @@ class Plan:
 
 
 def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:
-    """The terminal a sheet's label speaks of: the feed side of a fuse, the supply of a load, else the pin itself."""
+    """The terminal that a sheet's label speaks of: the feed side of a fuse, the supply of a load, else the pin
+    itself."""
     part = circuit.platform.parts.get(stated.part)
     if stated.pin or part is None or isinstance(part, Joint):
         return Terminal(stated.part, stated.pin)
@@ -262,5 +298,5 @@ def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:
 
 
 def plan_of(circuit: Circuit) -> Plan:
-    """The tables of a circuit; made at the first call and kept as long as the circuit lives."""
+    """The tables of a circuit; made at the first call and kept for the lifetime of the circuit."""
     return circuit.derived(Plan)

@@ -30,8 +30,8 @@ class Starts(NamedTuple):
 
 
 class Bridge(NamedTuple):
-    """Two nets between which a current flows that makes neither like the other where one is live and the other
-    grounded: points that touch where they should not, a resistor. `level`: how surely it conducts."""
+    """Two nets joined so that, where one is live and the other grounded, current flows but neither becomes like the
+    other: points that touch where they should not, a resistor. `level`: how surely it conducts."""
 
     a: int
     b: int
@@ -99,7 +99,8 @@ def _spread_further(
     levels: Sequence[int],
     certain_opposite: list[int],
 ) -> None:
-    """From all that is certain and the possible starts, through what may conduct, up to the certain other side."""
+    """From everything that is certain and the possible starts, through what may conduct, up to where the other side is
+    certain."""
     stack = [net for net, its in enumerate(bits) if its]
     for net, its in starts:
         if not certain_opposite[net] and its & ~bits[net]:

@@ -13,7 +13,7 @@ from circuitmap.wiring.platform import Output
 
 
 class Gates(NamedTuple):
-    """The gates that are contacts and outputs, each with what moves it; the others conduct as they can."""
+    """The gates that are contacts and outputs, each with what moves it; the others conduct as well as they can."""
 
     switches: tuple[tuple[int, SwitchContact], ...]
     relays: tuple[tuple[int, int, bool], ...]
@@ -66,7 +66,7 @@ def gates_of(plan: Plan, nets: Nets) -> Gates:
 
 
 class Wiring:
-    """All of it together; `coils` are those that are not taken out."""
+    """All of these together; `coils` are those that are not taken out."""
 
     def __init__(self, plan: Plan, nets: Nets, lines: DataLines) -> None:
         self.plan, self.nets, self.lines = plan, nets, lines
@@ -86,7 +86,8 @@ class Wiring:
 
 
 class Touching:
-    """Tables of one wiring, made once: `paths_at[n]` are the load paths at a net, `gates_of_relay[r]` what it moves."""
+    """Tables of one wiring, made once: `paths_at[n]` are the load paths at a net, `gates_of_relay[r]` the gates that a
+    relay moves."""
 
     def __init__(self, wiring: "Wiring") -> None:
         plan, nets, gates, coils = wiring.plan, wiring.nets, wiring.gates, wiring.coils
@@ -104,7 +105,10 @@ class Touching:
         )
         self.coils_at = _at_nets((n, coil[1:3]) for n, coil in enumerate(coils))
         self.coil_of_taker = {coil[4]: n for n, coil in enumerate(coils)}
-        self.sleeper_of_path = {path: s for s, sleeper in enumerate(plan.sleepers) for path in sleeper.paths}
+        self.sleepers_of_path: dict[int, list[int]] = {}
+        for s, sleeper in enumerate(plan.sleepers):  # a module, and what it switches by an input of its own
+            for path in sleeper.paths:
+                self.sleepers_of_path.setdefault(path, []).append(s)
         self.sleepers_at = _at_nets(
             (s, [nets.net_of[pin.node] for pin in sleeper.wake_pins]) for s, sleeper in enumerate(plan.sleepers)
         )
@@ -134,7 +138,7 @@ class Touching:
 
 
 def _at_nets(things: Iterable[tuple[int, Iterable[int]]]) -> dict[int, list[int]]:
-    """For each net the numbers of the things that are at it."""
+    """For each net, the numbers of the things that are at it."""
     found: dict[int, list[int]] = {}
     for number, nets in things:
         for net in dict.fromkeys(nets):

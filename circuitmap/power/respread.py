@@ -1,8 +1,8 @@
-"""How far supply and ground get once some gates have moved, from how far they got before: only what that touches is
-looked at again.
+"""How far supply and ground get once some gates have moved, worked out from how far they got before: only what the move
+touches is looked at again.
 
-What lost something is followed as far as it led, emptied and filled again from around it; what gained something is
-spread from there. The result is that of `reach`, to the bit.
+Where something was lost, its spread is followed as far as it led, emptied, and filled again from around it; where
+something was gained, it is spread from there. The result equals that of `reach`, to the bit.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -14,7 +14,7 @@ Edge = tuple[int, int]
 
 
 class Side(NamedTuple):
-    """One of supply and ground: where it spreads to, where it comes from, what keeps it out."""
+    """Either supply or ground: where it spreads to, where it comes from, what keeps it out."""
 
     out: tuple[Neighbours, ...]
     into: tuple[Neighbours, ...]
@@ -22,7 +22,7 @@ class Side(NamedTuple):
 
 
 class Moved(NamedTuple):
-    """Gates that conduct otherwise than before; `levels` are those before and now."""
+    """Gates that conduct differently than before; `levels` are those before and now."""
 
     before: Sequence[int]
     now: Sequence[int]
@@ -48,8 +48,8 @@ Starts = Mapping[int, int]
 def respread(
     bits: list[int], side: Side, moved: Moved, backwards: bool, starts: Starts, restarted: Iterable[int]
 ) -> set[int]:
-    """Bring what is certain up to date, in place; the nets that were looked at. `restarted` are nets at which other
-    bits begin than before."""
+    """Bring what is certain up to date, in place, and return the nets that were looked at. `restarted` are nets at
+    which different bits begin than before."""
     out, into, kept_out = side
     levels = moved.now
     lost = [b for a, b in moved.opened(YES, backwards) if bits[a] & bits[b]]
@@ -94,7 +94,7 @@ def respread(
 
 
 class Certain(NamedTuple):
-    """What is certain of one side, or of the other, before and now, and the nets where that may differ."""
+    """What is certain of one side, before and now, and the nets where the two may differ."""
 
     before: Sequence[int]
     now: Sequence[int]
@@ -111,7 +111,8 @@ def respread_further(
     own: Certain,
     opposite: Certain,
 ) -> set[int]:
-    """The same for what may be, which holds what is certain of its own side and stops where the other side is."""
+    """The same for what may be: it includes what is certain of its own side and stops where the other side is
+    certain."""
     out, into, _ = side
     levels = moved.now
     lost = [b for a, b in moved.opened(MAY_BE, backwards) if bits[a] & bits[b]]

@@ -11,7 +11,7 @@ from circuitmap.wiring.fitting import holds
 from circuitmap.wiring.parts import Condition, Fuse, Load, OpenEnd, Terminal
 
 MOST_UNKNOWN = 60
-"""Things that one answer rests on and that are told (judgement: the samples have at most a dozen)."""
+"""How many of the things that one answer rests on are told (judgement: the samples have at most a dozen)."""
 
 
 def unknown_on_the_way(powered: Powered, reason: Reason) -> tuple[Unknown, ...]:
@@ -38,7 +38,7 @@ def _on_the_way(powered: Powered, reason: Reason) -> Iterator[Unknown]:
 
 
 class _OfSteps:
-    """What each step rests on. Steps are shared by all ways of a state, so that each is looked at once."""
+    """What each step rests on. All ways of a state share their steps, so each step is looked at once."""
 
     def __init__(self, powered: Powered) -> None:
         self._powered = powered
@@ -78,7 +78,7 @@ def _of_step(powered: Powered, step: WhyStep) -> Iterator[Unknown]:
 
 
 def options_not_said(powered: Powered, condition: Condition) -> Iterator[Unknown]:
-    """Equipment that a statement depends on and of which nobody said whether this car has it."""
+    """Equipment that a statement depends on, where nobody said whether this car has it."""
     for need in condition:
         if need.option not in powered.state.fitting and holds((need,), powered.state.fitting):
             yield Unknown("option not said", need.option)

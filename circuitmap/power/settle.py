@@ -5,7 +5,7 @@ from typing import assert_never
 
 from circuitmap.power.again import Again
 from circuitmap.power.looks import Look, Seen, Settled, Standing
-from circuitmap.power.nets import MAY_BE, NO, YES, unknown_bit
+from circuitmap.power.nets import MAY_BE, NO, YES, every_source, unknown_bit
 from circuitmap.power.plan import SwitchContact
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
 from circuitmap.power.ready import CoilEnds, Wiring
@@ -16,15 +16,15 @@ from circuitmap.wiring.fitting import holds
 from circuitmap.wiring.platform import Output
 
 MOST_LOOKING = 600_000
-"""Nets and gates that are looked at until a state has settled (judgement: more than a second; a chain of all relays
-that there can be takes less). What has not come to rest by then is told as that."""
+"""How many nets and gates are looked at until a state has settled (judgement: more than a second; even the longest
+possible chain of relays takes less). What has not come to rest by then is told as such."""
 _FEWEST_LOOKS = 64
 
 
 class Run:
     """One state of one vehicle, ready to be iterated.
 
-    `requests`: how far an output that conducts on request is taken to conduct: it may (1), or not (0).
+    `requests`: how surely an output that conducts on request is taken to conduct: perhaps (1) or not (0).
     """
 
     def __init__(self, wiring: Wiring, state: VehicleState, requests: int = MAY_BE) -> None:
@@ -49,14 +49,14 @@ class Run:
         self.driven = self.driven_here()
 
     def decide(self, stuck: frozenset[str]) -> set[int]:
-        """Take these contacts as stuck: the gates that they decide, and with that what relays and outputs still move.
-        Gives those that are held open: the other throws."""
+        """Take these contacts as stuck: sets the gates that they decide, and thereby what relays and outputs still
+        move. Returns the gates that are held open: the other throws."""
         self.decided, held_open = self._decided_by(stuck)
         relays, outputs = self.gates.relays, self.gates.outputs
         self.by_relay: tuple[tuple[int, int, bool], ...] = relays
-        """Gates that a relay moves, with it and whether they are closed while it is pulled in."""
+        """Gates that a relay moves, each with its relay and whether it is closed while the relay is pulled in."""
         self.by_output: tuple[tuple[int, int, Output], ...] = outputs
-        """Gates that are outputs, with their module."""
+        """Gates that are outputs, each with its module."""
         if self.decided:
             self.by_relay = tuple(its for its in relays if its[0] not in self.decided)
             self.by_output = tuple(its for its in outputs if its[0] not in self.decided)
@@ -76,7 +76,7 @@ class Run:
         return closed | held_open, held_open - closed
 
     def switch_level(self, gate: int, contact: SwitchContact) -> int:
-        """How a contact of a switch conducts where the state has it."""
+        """How a contact of a switch conducts in this state."""
         ceiling = self.nets.ceiling[gate]
         said = self.state.switches.get(contact.switch, "")
         if contact.is_key:
@@ -101,7 +101,7 @@ class Run:
         plan, nets = self.plan, self.nets
         unknown = unknown_bit(plan)
         supply, ground, perhaps_supply, perhaps_ground = [], [], [], []
-        for source in nets.sources:
+        for _, source in every_source(plan, nets, self.state):
             if source.level == YES:
                 supply.append((source.plus, source.bit))
                 ground.append((source.minus, source.bit | unknown))
@@ -118,7 +118,7 @@ class Run:
             labelled.add(net)
             if stated.always or self.key_position in stated.positions:
                 (supply if level == YES else perhaps_supply).append((net, unknown))
-        every = 2 * unknown - 1
+        every = (2 * unknown << len(nets.feeders)) - 1
         perhaps_supply += [(net, unknown) for net in nets.unknown_supply_nets if net not in labelled]
         perhaps_ground += [(net, every) for net in nets.unknown_ground_nets]
         return Starts(tuple(supply), tuple(ground), tuple(perhaps_supply), tuple(perhaps_ground))
@@ -162,19 +162,21 @@ class Run:
             return standing.awake[sleeper]
         if when == "always" or (when == "in" and key in output.positions):
             return standing.fed[sleeper]
+        if when == "live":
+            return standing.awake[sleeper]
         if when == "request":
             return min(self.requests, standing.fed[sleeper])
         return NO
 
     def look(self, levels: tuple[int, ...]) -> Seen:
-        """What follows from the gates: what is live, so which coils pull, who is fed and awake."""
+        """What follows from the gates: what is live, hence which coils pull, and who is fed and awake."""
         seen = reach(self.nets, levels, self.starts, self.bridges)
         in_series = self.takers.carrying(levels, seen.supply, seen.ground)
         if in_series:
             seen = seen._replace(in_series=in_series)
         relays = [NO] * len(self.plan.relays)
         for coil in self.coils:
-            relays[coil[0]] = self.coil_level(coil, seen)
+            relays[coil[0]] = max(self.coil_level(coil, seen), self.held_on(coil[0]))
         for relay, ceiling in self.driven:
             relays[relay] = ceiling
         sleepers = range(len(self.plan.sleepers))
@@ -197,6 +199,10 @@ class Run:
             return MAY_BE
         return NO
 
+    def held_on(self, relay: int) -> int:
+        """How far a relay may still be pulled in because its timer runs, as long after locking as it is."""
+        return MAY_BE if self.state.minutes < self.plan.holds[relay] else NO
+
     def fed_level(self, number: int, seen: Reach) -> int:
         """How surely a sleeper has supply and ground; not known of one whose pins nobody typed."""
         sleeper = self.plan.sleepers[number]
@@ -217,7 +223,7 @@ class Run:
     def pin_wakes(self, pin: WakePin, seen: Reach) -> int:
         """How surely a wake pin has what wakes."""
         net = self.nets.net_of[pin.node]
-        match pin.by:
+        match self.plan.wakes.by(pin, self.state.fitting):
             case "plus":
                 return _side(seen.supply[net], seen.perhaps_supply[net])
             case "ground":
@@ -229,12 +235,14 @@ class Run:
 
     def drawn(self, path: int, seen: Reach) -> int:
         """Whether current flows through a load on one of its paths."""
+        if self.state.feeding and self.plan.loads[self.plan.paths[path].load] in self.state.feeding:
+            return NO
         level = self._flowing(path, seen)
         controls = self.paths[path].controls
         return min(level, max(_control_level(its, seen) for its in controls)) if level and controls else level
 
     def _flowing(self, path: int, seen: Reach) -> int:
-        """The same as far as its supply and its ground go."""
+        """The same, as far as its supply and its ground go."""
         supply, ground, ceiling, both_known, either_way, _ = self.paths[path]
         if ceiling == NO:
             return NO
@@ -260,7 +268,7 @@ class Run:
         return both_known and either_way and not forwards and bool(live[ground] & grounded[supply])
 
     def _drawn_one_sided(self, path: int, seen: Reach) -> int:
-        """The same for a load of which a side was not transcribed: that side is as good as is assumed of it."""
+        """The same for a load with a side that was not transcribed: that side is taken to be as good as assumed."""
         supply, ground, ceiling = self.nets.paths[path]
         its = self.plan.paths[path]
         live = _side(seen.supply[supply], seen.perhaps_supply[supply])
@@ -271,8 +279,8 @@ class Run:
         return min(live, self.ground_level(path, seen), ceiling)
 
     def ground_level(self, path: int, seen: Reach, turned: bool = False) -> int:
-        """How far the ground side of a load is complete; one that nobody typed is taken to be, unless the sheets
-        that show the load are whole. `turned`: current comes in at its ground pin."""
+        """How surely the ground side of a load is complete; one that nobody typed is taken to be complete, unless the
+        sheets that show the load are whole. `turned`: current comes in at its ground pin."""
         its = self.plan.paths[path]
         if not its.ground_known:
             return YES if self.plan.assumes_ground[its.load] else MAY_BE
@@ -281,16 +289,16 @@ class Run:
 
     @property
     def at_rest(self) -> Standing:
-        """All relays at rest, everybody asleep."""
+        """All relays at rest, everything asleep."""
         nobody = (NO,) * len(self.plan.sleepers)
         return Standing((NO,) * len(self.plan.relays), nobody, nobody)
 
     def from_rest(self) -> Settled:
-        """From rest on until nothing moves."""
+        """From rest until nothing moves."""
         return self._settle(self.at_rest)
 
     def from_pulled_in(self) -> Settled:
-        """All relays pulled in and everybody awake to begin with: what holds itself stays."""
+        """Starts with all relays pulled in and everything awake: what holds itself stays."""
         everybody = (YES,) * len(self.plan.sleepers)
         return self._settle(Standing((YES,) * len(self.plan.relays), everybody, everybody))
 
@@ -313,8 +321,9 @@ class Run:
             standing = end.standing
 
     def _iterate(self, standing: Standing, pinned: set[int]) -> tuple[Seen, tuple[int, ...], set[int], bool]:
-        """All at once, until nothing changes (then nothing is moving) or a situation comes back; and how each gate
-        conducts then. After very much work those are moving that have moved of late, and nothing comes back."""
+        """Moves everything at once until nothing changes (then nothing is moving) or a situation comes back; and how
+        each gate conducts then. After very much work, the relays that moved lately count as moving and no situation as
+        coming back."""
         history: dict[bytes, Sequence[int]] = {}
         again = Again(self, self.wiring.touching)
         levels = self.levels(_pin(standing, pinned))

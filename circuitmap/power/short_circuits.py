@@ -9,15 +9,15 @@ from circuitmap.power.why import why
 
 
 class Short(NamedTuple):
-    """The contact that leads to ground, and the fuse before it, which blows; none: the wire glows."""
+    """The contact that leads to ground, and the fuse before it, which blows; without a fuse the wire glows."""
 
     contact: str
     fuse: str
 
 
 def shorts_in(powered: Powered) -> tuple[Short, ...]:
-    """All that surely are: a closed contact, live on its one side and grounded on the other. Of a chain of contacts the
-    last one is told, from which only wire leads to ground."""
+    """All sure short circuits: a closed contact, live on one side and grounded on the other. Of a chain of contacts the
+    last is told, the one from which only wire leads to ground."""
     nets, seen, circuit = powered.nets, powered.settled.reach, powered.circuit
     returns = {net for net, _ in powered.run.starts.ground}
     found: dict[Short, None] = {}

@@ -9,21 +9,23 @@ from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
+SOURCES = ("alternator", "charger")
+"""Kinds of part that feed the vehicle besides its batteries."""
 LONG_AFTER = math.inf
-"""Minutes after locking by which everything has run on and gone to sleep."""
+"""Minutes after locking by which all run-on is over and everything has gone to sleep."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VehicleState:
-    """One state of a vehicle; what is not said is parked, shut, locked and asleep.
+    """One state of a vehicle; whatever is not given is as in the car parked, shut, locked and asleep.
 
-    `key` is the position of the ignition switch and `switches` the position of others, both "at rest" when not
-    said. `awake` are networks, or single modules, that something keeps awake; everything else is asleep unless the
-    circuit itself wakes it. `stuck` are contacts of switches and relays, and outputs, that conduct whatever
-    happens (`CAB.K4.87`, `BCM.C3`); `driven` are relays whose coil is held whatever its control says.
-    `unplugged` are parts, single plugs (`BCM.A`), battery posts (`BAT.-`), network stars and their legs (`X60.1`);
-    `pulled` are fuses and relays out of their sockets. `bridged` are pairs of points that touch where they should
-    not. `minutes` have passed since the vehicle was locked: until then parts run on and networks may be awake.
+    `key` is the position of the ignition switch and `switches` the position of others, both "at rest" when not given.
+    `awake` are networks, or single modules, that something keeps awake; everything else is asleep unless the circuit
+    itself wakes it. `stuck` are contacts of switches and relays, and outputs, that conduct whatever happens
+    (`CAB.K4.87`, `BCM.C3`); `driven` are relays whose coil is held whatever its control says. `unplugged` are parts,
+    single plugs (`BCM.A`), battery posts (`BAT.-`), network stars and their legs (`X60.1`); `pulled` are fuses and
+    relays out of their sockets. `bridged` are pairs of points that touch where they should not. `minutes` have passed
+    since the vehicle was locked: at first parts still run on and networks may be awake.
     """
 
     key: str = ""
@@ -33,17 +35,18 @@ class VehicleState:
     driven: frozenset[str] = frozenset()
     unplugged: frozenset[str] = frozenset()
     pulled: frozenset[str] = frozenset()
+    feeding: frozenset[str] = frozenset()
     bridged: frozenset[tuple[Terminal, Terminal]] = frozenset()
     fitting: Fitting = field(default_factory=dict)
     minutes: float = LONG_AFTER
 
 
 PARKED = VehicleState()
-"""Parked, shut, locked, asleep, nothing wrong; no equipment said."""
+"""Parked, shut, locked, asleep, nothing wrong; nothing said about equipment."""
 
 
 def rest_position(switch: Switch) -> str:
-    """The position of a switch in the car parked, shut and locked; empty for one without positions."""
+    """The position of a switch in the car parked, shut and locked; empty for a switch without positions."""
     return switch.positions[0] if switch.positions else ""
 
 
@@ -74,6 +77,9 @@ def check_state(platform: Platform, state: VehicleState, contacts: Iterable[str]
         if name not in platform.networks and name not in platform.parts:
             offered = ", ".join(platform.networks) or "none is typed in"
             raise WrongUse(f"There is no network {name}.", f"Networks: {offered}.")
+    for name in sorted(state.feeding):
+        if platform.parts[name].kind not in SOURCES:
+            raise WrongUse(f"{name} is no alternator or charger: it does not feed.")
     known_contacts = frozenset(contacts)
     for name in sorted(state.stuck):
         if name not in known_contacts:

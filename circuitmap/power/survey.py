@@ -1,4 +1,4 @@
-"""All states one change away from the parked vehicle, each evaluated: what every question about feeds asks."""
+"""All states one change away from the parked vehicle, each evaluated: every question about feeds needs them."""
 
 from collections import deque
 from collections.abc import Mapping, Sequence
@@ -19,10 +19,10 @@ from circuitmap.wiring.parts import Switch
 
 
 class StateChange(NamedTuple):
-    """One thing that is different from the vehicle parked and asleep.
+    """One thing that differs from the vehicle parked and asleep.
 
-    `key` in `position`; `switch` `name` in `position`; a `network` awake; a `module` awake; an `output` that is on
-    by request of its module.
+    `key` in `position`; `switch` `name` in `position`; a `network` awake; a `module` awake; an `output` that is on at
+    the request of its module.
     """
 
     kind: Literal["key", "switch", "network", "module", "output"]
@@ -36,13 +36,13 @@ class StateChange(NamedTuple):
 Side = Literal["supply", "ground"]
 Changes = tuple[StateChange, ...]
 _KEPT = 12
-MOST_WORK = 2_000_000
-"""Units of work for the questions about one circuit: a net, gate or load looked at once is one (judgement: about four
-seconds)."""
+MOST_WORK = 1_200_000
+"""Units of work for the questions about one circuit; looking once at a net, gate or load is one unit (judgement: about
+two seconds; the truck of the samples takes a seventh of it)."""
 _A_SURVEY_COSTS = 5
-"""Units of work for each link that it takes to begin with another equipment."""
+"""Units of work, for each link, that it takes to begin with other equipment."""
 _LEAST_KEPT, _NUMBERS_KEPT = 16, 2_000_000
-"""States kept: at least so many, and more as long as they hold no more nets than this."""
+"""How many states are kept: at least this many, and more as long as they hold no more nets than this."""
 
 
 class Survey(Derives):
@@ -64,11 +64,11 @@ class Survey(Derives):
         return self.beside(changes).powered if changes else self.parked
 
     def has(self, changes: Changes) -> bool:
-        """Whether the state after these changes is known, or may still be worked out."""
+        """Whether the state after these changes is known or can still be worked out."""
         return not changes or changes in self._seen or not self.effort.used_up
 
     def beside(self, changes: Changes) -> Beside:
-        """The same, with all in which it may differ from the parked vehicle. The last ones are kept."""
+        """The same, with everything in which it may differ from the parked vehicle. The latest ones are kept."""
         found = self._seen.pop(changes, None)
         if found is None:
             found = evaluate_beside(self.parked, _state_after(self.fitting, changes))
@@ -82,8 +82,8 @@ class Survey(Derives):
         return found
 
     def partners(self, changes: Sequence[StateChange]) -> Mapping[StateChange, Sequence[StateChange]] | None:
-        """For each of these changes, all tried alone, those behind it with which it can do more than both do alone.
-        None where it takes too much to find them."""
+        """For each of these changes, all tried alone, the later ones with which it can do more than both do alone. None
+        where finding them takes too much."""
         found = partners_of([self._effects.get(change, ANYTHING) for change in changes], self.effort)
         if found is None:
             return None
@@ -116,7 +116,7 @@ class Survey(Derives):
         alone: dict[str, None] = {}
         for _, output in self.plan.outputs.values():
             if output.when == "request":
-                requested[str(output.terminal)] = None
+                requested[output.contact] = None
             elif output.when == "awake" and output.module not in platform.networks_of:
                 alone[output.module] = None
         found += [StateChange("module", name) for name in alone]
@@ -129,8 +129,8 @@ class Survey(Derives):
 
     @cached_property
     def ways_between(self) -> Mapping[Side, Sequence[Block | None]]:
-        """For each side and each net that is dead (or not grounded) when parked, the block of gates next on its ways
-        to what is live (or grounded): all gates of it are on some way, and no other gate is."""
+        """For each side and each net that is dead (or not grounded) when parked, the block of gates next on its ways to
+        what is live (or grounded): every gate of it is on some way, and no other gate is."""
         return self._ways(perhaps=False)
 
     @cached_property
@@ -156,7 +156,7 @@ class Survey(Derives):
             leads = {(net, gate) for net, around in enumerate(nets.towards_load) for _, gate in around}
             for net, around in enumerate(nets.towards_load):
                 for other, gate in around:
-                    # A gate that leads back as well is seen from both ends.
+                    # A gate that also leads back is seen from both ends.
                     if not (bits[net] and bits[other]) and (net < other or (other, gate) not in leads):
                         a, b = (top if bits[its] else its for its in (net, other))
                         join(gate, a, b)
@@ -223,7 +223,7 @@ def _state_after(fitting: Fitting, changes: Changes) -> VehicleState:
 
 
 class _Surveys:
-    """The surveys of one circuit, the last few of them, and the work that is left for all."""
+    """The last few surveys of one circuit, and the work that is left for all of them."""
 
     def __init__(self, circuit: Circuit) -> None:
         self._circuit = circuit
@@ -248,5 +248,5 @@ def effort_of(circuit: Circuit) -> Effort:
 
 
 def survey_of(circuit: Circuit, fitting: Fitting) -> Survey:
-    """The survey for one equipment."""
+    """The survey for one set of equipment."""
     return circuit.derived(_Surveys).of(fitting)

@@ -9,14 +9,19 @@ from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Load, Switch, Terminal, WakesBy
+
+_NOT_THROUGH = ("load", "coil", "battery")
 
 
 class WakePin(NamedTuple):
-    """A wake pin by its node, and what must come to it, or leave it, for its module to wake."""
+    """A wake pin by its node, and what must come to it, or leave it, for its module to wake; `said`: a sheet says
+    so."""
 
     node: int
     by: WakesBy
+    said: bool = True
 
 
 class WakePins:
@@ -26,6 +31,7 @@ class WakePins:
         self._circuit = circuit
         self._sources = {True: frozenset(pluses), False: frozenset(minuses)}
         self._kept: dict[tuple[bool, bool], frozenset[int]] = {}
+        self._with_equipment: dict[frozenset[tuple[str, bool]], frozenset[int]] = {}
 
     def of(self, part: Load) -> tuple[WakePin, ...]:
         number: Mapping[Terminal, int] = self._circuit.number
@@ -33,8 +39,21 @@ class WakePins:
         for pin in part.pins_with("wake"):
             node = number.get(Terminal(part.name, pin))
             if node is not None:
-                found.append(WakePin(node, part.wakes_by.get(pin) or self._usual(node, part.name)))
+                said = part.wakes_by.get(pin)
+                found.append(WakePin(node, said or self._usual(node, part.name), said is not None))
         return tuple(found)
+
+    def by(self, pin: WakePin, fitting: Fitting) -> WakesBy:
+        """What wakes at a pin with this equipment: only a ground that is there in the parked car can go."""
+        if pin.said or pin.by != "opening" or pin.node in self._grounded_with(fitting):
+            return pin.by
+        return "ground"
+
+    def _grounded_with(self, fitting: Fitting) -> frozenset[int]:
+        key = frozenset(fitting.items())
+        if key not in self._with_equipment:
+            self._with_equipment[key] = self._spread(plus=False, parked=True, fitting=fitting)
+        return self._with_equipment[key]
 
     def _usual(self, node: int, part: str) -> WakesBy:
         if self._comes(True, node, part) or not self._comes(False, node, part):
@@ -46,16 +65,35 @@ class WakePins:
         if node not in self._reached(plus, parked=False):
             return False
         own = {i for i in self._circuit.inside.get(part, ()) if self._circuit.links[i].output is not None}
-        return not own or node in self._spread(plus, False, own)
+        return not own or self._comes_without(own, plus, node)
+
+    def _comes_without(self, without: set[int], plus: bool, node: int) -> bool:
+        """The same for links that are left out, looked for from the pin on: a source is mostly near."""
+        circuit = self._circuit
+        seen, stack = {node}, [node]
+        while stack:
+            at = stack.pop()
+            if at in self._sources[plus]:
+                return True
+            for i in circuit.at[at]:
+                link = circuit.links[i]
+                if link.kind in _NOT_THROUGH or i in without or (link.kind == "body" and plus):
+                    continue
+                a, b = circuit.ends[i]
+                other = b if at == a else a
+                if other not in seen and not (link.one_way and other == (b if plus else a)):
+                    seen.add(other)
+                    stack.append(other)
+        return False
 
     def _reached(self, plus: bool, parked: bool) -> frozenset[int]:
         if (plus, parked) not in self._kept:
-            self._kept[plus, parked] = self._spread(plus, parked, set())
+            self._kept[plus, parked] = self._spread(plus, parked)
         return self._kept[plus, parked]
 
-    def _spread(self, plus: bool, parked: bool, without: set[int]) -> frozenset[int]:
+    def _spread(self, plus: bool, parked: bool, fitting: Fitting | None = None) -> frozenset[int]:
         """All nodes that plus, or ground, comes to with every contact closed, or (`parked`) with every contact as it
-        stands in the parked car."""
+        stands in the parked car; with any equipment, or with this."""
         circuit = self._circuit
         seen = set(self._sources[plus])
         stack = list(seen)
@@ -63,9 +101,11 @@ class WakePins:
             at = stack.pop()
             for i in circuit.at[at]:
                 link = circuit.links[i]
-                if link.kind in ("load", "coil", "battery") or i in without or (link.kind == "body" and plus):
+                if link.kind in _NOT_THROUGH or (link.kind == "body" and plus):
                     continue
                 if parked and link.contact and not self._closed_at_rest(i):
+                    continue
+                if fitting is not None and holds(link.condition, fitting) == Answer.NO:
                     continue
                 a, b = circuit.ends[i]
                 other = b if at == a else a

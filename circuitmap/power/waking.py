@@ -10,14 +10,15 @@ from circuitmap.wiring.fitting import Fitting, holds
 from circuitmap.wiring.platform import Gateway, Member, Network
 
 _MANY_LINES = 20
-"""Lines of one part from which on waking is not followed from each of them to each other."""
+"""From this many lines on one part, waking is no longer followed from each line to each other one."""
 
 
 class WakingLine(NamedTuple):
-    """A network, or the piece of it that a part of the members is still joined by.
+    """A network, or the piece of it that still joins some of its members.
 
-    `members` are (sleeper, level) pairs; `is_split`: a star connector or one of its legs is open. One without a name
-    is no line but stands inside a part that is on very many: what wakes one of these passes through it to the others.
+    `members` are (sleeper, level) pairs; `is_split`: a star connector or one of its legs is open. One without a name is
+    not a real line but stands inside a part that is on very many lines: what wakes one of these passes through it to
+    the others.
     """
 
     network: str
@@ -27,14 +28,16 @@ class WakingLine(NamedTuple):
 
 
 class DataLines(NamedTuple):
-    """All lines in a given equipment, with what is unplugged.
+    """All lines with given equipment, and with parts unplugged.
 
-    `lines_of[s]` are (line, level) pairs of a sleeper. Where waking passes from one line to another is told from both:
+    `lines_of[s]` are (line, level) pairs of the lines that wake a sleeper, `kept_by[s]` of those that it keeps awake.
+    Where waking passes from one line to another is told from both:
     `crossings_from[l]` are (to line, through sleeper, level), `crossings_to[l]` (from line, through sleeper, level).
     """
 
     lines: tuple[WakingLine, ...]
     lines_of: tuple[tuple[tuple[int, int], ...], ...]
+    kept_by: tuple[tuple[tuple[int, int], ...], ...]
     crossings_from: tuple[tuple[tuple[int, int, int], ...], ...]
     crossings_to: tuple[tuple[tuple[int, int, int], ...], ...]
 
@@ -63,11 +66,26 @@ def data_lines(plan: Plan, fitting: Fitting, unplugged: frozenset[str]) -> DataL
                 if its != NO and gateway.module not in unplugged:
                     members.setdefault(plan.sleeper_number[gateway.module], its)
         lines += _pieces(plan, network, members, unplugged)
-    lines_of: list[list[tuple[int, int]]] = [[] for _ in plan.sleepers]
+    on_lines: list[list[tuple[int, int]]] = [[] for _ in plan.sleepers]
     for n, line in enumerate(lines):
         for sleeper, level in line.members:
-            lines_of[sleeper].append((n, level))
-    crossings = _crossings(plan, fitting, lines, lines_of)
+            on_lines[sleeper].append((n, level))
+    only: dict[tuple[str, int], str] = {
+        (network.name, plan.sleeper_number[member.part]): member.waking
+        for network in platform.networks.values()
+        for member in network.members
+        if member.waking
+    }
+    said = [[only.get((lines[line].network, s), "") for line, _ in its] for s, its in enumerate(on_lines)]
+    lines_of = [
+        [pair for pair, waking in zip(its, words, strict=True) if waking != "drives"]
+        for its, words in zip(on_lines, said, strict=True)
+    ]
+    kept_by = [
+        [pair for pair, waking in zip(its, words, strict=True) if waking != "listens"]
+        for its, words in zip(on_lines, said, strict=True)
+    ]
+    crossings = _crossings(plan, fitting, lines, lines_of, kept_by)
     crossings_from: list[list[tuple[int, int, int]]] = [[] for _ in lines]
     crossings_to: list[list[tuple[int, int, int]]] = [[] for _ in lines]
     for start, end, sleeper, level in crossings:
@@ -76,13 +94,15 @@ def data_lines(plan: Plan, fitting: Fitting, unplugged: frozenset[str]) -> DataL
     return DataLines(
         tuple(lines),
         tuple(map(tuple, lines_of)),
+        tuple(map(tuple, kept_by)),
         tuple(map(tuple, crossings_from)),
         tuple(map(tuple, crossings_to)),
     )
 
 
 def _joined(member: Member, fitting: Fitting, unplugged: frozenset[str]) -> int:
-    """Whether a member is on its network: fitted, and its plug in. Pins not typed in: which plug is not known."""
+    """Whether a member is on its network: it is fitted and its plug is in. Where its pins are not typed in, it is not
+    known which plug."""
     if member.part in unplugged:
         return NO
     level = int(holds(member.condition, fitting))
@@ -115,22 +135,27 @@ def _pieces(plan: Plan, network: Network, members: dict[int, int], unplugged: fr
 
 
 def _crossings(
-    plan: Plan, fitting: Fitting, lines: list[WakingLine], lines_of: list[list[tuple[int, int]]]
+    plan: Plan,
+    fitting: Fitting,
+    lines: list[WakingLine],
+    lines_of: list[list[tuple[int, int]]],
+    kept_by: list[list[tuple[int, int]]],
 ) -> list[tuple[int, int, int, int]]:
-    """Where waking passes between lines. A gateway passes as its sheet says, or may where it does not say. What a
-    wake line wakes keeps its networks awake. Another part on two networks may carry waking across."""
+    """Where waking passes between lines. A gateway passes as its sheet says; where that says nothing, it may. What a
+    wake line wakes keeps its networks awake. Another part on two networks may carry waking across. It only passes from
+    a line that wakes the part, and to one that the part keeps awake."""
     found: list[tuple[int, int, int, int]] = []
     gateways_of: dict[str, list[Gateway]] = {}
     for gateway in plan.circuit.platform.gateways:
         if holds(gateway.condition, fitting) != NO:
             gateways_of.setdefault(gateway.module, []).append(gateway)
-    for sleeper, its in enumerate(lines_of):
+    for sleeper, (starts, ends) in enumerate(zip(lines_of, kept_by, strict=True)):
         mine = gateways_of.get(plan.sleepers[sleeper].name, [])
-        if len(its) > _MANY_LINES:
-            found += _across_many(sleeper, its, mine, fitting, lines)
+        if len(starts) > _MANY_LINES or len(ends) > _MANY_LINES:
+            found += _across_many(sleeper, starts, ends, mine, fitting, lines)
             continue
-        for start, start_level in its:
-            for end, end_level in its:
+        for start, start_level in starts:
+            for end, end_level in ends:
                 if start == end:
                     continue
                 a, b = lines[start].network, lines[end].network
@@ -145,37 +170,44 @@ def _crossings(
 
 
 def _across_many(
-    sleeper: int, its: list[tuple[int, int]], gateways: list[Gateway], fitting: Fitting, lines: list[WakingLine]
+    sleeper: int,
+    starts: list[tuple[int, int]],
+    ends: list[tuple[int, int]],
+    gateways: list[Gateway],
+    fitting: Fitting,
+    lines: list[WakingLine],
 ) -> Iterator[tuple[int, int, int, int]]:
-    """The same for a part on very many lines, without going through all pairs of these: what may pass from any to any
-    goes through a line of its own inside the part. Where a sheet says that it does not pass from one to another, it
-    may by way of a third one, unless that sheet is about all of them."""
-    on = {lines[line].network: (line, level) for line, level in its}
+    """The same for a part on very many lines, without going through all pairs of these: what may pass from any line to
+    any other goes through a line of its own inside the part. Where a sheet says that waking does not pass from one line
+    to another, it may still do so by way of a third, unless that sheet covers all of them."""
+    woken_by = {lines[line].network: (line, level) for line, level in starts}
+    keeps = {lines[line].network: (line, level) for line, level in ends}
     said = [gateway for gateway in gateways if gateway.passes is not None]
     for gateway in said:
         for a, b in gateway.passes or ():
-            if a in on and b in on:
-                level = min(int(holds(gateway.condition, fitting)), on[a][1], on[b][1])
-                yield on[a][0], on[b][0], sleeper, level
-    if any(set(on) <= set(gateway.joins) for gateway in said):
+            if a in woken_by and b in keeps:
+                level = min(int(holds(gateway.condition, fitting)), woken_by[a][1], keeps[b][1])
+                yield woken_by[a][0], keeps[b][0], sleeper, level
+    if any({*woken_by, *keeps} <= set(gateway.joins) for gateway in said):
         return
     anything, woken = len(lines), len(lines) + 1
     lines += [WakingLine("", False, (), False)] * 2
     spoken_of = {network for gateway in said for network in gateway.joins}
-    for line, level in its:
+    for line, level in starts:
         yield line, anything, sleeper, level
+        if lines[line].is_wake_line and lines[line].network not in spoken_of:
+            yield line, woken, sleeper, level
+    for line, level in ends:
         yield anything, line, sleeper, min(level, MAY_BE)
         if not lines[line].is_wake_line:
             yield woken, line, sleeper, level
-        elif lines[line].network not in spoken_of:
-            yield line, woken, sleeper, level
 
 
 def said_awake(plan: Plan, lines: DataLines, state: VehicleState) -> tuple[list[int], list[int]]:
-    """What the state itself keeps awake: each sleeper, each line.
+    """How awake the state itself keeps each sleeper and each line.
 
-    Until the vehicle had time to fall asleep every network may be awake. A network that is kept awake by nobody knows
-    whom is in pieces when a star is open: any piece may be the one.
+    Until the vehicle has had time to fall asleep, every network may be awake. Where it is not known who keeps a network
+    awake and an open star has it in pieces, any piece may be the one.
     """
     platform = plan.circuit.platform
     still = MAY_BE if platform.sleep is not None and state.minutes < platform.sleep.high else NO
@@ -196,12 +228,11 @@ def awake(
     woken_by_pin: Sequence[int],
     fed: Sequence[int],
 ) -> Awake:
-    """Any member that is awake by itself keeps its networks awake, and these whatever they reach."""
+    """Any member that is awake by itself keeps its networks awake, and these keep awake whatever they reach."""
     own = [min(f, s if s > w else w) for f, s, w in zip(fed, said[0], woken_by_pin, strict=True)]
     levels = list(said[1])
-    for n, line in enumerate(lines.lines):
-        for sleeper, member in line.members:
-            its = own[sleeper]
+    for sleeper, its in enumerate(own):
+        for n, member in lines.kept_by[sleeper] if its else ():
             if its > levels[n] and member > levels[n]:
                 levels[n] = min(its, member)
     _carry_across(lines, levels, fed, [line for line, level in enumerate(levels) if level])
@@ -210,7 +241,7 @@ def awake(
 
 
 def _carry_across(lines: DataLines, levels: list[int], fed: Sequence[int], todo: list[int]) -> set[int]:
-    """Let what is awake wake other lines, from the lines `todo` on; the lines that it woke further."""
+    """Let what is awake wake other lines, starting from the lines `todo`; returns the lines that were woken further."""
     woken: set[int] = set()
     while todo:
         start = todo.pop()
@@ -224,7 +255,7 @@ def _carry_across(lines: DataLines, levels: list[int], fed: Sequence[int], todo:
 
 
 def _level_of(lines: DataLines, sleeper: int, own: int, levels: Sequence[int], fed: Sequence[int]) -> int:
-    """How awake a sleeper is, by itself and by its lines."""
+    """How awake a sleeper is, by itself and through its lines."""
     for line, member in lines.lines_of[sleeper]:
         if levels[line] > own and member > own:
             own = min(levels[line], member)
@@ -240,11 +271,11 @@ class AwakeAgain(NamedTuple):
 
 
 Cause = tuple[tuple[list[int], list[int]], Sequence[int], Sequence[int]]
-"""What the state keeps awake, what each sleeper's wake pins are, how each sleeper is fed."""
+"""What the state keeps awake, the state of each sleeper's wake pins, and how each sleeper is fed."""
 
 
 def awake_again(lines: DataLines, up: Awake, before: Cause, now: Cause, changed: set[int]) -> AwakeAgain:
-    """As `awake`, from what it was before: `changed` are the sleepers of which anything is different."""
+    """Like `awake`, worked out from what it was before: `changed` are the sleepers of which anything is different."""
 
     def own_of(sleeper: int, cause: Cause) -> int:
         said, woken, fed = cause
@@ -270,10 +301,11 @@ def awake_again(lines: DataLines, up: Awake, before: Cause, now: Cause, changed:
     across: set[int] = set()
     for sleeper in changed:
         own = own_of(sleeper, now)
-        for line, member in lines.lines_of[sleeper]:
+        for line, member in lines.kept_by[sleeper]:
             if own > levels[line] and member > levels[line]:
                 levels[line] = min(own, member)
                 raised.add(line)
+        for line, _ in (*lines.lines_of[sleeper], *lines.kept_by[sleeper]):
             across.add(line)  # a gateway that is fed now may carry across what was awake before
     raised |= _carry_across(lines, levels, fed_now, list(raised | across))
     again = set(changed)

@@ -10,20 +10,20 @@ from circuitmap.power.nets import MAY_BE, NO
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Relay, Terminal
 
-Origin = Literal["battery", "body", "not drawn", "label"]
+Origin = Literal["battery", "body", "not drawn", "label", "feeding"]
 """Where a way ends: at a battery's post, at the body, at a place nobody transcribed, or at a label on the sheet that
 says the feed is hot."""
 
 MOST_STEPS_TOLD = 400
-"""Steps of one way that are told: half of them from the source, half up to the terminal (judgement: the longest ways of
-the samples have forty)."""
+"""How many steps of one way are told: half of them from the source on, half up to the terminal (judgement: the longest
+ways of the samples have forty)."""
 
 
 class WhyStep(NamedTuple):
     """One link on the way, from the source towards the terminal, with how surely it conducts.
 
-    `because` says what closes a contact: `KEY=run`, `K4` (its relay pulled in), `not K4` (at rest), `awake`,
-    `on request`, `stuck`, `always`; empty for what is no contact. `bridge`: two points touch here that should not.
+    `because` says what closes a contact: `KEY=run`, `K4` (its relay pulled in), `not K4` (at rest), `awake`, `on
+    request`, `stuck`, `always`; empty for anything but a contact. `bridge`: two points touch here that should not.
     """
 
     start: Terminal
@@ -39,11 +39,11 @@ class WhyStep(NamedTuple):
 
 class Reason(NamedTuple):
     """Why a terminal is live (`side` supply) or grounded. `steps` lead from `source` to it; `contacts` are the contacts
-    and outputs on the way, source first. `cut_off`: it is so long that its steps in the middle are left out.
+    and outputs on the way, source first. `cut_off`: the way is so long that the steps in its middle are left out.
 
-    Where the answer is no, there are no steps, and `open_contacts` are those that would make it so by closing:
-    one side of them is live (or grounded), the other joined to the terminal. `backfed_by` are loads and relays
-    through which a meter reads a voltage (or ground) there all the same: that is no supply.
+    Where the answer is no, there are no steps, and `open_contacts` are those that would make it so by closing: one side
+    is live (or grounded), the other is joined to the terminal. `backfed_by` are loads and relays through which a meter
+    reads a voltage (or ground) there all the same: that is no supply.
     """
 
     terminal: Terminal
@@ -64,7 +64,7 @@ class Reason(NamedTuple):
 
 
 def why(powered: Powered, terminal: Terminal, side: Side = "supply") -> Reason:
-    """The shortest most certain way from a source to a terminal, or the contacts that keep it away."""
+    """The shortest of the most certain ways from a source to a terminal, or the contacts that keep it away."""
     known = powered.derived(_Told).reasons
     found = known.get((terminal, side))
     if found is None:
@@ -73,7 +73,7 @@ def why(powered: Powered, terminal: Terminal, side: Side = "supply") -> Reason:
 
 
 class _Told:
-    """What was told of one state already: ways share steps, and what keeps them from a source."""
+    """What was already told of one state: ways share steps, and share what keeps them from a source."""
 
     def __init__(self, _powered: Powered) -> None:
         self.reasons: dict[tuple[Terminal, Side], Reason] = {}
@@ -114,7 +114,7 @@ def _why(powered: Powered, terminal: Terminal, side: Side) -> Reason:
 def _step(powered: Powered, circuit: Circuit, start: int, end: int, link: int, side: Side) -> WhyStep:
     a, b = circuit.nodes[start], circuit.nodes[end]
     if link < 0:
-        # Across a bridge to a place that may be on the other side as well: a short circuit, perhaps.
+        # Across a bridge to a place that may also be on the other side: perhaps a short circuit.
         certain = powered.settled.reach.supply if side == "supply" else powered.settled.reach.ground
         return WhyStep(a, b, None, Answer.YES if certain[powered.nets.net_of[end]] else Answer.MAY_BE)
     its = circuit.links[link]
@@ -129,6 +129,8 @@ def _because(powered: Powered, link: Link) -> str:
         return "stuck"
     if link.output is not None:
         when = link.output.when
+        if when == "live":
+            return f"plus at {link.output.module}.{link.output.input}"
         return {"awake": "awake", "always": "always", "request": "on request"}.get(
             when, f"key={powered.run.key_position}"
         )
@@ -147,6 +149,8 @@ def _origin(powered: Powered, source: int, side: Side) -> Origin:
         return "battery"
     if side == "supply" and any(source == node for node, _ in plan.stated):
         return "label"
+    if powered.circuit.nodes[source].part in powered.state.feeding:
+        return "feeding"
     if side == "ground" and source in plan.returns:
         return "body"
     return "not drawn"
@@ -156,7 +160,8 @@ _KeptAway = tuple[tuple[str, ...], tuple[str, ...]]
 
 
 def _kept_away_by(powered: Powered, start: int, side: Side) -> _KeptAway:
-    """Open contacts, and loads and coils, between what is joined to a dead net and what is live (or grounded)."""
+    """Open contacts, and loads and coils, that lie between what is joined to a dead net and what is live (or
+    grounded)."""
     kept = powered.derived(_Told).kept_away
     if (start, side) in kept:
         return kept[start, side]

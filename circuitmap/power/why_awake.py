@@ -19,7 +19,7 @@ class Waking:
 
 
 def _by_itself(powered: Powered, number: int) -> Iterator[Waking]:
-    """What keeps a sleeper awake besides its networks."""
+    """What keeps a sleeper awake other than its networks."""
     sleeper, said = powered.plan.sleepers[number], powered.run.said[0][number]
     if not powered.settled.standing.awake[number]:
         return
@@ -32,7 +32,7 @@ def _by_itself(powered: Powered, number: int) -> Iterator[Waking]:
 
 
 def kept_awake_by(powered: Powered, network: str) -> tuple[Waking, ...]:
-    """The members that keep a network awake by themselves, and the networks and gateways it is woken through."""
+    """The members that keep a network awake by themselves, and the networks and gateways through which it is woken."""
     lines = powered.run.lines
     found: dict[Waking, None] = {}
     for n in powered.lines_of_network.get(network, ()):
@@ -41,6 +41,8 @@ def kept_awake_by(powered: Powered, network: str) -> tuple[Waking, ...]:
         if network in powered.state.awake:
             found[Waking("said", network, Answer.YES)] = None
         for number, _ in lines.lines[n].members:
+            if all(line != n for line, _ in lines.kept_by[number]):
+                continue
             own = sorted(_by_itself(powered, number), key=lambda waking: -waking.answer)
             found.update(dict.fromkeys(own))
         for start, level in _woken_from(powered, n):

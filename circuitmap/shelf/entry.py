@@ -1,4 +1,4 @@
-"""One platform or job as the library knows it: enough to list it and to find it, and nothing of the customer."""
+"""One platform or job as the library knows it: enough to list it and to find it, and nothing about the customer."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -12,7 +12,8 @@ from circuitmap.wiring.platform import Platform
 
 
 class Findable(NamedTuple):
-    """A word that somebody may look for: what it is (`part`, `network`, `fault`, ...), its name, what is said of it.
+    """A word that somebody may look for: what it is (`part`, `network`, `fault`, ...), its name, and what is said about
+    it.
 
     A tuple, because an index of a thousand platforms holds a hundred thousand of them.
     """
@@ -79,7 +80,7 @@ def entry_of_platform(path: str, platform: Platform) -> ShelfEntry:
 
 
 def _how_far(live: Sequence[CardEntry]) -> str:
-    """How far a job is by its card alone; whether the log shows it repaired, the card itself says."""
+    """How far a job has come, by its card alone; whether a log shows the repair is answered by the card itself."""
     mended = [n for n, entry in enumerate(live) if entry.mended is not None]
     if mended:
         return "logged after mending" if any(e.log for e in live[mended[-1] :]) else "open: no log after mending"
@@ -90,7 +91,7 @@ _NEVER_LISTED = ("customer", "phone")
 
 
 def entry_of_job(path: str, card: JobCard) -> ShelfEntry:
-    """What there is to know of a job on a list: nothing of the customer."""
+    """What there is to know of a job on a list; nothing about the customer."""
     said = {key: text.value for key, text in card.intake.items() if key not in _NEVER_LISTED}
     live = [entry for entry in card.entries if entry.struck is None]
     cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")

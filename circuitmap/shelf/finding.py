@@ -15,7 +15,7 @@ class ShelfMatch:
 
 
 def find(entries: Iterable[ShelfEntry], words: str) -> tuple[ShelfMatch, ...]:
-    """Entries in which every word occurs, big or small letters alike; with no words, all of them.
+    """Entries in which every word occurs, in capital or small letters; with no words, all of them.
 
     Where the words are in the entry's own name, that is the match; else every item that has at least one of them, when
     together they have all. Entries with the most exact names come first.
@@ -43,7 +43,8 @@ def _hit(entry: ShelfEntry, wanted: list[str]) -> ShelfMatch | None:
 
 
 def everything_in(entry: ShelfEntry) -> str:
-    """All words of an entry at once: most entries have none of those looked for, and that is told quickest so."""
+    """All words of an entry in one text: most entries have none of the words looked for, and this is the quickest way
+    to tell."""
     return "\n".join(map(" ".join, entry.findable)).casefold()
 
 

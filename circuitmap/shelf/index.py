@@ -1,9 +1,9 @@
-"""A local index of a library: what was read stays known until its file changes. The text is the truth; the index can
-be deleted at any time and is made again.
+"""A local index of a library: what was read stays known until its file changes. The text is the truth; the index can be
+deleted at any time and is then made again.
 
-A file counts as unchanged while its size and its times are the same; the time of its last change of any kind cannot be
-set back by whoever writes it (on Windows there is none). What changed only just now is read again the next time: a
-second change could follow before the clock of the disk has moved on.
+A file counts as unchanged while its size and its times are the same; whoever writes it cannot set back the time of its
+last change of any kind (Windows has no such time). What changed only just now is read again next time: a second change
+could follow before the clock of the disk has moved on.
 """
 
 import json
@@ -59,7 +59,7 @@ def _just_changed(item: Shelved, now: float) -> bool:
 
 
 def _load(file: Path) -> Mapping[str, Any]:
-    """What is remembered; nothing if there is no index, or it is broken, of another version or not this user's."""
+    """What is remembered; empty if there is no index, or if it is broken, of another version or not this user's."""
     content = kept(file)
     if content is None:
         return {}
@@ -74,7 +74,7 @@ def _load(file: Path) -> Mapping[str, Any]:
 
 
 def _remembered(data: Any, item: Shelved, stamps: list[list[Any]]) -> ShelfEntry | None:
-    """What is remembered of an item whose files are as they were; None for anything that is not an entry of it."""
+    """What is remembered of an item whose files are as they were; None for anything that is not an entry for it."""
     try:
         entry = ShelfEntry.from_json(data["entry"]) if data["stamps"] == stamps else None
     except (KeyError, TypeError, ValueError):

@@ -11,12 +11,12 @@ from circuitmap.notation.folder import ENDING, looks_like_second_version
 
 CARD_ENDINGS = (".yaml", ".yml")
 MOST_FOLDERS = 50_000
-"""Most folders that are looked into."""
+"""How many folders are looked into at most."""
 
 
 class Stamp(NamedTuple):
-    """By what a file is known to be as it was when it was read: its name, size, when it was `written` last and when
-    anything of it `changed`, in nanoseconds. All zero for one that cannot be looked at."""
+    """What shows that a file is as it was when it was read: its name, its size, when it was last `written` and when
+    anything about it last `changed`, in nanoseconds. All zero for a file that cannot be looked at."""
 
     name: str
     size: int
@@ -35,7 +35,8 @@ class Shelved:
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """What is there. `second_versions` are files that a synchroniser put beside the real one: never read as data."""
+    """What is there. `second_versions` are files that a synchroniser put beside the real ones; they are never read as
+    data."""
 
     items: tuple[Shelved, ...]
     second_versions: tuple[str, ...]
@@ -85,7 +86,7 @@ def _walk(root: Path) -> Iterator[tuple[Path, list[os.DirEntry[str]], bool]]:
 
 
 def _may_be_a_file(entry: os.DirEntry[str]) -> bool:
-    """Whether an entry is a file, or a link of which nobody can say where it leads: reading it will say so."""
+    """Whether an entry is a file, or a link that may lead nowhere: reading it will tell."""
     try:
         return entry.is_file()
     except OSError:

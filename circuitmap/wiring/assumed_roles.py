@@ -17,6 +17,7 @@ from circuitmap.wiring.parts import (
     Part,
     Relay,
     Role,
+    Switch,
     Terminal,
     Undeclared,
 )
@@ -31,20 +32,36 @@ _JOINTS = ("splice", "connector", "terminal", "bar")
 def assume_roles(
     parts: Mapping[str, Part], wires: Sequence[Wire], nets: JoinedNets, outputs: Sequence[Output]
 ) -> tuple[dict[str, Part], list[Output]]:
-    """The parts with the roles that follow from the wires, and outputs that a module seems to have.
+    """The parts with the roles that follow from the wires, and the outputs that modules seem to have.
 
-    A module's pin that leads on to something that is not a ground is taken for an output on request, and one that the
-    minus side of a coil or load comes to for an output that grounds on request: it may be on, never surely.
+    A module's pin that leads on to something other than a ground is taken for an output on request; one to which the
+    minus side of a coil or load leads, for an output that grounds on request. Such an output may be on, never surely.
     """
     done = dict(parts)
     grounded = nets.keys_with(lambda terminal: _is_ground(parts, terminal))
     sides = Sides(parts, nets, outputs)
+    switched = {
+        Terminal(its.inside, pin)
+        for its in parts.values()
+        if isinstance(its, Switch) and its.inside
+        for contact in its.contacts
+        for pin in contact[:2]
+    }
+    switched |= {
+        Terminal(its.name, pin)
+        for its in parts.values()
+        if isinstance(its, Load)
+        for pair in its.joined
+        for pin in pair
+    }
     for of_modules in (False, True):  # what a module's pins do depends on what the other loads' pins do
         found: dict[str, dict[str, Role]] = {}
         for wire in wires:
             for terminal, arriving in ((wire.b, True), (wire.a, False)):
                 part = parts[terminal.part]
                 if isinstance(part, Load) and (part.kind == "module") == of_modules and terminal.pin not in part.roles:
+                    if terminal in switched:
+                        continue  # it leads on inside the part
                     roles = found.setdefault(part.name, {})
                     if roles.get(terminal.pin, "") in ("", "output"):
                         is_grounded = nets.key(terminal) in grounded
@@ -82,7 +99,7 @@ def _assumed_outputs(parts: Mapping[str, Part], wires: Iterable[Wire], declared:
 
 
 def _role(parts: Mapping[str, Part], nets: JoinedNets, part: Load, terminal: Terminal, arriving: bool) -> Role:
-    """What a pin does that is not joined to ground."""
+    """What a pin that is not joined to ground does."""
     if part.kind in _SOURCES:
         return "supply"
     if part.kind == "module":
@@ -94,7 +111,7 @@ def _role(parts: Mapping[str, Part], nets: JoinedNets, part: Load, terminal: Ter
 
 def _role_at_module(parts: Mapping[str, Part], nets: JoinedNets, part: Load, terminal: Terminal) -> Role:
     """A wire to a module feeds it, unless it comes from a sensor, or from the ground side of something that the module
-    switches, or the module's supply pins were said: then any other pin is an input."""
+    switches, or the module's supply pins were declared: then any other pin is an input."""
     others = [t for t in nets.of(terminal) if t != terminal and parts[t.part].kind not in _JOINTS]
     if others and all(_is_minus_side(parts, other) for other in others):
         return "output"

@@ -1,4 +1,4 @@
-"""What to take care of at a part: what was typed, what its kind brings, and below that a net of its words.
+"""What to take care of at a part: what was typed, what its kind implies, and, as a safety net, what its words suggest.
 
 The words are common practice, no source. Unlike what is hands-off they only add a caution, so a wrong guess costs a
 line.
@@ -28,7 +28,7 @@ _WORDS = tuple((care, re.compile(rf"\b(?:{words})\b", re.IGNORECASE)) for care, 
 
 
 def care_of(part: Part) -> frozenset[Care]:
-    """All that is to be taken care of at a part, also where nobody typed it."""
+    """Everything to take care of at a part, including what nobody typed."""
     words = f"{part.name.replace('_', ' ').replace('.', ' ')} {part.description} {part.place}"
     found = {*part.care, *_KINDS.get(part.kind, ())}
     found.update(care for care, pattern in _WORDS if pattern.search(words))

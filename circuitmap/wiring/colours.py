@@ -34,9 +34,9 @@ NAME_OF: Mapping[str, str] = {colour.code: colour.name for colour in COLOURS}
 
 
 def colour_codes(written: str, letters: Mapping[str, str]) -> tuple[str, ...] | str:
-    """The codes of a colour as written, base first; or, as a plain string, the part of it that means nothing.
+    """The codes of a colour as written, base first; or, as a plain string, the part of it that is no colour.
 
-    `letters` maps the maker's own letters to codes; they go before the standard's.
+    `letters` maps the maker's own letters to codes; they take precedence over the standard's.
     """
     codes = []
     for part in written.split("/"):
@@ -47,7 +47,7 @@ def colour_codes(written: str, letters: Mapping[str, str]) -> tuple[str, ...] | 
     return tuple(codes)
 
 
-# What people write in place of a code: common practice, no source.
+# What people write instead of a code: common practice, no source.
 _HABITS = {
     "BLK": "BK", "BLU": "BU", "BRN": "BN", "RED": "RD", "ORG": "OG", "ORN": "OG", "OR": "OG", "YEL": "YE", "GRN": "GN",
     "VIO": "VT", "PUR": "VT", "PURPLE": "VT", "GRY": "GY", "GRAY": "GY", "GR": "GN, GY", "WHT": "WH", "PNK": "PK",
@@ -58,5 +58,5 @@ _MEANT = {**{colour.name.upper(): colour.code for colour in COLOURS}, **_HABITS,
 
 
 def codes_meant(written: str) -> tuple[str, ...]:
-    """The codes that somebody may have meant who wrote `red`, `R` or `rd`: none, one, or those of each such colour."""
+    """The codes that may have been meant by `red`, `R` or `rd`: none, one, or one for each such colour."""
     return tuple(_MEANT[written.upper()].split(", ")) if written.upper() in _MEANT else ()

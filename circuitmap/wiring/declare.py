@@ -47,6 +47,8 @@ def platform_of(
     doubted = words_on_unread_lines(unread)
     prefixes = tuple(word[:-1] for word in doubted if word[-1] == "*" and word != "*")
     draft = PlatformDraft(problems=[*unread, *problems], doubted=doubted, doubted_prefixes=prefixes)
+    heading = _heading(draft, placed)
+    draft.volts = heading.get("supply_volts", draft.volts)
     declare_words(draft, placed)
     declare_parts(draft, placed)
     draft.know_options(
@@ -56,8 +58,11 @@ def platform_of(
     )
     names = WrittenNames(draft)
     for statement, _ in placed:
-        if isinstance(statement, SwitchStatement) and statement.by:
-            names.part(statement.by)
+        if isinstance(statement, SwitchStatement):
+            if statement.by is not None:
+                names.part(statement.by)
+            if statement.inside is not None:
+                names.put_inside(statement.name.text, statement.inside)
     networks = declare_networks(draft, names, placed)
     gateways = declare_gateways(draft, names, placed, networks)
     stars = declare_stars(draft, names, placed, networks)
@@ -73,7 +78,7 @@ def platform_of(
     draft.doubted.update(part.name for pair in alike for part in pair)
     draft.doubted.update(part.name for part in parts.values() if isinstance(part, Undeclared))
     platform = Platform(
-        **_heading(draft, placed),
+        **heading,
         options=dict(sorted(draft.options.items())),
         parts=dict(sorted(parts.items(), key=lambda item: natural(item[0]))),
         wires=tuple(wires),
@@ -94,7 +99,7 @@ def platform_of(
 def _wires(
     draft: PlatformDraft, names: WrittenNames, placed: Sequence[Placed], outputs: Sequence[Output]
 ) -> tuple[list[Wire], JoinedNets]:
-    """All wires, and what those that are drawn join."""
+    """All wires, and the nets that the drawn ones make."""
     laid = name_open_ends(draft, lay_wires(draft, names, placed))
     arrived = {wire.b for wire in laid if wire.kind == "wire"}
     names.report_unknown({wire.a for wire in laid if wire.kind == "wire" and wire.a in arrived})
@@ -153,8 +158,9 @@ _WORDS = re.compile(r"[A-Za-z0-9_/+.-]+\*?")
 
 
 def words_on_unread_lines(problems: Iterable[Problem]) -> set[str]:
-    """Every word of the statements that could not be read, each name also without its last levels: nothing is known of
-    what stands there, so nothing there is missing. The beginnings on a `naming` line end in `*`."""
+    """Every word of the statements that could not be read, each name also without its last levels: what these
+    statements say is not known, so nothing about these words is reported as missing. Prefixes on a `naming` line end in
+    `*`."""
     unread: dict[str, tuple[SourceFile, set[int]]] = {}
     for problem in problems:
         if problem.severity is Severity.ERROR:
@@ -174,7 +180,7 @@ def words_on_unread_lines(problems: Iterable[Problem]) -> set[str]:
 
 
 def _statements_with(source: SourceFile, numbers: set[int]) -> Iterator[str]:
-    """The lines of each statement, those that continue it included, that has one of these lines."""
+    """All lines, continuation lines included, of each statement that has one of these lines."""
     lines: list[str] = []
     wanted = False
     for number in range(1, len(source.line_starts) + 1):

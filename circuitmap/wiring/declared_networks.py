@@ -57,7 +57,8 @@ def _network(draft: PlatformDraft, names: WrittenNames, statement: NetworkStatem
                 related=(Related(first.span, "named first here"),),
             )
             pins = tuple(dict.fromkeys((*first.pins, *pins)))
-        members[part] = Member(part=part, pins=pins, condition=condition, span=item.name.span)
+        waking = cast(Literal["", "listens", "drives"], item.waking.text) if item.waking else ""
+        members[part] = Member(part=part, pins=pins, waking=waking, condition=condition, span=item.name.span)
     said, copied = statement.clauses.description, statement.clauses.copied or on.copied
     return Network(
         name=statement.name.text,
@@ -95,7 +96,8 @@ def _joined(draft: PlatformDraft, known: Network, again: Network, word: Word) ->
         else:
             pins = tuple(dict.fromkeys((*before.pins, *member.pins)))
             condition = min(before.condition, member.condition, key=len)
-            members[member.part] = replace(before, pins=pins, condition=condition)
+            waking = before.waking or member.waking
+            members[member.part] = replace(before, pins=pins, condition=condition, waking=waking)
     return replace(
         known,
         description=known.description or again.description,
@@ -112,7 +114,7 @@ def _give_role(draft: PlatformDraft, name: str, pin: str, role: Role, at: Member
     if not isinstance(part, Load):
         return
     known = part.roles.get(pin, "")
-    # A wake pin may be on a wake line; an output may also be a wake line's source.
+    # A wake pin may be a member of a wake line; an output may also be a wake line's source.
     if known and known != role and "wake" not in (known, role):
         draft.error(
             "pin-two-roles",
@@ -236,8 +238,9 @@ def declare_outputs(draft: PlatformDraft, names: WrittenNames, placed: Iterable[
                 module=module,
                 pin=pin,
                 action="feeds" if statement.action.text == "feeds" else "grounds",
-                when=cast(Literal["awake", "in", "request", "always"], statement.when),
+                when=cast(Literal["awake", "in", "request", "always", "live"], statement.when),
                 positions=tuple(word.text for word in statement.positions),
+                input=statement.live.text.removeprefix(f"{module}.") if statement.live else "",
                 source=_source(draft, names, statement.source, module) if statement.source else "",
                 condition=condition,
                 hands_off=hands_off(on, statement.clauses),
@@ -252,8 +255,14 @@ def declare_outputs(draft: PlatformDraft, names: WrittenNames, placed: Iterable[
                 continue
             _give_role(draft, module, pin, "output", output)
             outputs[output] = None
-    key_of = lambda its: (its.module, its.pin, its.action, its.when, its.positions, its.source, its.condition)  # noqa: E731
-    return tuple(sorted(outputs, key=key_of))
+    feeding, grounding = ({its.terminal for its in outputs if its.action == does} for does in ("feeds", "grounds"))
+    both = feeding & grounding
+    told = (replace(its, both_ways=True) if its.terminal in both else its for its in outputs)
+    return tuple(sorted(told, key=_in_order))
+
+
+def _in_order(its: Output) -> tuple[object, ...]:
+    return its.module, its.pin, its.action, its.when, its.positions, its.input, its.source, its.condition
 
 
 def _not_an_output(draft: PlatformDraft, word: Word, module: str, pin: str) -> None:
@@ -265,7 +274,7 @@ def _not_an_output(draft: PlatformDraft, word: Word, module: str, pin: str) -> N
 
 
 def _source(draft: PlatformDraft, names: WrittenNames, word: Word, module: str) -> str:
-    """The supply pin that an output feeds from, written as a pin or with the module's name."""
+    """The supply pin that an output feeds from, written as a bare pin or with the module's name."""
     pin = word.text.removeprefix(module + ".")
     part = draft.parts[module]
     if isinstance(part, Load) and part.pins_with("supply") and part.roles.get(pin) != "supply":
@@ -280,7 +289,7 @@ def _source(draft: PlatformDraft, names: WrittenNames, word: Word, module: str) 
 
 
 def the_key(draft: PlatformDraft) -> Switch | None:
-    """The ignition switch: the first by name, if there should be two."""
+    """The ignition switch; should there be two, the first by name."""
     keys = [part for part in draft.parts.values() if isinstance(part, Switch) and part.is_key]
     return min(keys, key=lambda key: key.name, default=None)
 
@@ -300,7 +309,7 @@ def _know_positions(draft: PlatformDraft, key: Switch | None, positions: Sequenc
 
 
 def declare_stated(draft: PlatformDraft, names: WrittenNames, placed: Iterable[Placed]) -> tuple[Stated, ...]:
-    """Feeds as the sheet labels them; at a fuse it is the side of the supply."""
+    """Feeds as the sheet labels them; at a fuse the label means the supply side."""
     key = the_key(draft)
     stated: dict[Stated, None] = {}
     for statement, on in placed:

@@ -1,12 +1,13 @@
-"""From the statements that declare something to the parts themselves."""
+"""From the statements that declare parts to the parts themselves."""
 
-from collections.abc import Callable, Iterable
-from typing import Any, cast
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any, Literal, cast
 
 from circuitmap.notation.statements import (
     BatteryStatement,
     BoxStatement,
     ColoursStatement,
+    DrawnAt,
     FeedsStatement,
     FuseStatement,
     JointStatement,
@@ -20,10 +21,12 @@ from circuitmap.notation.statements import (
     Word,
 )
 from circuitmap.problems import Related
+from circuitmap.quantities import Band
 from circuitmap.wiring.colours import NAME_OF
 from circuitmap.wiring.draft import PlatformDraft, about
 from circuitmap.wiring.near_names import NearNames
 from circuitmap.wiring.parts import (
+    LOAD_KINDS,
     Battery,
     Box,
     Contact,
@@ -48,9 +51,11 @@ def declare_words(draft: PlatformDraft, placed: Iterable[Placed]) -> None:
     """What the other statements are read with: options, naming patterns, colour letters."""
     patterns: dict[str, tuple[str, Word]] = {}
     letters: dict[str, Word] = {}
+    others: list[Word] = []
     for statement, _ in placed:
         if isinstance(statement, OptionStatement):
             _declare_option(draft, statement)
+            others += statement.others
         elif isinstance(statement, NamingStatement):
             for pattern, kind in statement.patterns:
                 known, word = patterns.setdefault(pattern.text, (kind.text, pattern))
@@ -64,6 +69,8 @@ def declare_words(draft: PlatformDraft, placed: Iterable[Placed]) -> None:
         elif isinstance(statement, ColoursStatement):
             for own, code in statement.letters:
                 _declare_letters(draft, own, code, letters)
+    for word in others:  # named as the other one only
+        draft.options.setdefault(word.text, EquipmentOption(name=word.text, span=word.span))
     prefixes = ((pattern.rstrip("*"), kind) for pattern, (kind, _) in patterns.items())
     draft.patterns = tuple(sorted(prefixes, key=lambda its: (-len(its[0]), its[0])))
 
@@ -78,7 +85,8 @@ def declare_parts(draft: PlatformDraft, placed: Iterable[Placed]) -> None:
 
 def _declare_option(draft: PlatformDraft, statement: OptionStatement) -> None:
     name, said = statement.name, statement.clauses.description
-    option = EquipmentOption(name=name.text, description=said.text if said else "", span=name.span)
+    others = tuple(dict.fromkeys(word.text for word in statement.others if word.text != name.text))
+    option = EquipmentOption(name=name.text, description=said.text if said else "", others=others, span=name.span)
     first = draft.options.setdefault(name.text, option)
     if first is not option and (option.description or not first.description):
         draft.warning(
@@ -158,6 +166,17 @@ def _two_terminal(draft: PlatformDraft, statement: TwoTerminalStatement, on: OnS
             draft.declare(Resistor(kind="resistor", ohms=ohms, **its), item.name)
 
 
+def named_part(kind: str, its: dict[str, Any], slot: int = 0) -> Part:
+    """A part of which only the kind is known, from the beginning of its name."""
+    if kind in LOAD_KINDS:
+        return Load(kind=kind, **its)
+    if kind in ("fuse", "link", "breaker"):
+        return Fuse(kind=kind, slot=slot, **its)
+    if kind == "diode":
+        return Diode(kind=kind, **its)
+    return Resistor(kind=kind, **its) if kind == "resistor" else joint_of(kind, its)
+
+
 def joint_of(kind: str, its: dict[str, Any], wired: bool = False) -> Part:
     """A splice, connector, ring terminal or ground point."""
     return Ground(kind="ground", wired=wired, **its) if kind == "ground" else Joint(kind=kind, **its)
@@ -200,6 +219,7 @@ def _switch(draft: PlatformDraft, statement: SwitchStatement, on: OnSheet) -> No
             contacts=tuple(dict.fromkeys(contacts)),
             is_key=statement.is_key,
             by=statement.by.text if statement.by else "",
+            inside=statement.inside.text if statement.inside else "",
             **about(draft, statement.name, on, statement.clauses),
         ),
         statement.name,
@@ -207,10 +227,13 @@ def _switch(draft: PlatformDraft, statement: SwitchStatement, on: OnSheet) -> No
 
 
 # Terminal numbers of DIN 72552 (seen): 30 in, 87 make contact out, 87a break contact out.
+_USUAL_COIL = {"flasher": ("49", "31")}
+"""Terminal numbers of DIN 72552: 49 in, 49a out (seen)."""
 _USUAL_CONTACTS: dict[str, tuple[RelayContact, ...]] = {
     "make": (RelayContact("30", "87", True),),
     "break": (RelayContact("30", "87a", False),),
     "changeover": (RelayContact("30", "87", True), RelayContact("30", "87a", False)),
+    "flasher": (RelayContact("49", "49a", False),),
 }
 
 
@@ -220,13 +243,70 @@ def _relay(draft: PlatformDraft, statement: RelayStatement, on: OnSheet) -> None
         contacts.append(RelayContact(common.text, other.text, statement.form.text != "break"))
         if at_rest is not None:
             contacts.append(RelayContact(common.text, at_rest.text, False))
-    coil = (statement.coil[0].text, statement.coil[1].text) if statement.coil else ("86", "85")
+    form = statement.form.text
+    its = about(draft, statement.name, on, statement.clauses)
+    coil = _pins(statement.coil) or _USUAL_COIL.get(form, ("86", "85"))
+    if form == "latching":
+        _latching(draft, statement, contacts or list(_USUAL_CONTACTS["make"]), coil, its)
+        return
+    if statement.reset is not None:
+        draft.error("reset-coil", "Only a latching relay has a coil that resets it.", statement.reset[0].span)
     draft.declare(
         Relay(
             kind="relay",
-            contacts=tuple(contacts) or _USUAL_CONTACTS.get(statement.form.text, ()),
+            contacts=tuple(contacts) or _USUAL_CONTACTS.get(form, ()),
             coil=coil,
-            **about(draft, statement.name, on, statement.clauses),
+            flashes=form == "flasher",
+            holds=statement.holds.band if statement.holds else None,
+            across=cast(Literal["", "diode", "resistor"], statement.across.text) if statement.across else "",
+            ohms=statement.ohms.band.low if statement.ohms else None,
+            **its,
+        ),
+        statement.name,
+    )
+
+
+def _amps(draft: PlatformDraft, said: DrawnAt) -> Band:
+    """Amperes; of watts by the nominal voltage."""
+    band = said.amount.band
+    return Band(band.low / draft.volts, band.high / draft.volts) if said.amount.written.endswith("W") else band
+
+
+def _at_pins(draft: PlatformDraft, said: Sequence[DrawnAt]) -> dict[str, Band]:
+    return {its.pin.text: _amps(draft, its) for its in said if its.pin is not None}
+
+
+def _whole(draft: PlatformDraft, statement: LoadStatement, said: Sequence[DrawnAt]) -> Band | None:
+    """What the part takes in all: of a module the sum of its pins, which are all fed; of a lamp with two filaments
+    anything from one to all."""
+    bands = [_amps(draft, its) for its in said]
+    if not bands:
+        return None
+    low = sum(b.low for b in bands) if statement.kind.text == "module" else min(b.low for b in bands)
+    return Band(low, sum(b.high for b in bands))
+
+
+def _pins(pair: tuple[Word, Word] | None) -> tuple[str, str] | None:
+    return (pair[0].text, pair[1].text) if pair else None
+
+
+def _latching(
+    draft: PlatformDraft,
+    statement: RelayStatement,
+    contacts: list[RelayContact],
+    coil: tuple[str, str],
+    its: dict[str, Any],
+) -> None:
+    """A relay that stays as it was left is a switch with two positions, which its coils move."""
+    reset = _pins(statement.reset)
+    closed = tuple(Contact(c.pin_a, c.pin_b, ("set" if c.energised else "reset",)) for c in contacts)
+    draft.declare(
+        Switch(
+            kind="latching relay",
+            positions=("reset", "set"),
+            contacts=closed,
+            coils=(coil, reset) if reset else (coil,),
+            **its,
         ),
         statement.name,
     )
@@ -253,9 +333,13 @@ def _load(draft: PlatformDraft, statement: LoadStatement, on: OnSheet) -> None:
             kind=statement.kind.text,
             roles=roles,
             wakes_by=wakes_by,
-            asleep=statement.asleep.band if statement.asleep else None,
-            awake=statement.awake.band if statement.awake else None,
-            running=statement.running.band if statement.running else None,
+            asleep=_whole(draft, statement, statement.asleep),
+            awake=_whole(draft, statement, statement.awake),
+            running=_whole(draft, statement, statement.running),
+            asleep_at=_at_pins(draft, statement.asleep),
+            awake_at=_at_pins(draft, statement.awake),
+            running_at=_at_pins(draft, statement.running),
+            joined=tuple((one.text, other.text) for one, other in statement.joined),
             run_on=statement.run_on.band if statement.run_on else None,
             **about(draft, statement.name, on, statement.clauses),
         ),

@@ -18,7 +18,8 @@ class PlatformDraft:
     """`doubted` are names that a misspelt word or an unreadable line may have meant: nothing that looks missing
     there is reported, so that one slip gives one message; `doubted_prefixes` are how names begin that an unreadable
     `naming` line may have been about. `letters` are the maker's colour letters,
-    `patterns` the prefixes of names that need no declaration and what they stand for, longest first."""
+    `patterns` the prefixes of names that need no declaration and what they stand for, longest first. `volts` is the
+    nominal voltage, which makes amperes of watts."""
 
     parts: dict[str, Part] = field(default_factory=dict)
     options: dict[str, EquipmentOption] = field(default_factory=dict)
@@ -27,6 +28,7 @@ class PlatformDraft:
     doubted: set[str] = field(default_factory=set)
     doubted_prefixes: tuple[str, ...] = ()
     used_options: set[str] = field(default_factory=set)
+    volts: float = 12.0
     slots: dict[str, int] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
 
@@ -37,9 +39,9 @@ class PlatformDraft:
         self.problems.append(Problem(code, Severity.WARNING, headline, span, **more))
 
     def declare(self, part: Part, word: Word, more_of_it: bool = False) -> None:
-        """Enter a declared part; on a second sheet what is missing fills in, what disagrees is a problem.
+        """Enter a declared part; a second sheet fills in what is missing; where the two disagree, that is a problem.
 
-        `more_of_it`: another statement about the same part is natural, on the same sheet too.
+        `more_of_it`: another statement about the same part is natural, even on the same sheet.
         """
         known = self.parts.get(part.name)
         if known is None:
@@ -87,7 +89,7 @@ class PlatformDraft:
         return tuple(sorted(needs))
 
     def know_options(self, conditions: Iterable[tuple[Word, bool]]) -> None:
-        """Report each unknown option once, where it is used first."""
+        """Report each unknown option once, where it is first used."""
         reported: set[str] = set()
         index = NearNames(self.options)
         for option, _ in conditions:
@@ -126,7 +128,7 @@ def about(
 
 
 def hands_off(on: OnSheet, clauses: Clauses) -> HandsOff:
-    """What a statement says of touching what it declares, else what its sheet says."""
+    """What a statement says about touching what it declares, or else what its sheet says."""
     said = clauses.hands_off or on.hands_off
     return cast(HandsOff, said.text) if said is not None else ""
 
@@ -140,7 +142,7 @@ _SAID_AS = {
 
 
 def _filled_in(known: Part, again: Part) -> tuple[Part, list[str]]:
-    """`known` with what only `again` says, and the names of what the two disagree in."""
+    """`known` filled in with what only `again` says, and the names of the fields in which the two disagree."""
     changes: dict[str, Any] = {"sheets": tuple(dict.fromkeys((*known.sheets, *again.sheets)))}
     differing = []
     for its in fields(known):

@@ -21,7 +21,7 @@ class Answer(IntEnum):
 
 
 Fitting = Mapping[str, bool]
-"""Option -> fitted or not; an option that is not in it is not said: may be."""
+"""Option -> fitted or not; an option that is not in it was not said: it may be fitted."""
 
 
 def holds(condition: Condition, fitting: Fitting) -> Answer:
@@ -37,7 +37,8 @@ def holds(condition: Condition, fitting: Fitting) -> Answer:
 
 
 def needs_of(platform: Platform, name: str) -> Condition:
-    """What a part comes with: its own condition, and what all of its wires need (it stands on a towing sheet only)."""
+    """What a part comes with: its own condition, and what all of its wires need (where it stands only on a towing
+    sheet, say)."""
     part = platform.parts.get(name)
     own = part.condition if part is not None else ()
     wires = platform.wires_at.get(name, ())
@@ -48,7 +49,8 @@ def needs_of(platform: Platform, name: str) -> Condition:
 
 
 def fitting_of(platform: Platform, fitted: tuple[str, ...] = (), absent: tuple[str, ...] = ()) -> Fitting:
-    """The fitting from option names, upper or lower case; raises WrongUse for an unknown option or one that is both."""
+    """The fitting from option names, upper or lower case; raises WrongUse for an unknown option, or one given as both
+    fitted and not fitted."""
     from circuitmap.wiring.names import as_declared
 
     fitted, absent = (tuple(as_declared(name, platform.options) for name in names) for names in (fitted, absent))
@@ -59,4 +61,25 @@ def fitting_of(platform: Platform, fitted: tuple[str, ...] = (), absent: tuple[s
     both = set(fitted) & set(absent)
     if both:
         raise WrongUse(f"The option {min(both)} cannot be fitted and absent at once.")
-    return {**dict.fromkeys(fitted, True), **dict.fromkeys(absent, False)}
+    return with_alternatives(platform, {**dict.fromkeys(fitted, True), **dict.fromkeys(absent, False)})
+
+
+def with_alternatives(platform: Platform, fitting: Fitting) -> Fitting:
+    """The fitting with what follows from it where a vehicle has exactly one of several: the others are not there, or
+    the last one left is. Raises WrongUse where it would have two of them, or none."""
+    found = dict(fitting)
+    for option in platform.options.values():
+        together = (option.name, *option.others)
+        if len(together) < 2:
+            continue
+        there = [name for name in together if found.get(name) is True]
+        if len(there) > 1:
+            raise WrongUse(f"{there[0]} and {there[1]} are never fitted together.")
+        left = [name for name in together if found.get(name) is None]
+        if there:
+            found.update(dict.fromkeys(left, False))
+        elif not left:
+            raise WrongUse(f"A vehicle has one of {', '.join(together)}.")
+        elif len(left) == 1:
+            found[left[0]] = True
+    return found

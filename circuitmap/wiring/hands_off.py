@@ -1,4 +1,4 @@
-"""What is itself hands-off: by what was typed, by its box or sheet, or by its words.
+"""What is itself hands-off: because it was typed so, or by its box or sheet, or by its words.
 
 What follows from that for the wiring around it is found in the circuit.
 """
@@ -23,7 +23,7 @@ class HandsOffReason(NamedTuple):
 
 
 class HandsOffThings(NamedTuple):
-    """What is hands-off of itself, by its name; wires by their number in the platform."""
+    """What is itself hands-off, by its name; wires by their number in the platform."""
 
     parts: Mapping[str, HandsOffReason]
     networks: Mapping[str, HandsOffReason]
@@ -32,8 +32,8 @@ class HandsOffThings(NamedTuple):
 
 
 def hands_off_things(platform: Platform) -> HandsOffThings:
-    """All that is hands-off of itself. What somebody called `not hands-off` is not, whatever its words, box or sheet
-    say."""
+    """Everything that is itself hands-off. What somebody called `not hands-off` is not, whatever its words, box or
+    sheet say."""
     sheets = _sheets(platform)
     parts: dict[str, HandsOffReason] = {}
     for part in platform.parts.values():
@@ -57,7 +57,7 @@ def hands_off_things(platform: Platform) -> HandsOffThings:
 
 
 def _sheets(platform: Platform) -> dict[str, HandsOffReason]:
-    """The sheets of hands-off systems; what stands on one that was typed so says it itself already."""
+    """The sheets of hands-off systems. Parts on a sheet that was typed as hands-off already carry that themselves."""
     found = {}
     for sheet in platform.sheets.values():
         # A title that lists several systems does not make the others hands-off.

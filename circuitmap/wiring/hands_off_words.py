@@ -1,4 +1,4 @@
-"""What has the look of something that nobody may touch, by its words: a net below what was typed.
+"""What has the look of something that nobody may touch, by its words: a safety net below what was typed.
 
 The words are those that the trade prints on sheets and fuse lids, in ten languages (common practice, no source; from
 memory). A word that may mean something else is a doubt: it counts as hands-off until somebody says what it is.
@@ -17,7 +17,7 @@ from circuitmap.wiring.parts import HandsOff
 
 
 class Sign(NamedTuple):
-    """What something has the look of, the words that say so, and whether they may mean something else."""
+    """What something looks like, the words that say so, and whether they may mean something else."""
 
     why: HandsOff
     words: str
@@ -25,7 +25,7 @@ class Sign(NamedTuple):
 
 
 def look_of(*texts: str) -> Sign | None:
-    """What these texts (name, description, place) speak of; None for nothing that is hands-off."""
+    """What these texts (name, description, place) speak of; None if nothing in them is hands-off."""
     texts = tuple(filter(None, texts))
     plain = list(filter(None, map(_plain, texts)))
     alone = _abbreviations_alone(texts[-1], plain[-1]) if plain else ()
@@ -35,7 +35,7 @@ def look_of(*texts: str) -> Sign | None:
     if looks:
         text = _without_what_is_innocent(text, texts)
         looks = [_weighed(look, text) for look in (*_looks_in(text), *_voltages_in(text))]
-    # That the maker says so is the least that can be said of it.
+    # "The maker says so" is the weakest of the reasons.
     return min((*looks, *alone), key=lambda look: (look.doubtful, look.why == "maker"), default=None)
 
 
@@ -91,9 +91,9 @@ _pattern = cache(re.compile)
 
 @cache
 def _stems_by_letters(anywhere: bool) -> dict[str, list[tuple[str, str, Sign]]]:
-    """The stems that may stand anywhere in a word, as in a compound (`~` before them), or those that begin a word, by
-    their first three letters (or two, where there are no more): the letters that each begins with in any case, its
-    pattern, and its look. With `|` behind it a stem is the whole word, digits aside."""
+    """The stems that may stand anywhere in a word, as in a compound (marked `~`), or those that begin a word, keyed by
+    their first three letters (or two, if there are no more): each one's plain first letters, pattern and look. A stem
+    with `|` behind it is the whole word, digits aside."""
     found: dict[str, list[tuple[str, str, Sign]]] = {}
     for written, look in _STEMS:
         if (written[0] == "~") is anywhere:
@@ -107,7 +107,7 @@ def _stems_by_letters(anywhere: bool) -> dict[str, list[tuple[str, str, Sign]]]:
 
 @cache
 def _heads_of_compounds() -> re.Pattern[str]:
-    """One pattern for all that may stand anywhere; by the first letter, which is several times as fast."""
+    """One pattern for all stems that may stand anywhere; grouped by first letter, which is several times as fast."""
     by_first = groupby(sorted(_stems_by_letters(True)), itemgetter(0))
     grouped = (f"{first}(?:{'|'.join(its[1:] for its in rest)})" for first, rest in by_first)
     return re.compile(f"(?=({'|'.join(grouped)}))")
@@ -121,7 +121,7 @@ def _abbreviations_alone(text: str, plain: str) -> tuple[Sign, ...]:
     stand beside them, those words say what it is."""
     looks = list[Sign]()
     for word in plain.split():
-        # With its number, one of two letters is a designator: FS1, PT2.
+        # An abbreviation of two letters is a designator when it has a number: FS1, PT2.
         look = _ALONE.get(letters if len(letters := word.rstrip("0123456789")) > 2 else word)
         if look is not None and (word not in _ALSO_WORDS or text.isupper()):
             looks.append(look._replace(words=word))
@@ -144,7 +144,7 @@ def _without_what_is_innocent(text: str, texts: tuple[str, ...]) -> str:
 
 
 def _pieces(texts: tuple[str, ...]) -> Iterator[tuple[str, str]]:
-    """What is listed on a label, each with what is said of it: a fuse of `SRS, audio` is not that of a loudspeaker."""
+    """What is listed on a label, each item with what is said of it: in `SRS, audio` the SRS is not a loudspeaker's."""
     for number, text in enumerate(texts):
         others = " ".join(map(_plain, texts[:number] + texts[number + 1 :]))
         for piece in map(_plain, _LISTED.split(text)):
@@ -155,7 +155,7 @@ _LISTED = re.compile(r"[,;&+]|(?<=\w\w\w) ?/ ?(?=\w\w\w)|\b(?:and|und|et|och)\b"
 
 
 def _weighed(look: Sign, text: str) -> Sign:
-    """The look, made sure or doubtful by what stands beside its words."""
+    """The look, turned sure or doubtful by what stands beside its words."""
     for rows, doubtful in ((_DOUBTED, True), (_SETTLED, False)):
         for words, beside in rows.items():
             if _pattern(words).search(look.words) and _pattern(beside).search(text):
@@ -194,7 +194,7 @@ _INNOCENT_PHRASES = (
     r"odometer (?:display|lamp|light|reset)\w*",
 )  # fmt: skip
 _INNOCENT = rf"\b(?:{'|'.join(_INNOCENT_PHRASES)})\b"
-"""Phrases that mean something else; compiled at the first hit, because every command imports this."""
+"""Phrases that mean something else; compiled at the first hit, because every command imports this module."""
 
 _LOW_TO_LOW = r"\b(?:12|24) ?v? (?:(?:to|auf|nach|vers|a|en|naar|na|do|para|till?) )?(?:12|24) ?v\b"
 _APPLIANCE = (
@@ -230,7 +230,7 @@ _SETTLED = {
     r"\bsealed": r"\bvss\b|speed|motion|record|gearbox|limiter|\bmeter|instrument|pulse|logger",
     r"\bcalibrated|\bverified": r"odometer|\bmeter|weigh|scale|gauge",
 }  # fmt: skip
-"""Words, and what may stand beside them on the label and make them free, doubtful or sure."""
+"""Words, and what may stand beside them on the label and make them harmless, doubtful or sure."""
 
 _BAG_PLACES = (
     "curtain", "knee", "side", "window", "head", "thorax", "wheel", "driver", "drivers", "drv", "passenger", "pass",
@@ -397,4 +397,4 @@ _MANY_MEANINGS: dict[HandsOff, str] = {
 }
 _ALONE = {letters: Sign(why, "", True) for why, all_of_it in _MANY_MEANINGS.items() for letters in all_of_it.split()}
 _ALSO_WORDS = ("cab", "le")
-"""Abbreviations that may mean a hands-off thing, and those that do so in capitals only, because they are words too."""
+"""Abbreviations that may mean a hands-off thing, and those that do so only in capitals, being words too."""

@@ -1,4 +1,4 @@
-"""Names that are known, looked up by any tail of them: made once, asked for every name on a card."""
+"""Known names, looked up by any tail of them: made once, and asked for every name on a card."""
 
 from collections.abc import Iterable
 from functools import cached_property
@@ -22,7 +22,7 @@ class KnownNames:
         return tuple(self._by_tail.get(text, ()))
 
     def having_tail_in_any_case(self, text: str) -> tuple[str, ...]:
-        """The same, whichever letters are big and small."""
+        """The same, in upper or lower case."""
         return tuple(self._by_small_tail.get(text.casefold(), ()))
 
     @cached_property

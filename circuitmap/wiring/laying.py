@@ -31,8 +31,8 @@ class LaidLook(NamedTuple):
 class Laid(NamedTuple):
     """One wire as one sheet shows it, from `a` to `b` in reading order.
 
-    `before` and `after` are the points that the chain came from and goes on to. `remark` is what the sheet says
-    at an open end.
+    `before` and `after` are the points from which the chain came and to which it goes on. `remark` is what the sheet
+    says at an open end.
     """
 
     a: WireEnd
@@ -51,7 +51,8 @@ class Laid(NamedTuple):
 
 PLAIN = LaidLook()
 MOST_WIRES = 30_000
-"""Wires of one platform, two lists joined with each other counted wire by wire (judgement: ten large vehicles)."""
+"""How many wires one platform may have; where two lists are joined with each other, every wire counts (judgement: ten
+large vehicles)."""
 
 
 def lay_wires(draft: PlatformDraft, names: WrittenNames, placed: Iterable[Placed]) -> list[Laid]:
@@ -81,7 +82,7 @@ def _lay_chain(
     last = len(rows) - 1
     look_written, look = NO_LOOK, PLAIN
     for number, step in enumerate(statement.steps):
-        if look_written is not step.look:  # one that holds for several wires is looked at once
+        if look_written is not step.look:  # a look that several wires share is checked once
             look_written, look = step.look, _look(draft, step.look)
         before = points[number - 1][0] if number else None
         after = points[number + 2][0] if number + 2 <= last else None
@@ -114,7 +115,7 @@ _OPEN_POINT = WireEnd(OPEN, "", False)
 
 
 def report_same_end(draft: PlatformDraft, point: WireEnd, span: Span) -> None:
-    """A wire that joins a point with itself."""
+    """A wire that joins a point to itself."""
     if point.part == OPEN:
         draft.error("wire-to-nowhere", "A wire from undrawn to undrawn says nothing.", span)
     elif point.pin != ANY_PIN:
@@ -178,7 +179,7 @@ def _report_colour(draft: PlatformDraft, word: Word, wrong: Sequence[str]) -> No
 
 
 def _whole_colour_meant(draft: PlatformDraft, word: Word) -> tuple[str, ...]:
-    """`RD/BK` for `red/black`; none where one of its parts may mean several."""
+    """`RD/BK` for `red/black`; none where one of its parts may mean several colours."""
     parts = [(draft.letters.get(part, ""), codes_meant(part)) for part in word.text.split("/")]
     codes = [known or (meant[0] if len(meant) == 1 else "") for known, meant in parts]
     return ("/".join(codes),) if all(codes) else ()
@@ -199,7 +200,7 @@ def _lay_feeds(
         statement.name
     )
     if in_chart and feeder.pin == ANY_PIN:
-        return  # which pin feeds has been asked for
+        return  # which pin feeds has already been asked
     _count(len(laid) + len(statement.fed))
     for word in statement.fed:
         fed = _fed(draft, names, word, in_chart)
@@ -210,7 +211,7 @@ def _lay_feeds(
 
 
 def _fed(draft: PlatformDraft, names: WrittenNames, word: Word, in_chart: bool) -> WireEnd:
-    """Where a bar or a chart row arrives. A module may be named without its pin: the chart does not say which."""
+    """Where a bar or a chart row arrives. A module may be named without its pin: the chart does not say which pin."""
     name, pin = names.part_and_pin(word)
     part = draft.parts[name]
     if isinstance(part, Load) and not pin:
@@ -223,8 +224,8 @@ def _fed(draft: PlatformDraft, names: WrittenNames, word: Word, in_chart: bool) 
 
 
 def _pin_of_chart_row(names: WrittenNames, word: Word, part: Part, feeds: bool) -> WireEnd | None:
-    """A fuse chart names batteries, relays and switches without their terminals: the only one that it can mean, or
-    else some terminal. None where the name says it all, or the chart would have to."""
+    """A fuse chart names batteries, relays and switches without their terminals: this is the only terminal that it can
+    mean, or else "some terminal". None where the name itself gives the pin, and where it would have to."""
     name, pin = names.part_and_pin(word)
     if pin:
         return None

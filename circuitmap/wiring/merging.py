@@ -1,13 +1,14 @@
-"""The same wire on two sheets is one wire: what is missing fills in, what disagrees is a problem."""
+"""The same wire on two sheets is one wire: each fills in what the other lacks, and a disagreement is a problem."""
 
 from collections.abc import Sequence
 
-from circuitmap.problems import Related
+from circuitmap.problems import Problem, Related, Severity
 from circuitmap.source import Span
 from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.laying import Laid, LaidLook, report_same_end
 from circuitmap.wiring.parts import Condition, Terminal
 from circuitmap.wiring.platform import Wire
+from circuitmap.wiring.written_names import WireEnd
 
 Pair = tuple[Terminal, Terminal]
 
@@ -71,12 +72,12 @@ def _by_name(draft: PlatformDraft, group: Sequence[Laid], numbers: Sequence[int]
 
 
 def _merged(draft: PlatformDraft, laid: Sequence[Laid], ends: Sequence[Pair], numbers: Sequence[int]) -> list[Wire]:
-    """Wires of the same ends and name; more than one only when they belong to different equipment."""
+    """Wires with the same ends and name; more than one only when they belong to different equipment."""
     done: list[tuple[list[int], Condition]] = []
     for number in sorted(numbers, key=lambda n: laid[n].kind == "chart"):
         condition = laid[number].condition
         for place, (members, theirs) in enumerate(done):
-            # A row of a fuse chart says less than a wire: it is kept where the wire is not in every such vehicle.
+            # A row of a fuse chart says less than a wire: it is kept where not every such vehicle has the wire.
             row_of_wire = laid[number].kind == "chart" and laid[members[0]].kind != "chart"
             if set(theirs) <= set(condition) or (set(condition) <= set(theirs) and not row_of_wire):
                 members.append(number)
@@ -87,8 +88,31 @@ def _merged(draft: PlatformDraft, laid: Sequence[Laid], ends: Sequence[Pair], nu
     return [_one_wire(draft, [laid[n] for n in members], ends[members[0]], its) for members, its in done]
 
 
+def _tell_twice(draft: PlatformDraft, group: Sequence[Laid]) -> None:
+    """The same line typed twice on one sheet: mostly the line that should stand there is missing. Two lines may begin
+    with the same wire, and a fuse chart may repeat one; two that differ in colour or size are told as such."""
+    first_of: dict[tuple[str, WireEnd, WireEnd, WireEnd | None], Laid] = {}
+    for wire in sorted(group, key=lambda its: its.span):
+        if wire.kind != "wire" or wire.before is not None or wire.look.name:
+            continue
+        first = first_of.setdefault((wire.on.sheet, wire.a, wire.b, wire.after), wire)
+        if first is not wire and first.span.line != wire.span.line and first.look[:5] == wire.look[:5]:
+            draft.problems.append(
+                Problem(
+                    "wire-twice",
+                    Severity.NOTE,
+                    f"The wire from {wire.a} to {wire.b} is typed a second time on the same sheet.",
+                    wire.span,
+                    related=(Related(first.span, "typed first here"),),
+                    advice="If these are two wires side by side, give them names.",
+                )
+            )
+            return
+
+
 def _one_wire(draft: PlatformDraft, group: Sequence[Laid], ends: Pair, condition: Condition) -> Wire:
     first = group[0]
+    _tell_twice(draft, group)
     look = first.look
     for again in group[1:]:
         look = _filled_in(draft, look, again.look, first.span, again.span)
@@ -117,7 +141,8 @@ def _one_wire(draft: PlatformDraft, group: Sequence[Laid], ends: Pair, condition
 
 
 def _same_size(look: LaidLook, again: LaidLook) -> bool:
-    """Whether two sizes are one: makers' metric equivalents of a wire gauge are nominal, so 18awg may be 0.75mm2."""
+    """Whether two sizes are the same: makers' metric equivalents of a wire gauge are nominal, so 18awg may be
+    0.75mm2."""
     assert look.size is not None and again.size is not None
     if look.size_written.endswith("awg") != again.size_written.endswith("awg"):
         return abs(look.size - again.size) <= _NOMINAL * max(look.size, again.size)
@@ -125,11 +150,11 @@ def _same_size(look: LaidLook, again: LaidLook) -> bool:
 
 
 _NOMINAL = 0.2
-"""Widest difference between a gauge and its usual metric equivalent (common practice, no source)."""
+"""The widest difference between a gauge and its usual metric equivalent (common practice, no source)."""
 
 
 def _filled_in(draft: PlatformDraft, look: LaidLook, again: LaidLook, first: Span, second: Span) -> LaidLook:
-    """`look` with what only `again` says."""
+    """`look` filled in with what only `again` says."""
     differing: list[tuple[str, Span, Span]] = []
     if look.colour and again.colour and look.colour != again.colour:
         said = f"{'/'.join(look.colour)} or {'/'.join(again.colour)}"

@@ -22,7 +22,7 @@ def find_part(platform: Platform, text: str) -> str:
 
 
 def find_name(names: KnownNames | Iterable[str], text: str, noun: str) -> str:
-    """`text` made whole from `names`; `noun` says in the message what was looked for."""
+    """`text` completed from `names`; `noun` is what the message calls the thing looked for."""
     known = names if isinstance(names, KnownNames) else KnownNames(names)
     if text in known:
         return text
@@ -36,7 +36,7 @@ def find_name(names: KnownNames | Iterable[str], text: str, noun: str) -> str:
 
 
 def cut_short(text: str) -> str:
-    """A text that somebody gave as a name, for a message: what is longer than any name is cut."""
+    """Shortens a text given as a name, for a message: anything longer than a name can be is cut off."""
     if len(text) <= LONGEST_NAME:
         return text
     return f"{text[:_SHOWN_OF_LONG]}... ({len(text):,} characters; a name has at most {LONGEST_NAME})"
@@ -76,8 +76,8 @@ def find_terminal(platform: Platform, text: str) -> Terminal:
 
 
 def owners_in(text: str) -> Iterator[tuple[str, str]]:
-    """Each way to cut a written name into that of a part and that of something of it (a pin, a plug, a post), the
-    longest part first. What has more levels than two names can have is left whole: it is neither."""
+    """Each way to cut a written name into the name of a part and of something belonging to it (a pin, a plug, a post),
+    the longest part name first. A name with more levels than two names can have is left whole: it is neither."""
     yield text, ""
     levels = text.split(".")
     if len(levels) <= 2 * DEEPEST_NAME:

@@ -14,7 +14,7 @@ _DIGITS = re.compile(r"\d+")
 
 
 def folded(name: str) -> str:
-    """`name` as a tired eye reads it: case, O and 0, I, l and 1 all the same."""
+    """`name` as a tired eye reads it: upper and lower case, O and 0, I, l and 1 all look the same."""
     return name.lower().translate(_LOOKS_LIKE)
 
 
@@ -26,8 +26,8 @@ def digits_of(name: str) -> list[str]:
 class NearNames:
     """An index of known names that finds the one near to a misspelt word.
 
-    Names have at most `LONGEST_NAME` characters: what is longer by more than one slip is near to none, and is not
-    even looked at, because the work grows with the square of the length.
+    Names have at most `LONGEST_NAME` characters: anything longer by more than one slip is near to none, and is not even
+    looked at, because the work grows with the square of the length.
     """
 
     def __init__(self, names: Iterable[str]) -> None:

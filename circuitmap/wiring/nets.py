@@ -34,7 +34,7 @@ class JoinedNets:
         return self._top(terminal) if terminal in self._above else terminal
 
     def keys_with(self, wanted: Callable[[Terminal], bool]) -> set[Terminal]:
-        """The keys of the nets that have such a terminal."""
+        """The keys of the nets that have a terminal for which this is true."""
         return {self._top(terminal) for terminal in self._above if wanted(terminal)}
 
     def _top(self, terminal: Terminal) -> Terminal:

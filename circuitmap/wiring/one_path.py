@@ -1,4 +1,4 @@
-"""The same path drawn twice: once in full, once as a single line from end to end, or as a row of a fuse chart."""
+"""The same path drawn twice: once in full, and once as a single line from end to end or as a row of a fuse chart."""
 
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -16,7 +16,7 @@ def without_chart_rows_that_are_drawn(
     wires: Sequence[Wire], parts: Mapping[str, Part], outputs: Sequence[Output]
 ) -> list[Wire]:
     """Drops each chart row whose two parts are joined by what was typed in: wires, splices, cavities, the contacts of
-    switches and relays, a module's outputs. A chart says who hangs on a fuse, not through what."""
+    switches and relays, a module's outputs. A chart says what hangs on a fuse, not through what."""
     rows = [wire for wire in wires if wire.kind == "chart"]
     if not rows:
         return list(wires)
@@ -32,7 +32,7 @@ def without_chart_rows_that_are_drawn(
         (
             *((wire.a, wire.b) for wire in always),
             *_ways_through(parts.values(), outputs),
-            # Each end by itself, so that the halves of its cavity are one point.
+            # Each end is taken by itself, so that the halves of its cavity count as one point.
             *((end, end) for typed in on_condition.values() for wire in typed for end in (wire.a, wire.b)),
         )
     )
@@ -94,8 +94,7 @@ def _one_half(terminal: Terminal) -> Terminal:
 
 
 def _wires_on_loops(wires: Sequence[Wire]) -> list[int]:
-    """Numbers of the wires that may have a second way round: what is left when loose ends are cut off again and
-    again."""
+    """Numbers of the wires that may have a second way round: those left when loose ends are cut off again and again."""
     at: dict[Terminal, set[int]] = {}
     for number, wire in enumerate(wires):
         if wire.kind == "wire":
@@ -115,12 +114,12 @@ def _wires_on_loops(wires: Sequence[Wire]) -> list[int]:
 
 
 _FARTHEST_SEARCH = 200
-"""Wires looked at for one wire: a chain has a handful, and a search that finds nothing must end."""
+"""How many wires are looked at for one wire: a chain has a handful, and a search that finds nothing must end."""
 
 
 def _chain_elsewhere(wire: Wire, at: Mapping[Terminal, list[Wire]], parts: Mapping[str, Part]) -> list[Wire]:
-    """A way from one end of `wire` to the other over joints, by wires of other sheets and the same equipment."""
-    # From the end with fewer wires, and so away from battery posts and bars.
+    """A way from one end of `wire` to the other over joints, along wires of other sheets with the same equipment."""
+    # Starts from the end with fewer wires, and so away from battery posts and bars.
     start, goal = sorted((_one_half(wire.b), _one_half(wire.a)), key=lambda end: len(at.get(end, ())))
     came_by: dict[Terminal, tuple[Terminal, Wire]] = {}
     waiting = deque([start])

@@ -35,7 +35,7 @@ def name_open_ends(draft: PlatformDraft, laid: Sequence[Laid]) -> list[Laid]:
 
 
 def _free_names(stem: str, count: int, taken: set[str]) -> list[str]:
-    """`?SP5`, `?SP5+2`, ...; a part that is itself called `SP5+2` does not get in the way."""
+    """`?SP5`, `?SP5+2`, ...; a part that is really called `SP5+2` does not get in the way."""
     names: list[str] = []
     number = 1
     while len(names) < count:
@@ -48,7 +48,7 @@ def _free_names(stem: str, count: int, taken: set[str]) -> list[str]:
 
 
 def _ranked(laid: Sequence[Laid], numbers: Sequence[int]) -> dict[int, int]:
-    """The rank of each open end at one place; equal ones of different sheets get the same."""
+    """The rank of each open end at one place; equal ones on different sheets get the same rank."""
     if len(numbers) == 1:
         return {numbers[0]: 0}
     seen: Counter[tuple[object, ...]] = Counter()

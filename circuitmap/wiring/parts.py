@@ -35,7 +35,7 @@ class Terminal(NamedTuple):
 
 
 class Need(NamedTuple):
-    """One equipment option that must be fitted (`fitted`) or absent for a statement to hold."""
+    """One equipment option that must be fitted (`fitted`), or must not be, for a statement to hold."""
 
     option: str
     fitted: bool
@@ -58,7 +58,7 @@ Care = Literal[
 itself; holds up what falls or rolls when it lets go; a trailer hangs on it; it locks the doors; it feeds the
 vehicle."""
 
-Role = Literal["supply", "ground", "wake", "sense", "network", "output", "control", ""]
+Role = Literal["supply", "ground", "wake", "sense", "network", "output", "control", "signal", ""]
 WakesBy = Literal["plus", "ground", "opening"]
 """What wakes a module at a wake pin: plus comes, ground comes, or its ground goes."""
 
@@ -71,12 +71,12 @@ LOAD_KINDS = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """Anything that has a name on a diagram. `declared` is None for what was only ever used in a wire or list.
+    """Anything that has a name on a diagram. `declared` is None for something that only ever appears in a wire or list.
 
-    `place` says where it sits, `reach` how many minutes it takes to get at it; `copied` names the sister platform
-    it was copied from and is not yet checked against the sheet. `hands_off` and `care` are what was typed of touching
-    it, of itself or of its sheet; what follows from its words and its circuit is found elsewhere. `sheets` are the
-    names of the sheets it was declared on (usually none or one).
+    `place` says where it sits, `reach` how many minutes it takes to get at it; `copied` names the sister platform from
+    which it was copied without having been checked against the sheet yet. `hands_off` and `care` are what was typed
+    about touching it, for itself or for its sheet; what follows from its words and its circuit is found elsewhere.
+    `sheets` are the names of the sheets it was declared on (usually none or one).
     """
 
     name: str
@@ -105,7 +105,7 @@ class Part:
 class Battery(Part):
     """A battery, or two in series as one with a tap (`series`: pins `+`, `-`, `mid`).
 
-    `capacity` in ampere-hours at 20 h; `volts` nominal of the whole, None: as the platform.
+    `capacity` in ampere-hours at 20 h; `volts` is the nominal voltage of the whole, None: the platform's.
     """
 
     capacity: float | None = None
@@ -113,8 +113,8 @@ class Battery(Part):
     series: bool = False
 
 
-# A kind of part that adds no field has all its methods from Part: a decorator would write the same ones anew, at
-# every start.
+# A kind of part that adds no field inherits all its methods from Part: a decorator would generate the same ones again
+# at every start.
 class Box(Part):
     """A fuse and relay box; what sits in it is named `BOX.something`."""
 
@@ -175,13 +175,22 @@ class Switch(Part):
     """A switch; the first position is that of the car parked, shut and locked.
 
     `is_key`: the one ignition switch; `by` is the module that reads a push button in its place (then often without
-    contacts of its own: that module's outputs say `in run`).
+    contacts of its own: that module's outputs say `in run`). `inside` is the part whose terminals it closes: a lamp
+    with a switch of its own, one of the groups of a stalk. `coils` are those that set and reset a latching relay, which
+    is a switch that stays as it was left: (plus, minus) pins.
     """
 
     positions: tuple[str, ...] = ()
     contacts: tuple[Contact, ...] = ()
     is_key: bool = False
     by: str = ""
+    inside: str = ""
+    coils: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def owner(self) -> str:
+        """The part that its terminals belong to."""
+        return self.inside or self.name
 
 
 class RelayContact(NamedTuple):
@@ -195,10 +204,19 @@ class RelayContact(NamedTuple):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Relay(Part):
     """A relay. Unless given, pins are those of DIN 72552: coil 86 (plus) and 85 (minus), 30 common,
-    87 make, 87a break."""
+    87 make, 87a break. A flasher (`flashes`) closes and opens as long as what hangs on it is switched on: 49 in, 49a
+    out, 31 ground; it is taken to be closed.
+
+    `holds` minutes that it stays pulled in when its coil is off. `across` is what lies across the coil inside: a
+    `diode`, whose cathode is at the coil's plus, or a `resistor` of `ohms`.
+    """
 
     coil: tuple[str, str] = ("86", "85")
     contacts: tuple[RelayContact, ...] = ()
+    flashes: bool = False
+    holds: Band | None = None
+    across: Literal["", "diode", "resistor"] = ""
+    ohms: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -209,7 +227,9 @@ class Load(Part):
     `wakes_by` are the wake pins of which the sheet says what wakes.
     Only supply pins take supply current. A two-terminal load named without terminals has supply pin 1, ground
     pin 2. Currents in amperes: `asleep`, `awake` (a module whose network or wake line is up), `running` (switched
-    on). `run_on` minutes that it stays up after locking. `plugs`: prefixes of its pins (`A` of `A.12`).
+    on); `asleep_at`, `awake_at` and `running_at` are those of single supply pins, where they were said. `joined` are
+    pairs of pins that are one piece of metal inside. `run_on` minutes that it stays up after locking. `plugs`: prefixes
+    of its pins (`A` of `A.12`).
     """
 
     roles: Mapping[str, Role] = field(default_factory=dict)
@@ -219,13 +239,17 @@ class Load(Part):
     awake: Band | None = None
     running: Band | None = None
     run_on: Band | None = None
+    asleep_at: Mapping[str, Band] = field(default_factory=dict)
+    awake_at: Mapping[str, Band] = field(default_factory=dict)
+    running_at: Mapping[str, Band] = field(default_factory=dict)
+    joined: tuple[tuple[str, str], ...] = ()
 
     def pins_with(self, role: Role) -> tuple[str, ...]:
         return tuple(pin for pin, its in self.roles.items() if its == role)
 
     @property
     def works_either_way(self) -> bool:
-        """It has two ends and minds not which of them is the feed: what its pins do needs no assumption."""
+        """A load with two ends that works with either as the feed: what its pins do needs no assumption."""
         return self.kind in WORKS_EITHER_WAY and sorted(self.roles.values()) == ["ground", "supply"]
 
     @property
@@ -234,7 +258,8 @@ class Load(Part):
 
 
 class Joint(Part):
-    """What only joins wires; `kind` is `splice`, `bar`, `connector` or `terminal` (a ring terminal or stud)."""
+    """Something that only joins wires; `kind` is `splice`, `bar`, `connector` or `terminal` (a ring terminal or
+    stud)."""
 
     __slots__ = ()
 
@@ -253,7 +278,7 @@ class Ground(Part):
 class OpenEnd(Part):
     """Where a sheet goes on and nobody has typed it yet. Its name starts with `?`.
 
-    `from_supply`: current comes from there (a supply unknown); else a load unknown, never a supply.
+    `from_supply`: current comes from there (an unknown supply); otherwise it is an unknown load, never a supply.
     `description` is what the sheet says ("goes on to sheet 41-01").
     """
 
@@ -261,7 +286,7 @@ class OpenEnd(Part):
 
 
 class Undeclared(Part):
-    """A name that was used and never declared: kept, so that nothing typed is lost; nothing is known of it.
+    """A name that was used but never declared. It is kept, so that nothing typed is lost; nothing is known of it.
 
     It is treated as a load whose kind is not known.
     """

@@ -19,11 +19,11 @@ WireKind = Literal["wire", "copper", "chart"]
 class Wire:
     """A conductor between two terminals, the same whichever way it is read.
 
-    `kind`: a `wire`; `copper` inside a box (no colour, no size); or `chart`: a fuse chart says who hangs on the
-    fuse, the wires in between are not typed in. `a` is the end nearer the supply as the sheet was read.
-    `colour` is a tuple of IEC 60757 codes, base first, then tracers. `size` in square millimetres; `size_written` as
-    typed. `name` tells parallel wires apart; `code` is the circuit code printed on the wire.
-    `sheets` are all the sheets it is drawn on; `spans` where it was typed.
+    `kind`: a `wire`; `copper` inside a box (no colour, no size); or `chart`: a fuse chart says what hangs on the fuse,
+    the wires in between are not typed in. `a` is the end nearer the supply as the sheet was read. `colour` is a tuple
+    of IEC 60757 codes, base first, then tracers. `size` in square millimetres; `size_written` as typed. `name` tells
+    parallel wires apart; `code` is the circuit code printed on the wire. `sheets` are all the sheets it is drawn on;
+    `spans` where it was typed.
     """
 
     a: Terminal
@@ -54,16 +54,20 @@ class Output:
     """A solid-state output of a module: while it is on, `pin` is fed from `source` or joined to ground.
 
     `when`: `awake` (as long as the module is), `in` (key positions `positions`), `request` (nobody knows when: never
-    assumed on, may be live), `always`. `source` is the supply pin it feeds from, empty: any of the module's.
-    `assumed`: nobody declared it; it follows from a wire that leaves the module for something other than a ground.
+    assumed on, may be live), `always`, `live` (while plus comes to its input pin `input`). `source` is the supply pin
+    it feeds from, empty: any of the module's. `both_ways`: another output of the same pin does the opposite (half of an
+    H-bridge). `assumed`: nobody declared it; it follows from a wire that leaves the module for something other than a
+    ground.
     """
 
     module: str
     pin: str
     action: Literal["feeds", "grounds"]
-    when: Literal["awake", "in", "request", "always"] = "request"
+    when: Literal["awake", "in", "request", "always", "live"] = "request"
     positions: tuple[str, ...] = ()
+    input: str = ""
     source: str = ""
+    both_ways: bool = False
     assumed: bool = False
     condition: Condition = ()
     hands_off: HandsOff = ""
@@ -73,18 +77,28 @@ class Output:
     def terminal(self) -> Terminal:
         return Terminal(self.module, self.pin)
 
+    @property
+    def contact(self) -> str:
+        """The name by which it is switched: `BCM.C3`, or `BCM.G1+` and `BCM.G1-` where one pin feeds and grounds."""
+        return f"{self.module}.{self.pin}{('+' if self.action == 'feeds' else '-') if self.both_ways else ''}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Member:
+    """`waking`: it `listens` (the network wakes it, and it keeps nobody awake) or `drives` (it keeps the network awake
+    and is not woken by it); empty: both, or not said."""
+
     part: str
     pins: tuple[str, ...] = ()
+    waking: Literal["", "listens", "drives"] = ""
     condition: Condition = ()
     span: Span = field(compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Network:
-    """A data network, or a wake line (`kind` `wake`): any member that is awake keeps all of them awake."""
+    """A data network, or a wake line (`kind` `wake`): any member that is awake keeps all of them awake, unless it was
+    said that it only listens or drives."""
 
     name: str
     kind: Literal["can", "lin", "wake", "other"]
@@ -129,7 +143,7 @@ class Star:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stated:
-    """A feed as the sheet labels it, "hot at all times" (`always`) or hot in key positions."""
+    """A feed as the sheet labels it: "hot at all times" (`always`), or hot in certain key positions."""
 
     part: str
     pin: str
@@ -141,7 +155,7 @@ class Stated:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """One sheet of the diagram. `whole`: all that is on it has been typed in and could be read; `unread`: something on
+    """One sheet of the diagram. `whole`: everything on it has been typed in and could be read; `unread`: something on
     it could not be read."""
 
     name: str
@@ -156,10 +170,11 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EquipmentOption:
-    """Equipment that not every vehicle of the platform has."""
+    """Equipment that not every vehicle of the platform has. `others`: a vehicle has exactly one of these and this."""
 
     name: str
     description: str = ""
+    others: tuple[str, ...] = ()
     span: Span = field(compare=False)
 
 
@@ -168,8 +183,8 @@ class Platform:
     """What was transcribed. Immutable; `problems` are all those found on the way from text to here.
 
     `supply_volts` nominal; `body_return`: grounds are joined through the body to every battery minus; `sleep` is how
-    long the vehicle takes to fall asleep, in minutes; `limit` the parked current it is held to, in amperes.
-    `doubted` are names in which a slip was reported, or that it may have meant: a check says nothing of what looks
+    long the vehicle takes to fall asleep, in minutes; `limit` the parked current it is held to, in amperes. `doubted`
+    are names in which a slip was reported, or that the slip may have meant: a check says nothing about what looks
     missing there, so that one slip gives one message. `used_options` are those that something depends on.
     """
 
@@ -195,20 +210,21 @@ class Platform:
     declared: Span | None = field(default=None, compare=False)
 
     def with_problems(self, problems: Iterable[Problem], doubted: Iterable[str] = ()) -> "Platform":
-        """The same platform with these problems, and more names in doubt; what was found of its wires is kept."""
+        """The same platform with these problems and with more names in doubt; what was worked out about its wires is
+        kept."""
         doubted = self.doubted.union(doubted)
         same = replace(self, problems=in_order(list(problems)), doubted=doubted)
         return same.knowing(**{name: value for name, value in vars(self).items() if name in _FOUND})
 
     def knowing(self, **found: Any) -> "Platform":
-        """Keeps what somebody has found already, so that it is not found again."""
+        """Keeps what has already been worked out, so that it is not worked out again."""
         assert found.keys() <= _FOUND
         vars(self).update(found)
         return self
 
     @cached_property
     def fuses(self) -> tuple[Fuse, ...]:
-        """Box by box, in the order of the box."""
+        """The fuses box by box, in the order of each box."""
         fuses = [p for p in self.parts.values() if isinstance(p, Fuse)]
         return tuple(sorted(fuses, key=lambda fuse: (fuse.name.rpartition(".")[0], fuse.slot, fuse.name)))
 
@@ -227,12 +243,12 @@ class Platform:
 
     @cached_property
     def nets(self) -> JoinedNets:
-        """What is joined by drawn wires, copper, splices and cavities alone; rows of a fuse chart join nothing."""
+        """What drawn wires, copper, splices and cavities alone join; rows of a fuse chart join nothing."""
         return JoinedNets((wire.a, wire.b) for wire in self.wires if wire.kind != "chart")
 
     @cached_property
     def networks_of(self) -> Mapping[str, tuple[str, ...]]:
-        """Names of the networks each part is a member of; a gateway is on all that it joins."""
+        """Names of the networks each part is a member of; a gateway is on all networks that it joins."""
         found: dict[str, dict[str, None]] = {}
         for network in self.networks.values():
             for name in network.member_names:
@@ -244,8 +260,8 @@ class Platform:
 
     @cached_property
     def gateways_on(self) -> Mapping[str, tuple[tuple[Gateway, tuple[str, ...] | None], ...]]:
-        """The gateways that join each network, each with the networks to which it passes from there; None where the
-        sheet does not say."""
+        """The gateways that join each network, each with the networks to which it passes on waking from there; None
+        where the sheet does not say."""
         found: dict[str, list[tuple[Gateway, tuple[str, ...] | None]]] = {}
         for gateway in self.gateways:
             passes: dict[str, dict[str, None]] = {}
@@ -269,10 +285,10 @@ class Platform:
         return KnownNames(self.networks)
 
     def box_of(self, part: str) -> Box | None:
-        """The box that a part sits in, by its name."""
+        """The box that a part sits in, told by the part's name."""
         box = self.parts.get(part.rpartition(".")[0])
         return box if isinstance(box, Box) else None
 
 
 _FOUND = {"fuses", "loads", "wires_at", "nets", "networks_of"}
-"""What follows from parts, wires and networks alone."""
+"""Works out what follows from parts, wires and networks alone."""

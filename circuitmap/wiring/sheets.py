@@ -28,8 +28,8 @@ class Placed(NamedTuple):
 def placed_statements(
     notations: Iterable[Notation],
 ) -> tuple[tuple[Placed, ...], tuple[SheetStatement, ...], tuple[Problem, ...]]:
-    """All statements but `sheet` with the sheet they stand on, files in the order of their paths; the sheets, each
-    name once; and sheets that are headed twice."""
+    """All statements but `sheet` with the sheet they stand on, files in the order of their paths; the sheets, each name
+    once; and the sheets that have two headings."""
     placed: list[Placed] = []
     sheets: dict[str, SheetStatement] = {}
     problems: list[Problem] = []
@@ -65,7 +65,7 @@ def placed_statements(
 
 
 def sheets_of(notations: Iterable[Notation], spans: Iterable[Span]) -> set[str]:
-    """The sheets on which these places of the text stand."""
+    """The sheets on which these places in the text stand."""
     headings: dict[str, list[tuple[int, str]]] = {}
     for notation in notations:
         headings[notation.path] = [

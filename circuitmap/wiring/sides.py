@@ -39,7 +39,7 @@ def terminals_of(draft: PlatformDraft, laid: Sequence[Laid]) -> list[tuple[Termi
 
 
 def _turned(draft: PlatformDraft, laid: Sequence[Laid]) -> dict[tuple[WireEnd, WireEnd], bool]:
-    """For points where some neighbour both arrives and leaves: whether each neighbour there arrives."""
+    """For points where some neighbour is shown both arriving and leaving: whether each neighbour there arrives."""
     arriving: dict[tuple[WireEnd, WireEnd], bool] = {}
     unclear: dict[WireEnd, list[_Meeting]] = {}
     for wire in laid:
@@ -74,8 +74,9 @@ class _Meeting(NamedTuple):
 def _sides_at(draft: PlatformDraft, point: WireEnd, meetings: Sequence[_Meeting]) -> dict[WireEnd, bool]:
     """Whether each neighbour arrives.
 
-    One that is always shown alike stays there, unless a chain joins it with one that is not. That one takes the side
-    across from what its chain meets; or else the side that nothing is on; or else that of the first sheet.
+    A neighbour that is always shown on the same side stays there, unless a chain joins it with one that is not. Any
+    other takes the side across from what its chain meets; or else the side that nothing is on; or else that of the
+    first sheet.
     """
     written: dict[WireEnd, _Meeting] = {}
     turned: dict[WireEnd, _Meeting] = {}
@@ -109,7 +110,8 @@ def _sides_at(draft: PlatformDraft, point: WireEnd, meetings: Sequence[_Meeting]
 
 
 def _tell_both_ways(draft: PlatformDraft, point: WireEnd, first: _Meeting, again: _Meeting) -> None:
-    """On one sheet no order says which of two directions is meant; the side taken is the same whatever their order."""
+    """On a single sheet their order does not say which of two directions is meant; the same side is taken in either
+    order."""
     if first.wire.on.order != again.wire.on.order or point.part in draft.doubted:
         return
     side = "supply" if first.arrives else "ground"
@@ -128,7 +130,7 @@ def _tell_both_ways(draft: PlatformDraft, point: WireEnd, first: _Meeting, again
 def _report_turned(
     draft: PlatformDraft, point: WireEnd, written: dict[WireEnd, _Meeting], turned: dict[WireEnd, _Meeting]
 ) -> None:
-    """A diode is the one part that minds which way round it is."""
+    """A diode is the one part for which it matters which way round it is."""
     if point.part in draft.doubted or not turned:
         return
     neighbour = next(iter(turned))

@@ -1,8 +1,8 @@
-"""A platform as plain lists, words and numbers, and back again: quicker to read than what was typed.
+"""A platform as plain lists, words and numbers, and back again: quicker to read than the text that was typed.
 
-Each object is a list: the number of its class and its fields. Of classes with many fields there are only those that are
-not as usual, and before them which these are, one bit a field. No other class than those named here can come back,
-whatever is in a file.
+Each object is a list: the number of its class and its fields. Of classes with many fields only the fields that differ
+from the default are stored, preceded by which ones these are, one bit a field. No class other than those named here can
+come back, whatever is in a file.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -29,7 +29,7 @@ _NUMBER = {its: number for number, its in enumerate(_CLASSES, _FIRST)}
 
 
 class NotStorable(Exception):
-    """Something in it is of a kind that is not kept, or stands in no file of the platform."""
+    """Something in the platform is of a kind that cannot be stored, or stands in none of the platform's files."""
 
 
 def stored(its: Platform) -> list[Any]:
@@ -73,8 +73,8 @@ def stored(its: Platform) -> list[Any]:
 
 
 def restored(values: list[Any], sources: Sequence[SourceFile]) -> Platform:
-    """The platform that was stored, with its files as they were read now; raises ValueError, TypeError, KeyError or
-    IndexError for values that `stored` did not make."""
+    """The platform that was stored, with its files as they have just been read; raises ValueError, TypeError, KeyError
+    or IndexError for values that `stored` did not make."""
     given: dict[tuple[int, int], tuple[str, ...]] = {}
 
     def back(value: Any) -> Any:
@@ -114,7 +114,7 @@ def _usual(field: Field[Any]) -> Any:
 
 
 _FIELDS = {its: tuple((f.name, _usual(f)) for f in fields(its)) for its in _CLASSES if is_dataclass(its)}
-"""Names of the fields of each class with many, and what they are if nobody says."""
+"""The field names of each class that has many, and their defaults."""
 _MAKE: tuple[Callable[[list[Any]], Any] | None, ...] = (
     *(None for _ in range(_FIRST)), *(getattr(its, "_make", None) for its in _CLASSES),
 )  # fmt: skip

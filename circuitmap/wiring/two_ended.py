@@ -26,7 +26,8 @@ from circuitmap.wiring.platform import Output
 
 
 class Sides:
-    """What supply and what ground may come to over contacts, not through a load; worked out when first asked for."""
+    """What supply may reach, and what ground may reach, over contacts but not through a load; worked out when first
+    asked for."""
 
     def __init__(self, parts: Mapping[str, Part], nets: JoinedNets, outputs: Iterable[Output]) -> None:
         self.parts, self.nets = parts, nets
@@ -35,7 +36,7 @@ class Sides:
 
     @cached_property
     def _beyond(self) -> Mapping[Terminal, tuple[Terminal, ...]]:
-        """For each net those that a contact joins it to."""
+        """For each net, the nets that a contact joins it to."""
         found: dict[Terminal, list[Terminal]] = {}
         for part in self.parts.values():
             if isinstance(part, Switch | Relay):
@@ -78,9 +79,9 @@ class Sides:
 
 
 def opposite_ends(load: Part, roles: Mapping[str, Role], sides: Sides) -> dict[str, Role]:
-    """The roles of a load with two wired ends, where those that the directions suggest are twice the same.
+    """The roles of a load with two wired ends, where the directions suggest the same role for both.
 
-    Two feeds they stay where supply comes to both and ground to neither: a lamp with two filaments, a motor with two
+    They stay two feeds where supply comes to both and ground to neither: a lamp with two filaments, a motor with two
     speeds, whose ground is its mounting or not drawn.
     """
     if not isinstance(load, Load):

@@ -1,4 +1,5 @@
-"""What is taken where a platform does not say: how long it takes to sleep, what it may draw, which voltage is higher.
+"""What is assumed where a platform does not say: how long it takes to sleep, what it may draw, which voltage counts as
+higher.
 
 The one home of these figures; each says where it comes from.
 """
@@ -7,12 +8,13 @@ from circuitmap.quantities import Band
 from circuitmap.wiring.platform import Platform
 
 USUAL_SLEEP = Band(20.0, 60.0)
-"""Minutes from locking to sleep of a vehicle of which nothing is said (workshop texts say 2 to 60; one hour is general
-advice): asleep after an hour at the latest, settled 20 minutes after something was pulled or put back (judgement)."""
+"""Minutes from locking to sleep of a vehicle about which nothing is said (workshop texts say 2 to 60; one hour is
+general advice): asleep after an hour at the latest, settled 20 minutes after something was pulled or put back
+(judgement)."""
 
 USUAL_LIMIT = 0.050
-"""Parked current in A that is held to where the platform gives none: workshop texts of many vehicles allow up to
-50 mA, each for its own vehicle (seen; an example of practice, not this vehicle's figure)."""
+"""The parked current in A that a vehicle is held to where its platform gives none: workshop texts of many vehicles
+allow up to 50 mA, each for its own vehicle (seen; an example of practice, not this vehicle's figure)."""
 
 HIGHER_VOLTS = 16.0
 """Nominal volts above which a meter, its fuses and jumpers must be made for more than a 12 V system (judgement: between
@@ -23,7 +25,7 @@ ARCING_VOLTS = 36.0
 
 
 def sleep_of(platform: Platform) -> Band:
-    """Minutes from locking to sleep: `low` after which it may be, `high` after which it should be asleep."""
+    """Minutes from locking: after `low` the vehicle may be asleep, after `high` it should be."""
     return platform.sleep if platform.sleep is not None else USUAL_SLEEP
 
 

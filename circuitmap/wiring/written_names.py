@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from circuitmap.notation.statements import Word
 from circuitmap.source import Span
-from circuitmap.wiring.declared_parts import joint_of
+from circuitmap.wiring.declared_parts import named_part
 from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.near_names import NearNames, digits_of
 from circuitmap.wiring.parts import (
@@ -30,14 +30,15 @@ from circuitmap.wiring.parts import (
 )
 
 OPEN = "?"
-"""Where a sheet goes on, as it is written."""
+"""The mark, as written, for a place where a sheet goes on."""
 
 BODY = "case"
-"""The name of the vehicle's body as a ground point."""
+"""The name that stands for the vehicle's body as a ground point."""
 
 
 class WireEnd(NamedTuple):
-    """Where a wire ends, before it is known on which side: the pin is empty for a two-terminal part named without one.
+    """The point where a wire ends, before it is known on which side: the pin is empty for a two-terminal part named
+    without one.
 
     `sided`: which half of a cavity, or which side of a two-terminal part, follows from the reading direction.
     """
@@ -50,6 +51,8 @@ class WireEnd(NamedTuple):
         return f"{self.part}.{self.pin}" if self.pin else self.part
 
 
+_WITHOUT_PINS = ("splice", "ground", "terminal", "bar")
+
 _KEPT = "It is kept as a load of which nothing is known."
 _KINDS_BY_BEGINNING = (
     ("SP", "splice"), ("S", "splice"), ("X", "connector"), ("C", "connector"), ("G", "ground"), ("F", "fuse"),
@@ -57,7 +60,7 @@ _KINDS_BY_BEGINNING = (
 
 
 class WrittenNames:
-    """Finds what written names mean; enters names that were never declared, and reports each of them once."""
+    """Finds what written names mean; enters names that were never declared and reports each of them once."""
 
     def __init__(self, draft: PlatformDraft) -> None:
         self._draft = draft
@@ -65,6 +68,17 @@ class WrittenNames:
         self._by_pattern: dict[str, tuple[Word, str]] = {}
         self._split: dict[str, tuple[str, str]] = {}
         self._points: dict[str, WireEnd] = {}
+        self._pins_inside: dict[str, tuple[str, ...]] = {}
+
+    def put_inside(self, switch: str, word: Word) -> None:
+        """Know the part that a switch is inside of, whose terminals are then those of the switch, too."""
+        part = self._draft.parts.get(switch)
+        owner = self.part(word)
+        if not isinstance(part, Switch):
+            return
+        self._draft.parts[switch] = replace(part, inside=owner if owner != switch else "")
+        its = self._pins_inside.get(owner, ())
+        self._pins_inside[owner] = tuple(dict.fromkeys((*its, *contact_pins(part))))
 
     def part_and_pin(self, word: Word) -> tuple[str, str]:
         """The longest name that is a part, and the rest, which is its pin."""
@@ -74,7 +88,7 @@ class WrittenNames:
         return found
 
     def part(self, word: Word) -> str:
-        """The part that is meant where only a part makes sense."""
+        """The part that is meant, where only a part makes sense."""
         name, pin = self.part_and_pin(word)
         if pin:
             self._draft.error(
@@ -91,7 +105,7 @@ class WrittenNames:
         return isinstance(part, Ground) or (isinstance(part, Battery) and pin == "-")
 
     def point(self, word: Word, wanted: Role = "") -> WireEnd:
-        """Where a wire ends that is written to `word`. What it is `wanted` for tells which pins are asked for where
+        """Where a wire written as going to `word` ends. What it is `wanted` for decides which pins are asked for where
         none is written."""
         known = self._points.get(word.text)
         if known is not None:
@@ -111,12 +125,22 @@ class WrittenNames:
         if levels[0] == BODY:
             self._enter(Ground(name=BODY, kind="ground", description="the body", first_use=word.span))
             return BODY, ".".join(levels[1:])
+        slashed = self._behind_a_slash(text)
+        if slashed is not None:
+            return slashed
+        box = isinstance(parts.get(levels[0]), Box)
         for prefix, kind in self._draft.patterns:
-            count = prefix.count(".") + 1
+            before = int(box and "." not in prefix)  # the beginning of what sits in the box
+            count = before + prefix.count(".") + 1
             head, pin = ".".join(levels[:count]), ".".join(levels[count:])
-            if head.startswith(prefix) and len(head) > len(prefix) and (not pin or kind == "connector"):
-                self._enter(joint_of(kind, {"name": head, "first_use": word.span}))
-                self._by_pattern[head] = word, prefix
+            begins = ".".join(levels[before:count])
+            if begins.startswith(prefix) and len(begins) > len(prefix) and (not pin or kind not in _WITHOUT_PINS):
+                slot = self._draft.slots.get(head.rpartition(".")[0], 0)
+                part = named_part(kind, {"name": head, "first_use": word.span}, slot)
+                if isinstance(part, Fuse):
+                    self._draft.slots[head.rpartition(".")[0]] = slot + 1
+                self._enter(part)
+                self._by_pattern[head] = word, head.removesuffix(begins) + prefix
                 return head, pin
         count = min(2 if isinstance(parts.get(levels[0]), Box) else 1, len(levels))
         head, pin = ".".join(levels[:count]), ".".join(levels[count:])
@@ -124,12 +148,23 @@ class WrittenNames:
         self._unknown[head] = word
         return head, pin
 
+    def _behind_a_slash(self, text: str) -> tuple[str, str] | None:
+        """`E20/2`, as sheets print it: terminal 2 of E20, where a part is called E20 and none E20/2."""
+        parts = self._draft.parts
+        at = text.rfind("/")
+        while at > 0:
+            part = parts.get(text[:at])
+            if part is not None and not isinstance(part, Box) and part.kind not in _WITHOUT_PINS:
+                return text[:at], text[at + 1 :]
+            at = text.rfind("/", 0, at)
+        return None
+
     def _enter(self, part: Part) -> None:
         self._draft.parts[part.name] = part
 
     def report_unknown(self, led_through: Collection[WireEnd] = ()) -> None:
         """One problem for each name that is not declared, or for each row of such names. To be called when all names
-        have been met: a misspelt splice is near to one that was never declared either. `led_through` are points at
+        have been met: a misspelt splice may be near to one that was not declared either. `led_through` are points at
         which wires both arrive and leave."""
         pins_led_through = {point.part: point.pin for point in led_through}
         draft = self._draft
@@ -172,7 +207,7 @@ class WrittenNames:
         return True
 
     def _report_doubled(self, index: NearNames, head: str, word: Word) -> None:
-        """GG11 begins like a ground point, G*, and is one slip from G11: `naming` must not hide it."""
+        """GG11 begins like a ground point, G*, but is one slip from G11: `naming` must not hide that."""
         near = [n for n in index.nearest(head) if digits_of(n) == digits_of(head) != []]
         if near and head not in self._draft.doubted:
             self._draft.doubted.update((head, *near))
@@ -185,7 +220,7 @@ class WrittenNames:
             )
 
     def _meant(self, index: NearNames, head: str, word: Word) -> tuple[str, tuple[str, ...]]:
-        """The part of the name that is misspelt, and the names that it may mean; else the whole, and none."""
+        """The part of the name that is misspelt and the names that it may mean; or else the whole name and none."""
         levels = word.text.split(".")
         for count in range(len(levels), 0, -1):
             written = ".".join(levels[:count])
@@ -213,12 +248,13 @@ class WrittenNames:
         if isinstance(part, Battery):
             posts = ("+", "-", "mid") if part.series else ("+", "-")
             return self._one_of(part, pin, posts, word, "post")
+        inside = self._pins_inside.get(name, ())
         if isinstance(part, Relay):
-            pins = dict.fromkeys((*part.coil, *(p for c in part.contacts for p in c[:2])))
+            pins = dict.fromkeys((*part.coil, *(p for c in part.contacts for p in c[:2]), *inside))
             return self._one_of(part, pin, tuple(pins), word, "terminal")
         if isinstance(part, Switch):
-            contact_pins = tuple(dict.fromkeys(p for c in part.contacts for p in c[:2] if p != BODY))
-            return self._one_of(part, pin, contact_pins, word, "terminal")
+            point = self._one_of(part, pin, tuple(dict.fromkeys((*contact_pins(part), *inside))), word, "terminal")
+            return point._replace(part=part.owner)
         if isinstance(part, Load):
             if pin or part.kind != "module":
                 return WireEnd(name, pin, not pin)
@@ -254,7 +290,7 @@ class WrittenNames:
         return WireEnd(part.name, pin, not pin)
 
     def _one_of(self, part: Part, pin: str, pins: tuple[str, ...], word: Word, noun: str) -> WireEnd:
-        """A point on a part whose pins are known (or, when `pins` is empty, on one that must be told)."""
+        """A point on a part whose pins are known (or, when `pins` is empty, on one whose pin must be given)."""
         if pin in pins or (pin and not pins):
             return WireEnd(part.name, pin, False)
         self._draft.doubted.add(part.name)
@@ -275,8 +311,14 @@ class WrittenNames:
         return WireEnd(part.name, "?", False)
 
 
+def contact_pins(switch: Switch) -> tuple[str, ...]:
+    """The terminals of a switch's contacts and coils, the body aside."""
+    pins = (*(p for c in switch.contacts for p in c[:2]), *(p for coil in switch.coils for p in coil))
+    return tuple(dict.fromkeys(pin for pin in pins if pin != BODY))
+
+
 def _through(name: str, pin: str) -> str:
-    """What to do about a name that is not declared and that a way leads through."""
+    """What to do about an undeclared name that wires lead through."""
     kind = "connector" if pin else next((kind for begins, kind in _KINDS_BY_BEGINNING if _numbered(name, begins)), "")
     if "." in name and not pin:
         kind = "fuse"

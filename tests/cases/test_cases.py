@@ -17,7 +17,7 @@ _SESSION = re.compile(r"^```console\n(.*?)^```$", re.M | re.S)
 
 
 def answered(session: str, folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> str:
-    """What a terminal shows when its commands are run in a folder: `$ circuitmap ...` and what comes of it."""
+    """What a terminal shows when its commands are run in a folder: `$ circuitmap ...` and the output."""
     monkeypatch.chdir(folder)
     shown = []
     for command in re.findall(r"^\$ circuitmap (.*)$", session, re.M):

@@ -1,4 +1,5 @@
-"""What every merge keeps to, whatever the three texts are: checked by counting, apart from how the merge does it."""
+"""The laws that every merge keeps, whatever the three texts are: checked by counting, independently of how the merge
+works."""
 
 import re
 from collections import Counter
@@ -13,7 +14,7 @@ from circuitmap.notation.lines import comment_start, statement_texts
 from circuitmap.source import SourceFile
 
 _MARKS = re.compile(r"^(<{7} ours|={7}|>{7} theirs)\r?\n", re.MULTILINE)
-# Blanks outside of texts in quotes are layout; other characters are not, though nobody may see them.
+# Blanks outside quoted texts are layout; other characters are not, even if nobody can see them.
 _WORDS = re.compile(r'"(?:[^"\\\r\n]|\\[^\r\n])*"|[A-Za-z0-9_/+.]+|.', re.DOTALL)
 
 Said = tuple[str, ...]
@@ -21,7 +22,7 @@ Placed = tuple[str, Said]
 
 
 class Reading(NamedTuple):
-    """What a text holds: each statement with its sheet, the comments of lines without a statement, and behind
+    """What a text holds: each statement with its sheet, the comments of lines without a statement, and those after
     statements or in them."""
 
     statements: Counter[Placed]
@@ -82,13 +83,13 @@ def resolved(text: str, side: int) -> str:
 
 
 def together(base: int, ours: int, theirs: int) -> int:
-    """How often something is there after both changes: what both added is there once, what one deleted is gone."""
+    """How often something is there after both changes: what both added is there once; what one deleted is gone."""
     mine, other = ours - base, theirs - base
     return max(0, base + max(0, mine, other) + min(0, mine) + min(0, other))
 
 
 def broken_laws(base: str, ours: str, theirs: str, merged: Merged) -> list[str]:
-    """What a merge of these texts broke, in words; nothing where it kept to all laws."""
+    """The laws that a merge of these texts broke, in words; empty where it kept them all."""
     if ours == base or theirs in (base, ours):
         expected = theirs if ours == base else ours
         return [] if merged == Merged(expected, ()) else ["one side changed nothing: the other one's text is changed"]
@@ -117,7 +118,7 @@ def _statements(old: Reading, mine: Reading, other: Reading, outcomes: list[Read
     missing: Counter[Placed] = Counter()
     for key in {*mine.statements, *other.statements}:
         if any(count > 1 for reading in (old, mine, other) for count in reading.sheets.values()):
-            # On which sheet of one number a copy belongs, nobody can say: it is there at all.
+            # Nobody can say on which sheet of one number a copy belongs; it is enough that it is there.
             wanted = min(1, together(*(_everywhere(reading, key[1]) for reading in (old, mine, other))))
             there = max(_everywhere(outcome, key[1]) for outcome in outcomes)
         else:
@@ -160,7 +161,8 @@ def _renumbered(sheet: str, old: Reading, mine: Reading, other: Reading) -> set[
 
 
 def _is_put_together(key: Placed, old: Reading, mine: Reading, other: Reading, outcomes: list[Reading]) -> bool:
-    """Whether a statement of one side stands in one that was put together of it and of one of the other side."""
+    """Whether a statement of one side is part of one that was put together from it and a statement of the other
+    side."""
     return any(
         key in _parents(said, old, mine, other, key)
         for outcome in outcomes
@@ -170,8 +172,8 @@ def _is_put_together(key: Placed, old: Reading, mine: Reading, other: Reading, o
 
 
 def _parents(said: Said, old: Reading, mine: Reading, other: Reading, one: Placed | None = None) -> list[Placed]:
-    """Two statements of ours and theirs, if any, of which this one was put together: it has the words that both have
-    after what they changed in a common ancestor. `one` is to be one of them."""
+    """The statements of ours and theirs, if any, from which this one was put together: it has the words that result
+    from both sides' changes to a common ancestor. `one` has to be one of them."""
     count = Counter(said)
     candidates = [
         [placed for placed in reading.statements if _may_be_parent(placed[1], said)] for reading in (old, mine, other)
@@ -191,7 +193,7 @@ def _may_be_parent(said: Said, merged: Said) -> bool:
 
 
 def _comments_kept(old: Reading, mine: Reading, other: Reading, outcomes: list[Reading]) -> Iterator[str]:
-    """A comment that neither deleted is there. Its copies are not counted: both may have put it in one place."""
+    """A comment that neither side deleted is there. Its copies are not counted: both may have put it in one place."""
     every = [reading.comments + reading.inner for reading in (old, mine, other)]
     for comment in {*every[1], *every[2]}:
         if together(*(its[comment] for its in every)) and not any(
@@ -222,7 +224,7 @@ def _nothing_back(old: Reading, mine: Reading, other: Reading, outcome: Reading)
 
 
 def _above_their_statements(old: Reading, mine: Reading, other: Reading, outcome: Reading) -> Iterator[str]:
-    """A statement that is the only one of its kind on its sheet has above it what both have there."""
+    """A statement that is the only one of its kind on its sheet has above it what both sides have there."""
     for key, above in outcome.above.items():
         readings = (old, mine, other, outcome)
         if any(reading.statements[key] != 1 or reading.sheets[key[0]] > 1 for reading in readings):
@@ -235,7 +237,7 @@ def _above_their_statements(old: Reading, mine: Reading, other: Reading, outcome
 
 
 def broken_symmetry(base: str, ours: str, theirs: str, merged: Merged) -> list[str]:
-    """How the merge with the sides exchanged differs in what it says."""
+    """How the merge differs in what it says when the sides are exchanged."""
     if ours == base or theirs in (base, ours):
         return []
     try:
@@ -255,5 +257,5 @@ def broken_symmetry(base: str, ours: str, theirs: str, merged: Merged) -> list[s
 
 
 def _in_any_order(reading: Reading) -> Counter[Placed]:
-    """What both add to one list stands there in the order of the sides."""
+    """What both sides add to one list stands there in the order of the sides."""
     return Counter((sheet, tuple(sorted(said))) for sheet, said in reading.statements.elements())

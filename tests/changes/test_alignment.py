@@ -1,4 +1,5 @@
-"""Which items of two sequences are the same: a longest common subsequence where it is small, never a wrong one."""
+"""Which items of two sequences are the same: a longest common subsequence where the input is small, and never a wrong
+match."""
 
 from functools import cache
 from itertools import product
@@ -14,7 +15,7 @@ many = st.lists(st.sampled_from("abcdefghij"), max_size=40)
 
 
 def longest_common(a: list[str], b: list[str]) -> int:
-    """By the definition, for comparison."""
+    """Computed by the definition, for comparison."""
 
     @cache
     def length(i: int, j: int) -> int:

@@ -1,4 +1,4 @@
-"""Whatever goes wrong while git merges notation, what the other typed is not lost unseen."""
+"""Whatever goes wrong while git merges notation, what the other person typed is not lost unseen."""
 
 import sys
 from pathlib import Path
@@ -28,7 +28,7 @@ SLIPS = {
 
 
 def with_program(folder: Path, words: str) -> None:
-    """Put something else in the place of circuitmap, with the rest of what git is told as it is."""
+    """Put something else in the place of circuitmap, leaving the rest of what git is told as it is."""
     command = driver_command()
     assert command.count(" -P -m circuitmap merge ") == 1
     start = command.index("\n") + 1
@@ -64,7 +64,7 @@ def test_what_not_even_git_can_merge_stands_there_twice(repository: Path) -> Non
 
 @pytest.mark.parametrize("moment", ["sh -c 'kill -KILL $PPID'", "exec sh -c 'kill -KILL $$'"])
 def test_git_merges_nothing_when_the_shell_itself_is_killed(repository: Path, moment: str) -> None:
-    """git before 2.42 takes a killed driver for a conflict, and what lies there for the result."""
+    """git before 2.42 takes a killed driver for a conflict, and whatever file lies there for the result."""
     with_program(repository, moment)
     two_branches(repository, BASE, OURS, THEIRS)
     said = git(repository, "merge", "theirs", fine=False)

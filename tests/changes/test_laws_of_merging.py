@@ -107,7 +107,7 @@ def test_tidying_changes_no_line_with_a_fault(text: str):
 @modest
 @given(st.binary(max_size=150))
 def test_tidying_by_one_side_is_in_nobodys_way(data: bytes):
-    """What is laid out anew on one side goes together with what is added on the other."""
+    """New layout on one side merges with additions on the other."""
     base, _, _ = texts_from(data)
     tidied = tidy(SourceFile("a.circuit", base.removeprefix("\ufeff")))
     added = base + ("\n" if base and not base.endswith("\n") else "") + 'sheet "new"\nlamp NEW # seen\n'

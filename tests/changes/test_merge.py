@@ -105,7 +105,7 @@ def test_line_ends_of_ours_are_kept() -> None:
 
 
 def statements(text: str) -> dict[str, set[str]]:
-    """What stands on each sheet: the statements, written evenly."""
+    """What stands on each sheet: the statements, evenly spaced."""
     found: dict[str, set[str]] = {}
     sheet = ""
     for line in text.splitlines():

@@ -1,9 +1,9 @@
 """Two people change a file: what each of them wrote is there afterwards, on its sheet, or it is a conflict.
 
-A table written by hand, from what two people at one file can do to each other. `together` is what must come out, word
-for word (one of several where there is more than one right answer); None means that only a conflict is right, and ANY
-that both a conflict and a merge will do, as long as nothing is lost. Comments are never in conflict of themselves: where
-both changed one, both stand there.
+A table written by hand: what two people at one file can do to each other. `together` is what must come out, word for
+word (one of several where there is more than one right answer); None means that only a conflict is right, and ANY that
+both a conflict and a merge will do, as long as nothing is lost. Comments are never in conflict by themselves: where
+both sides changed one, both versions stand there.
 """
 
 from typing import NamedTuple
@@ -29,7 +29,7 @@ class Case(NamedTuple):
 
 
 CASES = (
-    # What has no end of line.
+    # Texts without a line end.
     Case("a comment without a line end and a lamp", "lamp L1\n", "lamp L1\nlamp L2\n", "lamp L1\n# note", ("lamp L1\nlamp L2\n# note", "lamp L1\nlamp L2\n# note\n", "lamp L1\n# note\nlamp L2\n")),
     Case("two lamps without a line end", "lamp L1", "lamp L1\nlamp L2", "lamp L1\nlamp L3", ("lamp L1\nlamp L2\nlamp L3", "lamp L1\nlamp L3\nlamp L2")),
     Case("one side adds the line end, one a lamp", "lamp L1", "lamp L1\n", "lamp L1\nlamp L2", ("lamp L1\nlamp L2", "lamp L1\nlamp L2\n")),
@@ -127,7 +127,7 @@ CASES = (
     Case("both begin the file", "", "lamp L1\n", "lamp L2\n", ("lamp L1\nlamp L2\n", "lamp L2\nlamp L1\n")),
     Case("a file that both empty", "lamp L1\n", "", "", ""),
     Case("a file emptied by one, a lamp added by the other", "lamp L1\n", "", "lamp L1\nlamp L2\n", "lamp L2\n"),
-    # Lines that go on.
+    # Continuation lines.
     Case("an empty line and a line that goes on", "module M\n", "module M\n\nlamp L\n", "module M\n    asleep 2mA\n", "module M\n    asleep 2mA\n\nlamp L\n"),
     Case("a lamp put above an indented line", "    lamp L1\n", "# head\n    lamp L1\n", "lamp L0\n\n    lamp L1\n", ANY, ("# head", "lamp L0", "lamp L1")),
     Case("an indented lamp loses what stood above it", "module M\n\n    lamp L1\n", "lamp L0\nmodule M\n\n    lamp L1\n", "    lamp L1\n", ANY, ("lamp L0", "lamp L1")),
@@ -174,7 +174,7 @@ MARKED = "<<<<<<< a\nlamp L1\n=======\nlamp L2\n>>>>>>> b\n"
     ),
 )
 def test_marks_of_an_earlier_merge_are_decided_first(base: str, ours: str, theirs: str, where: str):
-    """What stands between them is said twice, or in a version that nobody chose: nothing can be put together with it."""
+    """What stands between the marks is said twice, or in a version that nobody chose: nothing can be merged with it."""
     with pytest.raises(CannotRead, match=where):
         merge_files(base, ours, theirs)
     assert merge_files(base, ours, base).text == ours

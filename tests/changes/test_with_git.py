@@ -1,4 +1,4 @@
-"""git itself calls the merge, and gives the earlier states that `diff` compares."""
+"""git itself calls the merge, and provides the earlier states that `diff` compares."""
 
 import os
 import random

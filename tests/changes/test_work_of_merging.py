@@ -15,7 +15,7 @@ Texts = tuple[str, str, str]
 
 
 def thrice(text: Callable[[int, str], str]) -> Callable[[int], Texts]:
-    """The three texts of a merge, made by what is different in them."""
+    """The three texts of a merge, made from what differs between them."""
 
     def made(count: int) -> Texts:
         return text(count, "5"), text(count, "10"), text(count, "15")
@@ -67,7 +67,7 @@ ROWS_OF_TEXTS = {
 @pytest.mark.parametrize("texts", ROWS_OF_TEXTS.values(), ids=list(ROWS_OF_TEXTS))
 def test_twice_as_much_is_twice_the_work(texts: Callable[[int], Texts]):
     steps = {}
-    for count in (2, 20, 40, 80):  # the first one is not counted: what is made once
+    for count in (2, 20, 40, 80):  # the first run is not counted: some things are made only once
         three = texts(count)
         words_of.cache_clear()
         steps[count] = steps_of(lambda three=three: merge_files(*three))
@@ -101,6 +101,7 @@ LARGEST = {
 @pytest.mark.slow
 @pytest.mark.parametrize("texts", LARGEST.values(), ids=list(LARGEST))
 def test_large_files_are_merged_with_bounded_work(texts: Callable[[int], Texts]):
-    """Of each byte come at most so many lines of Python, whatever the bytes are: a tenth of the largest file will do."""
+    """Each byte costs at most a fixed number of lines of Python, whatever the bytes are: a tenth of the largest file is
+    enough to show it."""
     three = texts(LARGEST_FILE // 10)
     assert steps_of(lambda: merge_files(*three)) < 12 * sum(map(len, three))

@@ -1,4 +1,4 @@
-"""Small platforms in which something that nobody may touch hides in one place, for every kind of it."""
+"""Small platforms in which something that nobody may touch hides in one place, for every kind of such thing."""
 
 from typing import NamedTuple
 

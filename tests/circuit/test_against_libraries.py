@@ -30,7 +30,7 @@ FITTINGS = ({}, {"TOW": True}, {"TOW": False})
 
 
 def joined_by_metal(circuit: Circuit, fitting: dict[str, bool]) -> np.ndarray:
-    """Label of the metal piece that each node belongs to."""
+    """The label of the metal piece that each node belongs to."""
     pairs = [
         circuit.ends[i]
         for i, link in enumerate(circuit.links)
@@ -52,7 +52,7 @@ def fitted(circuit: Circuit, terminals: Iterable[Terminal], fitting: dict[str, b
 
 
 def usable(circuit: Circuit, fitting: dict[str, bool], side: str) -> tuple[list[int], list[int], set[int]]:
-    """Links of one side, its roots, and the nodes that are no way on it."""
+    """The links of one side, its roots, and the nodes that no way on it may pass."""
     pieces = joined_by_metal(circuit, fitting)
     supplies, returns = (fitted(circuit, ends, fitting) for ends in (circuit.supplies, circuit.returns))
     far = returns if side == "supply" else supplies
@@ -73,7 +73,7 @@ def usable(circuit: Circuit, fitting: dict[str, bool], side: str) -> tuple[list[
 
 
 def shorted(circuit: Circuit, fitting: dict[str, bool]) -> bool:
-    """A plus that is one piece of metal with ground: such a platform is a slip and answers differently."""
+    """A plus that is one piece of metal with ground: such a platform is a slip and is answered differently."""
     pieces = joined_by_metal(circuit, fitting)
     plus, minus = ({pieces[circuit.number[t]] for t in ends} for ends in (circuit.supplies, circuit.returns))
     return bool(plus & minus)
@@ -174,7 +174,7 @@ def test_every_way_is_found_and_no_other(first: int) -> None:
 
 
 def leaves_a_ground_point(circuit: Circuit, node: int, numbers: tuple[int, ...]) -> bool:
-    """A way to ground that comes to a point of the body and goes on by a wire: it was at ground already."""
+    """A way to ground that reaches a point of the body and goes on over a wire: it was at ground already."""
     for i in numbers:
         a, b = circuit.ends[i]
         point = isinstance(circuit.platform.parts.get(circuit.nodes[node].part), Ground)
@@ -255,7 +255,7 @@ def test_cutting_the_nearest_common_supply_kills_all_and_nothing_nearer_does(fir
         if not alive:
             continue
         killing = {n for n in graph if n not in ("all batteries", *alive) and dead(graph, n, fuses) >= set(alive)}
-        # Batteries that wire alone joins are one place, which this graph has as `all batteries`.
+        # Batteries that are joined by wire alone are one place, which this graph has as `all batteries`.
         chain = [node_of(circuit, point) for point in answer.chain if " and " not in point.name]
         if len(alive) == 1:
             killing = {n for n in killing if n in live}

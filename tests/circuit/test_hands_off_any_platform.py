@@ -1,6 +1,6 @@
-"""On random vehicles nothing that lies on a way to a hands-off part may be touched: ways listed one by one by networkx.
+"""On random vehicles nothing that lies on a way to a hands-off part may be touched: networkx lists the ways one by one.
 
-The way of comparing is independent of the search: it lists simple paths (networkx) instead of using blocks.
+The comparison is independent of the search: it lists simple paths (networkx) instead of using blocks.
 """
 
 from random import Random
@@ -13,7 +13,7 @@ from circuitmap.wiring.parts import Load, Terminal
 from tests.power.random_platforms import platform_from, random_text
 
 MOST_WAYS = 400
-"""Ways listed to one pin; a vehicle with more is compared as far as that."""
+"""How many ways to one pin are listed; a vehicle with more is compared only that far."""
 
 
 def marked(seed: int) -> tuple[Circuit, list[str]]:
@@ -55,7 +55,7 @@ def ways_from_supplies(circuit: Circuit, pin: Terminal) -> list[list[str]]:
 
 
 def needed(circuit: Circuit, pin: Terminal) -> set[str]:
-    """Parts without which no listed way is left: whatever else is so, these feed it."""
+    """Parts without which no listed way is left: whatever else holds, these feed it."""
     ways = [set(way) for way in ways_from_supplies(circuit, pin)]
     return set.intersection(*ways) - {""} if ways else set()
 

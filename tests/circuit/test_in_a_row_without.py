@@ -1,4 +1,4 @@
-"""A wire that this car has not joins no loads in a row."""
+"""A wire that this car does not have joins no loads in a row."""
 
 from circuitmap.circuit.trace import trace
 from tests.power.vehicle import vehicle

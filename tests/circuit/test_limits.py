@@ -1,4 +1,4 @@
-"""Bounds that are published, sizes that grow linearly, and what is imported for it."""
+"""Published bounds, sizes that grow linearly, and what is imported."""
 
 import subprocess
 import sys
@@ -17,7 +17,7 @@ T = Terminal
 
 
 def ladder(rungs: int) -> Circuit:
-    """A lamp behind `rungs` switches in parallel: as many ways, and no more."""
+    """A lamp behind `rungs` switches in parallel: that many ways, and no more."""
     parts: list[Part] = [Battery(name="BAT", kind="battery"), Load(name="L", kind="lamp", roles={"1": "supply"})]
     wires = []
     for n in range(rungs):
@@ -38,7 +38,7 @@ def test_more_ways_than_the_limit_are_cut_off_and_said_so(rungs: int, cut_off: b
 
 
 def test_a_net_of_bars_everywhere_joined_does_not_hang() -> None:
-    """Forty splices, each wired to each: the number of ways has 46 digits."""
+    """Forty splices, each wired to every other: the number of ways has 46 digits."""
     names = [f"SP{n}" for n in range(40)]
     parts: list[Part] = [Joint(name=name, kind="splice") for name in names]
     parts += [Battery(name="BAT", kind="battery"), Load(name="L", kind="lamp", roles={"1": "supply"})]
@@ -51,7 +51,7 @@ def test_a_net_of_bars_everywhere_joined_does_not_hang() -> None:
 
 
 def chains(count: int, length: int = 3) -> Platform:
-    """`count` circuits of a fuse, `length` splices and a lamp on one bar."""
+    """`count` circuits on one bar, each of a fuse, `length` splices and a lamp."""
     parts: dict[str, Part] = {"BAT": Battery(name="BAT", kind="battery"), "B": Joint(name="B", kind="bar")}
     wires = [Wire(a=T("BAT", "+"), b=T("B"))]
     for n in range(count):
@@ -79,7 +79,7 @@ def test_links_and_feeding_grow_linearly() -> None:
         assert len(feeding_of(circuit_of(platforms[count])).takings) == count
 
     platforms = {count: chains(count) for count in (10, 100, 200)}
-    work(10)  # what is made once is not counted
+    work(10)  # what is made only once is not counted
     assert steps_of(lambda: work(200)) < 2.2 * steps_of(lambda: work(100))
 
 

@@ -1,4 +1,4 @@
-"""Two circuits that every book on vehicle electrics has, worked by hand.
+"""Two circuits that every book on vehicle electrics has, worked out by hand.
 
 Terminal numbers are those of DIN 72552 (30, 15, 31, 50, 53, 53a, 53b, 31b, 56, 56b, 85, 86, 87). The circuits
 themselves are common practice, no source: a headlamp relay switched by the ignition and a light switch; a wiper

@@ -157,7 +157,7 @@ AUX.+ -> F3 -> FRIDGE.1
 
 
 def test_a_way_back_through_a_contact_into_a_live_wire_is_roundabout() -> None:
-    """Two fuses reach the horn by a contact each: the lamp of the second does not hang on the first."""
+    """Two fuses reach the horn, each over its own contact: the lamp of the second does not hang on the first."""
     its = circuit("""
 battery BAT 72Ah
 fuse F1 10A, F2 10A
@@ -253,7 +253,7 @@ THING.4 -> L.1
 
 
 def test_a_way_back_through_a_fuse_from_its_outgoing_side_is_roundabout() -> None:
-    """A ring of two fuses feeds the load: what else hangs before one of them does not hang on the other."""
+    """A ring of two fuses feeds the load: what else hangs ahead of one of them does not hang on the other."""
     its = circuit("""
 battery BAT 72Ah
 fuse F8 60A, F9 60A, F1 30A, F2 30A, F5 5A

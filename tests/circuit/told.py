@@ -10,7 +10,7 @@ from circuitmap.wiring.declare import platform_of
 
 
 def circuit(text: str) -> Circuit:
-    """The circuit of a platform in one file; the text must hold no error."""
+    """The circuit of a platform in one file; the text must contain no error."""
     source = SourceFile("told.circuit", 'platform "Told" supply 12V return body\n' + text)
     notation, problems = read_text(source)
     assert not problems, [problem.headline for problem in problems]
@@ -38,7 +38,7 @@ def told_all(paths: tuple[Path, ...]) -> list[str]:
 
 
 def fuses_of(feeding: Feeding) -> dict[str, tuple[str, ...]]:
-    """For each load that is fitted the fuses on its ways from the batteries."""
+    """For each fitted load, the fuses on its ways from the batteries."""
     return {
         load: tuple(
             dict.fromkeys(

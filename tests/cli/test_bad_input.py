@@ -1,4 +1,4 @@
-"""Whatever stands in the place of a platform or an output: one clear message, the right exit code, no traceback."""
+"""Whatever is given as a platform or an output: one clear message, the right exit code, no traceback."""
 
 import os
 import stat

@@ -140,7 +140,7 @@ def test_ctrl_c_says_stopped(van: Path, tmp_path: Path) -> None:
     slow = tmp_path / "slow.py"
     slow.write_text(
         "import signal, sys, time\n"
-        # As in a shell that somebody types into; one that runs in the background ignores Ctrl-C and hands that on.
+        # As in a shell that somebody types into; a shell that runs in the background ignores Ctrl-C and passes that on.
         "signal.signal(signal.SIGINT, signal.default_int_handler)\n"
         "from circuitmap.cli import list_parts, main\n"
         "import circuitmap.flows.questions\n"

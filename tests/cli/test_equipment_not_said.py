@@ -1,4 +1,5 @@
-"""A suspect on a sheet for towing vehicles: whether this one tows was not said, its feed is on the drawings."""
+"""A suspect on a sheet for towing vehicles: nobody said whether this one tows, but the suspect's feed is on the
+drawings."""
 
 from pathlib import Path
 

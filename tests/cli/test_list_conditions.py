@@ -1,4 +1,4 @@
-"""`list` says of a load, a sheet and an open end with what equipment they come."""
+"""`list` says with which equipment a load, a sheet or an open end comes."""
 
 from pathlib import Path
 

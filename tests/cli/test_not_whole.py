@@ -1,4 +1,5 @@
-"""A card or a platform that could not be read in parts: every answer says so, the pages too, and the exit code is 1."""
+"""A card or a platform of which parts could not be read: every answer says so, the pages too, and the exit code is
+1."""
 
 from pathlib import Path
 

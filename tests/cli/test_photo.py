@@ -1,4 +1,4 @@
-"""A photo that is not there is kept on the card, and said to be missing."""
+"""A photo that does not exist is kept on the card and reported as missing."""
 
 from pathlib import Path
 

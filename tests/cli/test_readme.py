@@ -1,4 +1,4 @@
-"""What the README says is so: its commands run, its table is whole, its notation reads."""
+"""What the README says is true: its commands run, its table is complete, its notation can be read."""
 
 import os
 import re
@@ -30,8 +30,8 @@ def run_command(words: str, cwd: Path = ROOT) -> subprocess.CompletedProcess[str
 
 
 def test_the_first_command_answers_and_draws(tmp_path: Path, request: pytest.FixtureRequest) -> None:
-    """From its second part on: the installation is done by whoever runs the tests, and by `.ci/run`. Its drawing is
-    the picture that the README shows."""
+    """From the README's second part on: the installation is done by whoever runs the tests, and by `.ci/run`. Its
+    drawing is the picture that the README shows."""
     install, common, diagram = readme_commands()["first answer"].split(" && .venv/bin/circuitmap ")
     assert install.startswith("python3 -m venv .venv && .venv/bin/pip install")
     assert "\n" not in readme_commands()["first answer"] and "\n" not in readme_commands()["tests"]

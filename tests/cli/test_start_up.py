@@ -27,7 +27,7 @@ MAY_LOAD = {
     "diagram.png": {"resvg_py"},
     "diagram.pdf": {"fpdf", "PIL", "fontTools", "numpy", "numpy.ma", "numpy.polynomial"},
 }
-"""Those that a command (with a kind of file) may load; all others load none."""
+"""The libraries that a command (with a kind of file) may load; all other commands load none."""
 
 ASKED = [
     ("--help",),

@@ -1,4 +1,4 @@
-"""One command reads a card once, and works out a circuit and its feeding once: the values travel."""
+"""One command reads a card once, and works out a circuit and its feeding once: the values are passed on."""
 
 import shutil
 from collections.abc import Callable
@@ -24,7 +24,7 @@ ASKED = (
 
 @pytest.fixture
 def card(tmp_path: Path) -> Path:
-    """A card of the truck, some lines long, by itself in its folder."""
+    """A card of the truck, a few lines long, alone in its folder."""
     path = tmp_path / "job.yaml"
     path.write_text(f"job: 1\nplatform: {TRUCK}\nentries:\n  - {{at: 10:00, state: locked}}\n", "utf-8")
     return path
@@ -63,7 +63,7 @@ def test_a_card_is_shown_and_asked_with_one_look(circuitmap: Run, card: Path) ->
 
 
 def test_a_report_works_out_one_circuit(circuitmap: Run, tmp_path: Path) -> None:
-    """Its standing, its diagnosis and its drawing are of one car."""
+    """The card's standing, diagnosis and drawing are of one and the same car."""
     shutil.copytree(SAMPLES / "truck", tmp_path / "truck")
     card = next(iter(sorted((tmp_path / "truck" / "jobs").glob("*.yaml"))))
     made = tmp_path / "report.html"

@@ -1,4 +1,4 @@
-"""The job cards of the sample vehicles, read as far as somebody had come."""
+"""The job cards of the sample vehicles, read up to any stage of the work."""
 
 from dataclasses import replace
 from functools import cache
@@ -32,7 +32,7 @@ def card_of(name: str) -> JobCard:
 
 
 def evidence_after(name: str, entries: int | None = None) -> Evidence:
-    """What the first so many entries say; all of them if not given."""
+    """What the first `entries` say; all of them if not given."""
     card = card_of(name)
     kept = card.entries if entries is None else card.entries[:entries]
     evidence, problems = evidence_on(circuit(name.partition("/")[0]).platform, replace(card, entries=kept))

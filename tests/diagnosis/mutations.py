@@ -20,7 +20,7 @@ FOLDERS = ("circuitmap", "tests", "grammar", "sample_vehicles")
 
 @dataclass(frozen=True)
 class Mutation:
-    """`before` stands exactly once in `file`; `tests` are those that should notice."""
+    """`before` stands exactly once in `file`; `tests` are the ones that should notice."""
 
     name: str
     file: str

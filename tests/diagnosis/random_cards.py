@@ -82,7 +82,7 @@ def random_card(random: Random, circuit: Circuit) -> str:
 
 
 def check(diagnosis: Diagnosis) -> None:
-    """No figure that makes no sense: a NaN, a probability outside of 0..1, decibans that do not add up."""
+    """Fails for a figure that makes no sense: a NaN, a probability outside 0..1, decibans that do not add up."""
     figures = [diagnosis.something_wrong, diagnosis.two_faults, *(p.probability for p in diagnosis.parts)]
     figures += [s.probability for s in diagnosis.subjects] + [r.probability for r in diagnosis.rows]
     figures += [b.probability for t in diagnosis.tests.choices for b in t.branches]

@@ -268,7 +268,7 @@ def test_each_battery_has_its_own_balance() -> None:
 
 
 def test_the_motorcycle_is_told_in_milliamps_and_its_rectifier_leads() -> None:
-    """That it leads holds the judgement of two constants in place; it is no evidence for them."""
+    """That it leads pins down two constants that are judgement; it is no evidence for them."""
     its = circuit("motorcycle")
     found = asked(its, "BAT=46mA", "F1=1mA", "F5=0.8mA", meter="low-current-clamp", options={"GRIPS": False})
     text = suspects_text(its.platform, found)

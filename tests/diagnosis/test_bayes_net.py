@@ -1,7 +1,7 @@
 """Three small vehicles against a general Bayes-net library (pyAgrum), which knows nothing of pairs and rows.
 
-Every fault is a node of its own, every reading a node that hangs on the faults which touch it; a chain of counters
-says that at most two faults are there.
+Every fault is a node of its own, every reading a node that hangs on the faults that touch it; a chain of counters says
+that at most two faults are there.
 """
 
 from itertools import product

@@ -91,7 +91,7 @@ def test_each_kind_has_its_share_and_no_more(kind: Kind) -> None:
 
 
 def test_each_kind_is_found_by_what_says_so() -> None:
-    """And by nothing else; of "none of these" only the readings tell."""
+    """And by nothing else; only the readings speak of "none of these"."""
     assert set(FAULT_KINDS) - {kind for source in SOURCES for kind in source.kinds} == {"none-of-these"}
     for source in SOURCES:
         kinds = {candidate.fault.kind for candidate in source.candidates(parked())}

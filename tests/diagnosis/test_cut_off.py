@@ -1,4 +1,4 @@
-"""Where a car has more faults, or readings tell more of them apart, than are weighed: the rest is left out, and said."""
+"""Where a car has more faults, or readings tell more of them apart, than are weighed: the rest is left out and told."""
 
 import json
 from collections.abc import Callable

@@ -28,7 +28,7 @@ WHERE = {
 
 FORBIDDEN = ("deciban", "bit ", "bits", "posterior", "prior ", "class", "segment", "entropy", "likelihood", "marginal",
              "hypothes", " dB")  # fmt: skip
-"""Words that never stand on a screen."""
+"""Words that must never stand on a screen."""
 
 
 def expect(name: str, text: str, request: pytest.FixtureRequest) -> None:

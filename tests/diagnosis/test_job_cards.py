@@ -1,7 +1,7 @@
 """The job cards of the sample vehicles, solved entry by entry from the first reading to the confirmed part.
 
-At every step: what is known so far, the explanation that leads, and that what the technician did next is among
-what was advised.
+Checked at every step: what is known so far, the explanation that leads, and that the technician's next action is among
+those advised.
 """
 
 from collections.abc import Iterator

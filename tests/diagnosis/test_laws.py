@@ -173,7 +173,7 @@ def test_the_one_that_keeps_a_network_awake_may_be_on_a_fuse_that_was_not_read()
 
 
 def test_a_fuse_that_hides_the_current_does_not_clear_its_load() -> None:
-    """0.0 mV on a fuse too big for the meter, and 0.001 A in series, are two things."""
+    """0.0 mV on a fuse too big for the meter, and 0.001 A in series, are two different things."""
     hidden = heater_case("F1=0.0mV", "F2=0.070A")
     clear = heater_case("F1=0.001A", "F2=0.070A")
     assert figures(hidden)["HEATER"] > 2.0 * figures(clear)["HEATER"]

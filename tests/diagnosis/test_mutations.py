@@ -1,5 +1,5 @@
 """The errors of reasoning that are put into the code on demand (`python -m tests.diagnosis.mutations`) still have their
-place in it, and what they make of it is Python."""
+place in it, and the result is still valid Python."""
 
 import pytest
 

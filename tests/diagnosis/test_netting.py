@@ -183,7 +183,7 @@ entries:
 
 
 def test_between_two_batteries_in_series() -> None:
-    """The minus post carries what the plus post does, and what is taken from the tap."""
+    """The minus post carries what the plus post carries, and also what is taken from the tap."""
     result = net("BAT=0.30A", "BAT.-=0.70A", "F1=0.25A", "F2=0.10A", text=SERIES)
     assert amps(result) == {"BAT": 0.05, "BAT.-": 0.30, "F1": 0.25, "F2": 0.10}
     account = account_of(result)

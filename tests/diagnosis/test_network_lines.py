@@ -1,4 +1,4 @@
-"""The lines of a network: what kind it is decides whether volts say anything, and what they say."""
+"""The lines of a network: its kind decides whether volts say anything, and what they say."""
 
 import pytest
 

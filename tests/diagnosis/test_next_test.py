@@ -41,7 +41,7 @@ AWAKE = ("BAT=0.450A", "F1=0.150A", "F2=0.150A", "F3=0.150A")
 
 
 def test_a_fuse_a_minute_away_before_a_part_an_hour_away() -> None:
-    """Both tell the same; what counts is bits for each minute."""
+    """Both tell the same; what counts is bits per minute."""
     first, *_ = advised(*AWAKE)
     assert first[0] == "pull-fuses"
 

@@ -1,4 +1,5 @@
-"""When nothing draws too much: the limit it was held to, whether the meter could tell, and no more hunting."""
+"""When nothing draws too much: the limit that the total was held to, whether the meter could tell, and no more
+hunting."""
 
 import pytest
 

@@ -1,4 +1,5 @@
-"""What nobody said of the car: how a main switch stands, which equipment it has, and what the answer would be then."""
+"""What nobody said about the car: how a main switch stands, which equipment it has, and what the answer would be
+then."""
 
 import pytest
 
@@ -110,7 +111,7 @@ def test_a_sure_answer_asks_nothing_and_so_does_one_where_it_changes_nothing(mot
 
 
 def test_the_parked_car_is_taken_with_the_switch_as_it_stands(motorhome: Circuit) -> None:
-    """F9 is fed from the living battery then: what draws there is no riddle any more."""
+    """F9 is then fed from the living-area battery: what draws there is no longer a riddle."""
     read = ("BAT=0A", "LEIS=4A", "F9=3.9A")
     assert [dead.place for dead in asked(motorhome, *read, BOOST=False).dead] == ["F9"]
     on = asked(motorhome, *read, positions=("LIVSW=on",), BOOST=False)

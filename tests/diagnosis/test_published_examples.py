@@ -11,8 +11,8 @@ from circuitmap.diagnosis.weighing.information import expected_bits
 
 
 def bits_of_probe(weights: Sequence[float], predicted: Sequence[Hashable | None]) -> float:
-    """Bits about which explanation holds, from looking at one place. `predicted`: what each would have us find there;
-    one that predicts nothing may show any of the outcomes alike (as in the article below)."""
+    """Bits about which explanation holds, from looking at one place. `predicted`: what each explanation would have us
+    find there; one that predicts nothing may show any outcome with equal chance (as in the article below)."""
     outcomes = list(dict.fromkeys(value for value in predicted if value is not None))
     chances = np.array(
         [[1.0 / len(outcomes) if value is None else float(value == its) for its in outcomes] for value in predicted]

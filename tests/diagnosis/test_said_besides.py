@@ -1,4 +1,5 @@
-"""What the answer says beside its first line: what should be dead, what stays unexplained, what nothing tells apart."""
+"""What the answer says besides its first line: what should be dead, what stays unexplained, what nothing tells
+apart."""
 
 from dataclasses import replace
 
@@ -41,7 +42,7 @@ def test_a_fuse_that_should_be_dead_and_draws_is_told_with_what_would_feed_it() 
 
 
 def test_what_the_answer_explains_is_not_told_as_dead() -> None:
-    """The split-charge relay in: the living area's fuses are live through it, and it is the answer."""
+    """With the split-charge relay pulled in, the living area's fuses are live through it, and it is the answer."""
     found = after("motorhome/jobs/0366", len(evidence_after("motorhome/jobs/0366").readings))
     assert found.dead, "some of them are dead on a sound car"
     assert "DEAD?" not in suspects_text(circuit("motorhome").platform, found)
@@ -166,7 +167,7 @@ def test_what_the_minus_carries_more_than_the_plus_leaves_at_the_tap() -> None:
 
 
 def test_what_stands_close_behind_the_level_ones_is_named() -> None:
-    """Of what draws at two fuses the module that one of them feeds is not left out."""
+    """Where two fuses draw, the module that one of them feeds is not left out."""
     _, text = answer(
         "van", "BAT=0.62A", "F23=1.4mV", "F30=1.1mV", "F21=0mV", "F24=0.1mV", "F26=0.2mV", options=VAN_LACKS
     )

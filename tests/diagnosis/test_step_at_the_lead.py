@@ -40,7 +40,7 @@ def test_a_door_switch_that_leads_is_unplugged() -> None:
 
 
 def test_a_feeder_whose_reading_is_known_from_above_and_beside_is_no_test() -> None:
-    """The total is 0.47 A, F6 beside the cab's feeder 0.12 A: the feeder shows 0.35 A whoever it is."""
+    """The total is 0.47 A, F6 beside the cab's feeder 0.12 A: the feeder shows 0.35 A whatever the fault is."""
     its = circuit("truck")
     found = asked(its, *TRUCK, networks=("CHASSIS=2.5V",), unsteady=("LIFT",))
     assert ("clamp", ("CAB",)) not in [(test.action.doing, test.action.parts) for test in found.tests.choices]
@@ -102,7 +102,7 @@ def test_what_to_look_for_is_named_and_what_it_proves() -> None:
 
 
 def test_a_second_step_that_points_the_same_way_is_not_offered_beside_the_first() -> None:
-    """A fuse of a network that draws while it is awake, and the network's line, say the same."""
+    """A fuse with a module that draws while its network is awake, and the network's line, say the same."""
     fuse = planned(
         OutcomeBranch("quiet", 0.7, "LIFT", 0.5), OutcomeBranch("most", 0.3, "F", 0.1, "BUS", 0.4), doing="read-fuse"
     )

@@ -1,4 +1,4 @@
-"""What is left with parts out: judged of a try that was made and predicted of one that is not, and the two agree."""
+"""What is left with parts out: judged for a try that was made, predicted for one that was not, and the two agree."""
 
 from collections.abc import Iterator
 from functools import cache
@@ -43,7 +43,7 @@ def ready_for(name: str) -> Prepared:
 
 
 def outs_of(ready: Prepared) -> Iterator[tuple[str, ...]]:
-    """Every fifth fuse and load by itself, their plugs, and some pairs: fewer would do, all would take minutes."""
+    """Every fifth fuse and load by itself, their plugs, and some pairs: fewer would do, and all would take minutes."""
     parts = ready.parked.platform.parts
     names = [part.name for part in parts.values() if isinstance(part, Fuse | Load)][::5]
     for name in names:
@@ -72,7 +72,8 @@ def total_of(ready: Prepared) -> str:
 
 @pytest.mark.parametrize("name", VEHICLES)
 def test_what_takes_a_current_of_its_own_is_judged_as_it_was_predicted(name: str) -> None:
-    """Of what is woken or switched a try is judged by the circuit with the parts out; there no forecast goes so far."""
+    """Where something is woken or switched, a try is judged by the circuit with the parts out; no forecast goes that
+    far."""
     ready = ready_for(name)
     place = total_of(ready)
     lost = 0
@@ -117,8 +118,8 @@ def test_a_plug_with_the_pins_of_the_network_ends_it_for_both() -> None:
 
 
 def test_of_two_at_once_the_one_that_goes_on_is_left_for_both() -> None:
-    """The heater out, the relay is still stuck: the towing module sleeps, and is fed. The relay out, the heater is
-    still awake."""
+    """With the heater out, the relay is still stuck: the towing module sleeps, and is fed. With the relay out, the
+    heater is still awake."""
     ready = prepared_for(circuit_from(TWO_AT_ONCE), {}, Evidence())
     stuck, keeps = (
         next(n for n, f in enumerate(ready.faults) if f.kind == kind and f.part == part)
@@ -135,7 +136,7 @@ def test_of_two_at_once_the_one_that_goes_on_is_left_for_both() -> None:
 
 
 def test_what_two_at_once_bring_together_is_predicted_of_both_at_once() -> None:
-    """The towing module is fed by the one and kept awake by the other: without its fuse that current is gone."""
+    """The towing module is fed by one and kept awake by the other: without its fuse that current is gone."""
     ready = prepared_for(circuit_from(TWO_AT_ONCE), {}, Evidence())
     pair = next(
         t for t in ready.together if {ready.faults[t.first].part, ready.faults[t.second].part} == {"K1", "HEATER"}

@@ -70,7 +70,7 @@ def test_a_current_the_wrong_way_round_is_told() -> None:
 
 
 def test_readings_that_nothing_explains() -> None:
-    """Three fuses that share nothing, each drawing more than anything on it could."""
+    """Three fuses that share nothing, each drawing more than anything on it could draw."""
     text = told("heater", "F1=9A", "F2=9A", "F3=9A", "ENG1=0A", meter="series")
     assert "None of this explains the readings." in text or "don't go together" in text
 

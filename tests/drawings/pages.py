@@ -25,5 +25,5 @@ def drawn(scene: Scene) -> tuple[Layout, Picture]:
 
 
 def sheets(scene: Scene) -> tuple[Picture, ...]:
-    """The pages a scene is cut into."""
+    """The pages into which a scene is cut."""
     return pages_of(scene, graphviz())

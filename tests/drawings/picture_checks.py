@@ -11,7 +11,7 @@ Box = tuple[float, float, float, float]
 
 
 ELEMENTS = ("svg", "title", "desc", "polyline", "polygon", "rect", "circle", "text")
-"""All that an SVG of ours may hold."""
+"""Everything that an SVG of ours may contain."""
 
 
 def extent(text: DrawnText) -> tuple[float, float, float, float]:
@@ -43,7 +43,7 @@ def texts_on_each_other(picture: Picture) -> Iterator[str]:
 
 
 def texts_struck_by_wires(picture: Picture) -> Iterator[str]:
-    """A text on a tag may lie on its own wire, because the tag has a ground; nothing else may be crossed."""
+    """A text on a tag may lie on its own wire, because the tag has a background; nothing else may be crossed."""
     lines = [i for i in picture.ink if isinstance(i, Stroke) and i.role in (Role.WIRE, Role.RAIL)]
     boxes = [(line, box) for line in lines for box in segments(line.points, line.width / 2)]
     grounds = [i for i in picture.ink if isinstance(i, Plate) and i.role is Role.TAG and i.owner]
@@ -137,7 +137,7 @@ def wires_through_parts(scene: Scene, layout: Layout) -> Iterator[str]:
 
 
 def wires_on_each_other(layout: Layout) -> Iterator[str]:
-    """Two lines may cross, or share a stretch if they share an end; else they never lie on each other."""
+    """Two lines may cross, or share a stretch if they share an end; otherwise they never lie on each other."""
     pieces = [
         (route, box)
         for route in layout.routes

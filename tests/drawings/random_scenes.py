@@ -1,4 +1,4 @@
-"""Scenes drawn by lot: layered circuits with every kind of part, loops back, shared pins and wide and narrow labels."""
+"""Random scenes: layered circuits with every kind of part, loops back, shared pins and wide and narrow labels."""
 
 from random import Random
 

@@ -43,7 +43,7 @@ class Sketch:
         contacts = (DrawnContact("30", "87"), *((DrawnContact("30", "87a", True),) if changeover else ()))
         pins = ("30", "85", "86", "87", *(("87a",) if changeover else ()))
         return self.part(
-            Kind.RELAY, key, *pins, description=description, contacts=contacts, coil=DrawnCoil("86", "85"), **more
+            Kind.RELAY, key, *pins, description=description, contacts=contacts, coils=(DrawnCoil("86", "85"),), **more
         )
 
     def ground(self, start: str, name: str, look: str = "", **more: object) -> "Sketch":
@@ -63,7 +63,7 @@ class Sketch:
         return self
 
     def on(self, name: str, title: str = "") -> "Sketch":
-        """What follows stands on this sheet."""
+        """Whatever follows stands on this sheet."""
         self.sheet = name
         self.sheets.append(DrawnSheet(name, title))
         return self
@@ -295,7 +295,7 @@ def sheet() -> Scene:
 
 def worst() -> Scene:
     """Forty parts on ten fuses of one bar with splices, connectors, relays, two networks and ground switches."""
-    s = Sketch("Everything on CAB.B1", "Holt Wayfarer motorhome, 12 V")
+    s = Sketch("Everything on CAB.B1", "Ostrey Dunlin motorhome, 12 V")
     s.rails += [Rail("30", "30", "constant"), Rail("15", "15", "run", DrawnFeed.SWITCHED)]
     s.fuse("ENG.F1", "125 A").part(Kind.BAR, "CAB.B1")
     s.on("20-01", "Distribution").wire("30", "ENG.F1:1", "RD 25").wire("ENG.F1:2", "CAB.B1", "RD 25")

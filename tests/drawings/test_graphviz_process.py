@@ -1,4 +1,5 @@
-"""The child that runs Graphviz: what it answers, and what is said when it hangs, dies, lies or talks too much."""
+"""The child that runs Graphviz: what it answers, and what the message says when it hangs, dies, lies or talks too
+much."""
 
 import os
 import string
@@ -28,7 +29,7 @@ PLAN = LayoutPlan(
 
 
 def child(tmp_path: Path, text: str) -> tuple[str, ...]:
-    """A child process that does something else than it should."""
+    """A child process that does something other than it should."""
     file = tmp_path / "child.py"
     file.write_text(text, "utf-8")
     return (sys.executable, "-I", str(file))

@@ -1,4 +1,4 @@
-"""SVG, PNG and PDF: the same bytes each time, only allowed elements, no type below 7 pt, no font but our own."""
+"""SVG, PNG and PDF: the same bytes each time, only allowed elements, no type below 7 pt, no font except our own."""
 
 import os
 import re

@@ -1,4 +1,5 @@
-"""No text on another, no wire through text or parts, wires end on their pins, all on the page: for every drawing."""
+"""No text on another, no wire through text or parts, wires end on their pins, everything on the page: for every
+drawing."""
 
 import pytest
 

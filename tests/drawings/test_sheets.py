@@ -57,4 +57,4 @@ def test_sheets_have_no_defects() -> None:
 def test_notes_are_on_the_last_sheet_and_networks_say_that_they_go_on() -> None:
     sheets = cut(truck(), 2)
     assert [bool(sheet.notes) for sheet in sheets] == [False, True]
-    assert any("other sheets" in network.words for sheet in sheets for network in sheet.networks)
+    assert any("other pages" in network.words for sheet in sheets for network in sheet.networks)

@@ -1,4 +1,5 @@
-"""What a drawing of a question holds: from supply to ground, what joins the parts asked for, the rest in stubs."""
+"""What the drawing for a question holds: everything from supply to ground that joins the parts asked for, the rest as
+stubs."""
 
 from pathlib import Path
 
@@ -112,7 +113,7 @@ def test_fuses_that_share_a_network_are_drawn_with_its_members_on_no_drawing_fus
 def test_a_part_asked_for_brings_its_coil_its_contact_and_its_loads() -> None:
     scene = scene_for(Wanted(named=("CAB.K4",)))
     relay = next(part for part in scene.parts if part.name == "CAB.K4")
-    assert relay.named and relay.coil and relay.contacts[0][:2] == ("30", "87")
+    assert relay.named and relay.coils and relay.contacts[0][:2] == ("30", "87")
     assert "CAB.K4.85 BCM.C3" in wires(scene) and "CAB.F31.2 BCM.B4" in wires(scene)
 
 
@@ -318,7 +319,7 @@ def test_feeds_that_nobody_typed_in_are_said() -> None:
     (said,) = [note for note in scene_for(Wanted(named=("KSPLIT",)), SPLIT).notes if note.startswith("What feeds")]
     assert said == "What feeds BCM, IGN.30 is not typed in."
     assert "F9" in " ".join(scene_for(Wanted(named=("F9",)), SPLIT).notes)
-    assert not any("What feeds" in note for note in scene_for(Wanted(named=("L1",)), SPLIT).notes)
+    assert not any("What feeds" in note for note in scene_for(Wanted(named=("L3",)), SPLIT).notes)
 
 
 def test_all_without_a_part_is_the_whole_vehicle(tmp_path: Path) -> None:

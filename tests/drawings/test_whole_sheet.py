@@ -106,7 +106,7 @@ def test_the_stories_are_drawn_in_every_format(vehicle: str) -> None:
     assert draw(lambda: scene, "svg", graphviz=graphviz()).startswith(b"<svg ")
     assert draw(lambda: scene, "pdf", graphviz=graphviz()).startswith(b"%PDF")
     assert draw(lambda: scene, "png", graphviz=graphviz()).startswith(b"\x89PNG")
-    assert draw(lambda: scene, "svg", on_sheets=True, graphviz=graphviz()).count(b"sheet 1 of") == 1
+    assert draw(lambda: scene, "svg", on_sheets=True, graphviz=graphviz()).count(b"print 1 of") == 1
     assert draw(lambda: scene, "dot").startswith(b"graph {")
 
 

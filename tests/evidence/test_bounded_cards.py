@@ -1,4 +1,4 @@
-"""Cards that are too long, names that nobody has: the work is bounded, and what was not looked at is said."""
+"""Cards that are too long, names that do not exist: the work is bounded, and the answer says what was not looked at."""
 
 import os
 from pathlib import Path
@@ -78,7 +78,7 @@ def test_a_card_that_would_grow_too_long_is_left_as_it_is(card: Path) -> None:
 
 @pytest.mark.parametrize("more", [-1, 0, 1])
 def test_the_most_values(more: int) -> None:
-    words = MOST_VALUES - 2 + more  # the list and its key are two, the mapping round them a third
+    words = MOST_VALUES - 2 + more  # the list and its key are two, the mapping around them a third
     root, problems = read_yaml(SourceFile("job.yaml", f"complaint: [{', '.join(['x'] * (words - 1))}]\n"))
     assert [(p.code, p.headline) for p in problems] == (
         [("card-too-long", "The card has more than 20,000 values.")] if more > 0 else []
@@ -110,7 +110,7 @@ def test_what_takes_long_to_read_has_a_limit_of_its_own(more: int, monkeypatch: 
     assert not read_card(SourceFile("job.yaml", quoted))[1]
 
 
-# ---- names that are not there ----
+# ---- names that do not exist ----
 
 
 def near(length: int) -> int:

@@ -1,4 +1,4 @@
-"""Fuse millivolts against published charts and the limits that a display of nothing has."""
+"""Fuse millivolts against published charts, and the limits of what a display of zero can hide."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""A job card from text to evidence, and what is said of one that was broken by hand."""
+"""A job card from text to evidence, and what is said about one that was broken by hand."""
 
 from pathlib import Path
 

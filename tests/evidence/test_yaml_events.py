@@ -1,4 +1,4 @@
-"""Both YAML parsers say the same of a card, or PyYAML's own has the word.
+"""Both YAML parsers say the same of a card, or PyYAML's own parser decides.
 
 Cards are damaged at random and both are asked: same kinds, same values, same places, same error at the same place.
 """
@@ -26,7 +26,7 @@ BITS = (
 
 
 def said(events: Iterator[yaml.Event]) -> list[object]:
-    """What a reader of cards can see of the events, to the end or to the error."""
+    """What a reader of cards can see of the events, up to the end or the error."""
     seen: list[object] = []
     try:
         for event in events:

@@ -1,8 +1,8 @@
 """Many people adding to one card at once: nothing acknowledged is lost, and the card is whole at every moment.
 
-`python -m tests.jobs.many_writers [WRITERS [ENTRIES]] [--no-locks]` (200 and 20 if not said): each entry is a
-`circuitmap card add` in a process of its own, WRITERS of them at any time. A refusal must be a message with exit code 3;
-that entry is tried again. A further process reads the card all the while. Linux and macOS (processes are forked).
+`python -m tests.jobs.many_writers [WRITERS [ENTRIES]] [--no-locks]` (200 and 20 by default): each entry is a
+`circuitmap card add` in a process of its own, WRITERS of them at any time. A refusal must be a message with exit code
+3; that entry is tried again. A further process reads the card all the while. Linux and macOS (processes are forked).
 With `--no-locks` every lock is granted to everybody, as on some shared folders.
 """
 
@@ -30,7 +30,7 @@ SECONDS_BETWEEN_LOOKS = 0.1
 
 @dataclass(slots=True)
 class Outcome:
-    """How many entries were acknowledged, what was said when one was refused, how often the card was looked at."""
+    """How many entries were acknowledged, what was said when one was refused, and how often the card was looked at."""
 
     acknowledged: int = 0
     refusals: Counter[str] = field(default_factory=Counter)
@@ -44,7 +44,7 @@ def name_of(writer: int, entry: int) -> str:
 
 
 def add(card: Path, said: str, answer: Path) -> int:
-    """Start `circuitmap card add` in a process of its own; its words go to `answer`. Gives the process."""
+    """Start `circuitmap card add` in a process of its own; its output goes to `answer`. Returns the process."""
     process = os.fork()
     if process:
         return process
@@ -63,7 +63,7 @@ def add(card: Path, said: str, answer: Path) -> int:
 def keep_looking(card: Path) -> tuple[int, int]:
     """Start a process that reads the card again and again, and ends with 1 at once if it finds it damaged.
 
-    It stops when it is told to (SIGTERM). Gives the process and a pipe with a byte for each look.
+    It stops when told to (SIGTERM). Returns the process and a pipe with a byte for each look.
     """
     looks, tell = os.pipe()
     process = os.fork()
@@ -135,7 +135,7 @@ def write_at_once(shop: Path, writers: int, each: int) -> Outcome:
 
 
 def lay_out(shop: Path) -> Path:
-    """A platform and a card with one entry, in a new folder. Gives the card."""
+    """A platform and a card with one entry, in a new folder. Returns the card."""
     (shop / "van").mkdir(parents=True)
     (shop / "van/v.circuit").write_text(PLATFORM)
     card = shop / "job.yaml"
@@ -144,13 +144,13 @@ def lay_out(shop: Path) -> Path:
 
 
 def load_all(shop: Path) -> None:
-    """Add an entry in this very process, so that all it imports is there when it is forked."""
+    """Add an entry in this very process, so that everything it imports is there when it is forked."""
     with contextlib.redirect_stdout(io.StringIO()):
         assert end_of(program, ["card", "add", str(lay_out(shop)), "remark", "first", "--at", "11:00"]) == 0
 
 
 def without_locks() -> None:
-    """From now on a lock is granted to whoever asks, whoever else has it."""
+    """From now on a lock is granted to whoever asks, no matter who else has it."""
     import filelock
 
     for name in ("acquire", "release"):

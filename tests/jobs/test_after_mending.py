@@ -1,4 +1,5 @@
-"""Repaired is said of a night's log within the limit, with everything in, where it drew; of nothing less."""
+"""Only a night's log within the limit, with everything in, at a place that drew before, counts as repaired; nothing
+less does."""
 
 import pytest
 

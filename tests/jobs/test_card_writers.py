@@ -55,7 +55,7 @@ def test_two_hundred_writers_of_nineteen_entries_each(tmp_path: Path) -> None:
                 try:
                     update(card, change)
                     break
-                except CannotWrite:  # refused in so many words after waiting for its turn: try again
+                except CannotWrite:  # refused in plain words after waiting for its turn: try again
                     refused.append(number)
             else:
                 raise AssertionError("refused twenty times")

@@ -57,7 +57,8 @@ def test_a_card_copied_twice_counts_once(van: Platform) -> None:
     assert experience_for(van, jobs, leave_out="8").same == {"LIFT": 2}
 
 
-# Against a general library: the chance of a success next is that of a Beta-Binomial of one draw after the counts.
+# Against a general library: the chance that the next one is a success is that of a Beta-Binomial of one draw after the
+# counts.
 @given(st.floats(0.001, 0.999), st.integers(0, 30), st.integers(0, 30))
 def test_shares_are_beta_binomial(share: float, own: int, other: int) -> None:
     shares = {"A": share, "B": 1.0 - share}

@@ -1,4 +1,4 @@
-"""A new entry is never earlier than the one before it, and never the next day without being told."""
+"""A new entry is never earlier than the one before, and never on the next day unless that is said."""
 
 from datetime import datetime
 

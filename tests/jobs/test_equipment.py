@@ -1,4 +1,4 @@
-"""A slip in `card new --option` names the options, and no line of a file that was never written."""
+"""The message for a slip in `card new --option` names the options, and no line of a file that was never written."""
 
 from pathlib import Path
 

@@ -1,4 +1,4 @@
-"""The intake as numbers, where it can be."""
+"""The intake as numbers, where possible."""
 
 import pytest
 

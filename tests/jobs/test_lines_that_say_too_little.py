@@ -1,4 +1,4 @@
-"""A line that was cut off, or that says two things of one place, is refused; what is said twice alike is told."""
+"""A line that was cut off, or that says two things about one place, is refused; the same thing said twice is told."""
 
 import pytest
 

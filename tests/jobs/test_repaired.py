@@ -1,5 +1,5 @@
-"""REPAIRED, or what is missing for it: a card a line. The whole night must lie after the last refit and lock, the peak must
-not be the draw again, and there must have been a draw."""
+"""REPAIRED, or what is missing for it: one card per line. The whole night must lie after the last refit and lock, the
+peak must not be the draw again, and there must have been a draw."""
 
 import pytest
 
@@ -69,7 +69,7 @@ def test_all_of_it_is_repaired(van: Platform) -> None:
         ((*WHOLE[:-1], night("2026-03-02 01:20", "8h")), "", "REPAIRED"),
         ((*WHOLE[:-1], night("2026-03-02 01:19", "8h")), "no-room", "7 h 59 min"),
         ((*WHOLE[:-1], night("2026-03-02 07:30", "7.9h")), "short", "too short"),
-        # whatever was done to it in between begins the time anew
+        # anything done to it in between starts the time again
         ((*WHOLE[:-1], "{at: '2026-03-01 23:00', state: door opened}", NIGHT), "no-room", "8 h 10 min"),
         ((*WHOLE[:-1], "{at: '2026-03-01 23:00', state: key on}", NIGHT), "no-time", "not on the card"),
         ((*WHOLE[:-1], "{at: '2026-03-01 23:00', scan: {answers: LIFT}}", NIGHT), "no-room", "8 h 10 min"),

@@ -1,4 +1,4 @@
-"""Slips of somebody who types at the car: what is wrong is said, and the line that is offered can be read."""
+"""Slips made in typing at the car: the message says what is wrong, and the line that it offers can be read."""
 
 from pathlib import Path
 
@@ -113,7 +113,7 @@ def test_a_line_of_blanks_is_refused_with_an_example(truck: Platform, line: str)
 
 
 def test_a_row_may_name_every_fuse_itself(truck: Platform) -> None:
-    """`all 0.0 except` all of them: there is nothing left that `all` could mean, and nothing wrong with it."""
+    """`all 0.0 except` all of them: nothing is left that `all` could mean, and that is fine."""
     fuses = [
         f.name.rpartition(".")[2]
         for f in truck.fuses

@@ -1,4 +1,4 @@
-"""What is hidden of a customer in a free text, what is asked, and what stays: a line each."""
+"""What is hidden of a customer in a free text, what is asked, and what stays: one line for each case."""
 
 import pytest
 

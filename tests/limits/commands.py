@@ -1,4 +1,4 @@
-"""Every command that is asked of a hostile platform, as the words of its command line."""
+"""Every command that is run on a hostile platform, as the words of its command line."""
 
 from pathlib import Path
 from typing import NamedTuple
@@ -14,7 +14,7 @@ class Asked(NamedTuple):
 
 
 def commands_for(hostile: Hostile, size: int, folder: Path, room: Path) -> list[Asked]:
-    """All questions; files that they write go to `room`."""
+    """All questions; the files that they write go to `room`."""
     place = str(folder)
     fuses, asked = hostile.fuses(size), hostile.asked(size)
     found = [

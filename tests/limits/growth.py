@@ -18,7 +18,7 @@ from tests.limits.hostile import Hostile
 from tests.work_done import steps_of
 
 AT_MOST = 4.6
-"""Times the work at twice the size: what grows with the square of the size comes to four."""
+"""By how much the work may grow at twice the size: what grows with the square of the size comes to four."""
 
 
 def opened(hostile: Hostile, size: int) -> Bench:
@@ -75,7 +75,7 @@ def test_work_grows_no_faster_than_the_square(
             pytest.skip(str(limit))
 
     sizes = [hostile.small * times for times in (1, 2, 4)]
-    work(sizes[0], {sizes[0]: opened(hostile, sizes[0])})  # what is made once is not counted
+    work(sizes[0], {sizes[0]: opened(hostile, sizes[0])})  # what is made only once is not counted
     benches = {size: opened(hostile, size) for size in sizes}
     small, twice, four_times = (steps_of(partial(work, size, benches)) for size in sizes)
     print(f"{hostile.name}: {small}, {twice}, {four_times}")

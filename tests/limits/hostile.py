@@ -8,9 +8,9 @@ class Hostile(NamedTuple):
     """One way to make the program work hard.
 
     `files` gives the text of each file of a platform of size `n`. `limit` is the size at which it comes to a published
-    limit: about 5,000 statements, or the longest statement, or most files. `small` is a size for tests of counted
-    work. `asked` gives, for a size, the parts to trace and to draw; `fuses` those that are read; `setting` are further
-    words for `live`; `sheet` is one to be drawn.
+    limit: about 5,000 statements, or the longest statement, or most files. `small` is a size for tests of counted work.
+    `asked` gives, for a size, the parts to trace and to draw; `fuses` are those that are read; `setting` are further
+    words for `live`; `sheet` is the sheet to be drawn.
     """
 
     name: str
@@ -33,7 +33,7 @@ BAT.+ -> MAIN -> SPMAIN
 
 
 def one_file(lines: Callable[[int], list[str]], head: str = HEAD) -> Callable[[int], Mapping[str, str]]:
-    """The files of a platform that is typed in one."""
+    """The files of a platform that is typed in one file."""
     return lambda n: {"a.circuit": head + "\n".join(lines(n)) + "\n"}
 
 
@@ -50,7 +50,7 @@ def rows(count: int, stem: str, each: int = 100) -> list[str]:
 
 
 def last(*names: str) -> Callable[[int], tuple[str, ...]]:
-    """Names with `#` for the last number: of `L#` at size 5, `L4`."""
+    """Names with `#` for the last number: `L#` at size 5 gives `L4`."""
     return lambda n: tuple(name.replace("#", str(n - 1)) for name in names)
 
 

@@ -6,7 +6,7 @@ from tests.limits.hostile import HEAD, Hostile, last, numbered, one_file, rows
 
 
 def doubled_splices(n: int) -> list[str]:
-    """Two wires from each splice to the next over two others: twice as many ways with each rung."""
+    """From each splice two wires lead over two others to the next: twice as many ways with each rung."""
     lines = ["SPMAIN -> SP0"]
     for k in range(n):
         lines += [
@@ -17,7 +17,7 @@ def doubled_splices(n: int) -> list[str]:
 
 
 def fuses_in_a_ladder(n: int) -> list[str]:
-    """As `doubled_splices`, over fuses."""
+    """Like `doubled_splices`, over fuses."""
     lines = ["SPMAIN -> SP0"]
     for k in range(n):
         lines += [
@@ -171,7 +171,7 @@ def long_names(n: int) -> list[str]:
 
 
 def near_names(n: int) -> list[str]:
-    """Wires to parts that nobody declared, each called nearly as one that is."""
+    """Wires to parts that nobody declared, each with nearly the name of a declared one."""
     lines = [f"lamp LAMPBEHIND{k}" for k in range(n)]
     lines += [f"SPMAIN -> LAMPBEHND{k}.1" for k in range(n)]
     lines += [f"network N{k} can members LMPBEHIND{k}, LAMPBEHIN{k}" for k in range(n // 2)]
@@ -187,7 +187,7 @@ def declared_twice(n: int) -> list[str]:
 
 
 def sheets(n: int) -> list[str]:
-    """A sheet a statement, the same wire on each."""
+    """One sheet for each statement, with the same wire on each."""
     lines = ["lamp L"]
     for k in range(n):
         lines += [f'sheet "{k}" "sheet number {k}" whole', "SPMAIN -> L in RD 1mm2"]
@@ -195,7 +195,7 @@ def sheets(n: int) -> list[str]:
 
 
 def labels(n: int) -> list[str]:
-    """Lamps behind switches, with a label at each that says otherwise."""
+    """Lamps behind switches, each with a label that contradicts it."""
     lines = ["key IGN positions off, acc, run closes 30 to 15 in run closes 30 to 75 in acc, run", "SPMAIN -> IGN.30"]
     for k in range(n):
         lines += [
@@ -241,7 +241,7 @@ def long_chain(n: int) -> list[str]:
 
 
 def lists_in_one_wire(n: int) -> list[str]:
-    """One wire between two lists of `n` splices: each with each."""
+    """One wire statement between two lists of `n` splices: each with each."""
     return [f"{', '.join(f'SPA{k}' for k in range(n))} -> {', '.join(f'SPB{k}' for k in range(n))}", "SPMAIN -> SPA0"]
 
 

@@ -15,10 +15,12 @@ ADDRESS_SPACE = 4_000_000_000
 
 
 class Measured(NamedTuple):
-    """`seconds` are those that the processor worked for it, so that a busy machine does not count; `code` is the exit
-    code, None for one that had to be ended; `said` is the size of its answer in bytes."""
+    """`seconds` are seconds of processor time, of the command and all that it started, so that a busy machine matters
+    little; `by_the_clock` are those that went by. `code` is the exit code, None for a command that had to be ended;
+    `said` is the size of its answer in bytes."""
 
     seconds: float
+    by_the_clock: float
     megabytes: float
     code: int | None
     said: int
@@ -27,14 +29,15 @@ class Measured(NamedTuple):
 
 
 def measured(words: tuple[str, ...], room: Path, patience: float) -> Measured:
-    """Run `circuitmap` with these words, for at most so many seconds of work; its largest process counts for the
-    memory, those that it started as well."""
+    """Run `circuitmap` with these words, for at most a given number of seconds of work; for the memory its largest
+    process counts, including those that it started."""
 
     def bound() -> None:
         resource.setrlimit(resource.RLIMIT_AS, (ADDRESS_SPACE, ADDRESS_SPACE))
         resource.setrlimit(resource.RLIMIT_CPU, (int(patience), int(patience) + 2))
 
     environment = {**os.environ, "CIRCUITMAP_CACHE": "", "PYTHONPATH": str(ROOT), "CIRCUITMAP_TRACEBACK": "1"}
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)  # an installed program is compiled
     out, err = room / "stdout", room / "stderr"
     began = time.perf_counter()
     with out.open("wb") as stdout, err.open("wb") as stderr:
@@ -52,6 +55,7 @@ def measured(words: tuple[str, ...], room: Path, patience: float) -> Measured:
                 os.killpg(process.pid, 9)
                 ended = True
             time.sleep(0.01)
+    by_the_clock = time.perf_counter() - began
     code = os.waitstatus_to_exitcode(status)
     ended = ended or code in (-9, -signal.SIGXCPU)
     process.returncode = code
@@ -59,6 +63,6 @@ def measured(words: tuple[str, ...], room: Path, patience: float) -> Measured:
     written = sum(file.stat().st_size for file in room.iterdir() if file.name[1:] in (".txt", ".pdf", ".html", ".svg"))
     answer = out.read_bytes()
     return Measured(
-        took, usage.ru_maxrss / 1024, None if ended else code, len(answer) + written, answer[:100_000],
+        took, by_the_clock, usage.ru_maxrss / 1024, None if ended else code, len(answer) + written, answer[:100_000],
         err.read_bytes()[-3000:],
     )  # fmt: skip

@@ -8,7 +8,7 @@ _OPTIONS = ("TOW", "HEATED", "LIFT", "SECOND")
 
 
 def large_vehicle(n: int) -> list[str]:
-    """`n` groups of circuits, thirty-odd statements each: nothing in it is unusual but how much there is."""
+    """`n` groups of circuits, thirty-odd statements each: nothing in it is unusual except how much there is."""
     lines = [_KEY, *(f'option {name} "{name.lower()}"' for name in _OPTIONS), "SPMAIN -> IGN.30"]
     lines += [
         "relay KRUN make",

@@ -58,7 +58,7 @@ def waking_one_another(n: int) -> list[str]:
 
 
 def waking_at_random(n: int) -> list[str]:
-    """As `waking_one_another`, each waking three others."""
+    """Like `waking_one_another`, each waking three others."""
     lines = []
     for k in range(n):
         lines += [
@@ -77,7 +77,7 @@ def switches_in_a_row(n: int) -> list[str]:
 
 
 def switches_and_lamps_in_a_row(n: int) -> list[str]:
-    """As above, with a lamp behind each switch."""
+    """The same, with a lamp behind each switch."""
     lines = ["SPMAIN -> SP0"]
     for k in range(n):
         lines += [
@@ -88,7 +88,7 @@ def switches_and_lamps_in_a_row(n: int) -> list[str]:
 
 
 def ladder_of_switches(n: int) -> list[str]:
-    """Two switches side by side, then the next two: twice as many ways with each rung."""
+    """Two switches side by side, then the next two: with each rung twice as many ways."""
     lines = ["SPMAIN -> SP0"]
     for k in range(n):
         lines += [
@@ -159,7 +159,7 @@ def lamps_and_diodes(n: int) -> list[str]:
 
 
 def options_in_a_row(n: int) -> list[str]:
-    """Each wire of a chain only with an option of its own, a lamp at each splice."""
+    """A chain with a lamp at each splice; each wire is there only with an option of its own."""
     lines = ["SPMAIN -> SP0"]
     for k in range(n):
         lines += [
@@ -172,7 +172,7 @@ def options_in_a_row(n: int) -> list[str]:
 
 
 def options_side_by_side(n: int) -> list[str]:
-    """Two wires between each two splices, one with an option and one without it."""
+    """Two wires between every two neighbouring splices, one with an option and one without it."""
     lines = ["SPMAIN -> SP0"]
     for k in range(n):
         lines += [
@@ -235,7 +235,7 @@ def grounds_by_switches(n: int) -> list[str]:
 
 
 def lamps_in_series(n: int) -> list[str]:
-    """One lamp behind another, with a switch between each two."""
+    """One lamp behind another, with a switch between every two."""
     lines = ["SPMAIN -> SP0"]
     for k in range(n):
         lines += [

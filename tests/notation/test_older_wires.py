@@ -1,4 +1,4 @@
-"""Wires as they were written before: read as they were, and turned by `tidy` without a change of meaning."""
+"""Wires in the older form: read as before, and rewritten by `tidy` without a change of meaning."""
 
 import pytest
 

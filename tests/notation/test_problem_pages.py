@@ -1,4 +1,4 @@
-"""Every code of a problem has a page, and the examples on the pages are what they say."""
+"""Every code of a problem has a page, and the examples on the pages do what they say."""
 
 import ast
 import re
@@ -17,7 +17,7 @@ from circuitmap.source import SourceFile
 
 PACKAGE = Path(circuitmap.__file__).parent
 CODE = re.compile(r"[a-z]+(-[a-z]+)*")
-# Ways of making a problem: the class, and what our own code calls to make one.
+# Ways of making a problem: the class, and the functions that our own code calls to make one.
 MAKERS = {"Problem", "problem_at", "_report", "error", "warning", "note", "problem"}
 
 # What these are about cannot be shown in a few lines of text; other tests show it.

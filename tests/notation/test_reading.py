@@ -31,7 +31,7 @@ def test_an_indented_line_continues_the_one_above():
     )
     assert isinstance(heater, LoadStatement)
     assert heater.clauses.description.text == "Auxiliary heater"
-    assert [(role.text, [pin.text for pin in pins]) for role, pins in heater.roles] == [
+    assert [(said.role.text, [pin.text for pin in said.pins]) for said in heater.roles] == [
         ("supply", ["A1"]),
         ("ground", ["A12", "A13"]),
     ]

@@ -78,7 +78,7 @@ def test_order_is_never_changed():
     ),
 )  # fmt: skip
 def test_a_line_with_a_fault_stays_as_it_was_typed(line: str):
-    """With blanks put in, the message could be another one, and what it suggests would be lost."""
+    """With blanks put in, the message could be a different one, and what it suggests would be lost."""
     text = f"{line}\n\nbox   CAB\n"
     assert tidied(text) == f"{line}\n\nbox CAB\n"
     told = [

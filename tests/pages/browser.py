@@ -14,7 +14,7 @@ ALLOWED = {
     "section",
     "nav", "article", "div", "span", "b", "table", "thead", "tbody", "tr", "th", "td", "details", "summary", "label",
     "input", "strong", "br",
-    "svg", "g", "desc", "polyline", "polygon", "rect", "circle", "text",
+    "svg", "g", "desc", "polyline", "polygon", "rect", "circle", "text", "path", "defs", "use",
 }  # fmt: skip
 """Elements that our pages are made of; anything else came out of somebody's text."""
 

@@ -1,4 +1,4 @@
-"""Three hundred customers whose names are words of something else: of HTML, of SVG, of English, of this program."""
+"""Three hundred customers whose names are also words of HTML, of SVG, of English or of this program."""
 
 import unicodedata
 

@@ -22,7 +22,7 @@ from circuitmap.reports.pages.report import report_of
 from circuitmap.reports.pages.report_html import report_html
 from circuitmap.reports.pages.report_md import report_md
 from circuitmap.reports.pages.report_pdf import report_pdf
-from circuitmap.reports.pages.share import shared_platform
+from circuitmap.reports.pages.share import NO_PICTURES, shared_platform
 from circuitmap.reports.pages.share_html import share_html
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
@@ -42,14 +42,14 @@ def platform() -> Platform:
 
 @pytest.fixture(scope="module")
 def pages(platform: Platform) -> list[str]:
-    """Every text in some field of a platform page or a report; each page holds hundreds."""
+    """Puts every text into some field of a platform page or a report; each page holds hundreds."""
     waiting = iter(TEXTS * 2)
     made = []
     for _ in range(12):
         spoilt = poisoned(platform, waiting)
         hanging = {fuse.name: {load.name: "" for load in platform.loads[:3]} for fuse in platform.fuses}
         fed = {load.name: next(waiting, "x") for load in platform.loads}
-        made.append(share_html(shared_platform(spoilt, hanging, fed, {}, circuit_of(spoilt).hands_off)))
+        made.append(share_html(shared_platform(spoilt, hanging, fed, NO_PICTURES, circuit_of(spoilt).hands_off)))
     for _ in range(24):
         job = job_from(platform, card(waiting), "job.yaml")
         made.append(report_html(report_of(job, not_known=[next(waiting, "x")])))
@@ -136,7 +136,7 @@ def test_markdown_terminal_pdf_and_json(platform: Platform) -> None:
 
 
 def test_drawings(chromium: Any, tmp_path: Path) -> None:
-    """All texts as the letters of drawings: in SVG they are text, in a page as well as opened alone."""
+    """All texts as lettering of drawings: in SVG they stay text, both in a page and opened alone."""
     for start in range(0, len(TEXTS), 500):
         some = [clean(text) for text in TEXTS[start : start + 500]]
         letters = tuple(DrawnText(5.0, 10.0 + 12 * n, text, Style(9.0), "#000000", 50.0) for n, text in enumerate(some))

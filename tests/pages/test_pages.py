@@ -153,3 +153,33 @@ def test_printed_on_a4(chromium: Any, pages: dict[str, Path], tmp_path: Path) ->
         ["pdftotext", "-l", "1", str(tmp_path / "a4.pdf"), "-"], capture_output=True, text=True, check=True
     ).stdout
     assert "You told us" in first and "Record for the technician" not in first
+
+
+@pytest.mark.parametrize("name", ["van", "truck"])
+def test_a_shared_platform_is_small_enough_to_send(pages: dict[str, Path], name: str) -> None:
+    assert pages[name].stat().st_size < 500_000
+
+
+def test_a_hit_is_seen_without_scrolling(chromium: Any, pages: dict[str, Path]) -> None:
+    page, _ = opened(chromium, pages["truck"])
+    page.fill("#search", "f22")
+    first = page.locator("article:visible").first
+    assert "F22" in (first.text_content() or "")
+    box = first.bounding_box()
+    assert box is not None and box["y"] + 40 < 800
+    assert page.locator("details.fold[open]").count() == 0
+    page.fill("#search", "")
+    assert page.locator("details.fold[open]").count() == 2
+
+
+@pytest.mark.parametrize("name", ["van", "report"])
+def test_a_drawing_starts_at_a_readable_size_and_can_be_made_smaller(
+    chromium: Any, pages: dict[str, Path], name: str
+) -> None:
+    page, _ = opened(chromium, pages[name])
+    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+    scale = "svg => svg.getBoundingClientRect().width / svg.viewBox.baseVal.width"
+    picture = page.locator(".smaller + .drawing svg").first
+    assert picture.evaluate(scale) > 1.3, "points at their own size: type of ten pixels and more"
+    page.locator(".smaller input").first.check()
+    assert picture.evaluate("svg => svg.getBoundingClientRect().right") <= 390

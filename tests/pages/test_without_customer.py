@@ -1,5 +1,5 @@
-"""The law of what is shared: the page of a card with a customer is the page of the same card in which `[customer]` stands
-wherever they stood, and nothing else is different. So no name can break a drawing or a verdict, and none is left."""
+"""The law of what is shared: the page of a card with a customer is the page of the same card with `[customer]` wherever
+the customer stood, and nothing else is different. So no name can break a drawing or a verdict, and none is left."""
 
 import unicodedata
 
@@ -51,12 +51,12 @@ def van(tmp_path_factory: pytest.TempPathFactory) -> Platform:
 
 
 def spellings(name: str) -> tuple[str, ...]:
-    """The name as people write it here and there."""
+    """The name in the various ways people write it."""
     return (name, name.upper(), name.lower(), unicodedata.normalize("NFD", name), unicodedata.normalize("NFC", name))
 
 
 def card(name: str, phone: str, who: tuple[str, ...], file_name: str, private: bool) -> str:
-    """The same card, whoever it is of: `who` are the words that stand for the customer, in turn."""
+    """The same card, whoever the customer is: `who` are the words that stand for the customer, in turn."""
     turn = (who[n % len(who)] for n in range(10_000))
     head = [("customer", name), ("phone", phone)] if private else []
     head += [(key, f"qwx {next(turn)} zzk") for key in FREE]

@@ -1,4 +1,4 @@
-"""Vehicles that nobody here drew: what the paper says is what is answered."""
+"""Vehicles that nobody here drew: the answers say what the paper says."""
 
 from functools import cache
 from itertools import pairwise

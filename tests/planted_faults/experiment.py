@@ -1,4 +1,4 @@
-"""Plants slips in the sample vehicles, one at a time, and compares what is said with what should be said.
+"""Plants slips in the sample vehicles, one at a time, and compares what the program says with what it should say.
 
 `python -m tests.planted_faults.experiment` writes the table `tests/planted_faults.md`.
 """
@@ -26,7 +26,7 @@ MOST_OF_A_KIND = 10
 
 
 class Outcome(NamedTuple):
-    """What was said of one planted slip. `extra` counts messages beyond the one that tells it."""
+    """What was said about one planted slip. `extra` counts messages beyond the one that tells it."""
 
     kind: str
     place: str
@@ -44,7 +44,7 @@ def files_of(vehicle: str) -> tuple[tuple[SourceFile, Notation, tuple[Problem, .
 
 
 def problems_with(vehicle: str, changed: SourceFile | None = None) -> tuple[Problem, ...]:
-    """All problems of a vehicle, one of its files changed."""
+    """All problems of a vehicle with one of its files changed."""
     sources, notations, problems = [], [], []
     for source, notation, its_problems in files_of(vehicle):
         if changed and source.path == changed.path:
@@ -58,8 +58,8 @@ def problems_with(vehicle: str, changed: SourceFile | None = None) -> tuple[Prob
 
 @cache
 def known(vehicle: str) -> frozenset[tuple[str, str]]:
-    """What is said of the vehicle without a slip. A note that is about the same place is the same, even when it
-    counts one place more or less."""
+    """What is said about the vehicle without a slip. A note about the same place is the same note, even when it counts
+    one place more or less."""
     return frozenset((p.code, subject(p)) for p in problems_with(vehicle))
 
 

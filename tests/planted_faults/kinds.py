@@ -12,7 +12,7 @@ from typing import NamedTuple
 class Fault(NamedTuple):
     """One planted slip: the changed text, where it should be told, by which codes, and what should be suggested.
 
-    `suggestion` None: nothing near can be known, so nothing should be suggested; "" : any or none will do.
+    `suggestion` None: no near name can be known, so nothing should be suggested; "": any or none will do.
     """
 
     text: str
@@ -37,7 +37,7 @@ def replaced(text: str, start: int, end: int, new: str) -> str:
 
 
 def outside_comments(text: str, at: int) -> bool:
-    """Whether a place is in the notation itself: not in a comment, not inside of quotes."""
+    """Whether a place is in the notation itself: not in a comment, not inside quotes."""
     line = text[text.rfind("\n", 0, at) + 1 : at]
     return "#" not in line and line.count('"') % 2 == 0
 
@@ -47,7 +47,7 @@ def found(pattern: str, text: str) -> Iterator[re.Match[str]]:
 
 
 def slips_of(word: str) -> Iterator[str]:
-    """A letter left out, doubled, two swapped."""
+    """A letter left out or doubled, or two letters swapped."""
     middle = len(word) // 2
     yield word[:middle] + word[middle + 1 :]
     yield word[:middle] + word[middle] + word[middle:]
@@ -246,7 +246,7 @@ def word_as_name(text: str) -> Iterator[Fault]:
             yield Fault(changed, match.end() + 2, match.end() + 2 + len(word), ("bad-name",))
 
 
-# Slips that read well and are wrong all the same: only the whole platform shows them.
+# Slips that can be read but are wrong all the same: only the whole platform shows them.
 
 
 def misspelt_name(text: str) -> Iterator[Fault]:
@@ -290,6 +290,15 @@ def other_colour_elsewhere(text: str) -> Iterator[Fault]:
         yield Fault(changed + extra, *colour.span(), ("wire-disagrees",))
 
 
+def wire_typed_twice(text: str) -> Iterator[Fault]:
+    sheet = text.find("\nsheet ")
+    for match in found(rf"^({_NAME} -> {_NAME}) in .*\n", text):
+        if sheet < 0 or match.start() < sheet or "#" in match[0] or "named" in match[0]:
+            continue
+        changed = replaced(text, match.end(), match.end(), match[0])
+        yield Fault(changed, match.end(), match.end() + len(match[1]), ("wire-twice",))
+
+
 def unknown_option(text: str) -> Iterator[Fault]:
     for match in found(r"(?<= if )([A-Z]{3,})\b", text):
         slip = next(slips_of(match[1]))
@@ -298,7 +307,7 @@ def unknown_option(text: str) -> Iterator[Fault]:
 
 
 def unknown_colour(text: str) -> Iterator[Fault]:
-    for match in found(r"(?<= : )[A-Z]{2}/([A-Z]{2})\b", text):
+    for match in found(r"(?<= in )[A-Z]{2}/([A-Z]{2})\b", text):
         changed = replaced(text, *match.span(1), "QX")
         yield Fault(changed, *match.span(1), ("unknown-colour",))
 
@@ -320,6 +329,6 @@ KINDS: tuple[Kind, ...] = (
     unknown_unit, missing_unit, blank_before_unit, decimal_comma, text_not_closed, text_not_opened, typographic_quotes,
     arrow_to_nothing, arrow_left_out, other_arrow, in_left_out, letter_of_another_alphabet, turned_writing,
     indented_by_mistake, not_indented, sign_too_many, two_in_a_line, row_running_down, word_as_name, misspelt_name,
-    misspelt_member, declared_again, other_colour_elsewhere, unknown_option, unknown_colour, unknown_position,
+    misspelt_member, declared_again, other_colour_elsewhere, wire_typed_twice, unknown_option, unknown_colour, unknown_position,
     relay_without_terminal,
 )  # fmt: skip

@@ -11,7 +11,10 @@ from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.parts import Fuse, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
-CAN_BE_UNPLUGGED = ("module", "lamp", "motor", "connector", "ground", "battery", "splice")
+CAN_BE_UNPLUGGED = (
+    "module", "lamp", "motor", "sensor", "alternator", "charger", "connector", "ground", "battery", "splice",
+)  # fmt: skip
+"""Also what holds a switch inside it, and what joins two of its pins."""
 
 
 def platform_from(text: str) -> Platform:
@@ -24,7 +27,7 @@ def platform_from(text: str) -> Platform:
 
 @dataclass
 class Drawing:
-    """A vehicle while it is being made up: its text, and what wires may come from."""
+    """A vehicle while it is being made up: its text, and the points from which wires may come."""
 
     random: Random
     lines: list[str] = field(default_factory=list)
@@ -101,19 +104,21 @@ def random_text(seed: int) -> str:
             if other == "2":
                 drawing.ground(f"S{n}.2")
     for n in range(1, 2 + size):
-        say(f"relay K{n} {random.choice(('make', 'make', 'break', 'changeover'))}")
+        holds = random.choice(("", "", "", " holds 5min..15min"))
+        say(f"relay K{n} {random.choice(('make', 'make', 'break', 'changeover'))}{holds}")
         feeds += [f"K{n}.87", f"K{n}.87a"] if "changeover" in drawing.lines[-1] else []
         if "make" in drawing.lines[-1].split()[2]:
             feeds.append(f"K{n}.87")
         elif "break" in drawing.lines[-1].split()[2]:
             feeds.append(f"K{n}.87a")
     for n in range(1, 1 + size):
-        say(f"module M{n} supply 1, 2 ground 3" + random.choice(("", " wake 4", " wake 4", " run-on 5min")))
+        wake = " wake 4" + random.choice(("", "", "", " by plus", " by ground", " by opening"))
+        say(f"module M{n} supply 1, 2 ground 3" + random.choice(("", wake, wake, " run-on 5min")))
         feeds.append(f"M{n}.7")
         grounds.append(f"M{n}.8")
-        when = random.choice(("while awake", "in run", "", "always", "in acc, run"))
+        when = random.choice(("while awake", "in run", "", "always", "in acc, run", "while 6"))
         say(f"output M{n}.7 feeds {random.choice(('', 'from 1 '))}{when}".rstrip())
-        say(f"output M{n}.8 grounds {random.choice(('while awake', 'in run', '', 'always'))}".rstrip())
+        say(f"output M{n}.8 grounds {random.choice(('while awake', 'in run', '', 'always', 'while 6'))}".rstrip())
     if random.random() < 0.3:
         say("diode D1")
         drawing.feed("D1")
@@ -124,6 +129,7 @@ def random_text(seed: int) -> str:
         say("SP2 -> ?")
     if random.random() < 0.2:
         say("stated F1 " + random.choice(("always", "in run")))
+    _seldom_drawn(drawing)
     for n in range(1, 2 + size):
         fed, grounded = _coil_ends(drawing, n)
         drawing.feed(f"K{n}.{fed}")
@@ -134,7 +140,9 @@ def random_text(seed: int) -> str:
         drawing.feed(f"M{n}.2", 0.5)
         drawing.ground(f"M{n}.3")
         if any(line.startswith(f"module M{n} ") and "wake 4" in line for line in drawing.lines):
-            drawing.feed(f"M{n}.4")
+            _wire_to(drawing, f"M{n}.4")
+        if any(line.startswith(f"output M{n}.") and "while 6" in line for line in drawing.lines):
+            drawing.feed(f"M{n}.6")
     for n in range(1, 4 + 2 * size):
         say(f"{random.choice(('lamp', 'motor', 'heater', 'load'))} L{n}")
         drawing.feed(f"L{n}.1")
@@ -183,11 +191,125 @@ def _coil_ends(drawing: "Drawing", number: int) -> tuple[str, str]:
     return ("86", "85") if (len(drawing.lines) + number) % 3 else ("85", "86")
 
 
+def _wire_to(drawing: Drawing, pin: str) -> None:
+    """Wires to a pin that plus or ground may wake: now and then also one from a sheet that nobody typed."""
+    if drawing.random.random() < 0.1:
+        drawing.say(drawing.random.choice((f"? -> {pin}", f"{pin} -> ?")))
+    if drawing.random.random() < 0.5:
+        drawing.feed(pin)
+    elif drawing.random.random() < 0.5:
+        drawing.ground(pin)
+    else:
+        drawing.say(f"{drawing.random.choice(drawing.grounds)} -> {pin}")
+
+
+def _seldom_drawn(drawing: Drawing) -> None:
+    """What a diagram shows now and then, each in a fourth of the vehicles."""
+    for draw in (_latching, _flasher, _bridge, _lamp_with_a_switch, _stalk, _wiper, _sensor_in_the_minus, _feeding):
+        if drawing.random.random() < 0.25:
+            draw(drawing)
+
+
+def _latching(drawing: Drawing) -> None:
+    rest = drawing.random.choice(("", " rest 88"))
+    if drawing.random.random() < 0.3:  # one coil: which way it is fed sets or resets it
+        drawing.say(f"relay KL latching coil 1 to 2 contact 30 to 87{rest}")
+        drawing.say("output M1.11, M1.12 feeds")
+        drawing.say("output M1.11, M1.12 grounds")
+        drawing.say("M1.11 -> KL.1")
+        drawing.say("M1.12 -> KL.2")
+        drawing.feed("KL.30")
+        drawing.feeds += ["KL.87", *(["KL.88"] if rest else [])]
+        return
+    drawing.say(f"relay KL latching coil 1 to 2 reset 3 to {drawing.random.choice('24')} contact 30 to 87{rest}")
+    drawing.feed("KL.1")
+    drawing.feed("KL.3")
+    drawing.ground("KL.2")
+    if "reset 3 to 4" in drawing.lines[-4] or drawing.random.random() < 0.2:
+        drawing.ground("KL.4")
+    drawing.feed("KL.30")
+    drawing.feeds += ["KL.87", *(["KL.88"] if rest else [])]
+
+
+def _flasher(drawing: Drawing) -> None:
+    drawing.say("relay KF flasher")
+    drawing.feed("KF.49")
+    drawing.ground("KF.31", 0.7)
+    drawing.feeds.append("KF.49a")
+
+
+def _bridge(drawing: Drawing) -> None:
+    """Two pins of a module that drive a motor both ways; now and then only one of them does."""
+    ways = drawing.random.choice((("", ""), ("", ""), (" in run", ""), ("", " while awake")))
+    for pin, way in zip(("9", "10"), ways, strict=True):
+        drawing.say(f"output M1.{pin} feeds{drawing.random.choice(('', ' from 1'))}{way}")
+        drawing.say(f"output M1.{pin} grounds")
+    drawing.say("motor MB")
+    drawing.say("M1.9 -> MB.1")
+    drawing.say("M1.10 -> MB.2")
+    if drawing.random.random() < 0.3:
+        drawing.feeds.append("M1.9")
+    if drawing.random.random() < 0.3:
+        drawing.grounds.append("M1.10")
+
+
+def _lamp_with_a_switch(drawing: Drawing) -> None:
+    drawing.say("lamp LI supply 3 ground 2")
+    drawing.say("switch LIS inside LI positions off, on closes 1 to 3 in on")
+    drawing.feed("LI.1")
+    drawing.ground("LI.2")
+
+
+def _stalk(drawing: Drawing) -> None:
+    drawing.say("switch ST")
+    drawing.say("switch ST.A inside ST positions off, left, right closes 49 to L in left closes 49 to R in right")
+    drawing.say("switch ST.B inside ST positions off, pulled closes 49 to W in pulled closes 31 to H in pulled")
+    drawing.feed("ST.49")
+    drawing.ground("ST.31")
+    drawing.feeds += ["ST.L", "ST.R", "ST.W"]
+    drawing.grounds.append("ST.H")
+
+
+def _wiper(drawing: Drawing) -> None:
+    """A motor with its park contact: which brakes it to ground while it is parked."""
+    drawing.say("motor MW supply 53 ground 31")
+    drawing.say("switch MWP inside MW positions parked, wiping closes 53a to 31b in wiping closes 31 to 31b in parked")
+    drawing.feed("MW.53a")
+    drawing.ground("MW.31")
+    drawing.say("relay KW changeover")
+    drawing.feed("KW.86")
+    drawing.ground("KW.85")
+    drawing.feed("KW.87")
+    drawing.say("MW.31b -> KW.87a")
+    drawing.say("KW.30 -> MW.53")
+
+
+def _sensor_in_the_minus(drawing: Drawing) -> None:
+    drawing.say("sensor SJ supply 3 joins 1 to 2")
+    drawing.feed("SJ.3")
+    drawing.ground("SJ.2")
+    drawing.grounds += ["SJ.1", "SJ.1"]
+    drawing.say("load LJ supply 1 ground 2, 3 joins 2 to 3")
+    drawing.feed("LJ.1")
+    drawing.ground("LJ.2")
+    drawing.grounds.append("LJ.3")
+
+
+def _feeding(drawing: Drawing) -> None:
+    for kind, name in drawing.random.choice(
+        ((("alternator", "ALT"),), (("charger", "CH"),), (("alternator", "ALT"), ("charger", "CH")))
+    ):
+        drawing.say(f"{kind} {name} supply B+ ground 31")
+        drawing.say(f"{name}.B+ -> {drawing.random.choice(drawing.feeds)}")
+        drawing.ground(f"{name}.31")
+
+
 def _networks(drawing: Drawing, size: int) -> None:
     random, say = drawing.random, drawing.say
     modules = [f"M{n}" for n in range(1, 1 + size)]
+    waking = ("", "", "", " listens", " drives")
     for network, kind in (("BODY", "can"), ("DRIVE", "can"), ("WAKE", "wake")):
-        members = [name for name in modules if random.random() < 0.6]
+        members = [name + random.choice(waking) for name in modules if random.random() < 0.6]
         if members:
             say(f"network {network} {kind} members " + ", ".join(members))
     named = {line.split()[1] for line in drawing.lines if line.startswith("network")}
@@ -201,14 +323,14 @@ def random_circuit(seed: int) -> Circuit:
 
 
 def random_state(circuit: Circuit, seed: int) -> VehicleState:
-    """Any state, often an ordinary one, sometimes one with faults."""
+    """A random state, often an ordinary one, sometimes one with faults."""
     random = Random(seed)
     platform = circuit.platform
     parts = list(platform.parts.values())
     switches = {
         part.name: random.choice(part.positions)
         for part in parts
-        if isinstance(part, Switch) and not part.is_key and random.random() < 0.5
+        if isinstance(part, Switch) and part.positions and not part.is_key and random.random() < 0.5
     }
 
     def some(names: list[str], often: float) -> frozenset[str]:
@@ -225,7 +347,8 @@ def random_state(circuit: Circuit, seed: int) -> VehicleState:
         stuck=some(list(circuit.contacts), 0.05),
         driven=some([p.name for p in parts if isinstance(p, Relay)], 0.05),
         unplugged=some([p.name for p in parts if p.kind in CAN_BE_UNPLUGGED and p.name != "case"], 0.06),
-        pulled=some([p.name for p in parts if isinstance(p, Fuse | Relay)], 0.06),
+        pulled=some([p.name for p in parts if isinstance(p, Fuse | Relay) or p.kind == "latching relay"], 0.06),
+        feeding=some([p.name for p in parts if p.kind in ("alternator", "charger")], 0.5),
         bridged=bridged,
         fitting={name: random.random() < 0.5 for name in platform.options if random.random() < 0.5},
         minutes=random.choice((0.0, 10.0, 30.0, float("inf"), float("inf"), float("inf"))),

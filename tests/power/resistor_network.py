@@ -9,9 +9,9 @@ import numpy as np
 from circuitmap.wiring.parts import Terminal
 
 COPPER = 1e-4
-"""Ohms of a diode that conducts."""
+"""The ohms of a diode that conducts."""
 NOTHING = 1e-6
-"""Amperes, and volts, that are taken for none."""
+"""Amperes, or volts, that count as none."""
 
 
 class Resistor(NamedTuple):
@@ -50,7 +50,7 @@ class Network:
         self._held.setdefault(self._find(terminal), volts)
 
     def carrying(self) -> set[str]:
-        """Names of the resistors through which current flows, one end of which at least is not held."""
+        """The names of the resistors through which current flows and that have at least one end not held."""
         held = {self._find(terminal): volts for terminal, volts in self._held.items()}
         resistors = [its._replace(a=self._find(its.a), b=self._find(its.b)) for its in self._resistors]
         diodes = [its._replace(a=self._find(its.a), b=self._find(its.b)) for its in self._diodes]

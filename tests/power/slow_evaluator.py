@@ -1,8 +1,8 @@
 """A second evaluator, slow and written the other way round: no nets, no arrays, no bits.
 
-It goes by terminals and names, takes every conductor from the platform itself, and finds what is live by going
-through the whole list again and again until nothing is added. Which terminals are unknown for want of a
-transcription is the circuit's to say and is taken from there.
+It goes by terminals and names, takes every conductor from the platform itself, and finds what is live by going through
+the whole list again and again until nothing is added. Which terminals are unknown for want of a transcription is taken
+from the circuit, which has to say so.
 """
 
 from dataclasses import dataclass, field
@@ -10,9 +10,10 @@ from dataclasses import dataclass, field
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
-from circuitmap.wiring.parts import Load, Relay, Terminal
+from circuitmap.wiring.parts import Load, Relay, Switch, Terminal
 from tests.power.resistor_network import Network
-from tests.power.slow_wiring import BODY, Cell, Level, SlowWiring, World
+from tests.power.slow_waking import SlowWaking
+from tests.power.slow_wiring import BODY, Cell, Level, World
 
 
 @dataclass
@@ -32,23 +33,23 @@ class Sides:
         return any(one in its and other in self.minus[name] for name, its in self.plus.items())
 
 
-class SlowEvaluator(SlowWiring):
+class SlowEvaluator(SlowWaking):
     """One state of one vehicle, settled by going through everything again and again."""
 
     def __init__(self, circuit: Circuit, state: VehicleState, world: World | None = None) -> None:
+        self.certain, self.possible = Sides(), Sides()
         super().__init__(circuit, state, world)
         self.pinned: set[str] = set()
-        self.networks: dict[str, Level] = {}
         self.cells: list[Cell] = []
         cells = list(self._cells())
         self.cells = [cell for cell in cells if cell.plus not in self._closure({cell.minus}, 2, "minus", set(), True)]
-        self.certain, self.possible = Sides(), Sides()
+        self.left_out = len(cells) - len(self.cells)
         self.in_series: set[str] = set()
 
     def _closure(
         self, start: set[Terminal], least: Level, side: str, keep_out: set[Terminal], only_copper: bool = False
     ) -> set[Terminal]:
-        """All that is joined to `start`, looked for again and again; `side` is plus or minus."""
+        """Everything that is joined to `start`, looked for again and again; `side` is plus or minus."""
         found = start - keep_out if not only_copper else set(start)
         while True:
             before = len(found)
@@ -60,6 +61,8 @@ class SlowEvaluator(SlowWiring):
                     pairs = pairs[:1] if side == "plus" else pairs[1:]
                 found.update(end for begin, end in pairs if begin in found and end not in keep_out)
             for cell in self.cells if not only_copper else []:
+                if cell.feeds:
+                    continue
                 begin, end = (cell.minus, cell.plus) if side == "plus" else (cell.plus, cell.minus)
                 if cell.level >= least and begin in found and end not in keep_out:
                     found.add(end)
@@ -72,15 +75,18 @@ class SlowEvaluator(SlowWiring):
         return [*both, *((b, a) for a, b in both)]
 
     def look(self) -> None:
-        """What is live and grounded with relays and modules as they are."""
+        """What is live and grounded, with relays and modules as they are."""
         self._ask()
         returns = {terminal for terminal in self.circuit.returns if terminal == BODY}
         certain = Sides()
         cells = [cell for cell in self.cells if cell.level == 2]
         own_ground = {cell.name: self._closure({cell.minus}, 2, "minus", set(), True) for cell in cells}
+        own_ground |= {cell.name: set() for cell in cells if cell.feeds}  # what feeds keeps nothing out of its posts
         own_supply = {cell.name: self._closure({cell.plus}, 2, "plus", set(), True) for cell in cells}
-        all_ground = self._closure(returns, 2, "minus", set(), True).union(*own_ground.values())
-        all_supply = set().union(*own_supply.values())
+        own_supply |= {cell.name: set() for cell in cells if cell.feeds}
+        all_ground = self._closure(returns, 2, "minus", set(), True)
+        all_ground = all_ground.union(*(own_ground[cell.name] for cell in cells if not cell.feeds))
+        all_supply = set().union(*(own_supply[cell.name] for cell in cells if not cell.feeds))
         labels = {t for t, its in self.stated if self._fitted(its.condition) == 2 and self._hot(its)}
         if self.world is not None:  # what may be live is live here, or it is not
             labels |= self.unknown_supplies - self._resolved()
@@ -117,7 +123,7 @@ class SlowEvaluator(SlowWiring):
         self.in_series = through_others(self)
 
     def _possible(self, certain: Sides, labels: set[Terminal], bridged: bool) -> Sides:
-        """What may be on either side, up to what is surely on the other; in a possible world only what is."""
+        """What may be on either side, up to what is surely on the other; in a possible world only what really is."""
         if self.world is not None:
             return certain
         live = {t for its in certain.plus.values() for t in its}
@@ -154,27 +160,42 @@ class SlowEvaluator(SlowWiring):
 
     @property
     def shorted(self) -> bool:
-        """Something is on both sides of one battery."""
-        return any(its & self.certain.minus[name] for name, its in self.certain.plus.items())
+        """Whether something is on both sides of one battery, or a battery is left out because copper joins its posts."""
+        return self.left_out > 0 or any(its & self.certain.minus[name] for name, its in self.certain.plus.items())
+
+    def has_plus(self, terminal: Terminal) -> Level:
+        return 2 if self.certain.live(terminal) else 1 if self.possible.live(terminal) else 0
+
+    def has_ground(self, terminal: Terminal) -> Level:
+        return 2 if self.certain.grounded(terminal) else 1 if self.possible.grounded(terminal) else 0
 
     def between(self, plus: Terminal, minus: Terminal) -> Level:
         return 2 if self.certain.between(plus, minus) else 1 if self.possible.between(plus, minus) else 0
 
     def coil(self, relay: Relay) -> Level:
-        if relay.name in self.out:
+        if relay.name in self.out or relay.flashes:  # a flasher is taken to be closed, whatever hangs on it
             return 0
         if relay.name in self.state.driven:
             return self._fitted(relay.condition)
         plus, minus = (Terminal(relay.name, pin) for pin in relay.coil)
-        level = min(self._fitted(relay.condition), max(self.between(plus, minus), self.between(minus, plus)))
+        level = max(self.between(plus, minus), self.between(minus, plus))
+        if relay.holds is not None and self.state.minutes < relay.holds.high:
+            level = max(level, 1)
+        level = min(self._fitted(relay.condition), level)
         return level or (1 if relay.name in self.in_series else 0)
 
     def draws(self, name: str) -> Level:
         part = self.platform.parts[name]
         if name not in self.circuit.loads:
             return 1
-        if name in self.out:
+        if name in self.out or self.feeds(name):
             return 0
+        if isinstance(part, Switch):
+            ends = [(Terminal(name, plus), Terminal(name, minus)) for plus, minus in part.coils]
+            level = max(max(self.between(plus, minus), self.between(minus, plus)) for plus, minus in ends)
+            if not self.ground_is_drawn(name):
+                level = max(self.has_plus(plus) for plus, _ in ends)
+            return min(level, self._fitted(part.condition)) or (1 if name in self.in_series else 0)
         pins = self.circuit.loads[name]
         ground_drawn = self.ground_is_drawn(name)
         both_ways = part.kind in ("lamp", "motor", "heater", "solenoid", "horn")
@@ -185,7 +206,7 @@ class SlowEvaluator(SlowWiring):
                 if ground_drawn and pins.supply_drawn:
                     its = self.between(plus, minus)
                 elif pins.supply_drawn:
-                    its = 2 if self.certain.live(plus) else 1 if self.possible.live(plus) else 0
+                    its = self.has_plus(plus)
                 elif ground_drawn:
                     its = max(self.between(plus, minus), 1 if self.possible.grounded(minus) else 0)
                 else:
@@ -200,9 +221,9 @@ class SlowEvaluator(SlowWiring):
         levels = []
         for pin in self.controls_of(name):
             if self._leads_to(pin, {cell.plus for cell in self.cells}, True):
-                levels.append(2 if self.certain.live(pin) else 1 if self.possible.live(pin) else 0)
+                levels.append(self.has_plus(pin))
             elif self._leads_to(pin, set(self.circuit.returns), False):
-                levels.append(2 if self.certain.grounded(pin) else 1 if self.possible.grounded(pin) else 0)
+                levels.append(self.has_ground(pin))
             else:
                 levels.append(1)
         return max(levels, default=2)
@@ -213,95 +234,17 @@ class SlowEvaluator(SlowWiring):
             return []
         return [Terminal(name, pin) for pin, role in part.roles.items() if role == "control"]
 
-    def _leads_to(self, pin: Terminal, ends: set[Terminal], supply: bool) -> bool:
-        seen = {pin}
-        while True:
-            more = set()
-            for link in self.circuit.links:
-                if (
-                    link.kind in ("load", "coil", "battery")
-                    or (supply and link.kind == "body")
-                    or link.part == pin.part
-                ):
-                    continue
-                for a, b, against in ((link.a, link.b, supply), (link.b, link.a, not supply)):
-                    if a in seen and b not in seen and not (link.one_way and against):
-                        more.add(b)
-            if not more:
-                return bool(seen & ends)
-            seen |= more
-
     def ground_is_drawn(self, name: str) -> bool:
         pins = self.circuit.loads[name].grounds
         wired = {end for wire in self.platform.wires_at.get(name, ()) for end in (wire.a, wire.b)}
+        for part in self.platform.parts.values():
+            if isinstance(part, Switch) and part.inside == name:  # its switch leads on from a pin that has a wire
+                ends = [(Terminal(name, c.pin_a), Terminal(name, c.pin_b)) for c in part.contacts]
+                wired |= {b for a, b in ends if a in wired} | {a for a, b in ends if b in wired}
         return any(pin in wired or pin.pin == "case" for pin in pins)
 
-    def wake(self) -> None:
-        """Everybody who is awake by himself, then his networks, then what these reach, until nothing is added."""
-        names = {p.name for p in self.platform.parts.values() if p.kind == "module"} | set(self.platform.networks_of)
-        names |= {p.name for p in self.platform.loads if p.run_on is not None or p.pins_with("wake")}
-        names |= {output.module for output in self.platform.outputs}
-        self.fed = {name: 0 if name in self.out else self.draws(name) for name in names}
-        own = {name: min(self.fed[name], self._by_itself(name)) for name in names}
-        sleep = self.platform.sleep
-        still = 1 if sleep is not None and self.state.minutes < sleep.high else 0
-        self.networks = {name: 2 if name in self.state.awake else still for name in self.platform.networks}
-        while True:
-            before = dict(self.networks)
-            for network in self.platform.networks:
-                for name in names:
-                    self.networks[network] = max(self.networks[network], min(own[name], self._member(name, network)))
-                for other in self.platform.networks:
-                    for name in names:
-                        passes = min(self._member(name, network), self._member(name, other), self.fed[name])
-                        passes = min(passes, self._passes(name, other, network), self.networks[other])
-                        if other != network:
-                            self.networks[network] = max(self.networks[network], passes)
-            if self.networks == before:
-                break
-        self.awake = {
-            name: min(
-                self.fed[name],
-                max([own[name], *(min(level, self._member(name, n)) for n, level in self.networks.items())]),
-            )
-            for name in names
-        }
-
-    def _by_itself(self, name: str) -> Level:
-        level = 2 if name in self.state.awake else 0
-        part = self.platform.parts[name]
-        if isinstance(part, Load):
-            if part.run_on is not None:
-                level = max(level, 2 if self.state.minutes < part.run_on.low else 0)
-                level = max(level, 1 if self.state.minutes < part.run_on.high else 0)
-            for pin in part.pins_with("wake"):
-                terminal = Terminal(name, pin)
-                level = max(level, 2 if self.certain.live(terminal) else 1 if self.possible.live(terminal) else 0)
-        return level
-
-    def _member(self, name: str, network: str) -> Level:
-        if name in self.state.unplugged:
-            return 0
-        its = self.platform.networks[network]
-        levels = [self._fitted(member.condition) for member in its.members if member.part == name]
-        if not levels:
-            levels = [
-                self._fitted(g.condition) for g in self.platform.gateways if g.module == name and network in g.joins
-            ]
-        return min(max(levels, default=0), self._fitted(its.condition))
-
-    def _passes(self, name: str, start: str, end: str) -> Level:
-        for gateway in self.platform.gateways:
-            fitted = self._fitted(gateway.condition)
-            if gateway.module == name and {start, end} <= set(gateway.joins) and gateway.passes is not None and fitted:
-                return fitted if (start, end) in gateway.passes else 0
-        wakes = self.platform.networks[start].kind == "wake" and self.platform.networks[end].kind != "wake"
-        if wakes or self.world is None:
-            return 2 if wakes else 1
-        return 2 if (name, start, end) in self.world.crossed else 0
-
     def settle(self) -> Answer:
-        """Everything at once from rest, until it stays; what comes back again and again is "may be"."""
+        """Everything at once from rest, until it stays the same; what comes back again and again is "may be"."""
         while True:
             past: list[tuple[object, ...]] = []
             while True:
@@ -325,7 +268,7 @@ class SlowEvaluator(SlowWiring):
 
 
 def through_others(slow: SlowEvaluator) -> set[str]:
-    """Loads and coils that carry current at all in a network of resistors, and would carry none alone."""
+    """Loads and coils that carry current at all in a network of resistors but would carry none alone."""
     network = Network(slow.circuit.nodes)
     for it in slow.conductors:
         if it.now == 2 and it.one_way:
@@ -334,6 +277,13 @@ def through_others(slow: SlowEvaluator) -> set[str]:
             network.join(it.a, it.b)
     for name, pins in slow.circuit.loads.items():
         part = slow.platform.parts[name]
+        if isinstance(part, Switch):
+            there = name not in slow.out and slow._fitted(part.condition) and slow.ground_is_drawn(name)
+            for plus, minus in part.coils if there else ():
+                network.put(name, Terminal(name, plus), Terminal(name, minus))
+            continue
+        if slow.feeds(name):
+            continue
         drawn = pins.supply_drawn and slow.ground_is_drawn(name)
         if drawn and not slow.controls_of(name) and name not in slow.out and slow._fitted(part.condition) == 2:
             for plus in pins.supplies:
@@ -342,7 +292,7 @@ def through_others(slow: SlowEvaluator) -> set[str]:
     for name in slow.relays:
         part = slow.platform.parts[name]
         assert isinstance(part, Relay)
-        if name not in slow.out and slow._fitted(part.condition):
+        if name not in slow.out and slow._fitted(part.condition) and not part.flashes:
             network.put(name, Terminal(name, part.coil[0]), Terminal(name, part.coil[1]))
     for node in slow.circuit.nodes:
         if slow.certain.live(node):

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import pairwise, product
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.plan import plan_of
@@ -15,6 +15,7 @@ from circuitmap.wiring.parts import (
     Fuse,
     Ground,
     Joint,
+    Load,
     Part,
     Relay,
     Resistor,
@@ -36,7 +37,7 @@ class Conductor:
     level: Callable[[], Level]
     one_way: bool = False
     moves: bool = False
-    """It is a contact or an output."""
+    """Whether it is a contact or an output."""
     now: Level = 0
     """`level()` when it was last looked at."""
 
@@ -47,12 +48,14 @@ class Cell:
     plus: Terminal
     minus: Terminal
     level: Level
+    feeds: bool = False
+    """Whether it is an alternator or charger: what comes to its ground is not passed on to its plus."""
 
 
 @dataclass(frozen=True)
 class World:
-    """One way things may really be: which outputs are on by request, which undrawn places are live or grounded, who
-    carries waking across."""
+    """One way things may really be: which outputs are on by request, which undrawn places are live or grounded, which
+    parts carry waking across."""
 
     requested: frozenset[str]
     true_supplies: frozenset[Terminal]
@@ -61,7 +64,7 @@ class World:
 
 
 class SlowWiring:
-    """What conducts in one state of one vehicle; in one possible world, or with all that is not known left open."""
+    """What conducts in one state of one vehicle: in one possible world, or with everything unknown left open."""
 
     def __init__(self, circuit: Circuit, state: VehicleState, world: World | None = None) -> None:
         self.circuit, self.platform, self.state, self.world = circuit, circuit.platform, state, world
@@ -87,6 +90,10 @@ class SlowWiring:
     def _fitted(self, condition: Condition) -> Level:
         return int(holds(condition, self.state.fitting))
 
+    def has_plus(self, terminal: Terminal) -> Level:
+        """How surely plus is there: at first nowhere."""
+        return 0
+
     def _always(self, condition: Condition) -> Callable[[], Level]:
         level = self._fitted(condition)
         return lambda: level
@@ -98,6 +105,16 @@ class SlowWiring:
                 for upper, lower in pairwise(posts):
                     level = 0 if part.name in self.out else self._fitted(part.condition)
                     yield Cell(f"{part.name} {upper}", Terminal(part.name, upper), Terminal(part.name, lower), level)
+            elif self.feeds(part.name):
+                pins = self.circuit.loads[part.name]
+                wired = {end for wire in self.platform.wires_at.get(part.name, ()) for end in (wire.a, wire.b)}
+                drawn = any(pin in wired or pin.pin == "case" for pin in pins.grounds)
+                for plus, minus in product(pins.supplies, (*pins.grounds, *(() if drawn else self.circuit.returns))):
+                    yield Cell(f"{part.name} {plus} {minus}", plus, minus, self._fitted(part.condition), True)
+
+    def feeds(self, name: str) -> bool:
+        """Whether it is an alternator or charger that feeds."""
+        return name in self.state.feeding and name not in self.out and name in self.circuit.loads
 
     def _wires(self) -> Iterator[Conductor]:
         for wire in self.platform.wires:
@@ -114,7 +131,10 @@ class SlowWiring:
         for part in self.platform.parts.values():
             if part.name in self.out:
                 continue
-            pin = lambda pin, name=part.name: Terminal(name, pin)  # noqa: E731
+            owner = part.owner if isinstance(part, Switch) else part.name
+            if owner in self.out:
+                continue
+            pin = lambda pin, name=owner: Terminal(name, pin)  # noqa: E731
             level = self._always(part.condition)
             if (isinstance(part, Fuse) and not part.empty) or isinstance(part, Resistor):
                 yield Conductor(pin("1"), pin("2"), level)
@@ -126,6 +146,9 @@ class SlowWiring:
                 for a, b in {(c.pin_a, c.pin_b) for c in part.contacts}:
                     closed = {p for c in part.contacts if (c.pin_a, c.pin_b) == (a, b) for p in c.closed_in}
                     yield Conductor(pin(a), pin(b), self._switch(part, a, b, closed), moves=True)
+            elif isinstance(part, Load):
+                for one, other in part.joined:
+                    yield Conductor(pin(one), pin(other), level)
             elif isinstance(part, Relay):
                 for contact in part.contacts:
                     yield Conductor(pin(contact.pin_a), pin(contact.pin_b), self._relay(part, contact), moves=True)
@@ -147,12 +170,13 @@ class SlowWiring:
             position = self.state.key
         short = a if b == "case" else b
         on = position in closed or self._stuck(f"{part.name}.{short}", f"{part.name}.{a}-{b}")
-        level = self._fitted(part.condition) if on else 0 if closed else min(1, self._fitted(part.condition))
+        fitted = min(self._fitted(part.condition), self._fitted(self.platform.parts[part.owner].condition))
+        level = fitted if on else 0 if closed else min(1, fitted)
         return lambda: level
 
     def _relay(self, part: Relay, contact) -> Callable[[], Level]:  # type: ignore[no-untyped-def]
         fitted = self._fitted(part.condition)
-        if self._stuck(f"{part.name}.{contact.pin_b}"):
+        if part.flashes or self._stuck(f"{part.name}.{contact.pin_b}"):
             return lambda: fitted
         for other in part.contacts:
             if other.energised != contact.energised and self._stuck(f"{part.name}.{other.pin_b}"):
@@ -181,7 +205,7 @@ class SlowWiring:
 
     def _output(self, output: Output, part: Part) -> Callable[[], Level]:
         most = min(self._fitted(output.condition), self._fitted(part.condition))
-        if self._stuck(f"{output.module}.{output.pin}"):
+        if self._stuck(output.contact):
             return lambda: most
 
         def level() -> Level:
@@ -189,8 +213,10 @@ class SlowWiring:
             if output.when == "awake":
                 return min(most, self.awake.get(output.module, 0))
             if output.when == "request":
-                wanted = 1 if self.world is None else 2 if str(output.terminal) in self.world.requested else 0
+                wanted = 1 if self.world is None else 2 if output.contact in self.world.requested else 0
                 return min(most, fed, wanted)
+            if output.when == "live":
+                return min(most, fed, self.has_plus(Terminal(output.module, output.input)))
             if output.when == "in" and self.key not in output.positions:
                 return 0
             return min(most, fed)

@@ -1,4 +1,4 @@
-"""Who carries current in a state, against a circuit simulator: random DC networks solved by ngspice.
+"""What carries current in a state, against a circuit simulator: random DC networks solved by ngspice.
 
 Source: ngspice (the Debian package), operating point analysis. The netlist is written from the platform, not from
 the circuit: a wire is 1 milliohm, a closed contact too, an open one is left out, a load or coil is a resistor.
@@ -7,7 +7,7 @@ the circuit: a wire is 1 milliohm, a closed contact too, an open one is left out
 import re
 import shutil
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from random import Random
 
@@ -64,11 +64,11 @@ def random_text(seed: int, resistors: bool = False, turned: bool = False) -> str
         lines.append(f"{kind} L{n}" + (" supply 1 ground 2" if kind == "module" else ""))
         lines.append(f"{random.choice([*feeds, *feeds, *middles])} -> L{n}.1")
         lines.append(f"L{n}.2 -> {random.choice([*grounds, *grounds, *middles])}")
-    if resistors:  # beside the loads, to ground; and one that holds up a point which a switch grounds
+    if resistors:  # beside the loads, to ground; and one that holds up a point that a switch grounds
         lines += ["resistor R1 30ohm, R2 40ohm, R3 50ohm", "switch SG positions off, on closes 1 to 2 in on"]
         lines += [f"F{n} -> R{n} -> {random.choice(grounds)}" for n in (1, 2)]
         lines += [f"F{random.randint(1, 2)} -> R3 -> SG.1", "SG.2 -> G1", "lamp LG", "R3 -> LG.1", "LG.2 -> G2"]
-    if turned:  # the arrows at what has two ends, half of them the other way round
+    if turned:  # half of the arrows at loads with two ends are reversed
         kinds = {line.split()[1]: line.split()[0] for line in lines}
         for at, line in enumerate(lines):
             ends = line.split(" -> ")
@@ -91,7 +91,7 @@ def random_state(platform: Platform, seed: int) -> VehicleState:
 
 
 class Netlist:
-    """What ngspice is given, and the names of what is asked for."""
+    """What ngspice is given, and the names of what it is asked for."""
 
     def __init__(self) -> None:
         self.lines: list[str] = []
@@ -112,7 +112,7 @@ class Netlist:
         self.asked[self.resistor(a, b, ohms)] = part
 
     def leaks(self) -> None:
-        """A gigohm from every node to the battery's minus, or else a part that floats has no solution."""
+        """A gigohm from every node to the battery's minus; otherwise a floating part has no solution."""
         for number in self._nodes.values():
             self.lines.append(f"rleak{number} n{number} 0 1g")
 
@@ -121,10 +121,15 @@ def netlist_of(circuit: Circuit, state: VehicleState, powered: Powered) -> Netli
     """Everything that conducts with relays as they are; straight from the platform's parts and wires."""
     platform, net = circuit.platform, Netlist()
     random = Random(7)
-    net.lines.append(f"v1 {net.node(Terminal('BAT', '+'))} 0 12")
-    net.lines.append(".model dd d n=0.002")  # as good as no drop: what a real one drops is not the question here
+    for part in platform.parts.values():
+        if isinstance(part, Battery):
+            plus, minus = (net.node(Terminal(part.name, post)) for post in "+-")
+            net.lines.append(f"v{len(net.lines)} {plus} {minus} 12")
+    net.lines.append(".model dd d n=0.002")  # as good as no drop: what a real diode drops does not matter here
+    lets_go = {name for name in state.unplugged if isinstance(platform.parts[name], Battery | Ground)}
     for wire in platform.wires:
-        net.resistor(wire.a, wire.b, COPPER)
+        if not lets_go & {wire.a.part, wire.b.part}:
+            net.resistor(wire.a, wire.b, COPPER)
     for part in platform.parts.values():
         taken_out = part.name in state.pulled | state.unplugged
         if isinstance(part, Resistor):
@@ -147,7 +152,8 @@ def netlist_of(circuit: Circuit, state: VehicleState, powered: Powered) -> Netli
             pulled_in = powered.energised[part.name] == Answer.YES
             net.resistor(Terminal(part.name, "30"), Terminal(part.name, "87" if pulled_in else "87a"), COPPER)
         elif isinstance(part, Ground):
-            net.resistor(Terminal(part.name), Terminal("case"), COPPER) if part.name != "case" else None
+            if part.name != "case" and not part.wired and not taken_out:
+                net.resistor(Terminal(part.name), Terminal("case"), COPPER)
         elif isinstance(part, Joint) and part.kind == "connector":
             for pin in {end.pin for wire in platform.wires_at[part.name] for end in (wire.a, wire.b)} - {""}:
                 if any(end == Terminal(part.name, pin, "l") for w in platform.wires for end in (w.a, w.b)):
@@ -158,22 +164,35 @@ def netlist_of(circuit: Circuit, state: VehicleState, powered: Powered) -> Netli
     return net
 
 
-def simulated(net: Netlist) -> dict[str, float]:
-    """Amperes through each load and coil."""
-    asked = [f"print @{name}[i]" for name in net.asked]
-    control = [".options gmin=1e-15", ".control", "op", *asked, ".endc", ".end", ""]
+def solved(net: Netlist, asked: Iterable[str]) -> str:
+    """What the simulator prints when it is asked for these."""
+    control = [".options gmin=1e-15", ".control", "op", *(f"print {its}" for its in asked), ".endc", ".end", ""]
     deck = "\n".join(["random network", *net.lines, *control])
     assert NGSPICE is not None
     done = subprocess.run([NGSPICE, "-b"], input=deck, capture_output=True, text=True, timeout=60, check=False)
-    found = dict(re.findall(r"@(\w+)\[i\] = (\S+)", done.stdout))
-    assert set(found) == set(net.asked), done.stdout + done.stderr
+    return done.stdout + done.stderr
+
+
+def simulated(net: Netlist) -> dict[str, float]:
+    """Amperes through each load and coil."""
+    printed = solved(net, (f"@{name}[i]" for name in net.asked))
+    found = dict(re.findall(r"@(\w+)\[i\] = (\S+)", printed))
+    assert set(found) == set(net.asked), printed
     return {net.asked[name]: abs(float(amps)) for name, amps in found.items()}
+
+
+def volts(net: Netlist, terminals: Iterable[Terminal]) -> dict[Terminal, float]:
+    """Volts against the battery's minus."""
+    node_of = {terminal: net.node(terminal) for terminal in terminals}
+    printed = solved(net, (f"v({node})" for node in sorted(set(node_of.values()) - {"0"})))
+    found = {"0": 0.0, **{node: float(its) for node, its in re.findall(r"v\((n\d+)\) = (\S+)", printed)}}
+    return {terminal: found[node] for terminal, node in node_of.items()}
 
 
 def settled_states(
     resistors: bool = False, turned: bool = False
 ) -> Iterator[tuple[int, Circuit, VehicleState, Powered]]:
-    """Networks whose relays stand still and that are not shorted: a simulator knows no fuses that blow."""
+    """Networks whose relays stand still and that are not shorted: the simulator knows nothing of blowing fuses."""
     seed = found = 0
     while found < NETWORKS:
         seed += 1
@@ -222,3 +241,96 @@ def test_resistors_take_their_own_current_and_ground_nothing_that_is_live() -> N
             by_resistors += flows and name.startswith("R")
     assert by_resistors > 20
     assert held_up > 5
+
+
+TWO_BATTERIES = """
+naming G* ground
+battery BAT 70Ah
+battery AUX 95Ah
+BAT.- -> G1
+AUX.- -> G2
+key IGN positions off, run closes 30 to 15 in run
+fuse F1 20A, F2 50A, F3 50A
+BAT.+ -> F1 -> IGN.30
+relay K1 changeover
+IGN.15 -> K1.86
+K1.85 -> G1
+BAT.+ -> F2 -> K1.30
+K1.87 -> F3 -> AUX.+
+lamp L1
+lamp L2
+F2 -> L1 -> G1
+F3.2 -> L2 -> G2
+"""
+REVERSING = """
+naming G* ground
+battery BAT 70Ah
+BAT.- -> G1
+fuse F1 20A
+switch S1 positions off, up, down, both closes 1 to 2 in up, both closes 1 to 3 in down, both
+relay K1 changeover
+relay K2 changeover
+motor L1
+BAT.+ -> F1 -> S1.1
+F1 -> K1.87
+F1 -> K2.87
+S1.2 -> K1.86
+S1.3 -> K2.86
+K1.85, K2.85, K1.87a, K2.87a -> G1
+K1.30 -> L1.1
+L1.2 -> K2.30
+"""
+ISLAND = """
+naming G* ground
+ground G5 wired
+ground STRAP wired
+battery BAT 70Ah
+BAT.- -> G1
+G5 -> STRAP
+STRAP -> G1
+fuse F1 20A
+switch S1 positions off, on closes 1 to 2 in on
+relay K1 changeover
+lamp L1
+lamp L2
+BAT.+ -> F1 -> L1 -> G5
+F1 -> S1.1
+S1.2 -> L2 -> G5
+S1.2 -> K1.86
+K1.85 -> G1
+F1 -> K1.30
+"""
+
+
+@pytest.mark.parametrize(
+    ("text", "state", "draw"),
+    [
+        (TWO_BATTERIES, VehicleState(), {"L1", "L2"}),
+        (TWO_BATTERIES, VehicleState(key="run"), {"L1", "L2", "K1"}),
+        (TWO_BATTERIES, VehicleState(unplugged=frozenset({"AUX"})), {"L1"}),
+        (TWO_BATTERIES, VehicleState(key="run", unplugged=frozenset({"AUX"})), {"L1", "L2", "K1"}),
+        (TWO_BATTERIES, VehicleState(pulled=frozenset({"F2"})), {"L2"}),
+        (TWO_BATTERIES, VehicleState(key="run", pulled=frozenset({"F2"})), {"L1", "L2", "K1"}),
+        (REVERSING, VehicleState(), set()),
+        (REVERSING, VehicleState(switches={"S1": "up"}), {"L1", "K1"}),
+        (REVERSING, VehicleState(switches={"S1": "down"}), {"L1", "K2"}),
+        (REVERSING, VehicleState(switches={"S1": "both"}), {"K1", "K2"}),
+        (ISLAND, VehicleState(), {"L1"}),
+        (ISLAND, VehicleState(switches={"S1": "on"}), {"L1", "L2", "K1"}),
+        (ISLAND, VehicleState(unplugged=frozenset({"STRAP"})), set()),
+        (ISLAND, VehicleState(switches={"S1": "on"}, unplugged=frozenset({"STRAP"})), {"K1"}),
+    ],
+)
+def test_volts_of_small_circuits(text: str, state: VehicleState, draw: set[str]) -> None:
+    circuit = circuit_of(platform_from(text))
+    powered = evaluate(circuit, state)
+    net = netlist_of(circuit, state, powered)
+    amps = simulated(net)
+    said = {name for name, its in powered.loads.items() if its.draws == Answer.YES}
+    said |= {name for name, its in powered.energised.items() if its == Answer.YES}
+    flows = {name for name, its in amps.items() if its > LEAST}
+    assert said == draw
+    assert flows == draw | set(powered.in_series)
+    joined = [t for t in circuit.nodes if Answer.YES in (powered.supply[t], powered.ground[t])]
+    for terminal, its in volts(net, joined).items():
+        assert its > 11.5 if powered.supply[terminal] == Answer.YES else abs(its) < 0.5, terminal

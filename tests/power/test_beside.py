@@ -1,4 +1,4 @@
-"""States found from one that is settled against the same states evaluated from nothing, on random vehicles."""
+"""States derived from a settled one against the same states evaluated from nothing, on random vehicles."""
 
 from collections import Counter
 from collections.abc import Iterator
@@ -19,7 +19,7 @@ IN_ONE_TEST = 40
 
 
 def everything(powered: Powered) -> tuple[object, ...]:
-    """All that is known of a state."""
+    """Everything that is known of a state."""
     settled = powered.settled
     return (
         *(tuple(its) for its in settled.standing),
@@ -51,6 +51,7 @@ def pairs_of_states(seed: int) -> Iterator[tuple[Circuit, VehicleState, VehicleS
                 awake=random.choice((other.awake, first.awake)),
                 driven=random.choice((other.driven, first.driven)),
                 stuck=random.choice((other.stuck, first.stuck)),
+                feeding=random.choice((other.feeding, *[first.feeding] * 5)),
             ),
         )
 

@@ -122,7 +122,8 @@ def test_what_a_class_rests_on(classes: dict[str, LoadClass]) -> None:
 
 
 def test_a_class_agrees_with_the_parked_vehicle() -> None:
-    """On random vehicles: constant and message-only draw when parked, switched do not, and draw in what is said."""
+    """On random vehicles: constant and message-only loads draw when parked; switched ones do not, but draw in the
+    conditions told."""
     count = {"constant": 0, "message-only": 0, "switched": 0, "unknown": 0}
     for seed in range(60):
         circuit = random_circuit(seed)

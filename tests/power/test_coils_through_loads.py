@@ -1,4 +1,4 @@
-"""Coils that get one side through another load: they may pull in, and what feeds them is told."""
+"""Coils fed or grounded through another load: they may pull in, and what feeds them is told."""
 
 from circuitmap.circuit.trace import trace
 from circuitmap.power.checks import problems_of

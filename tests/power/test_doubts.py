@@ -1,4 +1,4 @@
-"""Why a load only may draw, and loads in a row."""
+"""Why a load only possibly draws, and loads in a row."""
 
 from circuitmap.circuit.trace import trace
 from circuitmap.power.checks import problems_of

@@ -81,7 +81,7 @@ BAT.+ -> C
 
 
 def test_what_hangs_on_a_fuse_chart() -> None:
-    """A module hangs on its fuse directly; between a fuse and a lamp there may be a switch that nobody typed."""
+    """A module hangs directly on its fuse; between a fuse and a lamp there may be a switch that nobody typed in."""
     circuit = vehicle(
         HEAD
         + """

@@ -1,4 +1,4 @@
-"""What the vehicle should draw asleep, and what of it is assumed."""
+"""What the vehicle should draw asleep, and how much of it is assumed."""
 
 import pytest
 

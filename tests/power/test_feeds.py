@@ -140,8 +140,8 @@ def test_equipment_that_is_not_said_is_looked_at_as_if_it_were_there() -> None:
 
 
 def test_a_feed_holds_in_the_states_it_names() -> None:
-    """On random vehicles: always is live when parked, each condition makes it live, and no single change does where
-    it takes more than one."""
+    """On random vehicles: "always" is live when parked, each condition makes its terminal live, and no single change
+    does so where it takes more than one."""
     kinds, with_key = {"always": 0, "in": 0, "never": 0, "unknown": 0}, 0
     for seed in range(60):
         circuit = random_circuit(seed)

@@ -27,7 +27,7 @@ def test_all_relays_pulled_in() -> None:
         assert len(evaluate(circuit, state).draws) >= count
 
     vehicles = {count: rows_of_relays(count) for count in (5, 40, 80)}
-    work(vehicles[5], 5)  # what is made once is not counted
+    work(vehicles[5], 5)  # what is made only once is not counted
     assert steps_of(partial(work, vehicles[80], 80)) < 2.2 * steps_of(partial(work, vehicles[40], 40))
 
 

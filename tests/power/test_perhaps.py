@@ -1,4 +1,4 @@
-"""What comes with equipment that was not said is told as that, not as something nobody typed in."""
+"""What comes with equipment that nobody mentioned is told as that, not as something nobody typed in."""
 
 from circuitmap.power.classes import classes_of
 from circuitmap.power.perhaps import options_in, perhaps_drawing
@@ -28,7 +28,7 @@ sheet "3" "Sign" if not TOW
 F1 -> SIGN.1
 SIGN.2 -> ?
 """)
-"""No word on the module itself: that it comes with the towing equipment is said by its sheet only."""
+"""No word at the module itself: only its sheet says that it comes with the towing equipment."""
 
 
 def test_a_load_of_a_sheet_with_a_condition_is_looked_at_as_if_fitted() -> None:

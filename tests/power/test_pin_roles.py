@@ -1,4 +1,4 @@
-"""What a pin does is what was said of it: no feed comes out of a ground pin, no supply out of an input."""
+"""A pin does what was declared for it: no feed comes out of a ground pin, no supply out of an input."""
 
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.power.classes import classes_of

@@ -1,4 +1,4 @@
-"""Every code of a check that needs the circuit has a page; its examples are one slip, one message."""
+"""Every code of a check that needs the circuit has a page; each example has one slip and gives one message."""
 
 import ast
 import re
@@ -38,7 +38,7 @@ ONLY_UNFINISHED = {"open-end", "no-key"}
 
 
 def told(platform: Platform) -> list[str]:
-    """All problems of a text, those of the wires first."""
+    """All problems of a text, with those of the wires first."""
     problems = (*platform.problems, *problems_of(circuit_of(platform)))
     return [problem.code for problem in problems if problem.code not in ONLY_UNFINISHED]
 
@@ -57,8 +57,8 @@ def test_the_good_example_has_none(code: str) -> None:
 
 @pytest.mark.parametrize("code", codes())
 def test_on_a_whole_sheet_the_slip_is_no_mere_note(code: str) -> None:
-    if code == "contact-never-used":
-        return  # spare contacts are ordinary
+    if code in ("contact-never-used", "fuse-far-too-small"):
+        return  # spare contacts are ordinary, and currents are typed as roughly as they are known
     (text,) = examples(code, "Bad")
     lines = text.splitlines()
     first = next(n for n, line in enumerate(lines) if " -> " in line)

@@ -1,4 +1,4 @@
-"""A contact that joins plus to ground: said in the state where it does, and by the check."""
+"""A contact that joins plus to ground: reported in the state where it does so, and by the check."""
 
 from circuitmap.power.checks import problems_of
 from circuitmap.power.short_circuits import shorts_in

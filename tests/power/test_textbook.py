@@ -1,4 +1,4 @@
-"""Textbook circuits worked by hand, state by state.
+"""Textbook circuits worked out by hand, state by state.
 
 Terminal numbers are those of DIN 72552. The circuits are common practice, no source: a headlamp relay fed from the
 battery and controlled by ignition and light switch; a wiper that runs on to its parked place through a changeover

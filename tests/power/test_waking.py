@@ -1,4 +1,4 @@
-"""Who is awake: networks, gateways, wake lines and wake pins, stars, run-on."""
+"""What is awake: networks, gateways, wake lines and wake pins, stars, run-on."""
 
 from circuitmap.power.why_awake import kept_awake_by
 from tests.power.vehicle import MAY_BE, NO, YES, live, vehicle

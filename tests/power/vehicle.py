@@ -15,7 +15,7 @@ def vehicle(text: str) -> Circuit:
 
 
 def terminal(written: str) -> Terminal:
-    """`F1.2`, `X1.3.a`, `SP1`: the last level is the pin, of a connector the half."""
+    """`F1.2`, `X1.3.a`, `SP1`: the last level is the pin or, for a connector, the half."""
     levels = written.split(".")
     if len(levels) == 3 and levels[2] in ("a", "l"):
         return Terminal(*levels)
@@ -30,5 +30,5 @@ def live(circuit: Circuit, **state: object) -> Powered:
 
 
 def drawing(powered: Powered) -> dict[str, str]:
-    """Loads that draw or may."""
+    """Loads that draw or may draw."""
     return {name: load.draws.words for name, load in powered.loads.items() if load.draws}

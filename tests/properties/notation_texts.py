@@ -1,5 +1,5 @@
 """Strategies for the notation: statements that the grammar allows, words in any order, any text; and what a statement
-says apart from its place."""
+says regardless of its place."""
 
 from typing import Any
 
@@ -40,7 +40,7 @@ def statements(draw: st.DrawFn, longest: int = 14) -> list[str]:
             return tokens
         choices = sorted(allowed - {END})
         if len(tokens) >= longest:
-            # Then the shortest way out: a needed word rather than one more clause or item.
+            # Then the shortest way to the end: a needed word rather than one more clause or item.
             choices = [symbol for symbol in _CLOSE if symbol in choices] or choices
         symbol = draw(st.sampled_from(choices))
         tokens.append(draw(written_as(symbol)))

@@ -1,4 +1,5 @@
-"""Whatever somebody typed in and asks, every command answers or says in one message why not: never our own bug."""
+"""Whatever somebody typed in and asks, every command answers, or says in one message why not; it never fails by a bug
+of ours."""
 
 import contextlib
 import io
@@ -36,7 +37,7 @@ SCRAPS = (
 
 
 def questions(platform: Platform, random: Random, room: Path) -> list[list[str]]:
-    """A question of each kind with names that are there."""
+    """A question of each kind with names that exist."""
     parts = list(platform.parts)
     fuses = [name for name, part in platform.parts.items() if isinstance(part, Fuse)]
     switches = [part for part in platform.parts.values() if isinstance(part, Switch)]
@@ -101,7 +102,7 @@ def test_of_any_vehicle(writing: Writing, seed: int) -> None:
 @USUAL
 @given(writing=writings(), seed=st.integers(0, 2**32 - 1))
 def test_of_any_vehicle_with_slips(writing: Writing, seed: int) -> None:
-    """The same with words changed for scraps, lines twice, and lines gone."""
+    """The same with words replaced by scraps, lines doubled, and lines gone."""
     random = Random(seed)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name, "vehicle")

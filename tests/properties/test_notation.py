@@ -1,4 +1,4 @@
-"""The promises of reading: never an exception, always a place inside the file, no line ever changes another one."""
+"""The promises of reading: never an exception, always a place inside the file, and no line ever changes another."""
 
 import re
 
@@ -109,7 +109,7 @@ def test_a_broken_line_never_changes_what_the_others_say(several, data):
     place = data.draw(st.integers(0, len(lines) - 1))
     broken = data.draw(texts.filter(lambda text: "\n" not in text and text[:1].strip() and text[0] != "#"))
     assume(read_tree(broken, 0, len(broken)) and not isinstance(read_tree(broken, 0, len(broken)), Node))
-    # A line that reads as the continuation of its neighbour, only not indented, does belong to it.
+    # A line that reads as the continuation of its neighbour, except that it is not indented, does belong to it.
     for pair in (lines[place - 1 : place], lines[place + 1 : place + 2]):
         for joined in [f"{pair[0]}\n {broken}", f"{broken}\n {pair[0]}"] if pair else []:
             assume(not isinstance(read_tree(joined, 0, len(joined)), Node))

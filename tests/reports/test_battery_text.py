@@ -1,4 +1,4 @@
-"""How long it stands, in sentences: with what it came in, and once it is mended."""
+"""How long the car can stand, in sentences: as it came in, and once it is mended."""
 
 import pytest
 

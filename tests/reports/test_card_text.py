@@ -1,4 +1,4 @@
-"""What the card says back of each entry: everything that stands in it, in words."""
+"""What is told back of each entry of a card: everything that stands in it, in words."""
 
 import pytest
 
@@ -7,7 +7,7 @@ from circuitmap.reports.job.card_text import entry_words
 from circuitmap.source import SourceFile
 
 NEEDS_NO_WORDS = {"span", "at", "struck"}
-"""Where it stands; its time and why it is struck are shown beside the words."""
+"""What the words leave out: where an entry stands; its time, and why it is struck, are shown beside the words."""
 
 
 def entry(text: str) -> Entry:

@@ -1,4 +1,4 @@
-"""No surface sends anybody to what is hands-off, wherever it hides; and at every step its cautions stand below it."""
+"""No output sends anybody to what is hands-off, wherever it hides; and below every step stand its cautions."""
 
 import re
 from itertools import pairwise
@@ -17,7 +17,7 @@ from circuitmap.flows.questions import open_bench, platform_from, worksheet
 from circuitmap.jobs.short_line import entry_of
 from circuitmap.jobs.trying import Need
 from circuitmap.reports.job.standing_text import NEED_WORDS
-from circuitmap.reports.pages.share import shared_platform
+from circuitmap.reports.pages.share import NO_PICTURES, shared_platform
 from circuitmap.reports.suspects.suspects_json import suspects_json
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.reports.words.cautions import CAUTIONS, StepKind, cautions_at
@@ -72,7 +72,7 @@ def _no_act_in(text: str, hidden: Hidden) -> None:
     steps = text[text.index("NEXT") :] if "NEXT" in text else ""
     steps = re.split(r"^(?:HANDS OFF|NOT KNOWN|CARE|COUNT)", steps, flags=re.M)[0]
     for line in steps.splitlines():
-        head = re.sub(r"\(.*?\)  then .*", "", line)  # what an outcome points to is no step
+        head = re.sub(r"\(.*?\)  then .*", "", line)  # what an outcome points to is not a step
         if re.match(r" \d  |      If it stays", line) and ACTS.search(head):
             for name in hidden.never:
                 assert not re.search(rf"(?<![\w.]){re.escape(name)}(?![\w.])", head), line
@@ -103,7 +103,7 @@ def test_all_fuses_of_a_box_leaves_it_out(hidden: Hidden) -> None:
 
 
 NOTHING_TO_SAY = {"finish-sheet"}
-"""Steps at which nobody can be hurt and nothing be lost."""
+"""Steps at which nobody can be hurt and nothing can be lost."""
 
 
 def test_every_kind_of_step_has_its_line_in_the_catalogue() -> None:
@@ -159,7 +159,8 @@ def test_cautions_stand_right_below_their_step(hidden: Hidden) -> None:
 
 
 def test_what_is_found_by_looking_at_a_hands_off_fuse_is_handed_over() -> None:
-    """Wiring behind it, or something fitted at it, is no part of the platform; it is as hands-off as the fuse."""
+    """Wiring behind the fuse, or something fitted at it, is not a part of the platform; it is as hands-off as the
+    fuse."""
     platform = platform_of(PLACES[0])
     meter = meter_named("clamp")
     read = [written_reading(platform, word, meter, total=0.6) for word in ("BAT=0.60A", "CAB.F8=0.58A", "CAB.F2=0A")]
@@ -171,7 +172,7 @@ def test_what_is_found_by_looking_at_a_hands_off_fuse_is_handed_over() -> None:
 @pytest.mark.parametrize("hidden", PLACES[:6], ids=lambda its: its.place)
 def test_a_shared_page_says_it_at_the_fuse(hidden: Hidden) -> None:
     platform = platform_of(hidden)
-    shared = shared_platform(platform, {}, {}, {}, circuit_of(platform).hands_off)
+    shared = shared_platform(platform, {}, {}, NO_PICTURES, circuit_of(platform).hands_off)
     told = {item.name for chapter in shared.chapters for item in chapter.items if "HANDS OFF" in dict(item.facts)}
     assert told >= {name for name in hidden.never if name in platform.parts and platform.parts[name].kind == "fuse"}
     assert not told & set(hidden.free)

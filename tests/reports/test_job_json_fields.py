@@ -1,4 +1,5 @@
-"""The fields of the answers about jobs, the shelf and changes: all described, and all that are described printed."""
+"""The fields of the answers about jobs, the shelf and changes: all of them are described, and all that are described
+are printed."""
 
 import contextlib
 import io
@@ -105,5 +106,5 @@ def test_every_field_is_described(command: str, answers: dict[str, list[Any]]) -
 def test_every_description_is_of_a_field(command: str, answers: dict[str, list[Any]]) -> None:
     printed = {path for answer in answers[command] for path, _ in leaves(answer)}
     missing = {field for field in documented()[command] if not any(fits(path, field) for path in printed)}
-    missing -= {("found", "[]", "trouble"), ("unreadable", "[]")}  # an unreadable folder cannot be had as root
+    missing -= {("found", "[]", "trouble"), ("unreadable", "[]")}  # as root, no folder is unreadable
     assert not missing

@@ -31,6 +31,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace truck INTERIOR",
         "trace ODD SISTER",
         "trace motorhome LIVBUS",
+        "trace sweeper BODY",
         "trace van BODY",
         "trace van G5",
         "trace van F27",
@@ -61,6 +62,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "live truck --key run --set HAZ=on --awake CHASSIS --pull F33 --unplug LIFT --stuck CAB.K2.87",
         "live ODD --option TOW",
         "live motorhome --without BOOST --stuck KSPLIT.87 --set LIVSW=on",
+        "live van --key run --feeding ALT",
         "live van --key run",
         "live ODD --pull BUZZ",
     ),
@@ -81,14 +83,14 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "diagram truck F6=0.6mV F11=0.3mV F24=0.5mV F40=0mV -o OUT.svg",
     ),
 }
-"""For each command questions that between them show all of its fields."""
+"""For each command, questions that between them show all of its fields."""
 
 NOT_ABOUT_ONE_CAR = ("check", "tidy", "explain", "card", "report", "share", "library", "diff", "merge")
 """Commands whose answers do not begin with the platform and its equipment."""
 
 NEVER_FILLED = {("ground", "[]", "fuses", "[]"), ("card_problems", "[]"), ("unsettled", "[]")}
 """A way to ground is a way, so it has the list, but nobody puts a fuse there; the cards of the samples have no
-problems; what does not come to rest in a thousand looks is no small platform (`tests/limits` has some)."""
+problems; a platform that does not come to rest in a thousand looks is not a small one (`tests/limits` has some)."""
 
 ODD_PLATFORM = """\
 platform "Odd one" years 2001 supply 12V return body limit 50mA
@@ -199,7 +201,7 @@ def documented() -> dict[str, set[Field]]:
 
 
 def written_out(field: str, groups: dict[str, list[str]]) -> list[str]:
-    """The fields that one stands for: `a.<fed>` for all of a feed, and the gaps that it rests on."""
+    """The fields that one entry stands for: `a.<fed>` for all of a feed, and the gaps that it rests on."""
     name = re.fullmatch(r"(.*)\.?<(way|fed|gap|net|read)>", field)
     return [whole for inner in groups[name[2]] for whole in written_out(name[1] + inner, groups)] if name else [field]
 
@@ -208,7 +210,7 @@ def test_every_kind_of_what_is_not_known_is_on_the_page() -> None:
     text = PAGE.read_text("utf-8").partition("## What changed")[0]
     rows = re.findall(r"^\| `(?:<gap>|incomplete\[\])\.kind` \| (.*) \|$", text, re.M)
     told = set(re.findall(r"`([a-z ]+)`", " ".join(rows)))
-    assert told == {*get_args(NotTyped), *get_args(NotRead)} - {"sheet not whole", "left out"}, (
+    assert told == {*get_args(NotTyped), *get_args(NotRead)} - {"sheet not whole", "no wires here", "left out"}, (
         "two are of drawings only"
     )
 
@@ -219,7 +221,7 @@ def split(field: str) -> Field:
 
 
 def leaves(value: Any, at: Field = ()) -> Iterator[tuple[Field, bool]]:
-    """Every path to a value that is no list or object; an empty one, or nothing, counts as unfilled."""
+    """Every path to a value that is not a list or object; an empty value, or none, counts as unfilled."""
     if isinstance(value, dict) and value:
         for key, inner in value.items():
             yield from leaves(inner, (*at, key))
@@ -231,7 +233,7 @@ def leaves(value: Any, at: Field = ()) -> Iterator[tuple[Field, bool]]:
 
 
 def fits(printed: Field, described: Field) -> bool:
-    """A path as printed is that of a description, where `<name>` is any name."""
+    """Whether a printed path matches a described one, in which `<name>` is any name."""
     return len(printed) == len(described) and all(
         b == "<name>" or a == b for a, b in zip(printed, described, strict=True)
     )

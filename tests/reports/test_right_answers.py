@@ -1,18 +1,24 @@
-"""What the answers say of circuits that are wired otherwise than the samples, from notation."""
+"""What the answers say about circuits that are wired differently from the samples, from notation."""
 
 from circuitmap.circuit.common import in_common
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.trace import trace
+from circuitmap.notation.reading import read_text
 from circuitmap.power.classes import classes_of
 from circuitmap.power.evaluate import evaluate
 from circuitmap.power.feeds import feeds_of
 from circuitmap.power.other_ways import told_of_other_ways, with_other_ways
 from circuitmap.power.state import VehicleState
+from circuitmap.problems import Severity
 from circuitmap.reports.circuit.common_text import common_text
+from circuitmap.reports.circuit.to_declare import to_declare
 from circuitmap.reports.circuit.trace_text import trace_text
+from circuitmap.reports.live.class_words import class_words
 from circuitmap.reports.live.live_text import live_text
 from circuitmap.reports.words.feed_words import feed_words
+from circuitmap.source import SourceFile
+from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.parts import Terminal
 from tests.circuit.told import circuit
 
@@ -125,15 +131,18 @@ TL.2 -> GB
 )
 
 
-def test_a_way_that_takes_three_changes_is_not_left_out_silently() -> None:
+def test_a_way_that_takes_three_changes_is_found_by_following_it() -> None:
     """Hazard and flasher light the lamp; so do run, stalk and flasher, which are three."""
     its = circuit(INDICATOR)
     feeds = feeds_of(its, {}, [Terminal("TL", "1"), Terminal("FL", "49")])
     told = with_other_ways(feeding_of(its), feeds)
-    assert [told[Terminal("TL", "1")].other_ways, told[Terminal("FL", "49")].other_ways] == [True, False]
-    assert "while FL.49a is on, and perhaps in other ways" in feed_words(told[Terminal("TL", "1")])
+    assert [told[Terminal("TL", "1")].other_ways, told[Terminal("FL", "49")].other_ways] == [False, False]
+    assert feed_words(told[Terminal("TL", "1")]) == (
+        "live with HAZ pressed while FL.49a is on, or in run with STALK left while FL.49a is on"
+    )
     classes = told_of_other_ways(feeding_of(its), classes_of(its, {}))
-    assert {name for name, kind in classes.items() if kind.other_ways} == {"TL"}
+    assert class_words(classes["TL"]).endswith(", or in run with STALK left while FL.49a is on")
+    assert not any(kind.other_ways for kind in classes.values())
 
 
 def test_ways_that_need_no_more_than_what_was_found_are_no_others() -> None:
@@ -154,3 +163,22 @@ def test_the_ground_in_the_headline_is_that_of_the_ground_pins() -> None:
         "B1.+ -> F1 -> ECU.1\nECU.2 -> GB\nECU.4 -> SX.1\nSX.2 -> G7\n"
     )
     assert "Ground: GB." in trace_words(its, "ECU")
+
+
+def test_what_was_never_declared_comes_as_lines_to_fill_in() -> None:
+    """Their kinds are guesses from how names begin; the lines can be pasted, and are then read without an error."""
+    source = SourceFile(
+        "a.circuit",
+        "battery B\nB.+ -> F1 -> SP3\nSP3 -> HEATX.1, PUMP\nB.- -> G1\nHEATX.5 -> G1\nSP3 -> K4.30\n"
+        "network N can members HEATX, DOORX\n",
+    )
+    platform = platform_of([read_text(source)[0]], [source])
+    lines = to_declare(platform)
+    assert [line.partition("#")[0].strip() for line in lines.splitlines()] == [
+        "load DOORX", "fuse F1", "ground G1", "module HEATX", "relay K4 make", "load PUMP", "splice SP3",
+    ]  # fmt: skip
+    assert "on N; what is it?" in lines
+    pasted = SourceFile("b.circuit", lines)
+    both = platform_of([read_text(source)[0], read_text(pasted)[0]], [source, pasted])
+    assert to_declare(both) == ""
+    assert not [problem.headline for problem in both.problems if problem.severity is Severity.ERROR]

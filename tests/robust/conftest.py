@@ -1,4 +1,4 @@
-"""The program in this process, and the small van, as the tests of the command line have them; and an end to every wait."""
+"""The program in this process and the small van, as in the tests of the command line; and an end to every wait."""
 
 import signal
 import tempfile
@@ -17,7 +17,7 @@ __all__ = ["circuitmap", "van"]
 
 @pytest.fixture(autouse=True)
 def _nothing_hangs() -> Iterator[None]:
-    """Whoever waits for a pipe in this process is woken: a test that hangs is one that fails."""
+    """Whatever waits for a pipe in this process is woken: a test that hangs is one that fails."""
     if not hasattr(signal, "setitimer"):
         yield
         return

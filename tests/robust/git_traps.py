@@ -1,4 +1,4 @@
-"""Keys of a repository's own configuration by which git runs a command, and what springs each."""
+"""Keys in a repository's own configuration by which git runs a command, and what springs each trap."""
 
 from dataclasses import dataclass
 
@@ -8,7 +8,7 @@ class Trap:
     """`config`: what the repository's own configuration says, with {trap} for the command and {room} for a folder.
 
     `git`: the words after `git` that spring it. `attributes`: what stands in `.gitattributes`. `at_terminal`: only
-    where git writes to a terminal. `given`: what git reads.
+    where git writes to a terminal. `given`: what git reads from its input.
     """
 
     config: str
@@ -142,4 +142,4 @@ CHOSEN_NAMES = {
     "alias", "filter.clean", "filter.smudge", "filter.process", "diff.NAME.command", "diff.NAME.textconv",
     "merge.NAME.driver", "mergetool, difftool", "tar.NAME.command", "trailer.NAME.command",
 }  # fmt: skip
-"""Keys with a name that whoever set the trap chose: they cannot be outranked, only not be asked for."""
+"""Keys with a name that whoever set the trap chose: they cannot be outranked, only avoided."""

@@ -1,4 +1,4 @@
-"""Each place that a command reads or writes, in a small shop, and the commands that do."""
+"""Each place that a command reads or writes in a small shop, with the commands that do so."""
 
 from pathlib import Path
 

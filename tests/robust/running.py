@@ -1,4 +1,4 @@
-"""Running the program as somebody would who was handed a folder, with an end to every wait."""
+"""Running the program as somebody who was handed a folder would run it, with an end to every wait."""
 
 import os
 import shutil
@@ -13,7 +13,7 @@ import pytest
 from tests.cli.conftest import ROOT, Ran
 
 SECONDS = 30.0
-"""Longer than anything here takes on a busy machine: whoever is not done by then hangs."""
+"""Longer than anything here takes on a busy machine: whatever is not done by then hangs."""
 
 
 def run(
@@ -23,7 +23,7 @@ def run(
     before: Sequence[str] = (),
     **streams: Any,
 ) -> Ran:
-    """`circuitmap WORDS` in a process of its own; `before` is what it is started by."""
+    """`circuitmap WORDS` in a process of its own; `before` is the command that starts it."""
     streams = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, "stdin": subprocess.DEVNULL, **streams}
     command = [*before, sys.executable, "-m", "circuitmap", *map(str, words)]
     surroundings = {**os.environ, "PYTHONPATH": str(ROOT), **(env or {})}
@@ -36,7 +36,7 @@ def run(
 
 
 def clear(ran: Ran, code: int, *says: str) -> None:
-    """It ended as published, in words, and said these."""
+    """It ended as published, with words, and said these."""
     assert ran.code == code, ran
     assert "Traceback" not in ran.err and "bug of circuitmap" not in ran.err, ran.err
     for word in says:
@@ -44,7 +44,7 @@ def clear(ran: Ran, code: int, *says: str) -> None:
 
 
 def as_one_who_may_not() -> tuple[str, ...]:
-    """What to start a command by so that a file's permissions bind it: for root, root without these powers."""
+    """What to start a command with so that a file's permissions bind it: for root, root without these powers."""
     if os.name != "posix":
         pytest.skip("permissions are those of POSIX")
     if os.geteuid():

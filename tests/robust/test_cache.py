@@ -1,4 +1,5 @@
-"""Whatever stands in the place of what was remembered: the answer is the one without it, soon, and nothing else changes.
+"""Whatever stands in the place of what was remembered: the answer is the same as without it, comes soon, and nothing
+else changes.
 
 | in the cache | what is promised |
 |---|---|
@@ -57,7 +58,7 @@ def kept_file(cache: Path, kind: str) -> Path:
 
 
 Place = Callable[[Path, Path], object]
-"""Puts something where a file of the cache was; the second is somebody's file."""
+"""Puts something where a file of the cache was; the second argument is somebody's file."""
 
 
 def _socket(place: Path, victim: Path) -> None:
@@ -136,7 +137,7 @@ def test_what_is_kept_is_for_this_users_eyes_only(shop: Path, tmp_path: Path, ci
     assert len(files) == 2 and all(stat.S_IMODE(file.stat().st_mode) == 0o600 for file in files)
 
 
-# ---- somebody else's file, with a right sum ----
+# ---- somebody else's file, with a correct checksum ----
 
 
 def forge_platform(file: Path) -> None:
@@ -242,7 +243,7 @@ def test_any_wrong_value_in_the_index_is_read_anew(shop: Path, tmp_path: Path, c
     for path in places_in(json.loads(text)):
         for wrong in WRONG:
             if type(wrong) is type(value_at(text, path)) is str:
-                continue  # another text is no wrong kind of value
+                continue  # a different text is not a wrong kind of value
             tried += 1
             file.write_bytes(with_value(text, path, wrong))
             for words, answer in true.items():
@@ -261,7 +262,7 @@ def test_an_index_that_is_no_json(content: str, shop: Path, tmp_path: Path, circ
 
 
 def test_an_entry_is_that_of_its_own_place(shop: Path, tmp_path: Path, circuitmap: Run) -> None:
-    """Another's path or kind in it would be shown, or opened."""
+    """The path or kind of another entry in it would be shown, or opened."""
     true = circuitmap("library", ".")
     file = kept_file(tmp_path / "cache", "library")
     text = file.read_text()
@@ -271,7 +272,7 @@ def test_an_entry_is_that_of_its_own_place(shop: Path, tmp_path: Path, circuitma
         assert circuitmap("library", ".") == true
 
 
-# ---- what changed, and looks as before ----
+# ---- what changed but looks as before ----
 
 
 def test_the_same_size_and_time_is_not_the_same_text(shop: Path, circuitmap: Run) -> None:

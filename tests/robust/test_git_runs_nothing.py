@@ -160,7 +160,7 @@ def test_what_is_missing_is_not_fetched(key: str, room: Path, monkeypatch: pytes
 
 
 def test_the_settings_of_git_hold_for_whoever_it_starts(room: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A newer git is told not to fetch in a word that an older one does not know, and the other way round."""
+    """A newer git is told not to fetch by an option that an older one does not know, and the other way round."""
     real = shutil.which("git")
     shop = laid_out(room, "shop", Trap(config="", git=""))
     (room / "bin/git").write_text(
@@ -316,7 +316,7 @@ def test_an_endless_answer_is_cut_off(room: Path, monkeypatch: pytest.MonkeyPatc
         asking_git.Git(room).asked("ls-tree")
 
 
-# ---- who starts programs at all ----
+# ---- what starts programs at all ----
 
 STARTS = {
     "subprocess", "multiprocessing", "pty", "os.system", "os.popen", "os.fork", "os.forkpty", "os.posix_spawn",

@@ -32,7 +32,7 @@ pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="links and pipes
 
 
 def in_its_place(place: Path) -> bytes:
-    """Take away what is there, and give what it held."""
+    """Take away what is there, and return what it held."""
     content = place.read_bytes() if place.is_file() else b""
     if place.is_file():
         place.unlink()
@@ -252,7 +252,7 @@ def test_where_the_owner_cannot_be_kept_the_group_is(shop: Path, monkeypatch: py
 def test_nobody_is_made_owner_of_what_is_put_in_its_place_meanwhile(
     shop: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Rights are given to the open file, not to a name that whoever owns the folder can point elsewhere."""
+    """Permissions are set on the open file, not on a name that the folder's owner can point elsewhere."""
     for name in ("chown", "lchown", "chmod", "lchmod"):
         monkeypatch.setattr(os, name, lambda *_, **__: pytest.fail("by name"), raising=False)
     write_output(shop / "job.yaml", b"x\n")
@@ -292,7 +292,7 @@ def test_a_folder_on_the_shelf_that_cannot_be_read_hides_no_other(shop: Path) ->
 
 
 def test_undisturbed_all_of_them_write(shop: Path, circuitmap: Run) -> None:
-    """So that whatever was refused above was refused for its reason."""
+    """Shows that whatever was refused above was refused for the right reason."""
     for name, words in WRITTEN.items():
         before = place_of(shop, name).read_bytes() if place_of(shop, name).exists() else b""
         clear(circuitmap(*words), 0)

@@ -1,4 +1,5 @@
-"""Sizes are looked at before anything is read: a large file, an endless one, one that grows is a 4, in little memory."""
+"""Sizes are looked at before anything is read: a large file, an endless one or one that grows gives exit code 4, in
+little memory."""
 
 import os
 import sys

@@ -1,4 +1,5 @@
-"""Standard output, errors or input that is closed, full or not to be written: published exit codes, and what stands is said.
+"""Standard output, errors or input that is closed, full or cannot be written: published exit codes, and the message
+says what stands.
 
 | stream | what is promised |
 |---|---|

@@ -74,7 +74,7 @@ def test_a_second_writer_waits_while_the_first_one_thinks(card: Path, no_locks: 
 
 
 def at_the_move(monkeypatch: pytest.MonkeyPatch, action: Callable[[], None]) -> None:
-    """Do something at the one moment between the last look and the move, once."""
+    """Do something, once, at the very moment between the last look and the move."""
     move, left = saving._move, [action]
 
     def moves(temporary: Path, path: Path) -> None:
@@ -98,7 +98,7 @@ def test_a_second_writer_waits_at_the_last_moment_too(
 def test_without_the_claim_an_entry_would_be_lost_there(
     card: Path, no_locks: None, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """What the test above can find."""
+    """Shows what the test above can find."""
     monkeypatch.setattr(one_writer, "_create", lambda claim, mine: True)
     monkeypatch.setattr(one_writer, "_said_in", lambda claim: None)
     monkeypatch.setattr(one_writer, "_who_writes", lambda: None)
@@ -110,7 +110,7 @@ def test_without_the_claim_an_entry_would_be_lost_there(
 
 
 def test_many_writers_without_locks_lose_nothing(tmp_path: Path) -> None:
-    """Processes of their own; more of them: `python -m tests.jobs.many_writers 30 5 --no-locks`."""
+    """Separate processes; for more of them: `python -m tests.jobs.many_writers 30 5 --no-locks`."""
     command = [sys.executable, "-m", "tests.jobs.many_writers", "8", "3", "--no-locks"]
     done = subprocess.run(command, check=False, cwd=ROOT, capture_output=True, text=True, timeout=300)
     assert done.returncode == 0, done.stderr
@@ -129,7 +129,7 @@ def test_a_system_without_locks(failure: Exception, card: Path, monkeypatch: pyt
     assert card.read_bytes() == b"begun\nfirst\nsecond\n"
 
 
-# ---- claims that are left behind ----
+# ---- claims left behind ----
 
 
 def left_by(process: int, began: str = "1", machine: str | None = None) -> bytes:

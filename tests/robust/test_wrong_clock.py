@@ -1,4 +1,5 @@
-"""One wrong clock never locks a card: whoever is refused is told by which entry, and how to go on; and it goes on so.
+"""One wrong clock never locks a card: whoever is refused is told because of which entry, and how to go on; and that
+works.
 
 | on the card | what is promised |
 |---|---|
@@ -43,7 +44,7 @@ def card(shop: Path, *times: str, name: str = "job.yaml") -> str:
 
 
 def way_out(said: str) -> list[str]:
-    """The command that a message offers, as a shell would take it apart."""
+    """The command that a message offers, as a shell would split it."""
     found = re.search(r"circuitmap (card strike .* 'wrong clock')", said)
     assert found, said
     return shlex.split(found[1])

@@ -24,7 +24,7 @@ def test_each_readme_has_commands() -> None:
     lines = list(command_lines())
     assert all(line[0] == "circuitmap" for line in lines)
     told = {(Path(line[2]).name, line[1]) for line in lines}
-    for name in ("motorcycle", "motorhome", "truck", "van"):
+    for name in ("motorcycle", "motorhome", "sweeper", "truck", "van"):
         assert {command for vehicle, command in told if vehicle == name} >= {"live", "trace", "common", "suspects"}
 
 

@@ -16,7 +16,7 @@ from circuitmap.wiring.parts import Battery, Box, Fuse, OpenEnd, Relay, Switch, 
 from circuitmap.wiring.platform import Platform
 
 SAMPLES = Path(__file__).parents[2] / "sample_vehicles"
-VEHICLES = ("motorcycle", "motorhome", "truck", "van")
+VEHICLES = ("motorcycle", "motorhome", "sweeper", "truck", "van")
 
 platform = cache(lambda name: open_platform(SAMPLES / name))
 
@@ -103,12 +103,12 @@ def test_together_they_use_every_rule_and_every_word_of_the_notation() -> None:
 
 
 def test_they_read_like_transcriptions() -> None:
-    """Some sheets whole, some not; wires without colour; a remark at open ends; things not every car has."""
+    """Some sheets are whole, some not; wires without colour; a remark at open ends; things that not every car has."""
     for name in VEHICLES:
         its = platform(name)
         assert any(sheet.whole for sheet in its.sheets.values()) and not all(s.whole for s in its.sheets.values())
         assert any(wire.kind == "wire" and not wire.colour for wire in its.wires)
         assert its.options and any(part.condition for part in its.parts.values())
     assert any(wire.copied for wire in platform("motorhome").wires)
-    assert all(wire.colour != ("ws",) for wire in platform("motorhome").wires)  # mapped to IEC 60757 once
+    assert all(wire.colour != ("ws",) for wire in platform("motorhome").wires)  # already mapped to IEC 60757
     assert {wire.colour for wire in platform("motorhome").wires} >= {("WH", "BK"), ("BK", "YE")}

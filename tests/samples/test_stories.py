@@ -210,3 +210,28 @@ def test_motorcycle_tail_lamp_in_park_without_the_headlamp_and_no_start_in_gear(
 
     assert cranks() and not cranks(NEUTRAL="gear") and not cranks(NEUTRAL="gear", CLUTCH="pulled")
     assert cranks(NEUTRAL="gear", CLUTCH="pulled", STAND="up") and not cranks(KILL="stop")
+
+
+FUEL = {"WATERH": False, "FUELH": True}
+
+
+def test_sweeper_the_screen_is_dead_when_parked_and_live_with_its_relay_welded() -> None:
+    parked = evaluate(circuit("sweeper"), VehicleState(fitting=FUEL))
+    welded = evaluate(circuit("sweeper"), VehicleState(fitting=FUEL, stuck=frozenset({"CAB.K13.87"})))
+    assert drawing(welded) - drawing(parked) == {"SCREEN"}
+
+
+def test_sweeper_for_a_quarter_of_an_hour_the_screen_may_be_on() -> None:
+    at = [evaluate(circuit("sweeper"), VehicleState(fitting=FUEL, minutes=its)) for its in (5.0, 40.0)]
+    assert [its.loads["SCREEN"].draws for its in at] == [Answer.MAY_BE, Answer.NO]
+
+
+def test_sweeper_what_turns_and_what_wakes() -> None:
+    def state(**switches: str) -> Powered:
+        return evaluate(circuit("sweeper"), VehicleState(fitting=FUEL, switches=switches))
+
+    assert {"E20", "E21"} <= drawing(state(**{"S3.TURN": "left"})) and "E12" in drawing(state(**{"E12.S": "on"}))
+    assert awake(state(DOOR="open")) == {"CTRL"}  # the brush controller has its feed behind the key
+    assert "M5" not in drawing(state(K9="set", SEAT="taken"))
+    running = VehicleState(fitting=FUEL, key="run", switches={"K9": "set", "SEAT": "taken"})
+    assert "M5" in drawing(evaluate(circuit("sweeper"), running))

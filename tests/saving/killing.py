@@ -1,8 +1,9 @@
-"""Killing a command at each of its system calls, from its first touch of a file to its end, and looking what is left.
+"""Killing a command at each of its system calls, from its first touch of a file to its end, and looking at what is
+left.
 
 `python -m tests.saving.killing [NAME...]` runs the table of writers (or these of it) and prints a line for each. The
 command runs in this process until it is about to write. There it is forked, once for each system call that is to come;
-each child goes on with the very command and is killed one call later than the one before it.
+each child goes on with the same command and is killed one call later than the child before.
 """
 
 import contextlib
@@ -37,9 +38,10 @@ ONCE_MORE = "from circuitmap.shelf import index; index.JUST_NOW = 0.0; from circ
 
 @dataclass(slots=True)
 class Found:
-    """What a row came to: how often it was killed, before and after the new content stood, and what went wrong.
+    """The result of a row: how often the command was killed, before and after the new content stood, and what went
+    wrong.
 
-    `torn`: a file neither old nor new, gone, or one that nobody expects. `lost`: acknowledged, and not there.
+    `torn`: a file that is neither old nor new, is gone, or is unexpected. `lost`: acknowledged but not there.
     `hindered`: the same command, given once more, did not do its work.
     """
 
@@ -73,7 +75,7 @@ def begins_to_write(event: str, args: tuple[Any, ...], watched: Path) -> bool:
 
 
 class Killing:
-    """One row: the command, the folder it works in, and what is found."""
+    """One row: the command, the folder it works in, and what was found."""
 
     def __init__(self, writer: Writer, scratch: Path, command: Command) -> None:
         self.writer, self.scratch, self.command = writer, scratch, command
@@ -88,10 +90,10 @@ class Killing:
     def run(self) -> Found:
         words = self.writer.words.split()
         os.environ["CIRCUITMAP_CACHE"] = str(self.work / "cache") if self.writer.cache else ""
-        index.JUST_NOW = 0.0  # what is laid out here is to be remembered at once
+        index.JUST_NOW = 0.0  # what is set up here is to be remembered at once
         self.prepare(self.scratch / "first/shop")
         os.chdir(self.scratch / "first/shop")
-        self.quietly(lambda: self.command(words))  # whatever it imports is there from now on
+        self.quietly(lambda: self.command(words))  # from now on, everything it imports is loaded
         self.prepare(self.shop)
         os.chdir(self.shop)
         if self.writer.cache:
@@ -203,13 +205,13 @@ class Killing:
 
     @staticmethod
     def contents(folder: Path) -> dict[str, bytes]:
-        """All files below a folder but git's own."""
+        """All files below a folder except git's own."""
         files = (path for path in sorted(folder.rglob("*")) if path.is_file())
         return {str(p.relative_to(folder)): p.read_bytes() for p in files if ".git" not in p.parts}
 
     @staticmethod
     def visible(files: dict[str, bytes]) -> dict[str, bytes]:
-        """Without what a writer may leave beside them."""
+        """Leaves out what a writer may leave beside the files."""
         return {name: content for name, content in files.items() if not MAY_BE_LEFT.search(name)}
 
     def restore(self, before: dict[str, bytes]) -> None:
@@ -227,7 +229,7 @@ def said(name: str, content: bytes) -> bytes:
 
 
 def torn_writer(words: list[str]) -> int:
-    """A writer as it must not be: it writes over the file itself."""
+    """A writer as it must not be: it overwrites the file in place."""
     Path("out").write_bytes(b"new\n" * 3000)
     return 0
 
@@ -243,11 +245,12 @@ def hasty_writer(words: list[str]) -> int:
 
 
 UNSOUND: dict[str, Command] = {"torn": torn_writer, "hasty": hasty_writer}
-"""What this file must find to be worth anything."""
+"""What this file must be able to find to be worth anything."""
 
 
 def killed_everywhere(name: str) -> Found:
-    """What a row of the table, or an unsound writer, comes to. Changes this process's folder and environment."""
+    """Gives the result for a row of the table, or for an unsound writer. Changes this process's folder and
+    environment."""
     with tempfile.TemporaryDirectory() as scratch:
         home = os.getcwd()
         writer = WRITERS.get(name, Writer(words="", there=("out",)))

@@ -1,8 +1,8 @@
 """Stopping a process at its n-th system call, and killing it there. Linux; no thread but the first is looked at.
 
 The process asks to be watched (`ask_to_be_watched`) at the moment from which its system calls count. It is killed on
-its way into a call, so the call does not happen: all between two calls is in the process's own memory and is lost
-with it, so these are all the states that a kill can leave behind.
+its way into a call, so the call does not happen: everything between two calls is in the process's own memory and is
+lost with it, so these are all the states that a kill can leave behind.
 """
 
 import ctypes
@@ -34,7 +34,7 @@ def ask_to_be_watched() -> None:
 def killed_at(process: int, number: int | None) -> int | None:
     """Let a child that asked to be watched run up to its system call `number`, counted from 1, and kill it there.
 
-    Gives its exit code if it ended by itself before that (with None: always). Raises CannotWatch.
+    Returns its exit code if it ended by itself before that (with None: always). Raises CannotWatch.
     """
     os.waitpid(process, os.WUNTRACED)
     if _ptrace(SET_OPTIONS, process, TELL_CALLS_FROM_SIGNALS | KILL_WITH_ME) < 0:

@@ -44,7 +44,7 @@ def test_a_writer_that_is_not_sound_is_found_out(name: str) -> None:
 
 
 def calls_in(file: Path) -> Iterator[tuple[ast.Call, str]]:
-    """Each call in a file, and the last name of what is called."""
+    """Each call in a file, with the last part of the called name."""
     for node in ast.walk(ast.parse(file.read_text("utf-8"))):
         if isinstance(node, ast.Call):
             called = node.func
@@ -52,7 +52,7 @@ def calls_in(file: Path) -> Iterator[tuple[ast.Call, str]]:
 
 
 def files_that_write() -> dict[str, set[str]]:
-    """Each file of the package that opens, moves or removes files, and by which calls."""
+    """Each file of the package that opens, moves or removes files, with the calls by which it does so."""
     found: dict[str, set[str]] = {}
     for file in sorted(PACKAGE.rglob("*.py")):
         for call, name in calls_in(file):
@@ -88,7 +88,7 @@ def test_nobody_but_saving_writes_files() -> None:
     found = files_that_write()
     assert {"write_bytes", "open", "replace", "unlink"} <= found.pop("saving.py")
     assert found == {
-        "one_writer.py": {"open", "link", "rename", "unlink", "rmdir"},  # the claim of who writes
+        "one_writer.py": {"open", "link", "rename", "unlink", "rmdir"},  # the claim of whoever writes
         "cache.py": {"mkdir", "unlink"},  # the folder of the cache, and what is too old in it
         "cli/ending.py": {"open"},  # the null device, when the reader has closed the pipe
         "drawings/lettering/font_table.py": {"write_text"},  # for developers: tables of this program

@@ -35,7 +35,7 @@ def test_a_save_based_on_an_older_text_is_refused(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(("minutes", "stays"), [(0, True), (59, True), (61, False)])
 def test_what_a_killed_writer_left_goes_after_an_hour(tmp_path: Path, minutes: int, stays: bool) -> None:
-    """Sooner it may be somebody's who is still writing where turns are not taken."""
+    """Any sooner, it may belong to somebody who is still writing where turns are not taken."""
     card = tmp_path / "a.yaml"
     card.write_bytes(b"one\n")
     left = tmp_path / ".a.yaml.4711.unfinished"

@@ -1,4 +1,4 @@
-"""Every command that writes a file, and what it writes it from: one row each.
+"""Every command that writes a file, and what it starts from: one row each.
 
 A command that is not in this table fails `test_every_writer_is_in_the_table`.
 """
@@ -32,12 +32,12 @@ OLD_OUTPUT = b"the output of the last time\n" * 3000
 
 
 def all_written(_old: Files, new: Files, now: Files) -> bool:
-    """The command left what it leaves when nobody disturbs it."""
+    """Whether the command left what it leaves when nothing disturbs it."""
     return now == new
 
 
 def one_or_two_entries_more(old: Files, _new: Files, now: Files) -> bool:
-    """An entry came to the card; a second one if the killed command had written its own already."""
+    """Whether an entry was added to the card; a second one if the killed command had already written its own."""
     found, problems = read_card(SourceFile("job.yaml", now["shop/job.yaml"].decode()))
     return now["shop/job.yaml"].startswith(old["shop/job.yaml"]) and not problems and len(found.entries) in (3, 4)
 
@@ -46,9 +46,9 @@ def one_or_two_entries_more(old: Files, _new: Files, now: Files) -> bool:
 class Writer:
     """`words`: the command line, in a folder with the files of `SHOP` and, before it begins, `there`.
 
-    `again`: what the same command may end with when it is given once more after it was killed, and `then` what must
-    be there afterwards. `cache`: what it writes is the cache: run once before, then a file of the platform is
-    changed; nothing in a cache is ever promised. `git`: the folder is a repository.
+    `again`: what the same command may end with when it is given once more after it was killed, and `then` what must be
+    there afterwards. `cache`: it writes to the cache: it is run once before, then a file of the platform is changed;
+    nothing in a cache is ever promised. `git`: the folder is a repository.
     """
 
     words: str
@@ -94,4 +94,4 @@ WRITERS = {
     "platform remembered": Writer(words="check van", cache=True),
     "index of the shelf": Writer(words="library .", cache=True),
 }
-"""A name for each, and how it is run."""
+"""A name for each row, and how it is run."""

@@ -1,4 +1,4 @@
-"""The shelf says of each job how far it is."""
+"""The shelf says of each job how far it has come."""
 
 import pytest
 

@@ -25,7 +25,7 @@ network BODY can "body network" members HEATER
 
 @pytest.fixture
 def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setattr(index_of_the_shelf, "JUST_NOW", 0.0)  # what a test lays out is to be remembered at once
+    monkeypatch.setattr(index_of_the_shelf, "JUST_NOW", 0.0)  # what a test sets up is to be remembered at once
     for name in ("van", "makes/truck"):
         (tmp_path / name).mkdir(parents=True)
     (tmp_path / "van/a.circuit").write_text(VAN)

@@ -1,4 +1,4 @@
-"""The order in which a vehicle is typed in says nothing, but for the slots of a box."""
+"""The order in which a vehicle is typed in means nothing, except for the slots of a box."""
 
 from collections import Counter
 

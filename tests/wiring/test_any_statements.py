@@ -11,6 +11,7 @@ from circuitmap.notation.statements import (
     ClosesClause,
     ColoursStatement,
     Condition,
+    DrawnAt,
     End,
     FeedsStatement,
     FuseItem,
@@ -28,6 +29,7 @@ from circuitmap.notation.statements import (
     OutputStatement,
     PlatformStatement,
     RelayStatement,
+    RoleSaid,
     SheetStatement,
     StarStatement,
     StatedStatement,
@@ -65,6 +67,7 @@ def some(strategy: st.SearchStrategy[object], least: int = 1) -> st.SearchStrate
 
 name = words(*NAMES)
 quantity = st.builds(Measure, st.builds(Band, st.just(1.0), st.just(2.0)), st.just("1"), spans)
+drawn = st.lists(st.builds(DrawnAt, quantity, st.none() | words("1", "A.1")), max_size=2).map(tuple)
 maybe_quantity = st.none() | quantity
 maybe_name = st.none() | name
 conditions = some(st.builds(Condition, words("A", "OPT"), st.booleans()), 0)
@@ -90,8 +93,11 @@ STATEMENTS = st.one_of(
         supply=maybe_quantity,
         returns=st.none() | words("body", "wired"),
     ),
-    of(OptionStatement, name=words("OPT", "A")),
-    of(NamingStatement, patterns=some(st.tuples(words("X*", "S*", "G*", "CAB.*", "A*"), joint_kind))),
+    of(OptionStatement, name=words("OPT", "A"), others=some(words("A", "B"), 0)),
+    of(
+        NamingStatement,
+        patterns=some(st.tuples(words("X*", "S*", "G*", "CAB.*", "A*"), joint_kind | words("lamp", "fuse", "diode"))),
+    ),
     of(ColoursStatement, letters=some(st.tuples(words("sw", "rd", "RD"), words("BK", "RD", "??")))),
     of(BatteryStatement, name=name, capacity=maybe_quantity, series=st.booleans()),
     of(BoxStatement, name=name),
@@ -100,6 +106,7 @@ STATEMENTS = st.one_of(
         name=name,
         is_key=st.booleans(),
         by=maybe_name,
+        inside=maybe_name,
         positions=some(words("off", "on"), 0),
         closes=some(
             st.builds(ClosesClause, words("1", "30", "case"), words("1", "15", "case"), some(words("on", "no"))), 0
@@ -108,7 +115,10 @@ STATEMENTS = st.one_of(
     of(
         RelayStatement,
         name=name,
-        form=words("make", "break", "changeover"),
+        form=words("make", "break", "changeover", "latching", "flasher"),
+        reset=st.none() | st.tuples(words("87", "85"), words("86")),
+        holds=maybe_quantity,
+        across=st.none() | words("diode", "resistor"),
         coil=st.none() | st.tuples(words("86", "85"), words("85")),
         contacts=some(st.tuples(words("30"), words("87", "30"), st.none() | words("87a")), 0),
     ),
@@ -129,22 +139,34 @@ STATEMENTS = st.one_of(
         LoadStatement,
         kind=words(*LOAD_KINDS),
         name=name,
-        roles=some(st.tuples(words("supply", "ground", "wake", "sense", "control"), some(words("1", "2", "A.1"))), 0),
-        asleep=maybe_quantity,
+        roles=some(
+            st.builds(
+                RoleSaid,
+                words("supply", "ground", "wake", "sense", "control", "signal"),
+                some(words("1", "2", "A.1")),
+                st.none() | words("plus", "ground", "opening"),
+            ),
+            0,
+        ),
+        asleep=drawn,
+        awake=drawn,
+        running=drawn,
+        joined=some(st.tuples(words("1", "2"), words("1", "3")), 0),
     ),
     of(
         OutputStatement,
         pins=some(name),
         action=words("feeds", "grounds"),
         source=maybe_name,
-        when=st.sampled_from(("awake", "in", "request", "always")),
+        when=st.sampled_from(("awake", "in", "request", "always", "live")),
+        live=maybe_name,
         positions=some(words("on", "no"), 0),
     ),
     of(
         NetworkStatement,
         name=words("N", "M"),
         kind=words("can", "lin", "wake", "other"),
-        members=some(st.builds(MemberItem, name, some(words("1", "2"), 0)), 0),
+        members=some(st.builds(MemberItem, name, some(words("1", "2"), 0), st.none() | words("listens", "drives")), 0),
     ),
     of(StarStatement, name=name, network=words("N", "M"), legs=some(some(name))),
     of(

@@ -83,7 +83,7 @@ lamp TOWLAMP iff TOW
 
 @pytest.mark.parametrize("broken", UNREADABLE.splitlines())
 def test_a_line_that_cannot_be_read_gives_no_message_but_its_own(broken: str) -> None:
-    """It takes the place of the sound line that is most like it."""
+    """The faulty line takes the place of the sound line that is most like it."""
     lines = SOUND.splitlines()
     (sound,) = get_close_matches(broken, lines, n=1)
     number = lines.index(sound)
@@ -122,6 +122,28 @@ def test_wires_side_by_side_share_the_current() -> None:
     assert "wire-too-thin" not in {p.code for p in two.problems}
 
 
-def test_a_wire_thinner_than_the_table_gets_no_verdict() -> None:
-    head = "battery BAT\nkey IGN positions off, run\nfuse F1 80A\nbar B1\nBAT.+ -> F1\n"
-    assert "wire-too-thin" not in {p.code for p in platform_from(head + "F1 -> B1 in 0.5mm2\n").problems}
+@pytest.mark.parametrize(
+    ("fuse", "size", "is_told"),
+    [(25, 0.22, True), (30, 0.35, True), (25, 0.5, True), (30, 0.75, True), (15, 0.5, False), (10, 0.35, False),
+     (20, 0.75, False), (7.5, 0.22, False)],
+)  # fmt: skip
+def test_a_thin_wire_is_told_where_the_fuse_is_clearly_too_large(fuse: float, size: float, is_told: bool) -> None:
+    """The limits: `wiring/ampacity.py`. Branches behind a splice are as much behind the fuse as the wire to it."""
+    head = f"naming SP* splice\nbattery BAT\nkey IGN positions off, run\nfuse F1 {fuse:g}A\nlamp L1\nBAT.+ -> F1\n"
+    for wires in (f"F1 -> L1 -> case in {size}mm2\n", f"F1 -> SP1 in 4mm2\nSP1 -> L1 -> case in {size}mm2\n"):
+        assert ("wire-too-thin" in {p.code for p in platform_from(head + wires).problems}) is is_told
+
+
+def test_what_hangs_on_a_battery_is_not_behind_a_chargers_fuse() -> None:
+    text = "naming SP* splice\nbattery BAT\nkey IGN positions off, run\nfuse F1 60A, F2 5A\ncharger T supply OUT\n"
+    text += "T.OUT -> F1 -> SP1 in 16mm2\nSP1 -> F2 in 1mm2\n"
+    assert "wire-too-thin" in {p.code for p in platform_from(text).problems}
+    assert "wire-too-thin" not in {p.code for p in platform_from(text + "BAT.+ -> SP1 in 25mm2\n").problems}
+
+
+def test_a_fuse_in_a_ground_wire_is_no_plus() -> None:
+    text = 'battery BAT\nkey IGN positions off, run closes 30 to 15 in run\nlink TL "thermal link"\nfuse F2 10A\n'
+    text += "motor M supply 1 ground 2\nground W1\nBAT.+ -> IGN.30\nIGN.15 -> M.1\nBAT.- -> W1\n"
+    for ground in ("M.2 -> TL -> W1\n", "M.2 -> TL -> F2 -> W1\n"):
+        assert "pin-wrong-way-round" not in {p.code for p in platform_from(text + ground).problems}
+    assert "pin-wrong-way-round" in {p.code for p in platform_from(text + "BAT.+ -> TL -> M.2\n").problems}

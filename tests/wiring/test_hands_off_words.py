@@ -102,7 +102,7 @@ def test_how_a_label_is_set_and_what_side_it_is_of_change_nothing(row: Row) -> N
         ("Beifahrer-Airbags", {"restraint"}), ("Gurtstr. VL", {"restraint"}), ("Napinacze pasów", {"restraint"}),
         ("bolsas de ar", {"restraint"}), ("A.I.R.B.A.G.", {"restraint"}), ("S.R.S. unit", {"restraint"}),
         ("Fluessiggasanlage", {"gas"}), ("Starterbatterie-Trennelement", {"restraint"}),
-        # Near them, and nothing of the kind
+        # Close to them, but nothing of the kind
         ("active headlights", {"free"}), ("Batterietrennschalter", {"free"}), ("relais d'isolement batterie", {"free"}),
         ("assorbimento corrente", {"free"}), ("zamek drzwi pasażera", {"free"}), ("blower motor belt", {"restraint?"}),
         ("ribaltamento cabina", {"free"}), ("turboladdare", {"free"}), ("Ladebordwand", {"free"}),

@@ -1,4 +1,4 @@
-"""Large and odd platforms are read whole, and the work for them grows as they do, not with the square."""
+"""Large and odd platforms are read whole, and the work for them grows in proportion, not with the square."""
 
 from collections.abc import Callable
 from functools import partial
@@ -60,7 +60,7 @@ def test_odd_platforms_are_read_to_their_end(name: str) -> None:
 
 @pytest.mark.parametrize("name", ODD)
 def test_twice_the_lines_are_about_twice_the_work(name: str) -> None:
-    platform_from(ODD[name](60))  # what is made once is not counted
+    platform_from(ODD[name](60))  # what is made only once is not counted
     small, large = (steps_of(partial(platform_from, ODD[name](count))) for count in (800, 1600))
     print(f"{large / small:.2f} times the work")
     assert large < 2.4 * small

@@ -61,13 +61,29 @@ def test_ampacities(gauge: int, outside: int, engine_space: int) -> None:
     """Source: two chandlers' tables citing 33 CFR 183.425, 105 C insulation (seen)."""
     row = next(row for row in AMPACITIES if row.gauge == gauge)
     assert (row.outside, row.engine_space) == (outside, engine_space)
-    assert most_amperes(cross_section_of_gauge(gauge)) == outside
+    assert most_amperes(cross_section_of_gauge(gauge)) == (outside, outside)
     # Inside an engine space the table takes 15 per cent off (derived from its rows).
     assert row.engine_space == pytest.approx(row.outside * 0.85, abs=0.6)
 
 
 def test_between_two_gauges_the_thicker_one_is_the_bound() -> None:
-    assert most_amperes(1.0) == 25
-    assert most_amperes(2.5) == 45
-    assert most_amperes(0.75) is None
+    assert most_amperes(1.0) == (25, 25)
+    assert most_amperes(2.5) == (45, 45)
     assert most_amperes(70.0) is None
+
+
+@pytest.mark.parametrize(("size", "amperes"), [(0.35, 7), (0.5, 11), (0.75, 14)])
+def test_thin_wires(size: float, amperes: float) -> None:
+    """Source: a wholesaler's table of thin-wall cable to ISO 6722 class B (0.5 mm2 11 A, 0.75 mm2 14 A, seen); 22 awg,
+    0.326 mm2, 7 A, 24 awg, 0.205 mm2, 3.5 A: a copied table of single wires in open air (seen)."""
+    carries = most_amperes(size)
+    assert carries is not None
+    assert carries.amperes == amperes
+    assert carries.amperes < carries.stands <= 20, "never more than the next thicker wire of the other table"
+
+
+def test_a_thicker_wire_never_stands_a_smaller_fuse() -> None:
+    sizes = [0.13, 0.2, 0.22, 0.35, 0.5, 0.75, 0.82, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0]
+    stands = [carries.stands for carries in map(most_amperes, sizes) if carries is not None]
+    assert stands == sorted(stands)
+    assert len(stands) == len(sizes)

@@ -62,7 +62,7 @@ def test_the_opposite_direction_on_another_sheet_is_the_same_wire() -> None:
 
 
 def test_what_a_chain_meets_across_a_cavity_is_on_its_other_half() -> None:
-    """The second sheet was read towards the supply: SP1 is on the half that the fuse is not on."""
+    """The second sheet was read towards the supply: SP1 is on the half where the fuse is not."""
     platform = platform_from(HEAD, 'sheet "1"\nCAB.F22 -> X1.2\n', 'sheet "2"\nSP1 -> X1.2 -> CAB.F22\nSP1 -> M.A1\n')
     assert wires(platform) == ["CAB.F22.2 - X1.2<", "SP1 - M.A1", "SP1 - X1.2>"]
 
@@ -130,7 +130,7 @@ def test_a_chart_row_gives_way_to_the_drawn_path() -> None:
 
 
 def test_a_chart_row_gives_way_to_a_path_through_a_relay_a_switch_or_an_output() -> None:
-    """Kept beside it, the row would say that the lamp is fed at all times."""
+    """If it were kept beside the wire, the row would say that the lamp is fed at all times."""
     head = HEAD + "lamp L\nCAB.F22 feeds L\n"
     relay = "relay CAB.K1 make\nCAB.F22 -> CAB.K1.30\nCAB.K1.87 -> L -> G1\n"
     switch = "switch S positions off, on closes 1 to 2 in on\nCAB.F22 -> S.1\nS.2 -> L -> G1\n"

@@ -34,7 +34,8 @@ def wires(platform: Platform) -> list[str]:
 
 
 def told(platform: Platform, *without: str) -> list[str]:
-    """Each problem as `severity line:column code`, but for these codes; files other than the first by their name."""
+    """Each problem as `severity line:column code`, except those with these codes; files other than the first by their
+    name."""
     found = []
     for problem in platform.problems:
         if problem.code not in ("no-battery", "no-key", *without):

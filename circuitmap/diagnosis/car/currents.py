@@ -1,6 +1,6 @@
 """How much a part takes, asleep, awake or running: as transcribed, or else by its kind.
 
-A transcribed range is taken to hold eight times in ten; spreads are inflated by 1.6, because people are too sure of
+A transcribed range is taken to hold eight times out of ten; spreads are inflated by 1.6, because people are too sure of
 such numbers. By kind: asleep 0.4..7 mA, awake 50..300 mA (workshop texts, seen, mostly older cars, and orders of
 magnitude from memory). Other figures are judgement.
 """
@@ -9,6 +9,8 @@ from math import hypot, log, sqrt
 from typing import NamedTuple
 
 from circuitmap.diagnosis.weighing.log_normal import Spread
+from circuitmap.power.typical import MODULE_ASLEEP, MODULE_AWAKE, RELAY_COIL, Typical
+from circuitmap.power.typical import RUNNING_BY_KIND as typical_by_kind
 from circuitmap.quantities import Band
 from circuitmap.wiring.parts import Load, Part, Resistor
 
@@ -18,23 +20,15 @@ LEAST_SIGMA = 0.25
 SEVERAL_PINS_SIGMA = 0.7
 EIGHT_IN_TEN = 1.2815515655446004
 
-ASLEEP_BY_KIND = Spread(0.0015, 1.2)
-AWAKE_BY_KIND = Spread(0.15, 1.05)
-RUNNING_BY_KIND: dict[str, Spread] = {
-    "lamp": Spread(0.5, 1.1),
-    "motor": Spread(2.0, 1.1),
-    "heater": Spread(5.0, 1.0),
-    "solenoid": Spread(0.8, 0.9),
-    "starter": Spread(120.0, 0.6),
-    "horn": Spread(4.0, 0.7),
-    "socket": Spread(0.4, 1.4),
-    "sensor": Spread(0.02, 1.2),
-    "charger": Spread(0.3, 1.3),
-    "load": Spread(0.5, 1.5),
-    "module": Spread(0.5, 1.3),
-}
-COIL = Spread(0.14, 0.45)
-"""A relay's coil, 12 V, 60..130 ohm (practice)."""
+
+def _usual(typical: Typical) -> Spread:
+    return Spread(typical.usual, typical.sigma)
+
+
+ASLEEP_BY_KIND = _usual(MODULE_ASLEEP)
+AWAKE_BY_KIND = _usual(MODULE_AWAKE)
+RUNNING_BY_KIND = {kind: _usual(typical) for kind, typical in typical_by_kind.items()}
+COIL = _usual(RELAY_COIL)
 ADDED = Spread(0.25, 1.3)
 BY_ITSELF = Spread(0.2, 1.3)
 CHAFED = Spread(0.3, 1.5)
@@ -48,14 +42,14 @@ ANYTHING = Spread(0.1, log(10.0 / 0.001) / sqrt(12.0))
 
 
 class Draw(NamedTuple):
-    """A current with where it is known from: transcribed, or assumed by kind."""
+    """A current, and how it is known: transcribed, or assumed by kind."""
 
     spread: Spread
     assumed: bool
 
 
 def spread_of(band: Band) -> Spread | None:
-    """The spread of a transcribed value or range; None for one that is nothing."""
+    """The spread of a transcribed value or range; None if it is zero."""
     if band.high <= 0.0:
         return None
     low = max(band.low, band.high / 50.0)
@@ -64,7 +58,8 @@ def spread_of(band: Band) -> Spread | None:
 
 
 def drawn_asleep(part: Part, sleeps: bool) -> Draw | None:
-    """What a part that is fed takes when nothing is wrong; None if nothing. `sleeps`: it can be awake or asleep."""
+    """What a part that is fed takes when nothing is wrong; None if it takes nothing. `sleeps`: it can be awake or
+    asleep."""
     if isinstance(part, Load) and part.asleep is not None:
         spread = spread_of(part.asleep)
         return Draw(spread, False) if spread is not None else None
@@ -77,7 +72,7 @@ def drawn_by_resistance(part: Resistor, volts: float) -> Draw | None:
 
 
 def drawn_awake(part: Part) -> Draw | None:
-    """What a part that is up takes, not working yet: a heater that is awake does not heat."""
+    """What a part takes that is awake but not working yet: a heater that is awake does not heat."""
     band = part.awake if isinstance(part, Load) else None
     if band is None:
         return Draw(AWAKE_BY_KIND, True)
@@ -105,5 +100,5 @@ def drawn_by_itself(part: Part) -> Draw:
 
 
 def on_each_pin(whole: Spread, pins: int) -> Spread:
-    """The share of one of several supply pins: nobody knows how the current divides."""
+    """The share of one of several supply pins; nobody knows how the current divides."""
     return whole if pins <= 1 else Spread(whole.median / pins, whole.sigma + SEVERAL_PINS_SIGMA)

@@ -1,4 +1,4 @@
-"""The vehicle parked, asleep and sound, and what any change to it brings: evaluated once and kept."""
+"""The vehicle parked, asleep and sound, and what any change to it brings; evaluated once and kept."""
 
 from collections.abc import Container, Mapping
 from dataclasses import replace
@@ -18,12 +18,15 @@ from circuitmap.wiring.fitting import Answer, Fitting
 from circuitmap.wiring.parts import FIRST, SECOND, Fuse, Terminal
 
 MOST_WORK = 6_000_000
-"""Units of work to find out what every fault would draw: a net or gate looked at in a state is two, a part or contact
-on the way of a current one, a place where it can be measured five (judgement: about five seconds)."""
+"""Units of work to find out what every fault would draw: looking at a net or gate in a state costs two, a part or
+contact on the way of a current one, a place where the current can be measured five, a node of a tree of ways four
+(judgement: about four seconds)."""
 _A_LOOK_COSTS, _A_FLOW_COSTS = 2, 60
 _ALL_AT_ONCE = 10
-"""Looks at everything, which a state that is found from nothing takes, are so many times cheaper each."""
-_A_PLACE_COSTS = 5
+"""A state evaluated from nothing needs looks at everything; each of these is this many times cheaper."""
+_A_PLACE_COSTS, _A_NODE_COSTS = 5, 4
+_PARTS_APART, _PLACES_APART = 1_000, 20
+"""Along a long way much is kept, and looked at, for each part and place with all before it: so many pairs cost one."""
 
 
 class WokenParked(NamedTuple):
@@ -38,7 +41,7 @@ class Parked:
     """`absent` are parts that a sheet shows and this car lacks, `positions` how switches stand on it where that is not
     their first position. Outputs on request are off: nobody asked for them.
 
-    `left_out` are parts and networks of which it was not worked out what their faults would draw: too much work.
+    `left_out` are parts and networks for which it was too much work to find out what their faults would draw.
     """
 
     def __init__(
@@ -74,13 +77,18 @@ class Parked:
         return found.powered
 
     def brought_by(self, powered: Powered, but: Container[FlowKey] = ()) -> tuple[Flow, ...]:
-        """What a state draws beyond the parked vehicle, `but` what is known of it."""
-        found = tuple(brought_in(powered, self.powered, CurrentWays(powered, self.ways), self.asleep, but).values())
-        self.effort.spend(len(self.plan.loads) // 2 + sum(_A_FLOW_COSTS + _cost_of(flow.way) for flow in found))
+        """What a state draws beyond the parked vehicle, except for the currents in `but`, which are known already."""
+        ways = CurrentWays(powered, self.ways)
+        found = tuple(brought_in(powered, self.powered, ways, self.asleep, but).values())
+        self.effort.spend(
+            _A_NODE_COSTS * ways.looked_at
+            + len(self.plan.loads) // 2
+            + sum(_A_FLOW_COSTS + _cost_of(flow.way) for flow in found)
+        )
         return found
 
     def has_work_for(self, times: int) -> bool:
-        """Whether all that was done may be done so many times more."""
+        """Whether there is work left to do everything done so far this many times more."""
         return (times + 1) * (MOST_WORK - self.effort.left) <= MOST_WORK
 
     def takes_current(self, part: str) -> bool:
@@ -88,7 +96,7 @@ class Parked:
         return part in self._load_number
 
     def may_try(self, name: str) -> bool:
-        """Whether there is work left to find out what a part or network would draw; else it is left out, and told."""
+        """Whether there is work left to find out what a part or network would draw; if not, it is left out and told."""
         if self.effort.used_up:
             self.left_out[name] = None
         return not self.effort.used_up
@@ -116,7 +124,7 @@ class Parked:
         return tuple(brought_in(powered, parked, CurrentWays(powered, self.ways, out), asleep).values())
 
     def fed(self, module: str) -> Answer:
-        """Whether a part is fed while parked; not known for one whose feeds nobody typed."""
+        """Whether a part is fed while parked; not known for a part whose feeds nobody typed."""
         sleeper = self.plan.sleeper_number.get(module)
         if sleeper is not None:
             return Answer(self.powered.settled.standing.fed[sleeper])
@@ -124,7 +132,7 @@ class Parked:
         return power.draws if power is not None else Answer.MAY_BE
 
     def fed_if_fitted(self, module: str) -> Answer:
-        """As `fed`, on a vehicle that has the equipment which the part comes with and of which nothing was said."""
+        """Like `fed`, on a vehicle that has the equipment the part comes with, where nothing was said about it."""
         equipment = not_said(self.circuit, module, self.fitting)
         if not equipment:
             return self.fed(module)
@@ -168,7 +176,7 @@ class Parked:
         return self.powered.supply.get(terminal, Answer.NO) if terminal in self.circuit.number else Answer.NO
 
     def way_behind(self, fuse: Fuse) -> Way | None:
-        """The way to the outgoing side of a fuse that is live while parked; None for one that is dead."""
+        """The way to the outgoing side of a fuse that is live while parked; None for a dead one."""
         way = self.ways.to(Terminal(fuse.name, SECOND))
         if way is None and self.ways.to(Terminal(fuse.name, FIRST)) is not None:
             way = self.ways.to(Terminal(fuse.name, FIRST))
@@ -179,7 +187,8 @@ class Parked:
 
 
 def _cost_of(way: Way) -> int:
-    return len(way.through) + _A_PLACE_COSTS * len(way.places)
+    through, places = len(way.through), len(way.places)
+    return through + through**2 // _PARTS_APART + _A_PLACE_COSTS * places + places**2 // _PLACES_APART
 
 
 def _with_out(state: VehicleState, out: frozenset[str]) -> VehicleState:

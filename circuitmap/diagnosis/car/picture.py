@@ -24,11 +24,12 @@ Taken = Literal["asleep", "awake", "running", "coil", "between", "own"]
 fault's own."""
 
 LIVE_PERHAPS = 0.5
-"""Chance that a supply which may be live is (judgement)."""
+"""Chance that a supply that may be live is live (judgement)."""
 
 
 class FlowKey(NamedTuple):
-    """What tells a current from others: who draws it, at which pin (empty: not at one of several), and what it is."""
+    """What tells a current from others: who draws it, at which pin (empty: not at one of several pins), and what it
+    is."""
 
     owner: str
     pin: str
@@ -38,9 +39,9 @@ class FlowKey(NamedTuple):
 class Flow(NamedTuple):
     """A current: its mean in A and variance in A^2, who draws it, and its way from the battery.
 
-    `key` tells it from others, so that two faults that bring the same current bring it once. `assumed`: how much is
-    not transcribed. It is one of `pins` supply pins of its owner that are live; `whole` is the mean and variance of
-    all of them together.
+    `key` tells it from others, so that two faults that bring the same current bring it once. `assumed`: its amount is
+    not transcribed. It flows at one of the owner's live supply pins, of which there are `pins`; `whole` is the mean and
+    variance of all of them together.
     """
 
     key: FlowKey
@@ -54,7 +55,7 @@ class Flow(NamedTuple):
 
     @property
     def joins_batteries(self) -> bool:
-        """Whether it goes from one battery into another."""
+        """Whether it flows from one battery into another."""
         return self.key.taken == "between"
 
     @property
@@ -88,14 +89,14 @@ def asleep_in(powered: Powered, ways: CurrentWays) -> dict[FlowKey, Flow]:
 def brought_in(
     powered: Powered, parked: Powered, ways: CurrentWays, asleep: Picture, but: Container[FlowKey] = ()
 ) -> dict[FlowKey, Flow]:
-    """What a state draws beyond the parked one, `but` what is known of it: parts newly fed or awake, loads newly on,
-    coils newly held."""
+    """What a state draws beyond the parked one, except for the currents in `but`, which are known already: parts newly
+    fed or awake, loads newly on, coils newly held."""
     flows: dict[FlowKey, Flow] = {}
     plan = powered.plan
     parts = plan.circuit.platform.parts
     awake, was_awake = powered.settled.standing.awake, parked.settled.standing.awake
     numbers: Iterable[int] = range(len(plan.loads))
-    if awake == was_awake:  # then only what is fed more surely draws more
+    if awake == was_awake:  # then only what is now fed more surely draws more
         numbers = [n for n, (now, before) in enumerate(zip(powered.draws, parked.draws, strict=True)) if now > before]
     for n in numbers:
         name, fed, was_fed = plan.loads[n], powered.draws[n], parked.draws[n]
@@ -125,7 +126,7 @@ def brought_in(
 def _add_coils(
     powered: Powered, parked: Powered, ways: CurrentWays, flows: dict[FlowKey, Flow], but: Container[FlowKey]
 ) -> None:
-    """The coils that are newly held; what runs through their contacts hangs on their supply, too."""
+    """The coils that are newly held; what flows through their contacts hangs on their supply, too."""
     plan = powered.plan
     relays, before = powered.settled.standing.relays, parked.settled.standing.relays
     held: dict[str, frozenset[str]] = {}
@@ -188,7 +189,7 @@ def supply_ways(powered: Powered, ways: CurrentWays, number: int) -> list[tuple[
 
 
 def live_pins(powered: Powered, number: int) -> dict[int, int]:
-    """Node and level of each supply pin at which a load takes current."""
+    """The node and level of each supply pin at which a load takes current."""
     live: dict[int, int] = {}
     for path in powered.plan.paths_of[number]:
         level = powered.run.drawn(path, powered.settled.reach)

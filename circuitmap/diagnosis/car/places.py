@@ -1,4 +1,4 @@
-"""Where current can be measured, and which place carries the current of which others."""
+"""Where current can be measured, and which place carries the current of which other places."""
 
 from collections import deque
 from collections.abc import Container, Iterable, Mapping
@@ -25,13 +25,13 @@ class PlaceTree:
         self._ways: dict[str, tuple[str, ...]] = {}
 
     def way_places(self, places: tuple[str, ...]) -> tuple[str, ...]:
-        """The places of a way, batteries that share the current taken together."""
+        """The places of a way; batteries that share the current are taken together."""
         if not self.joined:
             return places
         return tuple(dict.fromkeys(self.joined.get(place, place) for place in places))
 
     def is_battery(self, place: str) -> bool:
-        """Whether a place is a battery, or several that share the current; not the tap or minus post of one."""
+        """Whether a place is a battery, or several that share the current; not the tap or minus post of a battery."""
         return place in self.joined.values() or isinstance(self.parked.platform.parts.get(place), Battery)
 
     def is_post(self, place: str) -> bool:
@@ -55,7 +55,7 @@ class PlaceTree:
         if isinstance(part, Fuse):
             return self.way_places(tuple(p for p in self._way_of(part) if p != place))
         if isinstance(part, Box):
-            # What feeds all of the box: of several feeders only that which they share.
+            # What feeds all of the box: of several feeders, only what they have in common.
             inside = [p for p in self.parked.platform.fuses if p.name.startswith(f"{place}.")]
             ways = [self.way_places(self._way_of(fuse)) for fuse in inside]
             beyond = [way[way.index(place) + 1 :] for way in ways if place in way]
@@ -139,7 +139,7 @@ class PlaceTree:
 
 
 def _joined_batteries(parked: Parked) -> dict[str, str]:
-    """Batteries that share the current of some point while parked, each with the name of all of them together."""
+    """Batteries that share the current of some point while parked, each with the joint name of its group."""
     cells = parked.plan.cells
     group = {cell.battery: {cell.battery} for cell in cells}
     plus = {n: cell.battery for n, cell in enumerate(cells)}
@@ -155,7 +155,7 @@ def _joined_batteries(parked: Parked) -> dict[str, str]:
 
 def nearest(places: Iterable[str], measured: Container[str]) -> str | None:
     """The first of the places that was measured."""
-    for place in places:  # a plain loop: this is asked for every current at every reading
+    for place in places:  # a plain loop: this is called for every current at every reading
         if place in measured:
             return place
     return None

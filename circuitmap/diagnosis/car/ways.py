@@ -15,8 +15,8 @@ from circuitmap.wiring.platform import Platform
 
 class Way(NamedTuple):
     """How current reaches a pin. `places` are where it can be measured, the nearest to the pin first: fuses, boxes'
-    feeders, battery posts. `through` are all parts and contacts on it: without one of them nothing flows.
-    `known` is false when it begins at a place that nobody transcribed.
+    feeders, battery posts. `through` are all parts and contacts on it: without one of them nothing flows. `known` is
+    false when the way begins at a place that nobody transcribed.
     """
 
     places: tuple[str, ...]
@@ -28,6 +28,7 @@ class CurrentWays:
     """Ways from the sources of one settled state; each is worked out when it is asked for.
 
     What is live in the `parked` state already keeps its way, unless that runs through something that is `out`.
+    `looked_at` counts the nodes of all trees of ways.
     """
 
     def __init__(
@@ -36,11 +37,12 @@ class CurrentWays:
         self.powered = powered
         self.parked = parked
         self.out = out
+        self.looked_at = 0
         self._found: dict[int, Way | None] = {}
         self._on_trees: tuple[dict[int, Way], dict[int, Way]] = ({}, {})
 
     def to(self, terminal: Terminal) -> Way | None:
-        """The shortest way to a terminal that conducts for certain, else one that may; None if there is none."""
+        """The shortest way to a terminal that certainly conducts, or else one that may; None if there is none."""
         node = self.powered.circuit.number.get(terminal)
         return None if node is None else self.to_node(node)
 
@@ -104,7 +106,7 @@ class CurrentWays:
 
     @cached_property
     def _bridged(self) -> Mapping[int, list[int]]:
-        """Nodes that touch others where they should not."""
+        """Nodes that touch other nodes where they should not."""
         number = self.powered.circuit.number
         found: dict[int, list[int]] = {}
         for start, end in self.powered.state.bridged:
@@ -126,7 +128,7 @@ class CurrentWays:
         return self._tree(NO + 1)
 
     def _tree(self, least: int) -> Mapping[int, tuple[int, int]]:
-        """For every node that current reaches, the link it comes by and the node before; sources come by -1."""
+        """For every node that current reaches, the link by which it comes and the node before; -1 for sources."""
         powered = self.powered
         circuit, plan, nets = powered.circuit, powered.plan, powered.nets
         bits = powered.settled.reach.supply if least == YES else powered.settled.reach.perhaps_supply
@@ -153,10 +155,11 @@ class CurrentWays:
                 if other not in came:
                     came[other] = (-2, at)
                     queue.append(other)
+        self.looked_at += len(came)
         return came
 
     def _way(self, node: int, certain: bool) -> Way | None:
-        """The way in the tree, from a node whose way is known already if it passes one."""
+        """The way in the tree; if it passes a node whose way is already known, the way from there on."""
         tree, known = (self._certain if certain else self._perhaps), self._on_trees[certain]
         if node not in tree:
             return None
@@ -183,7 +186,7 @@ class CurrentWays:
 
 
 def places_on(platform: Platform, parts: list[str]) -> tuple[str, ...]:
-    """Fuses and boxes among parts that stand in the order from a pin to its source; a box where it is entered last."""
+    """The fuses and boxes among parts ordered from a pin to its source; a box stands where it is entered last."""
     order = {part: n for n, part in enumerate(parts)}
     found: dict[str, float] = {}
     for part, n in order.items():
@@ -201,14 +204,14 @@ def posts_from(circuit: Circuit, source: Terminal) -> tuple[str, ...]:
     """The battery posts that current from a source passes, the nearest first.
 
     Of two batteries in series as one, `BAT` is the plus post, `BAT.mid` the tap and `BAT.-` the minus post, which
-    carries both. Batteries wired in series follow each other. What begins at a place nobody transcribed is taken to
+    carries both. Batteries wired in series follow each other. Current from a place that nobody transcribed is taken to
     come from the first battery.
     """
     return circuit.derived(_Posts).above(source)
 
 
 class _Posts:
-    """The posts above each source of one circuit, found when they are asked for."""
+    """The posts above each source of one circuit, worked out when asked for."""
 
     def __init__(self, circuit: Circuit) -> None:
         self._circuit = circuit
@@ -241,7 +244,7 @@ def _find_posts(circuit: Circuit, source: Terminal) -> tuple[str, ...]:
 
 
 def _joined(circuit: Circuit, minus: Terminal, battery: str) -> bool:
-    """Whether a minus post is joined by metal to the plus post of another battery."""
+    """Whether metal joins a minus post to the plus post of another battery."""
     start, goal = circuit.number.get(minus), circuit.number.get(Terminal(battery, "+"))
     if start is None or goal is None or minus in circuit.returns:
         return False

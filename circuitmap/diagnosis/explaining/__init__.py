@@ -1,1 +1,1 @@
-"""What is left of the explanations, in what groups, and why does each stand where it stands?"""
+"""Which explanations are left, in what groups, and why does each stand where it stands?"""

@@ -14,17 +14,17 @@ from circuitmap.diagnosis.weighing.weights import Weighing
 Array = NDArray[np.float64]
 
 SAME_WITHIN = 0.05
-"""Decibans at every reading."""
+"""How many decibans may lie between explanations, at every reading, that count as alike."""
 MOST_PAIRS = 12
 MOST_CLASSES_PAIRED = 60
 MOST_MEMBERS = 60
-"""Pairs listed of two classes that cannot be told apart inside."""
+"""How many pairs are listed of two classes whose members cannot be told apart."""
 
 
 class FaultClass(NamedTuple):
     """Single faults of one kind that every reading treats alike, likeliest first, or one pair of such classes.
 
-    `probability` is given that something is wrong. `rows` are the rows of the heaviest member (two for a pair).
+    `probability` is the one given that something is wrong. `rows` are the rows of the heaviest member (two for a pair).
     """
 
     kinds: tuple[Kind, ...]
@@ -125,7 +125,7 @@ def weights_of_pairs(weighing: Weighing, groups: list[list[int]]) -> Array:
 
 
 def _members(first: list[int], second: list[int], weighing: Weighing) -> tuple[tuple[int, int], ...]:
-    """The pairs with one fault of each class, likeliest first; not more than are worth listing."""
+    """The pairs with one fault of each class, likeliest first; no more than are worth listing."""
     some, others = first[:MOST_MEMBERS], second[:MOST_MEMBERS]
     pairs = {(a, b) if first is not second else (min(a, b), max(a, b)) for a in some for b in others if a != b}
     odds = weighing.odds

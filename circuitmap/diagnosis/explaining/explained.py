@@ -1,4 +1,4 @@
-"""How much of what was read an explanation accounts for, where it is typed in how much its parts take."""
+"""How much of what was read an explanation accounts for, where it is typed in what its parts take."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -8,11 +8,11 @@ from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting
 
 PARTLY = 1.4
-"""So many times what is typed in, beyond what the meters can be off, is more than the part takes (judgement)."""
+"""This many times what is typed in, beyond any error of the meters, is more than the part takes (judgement)."""
 
 
 class Shortfall(NamedTuple):
-    """At a place an explanation brings `explained` A as typed in, where `amps` were read."""
+    """At a place where `amps` were read, an explanation brings `explained` A by what is typed in."""
 
     place: str
     amps: float
@@ -22,7 +22,7 @@ class Shortfall(NamedTuple):
 def shortfalls(
     sightings: Sequence[CurrentSighting[Segment]], faults: Sequence[Fault], numbers: Sequence[int]
 ) -> tuple[Shortfall, ...]:
-    """The places at which more was read than these faults bring by what is typed in of their parts."""
+    """The places at which more was read than these faults bring, going by what is typed in of their parts."""
     assumed = {flow.key for number in numbers for flow in faults[number].brings if flow.assumed}
     owners = {owner for owner, *_ in assumed}
     found = []

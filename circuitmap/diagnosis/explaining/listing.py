@@ -11,7 +11,7 @@ from circuitmap.diagnosis.weighing.weights import Weighing
 
 HELD = 0.999
 MOST_LISTED = 800
-"""Explanations that are listed at most (judgement); what is beyond is shared out among those that are."""
+"""How many explanations are listed at most (judgement); the weight of the rest is shared out among them."""
 
 
 class Listed(NamedTuple):
@@ -22,11 +22,11 @@ class Listed(NamedTuple):
     weights: NDArray[np.float64]
 
     def parts_of(self, faults: Sequence[Fault]) -> list[frozenset[str]]:
-        """What there is to mend under each."""
+        """What there is to mend under each explanation."""
         return self._each_of([fault.part for fault in faults])
 
     def abouts_of(self, faults: Sequence[Fault]) -> list[frozenset[str]]:
-        """What each is all about."""
+        """What each explanation is about."""
         return self._each_of([fault.about for fault in faults])
 
     def _each_of(self, words: Sequence[str]) -> list[frozenset[str]]:
@@ -38,7 +38,7 @@ class Listed(NamedTuple):
 
 
 def listed(weighing: Weighing) -> Listed:
-    """The likeliest explanations, single and pairs, until they hold 99.9 % of the probability."""
+    """The likeliest explanations, single faults and pairs, until they hold 99.9 % of the probability."""
     singles = weighing.singles / weighing.something
     odds, rows = weighing.odds, weighing.row_of
     heavy = np.argsort(-weighing.given_something, kind="stable")[: min(len(odds), 300)]

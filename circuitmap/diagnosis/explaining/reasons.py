@@ -1,7 +1,7 @@
 """Why an explanation stands where it stands.
 
 What each observation says is told in two ways: for the place at all, against nothing being wrong or something else
-being wrong; and between the explanation and one rival, where the lines add up to all that parts the two.
+being wrong; and between the explanation and one rival, where the lines add up to the whole difference between the two.
 """
 
 from collections.abc import Sequence
@@ -21,14 +21,15 @@ from circuitmap.diagnosis.weighing.weights import Weighing
 Array = NDArray[np.float64]
 
 TELLS = 1.0
-"""Decibans from which on a reading is shown as saying anything."""
+"""A reading is shown as saying something from this many decibans on."""
 DECIDES_DECIBANS = 3.0
-"""Decibans of one reading from which on it tells an explanation from a rival about the same place (judgement)."""
+"""One reading tells an explanation from a rival about the same place from this many decibans on (judgement)."""
 NEAR_DECIBANS = 13.0
-"""A rival that would be within so many decibans but for the reading that tells most is worth telling (judgement)."""
+"""A rival is worth telling if, without the reading that tells most, it would be within this many decibans
+(judgement)."""
 MOST_BEATEN = 2
 RIVAL_FROM = 0.3
-"""Share of an explanation's chance from which on a rival that nothing tells from it is named (judgement)."""
+"""A rival that nothing tells from an explanation is named from this share of its chance on (judgement)."""
 
 
 class Unseen(Enum):
@@ -50,7 +51,7 @@ class ReasonLine(NamedTuple):
 
 
 class Argument(NamedTuple):
-    """All lines against the best rival; they add up to `total`, to the last digit shown."""
+    """All lines against the best rival; they add up to `total`, exact to the last digit shown."""
 
     rival: FaultClass | None
     lines: tuple[ReasonLine, ...]
@@ -68,8 +69,8 @@ class Beaten(NamedTuple):
 
 
 class Arguments:
-    """The case for each explanation. `apart` are, for each of the tables that were weighed that speaks of several
-    readings, the tables of those readings each by itself; empty for the others."""
+    """The case for each explanation. `apart` are, for each weighed table that covers several readings, the tables of
+    those readings each by itself; empty for the others."""
 
     def __init__(
         self,
@@ -95,7 +96,7 @@ class Arguments:
         self.parts = [frozenset(faults[n].part for n in c.members[0]) for c in classes]
 
     def _said(self, table: Table[Observation]) -> Array:
-        """What one table says of each explanation, in decibans."""
+        """What one table says about each explanation, in decibans."""
         second = np.where(self.second < 0, 0, table.columns[self.second])
         return np.asarray(NATS_TO_DECIBANS * table.log_chance[table.columns[self.first], second])
 
@@ -110,9 +111,9 @@ class Arguments:
         return Argument(self.classes[rival], (*lines, ReasonLine(Unseen.BEFORE, round(prior, 2))))
 
     def for_the_places(self, numbers: Sequence[int]) -> list[tuple[ReasonLine, ...]]:
-        """For some explanations, what each observation says for their place at all: against the even chance that
-        nothing is wrong or that it is something else, each as likely as it is before anything was read."""
-        # Many faults have the same subjects: each set of them is compared once.
+        """For some explanations, what each observation says for their place at all: against an even chance that nothing
+        is wrong or that it is something else, each weighed as before anything was read."""
+        # Many faults have the same subjects: each set of subjects is compared once.
         its_set: dict[frozenset[str], int] = {}
         set_of = np.array([its_set.setdefault(its, len(its_set)) for its in self.fault_subjects], dtype=np.intp)
         same = np.array([[bool(its & self.subjects[n]) for its in its_set] for n in numbers], dtype=bool)
@@ -162,8 +163,8 @@ class Arguments:
         return ()
 
     def level_with(self, number: int) -> tuple[FaultClass, ...]:
-        """The likely explanations by another part that no observation tells from it: only how common they are puts one
-        before the other."""
+        """The likely explanations by another part that no observation tells from it: only how common each is puts one
+        before another."""
         mine = self.classes[number]
         if not len(self.said):
             return ()
@@ -191,8 +192,8 @@ class Arguments:
         return tuple(lines)
 
     def _rival(self, number: int) -> int | None:
-        """The likeliest explanation that is about something else and that some reading really tells from it; if there
-        is none, any that some reading tells from it at all; else the likeliest other one."""
+        """The likeliest explanation that is about something else and that some reading clearly tells from it; if there
+        is none, the likeliest one that some reading tells from it at all; failing that, the likeliest other one."""
         others = [n for n, c in enumerate(self.classes) if n != number and c.probability > 0.0]
         if not others or not len(self.said):
             return others[0] if others else None

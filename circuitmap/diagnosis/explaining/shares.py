@@ -1,4 +1,4 @@
-"""What of the weight of all explanations falls to each part, or to each thing it may be about."""
+"""How much of the weight of all explanations falls to each part, or to each thing the case may be about."""
 
 from collections.abc import Sequence
 
@@ -9,7 +9,7 @@ Array = NDArray[np.float64]
 
 
 class Shares:
-    """What each explanation is counted under; one with two faults under both."""
+    """The names that each explanation is counted under; one with two faults counts under both."""
 
     def __init__(self, groups: Sequence[frozenset[str]]) -> None:
         self.known = sorted(set().union(*groups))
@@ -22,14 +22,14 @@ class Shares:
         return np.bincount(self.columns, mass[self.rows], len(self.known)).astype(float)
 
     def only(self, name: str, mass: Array) -> Array:
-        """The mass of each explanation that is counted under a name, nothing of the others."""
+        """The mass of each explanation that is counted under a name; 0 for the others."""
         own = self.rows[self.columns == self.known.index(name)]
         its = np.zeros_like(mass)
         its[own] = mass[own]
         return its
 
     def two_largest(self, mass: Array) -> tuple[str, float, str, float]:
-        """The name with most of this mass and its share, and so too the one next to it; nothing where there is none."""
+        """The name with most of this mass and its share, and likewise the second name; empty where there is none."""
         in_all = float(mass.sum())
         its = self.masses(mass).round(12)
         best = int(np.argmax(its))

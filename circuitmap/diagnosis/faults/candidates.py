@@ -14,7 +14,7 @@ SOURCES: tuple[FaultSource, ...] = (*CURRENTS, *SWITCHING, *WAKING)
 
 
 def faults_of(parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> tuple[Fault, ...]:
-    """All candidates with their odds, in a fixed order. `added` are (name, fed from) of what no sheet shows."""
+    """All candidates with their odds, in a fixed order. `added` are (name, fed from) pairs of what no sheet shows."""
     candidates = [candidate for source in SOURCES for candidate in source.candidates(parked)]
     candidates += added_on_the_card(parked, added)
     in_all: dict[Kind, float] = {}

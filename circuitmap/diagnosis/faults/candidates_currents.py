@@ -1,4 +1,4 @@
-"""Faults that take a current of their own: something added, a part by itself, chafed wires, what is not fused."""
+"""Faults that take a current of their own: something added, a part by itself, chafed wires, unfused things."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -26,7 +26,7 @@ from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Fuse, OpenEnd, Part,
 
 
 def added_somewhere(parked: Parked) -> Iterator[Candidate]:
-    """Something on no sheet: behind a fuse that is live when parked, an open end, or right at a battery post."""
+    """Something on no sheet: behind a fuse that is live when parked, behind an open end, or right at a battery post."""
     for part in parked.platform.parts.values():
         there = holds(part.condition, parked.fitting)
         if there == Answer.NO or part.name in parked.absent:
@@ -113,8 +113,8 @@ def chafed_behind_fuses(parked: Parked) -> Iterator[Candidate]:
 
 
 def unfused(parked: Parked) -> Iterator[Candidate]:
-    """A leaking diode in the alternator, a starter cable: current that passes no drawing fuse. They are on every
-    vehicle, typed in or not."""
+    """A leaking diode in the alternator, a starter cable: current that passes no drawing fuse. Every vehicle has them,
+    typed in or not."""
     typed = [part for part in parked.platform.parts.values() if part.kind in UNFUSED_KINDS]
     for part in typed:
         there = holds(part.condition, parked.fitting)

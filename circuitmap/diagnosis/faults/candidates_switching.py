@@ -1,4 +1,5 @@
-"""Faults of what should be open and is not: a contact stuck, a coil held, a lamp's switch, a chafed ground side."""
+"""Faults of things that should be open and are not: a contact stuck, a coil held, a lamp's switch, a chafed ground
+side."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -154,7 +155,7 @@ def lamps_never_switched(parked: Parked) -> Iterator[Candidate]:
 
 
 def coils(parked: Parked) -> Iterator[Candidate]:
-    """A relay held in because its control wire is rubbed through: to ground where the coil is live when parked, to a
+    """A relay held in because its control wire is rubbed through: to ground where the coil is live when parked, or to a
     live wire where its other side is grounded."""
     platform, powered = parked.platform, parked.powered
     for coil in parked.plan.coils:
@@ -193,7 +194,7 @@ def coils(parked: Parked) -> Iterator[Candidate]:
 
 
 def chafed_ground_sides(parked: Parked) -> Iterator[Candidate]:
-    """A load with a constant feed that is switched on its ground side, and that wire rubbed through to ground."""
+    """A load with a constant feed that is switched on its ground side, where that wire is rubbed through to ground."""
     powered, plan = parked.powered, parked.plan
     for n, name in enumerate(plan.loads):
         part = parked.platform.parts[name]
@@ -256,7 +257,7 @@ def _at_open_ends(parked: Parked, powered: Powered, part: str) -> tuple[Flow, ..
 
 
 def _joins_something(parked: Parked, link: int) -> bool:
-    """Whether closing this link could make anything live or grounded that is not."""
+    """Whether closing this link could make anything live or grounded that is not so already."""
     nets, reach = parked.powered.nets, parked.powered.settled.reach
     a, b = (nets.net_of[end] for end in parked.circuit.ends[link])
     if a == b or link not in nets.gate_of_link:
@@ -283,7 +284,7 @@ def _joining_batteries(parked: Parked, after: Powered, own: str = "") -> tuple[F
 
 
 def _between_batteries(parked: Parked, powered: Powered, contact: str, links: tuple[int, ...]) -> tuple[Flow, ...]:
-    """What flows through a contact that joins two batteries which the parked vehicle keeps apart."""
+    """What flows through a contact that joins two batteries that the parked vehicle keeps apart."""
     found = []
     nets, before, after = powered.nets, parked.powered.settled.reach, powered.settled.reach
     for link in links:

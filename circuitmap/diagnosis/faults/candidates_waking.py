@@ -15,7 +15,7 @@ from circuitmap.wiring.platform import Network
 
 
 def keeps_awake(parked: Parked) -> Iterator[Candidate]:
-    """Each member of each network, and each gateway, may be the one that never lets it sleep."""
+    """Each member of each network, and each gateway, may be the one that never lets the network sleep."""
     for network in parked.platform.networks.values():
         there = holds(network.condition, parked.fitting)
         if there == Answer.NO or not parked.may_try(network.name):
@@ -144,9 +144,11 @@ def chafed_lines(parked: Parked) -> Iterator[Candidate]:
 
 
 def members_of(parked: Parked, network: Network) -> dict[str, Answer]:
-    """Members and gateways of a network with how surely they are on this car."""
+    """Members and gateways that can keep a network awake, with how surely they are on this car."""
     found: dict[str, Answer] = {}
     for member in network.members:
+        if member.waking == "listens":
+            continue
         part = parked.platform.parts[member.part]
         found[member.part] = min(holds(member.condition, parked.fitting), holds(part.condition, parked.fitting))
     for gateway in parked.platform.gateways:

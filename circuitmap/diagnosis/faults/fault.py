@@ -12,7 +12,7 @@ from circuitmap.power.state import VehicleState
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault:
-    """One candidate.
+    """One fault that could be there.
 
     `part` is what there is to mend, as people would say it; `about` what it is all about, so that faults can be told
     together: a network, a contact, a fuse, a part. `module` is the module at fault or misled, `network` the network
@@ -20,10 +20,10 @@ class Fault:
     `pin` the only one of several supply pins that it is taken at.
 
     `odds` against nothing being wrong. `brings` are the currents it adds to the parked vehicle; `state` is the state
-    that brings them about (None: its currents are its own and no contact or module takes part). `lives_by` are
-    the supplies that keep it going, one of which must be left; empty: nothing is known that would end it. `wakes`
-    are networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted. `undrawn`: what
-    it is about is on no sheet. `of` are two faults of which this is the joint effect.
+    that brings them about (None: its currents are its own and no contact or module takes part). `lives_by` are the
+    supplies that keep it going, one of which must be left; empty: nothing is known that would end it. `wakes` are
+    networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted. `undrawn`: what it is
+    about is on no sheet. `of` are the two faults whose joint effect this is.
     """
 
     kind: Kind
@@ -50,7 +50,7 @@ class Fault:
         return (self.kind, self.part, self.module, self.network, self.contact, self.place, self.pin)
 
     def has(self, trait: Trait) -> bool:
-        """Whether its kind gives itself away, or is got at, in this way."""
+        """Whether its kind shows itself, or can be got at, in this way."""
         return trait in FAULT_KINDS[self.kind].traits
 
     @property
@@ -59,7 +59,8 @@ class Fault:
 
 
 class Candidate(NamedTuple):
-    """A fault before the share of its kind is divided: `weight` among its kind, `factor` on its own odds."""
+    """A fault before the share of its kind is divided: `weight` counts among its kind, `factor` multiplies its own
+    odds."""
 
     fault: Fault
     weight: float = 1.0

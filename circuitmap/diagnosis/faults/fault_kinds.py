@@ -1,4 +1,5 @@
-"""What can be wrong, one record a kind: how often, what shows it. All of it judgement, kept here and nowhere else.
+"""What can be wrong, one record for each kind: how often it happens and what shows it. All of it is judgement, kept
+here and nowhere else.
 
 Odds against "nothing is wrong with the draw" (odds 1). They add up to about .15, so that two faults at once stay near
 seven in a hundred. The share of a kind is split among its candidates on the platform, which the `candidates_*` files
@@ -12,12 +13,12 @@ Kind = Literal[
 ]
 
 Trait = Literal["scan", "inputs", "coil-volts", "contact-volts", "own-cable", "network-pins", "its-place"]
-"""How a kind gives itself away, or is got at.
+"""How a kind shows itself, or can be got at.
 
 `scan`: its module may be silent or unsteady in a scan, or missed by others' codes; `inputs`: the live data show it;
 `coil-volts`, `contact-volts`: the volts of the relay in `contact`, or of the relay that it is, show it; `own-cable`: no
-fuse protects it, a clamp goes round its cable; `network-pins`: it ends with the plug out that has its module's pins of
-the network; `its-place`: it is no part, but looked for where its current is taken from.
+fuse protects it, a clamp goes round its cable; `network-pins`: it ends once the plug with its module's network pins is
+out; `its-place`: it is not a part, but is looked for where its current is taken from.
 """
 
 
@@ -72,7 +73,7 @@ TURNED_ON_TOO = 0.7
 """Chance that an input is wrong by its contact, which then also turns on what else hangs on it, and not by its wire or
 in the module (judgement)."""
 FEEDS_KNOWN_DEAD = 0.02
-"""A member of a network whose feeds are all known to be dead when parked hardly keeps it awake."""
+"""A member whose feeds are all known to be dead when parked hardly keeps its network awake."""
 
 # Weight among the candidates of "added": a part named on the card, an open end, a battery post, the tap between two
 # batteries (12 V equipment on a 24 V vehicle), any other fuse.

@@ -9,11 +9,11 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.weighing.weights import Together
 
 MOST_JOINT = 400
-"""Pairs evaluated anew, the likeliest first (judgement: the rest weigh next to nothing)."""
+"""How many pairs are evaluated anew, the likeliest first (judgement: the rest weigh next to nothing)."""
 
 
 def joint_faults(parked: Parked, faults: Sequence[Fault]) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
-    """A joint fault for each such pair, to stand after `faults`, and which two it stands for."""
+    """A joint fault for each such pair, to stand after `faults`, and the two faults that it stands for."""
     feeding = [(n, newly) for n, fault in enumerate(faults) if (newly := _newly_fed(parked, fault))]
     waking = [(n, fault) for n, fault in enumerate(faults) if fault.kind == "keeps-awake" and fault.state is not None]
     pairs = []

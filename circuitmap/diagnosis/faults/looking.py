@@ -1,5 +1,8 @@
 """What a look, a relay's volts, or an input in the live data would show of a fault."""
 
+from collections.abc import Container, Iterable
+
+from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
 from circuitmap.evidence.checks_at_parts import RelayState
@@ -16,9 +19,14 @@ def seen_by_looking(fault: Fault) -> float:
     return SEEN_IF_NAMED if named else FAULT_KINDS[fault.kind].seen_by_looking
 
 
-def relay_under(fault: Fault, relay: str) -> RelayState:
-    """How a relay stands under a fault: held by its coil, stuck, or open."""
-    fed = fault.has("coil-volts") and fault.contact == relay
-    if fed or any(f.holds_a_relay and f.owner == relay for f in fault.brings):
+def pulled_in(brings: Iterable[Flow]) -> frozenset[str]:
+    """The relays whose coils take some of this current."""
+    return frozenset(flow.owner for flow in brings if flow.holds_a_relay)
+
+
+def relay_under(fault: Fault, relay: str, held: Container[str] | None = None) -> RelayState:
+    """The state of a relay under a fault: held by its coil, stuck, or open. `held`: what it pulls in, if known."""
+    held = pulled_in(fault.brings) if held is None else held
+    if (fault.has("coil-volts") and fault.contact == relay) or relay in held:
         return "held"
     return "stuck" if fault.has("contact-volts") and fault.part == relay else "open"

@@ -13,8 +13,8 @@ from circuitmap.wiring.platform import Platform
 
 
 class Out:
-    """Parts that are unplugged, pulled or opened together: what of a fault ends with them, and what of its currents.
-    The same for judging a try and for predicting one."""
+    """Parts that are unplugged, pulled or opened together: how much of a fault, and of its currents, ends with them.
+    Used alike for judging a try and for predicting one."""
 
     def __init__(self, platform: Platform, names: Iterable[str]) -> None:
         self.platform = platform
@@ -22,12 +22,12 @@ class Out:
         self.plugs = tuple(sorted(name for name in self.names if self.owner_of(name)))
 
     def owner_of(self, name: str) -> str:
-        """The part that a plug belongs to; empty for what is no plug."""
+        """The part that a plug belongs to; empty if it is not a plug."""
         owner = name.rpartition(".")[0]
         return owner if name not in self.platform.parts and owner in self.platform.parts else ""
 
     def going_on(self, fault: Fault) -> Fault | None:
-        """What of a fault goes on: all of it; of a joint fault perhaps one of the two; None where it has ended."""
+        """What is left of a fault: all of it; of a joint fault, perhaps one of the two; None where it has ended."""
         left = [one for one in fault.of or (fault,) if not self.ends(one)]
         if len(left) == len(fault.of or (fault,)):
             return fault
@@ -42,8 +42,8 @@ class Out:
         return bool(fault.lives_by) and all(through & self.names for through in fault.lives_by)
 
     def kept(self, flows: Sequence[Flow]) -> tuple[Flow, ...]:
-        """Those currents that do not hang on what is out. What a part takes goes through the supply pins that are left
-        to it."""
+        """The currents that do not hang on what is out. What a part takes goes through the supply pins that are left to
+        it."""
         left = [flow for flow in flows if self.names.isdisjoint(flow.way.through)]
         return tuple(left) if len(left) == len(flows) else _shared_out(left)
 
@@ -106,7 +106,7 @@ class Without:
         return fault.state
 
     def _networks_touched(self) -> frozenset[str]:
-        """Networks of which a gateway, or a star, is out: waking may no longer cross."""
+        """Networks that have a gateway or a star out: waking may no longer cross."""
         platform = self.parked.platform
         found = {network for gateway in platform.gateways if gateway.module in self.out for network in gateway.joins}
         found |= {platform.stars[star].network for name in self.out if (star := _star_of(self.parked, name))}

@@ -13,7 +13,7 @@ from circuitmap.evidence.network_lines import MEASURED_KINDS
 from circuitmap.wiring.parts import Fuse, Relay, Switch
 
 WORTH_A_TEST = 0.002
-"""Probability below which nothing is done for a fault's own sake (judgement)."""
+"""Below this probability nothing is done for a fault's own sake (judgement)."""
 
 
 class Done(NamedTuple):
@@ -50,8 +50,8 @@ class Actions:
     def all(
         self, listed: Listed, measured: Iterable[str], lines: Iterable[str], doubtful: Iterable[str] = ()
     ) -> list[Action]:
-        """`measured` are the places, `lines` the networks that were read already; `doubtful` the places whose reading
-        some likely explanation takes for a misreading."""
+        """`measured` are the places, and `lines` the networks, that have already been read; `doubtful` are the places
+        whose reading some likely explanation takes for a misreading."""
         hand, suspects = self.hand, self._suspects(listed)
         flows_through = self._hangs_on(listed)
         known = frozenset(measured)
@@ -87,7 +87,7 @@ class Actions:
                 unique.setdefault((action.doing, frozenset(action.parts)), action)
         return list(unique.values())
 
-    # ---- who and where ----
+    # ---- which faults, and where ----
 
     def _suspects(self, listed: Listed) -> list[Fault]:
         """The faults that are worth a test of their own."""
@@ -97,12 +97,12 @@ class Actions:
         return [self.faults[n] for n in np.flatnonzero(weight >= WORTH_A_TEST).tolist()]
 
     def _unplugged_for(self, fault: Fault) -> tuple[str, str]:
-        """A switch is unplugged for its own contact; an input that is wrong may be so because it is open already."""
+        """A switch is unplugged for its own contact; a wrong input may be wrong because it is open already."""
         is_input = fault.has("inputs") and isinstance(self.platform.parts.get(fault.part), Switch)
         return fault.module, "" if is_input else fault.part
 
     def _hangs_on(self, listed: Listed) -> frozenset[str]:
-        """Everything that some current under suspicion passes through."""
+        """Everything that some suspect current passes through."""
         distinct = {id(fault.brings): fault.brings for fault in self._suspects(listed)}
         found: set[str] = set()
         for flows in distinct.values():

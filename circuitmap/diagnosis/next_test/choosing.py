@@ -29,23 +29,26 @@ Array = NDArray[np.float64]
 
 CHOICES = 3
 HARDLY = 0.05
-"""Bits below which a test is not worth doing, whatever it costs (judgement)."""
+"""A test that tells fewer bits than this is not worth doing, whatever it costs (judgement)."""
 NEARLY = 0.9
-"""Share of the best bits a minute that is as good (on small problems this halves the distance to the optimum)."""
+"""A test with this share of the best bits per minute counts as equally good (on small problems this halves the distance
+to the optimum)."""
 LEAST_INVASIVE = 0.10
-"""Bits below which something that unplugs or pulls is not offered beside another choice (judgement)."""
+"""A test that unplugs or pulls something and tells fewer bits than this is not offered beside another choice
+(judgement)."""
 LEAST_GENTLE = 0.02
-"""Bits from which on something that unplugs nothing is offered beside what does (judgement)."""
+"""A test that unplugs nothing is offered beside those that do from this many bits on (judgement)."""
 BESIDE_THE_BEST = 0.1
-"""A test that tells less than this share of what the most telling one does is no choice (judgement)."""
+"""A test that tells less than this share of what the most telling one does is not a choice (judgement)."""
 DECISIVE = 2.0
-"""A test that tells so many times what each of the choices does is one of them, however long it takes (judgement)."""
+"""A test that tells this many times what each of the choices does becomes one of them, however long it takes
+(judgement)."""
 LEAST_FOUND = 0.08
-"""Chance of finding it by looking, below which it is not proposed (judgement)."""
+"""Looking is not proposed if the chance of finding the fault that way is below this (judgement)."""
 MOST_TO_LOOK_FOR = 3
-"""Faults of which it is told what a look may show."""
+"""For how many faults it is told what a look may show."""
 MEND_AT = 0.95
-"""Probability of one part from which on it is proven (out, in, out) rather than looked for any further."""
+"""From this probability of one part on, it is proven (out, in, out) rather than looked for any further."""
 
 NotWorth = Literal["more-fuses", "clamp", "network-line"]
 
@@ -144,7 +147,7 @@ def _scored(
 
 
 def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array) -> float:
-    """Expected information of a look that finds the very part or finds nothing."""
+    """Expected information from a look that either finds the very part or finds nothing."""
     numbers, count = group_numbers(parts)
     before = np.bincount(numbers, weights, count).astype(float)
     after = np.bincount(numbers, weights * (1.0 - seen), count).astype(float)
@@ -155,8 +158,8 @@ def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array
 def _chosen(
     scored: Sequence[_Scored], tells: Callable[[_Scored], bool], same: Callable[[_Scored, _Scored], bool]
 ) -> list[_Scored]:
-    """Best bits a minute, no two that would split the suspects alike, one that unplugs nothing; if none of them tells
-    parts apart, the best one all the same."""
+    """The tests with the best bits per minute: no two that would split the suspects alike, and one that unplugs
+    nothing; if none of them tells parts apart, still the best one."""
     ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts))
     if ranked:
         first = best_by_the_minute([s[1] for s in ranked], [s[0].minutes for s in ranked])
@@ -186,7 +189,7 @@ def _chosen(
 
 
 def _total_first(chosen: list[_Scored], scored: Sequence[_Scored], predictions: Predictions) -> list[_Scored]:
-    """Without a total nobody knows whether there is a draw: it comes before everything else."""
+    """Without a total nobody knows whether there is a draw: reading it comes before everything else."""
     place = predictions.setting.place
     total = next((s for s in scored if s[0].doing == "clamp" and s[0].parts == (place,)), None)
     if total is None or place in predictions.setting.measured:
@@ -195,8 +198,8 @@ def _total_first(chosen: list[_Scored], scored: Sequence[_Scored], predictions: 
 
 
 def best_by_the_minute(bits: Sequence[float], minutes: Sequence[float]) -> int:
-    """The number of the test to do: most bits a minute; of those nearly as good the one that tells most, because it
-    spares the next."""
+    """The index of the test to do: most bits per minute; of those nearly as good, the one that tells most, because it
+    saves the next test."""
     rates = [b / m for b, m in zip(bits, minutes, strict=True)]
     near = [n for n, rate in enumerate(rates) if rate >= NEARLY * max(rates)]
     return max(near, key=lambda n: (round(bits[n], 9), -minutes[n], -n))

@@ -1,6 +1,6 @@
-"""The kinds of work that a next test may ask for, one record each: what it takes, how it is done, what it tells.
+"""The kinds of work that a next test may ask for, one record for each: what it takes, how it is done, what it tells.
 
-Minutes and chances are judgement. Its words are in `reports/suspects/next_test.py`.
+Minutes and chances are judgement. The words for them are in `reports/suspects/next_test.py`.
 """
 
 from typing import Literal, NamedTuple, assert_never, get_args
@@ -17,7 +17,7 @@ Tells = Literal[
     "what is left", "what flows there", "the same again", "a line awake", "a wrong input", "how a relay stands",
     "what a look finds", "nothing",
 ]  # fmt: skip
-"""What is seen of it, which `predicting` works out before it is done."""
+"""What the test shows, which `predicting` works out before it is done."""
 
 
 class Work(NamedTuple):
@@ -59,7 +59,7 @@ WORK: dict[Doing, Work] = {doing: _work(doing) for doing in get_args(Doing)}
 
 
 def done_by(*ways: By) -> tuple[Doing, ...]:
-    """All that is done in one of these ways."""
+    """All kinds of work that are done in one of these ways."""
     return tuple(doing for doing, work in WORK.items() if work.by in ways)
 
 

@@ -1,6 +1,6 @@
-"""What faults bring to places, and what is left of that with parts taken out: worked out once for each car."""
+"""What faults bring to places, and what is left of it with parts taken out: worked out once for each car."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -19,7 +19,7 @@ Numbers = NDArray[np.intp]
 
 
 class Moments(NamedTuple):
-    """Mean and variance of a current, in A and A^2."""
+    """The mean and variance of a current, in A and A^2."""
 
     mean: float = 0.0
     variance: float = 0.0
@@ -29,7 +29,8 @@ NOTHING = Moments()
 
 
 def moments_of(flows: Iterable[Flow]) -> Moments:
-    """Of all flows that one fault brings to one place (as `brought_together`, and summed in that order)."""
+    """The moments of all flows that one fault brings to one place (like `brought_together`, and summed in that
+    order)."""
     mean = variance = 0.0
     for together in by_taker(flows):
         if takes_all(together):
@@ -44,8 +45,8 @@ def moments_of(flows: Iterable[Flow]) -> Moments:
 
 
 class _Pieces(NamedTuple):
-    """What comes to a place: for each piece the effect (a number in `faults`, which are alike), the way it took (a
-    number in `before`, the places passed before), its mean and its variance."""
+    """What comes to a place: for each piece its effect (an index into `faults`, whose entries are faults that act
+    alike), the way it took (an index into `before`, the places passed before), its mean and its variance."""
 
     before: tuple[tuple[str, ...], ...]
     faults: tuple[list[int], ...]
@@ -55,9 +56,19 @@ class _Pieces(NamedTuple):
     variance: Array
 
 
+class _Currents(NamedTuple):
+    """What one effect brings to a place: means and variances in the order in which they are summed, and by part or
+    contact those that run through it. `shared` is all that any current runs through which a part shares over several
+    supply pins: with one of that out the part takes it by the pins it has left."""
+
+    moments: Array
+    through: Mapping[str, list[int]]
+    shared: frozenset[str]
+
+
 @dataclass(slots=True)
 class Expectations:
-    """By the number of a fault among `faults`: mean and variance of what it brings to places."""
+    """Faults by their number in `faults`: mean and variance of what each brings to places."""
 
     parked: Parked
     tree: PlaceTree
@@ -73,6 +84,7 @@ class Expectations:
     _alike: dict[int, tuple[list[int], tuple[Flow, ...]]] = field(default_factory=dict)
     _by_place: dict[str, dict[int, tuple[list[int], list[Flow]]]] = field(default_factory=dict)
     _through: dict[int, frozenset[str]] = field(default_factory=dict)
+    _currents: dict[tuple[int, str], _Currents | None] = field(default_factory=dict)
 
     def brought(self, place: str) -> Array:
         """Two rows, means and variances, of what each fault brings to a place."""
@@ -87,8 +99,9 @@ class Expectations:
 
     def left(self, out: tuple[str, ...], place: str) -> tuple[Numbers, Array]:
         """The faults that lose something with parts out, and what they still bring to a place: nothing if the culprit
-        is out or has lost every supply; else what does not hang on them. What a part takes moves to the supply pins
-        it has left. In the order of what is left, so that of faults that bring the same those that go on stand last."""
+        is out or has lost every supply; else what does not hang on these parts. What a part takes moves to the supply
+        pins it has left. Ordered by what is left, so that of faults that bring the same, those that go on stand
+        last."""
         known = self._left.get((out, place))
         if known is None:
             gone = Out(self.parked.platform, out)
@@ -111,7 +124,7 @@ class Expectations:
                         stays[like] = self._find_left(fault, gone, place, leg)
                     its = stays[like]
                     if its is None and fault is not self.faults[number]:
-                        its = self._brings(fault, place)  # of a joint fault the other goes on, and keeps all of its own
+                        its = self._brings(fault, place)  # the other one of a joint fault keeps all its own currents
                 if its is not None and abs(its.mean - whole[number]) > 1e-12:
                     numbers.append(number)
                     left.append((its.mean, its.variance))
@@ -124,7 +137,7 @@ class Expectations:
         return known
 
     def new_at(self, place: str, measured: frozenset[str]) -> tuple[Numbers, Array, Moments]:
-        """What faults, and a sound car, bring to a place by ways on which nothing was measured before it."""
+        """What faults, and a sound car, bring to a place over ways on which nothing was measured before that place."""
         if not self._before(place) & measured:
             whole = self.brought(place)
             touched = np.flatnonzero(whole[0])
@@ -141,7 +154,7 @@ class Expectations:
         return numbers, moments, sound
 
     def _pieces_at(self, place: str) -> "_Pieces":
-        """What faults bring to a place, taken apart by the places it passes before."""
+        """What faults bring to a place, broken down by the places that the current passes before."""
         known = self._pieces.get(place)
         if known is None:
             before: dict[tuple[str, ...], int] = {}
@@ -166,7 +179,7 @@ class Expectations:
         return known
 
     def _asleep_through(self, place: str) -> list[tuple[Flow, tuple[str, ...]]]:
-        """What a sound car draws through a place, each with the places that it passes before."""
+        """What a sound car draws through a place, each current with the places that it passes before."""
         if not self._asleep:
             for flow in self.parked.asleep.values():
                 places = self.tree.way_places(flow.way.places)
@@ -182,7 +195,7 @@ class Expectations:
         return self._sound[place]
 
     def _before(self, place: str) -> frozenset[str]:
-        """Places that some current passes before it passes this one."""
+        """Places that some current passes on its way to this one."""
         if not self._passed_before:
             found: dict[str, set[str]] = {}
             for flows in (*(flows for _, flows in self._effects().values()), tuple(self.parked.asleep.values())):
@@ -194,7 +207,7 @@ class Expectations:
         return self._passed_before.get(place, frozenset())
 
     def hanging_on(self, name: str) -> list[int]:
-        """Faults that could change with a part out: it is the culprit, or some of their current, or the culprit's
+        """Faults that could change with a part out: the part is the culprit, or some of their current, or the culprit's
         supply, runs through it."""
         if not self._hanging:
             for alike, flows in self._effects().values():
@@ -208,14 +221,14 @@ class Expectations:
         return self._hanging.get(name, [])
 
     def _effects(self) -> dict[int, tuple[list[int], tuple[Flow, ...]]]:
-        """What faults bring, each once, with the numbers of all faults that bring just that."""
+        """What faults bring, each distinct effect once, with the numbers of all faults that bring just that."""
         if not self._alike:
             for number, fault in enumerate(self.faults):
                 self._alike.setdefault(id(fault.brings), ([], fault.brings))[0].append(number)
         return self._alike
 
     def _at(self, place: str) -> dict[int, tuple[list[int], list[Flow]]]:
-        """The same of what they bring to a place; nothing where that is nothing."""
+        """The same for what they bring to a place; empty where they bring nothing."""
         if not self._by_place:
             for effect, (numbers, brings) in self._effects().items():
                 for flow in brings:
@@ -238,25 +251,34 @@ class Expectations:
             return moments_of(flow for flow in flows if (flow.owner in leg) == (fault.module in leg))
         if out.names.isdisjoint(self._hangs_on(fault.brings)):
             return None
-        return moments_of(self._kept_at(fault, out, place))
+        currents = self._currents_at(fault.brings, place)
+        if currents is None or not out.names.isdisjoint(currents.shared):
+            kept = out.kept(fault.brings)
+            return moments_of(flow for flow in kept if place in self.tree.way_places(flow.way.places))
+        # What is left at a place hangs on nothing elsewhere.
+        lost = [n for name in out.names for n in currents.through.get(name, ())]
+        moments = currents.moments.copy()
+        moments[:, lost] = 0.0
+        mean, variance = np.add.accumulate(moments, axis=1)[:, -1].tolist()
+        return Moments(mean, variance)
 
     def _brings(self, fault: Fault, place: str) -> Moments:
         return moments_of(flow for flow in fault.brings if place in self.tree.way_places(flow.way.places))
 
     def _hangs_on(self, brings: tuple[Flow, ...]) -> frozenset[str]:
-        """All that any of these currents runs through."""
+        """Everything that any of these currents runs through."""
         if id(brings) not in self._through:
             self._through[id(brings)] = frozenset().union(*(flow.way.through for flow in brings))
         return self._through[id(brings)]
 
-    def _kept_at(self, fault: Fault, out: Out, place: str) -> Iterable[Flow]:
-        """What is left of the currents of a fault at a place."""
-        effect = self._effects().get(id(fault.brings))
-        if effect is None or any(flow.pins > 1 for flow in fault.brings):
-            return (flow for flow in out.kept(fault.brings) if place in self.tree.way_places(flow.way.places))
-        # Where no part shares its current over pins, what is left at a place hangs on nothing elsewhere.
-        _, flows = self._at(place).get(id(fault.brings), ([], []))
-        return (flow for flow in flows if out.names.isdisjoint(flow.way.through))
+    def _currents_at(self, brings: tuple[Flow, ...], place: str) -> _Currents | None:
+        """The currents of an effect at a place one by one; None for what no fault brings that stands by itself."""
+        key = id(brings), place
+        if key not in self._currents:
+            _, flows = self._at(place).get(id(brings), ([], []))
+            shared = frozenset[str]().union(*(flow.way.through for flow in brings if flow.pins > 1))
+            self._currents[key] = _one_by_one(flows, shared) if id(brings) in self._effects() else None
+        return self._currents[key]
 
     def _leg_members(self, out: frozenset[str]) -> frozenset[str] | None:
         for name in out:
@@ -265,3 +287,17 @@ class Expectations:
             if star is not None and number.isdecimal():
                 return frozenset(star.legs[int(number) - 1])
         return None
+
+
+def _one_by_one(flows: list[Flow], shared: frozenset[str]) -> _Currents:
+    moments = [(0.0, 0.0)]  # so that there is a sum where nothing flows
+    through: dict[str, list[int]] = {}
+    for together in by_taker(flows):
+        if takes_all(together):
+            moments.append(together[0].whole)
+            continue
+        for flow in together:
+            for name in flow.way.through if flow.pins == 1 else ():
+                through.setdefault(name, []).append(len(moments))
+            moments.append((flow.mean, flow.variance))
+    return _Currents(np.array(moments).T.copy(), through, shared)

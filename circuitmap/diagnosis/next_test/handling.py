@@ -1,5 +1,5 @@
-"""What can be done by hand at this car, how many minutes it takes and what it touches: worked out once, kept with the
-car. Minutes are judgement."""
+"""What can be done by hand at this car, how many minutes it takes and what it touches: worked out once and kept with
+the car. Minutes are judgement."""
 
 from typing import NamedTuple
 
@@ -12,17 +12,17 @@ from circuitmap.wiring.usual import sleep_of
 EACH_MORE_FUSE = 0.5
 REACH_OF_A_PART, REACH_OF_A_BOX = 10.0, 2.0
 HEAVY = 30.0
-"""A of a fuse from which on what hangs behind it is not parted while it is live (judgement)."""
+"""Amperes of a fuse from which on nothing that hangs behind it is parted while live (judgement)."""
 MOST_TOLD = 6
-"""Parts behind a fuse or connector from which on it is not told what to take care of at each (judgement)."""
+"""From this many parts behind a fuse or connector on, it is not told for each what to take care of (judgement)."""
 
 
 class Action(NamedTuple):
     """Something to do. `parts` are what is read, opened, unplugged or pulled; `about` the part it is meant to judge.
 
-    `touches` are all parts that it touches or that lose their supply by it; `cut_first` what has to come out before
-    (fuses, or a battery whose ground lead goes off). `minutes` is all that it costs, the chance of waking the car
-    included; `hands_and_reach` and `wait` what it takes if it does not wake.
+    `touches` are all parts that it touches or that lose their supply by it; `cut_first` is what has to come out before
+    (fuses, or a battery whose ground lead goes off). `minutes` is everything it costs, including the chance of waking
+    the car; `hands_and_reach` and `wait` are what it takes if the car does not wake.
     """
 
     doing: Doing
@@ -36,7 +36,8 @@ class Action(NamedTuple):
 
     @property
     def sort(self) -> tuple[str, bool]:
-        """What it is like: of one sort one choice is enough. A post of a battery is not like a box's feeder."""
+        """What kind of test it is: one choice of each sort is enough. A battery post is of another sort than a box's
+        feeder."""
         return self.doing, self.doing == "clamp" and self.parts[0].endswith((".-", ".mid"))
 
     @property
@@ -53,7 +54,7 @@ class Action(NamedTuple):
 
 
 class Handling:
-    """Who can be read, clamped, unplugged or pulled, and what it takes."""
+    """What can be read, clamped, unplugged or pulled, and what it takes."""
 
     def __init__(self, parked: Parked) -> None:
         self.parked, self.platform = parked, parked.platform
@@ -72,8 +73,8 @@ class Handling:
         return known
 
     def reads(self, fuse: str) -> Doing:
-        """How a fuse is read: of a style whose drop says no current its cable is clamped instead; so is that of a
-        link or a bolted fuse, whose drop at such a current no handheld meter shows."""
+        """How a fuse is read. Where the drop of its style gives no current, its cable is clamped instead; so is that of
+        a link or a bolted fuse, whose drop at such a current no handheld meter shows."""
         part = self.platform.parts[fuse]
         assert isinstance(part, Fuse)
         if part.kind == "link" or part.style == "bolted":
@@ -109,7 +110,7 @@ class Handling:
         return part is not None and part.kind == "connector" and self.hands_off.may_touch(name)
 
     def may_read(self, place: str) -> bool:
-        """Whether a place may be read the way it is read: by probing a fuse, or with a clamp round a cable."""
+        """Whether a place may be read in its own way: by probing a fuse, or with a clamp round a cable."""
         if isinstance(self.platform.parts.get(place), Fuse) and self.reads(place) == "read-fuse":
             return self.hands_off.may_touch(place)
         return self.hands_off.may_clamp(place)
@@ -151,7 +152,7 @@ class Handling:
         return Action(doing, parts, minutes, hands + more + reach, wait, touches, first, about)
 
     def _owner(self, name: str) -> str:
-        """What is reached once: the box of a fuse or relay, the part itself, its star."""
+        """What has to be got at only once: the box of a fuse or relay, the part itself, its star."""
         part = self._part(name)
         if part is None:
             return name
@@ -178,7 +179,7 @@ class Handling:
         return REACH_OF_A_BOX if isinstance(part, Fuse | Box | Battery) else REACH_OF_A_PART
 
     def _touches(self, doing: Doing, parts: tuple[str, ...], about: str) -> tuple[str, ...]:
-        """Names of what a step touches, or what loses its supply by it, as far as there are few."""
+        """Names of what a step touches or cuts off from its supply, if there are only a few."""
         if doing not in TAKES_OUT:
             return parts
         named = {*parts, about} - {""}
@@ -187,7 +188,7 @@ class Handling:
 
     def _cut_first(self, doing: Doing, parts: tuple[str, ...]) -> tuple[str, ...]:
         """What has to come out before something heavy is parted: the fuses before it, or the battery where a feed has
-        none that can be pulled. Empty where nothing heavy passes."""
+        no fuse that can be pulled. Empty where nothing heavy passes."""
         if doing not in ("connector", "plug", "unplug"):
             return ()
         found: dict[str, None] = {}

@@ -1,4 +1,4 @@
-"""The part that leads, and a step at it: whoever is told to go to a part is told what to do there."""
+"""The part that leads, and a step to do there: whoever is sent to a part is told what to do at it."""
 
 from collections.abc import Sequence
 
@@ -11,16 +11,16 @@ from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, PlannedTest
 
 LIKELY = 0.5
-"""Probability of what it is about from which on there is an answer, and a step at the part that leads."""
+"""From this probability of what the case is about on, there is an answer, and a step at the part that leads."""
 TIED = 0.98
-"""A part with this share of the first one's probability is level with it: then none of them leads."""
+"""A part with this share of the first one's probability is level with it: then no part leads."""
 LEAVES_ONLY = 0.85
-"""Probability of a part after an outcome from which on the outcome leaves only that (judgement)."""
+"""If a part has this probability after an outcome, the outcome leaves only that part (judgement)."""
 
 
 def leading_fault(listed: Listed, faults: Sequence[Fault], by_part: Shares, by_about: Shares) -> Fault | None:
-    """The likeliest fault of the part that leads; None while nothing is likelier than not, or several are level. The
-    shares are those of the explanations by part and by what they are about."""
+    """The likeliest fault of the part that leads; None while nothing is likelier than not, or while several parts are
+    level. The shares are those of the explanations by part and by what they are about."""
     about, share = by_about.largest(listed.weights)
     if share < LIKELY:
         return None
@@ -44,7 +44,7 @@ def goes_to(action: Action, lead: Fault) -> bool:
 
 
 def settles(test: PlannedTest, lead: Fault) -> bool:
-    """Whether a test goes to the part that leads, or one of its outcomes leaves only that."""
+    """Whether a test is made at the part that leads, or one of its outcomes leaves only that part."""
     left = any(
         branch.part == lead.part and branch.then >= LEAVES_ONLY and branch.probability >= LEAST_TOLD
         for branch in test.branches
@@ -53,7 +53,8 @@ def settles(test: PlannedTest, lead: Fault) -> bool:
 
 
 def with_one_more(choices: Sequence[PlannedTest], test: PlannedTest, most: int) -> list[PlannedTest]:
-    """One more choice; of `most` the last gives way that is not the only one with nothing unplugged."""
+    """Adds a choice; if there are `most` already, the last one gives way that is not the only one with nothing
+    unplugged."""
     if len(choices) < most:
         return [*choices, test]
     gentle = [n for n, one in enumerate(choices) if not one.action.is_invasive]

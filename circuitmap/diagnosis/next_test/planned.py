@@ -1,4 +1,4 @@
-"""A test that is planned: what it may show, written down before it is done."""
+"""A planned test: what it may show, written down before it is done."""
 
 from typing import NamedTuple
 
@@ -6,24 +6,24 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.handling import Action
 
 LEAST_TOLD = 0.05
-"""An outcome less likely than this is not told: a slip, more likely than not."""
+"""An outcome less likely than this is not told: it would more likely than not be a slip."""
 WORTH_NAMING = 0.35
 """A part less likely than this after an outcome is not named: it would not be the one to go to (judgement)."""
 SURER = 0.15
-"""Rise of one part's probability from one outcome to another that makes it clearly surer (judgement)."""
+"""A part is clearly surer after one outcome than after another if its probability rises by this much (judgement)."""
 NEAR_CHANCE = 0.1
-"""Probabilities closer than this are alike in what is done next (judgement)."""
+"""Probabilities closer than this make no difference to what is done next (judgement)."""
 DECIDES_CHANCE = 0.85
-"""Probability of a part after an outcome from which on the test decides something (judgement)."""
+"""A test decides something if a part has this probability after one of its outcomes (judgement)."""
 HELPS = 0.6
-"""Beside a test that decides, one that makes no part surer than this is not worth its minutes (judgement)."""
+"""Beside a deciding test, one that makes no part surer than this is not worth its minutes (judgement)."""
 ALL_BUT_SURE = 0.85
-"""Probability of one outcome from which on a test that leaves all open is not worth its minutes (judgement)."""
+"""A test that leaves all open is not worth its minutes once one outcome has this probability (judgement)."""
 
 
 class OutcomeBranch(NamedTuple):
-    """One outcome: its probability, and the part it would point to with that part's probability then; so too what it
-    would all be about, and the part next to the first (of two faults both)."""
+    """One outcome: its probability, and the part it would point to with that part's probability then; likewise what the
+    case would be about, and the second part (where two faults are there, both are counted)."""
 
     outcome: str
     probability: float
@@ -36,10 +36,10 @@ class OutcomeBranch(NamedTuple):
 
 
 class PlannedTest(NamedTuple):
-    """`bits` about the part to mend; `branches` are what is expected, written down before it is done. `found` are the
-    A that were read behind the place that it reads; `ends` the A, beyond those, below which it counts as nothing and
-    from which on as most. `look_for` are the faults that a look is likeliest to show;
-    `wire` is the control wire at fault that some outcome points to."""
+    """`bits` about the part to mend; `branches` are what is expected, written down before it is done. `found` is the
+    current in A that was read behind the place that it reads; `ends` are the A beyond that below which a reading counts
+    as nothing, and from which on it counts as most. `look_for` are the faults that a look is likeliest to show; `wire`
+    is the control wire at fault that some outcome points to."""
 
     action: Action
     bits: float
@@ -51,12 +51,12 @@ class PlannedTest(NamedTuple):
 
     @property
     def worth(self) -> float:
-        """Bits a minute."""
+        """Bits per minute."""
         return self.bits / self.action.minutes
 
 
 def points_to(branch: OutcomeBranch) -> tuple[str, float]:
-    """The part that an outcome points to, else what it would all be about, with its probability then; nothing where
+    """The part that an outcome points to, or else what the case would be about, with its probability then; empty where
     neither is likely enough to be named."""
     if branch.then >= WORTH_NAMING:
         return branch.part, branch.then
@@ -64,7 +64,7 @@ def points_to(branch: OutcomeBranch) -> tuple[str, float]:
 
 
 def tells_parts_apart(test: PlannedTest) -> bool:
-    """Whether its outcomes would send somebody to different parts, or make one clearly surer."""
+    """Whether its outcomes would send somebody to different parts, or make one part clearly surer."""
     told = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
     if len(told) < 2:
         return False
@@ -78,7 +78,8 @@ def tells_parts_apart(test: PlannedTest) -> bool:
 
 
 def point_the_same_way(one: PlannedTest, other: PlannedTest) -> bool:
-    """Whether two tests send somebody to the same parts, with the same chances: after one the other tells no more."""
+    """Whether two tests send somebody to the same parts, with the same chances: after one of them the other tells
+    nothing more."""
     ways = [
         sorted((*points_to(b), b.probability) for b in test.branches if b.probability >= LEAST_TOLD and points_to(b)[0])
         for test in (one, other)
@@ -92,5 +93,5 @@ def point_the_same_way(one: PlannedTest, other: PlannedTest) -> bool:
 
 
 def best_left(test: PlannedTest) -> float:
-    """How sure its surest outcome that is told would make one part."""
+    """How sure one part would become after the surest of the outcomes that are told."""
     return max((b.then for b in test.branches if b.probability >= LEAST_TOLD), default=0.0)

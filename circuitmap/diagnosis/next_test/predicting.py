@@ -12,7 +12,14 @@ from circuitmap.diagnosis.car.places import nearest
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
-from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
+from circuitmap.diagnosis.faults.looking import (
+    INPUT_SEEN,
+    INPUT_SLIP,
+    RELAY_SEEN,
+    pulled_in,
+    relay_under,
+    seen_by_looking,
+)
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.seen.observed import Observation
@@ -28,15 +35,15 @@ Array = NDArray[np.float64]
 
 # Judgement.
 SLIP = 0.04
-"""Share of tests that show something else than they should."""
+"""The share of tests that show something other than they should."""
 DOUBTFUL = 0.10
-"""Chance that a reading is real after all, from which on it is worth a second look (judgement)."""
+"""A reading is worth a second look if the chance that it is real after all is at least this (judgement)."""
 SURELY_MISREAD = 0.02
-"""Chance of so little above a place, below which the reading there was rather a slip (judgement)."""
+"""A reading was rather a slip if the chance of so little above its place is below this (judgement)."""
 LEAST_SEEN = 0.02
-"""Chance that a look finds it, below which it is not told what to look for (judgement)."""
+"""It is not told what to look for if the chance that a look finds it is below this (judgement)."""
 LEAST_READ = 0.012
-"""What a fuse reading hides where nothing is known of the fuse, in A."""
+"""How much current, in A, a fuse reading may hide where nothing is known of the fuse."""
 READ_OUTCOMES = ("quiet", "some", "most")
 
 
@@ -62,15 +69,15 @@ class Setting(NamedTuple):
 
 
 class Reread(NamedTuple):
-    """One current reading as it was weighed, and the chance of having it by a misreading alone."""
+    """One current reading as it was weighed, and the chance of getting it by a misreading alone."""
 
     table: Table[Observation]
     misread: float
 
 
 class JointFaults(NamedTuple):
-    """Pairs of faults that bring more than each apart: what they bring, and of each pair (their two numbers) which of
-    those it is."""
+    """Pairs of faults that together bring more than each apart: what they bring, and for each pair (as two fault
+    numbers) its index among these."""
 
     expectations: Expectations
     pairs: Mapping[frozenset[int], int]
@@ -93,7 +100,8 @@ class Predictions:
         self.know, self.faults, self.listed, self.setting = expectations, faults, listed, setting
         self.numbers = sorted({*listed.first.tolist(), *listed.second[listed.second >= 0].tolist()})
         self._first, self._second = listed.first, np.where(listed.second < 0, len(faults), listed.second)
-        # Of currents a pair that does more together is one fault: they stand after all others, and last stands nothing.
+        # For currents, a pair that does more together counts as one fault: such pairs stand after all others, and last
+        # of all stands "nothing".
         pairs = joint.pairs if joint is not None else {}
         bringing = (*faults, *(joint.expectations.faults if joint is not None else ()))
         self._sources = [(expectations, 0)] + ([(joint.expectations, len(faults))] if joint is not None else [])
@@ -110,7 +118,8 @@ class Predictions:
                 numbers, left_of = know.left(setting.out, setting.place)
                 brought[:, start + numbers] = left_of
         self._brought = brought
-        # By what they bring: the number of a fault's effect, and of explanations with the same two effects one each.
+        self._held: dict[int, frozenset[str]] = {}
+        # By what they bring: the number of each fault's effect, and one explanation for each distinct two effects.
         effects: dict[int, int] = {}
         for fault in bringing:
             effects.setdefault(id(fault.brings), len(effects))
@@ -119,7 +128,8 @@ class Predictions:
         _, self._one_of_each, self._as = np.unique(both, return_index=True, return_inverse=True)
 
     def of_all(self, actions: Sequence[Action]) -> list[tuple[Action, tuple[str, ...], Array]]:
-        """The same for many actions, the current ones worked out together; without those that tell nothing apart."""
+        """The same for many actions, those that read a current worked out together; without those that tell nothing
+        apart."""
         found: list[tuple[Action, tuple[str, ...], Array]] = []
         out = [action for action in actions if action.tells == "what is left"]
         after = self._after_taking_out([action.parts for action in out])
@@ -145,7 +155,7 @@ class Predictions:
                     chances = np.stack([seen_there, 1.0 - seen_there], axis=1)
                     found.append((action, ("found", "not found"), chances))
                 case "what is left" | "what flows there" | "nothing":
-                    continue  # worked out above; of what tells nothing there is nothing to work out
+                    continue  # already worked out above; an action that tells nothing needs no working out
                 case _:
                     assert_never(action.tells)
         return found
@@ -198,15 +208,18 @@ class Predictions:
         rank = {"open": 0, "stuck": 1, "held": 2}
         state = np.zeros(len(self.faults) + 1, dtype=int)
         for n in self.numbers:
-            state[n] = rank[relay_under(self.faults[n], relay)]
+            fault = self.faults[n]
+            if id(fault.brings) not in self._held:
+                self._held[id(fault.brings)] = pulled_in(fault.brings)
+            state[n] = rank[relay_under(fault, relay, self._held[id(fault.brings)])]
         worst = np.maximum(state[self._first], state[self._second])
         table = np.full((3, 3), (1.0 - RELAY_SEEN) / 2.0)
         table[0, 2] = table[1, 1] = table[2, 0] = RELAY_SEEN
         return np.asarray(table[worst])
 
     def _read_at(self, places: Sequence[str]) -> list[Array | None]:
-        """Nothing, some, or most of the total, read at places that were not read before; None where no explanation
-        brings anything."""
+        """Chances of reading nothing, some or most of the total at places that were not read before; None where no
+        explanation brings anything."""
         if not places:
             return []
         brought = np.zeros((len(places), 2, len(self._effect)))
@@ -220,7 +233,7 @@ class Predictions:
         both = brought[:, :, first] + brought[:, :, second]
         touched = both[:, 0] > 0.0
         where, _ = np.nonzero(touched)
-        # At each place first what a sound car shows there: so do all explanations that bring nothing.
+        # For each place first what a sound car shows there; all explanations that bring nothing show the same.
         place = np.concatenate([np.arange(len(places)), where])
         mean = np.concatenate([np.zeros(len(places)), both[:, 0][touched]]) + sound[place, 0]
         variance = np.concatenate([np.zeros(len(places)), both[:, 1][touched]]) + sound[place, 1]
@@ -232,7 +245,7 @@ class Predictions:
             quiet, most, fits = (
                 cdf(np.nan_to_num((np.log(end)[place] - log_median) / sigma, nan=40.0)) for end in ends
             )
-        # What flows here passed the measured place above, too, and showed no more there; unless that was misread.
+        # What flows here also passed the measured place above and showed no more there, unless that was misread.
         fits = np.where(fits > SURELY_MISREAD, fits, 1.0)
         quiet, most = np.minimum(quiet / fits, 1.0), np.maximum(1.0 - most / fits, 0.0)
         chances = np.stack([quiet, np.maximum(1.0 - quiet - most, 0.0), most], axis=1)
@@ -242,11 +255,13 @@ class Predictions:
         return _where(touched, every[:, self._as])
 
     def ends_at(self, action: Action) -> tuple[float, float]:
-        """For a reading, the A below which it counts as nothing, and from which on as most; else nothing."""
+        """For a reading, the A below which it counts as nothing, and from which on as most; zeros for any other
+        action."""
         return self._ends_at(action.parts[0]) if action.tells == "what flows there" else (0.0, 0.0)
 
     def is_swallowed(self, action: Action) -> bool:
-        """Whether the meters' error swallows all that a reading can show beyond what was found behind its place."""
+        """Whether the meters' error swallows everything that a reading can show beyond what was found behind its
+        place."""
         place = action.parts[0] if action.tells == "what flows there" else ""
         return place in self.setting.at_most and self.setting.at_most[place] <= self._ends_at(place)[0]
 
@@ -268,7 +283,7 @@ class Predictions:
         return max(LEAST_READ, 3.0 * self.setting.step)
 
     def _after_taking_out(self, outs: Sequence[tuple[str, ...]]) -> list[Array | None]:
-        """Normal, down or no change with parts out; None where no explanation loses anything."""
+        """Chances of normal, down or no change with parts out; None where no explanation loses anything."""
         if not outs:
             return []
         setting = self.setting
@@ -281,7 +296,8 @@ class Predictions:
                 numbers, left_of = know.left((*setting.out, *out), setting.place)
                 numbers = start + numbers
                 left[n][:, numbers] = left_of
-                # What is left of most faults with an effect; those that end, or stay on a leg, each by itself.
+                # What is left of most faults with the same effect; those that end, or stay on a leg, are each taken by
+                # themselves.
                 of_effect[n][:, self._effect[numbers]] = left_of
                 special[n, numbers] = of_effect[n, 0, self._effect[numbers]] != left_of[0]
         first, second = self._one[self._one_of_each], self._other[self._one_of_each]
@@ -303,7 +319,8 @@ class Predictions:
 
     def _outcomes(self, one: Array, other: Array, first: Array, second: Array, alike: NDArray[np.bool_]) -> Array:
         """Chances of the outcomes, in the last axis. `one` and `other` are what is left of two faults, `first` and
-        `second` what they brought, means and variances in the last axis but one; `alike` faults bring it once."""
+        `second` what they brought, means and variances in the last axis but one; `alike` faults bring the same current
+        only once."""
         rest = np.where(alike, np.maximum(one, other), one + other)
         gone = np.maximum(first + np.where(alike, 0.0, second) - rest, 0.0)
         falls = gone[..., 0, :] >= 1e-9
@@ -323,7 +340,7 @@ class Predictions:
         return sum(self.setting.shown[place] for place in read if not set(above[place]) & set(read))
 
     def _falls_by(self, amps: float, chances: Array) -> None:
-        """With a fuse out that was seen to carry so much, the current falls by that at least."""
+        """With a fuse out that was seen to carry this much, the current falls by at least that."""
         setting = self.setting
         if amps < least_fall(setting.was, setting.step):
             return

@@ -9,12 +9,12 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
 from circuitmap.wiring.parts import Box
 
-# The total may wander by so much between readings of one state (judgement).
+# The total may wander by this much between readings of one state (judgement).
 STEADY_SHARE, STEADY_STEPS = 0.05, 3.0
 LEAST_GONE = 0.5
 """Share of the current from which on it is the draw itself that went with something out (judgement)."""
 AGREE_SHARE = 0.10
-"""Two readings of one place agree within this share, beyond what their meters can be off (judgement)."""
+"""Two readings of one place agree within this share, beyond their meters' errors (judgement)."""
 
 WhyNot = Literal[
     "early",
@@ -41,8 +41,8 @@ class SetAside(NamedTuple):
 
 
 class Chosen(NamedTuple):
-    """The latest reading of the one state at each place, and how many looks at each agree: the readings since one
-    showed something else, and one more where the current was watched (it did not move, or it was logged)."""
+    """The latest reading of that one state at each place, and how many looks at each place agree: the readings since
+    one showed something else, and one more where the current was watched (it did not move, or it was logged)."""
 
     latest: dict[str, Reading]
     set_aside: list[SetAside]
@@ -133,8 +133,7 @@ def _of_another_state(reading: Reading, total: Reading | None, periodic: bool) -
 def _joined_and_partial(
     latest: dict[str, Reading], aside: list[SetAside], looks: dict[str, int], tree: PlaceTree
 ) -> Chosen:
-    """Batteries that share the current become one reading, or none; a box read beside some of its feeders is left
-    out."""
+    """Batteries that share the current give one reading, or none; a box read beside some of its feeders is left out."""
     kept: dict[str, Reading] = {}
     for place, reading in latest.items():
         group = tree.joined.get(place)

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 class DeadPlace(NamedTuple):
-    """A fuse that draws `amps` (None: nobody knows how much). `needs` says, way by way, what must hold for a way to
+    """A fuse that draws `amps` (None: nobody knows how much). `needs` says, way by way, what must hold for that way to
     feed it; empty where no way is typed in."""
 
     place: str
@@ -25,7 +25,7 @@ def dead_and_drawing(parked: Parked, tree: PlaceTree, nets: Netted) -> tuple[Dea
     readings = [r for place, r in nets.readings.items() if r.shows_current and tree.is_dead(place)]
     if not readings:
         return ()
-    from circuitmap.circuit.ways import Ways  # seldom needed, and takes a while to load
+    from circuitmap.circuit.ways import Ways  # seldom needed, and slow to import
 
     ways = Ways(parked.circuit, parked.fitting, "supply")
     found = []

@@ -1,13 +1,13 @@
-"""What earlier jobs found counts for the next one, as counts do.
+"""What earlier jobs found counts towards the next one, as counts do.
 
 A part that was the confirmed cause in n of N earlier jobs of the same platform has its odds moved by
 
     new share = (K p + n) / (K + N)
 
-where p is its share of what could be wrong before anything was measured and K how many jobs that first judgement is
-worth: the mean of a Beta distribution with weights K p and K (1 - p) after n of N (the rule of succession, as in any
-text on Beta-Binomial counts). Jobs of other platforms speak of the kind of part only, and each counts for
-`OTHER_PLATFORM` of one. So one earlier case moves the odds and never drowns them.
+where p is its share of what could be wrong before anything was measured, and K is how many jobs that first judgement is
+worth. This is the mean of a Beta distribution with weights K p and K (1 - p) after n of N (the rule of succession, as
+in any text on Beta-Binomial counts). Jobs on other platforms speak only of the kind of part, and each counts for the
+fraction `OTHER_PLATFORM` of a job. So one earlier case moves the odds but never drowns them.
 """
 
 import re
@@ -20,10 +20,10 @@ from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.wiring.platform import Platform
 
 WORTH = 20.0
-"""K: the judgement before any job is worth as many jobs (judgement)."""
+"""K: the judgement before any job is worth this many jobs (judgement)."""
 
 OTHER_PLATFORM = 0.2
-"""What a job of another platform counts for, by the kind of its part (judgement)."""
+"""What a job on another platform counts for, by the kind of its part (judgement)."""
 
 NO_PART = "wiring"
 """The kind of a fault that names no part."""
@@ -61,7 +61,7 @@ def part_in(platform: Platform, cause: str) -> str:
 def new_shares(shares: Mapping[str, float], kinds: Mapping[str, str], experience: Experience) -> dict[str, float]:
     """Shares of the parts (they add up to 1) after the counts; `kinds` gives each part's kind.
 
-    First the kinds move by what other platforms taught, then the parts by this platform's own jobs.
+    First the kinds are moved by what other platforms taught, then the parts by this platform's own jobs.
     """
     by_kind: dict[str, float] = {}
     for part, share in shares.items():
@@ -81,7 +81,7 @@ def experience_seen(
     experience: Experience, faults: Sequence[Fault], platform: Platform
 ) -> list[StateSighting[EarlierJobs]]:
     """The counts as one more line of the account: how much more, or less, often each fault's part was the cause than
-    was thought before. They say nothing of whether anything is wrong at all."""
+    was thought before. The counts say nothing about whether anything is wrong at all."""
     if not experience.jobs or not faults:
         return []
     alone = [fault for fault in faults if not fault.of]

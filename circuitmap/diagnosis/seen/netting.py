@@ -4,8 +4,8 @@ A fuse and the fuses behind it carry the same current. So each place becomes its
 nearest measured branches, and no current is counted twice. Only readings of one state are netted, the latest
 at each place. The battery's segment is everything that was not measured by itself.
 
-A place that is dead on a sound parked car may be fed by one of several ways, depending on what is wrong. By itself it
-is taken to hang on a measured place that shows enough current; a fault that feeds it says by which.
+A place that is dead on a sound parked car may be fed by one of several ways, depending on what is wrong. By default it
+is taken to hang on a measured place that shows enough current; a fault that feeds it says by which way.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -22,11 +22,11 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
 
 Routes = Mapping[str, tuple[tuple[str, ...], ...]]
-"""For places that are dead when parked: the places upstream of them by each way that some fault would feed them."""
+"""For places that are dead when parked, the places upstream along each way by which some fault would feed them."""
 
 
 class Segment(NamedTuple):
-    """What flows at a place and not through any measured place behind it.
+    """What flows at a place but not through any measured place behind it.
 
     `amps` is None where only "draws" or "quiet" is known. `readings` are those it was worked out from, its own first.
     """
@@ -39,7 +39,7 @@ class Segment(NamedTuple):
 
     @property
     def error(self) -> float:
-        """Two standard deviations of all that is not the last digit, plus that digit, in A."""
+        """Two standard deviations of every error but the last digit's, plus that digit, in A."""
         half = 0.0 if self.amps is None else self.strip.highest - self.amps
         zero = abs(self.zero.amps) if self.zero is not None else 0.0
         own = abs(self.amps or 0.0) * self.strip.relative
@@ -58,9 +58,9 @@ class Contradiction(NamedTuple):
 
 @dataclass(frozen=True)
 class Netted:
-    """`fixed` are the branches of each place that hang on it in any case, `loose` the places that may hang on one or
-    another, each with the place that it is taken to hang on by itself (empty: none); `looks` how many looks at
-    a place agree with the latest reading there; `charging` are readings at batteries that another one charges."""
+    """`fixed` are the branches of each place that hang on it in any case, `loose` the places that may hang on one place
+    or another, each with the place it is taken to hang on by default (empty: none); `looks` says how many looks at a
+    place agree with the latest reading there; `charging` are readings at batteries that another battery charges."""
 
     segments: tuple[Segment, ...]
     set_aside: tuple[SetAside, ...]
@@ -94,7 +94,7 @@ class Netted:
         return (*self.fixed.get(place, ()), *(name for name in self.loose if name != place))
 
     def segment_with(self, place: str, loose: Iterable[str]) -> Segment:
-        """The segment of a place if just these of the loose places hang on it."""
+        """The segment of a place if exactly these of the loose places hang on it."""
         branches = [self.readings[name] for name in (*self.fixed.get(place, ()), *loose)]
         return _segment(place, self.readings[place], branches)
 
@@ -158,8 +158,8 @@ def _charging(chosen: Chosen, tree: PlaceTree) -> tuple[Reading, ...]:
 
 
 def _totals(given: Mapping[str, Reading], tree: PlaceTree) -> tuple[Reading, ...]:
-    """The readings at battery posts with none above them, which together are the total: of two batteries in series
-    the minus post carries all."""
+    """The readings at battery posts with no read post above them, which together are the total: of two batteries in
+    series, the minus post carries everything."""
     amounts = {place: reading for place, reading in given.items() if reading.amps is not None}
     posts = {place: reading for place, reading in amounts.items() if tree.is_post(place)}
     above = {place: [p for p in tree.above(place) if p != place] for place in posts}
@@ -199,7 +199,7 @@ def looked_again(result: Netted, afterwards: Iterable[Reading]) -> Netted:
 
 
 class Found(NamedTuple):
-    """What was read behind a place, in A, and by how much it can be off."""
+    """What was read behind a place, in A, and its possible error."""
 
     amps: float = 0.0
     error: float = 0.0
@@ -221,9 +221,9 @@ def found_behind(result: Netted, tree: PlaceTree) -> dict[str, Found]:
 
 
 def more_than_found(result: Netted, tree: PlaceTree, found: Mapping[str, Found]) -> dict[str, float]:
-    """For each place that was not read and has something found behind it, in A: how much more than that its reading
-    may show, one standard deviation of the meters included. Above it a reading was taken, and what was read beside it
-    passes elsewhere."""
+    """For each place that was not read but has something found behind it: how much more than that, in A, a reading of
+    it may show, including one standard deviation of the meters. This follows from a reading above it, less what was
+    read beside it."""
     more = {}
     ways = {other: tree.above(other) for other, reading in result.readings.items() if reading.amps is not None}
     hangs_on = {other: nearest((p for p in way if p != other), result.readings) for other, way in ways.items()}
@@ -238,8 +238,8 @@ def more_than_found(result: Netted, tree: PlaceTree, found: Mapping[str, Found])
 
 
 class Account(NamedTuple):
-    """In A: the total, what of it the readings behind the batteries account for, what is left, and by how much the
-    meters can be off."""
+    """In A: the total, how much of it the readings behind the batteries account for, what is left, and the possible
+    error of the meters."""
 
     total: float
     found: float
@@ -257,7 +257,7 @@ def account_of(result: Netted) -> Account | None:
 
 
 def accounts_of(result: Netted) -> dict[str, Account]:
-    """The balance of each battery that was read; one that is being charged gives nothing to find."""
+    """The balance of each battery that was read; one that is being charged leaves nothing to be found."""
     clashes = {clash.place: clash for clash in result.contradictions}
     found = {}
     for reading in sorted(result.totals, key=lambda reading: reading.place):

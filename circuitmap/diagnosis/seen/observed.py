@@ -1,4 +1,4 @@
-"""What was observed: each observation that is weighed, as the evidence gives it, carried whole to whoever tells it."""
+"""What was observed: each weighed observation as the evidence gives it, carried whole to whatever tells it."""
 
 from dataclasses import dataclass
 from typing import NamedTuple, assert_never
@@ -23,7 +23,7 @@ class Tried(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Charged:
-    """A reading at a battery that another one charges while parked."""
+    """A reading at a battery that another battery charges while parked."""
 
     reading: Reading
 
@@ -35,7 +35,7 @@ class LookedRound:
 
 @dataclass(frozen=True, slots=True)
 class EarlierJobs:
-    """What so many earlier jobs found."""
+    """What a number of earlier jobs found."""
 
     jobs: int
 

@@ -1,4 +1,4 @@
-"""From evidence to observations: what each reading, line, scan and try has to do with each fault."""
+"""From evidence to observations: how each reading, line, scan and try bears on each fault."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
@@ -28,10 +28,11 @@ from circuitmap.evidence.scans import ScanReply
 from circuitmap.wiring.fitting import Answer
 
 JOINS = 0.97
-"""Chance that a current into a battery, given by another, comes through what joins them (judgement)."""
+"""Chance that a current into one battery, given by another, comes through what joins the two (judgement)."""
 MOST_LOOKS = 3
-"""Slips come one by one: of n looks that agree all are wrong with the chance of one to the power of n, up to so many.
-That a place shows the sum of its branches needs no such thing: each branch has its own chance of a slip."""
+"""Slips are independent: the chance that all of n agreeing looks are wrong is that of one slip to the power of n, for
+up to this many looks. That a place shows the sum of its branches needs no such rule: each branch has its own chance of
+a slip."""
 # "Lost communication with ..." that came back after clearing, about a module: weaker than a scan (judgement).
 NOT_HEARD_BACK = ReplyChances(0.05, 0.15, 0.50, 0.20)
 
@@ -50,7 +51,7 @@ def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
 
 
 def by_taker(flows: Iterable[Flow]) -> Iterable[list[Flow]]:
-    """Flows together that are the same current of the same part, at one or several of its supply pins."""
+    """Flows grouped where they are the same current of the same part, at one or several of its supply pins."""
     found: dict[tuple[str, Taken], list[Flow]] = {}
     for flow in flows:
         found.setdefault((flow.owner, flow.key.taken), []).append(flow)
@@ -58,13 +59,13 @@ def by_taker(flows: Iterable[Flow]) -> Iterable[list[Flow]]:
 
 
 def takes_all(together: Sequence[Flow]) -> bool:
-    """Whether flows of one part are those of all its supply pins that are live, of which it has several."""
+    """Whether flows of one part are those of all its live supply pins, where it has several."""
     pins = together[0].pins
     return pins > 1 and len(together) == pins
 
 
 def in_segments(flows: Iterable[Flow], measured: Mapping[str, object], tree: PlaceTree) -> dict[str, list[Flow]]:
-    """Flows by the nearest measured place they pass; those that pass none are left out."""
+    """Flows by the nearest measured place they pass; flows that pass none are left out."""
     found: dict[str, list[Flow]] = {}
     for flow in flows:
         place = nearest(tree.way_places(flow.way.places), measured)
@@ -131,7 +132,7 @@ def currents_seen(
 
 
 def charging_seen(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> list[StateSighting[Charged]]:
-    """A battery that another one charges while parked: something joins them."""
+    """A battery that another battery charges while parked: something joins them."""
     found = []
     for reading in netted.charging:
         joins = {
@@ -164,7 +165,7 @@ def lines_seen(
 def replies_seen(
     replies: Sequence[ScanReply], faults: Sequence[Fault], parked: Parked
 ) -> list[StateSighting[ScanReply]]:
-    """Who was silent, unsteady or answered in the scans with the key on."""
+    """Which modules were silent, were unsteady or answered in the scans with the key on."""
     latest = {reply.module: reply for reply in replies}
     found = []
     for module, reply in latest.items():
@@ -214,7 +215,7 @@ def inputs_seen(inputs: Sequence[InputSeen], faults: Sequence[Fault]) -> list[St
 
 
 def codes_seen(codes: Sequence[Code], faults: Sequence[Fault], parked: Parked) -> list[StateSighting[Code]]:
-    """Codes that came back after clearing and say who was not heard. A stored code, or one that a flat battery
+    """Codes that came back after clearing and say which module was not heard. A stored code, or one that a flat battery
     explains, says nothing about the draw."""
     about = {code.about: code for code in codes if code.standing == "back" and code.says_not_heard and code.about}
     return [_about_module(code, module, NOT_HEARD_BACK, faults, parked) for module, code in about.items()]

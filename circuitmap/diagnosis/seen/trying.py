@@ -32,8 +32,8 @@ def tries_seen(
     tries: Sequence[Try], latest: Mapping[str, Reading], faults: Sequence[Fault], parked: Parked, tree: PlaceTree,
     without: Callable[[tuple[str, ...]], Without], period: float | None,
 ) -> tuple[list[TrySighting[Tried]], list[Tried]]:  # fmt: skip
-    """Observations from tries, and what became of each. `latest` are readings with everything in, by place; `without`
-    gives the vehicle with parts out."""
+    """Observations from tries, and what became of each try. `latest` are readings with everything in, by place;
+    `without` gives the vehicle with parts out."""
     sightings, tried = [], []
     for attempt in tries:
         before = attempt.before or latest.get(attempt.after.place)
@@ -92,5 +92,5 @@ def _sighting(
 
 
 def _through(flows: Iterable[Flow], place: str, tree: PlaceTree) -> tuple[Brought, ...]:
-    """What of some currents passes a place."""
+    """How much of some currents passes a place."""
     return brought_together(flow for flow in flows if place in tree.way_places(flow.way.places))

@@ -1,5 +1,6 @@
 """How likely is a reading under an explanation, and what do all of them weigh together?
 
-Knows numbers only: no car, no part, no fault. Spreads of currents, the chance of what a meter shows, tables over the
-ways an observation touches explanations, the weight of nothing, of each one and of each pair, the bits a test tells.
+Knows only numbers: no car, no part, no fault. Spreads of currents, the chance of what a meter shows, tables over the
+ways an observation touches explanations, the weights of "nothing wrong", of each fault and of each pair, the bits a
+test tells.
 """

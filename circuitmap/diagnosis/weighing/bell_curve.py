@@ -1,10 +1,9 @@
 """The normal distribution's areas, accurate far out in the tails, without scipy.
 
-scipy.special costs as much to import as the rest of an answer, so the one function needed is here:
-(1 + 2x) exp(x^2) erfc(x) is smooth on the whole of x >= 0 and becomes a short polynomial in
-t = (x - 3.75) / (x + 3.75) (the form of Shepherd and Laframboise, Mathematics of Computation 36,
-1981, 249-253; the coefficients were fitted anew from the definition and a test does it again).
-Relative error below 1e-11.
+scipy.special costs as much to import as the rest of an answer, so the one function needed is here: (1 + 2x) exp(x^2)
+erfc(x) is smooth on the whole of x >= 0 and becomes a short polynomial in t = (x - 3.75) / (x + 3.75) (the form of
+Shepherd and Laframboise, Mathematics of Computation 36, 1981, 249-253; the coefficients were fitted anew from the
+definition, and a test repeats the fit). Relative error below 1e-11.
 """
 
 import numpy as np

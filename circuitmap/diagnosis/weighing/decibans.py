@@ -1,4 +1,4 @@
-"""Weight of evidence: ten times the decimal logarithm of how much more likely one explanation makes it.
+"""Weight of evidence: ten times the decimal logarithm of how much more likely one explanation makes the evidence.
 
 A factor of 2 is 3 dB, of 10 is 10 dB (I. J. Good, "Weight of evidence: a brief survey", 1985)."""
 

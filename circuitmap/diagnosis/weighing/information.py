@@ -33,7 +33,7 @@ def expected_bits(weights: Array, groups: Sequence[Hashable], chances: Array) ->
     joint = np.take(chances, order, axis=-2)
     joint *= share[:, None]
     joint = np.add.reduceat(joint, starts, axis=-2)
-    # The few outcomes one by one: numpy is slow to add up along a short last axis.
+    # The few outcomes are taken one by one: numpy is slow to add up along a short last axis.
     each = [joint[..., outcome] for outcome in range(joint.shape[-1])]
     before = _bits(np.add.reduceat(share, starts))
     after = sum(_bits(its) for its in each)
@@ -42,7 +42,7 @@ def expected_bits(weights: Array, groups: Sequence[Hashable], chances: Array) ->
 
 
 def _bits(shares: Array) -> Array:
-    """Sum of -p log2 p along the last axis, of shares that need not add up to 1."""
+    """Sum of -p log2 p along the last axis, for shares that need not add up to 1."""
     with np.errstate(divide="ignore", invalid="ignore"):
         bits = shares * np.log2(shares)
     return np.asarray(-np.where(shares > 0.0, bits, 0.0).sum(axis=-1))

@@ -1,6 +1,6 @@
-"""Which faults are weighed in pairs, where the readings tell more of them apart than can be."""
+"""Which faults are weighed in pairs, where the readings tell apart more faults than can be weighed so."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Generic, NamedTuple
 
@@ -8,36 +8,39 @@ import numpy as np
 from numpy.typing import NDArray
 
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Label, Sighting, StateSighting
-from circuitmap.diagnosis.weighing.tables import table_alone
+from circuitmap.diagnosis.weighing.tables import Table, tables_alone
 from circuitmap.diagnosis.weighing.weights import Together
 
 Array = NDArray[np.float64]
 
 MOST_TOLD_APART = 1_200
-"""Kinds of fault that readings tell apart and that are weighed alone and in pairs (judgement: most of a million pairs,
-two seconds)."""
+"""How many faults that readings tell apart are weighed alone and in pairs (judgement: most of a million pairs, two
+seconds)."""
 
 
 class Likeliest(NamedTuple, Generic[Label]):
-    """What is weighed: `odds` are 0 for faults that are not. `left` is how many those are."""
+    """What is weighed: `odds` are 0 for faults that are not weighed. `left` is how many those are. `alone` is the table
+    of each observation as if its meter's zero were its own, where it had to be made."""
 
     sightings: list[Sighting[Label]]
     odds: Array
     together: tuple[Together, ...]
     left: int
+    alone: Mapping[Label, Table[Label]]
 
 
 def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Together, ...]) -> Likeliest[Label]:
-    """All faults, or those that are likeliest by themselves."""
-    everyone = Likeliest(sightings, odds, together, 0)
+    """All faults, or those that are likeliest on their own."""
+    everyone = Likeliest(sightings, odds, together, 0, {})
     if len(odds) <= MOST_TOLD_APART or not sightings:
         return everyone
-    alone = [table_alone(sighting, len(odds)) for sighting in sightings]
+    alone = tables_alone(sightings, len(odds))
+    by_label = {sighting.label: table for sighting, table in zip(sightings, alone, strict=True)}
     columns = np.stack([table.columns for table in alone], axis=1)
     met: dict[bytes, int] = {}
     kind = np.array([met.setdefault(row.tobytes(), len(met)) for row in columns], dtype=np.intp)
     if len(met) <= MOST_TOLD_APART:
-        return everyone
+        return everyone._replace(alone=by_label)
     own = odds.copy()
     for pair in together:
         own[pair.as_fault] = odds[pair.first] * odds[pair.second]
@@ -54,11 +57,12 @@ def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Tog
         np.where(kept, odds, 0.0),
         tuple(pair for pair in together if kept[pair.as_fault]),
         int(np.count_nonzero(~kept & (odds > 0.0))),
+        by_label,
     )
 
 
 def _only(sighting: Sighting[Label], kept: Sequence[bool]) -> Sighting[Label]:
-    """A sighting that the other faults leave alone."""
+    """The sighting without the faults that are not kept."""
     if isinstance(sighting, CurrentSighting):
         brought = {n: its for n, its in sighting.brought.items() if kept[n]}
         return replace(sighting, brought=brought, taken={n: k for n, k in sighting.taken.items() if kept[n]})

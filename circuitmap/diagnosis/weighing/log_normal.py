@@ -1,8 +1,8 @@
 """Currents as log-normal spreads: how they add up, and how a median and a spread become moments.
 
-The current of a part that is awake is known to a factor, not to so many milliamps, and is never
-negative: a log-normal says both. Sums are matched by their first two moments (Fenton and Wilkinson;
-L. F. Fenton, IRE Transactions on Communications Systems 8, 1960, 57-67).
+The current of a part that is awake is known to within a factor, not to within some milliamps, and is never negative: a
+log-normal says both. Sums are matched by their first two moments (Fenton and Wilkinson; L. F. Fenton, IRE Transactions
+on Communications Systems 8, 1960, 57-67).
 """
 
 from math import exp, expm1, log1p, sqrt
@@ -36,7 +36,7 @@ def spread_of_moments(mean: float, variance: float) -> Spread:
 
 
 def log_shape(means: Array, variances: Array) -> tuple[Array, Array]:
-    """Medians (as logarithms) and sigmas of many sums at once; a mean of 0 gives a median of -inf."""
+    """Medians (as logarithms) and sigmas of many sums at once; a mean of 0 gives a log median of -inf."""
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         ratio = np.where(means > 0.0, variances / np.square(means), 0.0)
         sigma_squared = np.log1p(np.minimum(ratio, 1e12))

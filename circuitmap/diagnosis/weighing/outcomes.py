@@ -1,7 +1,7 @@
 """What a try may show: back to normal, down, or no change.
 
-The reading before is the sum of what goes and what stays; how it divides is known only to a factor. With
-both parts log-normal, the logarithm of stays : goes is normal.
+The reading before is the sum of what goes and what stays; how it divides is known only to within a factor. With both
+parts log-normal, the logarithm of stays : goes is normal.
 """
 
 import numpy as np
@@ -14,20 +14,20 @@ from circuitmap.diagnosis.weighing.sightings import Outcome
 Array = NDArray[np.float64]
 
 OUTCOMES = ("normal", "down", "stays")
-# A fall that counts: by a fifth and by three display steps.
+# A fall that counts is at least a fifth and at least three display steps.
 LEAST_FALL = 0.20
 LEAST_STEPS = 3.0
 
 
 def outcome_of(was: float, now: float, normal_up_to: float, step: float) -> str:
-    """The name of what was seen."""
+    """The name of the outcome that was seen."""
     if was - now < least_fall(was, step):
         return "stays"
     return "normal" if now <= normal_up_to else "down"
 
 
 def least_fall(was: float, step: float) -> float:
-    """The smallest fall in A that is one."""
+    """The smallest drop in A that counts as a fall."""
     return max(LEAST_FALL * was, LEAST_STEPS * step)
 
 

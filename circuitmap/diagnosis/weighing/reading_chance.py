@@ -81,7 +81,7 @@ def weigh(strip: Strip, means: Array, variances: Array, misread: float = MISREAD
 
 
 def weigh_each(asked: Sequence[Asked]) -> list[Array]:
-    """The same for many readings: those without a blurred edge all at once."""
+    """The same for many readings: readings without a blurred edge are done all at once."""
     found = [np.empty(0)] * len(asked)
     sharp = [n for n, one in enumerate(asked) if _is_sharp(one.strip)]
     if sharp:

@@ -1,9 +1,8 @@
-"""What one observation has to do with each fault, as plain values.
+"""How one observation bears on each fault, as plain values.
 
-Faults are told by their number (their place in a sequence). An observation knows which faults touch it
-and how; every fault that it does not name leaves it as it is on a healthy car. Two faults at once are
-united: a current with the same key counts once, other currents add, and a network, contact or module
-that either of them wakes is awake.
+Faults are told by their number (their place in a sequence). An observation knows which faults touch it and how; every
+fault that it does not name leaves it as it is on a healthy car. The effects of two faults at once are united: a current
+with the same key counts once, other currents add, and a network, contact or module that either of them wakes is awake.
 """
 
 from collections.abc import Hashable, Mapping
@@ -97,8 +96,8 @@ class CurrentSighting(Generic[Label]):
 class StateSighting(NamedTuple, Generic[Label]):
     """Something seen that is not a current: a line awake, a module silent, a fuse that draws.
 
-    `healthy` is the chance of having seen it where no fault touches it; `touched` gives a rank for each
-    fault that does, and `chances` the chance for each rank. Of two faults the higher rank tells.
+    `healthy` is the chance of having seen it where no fault touches it; `touched` gives a rank for each fault that
+    does, and `chances` the chance for each rank. Of two faults, the higher rank counts.
     """
 
     label: Label

@@ -1,11 +1,11 @@
 """From an observation to a small table: the chance of it under every pair of ways to be touched.
 
-Most faults touch few readings, and many touch them alike. So each observation gives every fault a column
-(0: leaves it alone) and keeps one table of log chances, column against column, for both faults at once;
-against column 0 stands what one fault alone would show.
+Most faults touch few readings, and many touch them alike. So each observation gives every fault a column (0: the fault
+leaves it alone) and keeps one table of log chances, column against column, for both faults at once; against column 0
+stands what one fault alone would show.
 """
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import replace
 from math import ceil
 from typing import Generic, NamedTuple
@@ -30,11 +30,13 @@ Array = NDArray[np.float64]
 _ZERO_REACH = 4.0
 _FEWEST_ZEROS, _MOST_ZEROS = 15, 91
 _AT_ONCE = 1_000_000
+_FEW = 16
+"""Faults that touch a reading, up to which it is weighed at once with others: together they still take little room."""
 
 
 class Table(NamedTuple, Generic[Label]):
-    """`columns` has one entry a fault; `log_chance[a, b]` is the natural logarithm of the chance of all
-    that `labels` names, with one fault of column a and another of column b."""
+    """`columns` has one entry a fault; `log_chance[a, b]` is the natural logarithm of the chance of everything that
+    `labels` names, with one fault of column a and another of column b."""
 
     labels: tuple[Label, ...]
     columns: Columns
@@ -64,8 +66,20 @@ def tables_of(sightings: Sequence[Sighting[Label]], faults: int) -> tuple[Table[
     return (*_tables_of_currents(currents, faults), *tables)
 
 
-def table_alone(sighting: Sighting[Label], faults: int) -> Table[Label]:
-    """The table of one observation as if its meter's zero were its own."""
+def tables_alone(sightings: Sequence[Sighting[Label]], faults: int) -> list[Table[Label]]:
+    """The table of each observation as if its meter's zero were its own."""
+    few = [
+        _with_own_zero(sighting)
+        for sighting in sightings
+        if isinstance(sighting, CurrentSighting) and len(sighting.brought) <= _FEW
+    ]
+    weighed = {table.labels[0]: table for table in _tables_of_currents(few, faults)}
+    return [_known_or_alone(sighting, weighed, faults) for sighting in sightings]
+
+
+def _known_or_alone(sighting: Sighting[Label], known: Mapping[Label, Table[Label]], faults: int) -> Table[Label]:
+    if sighting.label in known:
+        return known[sighting.label]
     if isinstance(sighting, CurrentSighting):
         return _tables_of_currents([_with_own_zero(sighting)], faults)[0]
     return tables_of((sighting,), faults)[0]
@@ -80,8 +94,8 @@ def _with_own_zero(sighting: CurrentSighting[Label]) -> CurrentSighting[Label]:
 
 
 class _Sums(NamedTuple):
-    """What may flow at a reading: the ways to touch it, mean and variance of the sums that differ, and which of them
-    each pair of ways is."""
+    """What may flow at a reading: the ways to touch it, mean and variance of the distinct sums, and the index of the
+    sum for each pair of ways."""
 
     ways: WaysTouched
     means: Array
@@ -116,7 +130,7 @@ def _tables_of_currents(sightings: Sequence[CurrentSighting[Label]], faults: int
 
 
 def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> Table[Label]:
-    """Readings of one meter that was not zeroed in between: right or wrong together.
+    """Readings of one meter that was not zeroed in between: their zero is right or wrong for all of them.
 
     For each possible zero the readings are independent; the chances are averaged over the zeros.
     """
@@ -150,8 +164,8 @@ def _over_zeros(log_chances: Sequence[Array], rows: NDArray[np.intp], weights: A
     """Log chances of all readings for each pair of rows. `log_chances` are those of each reading, by zero and by the
     columns of two faults.
 
-    Only what both rows touch has to be looked up for the pair; the rest is that of each alone. So the work is the
-    square of the rows, however many readings there are, done in pieces that fit in memory.
+    Only what both rows touch has to be looked up for the pair; the rest comes from each row alone. So the work grows
+    with the square of the rows, however many readings there are; it is done in pieces that fit in memory.
     """
     size, count = len(rows), len(weights)
     healthy = np.zeros((count, 1))
@@ -183,7 +197,7 @@ def _over_zeros(log_chances: Sequence[Array], rows: NDArray[np.intp], weights: A
 
 
 def _possible_zeros(together: Sequence[CurrentSighting[Hashable]]) -> tuple[Array, Array]:
-    """Zeros in standard deviations, near enough to each other for the narrowest strip, with weights."""
+    """Zeros in standard deviations, close enough together for the narrowest strip, with weights."""
     finest = min(
         max((s.strip.highest - s.strip.lowest) / 2.0, s.strip.blur) / abs(s.zero.amps)
         for s in together

@@ -1,8 +1,8 @@
 """The weight of every explanation: nothing wrong, every single fault, every pair of faults.
 
-All of them are weighed, none is searched for. Faults that no observation tells apart share a row, so the
-square of pairs is as small as the readings are coarse, and a pair differs from its two faults weighed apart
-only at the observations that both of them touch.
+All of them are weighed; there is no search. Faults that no observation tells apart share a row, so the square of pairs
+is as small as the readings are coarse, and a pair differs from its two faults weighed apart only at the observations
+that both of them touch.
 """
 
 from collections.abc import Hashable, Sequence
@@ -32,8 +32,8 @@ class Together(NamedTuple):
 class Weighing:
     """Everything that was weighed.
 
-    Weights are relative to the heaviest explanation, so that nothing overflows. `odds` has one entry a fault,
-    0 for rows that only stand for a pair. `row_of` gives each fault its row; row 0 is the car with nothing wrong.
+    Weights are relative to the heaviest explanation, so that nothing overflows. `odds` has one entry a fault, 0 for a
+    row that only stands for a pair. `row_of` gives each fault its row; row 0 is the car with nothing wrong.
     """
 
     tables: tuple[Table[Hashable], ...]
@@ -46,7 +46,7 @@ class Weighing:
 
     @cached_property
     def top(self) -> float:
-        """The largest log chance among rows that carry weight; all weights are relative to it."""
+        """The largest log chance among the rows that carry weight; all weights are relative to it."""
         busy = np.flatnonzero(self.row_odds > 0.0)
         best = [self.log_single[0] if self.odds_of_nothing > 0.0 else -np.inf]
         best.append(self.log_single[busy].max(initial=-np.inf))
@@ -86,7 +86,7 @@ class Weighing:
     def row_pairs(self) -> Array:
         """Weight of all pairs with one fault in each of two rows (on the diagonal: both in the row).
 
-        Symmetric: the pairs of two different rows stand on both sides. `together` is not in it yet."""
+        Symmetric: the pairs of two different rows stand on both sides. `together` is not included yet."""
         weight = np.outer(self.row_odds, self.row_odds) * self.chance_pair
         np.fill_diagonal(
             weight,
@@ -183,7 +183,7 @@ class Weighing:
 def weighed(
     tables: Sequence[Table[Hashable]], odds: Array, *, odds_of_nothing: float = 1.0, together: Sequence[Together] = ()
 ) -> Weighing:
-    """Weigh everything. `odds` are those of each fault against nothing being wrong."""
+    """Weigh everything. `odds` are the odds of each fault against nothing being wrong."""
     tables = tuple(tables)
     faults = len(odds)
     if tables:

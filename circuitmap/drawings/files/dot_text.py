@@ -1,8 +1,8 @@
-"""A scene as DOT text, for those who want to lay it out with their own tools. Nothing of ours reads it."""
+"""A scene as DOT text, for those who want to lay it out with their own tools. Nothing in this program reads it."""
 
 from circuitmap.drawings.lettering.text_width import clean
 from circuitmap.drawings.scene.palette import COPPER, INK, UNTYPED, base_and_tracers
-from circuitmap.drawings.scene.scene import DrawnWire, Kind, Nature, Scene
+from circuitmap.drawings.scene.scene import DrawnEnd, DrawnWire, Kind, Nature, Scene
 from circuitmap.drawings.shapes.lands import tag_text
 
 _SMALL = (Kind.SPLICE, Kind.CAVITY, Kind.TERMINAL, Kind.GROUND, Kind.OPEN_END)
@@ -14,6 +14,11 @@ def dot_text_of(scene: Scene) -> str:
 
     def label(text: str) -> str:
         return str(graphviz.nohtml(graphviz.escape(clean(text))))
+
+    cavities = {part.key for part in scene.parts if part.kind is Kind.CAVITY}
+
+    def number_of(end: DrawnEnd) -> str:
+        return "" if end.owner in cavities else end.pin
 
     names = {part.key: f"n{number}" for number, part in enumerate(scene.parts)}
     names |= {rail.key: f"r{number}" for number, rail in enumerate(scene.rails)}
@@ -31,8 +36,8 @@ def dot_text_of(scene: Scene) -> str:
             names[wire.start.owner],
             names[wire.finish.owner],
             label=label(tag_text(wire)),
-            taillabel=label(wire.start.pin),
-            headlabel=label(wire.finish.pin),
+            taillabel=label(number_of(wire.start)),
+            headlabel=label(number_of(wire.finish)),
             color=_colour(wire),
             penwidth="3" if wire.mark or wire.named else "1.5",
         )

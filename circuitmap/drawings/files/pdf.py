@@ -1,10 +1,10 @@
-"""Pictures as PDF, one A4 page each, with the font embedded. Nothing is drawn below 7 pt if the picture fits a page."""
+"""Pictures as PDF, one page each, with the font embedded. Nothing is drawn below 7 pt if the picture fits a page."""
 
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from circuitmap.drawings.files.sheets import A4, page_scale
+from circuitmap.drawings.files.sheets import A4, PAPERS, page_scale
 from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Picture, Plate, Stroke
 from circuitmap.drawings.lettering.font_table import font_file
 from circuitmap.drawings.lettering.text_width import in_the_font
@@ -13,11 +13,11 @@ if TYPE_CHECKING:
     from fpdf import FPDF
 
 _FIXED_DATE = datetime(2000, 1, 1, tzinfo=UTC)
-"""Written as the date of every file, so that the same drawing gives the same bytes."""
+"""Written as the date in every file, so that the same drawing gives the same bytes."""
 
 
 def pdf_of(pictures: Sequence[Picture]) -> bytes:
-    """PDF bytes, a page for each picture."""
+    """PDF bytes, with one page for each picture."""
     from fpdf import FPDF
 
     pdf = FPDF(unit="pt", format=A4)
@@ -28,7 +28,7 @@ def pdf_of(pictures: Sequence[Picture]) -> bytes:
     pdf.add_font("Lato", "B", str(font_file("Bold")))
     for picture in pictures:
         across, scale = page_scale(picture)
-        pdf.add_page(orientation="L" if across else "P")
+        pdf.add_page(orientation="L" if across else "P", format=PAPERS[picture.paper])
         left = (pdf.w - picture.width * scale) / 2
         for ink in picture.ink:
             _draw(pdf, ink, scale, left)

@@ -1,7 +1,9 @@
-"""Cuts a drawing that is larger than a page into sheets, joined by `to sheet` and `from sheet` marks.
+"""Cuts a drawing that is larger than a page into several, joined by marks that name the other page.
 
-A page is A4, upright or across, with no type below 7 pt. A wide drawing is cut between its columns, where the fewest
-wires cross; one that is too high is cut between its levels. Rails and networks go on on every sheet.
+A page is A4, upright or across, with no type below 7 pt. One sheet as it was typed takes one or two pages, of the
+smallest paper for which that is enough: cut into more of them it could not be compared with the paper. A wide drawing
+is cut between its columns, where the fewest wires cross; one that is too high is cut between its levels. Rails and
+networks continue on every page. What is cut out of a scene here is called a sheet as well, of print.
 """
 
 import math
@@ -16,21 +18,25 @@ from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
 from circuitmap.drawings.placing.layout import Layout, layout_of
 from circuitmap.drawings.scene.scene import DrawnEnd, DrawnNetwork, DrawnPart, DrawnWire, Kind, Mark, Scene
 
-A4 = (595.28, 841.89)
+PAPERS = {"A4": (595.28, 841.89), "A3": (841.89, 1190.55), "A2": (1190.55, 1683.78), "A1": (1683.78, 2383.94)}
+"""Paper of ISO 216, upright, in points."""
+A4 = PAPERS["A4"]
 LEAST_TYPE = 7.0
 LEAST_SCALE = LEAST_TYPE / SMALLEST_TYPE
 MOST_SHEETS = 40
+_PAGES_OF_A_SHEET = 2
 _MOST_JOINS = 20
 _WORTH_TRYING = 1.7
-"""Two sheets are tried on one page when together they take no more than so many pages."""
+"""Two sheets are tried on one page when together they take no more than this many pages."""
 _NEARLY = 1.2
-"""A drawing that is no more than this too high is first cut into columns, which also makes it less high."""
+"""A drawing that is too high by no more than this is first cut into columns, which also makes it less high."""
 
 
 def page_scale(picture: Picture) -> tuple[bool, float]:
-    """Whether a picture goes across (landscape) on A4, and the scale it is printed at, never above 1."""
-    upright = min(1.0, A4[0] / picture.width, A4[1] / picture.height)
-    across = min(1.0, A4[1] / picture.width, A4[0] / picture.height)
+    """Whether a picture goes on its paper in landscape, and the scale it is printed at, never above 1."""
+    short, long = PAPERS[picture.paper]
+    upright = min(1.0, short / picture.width, long / picture.height)
+    across = min(1.0, long / picture.width, short / picture.height)
     return across > upright, max(upright, across)
 
 
@@ -39,20 +45,34 @@ def fits_a_page(picture: Picture) -> bool:
 
 
 def pages_of(scene: Scene, graphviz: GraphvizProcess, in_one: bool = False) -> tuple[Picture, ...]:
-    """The pictures of a scene: one if it fits a page (or if it is wanted `in_one`), else one for each sheet."""
+    """The pictures of a scene: one if it fits a page (or if it is wanted `in_one`), else one for each page."""
     layout = layout_of(scene, graphviz)
     picture = picture_of(scene, layout)
-    if in_one or fits_a_page(picture):
+    if in_one:
         return (picture,)
-    groups = _joined_up(scene, _cut_to_fit(scene, layout, picture, graphviz), graphviz)
+    most = _PAGES_OF_A_SHEET if scene.sheet else MOST_SHEETS
+    for paper in PAPERS if scene.sheet else (scene.paper,):
+        scene, picture = replace(scene, paper=paper), picture._replace(paper=paper)
+        if fits_a_page(picture):
+            return (picture_of(scene, layout),)
+        areas = _cut_to_fit(scene, layout, picture, graphviz, most)
+        if areas:
+            break
+    else:
+        areas = _cut_to_fit(scene, layout, picture, graphviz, MOST_SHEETS)
+    groups = _joined_up(scene, areas, graphviz)
     return tuple(picture_of(sheet, layout_of(sheet, graphviz)) for sheet in sheets_of(scene, groups))
 
 
 def _cut_to_fit(
-    scene: Scene, layout: Layout, picture: Picture, graphviz: GraphvizProcess
+    scene: Scene, layout: Layout, picture: Picture, graphviz: GraphvizProcess, most: int
 ) -> dict[frozenset[str], float]:
-    """Groups of parts that each fit a page, as long as they hold more than one part, with the area each takes."""
-    groups = _groups(scene, layout, *_pages_needed(picture))
+    """Groups of parts that each fit a page, as long as they hold more than one part, with the area each takes. Empty if
+    they are more than `most`, which may not be more than `MOST_SHEETS`: of so many the last cut stands."""
+    layers, columns = _pages_needed(picture)
+    if layers * columns > most and most < MOST_SHEETS:
+        return {}
+    groups = _groups(scene, layout, layers, columns)
     while True:
         smaller: list[frozenset[str]] = []
         areas: dict[frozenset[str], float] = {}
@@ -61,15 +81,18 @@ def _cut_to_fit(
             drawn = picture_of(sheet, found)
             areas[group] = drawn.width * drawn.height
             smaller += [group] if fits_a_page(drawn) else _halves(scene, found, drawn, group)
+        if len(smaller) > most and most < MOST_SHEETS:
+            return {}
         if len(smaller) == len(groups) or len(smaller) > MOST_SHEETS:
             return areas
         groups = smaller
 
 
 def _joined_up(scene: Scene, areas: dict[frozenset[str], float], graphviz: GraphvizProcess) -> list[frozenset[str]]:
-    """Groups put together again that fit one page after all, those first that have most wires between them."""
+    """Joins groups that together fit on one page after all, starting with those that have most wires between them."""
     groups = list(areas)
-    room = _WORTH_TRYING * A4[0] * A4[1] / LEAST_SCALE**2
+    short, long = PAPERS[scene.paper]
+    room = _WORTH_TRYING * short * long / LEAST_SCALE**2
     tried: set[frozenset[str]] = set()
     while len(tried) < _MOST_JOINS:
         pairs = []
@@ -99,7 +122,7 @@ def _joined_up(scene: Scene, areas: dict[frozenset[str], float], graphviz: Graph
 
 def _halves(scene: Scene, layout: Layout, picture: Picture, group: frozenset[str]) -> list[frozenset[str]]:
     """A group that is still too large, cut across its levels or between its columns."""
-    if picture.height * LEAST_SCALE > A4[1]:
+    if picture.height * LEAST_SCALE > PAPERS[picture.paper][1]:
         spans = {part.key: (part.y, part.y + part.body.height) for part in layout.parts}
     else:
         spans = {part.key: (part.x, part.x + part.body.width) for part in layout.parts}
@@ -107,15 +130,17 @@ def _halves(scene: Scene, layout: Layout, picture: Picture, group: frozenset[str
 
 
 def _pages_needed(picture: Picture) -> tuple[int, int]:
-    """At least how many pages one above the other, and side by side."""
+    """The least number of pages above one another, and side by side."""
+    short, long = PAPERS[picture.paper]
     width, height = picture.width * LEAST_SCALE, picture.height * LEAST_SCALE
-    layers = math.ceil(height / (_NEARLY * A4[1]))
-    across = math.ceil(width / (A4[1] if height / layers <= A4[0] else A4[0]))
+    layers = math.ceil(height / (_NEARLY * long))
+    across = math.ceil(width / (long if height / layers <= short else short))
     return layers, max(across, 2 if layers == 1 else 1)
 
 
 def _groups(scene: Scene, layout: Layout, layers: int, columns: int) -> list[frozenset[str]]:
-    """The parts of a scene in groups: so many levels from top to bottom, each in so many columns."""
+    """The parts of a scene in groups: a given number of levels from top to bottom, each in a given number of
+    columns."""
     across = {part.key: (part.x, part.x + part.body.width) for part in layout.parts}
     down = {part.key: (part.y, part.y + part.body.height) for part in layout.parts}
     return [
@@ -128,7 +153,7 @@ def _groups(scene: Scene, layout: Layout, layers: int, columns: int) -> list[fro
 def _slices(
     scene: Scene, spans: Mapping[str, tuple[float, float]], group: frozenset[str], count: int
 ) -> list[frozenset[str]]:
-    """A group in so many slices of about the same reach, or fewer if it has fewer parts."""
+    """A group in a given number of slices of about the same reach, or fewer if it has fewer parts."""
     slices = []
     for left in range(count, 1, -1):
         if len(group) < 2:
@@ -182,7 +207,7 @@ def _followers(scene: Scene) -> dict[str, str]:
 
 
 def sheets_of(scene: Scene, groups: Sequence[frozenset[str]]) -> list[Scene]:
-    """One scene for each group of parts, with marks where a wire goes on on another sheet."""
+    """One scene for each group of parts, with marks where a wire continues on another sheet."""
     sheet_of = {key: number for number, group in enumerate(groups) for key in group}
     parts = {part.key: part for part in scene.parts}
     own_parts: list[list[DrawnPart]] = [[p for p in scene.parts if p.key in group] for group in groups]
@@ -201,9 +226,9 @@ def sheets_of(scene: Scene, groups: Sequence[frozenset[str]]) -> list[Scene]:
             letter = letters[key] = _letter(len(letters))
             words = _name_of(parts[wire.start.owner], wire.start.pin)
             own_parts[finish].append(
-                DrawnPart(f"from {letter}", Kind.FROM_SHEET, f"{letter} from sheet {start + 1}", description=words)
+                DrawnPart(f"from {letter}", Kind.FROM_SHEET, f"{letter} from print {start + 1}", description=words)
             )
-            own_parts[start].append(DrawnPart(f"to {letter}", Kind.TO_SHEET, f"{letter} to sheet {finish + 1}"))
+            own_parts[start].append(DrawnPart(f"to {letter}", Kind.TO_SHEET, f"{letter} to print {finish + 1}"))
         leaving = replace(wire, key=f"{wire.key} leaving", finish=DrawnEnd(f"to {letter}"))
         _add_leaving(own_wires[start], leaving)
         own_wires[finish].append(replace(wire, start=DrawnEnd(f"from {letter}")))
@@ -211,7 +236,7 @@ def sheets_of(scene: Scene, groups: Sequence[frozenset[str]]) -> list[Scene]:
 
 
 def _add_leaving(wires: list[DrawnWire], leaving: DrawnWire) -> None:
-    """One line to a mark for wires that look alike; it bears the strongest of their marks."""
+    """One line to a mark for all wires that look alike; it bears the strongest of their marks."""
     for number, other in enumerate(wires):
         if replace(other, key="", mark=Mark.NONE, named=False) == replace(leaving, key="", mark=Mark.NONE, named=False):
             mark = min(other.mark, leaving.mark, key=_STRENGTH.index)
@@ -231,7 +256,7 @@ def _sheet(scene: Scene, number: int, count: int, parts: Sequence[DrawnPart], wi
     for network in scene.networks:
         taps = tuple(tap for tap in network.taps if tap.part in keys)
         if taps:
-            words = network.words if len(taps) == len(network.taps) else f"{network.words}, goes on on other sheets"
+            words = network.words if len(taps) == len(network.taps) else f"{network.words}, goes on on other pages"
             networks.append(DrawnNetwork(network.key, network.name, words, taps, network.mark))
     return replace(
         scene,
@@ -253,4 +278,5 @@ def _letter(number: int) -> str:
 
 
 def _name_of(part: DrawnPart, pin: str) -> str:
-    return f"{part.name or part.description}.{pin}" if pin and part.name else part.name or part.description
+    numbered = pin and part.name and part.kind is not Kind.CAVITY
+    return f"{part.name}.{pin}" if numbered else part.name or part.description

@@ -10,7 +10,7 @@ _GAP = 18.0
 
 
 def stacked(pictures: Sequence[Picture]) -> Picture:
-    """One picture of all sheets; a single sheet is itself."""
+    """One picture of all sheets; a single sheet is returned as it is."""
     if len(pictures) == 1:
         return pictures[0]
     width = max(picture.width for picture in pictures)

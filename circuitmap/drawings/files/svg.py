@@ -39,7 +39,7 @@ def element(ink: Ink) -> str:
             x, y = number(ink.x), number(ink.y)
             turn = f' transform="rotate(-90 {x} {y})"' if ink.upright else ""
             weight = ' font-weight="700"' if ink.style.bold else ""
-            # The measured width is pinned, so that another font than Lato cannot run into its neighbours.
+            # The measured width is pinned, so that text in a font other than Lato cannot run into its neighbours.
             return (
                 f'<text x="{x}" y="{y}" font-size="{number(ink.style.size)}"{weight} fill="{ink.colour}" '
                 f'textLength="{number(ink.width)}" lengthAdjust="spacingAndGlyphs"{turn}>{escaped(ink.text)}</text>'

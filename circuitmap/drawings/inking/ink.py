@@ -1,6 +1,7 @@
 """What a finished picture consists of: strokes, outlines, discs and text, in the order they are laid down.
 
-Points, from the top left corner. The outputs (SVG, PNG, PDF) know these five things and nothing else.
+Coordinates are in points, from the top left corner. The outputs (SVG, PNG, PDF) know these five things and nothing
+else.
 """
 
 from enum import StrEnum
@@ -10,7 +11,7 @@ from circuitmap.drawings.lettering.text_width import Style
 
 
 class Role(StrEnum):
-    """What a stroke or text is part of; the outputs ignore it, checks of the picture go by it."""
+    """What a stroke or text is part of; the outputs ignore it, checks of the picture rely on it."""
 
     PAGE = "page"
     HALO = "halo"
@@ -89,11 +90,23 @@ class DrawnText(NamedTuple):
 Ink = Stroke | Outline | Plate | Disc | DrawnText
 
 
+class InkGroup(NamedTuple):
+    """The ink from number `first` to before `last` is one thing, a part or a tag, that stands at `x`, `y`."""
+
+    first: int
+    last: int
+    x: float
+    y: float
+
+
 class Picture(NamedTuple):
-    """A finished page. `title` and `words` describe it to somebody who cannot see it."""
+    """A finished page. `title` and `words` describe it to somebody who cannot see it; `paper` is what it is printed
+    on; `groups` are things in it that may look the same elsewhere, in the order of the ink."""
 
     width: float
     height: float
     ink: tuple[Ink, ...]
     title: str = ""
     words: str = ""
+    paper: str = "A4"
+    groups: tuple[InkGroup, ...] = ()

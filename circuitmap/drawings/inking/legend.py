@@ -31,13 +31,14 @@ def legend_of(scene: Scene, width: float) -> tuple[list[Ink], float]:
     y += _ROW + 2
     x = 0.0
     for number, words in _sheet_lines(scene):
-        words = shorten(words, LEGEND, width - 20)
-        needed = width_of(words, LEGEND) + (15 if number else 0)
+        indent = max(10.0, width_of(number, LEGEND) + 3) + 5 if number else 0.0
+        words = shorten(words, LEGEND, width - indent)
+        needed = width_of(words, LEGEND) + indent
         if x and x + needed > width:
             x, y = 0.0, y + _ROW - 1
         if number:
             ink += _number_plate(x, y - 2.8, number)
-        ink.append(_text(x + (15 if number else 0), y, words, LEGEND, INK))
+        ink.append(_text(x + indent, y, words, LEGEND, INK))
         x += needed + 16
     if not scene.sheets:
         y -= _ROW
@@ -55,11 +56,11 @@ def legend_of(scene: Scene, width: float) -> tuple[list[Ink], float]:
 
 
 def _sheet_lines(scene: Scene) -> list[tuple[str, str]]:
-    """Number and words of each sheet; a single one has no number."""
+    """The number and words of each sheet; a single sheet has no number."""
     numbers = sheet_numbers(scene)
     lines = []
     for sheet in scene.sheets:
-        words = f"{sheet.name} {sheet.title}" if numbers else f"Sheet {sheet.name} {sheet.title}"
+        words = sheet.title if sheet.name in numbers else f"Sheet {sheet.name} {sheet.title}"
         lines.append((numbers.get(sheet.name, ""), clean(words)))
     return lines
 
@@ -69,7 +70,7 @@ def _text(x: float, y: float, text: str, style: Style, colour: str) -> DrawnText
 
 
 def _entries(scene: Scene) -> list[tuple[Sample, str]]:
-    """Only what occurs in this drawing."""
+    """Entries for only what occurs in this drawing."""
     entries: list[tuple[Sample, str]] = []
     marks = {part.mark for part in scene.parts} | {wire.mark for wire in scene.wires} | {n.mark for n in scene.networks}
     for mark, words in (
@@ -106,7 +107,8 @@ def _entries(scene: Scene) -> list[tuple[Sample, str]]:
     if any(part.kind is Kind.MORE for part in scene.parts):
         entries.append((_more_sample, "left out of this drawing"))
     if sheet_numbers(scene):
-        entries.append((_number_sample, "number of the sheet, below"))
+        first = next(iter(sheet_numbers(scene).values()))
+        entries.append((_number_sample(first), "in a wire's tag: number of its sheet"))
     return entries
 
 
@@ -153,8 +155,10 @@ def _more_sample(x: float, y: float) -> list[Ink]:
     return [plate, _text(x + 13 - width / 2, y + 2.8, "+n", LEGEND, SOFT_INK)]
 
 
-def _number_sample(x: float, y: float) -> list[Ink]:
-    return _number_plate(x + 8, y, "1")
+def _number_sample(number: str) -> Sample:
+    """The plate of a sheet's number; a long number is cut to the room there is."""
+    words = shorten(number, LEGEND, _SAMPLE - 3)
+    return lambda x, y: _number_plate(x + (_SAMPLE - max(10.0, width_of(words, LEGEND) + 3)) / 2, y, words)
 
 
 def _number_plate(x: float, y: float, number: str) -> list[Ink]:

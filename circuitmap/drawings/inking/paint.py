@@ -1,8 +1,9 @@
 """From places to ink: a page with its title, the drawing, and below it the legend and what is not known."""
 
 from collections.abc import Mapping
+from itertools import pairwise
 
-from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Picture, Plate, Role, Stroke
+from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, InkGroup, Outline, Picture, Plate, Role, Stroke
 from circuitmap.drawings.inking.legend import legend_of
 from circuitmap.drawings.inking.symbols import badge, symbol_of
 from circuitmap.drawings.inking.wires_ink import DrawnLine, any_marked, ink_of_lines, wire_line
@@ -28,12 +29,24 @@ from circuitmap.drawings.scene.palette import (
     RAIL_COLOURS,
     SOFT_INK,
 )
-from circuitmap.drawings.scene.scene import DrawnFeed, DrawnPart, DrawnWire, Mark, Scene
+from circuitmap.drawings.scene.scene import DrawnFeed, DrawnPart, DrawnWire, Kind, Mark, Scene
 from circuitmap.drawings.shapes.body import Form
-from circuitmap.drawings.shapes.lands import sheet_numbers, tag_text
+from circuitmap.drawings.shapes.lands import sheet_marks, sheet_numbers, tag_text
 
 MARGIN = 24.0
 _LEAST_WIDTH = 420.0
+
+
+def bare_picture_of(scene: Scene, layout: Layout) -> Picture:
+    """One scene without a title above it and without a foot, for a page that says both in its own words."""
+    ink, groups = _drawing(scene, layout)
+    return Picture(layout.width, layout.height, tuple(ink), clean(scene.title), words_of(scene), groups=tuple(groups))
+
+
+def legend_picture(scene: Scene, width: float) -> Picture:
+    """What the lines and marks of a scene mean, and its sheets."""
+    ink, height = legend_of(scene, width)
+    return Picture(width, height, tuple(ink), clean(scene.title))
 
 
 def picture_of(scene: Scene, layout: Layout) -> Picture:
@@ -42,7 +55,7 @@ def picture_of(scene: Scene, layout: Layout) -> Picture:
     left = MARGIN + (inner - layout.width) / 2
     head, top = _head(scene, inner)
     ink: list[Ink] = [*head]
-    drawn = _drawing(scene, layout)
+    drawn, _ = _drawing(scene, layout)
     ink += [moved(piece, left, top) for piece in drawn]
     foot, height = legend_of(scene, inner)
     foot_top = top + layout.height + 16
@@ -50,7 +63,7 @@ def picture_of(scene: Scene, layout: Layout) -> Picture:
     total = foot_top + height + MARGIN
     width = inner + 2 * MARGIN
     paper = Plate(0, 0, width, total, 0, PAPER, role=Role.PAGE)
-    return Picture(width, total, (paper, *ink), clean(scene.title), words_of(scene))
+    return Picture(width, total, (paper, *ink), clean(scene.title), words_of(scene), scene.paper)
 
 
 def words_of(scene: Scene) -> str:
@@ -69,7 +82,8 @@ def words_of(scene: Scene) -> str:
 def _head(scene: Scene, width: float) -> tuple[list[Ink], float]:
     ink: list[Ink] = []
     y = MARGIN
-    sheet = f"sheet {scene.number} of {scene.of}" if scene.of > 1 else ""
+    words = (f"print {scene.number} of {scene.of}" if scene.of > 1 else "", scene.paper if scene.paper != "A4" else "")
+    sheet = ", ".join(word for word in words if word)
     room = width - (width_of(sheet, SUBTITLE) + 12 if sheet else 0)
     for line in lines_of(scene.title, TITLE, room, 2):
         y += TITLE.line
@@ -90,7 +104,8 @@ def text_at(x: float, y: float, text: str, style: Style, colour: str, role: Role
     return DrawnText(x - width / 2 if centred else x, y, text, style, colour, width, role=role)
 
 
-def _drawing(scene: Scene, layout: Layout) -> list[Ink]:
+def _drawing(scene: Scene, layout: Layout) -> tuple[list[Ink], list[InkGroup]]:
+    """The ink of everything in place, and which of it belongs to one part or tag."""
     parts = {part.key: part for part in scene.parts}
     wires = {wire.key: wire for wire in scene.wires}
     fading = any_marked(wires)
@@ -105,15 +120,20 @@ def _drawing(scene: Scene, layout: Layout) -> list[Ink]:
         else:
             lines.append(DrawnLine(route.entry, route.points, ((colours[route.entry], 1.6, (4.0, 2.5)),)))
     ink += _rails(scene, layout, colours)
+    ink += _gaps_in_rails(layout, lines)
     ink += ink_of_lines(lines)
     ink += _tap_dots(layout, lines, wires, colours)
+    groups: list[InkGroup] = []
     for placed in layout.parts:
-        ink += symbol_of(parts[placed.key], placed)
-        ink += _letters(parts[placed.key], placed)
+        own = [*symbol_of(parts[placed.key], placed), *_letters(parts[placed.key], placed)]
+        groups.append(InkGroup(len(ink), len(ink) + len(own), placed.x, placed.y))
+        ink += own
     numbers = sheet_numbers(scene)
     for tag in layout.tags:
-        ink += _tag(wires[tag.entry], tag, numbers)
-    return ink
+        own = _tag(wires[tag.entry], tag, numbers)
+        groups.append(InkGroup(len(ink), len(ink) + len(own), tag.x, tag.y))
+        ink += own
+    return ink, groups
 
 
 def _halo(part: DrawnPart, placed: PlacedPart) -> list[Ink]:
@@ -134,7 +154,8 @@ def _letters(part: DrawnPart, placed: PlacedPart) -> list[Ink]:
         x = placed.x + letter.x - (width / 2 if letter.centred else 0)
         y = placed.y + letter.y
         colour = letter.colour
-        if part.named and letter.style is NAME and not letter.badge:
+        is_name = letter.style is NAME or part.kind is Kind.CAVITY
+        if part.named and is_name and not letter.badge:
             ink.append(Plate(x - 3, y - 8.4, width + 6, 11.2, 2.5, INK, role=Role.TAG))
             colour = PAPER
         if letter.badge:
@@ -167,6 +188,18 @@ def _rail(placed: PlacedLine, colour: str, width: float, dash: tuple[float, ...]
     return [*ink, line, name]
 
 
+def _gaps_in_rails(layout: Layout, lines: list[DrawnLine]) -> list[Ink]:
+    """A gap in each rail and network where a line passes over it that does not end there."""
+    gaps: list[Ink] = []
+    for rail in (*layout.rails, *layout.networks):
+        for line in lines:
+            for (x, top), (_, bottom) in pairwise(line.points):
+                if min(top, bottom) < rail.y < max(top, bottom) and rail.x < x < rail.right:
+                    half = max(line.width, 2.0) / 2 + 2.2
+                    gaps.append(Stroke(((x - half, rail.y), (x + half, rail.y)), PAPER, 7.0, (), Role.GAP, rail.key))
+    return gaps
+
+
 def _tap_dots(
     layout: Layout, lines: list[DrawnLine], wires: Mapping[str, DrawnWire], colours: Mapping[str, str]
 ) -> list[Ink]:
@@ -188,15 +221,14 @@ def _tag(wire: DrawnWire, tag: PlacedTag, numbers: Mapping[str, str]) -> list[In
         width = width_of(text, TAG)
         ink.append(_tag_text(tag, at, text, INK, wire.key))
         at += width + 2.5
-    for name in wire.sheets:
-        if name in numbers:
-            width = width_of(numbers[name], TAG)
-            plate = (tag.x + at, tag.y + 1.5, width + 3, tag.height - 3)
-            if tag.upright:
-                plate = (tag.x + 1.5, tag.y + tag.height - at - width - 3, tag.width - 3, width + 3)
-            ink.append(Plate(*plate, 1.5, "#e4e4e4", role=Role.TAG, owner=wire.key))
-            ink.append(_tag_text(tag, at + 1.5, numbers[name], SOFT_INK, wire.key))
-            at += width + 5
+    for mark in sheet_marks(wire, numbers):
+        width = width_of(mark, TAG)
+        plate = (tag.x + at, tag.y + 1.5, width + 3, tag.height - 3)
+        if tag.upright:
+            plate = (tag.x + 1.5, tag.y + tag.height - at - width - 3, tag.width - 3, width + 3)
+        ink.append(Plate(*plate, 1.5, "#e4e4e4", role=Role.TAG, owner=wire.key))
+        ink.append(_tag_text(tag, at + 1.5, mark, SOFT_INK, wire.key))
+        at += width + 5
     return ink
 
 

@@ -1,4 +1,4 @@
-"""Symbols after IEC 60617: fuse, contact, coil, lamp, motor, heater, diode, battery, ground and what else stands on
+"""Symbols after IEC 60617: fuse, contact, coil, lamp, motor, heater, diode, battery, ground and whatever else stands on
 a path. Every function draws at the place of a part and returns ink; lines below the symbol's frame are its leads.
 """
 
@@ -9,15 +9,15 @@ from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Plate,
 from circuitmap.drawings.lettering.text_width import NAME, Style, width_of
 from circuitmap.drawings.placing.layout import PlacedPart
 from circuitmap.drawings.scene.palette import INK, MARK_COLOURS, PAPER, SOFT_INK
-from circuitmap.drawings.scene.scene import DrawnPart, Kind, Mark
-from circuitmap.drawings.shapes.body import Body, Form
-from circuitmap.drawings.shapes.gear import HEIGHT as GEAR_HEIGHT
-from circuitmap.drawings.shapes.gear import LOWER_BUS, UPPER_BUS
+from circuitmap.drawings.scene.scene import CoilLook, DrawnCoil, DrawnContact, DrawnPart, Kind, Mark
+from circuitmap.drawings.shapes.body import Body, Element, Form
+from circuitmap.drawings.shapes.gear import ROW
 from circuitmap.drawings.shapes.lands import LandSide
 from circuitmap.wiring.parts import SECOND
 
 LINE = 1.3
 _LETTER = Style(12, True)
+_COIL_LETTER = Style(8, True)
 
 
 def symbol_of(part: DrawnPart, placed: PlacedPart) -> list[Ink]:
@@ -128,7 +128,7 @@ def _resistor(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
 
 
 def _on_leads(glyph: "Glyph", size: float, half: float) -> "Symbol":
-    """A glyph on the path, with leads that end `half` above and below its middle."""
+    """A symbol on the path, with leads that end `half` above and below its middle."""
 
     def draw(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
         middle = (top + bottom) / 2
@@ -152,6 +152,15 @@ def _letter_glyph(letter: str) -> "Glyph":
         return [Disc(x, y, size / 2, PAPER, INK, LINE), text]
 
     return draw
+
+
+def _converter_glyph(x: float, y: float, size: float) -> list[Ink]:
+    """A square with a slanting line: alternating current above it, direct current below."""
+    h = size / 2
+    wave = tuple((x - h + 2.5 + k, y - h + 6 - 2 * math.sin(math.pi * k / 4)) for k in range(9))
+    lines = [_line((x + 1.5, y + h - level), (x + h - 2.5, y + h - level), width=1.1) for level in (3.5, 6.5)]
+    plate = Plate(x - h, y - h, size, size, 0, PAPER, INK, LINE)
+    return [plate, _line((x - h, y + h), (x + h, y - h)), _line(*wave, width=1.1), *lines]
 
 
 def _heater_glyph(x: float, y: float, size: float) -> list[Ink]:
@@ -245,44 +254,63 @@ def _sheet_flag(x: float, top: float, bottom: float, body: Body) -> list[Ink]:
 
 
 def _gear(placed: PlacedPart) -> Iterator[Ink]:
-    body = placed.body
-    left, top = placed.x, placed.y + body.frame.y
-    middle = top + GEAR_HEIGHT / 2
-    uppers: dict[str, list[float]] = {}
-    lowers: dict[str, list[float]] = {}
-    contacts = [column for column in body.columns if not column.coil]
-    for column in body.columns:
-        x = left + column.x
-        if column.coil:
-            yield Plate(x - 11, middle - 7, 22, 14, 0, PAPER, INK, LINE)
-            ends = (middle - 7, middle + 7)
-            if contacts:
-                start = left + min(c.x for c in contacts) - 4
-                yield Stroke(((start, middle), (x - 11, middle)), INK, 0.9, (2.5, 2.0))
-        else:
-            ends = (top + 26, top + 44)
-            tip = (x + 1, ends[0] - 2) if column.closed else (x - 8, ends[0] + 1)
-            if column.closed:
-                yield _line((x - 1.5, ends[0]), (x + 5, ends[0]))
-                tip = (x + 4, ends[0] - 3)
-            yield _line((x, ends[1]), tip, width=1.6)
-        for pin, end, bus, found in (
-            (column.upper, ends[0], UPPER_BUS, uppers),
-            (column.lower, ends[1], LOWER_BUS, lowers),
-        ):
-            y = top + bus
-            yield _line((x, end), (x, y))
-            if pin == column.bent:
-                far = top if pin == column.lower else top + GEAR_HEIGHT
-                yield _line((x, y), (left + column.bend_x, y), (left + column.bend_x, far))
-            else:
-                found.setdefault(pin, []).append(x)
-    for found, bus, edge in ((uppers, UPPER_BUS, 0.0), (lowers, LOWER_BUS, float(GEAR_HEIGHT))):
-        for pin, xs in found.items():
-            if len(xs) > 1:
-                yield _line((min(xs), top + bus), (max(xs), top + bus))
-            x = left + (body.leads or {})[pin][0]
-            yield _line((x, top + bus), (x, top + edge))
+    """The lines inside of switchgear, its contacts and coils."""
+    gear = placed.body.gear
+    assert gear is not None
+    dx, dy = placed.x, placed.y
+    row, middle = dy + gear.row, dy + gear.row + ROW / 2
+    contacts = [dx + one.x for one in gear.elements if isinstance(one.what, DrawnContact)]
+    coils = [dx + one.x for one in gear.elements if isinstance(one.what, DrawnCoil)]
+    start = min(contacts, default=0.0) - 4
+    for coil in sorted(coils) if contacts else ():
+        yield Stroke(((start, middle), (coil - 11, middle)), INK, 0.9, (2.5, 2.0))
+        start = coil + 11
+    for line in gear.lines:
+        yield Stroke(tuple((dx + x, dy + y) for x, y in line), INK, LINE)
+    for x, y in gear.dots:
+        yield Disc(dx + x, dy + y, 2.1, INK)
+    for element in gear.elements:
+        yield from _element(element, dx + element.x, row, middle)
+    for x, y in gear.stubs:
+        yield Plate(dx + x - 3, dy + y - 3, 6, 6, 0, INK)
+    for x, y in gear.open_pins:
+        yield Disc(dx + x, dy + y, 2.3, PAPER, INK, 1.0)
+
+
+def _element(element: Element, x: float, row: float, middle: float) -> Iterator[Ink]:
+    what = element.what
+    if isinstance(what, DrawnContact):
+        if what.closed_at_rest:
+            yield _line((x - 1.5, row), (x + 5, row))
+        tip = (x + 4, row - 3) if what.closed_at_rest else (x - 8, row + 1)
+        yield _line((x, row + ROW), tip, width=1.6)
+    elif isinstance(what, DrawnCoil):
+        yield Plate(x - 11, middle - 7, 22, 14, 0, PAPER, INK, LINE)
+        yield from _coil_mark(what.look, x, middle)
+    elif what.kind is Kind.DIODE:
+        down = 1 if element.upright else -1
+        base, point = middle - 5 * down, middle + 5 * down
+        yield from _leads(x, row, row + ROW, middle - 5, middle + 5)
+        yield Outline(((x - 6, base), (x + 6, base), (x, point)), PAPER, INK, LINE)
+        yield Stroke(((x - 6, point), (x + 6, point)), INK, 2.0)
+    elif what.kind in _GLYPHS:
+        yield from _GLYPHS[what.kind][0](x, middle, ROW)
+    else:
+        yield Plate(x - 5, row, 10, ROW, 0, PAPER, INK, LINE)
+
+
+def _coil_mark(look: CoilLook, x: float, middle: float) -> Iterator[Ink]:
+    """A pulse in the coil of a flasher, a black end on one that lets go late, a letter in those of a latching relay."""
+    if look is CoilLook.FLASHES:
+        up, down = middle - 3.5, middle + 3.5
+        points = ((x - 7, down), (x - 3, down), (x - 3, up), (x + 3, up), (x + 3, down), (x + 7, down))
+        yield _line(*points, width=1.1)
+    elif look is CoilLook.HOLDS:
+        yield Plate(x - 11, middle - 7, 6, 14, 0, INK)
+    elif look is not CoilLook.PLAIN:
+        letter = "S" if look is CoilLook.SET else "R"
+        width = width_of(letter, _COIL_LETTER)
+        yield DrawnText(x - width / 2, middle + 3.2, letter, _COIL_LETTER, INK, width)
 
 
 Symbol = Callable[[float, float, float, Body], list[Ink]]
@@ -293,6 +321,8 @@ _GLYPHS: dict[Kind, tuple[Glyph, float]] = {
     Kind.MOTOR: (_letter_glyph("M"), 20),
     Kind.STARTER: (_letter_glyph("M"), 20),
     Kind.ALTERNATOR: (_letter_glyph("G"), 20),
+    Kind.RECTIFIER: (_converter_glyph, 20),
+    Kind.CHARGER: (_converter_glyph, 20),
     Kind.HEATER: (_heater_glyph, 20),
     Kind.SOLENOID: (_solenoid_glyph, 22),
     Kind.HORN: (_horn_glyph, 18),

@@ -56,7 +56,7 @@ def layers_of(wire: DrawnWire) -> tuple[tuple[str, float, tuple[float, ...]], ..
     layers.append((base, WIRE_WIDTH, ()))
     if tracers:
         layers.append((tracers[-1], 1.5, (6.0, 5.0)))
-    if len(tracers) > 1:  # the first lies on every other dash of the second
+    if len(tracers) > 1:  # the first covers every other dash of the second
         layers.append((tracers[0], 1.5, (6.0, 16.0)))
     return tuple(layers)
 
@@ -67,15 +67,24 @@ def ink_of_lines(lines: Sequence[DrawnLine]) -> list[Ink]:
     ink: list[Ink] = [
         Stroke(line.points, line.halo, HALO_WIDTH, (), Role.HALO, line.entry) for line in ordered if line.halo
     ]
+    boxes = [_box_of(line) for line in ordered]
     for number, line in enumerate(ordered):
-        for other in ordered[:number]:
-            ink += [_gap(segment, line, at, other) for segment, at in crossings(line, other)]
+        left, right, top, bottom = boxes[number]
+        for other, its in zip(ordered[:number], boxes[:number], strict=True):
+            if its[0] < right and left < its[1] and its[2] < bottom and top < its[3]:
+                ink += [_gap(segment, line, at, other) for segment, at in crossings(line, other)]
         ink += [Stroke(line.points, colour, width, dash, Role.WIRE, line.entry) for colour, width, dash in line.layers]
     return ink
 
 
+def _box_of(line: DrawnLine) -> tuple[float, float, float, float]:
+    """Left, right, top and bottom, a little further out: a line that runs straight has room, too."""
+    across, down = zip(*line.points, strict=True)
+    return min(across) - 1.0, max(across) + 1.0, min(down) - 1.0, max(down) + 1.0
+
+
 def crossings(line: DrawnLine, other: DrawnLine) -> list[tuple[bool, tuple[float, float]]]:
-    """Where two lines cross, each with whether `line` runs horizontally there."""
+    """The points where two lines cross, each with whether `line` runs horizontally there."""
     found = []
     for (x1, y1), (x2, y2) in pairwise(line.points):
         for (u1, v1), (u2, v2) in pairwise(other.points):

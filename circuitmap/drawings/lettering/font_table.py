@@ -1,8 +1,8 @@
 """Writes `lato_widths.py`, the advance widths that every drawing is measured with.
 
 Run `python -m circuitmap.drawings.lettering.font_table` after the font package changes. Reading a font takes a hundred
-milliseconds, a drawing of forty parts less than that, so the widths are kept as a table; a test compares
-the table with the fonts.
+milliseconds, a drawing of forty parts takes less than that, so the widths are kept as a table; a test compares the
+table with the fonts.
 """
 
 import sys

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from circuitmap.drawings.lettering.lato_widths import BOLD, REGULAR
 
 LONGEST_LABEL = 240
-"""Characters of a name or description that are ever drawn; what is longer ends in an ellipsis."""
+"""How many characters of a name or description are ever drawn; anything longer ends in an ellipsis."""
 
 
 class Style(NamedTuple):
@@ -81,7 +81,8 @@ def shorten(text: str, style: Style, width: float) -> str:
 
 
 def lines_of(text: str, style: Style, width: float, at_most: int) -> tuple[str, ...]:
-    """`text` broken at blanks into at most so many lines no wider than `width`; the last may end in an ellipsis."""
+    """`text` broken at blanks into at most a given number of lines no wider than `width`; the last may end in an
+    ellipsis."""
     words = clean(text).split(" ")
     lines: list[str] = []
     while words and len(lines) < at_most - 1:

@@ -1,4 +1,4 @@
-"""Who stands beside whom: levels, pins and lanes of a scene, arranged by Graphviz, then straightened.
+"""What stands beside what: levels, pins and lanes of a scene, arranged by Graphviz, then straightened.
 
 Graphviz is asked several times: first with the pins of boxes left open, then with the pins in the order in which the
 wires come in; the arrangement with the fewest crossings is kept.
@@ -25,7 +25,7 @@ Orders = Mapping[str, Sequence[Land]]
 
 
 class Arrangement(NamedTuple):
-    """Bodies of the parts by key, paths of the wires and taps, and the middle of every box by name."""
+    """The bodies of the parts by key, the paths of the wires and taps, and the middle of every box by name."""
 
     levels: DrawnLevels
     bodies: Mapping[str, Body]
@@ -97,7 +97,7 @@ def _pins_in_order(
 
 
 def _in_order(plan: LayoutPlan, middles: Mapping[str, float]) -> LayoutPlan:
-    """The same plan written from left to right as it came out before, which is where Graphviz starts from."""
+    """The same plan written from left to right as it came out before: Graphviz starts from that order."""
     rows = tuple(tuple(sorted(row, key=lambda box: middles.get(box.name, 0.0))) for row in plan.rows)
     links = tuple(sorted(plan.links, key=lambda link: (middles.get(link.upper, 0.0), middles.get(link.lower, 0.0))))
     return LayoutPlan(rows, links, plan.gap)
@@ -127,7 +127,7 @@ def _cost(plan: LayoutPlan, middles: Mapping[str, float]) -> tuple[int, float]:
 
 
 def _straightened(scene: Scene, landing: Landing, found: Arrangement, orders: Orders) -> Arrangement:
-    """Bends taken out: parts and lanes shifted, then the pins of boxes, and once more."""
+    """Takes bends out: shifts parts and lanes, then the pins of boxes, three times over."""
     bodies, middles = found.bodies, dict(found.middles)
     middles = {name: float(round(x)) for name, x in middles.items()}
     for _ in range(3):

@@ -28,8 +28,8 @@ class DrawnPiece(NamedTuple):
 
 
 class Crossing(NamedTuple):
-    """How a piece crosses its channel: at `depth` below the upper edge, and from `change_x` on, if it changes its
-    track, at `lower_depth`."""
+    """How a piece crosses its channel: at `depth` below the upper edge and, if it changes its track, from `change_x` on
+    at `lower_depth`."""
 
     depth: float
     change_x: float | None = None
@@ -37,7 +37,7 @@ class Crossing(NamedTuple):
 
 
 class Channel(NamedTuple):
-    """`crossings` are by the number of a path and of its piece."""
+    """`crossings` are keyed by the number of a path and of its piece."""
 
     height: float
     crossings: Mapping[tuple[int, int], Crossing]
@@ -116,8 +116,8 @@ def _lowered(strip: TagStrip, by: float) -> list[Tag]:
 def _wishes(
     scene: Scene, arrangement: Arrangement, pieces: Sequence[Sequence[DrawnPiece]]
 ) -> Mapping[int, Mapping[bool, Sequence[Wish]]]:
-    """In which channel the tag of each wire is wanted, on its upper edge (True) or lower: near the end of the wire,
-    or near its start if it shares its end with others."""
+    """The channel in which the tag of each wire is wanted, and whether on its upper edge (True) or its lower one: near
+    the end of the wire, or near its start if it shares its end with others."""
     widths = tag_widths(scene)
     crowd: dict[Land, int] = defaultdict(int)
     for path in arrangement.paths:
@@ -135,7 +135,7 @@ def _wishes(
 
 
 class _Groups:
-    """Pieces that share a land, directly or through others, are one strand."""
+    """Pieces that share a land, directly or through others, form one strand."""
 
     def __init__(self) -> None:
         self._parent: dict[object, object] = {}

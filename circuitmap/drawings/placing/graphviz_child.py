@@ -2,7 +2,7 @@
 
 Reads requests from standard input, each a line with the number of bytes and then the DOT text; answers each with one
 line of JSON: `{"nodes": {name: [x, y]}, "edges": [name, ...]}` in points, or `{"error": ...}`. What Graphviz writes to
-its error output is sent along, because it can fail and still end as if all were well.
+its error output is sent along, because Graphviz can fail and still end as if all were well.
 """
 
 import json
@@ -25,7 +25,7 @@ def limit_self(megabytes: int, seconds: int) -> None:
 
 
 def arrange(dot: str) -> dict[str, object]:
-    """Positions of all nodes, and the names of all edges that are in the laid out graph."""
+    """The positions of all nodes, and the names of all edges that are in the laid-out graph."""
     import pygraphviz
 
     graph = pygraphviz.AGraph(string=dot)

@@ -1,7 +1,7 @@
-"""Asks Graphviz, in a child process with limits, where the nodes of a drawing go.
+"""Asks Graphviz, in a child process with limits, where the nodes of a drawing should go.
 
 Graphviz can hang, exit the process it runs in, or report an error and still succeed; so it never runs in ours. Only
-names made of our own counters are sent to it; no word that a person wrote.
+names made of our own counters are sent to it, never a word that a person wrote.
 """
 
 import contextlib
@@ -22,7 +22,7 @@ FEWER = "Draw fewer parts: name the ones that matter, or one sheet at a time."
 
 
 MOST_ARRANGED = 4_500
-"""Boxes and links of one layout (judgement: some seconds; the truck of the samples, all of it, has fewer)."""
+"""Most boxes and links of one layout (judgement: some seconds; the whole truck of the samples has fewer)."""
 
 
 class LayoutFailed(LimitReached):
@@ -30,7 +30,7 @@ class LayoutFailed(LimitReached):
 
 
 class LayoutLimits(NamedTuple):
-    """What a layout may take: wall and processor seconds, memory, and the size of the answer."""
+    """What a layout may take: seconds of wall clock and processor time, memory, and the size of the answer."""
 
     seconds: float = 20.0
     memory_megabytes: int = 1024
@@ -76,7 +76,7 @@ class LayoutPlan(NamedTuple):
 
 
 def dot_of(plan: LayoutPlan) -> str:
-    """The plan as DOT. All that is quoted are names made of counters, so nothing needs to be escaped."""
+    """The plan as DOT. Only names made of counters are quoted, so nothing needs to be escaped."""
     lines = [
         "digraph {",
         f"graph [nodesep={plan.gap / 72:.4f} ranksep=0.3 splines=line]",
@@ -166,7 +166,7 @@ class GraphvizProcess:
         self._process.wait()
 
     def arrange(self, plan: LayoutPlan) -> Mapping[str, float]:
-        """Middle of every box of the plan, in points from the left. Raises LayoutFailed."""
+        """The middle of every box of the plan, in points from the left. Raises LayoutFailed."""
         if sum(map(len, plan.rows)) + len(plan.links) > MOST_ARRANGED:
             raise LayoutFailed(f"There are more than {MOST_ARRANGED:,} boxes and lines to lay out.", FEWER)
         answer = self._ask(dot_of(plan))
@@ -192,7 +192,8 @@ class GraphvizProcess:
         if not line.endswith(b"\n"):
             raise LayoutFailed(self._why_it_ended(), FEWER)
         answer = json.loads(line)
-        # Libraries below Graphviz grumble too, about fonts for instance; Graphviz says `Error:` when it gives up.
+        # Libraries below Graphviz print warnings too, about fonts for instance; Graphviz says `Error:` when it gives
+        # up.
         given_up = [text for text in answer.get("complaints", "").splitlines() if text.startswith("Error:")]
         wrong = answer.get("error") or "".join(given_up[:1])
         if wrong:

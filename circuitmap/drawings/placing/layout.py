@@ -73,7 +73,7 @@ class Layout(NamedTuple):
 
 
 def layout_of(scene: Scene, graphviz: GraphvizProcess) -> Layout:
-    """Lay out one scene. Raises LayoutFailed, or ValueError for a scene that is not whole."""
+    """Lay out one scene. Raises LayoutFailed, or ValueError for a scene that is inconsistent."""
     slips = slips_in(scene)
     if slips:
         raise ValueError("; ".join(slips))
@@ -128,7 +128,7 @@ def _row_heights(scene: Scene, arrangement: Arrangement) -> list[float]:
 
 
 def _owners(scene: Scene) -> list[tuple[tuple[str, str], tuple[str, str]]]:
-    """For each path the lines at its two ends, as key and star, where it ends at a line."""
+    """For each path, the lines at its two ends, as key and star, where it ends at a line."""
     owners = [((wire.start.owner, ""), (wire.finish.owner, "")) for wire in scene.wires]
     owners += [(("", ""), (network.key, tap.star)) for network in scene.networks for tap in network.taps]
     return owners
@@ -172,7 +172,7 @@ def _route(
 
 
 def _rails(scene: Scene, arrangement: Arrangement) -> list[PlacedLine]:
-    """Rails across the whole width; a name stands clear of the taps of the rails above."""
+    """Rails across the whole width; each name stands clear of the taps of the rails above."""
     taps: dict[str, list[float]] = defaultdict(list)
     for wire, path in zip(scene.wires, arrangement.paths, strict=False):
         for edge, end in ((path.start, wire.start), (path.finish, wire.finish)):
@@ -242,7 +242,7 @@ def _star_legs(scene: Scene, networks: Sequence[PlacedLine]) -> list[Route]:
 
 
 def _clear_place(left: float, width: float, passing: Sequence[float]) -> float:
-    """The leftmost place from `left` on where a name of this width is not crossed by what passes."""
+    """The leftmost place from `left` on where nothing crosses a name of this width."""
     for x in sorted([left, *(p + _BESIDE_NAME for p in passing if p > left - _BESIDE_NAME)]):
         if not any(x - _BESIDE_NAME < p < x + width + _BESIDE_NAME for p in passing):
             return x
@@ -250,7 +250,7 @@ def _clear_place(left: float, width: float, passing: Sequence[float]) -> float:
 
 
 def _reach(arrangement: Arrangement) -> tuple[float, float]:
-    """Left and right end of all bodies and lanes."""
+    """The left and right end of all bodies and lanes."""
     lefts = [arrangement.left_of(key) for key in arrangement.bodies]
     rights = [left + body.width for left, body in zip(lefts, arrangement.bodies.values(), strict=True)]
     middles = [arrangement.middles[lane.box] for path in arrangement.paths for lane in path.lanes]

@@ -20,7 +20,8 @@ _STUB_WEIGHT, _MARKED_WEIGHT = 0.3, 2.0
 
 
 class Edge(NamedTuple):
-    """An end of a path: at a land of a part, or at a rail or network when `land` is None; `box` is its box's name."""
+    """An end of a path: at a land of a part, or at a rail or network when `land` is None; `box` is the name of its
+    box."""
 
     box: str
     level: int
@@ -40,7 +41,7 @@ class Lane(NamedTuple):
 class DrawnPath(NamedTuple):
     """The way of one wire or network tap. `entry` is its key; `lanes` are in the order they are passed.
 
-    `weight` says how much a straight way matters: little for a stub, more for a wire that is pointed at.
+    `weight` says how much a straight way matters: little for a stub, more for a highlighted wire.
     """
 
     entry: str
@@ -144,7 +145,7 @@ def _link_path(
     ports: Mapping[Land, str],
     crowd: Mapping[Land, int],
 ) -> None:
-    """Links along a path; where both its ends in a channel are on one side, a point on the far side holds them."""
+    """Links along a path; where both its ends in a channel are on one side, a point on the far side joins them."""
     stops: list[Edge | Lane] = [path.start, *path.lanes, path.finish]
     for one, two in pairwise(stops):
         upper, lower = (one, two) if one.level <= two.level else (two, one)

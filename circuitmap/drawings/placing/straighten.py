@@ -1,5 +1,5 @@
 """Takes the small bends out of an arrangement: parts, lanes and the pins of boxes are shifted sideways, in the room
-that their neighbours leave and without changing places with them, until fewer wires bend.
+that their neighbours leave and without changing places with them, so that fewer wires bend.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -11,7 +11,7 @@ _ROUNDS = 6
 
 
 class Alignable(NamedTuple):
-    """Something in a row: how far it reaches to both sides of its middle, and the gap it wants to its neighbours."""
+    """Something in a row: how far it reaches on both sides of its middle, and the gap it wants to its neighbours."""
 
     name: str
     row: int
@@ -20,7 +20,8 @@ class Alignable(NamedTuple):
 
 
 class Tie(NamedTuple):
-    """A wire between two items, at so much to the right of the middle of each. A bend in it costs its `weight`."""
+    """A wire between two items, with its distance to the right of the middle of each. A bend in it costs its
+    `weight`."""
 
     one: str
     one_at: float
@@ -63,7 +64,7 @@ class _Work:
                 self.after[left], self.before[right] = right, left
 
     def blocks(self) -> list[list[str]]:
-        """Items that hang together by straight wires."""
+        """Items that straight wires join."""
         seen: set[str] = set()
         blocks = []
         for name in self.items:
@@ -129,7 +130,7 @@ def slid(
     places: Sequence[float], wanted: Sequence[float | None], pitches: Sequence[float], low: float, high: float
 ) -> list[float]:
     """Places of pins along one side of a box, moved to where their wires come from as far as order, the pitch to the
-    next pin, and the corners `low` and `high` allow. `pitches[n]` is the least distance of pin n and pin n + 1."""
+    next pin, and the corners `low` and `high` allow. `pitches[n]` is the least distance between pin n and pin n + 1."""
     new = list(places)
     for number, goal in sorted(
         enumerate(wanted), key=lambda entry: (abs((entry[1] or 0) - places[entry[0]]), entry[0])

@@ -62,7 +62,7 @@ def _row_for(
     standing: Sequence[tuple[Wish, float]],
     verticals: Sequence[float],
 ) -> tuple[float, int] | None:
-    """Middle and row of a lying tag, as near to its wire's middle as it can be, or None if there is no room."""
+    """The middle and row of a lying tag, as near to its wire as it can be; None if there is no room."""
     others = [x for x in verticals if abs(x - wish.x) > 0.5]
     upright = [other.x for other, _ in standing]
     half = wish.width / 2

@@ -5,10 +5,12 @@ point. Tracks are counted from the top.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 CLEARANCE = 7.0
-"""Vertical pieces nearer than this would touch, halos and edges included."""
+"""Vertical pieces nearer to each other than this would touch, halos and edges included."""
 _TOUCHING = 1000
 
 
@@ -17,7 +19,8 @@ class TrackPoint(NamedTuple):
     on_upper_edge: bool
 
 
-class Strand(NamedTuple):
+@dataclass(frozen=True)
+class Strand:
     """`half_of` is set, to a number, on the two halves of a strand that changes its track on the way; the half that
     begins at the upper edge has `is_upper_half`."""
 
@@ -25,11 +28,11 @@ class Strand(NamedTuple):
     half_of: int = -1
     is_upper_half: bool = False
 
-    @property
+    @cached_property
     def left(self) -> float:
         return min(point.x for point in self.points)
 
-    @property
+    @cached_property
     def right(self) -> float:
         return max(point.x for point in self.points)
 
@@ -40,7 +43,7 @@ class Strand(NamedTuple):
 
 
 def tracks_of(strands: Sequence[Strand]) -> list[int]:
-    """Track of each strand, 0 for the highest; straight ones get 0 too and take no room."""
+    """The track of each strand, 0 for the highest; straight ones get 0 too and take no room."""
     bent = [number for number, strand in enumerate(strands) if not strand.is_straight]
     order = _few_crossings(strands, _first_guess(strands, bent))
     tracks = [0] * len(strands)
@@ -58,7 +61,7 @@ def tracks_of(strands: Sequence[Strand]) -> list[int]:
 
 
 def untangled(strands: Sequence[Strand]) -> tuple[list[Strand], list[int], dict[int, tuple[int, float]]]:
-    """Strands, their tracks, and which strands had to be cut in two because they would have lain on another: for the
+    """The strands, their tracks, and the strands that had to be cut in two because they would have lain on another: by
     number of such a strand, the number of its lower half and the place where it changes over."""
     strands = list(strands)
     tracks = tracks_of(strands)
@@ -114,7 +117,7 @@ def _first_guess(strands: Sequence[Strand], bent: list[int]) -> list[int]:
 
 
 def _few_crossings(strands: Sequence[Strand], order: list[int]) -> list[int]:
-    """Move one strand after the other to where it costs least, until nothing gets better."""
+    """Move one strand after another to where it costs least, until nothing improves."""
     cost = {(a, b): _cost(strands[a], strands[b]) for a in order for b in order if a != b}
     for _ in range(4):
         moved = False
@@ -140,10 +143,13 @@ def _few_crossings(strands: Sequence[Strand], order: list[int]) -> list[int]:
 
 
 def _cost(upper: Strand, lower: Strand) -> int:
-    """Crossings of two strands when the first runs above the second; touching verticals cost as much as many."""
+    """Crossings of two strands when the first runs above the second; touching verticals cost as much as many
+    crossings."""
     if upper.half_of >= 0 and upper.half_of == lower.half_of:
         return 0 if upper.is_upper_half else _TOUCHING
     cost = 0
+    if upper.right + CLEARANCE <= lower.left or lower.right + CLEARANCE <= upper.left:
+        return cost
     for point in upper.points:
         if not point.on_upper_edge:
             if any(p.on_upper_edge and abs(p.x - point.x) < CLEARANCE for p in lower.points):

@@ -1,4 +1,4 @@
-"""What a drawing does not know, or had no room for, as values; the words are written by whoever asked for it."""
+"""What a drawing does not know, or had no room for, as values; whoever asked for the drawing writes the words."""
 
 from collections.abc import Iterable, Iterator, Sequence
 
@@ -18,7 +18,7 @@ def unknown_of(
     cut_off: bool,
     unfed: Sequence[str] = (),
 ) -> tuple[Unknown, ...]:
-    """Open ends, feeds that nobody typed in, fuse-chart rows, assumptions, options, and what found no room: in this
+    """Open ends, feeds that nobody typed in, fuse-chart rows, assumptions, options, and what did not fit: in this
     order, each once."""
     found = dict.fromkeys(_open_ends(platform, links))
     found.update(dict.fromkeys(Unknown("no supply typed", name) for name in unfed))

@@ -1,5 +1,5 @@
-"""Chooses the links that a drawing shows: ways from supply to ground that join the parts asked for, the telling ones
-first, until the limit of parts is reached. Nothing is left out in silence: what was refused is counted.
+"""Chooses the links that a drawing shows: ways from supply to ground that join the parts asked for, the most telling
+ones first, until the limit of parts is reached. Nothing is left out silently: what was refused is counted.
 """
 
 from collections.abc import Iterator, Sequence
@@ -19,8 +19,10 @@ from circuitmap.wiring.parts import Battery, Fuse, Ground, Joint, Load, OpenEnd,
 from circuitmap.wiring.platform import Network
 
 _LOADS_OF_A_FUSE = 4
-"""Loads drawn below each part in focus before the rest is folded, when there are several in focus; judgement."""
+"""How many loads are drawn below each part in focus before the rest is folded, when several are in focus; judgement."""
 _LOADS_IN_ALL = 16
+_OTHER_WAYS = 2
+"""How many other ways of feeding a pin are drawn to their supply, besides the first; judgement: more hide it."""
 
 
 @dataclass(slots=True)
@@ -40,7 +42,7 @@ class Taken:
 @dataclass(frozen=True, slots=True)
 class Gathered:
     """`taken` are the links in the order they were chosen; `rails` the terminals that stand for a supply rail; `parts`
-    all that is drawn even without a wire. `refused` are the ends whose ways did not find room."""
+    everything that is drawn even without a wire. `refused` are the ends whose ways did not fit."""
 
     taken: tuple[Taken, ...]
     rails: tuple[Terminal, ...]
@@ -104,8 +106,8 @@ class _Gathering:
         self._add_loads_below(drawing, Mark.DRAWING, behind_outputs=False)
         self._add_members()
         others = [name for name in asked_for if name not in wanted.drawing]
-        # What a load that was asked for turns on comes before what others on the drawing fuses turn on; what merely
-        # hangs on a relay or bar that was asked for comes after all that is on the drawing fuses.
+        # What a requested load turns on comes before what others on the drawing fuses turn on; what merely hangs on a
+        # requested relay or bar comes after everything on the drawing fuses.
         loads = [name for name in others if name in self.feeding.circuit.loads]
         passages = [name for name in others if name not in loads]
         self._add_loads_below(loads, Mark.NONE, behind_outputs=True)
@@ -114,6 +116,8 @@ class _Gathering:
         self._add_loads_below(passages, Mark.NONE, behind_outputs=True)
         if wanted.everything:
             self._add_between_batteries()
+        for name in loads:
+            self._add_other_ways(name)
         self._add_coils()
         self._add_other_feeds()
         for name in asked_for:
@@ -127,7 +131,7 @@ class _Gathering:
     def _add_supply(self, name: str, mark: Mark) -> None:
         """The way from a battery into a part, through each of its pins that is a supply."""
         if isinstance(self.feeding.circuit.platform.parts[name], Battery):
-            return  # what another battery could feed into it is not where its current comes from
+            return  # what another battery could feed into it is not its normal supply
         named = name in self.wanted.named or name in self.wanted.suspect
         for terminal in self._feed_pins(name):
             path = self._best(into(self.feeding.circuit, self.feeding.supply, terminal))
@@ -193,7 +197,7 @@ class _Gathering:
                 self._add(path, taking.part, Mark.NONE, False)
 
     def _shared_networks(self) -> tuple[Network, ...]:
-        """Networks that loads of at least two drawing fuses are on, or that two parts asked for are on."""
+        """Networks with loads of at least two drawing fuses on them, or with two of the parts asked for."""
         platform, feeding = self.feeding.circuit.platform, self.feeding
         on: dict[str, set[str]] = {}
         for fuse in self.wanted.drawing:
@@ -209,7 +213,7 @@ class _Gathering:
         )
 
     def _add_members(self) -> None:
-        """Members of the shared networks that are on no fuse asked about: the cause needs no drawing fuse."""
+        """Members of the shared networks that are on no fuse asked about: the cause need not be on a drawing fuse."""
         for network in self.networks:
             for name in network.member_names:
                 if name not in self.parts and name in self.feeding.circuit.platform.parts:
@@ -220,7 +224,7 @@ class _Gathering:
                         self._add_ground(name)
 
     def _add_between_batteries(self) -> None:
-        """What lies between a battery that is drawn and another: from either as far as the first contact."""
+        """What lies between a drawn battery and another one: from either, as far as the first contact."""
         drawn = {end.part for end in self.rails} | self.parts.keys()
         for path in self.feeding.between_batteries:
             if path.start.part in drawn or path.end.part in drawn:
@@ -246,6 +250,17 @@ class _Gathering:
         for name in list(self.parts):
             if name in self.feeding.circuit.loads and name not in self.focus:
                 self._add_supply(name, Mark.NONE)
+
+    def _add_other_ways(self, name: str) -> None:
+        """For a load asked for, how else it is fed: from other batteries, through other fuses or contacts."""
+        for terminal in self._feed_pins(name):
+            ways: dict[object, Path] = {}
+            for path in sorted(self.feeding.supply.to(terminal).direct, key=self._rank):
+                contacts = tuple(link.contact for link in path.contacts)
+                ways.setdefault((path.start, path.fuses, contacts), path)
+            for path in islice(ways.values(), 1, 1 + _OTHER_WAYS):
+                if path.known and path.steps and not path.goes_back:
+                    self._add(path, name, Mark.NONE, False)
 
     def _add_all_pins(self, name: str) -> None:
         """For a part asked for, also what its other pins are wired to."""
@@ -276,7 +291,7 @@ class _Gathering:
         return found[0] if found else None
 
     def _rank(self, path: Path) -> tuple[bool, bool, bool, int]:
-        """Of several ways the one that passes what was asked for is drawn, else the one that conducts when parked."""
+        """Of several ways, the one that passes what was asked for is drawn, else the one that conducts when parked."""
         asked_for = any(n in self.passages and n != path.end.part and path.passes(n) for n in path.parts)
         contacts = opened_by(self.feeding.circuit.platform, path) if path.contacts else ()
         return not path.known, path.second, not asked_for, len(contacts)
@@ -306,7 +321,7 @@ class _Gathering:
         return True
 
     def _size(self) -> int:
-        """How many parts count; each is looked at once, none ever goes away."""
+        """How many parts count towards the limit; each is looked at once, since none is ever removed."""
         if self._looked_at < len(self.parts):
             parts = self.feeding.circuit.platform.parts
             for key in islice(self.parts, self._looked_at, None):
@@ -319,8 +334,8 @@ class _Gathering:
         return part is not None and not isinstance(part, (Ground, OpenEnd, Battery))
 
     def _from_rail(self, path: Path) -> tuple[Terminal | None, tuple[Step, ...]]:
-        """The way without what lies above its rail: a battery's post, or a contact of the key that nobody asked
-        about, stands for all before it."""
+        """The way without what lies above its rail: a battery's post, or a contact of the key that nobody asked about,
+        stands for everything before it."""
         parts = self.feeding.circuit.platform.parts
         cut = 0
         for number, step in enumerate(path.steps):

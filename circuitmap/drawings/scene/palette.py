@@ -26,7 +26,7 @@ WIRE_COLOURS = {
     "LB": "#8ecbf0",
 }
 
-# On white only these four of the eight colours of Okabe and Ito reach a contrast of 3:1.
+# Of the eight colours of Okabe and Ito, only these four reach a contrast of 3:1 on white.
 BLUE, VERMILLION, GREEN, PURPLE = "#0072b2", "#d55e00", "#009e73", "#cc79a7"
 MARK_COLOURS = {
     Mark.DRAWING: VERMILLION,
@@ -56,8 +56,8 @@ NETWORK_COLOURS = ("#00796b", "#5b4fa2", "#8a6d00", "#9c3d6e")
 
 
 def base_and_tracers(colour: str, tracer: str) -> tuple[str, tuple[str, ...]]:
-    """Screen colours of a wire: its base, and its tracers, none for a plain one. `tracer` may name several, `WH/GN`;
-    the first two are drawn. An unknown code is drawn as colourless."""
+    """The screen colours of a wire: its base and its tracers; no tracers for a plain one. `tracer` may name several,
+    `WH/GN`; the first two are drawn. An unknown code is drawn as colourless."""
     if colour == "GNYE" and not tracer:
         colour, tracer = "GN", "YE"
     tracers = [WIRE_COLOURS[code] for code in tracer.split("/") if code in WIRE_COLOURS]
@@ -72,7 +72,7 @@ def contrast_with_paper(colour: str) -> float:
 
 
 def faded(colour: str) -> str:
-    """The colour of a wire that is not the one pointed at: lighter, but not so light that red looks pink."""
+    """The colour of a wire that is not highlighted: lighter, but not so light that red looks pink."""
     channels = [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
     return "#" + "".join(f"{round(channel + (255 - channel) * FADING):02x}" for channel in channels)
 

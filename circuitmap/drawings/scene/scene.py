@@ -5,6 +5,7 @@ circuit it was chosen from, and nothing in it is a coordinate. Keys tell entries
 """
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
@@ -31,6 +32,7 @@ class Kind(StrEnum):
     SENSOR = "sensor"
     STARTER = "starter"
     ALTERNATOR = "alternator"
+    RECTIFIER = "rectifier"
     CHARGER = "charger"
     LOAD = "load"
     DIODE = "diode"
@@ -59,6 +61,7 @@ LOADS = frozenset(
         Kind.SENSOR,
         Kind.STARTER,
         Kind.ALTERNATOR,
+        Kind.RECTIFIER,
         Kind.CHARGER,
         Kind.LOAD,
     }
@@ -67,7 +70,7 @@ LOADS = frozenset(
 
 
 class Mark(StrEnum):
-    """What is known of a fuse or part, or why it is pointed at; the value is the word beside it."""
+    """What is known of a fuse or part, or why it is highlighted; the value is the word beside it."""
 
     NONE = ""
     DRAWING = "draws"
@@ -84,7 +87,7 @@ class Nature(StrEnum):
     COPPER = "copper"
     """A bar or path inside a fuse box: no wire, no colour."""
     CHART = "chart"
-    """Known from a fuse chart only; the wires are not typed in."""
+    """Known only from a fuse chart; the wires are not typed in."""
     LEAD = "lead"
     """No wire: a housing that is bolted to the body, the line to a mark of something left out."""
 
@@ -104,14 +107,36 @@ class DrawnContact(NamedTuple):
     words: str = ""
 
 
+class CoilLook(StrEnum):
+    """What is special about a coil, as its symbol shows it."""
+
+    PLAIN = ""
+    SET = "set"
+    RESET = "reset"
+    FLASHES = "flashes"
+    HOLDS = "holds"
+
+
 class DrawnCoil(NamedTuple):
     plus: str
     minus: str
+    look: CoilLook = CoilLook.PLAIN
+
+
+class DrawnWithin(NamedTuple):
+    """Something else between two pins inside of a part with contacts: its lamp or motor, what lies across its coil.
+
+    Of a diode the first pin is the anode."""
+
+    first: str
+    second: str
+    kind: Kind
 
 
 @dataclass(frozen=True, slots=True)
 class DrawnPart:
-    """One node of the drawing. `pins` are its terminal numbers in the order of the sheet; small parts have none.
+    """One node of the drawing. `pins` are its terminal numbers in the order of the sheet; small parts have none, but a
+    cavity has its two halves, which are never shown.
 
     A pin whose name begins with `~` has no number on the sheet and is drawn without one.
     """
@@ -124,7 +149,10 @@ class DrawnPart:
     rating: str = ""
     place: str = ""
     contacts: tuple[DrawnContact, ...] = ()
-    coil: DrawnCoil | None = None
+    coils: tuple[DrawnCoil, ...] = ()
+    within: tuple[DrawnWithin, ...] = ()
+    joined: tuple[tuple[str, str], ...] = ()
+    """Pins that are one piece of metal inside."""
     mark: Mark = Mark.NONE
     named: bool = False
     """The reader asked for this part."""
@@ -157,7 +185,7 @@ class DrawnWire:
     mark: Mark = Mark.NONE
     named: bool = False
     note: str = ""
-    """One more word in its tag, such as `if TOW`."""
+    """An additional word in its tag, such as `if TOW`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +226,7 @@ class DrawnSheet(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """Everything a picture holds. `unknown` is what it does not know or had no room for; `notes` are that in whole
+    """Everything a picture holds. `unknown` is what it does not know or had no room for; `notes` say the same in whole
     sentences, shown below the drawing."""
 
     title: str
@@ -211,12 +239,30 @@ class Scene:
     notes: tuple[str, ...] = ()
     number: int = 1
     of: int = 1
-    """`number` of `of` when the drawing runs over several sheets."""
+    """`number` of `of` when the drawing runs over several pages of print."""
+    paper: str = "A4"
+    """What it is printed on."""
+    sheet: str = ""
+    """The sheet of the paper diagram that it is, where it shows one as it was typed."""
     unknown: tuple[Unknown, ...] = ()
 
 
+def all_of(scenes: Iterable[Scene]) -> Scene:
+    """Everything that occurs in these scenes, for one legend to all of them."""
+    parts: list[DrawnPart] = []
+    wires: list[DrawnWire] = []
+    networks: list[DrawnNetwork] = []
+    sheets: dict[str, DrawnSheet] = {}
+    for scene in scenes:
+        parts += scene.parts
+        wires += scene.wires
+        networks += scene.networks
+        sheets.update((sheet.name, sheet) for sheet in scene.sheets)
+    return Scene("Lines and marks", tuple(parts), tuple(wires), networks=tuple(networks), sheets=tuple(sheets.values()))
+
+
 def slips_in(scene: Scene) -> list[str]:
-    """What makes a scene impossible to draw: a key used twice, an end that is nowhere. Empty for a whole scene."""
+    """What makes a scene impossible to draw: a key used twice, an end that does not exist. Empty for a sound scene."""
     keys = [part.key for part in scene.parts] + [wire.key for wire in scene.wires]
     keys += [rail.key for rail in scene.rails] + [network.key for network in scene.networks]
     slips = [f"the key {key} is used {count} times" for key, count in Counter(keys).items() if count > 1]

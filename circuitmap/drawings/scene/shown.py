@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterable, Mapping
 
 from circuitmap.drawings.scene.scene import (
+    CoilLook,
     DrawnCoil,
     DrawnContact,
     DrawnFeed,
@@ -10,6 +11,7 @@ from circuitmap.drawings.scene.scene import (
     DrawnPart,
     DrawnSheet,
     DrawnWire,
+    DrawnWithin,
     Kind,
     Mark,
     Nature,
@@ -19,7 +21,19 @@ from circuitmap.drawings.scene.scene import (
 from circuitmap.drawings.scene.scene import DrawnEnd as SceneEnd
 from circuitmap.wiring import platform as wiring
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import Battery, Condition, Fuse, OpenEnd, Relay, Resistor, Switch, Terminal, Undeclared
+from circuitmap.wiring.parts import (
+    Battery,
+    Condition,
+    Contact,
+    Fuse,
+    Load,
+    OpenEnd,
+    Relay,
+    Resistor,
+    Switch,
+    Terminal,
+    Undeclared,
+)
 from circuitmap.wiring.parts import Part as PlatformPart
 
 _JOINTS = {"splice": Kind.SPLICE, "bar": Kind.BAR, "terminal": Kind.TERMINAL, "connector": Kind.CAVITY}
@@ -35,19 +49,25 @@ def shown_part(
     mark: Mark = Mark.NONE,
     named: bool = False,
     with_place: bool = False,
+    switches: Iterable[Switch] = (),
 ) -> DrawnPart:
-    """One part with the pins that are used in the drawing."""
+    """One part with the pins that are used in the drawing. `switches` are those inside of it, on its terminals."""
     kind = kind_of(part)
     used = list(dict.fromkeys(pins))
     if kind is Kind.CAVITY:
-        return DrawnPart(key, kind, key, mark=mark, named=named)
+        return DrawnPart(key, kind, key, tuple(half for half in ("a", "l") if half in used), mark=mark, named=named)
     if kind is Kind.OPEN_END:
         return DrawnPart(key, kind, "", description=part.description or "not typed in")
-    contacts, coil = _contacts_and_coil(part, used)
+    contacts = _contacts(part, used, switches)
+    coils, within = _coils(part), _within(part, contacts)
+    joined = part.joined if isinstance(part, Load) else ()
     if kind in (Kind.SPLICE, Kind.BAR, Kind.TERMINAL):
         used = []
-    elif contacts or coil:
-        used = list(dict.fromkeys([*used, *(pin for c in contacts for pin in c[:2]), *(coil or ())]))
+    elif contacts or coils or joined:
+        inner = [pin for contact in contacts for pin in (contact.common, contact.other)]
+        inner += [pin for coil in coils for pin in (coil.plus, coil.minus)]
+        inner += [pin for its in within for pin in (its.first, its.second)]
+        used = list(dict.fromkeys([*used, *inner, *(pin for pair in joined for pin in pair)]))
     elif isinstance(part, Fuse):
         used = ["1", "2"]
     return DrawnPart(
@@ -59,7 +79,9 @@ def shown_part(
         rating=_rating(part),
         place=part.place if with_place else "",
         contacts=contacts,
-        coil=coil,
+        coils=coils,
+        within=within,
+        joined=joined,
         mark=mark,
         named=named,
         note=_note(part, fitting),
@@ -70,8 +92,10 @@ def kind_of(part: PlatformPart) -> Kind:
     """What a part is drawn as."""
     if isinstance(part, OpenEnd):
         return Kind.OPEN_END
-    if isinstance(part, Switch) and part.is_key:
-        return Kind.KEY
+    if isinstance(part, Switch):
+        return Kind.KEY if part.is_key else Kind.RELAY if part.coils else Kind.SWITCH
+    if part.kind == "alternator" and "rectif" in part.description.lower():
+        return Kind.RECTIFIER  # what is typed as the source of charging current need not be the machine itself
     if isinstance(part, Undeclared):
         return Kind.LOAD
     if part.kind in _JOINTS:
@@ -87,7 +111,20 @@ def _rating(part: PlatformPart) -> str:
         return f"{part.capacity:g} Ah" if part.capacity is not None else ""
     if isinstance(part, Resistor) and part.ohms is not None:
         return f"{part.ohms:g} ohm"
+    if isinstance(part, Relay):
+        return _relay_words(part)
     return ""
+
+
+def _relay_words(relay: Relay) -> str:
+    """What the symbol of a relay does not tell: how long it holds, how large its resistor is."""
+    words = []
+    if relay.holds is not None:
+        low, high = f"{relay.holds.low:g}", f"{relay.holds.high:g}"
+        words.append(f"holds {low if low == high else f'{low} to {high}'} min")
+    if relay.across == "resistor" and relay.ohms is not None:
+        words.append(f"{relay.ohms:g} ohm")
+    return ", ".join(words)
 
 
 def _note(part: PlatformPart, fitting: Fitting) -> str:
@@ -100,24 +137,64 @@ def _note(part: PlatformPart, fitting: Fitting) -> str:
 
 
 def condition_words(condition: Condition, fitting: Fitting) -> str:
-    """`if TOW`, for what depends on equipment of which nobody said whether it is fitted."""
+    """`if TOW`, for what depends on equipment where nobody said whether it is fitted."""
     open_needs = [need for need in condition if need.option not in fitting]
     return " ".join(f"if {need.option}" if need.fitted else f"if not {need.option}" for need in open_needs)
 
 
-def _contacts_and_coil(part: PlatformPart, used: Collection[str]) -> tuple[tuple[DrawnContact, ...], DrawnCoil | None]:
-    """Contacts that have a wire in the drawing; of a relay all, so that it looks like one."""
+def _contacts(part: PlatformPart, used: Collection[str], switches: Iterable[Switch]) -> tuple[DrawnContact, ...]:
+    """The contacts that have a wire in the drawing; for a relay all of them, so that it looks like one."""
     if isinstance(part, Relay):
-        contacts = tuple(DrawnContact(c.pin_a, c.pin_b, not c.energised) for c in part.contacts)
-        return contacts, DrawnCoil(*part.coil)
+        return tuple(DrawnContact(c.pin_a, c.pin_b, not c.energised) for c in part.contacts)
+    if isinstance(part, Switch) and part.coils:
+        rest = part.positions[0]
+        return tuple(DrawnContact(c.pin_a, c.pin_b, rest in c.closed_in) for c in part.contacts)
     if isinstance(part, Switch):
-        rest = part.positions[0] if part.positions else ""
         found = [c for c in part.contacts if c.pin_a in used and c.pin_b in used]
         alone = [c for c in part.contacts if (c.pin_a in used) != (c.pin_b in used) and c not in found]
         known = {pin for c in found for pin in (c.pin_a, c.pin_b)}
         found += [c for c in alone if not {c.pin_a, c.pin_b} & known]
-        return tuple(DrawnContact(c.pin_a, c.pin_b, rest in c.closed_in, ", ".join(c.closed_in)) for c in found), None
-    return (), None
+        return _closing(part, found)
+    return tuple(drawn for switch in switches for drawn in _closing(switch, switch.contacts))
+
+
+def _closing(switch: Switch, contacts: Iterable[Contact]) -> tuple[DrawnContact, ...]:
+    """Contacts with the positions in which they close; two that join the same pins are one."""
+    rest = switch.positions[0] if switch.positions else ""
+    positions: dict[tuple[str, str], dict[str, None]] = {}
+    for contact in contacts:
+        pair = (contact.pin_a, contact.pin_b)
+        pair = pair[::-1] if pair[::-1] in positions else pair
+        positions.setdefault(pair, {}).update(dict.fromkeys(contact.closed_in))
+    return tuple(DrawnContact(a, b, rest in closed, ", ".join(closed)) for (a, b), closed in positions.items())
+
+
+def _coils(part: PlatformPart) -> tuple[DrawnCoil, ...]:
+    if isinstance(part, Switch):
+        looks = (CoilLook.SET, CoilLook.RESET)
+        return tuple(DrawnCoil(*coil, look) for coil, look in zip(part.coils, looks, strict=False))
+    if not isinstance(part, Relay):
+        return ()
+    look = CoilLook.FLASHES if part.flashes else CoilLook.HOLDS if part.holds else CoilLook.PLAIN
+    return (DrawnCoil(*part.coil, look),)
+
+
+def _within(part: PlatformPart, contacts: Collection[DrawnContact]) -> tuple[DrawnWithin, ...]:
+    """What lies across a relay's coil, and the load itself in a part that is drawn with its own contacts or metal."""
+    if isinstance(part, Relay) and part.across:
+        plus, minus = part.coil
+        if part.across == "diode":
+            return (DrawnWithin(minus, plus, Kind.DIODE),)
+        return (DrawnWithin(plus, minus, Kind.RESISTOR),)
+    if not isinstance(part, Load) or not (contacts or part.joined):
+        return ()
+    kind, supplies, grounds = kind_of(part), part.pins_with("supply"), part.pins_with("ground")
+    if kind not in (Kind.LAMP, Kind.HEATER):
+        supplies = supplies[:1]  # a motor with two supplies is one motor
+    metal = {pin: {pin, *(p for pair in part.joined if pin in pair for p in pair)} for pin in (*supplies, *grounds)}
+    return tuple(
+        DrawnWithin(supply, grounds[0], kind) for supply in supplies if grounds and grounds[0] not in metal[supply]
+    )
 
 
 def shown_wire(

@@ -9,13 +9,13 @@ from circuitmap.drawings.scene.shown import shown_part, shown_rail, shown_sheets
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import Battery, Ground, Joint, OpenEnd, Terminal
+from circuitmap.wiring.parts import Battery, Ground, Joint, OpenEnd, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.platform import Wire as PlatformWire
 
 
 def box_key(platform: Platform, terminal: Terminal) -> str:
-    """Which part of the drawing a terminal belongs to: a cavity of a connector is one of its own."""
+    """Which part of the drawing a terminal belongs to: a cavity of a connector is a part of its own."""
     part = platform.parts.get(terminal.part)
     if isinstance(part, Joint) and part.kind == "connector" and terminal.pin:
         return f"{terminal.part}.{terminal.pin}"
@@ -45,6 +45,10 @@ class Sketch:
         self._wires: list[DrawnWire] = []
         self._extra: list[DrawnPart] = []
         self._networks: list[DrawnNetwork] = []
+        self._inside: dict[str, list[Switch]] = {}
+        for part in platform.parts.values():
+            if isinstance(part, Switch) and part.inside:
+                self._inside.setdefault(part.inside, []).append(part)
 
     @property
     def drawn_names(self) -> Mapping[str, object]:
@@ -53,11 +57,13 @@ class Sketch:
 
     @property
     def drawn_terminals(self) -> set[tuple[str, str]]:
-        """Part and pin of every end that has a wire."""
+        """The part and pin of every end that has a wire."""
         return {(end.owner, end.pin) for wire in self._wires for end in (wire.start, wire.finish)}
 
     def add_part(self, key: str, name: str = "") -> None:
         part = self.platform.parts.get(name or key)
+        if isinstance(part, Switch) and part.inside:
+            key, name = part.inside, ""
         if isinstance(part, Ground) or (isinstance(part, Battery) and part.name not in self._batteries):
             return
         self._pins.setdefault(key, {})
@@ -74,7 +80,7 @@ class Sketch:
         return box_key(self.platform, terminal) in self._pins
 
     def add_link(self, link: Link, forward: bool, mark: Mark = Mark.NONE, named: bool = False) -> None:
-        """A wire is drawn; a path inside a part only says that the part is there."""
+        """A wire is drawn; for a path inside a part only the part itself is."""
         start, finish = (link.a, link.b) if forward else (link.b, link.a)
         if link.kind == "body":
             if link.a.pin == CASE_PIN and link.a != BODY:
@@ -88,7 +94,7 @@ class Sketch:
 
     def add_wire(self, wire: PlatformWire, start: Terminal, finish: Terminal, mark: Mark, named: bool) -> None:
         if self._is_ground(start) and not self._is_ground(finish):
-            start, finish = finish, start  # the current that comes back from a ground point is drawn as its ground
+            start, finish = finish, start  # a current that comes back from a ground point is drawn as ending there
         ends = self._end(start), self._end(finish)
         key = f"w{len(self._wires)}"
         self._wires.append(shown_wire(wire, key, *ends, self.fitting, mark, named))
@@ -120,8 +126,8 @@ class Sketch:
         return terminal == BODY or isinstance(self.platform.parts.get(terminal.part), Ground)
 
     def is_plain_return(self, link: Link) -> bool:
-        """A cable from a ground point to a battery's minus, both of them drawn as ground symbols: between two of these
-        it would stand as a loop by itself."""
+        """A cable from a ground point to a battery's minus, both of them drawn as ground symbols: drawn between two of
+        these it would be a loop by itself."""
         ends = (link.a, link.b)
         asked_for = any(end.part in self.wanted.in_focus for end in ends)
         minus = any(self.platform.parts[end.part].kind == "battery" for end in ends if end != BODY)
@@ -137,7 +143,7 @@ class Sketch:
         return DrawnEnd(key)
 
     def _end(self, terminal: Terminal) -> DrawnEnd:
-        """The end of a wire; a ground is a new symbol each time."""
+        """The end of a wire; a ground gets a new symbol each time."""
         part = self.platform.parts.get(terminal.part)
         if self._is_ground(terminal):
             return self._ground("body" if terminal == BODY else terminal.part)
@@ -149,6 +155,9 @@ class Sketch:
             return self._rail(terminal)
         key = box_key(self.platform, terminal)
         self.add_part(key, terminal.part)
+        if isinstance(part, Joint) and part.kind == "connector" and terminal.half:
+            self._pins[key][terminal.half] = None
+            return DrawnEnd(key, terminal.half)
         if isinstance(part, (Joint, OpenEnd)):
             return DrawnEnd(key)
         self._pins[key][terminal.pin] = None
@@ -185,5 +194,6 @@ class Sketch:
         name = self._named_as[key]
         part = self.platform.parts[name]
         in_focus = name in self.wanted.in_focus
-        mark = self.wanted.mark_of(name)
-        return shown_part(part, key, self._pins[key], self.fitting, mark, name in self.wanted.named, in_focus)
+        mark, named = self.wanted.mark_of(name), name in self.wanted.named
+        switches = self._inside.get(name, ())
+        return shown_part(part, key, self._pins[key], self.fitting, mark, named, in_focus, switches)

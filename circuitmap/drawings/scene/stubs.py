@@ -1,4 +1,4 @@
-"""What is not drawn at the parts that are: `+7 more`, open ends, feeds that nobody typed in."""
+"""What is not drawn at the parts that are drawn: `+7 more`, open ends, feeds that nobody typed in."""
 
 from collections.abc import Iterable, Iterator, Mapping
 
@@ -7,7 +7,7 @@ from circuitmap.circuit.link import Link
 from circuitmap.drawings.scene.gathering import Taken
 from circuitmap.drawings.scene.scene import DrawnPart, Kind, Nature
 from circuitmap.drawings.scene.sketch import Sketch, box_key
-from circuitmap.wiring.parts import Diode, Fuse, Ground, Joint, OpenEnd, Relay, Resistor, Switch, Terminal
+from circuitmap.wiring.parts import ANY_PIN, Diode, Fuse, Ground, Joint, OpenEnd, Relay, Resistor, Switch, Terminal
 
 _WIRES = ("wire", "copper", "chart")
 _FOLDED = (Joint, Fuse, Relay, Switch, Diode, Resistor)
@@ -15,10 +15,13 @@ _FOLDED = (Joint, Fuse, Relay, Switch, Diode, Resistor)
 
 
 def wires_between(feeding: Feeding, sketch: Sketch, taken: Mapping[int, Taken]) -> Iterator[Link]:
-    """Wires that join two drawn parts and were on none of the ways chosen; and short ones to open ends."""
+    """Wires that join two drawn parts but were on none of the chosen ways; and short ones to open ends, and from
+    switchgear to a ground point: without it a leg would look as if nothing were wired to it."""
     seen: set[int] = set()
-    for _, link in _hidden(feeding, sketch, taken):
-        far = [end for end in (link.a, link.b) if isinstance(_part(sketch, end), OpenEnd)]
+    for terminal, link in _hidden(feeding, sketch, taken):
+        far = any(isinstance(_part(sketch, end), OpenEnd) for end in (link.a, link.b))
+        gear = isinstance(_part(sketch, terminal), (Relay, Switch))
+        far = far or (gear and isinstance(_part(sketch, link.other(terminal)), Ground))
         if id(link) not in seen and (far or (sketch.is_drawn(link.a) and sketch.is_drawn(link.b))):
             seen.add(id(link))
             yield link
@@ -58,9 +61,24 @@ def add_open_feeds(feeding: Feeding, sketch: Sketch) -> None:
                 sketch.add_extra(stub, terminal, True, Nature.CHART)
 
 
+def add_open_coils(sketch: Sketch) -> None:
+    """A question mark at each end of a coil in the drawing to which nobody typed in any wire."""
+    platform = sketch.platform
+    for name in list(sketch.drawn_names):
+        part = platform.parts.get(name)
+        coils = (part.coil,) if isinstance(part, Relay) else part.coils if isinstance(part, Switch) else ()
+        wired = {end.pin for wire in platform.wires_at.get(name, ()) for end in (wire.a, wire.b) if end.part == name}
+        if ANY_PIN in wired:
+            continue  # a fuse chart that names the relay may mean its coil
+        for pin, above in {end: end in [coil[0] for coil in coils] for coil in coils for end in coil}.items():
+            if pin not in wired:
+                stub = DrawnPart("", Kind.OPEN_END, "", description="not typed in")
+                sketch.add_extra(stub, Terminal(name, pin), above, Nature.CHART)
+
+
 def unfed(feeding: Feeding, sketch: Sketch, rails: Iterable[Terminal]) -> tuple[str, ...]:
-    """Fuses, contacts and loads in the drawing, and switches that a rail stands for, of which nobody typed in what
-    feeds them."""
+    """Fuses, contacts and loads in the drawing, and switches that a rail stands for, where nobody typed in what feeds
+    them."""
     circuit = feeding.circuit
     found: dict[str, None] = {}
     for name in dict.fromkeys((*sketch.drawn_names, *(end.part for end in rails))):
@@ -71,7 +89,7 @@ def unfed(feeding: Feeding, sketch: Sketch, rails: Iterable[Terminal]) -> tuple[
             ways = [path for its in found_ways for path in its.direct]
             if any(its.cut_off and not its.paths for its in found_ways):
                 continue
-            if not any(path.known or path.fuses for path in ways):  # below a fuse it is the fuse's feed that lacks
+            if not any(path.known or path.fuses for path in ways):  # behind a fuse, the fuse's own feed is missing
                 found[name] = None
         elif isinstance(part, Fuse | Switch | Relay):
             for end in circuit.terminals_of.get(name, ()):
@@ -81,7 +99,7 @@ def unfed(feeding: Feeding, sketch: Sketch, rails: Iterable[Terminal]) -> tuple[
 
 
 def _hidden(feeding: Feeding, sketch: Sketch, taken: Mapping[int, Taken]) -> Iterator[tuple[Terminal, Link]]:
-    """Wires at the drawn parts that are fitted, or may be, and not drawn."""
+    """Wires at the drawn parts that are, or may be, fitted but are not drawn."""
     circuit = feeding.circuit
     usable = {id(circuit.links[i]) for i in (*feeding.supply.usable, *feeding.ground.usable)}
     for key in list(sketch.drawn_names):

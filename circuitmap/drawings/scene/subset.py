@@ -1,15 +1,17 @@
 """The scene of a question: the ways from supply to ground that join the parts asked for, the rest folded into stubs."""
 
+from collections.abc import Iterable
+
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.drawings.scene.gaps import unknown_of
 from circuitmap.drawings.scene.gathering import Gathered, Taken, gathered
 from circuitmap.drawings.scene.scene import Mark, Scene
 from circuitmap.drawings.scene.shown import shown_network
 from circuitmap.drawings.scene.sketch import Sketch
-from circuitmap.drawings.scene.stubs import add_open_feeds, add_stubs, unfed, wires_between
+from circuitmap.drawings.scene.stubs import add_open_coils, add_open_feeds, add_stubs, unfed, wires_between
 from circuitmap.drawings.scene.wanted import MOST_NETWORKS, MOST_WIRES, Wanted
 from circuitmap.wiring.parts import Battery
-from circuitmap.wiring.platform import Network
+from circuitmap.wiring.platform import Network, Platform
 
 
 def subset_scene(feeding: Feeding, wanted: Wanted) -> Scene:
@@ -19,7 +21,8 @@ def subset_scene(feeding: Feeding, wanted: Wanted) -> Scene:
     batteries = frozenset(name for name in found.parts if isinstance(platform.parts.get(name), Battery))
     sketch = Sketch(platform, feeding.fitting, wanted, frozenset(found.rails), batteries)
     for key in found.parts:
-        sketch.add_part(key)
+        if not _stands_for_cavities(platform, key, found.parts):
+            sketch.add_part(key)
     taken = {id(one.link): one for one in found.taken}
     cut_off = found.cut_off
     for link in list(wires_between(feeding, sketch, taken)):
@@ -32,6 +35,7 @@ def subset_scene(feeding: Feeding, wanted: Wanted) -> Scene:
             sketch.add_link(one.link, one.forward, one.mark, one.named)
     add_open_feeds(feeding, sketch)
     add_stubs(feeding, sketch, taken)
+    add_open_coils(sketch)
     networks = _networks(found, wanted, sketch)
     cut_off = cut_off or len(networks) > MOST_NETWORKS
     for network in networks[:MOST_NETWORKS]:
@@ -41,6 +45,12 @@ def subset_scene(feeding: Feeding, wanted: Wanted) -> Scene:
     links = [one.link for one in taken.values()]
     unknown = unknown_of(platform, feeding.fitting, links, refused, cut_off, unfed(feeding, sketch, found.rails))
     return sketch.scene(wanted.title or title_of(wanted), unknown)
+
+
+def _stands_for_cavities(platform: Platform, key: str, parts: Iterable[str]) -> bool:
+    """A connector asked for by its name, of which cavities are drawn: it has no place of its own."""
+    part = platform.parts.get(key)
+    return part is not None and part.kind == "connector" and any(other.startswith(f"{key}.") for other in parts)
 
 
 def _networks(found: Gathered, wanted: Wanted, sketch: Sketch) -> list[Network]:

@@ -1,10 +1,13 @@
 """One sheet as it was typed, for proof-reading against the paper: every wire on it, nothing else, nothing folded."""
 
+from dataclasses import replace
+
 from circuitmap.circuit.links import CASE_PIN, Circuit
 from circuitmap.drawings.scene.gaps import unknown_of
 from circuitmap.drawings.scene.scene import DrawnPart, Kind, Nature, Scene
 from circuitmap.drawings.scene.shown import shown_network
 from circuitmap.drawings.scene.sketch import Sketch
+from circuitmap.drawings.scene.stubs import add_open_coils
 from circuitmap.drawings.scene.wanted import MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
 from circuitmap.failures import WrongUse
 from circuitmap.unknown import Unknown
@@ -14,7 +17,7 @@ from circuitmap.wiring.platform import Platform
 
 
 def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
-    """The scene of one sheet. Wires run as they were written, from left to right is from top to bottom."""
+    """The scene of one sheet. Wires run as they were written: left to right becomes top to bottom."""
     platform = circuit.platform
     sheet = platform.sheets.get(wanted.sheet)
     if sheet is None:
@@ -22,13 +25,19 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
     batteries = frozenset(part.name for part in platform.parts.values() if isinstance(part, Battery))
     sketch = Sketch(platform, fitting, wanted, batteries=batteries)
     cut_off = False
+    here = [wire for wire in platform.wires if sheet.name in wire.sheets]
+    used = {end.part for wire in here for end in (wire.a, wire.b)}
+    used.update(m.part for net in platform.networks.values() if sheet.name in net.sheets for m in net.members)
+    unused = []
     for part in platform.parts.values():
         if sheet.name in part.sheets and part.kind not in ("box", "ground", "connector", "splice"):
-            if len(sketch.drawn_names) >= MOST_PARTS_OF_ALL:
+            if (part.owner if isinstance(part, Switch) else part.name) not in used:
+                unused.append(part.name)
+            elif len(sketch.drawn_names) >= MOST_PARTS_OF_ALL:
                 cut_off = True
                 break
-            sketch.add_part(part.name)
-    here = [wire for wire in platform.wires if sheet.name in wire.sheets]
+            else:
+                sketch.add_part(part.name)
     drawn = 0
     for wire in here:
         new = sum(not sketch.is_drawn(end) for end in (wire.a, wire.b))
@@ -40,6 +49,7 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
     _add_housings(platform, sketch)
     _add_other_sheets(platform, sheet.name, sketch)
     _add_contacts_wired_elsewhere(platform, sheet.name, sketch)
+    add_open_coils(sketch)
     for network in platform.networks.values():
         if sheet.name in network.sheets:
             for member in network.members:
@@ -49,9 +59,10 @@ def sheet_scene(circuit: Circuit, wanted: Wanted, fitting: Fitting) -> Scene:
     links = [link for link in circuit.links if link.wire is not None and sheet.name in link.wire.sheets]
     title = wanted.title or f"Sheet {sheet.name} {sheet.title}".strip()
     unknown = unknown_of(platform, fitting, links, (), cut_off)
+    unknown = (*unknown, *(Unknown("no wires here", name) for name in unused))
     if not sheet.whole:
         unknown = (Unknown("sheet not whole", sheet.name), *unknown)
-    return sketch.scene(title, unknown)
+    return replace(sketch.scene(title, unknown), sheet=sheet.name)
 
 
 def _add_housings(platform: Platform, sketch: Sketch) -> None:
@@ -65,7 +76,7 @@ def _add_housings(platform: Platform, sketch: Sketch) -> None:
 
 
 def _add_contacts_wired_elsewhere(platform: Platform, here: str, sketch: Sketch) -> None:
-    """The contacts of a switch that one end of is wired on this sheet: their other end, with where it is wired."""
+    """The contacts of a switch that have one end wired on this sheet: their other end, with where it is wired."""
     wired = sketch.drawn_terminals
     for name in list(sketch.drawn_names):
         part = platform.parts.get(name)
@@ -86,7 +97,7 @@ def _add_contacts_wired_elsewhere(platform: Platform, here: str, sketch: Sketch)
 
 
 def _add_other_sheets(platform: Platform, here: str, sketch: Sketch) -> None:
-    """A mark where a fuse, relay or joint on this sheet is wired on others as well."""
+    """A mark where a fuse, relay or joint on this sheet is also wired on other sheets."""
     for key in list(sketch.drawn_names):
         name = key if key in platform.parts else key.rpartition(".")[0]
         part = platform.parts.get(name)

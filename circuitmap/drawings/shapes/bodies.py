@@ -1,7 +1,7 @@
 """The body of each kind of part, in one of four forms.
 
-A symbol on the path with its label to the right; a box with pins on its edges; switchgear, a box with contacts and a
-coil; and small things such as splices, grounds and stubs.
+A symbol on the path with its label to the right; a box with pins on its edges; switchgear, which is a box with contacts
+and a coil; and small things such as splices, grounds and stubs.
 """
 
 import math
@@ -50,14 +50,14 @@ _SMALL_SIZE = {
 }
 _GROUND_LETTER_GAP = 4.0
 CORNER = 11.0
-"""Least distance of a pin from the corner of its box."""
+"""The least distance of a pin from the corner of its box."""
 
 
 def form_of(part: DrawnPart, lands: Sequence[Land]) -> Form:
     """Which of the four forms a part is drawn in."""
     if part.kind in PINLESS or part.kind is Kind.GROUND:
         return Form.SMALL
-    if part.contacts or part.coil:
+    if part.contacts or part.coils or part.joined:
         return Form.GEAR
     by_side = [{land.pin for land in lands if land.side is side} for side in LandSide]
     if part.kind in TWO_SIDED | SYMBOL_LOADS and all(len(pins) < 2 for pins in by_side):
@@ -69,7 +69,7 @@ def body_of(
     part: DrawnPart, lands: Sequence[Land], tag_widths: Mapping[Land, float], xs: Mapping[Land, float] | None = None
 ) -> Body:
     """The body of a part. The order of `lands` is the order of the pins of a box along each side; `xs` are their
-    places, if they are to stand elsewhere than evenly spread."""
+    places, if they are not to be spread evenly."""
     form = form_of(part, lands)
     if form is Form.SYMBOL:
         return _symbol_body(part, lands)
@@ -115,7 +115,7 @@ def _looks(lands: Sequence[Land], side: LandSide) -> int:
 
 
 def _upper_and_lower(part: DrawnPart, lands: Sequence[Land]) -> tuple[str, str]:
-    """Names of the pin above and the pin below; a pin without a wire takes the side that is left."""
+    """Names of the pin above and the pin below; a pin without a wire takes the side that is free."""
     upper = next((land.pin for land in lands if land.side is LandSide.TOP), "")
     lower = next((land.pin for land in lands if land.side is LandSide.BOTTOM), "")
     rest = [pin for pin in part.pins if pin not in (upper, lower)]
@@ -177,6 +177,8 @@ def _has_glyph(kind: Kind) -> bool:
         Kind.MOTOR,
         Kind.STARTER,
         Kind.ALTERNATOR,
+        Kind.RECTIFIER,
+        Kind.CHARGER,
         Kind.HEATER,
         Kind.HORN,
         Kind.SOLENOID,
@@ -185,13 +187,13 @@ def _has_glyph(kind: Kind) -> bool:
 
 
 def corner_of(lands: Sequence[Land]) -> float:
-    """Least distance of the outermost pins from the corners of their box, so that their numbers stay inside."""
+    """The least distance of the outermost pins from the corners of their box, so that their numbers stay inside."""
     outermost = (lands[0], lands[-1]) if lands else ()
     return max([CORNER, *(math.ceil(width_of(pin_label(land.pin), TERMINAL) / 2 + 3) for land in outermost)])
 
 
 def pitches_of(lands: Sequence[Land], tag_widths: Mapping[Land, float]) -> list[float]:
-    """Least distance of each two neighbouring pins: tags side by side while there are two, else staggered."""
+    """The least distance of every two neighbouring pins: tags stand side by side if there are two, else staggered."""
     pitches = []
     for one, two in pairwise(lands):
         if one.pin == two.pin:

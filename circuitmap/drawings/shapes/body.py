@@ -19,8 +19,8 @@ from circuitmap.drawings.lettering.text_width import (
     width_of,
 )
 from circuitmap.drawings.scene.palette import INK, MARK_WORDS, SOFT_INK
-from circuitmap.drawings.scene.scene import DrawnPart, Mark
-from circuitmap.drawings.shapes.lands import Land, LandSide
+from circuitmap.drawings.scene.scene import DrawnCoil, DrawnContact, DrawnPart, DrawnWithin, Mark
+from circuitmap.drawings.shapes.lands import Land
 
 LABEL_WIDTH = 96.0
 WIDEST_PIN = 44.0
@@ -56,22 +56,35 @@ class Frame(NamedTuple):
     height: float
 
 
-class Column(NamedTuple):
-    """One contact or the coil inside switchgear. `upper` and `lower` are pins; `turned` says that the pin that is
-    not `held` leaves through a bend, at `bend_x`, to the side where the other one is."""
+class Element(NamedTuple):
+    """What stands in the row of switchgear at `x`: a contact, a coil, a load or what lies across a coil. `upright`: its
+    first pin is up."""
 
     x: float
-    upper: str
-    lower: str
-    coil: bool = False
-    closed: bool = False
+    what: DrawnContact | DrawnCoil | DrawnWithin
     words: str = ""
-    bend_x: float = 0.0
-    bent: str = ""
+    upright: bool = True
+
+    @property
+    def half(self) -> float:
+        """How far it reaches above and below the middle of the row."""
+        return 7.0 if isinstance(self.what, DrawnCoil) else 9.0
+
+
+class Gear(NamedTuple):
+    """What is inside of switchgear: the upper end of the row of contacts, the lines to it, the dots where lines of one
+    net meet, the legs on the edge to which no wire comes, and where legs end that lead to nothing drawn."""
+
+    row: float
+    lines: tuple[tuple[tuple[float, float], ...], ...]
+    dots: tuple[tuple[float, float], ...]
+    elements: tuple[Element, ...]
+    open_pins: tuple[tuple[float, float], ...]
+    stubs: tuple[tuple[float, float], ...]
 
 
 class Body(NamedTuple):
-    """`lands` are (x, y) on the edge; `leads` the pin positions (x, top side?) of pins with or without a wire."""
+    """`lands` are (x, y) on the edge."""
 
     form: Form
     width: float
@@ -80,8 +93,7 @@ class Body(NamedTuple):
     frame: Frame
     lands: Mapping[Land, tuple[float, float]]
     letters: tuple[Lettering, ...] = ()
-    columns: tuple[Column, ...] = ()
-    leads: Mapping[str, tuple[float, LandSide]] | None = None
+    gear: Gear | None = None
 
 
 def pin_label(pin: str) -> str:
@@ -132,6 +144,6 @@ def even(width: float) -> int:
 
 
 def spread(lands: Sequence[Land], middle: float, y: float, step: int = 9) -> dict[Land, tuple[float, float]]:
-    """Lands of one pin side by side round its middle."""
+    """The lands of one pin, side by side around its middle."""
     first = middle - step * (len(lands) - 1) / 2
     return {land: (round(first + step * number), y) for number, land in enumerate(lands)}

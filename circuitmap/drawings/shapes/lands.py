@@ -1,7 +1,8 @@
 """Where wires may touch a part: on which side each pin stands, and which wires share one point there.
 
-A pin stands at the top if its wires come from above, else at the bottom. Wires that end at the same pin and look the
-same land on one point and share a trunk; those that look different land side by side, so that no colour hides another.
+A pin stands at the top if its wires come from above, otherwise at the bottom. Wires that end at the same pin and look
+the same land on one point and share a trunk; those that look different land side by side, so that no colour hides
+another.
 """
 
 from collections import Counter
@@ -17,8 +18,9 @@ PINLESS = frozenset(
     {Kind.SPLICE, Kind.TERMINAL, Kind.BAR, Kind.CAVITY, Kind.OPEN_END, Kind.MORE, Kind.TO_SHEET, Kind.FROM_SHEET}
 )
 SYMBOL_LOADS = frozenset({Kind.LAMP, Kind.MOTOR, Kind.HEATER, Kind.SOLENOID, Kind.HORN, Kind.BATTERY})
-"""Parts drawn as a symbol on the path as long as they have one pin above and one below."""
+"""Parts that are drawn as a symbol on the path as long as they have one pin above and one below."""
 WIDEST_TAG = 92.0
+_WIDEST_NUMBER = 60.0
 
 
 class LandSide(StrEnum):
@@ -51,7 +53,7 @@ class Landing(NamedTuple):
     at_start: Mapping[str, Land]
     at_finish: Mapping[str, Land]
     at_tap: Mapping[tuple[str, str, str], Land]
-    """By network key, part and pin."""
+    """Keyed by network key, part and pin."""
     of_part: Mapping[str, tuple[Land, ...]]
     tag_widths: Mapping[Land, float]
 
@@ -65,7 +67,7 @@ def tag_text(wire: DrawnWire) -> str:
 
 
 def tag_widths(scene: Scene) -> dict[str, float]:
-    """Width of each wire's tag with its ground, by the wire's key; a wire without a tag is not in it.
+    """The width of each wire's tag with its background, by the wire's key; a wire without a tag has no entry.
 
     A wire that goes on through a connector looking the same, on the same sheet, needs no second tag.
     """
@@ -91,17 +93,23 @@ def _says(wire: DrawnWire) -> tuple[Nature, str, tuple[str, ...]]:
 
 def _tag_width(wire: DrawnWire, numbers: Mapping[str, str]) -> float:
     text = tag_text(wire)
-    marks = [numbers[name] for name in wire.sheets if name in numbers]
+    marks = sheet_marks(wire, numbers)
     if wire.nature is not Nature.WIRE or not (text or marks):
         return 0.0
     return round(width_of(text, TAG) + 7 + sum(width_of(mark, TAG) + 5 for mark in marks))
 
 
 def sheet_numbers(scene: Scene) -> dict[str, str]:
-    """A short number for each sheet, shown on the tags and explained in the legend; none when there is one sheet."""
+    """The number of each sheet as it is shown on the tags; none for the one sheet that all is on."""
     if len(scene.sheets) < 2:
         return {}
-    return {sheet.name: str(number) for number, sheet in enumerate(scene.sheets, 1)}
+    return {s.name: shorten(s.name, TAG, _WIDEST_NUMBER) for s in scene.sheets if s.name != scene.sheet}
+
+
+def sheet_marks(wire: DrawnWire, numbers: Mapping[str, str]) -> list[str]:
+    """What the tag of a wire says of its sheets: two numbers at most, and how many more."""
+    marks = [numbers[name] for name in wire.sheets if name in numbers]
+    return marks if len(marks) < 3 else [*marks[:2], f"+{len(marks) - 2}"]
 
 
 def landing_of(scene: Scene, levels: DrawnLevels) -> Landing:
@@ -136,13 +144,13 @@ Landed = tuple[DrawnWire, Land | None, Land | None]
 def _plain_lands(
     scene: Scene, levels: DrawnLevels, parts: Mapping[str, DrawnPart], sides: Mapping[tuple[str, str], LandSide]
 ) -> list[Landed]:
-    """Every wire with its lands, as if alike wires could always share one."""
+    """Every wire with its lands, as if wires that look alike could always share one."""
 
     def land_at(wire: DrawnWire, end: DrawnEnd, across: DrawnEnd, is_start: bool) -> Land | None:
         part = parts.get(end.owner)
         if part is None:
             return None
-        if part.kind in PINLESS:
+        if part.kind in PINLESS and not end.pin:
             side = _side_towards(levels.of[part.key], levels.of.get(across.owner, 0), is_start)
         else:
             side = sides[part.key, end.pin]
@@ -208,7 +216,7 @@ def _is_two_sided(part: DrawnPart, pulls: Mapping[tuple[str, str], list[int]]) -
     if part.kind not in SYMBOL_LOADS:
         return False
     leans = [pulls.get((part.key, pin)) for pin in part.pins]
-    # Both wires from the same direction: such a lamp becomes a box with its two pins side by side.
+    # Both wires come from the same direction: such a lamp becomes a box with its two pins side by side.
     return None in leans or len({sum(lean) > 0 for lean in leans if lean is not None}) == 2
 
 

@@ -2,7 +2,7 @@
 
 Level 0 is the row of rails, then everything as near to its supply as it goes, all loads at one level, what switches
 them on the ground side below, grounds, and last the row of networks. Wires between parts are read from supply to
-ground; one that closes a circle (a module that drives the relay it is fed through) is drawn upwards.
+ground; one that closes a circle (a module that drives the relay through which it is fed) is drawn upwards.
 """
 
 from collections.abc import Iterable, Mapping
@@ -30,7 +30,7 @@ class DrawnLevels(NamedTuple):
 
 
 def levels_of(scene: Scene) -> DrawnLevels:
-    """Levels of all parts of a scene."""
+    """The levels of all parts of a scene."""
     parts = {part.key: part for part in scene.parts}
     steps = _without_circles(list(parts), _steps(scene, parts))
     order = _from_supply_down(list(parts), steps)
@@ -53,14 +53,14 @@ def _steps(scene: Scene, parts: Mapping[str, DrawnPart]) -> list[LevelStep]:
     for wire in scene.wires:
         upper, lower = wire.start.owner, wire.finish.owner
         if upper in parts and lower in parts and upper != lower:
-            # A feed looped on from a pin that is itself fed leaves at the top: both parts may stand side by side.
+            # A feed that is looped on from a fed pin leaves at the top: both parts may stand side by side.
             looped = parts[upper].pins and wire.start in arrived and parts[lower].kind is not Kind.GROUND
             steps.append(LevelStep(upper, lower, 0 if looped else 1))
     return steps
 
 
 def _without_circles(keys: list[str], steps: list[LevelStep]) -> list[LevelStep]:
-    """The same steps with those turned round that close a circle, found depth first from the undriven parts."""
+    """The same steps, with those that close a circle reversed; found depth first from the undriven parts."""
     leaving: dict[str, list[int]] = {key: [] for key in keys}
     driven = set()
     for number, step in enumerate(steps):
@@ -114,7 +114,7 @@ def _lowest_allowed(order: Iterable[str], steps: list[LevelStep], floor: Mapping
 
 
 def _feeding_a_load(order: list[str], steps: list[LevelStep], parts: Mapping[str, DrawnPart]) -> set[str]:
-    """Parts below which another load hangs."""
+    """Parts with another load below them."""
     feeding: set[str] = set()
     leaving: dict[str, list[LevelStep]] = {key: [] for key in order}
     for step in steps:
@@ -129,7 +129,7 @@ def _feeding_a_load(order: list[str], steps: list[LevelStep], parts: Mapping[str
 def _line_up_grounds(
     level: dict[str, int], steps: list[LevelStep], parts: Mapping[str, DrawnPart], common: int
 ) -> None:
-    """Grounds of the loads stand in one row; those of relays and batteries higher up stay near."""
+    """The grounds of the loads stand in one row; those of relays and batteries higher up stay near them."""
     low = [s.lower for s in steps if parts[s.lower].kind is Kind.GROUND and level[s.upper] >= common]
     if low:
         row = max(level[key] for key in low)
@@ -137,7 +137,7 @@ def _line_up_grounds(
 
 
 def _hang_sources(level: dict[str, int], steps: list[LevelStep], parts: Mapping[str, DrawnPart]) -> None:
-    """What comes from an undrawn place stands just above what it feeds."""
+    """Anything that comes from an undrawn place stands just above what it feeds."""
     driven = {step.lower for step in steps}
     for key, part in parts.items():
         if part.kind in SOURCE_STUBS and key not in driven:

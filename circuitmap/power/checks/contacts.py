@@ -14,7 +14,7 @@ from circuitmap.wiring.parts import Relay, Switch, Terminal
 
 
 def relays_that_never_pull_in(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """A relay whose coil has both sides typed in and never plus on one and ground on the other."""
+    """A relay whose coil has both sides typed in but never has plus on one and ground on the other."""
     for coil, (plus, minus, level) in zip(could_be.plan.coils, could_be.nets.coils, strict=True):
         relay = could_be.plan.relay_number[coil.relay]
         if level == NO or relay in could_be.relays or coil.relay in circuit.platform.doubted:
@@ -23,7 +23,7 @@ def relays_that_never_pull_in(circuit: Circuit, could_be: Possible) -> Iterator[
         live = [net in could_be.supply for net in (plus, minus)]
         grounded = [net in could_be.ground for net in (plus, minus)]
         if not all(map(any, zip(live, grounded, strict=True))):
-            continue  # one side leads nowhere: that is said where it ends
+            continue  # one side leads nowhere: that is reported where it ends
         span = first_wire(circuit, pins)
         if span is None:
             continue
@@ -39,7 +39,7 @@ def relays_that_never_pull_in(circuit: Circuit, could_be: Possible) -> Iterator[
 
 
 def contacts_never_used(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """Contacts without a wire at one end, of switches and relays all of whose sheets are whole.
+    """Contacts that have no wire at one end, in switches and relays whose sheets are all whole.
 
     The free throw of a changeover contact, a spare position of the ignition switch and a part without any wire are
     ordinary.
@@ -70,7 +70,7 @@ def _ends(link: Link) -> str:
 
 
 def relays_that_buzz(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """Relays whose own contact takes their coil's current away, parked or in a position of the key."""
+    """Relays whose own contact takes their coil's current away, when parked or in a position of the key."""
     told: set[str] = set()
     keys = [change.position for change in survey_of(circuit, {}).key_changes] if could_be.relays else []
     for key in ("", *keys):

@@ -7,11 +7,11 @@ from circuitmap.power.checks.places import first_wire, listed, severity_by_sheet
 from circuitmap.power.nets import NO
 from circuitmap.power.possible import Possible
 from circuitmap.problems import Problem
-from circuitmap.wiring.parts import FIRST, Terminal
+from circuitmap.wiring.parts import FIRST, Load, Part, Terminal
 
 
 def parts_never_live(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """Fuses, loads and coils to which no way leads from a battery; one message for all that hang together."""
+    """Fuses, loads and coils to which no way leads from a battery; one message for each group that hangs together."""
     for terminals, consumers in _dead_regions(circuit, could_be):
         parts = {terminal.part for terminal in terminals}
         if parts & circuit.platform.doubted:
@@ -33,7 +33,7 @@ def parts_never_live(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
 def _dead_regions(circuit: Circuit, could_be: Possible) -> Iterator[tuple[list[Terminal], list[str]]]:
     """Nets that hang together and could never be live, with the fuses, loads and coils that want to be fed there.
 
-    What is dead because a contact before it never closes is left out: that is said of the contact.
+    What is dead because a contact before it never closes is left out: that is reported at the contact.
     """
     nets = could_be.nets
     dead = _wanting_supply(circuit, could_be)
@@ -57,15 +57,16 @@ def _dead_regions(circuit: Circuit, could_be: Possible) -> Iterator[tuple[list[T
 
 
 def _wanting_supply(circuit: Circuit, could_be: Possible) -> dict[int, list[str]]:
-    """Nets that could never be live, by what wants to be fed from them; in the order of the platform's parts."""
+    """Nets that could never be live, each with what wants to be fed from it; in the order of the platform's parts."""
     nets, plan = could_be.nets, could_be.plan
     found: dict[int, list[str]] = {}
+    minus = frozenset(net for net in range(nets.count) if nets.keeps_supply_out[net])
 
     def want(node: int, name: str, taker: int = -1) -> None:
         net = nets.net_of[node]
         if net in could_be.supply or net in could_be.in_series or nets.keeps_supply_out[net]:
             return
-        if taker < 0 or not could_be.through_others(taker, net, could_be.supply, frozenset()):
+        if taker < 0 or not could_be.through_others(taker, net, could_be.supply, minus):
             found.setdefault(net, []).append(name)
 
     for fuse in circuit.platform.fuses:
@@ -74,9 +75,23 @@ def _wanting_supply(circuit: Circuit, could_be: Possible) -> dict[int, list[str]
             want(feed, fuse.name)
     for number, (path, (_, _, level)) in enumerate(zip(plan.paths, nets.paths, strict=True)):
         if level != NO and path.supply_known and not (path.either_way and could_be.can_be_live(path.ground)):
+            if _is_read_by_a_module(circuit, plan.loads[path.load], circuit.nodes[path.supply]):
+                continue
             want(path.supply, plan.loads[path.load], number)
-    for number, (coil, (plus, minus, level)) in enumerate(zip(plan.coils, nets.coils, strict=True)):
-        for node, net in ((coil.plus, plus), (coil.minus, minus)):
+    for number, (coil, (one, other, level)) in enumerate(zip(plan.coils, nets.coils, strict=True)):
+        for node, net in ((coil.plus, one), (coil.minus, other)):
             if level != NO and net not in could_be.ground:
                 want(node, f"the coil of {coil.relay}", could_be.takers.first_coil + number)
     return found
+
+
+def _is_read_by_a_module(circuit: Circuit, name: str, pin: Terminal) -> bool:
+    """Whether a sensor's wire ends at a module that reads it: the module itself feeds it, through that very input."""
+    parts = circuit.platform.parts
+    return parts[name].kind == "sensor" and any(
+        parts[end.part].kind == "module" and _reads(parts[end.part], end.pin) for end in circuit.platform.nets.of(pin)
+    )
+
+
+def _reads(module: Part, pin: str) -> bool:
+    return isinstance(module, Load) and module.roles.get(pin, "") in ("", "sense", "wake", "network")

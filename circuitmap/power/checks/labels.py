@@ -1,4 +1,4 @@
-"""What the sheet says of a feed against what follows from the wires."""
+"""What the sheet says about a feed against what follows from the wires."""
 
 from collections.abc import Iterator
 
@@ -11,7 +11,7 @@ from circuitmap.wiring.platform import Stated
 
 
 def labels_that_differ(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """A label that stands in for a feed nobody drew cannot differ from it and is not looked at."""
+    """A label that stands in for a feed that nobody drew cannot differ from it and is not looked at."""
     stands_in = {id(stated) for _, stated in could_be.plan.stated}
     drawn = [
         (stated, stated_terminal(circuit, stated))

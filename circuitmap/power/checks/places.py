@@ -1,4 +1,4 @@
-"""Where a problem of the circuit stands in the text: the wires at a terminal, whether their sheets are whole."""
+"""Where in the text a problem of the circuit stands: the wires at a terminal, and whether their sheets are whole."""
 
 from collections.abc import Iterable, Iterator
 
@@ -33,7 +33,7 @@ def severity_by_sheets(circuit: Circuit, wires: Iterable[Wire]) -> Severity:
 
 
 def listed(names: Iterable[str]) -> str:
-    """`A, B and C`, cut where it would get long."""
+    """`A, B and C`, cut off where it would get long."""
     known = list(dict.fromkeys(names))
     if len(known) > _MOST_LISTED:
         return ", ".join(known[: _MOST_LISTED - 1]) + f" and {len(known) - _MOST_LISTED + 1} more"

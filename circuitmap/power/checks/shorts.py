@@ -4,12 +4,15 @@ from collections import deque
 from collections.abc import Iterator
 
 from circuitmap.circuit.links import METAL, Circuit
-from circuitmap.power.checks.places import first_wire, severity_by_sheets, wires_at
+from circuitmap.power.checks.places import first_wire
 from circuitmap.power.possible import Possible
 from circuitmap.power.short_circuits import shorts_in
 from circuitmap.power.survey import survey_of
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.platform import Wire
+
+TEST_POSITIONS = ("test",)
+"""Positions in which a switch may join plus and ground on purpose, to see that a fuse or breaker opens."""
 
 
 def is_shorted(could_be: Possible) -> bool:
@@ -17,7 +20,7 @@ def is_shorted(could_be: Possible) -> bool:
 
 
 def shorted_batteries(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """Where wires alone do it, or a pin the wrong way round, that was said before the circuit was made."""
+    """Where wires alone cause it, or a reversed pin, it was reported before the circuit was made."""
     net_of, doubted = could_be.nets.net_of, circuit.platform.doubted
     if any(problem.code == "plus-to-minus" for problem in circuit.platform.problems):
         return
@@ -38,8 +41,8 @@ def shorted_batteries(circuit: Circuit, could_be: Possible) -> Iterator[Problem]
 
 
 def shorted_by_a_contact(circuit: Circuit, could_be: Possible) -> Iterator[Problem]:
-    """Parked, with the key in a position, or with one switch in another one: only switches, whatever else a relay may
-    do."""
+    """Parked, with the key in some position, or with one other switch turned: only switches are moved, whatever a relay
+    may do besides."""
     survey = survey_of(circuit, {})
     changes = [(change,) for change in (*survey.key_changes, *survey.other_changes) if change.kind in ("key", "switch")]
     told: set[str] = set()
@@ -52,12 +55,11 @@ def shorted_by_a_contact(circuit: Circuit, could_be: Possible) -> Iterator[Probl
                 continue
             told.add(contact)
             when = f"{'the key' if its[0].kind == 'key' else its[0].name} in {its[0].position}" if its else ""
-            wires = wires_at(circuit, circuit.terminals_of[part])
             span = first_wire(circuit, circuit.terminals_of[part])
             blows = f"{fuse} would blow" if fuse else "no fuse protects that wire"
             yield Problem(
                 "contact-shorts",
-                severity_by_sheets(circuit, wires),
+                Severity.NOTE if its and its[0].position.lower() in TEST_POSITIONS else Severity.WARNING,
                 f"{contact} joins plus to ground with no load in between{f', with {when}' if when else ''}: {blows}.",
                 span or circuit.platform.parts[part].span,
             )

@@ -20,7 +20,7 @@ def wake_pins_always_live(circuit: Circuit, could_be: Possible) -> Iterator[Prob
         for pin in sleeper.wake_pins:
             terminal = circuit.nodes[pin.node]
             wakes = parked.run.pin_wakes(pin, parked.settled.reach) == Answer.YES
-            if wakes and parked.awake[sleeper.name] == Answer.YES and pin.by != "opening":
+            if wakes and parked.awake.get(sleeper.name) == Answer.YES and pin.by != "opening":
                 live.setdefault((could_be.nets.net_of[pin.node], pin.by), []).append(terminal)
     for (_, by), pins in live.items():
         span = first_wire(circuit, pins)

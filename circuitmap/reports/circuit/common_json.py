@@ -34,7 +34,7 @@ def common_json(shared: InCommon) -> dict[str, Any]:
         "networks": [_network(network) for network in shared.networks],
         "wake_lines": [_network(line) for line in shared.wake_lines],
         "grounds": [_shared(entry) for entry in shared.grounds],
-        "shared": [{**_shared(entry), **_partly(entry)} for entry in shared.shared],
+        "shared": [{**_shared(entry), **_partly(entry), **_cavities(entry)} for entry in shared.shared],
         "fed_by": {fuse: list(above) for fuse, above in shared.above.items()},
         "fed_by_if": {
             fuse: [{"fuse": its.fuse, "batteries": list(its.batteries), "if": _needs(its.demands)} for its in perhaps]
@@ -68,6 +68,10 @@ def _shared(entry: Shared) -> dict[str, Any]:
 def _partly(entry: Shared) -> dict[str, Any]:
     its = entry.partly
     return {"partly": {"on": its.on, "of": its.of, "if": _needs(its.demands)} if its else None}
+
+
+def _cavities(entry: Shared) -> dict[str, Any]:
+    return {"cavities": {fuse: list(its) for fuse, its in entry.cavities.items()}}
 
 
 def _needs(demands: Demands) -> list[dict[str, Any]]:

@@ -26,14 +26,19 @@ _KINDS = (
     (LOAD_KINDS, "load"),
     (("splice",), "splice"),
     (("cavity",), "connector cavity"),
+    (("connector",), "connector"),
     (("contact",), "contact"),
     (("relay",), "relay"),
     (("ground",), "ground"),
+    (("terminal",), "terminal"),
 )
-"""What may be the cause when it is shared, and its noun; bars, connectors and sheets alone say little."""
+"""What may be the cause when it is shared, and its noun; bars and sheets alone say little. A connector counts because
+water or a chafed loom joins what passes its cavities (common practice, no source)."""
+_NOT_MISSED = ("connector cavity", "relay", "terminal")
+"""That none of these is shared is not worth a word: a connector says it of its cavities."""
 
 _MOST_SECOND = 3
-"""Ways from other batteries that are told (judgement)."""
+"""How many ways from other batteries are told (judgement)."""
 
 
 def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole: bool = False) -> str:
@@ -65,17 +70,21 @@ def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole:
 
 def _shared(platform: Platform, shared: InCommon) -> list[str]:
     """The answer: what is on all of them, what is also quiet said beside it. What merely feeds them comes last."""
-    together: dict[tuple[str, int, bool], list[str]] = {}
+    together: dict[tuple[str, int, bool, bool], list[str]] = {}
     for entry in shared.shared:
         if not entry.missing and _noun(entry) and not (entry.quiet and _only_feeds(entry)):
-            where = f"{_where(entry)}{_but_quiet(entry.quiet)}"
+            if entry.kind in ("connector", "terminal") and _says_no_more(shared, entry):
+                continue
+            where = f"{_where(entry)}{_in_cavities(entry)}{_but_quiet(entry.quiet)}"
             # What lies on one of several ways is told in one line, the others by themselves.
             apart = "" if entry.partly and _only_feeds(entry) else entry.name
-            its = together.setdefault((f"{apart}: {where}", len(entry.quiet), _only_feeds(entry)), [])
+            its = together.setdefault(
+                (f"{apart}: {where}", len(entry.quiet), _only_feeds(entry), entry.kind == "connector"), []
+            )
             its.append(f"{_noun(entry)} {entry.name if apart == '' else named(platform, entry.name)}")
     found = [
-        ((False, quiet, feeds), f"{joined(names)}: {where.partition(': ')[2]}.")
-        for (where, quiet, feeds), names in together.items()
+        ((False, quiet, feeds, connector), f"{joined(names)}: {where.partition(': ')[2]}.")
+        for (where, quiet, feeds, connector), names in together.items()
     ]
     for network in (*shared.networks, *shared.wake_lines):
         if not network.missing:
@@ -84,11 +93,25 @@ def _shared(platform: Platform, shared: InCommon) -> list[str]:
             also = "" if network.by_gateway or not network.through else f", and it wakes {_woken(network)}"
             elsewhere = "" if network.by_gateway else _elsewhere(network)
             text = f"{_network_name(platform, network)}: {how}{also}{_but_quiet(network.quiet)}.{elsewhere}"
-            found.append(((network.by_gateway, len(network.quiet), False), text))
+            found.append(((network.by_gateway, len(network.quiet), False, False), text))
     found.sort(key=lambda entry: entry[0])
     if not found and len(shared.fuses) > 1:
         return ["Nothing but the feed, as far as it was typed in: no load, splice, ground, contact or network."]
     return [text[0].upper() + text[1:] for _, text in found]
+
+
+def _says_no_more(shared: InCommon, entry: Shared) -> bool:
+    """It only feeds all of them, or one of its cavities is on all of them and told itself."""
+    prefix = f"{entry.name}."
+    return _only_feeds(entry) or any(
+        other.kind == "cavity" and not other.missing and other.name.startswith(prefix) for other in shared.shared
+    )
+
+
+def _in_cavities(entry: Shared) -> str:
+    """`: F1 in cavity 1, F2 in 2 and 4`; water or a chafed loom joins what passes one connector."""
+    rows = [f"{fuse} in {joined(entry.cavities[fuse])}" for fuse in entry.fuses if entry.cavities.get(fuse)]
+    return f" ({', '.join(rows)})" if rows else ""
 
 
 def _elsewhere(network: SharedNetwork) -> str:
@@ -97,7 +120,7 @@ def _elsewhere(network: SharedNetwork) -> str:
 
 
 def _only_feeds(entry: Shared) -> bool:
-    """It is on the way from the battery to the fuses and nowhere else."""
+    """Whether it is on the way from the battery to the fuses and nowhere else."""
     return all(set(ways) <= {"feed", "some feeds"} for ways in entry.how.values())
 
 
@@ -120,7 +143,7 @@ _WAYS = {
 
 
 def _where(entry: Shared) -> str:
-    """Where on the circuits it is, the fuses named when it is not the same for all of them."""
+    """Where on the circuits it is; the fuses are named if it is not the same for all of them."""
     by_ways: dict[tuple[str, ...], list[str]] = {}
     for fuse in entry.fuses:
         by_ways.setdefault(tuple(entry.how[fuse]), []).append(fuse)
@@ -129,7 +152,7 @@ def _where(entry: Shared) -> str:
         return joined([_way_words(entry, way).format(every) for way in next(iter(by_ways))])
     found = []
     for ways, fuses in by_ways.items():
-        # A relay's contact that is on the way from the battery says more by its name.
+        # A relay's contact on the way from the battery says more by its own name.
         by_contact = entry.kind == "relay"
         words = ["its contact feeds {}" if way == "feed" and by_contact else _way_words(entry, way) for way in ways]
         found.append(joined([word.format(joined(fuses)) for word in words]))
@@ -154,10 +177,11 @@ def _but_quiet(quiet: tuple[str, ...]) -> str:
 
 def _not_shared(shared: InCommon) -> list[str]:
     found = {_noun(entry) for entry in shared.shared if not entry.missing}
-    absent = [noun for _, noun in _KINDS if noun not in found and noun != "relay"]
+    absent = [noun for _, noun in _KINDS if noun not in found and noun not in _NOT_MISSED]
     if not any(not network.missing for network in shared.networks):
         absent.append("network")
-    if len(shared.fuses) < 2 or not absent or (len(absent) == len(_KINDS) and not found - {""}):
+    nothing = len(absent) == len(_KINDS) - len(_NOT_MISSED) + 1 and not found - {""}
+    if len(shared.fuses) < 2 or not absent or nothing:
         return []
     every = "both" if len(shared.fuses) == 2 else "all of them"
     return [f"No {joined(absent, 'or')} is on {every}, as far as it was typed in."]
@@ -229,7 +253,7 @@ def _all_but_one(platform: Platform, shared: InCommon) -> list[str]:
     sentences = [
         f"{_noun(entry)} {named(platform, entry.name)}: not on {joined(entry.missing)}{_but_quiet(entry.quiet)}."
         for entry in shared.shared
-        if entry.missing and _noun(entry)
+        if entry.missing and _noun(entry) and entry.kind not in ("connector", "terminal")
     ]
     for network in (*shared.networks, *shared.wake_lines):
         if network.missing:
@@ -251,7 +275,7 @@ def _counted_twice(shared: InCommon) -> list[str]:
 
 
 def _counted_twice_if(shared: InCommon) -> list[str]:
-    """Fuses that feed others only while some contact is closed: parked, their readings are their own."""
+    """Fuses that feed others only while some contact is closed: when parked, their readings are their own."""
     below: dict[tuple[str, tuple[str, ...], str], list[str]] = {}
     for fuse, perhaps in shared.above_if.items():
         for its in perhaps:
@@ -280,14 +304,14 @@ def _woken(network: SharedNetwork) -> str:
 
 
 def _by_gateway(network: SharedNetwork) -> str:
-    """Which fuses its own members hang on, and that it reaches the others by waking another network."""
+    """The fuses that its own members hang on, and that it reaches the others by waking another network."""
     if not network.direct:
         return f"none feeds a member of it, but it wakes {_woken(network)}"
     return f"only {joined(network.direct)} feed{_s(network.direct)} a member of it, but it wakes {_woken(network)}"
 
 
 def _told_by_another(shared: InCommon, network: SharedNetwork) -> bool:
-    """It reaches the fuses only by waking a network that reaches as many of them and is told itself."""
+    """Whether it reaches the fuses only by waking a network that reaches as many of them and is itself told."""
     woken = {its.network for its in network.through}
     return network.by_gateway and any(
         other.name in woken and not other.by_gateway and set(network.fuses) <= set(other.fuses)
@@ -296,7 +320,7 @@ def _told_by_another(shared: InCommon, network: SharedNetwork) -> bool:
 
 
 def _network_in_short(platform: Platform, network: SharedNetwork, width: int) -> list[str]:
-    """One that only wakes the network that the fuses share: its own members may still be what keeps it awake."""
+    """A network that only wakes the one that the fuses share: its own members may still be what keeps that awake."""
     own = [member for member in network.members if member.network == network.name]
     quiet = [f"{member.part} ({joined(member.quiet)})" for member in own if member.quiet and not member.fuses]
     unlisted = [member.part for member in own if member.unlisted]
@@ -310,7 +334,7 @@ def _network_in_short(platform: Platform, network: SharedNetwork, width: int) ->
 
 
 def _network(platform: Platform, network: SharedNetwork, width: int) -> list[str]:
-    """Its own members by fuse; those on no listed fuse by themselves, because they may be the cause as well."""
+    """Its own members by fuse; members on no listed fuse are told separately, because they may be the cause as well."""
     own = [member for member in network.members if member.network == network.name]
     on_listed = [member for member in own if member.fuses]
     quiet = [member for member in own if member.quiet and not member.fuses]

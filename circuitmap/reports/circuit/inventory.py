@@ -1,9 +1,10 @@
-"""What of a platform, or of one of its sheets, is transcribed: the choice that both forms of `list` show."""
+"""What is transcribed of a platform, or of one of its sheets: the selection that both forms of `list` show."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from circuitmap.failures import WrongUse
-from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd, Part, Undeclared
+from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
+from circuitmap.wiring.parts import LOAD_KINDS, Condition, Load, OpenEnd, Part, Undeclared
 from circuitmap.wiring.platform import Network, Platform, Sheet, Wire
 
 KINDS: tuple[tuple[str, tuple[str, ...]], ...] = (
@@ -11,7 +12,7 @@ KINDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("boxes", ("box",)),
     ("fuses", ("fuse", "link", "breaker")),
     ("switches", ("key", "switch")),
-    ("relays", ("relay",)),
+    ("relays", ("relay", "latching relay")),
     ("modules", ("module",)),
     ("loads", tuple(kind for kind in LOAD_KINDS if kind != "module")),
     ("diodes and resistors", ("diode", "resistor")),
@@ -40,12 +41,23 @@ class Inventory:
     undeclared: tuple[Undeclared, ...]
 
 
-def inventory_of(platform: Platform, sheet: str = "") -> Inventory:
-    """Raises WrongUse for a sheet that is not there."""
+def inventory_of(platform: Platform, sheet: str = "", fitting: Fitting | None = None) -> Inventory:
+    """Without what this car has not, as far as that was said. Raises WrongUse for a sheet that does not exist."""
+    fitting = {} if fitting is None else fitting
     chosen = _sheet_named(platform, sheet) if sheet else None
-    wires = tuple(wire for wire in platform.wires if chosen is None or chosen.name in wire.sheets)
-    networks = tuple(n for n in platform.networks.values() if chosen is None or chosen.name in n.sheets)
-    parts = tuple(platform.parts.values())
+
+    def there(condition: Condition) -> bool:
+        return holds(condition, fitting) != Answer.NO
+
+    wires = tuple(wire for wire in platform.wires if there(wire.condition))
+    wires = tuple(wire for wire in wires if chosen is None or chosen.name in wire.sheets)
+    networks = tuple(n for n in platform.networks.values() if there(n.condition))
+    networks = tuple(_fitted(platform, n, fitting) for n in networks if chosen is None or chosen.name in n.sheets)
+    needs = {
+        p.name: needs_of(platform, p.name) if isinstance(p, Load | OpenEnd) else p.condition
+        for p in platform.parts.values()
+    }
+    parts = tuple(p for p in platform.parts.values() if there(needs[p.name]))
     if chosen is not None:
         touched = {end.part for wire in wires for end in (wire.a, wire.b)}
         parts = tuple(p for p in parts if p.name in touched or chosen.name in p.sheets)
@@ -62,6 +74,18 @@ def inventory_of(platform: Platform, sheet: str = "") -> Inventory:
     if rest:
         groups.append(("other", rest))
     return Inventory(platform, chosen, tuple(groups), wires, networks, open_ends, undeclared)
+
+
+def _fitted(platform: Platform, network: Network, fitting: Fitting) -> Network:
+    """A network with the members that this car has, or may have."""
+    if not fitting:
+        return network
+    members = (
+        m
+        for m in network.members
+        if min(holds(m.condition, fitting), holds(platform.parts[m.part].condition, fitting)) != Answer.NO
+    )
+    return replace(network, members=tuple(members))
 
 
 def _sheet_named(platform: Platform, name: str) -> Sheet:

@@ -14,7 +14,7 @@ from circuitmap.reports.words.part_words import (
 )
 from circuitmap.wiring.fitting import needs_of
 from circuitmap.wiring.parts import Battery, Fuse, Load, OpenEnd, Part, Relay, Resistor, Switch
-from circuitmap.wiring.platform import Network, Platform, Sheet
+from circuitmap.wiring.platform import Member, Network, Platform, Sheet
 
 
 def list_text(inventory: Inventory, width: int = WIDTH) -> str:
@@ -52,7 +52,8 @@ def _row(platform: Platform, part: Part) -> Sequence[str]:
     facts = [part.description, _facts(part), part.place]
     if part.reach:
         facts.append(f"reach {minutes(part.reach)}")
-    # A ground or connector stays where it is without the equipment that its wires belong to; a load comes with it.
+    # A ground or connector is there even without the equipment that its wires belong to; a load comes with its
+    # equipment.
     needs = needs_of(platform, part.name) if isinstance(part, Load) else part.condition
     facts.append(condition_words(needs))
     if part.copied:
@@ -68,11 +69,10 @@ def _facts(part: Part) -> str:
         return rating(part)
     if isinstance(part, Switch):
         by = f", read by {part.by}" if part.by else ""
-        return f"{'key, ' if part.is_key else ''}{' / '.join(part.positions)}{by}"
+        inside = f"inside {part.inside}, " if part.inside else "latching, " if part.coils else ""
+        return f"{'key, ' if part.is_key else inside}{' / '.join(part.positions)}{by}".removesuffix(", ")
     if isinstance(part, Relay):
-        return ", ".join(
-            f"{c.pin_a}-{c.pin_b} closed {'when pulled in' if c.energised else 'at rest'}" for c in part.contacts
-        )
+        return ", ".join([*_relay_contacts(part), *_relay_extras(part)])
     if isinstance(part, Resistor):
         return f"{part.ohms:g} ohm" if part.ohms is not None else ""
     if isinstance(part, Load):
@@ -86,10 +86,27 @@ def _facts(part: Part) -> str:
     return ""
 
 
+def _relay_contacts(relay: Relay) -> list[str]:
+    if relay.flashes:
+        return [f"{c.pin_a}-{c.pin_b} closing and opening while it is on" for c in relay.contacts]
+    return [f"{c.pin_a}-{c.pin_b} closed {'when pulled in' if c.energised else 'at rest'}" for c in relay.contacts]
+
+
+def _relay_extras(relay: Relay) -> list[str]:
+    found = [f"holds {minutes(relay.holds)}"] if relay.holds else []
+    if relay.across:
+        found.append(f"{relay.across} across the coil")
+    return found
+
+
 def _network_row(network: Network) -> Sequence[str]:
     kind = {"can": "CAN", "lin": "LIN", "wake": "wake line"}.get(network.kind, network.kind)
     about = f"{kind}, {network.description}" if network.description else kind
-    return (network.name, f"{about}: {', '.join(network.member_names) or 'no member typed in'}")
+    return (network.name, f"{about}: {', '.join(_member_words(m) for m in network.members) or 'no member typed in'}")
+
+
+def _member_words(member: Member) -> str:
+    return f"{member.part} ({member.waking})" if member.waking else member.part
 
 
 def _sheets(platform: Platform, width: int) -> list[str]:

@@ -25,6 +25,7 @@ def network_json(trace: NetworkTrace, fed: Mapping[Terminal, Feed]) -> dict[str,
                     "fuses": list(dict.fromkeys(fuse for _, fuses in member.feeds for fuse in fuses)),
                     "fed": feed_json([fed[terminal] for terminal, _ in member.feeds if terminal in fed]),
                     "gateway_to": list(member.joins),
+                    "waking": member.waking,
                 }
                 for member in trace.members
             ],
@@ -33,6 +34,15 @@ def network_json(trace: NetworkTrace, fed: Mapping[Terminal, Feed]) -> dict[str,
             "stars": [
                 {"name": star.name, "place": star.place, "legs": [list(leg) for leg in star.legs]}
                 for star in trace.stars
+            ],
+            "lines": [
+                {
+                    "pins": [str(pin) for pin in line.pins],
+                    "splices": list(line.splices),
+                    "cavities": list(line.cavities),
+                    "sheets": list(line.sheets),
+                }
+                for line in trace.lines
             ],
             "sheets": list(network.sheets),
             "incomplete": [unknown_json(entry) for entry in trace.unknown],

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from circuitmap.circuit.network_trace import NetworkMember, NetworkTrace
+from circuitmap.circuit.network_trace import NetworkMember, NetworkTrace, NetworkWire
 from circuitmap.circuit.waking import Woken
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.words.feed_words import feed_words
@@ -12,12 +12,13 @@ from circuitmap.reports.words.paragraphs import (
     counted,
     cut_short,
     joined,
+    listed,
     section,
     shortened,
     table,
     wrapped,
 )
-from circuitmap.reports.words.part_words import named
+from circuitmap.reports.words.part_words import named, terminal_words
 from circuitmap.reports.words.unknown_words import unknown_sentences
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Platform
@@ -35,7 +36,8 @@ def network_text(
     head = f"{network.name}{about}; {_KINDS[network.kind]}; {counted(len(trace.members), 'member')}."
     lines = wrapped(head, rest=" ", width=width)
     if len(trace.members) > 1:
-        lines += wrapped("Any one of them that is awake keeps all of them awake.", " ", "   ", width)
+        lines += wrapped(_who_wakes(trace), " ", "   ", width)
+    lines += wrapped(_AT_REST.get(network.kind, ""), " ", "   ", width)
     if trace.wakes:
         lines += wrapped(f"It keeps awake also {_woken(trace.wakes)}.", " ", "   ", width)
     if trace.woken_from:
@@ -45,11 +47,35 @@ def network_text(
         place = f", {star.place}" if star.place else ""
         sentence = f"STAR {star.name}{place}: one leg opened takes off the network"
         blocks.append([*wrapped(sentence, rest=" ", width=width), *(f" {joined(leg)}" for leg in star.legs)])
+    blocks.append(listed(f"LINES  {len(trace.lines)}", [_line_row(platform, its) for its in trace.lines], width))
     blocks += [
         section("SHEETS", [", ".join(network.sheets)] if network.sheets else [], width),
         section("NOT KNOWN", unknown_sentences(platform, trace.unknown), width),
     ]
     return as_text(lines, *(blocks if whole else map(cut_short, blocks)))
+
+
+_AT_REST = {
+    "can": "At rest each line is near 0 V to ground, awake about 2.5 V.",
+    "lin": "At rest its line is near battery volts to ground; talking pulls it down.",
+}
+"""As `evidence/network_lines.py` judges a reading: sources there. Of other lines volts say nothing."""
+
+
+def _who_wakes(trace: NetworkTrace) -> str:
+    listening = [member.part for member in trace.members if member.waking == "listens"]
+    driving = [member.part for member in trace.members if member.waking == "drives"]
+    sentence = "Any one of them that is awake keeps all of them awake"
+    sentence += f", but {joined(listening)}" if listening else ""
+    sentence += f"; nobody wakes {joined(driving, 'or')}" if driving else ""
+    return f"{sentence}."
+
+
+def _line_row(platform: Platform, line: NetworkWire) -> tuple[str, str]:
+    passed = [f"splice {shortened(line.splices)}"] if line.splices else []
+    passed += [f"cavity {shortened(line.cavities)}"] if line.cavities else []
+    passed += [f"sheet {', '.join(line.sheets)}"] if line.sheets else []
+    return ", ".join(terminal_words(platform, pin) for pin in line.pins), "; ".join(passed) or "-"
 
 
 def _woken(woken: Iterable[Woken]) -> str:
@@ -67,6 +93,8 @@ def _members(platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Fee
         about = [named(platform, member.part)]
         if member.pins:
             about.append(f"on {joined(member.pins)}")
+        if member.waking:
+            about.append(f"{member.waking} only")
         if member.joins:
             about.append(f"gateway to {shortened(member.joins)}")
         fuses = list(dict.fromkeys(fuse for _, its in member.feeds for fuse in its))
@@ -75,7 +103,7 @@ def _members(platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Fee
 
 
 def _fed(member: NetworkMember, fed: Mapping[Terminal, Feed]) -> list[str]:
-    """When it is fed; by which fuse, where its fuses are not fed alike."""
+    """When it is fed; also by which fuse, where its fuses are not fed alike."""
     by_words: dict[str, dict[str, None]] = {}
     for terminal, fuses in member.feeds:
         words = feed_words(fed[terminal]) if terminal in fed else "not known when it is live"

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
 
 from circuitmap.circuit.branches import Branch
+from circuitmap.circuit.feed_ways import ahead_of
 from circuitmap.circuit.feeding import Taking
 from circuitmap.circuit.parked import opened_by
 from circuitmap.circuit.path import PROTECTIVE, Path, Step
@@ -40,7 +41,7 @@ from circuitmap.wiring.platform import Platform
 
 _MOST_WAYS = 6
 _MOST_LINES = 60
-"""Lines of the tree downstream before what lies behind fuses is only named (judgement: a screen, and a second one)."""
+"""How many lines the tree downstream may have before what lies behind fuses is only named (judgement: two screens)."""
 
 
 def trace_text(
@@ -75,15 +76,20 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
         if not pin.supply or pin.terminal not in fed:
             continue
         direct = [path for path in pin.supply if not path.roundabout]
-        # The fuses of a battery that does not normally drive it do not stand in a headline.
+        # A headline does not name the fuses of a battery that does not normally drive the part.
         main = [path for path in direct if not path.second] or direct
-        fuses = tuple(dict.fromkeys(fuse for path in main for fuse in path.fuses[-1:]))
-        besides = " and through no fuse" if any(path.known and not path.fuses for path in main) else ""
-        through = f" through {joined(fuses)}{besides}" if fuses and fuses != (trace.part,) else ""
+        ahead = ahead_of(main)
+        fuses = tuple(dict.fromkeys(fuse for path in ahead for fuse in path.fuses[-1:]))
+        besides = "through no fuse" if any(path.known and not path.fuses for path in ahead) else ""
+        words = [f"through {joined(fuses)}"] if fuses and fuses != (trace.part,) else []
+        back = _passed_back(main) if len(ahead) < len(main) and fed[pin.terminal].kind != "always" else []
+        words += [besides] if besides and (fuses or back) else []
+        words += [f"backwards through {joined(back)}"] if back else []
+        through = f" {joined(words)}" if words and words != [besides] else ""
         name = terminal_words(platform, pin.terminal)
         fed_by = f" is fed{through}" if through else ""
         said = wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
-        if said != lines[-len(said) :]:  # both sides of a fuse between two batteries
+        if said != lines[-len(said) :]:  # not twice for the two sides of a fuse between two batteries
             lines += said
     grounds = tuple(
         dict.fromkeys(
@@ -117,6 +123,12 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
     if trace.networks:
         lines += wrapped(f"On the network {joined(trace.networks)}.", " ", "   ", width)
     return lines
+
+
+def _passed_back(paths: Sequence[Path]) -> list[str]:
+    """The fuses that ways run back through, from their outgoing side."""
+    back = (step.link for path in paths for step in path.steps if not step.forward)
+    return list(dict.fromkeys(link.part for link in back if link.kind in PROTECTIVE))
 
 
 def loads_name(platform: Platform, name: str) -> str:
@@ -159,8 +171,8 @@ def _ways(platform: Platform, trace: Trace, label: str, width: int) -> Iterator[
 
 
 def _origins(platform: Platform, paths: Sequence[Path], than: Sequence[Path] = ()) -> str:
-    """`LEIS and LEIS2, only through MCHG.S+`: batteries, and the contacts that each of these ways needs and none of
-    the others does."""
+    """`LEIS and LEIS2, only through MCHG.S+`: batteries, and the contacts that each of these ways needs but none of the
+    others."""
     batteries = dict.fromkeys(path.start.part for path in paths)
     needed = [set(opened_by(platform, path)) for path in paths]
     known = {name for path in than for name in opened_by(platform, path)}
@@ -169,7 +181,8 @@ def _origins(platform: Platform, paths: Sequence[Path], than: Sequence[Path] = (
 
 
 def _when(pin: PinTrace, path: Path, label: str) -> str:
-    """What is special about a way: its pin's role is assumed, its far end not typed in, it needs a contact closed."""
+    """What is special about a way: its pin's role is assumed, its far end is not typed in, it needs a contact
+    closed."""
     role = f" (taken for a {pin.role} pin)" if pin.assumed and pin.role else ""
     end = ", from a place that is not typed in" if label == "FEED" else ", to a place that is not typed in"
     when = demand_words(path.demands)
@@ -178,10 +191,11 @@ def _when(pin: PinTrace, path: Path, label: str) -> str:
 
 def _downstream(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int) -> list[str]:
     lines: list[str] = []
-    for folded in ("", "last fuse", "next fuse"):  # whole if that can be read
+    for folded in ("", "last fuse", "next fuse"):  # told in full if that is readable
         lines = []
         for branch in trace.branches:
-            lines += _branch_lines(platform, branch, fed, width, folded)
+            most = None if folded == "next fuse" else _MOST_LINES - len(lines)
+            lines += _branch_lines(platform, branch, fed, width, folded, most)
         if len(lines) <= _MOST_LINES:
             break
     if trace.backwards:
@@ -201,12 +215,14 @@ def _backwards(platform: Platform, trace: Trace, width: int) -> list[str]:
     return wrapped(text.replace(",:", ":"), " ", "     ", width)
 
 
-def _branch_lines(platform: Platform, root: Branch, fed: Mapping[Terminal, Feed], width: int, folded: str) -> list[str]:
-    """A tree by indentation, without recursion, so that no platform is too deep for it. When `folded`, what lies
-    behind the `next fuse`, or behind the `last fuse`, is only named."""
+def _branch_lines(
+    platform: Platform, root: Branch, fed: Mapping[Terminal, Feed], width: int, folded: str, most: int | None
+) -> list[str]:
+    """A tree by indentation, without recursion, so that no platform is too deep for it. If `folded`, what lies behind
+    the `next fuse` or the `last fuse` is only named. It stops once it has more than `most` lines."""
     lines: list[str] = []
     todo = [(root, 0)]
-    while todo:
+    while todo and (most is None or len(lines) <= most):
         branch, depth = todo.pop()
         indent = " " + "  " * min(depth, 12)
         cut = _up_to_a_fuse(branch, folded == "last fuse") if folded else None
@@ -224,7 +240,8 @@ def _branch_lines(platform: Platform, root: Branch, fed: Mapping[Terminal, Feed]
 
 
 def _up_to_a_fuse(branch: Branch, last: bool) -> Branch | None:
-    """The branch as far as the first fuse on it, or the `last` one on all of it; None if there is none."""
+    """The branch as far as the first fuse on it or, if asked for, as far as its `last` one, provided that no fuse
+    follows in what it branches into; None if there is no such fuse."""
     fuses = [number for number, step in enumerate(branch.steps, 1) if step.link.kind in PROTECTIVE]
     if not fuses or (last and any(_has_fuse(after) for after in branch.branches)):
         return None
@@ -250,8 +267,8 @@ def _all_takings(root: Branch) -> Iterator[Taking]:
 
 
 def _chain(platform: Platform, branch: Branch) -> str:
-    """`CAB.F22 -> X14.14 -> SP5 in OG/BK 0.75mm2`, as it is typed: what is said behind an end holds for the wires
-    before it, too, as far as they say nothing. Points that are one part only once."""
+    """`CAB.F22 -> X14.14 -> SP5 in OG/BK 0.75mm2`, as it is typed: what is said after an end also holds for the wires
+    before it, where those say nothing. Points of one part stand there only once."""
     start = terminal_words(platform, branch.start)
     steps: list[tuple[str, str]] = []
     for step in branch.steps:
@@ -272,7 +289,7 @@ _NOT_PRINTED = "in ?"
 
 
 def _step_words(platform: Platform, step: Step) -> str:
-    """What a wire looks like, or when a contact conducts; nothing inside of a part."""
+    """What a wire looks like, or when a contact conducts; nothing inside a part."""
     link = step.link
     if link.wire is None:
         return f"({contact_words(platform, link)})" if link.contact else ""

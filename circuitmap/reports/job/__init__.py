@@ -1,1 +1,1 @@
-"""How is it told what was done on a car, where it stands, and what comes next?"""
+"""How is it told what was done on a car, where the job stands, and what comes next?"""

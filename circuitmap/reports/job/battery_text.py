@@ -26,8 +26,8 @@ _ENOUGH_WORDS = {
 
 
 def battery_sentences(intake: Intake, total: Reading | None, night: Reading | None = None) -> Iterator[str]:
-    """Time to no-start at the draw measured, the draw that would explain the complaint, and what was assumed; with
-    `night`, the log after mending, also how long it stands now."""
+    """Time to no-start at the measured draw, the draw that would explain the complaint, and what was assumed; with
+    `night`, the log after mending, also how long the car can stand now."""
     usable = usable_charge(intake.battery)
     if usable is None:
         yield "The battery's size is not known (battery: 72Ah, or RC 120min, on the card): no time to flat."
@@ -46,7 +46,8 @@ def battery_sentences(intake: Intake, total: Reading | None, night: Reading | No
 
 
 def _mended(intake: Intake, now: Band | None) -> Iterator[str]:
-    """How long it stands now, from a battery charged as vehicles park, not with what was left when it came in."""
+    """How long the car can stand now, with a battery charged as vehicles are when parked, not with what was left when
+    it came in."""
     came_with = intake.battery.charge
     usable = usable_charge(replace(intake.battery, charge=PARKED_CHARGE))
     if usable is None or now is None or now.high <= 0.0:
@@ -76,7 +77,7 @@ def _complaint(usable: Usable, complained: Band, draw: Band | None) -> Iterator[
 
 
 def mean_draw(total: Reading | None) -> Band | None:
-    """The mean draw in A as a band as wide as the meter's error; of a log, its mean."""
+    """The mean draw in A as a band as wide as the meter's error; for a log, its mean."""
     if total is None:
         return None
     amps = total.log.mean if total.log is not None else total.amps

@@ -89,7 +89,7 @@ def _meter(entry: Entry) -> str:
 
 
 def _readings(entry: Entry) -> Iterator[str]:
-    """Readings, equal ones together: a row of thirty zeros is one piece."""
+    """Readings, with equal ones together: a row of thirty zeros is one piece."""
     by_value: dict[str, list[str]] = {}
     for pair in entry.read:
         by_value.setdefault(pair.value.value, []).append(pair.name.value)

@@ -37,7 +37,7 @@ PREPARATION: tuple[tuple[StepKind | None, str], ...] = (
     ),
     (None, "Wait for sleep: {sleep}. A reading before that says nothing of the parked car."),
 )
-"""What to do before anything is measured, each with the kind of step that it is where that needs care."""
+"""What to do before anything is measured; each with its kind of step, where it needs care."""
 
 
 def still_to_ask(said: Mapping[str, str]) -> list[str]:

@@ -40,7 +40,8 @@ def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str]) -> list[str]:
-    """What an entry changed: the verdict if it moved, what the readings point to, what is not found yet, what next."""
+    """What an entry changed: the verdict if it moved, what the readings point to, what is not found yet, and what to do
+    next."""
     number = len(job.card.entries)
     lines = [f"Entry {number}: {entry_words(job.card.entries[-1])}."]
     touched = hands_off_sentence(job.hands_off, touched_by(job.platform, job.card.entries[-1]))
@@ -99,8 +100,8 @@ _ANSWERS = (
 
 
 def brief(lines: Sequence[str]) -> list[str]:
-    """The answer, the count and the first of the next tests, and those that the answer speaks of, out of the whole text
-    of the diagnosis."""
+    """Out of the whole text of the diagnosis: the answer, the count, the first of the next tests, and those that the
+    answer mentions."""
     kept: list[str] = []
     label = ""
     for line in lines:

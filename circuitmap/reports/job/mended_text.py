@@ -1,4 +1,4 @@
-"""What is said after mending: repaired, not repaired, not yet shown and why, and what is still out."""
+"""What is said after mending: repaired, not repaired, or not yet shown and why; and what is still out."""
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.after_mending import NIGHT_MINUTES, AfterMending

@@ -1,4 +1,4 @@
-"""What to do next once the trials are done: mend it, put it back, lock, log a night, write the report."""
+"""What to do next once the trials are done: mend it, put everything back, lock, log a night, write the report."""
 
 from collections.abc import Iterator
 
@@ -17,18 +17,18 @@ _MISSING = {
     "(rose-first ..).",
     "unread": "Mend the card first: circuitmap card show CARD tells where.",
 }
-"""What to do where a log does not show a repair, by what it lacks."""
+"""What to do when a log does not show a repair, by what it lacks."""
 
 _LOG = "log {place} floor .. peak .. mean .. for 9h"
 
 
 def next_label(standing: JobStanding) -> str:
-    """What the steps are called: where the readings still ask for tests, these come after."""
+    """The heading of the steps: where the readings still ask for tests, these steps come after."""
     return "THEN" if standing.stage == "involved" else "NEXT"
 
 
 def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
-    """The steps left, in their order; none while what to do next comes from the readings."""
+    """The steps left, in their order; none while the readings decide what to do next."""
     match standing.stage:
         case "proven" | "involved" if standing.stage == "proven" or standing.cause:
             if not standing.cause:

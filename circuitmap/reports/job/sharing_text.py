@@ -1,4 +1,4 @@
-"""What was hidden before a job was shared, and what is asked while somebody must say whether it is the customer."""
+"""What was hidden before a job was shared, and what is asked while somebody must say whether a word is the customer."""
 
 from collections.abc import Iterator, Sequence
 
@@ -17,7 +17,7 @@ def hidden_lines(hidden: Sequence[Hidden]) -> Iterator[str]:
 
 
 def doubts_text(doubtful: Sequence[Doubtful]) -> tuple[str, str]:
-    """What cannot be told, and how to tell it: a message and its advice."""
+    """What cannot be decided, and how to decide it: a message and its advice."""
     words = list(dict.fromkeys(one.word for one in doubtful))
     lines = [f'  {one.place}: "{one.word}" in: {one.around}' for one in doubtful[:MOST_ASKED]]
     if len(doubtful) > MOST_ASKED:

@@ -1,4 +1,4 @@
-"""Where a job stands, in the words that somebody at the car uses: proven, involved, cleared, too early."""
+"""Where a job stands, in the words that people at the car use: proven, involved, cleared, too early."""
 
 from collections.abc import Iterator
 
@@ -120,13 +120,13 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
 
 
 def still_out_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
-    """What was not put back by the card although it says that it was mended."""
+    """What was not put back, by the card, although the card says that the vehicle was mended."""
     for name in standing.still_out if standing.mended else ():
         yield f"{named(platform, name)}, by the card. Is it in again? (card add CARD back {name})"
 
 
 def for_proof(platform: Platform, standing: JobStanding) -> tuple[str, ...]:
-    """What the leading try still lacks; once it is mended it can no longer be had."""
+    """What the leading try still lacks; once the vehicle is mended, that can no longer be supplied."""
     leading = standing.leading
     if leading is None or standing.mended:
         return ()
@@ -134,7 +134,7 @@ def for_proof(platform: Platform, standing: JobStanding) -> tuple[str, ...]:
 
 
 class Clock:
-    """Times of day of the card's entries, to say "wait until 10:42"."""
+    """The times of day of the card's entries, used to say "wait until 10:42"."""
 
     def __init__(self, times: dict[int, float] | None = None) -> None:
         self._times = times or {}
@@ -198,11 +198,11 @@ _STEP_OF_NEED: dict[Need, StepKind | None] = {
     "feed": "drop-test",
     "ground": "drop-test",
 }
-"""The kind of step that each of these is, where one of them needs care."""
+"""The kind of step that each of these is, where it needs care."""
 
 
 def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
-    """What proof still lacks, in the order in which it is done, each with what to take care of at it."""
+    """What proof still lacks, in the order in which it is done, each with what to take care of."""
     it = joined(one.out)
     for need in one.needs:
         yield NEED_WORDS[need].format(it=it)

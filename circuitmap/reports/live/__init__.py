@@ -1,1 +1,1 @@
-"""How is it told what is live in a state, through what, and what stays on when parked?"""
+"""How is it told what is live in a state, through what it is fed, and what stays on when parked?"""

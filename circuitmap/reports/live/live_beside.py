@@ -1,12 +1,13 @@
-"""What `live` says beside the loads: where the sheets go on live, batteries joined, coils with one side only."""
+"""What `live` says beside the loads: fuses, where the sheets go on live, batteries joined, coils with one side only."""
 
 from typing import Any
 
 from circuitmap.circuit.unknowns import open_end
 from circuitmap.power.evaluate import Powered
+from circuitmap.power.hot_fuses import hot_fuses
 from circuitmap.power.joined import joined_batteries
 from circuitmap.power.why import why
-from circuitmap.reports.words.paragraphs import joined, listed, section
+from circuitmap.reports.words.paragraphs import in_rows, joined, listed, section
 from circuitmap.reports.words.part_words import named, terminal_words
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer
@@ -14,7 +15,7 @@ from circuitmap.wiring.parts import OpenEnd, Relay, Terminal
 
 
 def live_open_ends(powered: Powered) -> list[tuple[Unknown, Terminal, Answer]]:
-    """Places that are live and from which the sheets go on, with how surely they are."""
+    """Live places from which the sheets go on, with how surely they are live."""
     platform = powered.circuit.platform
     found = []
     for part in platform.parts.values():
@@ -40,6 +41,29 @@ def goes_on(powered: Powered, width: int) -> list[str]:
     return listed(f"GOES ON  {len(rows)}: live where the sheets go on, what is there is not typed in", rows, width)
 
 
+def fuses_live(powered: Powered, width: int) -> list[str]:
+    """Which fuses are live, and what the others wait for: what a test lamp on the fuses should show."""
+    fuses = hot_fuses(powered)
+    live = [its.name for its in fuses if its.live == Answer.YES]
+    perhaps = [its.name for its in fuses if its.live == Answer.MAY_BE]
+    waiting: dict[tuple[str, ...], list[str]] = {}
+    for its in fuses:
+        if its.live == Answer.NO:
+            waiting.setdefault(its.waits_for, []).append(its.name)
+    rows = [("live", in_rows(live))] if live else []
+    rows += [("may be", in_rows(perhaps))] if perhaps else []
+    rows += [
+        ("dead", f"{in_rows(names)}: {_behind(contacts)}")
+        for contacts, names in sorted(waiting.items(), key=lambda its: (len(its[0]) == 0, -len(its[1])))
+    ]
+    return listed(f"FUSES  {len(live)} of {len(fuses)} live", rows, width) if fuses else []
+
+
+def _behind(contacts: tuple[str, ...]) -> str:
+    """`behind CAB.K4.87 and IGN.15`, what is nearest to the fuse first."""
+    return f"behind {joined(list(reversed(contacts)))}" if contacts else "no way from a battery is typed in"
+
+
 def batteries_joined(powered: Powered, width: int) -> list[str]:
     sentences = []
     for its in joined_batteries(powered):
@@ -50,7 +74,7 @@ def batteries_joined(powered: Powered, width: int) -> list[str]:
 
 
 def coils_on_one_side(powered: Powered) -> list[tuple[str, Terminal, tuple[str, ...]]]:
-    """Relays at rest whose coil is fed, or may be, and whose other side is kept from ground by these contacts."""
+    """Relays at rest whose coil is fed, or may be, and whose other side these contacts keep from ground."""
     found = []
     for name, answer in powered.energised.items():
         part = powered.circuit.platform.parts[name]
@@ -67,7 +91,7 @@ def coils_on_one_side(powered: Powered) -> list[tuple[str, Terminal, tuple[str, 
 
 
 def coils_fed(powered: Powered, width: int) -> list[str]:
-    """For a state that somebody asked about: which relay would come in with one contact more."""
+    """For a state that somebody asked about: which relay would pull in with one more contact closed."""
     platform = powered.circuit.platform
     rows = []
     for name, fed, contacts in coils_on_one_side(powered):
@@ -79,6 +103,9 @@ def coils_fed(powered: Powered, width: int) -> list[str]:
 def beside_json(powered: Powered) -> dict[str, Any]:
     platform = powered.circuit.platform
     return {
+        "fuses": [
+            {"fuse": its.name, "live": its.live.words, "waits_for": list(its.waits_for)} for its in hot_fuses(powered)
+        ],
         "goes_on": [
             {
                 "at": terminal_words(platform, here),

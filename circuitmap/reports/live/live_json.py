@@ -47,7 +47,7 @@ def _asleep(expected: Expected) -> dict[str, Any]:
 
 
 def _amps(band: Band) -> list[float]:
-    """Both ends, to a microampere: sums of decimals need no seventeen digits."""
+    """Both ends, to a microampere: sums of decimals do not need seventeen digits."""
     return [round(band.low, 6), round(band.high, 6)]
 
 
@@ -59,6 +59,7 @@ def _state(state: VehicleState) -> dict[str, Any]:
         "stuck": sorted(state.stuck),
         "unplugged": sorted(state.unplugged),
         "pulled": sorted(state.pulled),
+        "feeding": sorted(state.feeding),
     }
 
 

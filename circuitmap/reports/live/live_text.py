@@ -13,7 +13,7 @@ from circuitmap.power.state import VehicleState
 from circuitmap.power.why import why
 from circuitmap.power.why_awake import Waking, kept_awake_by
 from circuitmap.reports.live.class_words import class_words
-from circuitmap.reports.live.live_beside import batteries_joined, coils_fed, goes_on
+from circuitmap.reports.live.live_beside import batteries_joined, coils_fed, fuses_live, goes_on
 from circuitmap.reports.live.rests_on_words import not_known
 from circuitmap.reports.words.paragraphs import (
     WIDTH,
@@ -43,8 +43,8 @@ def live_text(
     width: int = WIDTH,
     whole: bool = False,
 ) -> str:
-    """`expected` is what the vehicle should draw asleep, where that is what was asked for. Long lists are cut short
-    unless the `whole` is asked for."""
+    """`expected` is what the vehicle should draw asleep, where that was asked for. Long lists are cut short unless the
+    `whole` is asked for."""
     platform = powered.circuit.platform
     loads = [its for name, its in powered.loads.items() if classes[name].its != "not fitted"]
     drawing = [its for its in loads if its.draws == Answer.YES]
@@ -54,6 +54,7 @@ def live_text(
     blocks: list[Sequence[str]] = [
         *show(platform, powered, classes, drawing, perhaps, width),
         section("ASLEEP", _asleep(expected, powered, perhaps), width) if expected is not None else [],
+        fuses_live(powered, width),
         goes_on(powered, width),
         batteries_joined(powered, width),
         _relays(powered, width),
@@ -66,7 +67,7 @@ def live_text(
 
 
 def _asleep(expected: Expected, powered: Powered, perhaps: Perhaps) -> list[str]:
-    """What it should draw, how much of that is assumed, and what it is held to."""
+    """What the vehicle should draw, how much of that is assumed, and the limit it is held to."""
     total, typed = expected.total, expected.transcribed
     sentences = [f"Asleep it should draw {amps_band(total)}, as far as it was typed in."]
     if expected.assumed_parts:
@@ -85,8 +86,17 @@ def _asleep(expected: Expected, powered: Powered, perhaps: Perhaps) -> list[str]
 
 
 def is_parked(state: VehicleState) -> bool:
-    """Nothing was said about the vehicle but its equipment."""
-    said = (state.switches, state.awake, state.stuck, state.driven, state.unplugged, state.pulled, state.bridged)
+    """Whether nothing was said about the vehicle except its equipment."""
+    said = (
+        state.switches,
+        state.awake,
+        state.stuck,
+        state.driven,
+        state.unplugged,
+        state.pulled,
+        state.bridged,
+        state.feeding,
+    )
     return not state.key and not any(said)
 
 
@@ -102,6 +112,7 @@ def state_words(platform: Platform, state: VehicleState) -> str:
         (state.driven, "held in"),
         (state.unplugged, "unplugged"),
         (state.pulled, "out"),
+        (state.feeding, "feeding"),
     ):
         if names:
             words.append(f"{joined(sorted(names))} {what}")
@@ -123,7 +134,7 @@ def _parked(
     perhaps: Perhaps,
     width: int,
 ) -> list[list[str]]:
-    """What is unswitched first, then what nobody can say, then what hangs on a module's output, then the rest."""
+    """First what is unswitched, then what nobody can tell, then what hangs on a module's output, then the rest."""
     by_message = [its for its in drawing if classes[its.name].its == "message-only"]
     constant = [its for its in drawing if its not in by_message]
     by_output, in_series, unknown = perhaps.by_output, perhaps.in_series, perhaps.unknown
@@ -224,7 +235,7 @@ def _in_another_state(
 
 
 def _equipment(powered: Powered, perhaps: Perhaps) -> str:
-    """On what equipment the loads depend that draw if they are fitted."""
+    """The equipment that decides whether the loads in `if_fitted` draw."""
     return joined(options_in(powered, perhaps.if_fitted))
 
 
@@ -260,7 +271,8 @@ def _loads(
 
 
 def _ways(powered: Powered, its: LoadPower) -> str:
-    """Through which fuses and contacts its pins are fed: what is only fuses together, of the others the first few."""
+    """The fuses and contacts through which its pins are fed: ways of fuses alone are told together, of the others the
+    first few."""
     ways = [through_words(powered, pin.terminal) for pin in its.pins if pin.live == its.supply]
     ways = list(dict.fromkeys(ways))
     plain = [way for way in ways if "," not in way]
@@ -287,7 +299,7 @@ def _awake_words(its: LoadPower) -> str:
 
 
 def _doubt(perhaps: Perhaps, its: LoadPower) -> str:
-    """Which side it is that is not certain."""
+    """Which side is uncertain."""
     powered = perhaps.seen[its.name]
     words = []
     if its.supply == Answer.MAY_BE and not any(pin.live == Answer.MAY_BE for pin in its.pins):

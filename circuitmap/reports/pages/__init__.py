@@ -1,1 +1,1 @@
-"""What does a page hold that is printed or sent: report, worksheet, a platform or job to share?"""
+"""What does a page that is printed or sent hold: a report, a worksheet, a platform or job to share?"""

@@ -41,7 +41,7 @@ def plain_figures(platform: Platform, one: TryVerdict) -> str:
 
 
 def customer_headline(job: Job) -> str:
-    """The verdict over the page."""
+    """The verdict at the head of the page."""
     standing = job.standing
     night = standing.night
     if standing.stage == "repaired" and night is not None and night.log is not None:

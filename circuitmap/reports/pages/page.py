@@ -1,4 +1,4 @@
-"""The shell of every HTML page: one file, loads nothing, runs nothing but what its policy names by its hash.
+"""The shell of every HTML page: one file that loads nothing and runs nothing but what its policy names by hash.
 
 Everything a person typed goes through `Markup.format`, which escapes it.
 """
@@ -23,11 +23,14 @@ a{color:#0a4f86}
 .figure{flex:1 1 9em;border:1px solid #767676;border-radius:6px;padding:.5em .8em}
 .figure b{display:block;font-size:1.7em;line-height:1.2}
 .chart{max-width:32em}
-.drawing{overflow-x:auto;margin:.8em 0}.drawing svg{width:100%;height:auto}
-.larger{display:flex;align-items:center;gap:.6em;min-height:44px}
-.larger input{width:44px;height:44px;margin:0;padding:0}
-.larger:has(:checked)+.drawing svg{min-width:56em}
-@media(min-width:46em){.larger{display:none}}
+.drawing{overflow-x:auto;margin:.4em 0 .8em}.drawing svg{display:block;margin:0 auto}
+.drawing text{font-family:Lato,Carlito,'Helvetica Neue',Arial,sans-serif}
+.drawing path{stroke-linejoin:round}
+.smaller{display:flex;align-items:center;gap:.6em;min-height:44px}
+.smaller input{width:44px;height:44px;margin:0;padding:0}
+.smaller:has(:checked)+.drawing svg{max-width:100%;height:auto}
+.shapes{position:absolute}
+summary h2{margin:0}
 td.time{min-width:6.2em;white-space:pre-line;overflow-wrap:normal}
 table{border-collapse:collapse;width:100%;margin:.5em 0}
 th,td{border-bottom:1px solid #bbb;padding:.35em .5em .35em 0;text-align:left;vertical-align:top}
@@ -36,7 +39,7 @@ td.number,th.number{text-align:right;white-space:nowrap}
 summary{min-height:44px;display:flex;align-items:center;cursor:pointer;color:#0a4f86}
 .touch{list-style:none;padding-left:0}.touch a{display:flex;align-items:center;min-height:44px;padding:4px 0}
 input[type=search]{font:inherit;width:100%;min-height:44px;padding:4px 10px;border:1px solid #555;border-radius:6px}
-@media print{.larger{display:none}.drawing{overflow:visible}.drawing svg{min-width:0}
+@media print{.smaller{display:none}.drawing{overflow:visible}.drawing svg{max-width:100%;height:auto}
 body{font-size:10pt;max-width:none;padding:0}h2,h3{break-after:avoid}
 tr,.figure,.drawing{break-inside:avoid}
 .screen{display:none}.new-page{break-before:page}}
@@ -44,10 +47,12 @@ tr,.figure,.drawing{break-inside:avoid}
 """
 
 
-def page(title: str, body: Markup, script: str = "") -> str:
-    """A whole page. `script` is our own and named in the policy by its hash; without one nothing may run."""
+def page(title: str, body: Markup, script: str = "", more_style: str = "") -> str:
+    """A whole page. `script` is our own and is named in the policy by its hash; without a script nothing may run. So is
+    the style, with the `more_style` that its drawings need."""
+    style = STYLE + more_style
     runs = f" script-src '{_hash(script)}';" if script else ""
-    policy = f"default-src 'none'; style-src '{_hash(STYLE)}';{runs} base-uri 'none'; form-action 'none'"
+    policy = f"default-src 'none'; style-src '{_hash(style)}';{runs} base-uri 'none'; form-action 'none'"
     shell = Markup(
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">\n'
         '<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
@@ -56,7 +61,7 @@ def page(title: str, body: Markup, script: str = "") -> str:
         "<title>{title}</title>\n<style>{style}</style></head>\n<body><main>\n{body}</main>{script}</body></html>\n"
     )
     tail = Markup("<script>{}</script>").format(Markup(script)) if script else Markup("")
-    text = shell.format(policy=policy, title=shown(title), style=Markup(STYLE), body=body, script=tail)
+    text = shell.format(policy=policy, title=shown(title), style=Markup(style), body=body, script=tail)
     return str(text)
 
 
@@ -65,8 +70,17 @@ def each(form: str, items: "list[str] | tuple[str, ...]") -> Markup:
     return Markup("").join(Markup(form).format(shown(item)) for item in items)
 
 
+def drawing_html(label: str, svg: str, smaller: bool = True) -> Markup:
+    """A drawing in a readable size, to be moved sideways where the screen is narrow. It is our own SVG, written element
+    by element with its texts escaped."""
+    box = Markup('<label class="smaller"><input type="checkbox"> all of it at once, smaller</label>') if smaller else ""
+    return Markup('{}<div class="drawing" tabindex="0" role="region" aria-label="{}">{}</div>').format(
+        box, shown(label), Markup(svg)
+    )
+
+
 def not_complete(sentences: tuple[str, ...]) -> Markup:
-    """That parts of what a page rests on could not be read; nothing where all was read."""
+    """That parts of what a page rests on could not be read; empty where everything was read."""
     if not sentences:
         return Markup("")
     return Markup('<section class="care"><h2>Not complete</h2><ul>{}</ul></section>\n').format(

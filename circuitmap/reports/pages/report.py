@@ -1,7 +1,7 @@
 """The report of a job as values: one page for the customer, then the record for the technician.
 
-The customer's page says what the owner told, what was found, why, and how it is known, in that order, in amperes and
-days. Customer data is on the shop's own report only; what is shared is made of a card without it
+The customer's page says what the owner reported, what was found, why, and how it is known, in that order, in amperes
+and days. Customer data is only on the shop's own report; what is shared is made from a card without it
 (`jobs/without_customer.py`).
 """
 
@@ -86,7 +86,7 @@ def report_of(
 ) -> Report:
     """Put the report together. `balance` is the diagnosis' own account, `not_known` what it rests on.
 
-    It holds what the card holds: what is to leave the shop is made of a card without its customer.
+    It holds what the card holds: a report that is to leave the shop is made from a card without the customer.
     """
     leading = job.standing.leading
     before = leading.before.amps if leading is not None else _total(job)
@@ -114,7 +114,7 @@ def _total(job: Job) -> float | None:
 
 
 def _after(job: Job) -> float | None:
-    """What is drawn now that it is mended, or else with the part out."""
+    """What is drawn now that the vehicle is mended, or else with the part out."""
     night = job.standing.night
     if night is not None and night.log is not None:
         return night.log.mean
@@ -165,7 +165,8 @@ def _found(job: Job) -> Iterator[str]:
 
 
 def _in_plain_words(job: Job) -> str:
-    """What was found, as the owner of the vehicle would say it; empty where the verdict over the page says it all."""
+    """What was found, as the owner of the vehicle would put it; empty where the verdict at the head of the page says it
+    all."""
     leading = job.standing.leading
     if leading is None:
         return ""

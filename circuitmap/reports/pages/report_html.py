@@ -2,7 +2,7 @@
 
 from markupsafe import Markup
 
-from circuitmap.reports.pages.page import each, not_complete, page, shown
+from circuitmap.reports.pages.page import drawing_html, each, not_complete, page, shown
 from circuitmap.reports.pages.report import Report, ReportSection
 
 
@@ -53,22 +53,19 @@ def _section(section: ReportSection, level: int) -> Markup:
 
 
 def _drawing(report: Report) -> Markup:
-    """The drawing is our own SVG, written element by element with its texts escaped."""
     if not report.drawing:
         return Markup("")
-    return Markup(
-        "<section><h2>The picture</h2>\n<p>{}</p>\n"
-        '<label class="larger"><input type="checkbox"> larger, to be moved sideways</label>'
-        '<div class="drawing" tabindex="0" role="region" aria-label="Drawing">{}</div></section>\n'
-    ).format(shown(report.drawing_words), Markup(report.drawing))
+    return Markup("<section><h2>The picture</h2>\n<p>{}</p>\n{}</section>\n").format(
+        shown(report.drawing_words), drawing_html("Drawing", report.drawing)
+    )
 
 
 _ROOM, _ROW, _AMPS = 360.0, 66.0, 140.0
-"""Units of the chart: as wide as a phone, so that its letters stay as large as the text's."""
+"""The width of the chart in its own units: that of a phone, so that its letters stay as large as the text's."""
 
 
 def _bars(report: Report) -> Markup:
-    """Before and after as bars, with the figures beside them: told apart by filling and word, not by colour."""
+    """Before and after as bars, with the figures beside them: told apart by fill and word, not by colour."""
     known = [(bar.place, bar.before, bar.after) for bar in report.bars]
     pairs = [(place, before, after) for place, before, after in known if before is not None and after is not None]
     if not pairs:

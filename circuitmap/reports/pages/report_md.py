@@ -1,4 +1,4 @@
-"""The report as Markdown: the same sections; what a person typed can be no markup."""
+"""The report as Markdown: the same sections; nothing that a person typed can act as markup."""
 
 import re
 
@@ -7,7 +7,7 @@ from circuitmap.reports.pages.report import Report, ReportSection
 
 _SPECIAL = re.compile(r"([\\`*_\[\]<>|~&])")
 _AT_START = re.compile(r"(?=[-+=#])|^(\d+)(?=[.)])")
-"""What is markup only where a line begins: a list, a heading, a rule."""
+"""What is markup only at the beginning of a line: a list, a heading, a rule."""
 
 
 def report_md(report: Report) -> str:

@@ -16,7 +16,7 @@ _MARGIN = 15.0
 
 
 def report_pdf(report: Report, pictures: Sequence[bytes] = ()) -> bytes:
-    """`pictures` are PNG files of the drawing. The same bytes for the same report."""
+    """`pictures` are PNG files of the drawing. The same report gives the same bytes."""
     pdf = _empty(report)
     pdf.add_page()
     _title(pdf, report.vehicle, f"Job {report.job}" if report.job else "")
@@ -46,7 +46,7 @@ def report_pdf(report: Report, pictures: Sequence[bytes] = ()) -> bytes:
 def _empty(report: Report) -> "FPDF":
     from fpdf import FPDF
 
-    logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font does not have are boxes, not messages
+    logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font lacks become boxes, not messages
 
     class ReportPaper(FPDF):
         def footer(self) -> None:

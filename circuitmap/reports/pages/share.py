@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
+from typing import NamedTuple
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.reports.problems.not_read import not_complete_sentences
@@ -20,16 +22,36 @@ from circuitmap.wiring.parts import Load, OpenEnd
 from circuitmap.wiring.platform import Platform, Wire
 
 
+class SharedPicture(NamedTuple):
+    """A drawing as SVG, and what is to be said below it."""
+
+    svg: str = ""
+    notes: tuple[str, ...] = ()
+
+
+class SharedPictures(NamedTuple):
+    """The drawings of one page by the name of their fuse; `legend` is an SVG, too. `shapes` is what they all use,
+    `style` the CSS for them."""
+
+    of_fuse: Mapping[str, SharedPicture] = MappingProxyType({})
+    legend: str = ""
+    shapes: str = ""
+    style: str = ""
+
+
+NO_PICTURE, NO_PICTURES = SharedPicture(), SharedPictures()
+
+
 @dataclass(frozen=True, slots=True)
 class SharedItem:
-    """One thing with an anchor. `refers` are anchors of others with their words; `drawing` an SVG or empty."""
+    """One thing with an anchor. `refers` are anchors of others with their words."""
 
     anchor: str
     name: str
     says: str
     facts: tuple[tuple[str, str], ...] = ()
     refers: tuple[tuple[str, str], ...] = ()
-    drawing: str = ""
+    drawing: SharedPicture = NO_PICTURE
     rows: tuple[tuple[str, ...], ...] = ()
 
 
@@ -50,25 +72,26 @@ class SharedPlatform:
     cautions: tuple[str, ...]
     not_complete: tuple[str, ...] = ()
     cut_off: tuple[str, ...] = ()
+    pictures: SharedPictures = NO_PICTURES
 
 
 def shared_platform(
     platform: Platform,
     hanging: Mapping[str, Mapping[str, str]],
     fed: Mapping[str, str],
-    drawings: Mapping[str, str],
+    pictures: SharedPictures,
     hands_off: HandsOffMap,
     cut_off: tuple[str, ...] = (),
 ) -> SharedPlatform:
-    """`hanging`: fuse -> what is on it, and by which pin if not its supply; `fed`: load -> how it is fed; `drawings`:
-    fuse -> SVG; `cut_off`: what was too much to be worked out or drawn."""
+    """`hanging`: fuse -> what is on it, and by which pin if not its supply; `fed`: load -> how it is fed; `cut_off`:
+    what would have been too much to work out or draw."""
     on: dict[str, list[str]] = {}
     for fuse, names in hanging.items():
         for name in names:
             on.setdefault(name, []).append(fuse)
     years = f"{platform.years}, " if platform.years else ""
     chapters = (
-        *_fuse_chapters(platform, hanging, fed, drawings, hands_off),
+        *_fuse_chapters(platform, hanging, fed, pictures.of_fuse, hands_off),
         Chapter(
             "loads", "Loads", "", tuple(_load(platform, load, on, fed, hands_off) for load in _by_name(platform.loads))
         ),
@@ -83,6 +106,7 @@ def shared_platform(
         cautions=measuring_cautions(platform),
         not_complete=tuple(not_complete_sentences(platform)),
         cut_off=cut_off,
+        pictures=pictures,
     )
 
 
@@ -91,7 +115,7 @@ def _by_name(parts: tuple[Load, ...]) -> list[Load]:
 
 
 def anchor_of(kind: str, name: str) -> str:
-    """An anchor that a page can have only once: kind and name, nothing but letters, digits, and `-` `_` `.`."""
+    """An anchor that is unique on a page: kind and name, made only of letters, digits, and `-` `_` `.`."""
     safe = "".join(c if (c.isalnum() and c.isascii()) or c in "-_." else f"~{ord(c):x}" for c in name)
     return f"{kind}-{safe}"
 
@@ -106,7 +130,7 @@ def _fuse_chapters(
     platform: Platform,
     hanging: Mapping[str, Mapping[str, str]],
     fed: Mapping[str, str],
-    drawings: Mapping[str, str],
+    drawings: Mapping[str, SharedPicture],
     hands_off: HandsOffMap,
 ) -> Iterator[Chapter]:
     boxes: dict[str, list[SharedItem]] = {}
@@ -126,7 +150,7 @@ def _fuse_chapters(
         ]
         item = SharedItem(
             anchor=anchor_of("fuse", fuse.name), name=fuse.name, says=fuse.description,
-            facts=_known(facts), refers=tuple(refers), drawing=drawings.get(fuse.name, ""),
+            facts=_known(facts), refers=tuple(refers), drawing=drawings.get(fuse.name, NO_PICTURE),
         )  # fmt: skip
         boxes.setdefault(box.name if box is not None else "", []).append(item)
     for name, items in boxes.items():
@@ -137,7 +161,7 @@ def _fuse_chapters(
 
 
 def _why(hands_off: HandsOffMap, name: str) -> str:
-    """Why nobody pulls, unplugs, probes or measures it; empty where somebody may."""
+    """Why nobody may pull, unplug, probe or measure it; empty where that is allowed."""
     its = hands_off.why_not(name)
     return row_words(its) if its is not None else ""
 

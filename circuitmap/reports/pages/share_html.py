@@ -2,7 +2,7 @@
 
 from markupsafe import Markup
 
-from circuitmap.reports.pages.page import each, not_complete, page, shown
+from circuitmap.reports.pages.page import drawing_html, each, not_complete, page, shown
 from circuitmap.reports.pages.share import Chapter, SharedItem, SharedPlatform
 from circuitmap.reports.words.paragraphs import counted
 
@@ -14,12 +14,14 @@ document.getElementById('searching').hidden=false;
 var items=Array.prototype.slice.call(document.querySelectorAll('article')).map(function(a){
 return {node:a,text:a.textContent.toLowerCase()}});
 var chapters=Array.prototype.slice.call(document.querySelectorAll('section.chapter'));
+var folds=Array.prototype.slice.call(document.querySelectorAll('details.fold'));
 box.addEventListener('input',function(){
 var words=box.value.toLowerCase().split(/\\s+/).filter(Boolean),count=0;
 items.forEach(function(i){
 var hit=words.every(function(w){return i.text.indexOf(w)>=0});
 i.node.hidden=!hit;if(hit){count+=1}});
 chapters.forEach(function(c){c.hidden=!c.querySelector('article:not([hidden])')});
+folds.forEach(function(f){f.open=!words.length});
 found.textContent=words.length?count+' found':'';
 });
 })();
@@ -27,7 +29,7 @@ found.textContent=words.length?count+' found':'';
 
 
 def share_html(shared: SharedPlatform) -> str:
-    """The page; the same bytes for the same platform."""
+    """The page; the same platform gives the same bytes."""
     contents = Markup("").join(
         Markup('<li><a href="#{}">{} ({})</a></li>').format(c.anchor, shown(c.title), len(c.items))
         for c in shared.chapters
@@ -36,17 +38,27 @@ def share_html(shared: SharedPlatform) -> str:
         "<h1>{title}</h1>\n<p>{says}</p>\n{not_complete}"
         '<div class="screen" id="searching" hidden><label for="search">Find a fuse, load, network, wire</label>'
         '<input type="search" id="search" autocomplete="off"><p id="found" role="status"></p></div>\n'
-        '<nav class="touch" aria-label="Contents"><ul>{contents}</ul></nav>\n'
-        '<section class="care"><h2>Care</h2><ul>{cautions}</ul></section>\n'
-        "{cut_off}{chapters}{not_known}"
+        '<details class="fold" open><summary>Contents</summary>'
+        '<nav class="touch" aria-label="Contents"><ul>{contents}</ul></nav></details>\n'
+        '<details class="fold care" open><summary><h2>Care</h2></summary><ul>{cautions}</ul></details>\n'
+        "{legend}{cut_off}{chapters}{not_known}{shapes}"
     ).format(
         title=shown(shared.title), says=shown(shared.says), contents=contents,
         not_complete=not_complete(shared.not_complete),
         cautions=each("<li>{}</li>", shared.cautions),
         chapters=Markup("").join(_chapter(chapter) for chapter in shared.chapters),
         not_known=_not_known(shared.not_known), cut_off=_cut_off(shared.cut_off),
+        legend=_legend(shared.pictures.legend), shapes=Markup(shared.pictures.shapes),
     )  # fmt: skip
-    return page(shared.title, body, _SEARCH)
+    return page(shared.title, body, _SEARCH, shared.pictures.style)
+
+
+def _legend(svg: str) -> Markup:
+    if not svg:
+        return Markup("")
+    return Markup("<details><summary>Lines and marks in the drawings</summary>{}</details>\n").format(
+        drawing_html("Lines and marks", svg, smaller=False)
+    )
 
 
 def _cut_off(sentences: tuple[str, ...]) -> Markup:
@@ -89,7 +101,7 @@ def _reference(anchor: str, words: str) -> Markup:
 
 
 def _wires(item: SharedItem) -> Markup:
-    """Wires as a list, not a table: it must fit the width of a phone."""
+    """Wires are a list, not a table: they must fit the width of a phone."""
     if not item.rows:
         return Markup("")
     rows = Markup("").join(
@@ -102,11 +114,10 @@ def _wires(item: SharedItem) -> Markup:
 
 
 def _drawing(item: SharedItem) -> Markup:
-    """Our own SVG, written element by element with its texts escaped."""
-    if not item.drawing:
+    if not item.drawing.svg:
         return Markup("")
-    return Markup(
-        "<details><summary>Drawing of {}</summary>"
-        '<label class="larger"><input type="checkbox"> larger, to be moved sideways</label>'
-        '<div class="drawing" tabindex="0" role="region" aria-label="Drawing of {}">{}</div></details>'
-    ).format(shown(item.name), shown(item.name), Markup(item.drawing))
+    return Markup("<details><summary>Drawing of {}</summary>{}{}</details>").format(
+        shown(item.name),
+        drawing_html(f"Drawing of {item.name}", item.drawing.svg),
+        each("<p>{}</p>", item.drawing.notes),
+    )

@@ -46,10 +46,10 @@ class Hanging:
 
 @dataclass(frozen=True, slots=True)
 class WorksheetRow:
-    """`feeds_fuses`: fuses right below this one; what hangs on them is on their own lines. `also`: in words what
-    current passes besides, only while some contact is closed: to other fuses, between two batteries. `cut_off`: there
-    are ways that were not followed, so that more may hang here. `hands_off`: why this fuse is neither pulled nor read;
-    such a row has no room to write in."""
+    """`feeds_fuses`: fuses right below this one; what hangs on them is on their own lines. `also`: in words, what other
+    current passes while some contact is closed: to other fuses, between two batteries. `cut_off`: some ways were not
+    followed, so more may hang here. `hands_off`: why this fuse is neither pulled nor read; such a row has no room to
+    write in."""
 
     fuse: Fuse
     size: str
@@ -62,7 +62,7 @@ class WorksheetRow:
 
     @property
     def is_read(self) -> bool:
-        """Whether there is something to read at this fuse, and it may be read."""
+        """Whether there is something to read at this fuse, and reading it is allowed."""
         return not self.fuse.empty and not self.hands_off
 
 
@@ -83,7 +83,7 @@ class Worksheet:
 
 
 def worksheet_of(feeding: Feeding, feeds: Mapping[Terminal, Feed], classes: Mapping[str, LoadClass]) -> Worksheet:
-    """`feeds` of the loads' supply pins."""
+    """`feeds` says when the loads' supply pins are live."""
     platform = feeding.circuit.platform
     boxes: dict[str, list[Fuse]] = {}
     for fuse in platform.fuses:
@@ -124,8 +124,8 @@ def drop_of(fuse: Fuse) -> Drop | None:
 
 @dataclass(frozen=True, slots=True)
 class _Below:
-    """What hangs right on a fuse, with no other in between: takings, the fuses that it feeds, and what it feeds only
-    from a battery which does not normally drive that, with the ways."""
+    """What hangs directly on a fuse, with no other in between: takings, the fuses that it feeds, and, with the ways,
+    what it feeds only from a battery that does not normally drive it."""
 
     takings: dict[int, Taking] = field(default_factory=dict)
     fuses: dict[str, None] = field(default_factory=dict)
@@ -185,7 +185,7 @@ def _hanging(
 def _fed_words(
     platform: Platform, fuse: Fuse, taking: Taking, feeds: Mapping[Terminal, Feed], classes: Mapping[str, LoadClass]
 ) -> str:
-    """How a load is fed through this fuse, which may not be the only one."""
+    """How a load is fed through this fuse, which may not be its only one."""
     mine = [path for path in taking.paths.direct if path.fuses[-1:] == (fuse.name,)]
     feed = feeds.get(taking.terminal)
     if len(mine) < len(taking.paths.direct) or feed is None:
@@ -211,13 +211,15 @@ CUT_OFF = (
     "Cut off: there are more ways from fuses to loads than were looked for. More may hang on a fuse than stands here."
 )
 MOST_CHARACTERS = 1_500
-"""Characters of what is on a fuse (judgement: what a row of an A4 page has room for)."""
+"""How many characters tell what is on a fuse (judgement: what a row of an A4 page has room for)."""
 MOST_NAMES = 40
-"""Names in one line, and lines, of what is on a fuse (judgement: it is one row of a page; the samples have a dozen)."""
+"""How many names in one line, and how many lines, tell what is on a fuse (judgement: it is one row of a page; the
+samples have a dozen)."""
 
 
 def hanging_words(row: WorksheetRow) -> list[str]:
-    """What is on the fuse, a line for all that is fed in the same way; of very many the first ones."""
+    """What is on the fuse, with one line for all that is fed in the same way; if there are very many, only the first
+    ones."""
     if row.hands_off:
         return [row.hands_off, *([row.fuse.description] if row.fuse.description else [])]
     if row.fuse.empty:
@@ -236,7 +238,7 @@ def hanging_words(row: WorksheetRow) -> list[str]:
 
 
 def _of_one_row(lines: list[str]) -> list[str]:
-    """The lines as far as they find room in one row of a page."""
+    """The lines, as far as they fit into one row of a page."""
     room = MOST_CHARACTERS
     for number, line in enumerate(lines):
         if len(line) > room:

@@ -5,28 +5,30 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from circuitmap.reports.pages.ruled_rows import RuledRows, Side, Style
 from circuitmap.reports.pages.worksheet import CURRENTS, BoxPage, Worksheet, WorksheetRow, drop_words, hanging_words
 
 if TYPE_CHECKING:
     from fpdf import FPDF
-    from fpdf.table import Table
 
 _MARGIN, _TEXT = 10.0, 8.0
 _WIDTHS = (15, 21, 62, 11, 11, 12, 13, 17, 15, 13)
 """Millimetres: fuse, size, what hangs on it, three drops, what 0.0 hides, reading, total, time: 190 in all."""
 
 SAME_DATE = datetime(2000, 1, 1, tzinfo=UTC)
-"""The format wants a date; the real one would make every copy differ."""
+"""The format requires a date; the real one would make every copy differ."""
 
 _HEADS = ("Fuse", "Size", "Hangs on it: fed how", *(f"mV at\n{c * 1000:.0f} mA" for c in CURRENTS), "0.0 hides")
 _BLANKS = ("Reading", "Total", "Time")
+_SIDES: tuple[Side, ...] = ("L", "L", "L", "R", "R", "R", "R", "L", "L", "L")
+_STYLES: tuple[Style, ...] = ("B", "", "", "", "", "", "", "", "", "")
 
 
 def worksheet_pdf(worksheet: Worksheet) -> bytes:
-    """The same bytes for the same worksheet."""
+    """The same worksheet gives the same bytes."""
     from fpdf import FPDF
 
-    logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font does not have are boxes, not messages
+    logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font lacks become boxes, not messages
 
     class WorksheetPaper(FPDF):
         def footer(self) -> None:
@@ -87,29 +89,16 @@ def _box(pdf: "FPDF", box: BoxPage) -> None:
     about = ", ".join(word for word in (box.name or "Not in a box", box.description, box.place) if word)
     pdf.multi_cell(0, 6, about, new_x="LMARGIN", new_y="NEXT")
     pdf.set_font("Lato", size=_TEXT)
-    aligned = ("LEFT", "LEFT", "LEFT", *("RIGHT" for _ in range(len(CURRENTS) + 1)), "LEFT", "LEFT", "LEFT")
-    with pdf.table(
-        col_widths=_WIDTHS, text_align=aligned, line_height=3.8, padding=0.8, width=sum(_WIDTHS), align="LEFT"
-    ) as table:
-        head = table.row()
-        for word in (*_HEADS, *_BLANKS):
-            head.cell(word, align="CENTER")
-        for row in box.rows:
-            _row(table, row)
+    rows = RuledRows(pdf, _WIDTHS, (*_HEADS, *_BLANKS))
+    for row in box.rows:
+        rows.row(_cells(row), _SIDES, _STYLES)
     pdf.ln(3)
 
 
-def _row(table: "Table", row: WorksheetRow) -> None:
-    from fpdf.fonts import FontFace
-
-    cells = table.row()
-    cells.cell(row.fuse.name.rpartition(".")[2], style=FontFace(emphasis="BOLD"))
-    cells.cell(row.size)
-    cells.cell("\n".join(hanging_words(row)))
-    for word in drop_words(row.drop) if row.is_read else [""] * (len(CURRENTS) + 1):
-        cells.cell(word)
-    for _ in _BLANKS:
-        cells.cell("\n\n" if row.is_read else "")
+def _cells(row: WorksheetRow) -> tuple[str, ...]:
+    drops = drop_words(row.drop) if row.is_read else [""] * (len(CURRENTS) + 1)
+    blanks = ["\n" if row.is_read else ""] * len(_BLANKS)
+    return (row.fuse.name.rpartition(".")[2], row.size, "\n".join(hanging_words(row)), *drops, *blanks)
 
 
 def _notes(pdf: "FPDF", worksheet: Worksheet) -> None:

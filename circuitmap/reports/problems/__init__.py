@@ -1,1 +1,1 @@
-"""How is a problem in somebody's text, or a change of it, told?"""
+"""How is a problem in somebody's text, or a change to it, told?"""

@@ -1,4 +1,4 @@
-"""What a page says of parts that could not be read: a page that looks whole must be whole."""
+"""What a page says about parts that could not be read: a page that looks complete must be complete."""
 
 from collections.abc import Iterator
 
@@ -19,7 +19,7 @@ def not_complete_sentences(platform: Platform, card_problems: tuple[Problem, ...
 
 
 def not_read_sentences(card_problems: tuple[Problem, ...]) -> Iterator[str]:
-    """Each place of the card that could not be read, for the record."""
+    """Each place on the card that could not be read, for the record."""
     for problem in card_problems[:MOST_TOLD]:
         yield f"{problem.span.place()}: {problem.headline}"
     more = len(card_problems) - MOST_TOLD

@@ -15,7 +15,7 @@ _SECTION = re.compile(r"^## (?P<title>.+?)\n+(?:```\w*\n(?P<code>.*?)^```\n*)?(?
 
 @dataclass(frozen=True, slots=True)
 class Example:
-    """`title` is Bad or Good, perhaps with a remark; `code` is notation, `remark` what stands below it."""
+    """`title` is Bad or Good, perhaps with more words; `code` is notation, `remark` is the text below it."""
 
     title: str
     code: str
@@ -42,7 +42,7 @@ def problem_codes() -> tuple[str, ...]:
 
 
 def problem_page(code: str) -> ProblemPage:
-    """Raises WrongUse for a code that there is not, with the near one."""
+    """Raises WrongUse for a code that does not exist, naming the nearest one."""
     codes = problem_codes()
     wanted = code.strip().strip("[]").lower()
     if wanted not in codes:
@@ -59,7 +59,7 @@ def problem_page(code: str) -> ProblemPage:
 
 
 def page_text(page: ProblemPage) -> str:
-    """For a screen: headline, meaning, the examples indented."""
+    """The page for a screen: headline, meaning, the examples indented."""
     blocks = [*_laid_out(f"{page.headline} [{page.code}]"), *_laid_out(page.meaning)]
     for example in page.examples:
         code = "\n".join(f"    {line}".rstrip() for line in example.code.split("\n"))
@@ -68,7 +68,7 @@ def page_text(page: ProblemPage) -> str:
 
 
 def _laid_out(text: str) -> list[str]:
-    """Paragraphs in lines that fit; lists and tables as they are."""
+    """Paragraphs in lines that fit; lists and tables stay as they are."""
     paragraphs = [part for part in text.split("\n\n") if part.strip()]
     return [part if part[0] in "-|*" else "\n".join(wrapped(" ".join(part.split()))) for part in paragraphs]
 

@@ -9,7 +9,7 @@ from circuitmap.source import Span
 def problem_json(problem: Problem) -> dict[str, Any]:
     """One problem: `code`, `severity`, `headline`, its place, and what helps (empty when there is nothing to say).
 
-    Lines and columns are counted from 1; `end_column` is the first column behind the marked text.
+    Lines and columns are counted from 1; `end_column` is the first column after the marked text.
     """
     return {
         "code": problem.code,

@@ -1,19 +1,21 @@
-"""Problems in the notation as a person reads them: place, line, caret, what was expected, what may be meant."""
+"""Problems in the notation as a person reads them: place, line, caret, what was expected, what may have been meant."""
 
 from circuitmap.problems import Problem, Severity
 from circuitmap.source import Span, caret_line, display_width
 
 _WIDEST_EXCERPT = 100
 _LOOKED_AT = 4 * _WIDEST_EXCERPT
-"""Characters of a line that are looked at for an excerpt: one character may take no room at all, but not so many."""
+"""How many characters of a line are looked at for an excerpt: a character may take no room at all, but not this
+many."""
 _INDENT = "    "
 
 MOST_TOLD = 50
-"""Problems of one card that are told one by one; of the others it is said how many there are."""
+"""How many problems of one card are told one by one; the others are only counted."""
 
 
 def problems_text(problems: tuple[Problem, ...]) -> str:
-    """All problems, an empty line between two, and the count of each severity at the end; empty when there are none."""
+    """All problems, with an empty line between them and the count of each severity at the end; empty when there are
+    none."""
     if not problems:
         return ""
     return "\n\n".join([*(problem_text(problem) for problem in problems), counted(problems)]) + "\n"
@@ -43,7 +45,7 @@ def problem_text(problem: Problem) -> str:
 
 
 def excerpt(span: Span) -> list[str]:
-    """The line of a span and the carets below it; nothing for an empty file. Long lines are cut on both sides."""
+    """The line of a span and the carets below it; empty for an empty file. Long lines are cut on both sides."""
     line = span.source.line(span.line)
     if not line:
         return []

@@ -4,7 +4,8 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.readings import Reading
 
 FINE_STEP, SMALL = 0.005, 0.0995
-"""A: below the first display step a meter is read in milliamps; below the second a current is told in them."""
+"""In A: a meter with a display step below the first is read in milliamps; a current below the second is told in
+them."""
 
 
 def is_fine(reading: Reading) -> bool:
@@ -13,14 +14,14 @@ def is_fine(reading: Reading) -> bool:
 
 
 def total_is_fine(diagnosis: Diagnosis) -> bool:
-    """Whether the total is small and was read in milliamps, so that all else is told so, too."""
+    """Whether the total is small and was read in milliamps, so that everything else is told in them, too."""
     totals = diagnosis.netted.totals
     return any(is_fine(reading) for reading in totals) and sum(reading.amps or 0.0 for reading in totals) < SMALL
 
 
 def ampere(amps: float | None, fine: bool = False) -> str:
-    """Amps with two digits behind the point, as they are written at the car; of a small current that was read in
-    milliamps these."""
+    """Amps with two digits after the point, as written at the car; a small current that was read in milliamps is told
+    in these."""
     if amps is None:
         return "something"
     return f"{figure(amps, fine)} {'mA' if fine and abs(amps) < SMALL else 'A'}"

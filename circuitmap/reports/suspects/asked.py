@@ -1,5 +1,5 @@
-"""What to say of the car before anything else is measured: equipment, and how a switch stands, if the answer hangs on
-it."""
+"""What to say about the car before anything else is measured: equipment, and how a switch stands, if the answer hangs
+on it."""
 
 from collections.abc import Sequence
 
@@ -17,7 +17,8 @@ MOST = 4
 
 
 def asked_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """What was not said, what the answer would be either way, and how to say it; nothing where it changes nothing."""
+    """What was not said, what the answer would be either way, and how to say it; empty where it would change
+    nothing."""
     worlds = diagnosis.worlds
     if not worlds:
         return []
@@ -50,7 +51,7 @@ def _at_rest(platform: Platform, name: str) -> str:
 
 
 def world_words(*worlds: World) -> str:
-    """`LIVSW on and without BOOST`; of several with the same equipment `LIVSW on or off and without BOOST`."""
+    """`LIVSW on and without BOOST`; for several with the same equipment `LIVSW on or off and without BOOST`."""
     stands: dict[str, dict[str, None]] = {}
     for name, position in (pair for world in worlds for pair in world.positions):
         stands.setdefault(name, {})[position] = None

@@ -1,4 +1,4 @@
-"""What a reading has to do with an explanation: the loads that it brings there, or that it brings none."""
+"""How a reading bears on an explanation: the loads that the explanation brings there, or that it brings none."""
 
 from collections.abc import Container, Iterable, Sequence
 
@@ -34,12 +34,12 @@ def _load(platform: Platform, flow: Flow) -> str:
 
 
 def its_loads(platform: Platform, faults: Sequence[Fault], place: str) -> str:
-    """`: LIFT`, behind a current; nothing where there are none, or too many to name, or it is named after the fuse."""
+    """`: LIFT`, after a current; empty where there are no loads, or too many to name, or one named after the fuse."""
     named = [load for load in loads_at(platform, faults, place) if place not in load]
     return f": {joined(named)}" if 0 < len(named) <= MOST_LOADS else ""
 
 
 def brings_nothing(platform: Platform, faults: Sequence[Fault], place: str) -> bool:
-    """Whether nothing of an explanation passes a fuse; of other places nobody says."""
+    """Whether nothing of an explanation passes a fuse; for other places this is never said."""
     is_fuse = isinstance(platform.parts.get(place), Fuse)
     return is_fuse and not any(place in flow.way.places for fault in faults for flow in fault.brings)

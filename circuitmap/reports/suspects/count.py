@@ -1,4 +1,4 @@
-"""The balance sheet in words: what was found of what flows, and what was seen so far."""
+"""The balance sheet in words: how much of the current was found, and what has been seen so far."""
 
 from collections.abc import Container, Iterator
 
@@ -14,22 +14,22 @@ from circuitmap.wiring.platform import Platform
 
 MOST_JOINING = 4
 UNFOUND = 0.25
-"""Share of the total that is told at the top where it was found nowhere (judgement)."""
+"""A part of the total that was found nowhere is told at the top from this share on (judgement)."""
 
 
 def total_is_contradicted(diagnosis: Diagnosis) -> bool:
-    """What was found behind a battery is more than it gives."""
+    """Whether more was found behind a battery than it gives."""
     totals = {reading.place for reading in diagnosis.netted.totals}
     return any(clash.place in totals and len(clash.readings) > 1 for clash in diagnosis.contradictions)
 
 
 def several_batteries(diagnosis: Diagnosis) -> bool:
-    """More than one battery was read."""
+    """Whether more than one battery was read."""
     return len(diagnosis.netted.totals) + len(diagnosis.netted.charging) > 1
 
 
 def count_sentences(diagnosis: Diagnosis) -> list[str]:
-    """The balance, of each battery where there are several, and what does not go together."""
+    """The balance, for each battery where there are several, and what does not fit together."""
     fine = total_is_fine(diagnosis)
     accounts = accounts_of(diagnosis.netted)
     sentences = []
@@ -46,7 +46,8 @@ def count_sentences(diagnosis: Diagnosis) -> list[str]:
 
 
 def _beside_the_plus(diagnosis: Diagnosis, fine: bool) -> Iterator[str]:
-    """Of batteries in series: what the minus cable carries and the plus cable does not leaves at the tap between."""
+    """For batteries in series: what the minus cable carries but the plus cable does not is taken at the tap between
+    them."""
     for place, minus in diagnosis.netted.readings.items():
         owner, _, post = place.rpartition(".")
         plus = diagnosis.netted.readings.get(owner)
@@ -63,7 +64,8 @@ def _left_words(account: Account, fine: bool) -> str:
 
 
 def unfound_sentences(platform: Platform, diagnosis: Diagnosis, row: Row | None) -> Iterator[str]:
-    """Where much of the current was found nowhere yet: at which fuses the answer expects it, or that it does not."""
+    """Where much of the current has not been found yet: at which fuses the answer expects it, or that it expects it at
+    none."""
     known = diagnosis.netted.readings
     faults = row.faults[0] if row is not None else ()
     for place, account in accounts_of(diagnosis.netted).items():

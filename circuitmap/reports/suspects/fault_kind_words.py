@@ -1,4 +1,4 @@
-"""Each kind of fault in the trade's words, one record a kind: its name, what is wrong, what a look may show."""
+"""Each kind of fault in the trade's words, one record for each kind: its name, what is wrong, what a look may show."""
 
 from collections.abc import Callable, Iterable
 from typing import NamedTuple, assert_never
@@ -19,8 +19,8 @@ TAKEN_OFF = "taken off, the draw is gone; put back, it comes back; off again, it
 
 class KindWords(NamedTuple):
     """`meaning` names the kind. `wrong` says in one phrase what is wrong with a fault's part, given in full. `sign`
-    says what of it shows without any tool (common practice, no source), given the part's name; empty: nothing.
-    `proof` is how it is proven where what is at fault is no part that was typed in (common practice, no source)."""
+    says what can be seen without any tool (common practice, no source), given the part's name; empty: nothing. `proof`
+    is how it is proven where the thing at fault is not a part that was typed in (common practice, no source)."""
 
     meaning: str
     wrong: Callable[[Platform, Fault, str], str]
@@ -90,8 +90,8 @@ def fault_words(platform: Platform, fault: Fault) -> str:
 
 
 def look_words(platform: Platform, faults: Iterable[Fault]) -> str:
-    """What to look for, and where: `DOME burning; ...`, the likeliest to be seen first; empty where nothing would
-    show."""
+    """What to look for, and where: `DOME burning; ...`, starting with what is likeliest to be seen; empty where nothing
+    would show."""
     signs = (kind_words(f.kind).sign(platform, f, short_part_words(platform, f.part)) for f in faults)
     return "; ".join(dict.fromkeys(sign for sign in signs if sign))
 
@@ -150,7 +150,7 @@ def _contact_shows(platform: Platform, fault: Fault, name: str) -> str:
         return f"{name} scorched or misshapen (look, don't tap: that may free it and hide the fault)"
     if isinstance(part, Switch):
         return f"{name} not at {part.positions[0]}" if part.positions else f"{name} not off"
-    return ""  # what it feeds runs whoever turns it on
+    return ""  # what it feeds runs whatever turns it on
 
 
 def _coil(_platform: Platform, fault: Fault, part: str) -> str:

@@ -8,7 +8,7 @@ from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Part, Relay
 from circuitmap.wiring.platform import Platform
 
 MOST_LISTED = 8
-"""Members of a network that are named in the answer's first line."""
+"""How many members of a network are named in the answer's first line."""
 
 
 def part_words(platform: Platform, part: str) -> str:
@@ -20,7 +20,7 @@ def part_words(platform: Platform, part: str) -> str:
 
 
 def short_part_words(platform: Platform, part: str) -> str:
-    """Its name alone; of what is not typed in what the sheet says of it."""
+    """Its name alone; for something not typed in, what the sheet says of it."""
     if isinstance(platform.parts.get(part), OpenEnd):
         return part_words(platform, part)
     owner, _, post = part.rpartition(".")
@@ -30,7 +30,7 @@ def short_part_words(platform: Platform, part: str) -> str:
 
 
 def where_to_look(platform: Platform, fault: Fault) -> str:
-    """The part in full, with the place where it sits, or that of what it is about."""
+    """The part in full, with the place where it sits, or else the place of what the fault is about."""
     if fault.part in platform.parts:
         known = platform.parts[fault.part]
         return part_words(platform, fault.part) if isinstance(known, OpenEnd) else in_full(platform, fault.part)
@@ -66,7 +66,7 @@ def control_pin(platform: Platform, fault: Fault) -> str:
 
 
 def coil_wires(platform: Platform, relay: Relay, pin: str) -> str:
-    """The wires at a coil pin as typed in: `85 GY/VT to X20.8`; the pin alone where none is."""
+    """The wires at a coil pin as typed in: `85 GY/VT to X20.8`; only the pin where there is none."""
     found = []
     for wire in platform.wires_at.get(relay.name, ()):
         here, other = (wire.a, wire.b) if (wire.a.part, wire.a.pin) == (relay.name, pin) else (wire.b, wire.a)
@@ -85,14 +85,14 @@ def network_words(platform: Platform, network: str) -> str:
 
 
 def line_words(platform: Platform, network: str, state: str) -> str:
-    """What the line of a network that is awake or asleep shows to ground."""
+    """What the line of a network shows to ground when awake or asleep."""
     if platform.networks[network].kind == "lin":
         return "near battery volts, steady: at rest" if state == "asleep" else "jumping below battery volts: talking"
     return "near 0 V: asleep" if state == "asleep" else "about 2.5 V: awake"
 
 
 def subject_words(platform: Platform, subject: Subject) -> str:
-    """What it is all about, and what that means, as the answer's first line."""
+    """What the case is about, and what that means, as the answer's first line."""
     network = platform.networks.get(subject.about)
     if network is not None:
         # Members that this car does not have are no suspects.

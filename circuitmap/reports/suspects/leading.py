@@ -10,13 +10,13 @@ LIKELY = 0.5
 WHICH_TWO = 0.3
 """Probability of two subjects at once from which on they are the answer (judgement)."""
 SURE = 0.9
-"""From here on what it is is said outright."""
+"""From this probability on the answer is stated outright."""
 TELLS_APART = 0.75
-"""Probability of a part after an outcome, from which on that outcome tells it from others."""
+"""If a part has this probability after an outcome, that outcome tells it from others."""
 
 
 def row_of_answer(diagnosis: Diagnosis) -> Row | None:
-    """The explanation that the answer's first part stands in."""
+    """The explanation to which the answer's first part belongs."""
     if not diagnosis.subjects or not diagnosis.rows:
         return None
     if is_two(diagnosis):
@@ -25,7 +25,7 @@ def row_of_answer(diagnosis: Diagnosis) -> Row | None:
 
 
 def row_of(diagnosis: Diagnosis, subject: Subject) -> Row | None:
-    """The explanation by a single fault that a subject's first part stands in."""
+    """The explanation by a single fault to which a subject's first part belongs."""
     identities = {fault.identity for fault in first_part(subject).faults if fault.about == subject.about}
     for row in diagnosis.rows:
         if len(row.explanation.kinds) == 1 and any(member[0].identity in identities for member in row.faults):
@@ -34,7 +34,8 @@ def row_of(diagnosis: Diagnosis, subject: Subject) -> Row | None:
 
 
 def is_open(diagnosis: Diagnosis) -> bool:
-    """Nothing is called the answer yet: nothing is likely enough, or it hangs on what was not said of the car."""
+    """Whether nothing is called the answer yet: nothing is likely enough, or it hangs on what was not said about the
+    car."""
     return diagnosis.subjects[0].probability < LIKELY or bool(diagnosis.worlds)
 
 
@@ -43,15 +44,15 @@ def first_part(subject: Subject) -> PartChance:
 
 
 def is_two(diagnosis: Diagnosis) -> bool:
-    """Two faults at once are the answer."""
+    """Whether the answer is two faults at once."""
     top = diagnosis.rows[0].explanation if diagnosis.rows else None
     which = diagnosis.two_faults * sum(two.probability for two in diagnosis.if_two[:1])
     return diagnosis.two_faults >= LIKELY and top is not None and len(top.kinds) > 1 and which >= WHICH_TWO
 
 
 def may_be_tried(diagnosis: Diagnosis, part: str) -> bool:
-    """Whether anybody may take a part out, or free a wire, to prove that it is the one. What is no part of the platform
-    (wiring behind a fuse, a control wire, what somebody fitted) is judged by where it is."""
+    """Whether anybody may take a part out, or free a wire, to prove that it is the one. Anything that is not a part of
+    the platform (wiring behind a fuse, a control wire, what somebody fitted) is judged by where it is."""
     faults = next((its.faults for its in diagnosis.parts if its.part == part), ())
     known = diagnosis.hands_off.platform.parts
     if part in known or not faults:
@@ -61,12 +62,12 @@ def may_be_tried(diagnosis: Diagnosis, part: str) -> bool:
 
 
 def tied_for_first(subject: Subject) -> list[PartChance]:
-    """The parts of a subject that nothing puts behind the first."""
+    """The parts of a subject that nothing ranks behind the first."""
     return [part for part in subject.parts if part.probability >= 0.98 * subject.parts[0].probability]
 
 
 def beside_the_first(diagnosis: Diagnosis) -> list[PartChance]:
-    """Other parts, as likely nearly, that no reading tells from the first one."""
+    """Other parts, nearly as likely, that no reading tells from the first one."""
     row = row_of_answer(diagnosis)
     if row is None or is_two(diagnosis):
         return []
@@ -77,7 +78,8 @@ def beside_the_first(diagnosis: Diagnosis) -> list[PartChance]:
 
 
 def telling_apart(diagnosis: Diagnosis, parts: Sequence[PartChance]) -> int:
-    """The number, from 1, of the next test that leaves one of these parts nearly alone; 0 where none does."""
+    """The number, from 1, of the next test with an outcome that singles out one of these parts; 0 where there is
+    none."""
     names = {part.part for part in parts}
     for number, test in enumerate(diagnosis.tests.choices, start=1):
         if any(b.part in names and b.then >= TELLS_APART for b in test.branches if b.probability >= LEAST_TOLD):

@@ -63,7 +63,7 @@ def action_words(platform: Platform, action: Action) -> str:
 
 
 def _relay_volts(platform: Platform, name: str) -> str:
-    """Where the probes go: a closed contact with a current through it shows millivolts (common practice, no source)."""
+    """Where the probes go: a closed contact that carries current shows millivolts (common practice, no source)."""
     relay = platform.parts[name]
     assert isinstance(relay, Relay)
     contact = next((f"{c.pin_a} and {c.pin_b}" for c in relay.contacts if c.energised), "its contact")
@@ -72,7 +72,7 @@ def _relay_volts(platform: Platform, name: str) -> str:
 
 
 def _by_box(platform: Platform, parts: Sequence[str], together: str) -> str:
-    """`F40 and F41 out together, frame box`; of several boxes each with its own."""
+    """`F40 and F41 out together, frame box`; for several boxes, each fuse with its own."""
     boxes: dict[str, list[str]] = {}
     for part in parts:
         boxes.setdefault(_at_box(platform, part).removeprefix(", "), []).append(part)
@@ -169,7 +169,7 @@ def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, bran
 
 
 def _unexplained(platform: Platform, diagnosis: Diagnosis, part: str, place: str) -> str:
-    """What else was read to draw, beside a place, and is not explained by the part that it then points to."""
+    """What else was found to draw, besides a place, that the part to which the outcome then points does not explain."""
     faults = next((its.faults for its in diagnosis.parts if its.part == part), ())
     left = [
         other
@@ -184,7 +184,8 @@ def _unexplained(platform: Platform, diagnosis: Diagnosis, part: str, place: str
 
 
 def _about_words(platform: Platform, diagnosis: Diagnosis, about: str) -> str:
-    """A network or a part by name; of a relay that its contact is stuck, of an output that something may ask for it."""
+    """A network or a part by name; for a relay, that its contact is stuck; for an output, that something may request
+    it."""
     if about in platform.networks:
         return network_words(platform, about)
     name, part = short_part_words(platform, about), platform.parts.get(about)
@@ -229,7 +230,7 @@ def _remarks(
 def _who_hangs_there(
     platform: Platform, diagnosis: Diagnosis, fuse: str, branches: Sequence[OutcomeBranch]
 ) -> Iterator[str]:
-    """Why a fuse tells of a network: who of it hangs there."""
+    """Why a fuse tells of a network: its members that hang there."""
     for network in dict.fromkeys(points_to(branch)[0] for branch in branches):
         if network in platform.networks:
             faults = [fault for fault in diagnosis.faults if fault.about == network]
@@ -239,7 +240,7 @@ def _who_hangs_there(
 
 
 def _test_of_the_wire(platform: Platform, fault: Fault, out: str) -> str:
-    """How a control wire is tested by itself, with the relay and what drives it out (common practice, no source)."""
+    """How a control wire is tested by itself, with the relay and its driver out (common practice, no source)."""
     relay, pin = platform.parts[fault.contact], control_pin(platform, fault)
     assert isinstance(relay, Relay)
     other = next((p for p in relay.coil if p != pin), "")

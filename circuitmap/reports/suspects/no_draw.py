@@ -1,5 +1,5 @@
-"""The answer when nothing draws too much: the limit it was held to, whether the meter could tell, and what is worth
-doing then: no more hunting.
+"""The answer when nothing draws too much: the limit that the total was held to, whether the meter could tell, and what
+is worth doing then, which is no more hunting.
 
 Volts and times are common practice, no source, unless a line says otherwise.
 """
@@ -20,14 +20,14 @@ from circuitmap.wiring.usual import has_higher_voltage, limit_of
 
 LIKELY = 0.5
 NIGHT, HOUR = 8 * 60.0, 60.0
-"""Minutes of log that count as a night's, and that a limit is held against at the least."""
+"""The minutes of log that count as a night's, and the fewest that are held against a limit."""
 RESTS_ON = ("set aside", "try not counted", "line unclear")
-"""What can be unknown of a total; fuses that were not read, and wires, say nothing of it."""
+"""What may be unknown about a total; fuses that were not read, and wires, do not matter to it."""
 
 
 class NoDraw(NamedTuple):
-    """A total within what may flow. `error`: by how much the meter that read the total can be off; `limit`: the
-    platform's own, or (`is_usual`) one that many vehicles are held to; `watched` in minutes. Currents in A."""
+    """A total within what is allowed to flow. `error`: by how much the meter that read the total can be off; `limit`:
+    the platform's own, or (`is_usual`) one that many vehicles are held to; `watched` in minutes. Currents in A."""
 
     total: float
     error: float
@@ -43,7 +43,7 @@ class NoDraw(NamedTuple):
 
 
 class NoDrawStep(NamedTuple):
-    """Something worth doing, of these kinds: `outcomes` are what may be seen and what it means."""
+    """Something worth doing, with its kinds of step; `outcomes` are what may be seen and what each means."""
 
     kinds: tuple[StepKind, ...]
     does: str
@@ -63,8 +63,8 @@ def draws_normally(diagnosis: Diagnosis) -> bool:
 
 
 def no_draw_of(platform: Platform, diagnosis: Diagnosis) -> NoDraw | None:
-    """The total against its limit, where that is the answer; None where something draws, or nothing says it does
-    not."""
+    """The total against its limit, where that is the answer; None where something draws, or where nothing says that
+    nothing does."""
     if not draws_normally(diagnosis):
         return None
     totals = diagnosis.netted.totals
@@ -118,7 +118,7 @@ def no_draw_next(platform: Platform, diagnosis: Diagnosis, its: NoDraw, width: i
 
 
 def no_draw_not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
-    """What of the readings does not count."""
+    """Which of the readings do not count."""
     gaps = tuple(gap for gap in diagnosis.incomplete if gap.kind in RESTS_ON)
     return not_known_sentences(platform, diagnosis._replace(incomplete=gaps))
 
@@ -140,7 +140,7 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDraw
 
 
 def _finer_meter(platform: Platform, its: NoDraw, limit: str) -> NoDrawStep:
-    """A low-current clamp, where it can tell the limit; several turns of the cable multiply what it shows (seen)."""
+    """A low-current clamp, where it can resolve the limit; several turns of the cable multiply what it shows (seen)."""
     clamp = meter_named("low-current-clamp")
     turns = its.limit - its.total < clamp.counts * clamp.step + 2.0 * clamp.zero
     with_turns = ", several turns of the cable through its jaws (divide by their number)" if turns else ""
@@ -158,7 +158,7 @@ def _finer_meter(platform: Platform, its: NoDraw, limit: str) -> NoDrawStep:
 
 
 def _battery(platform: Platform, its: NoDraw, several: bool) -> NoDrawStep:
-    """Volts of a lead-acid battery after a day without its leads: common practice, no source. AGM 12.8 to 13.2 V when
+    """Volts of a lead-acid battery after a day with its leads off: common practice, no source. AGM 12.8 to 13.2 V when
     full: seen, in a table of state of charge."""
     halves = (
         (("over 0.2 V between two in series", "something at the tap, a bad battery, or no balance"),)
@@ -198,5 +198,5 @@ def _charging(platform: Platform, several: bool) -> NoDrawStep:
 
 
 def _batteries(platform: Platform) -> Sequence[Battery]:
-    """The batteries that are there whatever the equipment."""
+    """The batteries that are there whatever equipment is fitted."""
     return [part for part in platform.parts.values() if isinstance(part, Battery) and not part.condition]

@@ -1,4 +1,4 @@
-"""What the answer rests on that is not known, and what does not go together, in sentences."""
+"""What the answer rests on that is not known, and what does not fit together, in sentences."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.seen.netting import Contradiction
@@ -13,7 +13,7 @@ from circuitmap.wiring.platform import Platform
 
 
 def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
-    """What is not known, things of one kind in one sentence."""
+    """What is not known, with things of one kind in one sentence."""
     grouped: dict[tuple[UnknownKind, str], list[Unknown]] = {}
     for entry in diagnosis.incomplete:
         if entry.detail == "other-state":
@@ -23,7 +23,7 @@ def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
 
 
 def _sentence(platform: Platform, kind: UnknownKind, entries: list[Unknown]) -> str:
-    """One sentence on all of one kind; of readings and tries, all with one reason."""
+    """One sentence about everything of one kind; for readings and tries, about all with the same reason."""
     names = [name for entry in entries for name in entry.names]
     first = entries[0]
     detail, beside = first.detail, first.beside
@@ -38,7 +38,7 @@ def _sentence(platform: Platform, kind: UnknownKind, entries: list[Unknown]) -> 
         case "option not said":
             pass
         case _:
-            if kind == "current assumed":  # of open ends it is said that they go on
+            if kind == "current assumed":  # for open ends the sentence says that they go on
                 names = [name for name in names if not isinstance(platform.parts.get(name), OpenEnd)] or names
             elif kind == "hides":
                 detail = ampere(max(entry.amps or 0.0 for entry in entries))
@@ -47,7 +47,7 @@ def _sentence(platform: Platform, kind: UnknownKind, entries: list[Unknown]) -> 
 
 
 def _line(platform: Platform, unclear: Unknown) -> str:
-    """Why the volts of a line say nothing: `held down`, or it is that kind of network."""
+    """Why the volts of a line say nothing: `held down`, or because of its kind of network."""
     kind = platform.networks[unclear.name].kind
     if kind == "lin":
         return "held down" if (unclear.volts or 0.0) < LIN_TALKS[0] * platform.supply_volts else "lin"
@@ -55,7 +55,7 @@ def _line(platform: Platform, unclear: Unknown) -> str:
 
 
 def no_longer_counting(diagnosis: Diagnosis) -> list[str]:
-    """Readings of another state than that of the latest total."""
+    """Readings of a state other than that of the latest total."""
     aside = [one.reading for one in diagnosis.netted.set_aside if one.why == "other-state"]
     if not aside:
         return []

@@ -12,7 +12,7 @@ from circuitmap.wiring.platform import Platform
 
 
 def row_words(platform: Platform, row: Row, most: int = 6) -> str:
-    """An explanation in one phrase; of several that cannot be told apart the first, and how many."""
+    """An explanation in one phrase; for several that cannot be told apart, the first, and how many there are."""
     if len(row.explanation.kinds) > 1:
         return joined([fault_words(platform, fault) for fault in row.faults[0]])
     if len(row.faults) == 1:

@@ -18,7 +18,7 @@ BEFORE_ANY_READING = "before any reading"
 
 
 def said(platform: Platform, about: About) -> str:
-    """What was seen, as a sentence without its stop."""
+    """What was seen, as a sentence without its full stop."""
     match about:
         case Segment():
             return f"{about.place} shows {ampere(about.readings[0].amps)}"
@@ -82,7 +82,7 @@ def name_of(about: About) -> str:
 
 
 def name_or_as_written(about: About) -> str:
-    """The same beside figures: a reading and a line as somebody typed them."""
+    """The same for use beside figures: a reading and a line as somebody typed them."""
     if isinstance(about, Segment):
         return about.readings[0].written
     return about.written if isinstance(about, NetworkLine) else name_of(about)
@@ -116,7 +116,8 @@ _OUTCOME = {"normal": "back to normal", "down": "down, not to normal", "stays": 
 
 
 def _line(platform: Platform, line: NetworkLine) -> str:
-    """`The body network BODY: 2.5V, awake when it should be asleep`; of what was heard without volts only the state."""
+    """`The body network BODY: 2.5V, awake when it should be asleep`; for what was heard without volts, only the
+    state."""
     name = network_words(platform, line.network)
     rests = "at rest, nobody talks" if platform.networks[line.network].kind == "lin" else "asleep"
     state = "awake when it should be asleep" if line.state == "awake" else rests

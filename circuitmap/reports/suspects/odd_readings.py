@@ -1,4 +1,4 @@
-"""Readings that go with no explanation: what should be dead and draws, and what to do where nothing fits."""
+"""Readings that fit no explanation: what draws but should be dead, and what to do where nothing fits."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
@@ -12,11 +12,11 @@ from circuitmap.reports.words.paragraphs import joined, section, wrapped
 from circuitmap.wiring.platform import Platform
 
 MOST_WAYS = 3
-"""Ways that could feed a dead fuse told at most."""
+"""How many ways that could feed a dead fuse are told."""
 
 
 def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """Fuses that draw and should be dead, where the answer does not explain it."""
+    """Fuses that draw but should be dead, where the answer does not explain it."""
     row = row_of_answer(diagnosis)
     faults = row.faults[0] if row is not None else ()
     known = (fault for fault in faults if fault.kind != "none-of-these")
@@ -36,8 +36,8 @@ def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
 
 
 def read_again_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """What to do when nothing fits: the same readings again, then each of them as a thing of its own; nothing at what
-    is hands-off."""
+    """What to do when nothing fits: the same readings again, then each of them by itself; nothing at what is
+    hands-off."""
     all_worst = [misfit.segment for misfit in diagnosis.misfits[:2]]
     worst = [w for w in all_worst if diagnosis.hands_off.may_touch(w.place)]
     left = hands_off_sentence(diagnosis.hands_off, [w.place for w in all_worst])

@@ -1,4 +1,4 @@
-"""The answer while nothing is the answer yet: what was seen, what to say of the car first, what is ahead."""
+"""The answer while nothing is the answer yet: what was seen, what to say about the car first, what leads so far."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
 from circuitmap.reports.suspects.amounts import ampere
@@ -11,14 +11,14 @@ from circuitmap.reports.words.paragraphs import section, wrapped
 from circuitmap.wiring.platform import Platform
 
 LEVEL = 0.6
-"""What has at least this share of the likeliest is level with it."""
+"""Anything with at least this share of the likeliest's probability is level with it."""
 BEHIND = 0.3
-"""What has at least this share of the likeliest is told behind it."""
+"""Anything with at least this share of the likeliest's probability is told after it."""
 MOST = 6
 
 
 def open_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """Too early: why, and what is ahead so far."""
+    """Too early: why, and what leads so far."""
     top = diagnosis.subjects[0]
     level = [s for s in diagnosis.subjects if s.probability >= LEVEL * top.probability]
     behind = [s for s in diagnosis.subjects[len(level) : MOST] if s.probability >= BEHIND * top.probability]
@@ -54,7 +54,7 @@ def _told(platform: Platform, diagnosis: Diagnosis, subject: Subject) -> str:
 
 
 def subject_name(platform: Platform, subject: Subject) -> str:
-    """What it is about, with its description."""
+    """What the case is about, with its description."""
     if subject.about in platform.networks:
         return network_words(platform, subject.about)
     known = subject.about in platform.parts

@@ -1,4 +1,4 @@
-"""What else it may be, and what is left for all that is not named."""
+"""What else it may be, and the probability left for everything that is not named."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
 from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words
@@ -10,12 +10,12 @@ from circuitmap.wiring.platform import Platform
 
 TOLD_FROM = 0.02
 LEFT_FROM = 0.075
-"""Probability from which on what nobody named is told, all together."""
+"""What was not named is told, all together, from this probability on."""
 MOST = 6
 
 
 def other_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """From one in twenty on, by what there is to mend; then the rest; then two faults at once."""
+    """First what has at least one in twenty, by what there is to mend; then the rest; then two faults at once."""
     if is_open(diagnosis) and not is_two(diagnosis):
         told, left = [], 0.0
     elif is_two(diagnosis):
@@ -39,7 +39,7 @@ def _beside_two(platform: Platform, diagnosis: Diagnosis) -> list[str]:
 
 
 def _beside_the_answer(platform: Platform, diagnosis: Diagnosis) -> tuple[list[str], float]:
-    """What is named beside the answer, and the probability that is left."""
+    """What is named besides the answer, and the probability that is left."""
     top = diagnosis.subjects[0]
     named_already = {part.part for part in (*tied_for_first(top), *beside_the_first(diagnosis))}
     in_it = [part for part in top.parts if part.part not in named_already]
@@ -66,5 +66,5 @@ def _beside_the_answer(platform: Platform, diagnosis: Diagnosis) -> tuple[list[s
 
 
 def _only_repeats(subject: Subject, top: Subject, named: set[str]) -> bool:
-    """Whether all there is to mend at a subject was told with the first one."""
+    """Whether everything there is to mend at a subject was told with the first one."""
     return {part.part for part in subject.parts} <= {part.part for part in top.parts} | named

@@ -12,9 +12,9 @@ from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 
 LEAST_FOUND = 0.005
-"""A; less is nothing on a clamp."""
+"""In A; anything less is nothing on a clamp."""
 LEAST_OFF = 0.01
-"""A by which two readings of a meter that shows no milliamps may differ at the least."""
+"""In A: the least by which two readings of a meter that shows no milliamps may differ."""
 
 
 def told_branches(test: PlannedTest) -> list[OutcomeBranch]:
@@ -48,13 +48,13 @@ def _across_a_fuse(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, 
 
 
 def _edge(test: PlannedTest, outcome: str) -> float:
-    """Where an outcome of a reading begins, or `quiet` ends: in A, beyond what was found behind the place."""
+    """Where an outcome of a reading begins, or `quiet` ends; in A beyond what was found behind the place."""
     told = {branch.outcome for branch in told_branches(test)}
     return test.ends[1] if outcome == "most" and "some" in told else test.ends[0]
 
 
 def _again(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
-    """`0.15 A again`, or how far off it must be to count as another reading."""
+    """`0.15 A again`, or how far off a reading must be to count as a different one."""
     segment = diagnosis.netted.measured.get(test.action.parts[0])
     own = segment.readings[0] if segment is not None else None
     if own is None or own.amps is None:
@@ -68,7 +68,7 @@ def _again(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
 
 
 def _still(was: float) -> float:
-    """From here on a total did not fall, in A: by less than a part of it."""
+    """In A: a total at or above this did not fall, because it fell by too small a share."""
     return was * (1.0 - LEAST_FALL)
 
 

@@ -177,7 +177,7 @@ def _test(platform: Platform, test: PlannedTest) -> dict[str, Any]:
 
 
 def _proof_cautions(platform: Platform, diagnosis: Diagnosis) -> list[dict[str, str]]:
-    """What to take care of where a part is proven; none where nothing is, or it is hands-off."""
+    """What to take care of when a part is proven; empty where no part is, or where it is hands-off."""
     part = diagnosis.tests.mend
     if not part or not may_be_tried(diagnosis, part):
         return []
@@ -185,7 +185,7 @@ def _proof_cautions(platform: Platform, diagnosis: Diagnosis) -> list[dict[str, 
 
 
 def _untouchable(platform: Platform, diagnosis: Diagnosis) -> list[tuple[str, Untouchable]]:
-    """All parts of the platform that no step goes to."""
+    """Every part of the platform that no step goes to, and why."""
     found = ((name, diagnosis.hands_off.why_not(name)) for name in platform.parts)
     return [(name, its) for name, its in found if its is not None]
 

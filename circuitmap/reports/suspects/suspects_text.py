@@ -54,7 +54,7 @@ WORTH_SAYING = 0.1
 SURE_OF_A_DRAW = 0.95
 """Probability that something draws too much from which on the other case is not told (judgement)."""
 FAR = 0.1
-"""A rival below this share of the answer is told as ruled out."""
+"""A rival below this share of the answer's probability is told as ruled out."""
 
 _NOT_WORTH: dict[NotWorth, str] = {
     "more-fuses": "more fuses, those left would tell next to nothing",
@@ -188,7 +188,7 @@ def _reread_in(diagnosis: Diagnosis, place: str) -> str:
 
 
 def _or_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """What stands beside the first one, and which step tells them apart."""
+    """What stands level with the first part, and which step tells them apart."""
     beside = beside_the_first(diagnosis)
     if not beside:
         return []
@@ -217,7 +217,7 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
 
 
 def place_lines(platform: Platform, diagnosis: Diagnosis, row: Row, width: int) -> list[str]:
-    """What speaks for an explanation at all."""
+    """What speaks for an explanation in general."""
     reasons = reasons_for_the_place(platform, diagnosis, row)
     return [
         "WHY (+ for it, - against it; more signs, more weight)",
@@ -239,7 +239,7 @@ def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
     account = diagnosis.account
     if account is not None and account.total - account.error > diagnosis.tests.normal_up_to:
         if account.found > account.error:
-            return []  # two places show the same current: that is no slip of the meter
+            return []  # two places show the same current: that is not a slip of the meter
         says = "the total was misread: zero the clamp and read it once more before NEXT 1."
     elif account is None and (large := _more_than_normal(diagnosis)):
         says = f"{large} was misread: what flows there, flows at the battery, too. Read it once more."
@@ -339,7 +339,7 @@ def _care_at_proof(platform: Platform, part: str, width: int) -> list[str]:
 
 
 def hands_off_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """What the answer speaks of and no step goes to."""
+    """What the answer mentions but no step goes to."""
     if not diagnosis.subjects:
         return []
     names = [part.part for part in diagnosis.parts if part.probability >= WORTH_SAYING]
@@ -378,5 +378,5 @@ def _not_known(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
 
 
 def _care(diagnosis: Diagnosis, width: int) -> list[str]:
-    """What holds for the whole job; what holds for a step stands below it."""
+    """What holds for the whole job; what holds for one step stands below that step."""
     return section("CARE", FOR_THE_JOB, width) if diagnosis.tests.choices or diagnosis.tests.mend else []

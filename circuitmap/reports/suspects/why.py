@@ -1,4 +1,4 @@
-"""Why: what each reading says for an explanation, the most telling first, like readings told together."""
+"""Why: what each reading says for an explanation, the most telling first, with similar readings told together."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -33,12 +33,12 @@ class SpokenReason(NamedTuple):
 
 
 def reasons_for_the_place(platform: Platform, diagnosis: Diagnosis, row: Row) -> list[SpokenReason]:
-    """What speaks for a row at all, against nothing being wrong or something else being wrong."""
+    """What speaks for a row in general, against nothing being wrong or something else being wrong."""
     return reasons_of(platform, diagnosis, row, row.speaks)
 
 
 def reasons_against(platform: Platform, diagnosis: Diagnosis, row: Row, beaten: Beaten) -> list[SpokenReason]:
-    """What tells a row from a rival; what says nothing about that, and what no reading says, is left out."""
+    """What tells a row from a rival; what says nothing about that, or comes from no reading, is left out."""
     lines = [line for line in beaten.lines if not isinstance(line.about, Unseen)]
     told = reasons_of(platform, diagnosis, row, lines, beaten.rival)
     return [reason for reason in told if reason.sign != "0"]
@@ -86,7 +86,7 @@ def _once(reasons: list[SpokenReason]) -> list[SpokenReason]:
 
 
 def drawn_at(segment: Segment) -> bool:
-    """Whether a place was seen to draw."""
+    """Whether a place was found to draw."""
     own = segment.readings[0]
     return bool(own.draws) if own.amps is None else own.shows_current
 
@@ -126,7 +126,7 @@ def _behind(segment: Segment) -> str:
 
 
 def _all_on(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, places: Sequence[str]) -> str:
-    """That the loads of all drawing fuses are on the network that is kept awake, where that is so."""
+    """Says that the loads of all drawing fuses are on the network that is kept awake, where that is so."""
     fault = row.faults[0][0]
     alone = all(len(diagnosis.netted.measured[place].readings) == 1 for place in places)
     if what != "draws" or len(places) < 2 or not fault.network or not alone:
@@ -136,8 +136,8 @@ def _all_on(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, place
 
 
 def rival_words(platform: Platform, diagnosis: Diagnosis, rival: FaultClass) -> str:
-    """A rival by its parts, of several that nothing tells apart the first ones; of a relay whose contact sticks this,
-    because its coil may be the answer."""
+    """A rival by its parts, only the first ones of several that nothing tells apart. For a relay with a stuck contact
+    that is added, because the relay's coil may be the answer."""
     members = [tuple(diagnosis.faults[n] for n in member) for member in rival.members]
     named = dict.fromkeys(joined([short_part_words(platform, fault.part) for fault in member]) for member in members)
     first = members[0]
@@ -147,7 +147,7 @@ def rival_words(platform: Platform, diagnosis: Diagnosis, rival: FaultClass) -> 
 
 
 class _Group(NamedTuple):
-    """Readings that are told together: what they show, and whether that speaks for (1) or against (-1)."""
+    """Readings that are told together: what they show, and whether that speaks for it (1) or against it (-1)."""
 
     what: str
     sign: int
@@ -155,7 +155,7 @@ class _Group(NamedTuple):
 
 
 def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: FaultClass | None, group: _Group) -> str:
-    """Why that speaks for it or against it, where the circuit says so."""
+    """Why that speaks for it or against it, where the circuit tells."""
     mine = row.faults[0]
     other = faults_of_class(diagnosis, rival) if rival is not None else ()
     names = (
@@ -184,7 +184,8 @@ def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: FaultCla
 
 
 def _draw(platform: Platform, row: Row, segment: Segment, fine: bool) -> str:
-    """`F22 (0.46 A: LIFT)`; of a place with branches what was read, and how much of it was not found behind it."""
+    """`F22 (0.46 A: LIFT)`; for a place with branches, what was read and how much of it was not found behind the
+    place."""
     own = segment.readings[0]
     if segment.amps is None or own.amps is None:
         return segment.place
@@ -203,7 +204,7 @@ def _drop(own: Reading) -> str:
 def _expected(
     platform: Platform, diagnosis: Diagnosis, faults: Sequence[Fault], places: Sequence[str]
 ) -> tuple[float, list[str]]:
-    """A that an explanation usually brings to places and to no measured place behind them, and what would take it,
+    """The A that an explanation usually brings to places but to no measured place behind them, and what would take it,
     the largest first."""
     flows = flows_past(diagnosis, faults, places)
     mean, variance = sum(flow.mean for flow in flows), sum(flow.variance for flow in flows)
@@ -213,9 +214,9 @@ def _expected(
 
 
 MOST_RIVALS = 2
-"""Parts of a rival that are named."""
+"""How many parts of a rival are named."""
 LEAST_EXPECTED = 0.015
-"""A below which what was expected is not told (judgement)."""
+"""In A: what was expected is not told below this (judgement)."""
 
 
 def faults_of_class(diagnosis: Diagnosis, rival: FaultClass) -> tuple[Fault, ...]:

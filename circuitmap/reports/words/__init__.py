@@ -1,1 +1,1 @@
-"""How are parts, ways, amounts, chances and dangers called, wherever they occur?"""
+"""What are parts, ways, amounts, chances and dangers called, wherever they occur?"""

@@ -1,7 +1,7 @@
 """The catalogue of cautions: what each says, at which steps and on which condition, and where it comes from.
 
 All are common practice of the trade, no source, unless one says otherwise; none of them replaces the vehicle maker's
-procedure, local rules and licensed practice.
+procedure, local rules or licensed practice.
 """
 
 from collections.abc import Iterable, Sequence
@@ -27,7 +27,7 @@ StepKind = (
 """A step of the next test, or one that a report or a card asks for."""
 
 Trait = Care | Literal["battery", "unfused", "heavy", "higher-volts", "arcing-volts", "several-batteries"]
-"""What is so at a step: what is to be taken care of at a part that it touches, or of the vehicle."""
+"""What is the case at a step: something to take care of at a part that it touches, or in the vehicle."""
 
 PRACTICE = "common practice, no source"
 
@@ -37,7 +37,7 @@ _AT_METAL = (*done_by("probes"), "wire-ohms", "drop-test", "series")
 
 
 class Caution(NamedTuple):
-    """`at` are the kinds of step that it belongs to; `when` of what any must be so there, empty: always."""
+    """`at` are the kinds of step that it belongs to; any one of `when` must be the case there; empty: always."""
 
     code: str
     words: str
@@ -51,7 +51,7 @@ def _caution(code: str, words: str, at: Sequence[str], when: Sequence[Trait] = (
 
 
 CAUTIONS: tuple[Caution, ...] = (
-    # What holds something up, burns, or may move comes first: it is what hurts.
+    # What holds something up, burns, or may move comes first: this is what hurts people.
     _caution("holds-load", "Secure what it holds up first: lift down, trailer chocked, air springs supported.",
              _TAKES_OUT, ("holds-load",)),
     _caution("tows", "Chock the trailer first; its brakes and lamps may go with the supply.", _TAKES_OUT, ("tows",)),
@@ -138,7 +138,7 @@ class Told(NamedTuple):
 
 def cautions_at(platform: Platform, step: StepKind, parts: Iterable[str] = (), first: str = "") -> tuple[Told, ...]:
     """What to take care of at a step that touches these parts. `first` is what has to come out before a heavy feed is
-    parted, as an instruction; without it there is none."""
+    parted, as an instruction; empty: nothing has to."""
     traits = traits_at(platform, parts)
     if first:
         traits |= {"heavy"}
@@ -150,7 +150,7 @@ def cautions_at(platform: Platform, step: StepKind, parts: Iterable[str] = (), f
 
 
 def traits_at(platform: Platform, parts: Iterable[str]) -> frozenset[Trait]:
-    """What is so at these parts, and of the vehicle."""
+    """What is the case at these parts, and in the vehicle."""
     found: set[Trait] = set()
     for part in (part for name in parts if (part := _part(platform, name)) is not None):
         found |= care_of(part)
@@ -183,7 +183,7 @@ def cautions_of(platform: Platform, action: "Action") -> tuple[Told, ...]:
 
 
 def proof_step(platform: Platform, part: str) -> StepKind:
-    """How a part is proven to be the one."""
+    """How a part is proven to be the cause."""
     its = platform.parts.get(part)
     if isinstance(its, Switch):
         return "prove-switch"
@@ -200,12 +200,12 @@ def caution_lines(told: Sequence[Told], width: int = WIDTH, indent: str = "     
 
 
 def caution_sentences(told: Sequence[Told]) -> list[str]:
-    """The same as one sentence of a section, with the sign that all cautions have; none where there is nothing."""
+    """The same as one sentence of a section, with the sign that all cautions have; empty where there are none."""
     return [f"! {' '.join(caution.text for caution in told)}"] if told else []
 
 
 def measuring_cautions(platform: Platform) -> tuple[str, ...]:
-    """What holds for a whole round of readings: fuses, feeders, the battery."""
+    """Cautions for a whole round of readings: fuses, feeders, the battery."""
     batteries = [part.name for part in platform.parts.values() if isinstance(part, Battery)]
     steps: tuple[StepKind, ...] = ("read-fuse", "clamp", "series")
     told = dict.fromkeys(told for step in steps for told in cautions_at(platform, step, batteries))

@@ -16,7 +16,7 @@ def chance(probability: float) -> str:
 
 
 def weight(decibans: float) -> str:
-    """`+++` .. `+`, `0`, `-` .. `---`: below 1 nothing, from 5 and from 10 stronger."""
+    """`+++` .. `+`, `0`, `-` .. `---`: `0` below 1, stronger from 5 and from 10 on."""
     size = abs(decibans)
     if size < 1.0:
         return "0"
@@ -24,7 +24,7 @@ def weight(decibans: float) -> str:
 
 
 def chances(probabilities: Sequence[float]) -> list[str]:
-    """The same for outcomes of which one happens: tenths that add up as the probabilities do."""
+    """The same for outcomes one of which happens: tenths that add up as the probabilities do."""
     if any(not 0.075 <= p < 0.925 for p in probabilities):
         return [chance(p) for p in probabilities]
     tenths = [max(1, floor(10 * p)) for p in probabilities]

@@ -1,6 +1,6 @@
 """When something is live, in words and as JSON."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from circuitmap.circuit.demands import Demands
@@ -46,12 +46,38 @@ def changes_words(alternatives: Sequence[Changes]) -> str:
     for changes in others:
         rest = tuple(change for change in changes if change.kind != "key")
         by_change.setdefault(rest, []).extend(change.position for change in changes if change.kind == "key")
-    for rest, positions in by_change.items():
+    for rest, positions in _by_position(by_change).items():
         key = f"in {', '.join(positions)} " if positions else ""
-        words.append(key + joined([_change_words(change) for change in rest]))
+        words.append(key + _together_words(rest))
     if len(words) > _MOST_ALTERNATIVES:
         words = [*words[: _MOST_ALTERNATIVES - 1], f"in {len(words) - _MOST_ALTERNATIVES + 1} more conditions"]
     return ", or ".join(words)
+
+
+def _by_position(by_change: Mapping[Changes, list[str]]) -> dict[Changes, list[str]]:
+    """What differs in the position of one switch only as one: `S10 1, 2 or 3`."""
+    together: dict[tuple[tuple[str, ...], str, Changes], list[StateChange]] = {}
+    found: dict[Changes, list[str]] = {}
+    for rest, keys in by_change.items():
+        switches = [change for change in rest if change.kind == "switch"]
+        if len(switches) == 1:
+            others = tuple(change for change in rest if change.kind != "switch")
+            together.setdefault((tuple(keys), switches[0].name, others), []).append(switches[0])
+        else:
+            found[rest] = keys
+    merged = {}
+    for (positions_of_key, name, others), switches in together.items():
+        positions = joined([switch.position for switch in switches], "or")
+        merged[StateChange("switch", name, positions), *others] = list(positions_of_key)
+    return {**merged, **found}
+
+
+def _together_words(changes: Changes) -> str:
+    """`with A on and B on while BODY is awake`."""
+    switches = [f"{change.name} {change.position}" for change in changes if change.kind == "switch"]
+    others = [_change_words(change) for change in changes if change.kind != "switch"]
+    words = [f"with {joined(switches)}"] if switches else []
+    return " ".join([*words, joined(others)]) if others else "".join(words)
 
 
 def _change_words(change: StateChange) -> str:
@@ -86,7 +112,8 @@ def demand_words(demands: Demands, resting: Platform | None = None) -> str:
 
 
 def with_words(demands: Demands) -> str:
-    """What must be different from parked, after a verb: `with KSPLIT pulled in and LIVSW on`; empty for nothing."""
+    """What must be different from the parked state, to stand after a verb: `with KSPLIT pulled in and LIVSW on`; empty
+    for nothing."""
     about_outputs = {subject.name.rpartition(".")[0] for subject in demands if subject.kind == "output"}
     words = []
     for subject, states in demands.items():
@@ -100,7 +127,7 @@ def with_words(demands: Demands) -> str:
 
 
 def feed_json(feeds: Iterable[Feed]) -> dict[str, Any]:
-    """Several pins of one part together: always if any is, in what makes any of them live."""
+    """Several pins of one part together: always live if any is, else in whatever makes any of them live."""
     feeds = list(feeds)
     conditions = dict.fromkeys(changes for feed in feeds for changes in feed.conditions)
     perhaps = dict.fromkeys(changes for feed in feeds for changes in feed.perhaps)

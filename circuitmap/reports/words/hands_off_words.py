@@ -1,4 +1,4 @@
-"""What is hands-off, and why, in words: told wherever somebody might go there."""
+"""What is hands-off, and why, in words: told wherever somebody might touch it."""
 
 from collections.abc import Iterable
 
@@ -47,7 +47,7 @@ def row_words(its: Untouchable) -> str:
 
 
 def hands_off_sentence(hands_off: HandsOffMap, names: Iterable[str]) -> str:
-    """One sentence about all of these that may not be touched; empty where there is none."""
+    """One sentence about all of these that may not be touched; empty if all may be."""
     found = [(name, its) for name in dict.fromkeys(names) if (its := hands_off.why_not(name)) is not None]
     if not found:
         return ""

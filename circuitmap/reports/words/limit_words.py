@@ -1,4 +1,4 @@
-"""Currents, times and the limit as they are called in a verdict."""
+"""Currents, times and the limit as a verdict words them."""
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import could_be_above, tolerance
@@ -6,7 +6,7 @@ from circuitmap.jobs.standing import JobStanding
 
 
 def ampere_words(value: float | None) -> str:
-    """Amperes with two digits after the point; what has no current says so."""
+    """Amperes with two digits after the point; where no current is known, it says so."""
     return "no current known" if value is None else f"{value:.2f} A"
 
 
@@ -25,7 +25,7 @@ def limit_words(standing: JobStanding) -> str:
 
 
 def shown_words(reading: Reading, limit: float) -> str:
-    """What is held against the limit; with a third digit where two would not tell the two apart."""
+    """What is held against the limit; with a third digit where two digits would show both as equal."""
     amps = reading.log.mean if reading.log is not None else reading.amps
     if amps is None:
         return ampere_words(None)
@@ -33,7 +33,7 @@ def shown_words(reading: Reading, limit: float) -> str:
 
 
 def meter_words(reading: Reading, limit: float) -> str:
-    """` The meter can be off 0.07 A.` where a reading in the limit could be of a current above it, else nothing."""
+    """` The meter can be off 0.07 A.` where a reading within the limit could be of a current above it, else empty."""
     return f" The meter can be off {off_words(reading)}." if could_be_above(reading, limit) else ""
 
 

@@ -1,19 +1,22 @@
 """Lines of plain text: labelled sections, tables and wrapped sentences that fit a terminal of any usual width."""
 
+import re
 import textwrap
 from collections.abc import Iterable, Sequence
 
 from circuitmap.source import display_width
 
 WIDTH = 96
-"""Columns that an answer takes at most; 80 is the least that tables are laid out for."""
+"""How many columns an answer takes at most; 80 is the least that tables are laid out for."""
 
 NUMBERS = {1: "one", 2: "two", 3: "three"}
 """Small numbers as words."""
 
 MOST_LINES = 300
-"""Lines of one block that are shown unless all are asked for (judgement: nobody reads more; the samples have sixty)."""
+"""How many lines of one block are shown unless all are asked for (judgement: nobody reads more; the samples have
+sixty)."""
 _LABEL = 11
+_NUMBERED = re.compile(r"^(.*?)(0|[1-9][0-9]{0,8})$")
 
 
 def wrapped(text: str, first: str = "", rest: str | None = None, width: int = WIDTH) -> list[str]:
@@ -31,7 +34,7 @@ def wrapped(text: str, first: str = "", rest: str | None = None, width: int = WI
 
 
 def section(label: str, sentences: Iterable[str], width: int = WIDTH) -> list[str]:
-    """A label in capitals with sentences in a column beside it; nothing when there are no sentences."""
+    """A label in capitals with sentences in a column beside it; empty when there are no sentences."""
     lines: list[str] = []
     first = label.ljust(_LABEL) if len(label) < _LABEL else f"{label}  "
     for sentence in sentences:
@@ -41,7 +44,7 @@ def section(label: str, sentences: Iterable[str], width: int = WIDTH) -> list[st
 
 
 def listed(label: str, rows: Iterable[Sequence[str]], width: int = WIDTH) -> list[str]:
-    """A label on its own line and a table below; nothing when there are no rows."""
+    """A label on its own line and a table below; empty when there are no rows."""
     lines = table(rows, width)
     return [label, *lines] if lines else []
 
@@ -72,6 +75,27 @@ def joined(names: Sequence[str], last: str = "and") -> str:
     return f"{', '.join(names[:-1])} {last} {names[-1]}"
 
 
+def in_rows(names: Iterable[str]) -> str:
+    """`CAB.F20..F32, CAB.F35, ENG.F1`: three or more that are numbered one after another as a row."""
+    rows: list[list[str]] = []
+    for name in names:
+        if rows and _follows(rows[-1][-1], name):
+            rows[-1].append(name)
+        else:
+            rows.append([name])
+    words = []
+    for row in rows:
+        last = row[-1].rpartition(".")[2]
+        words += [f"{row[0]}..{last}"] if len(row) > 2 else row
+    return ", ".join(words)
+
+
+def _follows(one: str, other: str) -> bool:
+    """Whether a name is the one before it with its number raised by 1."""
+    before, after = _NUMBERED.match(one), _NUMBERED.match(other)
+    return bool(before and after and before[1] == after[1] and str(int(before[2]) + 1) == after[2])
+
+
 def shortened(names: Sequence[str], most: int = 8) -> str:
     """A list that says how many it left out."""
     if len(names) <= most + 1:
@@ -94,7 +118,7 @@ def counted(number: int, noun: str, plural: str = "") -> str:
 
 
 def cut_short(block: Sequence[str]) -> Sequence[str]:
-    """A block as far as somebody reads it, and how much more there is."""
+    """A block as far as anybody would read it, and how much more there is."""
     if len(block) <= MOST_LINES:
         return block
     return (*block[:MOST_LINES], f" ... {len(block) - MOST_LINES:,} more lines are left out here: --all shows them.")

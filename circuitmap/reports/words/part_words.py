@@ -1,4 +1,4 @@
-"""How a part, a wire and an amount are called on a screen."""
+"""What a part, a wire and an amount are called on a screen."""
 
 from collections.abc import Iterable
 
@@ -19,12 +19,12 @@ from circuitmap.wiring.platform import Platform, Wire
 
 
 def signal_words(kind: str) -> str:
-    """`wake pin`, `coil`; empty for what takes its supply there."""
+    """`wake pin`, `coil`; empty for a place where a part takes its supply."""
     return f"{kind} pin" if kind in ("wake", "sense", "control") else "coil" if kind == "coil" else ""
 
 
 def amps(value: float) -> str:
-    """A current: amperes from 1 A, else milliamperes, never more digits than a workshop reads."""
+    """A current: amperes from 1 A, else milliamperes, with no more digits than a workshop reads."""
     if abs(value) >= 0.9995:
         return f"{value:.3g} A"
     if abs(value) < 0.0995:
@@ -98,8 +98,8 @@ def terminal_words(platform: Platform, terminal: Terminal) -> str:
 
 
 def written_words(platform: Platform, name: str) -> str:
-    """A part, terminal or `A - B` written as text, without names that nobody typed: the pin of a fuse and one that is
-    not known are left out, an open end is the point that it leaves from and what the sheet says."""
+    """A part, terminal or `A - B` written as text, without names that nobody typed: the pins of a fuse and unknown pins
+    are left out, an open end is the point that it leaves from with what the sheet says."""
     if " - " in name:
         return " - ".join(written_words(platform, end) for end in name.split(" - "))
     if name.startswith("?"):

@@ -25,9 +25,9 @@ Row = tuple[str, str, str, str]
 """What leads to a point, the point, the sheets of what leads there, what the point is."""
 
 MOST_POINTS = 80
-"""Points of one way that are told, the first and the last ones (judgement: the samples have at most thirty)."""
+"""How many points of one way are told, the first and the last ones (judgement: the samples have at most thirty)."""
 _WORTH_SAYING = 3
-"""Points that two ways must have in common at their beginning before the second says "as above"."""
+"""How many points two ways must share at their beginning before the second says "as above"."""
 
 
 def path_lines(platform: Platform, path: Path, shown: Sequence[Path] = (), width: int = WIDTH) -> list[str]:
@@ -66,7 +66,7 @@ def _common_start(rows: list[Row], others: list[Row]) -> int:
 
 
 def _link_words(platform: Platform, link: Link) -> str:
-    """What leads from one point to the next; empty inside fuses, cavities and joints, which are one point."""
+    """What leads from one point to the next; empty inside fuses, cavities and joints, which count as one point."""
     if link.wire is not None:
         condition = condition_words(link.condition)
         return f"{wire_words(link.wire)} {condition}".strip()

@@ -1,4 +1,4 @@
-"""What an answer rests on that is not known, as sentences and as JSON: the one place for the words of it."""
+"""What an answer rests on that is not known, as sentences and as JSON: the one place for their wording."""
 
 from collections.abc import Iterable, Sequence
 from typing import Any, Literal, assert_never
@@ -10,12 +10,12 @@ from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 
 Where = Literal["circuit", "live", "suspects", "drawing"]
-"""Under which answer a sentence stands: the circuit of a part or of fuses, what is live, what the readings point to, a
-drawing."""
+"""The answer that a sentence stands under: the circuit of a part or of fuses, what is live, what the readings point to,
+a drawing."""
 
 _MOST_NAMES: dict[Where, int] = {"circuit": 8, "live": 8, "suspects": 6, "drawing": 6}
 _NAMED_BY_DETAIL = ("wires not typed in", "copied")
-"""Of what was taken from elsewhere it is told where from, where there is no room for every wire of it."""
+"""For these kinds, where there is no room for every wire, it is only told where they come from."""
 _WHY_NOT = {
     "early": "was read too early: the car had not had the time to fall asleep",
     "woken": "was read just after something woke the car",
@@ -36,7 +36,7 @@ _TRY_NOT = {"too early": "too early, wait and read again", "nothing read before"
 
 
 def unknown_sentences(platform: Platform, unknown: Iterable[Unknown]) -> list[str]:
-    """What is not known of circuits, things of one kind in one sentence."""
+    """What is not known of circuits, with things of one kind in one sentence."""
     sentences: list[str] = []
     grouped: dict[UnknownKind, dict[str, dict[str, None]]] = {}
     for entry in unknown:
@@ -59,7 +59,8 @@ def open_end_sentence(entry: Unknown) -> str:
 
 
 def live_sentences(platform: Platform, by_load: Iterable[tuple[str, Iterable[Unknown]]]) -> list[str]:
-    """What the answer to what is live rests on, load by load as it is met, things of one kind in one sentence."""
+    """What the answer about what is live rests on, load by load as they are met, with things of one kind in one
+    sentence."""
     found: dict[UnknownKind, dict[str, None]] = {}
     told: set[Unknown] = set()
     for load, unknown in by_load:
@@ -70,7 +71,8 @@ def live_sentences(platform: Platform, by_load: Iterable[tuple[str, Iterable[Unk
                 name = written_words(platform, entry.detail if kind in _NAMED_BY_DETAIL else entry.name)
                 if kind == "open end" and entry.detail:
                     name += f' ("{entry.detail}")'
-                # Of a way that begins where nobody typed in more it is said that; of a load and a fuse, what lacks.
+                # For a way that begins where nobody typed in more, that is said; for a load and a fuse, what is
+                # missing.
                 if kind in ("open end", "no supply typed", "no ground typed") and entry.name != load:
                     kind = "no supply typed" if isinstance(platform.parts.get(name), Fuse) else "open end"
                 found.setdefault(kind, {})[name] = None
@@ -78,7 +80,7 @@ def live_sentences(platform: Platform, by_load: Iterable[tuple[str, Iterable[Unk
 
 
 def drawing_sentences(unknown: Iterable[Unknown]) -> tuple[str, ...]:
-    """What a drawing does not know, below it."""
+    """What a drawing does not know, told below it."""
     grouped: dict[tuple[UnknownKind, str], dict[str, None]] = {}
     for entry in unknown:
         apart = f"{entry.name}\n{entry.detail}" if entry.kind == "open end" else ""
@@ -93,7 +95,7 @@ def drawing_sentences(unknown: Iterable[Unknown]) -> tuple[str, ...]:
 def unknown_sentence(
     where: Where, kind: UnknownKind, names: Sequence[str], detail: str = "", beside: Sequence[str] = ()
 ) -> str:
-    """One sentence on all of one kind. `names` are as they are shown, `detail` is what all of them have."""
+    """One sentence about everything of one kind. `names` are as they are shown, `detail` is what all of them have."""
     its, one, in_drawing = _listed(where, names), len(names) == 1, where == "drawing"
     it, is_are, was_were = ("it", "is", "was") if one else ("them", "are", "were")
     match kind:
@@ -157,6 +159,8 @@ def unknown_sentence(
             return f"{its} {was_were} never declared: only the wires there are known."
         case "sheet not whole":
             return "This sheet is not said to be typed in whole."
+        case "no wires here":
+            return f"Declared on this sheet, and without a wire on it: {its}."
         case "left out":
             return f"Left out for room: {its}."
         case "cut off" if in_drawing:

@@ -1,4 +1,4 @@
-"""Through what something is fed in a state: the last fuse, and what closes the contacts on the way."""
+"""What something is fed through in a state: the last fuse, and what closes the contacts on the way."""
 
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.why import Reason, WhyStep, why
@@ -15,7 +15,7 @@ def through_words(powered: Powered, terminal: Terminal) -> str:
 
 
 def way_words(platform: Platform, reason: Reason) -> str:
-    """The last fuse on a way and what closes its contacts; of very many the first and the last ones."""
+    """The last fuse on a way and what closes its contacts; if there are very many, only the first and the last ones."""
     fuses = [step.link.part for step in reason.steps if step.link is not None and step.link.kind in _PROTECTIVE]
     words = fuses[-1:]
     for step in reason.steps:
@@ -24,6 +24,8 @@ def way_words(platform: Platform, reason: Reason) -> str:
             words.append(word)
     if reason.origin == "not drawn":
         words.insert(0, "a place not typed in")
+    elif reason.origin == "feeding" and reason.source is not None:
+        words.insert(0, f"{reason.source.part} feeding")
     elif reason.origin == "label":
         words.insert(0, "a feed known from its label only")
     if len(words) > _MOST_ON_A_WAY:
@@ -42,6 +44,8 @@ def _because(platform: Platform, step: WhyStep) -> str:
         return ""
     if because in ("stuck", "always", "on request"):
         return f"{link.contact} {'always on' if because == 'always' else because}"
+    if because.startswith("plus at "):
+        return f"{link.contact} on, {because}"
     if because == "awake":
         return f"{link.contact} (awake)"
     if "=" in because:

@@ -1,11 +1,13 @@
 """Is there a battery, and is it wired as one?"""
 
-from collections import deque
 from collections.abc import Iterator
 
 from circuitmap.problems import Problem, Related, Severity
-from circuitmap.wiring.parts import Battery, Condition, Ground, Terminal
-from circuitmap.wiring.platform import Platform, Wire
+from circuitmap.wiring.checks.one_sided import is_whole
+from circuitmap.wiring.checks.switching import wired_pins
+from circuitmap.wiring.checks.ways import way_by_wires
+from circuitmap.wiring.parts import Battery, Ground, Terminal
+from circuitmap.wiring.platform import Platform
 
 
 def no_battery(platform: Platform) -> Iterator[Problem]:
@@ -30,7 +32,12 @@ def plus_wired_to_minus(platform: Platform) -> Iterator[Problem]:
     for battery in batteries:
         if battery.name in platform.doubted:
             continue
-        found = _way_to_minus(platform, battery)
+        found = way_by_wires(
+            platform,
+            Terminal(battery.name, "+"),
+            battery.condition,
+            lambda terminal: _is_minus(platform, terminal),
+        )
         if found is None:
             continue
         end, way = found
@@ -51,46 +58,23 @@ def plus_wired_to_minus(platform: Platform) -> Iterator[Problem]:
         )
 
 
-def _way_to_minus(platform: Platform, battery: Battery) -> tuple[Terminal, list[Wire]] | None:
-    """The first minus or ground that wires, splices and cavities join to this plus, and the wires on the way."""
-    start = Terminal(battery.name, "+")
-    if not any(_is_minus(platform, terminal) for terminal in platform.nets.of(start)):
-        return None
-    wires_at: dict[tuple[str, str], list[Wire]] = {}
-    for wire in platform.wires:
-        if wire.kind != "chart":
-            wires_at.setdefault(wire.a[:2], []).append(wire)
-            wires_at.setdefault(wire.b[:2], []).append(wire)
-    came_by: dict[Terminal, tuple[Terminal, Wire]] = {}
-    reached = {start}
-    waiting = deque([(start, battery.condition)])
-    while waiting:
-        here, condition = waiting.popleft()
-        for wire in wires_at.get(here[:2], ()):
-            far = wire.b if wire.a[:2] == here[:2] else wire.a
-            if far in reached or not _both_hold(condition, wire.condition):
-                continue
-            reached.add(far)
-            came_by[far] = here, wire
-            if _is_minus(platform, far):
-                return far, _way(came_by, start, far)
-            waiting.append((far, tuple(sorted({*condition, *wire.condition}))))
-    return None
-
-
 def _is_minus(platform: Platform, terminal: Terminal) -> bool:
     part = platform.parts[terminal.part]
     return isinstance(part, Ground) or (isinstance(part, Battery) and terminal.pin == "-")
 
 
-def _way(came_by: dict[Terminal, tuple[Terminal, Wire]], start: Terminal, end: Terminal) -> list[Wire]:
-    way = []
-    while end != start:
-        end, wire = came_by[end]
-        way.append(wire)
-    return way[::-1]
-
-
-def _both_hold(condition: Condition, other: Condition) -> bool:
-    """Whether one car can have the equipment that both conditions ask for."""
-    return not any((need.option, not need.fitted) in other for need in condition)
+def batteries_without_minus(platform: Platform) -> Iterator[Problem]:
+    """A battery whose plus is wired and whose minus is not, where all that shows it was typed in as a whole."""
+    for battery in platform.parts.values():
+        if not isinstance(battery, Battery) or battery.name in platform.doubted:
+            continue
+        wired = wired_pins(platform, battery.name)
+        plus = wired.get("+", ())
+        if plus and "-" not in wired and is_whole(platform, {sheet for wire in plus for sheet in wire.sheets or ("",)}):
+            yield Problem(
+                "battery-no-minus",
+                Severity.WARNING,
+                f"{battery.name} has a wire at + and none at -.",
+                min(wire.spans[0] for wire in plus),
+                advice=f"{battery.name}.- -> the ground point it is bolted to.",
+            )

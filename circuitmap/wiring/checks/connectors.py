@@ -10,7 +10,7 @@ Cavity = tuple[str, str]
 
 
 def cavities_with_one_side(platform: Platform) -> Iterator[Problem]:
-    """Two wires on the same half of a cavity and none on the other: one of them was read the wrong way."""
+    """Two wires on the same half of a cavity and none on the other: one of them was read in the wrong direction."""
     for (part, pin), halves in _cavities(platform).items():
         for half, other in (("a", "l"), ("l", "a")):
             wires = halves.get(half, ())
@@ -27,7 +27,8 @@ def cavities_with_one_side(platform: Platform) -> Iterator[Problem]:
 
 
 def connectors_without_cavities(platform: Platform) -> Iterator[Problem]:
-    """A connector that several wires come to and go from and none says at which cavity: all of them are joined."""
+    """A connector that several wires arrive at and leave, with no cavity named for any of them: all of them are
+    joined."""
     for (part, pin), halves in _cavities(platform).items():
         if not _is_joined_by_name(pin, halves) or part in platform.doubted:
             continue

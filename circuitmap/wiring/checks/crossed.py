@@ -7,12 +7,12 @@ from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Wire
 
 _MOST_WIRES = 300
-"""In a net of more wires nothing is tried: the cost grows with the square."""
+"""In a net with more wires than this nothing is tried: the cost grows with the square."""
 
 
 class Cut(NamedTuple):
-    """`wire` is all that joins the `plus` ends with the `ground` ends: without it each side is what it should be.
-    `plus_end` and `ground_end` are its own ends on either side."""
+    """`wire` alone joins the `plus` ends with the `ground` ends: without it each side is what it should be. `plus_end`
+    and `ground_end` are its own ends on either side."""
 
     wire: Wire
     plus_end: Terminal
@@ -40,7 +40,7 @@ def cuts_between(wires: Collection[Wire], plus: Collection[Terminal], ground: Co
 
 
 def _joined(start: Terminal, wires: Iterable[Wire]) -> set[tuple[str, str]]:
-    """All that these wires join with a terminal; the two halves of a cavity are one."""
+    """Everything that these wires join with a terminal; the two halves of a cavity count as one."""
     at: dict[tuple[str, str], list[tuple[str, str]]] = {}
     for wire in wires:
         at.setdefault(_node(wire.a), []).append(_node(wire.b))

@@ -1,4 +1,4 @@
-"""What counts as hands-off by its words alone, so that somebody can say whether it is."""
+"""What counts as hands-off only by its words, so that somebody can say whether it really is."""
 
 from collections.abc import Iterator
 
@@ -10,7 +10,7 @@ from circuitmap.wiring.platform import Platform
 
 
 def hands_off_by_words(platform: Platform) -> Iterator[Problem]:
-    """One note for each kind of hands-off thing that was taken for one, and one for each that is in doubt."""
+    """One note for each kind of hands-off thing that something was taken for, and one for each that is in doubt."""
     groups: dict[tuple[HandsOff, bool], dict[str, HandsOffReason]] = {}
     for name, reason in hands_off_things(platform).parts.items():
         part = platform.parts[name]

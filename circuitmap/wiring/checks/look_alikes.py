@@ -8,7 +8,7 @@ from circuitmap.wiring.parts import OpenEnd, Part, Undeclared
 
 
 def look_alikes(parts: Iterable[Part]) -> Iterator[tuple[Part, Part]]:
-    """Pairs of parts whose names look alike, the one that was written first, first."""
+    """Pairs of parts whose names look alike, in each pair the one that was written first."""
     seen: dict[str, Part] = {}
     for part in sorted((p for p in parts if not isinstance(p, OpenEnd | Undeclared)), key=lambda its: its.span):
         first = seen.setdefault(folded(part.name), part)

@@ -13,8 +13,9 @@ _PIN = re.compile(r"((?:[A-Z]{1,2}|[A-Za-z]\.)?)[0-9]{1,3}\Z")
 
 
 def grounds_at_the_margin(placed: Sequence[Placed], wires: Iterable[Wire]) -> Iterator[tuple[str, Problem]]:
-    """The load that is meant, and the problem. `ground A12` declares a ground point as well; told where the line above
-    declares a load without a ground, the name is like a pin of it, and no wire leads to such a ground point."""
+    """The load that is meant, and the problem. `ground A12` may also declare a ground point. It is told only where the
+    line above declares a load without a ground, the name is like one of the load's pins, and no wire leads to such a
+    ground point."""
     pairs = [
         (above.statement, below.statement)
         for above, below in pairwise(placed)

@@ -1,4 +1,4 @@
-"""A part that has one side typed in and not the other: a slip on a whole sheet, elsewhere not transcribed yet."""
+"""A part with one side typed in and not the other: on a whole sheet a slip, elsewhere something not transcribed yet."""
 
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
@@ -8,12 +8,12 @@ from circuitmap.source import Span
 from circuitmap.wiring.platform import Platform, Wire
 
 MOST_TOLD_ALONE = 3
-"""More notes of one kind on one sheet are told as one."""
+"""If there are more notes of one kind on one sheet than this, they are told as one."""
 _MOST_LISTED = 8
 
 
 class Missing(NamedTuple):
-    """`headline` says what is missing, in a sentence that stands alone; `wires` are those that are there."""
+    """`headline` says what is missing, in a sentence that stands alone; `wires` are the ones that are there."""
 
     part: str
     headline: str
@@ -29,10 +29,11 @@ class Missing(NamedTuple):
 
 
 def told(platform: Platform, code: str, missing: Iterable[Missing], together: str) -> Iterator[Problem]:
-    """One warning for each part whose sheets are all whole; notes for the others, gathered by sheet where many.
+    """One warning for each part whose sheets are all whole; notes for the others, gathered by sheet where there are
+    many.
 
     `together` begins the gathered sentence, as in "No ground is typed in for". Nothing is said of parts on a sheet with
-    a line that could not be read: what seems to be missing may stand there.
+    a line that could not be read: what seems to be missing may stand on that line.
     """
     notes: dict[str, list[Missing]] = {}
     for its in missing:
@@ -66,7 +67,7 @@ def is_whole(platform: Platform, sheets: Iterable[str]) -> bool:
 
 
 def listed(names: Iterable[str]) -> str:
-    """Names as a sentence lists them, cut where it would get long."""
+    """Names as a sentence lists them, cut off where it would get long."""
     known = list(names)
     if len(known) > _MOST_LISTED:
         return ", ".join(known[: _MOST_LISTED - 1]) + f" and {len(known) - _MOST_LISTED + 1} more"

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from circuitmap.problems import Problem
 from circuitmap.wiring.checks.one_sided import Missing, told
-from circuitmap.wiring.parts import ANY_PIN, Relay, Switch
+from circuitmap.wiring.parts import ANY_PIN, FIRST, SECOND, Diode, Relay, Resistor, Switch
 from circuitmap.wiring.platform import Platform, Wire
 from circuitmap.wiring.written_names import BODY
 
@@ -26,7 +26,7 @@ def _one_sided_coils(platform: Platform) -> Iterator[Missing]:
 
 
 def contacts_with_one_side(platform: Platform) -> Iterator[Problem]:
-    """A switch or relay with wires, none of whose contacts has one at both ends."""
+    """A switch or relay that has wires but no contact with a wire at both ends."""
     yield from told(
         platform, "contact-one-side", _one_sided_contacts(platform), "Wires are typed in at one side only of"
     )
@@ -47,6 +47,21 @@ def _one_sided_contacts(platform: Platform) -> Iterator[Missing]:
         missing = [p for c in part.contacts if pin in c[:2] for p in c[:2] if p not in wired]
         ends = " or ".join(dict.fromkeys(missing))
         yield Missing(part.name, f"{part.name} has a wire at {pin} and none at {ends}.", wired[pin])
+
+
+def parts_with_one_end(platform: Platform) -> Iterator[Problem]:
+    """A diode or a resistor with a wire at one end only passes nothing on."""
+    yield from told(platform, "end-no-wire", _one_ended(platform), "Only one end is typed in of")
+
+
+def _one_ended(platform: Platform) -> Iterator[Missing]:
+    for part in platform.parts.values():
+        if isinstance(part, Diode | Resistor):
+            wired = wired_pins(platform, part.name)
+            if len(wired) == 1 and ANY_PIN not in wired:
+                ((there, wires),) = wired.items()
+                absent = SECOND if there == FIRST else FIRST
+                yield Missing(part.name, f"{part.name} has a wire at {there} and none at {absent}.", wires)
 
 
 def wired_pins(platform: Platform, part: str) -> dict[str, tuple[Wire, ...]]:

@@ -215,3 +215,28 @@ def test_upper_and_lower_case_may_differ_where_only_one_name_fits() -> None:
     assert (state.key, state.switches) == ("run", {"HAZ": "on"})
     with pytest.raises(WrongUse):
         state_of(bench, key="runs")
+
+
+CONVERTER = """
+battery BAT
+key IGN positions off, run closes 30 to 15 in run
+fuse F1 10A
+module CONV "converter" supply IN ground 31 sense EN
+output CONV.OUT feeds from IN while EN
+lamp READ
+ground G3
+BAT.- -> G3
+BAT.+ -> F1 -> CONV.IN
+BAT.+ -> IGN.30
+IGN.15 -> CONV.EN
+CONV.OUT -> READ -> G3
+CONV.31 -> G3
+"""
+
+
+def test_a_way_over_an_output_that_an_input_switches_names_the_input() -> None:
+    its = circuit(CONVERTER)
+    up = trace_text(its.platform, trace(its, "READ"), feeds_of(its, {}))
+    down = trace_text(its.platform, trace(its, "F1"), feeds_of(its, {}))
+    assert re.search(r"^ plus at CONV\.EN +CONV\.OUT ", up, re.MULTILINE)
+    assert "CONV.IN -> CONV.OUT (plus at CONV.EN)" in flat(down)

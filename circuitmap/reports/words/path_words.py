@@ -82,7 +82,7 @@ def _link_words(platform: Platform, link: Link) -> str:
 
 
 def contact_words(platform: Platform, link: Link) -> str:
-    """When a contact conducts: `IGN run, start`; `CAB.K4 pulled in`; `on while awake`."""
+    """When a contact conducts: `IGN run, start`; `CAB.K4 pulled in`; `on while awake`; `plus at BCM.B7`."""
     if link.output is not None:
         output = link.output
         return {
@@ -90,6 +90,7 @@ def contact_words(platform: Platform, link: Link) -> str:
             "always": "always on",
             "request": "on request",
             "in": f"on in {', '.join(output.positions)}",
+            "live": f"plus at {output.module}.{output.input}",
         }[output.when]
     if link.energised is not None:
         return f"{link.part} {'pulled in' if link.energised else 'at rest'}"

@@ -39,17 +39,17 @@ MUTATIONS = (
     ),
     Mutation(
         "unread = 0 A", f"{D}/diagnose.py",
-        "    nets = netted(evidence.readings, ready.tree, ready.routes)\n",
+        "    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries)\n",
         "    from circuitmap.evidence.meters import meter_named\n"
         "    from circuitmap.evidence.readings import Reading\n"
         "    read = {r.place for r in evidence.readings}\n"
         "    zeros = [Reading(place=f.name, meter=meter_named('series'), amps=0.0)\n"
         "             for f in circuit.platform.fuses if f.name not in read]\n"
-        "    nets = netted((*evidence.readings, *zeros), ready.tree, ready.routes)\n",
+        "    nets = netted((*evidence.readings, *zeros), ready.tree, ready.routes, evidence.tries)\n",
         ("tests/diagnosis/test_laws.py", "tests/diagnosis/test_job_cards.py"),
     ),
     Mutation(
-        "additive instead of OR", f"{D}/weighing/tables.py",
+        "additive instead of OR", f"{D}/weighing/ways.py",
         "            mean[block] -= (marks * self.shared_mean) @ marks.T\n",
         "            mean[block] -= 0.0\n",
         ("tests/diagnosis/test_against_listing.py",),
@@ -85,9 +85,9 @@ MUTATIONS = (
         ("tests/diagnosis/test_toy_meter.py",),
     ),
     Mutation(
-        "parent and child both counted", f"{D}/seen/netting.py",
-        "    amps = own.amps - sum(branch.amps or 0.0 for branch in branches)\n",
-        "    amps = own.amps\n",
+        "parent and child both counted", f"{D}/weighing/sightings.py",
+        "            amps = (own.lowest + own.highest) / 2.0 - sum(branch.amps for branch in off)\n",
+        "            amps = (own.lowest + own.highest) / 2.0\n",
         ("tests/diagnosis/test_netting.py", "tests/diagnosis/test_laws.py"),
     ),
     Mutation(
@@ -108,7 +108,7 @@ MUTATIONS = (
     ),
     Mutation(
         "odds not shared", f"{D}/faults/candidates.py",
-        "candidate.weight / in_all[fault.kind] * candidate.factor",
+        "candidate.weight / max(in_all[fault.kind], kind.usual) * candidate.factor",
         "candidate.weight * candidate.factor",
         ("tests/diagnosis/test_candidates.py",),
     ),

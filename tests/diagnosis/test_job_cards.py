@@ -25,7 +25,7 @@ class Case:
 
 
 CASES = (
-    Case("truck/jobs/0412", ("keeps-awake",), ("LIFT",), ((10, "pull-fuses", ("FRM.F40", "FRM.F41")),)),
+    Case("truck/jobs/0412", ("wrong-input",), ("REMOTE",), ((8, "inputs", ()),)),
     Case("truck/jobs/0398", ("by-itself",), ("EQ",), ((5, "unplug", ("EQ",)),)),
     Case("truck/jobs/0377", ("unfused",), ("ALT",), ((5, "clamp", ("MAIN.L1",)),)),
     Case("truck/jobs/0431", ("added",), ("something between the batteries of BAT",), ((3, "clamp", ("BAT.-",)),)),
@@ -84,10 +84,12 @@ def test_a_car_with_nothing_wrong_is_told_so() -> None:
 
 
 def test_the_guilty_module_is_on_no_drawing_fuse() -> None:
-    """The lift's two fuses show 0.0 mV; it leads all the same."""
-    diagnosis = after("truck/jobs/0412", 7)
+    """The fuse of the air suspension was never read, and the lift's two show 0.0 mV: the network leads all the same, and
+    what its inputs say decides."""
+    diagnosis = after("truck/jobs/0412", 8)
     assert diagnosis.subjects[0].about == "CHASSIS"
-    assert diagnosis.parts[0].part == "LIFT"
+    assert diagnosis.parts[0].part == "REMOTE"
+    assert "CAB.F30" not in {segment.place for segment in diagnosis.netted.segments}
     shown = {segment.place: segment for segment in diagnosis.netted.segments}
     assert not shown["FRM.F40"].readings[0].shows_current
     assert not shown["FRM.F41"].readings[0].shows_current

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from circuitmap.power.controls import Wanted, controls_in
 from circuitmap.power.evaluate import Beside, Powered
 from circuitmap.power.nets import NO, YES
-from circuitmap.power.several import several_changes
+from circuitmap.power.several import in_other_positions, several_changes
 from circuitmap.power.survey import Changes, StateChange, Survey
 
 MOST_ALTERNATIVES = 40
@@ -125,9 +125,13 @@ class _Search:
     def _try_several(self, thing: int) -> None:
         """What takes more than two changes: one way, by following it."""
         level = self.things.level
-        changes = several_changes(self.survey, self.things.goals[thing], lambda powered: level(powered)(thing))
-        if changes:
-            self.found.note(thing, YES, changes)
+
+        def so(powered: Powered) -> int:
+            return level(powered)(thing)
+
+        changes = several_changes(self.survey, self.things.goals[thing], so)
+        for its in (changes, *in_other_positions(self.survey, changes, so)) if changes else ():
+            self.found.note(thing, YES, its)
 
     def _try_all(
         self,

@@ -14,7 +14,7 @@ from circuitmap.power.classes import LoadClass
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.feeds import Feed, survey_with
 from circuitmap.power.nets import NO, YES
-from circuitmap.power.several import changes_along
+from circuitmap.power.several import changes_along, in_other_positions
 from circuitmap.power.survey import Changes
 from circuitmap.power.why import why
 from circuitmap.wiring.parts import Terminal
@@ -46,7 +46,8 @@ def _with_others(feeding: Feeding, terminal: Terminal, feed: Feed) -> Feed:
         if not changes:
             unclear = True
         elif not any(set(known) <= set(changes) for known in (*feed.conditions, *added)):
-            added[changes] = None
+            others = in_other_positions(survey, changes, through_it)
+            added.update((its, None) for its in (changes, *others) if its not in feed.conditions)
     return replace(feed, conditions=(*feed.conditions, *added), other_ways=unclear)
 
 

@@ -12,10 +12,12 @@ from circuitmap.power.controls import Wanted
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
 from circuitmap.power.survey import Changes, StateChange, Survey
-from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.parts import Switch, Terminal
 
 _MOST_CHANGES = 8
 """Changes that are tried together (judgement: nobody follows more)."""
+_MOST_POSITIONS = 24
+"""Combinations of positions that are tried for one way (judgement)."""
 _MOST_DEEP = 6
 """Relays that wait for one another (judgement)."""
 
@@ -30,6 +32,19 @@ def several_changes(survey: Survey, goals: Sequence[Wanted], level: Callable[[Po
     if not all(_reach(survey, goal, changed, 0) for goal in goals):
         return ()
     return _fewest(survey, changed, level)
+
+
+def in_other_positions(survey: Survey, changes: Changes, level: Callable[[Powered], int]) -> list[Changes]:
+    """The same with switches in other positions, in which the thing is so as well."""
+    found = [changes]
+    for here in found:
+        for change in here:
+            part = survey.circuit.platform.parts.get(change.name)
+            for position in part.positions[1:] if isinstance(part, Switch) else ():
+                other = tuple(its._replace(position=position) if its == change else its for its in here)
+                if other not in found and len(found) < _MOST_POSITIONS and _is_so(survey, other, level):
+                    found.append(other)
+    return found[1:]
 
 
 def changes_along(survey: Survey, links: Iterable[int], level: Callable[[Powered], int]) -> Changes:

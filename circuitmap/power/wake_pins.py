@@ -8,7 +8,7 @@ contact that opens with the door). Common practice, no source.
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.links import METAL, Circuit
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Load, Switch, Terminal, WakesBy
 
@@ -32,6 +32,31 @@ class WakePins:
         self._sources = {True: frozenset(pluses), False: frozenset(minuses)}
         self._kept: dict[tuple[bool, bool], frozenset[int]] = {}
         self._with_equipment: dict[frozenset[tuple[str, bool]], frozenset[int]] = {}
+        # What is one piece of metal with ground carries no plus on: not even through a change-over contact, whose two
+        # throws are never closed at once (a wiper's park contact would bring plus to every door contact).
+        self._metal = {plus: self._in_one_piece(not plus) for plus in (True, False)}
+
+    def _in_one_piece(self, plus: bool) -> frozenset[int]:
+        """The nodes that are joined to plus, or to ground, whatever the contacts do; none where the two are joined."""
+        circuit = self._circuit
+        seen = set(self._sources[plus])
+        stack = list(seen)
+        while stack:
+            at = stack.pop()
+            for i in circuit.at[at]:
+                link = circuit.links[i]
+                if (
+                    link.kind in METAL
+                    and not link.one_way
+                    and not link.condition
+                    and not (plus and link.kind == "body")
+                ):
+                    a, b = circuit.ends[i]
+                    other = b if at == a else a
+                    if other not in seen:
+                        seen.add(other)
+                        stack.append(other)
+        return frozenset() if seen & self._sources[not plus] else frozenset(seen)
 
     def of(self, part: Load) -> tuple[WakePin, ...]:
         number: Mapping[Terminal, int] = self._circuit.number
@@ -81,7 +106,9 @@ class WakePins:
                     continue
                 a, b = circuit.ends[i]
                 other = b if at == a else a
-                if other not in seen and not (link.one_way and other == (b if plus else a)):
+                if other in self._metal[plus] or (link.one_way and other == (b if plus else a)):
+                    continue
+                if other not in seen:
                     seen.add(other)
                     stack.append(other)
         return False
@@ -109,7 +136,9 @@ class WakePins:
                     continue
                 a, b = circuit.ends[i]
                 other = b if at == a else a
-                if other not in seen and not (link.one_way and at == (b if plus else a)):
+                if other in self._metal[plus] or (link.one_way and at == (b if plus else a)):
+                    continue
+                if other not in seen:
                     seen.add(other)
                     stack.append(other)
         return frozenset(seen)

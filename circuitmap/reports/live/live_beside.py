@@ -53,15 +53,18 @@ def fuses_live(powered: Powered, width: int) -> list[str]:
     rows = [("live", in_rows(live))] if live else []
     rows += [("may be", in_rows(perhaps))] if perhaps else []
     rows += [
-        ("dead", f"{in_rows(names)}: {_behind(contacts)}")
+        ("dead", f"{in_rows(names)}: {_behind(powered, contacts)}")
         for contacts, names in sorted(waiting.items(), key=lambda its: (len(its[0]) == 0, -len(its[1])))
     ]
     return listed(f"FUSES  {len(live)} of {len(fuses)} live", rows, width) if fuses else []
 
 
-def _behind(contacts: tuple[str, ...]) -> str:
+def _behind(powered: Powered, contacts: tuple[str, ...]) -> str:
     """`behind CAB.K4.87 and IGN.15`, what is nearest to the fuse first."""
-    return f"behind {joined(list(reversed(contacts)))}" if contacts else "no way from a battery is typed in"
+    if contacts:
+        return f"behind {joined(list(reversed(contacts)))}"
+    out = sorted(powered.state.pulled | powered.state.unplugged)
+    return f"no way from a battery with {joined(out)} out" if out else "no way from a battery is typed in"
 
 
 def batteries_joined(powered: Powered, width: int) -> list[str]:

@@ -56,20 +56,25 @@ def changes_words(alternatives: Sequence[Changes]) -> str:
 
 def _by_position(by_change: Mapping[Changes, list[str]]) -> dict[Changes, list[str]]:
     """What differs in the position of one switch only as one: `S10 1, 2 or 3`."""
-    together: dict[tuple[tuple[str, ...], str, Changes], list[StateChange]] = {}
-    found: dict[Changes, list[str]] = {}
-    for rest, keys in by_change.items():
-        switches = [change for change in rest if change.kind == "switch"]
-        if len(switches) == 1:
-            others = tuple(change for change in rest if change.kind != "switch")
-            together.setdefault((tuple(keys), switches[0].name, others), []).append(switches[0])
-        else:
-            found[rest] = keys
-    merged = {}
-    for (positions_of_key, name, others), switches in together.items():
-        positions = joined([switch.position for switch in switches], "or")
-        merged[StateChange("switch", name, positions), *others] = list(positions_of_key)
-    return {**merged, **found}
+    rows = [(keys, [(change, [change.position]) for change in rest]) for rest, keys in by_change.items()]
+    merged = True
+    while merged:
+        merged = False
+        for keys, one in list(rows):
+            for other_keys, other in [its for its in rows if its[1] is not one]:
+                apart = [k for k, (a, b) in enumerate(zip(one, other, strict=False)) if a[1] != b[1]]
+                alike = keys == other_keys and [c.name for c, _ in one] == [c.name for c, _ in other]
+                if alike and len(apart) == 1 and one[apart[0]][0].kind == "switch":
+                    more = [its for its in other[apart[0]][1] if its not in one[apart[0]][1]]
+                    one[apart[0]][1].extend(more)
+                    rows = [its for its in rows if its[1] is not other]
+                    merged = True
+            if merged:
+                break
+    return {
+        tuple(change._replace(position=joined(positions, "or")) for change, positions in its): keys
+        for keys, its in rows
+    }
 
 
 def _together_words(changes: Changes) -> str:

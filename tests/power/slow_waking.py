@@ -21,7 +21,9 @@ class SlowWaking(SlowWiring):
         """How surely a load draws."""
         raise NotImplementedError
 
-    def _leads_to(self, pin: Terminal, ends: set[Terminal], supply: bool) -> bool:
+    def _leads_to(
+        self, pin: Terminal, ends: set[Terminal], supply: bool, but: frozenset[Terminal] = frozenset()
+    ) -> bool:
         seen = {pin}
         while True:
             more = set()
@@ -33,7 +35,7 @@ class SlowWaking(SlowWiring):
                 ):
                     continue
                 for a, b, against in ((link.a, link.b, supply), (link.b, link.a, not supply)):
-                    if a in seen and b not in seen and not (link.one_way and against):
+                    if a in seen and b not in seen and not (link.one_way and against) and b not in but:
                         more.add(b)
             if not more:
                 return bool(seen & ends)
@@ -95,11 +97,33 @@ class SlowWaking(SlowWiring):
         """What its wire can bring: plus over any contact; else, grounded in the parked car, that this goes; else
         ground."""
         supplies = {*self.circuit.supplies, *(terminal for terminal, _ in self.stated)}
-        if self._leads_to(pin, supplies, True):
+        returns = set(self.circuit.returns) | {t for t in self.circuit.number if self._is_minus(t)}
+        if self._leads_to(pin, supplies, True, self._one_piece(returns, supplies, body=True)):
             return "plus"
         if self._grounded_parked(pin):
             return "opening"
-        return "ground" if self._leads_to(pin, set(self.circuit.returns), False) else "plus"
+        of_plus = self._one_piece(supplies, returns, body=False)
+        return "ground" if self._leads_to(pin, set(self.circuit.returns), False, of_plus) else "plus"
+
+    def _is_minus(self, terminal: Terminal) -> bool:
+        return terminal.pin == "-" and self.platform.parts[terminal.part].kind == "battery"
+
+    def _one_piece(self, starts: set[Terminal], opposite: set[Terminal], body: bool) -> frozenset[Terminal]:
+        """What is one piece of metal with these, whatever the contacts do; nothing where that is the opposite side."""
+        seen = set(starts)
+        while True:
+            more = {
+                b
+                for link in self.circuit.links
+                if link.kind in ("wire", "copper", "chart", "cavity", "joint", "fuse", "link", "breaker")
+                or (body and link.kind == "body")
+                if not link.one_way and not link.condition
+                for a, b in ((link.a, link.b), (link.b, link.a))
+                if a in seen and b not in seen
+            }
+            if not more:
+                return frozenset() if seen & opposite else frozenset(seen)
+            seen |= more
 
     def _grounded_parked(self, pin: Terminal) -> bool:
         """Whether it is grounded with every switch in its first position, every relay at rest and all modules asleep."""

@@ -10,7 +10,10 @@ from circuitmap.circuit.trace import trace
 from circuitmap.failures import WrongUse
 from circuitmap.power.classes import classes_of
 from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.power.feeds import feeds_of
 from circuitmap.power.state import VehicleState
+from circuitmap.reports.live.live_beside import fuses_live
+from circuitmap.reports.words.feed_words import feed_words
 from circuitmap.reports.words.way_words import through_words
 from circuitmap.wiring.fitting import Answer, fitting_of
 from circuitmap.wiring.parts import Load, Terminal
@@ -320,3 +323,31 @@ S.1 -> E3 -> SP3 -> E4 -> S.2
 """
     off, on = (state(text, switches={"S": its}).in_series for its in ("off", "on"))
     assert (set(off), set(on)) == ({"E1", "E2", "E3", "E4"}, {"E1", "E2"})
+
+
+def test_a_change_over_contact_brings_no_plus_over_ground() -> None:
+    """A wiper's park contact touches plus and ground in turn: it says nothing of the door contact beside it."""
+    text = (
+        "battery B\nfuse F1 10A, F2 10A\nground GB wired\nB.- -> GB\nmotor W supply 53 ground 31\n"
+        "switch WP inside W positions parked, wiping closes 53a to 31b in wiping closes 31 to 31b in parked\n"
+        "B.+ -> F2 -> W.53a\nW.31 -> GB\nmodule M supply 1 ground 2 wake 3\n"
+        "switch D positions shut, open closes 1 to 2 in open\nB.+ -> F1 -> M.1\nM.2, D.2 -> GB\nM.3 -> D.1\n"
+    )
+    states = [evaluate(circuit(text), VehicleState(switches={"D": its})).awake["M"] for its in ("shut", "open")]
+    assert states == [Answer.NO, Answer.YES]
+
+
+def test_every_position_in_which_a_long_way_conducts_is_told() -> None:
+    its = circuit(
+        "battery B\nfuse F1 10A\nB.- -> case\nkey IGN positions off, acc, run closes 30 to 15 in acc, run\n"
+        "switch S positions off, low, high closes 1 to 2 in low, high\nswitch T positions off, on closes 1 to 2 in on\n"
+        "lamp L\nB.+ -> IGN.30\nIGN.15 -> F1 -> S.1\nS.2 -> T.1\nT.2 -> L -> case\n"
+    )
+    feed = feeds_of(its, {}, [Terminal("L", "1")])[Terminal("L", "1")]
+    assert feed_words(feed) == "live in acc, run with S low or high and T on"
+
+
+def test_a_fuse_behind_one_that_is_out_is_said_to_be() -> None:
+    its = circuit("battery B\nfuse F1 10A, F2 5A\nlamp L\nB.- -> case\nB.+ -> F1 -> F2 -> L -> case\n")
+    out = evaluate(its, VehicleState(pulled=frozenset({"F1"})))
+    assert any("F2: no way from a battery with F1 out" in line for line in fuses_live(out, 96))

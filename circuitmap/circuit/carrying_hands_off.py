@@ -18,7 +18,6 @@ from circuitmap.wiring.parts import (
     Fuse,
     Ground,
     HandsOff,
-    Joint,
     Load,
     OpenEnd,
     Relay,
@@ -252,8 +251,7 @@ class _Search:
             if isinstance(end := parts.get(self.nodes[node].part), OpenEnd)
             and end.from_supply
             # A high voltage whose source is not drawn is itself the hands-off thing; it does not hang on a fuse here.
-            # Nor does what comes to a connector of it: that is the mains at a shore inlet, not a controller's 12 V.
-            and not (its.reason.why == "high-voltage" and (its.how == "itself" or isinstance(parts.get(its.of), Joint)))
+            and not (its.how == "itself" and its.reason.why == "high-voltage")
         ]
         for node, terminal in enumerate(self.nodes):
             goes_on = parts.get(terminal.part)

@@ -280,7 +280,10 @@ class _Search:
             at.setdefault(terminal.part, []).append(n)
         for name, reason in reasons.items():
             part = parts[name]
-            for n in at.get(name, ()):
+            inside = part.inside if isinstance(part, Switch) else ""
+            closes = {pin for contact in part.contacts for pin in contact[:2]} if isinstance(part, Switch) else set()
+            own = [n for n in at.get(inside, ()) if self.nodes[n].pin in closes] if inside else at.get(name, ())
+            for n in own:
                 yield _Start(n, self._role(part, self.nodes[n]), name, reason)
             if isinstance(part, Fuse) and reason.why in ("restraint", "high-voltage") and reason.known_by != "doubt":
                 self._hang_on(part, reason)

@@ -18,7 +18,6 @@ from circuitmap.wiring.parts import (
     Fuse,
     Ground,
     HandsOff,
-    Joint,
     Load,
     OpenEnd,
     Relay,
@@ -252,8 +251,7 @@ class _Search:
             if isinstance(end := parts.get(self.nodes[node].part), OpenEnd)
             and end.from_supply
             # A high voltage whose source is not drawn is itself the hands-off thing; it does not hang on a fuse here.
-            # Nor does what comes to a connector of it: that is the mains at a shore inlet, not a controller's 12 V.
-            and not (its.reason.why == "high-voltage" and (its.how == "itself" or isinstance(parts.get(its.of), Joint)))
+            and not (its.how == "itself" and its.reason.why == "high-voltage")
         ]
         for node, terminal in enumerate(self.nodes):
             goes_on = parts.get(terminal.part)
@@ -282,7 +280,10 @@ class _Search:
             at.setdefault(terminal.part, []).append(n)
         for name, reason in reasons.items():
             part = parts[name]
-            for n in at.get(name, ()):
+            inside = part.inside if isinstance(part, Switch) else ""
+            closes = {pin for contact in part.contacts for pin in contact[:2]} if isinstance(part, Switch) else set()
+            own = [n for n in at.get(inside, ()) if self.nodes[n].pin in closes] if inside else at.get(name, ())
+            for n in own:
                 yield _Start(n, self._role(part, self.nodes[n]), name, reason)
             if isinstance(part, Fuse) and reason.why in ("restraint", "high-voltage") and reason.known_by != "doubt":
                 self._hang_on(part, reason)

@@ -12,7 +12,6 @@ from circuitmap.circuit.feed_ways import (
     Needs,
     Partly,
     SecondFeed,
-    ahead_of,
     fuses_above,
     main_of,
     partly,
@@ -22,7 +21,7 @@ from circuitmap.circuit.feeding import SIGNALS, Feeding, Taking, feeding_of
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
 from circuitmap.circuit.links import BODY, Circuit
 from circuitmap.circuit.parked import open_when_parked
-from circuitmap.circuit.path import Path, Step
+from circuitmap.circuit.path import Path, Step, ahead_of
 from circuitmap.circuit.unknowns import open_end, options_not_said, unknowns_of
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.declare import natural

@@ -44,11 +44,6 @@ def main_of(paths: Iterable[Path]) -> tuple[Path, ...]:
     return tuple(path for path in paths if not path.second)
 
 
-def ahead_of(paths: Sequence[Path]) -> tuple[Path, ...]:
-    """The ways that do not run back through a fuse; all, where every one does."""
-    return tuple(path for path in paths if not path.goes_back) or tuple(paths)
-
-
 def partly(ways: Sequence[Sequence[Path]], passing: Sequence[Sequence[Path]], needs: "Needs") -> Partly:
     """`ways` into each fuse, and those of them that pass the thing."""
     counts = {(len(_told_once(its)), len(_told_once(all_of))) for its, all_of in zip(passing, ways, strict=True)}

@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple
 from circuitmap.circuit.link import UNDRAWN_GROUND_PIN, Link
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.parked import told_apart
-from circuitmap.circuit.path import PROTECTIVE, Path, Paths
+from circuitmap.circuit.path import PROTECTIVE, Path, Paths, ahead_of
 from circuitmap.circuit.ways import Ways
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Fuse, Load, OpenEnd, Part, Relay, Switch, Terminal
@@ -48,8 +48,7 @@ class Taking(NamedTuple):
     @property
     def ways_ahead(self) -> tuple[Path, ...]:
         """The main ways that do not run back through a fuse; all of them, where every one does."""
-        main = self.paths.main
-        return tuple(path for path in main if not path.goes_back) or main
+        return ahead_of(self.paths.main)
 
     @property
     def fuses(self) -> tuple[str, ...]:

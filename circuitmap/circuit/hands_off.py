@@ -10,9 +10,7 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from circuitmap.wiring.hands_off import HandsOffReason, HandsOffThings
-from circuitmap.wiring.parts import (
-    Terminal,
-)
+from circuitmap.wiring.parts import Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
 How = Literal["itself", "feeds", "grounds", "carries", "hangs-on", "may-feed"]
@@ -50,7 +48,9 @@ class HandsOffMap:
         if name in self.things.networks and name not in self.platform.parts:
             return Untouchable("itself", name, self.things.networks[name])
         if name in self.platform.parts:
-            return self.parts.get(name)
+            part = self.platform.parts[name]
+            inside = part.inside if isinstance(part, Switch) else ""  # it has no terminals but those of that part
+            return self.parts.get(name) or (self.parts.get(inside) if inside else None)
         owner, _, pin = name.rpartition(".")
         while owner and owner not in self.platform.parts:
             owner, _, more = owner.rpartition(".")

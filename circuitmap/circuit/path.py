@@ -1,6 +1,6 @@
 """One way that current can take, from a battery to a point or from a point to ground, as a value."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -126,6 +126,11 @@ class Path:
         yield self.start, None
         for step in self.steps:
             yield step.end, step.link
+
+
+def ahead_of(paths: Sequence[Path]) -> tuple[Path, ...]:
+    """The ways that do not run back through a fuse; all, where every one does."""
+    return tuple(path for path in paths if not path.goes_back) or tuple(paths)
 
 
 class Paths(NamedTuple):

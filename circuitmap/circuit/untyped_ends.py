@@ -28,8 +28,8 @@ def _pieces(joint: Joint, wired: WiredPins) -> Iterable[WiredPins]:
 def untyped_ends(
     platform: Platform, links: Iterable[Link], loads: Mapping[str, LoadPins], wired: Mapping[str, WiredPins]
 ) -> tuple[set[Terminal], dict[Terminal, bool], set[Terminal]]:
-    """Terminals that may be live and those that may be grounded, as far as the transcript says; and joints that wires
-    only leave.
+    """Terminals that may be live and those that may be grounded, as far as is typed in; and joints that wires only
+    leave.
 
     Of those that may be grounded the value is true for a sure ground pin, false where it may be anything but a supply.
     """

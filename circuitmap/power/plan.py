@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
 from circuitmap.power.state import SOURCES
-from circuitmap.power.wake_pins import WakePin, WakePins
+from circuitmap.power.wake_pins import WakePin, WakePins, carried
 from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
 
@@ -271,15 +271,8 @@ class Plan:
             at = stack.pop()
             if at in ends:
                 return True
-            for i in circuit.at[at]:
-                link = circuit.links[i]
-                if link.kind in ("load", "coil", "battery") or (beside and link.part == beside):
-                    continue
-                if link.kind == "body" and supply:
-                    continue
-                a, b = circuit.ends[i]
-                other = b if at == a else a
-                if other not in seen and not (link.one_way and at == (a if supply else b)):
+            for i, other in carried(circuit, at, supply, back=True):
+                if other not in seen and not (beside and circuit.links[i].part == beside):
                     seen.add(other)
                     stack.append(other)
         return False

@@ -5,7 +5,7 @@ all; else ground, if a contact brings it; else that the ground goes, where the p
 contact that opens with the door). Common practice, no source.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from circuitmap.circuit.links import METAL, Circuit
@@ -100,15 +100,8 @@ class WakePins:
             at = stack.pop()
             if at in self._sources[plus]:
                 return True
-            for i in circuit.at[at]:
-                link = circuit.links[i]
-                if link.kind in _NOT_THROUGH or i in without or (link.kind == "body" and plus):
-                    continue
-                a, b = circuit.ends[i]
-                other = b if at == a else a
-                if other in self._metal[plus] or (link.one_way and other == (b if plus else a)):
-                    continue
-                if other not in seen:
+            for i, other in carried(circuit, at, plus, back=True):
+                if other not in seen and i not in without and other not in self._metal[plus]:
                     seen.add(other)
                     stack.append(other)
         return False
@@ -126,21 +119,16 @@ class WakePins:
         stack = list(seen)
         while stack:
             at = stack.pop()
-            for i in circuit.at[at]:
+            for i, other in carried(circuit, at, plus, back=False):
                 link = circuit.links[i]
-                if link.kind in _NOT_THROUGH or (link.kind == "body" and plus):
+                if other in seen or other in self._metal[plus]:
                     continue
                 if parked and link.contact and not self._closed_at_rest(i):
                     continue
                 if fitting is not None and holds(link.condition, fitting) == Answer.NO:
                     continue
-                a, b = circuit.ends[i]
-                other = b if at == a else a
-                if other in self._metal[plus] or (link.one_way and at == (b if plus else a)):
-                    continue
-                if other not in seen:
-                    seen.add(other)
-                    stack.append(other)
+                seen.add(other)
+                stack.append(other)
         return frozenset(seen)
 
     def _closed_at_rest(self, number: int) -> bool:
@@ -149,3 +137,14 @@ class WakePins:
         if isinstance(part, Switch):
             return bool(part.positions) and part.positions[0] in link.closed_in
         return link.energised is False
+
+
+def carried(circuit: Circuit, at: int, plus: bool, back: bool) -> Iterator[tuple[int, int]]:
+    """The links by which plus, or ground, goes on from a node with every contact closed, each with the node beyond;
+    `back`: towards where it comes from."""
+    for i in circuit.at[at]:
+        link = circuit.links[i]
+        a, b = circuit.ends[i]
+        barred = link.one_way and at == (a if plus == back else b)
+        if not barred and link.kind not in _NOT_THROUGH and not (plus and link.kind == "body"):
+            yield i, b if at == a else a

@@ -146,7 +146,9 @@ def test_asking_for_a_long_name_costs_no_more_than_for_a_short_one(small: Platfo
         all_ways()
         return steps_of(all_ways)
 
-    assert asked(40_000) <= asked(4_000) <= 1.5 * asked(LONGEST_NAME - 1) + 200
+    # A few lines more or less: what collects garbage in between runs lines of its own.
+    assert asked(40_000) <= asked(4_000) + 50
+    assert asked(4_000) <= 1.5 * asked(LONGEST_NAME - 1) + 200
 
 
 def test_a_long_name_is_shown_short(small: Platform) -> None:

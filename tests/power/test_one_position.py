@@ -147,6 +147,15 @@ K.85 -> W1
     assert told(text) == [note] * is_told
 
 
+def test_a_fuse_with_both_ends_at_one_place_is_too_small_for_nothing() -> None:
+    text = """fuse F1 10A
+lamp A running 83A
+SP1 -> F1 -> SP2 -> A -> W1
+SP2 -> SP1
+"""
+    assert not [its for its in told(text) if "fuse-far-too-small" in its]
+
+
 def test_where_many_ways_meet_the_search_stays_small() -> None:
     """Twelve selectors in a row, each with twelve ways: what is not remembered joins."""
     rows = "".join(

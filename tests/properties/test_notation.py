@@ -2,6 +2,7 @@
 
 import re
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from lark import Token as LarkToken
@@ -47,6 +48,13 @@ def tree_by_lark(text: str):
 @given(st.data())
 def test_statements_are_read_as_lark_reads_them(data):
     text = data.draw(layouts(data.draw(statements())))
+    tree = read_tree(text, 0, len(text))
+    assert isinstance(tree, Node)
+    assert as_values(tree) == tree_by_lark(text)
+
+
+@pytest.mark.parametrize("text", ["resistor 30", "diode 30", "relay K make with resistor 30", "naming X* lamp"])
+def test_a_number_is_a_name_where_a_name_stands(text: str) -> None:
     tree = read_tree(text, 0, len(text))
     assert isinstance(tree, Node)
     assert as_values(tree) == tree_by_lark(text)

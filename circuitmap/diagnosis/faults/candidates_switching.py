@@ -1,7 +1,7 @@
 """Faults of things that should be open and are not: a contact stuck, a coil held, a lamp's switch, a chafed ground
 side."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from circuitmap.circuit.links import BODY
@@ -68,13 +68,7 @@ def switches_left_on(parked: Parked) -> Iterator[Candidate]:
         there = holds(part.condition, parked.fitting)
         if len(links) < 2 or there == Answer.NO or name in parked.absent or not parked.may_try(name):
             continue
-        alone = {
-            flow.owner
-            for link in links
-            for flow in parked.brought_by(
-                parked.evaluated(replace(parked.state, stuck=frozenset({parked.circuit.links[link].contact})))
-            )
-        }
+        alone = _brought_alone(parked, (parked.circuit.links[link].contact for link in links))
         for position in part.positions[1:]:
             if sum(position in parked.plan.switch_contacts[link].closed_in for link in links) < 2:
                 continue
@@ -98,6 +92,15 @@ def switches_left_on(parked: Parked) -> Iterator[Candidate]:
                 break
 
 
+def _brought_alone(parked: Parked, contacts: Iterable[str]) -> set[str]:
+    """The parts that draw with any one of these contacts or outputs stuck closed by itself."""
+    return {
+        flow.owner
+        for contact in contacts
+        for flow in parked.brought_by(parked.evaluated(replace(parked.state, stuck=frozenset({contact}))))
+    }
+
+
 def outputs_together(parked: Parked) -> Iterator[Candidate]:
     """A load between two outputs of one module, both of which do not turn off."""
     by_module: dict[str, list[str]] = {}
@@ -110,11 +113,7 @@ def outputs_together(parked: Parked) -> Iterator[Candidate]:
         there = holds(part.condition, parked.fitting)
         if len(contacts) < 2 or there == Answer.NO or module in parked.absent or not parked.may_try(module):
             continue
-        alone = {
-            flow.owner
-            for contact in contacts
-            for flow in parked.brought_by(parked.evaluated(replace(parked.state, stuck=frozenset({contact}))))
-        }
+        alone = _brought_alone(parked, contacts)
         state = replace(parked.state, stuck=frozenset(contacts))
         by_load: dict[str, list[Flow]] = {}
         for flow in parked.brought_by(parked.evaluated(state)):

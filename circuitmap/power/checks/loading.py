@@ -23,7 +23,8 @@ def fuses_far_too_small(circuit: Circuit, could_be: Possible) -> Iterator[Proble
             continue
         ends = [circuit.nodes[node] for node in sorted(_behind(circuit, feeding))]
         fuses = _side_by_side(circuit, ends)
-        if not any(_is_source(circuit, end) for end in ends) and all(its.rating for its in fuses):
+        # None: both its ends are one place, so that it bars nothing.
+        if fuses and not any(_is_source(circuit, end) for end in ends) and all(its.rating for its in fuses):
             groups[tuple(its.name for its in fuses)] = fuses, _loads_at(circuit, ends)
     told: set[str] = set(circuit.platform.doubted)
     for fuses, loads in sorted(groups.values(), key=lambda its: sum(fuse.rating or 0 for fuse in its[0])):

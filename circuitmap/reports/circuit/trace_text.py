@@ -4,10 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
 
 from circuitmap.circuit.branches import Branch
-from circuitmap.circuit.feed_ways import ahead_of
 from circuitmap.circuit.feeding import Taking
 from circuitmap.circuit.parked import opened_by
-from circuitmap.circuit.path import PROTECTIVE, Path, Step
+from circuitmap.circuit.path import PROTECTIVE, Path, Step, ahead_of
 from circuitmap.circuit.trace import PinTrace, Trace
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.words.feed_words import demand_words, feed_words, with_words

@@ -27,6 +27,8 @@ def common_json(shared: InCommon) -> dict[str, Any]:
             "contacts": list(supply.contacts),
             "unfed": list(supply.unfed),
             "main_nearest": str(shared.main_nearest) if shared.main_nearest else None,
+            "easiest_nearest": str(shared.easiest_nearest) if shared.easiest_nearest else None,
+            "easiest_if": _needs(shared.easiest_needs) if shared.easiest_nearest else [],
             "main": list(shared.main_supply),
             "quiet": list(shared.supply_quiet),
             "quiet_if_closed": {fuse: list(contacts) for fuse, contacts in shared.supply_open.items()},
@@ -39,6 +41,10 @@ def common_json(shared: InCommon) -> dict[str, Any]:
         "fed_by_if": {
             fuse: [{"fuse": its.fuse, "batteries": list(its.batteries), "if": _needs(its.demands)} for its in perhaps]
             for fuse, perhaps in shared.above_if.items()
+        },
+        "joins": {
+            fuse: [{"battery": its.battery, "others": list(its.others), "if": _needs(its.demands)} for its in joins]
+            for fuse, joins in shared.joins.items()
         },
         "second_feeds": [
             {

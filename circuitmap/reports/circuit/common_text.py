@@ -19,7 +19,7 @@ from circuitmap.reports.words.paragraphs import (
 )
 from circuitmap.reports.words.part_words import named, rating, signal_words, terminal_words
 from circuitmap.reports.words.unknown_words import unknown_sentences
-from circuitmap.wiring.parts import LOAD_KINDS, Fuse
+from circuitmap.wiring.parts import LOAD_KINDS, Fuse, Terminal
 from circuitmap.wiring.platform import Platform
 
 _KINDS = (
@@ -31,11 +31,15 @@ _KINDS = (
     (("relay",), "relay"),
     (("ground",), "ground"),
     (("terminal",), "terminal"),
+    (("switch",), "switch"),
 )
 """What may be the cause when it is shared, and its noun; bars and sheets alone say little. A connector counts because
 water or a chafed loom joins what passes its cavities (common practice, no source)."""
-_NOT_MISSED = ("connector cavity", "relay", "terminal")
+_NOT_MISSED = ("connector cavity", "relay", "terminal", "switch")
 """That none of these is shared is not worth a word: a connector says it of its cavities."""
+
+_BY_THEIR_PINS = ("connector", "terminal", "switch")
+"""What is told only where its cavities or contacts do not say it already."""
 
 _MOST_SECOND = 3
 """How many ways from other batteries are told (judgement)."""
@@ -73,7 +77,7 @@ def _shared(platform: Platform, shared: InCommon) -> list[str]:
     together: dict[tuple[str, int, bool, bool], list[str]] = {}
     for entry in shared.shared:
         if not entry.missing and _noun(entry) and not (entry.quiet and _only_feeds(entry)):
-            if entry.kind in ("connector", "terminal") and _says_no_more(shared, entry):
+            if entry.kind in _BY_THEIR_PINS and _says_no_more(shared, entry):
                 continue
             where = f"{_where(entry)}{_in_cavities(entry)}{_but_quiet(entry.quiet)}"
             # What lies on one of several ways is told in one line, the others by themselves.
@@ -101,11 +105,16 @@ def _shared(platform: Platform, shared: InCommon) -> list[str]:
 
 
 def _says_no_more(shared: InCommon, entry: Shared) -> bool:
-    """It only feeds all of them, or one of its cavities is on all of them and told itself."""
+    """It only feeds all of them, or one of its cavities or contacts is on all of them and told itself. A connector is
+    told all the same where two of them pass cavities of their own."""
     prefix = f"{entry.name}."
-    return _only_feeds(entry) or any(
-        other.kind == "cavity" and not other.missing and other.name.startswith(prefix) for other in shared.shared
-    )
+    told = {
+        other.name.removeprefix(prefix)
+        for other in shared.shared
+        if other.kind in ("cavity", "contact") and not other.missing and other.name.startswith(prefix)
+    }
+    apart = [fuse for fuse in entry.fuses if set(entry.cavities.get(fuse, ())) - told]
+    return _only_feeds(entry) or bool(told and len(apart) < 2)
 
 
 def _in_cavities(entry: Shared) -> str:
@@ -137,6 +146,7 @@ _WAYS = {
     "control": "its control pin on {}",
     "coil": "its coil on {}",
     "contact": "its contact feeds what hangs on {}",
+    "joins": "its contact joins batteries, with {} between them",
     "downstream": "behind {}",
     "ground side": "on the ground side of {}",
 }
@@ -192,9 +202,12 @@ def _feed(platform: Platform, shared: InCommon) -> list[str]:
     sentences = []
     if len(shared.fuses) > 1:
         if supply.nearest is None and shared.main_nearest is not None:
-            end = shared.main_nearest
-            place = _point_words(platform, SupplyPoint("terminal", str(end), end.part))
+            place = _place_words(platform, shared.main_nearest)
             sentences.append(f"The nearest place that normally feeds all of them is {place}.")
+        elif supply.nearest is None and shared.easiest_nearest is not None:
+            place = _place_words(platform, shared.easiest_nearest)
+            only = f"The nearest place that feeds all of them {with_words(shared.easiest_needs)}"
+            sentences.append(f"{only} is {place}; in other positions there is none.")
         elif supply.nearest is None:
             sentences.append("They have no feed in common.")
         else:
@@ -236,6 +249,10 @@ def _rated(platform: Platform, name: str) -> str:
     return f"{name} ({rating(part)})" if isinstance(part, Fuse) else f"contact {name}"
 
 
+def _place_words(platform: Platform, end: Terminal) -> str:
+    return _point_words(platform, SupplyPoint("terminal", str(end), end.part))
+
+
 def _point_words(platform: Platform, point: SupplyPoint) -> str:
     if point.kind == "contact":
         return f"contact {point.name}"
@@ -253,7 +270,7 @@ def _all_but_one(platform: Platform, shared: InCommon) -> list[str]:
     sentences = [
         f"{_noun(entry)} {named(platform, entry.name)}: not on {joined(entry.missing)}{_but_quiet(entry.quiet)}."
         for entry in shared.shared
-        if entry.missing and _noun(entry) and entry.kind not in ("connector", "terminal")
+        if entry.missing and _noun(entry) and entry.kind not in _BY_THEIR_PINS
     ]
     for network in (*shared.networks, *shared.wake_lines):
         if network.missing:
@@ -322,14 +339,12 @@ def _told_by_another(shared: InCommon, network: SharedNetwork) -> bool:
 def _network_in_short(platform: Platform, network: SharedNetwork, width: int) -> list[str]:
     """A network that only wakes the one that the fuses share: its own members may still be what keeps that awake."""
     own = [member for member in network.members if member.network == network.name]
-    quiet = [f"{member.part} ({joined(member.quiet)})" for member in own if member.quiet and not member.fuses]
-    unlisted = [member.part for member in own if member.unlisted]
+    quiet = [f"{its.part} ({joined(its.quiet)})" for its in own if its.quiet and not its.fuses]
+    unlisted = [its.part for its in own if its.unlisted]
     name = _network_name(platform, network).removeprefix("the ")
     words = [f"wakes {_woken(network)}"]
-    if quiet:
-        words.append(f"on quiet fuses {shortened(quiet)}")
-    if unlisted:
-        words.append(f"on no listed fuse {shortened(unlisted)}")
+    words += [f"on quiet fuses {shortened(quiet)}"] if quiet else []
+    words += [f"on no listed fuse {shortened(unlisted)}"] if unlisted else []
     return wrapped(f"{name[0].upper()}{name[1:]}: {'; '.join(words)}.", rest=" ", width=width)
 
 
@@ -371,6 +386,9 @@ def _fuses(platform: Platform, shared: InCommon, width: int) -> list[str]:
             for its in shared.inputs.get(fuse, ())
         ]
         size = rating(part) if isinstance(part, Fuse) else ""
+        for join in shared.joins.get(fuse, ()) if not loads else ():
+            when = with_words(join.demands)
+            loads.append(f"joins {joined([join.battery, *join.others])} {when}".rstrip())
         rows.append((fuse, size, "; ".join(loads) or "no load typed in"))
     return ["ON EACH FUSE", *table(rows, width)]
 

@@ -180,9 +180,7 @@ def _way_words(entry: Shared, way: str) -> str:
 
 
 def _but_quiet(quiet: tuple[str, ...]) -> str:
-    if not quiet:
-        return ""
-    return f"; but {joined(quiet)} {_are(quiet)} on it too and quiet"
+    return f"; but {joined(quiet)} {_are(quiet)} on it too and quiet" if quiet else ""
 
 
 def _not_shared(shared: InCommon) -> list[str]:

@@ -289,7 +289,7 @@ class _Question:
                 # A way that only touches the fuse's outgoing side, fed from another fuse, does not pass it.
                 after = [at for at, step in enumerate(path.steps, 1) if step.link.part == fuse]
                 yield from self._on(path.steps[after[-1] :] if after else (), "downstream")
-            if taking.kind in ("load", "reversed", "coil"):
+            if taking.kind in ("load", "reversed", *_INPUTS):
                 for path in self._grounds_of.get(taking.part, ()):
                     yield from self._on(path.steps, "ground side")
 

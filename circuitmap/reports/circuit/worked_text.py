@@ -1,0 +1,72 @@
+"""What works the relays and outputs on the ways of a trace, as text and as JSON."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from circuitmap.circuit.path import Path
+from circuitmap.circuit.worked_by import Worked, WorkingPin
+from circuitmap.power.feeds import Feed
+from circuitmap.reports.words.feed_words import demand_words, feed_json, feed_words
+from circuitmap.reports.words.paragraphs import joined, table
+from circuitmap.reports.words.part_words import signal_words, terminal_words
+from circuitmap.reports.words.path_words import path_json
+from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.platform import Platform
+
+_MOST_WAYS = 3
+
+
+def worked_lines(platform: Platform, worked: Sequence[Worked], fed: Mapping[Terminal, Feed], width: int) -> list[str]:
+    """A row for each pin; pins of one part of which the same is said share one."""
+    rows = []
+    for its in worked:
+        alike: dict[tuple[str, str], list[str]] = {}
+        for pin in its.pins:
+            alike.setdefault((pin.role, _pin_words(pin, fed)), []).append(terminal_words(platform, pin.terminal))
+        told = [f"{_what(role)} {joined(pins)}{words}" for (role, words), pins in alike.items()]
+        told += [f"on the network {joined(its.networks)}"] if its.networks else []
+        rows += [(its.part if number == 0 else "", words) for number, words in enumerate(told)]
+    return ["WORKED BY", *table(rows, width)] if rows else []
+
+
+def _what(role: str) -> str:
+    return {"coil": "coil", "supply": "supply"}.get(role) or signal_words(role)
+
+
+def _pin_words(pin: WorkingPin, fed: Mapping[Terminal, Feed]) -> str:
+    """`, through FA6 and FB10: live in run; grounded when A1.9 is on`, to stand behind `coil K2.86`."""
+    ways = [joined(fuses) if fuses else "no fuse" for fuses in pin.fuses]
+    more = [f"{len(ways) - _MOST_WAYS} more ways"] if len(ways) > _MOST_WAYS else []
+    through = f", through {', or '.join([*ways[:_MOST_WAYS], *more])}" if ways else ""
+    when = f": {feed_words(fed[pin.terminal])}" if pin.supply and pin.terminal in fed else ""
+    return f"{through}{when}{_ground_words(pin.ground, bool(pin.supply))}"
+
+
+def _ground_words(ways: Sequence[Path], fed: bool) -> str:
+    """What must hold for its ground; nothing where it is always grounded."""
+    needs = [demand_words(path.demands) for path in ways]
+    if not needs or (fed and not all(needs)):
+        return ""
+    told = list(dict.fromkeys(words for words in needs if words))
+    when = f" when {', or '.join(told[:_MOST_WAYS])}" if told else ""
+    return f"; grounded{when}" if fed else f": grounded{when}"
+
+
+def worked_json(platform: Platform, worked: Sequence[Worked], fed: Mapping[Terminal, Feed]) -> list[dict[str, Any]]:
+    return [
+        {
+            "part": its.part,
+            "networks": list(its.networks),
+            "pins": [
+                {
+                    "pin": terminal_words(platform, pin.terminal),
+                    "role": pin.role,
+                    "supply": [path_json(platform, path) for path in pin.supply],
+                    "ground": [path_json(platform, path) for path in pin.ground],
+                    "fed": feed_json([fed[pin.terminal]] if pin.terminal in fed else []),
+                }
+                for pin in its.pins
+            ],
+        }
+        for its in worked
+    ]

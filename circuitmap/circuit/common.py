@@ -75,8 +75,8 @@ class InCommon:
     whose current includes its own; `above_if` those that feed it only while some contact is closed that is open when
     parked. `main_supply` are the fuses and contacts, beyond those in `supply`, that every way passes unless it comes
     from a `second` battery; `main_nearest` is the nearest place on all of those ways, where no place is on every way.
-    `easiest_nearest` is that of the ways that need the fewest contacts closed, where the others have none, and
-    `easiest_needs` what these ways need. `joins` are the batteries that each fuse lies between.
+    `easiest_nearest` is that of the easiest ways from one battery, where there is neither, and `easiest_needs` what
+    these ways need. `joins` are the batteries that each fuse lies between.
     `supply_quiet` are the quiet fuses that hang on the nearest common supply too; `supply_open` those that do so only
     through contacts that are open when parked, with the contacts nearest the supply: that these fuses are quiet says
     nothing about it. `relays` have their coil on one of the fuses and a contact on another. `incomplete` is what is not
@@ -150,7 +150,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
     supply_quiet, supply_open = question.quiet_on(supply.nearest)
     above, above_if = fuses_above(question.feeds, question.needs)
     main_nearest = None if supply.nearest else question.nearest_on(question.main)
-    easiest_nearest = None if supply.nearest or main_nearest else question.nearest_on(question.easiest)
+    easiest_nearest, easiest_needs = (None, {}) if supply.nearest or main_nearest else question.easiest()
     return InCommon(
         fuses=fuses,
         quiet=quiet,
@@ -169,7 +169,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         main_supply=question.main_supply(supply),
         main_nearest=main_nearest,
         easiest_nearest=easiest_nearest,
-        easiest_needs=question.needs.of_any(way for ways in question.easiest.values() for way in ways),
+        easiest_needs=easiest_needs,
         joins={fuse: joins for fuse, joins in question.joins.items() if fuse in fuses and joins},
         second=tuple(second_feeds(feeding, {fuse: question.feeds[fuse] for fuse in fuses}, question.needs)),
         incomplete=question.incomplete(supply),
@@ -188,7 +188,6 @@ class _Question:
         self.fuses, self.quiet = fuses, quiet
         self.feeds = {fuse: feeding.feeds_of(fuse) for fuse in (*fuses, *quiet)}
         self.main = {fuse: ahead_of(main_of(paths)) for fuse, paths in self.feeds.items()}
-        self.easiest = {fuse: easiest(self.platform, self.main[fuse]) for fuse in fuses}
         self.joins = {fuse: batteries_joined_by(feeding, fuse) for fuse in (*fuses, *quiet)}
         self.needs = Needs(self.platform, feeding.fitting)
         self.takings = {fuse: feeding.on_fuse.get(fuse, ()) for fuse in (*fuses, *quiet)}
@@ -224,6 +223,22 @@ class _Question:
             return None
         on_all = set(ways[0].terminals[:-1]).intersection(*(path.terminals[:-1] for path in ways[1:]))
         return next((end for end in reversed(ways[0].terminals) if end in on_all), None)
+
+    def easiest(self) -> tuple[Terminal | None, Demands]:
+        """The last place that all easiest ways from one battery pass, and what these need; the battery is the one for
+        which the fewest contacts must be closed."""
+        found: list[tuple[int, Terminal, Demands]] = []
+        for post in dict.fromkeys(path.start for path in self.main[self.fuses[0]] if path.known):
+            its = {
+                fuse: easiest(self.platform, [path for path in self.main[fuse] if path.start == post])
+                for fuse in self.fuses
+            }
+            place = self.nearest_on(its)
+            if place is not None:
+                needs = self.needs.of_any(path for ways in its.values() for path in ways)
+                found.append((len(needs), place, needs))
+        _, nearest, needed = min(found, key=lambda entry: entry[0], default=(0, None, {}))
+        return nearest, needed
 
     def quiet_on(self, point: SupplyPoint | None) -> tuple[tuple[str, ...], Mapping[str, tuple[str, ...]]]:
         """The quiet fuses that a point feeds when parked, and those that it feeds only once some contact closes."""

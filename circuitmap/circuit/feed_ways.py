@@ -47,7 +47,7 @@ def main_of(paths: Iterable[Path]) -> tuple[Path, ...]:
 def easiest(platform: Platform, paths: Sequence[Path]) -> tuple[Path, ...]:
     """The ways that need the fewest contacts closed that are open when parked."""
     needed = [len(opened_by(platform, path)) for path in paths]
-    return tuple(path for path, count in zip(paths, needed, strict=True) if count == min(needed))
+    return tuple(path for path, count in zip(paths, needed, strict=True) if count == min(needed, default=0))
 
 
 def partly(ways: Sequence[Sequence[Path]], passing: Sequence[Sequence[Path]], needs: "Needs") -> Partly:

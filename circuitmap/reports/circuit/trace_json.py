@@ -37,7 +37,7 @@ def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -
         "fed": feed_json([fed[pin.terminal] for pin in trace.pins if pin.supply and pin.terminal in fed]),
         "grounded_here": [terminal_words(platform, terminal) for terminal, _ in trace.grounded_here],
         "networks": list(trace.networks),
-        "worked_by": worked_json(platform, trace.worked, fed),
+        "worked_by": worked_json(platform, trace.worked),
         "open_ends": [unknown_json(entry) for entry in trace.open_ends],
         "incomplete": [unknown_json(entry) for entry in trace.unknown],
         "cut_off": trace.cut_off,

@@ -1,4 +1,5 @@
-"""What works the relays and outputs on the ways of a trace, as text and as JSON."""
+"""What works the relays and outputs on the ways of a trace, as text and in short as JSON: each pin has a trace of its
+own."""
 
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -6,10 +7,9 @@ from typing import Any
 from circuitmap.circuit.path import Path
 from circuitmap.circuit.worked_by import Worked, WorkingPin
 from circuitmap.power.feeds import Feed
-from circuitmap.reports.words.feed_words import demand_words, feed_json, feed_words
+from circuitmap.reports.words.feed_words import demand_words, feed_words
 from circuitmap.reports.words.paragraphs import joined, table
 from circuitmap.reports.words.part_words import signal_words, terminal_words
-from circuitmap.reports.words.path_words import path_json
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Platform
 
@@ -52,7 +52,7 @@ def _ground_words(ways: Sequence[Path], fed: bool) -> str:
     return f"; grounded{when}" if fed else f": grounded{when}"
 
 
-def worked_json(platform: Platform, worked: Sequence[Worked], fed: Mapping[Terminal, Feed]) -> list[dict[str, Any]]:
+def worked_json(platform: Platform, worked: Sequence[Worked]) -> list[dict[str, Any]]:
     return [
         {
             "part": its.part,
@@ -61,12 +61,15 @@ def worked_json(platform: Platform, worked: Sequence[Worked], fed: Mapping[Termi
                 {
                     "pin": terminal_words(platform, pin.terminal),
                     "role": pin.role,
-                    "supply": [path_json(platform, path) for path in pin.supply],
-                    "ground": [path_json(platform, path) for path in pin.ground],
-                    "fed": feed_json([fed[pin.terminal]] if pin.terminal in fed else []),
+                    "supply": [_way(path) for path in pin.supply],
+                    "ground": [{"contacts": [link.contact for link in path.contacts]} for path in pin.ground],
                 }
                 for pin in its.pins
             ],
         }
         for its in worked
     ]
+
+
+def _way(path: Path) -> dict[str, Any]:
+    return {"fuses": list(path.fuses), "contacts": [link.contact for link in path.contacts]}

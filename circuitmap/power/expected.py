@@ -79,6 +79,9 @@ def expected_draw(circuit: Circuit, fitting: Fitting) -> Expected:
         part = circuit.platform.parts[name]
         if power.draws != Answer.NO and isinstance(part, Load):
             found.append(_draw(part, power.draws, power.awake, volts))
+        elif isinstance(part, Load) and part.asleep is not None and power.supply and power.ground:
+            # It waits for its control pin, and takes what it takes asleep all the same.
+            found.append(_draw(part, min(power.supply, power.ground), power.awake, volts))
         elif power.draws != Answer.NO and isinstance(part, Resistor) and part.ohms:
             amps = volts / part.ohms
             surely = power.draws == Answer.YES

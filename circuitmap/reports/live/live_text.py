@@ -12,6 +12,7 @@ from circuitmap.power.short_circuits import shorts_in
 from circuitmap.power.state import VehicleState
 from circuitmap.power.why import why
 from circuitmap.power.why_awake import Waking, kept_awake_by
+from circuitmap.reports.live.carried_text import carried_lines
 from circuitmap.reports.live.class_words import class_words
 from circuitmap.reports.live.live_beside import batteries_joined, coils_fed, fuses_live, goes_on
 from circuitmap.reports.live.rests_on_words import not_known
@@ -54,6 +55,7 @@ def live_text(
     blocks: list[Sequence[str]] = [
         *show(platform, powered, classes, drawing, perhaps, width),
         section("ASLEEP", _asleep(expected, powered, perhaps), width) if expected is not None else [],
+        carried_lines(powered, classes, width),
         fuses_live(powered, width),
         goes_on(powered, width),
         batteries_joined(powered, width),

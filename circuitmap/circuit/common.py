@@ -28,6 +28,7 @@ from circuitmap.circuit.links import BODY, Circuit
 from circuitmap.circuit.parked import open_when_parked
 from circuitmap.circuit.path import Path, Step, ahead_of
 from circuitmap.circuit.unknowns import open_end, options_not_said, unknowns_of
+from circuitmap.circuit.worked_by import Worked, working
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.declare import natural
 from circuitmap.wiring.fitting import Fitting
@@ -77,6 +78,7 @@ class InCommon:
     from a `second` battery; `main_nearest` is the nearest place on all of those ways, where no place is on every way.
     `easiest_nearest` is that of the easiest ways from one battery, where there is neither, and `easiest_needs` what
     these ways need. `joins` are the batteries that each fuse lies between.
+    `worked` tells what works the contacts and outputs in `supply`, on which all of them depend too.
     `supply_quiet` are the quiet fuses that hang on the nearest common supply too; `supply_open` those that do so only
     through contacts that are open when parked, with the contacts nearest the supply: that these fuses are quiet says
     nothing about it. `relays` have their coil on one of the fuses and a contact on another. `incomplete` is what is not
@@ -101,6 +103,7 @@ class InCommon:
     easiest_needs: Demands
     joins: Mapping[str, tuple[Join, ...]]
     second: tuple[SecondFeed, ...]
+    worked: tuple[Worked, ...]
     incomplete: tuple[Unknown, ...]
     cut_off: bool
 
@@ -172,6 +175,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         easiest_needs=easiest_needs,
         joins={fuse: joins for fuse, joins in question.joins.items() if fuse in fuses and joins},
         second=tuple(second_feeds(feeding, {fuse: question.feeds[fuse] for fuse in fuses}, question.needs)),
+        worked=working(feeding, supply.contacts if len(fuses) > 1 else ())[0],
         incomplete=question.incomplete(supply),
         cut_off=question.network.cut_off
         or feeding.not_followed

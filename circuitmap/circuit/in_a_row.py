@@ -94,12 +94,12 @@ def fed_after_all(feeding: Feeding, terminal: Terminal) -> bool:
     if load is not None and terminal in load.supplies and not load.supply_drawn:
         pins = feeding.circuit.terminals_of.get(terminal.part, ())
         wired = [end for end in pins if not end.pin.startswith(ANY_PIN)]
-        return len(wired) > 1 and any(_answered(feeding, end) for end in wired)
-    return _answered(feeding, terminal) or bool(goes_on_through(feeding, terminal, "supply"))
+        return len(wired) > 1 and any(wired_to(feeding, end) for end in wired)
+    return bool(wired_to(feeding, terminal)) or bool(goes_on_through(feeding, terminal, "supply"))
 
 
-def _answered(feeding: Feeding, terminal: Terminal) -> bool:
-    """Whether wires lead from it to a module, and to no place where the sheets go on."""
+def wired_to(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:
+    """The modules that wires lead to from a pin, if they lead to no place where the sheets go on."""
     circuit = feeding.circuit
     parts = circuit.platform.parts
     start = circuit.number.get(terminal)
@@ -108,8 +108,9 @@ def _answered(feeding: Feeding, terminal: Terminal) -> bool:
         pass
     ends = [circuit.nodes[node] for node in nodes]
     if any(end in circuit.unknown_supplies or isinstance(parts.get(end.part), OpenEnd) for end in ends):
-        return False
-    return any(parts[end.part].kind in _ANSWERING for end in ends if end.part in parts and end.part != terminal.part)
+        return ()
+    others = sorted({end.part for end in ends if end.part in parts and end.part != terminal.part})
+    return tuple(name for name in others if parts[name].kind in _ANSWERING)
 
 
 _ANSWERING = ("module", "charger", "alternator")

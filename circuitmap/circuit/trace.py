@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple
 from circuitmap.circuit.branches import Branch, beyond, branches_from
 from circuitmap.circuit.feed_ways import Join, batteries_joined_by
 from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, grounded, into
-from circuitmap.circuit.in_a_row import goes_on_through
+from circuitmap.circuit.in_a_row import goes_on_through, wired_to
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE, Path, Paths
 from circuitmap.circuit.unknowns import no_feed, no_ground, open_end, options_not_said, unknowns_of
@@ -23,7 +23,7 @@ class PinTrace(NamedTuple):
 
     `role` is that of a load's pin, `assumed` if it follows from the reading direction only. A cavity of a connector is
     one terminal for each half. Roundabout ways come last. `through` are the loads in series with it: a supply pin gets
-    its supply, or a ground pin its ground, through them alone.
+    its supply, or a ground pin its ground, through them alone; or the module that it is wired to, as with a sensor.
     """
 
     terminal: Terminal
@@ -244,9 +244,9 @@ def _through(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:
     if load is None or not (load.supply_drawn and load.ground_drawn):
         return ()
     if terminal in load.grounds and not feeding.ground.to(terminal).direct:
-        return goes_on_through(feeding, terminal, "ground")
+        return goes_on_through(feeding, terminal, "ground") or wired_to(feeding, terminal)
     if terminal in load.supplies and not feeding.supply.to(terminal).direct:
-        return goes_on_through(feeding, terminal, "supply")
+        return goes_on_through(feeding, terminal, "supply") or wired_to(feeding, terminal)
     return ()
 
 

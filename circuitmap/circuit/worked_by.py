@@ -45,8 +45,19 @@ class Worked(NamedTuple):
 def worked_by(feeding: Feeding, part: str, ways: Iterable[Path]) -> tuple[tuple[Worked, ...], bool]:
     """What works the contacts and outputs on these ways, then what works those that its own ways pass; and whether
     there is more than is told. What is `part` itself shows its own pins."""
+    return _followed(feeding, part, _worked_on(ways))
+
+
+def working(feeding: Feeding, contacts: Iterable[str]) -> tuple[tuple[Worked, ...], bool]:
+    """The same from contacts and outputs, by name."""
+    circuit = feeding.circuit
+    links = (circuit.links[i] for contact in contacts for i in circuit.contacts[contact][:1])
+    return _followed(feeding, "", (link for link in links if link.energised or link.output is not None))
+
+
+def _followed(feeding: Feeding, part: str, links: Iterable[Link]) -> tuple[tuple[Worked, ...], bool]:
     found: dict[str, Worked] = {}
-    todo = deque(_worked_on(ways))
+    todo = deque(links)
     while todo:
         link = todo.popleft()
         name = link.output.module if link.output is not None else link.part

@@ -5,10 +5,12 @@ from typing import Any
 from circuitmap.circuit.common import InCommon, Shared
 from circuitmap.circuit.common_networks import SharedNetwork
 from circuitmap.circuit.demands import Demands
+from circuitmap.reports.circuit.worked_text import worked_json
 from circuitmap.reports.words.unknown_words import unknown_json
+from circuitmap.wiring.platform import Platform
 
 
-def common_json(shared: InCommon) -> dict[str, Any]:
+def common_json(platform: Platform, shared: InCommon) -> dict[str, Any]:
     supply = shared.supply
     nearest = supply.nearest
     return {
@@ -55,6 +57,7 @@ def common_json(shared: InCommon) -> dict[str, Any]:
             }
             for its in shared.second
         ],
+        "worked_by": worked_json(platform, shared.worked),
         "incomplete": [unknown_json(entry) for entry in shared.incomplete],
         "cut_off": shared.cut_off,
     }

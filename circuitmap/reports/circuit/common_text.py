@@ -4,6 +4,7 @@ from circuitmap.circuit.common import InCommon, Shared
 from circuitmap.circuit.common_networks import CommonMember, SharedNetwork
 from circuitmap.circuit.feed_ways import SecondFeed
 from circuitmap.circuit.isolation import SupplyPoint
+from circuitmap.reports.circuit.worked_text import worked_lines
 from circuitmap.reports.words.feed_words import with_words
 from circuitmap.reports.words.paragraphs import (
     NUMBERS,
@@ -66,6 +67,7 @@ def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole:
             (_network_in_short if _told_by_another(shared, network) else _network)(platform, network, width)
             for network in (*shared.networks, *shared.wake_lines)
         ),
+        worked_lines(platform, shared.worked, {}, width),
         _fuses(platform, shared, width),
         section("NOT KNOWN", unknown, width),
     ]
@@ -186,8 +188,7 @@ def _but_quiet(quiet: tuple[str, ...]) -> str:
 def _not_shared(shared: InCommon) -> list[str]:
     found = {_noun(entry) for entry in shared.shared if not entry.missing}
     absent = [noun for _, noun in _KINDS if noun not in found and noun not in _NOT_MISSED]
-    if not any(not network.missing for network in shared.networks):
-        absent.append("network")
+    absent += ["network"] if all(network.missing for network in shared.networks) else []
     nothing = len(absent) == len(_KINDS) - len(_NOT_MISSED) + 1 and not found - {""}
     if len(shared.fuses) < 2 or not absent or nothing:
         return []
@@ -231,8 +232,7 @@ def _feed(platform: Platform, shared: InCommon) -> list[str]:
         all_pass = joined([_rated(platform, name) for name in shared.main_supply])
         sentences.append(f"On the main way {'all pass' if len(shared.fuses) > 1 else 'it passes'} {all_pass}.")
     sentences += [_second_words(shared, its) for its in shared.second[:_MOST_SECOND]]
-    if supply.unfed:
-        sentences.append(f"What feeds {joined(supply.unfed)} is not typed in.")
+    sentences += [f"What feeds {joined(supply.unfed)} is not typed in."] if supply.unfed else []
     return sentences
 
 
@@ -271,7 +271,8 @@ def _all_but_one(platform: Platform, shared: InCommon) -> list[str]:
         if entry.missing and _noun(entry) and entry.kind not in _BY_THEIR_PINS
     ]
     for network in (*shared.networks, *shared.wake_lines):
-        if network.missing:
+        wired = {its.part for fuse in network.missing for its in shared.inputs.get(fuse, ())}
+        if network.missing and not wired & {member.part for member in network.members}:
             name = _network_name(platform, network)
             sentences.append(f"{name}: not reached by {joined(network.missing)}{_but_quiet(network.quiet)}.")
     return [text[0].upper() + text[1:] for text in sentences[:8]]

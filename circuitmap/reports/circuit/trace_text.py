@@ -110,10 +110,10 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
         if pin.through:
             at_plus = pin.role == "supply" or (isinstance(part, Relay) and pin.terminal.pin == part.coil[0])
             its = "supply" if at_plus else "ground"
-            says = f"{terminal_words(platform, pin.terminal)} is in series: its {its} comes through"
-            lines += wrapped(
-                f"{says} {joined([loads_name(platform, name) for name in pin.through])}.", " ", "   ", width
-            )
+            by_module = all(platform.parts[name].kind == "module" for name in pin.through)
+            says = "is wired to" if by_module else f"is in series: its {its} comes through"
+            through = joined([loads_name(platform, name) for name in pin.through])
+            lines += wrapped(f"{terminal_words(platform, pin.terminal)} {says} {through}.", " ", "   ", width)
     loads = trace.loads
     if loads:
         hanging = shortened([loads_name(platform, name) for name in loads])

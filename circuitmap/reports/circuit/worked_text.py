@@ -4,11 +4,11 @@ own."""
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from circuitmap.circuit.path import Path
+from circuitmap.circuit.path import PROTECTIVE, Path
 from circuitmap.circuit.worked_by import Worked, WorkingPin
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.words.feed_words import demand_words, feed_words
-from circuitmap.reports.words.paragraphs import joined, table
+from circuitmap.reports.words.paragraphs import joined, shortened, table
 from circuitmap.reports.words.part_words import signal_words, terminal_words
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Platform
@@ -38,8 +38,20 @@ def _pin_words(pin: WorkingPin, fed: Mapping[Terminal, Feed]) -> str:
     ways = [joined(fuses) if fuses else "no fuse" for fuses in pin.fuses]
     more = [f"{len(ways) - _MOST_WAYS} more ways"] if len(ways) > _MOST_WAYS else []
     through = f", through {', or '.join([*ways[:_MOST_WAYS], *more])}" if ways else ""
-    when = f": {feed_words(fed[pin.terminal])}" if pin.supply and pin.terminal in fed else ""
+    when = f": {feed_words(fed[pin.terminal])}" if pin.supply and pin.terminal in fed else _by_way_of(pin, fed)
     return f"{through}{when}{_ground_words(pin.ground, bool(pin.supply))}"
+
+
+def _by_way_of(pin: WorkingPin, fed: Mapping[Terminal, Feed]) -> str:
+    """What its one way passes behind the last fuse, where nothing is said of when it is live."""
+    if fed or len(pin.supply) != 1:
+        return ""
+    way = pin.supply[0]
+    last = max((number for number, step in enumerate(way.steps, 1) if step.link.kind in PROTECTIVE), default=0)
+    ends = (step.link.contact or (str(step.end) if step.link.kind == "cavity" else step.end.part) for step in way.steps)
+    told = [name for name in dict.fromkeys(list(ends)[last:]) if name and name.partition(".")[0] != pin.terminal.part]
+    parts = [name for name in told if not any(other.startswith(f"{name}.") for other in told)]
+    return f", by way of {shortened(parts)}" if parts else ""
 
 
 def _ground_words(ways: Sequence[Path], fed: bool) -> str:

@@ -1,6 +1,7 @@
 """An answer keeps faith with what was read and tried: no reading that agrees takes anything away from what it agrees
 with, no part that was out for nothing is suspected, what is done is not proposed again."""
 
+from dataclasses import replace
 from random import Random
 
 import numpy as np
@@ -154,6 +155,44 @@ def test_relays_and_inputs_that_were_looked_at_are_not_asked_again() -> None:
     assert any(test.action.doing == "relay-volts" for test in first.tests.choices)
     again = asked(its, *read, relays=("REAR.K2=held",))
     assert not any(t.action.doing == "relay-volts" and t.action.parts == ("REAR.K2",) for t in again.tests.choices)
+
+
+def test_a_try_counts_for_more_than_a_reading_and_the_reading_is_taken_again() -> None:
+    """The load compartment's lamps burn, and their current was read at the fuse beside."""
+    its = circuit("truck")
+    read = "MAIN.F3=0.80A FRM.F40=0A FRM.F41=0A FRM.F42=0A FRM.F43=0A FRM.F44=0A FRM.F45=0A FRM.F46=0A FRM.F48=0A"
+    words = ("BAT=0.85A", *read.split(), "FRM.F49=0A", "FRM.F50=0.79A")
+    before, after = (asked(its, *words, unplugged=tried) for tried in ((), ("FRM.F50=0.85A",)))
+    worksw, bodylsw = (chance_of(after, name) / chance_of(before, name) for name in ("WORKSW", "BODYLSW"))
+    assert bodylsw > 20.0 * worksw
+    assert chance_of(after, "BODYLSW") > max(chance_of(after, "FRM.F50"), chance_of(after, "WORKSW"))
+    assert [(m.segment.place, m.against is not None) for m in after.misfits] == [("FRM.F50", True)]
+    first = after.tests.choices[0].action
+    assert (first.doing, first.parts) == ("read-again", ("FRM.F50",))
+    assert "FRM.F50 showed 0.79 A, yet with it out BAT stayed at 0.85 A" in " ".join(
+        suspects_text(after.hands_off.platform, after).split()
+    )
+
+
+@pytest.mark.parametrize("twice", [False, True])
+def test_a_try_that_came_early_speaks_of_what_flowed_through_it(twice: bool) -> None:
+    """What keeps a network awake is not cleared by it, a lamp is; and a current that rose says nothing."""
+    text = TWO_LAMPS.replace("awake 300mA", "awake 10mA")
+    text += "module OTHER supply 1 ground 2 awake 800mA\nfuse F4 10A mini\nBAT.+ -> F4 -> OTHER.1\n"
+    its = circuit_from(f"{text}OTHER.2 -> case\nnetwork CAN can members ONE, OTHER\n")
+    evidence = evidence_typed(
+        its.platform, TypedEvidence(readings=("BAT=0.82A",), meter=LOW, unplugged=("F1,F3=0.82A",))
+    )
+    early = replace(
+        evidence.tries[0], after=replace(evidence.tries[0].after, speaks="woken", amps=1.9 if twice else 0.82)
+    )
+    before = diagnose(its, replace(evidence, tries=()))
+    after = diagnose(its, replace(evidence, tries=(early,)))
+    lamp, network = (chance_of(after, name) / chance_of(before, name) for name in ("S1", "CAN"))
+    if twice:
+        assert after.tried[0].why_not == "too early" and lamp == network == 1.0
+    else:
+        assert after.tried[0].at_once and lamp < 0.05 and network > 0.5
 
 
 # ---- two things ----

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 from typing import TypeVar
 
 from circuitmap.diagnosis.car.parked import Parked
@@ -75,10 +76,14 @@ def in_segments(flows: Iterable[Flow], measured: Mapping[str, object], tree: Pla
 
 
 def currents_seen(
-    netted: Netted, faults: Sequence[Fault], parked: Parked, tree: PlaceTree
+    netted: Netted,
+    faults: Sequence[Fault],
+    parked: Parked,
+    tree: PlaceTree,
+    elsewhere: Mapping[str, float] = MappingProxyType({}),
 ) -> list[CurrentSighting[Segment]]:
     """One observation a segment: what was read there, less what was read behind it where the explanation brings
-    current to that, too.
+    current to that, too. `elsewhere` are the chances that a slip shows just what was read at a place.
 
     A place where only "draws" or "quiet" is known takes nothing off the place above it, so what flows there is also
     in that one."""
@@ -116,6 +121,7 @@ def currents_seen(
             brought=brought[segment.place],
             zero=segment.zero,
             misread=MISREAD ** min(netted.looks.get(segment.place, 1), MOST_LOOKS),
+            elsewhere=elsewhere.get(segment.place, 0.0),
         )
         if its is not None:
             sighting = replace(

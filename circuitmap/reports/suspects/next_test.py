@@ -7,6 +7,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, OutcomeBranch, PlannedTest, points_to
+from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
@@ -174,13 +175,19 @@ def _unexplained(platform: Platform, diagnosis: Diagnosis, part: str, place: str
     left = [
         other
         for other, segment in diagnosis.netted.measured.items()
-        if other != place and drawn_at(segment) and faults and brings_nothing(platform, faults, other)
+        if other != place and _draws_much(diagnosis, segment) and faults and brings_nothing(platform, faults, other)
     ]
     first = diagnosis.subjects[0].parts[0] if diagnosis.subjects else None
     second = "a second fault"
     if first is not None and left and not any(brings_nothing(platform, first.faults, other) for other in left):
         second = f"{short_part_words(platform, first.part)}, a second fault"
-    return f"; {joined(left[:2])} is {second}, or misread" if left else ""
+    return f"; what {joined(left[:2])} {'shows' if len(left) == 1 else 'show'} is {second}, or misread" if left else ""
+
+
+def _draws_much(diagnosis: Diagnosis, segment: Segment) -> bool:
+    """Whether a place was found to draw, and more than a sound vehicle may take in all."""
+    own = segment.readings[0]
+    return drawn_at(segment) and (own.amps is None or own.amps > diagnosis.tests.normal_up_to)
 
 
 def _about_words(platform: Platform, diagnosis: Diagnosis, about: str) -> str:

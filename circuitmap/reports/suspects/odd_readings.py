@@ -1,6 +1,6 @@
 """Readings that fit no explanation: what draws but should be dead, and what to do where nothing fits."""
 
-from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.diagnosis import Diagnosis, Misfit
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.count import is_a_total, seen_so_far
 from circuitmap.reports.suspects.leading import is_open, row_of_answer
@@ -62,6 +62,26 @@ def read_again_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> li
         lines += wrapped(each, " 2  ", "    ", width)
         lines += caution_lines(cautions_at(platform, "pull-fuses", [w.place for w in worst]), width)
     return lines + (section("HANDS OFF", [left], width) if left else [])
+
+
+def contradicted_sentence(diagnosis: Diagnosis, misfit: Misfit) -> str:
+    """A reading that something taken out spoke against: both cannot be right."""
+    assert misfit.against is not None
+    place, own = misfit.segment.place, misfit.segment.readings[0]
+    tried = misfit.against.attempt
+    with_out = "it" if tried.out == (place,) else joined(tried.out)
+    total = ampere(tried.after.amps, total_is_fine(diagnosis))
+    return (
+        f"{place} showed {ampere(own.amps)}, yet with {with_out} out {tried.after.place} stayed at {total}: both "
+        "cannot be right. The try counts for more, a slip to the fuse beside is the usual reason. "
+        "Read it again, and those beside it"
+    )
+
+
+def contradicted_lines(diagnosis: Diagnosis, width: int) -> list[str]:
+    """Readings that tries spoke against, where the answer has no other place for them."""
+    said = [f"{contradicted_sentence(diagnosis, m)}." for m in diagnosis.misfits if m.against is not None]
+    return section("BUT", said, width) if said else []
 
 
 def nothing_fits_lines(diagnosis: Diagnosis, width: int) -> list[str]:

@@ -68,7 +68,14 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             {"out": list(t.attempt.out), "outcome": t.outcome or None, "not_counted": t.why_not or None}
             for t in diagnosis.tried
         ],
-        "misfits": [{"reading": name_of(m.segment), "decibans": m.decibans} for m in diagnosis.misfits],
+        "misfits": [
+            {
+                "reading": name_of(m.segment),
+                "decibans": m.decibans,
+                "against": list(m.against.attempt.out) if m.against is not None else [],
+            }
+            for m in diagnosis.misfits
+        ],
         "dead": [
             {
                 "place": dead.place,

@@ -183,6 +183,9 @@ def unknown_sentence(
             return f"Assumed, not transcribed: what {its} {'takes' if one else 'take'}."
         case "set aside":
             return f"{its} {_WHY_NOT[detail].format(beside=joined(beside))}."
+        case "try not counted" if detail == "at once":
+            judged = f"only what flowed through {it} is judged by that"
+            return f"With {its} out the car had no time to fall asleep: {judged}."
         case "try not counted":
             return f"The try with {its} out doesn't count: {_TRY_NOT.get(detail, detail)}."
         case "faults cut off":

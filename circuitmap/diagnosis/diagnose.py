@@ -136,7 +136,7 @@ class _Case(NamedTuple):
 
 def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> _Case:
     ready = prepared_for(circuit, fitting, evidence)
-    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries)
+    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins)
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
     faults = (*ready.faults, *none_of_these(nets, ready.tree))
     joint, together = _after(ready, len(faults))
@@ -272,6 +272,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     else:
         out = ()
     found = found_behind(nets, tree)
+    tried = frozenset(frozenset(t.attempt.out) for t in case.tried if not t.why_not)
     setting = Setting(
         place, was, limit + step, step, frozenset(nets.readings),
         {p: r.amps for p, r in nets.readings.items() if r.amps is not None and r.shows_current},
@@ -279,7 +280,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         {s.place: max(s.amps, 0.0) + s.error for s in nets.segments if s.amps is not None},
         {behind_place: behind.error for behind_place, behind in found.items()},
         more_than_found(nets, tree, found),
-        out,
+        out, frozenset(one for names in tried if len(names) == 1 for one in names),
     )  # fmt: skip
     predictions = Predictions(
         ready.expectations,
@@ -291,7 +292,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     )
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]
     done = Done(
-        frozenset(frozenset(t.attempt.out) for t in case.tried if not t.why_not),
+        tried,
         frozenset(out),
         frozenset(one.relay for one in evidence.relays),
         frozenset(one.part for one in evidence.inputs),

@@ -14,6 +14,7 @@ from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.explaining.if_two import if_two
 from circuitmap.diagnosis.prepared import prepared_for
+from circuitmap.diagnosis.seen.netting import accounts_of
 from circuitmap.diagnosis.weighing.reading_chance import Strip
 from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, Outcome, ReadBehind, TrySighting
 from circuitmap.diagnosis.weighing.tables import tables_of
@@ -236,6 +237,44 @@ def test_the_second_comes_up_when_the_first_is_out() -> None:
     found = asked(circuit_from(TWO_LAMPS), "BAT=2.41A", "F1=0.80A", "F2=1.60A", "F3=0.00A", unplugged=("S1=1.61A",))
     assert found.two_faults > 0.95
     assert found.tests.mend != "S1" and not any(test.action.parts == ("S1",) for test in found.tests.choices)
+
+
+# ---- two batteries, and currents that run backwards ----
+
+
+def living(*words: str) -> Diagnosis:
+    its = circuit("motorhome")
+    evidence = evidence_typed(its.platform, TypedEvidence(readings=words, meter=LOW, positions=("LIVSW=on",)))
+    return diagnose(its, evidence, {"BOOST": False, "SOLAR": False, "BATT2": False})
+
+
+def test_a_box_fed_from_both_ends_adds_up() -> None:
+    found = living("BAT=1.25A", "LEIS=0.80A", "FS1=1.20A", "F3=1.50A", "F12=0.50A")
+    assert found.contradictions == () and chance_of(found, "KSPLIT") > 0.9
+    assert [(its.place, its.reading.place) for its in found.netted.both_ends] == [("LEIS", "FS1")]
+    assert abs(accounts_of(found.netted)["LEIS"].left) < 0.05
+
+
+def test_a_current_that_crosses_counts_once() -> None:
+    found = living("BAT=4.3A", "LEIS=-2.9A", "FS1=4.2A", "FS2=4.1A", "CBL=-2.9A", "F3=1.2A")
+    assert found.contradictions == () and chance_of(found, "KSPLIT") > 0.9
+    assert not any(misfit.segment.place in ("FS1", "FS2", "CBL") for misfit in found.misfits)
+
+
+def test_what_nobody_gives_is_not_fed_from_both_ends() -> None:
+    found = living("BAT=0.05A", "LEIS=0.80A", "FS1=0A", "F3=1.50A", "F12=0.50A")
+    assert found.netted.both_ends == () and [clash.place for clash in found.contradictions] == ["LEIS"]
+
+
+def test_a_current_that_runs_backwards_is_told_and_netted_nowhere() -> None:
+    its = circuit("van")
+    found = asked(its, "BAT=0.5A", "F24=-0.5A")
+    text = suspects_text(its.platform, found)
+    assert "CAB.F24 (-0.50 A) runs backwards" in text and "read: nothing to see" not in text
+    account = accounts_of(found.netted)["BAT"]
+    assert account.found == 0.0 and account.left == pytest.approx(0.5)
+    text = suspects_text(its.platform, asked(its, "BAT=-0.5A"))
+    assert "READ AGAIN: at BAT 0.50 A run into the battery." in text and "AHEAD" not in text
 
 
 # ---- odds ----

@@ -25,9 +25,11 @@ class Tried(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Charged:
-    """A reading at a battery that another battery charges while parked."""
+    """A reading at a battery that another battery charges while parked; or, at that other battery, of a current that
+    comes out again behind the place `into`."""
 
     reading: Reading
+    into: str = ""
 
 
 @dataclass(frozen=True, slots=True)

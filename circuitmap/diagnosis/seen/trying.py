@@ -41,7 +41,8 @@ def tries_seen(
 ) -> tuple[list[TrySighting[Tried]], list[Tried]]:  # fmt: skip
     """Observations from tries, and what became of each try. `latest` are readings with everything in, by place;
     `without` gives the vehicle with parts out."""
-    sightings, tried = [], []
+    settings: list[tuple[Tried, Outcome]] = []
+    tried = []
     for attempt in tries:
         before = attempt.before or latest.get(attempt.after.place)
         if before is None or before.amps is None or attempt.after.amps is None:
@@ -56,8 +57,19 @@ def tries_seen(
         else:
             weighed = Tried(attempt, setting.name, at_once=not settled and setting.name != "normal")
             tried.append(weighed)
-            sightings.append(_sighting(weighed, setting, faults, without(attempt.out), parked, tree))
-    return sightings, tried
+            settings.append((weighed, setting))
+    return [
+        _sighting(one, setting, faults, without(one.attempt.out), parked, tree)
+        for one, setting in settings
+        if not any(_says_as_much(other, one) for other, _ in settings)
+    ], tried
+
+
+def _says_as_much(other: Tried, one: Tried) -> bool:
+    """Whether nothing changed with all that was out in one try, and more, in another: then that one says it all, and
+    what each part takes is not held against it twice."""
+    alike = other.outcome == one.outcome == "stays" and other.attempt.after.place == one.attempt.after.place
+    return alike and other.at_once <= one.at_once and set(one.attempt.out) < set(other.attempt.out)
 
 
 def contradicted(tried: Iterable[Tried], nets: Netted, tree: PlaceTree) -> dict[str, Tried]:

@@ -9,6 +9,7 @@ from circuitmap.diagnosis.seen.netting import accounts_of
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.asked import world_words
 from circuitmap.reports.suspects.count import (
+    contradicted_total_words,
     count_sentences,
     several_batteries,
     total_is_contradicted,
@@ -82,7 +83,7 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
             _not_known(platform, diagnosis, width),
         )  # fmt: skip
     if total_is_contradicted(diagnosis):
-        answer = wrapped("READ AGAIN: the total and the readings behind it cannot both be right.", width=width)
+        answer = wrapped(contradicted_total_words(diagnosis), width=width)
         return as_text(head, answer, _count(diagnosis, width), _not_known(platform, diagnosis, width))
     no_draw = no_draw_of(platform, diagnosis)
     if no_draw is not None:

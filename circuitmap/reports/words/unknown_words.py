@@ -26,7 +26,6 @@ _WHY_NOT = {
     "shared-batteries": "says little alone: {beside} share the current, so read both",
 }
 _LINE_SAYS = {
-    "held down": "shorted to ground or without supply. That says nothing of sleeping.",
     "lin": "steady and near the battery's volts it is at rest, jumping below them it is talking. Write "
     "{network}=asleep or {network}=awake.",
     "can": "neither awake (about 2.5 V) nor asleep (near 0 V). Measure it again.",

@@ -125,7 +125,8 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     if diagnosis.account is None and _is_total(platform, test.action):
         says = "Says whether there is a draw at all, and how much there is to find."
         return [*lines, *wrapped(says, " " * 6, None, width)]
-    if signs := look_words(platform, test.look_for):
+    if test.action.doing == "look":
+        signs = look_words(platform, test.look_for) or ANYTHING_SEEN
         lines += wrapped(f"Look for: {signs}.", " " * 6, None, width)
     branches = told_branches(test)
     shown = [seen_words(platform, diagnosis, test, branch.outcome) for branch in branches]
@@ -140,6 +141,12 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     return lines
 
 
+ANYTHING_SEEN = (
+    "anything that burns, hums or is warm; a lid, door or switch not home; anything fitted that is on no sheet"
+)
+"""What to look for while no fault stands out."""
+
+
 def _is_total(platform: Platform, action: Action) -> bool:
     part = platform.parts.get(action.parts[0]) if action.parts else None
     return action.doing == "clamp" and part is not None and part.kind == "battery"
@@ -147,7 +154,11 @@ def _is_total(platform: Platform, action: Action) -> bool:
 
 def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branch: OutcomeBranch) -> str:
     action = test.action
-    if branch.outcome == "found" and not any(may_be_tried(diagnosis, fault.part) for fault in test.look_for):
+    if (
+        branch.outcome == "found"
+        and test.look_for
+        and not any(may_be_tried(diagnosis, fault.part) for fault in test.look_for)
+    ):
         return "write it down and hand over: it is hands-off"
     if branch.outcome == "found":
         volts = [n for n, t in enumerate(diagnosis.tests.choices, start=1) if t.action.doing == "relay-volts"]

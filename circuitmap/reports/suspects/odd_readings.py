@@ -1,6 +1,7 @@
 """Readings that fit no explanation: what draws but should be dead, and what to do where nothing fits."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Misfit
+from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.count import is_a_total, seen_so_far
 from circuitmap.reports.suspects.leading import is_open, row_of_answer
@@ -24,15 +25,22 @@ def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
     sure = bool(diagnosis.subjects) and not is_open(diagnosis) and not diagnosis.nothing_fits
     said = []
     for dead in diagnosis.dead:
-        if sure and dead.place in through:
+        if sure and dead.place in through and not dead.label:
             continue
-        ways = list(dict.fromkeys(with_words(needs) for needs in dead.needs))[:MOST_WAYS]
+        ways = fed_by(dead)[:MOST_WAYS]
         fed = f"it is fed only {joined(ways, 'or')}. Is that so, or does a contact there not open?" if ways else ""
         said.append(
             f"{dead.place} draws {ampere(dead.amps)}, and nothing should feed it with the car parked and everything off"
             f"{': ' if fed else '.'}{fed}"
         )
     return section("DEAD?", said, width) if said else []
+
+
+def fed_by(dead: DeadPlace) -> list[str]:
+    """Each way by which a dead place can be fed, in words."""
+    if dead.label:
+        return [f"with the key at {joined(dead.label, 'or')}, by its label"]
+    return list(dict.fromkeys(with_words(needs) for needs in dead.needs))
 
 
 def read_again_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

@@ -296,6 +296,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         frozenset(out),
         frozenset(one.relay for one in evidence.relays),
         frozenset(one.part for one in evidence.inputs),
+        any(not one.right for one in evidence.inputs),
     )
     actions = Actions(ready.handling, faults, looked=evidence.looked, done=done)
     tests = next_tests(actions, predictions, explanations, faults, lines, sorted(case.doubted))

@@ -21,6 +21,7 @@ from circuitmap.diagnosis.weighing.tables import tables_of
 from circuitmap.diagnosis.weighing.weights import weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
+from circuitmap.reports.suspects.next_test import test_lines as lines_of_test
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.benchmarks.diagnosis.asking import Car, circuit_for, vehicle_of
 from tests.benchmarks.diagnosis.simulator import Meter, Truth, something_wrong
@@ -194,6 +195,24 @@ def test_a_try_that_came_early_speaks_of_what_flowed_through_it(twice: bool) -> 
         assert after.tried[0].why_not == "too early" and lamp == network == 1.0
     else:
         assert after.tried[0].at_once and lamp < 0.05 and network > 0.5
+
+
+def test_what_is_done_once_more_says_why() -> None:
+    its = circuit("van")
+    read = evidence_typed(its.platform, TypedEvidence(readings=("BAT=0.5A", "F24=0.4A"), meter=LOW, resolution="10mA"))
+    early = replace(read, readings=(read.readings[0], replace(read.readings[1], speaks="early")))
+    found = diagnose(its, early)
+    step = next((test for test in found.tests.choices if test.action.parts == ("CAB.F24",)), found.tests.choices[0])
+    step = step._replace(action=step.action._replace(doing="read-fuse", parts=("CAB.F24",)))
+    lines = " ".join(" ".join(lines_of_test(its.platform, found, 1, step, 100)).split())
+    assert "Once more: the earlier one was read too early: the car had not had the time to fall asleep." in lines
+
+
+def test_live_data_that_showed_a_wrong_input_are_not_asked_for_again() -> None:
+    its = circuit("truck")
+    read = ("BAT=0.47A", "F6=0.6mV", "F11=0.3mV", "F19=0.7mV", "F24=0.5mV", "F33=0.7mV", "F40=0.0mV", "F41=0.0mV")
+    steps = asked(its, *read, inputs=("REMOTE=wrong",)).tests.choices
+    assert not any(test.action.doing == "inputs" for test in steps)
 
 
 # ---- two things ----

@@ -18,6 +18,7 @@ from circuitmap.reports.words.cautions import caution_lines, caution_sentences, 
 from circuitmap.reports.words.chance_words import chance, chances
 from circuitmap.reports.words.paragraphs import joined, shortened, wrapped
 from circuitmap.reports.words.part_words import in_full, rating
+from circuitmap.reports.words.unknown_words import once_more_words
 from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse, Load, Relay
 from circuitmap.wiring.platform import Platform
 
@@ -219,6 +220,8 @@ def _remarks(
     platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branches: Sequence[OutcomeBranch]
 ) -> Iterator[str]:
     action = test.action
+    if again := _once_more(diagnosis, action):
+        yield again
     if action.doing == "read-fuse":
         yield from _who_hangs_there(platform, diagnosis, action.parts[0], branches)
     if action.doing == "look":
@@ -243,6 +246,16 @@ def _remarks(
         yield _test_of_the_wire(platform, test.wire, action.parts[0])
         care = cautions_at(platform, "wire-ohms", (relay.name,))
         yield from caution_sentences(care)
+
+
+def _once_more(diagnosis: Diagnosis, action: Action) -> str:
+    """Why something that is on the card is to be done once more."""
+    if action.tells == "what flows there":
+        its = [aside for aside in diagnosis.netted.set_aside if aside.reading.place == action.parts[0]]
+        whys = [aside for aside in its if aside.why != "other-state"]  # that stands beside SET ASIDE
+        return once_more_words(whys[-1].why, whys[-1].beside) if whys else ""
+    tried = [one for one in diagnosis.tried if one.why_not and set(one.attempt.out) == set(action.parts)]
+    return once_more_words(tried[-1].why_not) if tried and action.takes_out else ""
 
 
 def _who_hangs_there(

@@ -34,6 +34,15 @@ _LINE_SAYS = {
 _TRY_NOT = {"too early": "too early, wait and read again", "nothing read before": "nothing was read before"}
 
 
+def once_more_words(why: str, beside: Sequence[str] = ()) -> str:
+    """Why a reading or a try that is known is to be done once more."""
+    if why == "too early":
+        return "Once more: the first time was too early."
+    if why in _TRY_NOT:
+        return f"Once more: {_TRY_NOT[why]}."
+    return f"Once more: the earlier one {_WHY_NOT[why].format(beside=joined(beside))}."
+
+
 def unknown_sentences(platform: Platform, unknown: Iterable[Unknown]) -> list[str]:
     """What is not known of circuits, with things of one kind in one sentence."""
     sentences: list[str] = []

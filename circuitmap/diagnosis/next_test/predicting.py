@@ -53,7 +53,7 @@ class Setting(NamedTuple):
     current was not found yet; `room` how much more than was found behind it each measured place can carry, its
     meters' error included; `unsure` by how much what was found behind a place can be off; `at_most` how much more
     than that such a place can show, given what was read above and beside it; `out` is what is out already, and `was`
-    then the current without it."""
+    then the current without it; `known` are parts that were out by themselves, so that nobody has to look at them."""
 
     place: str
     was: float
@@ -66,6 +66,7 @@ class Setting(NamedTuple):
     unsure: Mapping[str, float] = MappingProxyType({})
     at_most: Mapping[str, float] = MappingProxyType({})
     out: tuple[str, ...] = ()
+    known: frozenset[str] = frozenset()
 
 
 class Reread(NamedTuple):
@@ -190,14 +191,18 @@ class Predictions:
         """For each explanation the chance that looking finds it."""
         chance = np.zeros(len(self.faults) + 1)
         for n in self.numbers:
-            chance[n] = seen_by_looking(self.faults[n])
+            chance[n] = self._seen(n)
         return np.asarray(1.0 - (1.0 - chance[self._first]) * (1.0 - chance[self._second]))
+
+    def _seen(self, number: int) -> float:
+        fault = self.faults[number]
+        return 0.0 if fault.part in self.setting.known else seen_by_looking(fault)
 
     def shown_by_looking(self, most: int) -> tuple[Fault, ...]:
         """The faults that a look is likeliest to find, each part once."""
         weight = np.bincount(self._first, self.listed.weights, len(self.faults) + 1)
         weight += np.bincount(self._second, self.listed.weights, len(self.faults) + 1)
-        found = {n: float(weight[n]) * seen_by_looking(self.faults[n]) for n in self.numbers}
+        found = {n: float(weight[n]) * self._seen(n) for n in self.numbers}
         least = LEAST_SEEN * float(self.listed.weights.sum())
         by_part: dict[str, Fault] = {}
         for n in sorted(found, key=lambda n: (-round(found[n], 12), n)):

@@ -8,7 +8,6 @@ from numpy.typing import NDArray
 from circuitmap.diagnosis.weighing.reading_chance import (
     Asked,
     Strip,
-    chance_if_misread,
     chances_of_blurred,
     or_misread,
     weigh_each,
@@ -57,7 +56,7 @@ def _weighed(
     are taken off it."""
     found = np.empty((len(zeros), len(taken)))
     # That the reading has nothing to do with the car is as likely whatever is taken off it.
-    slip = sighting.misread * chance_if_misread(sighting.strip)
+    slip = sighting.by_slip
     for each in np.unique(taken).tolist():
         its = np.flatnonzero(taken == each)
         healthy_mean, healthy_variance = sighting.healthy(each)
@@ -67,6 +66,7 @@ def _weighed(
             chances = chances_of_blurred(strips, means, variances)
             found[:, its] = or_misread(chances, sighting.misread, slip)
         else:
-            weighed = weigh_each([Asked(strip, means, variances, sighting.misread, sighting.strip) for strip in strips])
+            rest = (means, variances, sighting.misread, sighting.strip, sighting.elsewhere)
+            weighed = weigh_each([Asked(strip, *rest) for strip in strips])
             found[:, its] = [no_less_with_more(c, s, sighting) for c, s in zip(weighed, strips, strict=True)]
     return found

@@ -116,7 +116,7 @@ def _tables_of_currents(sightings: Sequence[CurrentSighting[Label]], faults: int
     simple = [sighting for sighting in sightings if not sighting.branches]
     sums = [_sums_at(sighting, faults) for sighting in simple]
     asked = [
-        Asked(sighting.strip, its.means, its.variances, sighting.misread)
+        Asked(sighting.strip, its.means, its.variances, sighting.misread, least=sighting.elsewhere)
         for sighting, its in zip(simple, sums, strict=True)
     ]
     found = [
@@ -147,7 +147,7 @@ def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> T
         ways, means, variances, which = _sums_at(sighting, faults)
         weighed = weigh_each(
             [
-                Asked(sighting.without(0, zero), means, variances, sighting.misread, sighting.strip)
+                Asked(sighting.without(0, zero), means, variances, sighting.misread, sighting.strip, sighting.elsewhere)
                 for zero in zeros.tolist()
             ]
         )
@@ -230,13 +230,17 @@ def _table_of_state(sighting: StateSighting[Label], faults: int) -> Table[Label]
 
 
 def _table_of_try(sighting: TrySighting[Label], faults: int) -> Table[Label]:
-    with_all, left = ways_of(sighting.before, faults), ways_of(sighting.after, faults)
-    joint, rows = _joined([with_all.columns, left.columns])
+    lefts = [sighting.after] if sighting.meanwhile is None else [sighting.after, sighting.meanwhile]
+    with_all, *ways_left = (ways_of(its, faults) for its in (sighting.before, *lefts))
+    joint, rows = _joined([with_all.columns, *(left.columns for left in ways_left)])
     before = tuple(m[np.ix_(rows[:, 0], rows[:, 0])] for m in with_all.united())
-    after = tuple(m[np.ix_(rows[:, 1], rows[:, 1])] for m in left.united())
-    staying = (after[0] + sighting.healthy_mean, after[1] + sighting.healthy_variance)
-    going = (
-        np.maximum(before[0] - after[0], 0.0).round(15) + sighting.removed_healthy_mean,
-        np.maximum(before[1] - after[1], 0.0) + sighting.removed_healthy_variance,
-    )
-    return Table((sighting.label,), joint, np.log(chance_of_what_is_left(staying, going, sighting.outcome)))
+    chance = np.zeros((len(rows), len(rows)))
+    for n, left in enumerate(ways_left, start=1):
+        after = tuple(m[np.ix_(rows[:, n], rows[:, n])] for m in left.united())
+        staying = (after[0] + sighting.healthy_mean, after[1] + sighting.healthy_variance)
+        going = (
+            np.maximum(before[0] - after[0], 0.0).round(15) + sighting.removed_healthy_mean,
+            np.maximum(before[1] - after[1], 0.0) + sighting.removed_healthy_variance,
+        )
+        chance += chance_of_what_is_left(staying, going, sighting.outcome) / len(ways_left)
+    return Table((sighting.label,), joint, np.log(chance))

@@ -9,6 +9,7 @@ from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.car.ways import Way
 from circuitmap.diagnosis.faults.candidates import faults_of
+from circuitmap.diagnosis.faults.candidates_currents import ways_to_added
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
 from circuitmap.diagnosis.faults.joint import joint_faults
@@ -66,9 +67,10 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
         parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions)
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
-        tree = PlaceTree(parked)
+        ways = ways_to_added(parked, added)
+        tree = PlaceTree(parked, ways)
         know = Expectations(parked, tree, faults)
-        found = Prepared(parked, tree, faults, joint, together, know, Handling(parked), _routes(faults, tree))
+        found = Prepared(parked, tree, faults, joint, together, know, Handling(parked, added), _routes(faults, tree))
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
         kept[key] = found
@@ -91,8 +93,9 @@ def _routes(faults: tuple[Fault, ...], tree: PlaceTree) -> Routes:
 
 
 def none_of_these(netted: Netted, tree: PlaceTree) -> tuple[Fault, ...]:
-    """That none of the known faults explains it: any current in any one segment."""
-    places = sorted(segment.place for segment in netted.weighed)
+    """That none of the known faults explains it: any current in any one segment. What flows in the cable of something
+    that was fitted to this car is its own."""
+    places = sorted(segment.place for segment in netted.weighed if segment.place not in tree.added)
     found = []
     for place in places:
         way = Way((place, *(above for above in tree.above(place) if above != place)), frozenset({place}))

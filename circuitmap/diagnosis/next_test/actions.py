@@ -60,7 +60,8 @@ class Actions:
         actions += [hand.action(hand.reads(f), (f,)) for f in fuses if f not in known and hand.may_read(f)]
         actions += [hand.action("read-again", (place,)) for place in doubtful if hand.may_read(place)]
         actions += [hand.action("clamp", (p,)) for p in hand.feeders() if p not in known and hand.may_read(p)]
-        cables = sorted({f.part for f in suspects if f.has("own-cable") and f.part in self.platform.parts} - known)
+        fused = {f.part for f in suspects if f.has("own-cable") and f.part in self.platform.parts}
+        cables = sorted((fused | {f.part for f in suspects if f.part in hand.added}) - known)
         actions += [hand.action("clamp", (cable,)) for cable in cables if hand.may_read(cable)]
         networks = {n for fault in suspects for n in fault.wakes} - set(lines)
         lines_to_measure = [n for n in sorted(networks) if self._says_by_volts(n) and hand.hands_off.may_touch(n)]

@@ -56,7 +56,9 @@ class Action(NamedTuple):
 class Handling:
     """What can be read, clamped, unplugged or pulled, and what it takes."""
 
-    def __init__(self, parked: Parked) -> None:
+    def __init__(self, parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> None:
+        """`added` is what is on no sheet, each with what it is fed from."""
+        self.added = dict(added)
         self.parked, self.platform = parked, parked.platform
         self.hands_off = parked.circuit.hands_off
         sleep = sleep_of(self.platform)
@@ -93,11 +95,18 @@ class Handling:
 
     def can_unplug(self, name: str) -> bool:
         part = self.platform.parts.get(name)
+        if name in self.added:
+            return self._may_touch_feed(name)
         if not self.hands_off.may_touch(name):
             return False
         if isinstance(part, Switch):
             return not part.is_key
         return isinstance(part, Load) and part.kind not in ("starter",)
+
+    def _may_touch_feed(self, name: str) -> bool:
+        """Whether what is on no sheet may be touched: it is judged by what feeds it."""
+        fed_from = self.added[name]
+        return self.platform.parts[fed_from].kind == "battery" or self.hands_off.may_touch(fed_from)
 
     def may_pull(self, fuse: str) -> bool:
         part = self.platform.parts.get(fuse)
@@ -111,6 +120,8 @@ class Handling:
 
     def may_read(self, place: str) -> bool:
         """Whether a place may be read in its own way: by probing a fuse, or with a clamp round a cable."""
+        if place in self.added:
+            return self._may_touch_feed(place)
         if isinstance(self.platform.parts.get(place), Fuse) and self.reads(place) == "read-fuse":
             return self.hands_off.may_touch(place)
         return self.hands_off.may_clamp(place)
@@ -169,6 +180,8 @@ class Handling:
         if star is not None:
             return star.reach.middle if star.reach is not None else REACH_OF_A_PART
         part = self._part(name)
+        if name in self.added:
+            return REACH_OF_A_PART
         if part is None:
             return 0.0
         box = self.platform.box_of(part.name)

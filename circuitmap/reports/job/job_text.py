@@ -1,7 +1,7 @@
 """A job at a glance: the verdict so far, the battery's arithmetic, what to do next."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from itertools import takewhile
 
 from circuitmap.evidence.job_card import Entry
@@ -44,7 +44,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     next."""
     number = len(job.card.entries)
     lines = [f"Entry {number}: {entry_words(job.card.entries[-1])}."]
-    touched = hands_off_sentence(job.hands_off, touched_by(job.platform, job.card.entries[-1]))
+    touched = hands_off_sentence(job.hands_off, touched_by(job.platform, job.card.entries[-1], names_added(job)))
     if touched:
         lines += section("HANDS OFF", [f"It is kept, because it was done. {touched}"])
     clock = Clock(times_of(job.card))
@@ -70,14 +70,19 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     return lines
 
 
-def touched_by(platform: Platform, entry: Entry) -> Iterator[str]:
+def names_added(job: Job) -> tuple[str, ...]:
+    """What is on no sheet, as the card calls it."""
+    return tuple(part.name for part in job.evidence.added)
+
+
+def touched_by(platform: Platform, entry: Entry, added: Collection[str] = ()) -> Iterator[str]:
     """What was pulled, unplugged, put back or probed by an entry, by its full names."""
     for text in (*entry.out, *entry.back):
-        yield removable(platform, text.value)
+        yield removable(platform, text.value, added)
     for pair in (*entry.relays, *entry.network):
         yield find_name([*platform.parts, *platform.networks], pair.name.value, "part")
     for pair in entry.read:
-        place = place_of(platform, pair.name.value)
+        place = place_of(platform, pair.name.value, added)
         if isinstance(platform.parts.get(place), Fuse) and "V" in pair.value.value:
             yield place
 

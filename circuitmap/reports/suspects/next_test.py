@@ -92,6 +92,8 @@ def _feeder(platform: Platform, place: str) -> str:
         return f"the plus cable of {in_full(platform, place)}"
     if part is None:
         owner, _, post = place.rpartition(".")
+        if owner not in platform.parts:
+            return f"the plus cable of {place}"
         what = {"-": "the minus cable", "mid": "the tap"}.get(post, "the cable")
         return f"{what} of {in_full(platform, owner)}"
     if isinstance(part, Fuse):

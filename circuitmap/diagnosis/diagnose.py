@@ -95,6 +95,7 @@ def diagnose(
         faults=faults,
         dead=dead_and_drawing(ready.parked, ready.tree, nets),
         if_two=if_two(weighing, faults),
+        batteries=evidence.batteries,
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:

@@ -8,6 +8,7 @@ from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.written_names import removable
 from circuitmap.evidence.written_readings import place_of
 from circuitmap.jobs.job import Job, times_of
+from circuitmap.reports.job.battery_checks import check_sentences
 from circuitmap.reports.job.battery_text import battery_sentences
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.intake_text import claims_lines
@@ -33,10 +34,16 @@ def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
     claims = (e.claim.value for e in job.card.entries if e.claim is not None and e.struck is None)
     return [
         *standing_text(job.platform, job.standing, Clock(times_of(job.card))),
-        *section("BATTERY", battery_sentences(job.intake, job.standing.total, job.standing.night)),
+        *section("BATTERY", battery_lines(job)),
         *claims_lines(claims),
         *next_steps,
     ]
+
+
+def battery_lines(job: Job) -> Iterator[str]:
+    """What was checked at the battery, and its arithmetic."""
+    yield from check_sentences(job.evidence.batteries, job.intake.battery.chemistry)
+    yield from battery_sentences(job.intake, job.standing.total, job.standing.night)
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str]) -> list[str]:
@@ -64,6 +71,8 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     lines += section("TOO EARLY", early_sentences(job.platform, fresh, clock))
     if job.standing.stage != "mended":
         lines += section("STILL OUT", still_out_sentences(job.platform, job.standing))
+    new = job.evidence.batteries[len(before.evidence.batteries) :]
+    lines += section("BATTERY", check_sentences(new, job.intake.battery.chemistry))
     lines += section(next_label(job.standing), next_sentences(job.platform, job.standing))
     if measured:
         lines += ["", *brief(next_steps)] if next_steps else []

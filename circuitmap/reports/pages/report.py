@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job, times_of
-from circuitmap.reports.job.battery_text import battery_sentences
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.standing_text import (
     BATTERY_TESTS,
     Clock,
@@ -198,7 +198,7 @@ def _how_we_know(job: Job) -> Iterator[str]:
 
 
 def _battery_for_the_customer(job: Job) -> Iterator[str]:
-    yield from battery_sentences(job.intake, job.standing.total, job.standing.night)
+    yield from battery_lines(job)
 
 
 def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:

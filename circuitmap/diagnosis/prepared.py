@@ -45,7 +45,13 @@ class Prepared:
         return self._without[out]
 
 
-_Key = tuple[frozenset[tuple[str, bool]], tuple[str, ...], tuple[tuple[str, str], ...], frozenset[tuple[str, str]]]
+_Key = tuple[
+    frozenset[tuple[str, bool]],
+    tuple[str, ...],
+    tuple[tuple[str, str], ...],
+    frozenset[tuple[str, str]],
+    frozenset[str],
+]
 
 
 class _Kept:
@@ -60,11 +66,12 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     its_fitting = {**fitting, **evidence.options}
     absent = tuple(sorted(set(evidence.absent)))
     added = tuple(dict.fromkeys((part.name, part.fed_from) for part in evidence.added))
-    key: _Key = (frozenset(its_fitting.items()), absent, added, frozenset(evidence.positions.items()))
+    own_battery = frozenset(evidence.own_battery)
+    key: _Key = (frozenset(its_fitting.items()), absent, added, frozenset(evidence.positions.items()), own_battery)
     kept = circuit.derived(_Kept).cars
     found = kept.get(key)
     if found is None:
-        parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions)
+        parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions, own_battery)
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
         ways = ways_to_added(parked, added)

@@ -151,10 +151,12 @@ def reading_at(
     )  # fmt: skip
 
 
-def written_reading(platform: Platform, text: str, meter: Meter, total: float | None = None) -> Reading:
+def written_reading(
+    platform: Platform, text: str, meter: Meter, total: float | None = None, added: Collection[str] = ()
+) -> Reading:
     """`PLACE=READING` as typed at a command; raises WrongUse with what is wrong."""
     place, equals, amount = text.partition("=")
     if not equals or not place.strip() or not amount.strip():
         raise WrongUse(f"{text} is not a reading.", "Write PLACE=READING, such as F22=0.46A or F22=1.6mV.")
-    name = place_of(platform, place.strip())
+    name = place_of(platform, place.strip(), added)
     return reading_at(platform, name, amount_of(amount), meter, total=total, written=text)

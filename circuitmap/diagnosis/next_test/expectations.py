@@ -104,7 +104,7 @@ class Expectations:
         last."""
         known = self._left.get((out, place))
         if known is None:
-            gone = Out(self.parked.platform, out)
+            gone = Out(self.parked.platform, out, self.parked.own_battery)
             whole = self.brought(place)[0].tolist()
             leg = self._leg_members(gone.names)
             candidates = set().union(*(self.hanging_on(name) for name in out))

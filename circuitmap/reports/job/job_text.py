@@ -11,8 +11,10 @@ from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.job.battery_checks import check_sentences
 from circuitmap.reports.job.battery_text import battery_sentences
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.expected import expected_sentences
 from circuitmap.reports.job.intake_text import claims_lines
 from circuitmap.reports.job.next_step import next_label, next_sentences
+from circuitmap.reports.job.own_battery import own_battery_sentences
 from circuitmap.reports.job.standing_text import (
     Clock,
     early_sentences,
@@ -54,6 +56,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     touched = hands_off_sentence(job.hands_off, touched_by(job.platform, job.card.entries[-1], names_added(job)))
     if touched:
         lines += section("HANDS OFF", [f"It is kept, because it was done. {touched}"])
+    lines += section("GOES ON", own_battery_sentences(job))
     clock = Clock(times_of(job.card))
     now, then = headline(job.platform, job.standing), headline(before.platform, before.standing)
     if now != then:
@@ -64,6 +67,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     old = {one.out: (one.verdict, one.needs, one.figures) for one in before.standing.tries}
     news = [one for one in job.standing.tries if old.get(one.out) != (one.verdict, one.needs, one.figures)]
     lines += section("TRIED", [try_sentence(job.platform, one, clock) for one in news])
+    lines += section("EXPECT", expected_sentences(job))
     leading = job.standing.leading
     if leading is not None and leading in news:
         lines += section("FOR PROOF", for_proof(job.platform, job.standing))

@@ -1,11 +1,13 @@
 """What can be done by hand at this car, how many minutes it takes and what it touches: worked out once and kept with
 the car. Minutes are judgement."""
 
+from collections.abc import Container
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.next_test.doing import INVASIVE, TAKES_OUT, WORK, Doing, Tells
 from circuitmap.evidence.fuse_drop import cold_resistance
+from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Switch
 from circuitmap.wiring.usual import sleep_of
 
@@ -83,6 +85,20 @@ class Handling:
             return "clamp"
         says = not part.style or cold_resistance(part.style, part.rating) is not None
         return "read-fuse" if says else "clamp"
+
+    def rest_of_box(self, box: str, known: Container[str]) -> tuple[str, ...]:
+        """The fuses of a box that can be read with nothing pulled, are fitted, and were not read yet."""
+        return tuple(
+            fuse.name
+            for fuse in self.platform.fuses
+            if fuse.name.startswith(f"{box}.")
+            and fuse.name not in known
+            and not fuse.empty
+            and fuse.name not in self.parked.absent
+            and holds(fuse.condition, self.parked.fitting) != Answer.NO
+            and self.reads(fuse.name) == "read-fuse"
+            and self.may_read(fuse.name)
+        )
 
     def feeders(self) -> list[str]:
         found: list[str] = []

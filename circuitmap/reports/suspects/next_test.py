@@ -32,6 +32,11 @@ def action_words(platform: Platform, action: Action) -> str:
             said = [word for word in (rating(fuse), fuse.description) if word] if isinstance(fuse, Fuse) else []
             size = f" ({', '.join(said)})" if said else ""
             return f"Read {parts[0]}{size}{_at_box(platform, parts[0])}: millivolts across it, nothing pulled."
+        case "read-box":
+            box = platform.box_of(parts[0])
+            assert box is not None
+            row = ", ".join(part.removeprefix(f"{box.name}.") for part in parts)
+            return f"Read the rest of {in_full(platform, box.name)}: millivolts across {row}, nothing pulled."
         case "read-again":
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
         case "clamp":
@@ -205,6 +210,9 @@ def _remarks(
     action = test.action
     if action.doing == "read-fuse":
         yield from _who_hangs_there(platform, diagnosis, action.parts[0], branches)
+    if action.doing == "read-box":
+        box = platform.box_of(action.parts[0])
+        yield f"One line: {box.name if box is not None else 'BOX'} mV: all 0.0 except .."
     if action.doing == "look":
         yield PROVES
     if action.doing == "pull-fuses" and len(action.parts) > 1 and action.about:

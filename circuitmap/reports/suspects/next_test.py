@@ -35,7 +35,8 @@ def action_words(platform: Platform, action: Action) -> str:
         case "read-box":
             box = platform.box_of(parts[0])
             assert box is not None
-            row = ", ".join(part.removeprefix(f"{box.name}.") for part in parts)
+            first, last = (part.removeprefix(f"{box.name}.") for part in (parts[0], parts[-1]))
+            row = f"{len(parts)} fuses, {first} to {last}"
             return f"Read the rest of {in_full(platform, box.name)}: millivolts across {row}, nothing pulled."
         case "read-again":
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."

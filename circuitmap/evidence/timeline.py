@@ -5,11 +5,12 @@ door, a key turned, a scan, a part unplugged or put back may have woken it, and 
 """
 
 import re
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from circuitmap.evidence.card_text import Text
-from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
@@ -69,6 +70,7 @@ class _Telling:
     codes: list[Code] = field(default_factory=list)
     relays: list[RelayVolts] = field(default_factory=list)
     inputs: list[InputSeen] = field(default_factory=list)
+    tested: list[InputsTested] = field(default_factory=list)
     looked: bool = False
     now: float | None = None
     locked_at: float | None = None
@@ -90,7 +92,7 @@ class _Telling:
             readings=tuple(self.readings), tries=tuple(self.tries), lines=tuple(self.lines),
             replies=tuple(self.replies), codes=tuple(self.codes), added=tuple(self.car.added),
             absent=tuple(self.car.absent),
-            relays=tuple(self.relays), inputs=tuple(self.inputs), options=self.car.options,
+            relays=tuple(self.relays), inputs=tuple(self.inputs), tested=tuple(self.tested), options=self.car.options,
             positions=self.car.positions, looked=self.looked, out=self.out,
         )  # fmt: skip
 
@@ -363,6 +365,13 @@ class _Telling:
                 self.inputs.append(replace(seen, span=pair.value.span))
             except WrongUse as failure:
                 self.wrong(failure, pair.value)
+        for pair in entry.tested:
+            name, _, what = pair.name.value.strip().rpartition(" ")
+            result = pair.value.value.strip()
+            if what == "inputs" and result in ("fine", "bad"):
+                with suppress(WrongUse):  # told with the other tests of the job
+                    part = find_part(self.platform, name)
+                    self.tested.append(InputsTested(part=part, fine=result == "fine", span=pair.value.span))
 
     def code(self, text: Text) -> None:
         try:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import NamedTuple, assert_never
 
 from circuitmap.diagnosis.seen.netting import Segment
-from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
@@ -45,7 +45,17 @@ class EarlierJobs:
 
 
 Observation = (
-    Segment | Charged | NetworkLine | ScanReply | Code | RelayVolts | InputSeen | LookedRound | Tried | EarlierJobs
+    Segment
+    | Charged
+    | NetworkLine
+    | ScanReply
+    | Code
+    | RelayVolts
+    | InputSeen
+    | InputsTested
+    | LookedRound
+    | Tried
+    | EarlierJobs
 )
 
 
@@ -60,6 +70,8 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
             return "earlier", "", str(observation.jobs)
         case InputSeen():
             return "input", observation.part, observation.written
+        case InputsTested():
+            return "inputs", observation.part, str(observation.fine)
         case NetworkLine():
             return "line", observation.network, observation.written
         case LookedRound():

@@ -5,7 +5,7 @@ from typing import assert_never
 from circuitmap.diagnosis.explaining.reasons import About, Unseen
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.diagnosis.seen.observed import Charged, EarlierJobs, LookedRound, Tried
-from circuitmap.evidence.checks_at_parts import InputSeen, RelayState, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayState, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import Reply, ScanReply
@@ -40,6 +40,8 @@ def said(platform: Platform, about: About) -> str:
             return f"{about.relay}: {_stands(about.state)}"
         case InputSeen():
             return f"{about.part} is seen {'as it is' if about.right else 'otherwise than it is'} in the live data"
+        case InputsTested():
+            return f"the inputs of {about.part}, tested apart, are {'fine' if about.fine else 'bad'}"
         case LookedRound():
             return "a look round found nothing"
         case Tried():
@@ -71,6 +73,8 @@ def name_of(about: About) -> str:
             return f"relay {about.relay}"
         case InputSeen():
             return f"input {about.part}"
+        case InputsTested():
+            return f"inputs of {about.part}"
         case LookedRound():
             return "looked"
         case Tried():

@@ -150,11 +150,11 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
     odds = np.array([fault.odds for fault in everyone])
-    sightings, odds, together, left, alone = likeliest(sightings, odds, together)
+    sightings, odds, together, left = likeliest(sightings, odds, together)
     tables = tables_of(sightings, len(everyone))
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     currents.sort(key=lambda sighting: order_of(sighting.label))
-    apart = _apart(tables, sightings, len(everyone), alone)
+    apart = _apart(tables, sightings, len(everyone))
     return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left, doubted)
 
 
@@ -185,18 +185,13 @@ def _sightings(
 
 
 def _apart(
-    tables: Sequence[Table[Observation]],
-    sightings: Sequence[Sighting[Observation]],
-    faults: int,
-    known: Mapping[Observation, Table[Observation]],
+    tables: Sequence[Table[Observation]], sightings: Sequence[Sighting[Observation]], faults: int
 ) -> list[list[Table[Observation]]]:
     """For a table of several readings of one meter, the table of each reading by itself."""
-    several = [label for table in tables if len(table.labels) > 1 for label in table.labels]
-    if several and not known:
-        by_label = {sighting.label: sighting for sighting in sightings}
-        alone = tables_alone([by_label[label] for label in several], faults)
-        known = dict(zip(several, alone, strict=True))
-    return [[known[label] for label in table.labels] if len(table.labels) > 1 else [] for table in tables]
+    by_label = {sighting.label: sighting for sighting in sightings}
+    several = [table.labels if len(table.labels) > 1 else () for table in tables]
+    alone = iter(tables_alone([by_label[label] for labels in several for label in labels], faults))
+    return [[next(alone) for _ in labels] for labels in several]
 
 
 def _rows(classes: Sequence[FaultClass], case: _Case) -> tuple[Row, ...]:

@@ -5,7 +5,7 @@ behind it is a log-normal (or exactly nothing), blurred by the meter's relative 
 in amps that do not depend on the current: the zero, and whatever was taken off for measured branches.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from math import erfc, exp, hypot, inf, isinf, log, pi, sqrt
 from typing import NamedTuple
 
@@ -34,6 +34,7 @@ _WEIGHTS = np.array([
 _NARROWEST_SIGMA = 1e-3
 _SHARP_EDGE = 1e-4
 _ROWS_AT_ONCE = 4096
+_SUMS_AT_ONCE = 400_000
 
 # Judgement: a misread, a slipped clamp, a digit written down wrong; not so often that a second fault could never win
 # against it (compared on simulated vehicles).
@@ -93,8 +94,7 @@ def _weigh(one: Asked) -> Array:
 def weigh_each(asked: Sequence[Asked]) -> list[Array]:
     """The same for many readings: readings without a blurred edge are done all at once."""
     found = [np.empty(0)] * len(asked)
-    sharp = [n for n, one in enumerate(asked) if _is_sharp(one.strip)]
-    if sharp:
+    for sharp in _in_pieces(asked):
         together = [asked[n] for n in sharp]
         sizes = [one.means.size for one in together]
         misread = np.array([one.misread for one in together])
@@ -106,6 +106,22 @@ def weigh_each(asked: Sequence[Asked]) -> list[Array]:
         if not _is_sharp(one.strip):
             found[n] = _weigh(one)
     return found
+
+
+def _in_pieces(asked: Sequence[Asked]) -> Iterator[list[int]]:
+    """The numbers of the readings without a blurred edge, as many at once as fit in memory."""
+    piece: list[int] = []
+    sums = 0
+    for n, one in enumerate(asked):
+        if not _is_sharp(one.strip):
+            continue
+        if piece and sums + one.means.size > _SUMS_AT_ONCE:
+            yield piece
+            piece, sums = [], 0
+        piece.append(n)
+        sums += one.means.size
+    if piece:
+        yield piece
 
 
 def chances_of_blurred(strips: Sequence[Strip], means: Array, variances: Array) -> Array:

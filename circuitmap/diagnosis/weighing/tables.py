@@ -60,7 +60,7 @@ def tables_of(sightings: Sequence[Sighting[Label]], faults: int) -> tuple[Table[
             tables.append(_table_of_try(sighting, faults))
     for together in by_meter.values():
         if len(together) == 1:
-            currents.append(_with_own_zero(together[0]))
+            currents.append(with_own_zero(together[0]))
         else:
             tables.append(_table_of_one_zero(together, faults))
     return (*_tables_of_currents(currents, faults), *tables)
@@ -69,7 +69,7 @@ def tables_of(sightings: Sequence[Sighting[Label]], faults: int) -> tuple[Table[
 def tables_alone(sightings: Sequence[Sighting[Label]], faults: int) -> list[Table[Label]]:
     """The table of each observation as if its meter's zero were its own."""
     few = [
-        _with_own_zero(sighting)
+        with_own_zero(sighting)
         for sighting in sightings
         if isinstance(sighting, CurrentSighting) and len(sighting.brought) <= _FEW
     ]
@@ -81,11 +81,12 @@ def _known_or_alone(sighting: Sighting[Label], known: Mapping[Label, Table[Label
     if sighting.label in known:
         return known[sighting.label]
     if isinstance(sighting, CurrentSighting):
-        return _tables_of_currents([_with_own_zero(sighting)], faults)[0]
+        return _tables_of_currents([with_own_zero(sighting)], faults)[0]
     return tables_of((sighting,), faults)[0]
 
 
-def _with_own_zero(sighting: CurrentSighting[Label]) -> CurrentSighting[Label]:
+def with_own_zero(sighting: CurrentSighting[Label]) -> CurrentSighting[Label]:
+    """A reading as if its meter's zero were its own."""
     if sighting.zero is None:
         return sighting
     if sighting.branches:  # what is taken off may have the same zero

@@ -84,6 +84,7 @@ def touched_by(platform: Platform, entry: Entry) -> Iterator[str]:
 
 _ANSWERS = (
     "LOOK AT",
+    "TELL BY",
     "FIRST",
     "OR ",
     "SO FAR",

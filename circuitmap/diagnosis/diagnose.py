@@ -40,6 +40,7 @@ from circuitmap.diagnosis.seen.observing import (
     codes_seen,
     currents_seen,
     inputs_seen,
+    inputs_tested,
     lines_seen,
     looks_seen,
     relays_seen,
@@ -177,6 +178,7 @@ def _sightings(
     sightings += codes_seen(evidence.codes, faults, parked)
     sightings += relays_seen(evidence.relays, faults)
     sightings += inputs_seen(evidence.inputs, faults)
+    sightings += inputs_tested(evidence.tested, faults)
     sightings += looks_seen(evidence.looked, faults)
     sightings += finds_seen(evidence.found, faults, parked)
     latest = {reading.place: reading for reading in evidence.readings if not reading.without}

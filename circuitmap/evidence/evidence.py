@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.car import AddedPart
-from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere
 from circuitmap.evidence.network_lines import NetworkLine
@@ -27,6 +27,7 @@ class Evidence:
     codes: tuple[Code, ...] = ()
     relays: tuple[RelayVolts, ...] = ()
     inputs: tuple[InputSeen, ...] = ()
+    tested: tuple[InputsTested, ...] = ()
     added: tuple[AddedPart, ...] = ()
     absent: tuple[str, ...] = ()
     options: dict[str, bool] = field(default_factory=dict)
@@ -47,6 +48,7 @@ class Evidence:
             codes=self.codes + other.codes,
             relays=self.relays + other.relays,
             inputs=self.inputs + other.inputs,
+            tested=self.tested + other.tested,
             added=self.added + other.added,
             absent=self.absent + other.absent,
             options={**self.options, **other.options},

@@ -1,11 +1,12 @@
 """What a job card says of single parts and batteries besides currents: scans, codes, relays, inputs, what was found by
 looking, and the checks of a battery."""
 
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 
 from circuitmap.evidence.battery_seen import BatterySeen, checks_of
 from circuitmap.evidence.card_text import Text
-from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, written_found
 from circuitmap.evidence.job_card import Entry
@@ -28,6 +29,7 @@ class ToldChecks:
     codes: list[Code] = field(default_factory=list)
     relays: list[RelayVolts] = field(default_factory=list)
     inputs: list[InputSeen] = field(default_factory=list)
+    tested: list[InputsTested] = field(default_factory=list)
     found: list[FoundThere] = field(default_factory=list)
     batteries: list[BatterySeen] = field(default_factory=list)
 
@@ -52,6 +54,13 @@ class ToldChecks:
                 self.inputs.append(replace(seen, span=pair.value.span))
             except WrongUse as failure:
                 self._wrong(failure, pair.value)
+        for pair in entry.tested:
+            name, _, what = pair.name.value.strip().rpartition(" ")
+            result = pair.value.value.strip()
+            if what == "inputs" and result in ("fine", "bad"):
+                with suppress(WrongUse):  # told with the other tests of the job
+                    part = find_part(self.platform, name)
+                    self.tested.append(InputsTested(part=part, fine=result == "fine", span=pair.value.span))
         for pair in entry.found:
             try:
                 found = written_found(self.platform, pair.name.value, pair.value.value, added)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import NamedTuple, assert_never
 
 from circuitmap.diagnosis.seen.netting import Segment
-from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere
 from circuitmap.evidence.network_lines import NetworkLine
@@ -54,6 +54,7 @@ Observation = (
     | RelayVolts
     | InputSeen
     | FoundThere
+    | InputsTested
     | LookedRound
     | Tried
     | EarlierJobs
@@ -73,6 +74,8 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
             return "found", observation.place, observation.sign
         case InputSeen():
             return "input", observation.part, observation.written
+        case InputsTested():
+            return "inputs", observation.part, str(observation.fine)
         case NetworkLine():
             return "line", observation.network, observation.written
         case LookedRound():

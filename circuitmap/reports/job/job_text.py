@@ -102,6 +102,7 @@ def touched_by(platform: Platform, entry: Entry, added: Collection[str] = ()) ->
 
 _ANSWERS = (
     "LOOK AT",
+    "TELL BY",
     "FIRST",
     "OR ",
     "SO FAR",

@@ -21,6 +21,7 @@ from circuitmap.reports.words.limit_words import (
 )
 from circuitmap.reports.words.paragraphs import joined, section, wrapped
 from circuitmap.reports.words.part_words import named
+from circuitmap.wiring.parts import Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import sleep_of
 
@@ -39,8 +40,8 @@ NEED_WORDS: dict[Need, str] = {
     "hand-over": f"{{it}}: nothing more is done to it here. {HANDED_OVER}",
     "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
     "out-again": "Take {it} out once more: the draw must go again.",
-    "which-part": "Find out which part it is: what was out is not one part alone.",
-    "inputs": "Test its inputs apart: does it believe a wrong latch, switch or key? (tested {it} inputs fine|bad)",
+    "which-part": "Find out which it is of all that hangs on {it}: each part by itself, and the wires.",
+    "inputs": "Test its inputs apart: {inputs} (tested {it} inputs fine|bad)",
     "outputs": "Test what it feeds apart. (tested {it} outputs fine|bad)",
     "left-so": "{it} stays as it was turned: lock it, let it sleep, and see that the draw stays away.",
     "feed": "Measure the volts lost on its feed with the load on: below 0.2 V. (tested {it} feed 0.08V)",
@@ -125,6 +126,18 @@ def still_out_sentences(platform: Platform, standing: JobStanding) -> Iterator[s
     """What was not put back, by the card, although the card says that the vehicle was mended."""
     for name in standing.still_out if standing.mended else ():
         yield f"{named(platform, name)}, by the card. Is it in again? (card add CARD back {name})"
+
+
+def _inputs_words(platform: Platform, name: str) -> str:
+    """What the inputs of a part are, in words that fit it."""
+    part = platform.parts.get(name)
+    if isinstance(part, Relay):
+        return "what drives its coil, and should it?"
+    if isinstance(part, Switch):
+        return "is what it watches really shut or off?"
+    if isinstance(part, Load) and part.kind == "module":
+        return "does it believe a wrong latch, switch or key?"
+    return "the switch, relay or module that turns it on."
 
 
 def for_proof(platform: Platform, standing: JobStanding) -> tuple[str, ...]:
@@ -213,7 +226,7 @@ def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
     """What proof still lacks, in the order in which it is done, each with what to take care of."""
     it = joined(one.out)
     for need in one.needs:
-        yield NEED_WORDS[need].format(it=it)
+        yield NEED_WORDS[need].format(it=it, inputs=_inputs_words(platform, one.out[0]))
         step = _STEP_OF_NEED[need]
         if step is not None:
             yield from caution_sentences(cautions_at(platform, step, one.out))

@@ -13,6 +13,7 @@ from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
 from circuitmap.reports.suspects.leading import may_be_tried
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
+from circuitmap.reports.suspects.quick_tests import quick_tests
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
 from circuitmap.reports.words.chance_words import chance, chances
@@ -237,6 +238,7 @@ def _remarks(
         yield f"One line: {box.name if box is not None else 'BOX'} mV: all 0.0 except .."
     if action.doing == "look":
         yield PROVES
+        yield from quick_tests(platform, diagnosis, test)
     if action.doing == "pull-fuses" and len(action.parts) > 1 and action.about:
         yield f"Not one alone: the other feeds {action.about}, too."
     if action.doing == "network-line" and platform.networks[action.parts[0]].kind == "lin":

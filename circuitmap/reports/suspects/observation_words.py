@@ -5,7 +5,7 @@ from typing import assert_never
 from circuitmap.diagnosis.explaining.reasons import About, Unseen
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.diagnosis.seen.observed import Charged, EarlierJobs, LookedRound, Tried
-from circuitmap.evidence.checks_at_parts import InputSeen, RelayState, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayState, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, Sign
 from circuitmap.evidence.network_lines import NetworkLine
@@ -43,6 +43,8 @@ def said(platform: Platform, about: About) -> str:
             return f"{about.part} is seen {'as it is' if about.right else 'otherwise than it is'} in the live data"
         case FoundThere():
             return f"{about.place} {_FOUND[about.sign]}"
+        case InputsTested():
+            return f"the inputs of {about.part}, tested apart, are {'fine' if about.fine else 'bad'}"
         case LookedRound():
             return "a look round found nothing"
         case Tried():
@@ -76,6 +78,8 @@ def name_of(about: About) -> str:
             return f"input {about.part}"
         case FoundThere():
             return f"found {about.place}"
+        case InputsTested():
+            return f"inputs of {about.part}"
         case LookedRound():
             return "looked"
         case Tried():

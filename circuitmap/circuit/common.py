@@ -1,28 +1,34 @@
 """What the fuses that draw have in common, each candidate held against the fuses that are quiet."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.common_networks import NetworksInCommon, SharedNetwork
+from circuitmap.circuit.demands import Demands
 from circuitmap.circuit.feed_ways import (
     Above,
+    Join,
     Needs,
     Partly,
     SecondFeed,
+    batteries_joined_by,
+    easiest,
     fuses_above,
     main_of,
     partly,
     second_feeds,
 )
 from circuitmap.circuit.feeding import SIGNALS, Feeding, Taking, feeding_of
+from circuitmap.circuit.in_a_row import fed_after_all
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint, common_supply
 from circuitmap.circuit.links import BODY, Circuit
 from circuitmap.circuit.parked import open_when_parked
 from circuitmap.circuit.path import Path, Step, ahead_of
 from circuitmap.circuit.unknowns import open_end, options_not_said, unknowns_of
+from circuitmap.circuit.worked_by import Worked, working
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.declare import natural
 from circuitmap.wiring.fitting import Fitting
@@ -32,10 +38,13 @@ JOINING = ("splice", "bar", "terminal", "connector", "ground", "switch")
 
 _INPUTS = ("coil", *SIGNALS)
 
-How = Literal["feed", "some feeds", "load", "wake", "sense", "control", "coil", "contact", "downstream", "ground side"]
+How = Literal[
+    "feed", "some feeds", "load", "wake", "sense", "control", "coil", "contact", "joins", "downstream", "ground side"
+]
 """Where on a fuse's circuit something is: on every way to the fuse from the batteries that normally drive it (`feed`),
 or on some of these ways (`some feeds`); a `load` on the fuse, or one whose `wake`, `sense` or `control` pin is on it; a
-relay whose `coil` or `contact` it feeds; on the way to a load (`downstream`); on a load's way to ground."""
+relay whose `coil` or `contact` it feeds; a contact that `joins` two batteries with the fuse between them; on the way to
+a load (`downstream`); on a load's way to ground."""
 
 
 class Shared(NamedTuple):
@@ -67,6 +76,9 @@ class InCommon:
     whose current includes its own; `above_if` those that feed it only while some contact is closed that is open when
     parked. `main_supply` are the fuses and contacts, beyond those in `supply`, that every way passes unless it comes
     from a `second` battery; `main_nearest` is the nearest place on all of those ways, where no place is on every way.
+    `easiest_nearest` is that of the easiest ways from one battery, where there is neither, and `easiest_needs` what
+    these ways need. `joins` are the batteries that each fuse lies between.
+    `worked` tells what works the contacts and outputs in `supply`, on which all of them depend too.
     `supply_quiet` are the quiet fuses that hang on the nearest common supply too; `supply_open` those that do so only
     through contacts that are open when parked, with the contacts nearest the supply: that these fuses are quiet says
     nothing about it. `relays` have their coil on one of the fuses and a contact on another. `incomplete` is what is not
@@ -87,7 +99,11 @@ class InCommon:
     above_if: Mapping[str, tuple[Above, ...]]
     main_supply: tuple[str, ...]
     main_nearest: Terminal | None
+    easiest_nearest: Terminal | None
+    easiest_needs: Demands
+    joins: Mapping[str, tuple[Join, ...]]
     second: tuple[SecondFeed, ...]
+    worked: tuple[Worked, ...]
     incomplete: tuple[Unknown, ...]
     cut_off: bool
 
@@ -136,6 +152,8 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
     supply = common_supply(feeding, fuses)
     supply_quiet, supply_open = question.quiet_on(supply.nearest)
     above, above_if = fuses_above(question.feeds, question.needs)
+    main_nearest = None if supply.nearest else question.nearest_on(question.main)
+    easiest_nearest, easiest_needs = (None, {}) if supply.nearest or main_nearest else question.easiest()
     return InCommon(
         fuses=fuses,
         quiet=quiet,
@@ -152,8 +170,12 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         above=above,
         above_if=above_if,
         main_supply=question.main_supply(supply),
-        main_nearest=None if supply.nearest else question.main_nearest(),
+        main_nearest=main_nearest,
+        easiest_nearest=easiest_nearest,
+        easiest_needs=easiest_needs,
+        joins={fuse: joins for fuse, joins in question.joins.items() if fuse in fuses and joins},
         second=tuple(second_feeds(feeding, {fuse: question.feeds[fuse] for fuse in fuses}, question.needs)),
+        worked=working(feeding, supply.contacts if len(fuses) > 1 else ())[0],
         incomplete=question.incomplete(supply),
         cut_off=question.network.cut_off
         or feeding.not_followed
@@ -170,6 +192,7 @@ class _Question:
         self.fuses, self.quiet = fuses, quiet
         self.feeds = {fuse: feeding.feeds_of(fuse) for fuse in (*fuses, *quiet)}
         self.main = {fuse: ahead_of(main_of(paths)) for fuse, paths in self.feeds.items()}
+        self.joins = {fuse: batteries_joined_by(feeding, fuse) for fuse in (*fuses, *quiet)}
         self.needs = Needs(self.platform, feeding.fitting)
         self.takings = {fuse: feeding.on_fuse.get(fuse, ()) for fuse in (*fuses, *quiet)}
         self.loads = {
@@ -197,13 +220,29 @@ class _Question:
         on_all = (name for name in (passed[0] if passed else ()) if all(name in its for its in passed))
         return tuple(name for name in on_all if name not in known)
 
-    def main_nearest(self) -> Terminal | None:
-        """The last place that every main way to all of the fuses passes; None where there is none."""
-        ways = [path for fuse in self.fuses for path in self.main[fuse]]
-        if not ways or not all(self.main[fuse] for fuse in self.fuses):
+    def nearest_on(self, its: Mapping[str, Sequence[Path]]) -> Terminal | None:
+        """The last place that every one of these ways to all of the fuses passes; None where there is none."""
+        ways = [path for fuse in self.fuses for path in its[fuse]]
+        if not ways or not all(its[fuse] for fuse in self.fuses):
             return None
         on_all = set(ways[0].terminals[:-1]).intersection(*(path.terminals[:-1] for path in ways[1:]))
         return next((end for end in reversed(ways[0].terminals) if end in on_all), None)
+
+    def easiest(self) -> tuple[Terminal | None, Demands]:
+        """The last place that all easiest ways from one battery pass, and what these need; the battery is the one for
+        which the fewest contacts must be closed."""
+        found: list[tuple[int, Terminal, Demands]] = []
+        for post in dict.fromkeys(path.start for path in self.main[self.fuses[0]] if path.known):
+            its = {
+                fuse: easiest(self.platform, [path for path in self.main[fuse] if path.start == post])
+                for fuse in self.fuses
+            }
+            place = self.nearest_on(its)
+            if place is not None:
+                needs = self.needs.of_any(path for ways in its.values() for path in ways)
+                found.append((len(needs), place, needs))
+        _, nearest, needed = min(found, key=lambda entry: entry[0], default=(0, None, {}))
+        return nearest, needed
 
     def quiet_on(self, point: SupplyPoint | None) -> tuple[tuple[str, ...], Mapping[str, tuple[str, ...]]]:
         """The quiet fuses that a point feeds when parked, and those that it feeds only once some contact closes."""
@@ -254,6 +293,9 @@ class _Question:
         ways = [set(self._on(path.steps, "feed")) for path in self.main[fuse]]
         for kind, name, _ in set().union(*ways):
             yield kind, name, "feed" if all((kind, name, "feed") in way for way in ways) else "some feeds"
+        for join in self.joins[fuse]:
+            for link in (link for path in join.paths for link in path.contacts):
+                yield parts[link.part].kind, link.part, "joins"
         for taking in self.takings[fuse]:
             part = parts.get(taking.part)
             if taking.kind == "coil":
@@ -266,7 +308,7 @@ class _Question:
                 # A way that only touches the fuse's outgoing side, fed from another fuse, does not pass it.
                 after = [at for at, step in enumerate(path.steps, 1) if step.link.part == fuse]
                 yield from self._on(path.steps[after[-1] :] if after else (), "downstream")
-            if taking.kind in ("load", "reversed", "coil"):
+            if taking.kind in ("load", "reversed", *_INPUTS):
                 for path in self._grounds_of.get(taking.part, ()):
                     yield from self._on(path.steps, "ground side")
 
@@ -294,7 +336,7 @@ class _Question:
         found: dict[Unknown, None] = {}
         for fuse in self.fuses:
             takings = self.takings[fuse]
-            nothing = not self.loads[fuse] and not self.inputs_on(fuse)
+            nothing = not self.loads[fuse] and not self.inputs_on(fuse) and not self.joins[fuse]
             if nothing and not feeding.not_followed:
                 found[Unknown("no load typed", fuse)] = None
             for taking in takings:
@@ -314,6 +356,7 @@ class _Question:
                 found[Unknown("no network typed", load)] = None
         for taking in feeding.takings:
             elsewhere = taking.kind in ("load", "coil") and taking.part not in self.loads_on_any
-            if elsewhere and not taking.paths.cut_off and not any(path.known for path in taking.paths.direct):
+            unfed = elsewhere and not taking.paths.cut_off and not any(path.known for path in taking.paths.direct)
+            if unfed and not fed_after_all(feeding, taking.terminal):
                 found[Unknown("may hang here", str(taking.terminal))] = None
         return tuple(found)

@@ -44,6 +44,12 @@ def main_of(paths: Iterable[Path]) -> tuple[Path, ...]:
     return tuple(path for path in paths if not path.second)
 
 
+def easiest(platform: Platform, paths: Sequence[Path]) -> tuple[Path, ...]:
+    """The ways that need the fewest contacts closed that are open when parked."""
+    needed = [len(opened_by(platform, path)) for path in paths]
+    return tuple(path for path, count in zip(paths, needed, strict=True) if count == min(needed, default=0))
+
+
 def partly(ways: Sequence[Sequence[Path]], passing: Sequence[Sequence[Path]], needs: "Needs") -> Partly:
     """`ways` into each fuse, and those of them that pass the thing."""
     counts = {(len(_told_once(its)), len(_told_once(all_of))) for its, all_of in zip(passing, ways, strict=True)}
@@ -71,6 +77,11 @@ class Needs:
             else:
                 needs = {subject: states for subject, states in needs.items() if path.demands.get(subject) == states}
         return {subject: states for subject, states in (needs or {}).items() if not self._holds(subject, states)}
+
+    def of_any(self, paths: Iterable[Path]) -> Demands:
+        """What any of these ways needs."""
+        found = {subject: states for path in paths for subject, states in path.demands.items()}
+        return {subject: states for subject, states in found.items() if not self._holds(subject, states)}
 
     def _holds(self, subject: DemandSubject, states: frozenset[str]) -> bool:
         part = self.platform.parts.get(subject.name)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
 
+from circuitmap.circuit.demands import DemandSubject
 from circuitmap.circuit.link import UNDRAWN_GROUND_PIN, Link
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.parked import told_apart
@@ -133,6 +134,18 @@ class Feeding:
         """Ways to ground from every ground pin of a load and from both sides of every coil."""
         return {end: grounded(self.ground.to(end)) for end in self._ground_ends()}
 
+    @cached_property
+    def grounded_inputs(self) -> Mapping[Terminal, Paths]:
+        """Ways to a ground that is typed in, from every wake, sense and control pin."""
+        found = {}
+        for name in self.circuit.loads:
+            for end in self._signal_pins(name) if self.fitted(name) else ():
+                ways = self.ground.to(end)
+                known = tuple(path for path in ways.direct if path.known and path.steps)
+                if known:
+                    found[end] = Paths(known, ways.cut_off)
+        return found
+
     def fitted(self, name: str) -> bool:
         """Whether a part is, or may be, in this car."""
         part = self.circuit.platform.parts.get(name)
@@ -190,10 +203,16 @@ class Feeding:
                 yield end, "end"
 
     def _signals(self, name: str) -> Iterator[tuple[Terminal, TakingKind]]:
+        for pin, role in self._signal_pins(name).items():
+            if any(self.supply.to(pin)):
+                yield pin, role
+
+    def _signal_pins(self, name: str) -> Mapping[Terminal, TakingKind]:
         part = self.circuit.platform.parts[name]
-        for pin, role in part.roles.items() if isinstance(part, Load) else ():
-            if (role == "wake" or role == "sense" or role == "control") and any(self.supply.to(Terminal(name, pin))):
-                yield Terminal(name, pin), role
+        roles = part.roles.items() if isinstance(part, Load) else ()
+        return {
+            Terminal(name, pin): role for pin, role in roles if role == "wake" or role == "sense" or role == "control"
+        }
 
     def _dead_ends(self) -> Iterator[tuple[Terminal, tuple[Link, ...]]]:
         circuit = self.circuit
@@ -219,11 +238,17 @@ def _ends_a_circuit(part: Part | None, link: Link) -> bool:
 
 
 def grounded(ways: Paths) -> Paths:
-    """Ways to ground without those to places that nobody typed in, where a typed one always conducts: a minus strip
-    that goes on to another sheet is grounded here."""
-    if not any(path.known and not path.demands for path in ways.direct):
-        return ways
-    return ways._replace(paths=tuple(path for path in ways.paths if path.known))
+    """Ways to ground without those to places that nobody typed in, where a typed one conducts whenever they do (in a
+    car that is equipped so): a minus strip that goes on to another sheet is grounded here."""
+    known = {frozenset(_positions(path)) for path in ways.direct if path.known}
+    return ways._replace(
+        paths=tuple(path for path in ways.paths if path.known or not any(its <= _positions(path) for its in known))
+    )
+
+
+def _positions(path: Path) -> set[tuple[DemandSubject, frozenset[str]]]:
+    """What must hold for a way to conduct, equipment left aside."""
+    return {(subject, states) for subject, states in path.demands.items() if subject.kind != "option"}
 
 
 def into(circuit: Circuit, ways: Ways, end: Terminal) -> Paths:

@@ -7,7 +7,7 @@ from typing import Literal
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.link import NEVER_CROSSED
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.parts import ANY_PIN, OpenEnd, Terminal
 
 
 def goes_on_through(feeding: Feeding, terminal: Terminal, side: Literal["supply", "ground"]) -> tuple[str, ...]:
@@ -84,3 +84,34 @@ def _next_loads(
             elif link.kind not in NEVER_CROSSED and there not in seen and not (link.one_way and here == b):
                 seen.add(there)
                 todo.append(there)
+
+
+def fed_after_all(feeding: Feeding, terminal: Terminal) -> bool:
+    """Whether it is typed in what feeds a pin that no way from a battery leads to: loads in series with it, or the
+    module that it is wired to. A part with two wires and no supply pin among them, a sensor on two inputs, is fed by
+    that module."""
+    load = feeding.circuit.loads.get(terminal.part)
+    if load is not None and terminal in load.supplies and not load.supply_drawn:
+        pins = feeding.circuit.terminals_of.get(terminal.part, ())
+        wired = [end for end in pins if not end.pin.startswith(ANY_PIN)]
+        return len(wired) > 1 and any(wired_to(feeding, end) for end in wired)
+    return bool(wired_to(feeding, terminal)) or bool(goes_on_through(feeding, terminal, "supply"))
+
+
+def wired_to(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:
+    """The modules that wires lead to from a pin, if they lead to no place where the sheets go on."""
+    circuit = feeding.circuit
+    parts = circuit.platform.parts
+    start = circuit.number.get(terminal)
+    nodes: set[int] = set() if start is None else {start}
+    for _ in _next_loads(feeding, start, {terminal.part}, nodes) if start is not None else ():
+        pass
+    ends = [circuit.nodes[node] for node in nodes]
+    if any(end in circuit.unknown_supplies or isinstance(parts.get(end.part), OpenEnd) for end in ends):
+        return ()
+    others = sorted({end.part for end in ends if end.part in parts and end.part != terminal.part})
+    return tuple(name for name in others if parts[name].kind in _ANSWERING)
+
+
+_ANSWERING = ("module", "charger", "alternator")
+"""What may send a current out by a pin that is no supply."""

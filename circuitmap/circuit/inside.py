@@ -123,6 +123,8 @@ def load_pins(part: Load | Undeclared, wired: WiredPins, body_return: bool) -> L
                     supplies[terminal] = None
                 elif terminal.pin in ("31", "B-", "-"):
                     grounds[terminal] = None
+        if part.kind == "sensor" and not supplies:
+            _between_its_wires(part, wired, supplies, grounds)
     else:
         supplies = dict(wired.arriving)
     if not supplies and not grounds and not wired.all:
@@ -138,6 +140,17 @@ def load_pins(part: Load | Undeclared, wired: WiredPins, body_return: bool) -> L
     if not supplies:
         supplies[Terminal(name, ANY_PIN)] = None
     return LoadPins(name, tuple(supplies), tuple(grounds), supply_drawn, ground_drawn)
+
+
+def _between_its_wires(
+    sensor: Load, wired: WiredPins, supplies: dict[Terminal, None], grounds: dict[Terminal, None]
+) -> None:
+    """A sensor with two wires is what lies between them; that its feed is not typed in cannot be said of it."""
+    others = [end for end in wired.all if not sensor.roles.get(end.pin) and end not in grounds and end.pin != ANY_PIN]
+    if len(others) == 2 and not grounds:
+        grounds[others.pop()] = None
+    if len(others) == len(grounds) == 1:
+        supplies[others[0]] = None
 
 
 def load_links(part: Load | Undeclared, pins: LoadPins) -> Iterator[Link]:

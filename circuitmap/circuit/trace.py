@@ -3,15 +3,16 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from circuitmap.circuit.branches import Branch, beyond, branches_from
 from circuitmap.circuit.feed_ways import Join, batteries_joined_by
 from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, grounded, into
-from circuitmap.circuit.in_a_row import goes_on_through
+from circuitmap.circuit.in_a_row import goes_on_through, wired_to
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE, Path, Paths
 from circuitmap.circuit.unknowns import no_feed, no_ground, open_end, options_not_said, unknowns_of
+from circuitmap.circuit.worked_by import Worked, worked_by
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import ANY_PIN, Fuse, Joint, Load, OpenEnd, Relay, Role, Terminal, Undeclared
@@ -22,7 +23,7 @@ class PinTrace(NamedTuple):
 
     `role` is that of a load's pin, `assumed` if it follows from the reading direction only. A cavity of a connector is
     one terminal for each half. Roundabout ways come last. `through` are the loads in series with it: a supply pin gets
-    its supply, or a ground pin its ground, through them alone.
+    its supply, or a ground pin its ground, through them alone; or the module that it is wired to, as with a sensor.
     """
 
     terminal: Terminal
@@ -49,6 +50,22 @@ class Downstream(NamedTuple):
         return self.taking.part
 
 
+class Returns(NamedTuple):
+    """The batteries whose current takes the ways to ground, where there are several: each current returns to its own.
+    `main` normally feed the part, `besides` only with something closed that is open when parked. Both are empty where
+    ways to ground cannot be told apart: one battery, batteries in series, a part that no battery feeds."""
+
+    main: frozenset[str] = frozenset()
+    besides: frozenset[str] = frozenset()
+
+    def of(self, path: Path) -> Literal["main", "besides", "other"]:
+        """Whose current takes this way to ground; a way to the body is everybody's."""
+        post = path.end
+        if not self.main or post.pin != "-" or post.part in self.main or not path.known:
+            return "main"
+        return "besides" if post.part in self.besides else "other"
+
+
 @dataclass(frozen=True)
 class Trace:
     """What is known of one part's circuit.
@@ -56,6 +73,8 @@ class Trace:
     `downstream` lists everything that takes current through the part; `branches` is the same as trees, one for each
     terminal that current leaves by. `backwards` lists what takes current through it only against a fuse's direction,
     from a battery that does not normally drive it. `joins` are the batteries that the part lies between.
+    `returns` pairs its ways to ground with the batteries that feed it. `worked` tells what works the relays and
+    outputs that its own ways need.
     `grounded_here` are the pins whose way to ground passes the part, each with these ways. `open_ends` are places where
     the sheets go on, on any of these ways. `unknown` is what the answer rests on that nobody typed. `cut_off`: there
     are more ways than were looked for.
@@ -69,7 +88,9 @@ class Trace:
     backwards: tuple[Downstream, ...]
     joins: tuple[Join, ...]
     grounded_here: tuple[tuple[Terminal, tuple[Path, ...]], ...]
+    returns: Returns
     networks: tuple[str, ...]
+    worked: tuple[Worked, ...]
     open_ends: tuple[Unknown, ...]
     unknown: tuple[Unknown, ...]
     sheets: tuple[str, ...]
@@ -135,12 +156,14 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         there = Downstream(taking, onward or also, _fuses_after(part, onward or also))
         (downstream if onward else backwards).append(there)
     through_it = []
-    for end, ways in feeding.ground_paths.items():
+    for end, ways in (*feeding.ground_paths.items(), *feeding.grounded_inputs.items()):
         through = tuple(path for path in ways.direct if end.part != part and path.passes(part))
         if through:
             through_it.append((end, through))
 
     own = [path for pin in pins for path in (*pin.supply, *pin.ground)]
+    worked, more_work = worked_by(feeding, part, main_ways(pins))
+    cut_off = cut_off or more_work
     behind = [path for there in downstream for path in there.paths]
     others = [path for _, through in through_it for path in through]
     unknown = dict.fromkeys(unknowns_of(platform, feeding.fitting, [*own, *behind, *others]))
@@ -170,11 +193,32 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         joins=joins,
         grounded_here=tuple(through_it),
         networks=platform.networks_of.get(part, ()),
+        worked=worked,
+        returns=returns_of(feeding, part, pins),
         open_ends=tuple(entry for entry in unknown if entry.kind == "open end"),
         unknown=tuple(entry for entry in unknown if entry.kind != "open end"),
         sheets=tuple(sheets),
         cut_off=cut_off,
     )
+
+
+def returns_of(feeding: Feeding, part: str, pins: Iterable[PinTrace]) -> Returns:
+    """The batteries that feed these pins of a part; of a relay those of its coil, which alone has a way to ground."""
+    circuit = feeding.circuit
+    batteries = [its for its in circuit.platform.parts.values() if its.kind == "battery"]
+    minuses = {end.part for end in circuit.returns}
+    if len(batteries) < 2 or any(battery.name not in minuses for battery in batteries):
+        return Returns()
+    its = circuit.platform.parts[part]
+    own = [pin for pin in pins if not isinstance(its, Relay) or pin.terminal.pin in its.coil]
+    ways = [path for pin in own for path in pin.supply if path.known and not path.roundabout]
+    main = frozenset(path.start.part for path in ways if not path.second)
+    return Returns(main, frozenset(path.start.part for path in ways) - main)
+
+
+def main_ways(pins: Iterable[PinTrace]) -> Iterator[Path]:
+    """The ways to and from these pins that are told in full."""
+    return (path for pin in pins for path in (*pin.supply, *pin.ground) if not path.roundabout and not path.second)
 
 
 def _fuses_after(part: str, paths: Iterable[Path]) -> tuple[str, ...]:
@@ -200,9 +244,9 @@ def _through(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:
     if load is None or not (load.supply_drawn and load.ground_drawn):
         return ()
     if terminal in load.grounds and not feeding.ground.to(terminal).direct:
-        return goes_on_through(feeding, terminal, "ground")
+        return goes_on_through(feeding, terminal, "ground") or wired_to(feeding, terminal)
     if terminal in load.supplies and not feeding.supply.to(terminal).direct:
-        return goes_on_through(feeding, terminal, "supply")
+        return goes_on_through(feeding, terminal, "supply") or wired_to(feeding, terminal)
     return ()
 
 

@@ -6,8 +6,9 @@ from dataclasses import replace
 from circuitmap.circuit.branches import Branch
 from circuitmap.circuit.feeding import Feeding, Taking, grounded
 from circuitmap.circuit.path import Path
-from circuitmap.circuit.trace import PinTrace, Trace, trace_in
+from circuitmap.circuit.trace import PinTrace, Trace, main_ways, trace_in
 from circuitmap.circuit.unknowns import unknowns_of
+from circuitmap.circuit.worked_by import worked_by
 from circuitmap.wiring.parts import Joint, Terminal
 
 
@@ -30,6 +31,7 @@ def trace_at(feeding: Feeding, terminal: Terminal) -> Trace:
         downstream=downstream,
         branches=_branches(whole, terminal, {there.taking.terminal for there in downstream}),
         grounded_here=grounded,
+        worked=worked_by(feeding, whole.part, main_ways(pins))[0],
         open_ends=tuple(
             entry for entry in whole.open_ends if entry in unknown or _leads_to_open_end(feeding, entry.name, ends)
         ),

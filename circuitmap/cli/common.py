@@ -36,7 +36,7 @@ def command(
     if as_json:
         from circuitmap.reports.circuit.common_json import common_json
 
-        return answer_json(bench, platform, common_json(shared))
+        return answer_json(bench, platform, common_json(bench.platform, shared))
     from circuitmap.reports.circuit.common_text import common_text
 
     return answer_text(bench, platform, common_text(bench.platform, shared, whole=whole))

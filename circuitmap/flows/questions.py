@@ -174,10 +174,11 @@ def trace(bench: Bench, written: str) -> "Traced":
 
         traced = trace_at(feeding, terminal)
     its_pins = [pin for pin in traced.pins if pin.supply]
-    if traced.kind in LOAD_KINDS:  # what feeds its inputs and outputs does not tell when it is fed
-        its_pins = [pin for pin in its_pins if pin.role in ("supply", "wake")]
+    if traced.kind in LOAD_KINDS and len(its_pins) > 1:  # what feeds its outputs does not tell when it is fed
+        its_pins = [pin for pin in its_pins if pin.role in ("supply", "wake", "control")]
     ends = [pin.terminal for pin in its_pins]
     ends += [there.taking.terminal for there in traced.downstream if there.taking.kind == "load"]
+    ends += [pin.terminal for its in traced.worked for pin in its.pins if pin.supply]
     return Traced(traced, with_other_ways(feeding, feeds_of(bench.circuit, bench.fitting, ends)))
 
 

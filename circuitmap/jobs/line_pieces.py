@@ -55,12 +55,12 @@ def found(line: LineSoFar, rest: str) -> None:
         example = "For example: found LOADL burning, found X20.8 chafed; anything else is a remark"
         raise WrongUse(f"found {rest}: what was found, and where?", example)
     its = []
-    for name, sign in pairs:
+    for name, there in pairs:
         try:
-            its.append(written_found(line.platform, name, sign, line.added))
+            its.append(written_found(line.platform, name, there, line.added))
         except WrongUse as failure:
             if sign_of(name) is None and "no lamp" not in failure.message:
-                how = f"Name the place and the sign alone: found PLACE {sign}; remark {rest}"
+                how = f"Name the place and the sign alone: found PLACE {there}; remark {rest}"
                 raise WrongUse(failure.message, f"{failure.advice} {how}".strip()) from None
             raise
     line.also("found", "found", [(one.place, one.sign) for one in its])

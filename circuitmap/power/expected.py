@@ -1,11 +1,11 @@
 """What this vehicle should draw when it is parked, locked and asleep, and how much of that is assumed."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.power.evaluate import Powered
+from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.survey import survey_of
 from circuitmap.power.typical import (
     CONSTANT_BY_KIND,
@@ -78,7 +78,10 @@ def expected_draw(circuit: Circuit, fitting: Fitting) -> Expected:
     for name, power in parked.loads.items():
         part = circuit.platform.parts[name]
         if power.draws != Answer.NO and isinstance(part, Load):
-            found.append(_draw(part, power.draws, power.awake, volts))
+            found.append(_draw(part, power, power.draws, volts))
+        elif isinstance(part, Load) and part.asleep is not None and power.supply and power.ground:
+            # It waits for its control pin, and takes what it takes asleep all the same.
+            found.append(_draw(part, power, min(power.supply, power.ground), volts))
         elif power.draws != Answer.NO and isinstance(part, Resistor) and part.ohms:
             amps = volts / part.ohms
             surely = power.draws == Answer.YES
@@ -89,13 +92,14 @@ def expected_draw(circuit: Circuit, fitting: Fitting) -> Expected:
     return Expected(tuple(found), circuit.platform.limit)
 
 
-def _draw(part: Load, draws: Answer, awake: Answer, volts: float) -> ExpectedDraw:
+def _draw(part: Load, power: LoadPower, draws: Answer, volts: float) -> ExpectedDraw:
+    awake = power.awake
     is_awake = awake == Answer.YES
     if part.kind == "module":
-        typed = part.awake if is_awake else part.asleep
+        typed = _typed(power, part.awake, part.awake_at) if is_awake else _typed(power, part.asleep, part.asleep_at)
         typical = MODULE_AWAKE if is_awake else MODULE_ASLEEP
     else:
-        typed = part.asleep or part.running
+        typed = _typed(power, part.asleep, part.asleep_at) or _typed(power, part.running, part.running_at)
         typical = at_voltage(CONSTANT_BY_KIND.get(part.kind) or RUNNING_BY_KIND.get(part.kind, MODULE_ASLEEP), volts)
     amps = typed or typical.amps
     if awake == Answer.MAY_BE:
@@ -103,6 +107,14 @@ def _draw(part: Load, draws: Answer, awake: Answer, volts: float) -> ExpectedDra
     if draws == Answer.MAY_BE:
         amps = Band(0.0, amps.high)
     return ExpectedDraw(part.name, amps, None if typed else typical, is_awake, draws == Answer.YES)
+
+
+def _typed(power: LoadPower, whole: Band | None, by_pin: Mapping[str, Band]) -> Band | None:
+    """What was typed for the whole part or, by pin, of the pins that are live: certainly of those that surely are."""
+    if not by_pin:
+        return whole
+    live = [(by_pin[pin.terminal.pin], pin.live) for pin in power.pins if pin.live and pin.terminal.pin in by_pin]
+    return Band(sum(its.low for its, sure in live if sure == Answer.YES), sum(its.high for its, _ in live))
 
 
 def _coils(parked: Powered, volts: float) -> list[ExpectedDraw]:

@@ -5,30 +5,41 @@ alternative which was found accounts for, its contacts are closed one after anot
 alternative. Where that does not come out the answer says that there may be other ways.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.path import Path
 from circuitmap.power.classes import LoadClass
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.feeds import Feed, survey_with
+from circuitmap.power.feeds import Feed, feeds_in, survey_with
 from circuitmap.power.nets import NO, YES
 from circuitmap.power.several import changes_along, in_other_positions
-from circuitmap.power.survey import Changes
+from circuitmap.power.survey import Changes, Survey
 from circuitmap.power.why import why
-from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.parts import Condition, Relay, Terminal
 
 _MOST_FOLLOWED = 6
 """Ways whose contacts are closed one after another, for one terminal (judgement: nobody reads more conditions)."""
+_MOST_RELAYS = 3
+"""Relays whose coils are looked at, for one terminal (judgement)."""
 
 
 def with_other_ways(feeding: Feeding, feeds: Mapping[Terminal, Feed]) -> Mapping[Terminal, Feed]:
     """The feeds with the other ways as conditions, and `other_ways` set where there may be more."""
-    return {terminal: _with_others(feeding, terminal, feed) for terminal, feed in feeds.items()}
+    coils: _Coils = {}
+    return {terminal: _with_others(feeding, terminal, feed, coils) for terminal, feed in feeds.items()}
 
 
-def _with_others(feeding: Feeding, terminal: Terminal, feed: Feed) -> Feed:
+_Coils = dict[tuple[Terminal, Condition], tuple[Changes, ...]]
+"""For the sides of coils that were looked at, with what equipment, what makes them live."""
+
+
+def _with_others(feeding: Feeding, terminal: Terminal, feed: Feed, coils: _Coils) -> Feed:
+    return _by_coils(feeding, terminal, _by_ways(feeding, terminal, feed), coils)
+
+
+def _by_ways(feeding: Feeding, terminal: Terminal, feed: Feed) -> Feed:
     left = _left(feeding, terminal, feed)
     if not left:
         return feed
@@ -51,6 +62,49 @@ def _with_others(feeding: Feeding, terminal: Terminal, feed: Feed) -> Feed:
     return replace(feed, conditions=(*feed.conditions, *added), other_ways=unclear)
 
 
+def _by_coils(feeding: Feeding, terminal: Terminal, feed: Feed, coils: _Coils) -> Feed:
+    """With what else pulls in a relay on its ways: one way over a contact is many where its coil has several."""
+    if feed.kind != "in" or not feed.conditions or feed.cut_off:
+        return feed
+    survey, _ = survey_with(feeding.circuit, feeding.fitting, feed.if_fitted)
+    ways: dict[str, Path] = {}
+    for path in feeding.supply.to(terminal).main[:_MOST_FOLLOWED]:
+        for link in path.contacts if path.known else ():
+            if link.energised:
+                ways.setdefault(link.part, path)
+    added: dict[Changes, None] = {}
+    for relay, path in list(ways.items())[:_MOST_RELAYS]:
+
+        def through_it(powered: Powered, path: Path = path) -> int:
+            return min(powered.supply[terminal], *(powered.contacts[link.contact] for link in path.contacts))
+
+        for given in _pulling_in(feeding, survey, relay, feed.if_fitted, coils):
+            if len(added) < _MOST_FOLLOWED and not _covered(given, (*feed.conditions, *added)):
+                enough = survey.has(given) and through_it(survey.after(given)) == YES
+                changes = given if enough else changes_along(survey, _numbers(feeding, path), through_it, given)
+                if changes and not _covered(changes, (*feed.conditions, *added)):
+                    added[changes] = None
+    return replace(feed, conditions=(*feed.conditions, *added)) if added else feed
+
+
+def _covered(changes: Changes, known: Iterable[Changes]) -> bool:
+    return any(set(its) <= set(changes) for its in known)
+
+
+def _pulling_in(feeding: Feeding, survey: Survey, relay: str, equipment: Condition, coils: _Coils) -> Iterator[Changes]:
+    """What makes either side of a coil live, other relays on the way to it included."""
+    part = feeding.circuit.platform.parts[relay]
+    for side in part.coil if isinstance(part, Relay) else ():
+        end = Terminal(relay, side)
+        if end not in feeding.circuit.number:
+            continue
+        if (end, equipment) not in coils:
+            coils[end, equipment] = ()  # a relay that works itself is not followed round and round
+            feed = feeds_in(survey, [end], equipment)[end]
+            coils[end, equipment] = _with_others(feeding, end, feed, coils).conditions
+        yield from coils[end, equipment]
+
+
 def _numbers(feeding: Feeding, path: Path) -> list[int]:
     """The numbers of the contacts and outputs on a way."""
     circuit = feeding.circuit
@@ -59,10 +113,11 @@ def _numbers(feeding: Feeding, path: Path) -> list[int]:
 
 def told_of_other_ways(feeding: Feeding, classes: Mapping[str, LoadClass]) -> Mapping[str, LoadClass]:
     """The classes with the other ways of a load's supply, in which it draws; `other_ways` where there may be more."""
-    return {name: _class_with_others(feeding, its) for name, its in classes.items()}
+    coils: _Coils = {}
+    return {name: _class_with_others(feeding, its, coils) for name, its in classes.items()}
 
 
-def _class_with_others(feeding: Feeding, its: LoadClass) -> LoadClass:
+def _class_with_others(feeding: Feeding, its: LoadClass, coils: _Coils) -> LoadClass:
     if its.its != "switched" or not its.drawn_in:
         return its
     survey, _ = survey_with(feeding.circuit, feeding.fitting, its.if_fitted)
@@ -70,7 +125,7 @@ def _class_with_others(feeding: Feeding, its: LoadClass) -> LoadClass:
     added: dict[Changes, None] = {}
     unclear = False
     for pin in its.pins:
-        feed = _with_others(feeding, pin.terminal, pin.feed)
+        feed = _with_others(feeding, pin.terminal, pin.feed, coils)
         unclear = unclear or feed.other_ways
         for changes in feed.conditions[len(pin.feed.conditions) :]:
             if survey.has(changes) and survey.after(changes).draws_of(load) == YES:

@@ -47,9 +47,11 @@ def in_other_positions(survey: Survey, changes: Changes, level: Callable[[Powere
     return found[1:]
 
 
-def changes_along(survey: Survey, links: Iterable[int], level: Callable[[Powered], int]) -> Changes:
-    """The same for one way, by the numbers of its links that are contacts or outputs."""
-    changed: Switched = {}
+def changes_along(
+    survey: Survey, links: Iterable[int], level: Callable[[Powered], int], given: Changes = ()
+) -> Changes:
+    """The same for one way, by the numbers of its links that are contacts or outputs; together with what is `given`."""
+    changed: Switched = {(change.kind, change.name): change.position for change in given}
     for link in links:
         gate = survey.parked.nets.gate_of_link.get(link)
         if gate is None or not (_conducts(survey, gate, changed) or _close(survey, gate, changed, 0)):

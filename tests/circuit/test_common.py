@@ -1,6 +1,7 @@
 """What drawing fuses share, and how the quiet ones weaken it."""
 
 from circuitmap.circuit.common import InCommon, Shared, in_common
+from circuitmap.reports.circuit.common_text import common_text
 from circuitmap.unknown import Unknown
 
 from .told import circuit
@@ -321,3 +322,73 @@ def test_ways_that_need_contacts_that_the_other_battery_needs_anyway_do_not_coun
     ]
     base = in_common(circuit(its), ["F20", "F21"])
     assert all(entry.partly is None for entry in base.shared), "BAT drives them, whatever LEIS may add"
+
+
+APART = """
+battery BAT
+fuse F1 10A, F2 10A
+connector X
+switch S positions rest, pressed closes 1 to 2 in pressed closes 3 to 4 in pressed
+lamp L1
+lamp L2
+BAT.-, L1.2, L2.2 -> case
+BAT.+ -> F1, F2
+F1 -> S.1
+S.2 -> X.1 -> L1.1
+F2 -> S.3
+S.4 -> X.2 -> L2.1
+"""
+
+
+def test_a_plug_and_a_switch_are_shared_that_both_pass_in_places_of_their_own() -> None:
+    shared = in_common(circuit(APART), ("F1", "F2"))
+    assert {(entry.kind, entry.name) for entry in shared.of_kind("connector", "switch")} == {
+        ("connector", "X"),
+        ("switch", "S"),
+    }
+    text = " ".join(common_text(circuit(APART).platform, shared).split())
+    assert "Connector X: behind both (F1 in 1, F2 in 2)." in text and "Switch S: behind both." in text
+
+
+def test_a_plug_is_told_where_one_cavity_is_shared_and_others_are_not() -> None:
+    both = APART.replace("L1.2, L2.2 -> case", "X.3 -> case").replace("X.1 -> L1.1", "X.1 -> L1 -> X.3")
+    text = both.replace("X.2 -> L2.1", "X.2 -> L2 -> X.3")
+    shared = in_common(circuit(text), ("F1", "F2"))
+    told = " ".join(common_text(circuit(text).platform, shared).split())
+    assert "Connector cavity X.3: on the ground side of both." in told
+    assert "(F1 in 1 and 3, F2 in 2 and 3)" in told
+
+
+JOINED = """
+battery A
+battery B
+fuse F1 50A, F2 50A, F3 10A, F4 10A
+relay K make
+switch SA positions off, on closes 1 to 2 in on
+switch SB positions off, on closes 1 to 2 in on
+splice SP1, SP2
+lamp L3
+lamp L4
+A.-, B.-, K.85, L3.2, L4.2 -> case
+A.+ -> F1 -> K.30
+K.87 -> F2 -> B.+
+B.+ -> SP1
+SP1 -> F3 -> L3.1
+SP1 -> SB.1
+A.+ -> SA.1
+SA.2, SB.2 -> SP2
+SP2 -> F4 -> L4.1
+"""
+
+
+def test_a_relay_between_two_batteries_is_shared_by_the_fuses_beside_it() -> None:
+    shared = in_common(circuit(JOINED), ("F1", "F2"))
+    assert [(entry.name, dict(entry.how)) for entry in shared.relays] == [("K", {"F1": ("joins",), "F2": ("joins",)})]
+    assert not [entry for entry in shared.incomplete if entry.kind == "no load typed"]
+
+
+def test_what_is_common_only_in_the_easiest_position_is_told_with_it() -> None:
+    shared = in_common(circuit(JOINED), ("F3", "F4"))
+    assert shared.supply.nearest is None and shared.main_nearest is None
+    assert str(shared.easiest_nearest) == "SP1"
+    assert {subject.name: states for subject, states in shared.easiest_needs.items()} == {"SB": frozenset({"on"})}

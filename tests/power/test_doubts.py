@@ -3,6 +3,7 @@
 from circuitmap.circuit.trace import trace
 from circuitmap.power.checks import problems_of
 from circuitmap.power.doubts import Doubt, doubt_of
+from circuitmap.power.series_ways import SeriesWays, series_ways
 from tests.power.vehicle import MAY_BE, live, vehicle
 
 HEAD = """
@@ -90,3 +91,30 @@ BCM.4 -> FOG -> G1
 """
     )
     assert doubt_of(live(its), "BEAM") == doubt_of(live(its), "FOG") == Doubt("on request")
+
+
+def test_loads_in_series_follow_one_another_in_the_order_of_the_current() -> None:
+    """Two lamps from plus meet at a point that lost its ground; from there two ways lead on."""
+    circuit = vehicle(
+        """
+platform "t"
+battery BAT
+fuse F1 10A
+splice SP1, SP2
+lamp A
+lamp B
+lamp C
+lamp D
+lamp E
+BAT.-, C.2, E.2 -> case
+BAT.+ -> F1 -> A.1, B.1
+A.2, B.2 -> SP1
+SP1 -> C.1, D.1
+D.2 -> SP2
+SP2 -> E.1
+"""
+    )
+    parked = live(circuit)
+    assert series_ways(parked, "A", 3) == SeriesWays(((("C",),), (("D",), ("E",))), False)
+    assert series_ways(parked, "D", 3) == SeriesWays(((("A", "B"), ("E",)),), False)
+    assert series_ways(parked, "A", 1) == SeriesWays(((("C",),),), True)

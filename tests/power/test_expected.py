@@ -82,3 +82,24 @@ def test_the_range_by_kind_is_that_of_the_list_it_was_derived_from() -> None:
     assert MODULE_ASLEEP.amps == Band(0.0004, 0.007)
     assert all(MODULE_ASLEEP.amps.low <= its.amps.low <= its.amps.high <= 0.007 for _, its in ASLEEP_SEEN)
     assert at_voltage(MODULE_ASLEEP, 12.0) is MODULE_ASLEEP
+
+
+def test_a_current_typed_by_pin_counts_where_that_pin_is_live() -> None:
+    """A controller with a memory pin before the main switch and its supply behind it."""
+    circuit = vehicle(
+        """
+platform "By pin"
+battery BAT
+switch MAIN positions off, on closes 1 to 2 in on
+module M supply 1, 2 ground 3 asleep 2mA on 1, 1mA on 2
+BAT.-, M.3 -> case
+BAT.+ -> M.2, MAIN.1
+MAIN.2 -> M.1
+"""
+    )
+    assert expected_draw(circuit, {}).total == Band(0.001, 0.001)
+    both = vehicle(
+        'platform "t"\nbattery BAT\nmodule M supply 1, 2 ground 3 asleep 2mA on 1, 1mA on 2\n'
+        "BAT.-, M.3 -> case\nBAT.+ -> M.1, M.2"
+    )
+    assert expected_draw(both, {}).total == Band(0.003, 0.003)

@@ -4,10 +4,12 @@ from itertools import product
 
 import pytest
 
+from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import Circuit
 from circuitmap.power import alternatives
 from circuitmap.power.evaluate import evaluate
 from circuitmap.power.feeds import Feed, feeds_of
+from circuitmap.power.other_ways import with_other_ways
 from circuitmap.power.state import VehicleState
 from circuitmap.power.survey import Survey
 from circuitmap.reports.words.feed_words import feed_words
@@ -173,3 +175,32 @@ def test_a_feed_holds_in_the_states_it_names() -> None:
                 assert evaluate(circuit, everything).supply[place] == Answer.NO
     assert min(kinds.values()) > 20, kinds
     assert with_key > 20, with_key
+
+
+def test_a_relay_whose_coil_has_two_ways_makes_two_conditions() -> None:
+    """Flashing needs the stalk alone; main beam needs the key, the light switch and the stalk's other contact."""
+    circuit = vehicle(
+        """
+platform "Beam"
+battery BAT
+key IGN positions off, run closes 30 to 15 in run
+switch LIGHT positions off, on closes 1 to 2 in on
+switch STALK positions rest, main, flash closes 3 to 86 in main closes 1 to 86 in flash
+relay K15 make
+relay K make
+lamp L
+BAT.-, K.85, K15.85, L.2 -> case
+BAT.+ -> IGN.30, STALK.1, K.30, K15.30
+IGN.15 -> K15.86
+K15.87 -> LIGHT.1
+LIGHT.2 -> STALK.3
+STALK.86 -> K.86
+K.87 -> L.1
+"""
+    )
+    lamp = terminal("L.1")
+    feed = with_other_ways(feeding_of(circuit), feeds_of(circuit, {}, [lamp]))[lamp]
+    assert {frozenset((its.name, its.position) for its in changes) for changes in feed.conditions} == {
+        frozenset({("STALK", "flash")}),
+        frozenset({("IGN", "run"), ("LIGHT", "on"), ("STALK", "main")}),
+    }

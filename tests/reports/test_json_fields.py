@@ -44,6 +44,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace ODD F50 --without TOW",
         "trace ODD CAB.F64",
         "trace ODD LATE",
+        "trace TWO L4",
     ),
     "common": (
         "common truck F6 F11 F19 F24 F33 --quiet F12 --quiet F20 --quiet F31",
@@ -56,6 +57,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "common motorhome LIV.F3 FS1 --quiet CBL --without BOOST",
         "common motorhome FM1 CBL",
         "common ODD CAB.F61 CAB.F62",
+        "common TWO F2 F3",
     ),
     "live": (
         "live van",
@@ -72,6 +74,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects van --option TOW --card CARD/van/jobs/0388.yaml",
         "suspects van --card CARD/van/jobs/0405.yaml",
         "suspects van --unplugged F24=0.1A",
+        "suspects truck BAT=0.85A MAIN.F3=0.8A FRM.F40=0A FRM.F41=0A FRM.F43=0A FRM.F50=0.79A --unplugged FRM.F50=0.85A",
         "suspects van --total 0.03A",
         "suspects motorhome BAT=3.1A LEIS=-2.9A FS1=3.0A",
         "suspects truck BAT=0.05A F6=8mV F11=8mV F33=9mV F24=12mV F19=9mV --network CHASSIS=asleep "
@@ -91,6 +94,32 @@ NOT_ABOUT_ONE_CAR = ("check", "tidy", "explain", "card", "report", "share", "lib
 NEVER_FILLED = {("ground", "[]", "fuses", "[]"), ("card_problems", "[]"), ("unsettled", "[]")}
 """A way to ground is a way, so it has the list, but nobody puts a fuse there; the cards of the samples have no
 problems; a platform that does not come to rest in a thousand looks is not a small one (`tests/limits` has some)."""
+
+TWO_BATTERIES = """\
+platform "Two batteries"
+battery A
+battery B
+fuse F1 50A, F2 10A, F3 10A
+lamp L2
+lamp L3
+switch SB positions off, on closes 1 to 2 in on
+switch SX positions open, closed closes 1 to 2 in closed
+A.-, B.-, L2.2, L3.2 -> case
+B.+ -> F1 -> TB
+TB -> SB.1
+SB.2 -> TC
+A.+ -> SX.1
+SX.2 -> TC
+TB -> F2 -> L2.1
+TC -> F3 -> L3.1
+relay K1 make
+switch SK positions off, on closes 1 to 2 in on
+lamp L4
+F2 -> K1.30, K1.86
+K1.85 -> SK.1
+SK.2 -> case
+K1.87 -> L4 -> case
+"""
 
 ODD_PLATFORM = """\
 platform "Odd one" years 2001 supply 12V return body limit 50mA
@@ -248,6 +277,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     room = tmp_path_factory.mktemp("answers")
     (room / "odd").mkdir()
     (room / "odd" / "odd.circuit").write_text(ODD_PLATFORM, "utf-8")
+    (room / "two").mkdir()
+    (room / "two" / "two.circuit").write_text(TWO_BATTERIES, "utf-8")
 
     @cache
     def first_sheet(platform: str) -> str:
@@ -257,7 +288,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
 
     def filled(words: list[str]) -> list[str]:
         platform = words[1]
-        places = {"ODD": str(room / "odd"), "ANY": "", "OUT": ""}
+        places = {"ODD": str(room / "odd"), "TWO": str(room / "two"), "ANY": "", "OUT": ""}
         result = []
         for word in words:
             if word == "ANY":

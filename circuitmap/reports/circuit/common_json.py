@@ -5,10 +5,12 @@ from typing import Any
 from circuitmap.circuit.common import InCommon, Shared
 from circuitmap.circuit.common_networks import SharedNetwork
 from circuitmap.circuit.demands import Demands
+from circuitmap.reports.circuit.worked_text import worked_json
 from circuitmap.reports.words.unknown_words import unknown_json
+from circuitmap.wiring.platform import Platform
 
 
-def common_json(shared: InCommon) -> dict[str, Any]:
+def common_json(platform: Platform, shared: InCommon) -> dict[str, Any]:
     supply = shared.supply
     nearest = supply.nearest
     return {
@@ -27,6 +29,8 @@ def common_json(shared: InCommon) -> dict[str, Any]:
             "contacts": list(supply.contacts),
             "unfed": list(supply.unfed),
             "main_nearest": str(shared.main_nearest) if shared.main_nearest else None,
+            "easiest_nearest": str(shared.easiest_nearest) if shared.easiest_nearest else None,
+            "easiest_if": _needs(shared.easiest_needs) if shared.easiest_nearest else [],
             "main": list(shared.main_supply),
             "quiet": list(shared.supply_quiet),
             "quiet_if_closed": {fuse: list(contacts) for fuse, contacts in shared.supply_open.items()},
@@ -40,6 +44,10 @@ def common_json(shared: InCommon) -> dict[str, Any]:
             fuse: [{"fuse": its.fuse, "batteries": list(its.batteries), "if": _needs(its.demands)} for its in perhaps]
             for fuse, perhaps in shared.above_if.items()
         },
+        "joins": {
+            fuse: [{"battery": its.battery, "others": list(its.others), "if": _needs(its.demands)} for its in joins]
+            for fuse, joins in shared.joins.items()
+        },
         "second_feeds": [
             {
                 "batteries": list(its.batteries),
@@ -49,6 +57,7 @@ def common_json(shared: InCommon) -> dict[str, Any]:
             }
             for its in shared.second
         ],
+        "worked_by": worked_json(platform, shared.worked),
         "incomplete": [unknown_json(entry) for entry in shared.incomplete],
         "cut_off": shared.cut_off,
     }

@@ -4,6 +4,7 @@ from circuitmap.circuit.common import InCommon, Shared
 from circuitmap.circuit.common_networks import CommonMember, SharedNetwork
 from circuitmap.circuit.feed_ways import SecondFeed
 from circuitmap.circuit.isolation import SupplyPoint
+from circuitmap.reports.circuit.worked_text import worked_lines
 from circuitmap.reports.words.feed_words import with_words
 from circuitmap.reports.words.paragraphs import (
     NUMBERS,
@@ -19,7 +20,7 @@ from circuitmap.reports.words.paragraphs import (
 )
 from circuitmap.reports.words.part_words import named, rating, signal_words, terminal_words
 from circuitmap.reports.words.unknown_words import unknown_sentences
-from circuitmap.wiring.parts import LOAD_KINDS, Fuse
+from circuitmap.wiring.parts import LOAD_KINDS, Fuse, Terminal
 from circuitmap.wiring.platform import Platform
 
 _KINDS = (
@@ -31,11 +32,15 @@ _KINDS = (
     (("relay",), "relay"),
     (("ground",), "ground"),
     (("terminal",), "terminal"),
+    (("switch",), "switch"),
 )
 """What may be the cause when it is shared, and its noun; bars and sheets alone say little. A connector counts because
 water or a chafed loom joins what passes its cavities (common practice, no source)."""
-_NOT_MISSED = ("connector cavity", "relay", "terminal")
+_NOT_MISSED = ("connector cavity", "relay", "terminal", "switch")
 """That none of these is shared is not worth a word: a connector says it of its cavities."""
+
+_BY_THEIR_PINS = ("connector", "terminal", "switch")
+"""What is told only where its cavities or contacts do not say it already."""
 
 _MOST_SECOND = 3
 """How many ways from other batteries are told (judgement)."""
@@ -62,6 +67,7 @@ def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole:
             (_network_in_short if _told_by_another(shared, network) else _network)(platform, network, width)
             for network in (*shared.networks, *shared.wake_lines)
         ),
+        worked_lines(platform, shared.worked, {}, width),
         _fuses(platform, shared, width),
         section("NOT KNOWN", unknown, width),
     ]
@@ -73,7 +79,7 @@ def _shared(platform: Platform, shared: InCommon) -> list[str]:
     together: dict[tuple[str, int, bool, bool], list[str]] = {}
     for entry in shared.shared:
         if not entry.missing and _noun(entry) and not (entry.quiet and _only_feeds(entry)):
-            if entry.kind in ("connector", "terminal") and _says_no_more(shared, entry):
+            if entry.kind in _BY_THEIR_PINS and _says_no_more(shared, entry):
                 continue
             where = f"{_where(entry)}{_in_cavities(entry)}{_but_quiet(entry.quiet)}"
             # What lies on one of several ways is told in one line, the others by themselves.
@@ -101,11 +107,16 @@ def _shared(platform: Platform, shared: InCommon) -> list[str]:
 
 
 def _says_no_more(shared: InCommon, entry: Shared) -> bool:
-    """It only feeds all of them, or one of its cavities is on all of them and told itself."""
+    """It only feeds all of them, or one of its cavities or contacts is on all of them and told itself. A connector is
+    told all the same where two of them pass cavities of their own."""
     prefix = f"{entry.name}."
-    return _only_feeds(entry) or any(
-        other.kind == "cavity" and not other.missing and other.name.startswith(prefix) for other in shared.shared
-    )
+    told = {
+        other.name.removeprefix(prefix)
+        for other in shared.shared
+        if other.kind in ("cavity", "contact") and not other.missing and other.name.startswith(prefix)
+    }
+    apart = [fuse for fuse in entry.fuses if set(entry.cavities.get(fuse, ())) - told]
+    return _only_feeds(entry) or bool(told and len(apart) < 2)
 
 
 def _in_cavities(entry: Shared) -> str:
@@ -137,6 +148,7 @@ _WAYS = {
     "control": "its control pin on {}",
     "coil": "its coil on {}",
     "contact": "its contact feeds what hangs on {}",
+    "joins": "its contact joins batteries, with {} between them",
     "downstream": "behind {}",
     "ground side": "on the ground side of {}",
 }
@@ -170,16 +182,13 @@ def _way_words(entry: Shared, way: str) -> str:
 
 
 def _but_quiet(quiet: tuple[str, ...]) -> str:
-    if not quiet:
-        return ""
-    return f"; but {joined(quiet)} {_are(quiet)} on it too and quiet"
+    return f"; but {joined(quiet)} {_are(quiet)} on it too and quiet" if quiet else ""
 
 
 def _not_shared(shared: InCommon) -> list[str]:
     found = {_noun(entry) for entry in shared.shared if not entry.missing}
     absent = [noun for _, noun in _KINDS if noun not in found and noun not in _NOT_MISSED]
-    if not any(not network.missing for network in shared.networks):
-        absent.append("network")
+    absent += ["network"] if all(network.missing for network in shared.networks) else []
     nothing = len(absent) == len(_KINDS) - len(_NOT_MISSED) + 1 and not found - {""}
     if len(shared.fuses) < 2 or not absent or nothing:
         return []
@@ -192,9 +201,12 @@ def _feed(platform: Platform, shared: InCommon) -> list[str]:
     sentences = []
     if len(shared.fuses) > 1:
         if supply.nearest is None and shared.main_nearest is not None:
-            end = shared.main_nearest
-            place = _point_words(platform, SupplyPoint("terminal", str(end), end.part))
+            place = _place_words(platform, shared.main_nearest)
             sentences.append(f"The nearest place that normally feeds all of them is {place}.")
+        elif supply.nearest is None and shared.easiest_nearest is not None:
+            place = _place_words(platform, shared.easiest_nearest)
+            only = f"The nearest place that feeds all of them {with_words(shared.easiest_needs)}"
+            sentences.append(f"{only} is {place}; in other positions there is none.")
         elif supply.nearest is None:
             sentences.append("They have no feed in common.")
         else:
@@ -220,8 +232,7 @@ def _feed(platform: Platform, shared: InCommon) -> list[str]:
         all_pass = joined([_rated(platform, name) for name in shared.main_supply])
         sentences.append(f"On the main way {'all pass' if len(shared.fuses) > 1 else 'it passes'} {all_pass}.")
     sentences += [_second_words(shared, its) for its in shared.second[:_MOST_SECOND]]
-    if supply.unfed:
-        sentences.append(f"What feeds {joined(supply.unfed)} is not typed in.")
+    sentences += [f"What feeds {joined(supply.unfed)} is not typed in."] if supply.unfed else []
     return sentences
 
 
@@ -234,6 +245,10 @@ def _second_words(shared: InCommon, its: SecondFeed) -> str:
 def _rated(platform: Platform, name: str) -> str:
     part = platform.parts.get(name)
     return f"{name} ({rating(part)})" if isinstance(part, Fuse) else f"contact {name}"
+
+
+def _place_words(platform: Platform, end: Terminal) -> str:
+    return _point_words(platform, SupplyPoint("terminal", str(end), end.part))
 
 
 def _point_words(platform: Platform, point: SupplyPoint) -> str:
@@ -253,10 +268,11 @@ def _all_but_one(platform: Platform, shared: InCommon) -> list[str]:
     sentences = [
         f"{_noun(entry)} {named(platform, entry.name)}: not on {joined(entry.missing)}{_but_quiet(entry.quiet)}."
         for entry in shared.shared
-        if entry.missing and _noun(entry) and entry.kind not in ("connector", "terminal")
+        if entry.missing and _noun(entry) and entry.kind not in _BY_THEIR_PINS
     ]
     for network in (*shared.networks, *shared.wake_lines):
-        if network.missing:
+        wired = {its.part for fuse in network.missing for its in shared.inputs.get(fuse, ())}
+        if network.missing and not wired & {member.part for member in network.members}:
             name = _network_name(platform, network)
             sentences.append(f"{name}: not reached by {joined(network.missing)}{_but_quiet(network.quiet)}.")
     return [text[0].upper() + text[1:] for text in sentences[:8]]
@@ -322,14 +338,12 @@ def _told_by_another(shared: InCommon, network: SharedNetwork) -> bool:
 def _network_in_short(platform: Platform, network: SharedNetwork, width: int) -> list[str]:
     """A network that only wakes the one that the fuses share: its own members may still be what keeps that awake."""
     own = [member for member in network.members if member.network == network.name]
-    quiet = [f"{member.part} ({joined(member.quiet)})" for member in own if member.quiet and not member.fuses]
-    unlisted = [member.part for member in own if member.unlisted]
+    quiet = [f"{its.part} ({joined(its.quiet)})" for its in own if its.quiet and not its.fuses]
+    unlisted = [its.part for its in own if its.unlisted]
     name = _network_name(platform, network).removeprefix("the ")
     words = [f"wakes {_woken(network)}"]
-    if quiet:
-        words.append(f"on quiet fuses {shortened(quiet)}")
-    if unlisted:
-        words.append(f"on no listed fuse {shortened(unlisted)}")
+    words += [f"on quiet fuses {shortened(quiet)}"] if quiet else []
+    words += [f"on no listed fuse {shortened(unlisted)}"] if unlisted else []
     return wrapped(f"{name[0].upper()}{name[1:]}: {'; '.join(words)}.", rest=" ", width=width)
 
 
@@ -371,6 +385,9 @@ def _fuses(platform: Platform, shared: InCommon, width: int) -> list[str]:
             for its in shared.inputs.get(fuse, ())
         ]
         size = rating(part) if isinstance(part, Fuse) else ""
+        for join in shared.joins.get(fuse, ()) if not loads else ():
+            when = with_words(join.demands)
+            loads.append(f"joins {joined([join.battery, *join.others])} {when}".rstrip())
         rows.append((fuse, size, "; ".join(loads) or "no load typed in"))
     return ["ON EACH FUSE", *table(rows, width)]
 

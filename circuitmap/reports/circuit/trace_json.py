@@ -5,6 +5,7 @@ from typing import Any
 
 from circuitmap.circuit.trace import Downstream, PinTrace, Trace
 from circuitmap.power.feeds import Feed
+from circuitmap.reports.circuit.worked_text import worked_json
 from circuitmap.reports.words.feed_words import feed_json
 from circuitmap.reports.words.part_words import terminal_words
 from circuitmap.reports.words.path_words import path_json
@@ -36,6 +37,7 @@ def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -
         "fed": feed_json([fed[pin.terminal] for pin in trace.pins if pin.supply and pin.terminal in fed]),
         "grounded_here": [terminal_words(platform, terminal) for terminal, _ in trace.grounded_here],
         "networks": list(trace.networks),
+        "worked_by": worked_json(platform, trace.worked),
         "open_ends": [unknown_json(entry) for entry in trace.open_ends],
         "incomplete": [unknown_json(entry) for entry in trace.unknown],
         "cut_off": trace.cut_off,

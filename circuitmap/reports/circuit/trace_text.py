@@ -9,6 +9,7 @@ from circuitmap.circuit.parked import opened_by
 from circuitmap.circuit.path import PROTECTIVE, Path, Step, ahead_of
 from circuitmap.circuit.trace import PinTrace, Trace
 from circuitmap.power.feeds import Feed
+from circuitmap.reports.circuit.worked_text import worked_lines
 from circuitmap.reports.words.feed_words import demand_words, feed_words, with_words
 from circuitmap.reports.words.paragraphs import (
     WIDTH,
@@ -19,6 +20,7 @@ from circuitmap.reports.words.paragraphs import (
     listed,
     section,
     shortened,
+    shortened_or,
     wrapped,
 )
 from circuitmap.reports.words.part_words import (
@@ -51,6 +53,7 @@ def trace_text(
         _head(platform, trace, fed, width),
         *_ways(platform, trace, "FEED", width),
         *_ways(platform, trace, "GROUND", width),
+        worked_lines(platform, trace.worked, fed, width),
         _downstream(platform, trace, fed, width),
         _grounded_here(platform, trace, width),
         section("SHEETS", [", ".join(trace.sheets)] if trace.sheets else [], width),
@@ -90,25 +93,27 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
         said = wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
         if said != lines[-len(said) :]:  # not twice for the two sides of a fuse between two batteries
             lines += said
-    grounds = tuple(
-        dict.fromkeys(
-            written_words(platform, _last_ground(path))
-            for pin in trace.pins
-            if not isinstance(part, Load) or part.works_either_way or pin.role in ("ground", "")
-            for path in pin.ground
-            if not path.roundabout
-        )
-    )
+    by_whom: dict[str, dict[str, None]] = {"main": {}, "besides": {}, "other": {}}
+    for pin in trace.pins:
+        if not isinstance(part, Load) or part.works_either_way or pin.role in ("ground", ""):
+            for path in (path for path in pin.ground if not path.roundabout):
+                by_whom[trace.returns.of(path)][written_words(platform, _last_ground(path))] = None
+    grounds = tuple(by_whom["main"])
     if grounds and grounds != (trace.part,):
-        lines += wrapped(f"Ground: {shortened(grounds)}.", " ", "   ", width)
+        also = f"; for what {joined(sorted(trace.returns.besides))} feeds {joined(list(by_whom['besides']))}"
+        own = ", each for what it feeds" if len({*grounds} & trace.returns.main) > 1 else ""
+        lines += wrapped(f"Ground: {shortened(grounds)}{own}{also if by_whom['besides'] else ''}.", " ", "   ", width)
+    elif by_whom["besides"] or by_whom["other"]:
+        feeds = joined(sorted(trace.returns.main))
+        lines += wrapped(f"No way back to {feeds} is typed in, of what it feeds.", " ", "   ", width)
     for pin in trace.pins:
         if pin.through:
             at_plus = pin.role == "supply" or (isinstance(part, Relay) and pin.terminal.pin == part.coil[0])
             its = "supply" if at_plus else "ground"
-            says = f"{terminal_words(platform, pin.terminal)} is in series: its {its} comes through"
-            lines += wrapped(
-                f"{says} {joined([loads_name(platform, name) for name in pin.through])}.", " ", "   ", width
-            )
+            by_module = all(platform.parts[name].kind == "module" for name in pin.through)
+            says = "is wired to" if by_module else f"is in series: its {its} comes through"
+            through = joined([loads_name(platform, name) for name in pin.through])
+            lines += wrapped(f"{terminal_words(platform, pin.terminal)} {says} {through}.", " ", "   ", width)
     loads = trace.loads
     if loads:
         hanging = shortened([loads_name(platform, name) for name in loads])
@@ -147,13 +152,15 @@ def _ways(platform: Platform, trace: Trace, label: str, width: int) -> Iterator[
     shown: list[Path] = []
     for pin in trace.pins:
         paths = pin.supply if label == "FEED" else pin.ground
+        elsewhere = [path for path in paths if label == "GROUND" and trace.returns.of(path) == "other"]
+        paths = tuple(path for path in paths if path not in elsewhere)
         direct = [path for path in paths if not path.roundabout and not path.second]
         second = [path for path in paths if path.second]
         name = terminal_words(platform, pin.terminal)
         for number, path in enumerate(direct[:_MOST_WAYS], 1):
             of = f", way {number} of {len(direct)}" if len(direct) > 1 else ""
             yield [
-                *wrapped(f"{label} {name}{of}{_when(pin, path, label)}", rest="    ", width=width),
+                *wrapped(f"{label} {name}{of}{_whose(trace, path, label)}{_when(pin, path, label)}", "", "    ", width),
                 *path_lines(platform, path, shown, width),
             ]
             shown.append(path)
@@ -166,7 +173,19 @@ def _ways(platform: Platform, trace: Trace, label: str, width: int) -> Iterator[
         if len(paths) > len(direct) + len(second):
             around = counted(len(paths) - len(direct) - len(second), "roundabout way")
             remarks.append(f"{around} to {name} back through a closed contact: not shown.")
+        if elsewhere:
+            posts = joined(list(dict.fromkeys(path.end.part for path in elsewhere)))
+            remarks.append(
+                f"{counted(len(elsewhere), 'way')} from {name} to {posts}, which does not feed it: not shown."
+            )
         yield section("", remarks, width)
+
+
+def _whose(trace: Trace, path: Path, label: str) -> str:
+    """Whose current takes a way to ground, where other ways are those of another battery."""
+    if label == "FEED" or path.end.pin != "-" or len(trace.returns.main | trace.returns.besides) < 2:
+        return ""
+    return f", for what {path.end.part} feeds"
 
 
 def _origins(platform: Platform, paths: Sequence[Path], than: Sequence[Path] = ()) -> str:
@@ -312,8 +331,9 @@ def _grounded_here(platform: Platform, trace: Trace, width: int) -> list[str]:
     rows = []
     for terminal, paths in trace.grounded_here:
         part = platform.parts.get(terminal.part)
-        when = [demand_words(path.demands) for path in paths]
-        says = f"when {when[0]}" if when and when[0] else ""
-        about = "; ".join(word for word in (part.description if part else "", says) if word) or "-"
+        when = dict.fromkeys(demand_words(path.demands) for path in paths)
+        says = f"when {shortened_or(list(when), 3)}" if when and all(when) else ""
+        role = part.roles.get(terminal.pin, "") if isinstance(part, Load) else ""
+        about = "; ".join(w for w in (part.description if part else "", signal_words(role), says) if w) or "-"
         rows.append((terminal_words(platform, terminal), about))
     return listed(f"GROUNDED THROUGH IT  {len(rows)}", rows, width)

@@ -8,6 +8,7 @@ from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.expected import Expected
 from circuitmap.power.state import VehicleState
 from circuitmap.quantities import Band
+from circuitmap.reports.live.carried_text import carried_json
 from circuitmap.reports.live.live_beside import beside_json
 from circuitmap.reports.words.feed_words import changes_json, feed_json
 from circuitmap.reports.words.part_words import terminal_words
@@ -27,6 +28,7 @@ def live_json(powered: Powered, classes: Mapping[str, LoadClass], expected: Expe
         "buzzing": list(powered.buzzing),
         "racing": list(powered.racing),
         "unsettled": list(powered.unsettled),
+        "carried": carried_json(powered, classes),
         **beside_json(powered),
         "held": {"relays": list(held.relays), "loads": list(held.loads)},
     }

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from circuitmap.power.classes import LoadClass
-from circuitmap.power.doubts import Doubt
 from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.expected import Expected
 from circuitmap.power.perhaps import Perhaps, options_in, perhaps_drawing
@@ -12,7 +11,9 @@ from circuitmap.power.short_circuits import shorts_in
 from circuitmap.power.state import VehicleState
 from circuitmap.power.why import why
 from circuitmap.power.why_awake import Waking, kept_awake_by
+from circuitmap.reports.live.carried_text import carried_lines
 from circuitmap.reports.live.class_words import class_words
+from circuitmap.reports.live.in_series_text import in_series_lines
 from circuitmap.reports.live.live_beside import batteries_joined, coils_fed, fuses_live, goes_on
 from circuitmap.reports.live.rests_on_words import not_known
 from circuitmap.reports.words.paragraphs import (
@@ -54,6 +55,7 @@ def live_text(
     blocks: list[Sequence[str]] = [
         *show(platform, powered, classes, drawing, perhaps, width),
         section("ASLEEP", _asleep(expected, powered, perhaps), width) if expected is not None else [],
+        carried_lines(powered, classes, width),
         fuses_live(powered, width),
         goes_on(powered, width),
         batteries_joined(powered, width),
@@ -177,7 +179,7 @@ def _parked(
         ),
         loads("MAY BE UNSWITCHED  #: not enough is typed in to tell", unknown, lambda its: _doubt(perhaps, its)),
         loads("ON A MODULE'S OUTPUT  #: on when the module wants", by_output, lambda its: _doubt(perhaps, its)),
-        _in_series(platform, in_series, width),
+        in_series_lines(platform, perhaps, width),
         listed(f"SWITCHED  {len(switched)}: dead when parked, live:", switched, width),
     ]
 
@@ -230,25 +232,13 @@ def _in_another_state(
         [f"ON A MODULE'S OUTPUT  {len(names)}: on when the module wants", *wrapped("; ".join(names), " ", " ", width)]
         if names
         else [],
-        _in_series(platform, in_series, width),
+        in_series_lines(platform, perhaps, width),
     ]
 
 
 def _equipment(powered: Powered, perhaps: Perhaps) -> str:
     """The equipment that decides whether the loads in `if_fitted` draw."""
     return joined(options_in(powered, perhaps.if_fitted))
-
-
-def _in_series(platform: Platform, in_series: Mapping[str, Doubt], width: int) -> list[str]:
-    rows = [(named(platform, name), f"through {_others(name, doubt)}") for name, doubt in in_series.items()]
-    return listed(f"IN SERIES  {len(rows)}: current through one another, less than alone", rows, width)
-
-
-def _others(name: str, doubt: Doubt) -> str:
-    """The loads that a load is in series with; many are only counted."""
-    first = [other for other in doubt.together[: _MOST_OTHERS + 2] if other != name]
-    more = len(doubt.together) - 1 - len(first)
-    return f"{', '.join(first)} and {more} more" if more > 0 else joined(first)
 
 
 def _loads(

@@ -44,10 +44,9 @@ from circuitmap.diagnosis.seen.observing import (
     relays_seen,
     replies_seen,
 )
-from circuitmap.diagnosis.seen.trying import normal_up_to, tries_seen
+from circuitmap.diagnosis.seen.trying import WRONG_PLACE, contradicted, normal_up_to, tries_seen
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
 from circuitmap.diagnosis.weighing.likeliest import likeliest
-from circuitmap.diagnosis.weighing.reading_chance import chance_if_misread
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
 from circuitmap.diagnosis.weighing.tables import Table, tables_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
@@ -132,28 +131,30 @@ class _Case(NamedTuple):
     weighing: Weighing
     apart: list[list[Table[Observation]]]
     not_weighed: int
+    doubted: Mapping[str, Tried]
 
 
 def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> _Case:
     ready = prepared_for(circuit, fitting, evidence)
-    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries)
+    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins)
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
     faults = (*ready.faults, *none_of_these(nets, ready.tree))
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
-    currents = currents_seen(nets, everyone, ready.parked, ready.tree)
     others, tried = _sightings(evidence, nets, everyone, ready)
+    doubted = contradicted(tried, nets, ready.tree)
+    currents = currents_seen(nets, everyone, ready.parked, ready.tree, dict.fromkeys(doubted, WRONG_PLACE))
     # A fixed order, so that the order of the card changes no digit.
     sightings = sorted([*currents, *others], key=lambda sighting: order_of(sighting.label))
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
     odds = np.array([fault.odds for fault in everyone])
-    sightings, odds, together, left, alone = likeliest(sightings, odds, together)
+    sightings, odds, together, left = likeliest(sightings, odds, together)
     tables = tables_of(sightings, len(everyone))
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     currents.sort(key=lambda sighting: order_of(sighting.label))
-    apart = _apart(tables, sightings, len(everyone), alone)
-    return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left)
+    apart = _apart(tables, sightings, len(everyone))
+    return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left, doubted)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
@@ -182,18 +183,13 @@ def _sightings(
 
 
 def _apart(
-    tables: Sequence[Table[Observation]],
-    sightings: Sequence[Sighting[Observation]],
-    faults: int,
-    known: Mapping[Observation, Table[Observation]],
+    tables: Sequence[Table[Observation]], sightings: Sequence[Sighting[Observation]], faults: int
 ) -> list[list[Table[Observation]]]:
     """For a table of several readings of one meter, the table of each reading by itself."""
-    several = [label for table in tables if len(table.labels) > 1 for label in table.labels]
-    if several and not known:
-        by_label = {sighting.label: sighting for sighting in sightings}
-        alone = tables_alone([by_label[label] for label in several], faults)
-        known = dict(zip(several, alone, strict=True))
-    return [[known[label] for label in table.labels] if len(table.labels) > 1 else [] for table in tables]
+    by_label = {sighting.label: sighting for sighting in sightings}
+    several = [table.labels if len(table.labels) > 1 else () for table in tables]
+    alone = iter(tables_alone([by_label[label] for labels in several for label in labels], faults))
+    return [[next(alone) for _ in labels] for labels in several]
 
 
 def _rows(classes: Sequence[FaultClass], case: _Case) -> tuple[Row, ...]:
@@ -271,6 +267,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     else:
         out = ()
     found = found_behind(nets, tree)
+    tried = frozenset(frozenset(t.attempt.out) for t in case.tried if not t.why_not)
     setting = Setting(
         place, was, limit + step, step, frozenset(nets.readings),
         {p: r.amps for p, r in nets.readings.items() if r.amps is not None and r.shows_current},
@@ -278,7 +275,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         {s.place: max(s.amps, 0.0) + s.error for s in nets.segments if s.amps is not None},
         {behind_place: behind.error for behind_place, behind in found.items()},
         more_than_found(nets, tree, found),
-        out,
+        out, frozenset(one for names in tried if len(names) == 1 for one in names),
     )  # fmt: skip
     predictions = Predictions(
         ready.expectations,
@@ -290,13 +287,14 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     )
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]
     done = Done(
-        frozenset(frozenset(t.attempt.out) for t in case.tried if not t.why_not),
+        tried,
         frozenset(out),
         frozenset(one.relay for one in evidence.relays),
         frozenset(one.part for one in evidence.inputs),
+        any(not one.right for one in evidence.inputs),
     )
     actions = Actions(ready.handling, faults, looked=evidence.looked, done=done)
-    tests = next_tests(actions, predictions, explanations, faults, lines)
+    tests = next_tests(actions, predictions, explanations, faults, lines, sorted(case.doubted))
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)
         if test.action.tells == "what flows there"
@@ -330,8 +328,7 @@ def _rereads(case: _Case) -> dict[str, Reread]:
     for sighting in case.currents:
         place = sighting.label.place
         if place not in case.nets.read_twice:
-            misread = sighting.misread * chance_if_misread(sighting.strip)
-            found[place] = Reread(tables[sighting.label], misread)
+            found[place] = Reread(tables[sighting.label], sighting.by_slip)
     return found
 
 
@@ -342,7 +339,8 @@ def _by_label(case: _Case) -> dict[Observation, Table[Observation]]:
 
 
 def _misfits(case: _Case, classes: Sequence[FaultClass]) -> tuple[Misfit, ...]:
-    """Current readings that the best explanation can only call misread, the worst first."""
+    """Current readings that the best explanation can only call misread, the worst first, and those that a try speaks
+    against."""
     if not classes:
         return ()
     best = classes[0].members[0]
@@ -352,8 +350,10 @@ def _misfits(case: _Case, classes: Sequence[FaultClass]) -> tuple[Misfit, ...]:
         table = by_label[sighting.label]
         columns = [int(table.columns[n]) for n in best]
         chance = float(table.log_chance[columns[0], columns[1] if len(columns) > 1 else 0])
-        misread = float(np.log(sighting.misread * chance_if_misread(sighting.strip)))
+        misread = float(np.log(sighting.by_slip))
         if chance < misread + np.log(2.0):
             highest = float(table.log_chance.max())
-            found.append(Misfit(sighting.label, round((chance - highest) * 10.0 / float(np.log(10.0)), 2)))
-    return tuple(sorted((m for m in found if m.decibans < -BADLY), key=lambda m: (m.decibans, m.segment.place)))
+            against = case.doubted.get(sighting.label.place)
+            found.append(Misfit(sighting.label, round((chance - highest) * 10.0 / float(np.log(10.0)), 2), against))
+    told = (m for m in found if m.decibans < -BADLY or m.against is not None)
+    return tuple(sorted(told, key=lambda m: (m.decibans, m.segment.place)))

@@ -53,10 +53,12 @@ class Subject(NamedTuple):
 
 
 class Misfit(NamedTuple):
-    """A reading that the best explanation predicts badly, and how badly, in decibans against the best possible."""
+    """A reading that the best explanation predicts badly, and how badly, in decibans against the best possible; or that
+    something which was taken out spoke against."""
 
     segment: Segment
     decibans: float
+    against: Tried | None = None
 
 
 class World(NamedTuple):
@@ -101,4 +103,4 @@ class Diagnosis(NamedTuple):
     def nothing_fits(self) -> bool:
         """Not where it is nearly sure what it is about: then that is the answer, with what it leaves open."""
         sure = bool(self.subjects) and self.subjects[0].probability >= SURE_ABOUT
-        return len(self.misfits) >= 2 and not sure
+        return sum(misfit.against is None for misfit in self.misfits) >= 2 and not sure

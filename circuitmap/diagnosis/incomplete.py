@@ -34,6 +34,7 @@ def what_is_not_known(
             found.append(Unknown("estimate", segment.place))
     found += [of_all("set aside", (a.reading.place, *a.beside), a.why, a.reading.amps) for a in nets.set_aside]
     found += [of_all("try not counted", t.attempt.out, t.why_not) for t in tried if t.why_not]
+    found += [of_all("try not counted", t.attempt.out, "at once") for t in tried if t.at_once]
     latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
     found += [
         Unknown("line unclear", n, its.value, volts=its.volts) for n, its in latest.items() if its.state == "unclear"

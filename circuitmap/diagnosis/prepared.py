@@ -1,6 +1,7 @@
 """Everything about one car that does not depend on a reading: worked out once, kept with its circuit."""
 
 from dataclasses import dataclass, field
+from itertools import combinations
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.currents import ANYTHING
@@ -15,6 +16,7 @@ from circuitmap.diagnosis.faults.joint import joint_faults
 from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.handling import Handling
+from circuitmap.diagnosis.seen.both_ends import Chains
 from circuitmap.diagnosis.seen.netting import Netted, Routes
 from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
@@ -35,6 +37,7 @@ class Prepared:
     expectations: Expectations
     handling: Handling
     routes: Routes
+    joins: Chains
     _without: dict[tuple[str, ...], Without] = field(default_factory=dict)
 
     def without(self, out: tuple[str, ...]) -> Without:
@@ -68,7 +71,9 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
         joint, together = joint_faults(parked, faults)
         tree = PlaceTree(parked)
         know = Expectations(parked, tree, faults)
-        found = Prepared(parked, tree, faults, joint, together, know, Handling(parked), _routes(faults, tree))
+        found = Prepared(
+            parked, tree, faults, joint, together, know, Handling(parked), _routes(faults, tree), _joins(faults, tree)
+        )
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
         kept[key] = found
@@ -88,6 +93,18 @@ def _routes(faults: tuple[Fault, ...], tree: PlaceTree) -> Routes:
                 if dead[place]:
                     found.setdefault(place, {})[places[n + 1 :]] = None
     return {place: tuple(routes) for place, routes in found.items()}
+
+
+def _joins(faults: tuple[Fault, ...], tree: PlaceTree) -> Chains:
+    """For each way in which some fault joins two batteries, the places from there to each of them."""
+    found: dict[tuple[tuple[str, ...], tuple[str, ...]], None] = {}
+    for flows in {id(fault.brings): fault.brings for fault in faults}.values():
+        by_part: dict[str, list[tuple[str, ...]]] = {}
+        for flow in flows:
+            if flow.joins_batteries:
+                by_part.setdefault(flow.owner, []).append(tree.way_places(flow.way.places))
+        found |= {(one, other): None for ways in by_part.values() for one, other in combinations(ways, 2)}
+    return tuple(found)
 
 
 def none_of_these(netted: Netted, tree: PlaceTree) -> tuple[Fault, ...]:

@@ -11,7 +11,7 @@ from typing import Literal
 from circuitmap.evidence.readings import Speaks
 from circuitmap.source import Span
 
-LineState = Literal["awake", "asleep", "unclear"]
+LineState = Literal["awake", "asleep", "held down", "unclear"]
 MEASURED_KINDS = ("can", "lin")
 """Kinds of network whose volts tell whether they sleep."""
 CAN_AWAKE, CAN_ASLEEP = (1.5, 3.8), (-0.2, 0.8)
@@ -42,8 +42,8 @@ def state_at(volts: float, kind: str, supply: float) -> LineState:
 
     A LIN line near battery volts is at rest: nobody talks, and a slave sleeps after 4 s without activity, at the latest
     after 10 s (ISO 17987: the first seen, the second from memory). So it is asleep. A meter that shows a value in
-    between averages what is sent: awake. Near 0 V it is shorted to ground or has no supply, which says nothing of
-    sleeping.
+    between averages what is sent: awake. Near 0 V it is held down: shorted to ground, by itself or in a member, or
+    without supply.
     """
     if kind not in MEASURED_KINDS:
         return "unclear"
@@ -51,4 +51,6 @@ def state_at(volts: float, kind: str, supply: float) -> LineState:
     (low, high), (rest_low, rest_high) = (LIN_TALKS, LIN_RESTS) if kind == "lin" else (CAN_AWAKE, CAN_ASLEEP)
     if low <= share <= high:
         return "awake"
+    if kind == "lin" and abs(share) < low:
+        return "held down"
     return "asleep" if rest_low <= share <= rest_high else "unclear"

@@ -1,5 +1,6 @@
 """A circuit as tables of numbers, made once: every evaluation of a state starts from them."""
 
+from collections import deque
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -98,6 +99,9 @@ class Plan:
             if link.kind == "battery"
         )
         self.feeders = tuple(self._feeders())
+        self._pluses = frozenset(cell.plus for cell in self.cells)
+        self._returns = frozenset(number[end] for end in circuit.returns)
+        self._led_to: dict[frozenset[int], frozenset[int]] = {}
         minuses = {cell.minus for cell in self.cells}
         self.returns = tuple(number[t] for t in circuit.returns if number[t] not in minuses)
         self.unknown_supplies = tuple(sorted(number[t] for t in circuit.unknown_supplies if t in number))
@@ -176,11 +180,11 @@ class Plan:
         found = []
         for pin in part.pins_with("control"):
             node = self.circuit.number.get(Terminal(name, pin), -1)
-            by_plus = node >= 0 and self._leads_to({cell.plus for cell in self.cells}, node, name)
+            by_plus = node >= 0 and self._leads_to(self._pluses, node, name)
             by_ground = (
                 node >= 0
                 and not by_plus
-                and self._leads_to({self.circuit.number[end] for end in self.circuit.returns}, node, name)
+                and self._leads_to(self._returns, node, name)
             )
             found.append(Control(node, by_ground, by_plus or by_ground))
         return tuple(found)
@@ -260,22 +264,36 @@ class Plan:
 
     def _drawn_to_a_battery(self, node: int, beside: str) -> bool:
         """Whether any way leads from a node to a battery's plus, with every contact closed, not through `beside`."""
-        return self._leads_to({cell.plus for cell in self.cells}, node, beside)
+        return self._leads_to(self._pluses, node, beside)
 
-    def _leads_to(self, ends: set[int], node: int, beside: str) -> bool:
+    def _leads_to(self, ends: frozenset[int], node: int, beside: str) -> bool:
         """The same for any ends: pluses, or grounds."""
         circuit = self.circuit
         supply = any(end == cell.plus for end in ends for cell in self.cells)
-        seen, stack = {node}, [node]
-        while stack:
-            at = stack.pop()
+        if ends not in self._led_to:
+            self._led_to[ends] = self._all_led_to(ends, supply)
+        if node not in self._led_to[ends]:
+            return False
+        seen, queue = {node}, deque([node])
+        while queue:
+            at = queue.popleft()
             if at in ends:
                 return True
             for i, other in carried(circuit, at, supply, back=True):
                 if other not in seen and not (beside and circuit.links[i].part == beside):
                     seen.add(other)
-                    stack.append(other)
+                    queue.append(other)
         return False
+
+    def _all_led_to(self, ends: frozenset[int], supply: bool) -> frozenset[int]:
+        """All nodes to which a way leads from these ends, beside any part."""
+        seen, stack = set(ends), list(ends)
+        while stack:
+            for _, other in carried(self.circuit, stack.pop(), supply, back=False):
+                if other not in seen:
+                    seen.add(other)
+                    stack.append(other)
+        return frozenset(seen)
 
 
 def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:

@@ -5,6 +5,7 @@ all; else ground, if a contact brings it; else that the ground goes, where the p
 contact that opens with the door). Common practice, no source.
 """
 
+from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
@@ -95,15 +96,15 @@ class WakePins:
     def _comes_without(self, without: set[int], plus: bool, node: int) -> bool:
         """The same for links that are left out, looked for from the pin on: a source is mostly near."""
         circuit = self._circuit
-        seen, stack = {node}, [node]
-        while stack:
-            at = stack.pop()
+        seen, queue = {node}, deque([node])
+        while queue:
+            at = queue.popleft()
             if at in self._sources[plus]:
                 return True
             for i, other in carried(circuit, at, plus, back=True):
                 if other not in seen and i not in without and other not in self._metal[plus]:
                     seen.add(other)
-                    stack.append(other)
+                    queue.append(other)
         return False
 
     def _reached(self, plus: bool, parked: bool) -> frozenset[int]:

@@ -39,13 +39,13 @@ MUTATIONS = (
     ),
     Mutation(
         "unread = 0 A", f"{D}/diagnose.py",
-        "    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries)\n",
+        "    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins)\n",
         "    from circuitmap.evidence.meters import meter_named\n"
         "    from circuitmap.evidence.readings import Reading\n"
         "    read = {r.place for r in evidence.readings}\n"
         "    zeros = [Reading(place=f.name, meter=meter_named('series'), amps=0.0)\n"
         "             for f in circuit.platform.fuses if f.name not in read]\n"
-        "    nets = netted((*evidence.readings, *zeros), ready.tree, ready.routes, evidence.tries)\n",
+        "    nets = netted((*evidence.readings, *zeros), ready.tree, ready.routes, evidence.tries, ready.joins)\n",
         ("tests/diagnosis/test_laws.py", "tests/diagnosis/test_job_cards.py"),
     ),
     Mutation(

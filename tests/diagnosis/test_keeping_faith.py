@@ -1,6 +1,7 @@
 """An answer keeps faith with what was read and tried: no reading that agrees takes anything away from what it agrees
 with, no part that was out for nothing is suspected, what is done is not proposed again."""
 
+from dataclasses import replace
 from random import Random
 
 import numpy as np
@@ -13,12 +14,14 @@ from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.explaining.if_two import if_two
 from circuitmap.diagnosis.prepared import prepared_for
+from circuitmap.diagnosis.seen.netting import accounts_of
 from circuitmap.diagnosis.weighing.reading_chance import Strip
 from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, Outcome, ReadBehind, TrySighting
 from circuitmap.diagnosis.weighing.tables import tables_of
 from circuitmap.diagnosis.weighing.weights import weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
+from circuitmap.reports.suspects.next_test import test_lines as lines_of_test
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.benchmarks.diagnosis.asking import Car, circuit_for, vehicle_of
 from tests.benchmarks.diagnosis.simulator import Meter, Truth, something_wrong
@@ -156,6 +159,62 @@ def test_relays_and_inputs_that_were_looked_at_are_not_asked_again() -> None:
     assert not any(t.action.doing == "relay-volts" and t.action.parts == ("REAR.K2",) for t in again.tests.choices)
 
 
+def test_a_try_counts_for_more_than_a_reading_and_the_reading_is_taken_again() -> None:
+    """The load compartment's lamps burn, and their current was read at the fuse beside."""
+    its = circuit("truck")
+    read = "MAIN.F3=0.80A FRM.F40=0A FRM.F41=0A FRM.F42=0A FRM.F43=0A FRM.F44=0A FRM.F45=0A FRM.F46=0A FRM.F48=0A"
+    words = ("BAT=0.85A", *read.split(), "FRM.F49=0A", "FRM.F50=0.79A")
+    before, after = (asked(its, *words, unplugged=tried) for tried in ((), ("FRM.F50=0.85A",)))
+    worksw, bodylsw = (chance_of(after, name) / chance_of(before, name) for name in ("WORKSW", "BODYLSW"))
+    assert bodylsw > 20.0 * worksw
+    assert chance_of(after, "BODYLSW") > max(chance_of(after, "FRM.F50"), chance_of(after, "WORKSW"))
+    assert [(m.segment.place, m.against is not None) for m in after.misfits] == [("FRM.F50", True)]
+    first = after.tests.choices[0].action
+    assert (first.doing, first.parts) == ("read-again", ("FRM.F50",))
+    assert "FRM.F50 showed 0.79 A, yet with it out BAT stayed at 0.85 A" in " ".join(
+        suspects_text(after.hands_off.platform, after).split()
+    )
+
+
+@pytest.mark.parametrize("twice", [False, True])
+def test_a_try_that_came_early_speaks_of_what_flowed_through_it(twice: bool) -> None:
+    """What keeps a network awake is not cleared by it, a lamp is; and a current that rose says nothing."""
+    text = TWO_LAMPS.replace("awake 300mA", "awake 10mA")
+    text += "module OTHER supply 1 ground 2 awake 800mA\nfuse F4 10A mini\nBAT.+ -> F4 -> OTHER.1\n"
+    its = circuit_from(f"{text}OTHER.2 -> case\nnetwork CAN can members ONE, OTHER\n")
+    evidence = evidence_typed(
+        its.platform, TypedEvidence(readings=("BAT=0.82A",), meter=LOW, unplugged=("F1,F3=0.82A",))
+    )
+    early = replace(
+        evidence.tries[0], after=replace(evidence.tries[0].after, speaks="woken", amps=1.9 if twice else 0.82)
+    )
+    before = diagnose(its, replace(evidence, tries=()))
+    after = diagnose(its, replace(evidence, tries=(early,)))
+    lamp, network = (chance_of(after, name) / chance_of(before, name) for name in ("S1", "CAN"))
+    if twice:
+        assert after.tried[0].why_not == "too early" and lamp == network == 1.0
+    else:
+        assert after.tried[0].at_once and lamp < 0.05 and network > 0.5
+
+
+def test_what_is_done_once_more_says_why() -> None:
+    its = circuit("van")
+    read = evidence_typed(its.platform, TypedEvidence(readings=("BAT=0.5A", "F24=0.4A"), meter=LOW, resolution="10mA"))
+    early = replace(read, readings=(read.readings[0], replace(read.readings[1], speaks="early")))
+    found = diagnose(its, early)
+    step = next((test for test in found.tests.choices if test.action.parts == ("CAB.F24",)), found.tests.choices[0])
+    step = step._replace(action=step.action._replace(doing="read-fuse", parts=("CAB.F24",)))
+    lines = " ".join(" ".join(lines_of_test(its.platform, found, 1, step, 100)).split())
+    assert "Once more: the earlier one was read too early: the car had not had the time to fall asleep." in lines
+
+
+def test_live_data_that_showed_a_wrong_input_are_not_asked_for_again() -> None:
+    its = circuit("truck")
+    read = ("BAT=0.47A", "F6=0.6mV", "F11=0.3mV", "F19=0.7mV", "F24=0.5mV", "F33=0.7mV", "F40=0.0mV", "F41=0.0mV")
+    steps = asked(its, *read, inputs=("REMOTE=wrong",)).tests.choices
+    assert not any(test.action.doing == "inputs" for test in steps)
+
+
 # ---- two things ----
 
 
@@ -197,6 +256,44 @@ def test_the_second_comes_up_when_the_first_is_out() -> None:
     found = asked(circuit_from(TWO_LAMPS), "BAT=2.41A", "F1=0.80A", "F2=1.60A", "F3=0.00A", unplugged=("S1=1.61A",))
     assert found.two_faults > 0.95
     assert found.tests.mend != "S1" and not any(test.action.parts == ("S1",) for test in found.tests.choices)
+
+
+# ---- two batteries, and currents that run backwards ----
+
+
+def living(*words: str) -> Diagnosis:
+    its = circuit("motorhome")
+    evidence = evidence_typed(its.platform, TypedEvidence(readings=words, meter=LOW, positions=("LIVSW=on",)))
+    return diagnose(its, evidence, {"BOOST": False, "SOLAR": False, "BATT2": False})
+
+
+def test_a_box_fed_from_both_ends_adds_up() -> None:
+    found = living("BAT=1.25A", "LEIS=0.80A", "FS1=1.20A", "F3=1.50A", "F12=0.50A")
+    assert found.contradictions == () and chance_of(found, "KSPLIT") > 0.9
+    assert [(its.place, its.reading.place) for its in found.netted.both_ends] == [("LEIS", "FS1")]
+    assert abs(accounts_of(found.netted)["LEIS"].left) < 0.05
+
+
+def test_a_current_that_crosses_counts_once() -> None:
+    found = living("BAT=4.3A", "LEIS=-2.9A", "FS1=4.2A", "FS2=4.1A", "CBL=-2.9A", "F3=1.2A")
+    assert found.contradictions == () and chance_of(found, "KSPLIT") > 0.9
+    assert not any(misfit.segment.place in ("FS1", "FS2", "CBL") for misfit in found.misfits)
+
+
+def test_what_nobody_gives_is_not_fed_from_both_ends() -> None:
+    found = living("BAT=0.05A", "LEIS=0.80A", "FS1=0A", "F3=1.50A", "F12=0.50A")
+    assert found.netted.both_ends == () and [clash.place for clash in found.contradictions] == ["LEIS"]
+
+
+def test_a_current_that_runs_backwards_is_told_and_netted_nowhere() -> None:
+    its = circuit("van")
+    found = asked(its, "BAT=0.5A", "F24=-0.5A")
+    text = suspects_text(its.platform, found)
+    assert "CAB.F24 (-0.50 A) runs backwards" in text and "read: nothing to see" not in text
+    account = accounts_of(found.netted)["BAT"]
+    assert account.found == 0.0 and account.left == pytest.approx(0.5)
+    text = suspects_text(its.platform, asked(its, "BAT=-0.5A"))
+    assert "READ AGAIN: at BAT 0.50 A run into the battery." in text and "AHEAD" not in text
 
 
 # ---- odds ----

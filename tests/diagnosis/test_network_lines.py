@@ -1,5 +1,7 @@
 """The lines of a network: its kind decides whether volts say anything, and what they say."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitmap.circuit.links import Circuit
@@ -52,8 +54,8 @@ def said(kind: str, *lines: str, read: tuple[str, ...] = ("BAT=0.75A",)) -> str:
         (2.5, "can", 12.0, "awake"), (0.1, "can", 12.0, "asleep"), (1.2, "can", 12.0, "unclear"),
         (2.5, "can", 24.0, "awake"), (12.0, "can", 12.0, "unclear"),
         (12.4, "lin", 12.0, "asleep"), (24.8, "lin", 24.0, "asleep"), (12.4, "lin", 24.0, "awake"),
-        (7.5, "lin", 12.0, "awake"), (10.2, "lin", 12.0, "unclear"), (0.0, "lin", 12.0, "unclear"),
-        (2.5, "lin", 12.0, "unclear"),
+        (7.5, "lin", 12.0, "awake"), (10.2, "lin", 12.0, "unclear"), (0.0, "lin", 12.0, "held down"),
+        (2.5, "lin", 12.0, "held down"),
         (2.5, "other", 12.0, "unclear"), (0.0, "other", 12.0, "unclear"), (12.0, "wake", 12.0, "unclear"),
     ],
 )  # fmt: skip
@@ -87,10 +89,27 @@ def test_a_lin_line_near_battery_volts_says_that_the_network_rests() -> None:
     assert "The door bus LINES: 7.5V, awake when it should be asleep." in said("lin", "LINES=7.5V")
 
 
+def test_a_lin_line_that_is_held_down_points_to_itself_and_its_members() -> None:
+    its = circuit(CAR.format(kind="lin"))
+    before = {subject.about: subject.probability for subject in asked(its).subjects}
+    after = {subject.about: subject.probability for subject in asked(its, "LINES=0.1V").subjects}
+    assert after["LINES"] > before["LINES"]
+    one = ("BAT=0.71A", "F1=0.40A", "F2=0.30A")
+    assert "The door bus LINES: 0.1V, held down: shorted to ground, by itself or in a member" in said(
+        "lin", "LINES=0.1V", read=one
+    )
+    first = Evidence(
+        readings=(written_reading(its.platform, "BAT=0.75A", meter_named("low-current-clamp")),),
+        lines=(written_line(its.platform, "LINES", "0.1V"),),
+    )
+    gone = replace(first, lines=tuple(replace(line, without=("ONE",)) for line in first.lines))
+    held, other = ({part.part: part.probability for part in diagnose(its, each).parts}["ONE"] for each in (first, gone))
+    assert other < held / 2.0
+
+
 @pytest.mark.parametrize(
     ("kind", "line", "why"),
     [
-        ("lin", "LINES=0.1V", "LINES shows 0.1V: shorted to ground or without supply. That says nothing of sleeping."),
         ("lin", "LINES=10.2V", "near the battery's volts it is at rest, jumping below them it is talking."),
         ("can", "LINES=1.2V", "LINES shows 1.2V: neither awake (about 2.5 V) nor asleep (near 0 V)."),
         ("other", "LINES=3V", "LINES shows 3V: what such a line has at rest differs from make to make"),

@@ -2,10 +2,13 @@
 
 import pytest
 
+from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
+from circuitmap.reports.suspects.next_test import test_lines as lines_of_test
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.reports.words.chance_words import chance, weight
 from tests.diagnosis.cards import circuit
@@ -35,8 +38,12 @@ def test_weights_as_signs(decibans: float, sign: str) -> None:
 
 def told(vehicle: str, *words: str, meter: str = "clamp") -> str:
     its = heater_circuit() if vehicle == "heater" else circuit(vehicle)
+    return suspects_text(its.platform, asked(its, *words, meter=meter))
+
+
+def asked(its: Circuit, *words: str, meter: str = "clamp") -> Diagnosis:
     readings = tuple(written_reading(its.platform, word, meter_named(meter)) for word in words)
-    return suspects_text(its.platform, diagnose(its, Evidence(readings=readings)))
+    return diagnose(its, Evidence(readings=readings))
 
 
 def test_with_nothing_read_the_total_comes_first() -> None:
@@ -85,3 +92,22 @@ def test_cautions_stand_at_the_step() -> None:
     assert "CARE" in text
     assert "24 V: meter, leads and fuses must be made for it (58 V types)." in " ".join(text.split())
     assert "The maker's procedure, local rules and licensed practice come first." in text
+
+
+def test_a_look_says_what_to_look_for_also_while_nothing_stands_out() -> None:
+    van = circuit("van")
+    found = asked(van, "BAT=0.50A")
+    look = next(test for test in found.tests.choices if test.action.doing == "look")
+    lines = lines_of_test(van.platform, found, 1, look._replace(look_for=()), 100)
+    assert any("Look for: anything that burns, hums or is warm" in line for line in lines)
+    assert "Look for: ." not in " ".join(lines) and not any("hand over" in line for line in lines)
+
+
+def test_a_label_that_says_run_only_makes_a_fuse_dead_while_parked() -> None:
+    van = circuit("van")
+    found = asked(van, "BAT=0.85A", "ENG.F16=0.80A")
+    assert [(dead.place, dead.label) for dead in found.dead] == [("ENG.F16", ("run", "start"))]
+    text = " ".join(suspects_text(van.platform, found).split())
+    assert "ENG.F16 draws 0.80 A, and nothing should feed it" in text
+    assert "it is fed only with the key at run or start, by its label" in text
+    assert not asked(van, "BAT=0.85A", "ENG.F13=0.80A").dead  # its label says: at all times

@@ -74,6 +74,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects van --option TOW --card CARD/van/jobs/0388.yaml",
         "suspects van --card CARD/van/jobs/0405.yaml",
         "suspects van --unplugged F24=0.1A",
+        "suspects truck BAT=0.85A MAIN.F3=0.8A FRM.F40=0A FRM.F41=0A FRM.F43=0A FRM.F50=0.79A --unplugged FRM.F50=0.85A",
         "suspects van --total 0.03A",
         "suspects motorhome BAT=3.1A LEIS=-2.9A FS1=3.0A",
         "suspects truck BAT=0.05A F6=8mV F11=8mV F33=9mV F24=12mV F19=9mV --network CHASSIS=asleep "

@@ -15,6 +15,8 @@ Array = NDArray[np.float64]
 
 SAME_WITHIN = 0.05
 """How many decibans may lie between explanations, at every reading, that count as alike."""
+PAIRS_ALIKE = 0.5
+"""How many decibans may lie between pairs, over all readings, that count as alike."""
 MOST_PAIRS = 12
 MOST_CLASSES_PAIRED = 60
 MOST_MEMBERS = 60
@@ -125,9 +127,22 @@ def weights_of_pairs(weighing: Weighing, groups: list[list[int]]) -> Array:
 
 
 def _members(first: list[int], second: list[int], weighing: Weighing) -> tuple[tuple[int, int], ...]:
-    """The pairs with one fault of each class, likeliest first; no more than are worth listing."""
-    some, others = first[:MOST_MEMBERS], second[:MOST_MEMBERS]
-    pairs = {(a, b) if first is not second else (min(a, b), max(a, b)) for a in some for b in others if a != b}
-    odds = weighing.odds
-    ranked = sorted(pairs, key=lambda pair: (-float(odds[pair[0]] * odds[pair[1]]), pair))
-    return tuple(ranked[:MOST_MEMBERS])
+    """The pairs with one fault of each class that the readings treat alike, likeliest first; no more than are worth
+    listing. Two faults that nothing tells apart alone may well be told apart beside a third."""
+    some, others = np.array(first[:MOST_MEMBERS]), np.array(second[:MOST_MEMBERS])
+    a, b = (grid.reshape(-1) for grid in np.meshgrid(some, others, indexing="ij"))
+    if first is second:
+        a, b = a[a < b], b[a < b]
+    before = weighing.odds[a] * weighing.odds[b]
+    weight = before * weighing.chance_pair[weighing.row_of[a], weighing.row_of[b]]
+    number = {pair: n for n, pair in enumerate(zip(a.tolist(), b.tolist(), strict=True))} if weighing.together else {}
+    for joint in weighing.together if number else ():
+        n = number.get((joint.first, joint.second), number.get((joint.second, joint.first)))
+        if n is not None:
+            weight[n] += weighing.mended(joint)
+    if not weight.size or weight.max() <= 0.0:
+        return ()
+    chance = np.divide(weight, before, out=np.zeros_like(weight), where=before > 0.0)
+    order = np.lexsort((b, a, -weight))
+    alike = order[chance[order] >= chance[order[0]] * 10.0 ** (-PAIRS_ALIKE / 10.0)]
+    return tuple(zip(a[alike].tolist(), b[alike].tolist(), strict=True))[:MOST_MEMBERS]

@@ -24,8 +24,8 @@ class Two(NamedTuple):
     faults: tuple[Fault, Fault]
 
 
-def if_two(weighing: Weighing, faults: Sequence[Fault]) -> tuple[Two, ...]:
-    """The likeliest pairs of subjects."""
+def if_two(weighing: Weighing, faults: Sequence[Fault], most: int = MOST_TOLD) -> tuple[Two, ...]:
+    """The likeliest pairs of subjects, so many `most`."""
     if weighing.pairs_in_all <= 0.0:
         return ()
     held = weighing.given_something
@@ -39,7 +39,7 @@ def if_two(weighing: Weighing, faults: Sequence[Fault]) -> tuple[Two, ...]:
         return ()
     upper = np.triu(weights_of_pairs(weighing, [groups[about] for about in abouts])) / weighing.pairs_in_all
     found = []
-    for flat in np.argsort(-upper.round(12), axis=None, kind="stable")[:MOST_TOLD].tolist():
+    for flat in np.argsort(-upper.round(12), axis=None, kind="stable")[:most].tolist():
         a, b = divmod(flat, len(abouts))
         if upper[a, b] > 0.0:
             likeliest = _likeliest(weighing, groups[abouts[a]], groups[abouts[b]])

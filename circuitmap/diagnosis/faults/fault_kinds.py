@@ -103,3 +103,7 @@ UNSTEADY = ReplyChances(0.01, 0.10, 0.20, 0.30)
 LINE_AWAKE_SEEN = 0.97
 """Chance of hearing a network busy, or finding its line up, when it is awake."""
 LINE_ASLEEP_SEEN_AWAKE = 0.03
+
+HELD_DOWN_BY_LINE, HELD_DOWN_BY_MEMBER, HELD_DOWN_ELSE = 0.80, 0.30, 0.02
+"""Chance of finding a line held down when it is chafed, when one of its members keeps it awake, and otherwise: it has
+no supply (judgement)."""

@@ -90,6 +90,11 @@ class Without:
             flow for flow in going_on.brings if flow.joins_batteries and not flow.way.through & self.out
         )
 
+    def left_at_once(self, fault: Fault) -> tuple[Flow, ...]:
+        """What the fault still brings before anything that it kept awake has fallen asleep: what flowed through what is
+        out has stopped, all else goes on."""
+        return self.parts.kept(fault.brings) if fault.wakes else self.left_of(fault)
+
     def touches(self, fault: Fault) -> bool:
         """Whether anything of what the fault does could change."""
         if any(flow.way.through & self.out or flow.owner in self.out for flow in fault.brings):

@@ -18,12 +18,14 @@ WORTH_A_TEST = 0.002
 
 class Done(NamedTuple):
     """What was done already: `tried` are parts that were out together, and what the total showed then is known;
-    `out` is out now; `relays` and `inputs` were looked at."""
+    `out` is out now; `relays` and `inputs` were looked at; `wrong_input`: the live data, which show all inputs at once,
+    showed a wrong one."""
 
     tried: frozenset[frozenset[str]] = frozenset()
     out: frozenset[str] = frozenset()
     relays: frozenset[str] = frozenset()
     inputs: frozenset[str] = frozenset()
+    wrong_input: bool = False
 
     def has(self, action: Action) -> bool:
         """Whether an action would show what is known."""
@@ -66,7 +68,7 @@ class Actions:
         lines_to_measure = [n for n in sorted(networks) if self._says_by_volts(n) and hand.hands_off.may_touch(n)]
         actions += [hand.action("network-line", (n,)) for n in lines_to_measure]
         inputs = {frozenset((fault.part, fault.module)) for fault in suspects if fault.has("inputs")}
-        if any(self.done.inputs.isdisjoint(its) for its in inputs):
+        if not self.done.wrong_input and any(self.done.inputs.isdisjoint(its) for its in inputs):
             actions.append(hand.action("inputs", ()))
         relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:

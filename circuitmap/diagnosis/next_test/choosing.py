@@ -68,12 +68,19 @@ class NextTests(NamedTuple):
 
 
 def next_tests(
-    actions: Actions, predictions: Predictions, listed: Listed, faults: Sequence[Fault], lines: Iterable[str]
+    actions: Actions,
+    predictions: Predictions,
+    listed: Listed,
+    faults: Sequence[Fault],
+    lines: Iterable[str],
+    again: Sequence[str] = (),
 ) -> NextTests:
-    """The best three tests, one of them with nothing unplugged, over the listed explanations."""
+    """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
+    reading and a try contradict each other: all that follows hangs on them, so they are read once more first."""
     parts = listed.parts_of(faults)
     by_part, by_about = Shares(parts), Shares(listed.abouts_of(faults))
-    candidates = actions.all(listed, predictions.setting.measured, lines, predictions.doubtful())
+    doubtful = [*again, *(place for place in predictions.doubtful() if place not in again)]
+    candidates = actions.all(listed, predictions.setting.measured, lines, doubtful)
     scored = _scored(candidates, predictions, listed.weights, parts)
     best_by_kind: dict[str, float] = {}
     for action, bits, _, _ in scored:
@@ -116,6 +123,10 @@ def next_tests(
     if any(best_left(test) >= DECIDES_CHANCE for test in choices[1:]):
         gentle = [test for test in choices if not test.action.is_invasive][:1]
         choices = [t for n, t in enumerate(choices) if n == 0 or t in gentle or best_left(t) >= HELPS]
+    once_more = [one for one in scored if one[0].doing == "read-again" and one[0].parts[0] in again][:1]
+    if once_more:
+        others = [test for test in choices if test.action != once_more[0][0]]
+        choices = [planned(once_more[0]), *others[: CHOICES - 1]]
     return NextTests(
         tuple(choices),
         predictions.setting.normal_up_to,

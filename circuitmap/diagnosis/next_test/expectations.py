@@ -18,6 +18,10 @@ Array = NDArray[np.float64]
 Numbers = NDArray[np.intp]
 
 
+MOST_KEPT = 1000
+"""What is left of more faults than this is not kept for the next question (by the memory it takes)."""
+
+
 class Moments(NamedTuple):
     """The mean and variance of a current, in A and A^2."""
 
@@ -76,6 +80,7 @@ class Expectations:
     _whole: dict[str, Array] = field(default_factory=dict)
     _left: dict[tuple[tuple[str, ...], str], tuple[Numbers, Array]] = field(default_factory=dict)
     _hanging: dict[str, list[int]] = field(default_factory=dict)
+    _own: dict[str, list[int]] = field(default_factory=dict)
     _waking: list[int] = field(default_factory=list)
     _sound: dict[str, Moments] = field(default_factory=dict)
     _asleep: dict[str, list[tuple[Flow, tuple[str, ...]]]] = field(default_factory=dict)
@@ -97,7 +102,7 @@ class Expectations:
             self._whole[place] = known
         return known
 
-    def left(self, out: tuple[str, ...], place: str) -> tuple[Numbers, Array]:
+    def left(self, out: tuple[str, ...], place: str, among: frozenset[int] | None = None) -> tuple[Numbers, Array]:
         """The faults that lose something with parts out, and what they still bring to a place: nothing if the culprit
         is out or has lost every supply; else what does not hang on these parts. What a part takes moves to the supply
         pins it has left. Ordered by what is left, so that of faults that bring the same, those that go on stand
@@ -105,36 +110,60 @@ class Expectations:
         known = self._left.get((out, place))
         if known is None:
             gone = Out(self.parked.platform, out)
-            whole = self.brought(place)[0].tolist()
+            names = (*out, *(gone.owner_of(plug) for plug in gone.plugs))
             leg = self._leg_members(gone.names)
-            candidates = set().union(*(self.hanging_on(name) for name in out))
-            candidates.update(*(self.hanging_on(gone.owner_of(plug)) for plug in gone.plugs))
+            candidates = set().union(*(self.hanging_on(name) for name in names))
             if leg is not None:
                 candidates |= set(self._wakers())
-            numbers, left = [], []
-            stays: dict[tuple[int, bool, bool], Moments | None] = {}
-            for number in sorted(candidates):
-                fault = gone.going_on(self.faults[number])
-                if fault is None:
-                    its: Moments | None = NOTHING
-                else:
-                    # Faults that bring the same lose the same: all that keep one network awake, say.
-                    like = (id(fault.brings), bool(fault.wakes), leg is not None and fault.module in leg)
-                    if like not in stays:
-                        stays[like] = self._find_left(fault, gone, place, leg)
-                    its = stays[like]
-                    if its is None and fault is not self.faults[number]:
-                        its = self._brings(fault, place)  # the other one of a joint fault keeps all its own currents
-                if its is not None and abs(its.mean - whole[number]) > 1e-12:
-                    numbers.append(number)
-                    left.append((its.mean, its.variance))
-            order = sorted(range(len(numbers)), key=left.__getitem__)
+            some_only = among is not None and len(candidates) > MOST_KEPT
+            if among is not None and some_only:
+                candidates &= among
+            by_itself = candidates if leg is not None else candidates & self._touched_itself(names)
+            its_left = self._one_after_another(sorted(by_itself), gone, place, leg)
+            if len(by_itself) < len(candidates):
+                its_left += self._by_effect(candidates - by_itself, gone, place)
+            whole = self.brought(place)[0]
+            changed = [its for its in sorted(its_left) if abs(its[1] - whole[its[0]]) > 1e-12]
+            changed.sort(key=lambda its: its[1:])
             known = (
-                np.array([numbers[n] for n in order], dtype=np.intp),
-                np.array([left[n] for n in order], dtype=float).reshape(-1, 2).T,
+                np.array([number for number, _, _ in changed], dtype=np.intp),
+                np.array([its[1:] for its in changed], dtype=float).reshape(-1, 2).T,
             )
-            self._left[out, place] = known
+            if not some_only:
+                self._left[out, place] = known
         return known
+
+    def _one_after_another(
+        self, numbers: Iterable[int], gone: Out, place: str, leg: frozenset[str] | None
+    ) -> list[tuple[int, float, float]]:
+        """The mean and variance that faults still bring, each asked whether it goes on; not those that lose nothing."""
+        found = []
+        stays: dict[tuple[int, bool, bool], Moments | None] = {}
+        for number in numbers:
+            fault = gone.going_on(self.faults[number])
+            if fault is None:
+                its: Moments | None = NOTHING
+            else:
+                # Faults that bring the same lose the same: all that keep one network awake, say.
+                like = (id(fault.brings), bool(fault.wakes), leg is not None and fault.module in leg)
+                if like not in stays:
+                    stays[like] = self._find_left(fault, gone, place, leg)
+                its = stays[like]
+                if its is None and fault is not self.faults[number]:
+                    its = self._brings(fault, place)  # the other one of a joint fault keeps all its own currents
+            if its is not None:
+                found.append((number, its.mean, its.variance))
+        return found
+
+    def _by_effect(self, numbers: set[int], gone: Out, place: str) -> list[tuple[int, float, float]]:
+        """The same for faults that go on whatever is out, once for all that bring the same."""
+        found = []
+        for effect in dict.fromkeys(id(self.faults[number].brings) for number in numbers):
+            alike = self._effects()[effect][0]
+            its = self._find_left(self.faults[alike[0]], gone, place, None)
+            if its is not None:
+                found += [(number, its.mean, its.variance) for number in alike if number in numbers]
+        return found
 
     def new_at(self, place: str, measured: frozenset[str]) -> tuple[Numbers, Array, Moments]:
         """What faults, and a sound car, bring to a place over ways on which nothing was measured before that place."""
@@ -219,6 +248,16 @@ class Expectations:
                     for its in through.union(names, *(supply for one in culprits for supply in one.lives_by)):
                         self._hanging.setdefault(its, []).append(number)
         return self._hanging.get(name, [])
+
+    def _touched_itself(self, names: Iterable[str]) -> set[int]:
+        """Faults whose culprit, or a supply of it, is among these names: only they can end with them."""
+        if not self._own:
+            for number, fault in enumerate(self.faults):
+                culprits = fault.of or (fault,)
+                own = {name for one in culprits for name in (one.part, one.module)}
+                for its in own.union(*(supply for one in culprits for supply in one.lives_by)):
+                    self._own.setdefault(its, []).append(number)
+        return set().union(*(self._own.get(name, ()) for name in names))
 
     def _effects(self) -> dict[int, tuple[list[int], tuple[Flow, ...]]]:
         """What faults bring, each distinct effect once, with the numbers of all faults that bring just that."""

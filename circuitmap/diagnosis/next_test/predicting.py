@@ -53,7 +53,7 @@ class Setting(NamedTuple):
     current was not found yet; `room` how much more than was found behind it each measured place can carry, its
     meters' error included; `unsure` by how much what was found behind a place can be off; `at_most` how much more
     than that such a place can show, given what was read above and beside it; `out` is what is out already, and `was`
-    then the current without it."""
+    then the current without it; `known` are parts that were out by themselves, so that nobody has to look at them."""
 
     place: str
     was: float
@@ -66,6 +66,7 @@ class Setting(NamedTuple):
     unsure: Mapping[str, float] = MappingProxyType({})
     at_most: Mapping[str, float] = MappingProxyType({})
     out: tuple[str, ...] = ()
+    known: frozenset[str] = frozenset()
 
 
 class Reread(NamedTuple):
@@ -117,13 +118,21 @@ class Predictions:
             if setting.out:
                 numbers, left_of = know.left(setting.out, setting.place)
                 brought[:, start + numbers] = left_of
-        self._brought = brought
         self._held: dict[int, frozenset[str]] = {}
+        # Of thousands of faults a list names few: from here on only these are counted, by their place among them.
+        needed = np.unique(np.concatenate([self._one, self._other]))
+        self._place_of = np.full(len(bringing) + 1, -1)
+        self._place_of[needed] = np.arange(len(needed))
+        self._one, self._other = self._place_of[self._one], self._place_of[self._other]
+        self._brought = brought[:, needed]
+        self._needed_of = {
+            start: frozenset(number - start for number in needed.tolist() if number >= start)
+            for _, start in self._sources
+        }
         # By what they bring: the number of each fault's effect, and one explanation for each distinct two effects.
         effects: dict[int, int] = {}
-        for fault in bringing:
-            effects.setdefault(id(fault.brings), len(effects))
-        self._effect = np.array([*(effects[id(fault.brings)] for fault in bringing), len(effects)])
+        brings = [id(bringing[number].brings) if number < len(bringing) else 0 for number in needed.tolist()]
+        self._effect = np.array([effects.setdefault(its, len(effects)) for its in brings])
         both = self._effect[self._one] * (len(effects) + 1) + self._effect[self._other]
         _, self._one_of_each, self._as = np.unique(both, return_index=True, return_inverse=True)
 
@@ -182,14 +191,18 @@ class Predictions:
         """For each explanation the chance that looking finds it."""
         chance = np.zeros(len(self.faults) + 1)
         for n in self.numbers:
-            chance[n] = seen_by_looking(self.faults[n])
+            chance[n] = self._seen(n)
         return np.asarray(1.0 - (1.0 - chance[self._first]) * (1.0 - chance[self._second]))
+
+    def _seen(self, number: int) -> float:
+        fault = self.faults[number]
+        return 0.0 if fault.part in self.setting.known else seen_by_looking(fault)
 
     def shown_by_looking(self, most: int) -> tuple[Fault, ...]:
         """The faults that a look is likeliest to find, each part once."""
         weight = np.bincount(self._first, self.listed.weights, len(self.faults) + 1)
         weight += np.bincount(self._second, self.listed.weights, len(self.faults) + 1)
-        found = {n: float(weight[n]) * seen_by_looking(self.faults[n]) for n in self.numbers}
+        found = {n: float(weight[n]) * self._seen(n) for n in self.numbers}
         least = LEAST_SEEN * float(self.listed.weights.sum())
         by_part: dict[str, Fault] = {}
         for n in sorted(found, key=lambda n: (-round(found[n], 12), n)):
@@ -227,7 +240,8 @@ class Predictions:
         for n, name in enumerate(places):
             for know, start in self._sources:
                 numbers, moments, sound[n] = know.new_at(name, self.setting.measured)
-                brought[n][:, start + numbers] = moments
+                places_of = self._place_of[start + numbers]
+                brought[n][:, places_of[places_of >= 0]] = moments[:, places_of >= 0]
         # Explanations with the same effects expect the same.
         first, second = self._one[self._one_of_each], self._other[self._one_of_each]
         both = brought[:, :, first] + brought[:, :, second]
@@ -289,12 +303,13 @@ class Predictions:
         setting = self.setting
         left = np.repeat(self._brought[None], len(outs), axis=0)
         special = np.zeros((len(outs), len(self._effect)), dtype=bool)
-        of_effect = np.zeros((len(outs), 2, int(self._effect[-1]) + 1))
+        of_effect = np.zeros((len(outs), 2, int(self._effect.max()) + 1))
         of_effect[:, :, self._effect] = self._brought
         for n, out in enumerate(outs):
             for know, start in self._sources:
-                numbers, left_of = know.left((*setting.out, *out), setting.place)
-                numbers = start + numbers
+                numbers, left_of = know.left((*setting.out, *out), setting.place, self._needed_of[start])
+                numbers = self._place_of[start + numbers]
+                numbers, left_of = numbers[numbers >= 0], left_of[:, numbers >= 0]
                 left[n][:, numbers] = left_of
                 # What is left of most faults with the same effect; those that end, or stay on a leg, are each taken by
                 # themselves.

@@ -15,6 +15,7 @@ from math import hypot, sqrt
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.places import PlaceTree, nearest
+from circuitmap.diagnosis.seen.both_ends import BothEnds, Chains, fed_from_both_ends
 from circuitmap.diagnosis.seen.choosing_readings import Chosen, SetAside, agree, chosen_from
 from circuitmap.diagnosis.weighing.reading_chance import Strip
 from circuitmap.diagnosis.weighing.sightings import ZeroError
@@ -60,7 +61,8 @@ class Contradiction(NamedTuple):
 class Netted:
     """`fixed` are the branches of each place that hang on it in any case, `loose` the places that may hang on one place
     or another, each with the place it is taken to hang on by default (empty: none); `looks` says how many looks at a
-    place agree with the latest reading there; `charging` are readings at batteries that another battery charges."""
+    place agree with the latest reading there; `charging` are readings at batteries that another battery charges; at a
+    place that is fed from `both_ends`, `readings` has what comes from both together."""
 
     segments: tuple[Segment, ...]
     set_aside: tuple[SetAside, ...]
@@ -71,6 +73,7 @@ class Netted:
     loose: Mapping[str, str]
     looks: Mapping[str, int] = field(default_factory=dict)
     charging: tuple[Reading, ...] = ()
+    both_ends: tuple[BothEnds, ...] = ()
 
     @property
     def read_twice(self) -> frozenset[str]:
@@ -99,7 +102,9 @@ class Netted:
         return _segment(place, self.readings[place], branches)
 
 
-def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes, tries: Sequence[Try] = ()) -> Netted:
+def netted(
+    readings: Sequence[Reading], tree: PlaceTree, routes: Routes, tries: Sequence[Try] = (), joins: Chains = ()
+) -> Netted:
     """Segments from readings in any order but time: of two at one place the later counts."""
     chosen = chosen_from(readings, tree, tries)
     charging = _charging(chosen, tree)
@@ -115,10 +120,21 @@ def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes, tries: 
             parent = nearest(above, amounts)
             if parent is not None:
                 fixed.setdefault(parent, []).append(place)
+    both_ends = fed_from_both_ends(amounts, {reading.place: reading for reading in charging}, fixed, joins)
+    totals, latest = _totals(given, tree), dict(chosen.latest)
+    for its in both_ends:
+        amounts[its.place] = latest[its.place] = replace(
+            latest[its.place], amps=(latest[its.place].amps or 0.0) + its.amps
+        )
+        fixed = {p: [name for name in names if name != its.through] for p, names in fixed.items()}
+    # What runs the wrong way is told, and is no part of what flows above it.
+    wrong_way = {place for place, reading in amounts.items() if runs_backwards(reading)}
+    fixed = {place: [name for name in names if name not in wrong_way] for place, names in fixed.items()}
+    loose = {place: above for place, above in loose.items() if place not in wrong_way}
     _place_loose_ones(loose, amounts, fixed, routes)
     before = Netted(
-        (), tuple(chosen.set_aside), (), _totals(given, tree), chosen.latest,
-        {place: tuple(names) for place, names in fixed.items()}, loose, chosen.looks, charging,
+        (), tuple(chosen.set_aside), (), totals, latest,
+        {place: tuple(names) for place, names in fixed.items()}, loose, chosen.looks, charging, both_ends,
     )  # fmt: skip
     segments, contradictions = [], []
     for place in given:
@@ -129,8 +145,13 @@ def netted(readings: Sequence[Reading], tree: PlaceTree, routes: Routes, tries: 
             segments.append(segment)
     return Netted(
         tuple(segments), before.set_aside, tuple(contradictions), before.totals, before.readings, before.fixed, loose,
-        before.looks, charging,
+        before.looks, charging, both_ends,
     )  # fmt: skip
+
+
+def runs_backwards(reading: Reading) -> bool:
+    """Whether a reading shows a current the other way round, beyond the meter's error."""
+    return reading.amps is not None and reading.amps + _segment(reading.place, reading, []).error < 0.0
 
 
 def _place_loose_ones(

@@ -14,18 +14,22 @@ from circuitmap.evidence.tries import Try
 
 class Tried(NamedTuple):
     """A try as it was weighed. `outcome` is normal, down or stays; `why_not` why it says nothing: too early, woken,
-    nothing read before."""
+    nothing read before; `at_once`: what it kept awake may not have had the time to fall asleep, so that it speaks only
+    of what flowed through it."""
 
     attempt: Try
     outcome: str = ""
     why_not: str = ""
+    at_once: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Charged:
-    """A reading at a battery that another battery charges while parked."""
+    """A reading at a battery that another battery charges while parked; or, at that other battery, of a current that
+    comes out again behind the place `into`."""
 
     reading: Reading
+    into: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 from typing import TypeVar
 
 from circuitmap.diagnosis.car.parked import Parked
@@ -9,6 +10,9 @@ from circuitmap.diagnosis.car.picture import Flow, Taken
 from circuitmap.diagnosis.car.places import PlaceTree, nearest
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import (
+    HELD_DOWN_BY_LINE,
+    HELD_DOWN_BY_MEMBER,
+    HELD_DOWN_ELSE,
     LINE_ASLEEP_SEEN_AWAKE,
     LINE_AWAKE_SEEN,
     SILENT,
@@ -75,10 +79,14 @@ def in_segments(flows: Iterable[Flow], measured: Mapping[str, object], tree: Pla
 
 
 def currents_seen(
-    netted: Netted, faults: Sequence[Fault], parked: Parked, tree: PlaceTree
+    netted: Netted,
+    faults: Sequence[Fault],
+    parked: Parked,
+    tree: PlaceTree,
+    elsewhere: Mapping[str, float] = MappingProxyType({}),
 ) -> list[CurrentSighting[Segment]]:
     """One observation a segment: what was read there, less what was read behind it where the explanation brings
-    current to that, too.
+    current to that, too. `elsewhere` are the chances that a slip shows just what was read at a place.
 
     A place where only "draws" or "quiet" is known takes nothing off the place above it, so what flows there is also
     in that one."""
@@ -116,6 +124,7 @@ def currents_seen(
             brought=brought[segment.place],
             zero=segment.zero,
             misread=MISREAD ** min(netted.looks.get(segment.place, 1), MOST_LOOKS),
+            elsewhere=elsewhere.get(segment.place, 0.0),
         )
         if its is not None:
             sighting = replace(
@@ -132,26 +141,43 @@ def currents_seen(
 
 
 def charging_seen(netted: Netted, faults: Sequence[Fault], tree: PlaceTree) -> list[StateSighting[Charged]]:
-    """A battery that another battery charges while parked: something joins them."""
+    """A battery that another battery charges while parked, or what hangs on one and takes more than it gives: something
+    joins them."""
+    seen = [Charged(reading) for reading in netted.charging]
+    seen = seen or [Charged(its.reading, its.place) for its in netted.both_ends]
     found = []
-    for reading in netted.charging:
+    for one in seen:
         joins = {
             number: 0
             for number, fault in enumerate(faults)
-            if any(f.joins_batteries and reading.place in tree.way_places(f.way.places) for f in fault.brings)
+            if any(f.joins_batteries and one.reading.place in tree.way_places(f.way.places) for f in fault.brings)
         }
-        found.append(StateSighting(Charged(reading), 1.0 - JOINS, (JOINS,), joins))
+        found.append(StateSighting(one, 1.0 - JOINS, (JOINS,), joins))
     return found
 
 
 def lines_seen(
     lines: Sequence[NetworkLine], faults: Sequence[Fault], parked: Parked
 ) -> list[StateSighting[NetworkLine]]:
-    """Network lines that were measured or listened to while the vehicle should have been asleep."""
-    latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
+    """Network lines that were measured or listened to while the vehicle should have been asleep; one that is held down
+    also with members out."""
+    latest = {
+        line.network: line
+        for line in lines
+        if line.speaks == "parked" and (not line.without or line.state == "held down")
+    }
     found = []
     for network, line in latest.items():
         if line.state == "unclear":
+            continue
+        if line.state == "held down":
+            out = set(line.without)
+            its = {n: fault for n, fault in enumerate(faults) if fault.network == network and network in fault.wakes}
+            held_by = {
+                n: int(its_fault.kind == "chafed") for n, its_fault in its.items() if its_fault.module not in out
+            }
+            chances = (HELD_DOWN_BY_MEMBER, HELD_DOWN_BY_LINE)
+            found.append(StateSighting(line, HELD_DOWN_ELSE, chances, held_by))
             continue
         up, down = LINE_AWAKE_SEEN, LINE_ASLEEP_SEEN_AWAKE
         if line.state == "asleep":

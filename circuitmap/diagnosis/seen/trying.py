@@ -8,13 +8,20 @@ from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Without
+from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.diagnosis.seen.observing import brought_together
-from circuitmap.diagnosis.weighing.outcomes import outcome_of
+from circuitmap.diagnosis.weighing.outcomes import WANDERS, least_fall, outcome_of
 from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, TrySighting
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, too_early
 from circuitmap.wiring.usual import limit_of
+
+WRONG_PLACE = 0.25
+"""Chance that a slip shows a current that is known to flow at another place: most slips are the fuse beside
+(judgement)."""
+AS_MUCH = 1.2
+"""A reading of more than this share of the total is no reading of the wrong place (judgement)."""
 
 
 def normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
@@ -34,21 +41,52 @@ def tries_seen(
 ) -> tuple[list[TrySighting[Tried]], list[Tried]]:  # fmt: skip
     """Observations from tries, and what became of each try. `latest` are readings with everything in, by place;
     `without` gives the vehicle with parts out."""
-    sightings, tried = [], []
+    settings: list[tuple[Tried, Outcome]] = []
+    tried = []
     for attempt in tries:
         before = attempt.before or latest.get(attempt.after.place)
         if before is None or before.amps is None or attempt.after.amps is None:
             tried.append(Tried(attempt, why_not="nothing read before"))
             continue
         setting = _setting(attempt, before, parked, tree)
-        unsettled = setting.name == "stays" and attempt.after.speaks != "parked"
-        if unsettled or (setting.name != "stays" and too_early(attempt.waited, period)):
+        settled = attempt.after.speaks == "parked"
+        rose = setting.now > setting.was + max(setting.off, WANDERS * setting.was)
+        woken = not settled and (rose or before.speaks != "parked") and setting.name == "stays"
+        if woken or (setting.name != "stays" and too_early(attempt.waited, period)):
             tried.append(Tried(attempt, setting.name, "too early"))
         else:
-            weighed = Tried(attempt, setting.name)
+            weighed = Tried(attempt, setting.name, at_once=not settled and setting.name != "normal")
             tried.append(weighed)
-            sightings.append(_sighting(weighed, setting, faults, without(attempt.out), parked, tree))
-    return sightings, tried
+            settings.append((weighed, setting))
+    return [
+        _sighting(one, setting, faults, without(one.attempt.out), parked, tree)
+        for one, setting in settings
+        if not any(_says_as_much(other, one) for other, _ in settings)
+    ], tried
+
+
+def _says_as_much(other: Tried, one: Tried) -> bool:
+    """Whether nothing changed with all that was out in one try, and more, in another: then that one says it all, and
+    what each part takes is not held against it twice."""
+    alike = other.outcome == one.outcome == "stays" and other.attempt.after.place == one.attempt.after.place
+    return alike and other.at_once <= one.at_once and set(one.attempt.out) < set(other.attempt.out)
+
+
+def contradicted(tried: Iterable[Tried], nets: Netted, tree: PlaceTree) -> dict[str, Tried]:
+    """The places that were seen to carry a current, once, which went on all the same when they, or what feeds them,
+    were out. That much flows elsewhere: one of two things was read or taken out at the wrong place."""
+    found = {}
+    for one in tried:
+        before, after = one.attempt.before or nets.readings.get(one.attempt.after.place), one.attempt.after
+        if one.why_not or one.outcome != "stays" or before is None or before.amps is None:
+            continue
+        out = frozenset(one.attempt.out)
+        for place, reading in nets.readings.items():
+            goes = reading.amps is not None and reading.shows_current and reading.amps <= AS_MUCH * before.amps
+            must_fall = goes and (reading.amps or 0.0) >= least_fall(before.amps, after.meter.step)
+            if must_fall and place not in nets.read_twice and not out.isdisjoint((place, *tree.above(place))):
+                found[place] = one
+    return found
 
 
 def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> Outcome:
@@ -69,6 +107,7 @@ def _sighting(
     place = tree.joined.get(tried.attempt.after.place, tried.attempt.after.place)
     before: dict[int, tuple[Brought, ...]] = {}
     after: dict[int, tuple[Brought, ...]] = {}
+    meanwhile: dict[int, tuple[Brought, ...]] = {}
     known: dict[int, tuple[Brought, ...]] = {}
     for number, fault in enumerate(faults):
         if id(fault.brings) not in known:
@@ -76,6 +115,9 @@ def _sighting(
         before[number] = known[id(fault.brings)]
         left = without.left_of(fault)
         after[number] = before[number] if left == fault.brings else _through(left, place, tree)
+        if tried.at_once:
+            at_once = without.left_at_once(fault)
+            meanwhile[number] = after[number] if at_once == left else _through(at_once, place, tree)
     healthy = _through(parked.asleep.values(), place, tree)
     still_asleep = _through(without.asleep.values(), place, tree)
     mean, variance = sum(c.mean for c in still_asleep), sum(c.variance for c in still_asleep)
@@ -88,6 +130,7 @@ def _sighting(
         removed_healthy_mean=max(sum(c.mean for c in healthy) - mean, 0.0),
         removed_healthy_variance=max(sum(c.variance for c in healthy) - variance, 0.0),
         outcome=setting,
+        meanwhile={n: its for n, its in meanwhile.items() if its} if tried.at_once else None,
     )
 
 

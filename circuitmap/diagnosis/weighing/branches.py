@@ -8,7 +8,6 @@ from numpy.typing import NDArray
 from circuitmap.diagnosis.weighing.reading_chance import (
     Asked,
     Strip,
-    chance_if_misread,
     chances_of_blurred,
     or_misread,
     weigh_each,
@@ -27,6 +26,11 @@ def no_less_with_more(log_chances: Array, strip: Strip, sighting: CurrentSightin
     return np.asarray(np.minimum(log_chances, log_chances.reshape(-1)[0]))
 
 
+def weighed_alone(sighting: CurrentSighting[Hashable], ways: WaysTouched) -> Array:
+    """Log chances for each way by itself, as if the meter's zero were the reading's own."""
+    return np.asarray(_weighed(sighting, ways.mean, ways.variance, ways.taken, (None,))[0])
+
+
 def weighed_with_branches(
     sighting: CurrentSighting[Hashable], ways: WaysTouched, zeros: Sequence[float | None]
 ) -> NDArray[np.float64]:
@@ -34,10 +38,25 @@ def weighed_with_branches(
     size = len(ways.mean)
     upper = np.triu_indices(size)
     mean, variance = (moments[upper] for moments in ways.united())
-    taken = (ways.taken[:, None] | ways.taken)[upper]
+    found = _weighed(sighting, mean, variance, (ways.taken[:, None] | ways.taken)[upper], zeros)
+    every = np.empty((len(zeros), size, size))
+    every[:, upper[0], upper[1]] = found
+    every[:, upper[1], upper[0]] = found
+    return every
+
+
+def _weighed(
+    sighting: CurrentSighting[Hashable],
+    mean: Array,
+    variance: Array,
+    taken: NDArray[np.intp],
+    zeros: Sequence[float | None],
+) -> Array:
+    """Log chances for each zero and each sum, the first of which leaves everything alone; `taken` are the branches that
+    are taken off it."""
     found = np.empty((len(zeros), len(taken)))
     # That the reading has nothing to do with the car is as likely whatever is taken off it.
-    slip = sighting.misread * chance_if_misread(sighting.strip)
+    slip = sighting.by_slip
     for each in np.unique(taken).tolist():
         its = np.flatnonzero(taken == each)
         healthy_mean, healthy_variance = sighting.healthy(each)
@@ -47,10 +66,7 @@ def weighed_with_branches(
             chances = chances_of_blurred(strips, means, variances)
             found[:, its] = or_misread(chances, sighting.misread, slip)
         else:
-            weighed = weigh_each([Asked(strip, means, variances, sighting.misread, sighting.strip) for strip in strips])
-            # The first of all pairs of ways leaves everything alone.
+            rest = (means, variances, sighting.misread, sighting.strip, sighting.elsewhere)
+            weighed = weigh_each([Asked(strip, *rest) for strip in strips])
             found[:, its] = [no_less_with_more(c, s, sighting) for c, s in zip(weighed, strips, strict=True)]
-    every = np.empty((len(zeros), size, size))
-    every[:, upper[0], upper[1]] = found
-    every[:, upper[1], upper[0]] = found
-    return every
+    return found

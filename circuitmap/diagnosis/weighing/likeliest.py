@@ -1,14 +1,16 @@
 """Which faults are weighed in pairs, where the readings tell apart more faults than can be weighed so."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Generic, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
+from circuitmap.diagnosis.weighing.branches import weighed_alone
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Label, Sighting, StateSighting
-from circuitmap.diagnosis.weighing.tables import Table, tables_alone
+from circuitmap.diagnosis.weighing.tables import tables_of, with_own_zero
+from circuitmap.diagnosis.weighing.ways import Columns, ways_of
 from circuitmap.diagnosis.weighing.weights import Together
 
 Array = NDArray[np.float64]
@@ -16,49 +18,62 @@ Array = NDArray[np.float64]
 MOST_TOLD_APART = 1_200
 """How many faults that readings tell apart are weighed alone and in pairs (judgement: most of a million pairs, two
 seconds)."""
+MOST_WITH_A_ZERO = 400
+"""The same where readings share the zero of a meter, which may be one of dozens: each pair is weighed with each."""
 
 
 class Likeliest(NamedTuple, Generic[Label]):
-    """What is weighed: `odds` are 0 for faults that are not weighed. `left` is how many those are. `alone` is the table
-    of each observation as if its meter's zero were its own, where it had to be made."""
+    """What is weighed: `odds` are 0 for faults that are not weighed. `left` is how many those are."""
 
     sightings: list[Sighting[Label]]
     odds: Array
     together: tuple[Together, ...]
     left: int
-    alone: Mapping[Label, Table[Label]]
 
 
 def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Together, ...]) -> Likeliest[Label]:
     """All faults, or those that are likeliest on their own."""
-    everyone = Likeliest(sightings, odds, together, 0, {})
+    everyone = Likeliest(sightings, odds, together, 0)
     if len(odds) <= MOST_TOLD_APART or not sightings:
         return everyone
-    alone = tables_alone(sightings, len(odds))
-    by_label = {sighting.label: table for sighting, table in zip(sightings, alone, strict=True)}
-    columns = np.stack([table.columns for table in alone], axis=1)
+    a_zero = any(_has_a_zero(sighting) for sighting in sightings)
+    most = min(MOST_WITH_A_ZERO, MOST_TOLD_APART) if a_zero else MOST_TOLD_APART
+    alone = [_alone(sighting, len(odds)) for sighting in sightings]
+    columns = np.stack([its for its, _ in alone], axis=1)
     met: dict[bytes, int] = {}
     kind = np.array([met.setdefault(row.tobytes(), len(met)) for row in columns], dtype=np.intp)
-    if len(met) <= MOST_TOLD_APART:
-        return everyone._replace(alone=by_label)
+    if len(met) <= most:
+        return everyone
     own = odds.copy()
     for pair in together:
         own[pair.as_fault] = odds[pair.first] * odds[pair.second]
-    log_chance = sum((table.log_chance[table.columns, 0] for table in alone), np.zeros(len(odds)))
+    log_chance = sum((chances[its] for its, chances in alone), np.zeros(len(odds)))
     log_chance = np.round(log_chance, 9)
     weight = np.full(len(met), -np.inf)
     with np.errstate(divide="ignore"):
         np.maximum.at(weight, kind, np.round(np.log(own), 9) + log_chance)
     kept_kinds = np.zeros(len(met), dtype=bool)
-    kept_kinds[np.argsort(-weight, kind="stable")[:MOST_TOLD_APART]] = True
+    kept_kinds[np.argsort(-weight, kind="stable")[:most]] = True
     kept = kept_kinds[kind]
     return Likeliest(
         [_only(sighting, kept.tolist()) for sighting in sightings],
         np.where(kept, odds, 0.0),
         tuple(pair for pair in together if kept[pair.as_fault]),
         int(np.count_nonzero(~kept & (odds > 0.0))),
-        by_label,
     )
+
+
+def _has_a_zero(sighting: Sighting[Label]) -> bool:
+    return isinstance(sighting, CurrentSighting) and sighting.zero is not None and sighting.zero.amps != 0.0
+
+
+def _alone(sighting: Sighting[Label], faults: int) -> tuple[Columns, Array]:
+    """The way in which each fault touches an observation, and the log chance of each way by itself."""
+    if isinstance(sighting, CurrentSighting):
+        ways = ways_of(sighting.brought, faults, sighting.taken)
+        return ways.columns, weighed_alone(with_own_zero(sighting), ways)
+    [table] = tables_of((sighting,), faults)
+    return table.columns, table.log_chance[:, 0]
 
 
 def _only(sighting: Sighting[Label], kept: Sequence[bool]) -> Sighting[Label]:

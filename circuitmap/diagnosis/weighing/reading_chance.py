@@ -5,7 +5,7 @@ behind it is a log-normal (or exactly nothing), blurred by the meter's relative 
 in amps that do not depend on the current: the zero, and whatever was taken off for measured branches.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from math import erfc, exp, hypot, inf, isinf, log, pi, sqrt
 from typing import NamedTuple
 
@@ -34,6 +34,7 @@ _WEIGHTS = np.array([
 _NARROWEST_SIGMA = 1e-3
 _SHARP_EDGE = 1e-4
 _ROWS_AT_ONCE = 4096
+_SUMS_AT_ONCE = 400_000
 
 # Judgement: a misread, a slipped clamp, a digit written down wrong; not so often that a second fault could never win
 # against it (compared on simulated vehicles).
@@ -57,13 +58,19 @@ class Strip(NamedTuple):
 
 class Asked(NamedTuple):
     """A reading and the sums of currents that it is weighed against: their means in A, variances in A^2. `shown` is the
-    reading as it was shown, where the strip is it less a zero: a slip knows of no zero."""
+    reading as it was shown, where the strip is it less a zero: a slip knows of no zero. `least` is the least chance
+    that a slip shows just this."""
 
     strip: Strip
     means: Array
     variances: Array
     misread: float = MISREAD
     shown: Strip | None = None
+    least: float = 0.0
+
+    @property
+    def by_slip(self) -> float:
+        return self.misread * max(chance_if_misread(self.shown or self.strip), self.least)
 
 
 def chance_of(strip: Strip, means: Array, variances: Array) -> Array:
@@ -75,27 +82,46 @@ def chance_of(strip: Strip, means: Array, variances: Array) -> Array:
     return np.clip(chance, 0.0, 1.0)
 
 
-def weigh(strip: Strip, means: Array, variances: Array, misread: float = MISREAD, shown: Strip | None = None) -> Array:
+def weigh(strip: Strip, means: Array, variances: Array, misread: float = MISREAD) -> Array:
     """Natural logarithm of the chance of the reading, allowing that it may simply be wrong."""
-    return or_misread(chance_of(strip, means, variances), misread, misread * chance_if_misread(shown or strip))
+    return _weigh(Asked(strip, means, variances, misread))
+
+
+def _weigh(one: Asked) -> Array:
+    return or_misread(chance_of(one.strip, one.means, one.variances), one.misread, one.by_slip)
 
 
 def weigh_each(asked: Sequence[Asked]) -> list[Array]:
     """The same for many readings: readings without a blurred edge are done all at once."""
     found = [np.empty(0)] * len(asked)
-    sharp = [n for n, one in enumerate(asked) if _is_sharp(one.strip)]
-    if sharp:
+    for sharp in _in_pieces(asked):
         together = [asked[n] for n in sharp]
         sizes = [one.means.size for one in together]
         misread = np.array([one.misread for one in together])
-        by_slip = np.array([one.misread * chance_if_misread(one.shown or one.strip) for one in together])
+        by_slip = np.array([one.by_slip for one in together])
         logs = or_misread(_sharp_chance(together), np.repeat(misread, sizes), np.repeat(by_slip, sizes))
         for n, its in zip(sharp, np.split(logs, np.cumsum(sizes)[:-1]), strict=True):
             found[n] = its
     for n, one in enumerate(asked):
         if not _is_sharp(one.strip):
-            found[n] = weigh(*one)
+            found[n] = _weigh(one)
     return found
+
+
+def _in_pieces(asked: Sequence[Asked]) -> Iterator[list[int]]:
+    """The numbers of the readings without a blurred edge, as many at once as fit in memory."""
+    piece: list[int] = []
+    sums = 0
+    for n, one in enumerate(asked):
+        if not _is_sharp(one.strip):
+            continue
+        if piece and sums + one.means.size > _SUMS_AT_ONCE:
+            yield piece
+            piece, sums = [], 0
+        piece.append(n)
+        sums += one.means.size
+    if piece:
+        yield piece
 
 
 def chances_of_blurred(strips: Sequence[Strip], means: Array, variances: Array) -> Array:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from math import hypot
 from typing import Generic, NamedTuple, TypeVar
 
-from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip
+from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip, chance_if_misread
 
 Label = TypeVar("Label", bound=Hashable, covariant=True)
 """What was observed: carried along, never looked into."""
@@ -56,6 +56,8 @@ class CurrentSighting(Generic[Label]):
     `branches` were read behind it and show a current. Under a fault that brings current to some of them, just these
     are taken off: `taken` has a bit for each. Under all others what a branch showed is no part of this reading but a
     slip, and what a healthy car draws there is. Two faults take off what either does.
+
+    `elsewhere` is the chance that a slip shows just this, where it is known that as much flows at another place.
     """
 
     label: Label
@@ -67,6 +69,12 @@ class CurrentSighting(Generic[Label]):
     misread: float = MISREAD
     branches: tuple[ReadBehind, ...] = ()
     taken: Mapping[int, int] = field(default_factory=dict)
+    elsewhere: float = 0.0
+
+    @property
+    def by_slip(self) -> float:
+        """The chance of this reading by a slip alone, whatever is wrong."""
+        return self.misread * max(chance_if_misread(self.strip), self.elsewhere)
 
     def without(self, taken: int, zero: float | None = None) -> Strip:
         """The reading with some branches taken off, for a zero in standard deviations (None: it is not known)."""
@@ -109,8 +117,9 @@ class StateSighting(NamedTuple, Generic[Label]):
 class TrySighting(NamedTuple, Generic[Label]):
     """Something was unplugged, pulled or opened, and a current was read before and after.
 
-    `before` are the currents each fault brings with everything in place, `after` those that are left.
-    `chances` turns their moments into the chance of the outcome that was seen.
+    `before` are the currents each fault brings with everything in place, `after` those that are left. `meanwhile` are
+    those that are left until what was kept awake has fallen asleep, where it may not have had the time: then one is as
+    likely as the other.
     """
 
     label: Label
@@ -121,6 +130,7 @@ class TrySighting(NamedTuple, Generic[Label]):
     removed_healthy_mean: float
     removed_healthy_variance: float
     outcome: "Outcome"
+    meanwhile: Mapping[int, tuple[Brought, ...]] | None = None
 
 
 class Outcome(NamedTuple):
@@ -132,7 +142,7 @@ class Outcome(NamedTuple):
     was: float
     normal_up_to: float
     step: float
-    slip: float = 0.02
+    slip: float = 0.003
     now: float = 0.0
     off: float = 0.0
 

@@ -60,7 +60,7 @@ def tables_of(sightings: Sequence[Sighting[Label]], faults: int) -> tuple[Table[
             tables.append(_table_of_try(sighting, faults))
     for together in by_meter.values():
         if len(together) == 1:
-            currents.append(_with_own_zero(together[0]))
+            currents.append(with_own_zero(together[0]))
         else:
             tables.append(_table_of_one_zero(together, faults))
     return (*_tables_of_currents(currents, faults), *tables)
@@ -69,7 +69,7 @@ def tables_of(sightings: Sequence[Sighting[Label]], faults: int) -> tuple[Table[
 def tables_alone(sightings: Sequence[Sighting[Label]], faults: int) -> list[Table[Label]]:
     """The table of each observation as if its meter's zero were its own."""
     few = [
-        _with_own_zero(sighting)
+        with_own_zero(sighting)
         for sighting in sightings
         if isinstance(sighting, CurrentSighting) and len(sighting.brought) <= _FEW
     ]
@@ -81,11 +81,12 @@ def _known_or_alone(sighting: Sighting[Label], known: Mapping[Label, Table[Label
     if sighting.label in known:
         return known[sighting.label]
     if isinstance(sighting, CurrentSighting):
-        return _tables_of_currents([_with_own_zero(sighting)], faults)[0]
+        return _tables_of_currents([with_own_zero(sighting)], faults)[0]
     return tables_of((sighting,), faults)[0]
 
 
-def _with_own_zero(sighting: CurrentSighting[Label]) -> CurrentSighting[Label]:
+def with_own_zero(sighting: CurrentSighting[Label]) -> CurrentSighting[Label]:
+    """A reading as if its meter's zero were its own."""
     if sighting.zero is None:
         return sighting
     if sighting.branches:  # what is taken off may have the same zero
@@ -115,7 +116,7 @@ def _tables_of_currents(sightings: Sequence[CurrentSighting[Label]], faults: int
     simple = [sighting for sighting in sightings if not sighting.branches]
     sums = [_sums_at(sighting, faults) for sighting in simple]
     asked = [
-        Asked(sighting.strip, its.means, its.variances, sighting.misread)
+        Asked(sighting.strip, its.means, its.variances, sighting.misread, least=sighting.elsewhere)
         for sighting, its in zip(simple, sums, strict=True)
     ]
     found = [
@@ -146,7 +147,7 @@ def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> T
         ways, means, variances, which = _sums_at(sighting, faults)
         weighed = weigh_each(
             [
-                Asked(sighting.without(0, zero), means, variances, sighting.misread, sighting.strip)
+                Asked(sighting.without(0, zero), means, variances, sighting.misread, sighting.strip, sighting.elsewhere)
                 for zero in zeros.tolist()
             ]
         )
@@ -229,13 +230,17 @@ def _table_of_state(sighting: StateSighting[Label], faults: int) -> Table[Label]
 
 
 def _table_of_try(sighting: TrySighting[Label], faults: int) -> Table[Label]:
-    with_all, left = ways_of(sighting.before, faults), ways_of(sighting.after, faults)
-    joint, rows = _joined([with_all.columns, left.columns])
+    lefts = [sighting.after] if sighting.meanwhile is None else [sighting.after, sighting.meanwhile]
+    with_all, *ways_left = (ways_of(its, faults) for its in (sighting.before, *lefts))
+    joint, rows = _joined([with_all.columns, *(left.columns for left in ways_left)])
     before = tuple(m[np.ix_(rows[:, 0], rows[:, 0])] for m in with_all.united())
-    after = tuple(m[np.ix_(rows[:, 1], rows[:, 1])] for m in left.united())
-    staying = (after[0] + sighting.healthy_mean, after[1] + sighting.healthy_variance)
-    going = (
-        np.maximum(before[0] - after[0], 0.0).round(15) + sighting.removed_healthy_mean,
-        np.maximum(before[1] - after[1], 0.0) + sighting.removed_healthy_variance,
-    )
-    return Table((sighting.label,), joint, np.log(chance_of_what_is_left(staying, going, sighting.outcome)))
+    chance = np.zeros((len(rows), len(rows)))
+    for n, left in enumerate(ways_left, start=1):
+        after = tuple(m[np.ix_(rows[:, n], rows[:, n])] for m in left.united())
+        staying = (after[0] + sighting.healthy_mean, after[1] + sighting.healthy_variance)
+        going = (
+            np.maximum(before[0] - after[0], 0.0).round(15) + sighting.removed_healthy_mean,
+            np.maximum(before[1] - after[1], 0.0) + sighting.removed_healthy_variance,
+        )
+        chance += chance_of_what_is_left(staying, going, sighting.outcome) / len(ways_left)
+    return Table((sighting.label,), joint, np.log(chance))

@@ -2,7 +2,7 @@
 ones first, until the limit of parts is reached. Nothing is left out silently: what was refused is counted.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import chain, islice, zip_longest
 
@@ -302,22 +302,38 @@ class _Gathering:
         platform = self.feeding.circuit.platform
         if start is not None:
             self.rails[start] = None
-        ends = [end for step in steps for end in (step.start, step.end) if end not in self.rails]
-        keys = {box_key(platform, end) for end in ends if self._counts(end)}
-        new = keys - self.parts.keys()
+        # Ways into one part after another mostly go where others went before.
+        new_steps = [step for step in steps if id(step.link) not in self.taken]
+        ends = (end for step in new_steps for end in (step.start, step.end) if end not in self.rails)
         most = MOST_PARTS_OF_ALL if needed else self.wanted.most_parts
-        too_many_wires = len(self.taken) + len(steps) > MOST_WIRES
-        if (new and self._size() + len(new) > most) or too_many_wires:
+        too_many_wires = len(self.taken) + len(new_steps) > MOST_WIRES
+        if too_many_wires or not self._has_room_for(ends, most):
             self.refused[what] = None
             self.cut_off = self.cut_off or most == MOST_PARTS_OF_ALL or too_many_wires
             return False
-        for step in steps:
+        for step in steps if mark or named else new_steps:
             taken = self.taken.setdefault(id(step.link), Taken(step.link, step.forward))
             taken.mark = taken.mark or mark
             taken.named = taken.named or named
+        for step in new_steps:
+            for end in (step.start, step.end):
+                if end in self.rails or end == BODY:
+                    continue
+                if not isinstance(platform.parts.get(end.part), (Ground, Battery)):
+                    self.parts[box_key(platform, end)] = None
+        return True
+
+    def _has_room_for(self, ends: Iterable[Terminal], most: int) -> bool:
+        """Whether the parts that these ends add fit in; told as soon as one does not."""
+        room = most - self._size()
+        new: set[str] = set()
         for end in ends:
-            if end != BODY and not isinstance(platform.parts.get(end.part), (Ground, Battery)):
-                self.parts[box_key(platform, end)] = None
+            if self._counts(end):
+                key = box_key(self.feeding.circuit.platform, end)
+                if key not in self.parts:
+                    new.add(key)
+                    if len(new) > room:
+                        return False
         return True
 
     def _size(self) -> int:
@@ -339,8 +355,10 @@ class _Gathering:
         parts = self.feeding.circuit.platform.parts
         cut = 0
         for number, step in enumerate(path.steps):
+            if not step.link.contact:
+                continue
             part = parts.get(step.link.part)
-            if step.link.contact and isinstance(part, Switch) and part.is_key and part.name not in self.focus:
+            if isinstance(part, Switch) and part.is_key and part.name not in self.focus:
                 before = {end.part for earlier in path.steps[: number + 1] for end in (earlier.start, earlier.end)}
                 if not before & self.focus:
                     cut = number + 1

@@ -3,7 +3,7 @@
 from collections.abc import Container, Iterator
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
-from circuitmap.diagnosis.seen.netting import Account, accounts_of
+from circuitmap.diagnosis.seen.netting import Account, accounts_of, runs_backwards
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.because import flows_past
 from circuitmap.reports.suspects.not_known import contradiction_sentences
@@ -18,9 +18,19 @@ UNFOUND = 0.25
 
 
 def total_is_contradicted(diagnosis: Diagnosis) -> bool:
-    """Whether more was found behind a battery than it gives."""
+    """Whether more was found behind a battery than it gives, or it takes a current in."""
     totals = {reading.place for reading in diagnosis.netted.totals}
-    return any(clash.place in totals and len(clash.readings) > 1 for clash in diagnosis.contradictions)
+    return any(clash.place in totals for clash in diagnosis.contradictions)
+
+
+def contradicted_total_words(diagnosis: Diagnosis) -> str:
+    """What is to be read again where the total cannot be right, or says nothing of a draw."""
+    for reading in diagnosis.netted.totals:
+        if runs_backwards(reading):
+            amps = ampere(-(reading.amps or 0.0), total_is_fine(diagnosis))
+            what = "Turn the clamp round, or take away what charges it."
+            return f"READ AGAIN: at {reading.place} {amps} run into the battery. {what}"
+    return "READ AGAIN: the total and the readings behind it cannot both be right."
 
 
 def several_batteries(diagnosis: Diagnosis) -> bool:
@@ -42,6 +52,11 @@ def count_sentences(diagnosis: Diagnosis) -> list[str]:
     sentences += _beside_the_plus(diagnosis, fine)
     for reading in diagnosis.netted.charging:
         sentences.append(f"{reading.place} is being charged with {ampere(abs(reading.amps or 0.0), fine)}.")
+    for its in diagnosis.netted.both_ends:
+        sentences.append(
+            f"What hangs on {its.place} is fed from both ends: up to {ampere(its.amps, fine)} of {its.reading.place} "
+            "comes across, counted once."
+        )
     return sentences + contradiction_sentences(diagnosis)
 
 
@@ -94,8 +109,12 @@ def seen_so_far(diagnosis: Diagnosis) -> str:
     drawing.sort(key=lambda p: (-(diagnosis.netted.measured[p].readings[0].amps or 0.0), p))
     fine = total_is_fine(diagnosis)
     told = [f"{p} ({ampere(diagnosis.netted.measured[p].readings[0].amps, fine)})" for p in drawing]
-    quiet = len(diagnosis.netted.measured) - len(drawing) - len(diagnosis.netted.totals)
+    backwards = [p for p, r in diagnosis.netted.readings.items() if runs_backwards(r) and not is_a_total(diagnosis, p)]
+    backwards = [p for p in backwards if p in diagnosis.netted.measured and p not in drawing]
+    quiet = len(diagnosis.netted.measured) - len(drawing) - len(backwards) - len(diagnosis.netted.totals)
     words = [f"{shortened(told)} {'draws' if len(told) == 1 else 'draw'}"] if told else []
+    for place in sorted(backwards):
+        words.append(f"{place} ({ampere(diagnosis.netted.readings[place].amps, fine)}) runs backwards: see COUNT")
     words += [f"{quiet} other place{'' if quiet == 1 else 's'} read: nothing to see"] if quiet > 0 else []
     return f"{'; '.join(words) or 'only the total was read'}."
 

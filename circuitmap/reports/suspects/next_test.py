@@ -7,6 +7,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, OutcomeBranch, PlannedTest, points_to
+from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
@@ -17,6 +18,7 @@ from circuitmap.reports.words.cautions import caution_lines, caution_sentences, 
 from circuitmap.reports.words.chance_words import chance, chances
 from circuitmap.reports.words.paragraphs import joined, shortened, wrapped
 from circuitmap.reports.words.part_words import in_full, rating
+from circuitmap.reports.words.unknown_words import once_more_words
 from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse, Load, Relay
 from circuitmap.wiring.platform import Platform
 
@@ -124,7 +126,8 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     if diagnosis.account is None and _is_total(platform, test.action):
         says = "Says whether there is a draw at all, and how much there is to find."
         return [*lines, *wrapped(says, " " * 6, None, width)]
-    if signs := look_words(platform, test.look_for):
+    if test.action.doing == "look":
+        signs = look_words(platform, test.look_for) or ANYTHING_SEEN
         lines += wrapped(f"Look for: {signs}.", " " * 6, None, width)
     branches = told_branches(test)
     shown = [seen_words(platform, diagnosis, test, branch.outcome) for branch in branches]
@@ -139,6 +142,12 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     return lines
 
 
+ANYTHING_SEEN = (
+    "anything that burns, hums or is warm; a lid, door or switch not home; anything fitted that is on no sheet"
+)
+"""What to look for while no fault stands out."""
+
+
 def _is_total(platform: Platform, action: Action) -> bool:
     part = platform.parts.get(action.parts[0]) if action.parts else None
     return action.doing == "clamp" and part is not None and part.kind == "battery"
@@ -146,7 +155,11 @@ def _is_total(platform: Platform, action: Action) -> bool:
 
 def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branch: OutcomeBranch) -> str:
     action = test.action
-    if branch.outcome == "found" and not any(may_be_tried(diagnosis, fault.part) for fault in test.look_for):
+    if (
+        branch.outcome == "found"
+        and test.look_for
+        and not any(may_be_tried(diagnosis, fault.part) for fault in test.look_for)
+    ):
         return "write it down and hand over: it is hands-off"
     if branch.outcome == "found":
         volts = [n for n, t in enumerate(diagnosis.tests.choices, start=1) if t.action.doing == "relay-volts"]
@@ -174,13 +187,19 @@ def _unexplained(platform: Platform, diagnosis: Diagnosis, part: str, place: str
     left = [
         other
         for other, segment in diagnosis.netted.measured.items()
-        if other != place and drawn_at(segment) and faults and brings_nothing(platform, faults, other)
+        if other != place and _draws_much(diagnosis, segment) and faults and brings_nothing(platform, faults, other)
     ]
     first = diagnosis.subjects[0].parts[0] if diagnosis.subjects else None
     second = "a second fault"
     if first is not None and left and not any(brings_nothing(platform, first.faults, other) for other in left):
         second = f"{short_part_words(platform, first.part)}, a second fault"
-    return f"; {joined(left[:2])} is {second}, or misread" if left else ""
+    return f"; what {joined(left[:2])} {'shows' if len(left) == 1 else 'show'} is {second}, or misread" if left else ""
+
+
+def _draws_much(diagnosis: Diagnosis, segment: Segment) -> bool:
+    """Whether a place was found to draw, and more than a sound vehicle may take in all."""
+    own = segment.readings[0]
+    return drawn_at(segment) and (own.amps is None or own.amps > diagnosis.tests.normal_up_to)
 
 
 def _about_words(platform: Platform, diagnosis: Diagnosis, about: str) -> str:
@@ -201,6 +220,8 @@ def _remarks(
     platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branches: Sequence[OutcomeBranch]
 ) -> Iterator[str]:
     action = test.action
+    if again := _once_more(diagnosis, action):
+        yield again
     if action.doing == "read-fuse":
         yield from _who_hangs_there(platform, diagnosis, action.parts[0], branches)
     if action.doing == "look":
@@ -225,6 +246,16 @@ def _remarks(
         yield _test_of_the_wire(platform, test.wire, action.parts[0])
         care = cautions_at(platform, "wire-ohms", (relay.name,))
         yield from caution_sentences(care)
+
+
+def _once_more(diagnosis: Diagnosis, action: Action) -> str:
+    """Why something that is on the card is to be done once more."""
+    if action.tells == "what flows there":
+        its = [aside for aside in diagnosis.netted.set_aside if aside.reading.place == action.parts[0]]
+        whys = [aside for aside in its if aside.why != "other-state"]  # that stands beside SET ASIDE
+        return once_more_words(whys[-1].why, whys[-1].beside) if whys else ""
+    tried = [one for one in diagnosis.tried if one.why_not and set(one.attempt.out) == set(action.parts)]
+    return once_more_words(tried[-1].why_not) if tried and action.takes_out else ""
 
 
 def _who_hangs_there(

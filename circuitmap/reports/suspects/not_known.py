@@ -2,7 +2,6 @@
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.seen.netting import Contradiction
-from circuitmap.evidence.network_lines import LIN_TALKS
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.fault_words import short_part_words
 from circuitmap.reports.words.paragraphs import joined, shortened
@@ -47,11 +46,9 @@ def _sentence(platform: Platform, kind: UnknownKind, entries: list[Unknown]) -> 
 
 
 def _line(platform: Platform, unclear: Unknown) -> str:
-    """Why the volts of a line say nothing: `held down`, or because of its kind of network."""
+    """Why the volts of a line say nothing: because of its kind of network."""
     kind = platform.networks[unclear.name].kind
-    if kind == "lin":
-        return "held down" if (unclear.volts or 0.0) < LIN_TALKS[0] * platform.supply_volts else "lin"
-    return "can" if kind == "can" else "other"
+    return kind if kind in ("lin", "can") else "other"
 
 
 def no_longer_counting(diagnosis: Diagnosis) -> list[str]:

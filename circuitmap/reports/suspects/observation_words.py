@@ -26,6 +26,8 @@ def said(platform: Platform, about: About) -> str:
             return _line(platform, about)
         case Charged():
             amps = ampere(abs(about.reading.amps or 0.0))
+            if about.into:
+                return f"what {about.into} gives is less than what hangs there takes, and {about.reading.place} has it"
             return f"{about.reading.place} is being charged, {amps}: something joins it to the other battery"
         case EarlierJobs():
             jobs = "1 earlier job" if about.jobs == 1 else f"{about.jobs} earlier jobs"
@@ -121,4 +123,7 @@ def _line(platform: Platform, line: NetworkLine) -> str:
     name = network_words(platform, line.network)
     rests = "at rest, nobody talks" if platform.networks[line.network].kind == "lin" else "asleep"
     state = "awake when it should be asleep" if line.state == "awake" else rests
+    if line.state == "held down":
+        with_out = f" with {joined(line.without)} out, too" if line.without else ""
+        state = f"held down{with_out}: shorted to ground, by itself or in a member, or without supply"
     return f"{name[0].upper()}{name[1:]}: {state if line.volts is None else f'{line.value}, {state}'}"

@@ -1,6 +1,7 @@
 """Readings that fit no explanation: what draws but should be dead, and what to do where nothing fits."""
 
-from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.diagnosis import Diagnosis, Misfit
+from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.count import is_a_total, seen_so_far
 from circuitmap.reports.suspects.leading import is_open, row_of_answer
@@ -24,15 +25,22 @@ def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
     sure = bool(diagnosis.subjects) and not is_open(diagnosis) and not diagnosis.nothing_fits
     said = []
     for dead in diagnosis.dead:
-        if sure and dead.place in through:
+        if sure and dead.place in through and not dead.label:
             continue
-        ways = list(dict.fromkeys(with_words(needs) for needs in dead.needs))[:MOST_WAYS]
+        ways = fed_by(dead)[:MOST_WAYS]
         fed = f"it is fed only {joined(ways, 'or')}. Is that so, or does a contact there not open?" if ways else ""
         said.append(
             f"{dead.place} draws {ampere(dead.amps)}, and nothing should feed it with the car parked and everything off"
             f"{': ' if fed else '.'}{fed}"
         )
     return section("DEAD?", said, width) if said else []
+
+
+def fed_by(dead: DeadPlace) -> list[str]:
+    """Each way by which a dead place can be fed, in words."""
+    if dead.label:
+        return [f"with the key at {joined(dead.label, 'or')}, by its label"]
+    return list(dict.fromkeys(with_words(needs) for needs in dead.needs))
 
 
 def read_again_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -62,6 +70,26 @@ def read_again_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> li
         lines += wrapped(each, " 2  ", "    ", width)
         lines += caution_lines(cautions_at(platform, "pull-fuses", [w.place for w in worst]), width)
     return lines + (section("HANDS OFF", [left], width) if left else [])
+
+
+def contradicted_sentence(diagnosis: Diagnosis, misfit: Misfit) -> str:
+    """A reading that something taken out spoke against: both cannot be right."""
+    assert misfit.against is not None
+    place, own = misfit.segment.place, misfit.segment.readings[0]
+    tried = misfit.against.attempt
+    with_out = "it" if tried.out == (place,) else joined(tried.out)
+    total = ampere(tried.after.amps, total_is_fine(diagnosis))
+    return (
+        f"{place} showed {ampere(own.amps)}, yet with {with_out} out {tried.after.place} stayed at {total}: both "
+        "cannot be right. The try counts for more, a slip to the fuse beside is the usual reason. "
+        "Read it again, and those beside it"
+    )
+
+
+def contradicted_lines(diagnosis: Diagnosis, width: int) -> list[str]:
+    """Readings that tries spoke against, where the answer has no other place for them."""
+    said = [f"{contradicted_sentence(diagnosis, m)}." for m in diagnosis.misfits if m.against is not None]
+    return section("BUT", said, width) if said else []
 
 
 def nothing_fits_lines(diagnosis: Diagnosis, width: int) -> list[str]:

@@ -11,9 +11,9 @@ from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.leading import may_be_tried
 from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects.observation_words import name_of
+from circuitmap.reports.suspects.odd_readings import fed_by
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.reports.words.cautions import caution_json, cautions_at, cautions_of, proof_step
-from circuitmap.reports.words.feed_words import with_words
 from circuitmap.wiring.platform import Platform
 
 
@@ -68,12 +68,19 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             {"out": list(t.attempt.out), "outcome": t.outcome or None, "not_counted": t.why_not or None}
             for t in diagnosis.tried
         ],
-        "misfits": [{"reading": name_of(m.segment), "decibans": m.decibans} for m in diagnosis.misfits],
+        "misfits": [
+            {
+                "reading": name_of(m.segment),
+                "decibans": m.decibans,
+                "against": list(m.against.attempt.out) if m.against is not None else [],
+            }
+            for m in diagnosis.misfits
+        ],
         "dead": [
             {
                 "place": dead.place,
                 "amps": None if dead.amps is None else _rounded(dead.amps),
-                "fed": [with_words(needs) for needs in dead.needs],
+                "fed": fed_by(dead),
             }
             for dead in diagnosis.dead
         ],

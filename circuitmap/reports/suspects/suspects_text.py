@@ -9,6 +9,7 @@ from circuitmap.diagnosis.seen.netting import accounts_of
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.asked import world_words
 from circuitmap.reports.suspects.count import (
+    contradicted_total_words,
     count_sentences,
     several_batteries,
     total_is_contradicted,
@@ -35,7 +36,13 @@ from circuitmap.reports.suspects.no_draw import (
     no_draw_of,
 )
 from circuitmap.reports.suspects.not_known import no_longer_counting, not_known_sentences
-from circuitmap.reports.suspects.odd_readings import dead_lines, nothing_fits_lines, read_again_lines
+from circuitmap.reports.suspects.odd_readings import (
+    contradicted_lines,
+    contradicted_sentence,
+    dead_lines,
+    nothing_fits_lines,
+    read_again_lines,
+)
 from circuitmap.reports.suspects.open_answer import open_lines
 from circuitmap.reports.suspects.others import other_lines
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
@@ -76,7 +83,7 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
             _not_known(platform, diagnosis, width),
         )  # fmt: skip
     if total_is_contradicted(diagnosis):
-        answer = wrapped("READ AGAIN: the total and the readings behind it cannot both be right.", width=width)
+        answer = wrapped(contradicted_total_words(diagnosis), width=width)
         return as_text(head, answer, _count(diagnosis, width), _not_known(platform, diagnosis, width))
     no_draw = no_draw_of(platform, diagnosis)
     if no_draw is not None:
@@ -124,7 +131,8 @@ def _two(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     lines = section("LOOK AT", [f"two things at once.  ({chance(diagnosis.two_faults)})"], width)
     for label, fault in zip(("FIRST", "THEN"), faults, strict=True):
         lines += section(label, [f"{where_to_look(platform, fault)}.  ({chance(chance_of[fault.part])})"], width)
-    return lines + section("THAT IS", [f"{fault_words(platform, fault)}." for fault in faults], width)
+    lines += section("THAT IS", [f"{fault_words(platform, fault)}." for fault in faults], width)
+    return lines + contradicted_lines(diagnosis, width)
 
 
 def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -132,7 +140,8 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         return _two(platform, diagnosis, width)
     top = diagnosis.subjects[0]
     if is_open(diagnosis):
-        return [*open_lines(platform, diagnosis, width), *dead_lines(platform, diagnosis, width)]
+        odd = [*contradicted_lines(diagnosis, width), *dead_lines(platform, diagnosis, width)]
+        return [*open_lines(platform, diagnosis, width), *odd]
     part = first_part(top)
     lines = section("LOOK AT", [f"{subject_words(platform, top)}  ({chance(top.probability)})"], width)
     first = part.faults[0]
@@ -165,6 +174,9 @@ def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     ]
     for misfit in diagnosis.misfits:
         segment = misfit.segment
+        if misfit.against is not None:
+            said.append(f"{contradicted_sentence(diagnosis, misfit)}.")
+            continue
         said.append(
             f"that leaves {segment.place} ({ampere(segment.readings[0].amps)}) unexplained: misread, or a second "
             f"fault{_reread_in(diagnosis, segment.place)}."

@@ -26,13 +26,21 @@ _WHY_NOT = {
     "shared-batteries": "says little alone: {beside} share the current, so read both",
 }
 _LINE_SAYS = {
-    "held down": "shorted to ground or without supply. That says nothing of sleeping.",
     "lin": "steady and near the battery's volts it is at rest, jumping below them it is talking. Write "
     "{network}=asleep or {network}=awake.",
     "can": "neither awake (about 2.5 V) nor asleep (near 0 V). Measure it again.",
     "other": "what such a line has at rest differs from make to make, so that says nothing here.",
 }
 _TRY_NOT = {"too early": "too early, wait and read again", "nothing read before": "nothing was read before"}
+
+
+def once_more_words(why: str, beside: Sequence[str] = ()) -> str:
+    """Why a reading or a try that is known is to be done once more."""
+    if why == "too early":
+        return "Once more: the first time was too early."
+    if why in _TRY_NOT:
+        return f"Once more: {_TRY_NOT[why]}."
+    return f"Once more: the earlier one {_WHY_NOT[why].format(beside=joined(beside))}."
 
 
 def unknown_sentences(platform: Platform, unknown: Iterable[Unknown]) -> list[str]:
@@ -183,6 +191,9 @@ def unknown_sentence(
             return f"Assumed, not transcribed: what {its} {'takes' if one else 'take'}."
         case "set aside":
             return f"{its} {_WHY_NOT[detail].format(beside=joined(beside))}."
+        case "try not counted" if detail == "at once":
+            judged = f"only what flowed through {it} is judged by that"
+            return f"With {its} out the car had no time to fall asleep: {judged}."
         case "try not counted":
             return f"The try with {its} out doesn't count: {_TRY_NOT.get(detail, detail)}."
         case "faults cut off":

@@ -1,0 +1,79 @@
+"""What is fed from both ends: two batteries are joined, and what one gives goes on to what hangs on the other.
+
+As drawn, a place behind one battery carries what hangs there. With the batteries joined it carries that less what comes
+across, and may even run backwards into its battery. What comes across was read on the other battery's side; it is added
+to the place, and counts once.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from math import hypot
+from typing import NamedTuple
+
+from circuitmap.evidence.readings import Reading
+
+Chains = Sequence[tuple[tuple[str, ...], tuple[str, ...]]]
+"""For each way in which two batteries may be joined, the places from there to the one battery and to the other."""
+
+
+class BothEnds(NamedTuple):
+    """A place that is fed from both ends: `reading` is what was read on the other side, and `amps` how much of it comes
+    across, in A; `through` is a place that it passes on this side, where one was read."""
+
+    place: str
+    reading: Reading
+    amps: float
+    through: str = ""
+
+
+def fed_from_both_ends(
+    amounts: Mapping[str, Reading],
+    charging: Mapping[str, Reading],
+    children: Mapping[str, Iterable[str]],
+    joins: Chains,
+) -> tuple[BothEnds, ...]:
+    """Places behind which more was found than they show, where just that comes from the other battery."""
+    found: dict[str, BothEnds] = {}
+    for one, other in joins:
+        for giving, taking in ((one, other), (other, one)):
+            its = _across(amounts, charging, children, giving, taking)
+            if its is not None:
+                found.setdefault(its.place, its)
+    return tuple(found.values())
+
+
+def _across(
+    amounts: Mapping[str, Reading],
+    charging: Mapping[str, Reading],
+    children: Mapping[str, Iterable[str]],
+    giving: Sequence[str],
+    taking: Sequence[str],
+) -> BothEnds | None:
+    source = next((place for place in giving if place in amounts), None)
+    on_its_way = [place for place in taking if place in amounts]
+    if source is None or source in taking:
+        return None
+    branches = [amounts[name] for name in children.get(source, ())]
+    crosses = (amounts[source].amps or 0.0) - sum(branch.amps or 0.0 for branch in branches)
+    off = _off(amounts[source], *branches)
+    if crosses <= off:
+        return None
+    # What was read of it on this side, before anything hangs on it, shows the same.
+    through = next(iter(on_its_way), "")
+    if not through or abs((amounts[through].amps or 0.0) - crosses) > off + _off(amounts[through]):
+        through = ""
+    place = next((place for place in on_its_way if place != through), None)
+    if place is None:
+        return None
+    hang = [amounts[name] for name in children.get(place, ()) if name != through]
+    more = sum(branch.amps or 0.0 for branch in hang) - (amounts[place].amps or 0.0)
+    off = hypot(off, _off(amounts[place], *hang))
+    backwards = (amounts[place].amps or 0.0) < -_off(amounts[place]) and not charging.keys().isdisjoint(taking)
+    short = more > off and bool(hang)
+    return (
+        BothEnds(place, amounts[source], crosses, through) if (short or backwards) and more <= crosses + off else None
+    )
+
+
+def _off(*readings: Reading) -> float:
+    """Two standard deviations of every error but the last digit's, plus that digit, in A."""
+    return hypot(*(r.half_step + 2.0 * hypot(r.zero, r.relative * (r.amps or 0.0)) for r in readings))

@@ -121,7 +121,7 @@ class Predictions:
                 brought[:, start + numbers] = left_of
         self._held: dict[int, frozenset[str]] = {}
         # Of thousands of faults a list names few: from here on only these are counted, by their place among them.
-        needed = np.unique(np.concatenate([self._one, self._other]))
+        needed = np.flatnonzero(np.bincount(np.concatenate([self._one, self._other])))
         self._place_of = np.full(len(bringing) + 1, -1)
         self._place_of[needed] = np.arange(len(needed))
         self._one, self._other = self._place_of[self._one], self._place_of[self._other]

@@ -106,7 +106,8 @@ def _other_command(platform: Platform, piece: str) -> Iterator[Slip]:
 
 _DECIMAL_COMMA = re.compile(r"(?<![\w.,])([-+]?\d+),(\d+)(?!\w*[,.]\d)")
 _STARTS = (*STATES, "zeroed", "looked", "total", "out", "back", "network", "scan", "codes", "relay", "input", "tested",
-           "log", "remark")  # fmt: skip
+           "log", "found", "battery", "fitted", "own-battery", "turned", "set", "gone", "less", "no change",
+           "remark")  # fmt: skip
 
 
 def _decimal_comma(platform: Platform, piece: str) -> Iterator[Slip]:
@@ -238,9 +239,10 @@ def _amounts(platform: Platform, piece: str) -> Iterator[Slip]:
             f"{place}={said.lstrip('<>~ca. ')}".replace("a", "A"),
         )
     if said.endswith("v") and not said.endswith("mv") and is_amount(said):
-        yield Slip(f"{amount.strip()} are volts, and a current is read at {place}.",
-                   advice=f"Volts of the battery at rest stand in the card's head (battery-volts: {amount.strip()}); "
-                   f"or write: remark {place} {amount.strip()}")  # fmt: skip
+        volts = amount.strip()
+        yield Slip(f"{volts} are volts, and a current is read at {place}.",
+                   advice=f"Write: battery {place} rest {volts}, or battery {place} charging {volts}; elsewhere: "
+                   f"remark {place} {volts}")  # fmt: skip
 
 
 def _one_for_several(platform: Platform, text: str) -> Iterator[Slip]:

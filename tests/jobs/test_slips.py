@@ -88,7 +88,7 @@ def test_whatever_is_typed_is_read_or_refused(truck: Platform, words: list[str],
 @pytest.mark.parametrize(
     ("line", "wrong", "advice"),
     [
-        ("F33=0.7", "has no unit", "0.46A"),
+        ("F33=0.46", "amperes, or millivolts", "F33=0.46A or "),
         ("F99=0.4mV", "no part F99", "MAIN.F9"),
         ("F33", "no reading after it", "F33=0.46A"),
         ("locked 10:02", "10:02 is a time", "--at 10:02"),
@@ -96,7 +96,7 @@ def test_whatever_is_typed_is_read_or_refused(truck: Platform, words: list[str],
         ("relay CAB.K4", "held", "relay CAB.K4 held"),
         ("out parking heater", "as on the sheets", "out "),
         ("F22..F25=0.0mV", "not one place", "Name each"),
-        ("BAT=24.6V", "are volts", "battery-volts"),
+        ("BAT=24.6V", "are volts", "battery BAT rest 24.6V"),
     ],
 )
 def test_what_is_missing_is_said(truck: Platform, line: str, wrong: str, advice: str) -> None:

@@ -6,6 +6,7 @@ from typing import NamedTuple, assert_never
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
 from circuitmap.evidence.codes import Code
+from circuitmap.evidence.found_there import FoundThere
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.scans import ScanReply
@@ -53,6 +54,7 @@ Observation = (
     | RelayVolts
     | InputSeen
     | InputsTested
+    | FoundThere
     | LookedRound
     | Tried
     | EarlierJobs
@@ -68,6 +70,8 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
             return "code", observation.about, observation.code
         case EarlierJobs():
             return "earlier", "", str(observation.jobs)
+        case FoundThere():
+            return "found", observation.place, observation.sign
         case InputSeen():
             return "input", observation.part, observation.written
         case InputsTested():

@@ -35,6 +35,12 @@ def action_words(platform: Platform, action: Action) -> str:
             said = [word for word in (rating(fuse), fuse.description) if word] if isinstance(fuse, Fuse) else []
             size = f" ({', '.join(said)})" if said else ""
             return f"Read {parts[0]}{size}{_at_box(platform, parts[0])}: millivolts across it, nothing pulled."
+        case "read-box":
+            box = platform.box_of(parts[0])
+            assert box is not None
+            first, last = (part.removeprefix(f"{box.name}.") for part in (parts[0], parts[-1]))
+            row = f"{len(parts)} fuses, {first} to {last}"
+            return f"Read the rest of {in_full(platform, box.name)}: millivolts across {row}, nothing pulled."
         case "read-again":
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
         case "clamp":
@@ -95,6 +101,8 @@ def _feeder(platform: Platform, place: str) -> str:
         return f"the plus cable of {in_full(platform, place)}"
     if part is None:
         owner, _, post = place.rpartition(".")
+        if owner not in platform.parts:
+            return f"the plus cable of {place}"
         what = {"-": "the minus cable", "mid": "the tap"}.get(post, "the cable")
         return f"{what} of {in_full(platform, owner)}"
     if isinstance(part, Fuse):
@@ -225,6 +233,9 @@ def _remarks(
         yield again
     if action.doing == "read-fuse":
         yield from _who_hangs_there(platform, diagnosis, action.parts[0], branches)
+    if action.doing == "read-box":
+        box = platform.box_of(action.parts[0])
+        yield f"One line: {box.name if box is not None else 'BOX'} mV: all 0.0 except .."
     if action.doing == "look":
         yield PROVES
         yield from quick_tests(platform, diagnosis, test)

@@ -7,6 +7,7 @@ from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.diagnosis.seen.observed import Charged, EarlierJobs, LookedRound, Tried
 from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayState, RelayVolts
 from circuitmap.evidence.codes import Code
+from circuitmap.evidence.found_there import FoundThere, Sign
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import Reply, ScanReply
 from circuitmap.reports.suspects.amounts import ampere
@@ -42,6 +43,8 @@ def said(platform: Platform, about: About) -> str:
             return f"{about.part} is seen {'as it is' if about.right else 'otherwise than it is'} in the live data"
         case InputsTested():
             return f"the inputs of {about.part}, tested apart, are {'fine' if about.fine else 'bad'}"
+        case FoundThere():
+            return f"{about.place} {_FOUND[about.sign]}"
         case LookedRound():
             return "a look round found nothing"
         case Tried():
@@ -75,6 +78,8 @@ def name_of(about: About) -> str:
             return f"input {about.part}"
         case InputsTested():
             return f"inputs of {about.part}"
+        case FoundThere():
+            return f"found {about.place}"
         case LookedRound():
             return "looked"
         case Tried():
@@ -117,6 +122,11 @@ def _stands(state: RelayState) -> str:
         case _:
             assert_never(state)
 
+
+_FOUND: dict[Sign, str] = {
+    "burning": "was seen burning", "warm": "was found warm", "smells": "smells of it", "wet": "was found wet",
+    "chafed": "was found chafed",
+}  # fmt: skip
 
 _OUTCOME = {"normal": "back to normal", "down": "down, not to normal", "stays": "no change"}
 

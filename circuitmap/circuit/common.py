@@ -229,14 +229,12 @@ class _Question:
         return next((end for end in reversed(ways[0].terminals) if end in on_all), None)
 
     def easiest(self) -> tuple[Terminal | None, Demands]:
-        """The last place that all easiest ways from one battery pass, and what these need; the battery is the one for
-        which the fewest contacts must be closed."""
+        """The last place that the easiest ways of all fuses pass, of those from one battery, and what these need; the
+        battery is the one for which the fewest contacts must be closed."""
+        easy = {fuse: easiest(self.platform, self.main[fuse]) for fuse in self.fuses}
         found: list[tuple[int, Terminal, Demands]] = []
         for post in dict.fromkeys(path.start for path in self.main[self.fuses[0]] if path.known):
-            its = {
-                fuse: easiest(self.platform, [path for path in self.main[fuse] if path.start == post])
-                for fuse in self.fuses
-            }
+            its = {fuse: [path for path in ways if path.start == post] for fuse, ways in easy.items()}
             place = self.nearest_on(its)
             if place is not None:
                 needs = self.needs.of_any(path for ways in its.values() for path in ways)

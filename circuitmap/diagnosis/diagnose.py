@@ -298,7 +298,8 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         frozenset(one.part for one in evidence.inputs),
         any(not one.right for one in evidence.inputs),
     )
-    actions = Actions(ready.handling, faults, looked=evidence.looked or bool(evidence.found), done=done)
+    looked = evidence.looked or bool(evidence.found)
+    actions = Actions(ready.handling, faults, looked=looked, done=done)
     tests = next_tests(actions, predictions, explanations, faults, lines, sorted(case.doubted))
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)

@@ -80,10 +80,8 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
         ways = ways_to_added(parked, added)
         tree = PlaceTree(parked, ways)
         know = Expectations(parked, tree, faults)
-        found = Prepared(
-            parked, tree, faults, joint, together, know, Handling(parked, added), _routes(faults, tree),
-            _joins(faults, tree),
-        )  # fmt: skip
+        hand = Handling(parked, added)
+        found = Prepared(parked, tree, faults, joint, together, know, hand, _routes(faults, tree), _joins(faults, tree))
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
         kept[key] = found

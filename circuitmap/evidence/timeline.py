@@ -81,8 +81,8 @@ class _Telling:
             readings=tuple(self.readings), tries=tuple(self.tries), lines=tuple(self.lines),
             replies=tuple(checks.replies), codes=tuple(checks.codes), added=tuple(car.added),
             absent=tuple(car.absent), relays=tuple(checks.relays), inputs=tuple(checks.inputs),
-            tested=tuple(checks.tested), options=car.options, positions=car.positions, looked=self.looked, out=self.out,
-            found=tuple(checks.found),
+            tested=tuple(checks.tested), options=car.options,
+            positions=car.positions, looked=self.looked, out=self.out, found=tuple(checks.found),
             batteries=tuple(checks.batteries), own_battery=tuple(car.own_battery),
         )  # fmt: skip
 

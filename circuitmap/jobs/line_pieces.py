@@ -10,7 +10,7 @@ from circuitmap.evidence.told_car import check_added
 from circuitmap.evidence.written_names import removable, written_line, written_position
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.line_so_far import LineSoFar
-from circuitmap.jobs.typed_words import UNITS, as_written, is_bare_number, names_in, with_points, words_in
+from circuitmap.jobs.typed_words import UNITS, as_written, is_amount, is_bare_number, names_in, with_points, words_in
 
 _THEN = re.compile(r"(?P<names>.*?)\s*[:,]\s*(?P<change>[^:,;]+)\Z")
 _FILLERS = ("a", "an", "the", "at", "in", "on", "of", "is", "was", "wire", "wires", "lamp", "spot", "and", "plug", "by")
@@ -54,7 +54,15 @@ def found(line: LineSoFar, rest: str) -> None:
     if names or not pairs:
         example = "For example: found LOADL burning, found X20.8 chafed; anything else is a remark"
         raise WrongUse(f"found {rest}: what was found, and where?", example)
-    its = [written_found(line.platform, name, sign, line.added) for name, sign in pairs]
+    its = []
+    for name, there in pairs:
+        try:
+            its.append(written_found(line.platform, name, there, line.added))
+        except WrongUse as failure:
+            if sign_of(name) is None and "no lamp" not in failure.message:
+                how = f"Name the place and the sign alone: found PLACE {there}; remark {rest}"
+                raise WrongUse(failure.message, f"{failure.advice} {how}".strip()) from None
+            raise
     line.also("found", "found", [(one.place, one.sign) for one in its])
 
 
@@ -89,7 +97,7 @@ def fitted(line: LineSoFar, rest: str) -> None:
             f"{rest}: fed from where?", f"For example: fitted {rest.split()[0]} from F22; equipment: option {rest}."
         )
     if len(name.split()) != 1:
-        one = "-".join(name.upper().split())
+        one = "-".join(word for word in name.upper().split() if word not in ("A", "AN", "THE"))
         raise WrongUse(f"{name}: one word, so that it can be named later.", f"Write: fitted {one} from {fed_from}")
     line.also("added", "fitted", [check_added(line.platform, name.strip(), fed_from.strip())])
 
@@ -106,6 +114,11 @@ def out_or_back(line: LineSoFar, key: str, rest: str) -> None:
     if then is not None and is_change(then["change"]):
         rest = then["names"]
         change(line, then["change"])
+    elif then is not None and is_amount(then["change"]):
+        raise WrongUse(
+            f"{then['change']}: read where?",
+            f"Write: {key} {then['names']}; total {then['change']}",
+        )
     names = list(dict.fromkeys(names_in(rest.rstrip(":"))))
     if not names:
         raise WrongUse(f"{key} needs something after it.", f"For example: {key} HEATER")

@@ -134,9 +134,13 @@ _ROW_SLIP = re.compile(
 )
 
 
+_REST = re.compile(r"rest\s+[\d.]+\s*v?\Z", re.I)
+"""`rest 12.45V` is the battery's, not the other fuses of a row."""
+
+
 def _row(platform: Platform, piece: str) -> Iterator[Slip]:
     found = _ROW_SLIP.match(piece)
-    if found is None:
+    if found is None or _REST.match(piece):
         return
     boxes = [part.name for part in platform.parts.values() if isinstance(part, Box)]
     box, unit, rest = found["box"], found["unit"], f"all{found['rest']}"

@@ -6,6 +6,7 @@ _OUT = "pulled|pull|removed|remove|unplugged|unplug|disconnected|disconnect|took
 _BACK = "refitted|refit|plugged in|plugged|plug in|put back|reconnected|reconnect|back in|in again|in"
 _NAME = r"(\S.*?)"
 _SIGN = r"(burning|burns|lit|glowing|warm|hot|smells?|wet|damp|water|corroded|chafed|rubbed|pinched)"
+_CHANGE = r"(gone|less|no change|unchanged)"
 
 
 def _said(pattern: str, written: str) -> tuple[re.Pattern[str], str]:
@@ -13,6 +14,9 @@ def _said(pattern: str, written: str) -> tuple[re.Pattern[str], str]:
 
 
 WORDS_FOR_WORDS: tuple[tuple[re.Pattern[str], str], ...] = (
+    _said(rf"{_NAME} (?:is |was )?(?:{_OUT}|out)[:,]? {_CHANGE}", r"out \1: \2"),
+    _said(rf"{_CHANGE} with {_NAME} (?:{_OUT}|out)", r"out \2: \1"),
+    _said(r"(\S+) from (\S+)", r"fitted \1 from \2"),
     _said(rf"(?:{_OUT}) {_NAME}", r"out \1"),
     _said(rf"{_NAME} (?:is |was )?(?:{_OUT}|out)", r"out \1"),
     _said(rf"(?:{_BACK}) {_NAME}", r"back \1"),

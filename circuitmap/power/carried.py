@@ -51,7 +51,7 @@ def carried(powered: Powered, constant: Mapping[str, bool]) -> tuple[Carried, ..
                 amps, parts, untyped, shared = sums.setdefault(place, ([], {}, {}, {}))
                 if drawn.amps is None:
                     untyped[drawn.part] = None
-                elif all(place in way for way in ways):
+                elif all(place in way and _whole(way, place) for way in ways):
                     amps.append(drawn.amps)
                     parts[drawn.part] = None
                 else:
@@ -98,6 +98,14 @@ def _places(powered: Powered, pin: Terminal, together: Mapping[str, tuple[str, .
     batteries = powered.batteries(pin) or ((way.source.part,) if way.origin == "battery" and way.source else ())
     places: list[_Place] = [("battery", batteries)] if batteries else []
     return (*places, *(("fuse", names) for names in fuses))
+
+
+def _whole(way: tuple[_Place, ...], place: _Place) -> bool:
+    """Whether all of a pin's current surely passes a place on its way: where several batteries feed it, only the last
+    fuse, and the batteries together, are sure."""
+    kind, names = way[0]
+    several = kind == "battery" and len(names) > 1
+    return not several or place in (way[0], way[-1])
 
 
 def _in_parallel(powered: Powered) -> Mapping[str, tuple[str, ...]]:

@@ -63,3 +63,27 @@ def test_a_fuse_that_is_out_shares_nothing() -> None:
 def test_two_supply_pins_on_one_fuse_share_nothing() -> None:
     circuit = vehicle(TEXT.replace("B.+ -> F5 -> M.2, N.2", "F4 -> M.2, N.2"))
     assert {its.names: its.amps for its in carried(live(circuit), {"M": True, "N": True})}[("F4",)] == amps(0.008)
+
+
+def test_where_two_batteries_are_joined_only_the_last_fuse_is_sure() -> None:
+    circuit = vehicle(
+        """
+platform "Joined"
+battery A
+battery B
+fuse F1 50A, F2 50A, F3 10A
+lamp L running 2A
+relay K make
+splice SP1
+A.-, B.-, K.85, L.2 -> case
+A.+ -> F1 -> SP1
+SP1 -> F3 -> L.1
+SP1 -> K.30
+K.87 -> F2 -> B.+
+"""
+    )
+    apart = {its.names: its for its in carried(live(circuit), {})}
+    assert apart[("A",)].amps == apart[("F1",)].amps == amps(2.0) and ("F2",) not in apart
+    both = {its.names: its for its in carried(live(circuit, stuck=frozenset({"K.87"})), {})}
+    assert both[("A", "B")].amps == both[("F3",)].amps == amps(2.0)
+    assert both[("F1",)].shared == ("L",) and not both[("F1",)].parts

@@ -48,6 +48,7 @@ entries:
   - {at: 11:00, out: [LIFT]}
   - {at: 11:05, total: 0.47A}
   - {at: 11:40, back: [LIFT], found: {LIFT: warm}, battery: {rest: 12.4V, charging: 14.1V, test: bad}}
+  - {at: 12:30, added: {COOLER: F22}, own-battery: [COOLER]}
   - {at: 12:40, out: [F22], change: gone}
   - {at: 12:45, back: [F22]}
   - {at: 13:40, turned: {SW: "off"}, total: 0.04A}

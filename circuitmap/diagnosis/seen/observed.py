@@ -53,8 +53,8 @@ Observation = (
     | Code
     | RelayVolts
     | InputSeen
-    | InputsTested
     | FoundThere
+    | InputsTested
     | LookedRound
     | Tried
     | EarlierJobs

@@ -19,14 +19,9 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, too_early
 from circuitmap.wiring.usual import limit_of
 
-WRONG_PLACE = 0.25
-"""Chance that a slip shows a current that is known to flow at another place: most slips are the fuse beside
-(judgement)."""
-AS_MUCH = 1.2
-"""A reading of more than this share of the total is no reading of the wrong place (judgement)."""
 SLIP = 0.003
 """Share of tries that show something other than they should (judgement)."""
-WORDS_SLIP = 0.05
+WORDS_SLIP = 0.01
 """The same where nobody wrote down a figure (judgement)."""
 TURNED_SLIP = 0.30
 """The same for a switch that was turned and not taken out: a contact that sticks stays closed (judgement)."""
@@ -34,6 +29,11 @@ IN_WORDS: Mapping[Change, str] = {"gone": "normal", "less": "down", "no change":
 UNREAD = 10.0
 """A draw of which somebody said what became of it, but that nobody read, is taken for this many times what is normal
 (judgement)."""
+WRONG_PLACE = 0.25
+"""Chance that a slip shows a current that is known to flow at another place: most slips are the fuse beside
+(judgement)."""
+AS_MUCH = 1.2
+"""A reading of more than this share of the total is no reading of the wrong place (judgement)."""
 
 
 def normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:

@@ -28,6 +28,8 @@ def job_json(job: Job) -> dict[str, Any]:
         "battery": _battery(job.intake, standing.total),
         "battery_checks": [_check(check, job.intake) for check in job.evidence.batteries],
         "found": [{"place": one.place, "sign": one.sign} for one in job.evidence.found],
+        "on_no_sheet": [{"name": part.name, "fed_from": part.fed_from} for part in job.evidence.added],
+        "own_battery": list(job.evidence.own_battery),
         "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
         "early": [_reading(reading) for reading in standing.early],
         "cause": standing.cause,

@@ -276,7 +276,7 @@ def _ways(powered: Powered, its: LoadPower) -> str:
 def _current(part: Load, its: LoadPower) -> str:
     """What it takes in this state, if that was typed in."""
     if part.kind != "module":
-        band, word = part.running, "running"
+        band, word = (part.running, "running") if part.running is not None else (part.asleep, "asleep")
     elif its.awake == Answer.YES:
         band, word = part.awake, "awake"
     else:

@@ -7,7 +7,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
 from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words
 from circuitmap.reports.words.paragraphs import joined
-from circuitmap.wiring.parts import Relay, Switch
+from circuitmap.wiring.parts import Fuse, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
 PROVES = "A warm load or a burning lamp shows where the current goes, not yet why."
@@ -69,7 +69,7 @@ def kind_words(kind: Kind) -> KindWords:
         case "unfused":
             return KindWords(
                 "unfused: alternator or starter",
-                lambda _p, _f, part: f"{part}, which no fuse protects, lets current through",
+                lambda p, f, part: f"{part}{'' if _fused(p, f) else ', which no fuse protects,'} lets current through",
                 lambda _p, _f, name: f"{name} warm, hours after it last ran",
                 TAKEN_OFF,
             )
@@ -82,6 +82,11 @@ def kind_words(kind: Kind) -> KindWords:
             )
         case _:
             assert_never(kind)
+
+
+def _fused(platform: Platform, fault: Fault) -> bool:
+    """Whether its current passes a fuse that is typed in."""
+    return any(isinstance(platform.parts.get(name), Fuse) for supply in fault.lives_by for name in supply)
 
 
 def fault_words(platform: Platform, fault: Fault) -> str:

@@ -41,10 +41,10 @@ def said(platform: Platform, about: About) -> str:
             return f"{about.relay}: {_stands(about.state)}"
         case InputSeen():
             return f"{about.part} is seen {'as it is' if about.right else 'otherwise than it is'} in the live data"
-        case InputsTested():
-            return f"the inputs of {about.part}, tested apart, are {'fine' if about.fine else 'bad'}"
         case FoundThere():
             return f"{about.place} {_FOUND[about.sign]}"
+        case InputsTested():
+            return f"the inputs of {about.part}, tested apart, are {'fine' if about.fine else 'bad'}"
         case LookedRound():
             return "a look round found nothing"
         case Tried():
@@ -76,10 +76,10 @@ def name_of(about: About) -> str:
             return f"relay {about.relay}"
         case InputSeen():
             return f"input {about.part}"
-        case InputsTested():
-            return f"inputs of {about.part}"
         case FoundThere():
             return f"found {about.place}"
+        case InputsTested():
+            return f"inputs of {about.part}"
         case LookedRound():
             return "looked"
         case Tried():

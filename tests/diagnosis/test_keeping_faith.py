@@ -179,6 +179,15 @@ def test_a_try_counts_for_more_than_a_reading_and_the_reading_is_taken_again() -
     )
 
 
+def test_what_vanishes_below_the_meters_step_is_no_change_and_no_cure() -> None:
+    its = circuit("van")
+    words = TypedEvidence(readings=("BAT=0.2A",), meter="clamp", resolution="100mA", unplugged=("RADIO=0.0A",))
+    found = diagnose(its, evidence_typed(its.platform, words))
+    assert [one.why_not for one in found.tried] == ["too coarse"]
+    text = " ".join(suspects_text(its.platform, found).split())
+    assert "with RADIO out: no change" not in text and "so small a draw can't be seen to go on this meter" in text
+
+
 @pytest.mark.parametrize("twice", [False, True])
 def test_a_try_that_came_early_speaks_of_what_flowed_through_it(twice: bool) -> None:
     """What keeps a network awake is not cleared by it, a lamp is; and a current that rose says nothing."""

@@ -14,9 +14,9 @@ from circuitmap.evidence.tries import Try
 
 
 class Tried(NamedTuple):
-    """A try as it was weighed. `outcome` is normal, down or stays; `why_not` why it says nothing: too early, woken,
-    nothing read before; `at_once`: what it kept awake may not have had the time to fall asleep, so that it speaks only
-    of what flowed through it."""
+    """A try as it was weighed. `outcome` is normal, down or stays; `why_not` why it says nothing: too early, too
+    coarse, woken, nothing read before; `at_once`: what it kept awake may not have had the time to fall asleep, so that
+    it speaks only of what flowed through it."""
 
     attempt: Try
     outcome: str = ""

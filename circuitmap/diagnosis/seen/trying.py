@@ -12,7 +12,7 @@ from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.diagnosis.seen.observing import brought_together
-from circuitmap.diagnosis.weighing.outcomes import WANDERS, least_fall, outcome_of
+from circuitmap.diagnosis.weighing.outcomes import LEAST_STEPS, WANDERS, least_fall, outcome_of
 from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, TrySighting
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
@@ -67,7 +67,9 @@ def tries_seen(
         settled = attempt.after.speaks == "parked"
         rose = setting.now > setting.was + max(setting.off, WANDERS * setting.was)
         woken = not settled and (rose or before.speaks != "parked") and setting.name == "stays"
-        if woken or (setting.name != "stays" and too_early(attempt.waited, period)):
+        if setting.name == "stays" and setting.now < setting.was < LEAST_STEPS * setting.step:
+            tried.append(Tried(attempt, setting.name, "too coarse"))
+        elif woken or (setting.name != "stays" and too_early(attempt.waited, period)):
             tried.append(Tried(attempt, setting.name, "too early"))
         else:
             weighed = Tried(attempt, setting.name, at_once=not settled and setting.name != "normal")

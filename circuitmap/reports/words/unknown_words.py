@@ -31,7 +31,11 @@ _LINE_SAYS = {
     "can": "neither awake (about 2.5 V) nor asleep (near 0 V). Measure it again.",
     "other": "what such a line has at rest differs from make to make, so that says nothing here.",
 }
-_TRY_NOT = {"too early": "too early, wait and read again", "nothing read before": "nothing was read before"}
+_TRY_NOT = {
+    "too early": "too early, wait and read again",
+    "too coarse": "so small a draw can't be seen to go on this meter, take a finer one",
+    "nothing read before": "nothing was read before",
+}
 
 
 def once_more_words(why: str, beside: Sequence[str] = ()) -> str:

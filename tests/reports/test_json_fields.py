@@ -58,6 +58,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "common motorhome FM1 CBL",
         "common ODD CAB.F61 CAB.F62",
         "common TWO F2 F3",
+        "common motorhome CAB.F30 CAB.F31",
     ),
     "live": (
         "live van",

@@ -58,6 +58,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "common motorhome FM1 CBL",
         "common ODD CAB.F61 CAB.F62",
         "common TWO F2 F3",
+        "common ODD CAB.F71 CAB.F72",
         "common motorhome CAB.F30 CAB.F31",
     ),
     "live": (
@@ -200,6 +201,18 @@ module FROMFAR supply 1 ground 2
 network LATE can members FROMFAR
 ? "from sheet 9" -> CAB.F64 -> FROMFAR.1
 FROMFAR.2 -> G1
+relay K9 make
+switch HELPER positions off, on closes 1 to 2 in on
+fuse CAB.F71 5A, CAB.F72 5A
+lamp L71
+lamp L72
+CAB.B1 -> K9.30
+K9.87 -> CAB.F71 -> L71.1
+K9.87 -> CAB.F72 -> L72.1
+L71.2, L72.2 -> G1
+IGN.15 -> K9.86
+K9.85 -> HELPER.1
+HELPER.2 -> G1
 nonsense here
 """
 

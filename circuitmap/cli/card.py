@@ -110,10 +110,15 @@ def add(
       F22=0.46A F14=draws; total 1.85A
       CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
       locked | opened | key on | key off | zeroed
-      out HEATER; BAT=0.05A      back HEATER
-      network CHASSIS 2.5V       scan silent HEATER unsteady SUSP
+      out HEATER; BAT=0.05A      back HEATER              back all
+      out F22: gone | less | no change (no figure)        back F22: again
+      network CHASSIS 2.5V BODY asleep                    scan silent HEATER unsteady SUSP
       relay REAR.K3 held         input DOORD wrong        looked
+      found DOME burning, X20 wet (or warm, smells, chafed)
+      battery rest 12.45V charging 14.2V test fine
       option TOW                 without ALARM            set LIVSW on
+      fitted COOLER from F22 (on no sheet)                own-battery SIREN
+      turned BUNKSW off (and left so)
       codes U0140 back BCM       log floor 0.05A peak 1.2A mean 0.31A for 60min
       tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V
       remark ... | claim ... | photo ... | cause ... | to-mend ... | until-then ... | mended ...

@@ -42,7 +42,8 @@ if TYPE_CHECKING:
     "--unplugged",
     multiple=True,
     metavar="PART=READING",
-    help="The battery's current with PART out; several at once with commas; PART@PLACE=READING read elsewhere.",
+    help="The battery's current with PART out, or gone, less, 'no change'; several at once with commas; "
+    "PART@PLACE=READING read elsewhere.",
 )
 @click.option(
     "--relay",
@@ -60,6 +61,14 @@ if TYPE_CHECKING:
     shell_complete=part_names,
     help="A switch, or a module's inputs, in the live data: right or wrong.",
 )
+@click.option(
+    "--found",
+    multiple=True,
+    metavar="PLACE=SIGN",
+    shell_complete=part_names,
+    help="Found without a meter: burning, warm, smells, wet, chafed.",
+)
+@click.option("--own-battery", multiple=True, metavar="PART", shell_complete=part_names, help="Goes on by its own.")
 @click.option("--looked", is_flag=True, help="Somebody looked all round and found nothing.")
 @click.option(
     "--option", "options", multiple=True, metavar="NAME", shell_complete=option_names, help="Equipment that it has."
@@ -107,6 +116,8 @@ def command(
     unplugged: tuple[str, ...],
     relays: tuple[str, ...],
     inputs: tuple[str, ...],
+    found: tuple[str, ...],
+    own_battery: tuple[str, ...],
     looked: bool,
     options: tuple[str, ...],
     absent: tuple[str, ...],
@@ -142,7 +153,7 @@ def command(
     typed = TypedEvidence(
         readings=readings, total=total, meter=meter, resolution=resolution, silent=silent, unsteady=unsteady,
         networks=networks, unplugged=unplugged, relays=relays, inputs=inputs, fitted=fitted, absent=absent_parts,
-        positions=positions, looked=looked,
+        positions=positions, looked=looked, found=found, own_battery=own_battery,
     )  # fmt: skip
     evidence = evidence_typed(bench.platform, typed)
     problems: tuple[Problem, ...] = ()
@@ -152,20 +163,20 @@ def command(
         evidence = on_card.and_also(evidence)
     beside = (real_path(card).parent,) if card is not None else ()
     experience = None if alone else experience_of(bench.platform, (*shelves, *beside), job)
-    found = suspects(bench, evidence, experience)
-    if row is not None and row > len(found.rows):
-        raise WrongUse(f"There is no explanation {row}: {len(found.rows)} are listed.")
+    answer = suspects(bench, evidence, experience)
+    if row is not None and row > len(answer.rows):
+        raise WrongUse(f"There is no explanation {row}: {len(answer.rows)} are listed.")
 
     if as_json:
         from circuitmap.reports.problems.problems_json import problem_json
         from circuitmap.reports.suspects.suspects_json import suspects_json
 
-        fields = suspects_json(bench.platform, found, top)
+        fields = suspects_json(bench.platform, answer, top)
         if card is not None:
             fields["card_problems"] = [problem_json(problem) for problem in problems]
         code = answer_json(bench, platform, fields)
         return code or (PROBLEMS_IN_THE_TEXT if problems else 0)
-    code = answer_text(bench, platform, _told(bench.platform, found, top, row, numbers))
+    code = answer_text(bench, platform, _told(bench.platform, answer, top, row, numbers))
     return tell_of_card(problems) or code
 
 

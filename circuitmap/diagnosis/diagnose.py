@@ -23,6 +23,7 @@ from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience, experience_seen
+from circuitmap.diagnosis.seen.finding import finds_seen
 from circuitmap.diagnosis.seen.netting import (
     Found,
     Netted,
@@ -39,6 +40,7 @@ from circuitmap.diagnosis.seen.observing import (
     codes_seen,
     currents_seen,
     inputs_seen,
+    inputs_tested,
     lines_seen,
     looks_seen,
     relays_seen,
@@ -93,6 +95,7 @@ def diagnose(
         faults=faults,
         dead=dead_and_drawing(ready.parked, ready.tree, nets),
         if_two=if_two(weighing, faults),
+        batteries=evidence.batteries,
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:
@@ -175,7 +178,9 @@ def _sightings(
     sightings += codes_seen(evidence.codes, faults, parked)
     sightings += relays_seen(evidence.relays, faults)
     sightings += inputs_seen(evidence.inputs, faults)
+    sightings += inputs_tested(evidence.tested, faults)
     sightings += looks_seen(evidence.looked, faults)
+    sightings += finds_seen(evidence.found, faults, parked)
     latest = {reading.place: reading for reading in evidence.readings if not reading.without}
     period = next((r.log.period for r in reversed(evidence.readings) if r.log is not None), None)
     tries, tried = tries_seen(evidence.tries, latest, faults, parked, tree, ready.without, period)
@@ -293,7 +298,8 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         frozenset(one.part for one in evidence.inputs),
         any(not one.right for one in evidence.inputs),
     )
-    actions = Actions(ready.handling, faults, looked=evidence.looked, done=done)
+    looked = evidence.looked or bool(evidence.found)
+    actions = Actions(ready.handling, faults, looked=looked, done=done)
     tests = next_tests(actions, predictions, explanations, faults, lines, sorted(case.doubted))
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)

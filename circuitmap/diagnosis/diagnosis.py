@@ -12,6 +12,7 @@ from circuitmap.diagnosis.next_test.choosing import NextTests
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.diagnosis.seen.netting import Account, Contradiction, Netted, Segment
 from circuitmap.diagnosis.seen.observed import Tried
+from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.unknown import Unknown
 
 SURE_ABOUT = 0.95
@@ -78,7 +79,7 @@ class Diagnosis(NamedTuple):
     `account` is the balance sheet; None without a total. `hands_off` is what no test may touch. `dead` are fuses that
     draw although nothing should feed them; `worlds` what it would be if something nobody said were so or otherwise,
     where that matters, likeliest first; `tests` are then those of the likeliest. `if_two` are the pairs of
-    subjects that it would be if it were two things.
+    subjects that it would be if it were two things; `batteries` what was checked at the batteries themselves.
     """
 
     something_wrong: float
@@ -98,6 +99,7 @@ class Diagnosis(NamedTuple):
     dead: tuple[DeadPlace, ...] = ()
     worlds: tuple[World, ...] = ()
     if_two: tuple[Two, ...] = ()
+    batteries: tuple[BatterySeen, ...] = ()
 
     @property
     def nothing_fits(self) -> bool:

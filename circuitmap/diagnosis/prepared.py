@@ -10,6 +10,7 @@ from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.car.ways import Way
 from circuitmap.diagnosis.faults.candidates import faults_of
+from circuitmap.diagnosis.faults.candidates_currents import ways_to_added
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
 from circuitmap.diagnosis.faults.joint import joint_faults
@@ -47,7 +48,13 @@ class Prepared:
         return self._without[out]
 
 
-_Key = tuple[frozenset[tuple[str, bool]], tuple[str, ...], tuple[tuple[str, str], ...], frozenset[tuple[str, str]]]
+_Key = tuple[
+    frozenset[tuple[str, bool]],
+    tuple[str, ...],
+    tuple[tuple[str, str], ...],
+    frozenset[tuple[str, str]],
+    frozenset[str],
+]
 
 
 class _Kept:
@@ -62,18 +69,19 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     its_fitting = {**fitting, **evidence.options}
     absent = tuple(sorted(set(evidence.absent)))
     added = tuple(dict.fromkeys((part.name, part.fed_from) for part in evidence.added))
-    key: _Key = (frozenset(its_fitting.items()), absent, added, frozenset(evidence.positions.items()))
+    own_battery = frozenset(evidence.own_battery)
+    key: _Key = (frozenset(its_fitting.items()), absent, added, frozenset(evidence.positions.items()), own_battery)
     kept = circuit.derived(_Kept).cars
     found = kept.get(key)
     if found is None:
-        parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions)
+        parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions, own_battery)
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
-        tree = PlaceTree(parked)
+        ways = ways_to_added(parked, added)
+        tree = PlaceTree(parked, ways)
         know = Expectations(parked, tree, faults)
-        found = Prepared(
-            parked, tree, faults, joint, together, know, Handling(parked), _routes(faults, tree), _joins(faults, tree)
-        )
+        hand = Handling(parked, added)
+        found = Prepared(parked, tree, faults, joint, together, know, hand, _routes(faults, tree), _joins(faults, tree))
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
         kept[key] = found
@@ -108,8 +116,9 @@ def _joins(faults: tuple[Fault, ...], tree: PlaceTree) -> Chains:
 
 
 def none_of_these(netted: Netted, tree: PlaceTree) -> tuple[Fault, ...]:
-    """That none of the known faults explains it: any current in any one segment."""
-    places = sorted(segment.place for segment in netted.weighed)
+    """That none of the known faults explains it: any current in any one segment. What flows in the cable of something
+    that was fitted to this car is its own."""
+    places = sorted(segment.place for segment in netted.weighed if segment.place not in tree.added)
     found = []
     for place in places:
         way = Way((place, *(above for above in tree.above(place) if above != place)), frozenset({place}))

@@ -28,3 +28,12 @@ class InputSeen:
     right: bool
     written: str = ""
     span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InputsTested:
+    """The inputs of a part, tested apart: what switches it on or wakes it was found fine, or bad."""
+
+    part: str
+    fine: bool
+    span: Span | None = None

@@ -36,8 +36,10 @@ class Entry:
 
     `at` is a clock time or a date and time. `state` says what was done to the vehicle, `zeroed` that the meter was
     zeroed, `steady` that the current was watched and no longer moved, `looked` that somebody looked all round and found
-    nothing, `out` and `back` what was unplugged, pulled or opened, and what was put back. `fitted`, `absent` and
-    `stands` (a switch and its position) speak of the car, whenever they were found out.
+    nothing, `found` what somebody saw, felt or smelt and where, `out` and `back` what was unplugged, pulled or opened,
+    and what was put back, `turned` a switch that was set otherwise for good, `change` what became of the draw then,
+    without a figure. `fitted`, `absent`, `stands` (a switch and its position), `added` (what is on no sheet, and what
+    feeds it) and `own_battery` (what has one) speak of the car, whenever they were found out.
     """
 
     span: Span
@@ -58,9 +60,15 @@ class Entry:
     codes: tuple[Text, ...] = ()
     relays: tuple[Pair, ...] = ()
     inputs: tuple[Pair, ...] = ()
+    found: tuple[Pair, ...] = ()
+    battery: tuple[Pair, ...] = ()
     fitted: tuple[Text, ...] = ()
     absent: tuple[Text, ...] = ()
     stands: tuple[Pair, ...] = ()
+    turned: tuple[Pair, ...] = ()
+    added: tuple[Pair, ...] = ()
+    own_battery: tuple[Text, ...] = ()
+    change: Text | None = None
     out: tuple[Text, ...] = ()
     back: tuple[Text, ...] = ()
     remark: Text | None = None
@@ -210,8 +218,9 @@ _ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
     "at": _Reader.text, "state": _Reader.text, "meter": _Reader.text, "resolution": _Reader.text,
     "total": _Reader.text, "read": _Reader.pairs, "log": _Reader.pairs, "network": _Reader.pairs,
     "codes": _Reader.texts, "relays": _Reader.pairs, "inputs": _Reader.pairs,
-    "fitted": _Reader.texts, "absent": _Reader.texts, "stands": _Reader.pairs,
-    "out": _Reader.texts, "back": _Reader.texts, "remark": _Reader.text,
+    "fitted": _Reader.texts, "absent": _Reader.texts, "stands": _Reader.pairs, "turned": _Reader.pairs,
+    "found": _Reader.pairs, "battery": _Reader.pairs, "added": _Reader.pairs, "own-battery": _Reader.texts,
+    "out": _Reader.texts, "back": _Reader.texts, "change": _Reader.text, "remark": _Reader.text,
     "photo": _Reader.text, "claim": _Reader.text, "cause": _Reader.text, "mended": _Reader.text,
     "to-mend": _Reader.text, "until-then": _Reader.text, "tested": _Reader.pairs, "struck": _Reader.text,
 }  # fmt: skip

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from math import inf, isinf
 from typing import Literal, NamedTuple
 
+from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.fuse_drop import ColdResistance, amps_through, hidden_below
 from circuitmap.evidence.meters import Meter
 from circuitmap.source import Span
@@ -54,7 +55,7 @@ class Reading:
     that of the current away from the battery plus. None: no current can be given; `draws` tells whether anything was
     seen. `total` is the battery's current at that moment. `minutes` since the vehicle was locked or last woken.
     `without` is what was unplugged or pulled at the time; `watched` that it was looked at for a while and did not move.
-    `written` is the reading as somebody typed it.
+    `written` is the reading as somebody typed it; `change` what became of the draw, said without a figure.
     """
 
     place: str
@@ -69,6 +70,7 @@ class Reading:
     without: tuple[str, ...] = ()
     speaks: Speaks = "parked"
     watched: bool = False
+    change: Change | Literal[""] = ""
     written: str = ""
     span: Span | None = None
 

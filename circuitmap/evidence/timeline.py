@@ -4,48 +4,39 @@ The clock decides what a reading speaks for. After locking, the vehicle needs it
 door, a key turned, a scan, a part unplugged or put back may have woken it, and the time begins again.
 """
 
-import re
 from dataclasses import dataclass, field, replace
-from datetime import datetime
 
 from circuitmap.evidence.card_text import Text
-from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
-from circuitmap.evidence.codes import Code
+from circuitmap.evidence.changes_seen import written_change
+from circuitmap.evidence.entry_clock import minute_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
 from circuitmap.evidence.left_alone import LeftAlone
 from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Log, Reading, Speaks
-from circuitmap.evidence.scans import Reply, ScanReply
 from circuitmap.evidence.told_car import ToldCar, problem_of
+from circuitmap.evidence.told_checks import ToldChecks
 from circuitmap.evidence.tries import Try
 from circuitmap.evidence.written_names import (
     batteries_of,
     removable,
-    written_code,
-    written_input,
     written_line,
-    written_relay,
+    written_position,
 )
-from circuitmap.evidence.written_readings import amount_of, current_of, place_of, reading_at
+from circuitmap.evidence.written_readings import amount_of, battery_read_at, current_of, place_of, reading_at
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of, sleep_of
-
-A_DAY = 24 * 60.0
-
-_CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}):(\d{2})\Z", re.ASCII)
 
 
 def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Problem, ...]]:
     """What the card says of this platform; names and amounts that make no sense are problems."""
     problems: list[Problem] = []
-    telling = _Telling(platform, ToldCar(platform, problems), problems)
+    telling = _Telling(platform, ToldCar(platform, problems), ToldChecks(platform, problems), problems)
     telling.car.told_on(card)
     mended = [entry.span.start for entry in card.entries if entry.struck is None and entry.mended is not None]
     for entry in card.entries:
@@ -61,14 +52,11 @@ class _Telling:
 
     platform: Platform
     car: ToldCar
+    checks: ToldChecks
     problems: list[Problem]
     readings: list[Reading] = field(default_factory=list)
     tries: list[Try] = field(default_factory=list)
     lines: list[NetworkLine] = field(default_factory=list)
-    replies: list[ScanReply] = field(default_factory=list)
-    codes: list[Code] = field(default_factory=list)
-    relays: list[RelayVolts] = field(default_factory=list)
-    inputs: list[InputSeen] = field(default_factory=list)
     looked: bool = False
     now: float | None = None
     locked_at: float | None = None
@@ -76,7 +64,9 @@ class _Telling:
     woken_at: float | None = None
     meter: Meter = field(default_factory=lambda: meter_named("clamp"))
     zeroed: dict[str, int] = field(default_factory=dict)
+    charger: bool = False
     out: tuple[str, ...] = ()
+    turned: dict[str, str] = field(default_factory=dict)
     out_since: float | None = None
     mended: bool = False
     left_alone: LeftAlone = field(init=False)
@@ -86,12 +76,14 @@ class _Telling:
         self.left_alone = LeftAlone(sleep_of(self.platform))
 
     def evidence(self) -> Evidence:
+        car, checks = self.car, self.checks
         return Evidence(
             readings=tuple(self.readings), tries=tuple(self.tries), lines=tuple(self.lines),
-            replies=tuple(self.replies), codes=tuple(self.codes), added=tuple(self.car.added),
-            absent=tuple(self.car.absent),
-            relays=tuple(self.relays), inputs=tuple(self.inputs), options=self.car.options,
-            positions=self.car.positions, looked=self.looked, out=self.out,
+            replies=tuple(checks.replies), codes=tuple(checks.codes), added=tuple(car.added),
+            absent=tuple(car.absent), relays=tuple(checks.relays), inputs=tuple(checks.inputs),
+            tested=tuple(checks.tested), options=car.options,
+            positions=car.positions, looked=self.looked, out=self.out, found=tuple(checks.found),
+            batteries=tuple(checks.batteries), own_battery=tuple(car.own_battery),
         )  # fmt: skip
 
     def wrong(self, failure: WrongUse | str, text: Text) -> None:
@@ -108,47 +100,34 @@ class _Telling:
         self.looked = self.looked or entry.looked
         self.put_back(entry)
         self.take_out(entry)
+        self.turn(entry)
         total = self.total(entry)
         for pair in entry.read:
             self.reading(pair, entry, total)
+        self.change(entry)
         self.log(entry)
         for pair in entry.network:
             self.line(pair)
-        self.scan(entry)
-        for text in entry.codes:
-            self.code(text)
-        self.checks(entry)
+        if self.checks.entry(entry, self.car.names_added):
+            self.woken_at = self.now
 
     def clock(self, at: Text | None) -> None:
         if at is None:
             return
-        match = _CLOCK.match(at.value.strip())
-        if match is None or int(match[2]) > 23 or int(match[3]) > 59:
-            self.wrong("A time is written 10:50, or 2026-11-24 10:50.", at)
-            return
-        minutes = int(match[2]) * 60.0 + int(match[3])
-        if match[1]:
-            try:
-                day = datetime.strptime(match[1], "%Y-%m-%d").toordinal() * A_DAY
-            except ValueError:
-                self.wrong(f"There is no day {match[1]}.", at)
-                return
-        else:
-            day = (self.now // A_DAY) * A_DAY if self.now is not None else 0.0
-            if self.now is not None and day + minutes < self.now:
-                day += A_DAY
-        if self.now is not None and day + minutes < self.now:
-            advice = "If the clock of the one before it was wrong, strike that one: circuitmap card strike."
-            self.wrong(WrongUse("This entry is earlier than the one before it.", advice), at)
-            return
-        self.now = day + minutes
+        try:
+            self.now = minute_of(at.value, self.now)
+        except WrongUse as failure:
+            self.wrong(failure, at)
 
     def vehicle(self, state: Text | None) -> None:
         if state is None:
             return
         if state.value == "locked":
             self.locked_at, self.open = self.now, False
-        elif state.value != "charger off":
+        elif state.value == "charger off":
+            self.charger = False
+        else:
+            self.charger = self.charger or state.value == "charger on"
             self.woken_at = self.now
             self.open = self.open or state.value in ("opened", "key on")
             if state.value == "key off":
@@ -214,7 +193,7 @@ class _Telling:
 
     def reading(self, pair: Pair, entry: Entry, total: float | None) -> None:
         try:
-            place = place_of(self.platform, pair.name.value)
+            place = place_of(self.platform, pair.name.value, self.car.names_added)
             first = self.read_here.setdefault(place, pair.value)
             if first is pair.value:
                 self.add(place, pair.value, pair.name.value, entry, total)
@@ -232,21 +211,74 @@ class _Telling:
             self.platform, place, amount_of(value.value), self.meter, total=total, minutes=minutes,
             without=self.out, speaks=speaks, watched=entry.steady, log=log, written=written, span=value.span,
         )  # fmt: skip
-        before = next((r for r in reversed(self.readings) if r.place == place and not r.without), None)
-        if self.mended:
-            pass  # from then on another vehicle is read, neither with the part out nor with it in again
-        elif self.out and before is not None:
-            waited = None if self.now is None or self.out_since is None else self.now - self.out_since
-            same = [t for t in self.tries if t.out == self.out and t.after.place == place and t.back is None]
-            self.tries = [t for t in self.tries if t not in same]
-            self.tries.append(
-                Try(out=self.out, before=before, after=reading, waited=waited, written=written, span=value.span)
-            )
-        elif not self.out and speaks == "parked":
-            self.tries = [
-                replace(t, back=reading) if t.back is None and t.after.place == place else t for t in self.tries
-            ]
+        if speaks != "parked" and not self.open and not self.charger and self.is_low(reading):
+            speaks = "parked"
+            reading = replace(reading, speaks=speaks)
+        self.tried(reading)
         self.readings.append(reading)
+
+    def tried(self, reading: Reading) -> None:
+        """What a reading is to the tries: made with something out, or once all was in again."""
+        before = next((r for r in reversed(self.readings) if r.place == reading.place and not r.without), None)
+        if self.mended:
+            return  # from then on another vehicle is read, neither with the part out nor with it in again
+        if self.out and (before is not None or reading.change):
+            waited = None if self.now is None or self.out_since is None else self.now - self.out_since
+            same = [t for t in self.tries if t.out == self.out and t.after.place == reading.place and t.back is None]
+            self.tries = [t for t in self.tries if t not in same]
+            turned = tuple((name, self.turned[name]) for name in self.out if name in self.turned)
+            self.tries.append(
+                Try(out=self.out, before=before, after=reading, waited=waited, written=reading.written,
+                    turned=turned, span=reading.span)
+            )  # fmt: skip
+            if turned and reading.speaks == "parked" and not self.tries[-1].fell:
+                self.out = tuple(name for name in self.out if name not in self.turned)  # it made no difference
+        elif not self.out and reading.speaks == "parked":
+            self.tries = [
+                replace(t, back=reading) if t.back is None and t.after.place == reading.place else t for t in self.tries
+            ]
+
+    def is_low(self, reading: Reading) -> bool:
+        """Whether a reading is as low as that of a sound vehicle asleep. What falls asleep later draws less, not more,
+        so such a reading is not too early."""
+        if not battery_read_at(self.platform, reading.place):
+            return not reading.shows_current
+        most = reading.log.peak if reading.log is not None else reading.amps
+        return most is not None and -reading.half_step <= most <= limit_of(self.platform)
+
+    def change(self, entry: Entry) -> None:
+        """What became of the draw in words: of the total, as it was last read with everything in. A figure in the same
+        entry says more."""
+        if entry.change is None:
+            return
+        try:
+            change = written_change(entry.change.value)
+            place = self.place_of_draw()
+            if place in self.read_here:
+                return
+            if not self.out and not any(t.back is None and t.after.place == place for t in self.tries):
+                raise WrongUse(f"{change}: with what out? By the card nothing is.", f"Write: out HEATER: {change}")
+            if self.out and change == "again":
+                raise WrongUse(
+                    f"again: {' and '.join(self.out)} is still out by the card.", "For example: back all: again"
+                )
+        except WrongUse as failure:
+            self.wrong(failure, entry.change)
+            return
+        speaks, minutes = self.speaks(entry.steady)
+        reading = Reading(
+            place=place, meter=self.meter, minutes=minutes, without=self.out, speaks=speaks, watched=entry.steady,
+            change=change, written=change, span=entry.change.span,
+        )  # fmt: skip
+        self.tried(reading)
+
+    def place_of_draw(self) -> str:
+        """Where the draw is read: at the battery that was read last, or the only one."""
+        at = [r.place for r in self.readings if battery_read_at(self.platform, r.place) and not r.without]
+        batteries = self.batteries()
+        if not at and len(batteries) != 1:
+            raise WrongUse("The draw of which battery? None was read yet.", "Read it first: BAT=1.85A")
+        return at[-1] if at else batteries[0]
 
     def log(self, entry: Entry) -> None:
         if not entry.log:
@@ -317,16 +349,28 @@ class _Telling:
             self.out = tuple(name for name in self.out if name not in names)
             self.out_since = self.woken_at = self.now
 
+    def turn(self, entry: Entry) -> None:
+        """A switch that was turned, and is left so: from then on its contacts stand otherwise, as if it were out."""
+        for pair in entry.turned:
+            try:
+                switch, position = written_position(self.platform, pair.name.value, pair.value.value)
+            except WrongUse as failure:
+                self.wrong(failure, pair.value)
+                continue
+            self.turned[switch] = position
+            self.out = tuple(dict.fromkeys((*self.out, switch)))
+            self.out_since = self.woken_at = self.now
+
     def parts(self, texts: tuple[Text, ...]) -> list[str]:
         found = []
         for text in texts:
             try:
-                found.append(removable(self.platform, text.value, [part.name for part in self.car.added]))
+                found.append(removable(self.platform, text.value, self.car.names_added))
             except WrongUse as failure:
                 self.wrong(failure, text)
         return found
 
-    # ---- networks, scans, codes ----
+    # ---- networks ----
 
     def line(self, pair: Pair) -> None:
         try:
@@ -335,40 +379,6 @@ class _Telling:
             self.lines.append(replace(line, minutes=minutes, speaks=speaks, without=self.out, span=pair.value.span))
         except WrongUse as failure:
             self.wrong(failure, pair.value)
-
-    def scan(self, entry: Entry) -> None:
-        replies: tuple[tuple[tuple[Text, ...], Reply], ...] = (
-            (entry.silent, "silent"), (entry.unsteady, "unsteady"), (entry.answers, "answers"),
-        )  # fmt: skip
-        for texts, reply in replies:
-            for text in texts:
-                try:
-                    module = find_part(self.platform, text.value)
-                except WrongUse as failure:
-                    self.wrong(failure, text)
-                    continue
-                self.replies.append(ScanReply(module=module, reply=reply, written=text.value, span=text.span))
-                self.woken_at = self.now
-
-    def checks(self, entry: Entry) -> None:
-        for pair in entry.relays:
-            try:
-                relay = written_relay(self.platform, pair.name.value, pair.value.value)
-                self.relays.append(replace(relay, span=pair.value.span))
-            except WrongUse as failure:
-                self.wrong(failure, pair.value)
-        for pair in entry.inputs:
-            try:
-                seen = written_input(self.platform, pair.name.value, pair.value.value)
-                self.inputs.append(replace(seen, span=pair.value.span))
-            except WrongUse as failure:
-                self.wrong(failure, pair.value)
-
-    def code(self, text: Text) -> None:
-        try:
-            self.codes.append(replace(written_code(self.platform, text.value), span=text.span))
-        except WrongUse as failure:
-            self.wrong(failure, text)
 
 
 def _read_twice(place: str, pair: Pair, first: Text) -> Problem:

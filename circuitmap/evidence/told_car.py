@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from circuitmap.evidence.car import AddedPart
 from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
-from circuitmap.evidence.written_names import written_position
+from circuitmap.evidence.written_names import removable, written_position
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Severity
 from circuitmap.wiring.names import find_part
@@ -27,6 +27,15 @@ def problem_of(failure: WrongUse | str, text: Text) -> Problem:
     return Problem("card-value", Severity.ERROR, message, text.span, advice=advice)
 
 
+def check_added(platform: Platform, name: str, fed_from: str) -> tuple[str, str]:
+    """The name of what no sheet shows and the full name of what it is fed from; raises WrongUse for the name of a part
+    on the sheets."""
+    same = next((part for part in platform.parts if part.casefold() == name.casefold()), None)
+    if same is not None:
+        raise WrongUse(f"{same} is on the sheets already.", f"If it is fitted to this car: option {same}.")
+    return name, find_part(platform, fed_from)
+
+
 @dataclass
 class ToldCar:
     """The car as it is told; what makes no sense goes to `problems`."""
@@ -37,6 +46,7 @@ class ToldCar:
     absent: list[str] = field(default_factory=list)
     options: dict[str, bool] = field(default_factory=dict)
     positions: dict[str, str] = field(default_factory=dict)
+    own_battery: list[str] = field(default_factory=list)
 
     def told_on(self, card: JobCard) -> None:
         """Everything that the card says about the car."""
@@ -46,6 +56,10 @@ class ToldCar:
         for entry in card.entries:
             if entry.struck is None:
                 self._equipment(entry)
+                for pair in entry.added:
+                    self._added(pair)
+                for text in entry.own_battery:
+                    self._own_battery(text)
                 for pair in entry.stands:
                     self._stands(pair)
 
@@ -63,11 +77,27 @@ class ToldCar:
                 if not is_fitted:
                     self.absent.append(part)
 
+    @property
+    def names_added(self) -> tuple[str, ...]:
+        """What is on no sheet of this platform, by its name on the card."""
+        return tuple(part.name for part in self.added)
+
+    def _own_battery(self, text: Text) -> None:
+        try:
+            self.own_battery.append(removable(self.platform, text.value, self.names_added))
+        except WrongUse as failure:
+            self.problems.append(problem_of(failure, text))
+
     def _added(self, pair: Pair) -> None:
         try:
-            fed_from = find_part(self.platform, pair.value.value)
+            _, fed_from = check_added(self.platform, pair.name.value, pair.value.value)
+            before = next((part for part in self.added if part.name == pair.name.value), None)
+            if before is not None and before.fed_from != fed_from:
+                raise WrongUse(f"{pair.name.value} was fed from {before.fed_from} in an entry before: which holds?")
         except WrongUse as failure:
             self.problems.append(problem_of(failure, pair.value))
+            return
+        if before is not None:
             return
         written = f"{pair.name.value} from {pair.value.value}"
         self.added.append(AddedPart(name=pair.name.value, fed_from=fed_from, written=written, span=pair.name.span))
@@ -79,7 +109,7 @@ class ToldCar:
             if before != position:
                 raise WrongUse(
                     f"{switch} was at {before} in an entry before: which readings belong to which?",
-                    "One card speaks of one position. Strike what was read in the other, or begin another card.",
+                    f"If it was turned then, and is left so: turned {switch} {position}. Else strike one of the two.",
                 )
         except WrongUse as failure:
             self.problems.append(problem_of(failure, pair.value))

@@ -1,6 +1,6 @@
 """Names and short phrases as people type them in a card or at a command: parts, networks, trouble codes."""
 
-from collections.abc import Iterable
+from collections.abc import Collection
 from typing import NoReturn
 
 from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, RelayVolts
@@ -18,11 +18,11 @@ def batteries_of(platform: Platform) -> tuple[str, ...]:
     return tuple(sorted(part.name for part in platform.parts.values() if part.kind == "battery"))
 
 
-def removable(platform: Platform, text: str, added: Iterable[str] = ()) -> str:
+def removable(platform: Platform, text: str, added: Collection[str] = ()) -> str:
     """The full name of a part, a plug (`BCM.A`), a star or one of its legs (`X60.1`); or what was `added` to the car
     and is on no sheet."""
-    if text in added:
-        return text
+    if (own := as_declared(text, added)) in added:
+        return own
     try:
         return find_part(platform, text)
     except WrongUse:

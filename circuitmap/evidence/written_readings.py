@@ -1,6 +1,7 @@
 """A reading as somebody types it: `F22=0.46A`, `F22=1.6mV`, `F9=0A`, `BAT=-0.2A`, `F30=draws`, `F31=quiet`."""
 
 import re
+from collections.abc import Collection
 from typing import NamedTuple
 
 from circuitmap.evidence.fuse_drop import cold_resistance
@@ -9,7 +10,7 @@ from circuitmap.evidence.readings import Log, Reading, Speaks, amps_of_drop
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.source import Span
-from circuitmap.wiring.names import find_part
+from circuitmap.wiring.names import as_declared, find_part
 from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Box, Fuse
 from circuitmap.wiring.platform import Platform
 
@@ -80,12 +81,14 @@ def current_of(text: str) -> tuple[float, float]:
     return amount.amps, amount.step
 
 
-def place_of(platform: Platform, text: str) -> str:
+def place_of(platform: Platform, text: str, added: Collection[str] = ()) -> str:
     """The full name of a place where current is read: a fuse, a battery, a box (its feeder), or the plus cable of
-    something that no fuse protects.
+    something that no fuse protects or that was `added` to the car.
 
     A battery is read at its plus post; two in series as one also at the tap (`BAT.mid`) and at the minus post
     (`BAT.-`), which carries what is taken from the tap as well."""
+    if (own := as_declared(text, added)) in added:
+        return own
     owner, _, post = text.rpartition(".")
     if owner and post in ("+", "-", "mid"):
         battery = platform.parts[find_part(platform, owner)]
@@ -148,10 +151,12 @@ def reading_at(
     )  # fmt: skip
 
 
-def written_reading(platform: Platform, text: str, meter: Meter, total: float | None = None) -> Reading:
+def written_reading(
+    platform: Platform, text: str, meter: Meter, total: float | None = None, added: Collection[str] = ()
+) -> Reading:
     """`PLACE=READING` as typed at a command; raises WrongUse with what is wrong."""
     place, equals, amount = text.partition("=")
     if not equals or not place.strip() or not amount.strip():
         raise WrongUse(f"{text} is not a reading.", "Write PLACE=READING, such as F22=0.46A or F22=1.6mV.")
-    name = place_of(platform, place.strip())
+    name = place_of(platform, place.strip(), added)
     return reading_at(platform, name, amount_of(amount), meter, total=total, written=text)

@@ -6,11 +6,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from circuitmap.evidence.car import AddedPart
+from circuitmap.evidence.changes_seen import is_change, written_change
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.found_there import written_found
 from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.scans import ScanReply
+from circuitmap.evidence.told_car import check_added
 from circuitmap.evidence.tries import Try
 from circuitmap.evidence.written_names import (
     batteries_of,
@@ -49,6 +52,8 @@ class TypedEvidence(NamedTuple):
     fitted: Sequence[str] = ()
     absent: Sequence[str] = ()
     positions: Sequence[str] = ()
+    found: Sequence[str] = ()
+    own_battery: Sequence[str] = ()
     looked: bool = False
 
 
@@ -70,9 +75,9 @@ def evidence_typed(platform: Platform, typed: TypedEvidence) -> Evidence:
     total = _total(platform, typed.total, meter) if typed.total else None
     amps = total.amps if total is not None else None
     readings = [] if total is None else [total]
-    readings += [written_reading(platform, text, meter, total=amps) for text in typed.readings]
     added = tuple(_added(platform, text) for text in typed.fitted)
     names = [part.name for part in added]
+    readings += [written_reading(platform, text, meter, total=amps, added=names) for text in typed.readings]
     return Evidence(
         readings=tuple(readings),
         tries=tuple(_try(platform, text, meter, readings, names) for text in typed.unplugged),
@@ -87,6 +92,8 @@ def evidence_typed(platform: Platform, typed: TypedEvidence) -> Evidence:
         absent=tuple(find_part(platform, name) for name in typed.absent),
         positions=dict(written_position(platform, *_pair(text, "POSITION")) for text in typed.positions),
         looked=typed.looked,
+        found=tuple(written_found(platform, *_pair(text, "warm"), names) for text in typed.found),
+        own_battery=tuple(removable(platform, text, names) for text in typed.own_battery),
     )
 
 
@@ -143,7 +150,7 @@ def _total(platform: Platform, text: str, meter: Meter) -> Reading:
 
 
 def _try(platform: Platform, text: str, meter: Meter, readings: Sequence[Reading], added: Sequence[str]) -> Try:
-    """`LIFT=0.05A`, `F40,F41=0.05A` together, or `LIFT@AUX=0.05A` where it was not read at the battery."""
+    """`LIFT=0.05A`, `LIFT=gone`, `F40,F41=0.05A` together, or `LIFT@AUX=0.05A` where it was not read at the battery."""
     names, equals, amount = text.partition("=")
     names, _, place = names.partition("@")
     out = tuple(removable(platform, name.strip(), added) for name in names.split(",") if name.strip())
@@ -151,12 +158,16 @@ def _try(platform: Platform, text: str, meter: Meter, readings: Sequence[Reading
         raise WrongUse(f"{text} is not a try.", "Write PART=READING, such as LIFT=0.05A: the current with LIFT out.")
     batteries = batteries_of(platform)
     if place:
-        where = place_of(platform, place)
+        where = place_of(platform, place, added)
     elif len(batteries) == 1:
         where = batteries[0]
     else:
         raise WrongUse(f"{text}: read at which battery?", f"Write {names}@BATTERY={amount}.")
-    after = reading_at(platform, where, amount_of(amount), meter, without=out, written=text)
+    if is_change(amount.strip()):
+        change = written_change(amount)
+        after = Reading(place=where, meter=meter, without=out, change=change, written=text)
+    else:
+        after = reading_at(platform, where, amount_of(amount), meter, without=out, written=text)
     before = next((r for r in reversed(readings) if r.place == where), None)
     return Try(out=out, before=before, after=after, written=text)
 
@@ -179,4 +190,5 @@ def _added(platform: Platform, text: str) -> AddedPart:
     name, word, fed_from = text.rpartition(" from ")
     if not word or not name.strip():
         raise WrongUse(f"{text}: fed from where?", 'Write --fitted "dash camera from F31".')
-    return AddedPart(name=name.strip(), fed_from=find_part(platform, fed_from.strip()), written=text)
+    name, fed_from = check_added(platform, name.strip(), fed_from.strip())
+    return AddedPart(name=name, fed_from=fed_from, written=text)

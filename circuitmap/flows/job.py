@@ -14,6 +14,7 @@ from circuitmap.flows.shelf import experience_on
 from circuitmap.jobs.card_writing import Fields, with_entry, with_strike
 from circuitmap.jobs.entry_time import time_of_entry
 from circuitmap.jobs.job import Job, card_source, job_of, job_on, platform_folder, source_of
+from circuitmap.jobs.line_so_far import CarOnCard
 from circuitmap.jobs.short_line import entry_of
 from circuitmap.jobs.standing import measured_before_mending
 from circuitmap.saving import update
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
 MEASUREMENTS = (
     "read", "total", "log", "looked", "network", "scan", "codes", "relays", "inputs", "fitted", "absent", "stands",
+    "change", "found", "added", "own-battery", "turned",
 )  # fmt: skip
 """Fields of an entry that say something about the draw, or about the car it was read on; a remark, a photo or a state
 of the vehicle does not."""
@@ -64,7 +66,8 @@ def add_to_card(
     read = read_card(card_source(card))
     platform = open_platform(platform_folder(card, *read))
     before = job = job_on(platform, *read)
-    entry = entry_of(platform, line, job.hands_off)
+    car = CarOnCard(job.standing.still_out, tuple(p.name for p in job.evidence.added), job.evidence.positions)
+    entry = entry_of(platform, line, job.hands_off, car)
 
     def change(now: bytes | None) -> bytes:
         nonlocal read, before, job

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from circuitmap.evidence.readings import Log, Reading
+from circuitmap.evidence.tries import BACK_SHARE
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.against_limit import Against, against_limit, tolerance
-from circuitmap.jobs.trying import BACK_SHARE
 from circuitmap.power.typical import MODULE_AWAKE, at_voltage
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load

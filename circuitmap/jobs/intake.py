@@ -1,12 +1,14 @@
 """What was written down when the vehicle came in, as numbers where possible: the battery, and the time to flat."""
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from circuitmap.battery.charge import CHEMISTRIES, Chemistry, state_of_charge
+from circuitmap.battery.checked import of_one
 from circuitmap.battery.parked_time import ParkedBattery
+from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.problems import Problem, Severity
 from circuitmap.quantities import Band, QuantityError, read_quantity
@@ -34,6 +36,16 @@ class Intake:
     volts: float | None = None
     rating_from_sheet: bool = False
     problems: tuple[Problem, ...] = ()
+
+    def with_rest(self, checks: Iterable[BatterySeen]) -> "Intake":
+        """The same with the volts at rest that were read later than those of the intake, where they are of one battery
+        alone."""
+        rest = [check for check in checks if check.check == "rest"]
+        if not rest or len({check.battery for check in rest}) > 1:
+            return self
+        volts = of_one(rest[-1].volts or 0.0)
+        charge = state_of_charge(volts, self.battery.chemistry)
+        return replace(self, volts=volts, battery=replace(self.battery, charge=charge))
 
 
 def intake_of(platform: Platform, card: JobCard) -> Intake:

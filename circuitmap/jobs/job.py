@@ -53,7 +53,7 @@ def job_on(
     already."""
     circuit = circuit if circuit is not None else circuit_of(platform)
     evidence, more = evidence_on(platform, card)
-    intake = intake_of(platform, card)
+    intake = intake_of(platform, card).with_rest(evidence.batteries)
     hands_off = circuit.hands_off
     unread = bool(problems or more or intake.problems)
     standing = standing_of(platform, card, evidence, hands_off, unread=unread)

@@ -1,13 +1,14 @@
 """Tests of one part apart from the vehicle's other troubles: its inputs, what it feeds, its feed and ground."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Literal
 
 from circuitmap.evidence.job_card import JobCard, Pair
+from circuitmap.evidence.written_names import removable
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Severity
 from circuitmap.quantities import QuantityError, read_quantity
-from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
 
 What = Literal["inputs", "outputs", "feed", "ground"]
@@ -47,14 +48,16 @@ def check_test(what: str, result: str) -> tuple[bool, float | None]:
     return volts <= MOST_LOST[what], volts
 
 
-def tests_on(platform: Platform, card: JobCard) -> tuple[tuple[PartTest, ...], tuple[Problem, ...]]:
-    """All tests of parts on the card, with the latest of each kind last."""
+def tests_on(
+    platform: Platform, card: JobCard, added: Collection[str] = ()
+) -> tuple[tuple[PartTest, ...], tuple[Problem, ...]]:
+    """All tests of parts on the card, with the latest of each kind last; `added` are names of what is on no sheet."""
     tests: list[PartTest] = []
     problems: list[Problem] = []
     for entry in card.entries:
         for pair in entry.tested if entry.struck is None else ():
             try:
-                tests.append(_test(platform, pair))
+                tests.append(_test(platform, pair, added))
             except WrongUse as wrong:
                 problems.append(
                     Problem("card-value", Severity.ERROR, wrong.message, pair.name.span, advice=wrong.advice)
@@ -62,7 +65,7 @@ def tests_on(platform: Platform, card: JobCard) -> tuple[tuple[PartTest, ...], t
     return tuple(tests), tuple(problems)
 
 
-def _test(platform: Platform, pair: Pair) -> PartTest:
+def _test(platform: Platform, pair: Pair, added: Collection[str]) -> PartTest:
     name, _, what = pair.name.value.strip().rpartition(" ")
     passed, volts = check_test(what, pair.value.value.strip())
-    return PartTest(part=find_part(platform, name), what=what, passed=passed, volts=volts)
+    return PartTest(part=removable(platform, name, added), what=what, passed=passed, volts=volts)

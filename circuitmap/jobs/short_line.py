@@ -4,8 +4,12 @@ F22=0.46A F14=draws; total 1.85A        readings, and the battery's current at t
 CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
 locked        key on        opened      what was done to the vehicle
 out HEATER; BAT=0.05A                     a try: what is out, and what is read then
-back HEATER                               put in again
-network CHASSIS 2.5V                    or awake, asleep
+out F22: gone                             the same without a figure: gone, less, no change
+back HEATER                               put in again (back all); back F22: again
+network CHASSIS 2.5V BODY asleep        or awake
+found DOME burning, X20 wet             or warm, smells, chafed
+battery rest 12.45V charging 14.2V test bad
+fitted FRIDGE from F22                  what is on no sheet       own-battery SIREN
 scan silent HEATER unsteady SUSP
 codes U0140 back BCM about HEATER
 log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
@@ -17,24 +21,26 @@ zeroed, remark ..., claim ..., photo ..., cause ..., to-mend ..., until-then ...
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import circuit_of
+from circuitmap.evidence.bare_numbers import unit_words, with_its_unit
+from circuitmap.evidence.changes_seen import is_change
 from circuitmap.evidence.job_card import STATES
 from circuitmap.evidence.written_names import (
     batteries_of,
     removable,
     written_code,
     written_input,
-    written_line,
-    written_position,
     written_relay,
 )
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of
 from circuitmap.failures import LimitReached, WrongUse
-from circuitmap.jobs.card_writing import Fields, Value
+from circuitmap.jobs import line_pieces
+from circuitmap.jobs.card_writing import Fields
 from circuitmap.jobs.equipment import known_equipment
+from circuitmap.jobs.line_so_far import NOTHING_YET, CarOnCard, LineSoFar
 from circuitmap.jobs.part_tests import HOW as _HOW_TESTED
 from circuitmap.jobs.part_tests import check_test
 from circuitmap.jobs.typed_row import NotAsItStands, row_of
@@ -64,39 +70,6 @@ _ROW = re.compile(r"(?P<box>\S+)\s+(?P<unit>mV|mA|A)\s*:\s*(?P<rest>.*)\Z", re.D
 _LOOKED = re.compile(r"looked(?: all)?(?: a?round)?(?:,? (?:and )?found nothing)?\Z")
 
 
-@dataclass
-class _Line:
-    """What was found so far, and what the person should be told about how it was understood."""
-
-    platform: Platform
-    hands_off: HandsOffMap
-    read: dict[str, str] = field(default_factory=dict)
-    fields: dict[str, Value] = field(default_factory=dict)
-    remarks: list[str] = field(default_factory=list)
-    said: dict[str, list[tuple[str, str, str]]] = field(default_factory=dict)
-
-    def says_anew(self, what: str, key: str, value: str, words: str) -> bool:
-        """Whether this has not yet been said of `what` (`key`: under which it stands on the card). The same value twice
-        is told; raises NotAsItStands where the line already has another value."""
-        before = self.said.setdefault(what, [])
-        for _, its, first in before:
-            if its != value:
-                raise NotAsItStands(
-                    f"{what} stands twice in this line: {first}, and {words}.",
-                    "Which of the two holds? Write it once; two readings are two entries.",
-                )
-        again = any(its_key == key for its_key, _, _ in before)
-        if again:
-            self.remarks.append(f"{key} stands twice in this line, both times {value}: it is written down once.")
-        before.append((key, value, words))
-        return not again
-
-    def put(self, key: str, value: Value) -> None:
-        if key in self.fields:
-            raise WrongUse(f"{key} stands twice in this line.", "Make it two entries.")
-        self.fields[key] = value
-
-
 @dataclass(frozen=True, slots=True)
 class ShortLine:
     """`fields` for the card; `understood` says what was not taken at its word ("not counted: ...")."""
@@ -105,11 +78,13 @@ class ShortLine:
     understood: tuple[str, ...]
 
 
-def entry_of(platform: Platform, text: str, hands_off: HandsOffMap | None = None) -> ShortLine:
+def entry_of(
+    platform: Platform, text: str, hands_off: HandsOffMap | None = None, car: CarOnCard = NOTHING_YET
+) -> ShortLine:
     """Read a short line against a platform; raises WrongUse saying what makes no sense and what to write.
 
     What is hands-off (worked out here if not given) is never among `all` fuses of a box; where a line names it, it is
-    kept, because it happened.
+    kept, because it happened. `car` is what the card says of this car so far.
     """
     if len(text) > LONGEST_LINE:
         raise LimitReached(
@@ -117,14 +92,15 @@ def entry_of(platform: Platform, text: str, hands_off: HandsOffMap | None = None
         )
     if hands_off is None:
         hands_off = circuit_of(platform).hands_off
-    line = _Line(platform, hands_off)
+    line = LineSoFar(platform, hands_off, car)
     for piece in pieces_of(text):
         try:
             _piece(line, piece)
         except NotAsItStands:
             raise
         except WrongUse as failure:
-            raise better_told(platform, piece, lambda other: _reads(platform, other, hands_off)) or failure from None
+            told = better_told(platform, piece, lambda other: _reads(platform, other, hands_off, car))
+            raise told or failure from None
     if not line.fields and not line.read:
         raise WrongUse("There is nothing in this line.", HOW)
     fields = [*line.fields.items()]
@@ -135,16 +111,19 @@ def entry_of(platform: Platform, text: str, hands_off: HandsOffMap | None = None
 
 
 _ORDER = (
-    "state", "zeroed", "back", "out", "read", "total", "looked", "log", "network", "scan", "codes", "relays", "inputs",
-    "fitted", "absent", "stands", "tested", *FREE_TEXT,
+    "state", "zeroed", "back", "out", "turned", "added", "own-battery", "read", "total", "change", "looked", "found",
+    "battery", "log", "network", "scan", "codes", "relays", "inputs", "fitted", "absent", "stands", "tested",
+    *FREE_TEXT,
 )  # fmt: skip
 """The order in which an entry is written, whatever order it was typed in."""
 
 EXAMPLES = {
     "total": "total 1.85A", "out": "out HEATER; BAT=0.05A", "back": "back HEATER", "network": "network CHASSIS 2.5V",
+    "found": "found DOME burning", "battery": "battery rest 12.45V", "fitted": "fitted FRIDGE from F22",
+    "own-battery": "own-battery SIREN",
     "codes": "codes U0140 back BCM about HEATER", "scan": "scan silent HEATER unsteady SUSP",
     "log": "log floor 0.05A peak 1.2A mean 0.31A for 60min", "tested": _HOW_TESTED.partition(": ")[2],
-    "option": "option TOW", "without": "without TOW", "set": "set LIVSW on",
+    "option": "option TOW", "without": "without TOW", "set": "set LIVSW on", "turned": "turned BUNKSW off",
     "relay": "relay K4 held", "input": "input DOORD wrong", "remark": "remark it rained all night",
     "claim": "claim alternator renewed last week", "photo": "photo heater.jpg", "cause": "cause K4, its contact sticks",
     "to-mend": "to-mend new plug X61", "until-then": "until-then F40 stays out", "mended": "mended new plug X61",
@@ -171,9 +150,9 @@ def _keyword(piece: str) -> tuple[str, str]:
     return first.removesuffix(":").casefold(), rest.strip()
 
 
-def _reads(platform: Platform, text: str, hands_off: HandsOffMap) -> bool:
+def _reads(platform: Platform, text: str, hands_off: HandsOffMap, car: CarOnCard) -> bool:
     """Whether a line can be read as it stands."""
-    line = _Line(platform, hands_off)
+    line = LineSoFar(platform, hands_off, car)
     try:
         for piece in pieces_of(text):
             _piece(line, piece)
@@ -182,7 +161,7 @@ def _reads(platform: Platform, text: str, hands_off: HandsOffMap) -> bool:
     return True
 
 
-def _piece(line: _Line, piece: str) -> None:
+def _piece(line: LineSoFar, piece: str) -> None:
     if _keyword(piece)[0] not in FREE_TEXT:
         for word in words_in(piece):
             if len(word) > LONGEST_WORD:
@@ -193,6 +172,9 @@ def _piece(line: _Line, piece: str) -> None:
         return
     if said == "zeroed" or _LOOKED.match(said):
         line.put(said.split()[0], "yes")
+        return
+    if is_change(said):
+        line_pieces.change(line, said)
         return
     word, rest = _keyword(piece)
     row = _ROW.match(piece) if word not in FREE_TEXT else None
@@ -209,16 +191,21 @@ def _piece(line: _Line, piece: str) -> None:
         _readings(line, piece)
 
 
-def _readings(line: _Line, piece: str) -> None:
+def _readings(line: LineSoFar, piece: str) -> None:
     _known_words(line, piece)
     for place, value in readings_in(piece):
         if place.casefold() == "total":
             _total(line, value)
-        else:
-            _add(line, place_of(line.platform, place), value, f"{place} {value}")
+            continue
+        its = place_of(line.platform, place, line.added)
+        if is_bare_number(value):
+            amount = with_its_unit(line.platform, its, value)
+            line.remarks.append(unit_words(place, value, amount))
+            value = amount
+        _add(line, its, value, f"{place} {value}")
 
 
-def _known_words(line: _Line, piece: str) -> None:
+def _known_words(line: LineSoFar, piece: str) -> None:
     """Raises WrongUse for a first word that is neither a word of these lines nor a name."""
     words = [word.partition("=")[0] for word in words_in(with_points(piece))]
     first = words[0] if words else piece
@@ -231,13 +218,13 @@ def _known_words(line: _Line, piece: str) -> None:
     raise WrongUse(f"{first} is not understood here.", f"Did you mean {near[0]}?" if near else HOW)
 
 
-def _add(line: _Line, place: str, value: str, words: str) -> None:
+def _add(line: LineSoFar, place: str, value: str, words: str) -> None:
     amount_of(value)
     if line.says_anew(place, place, value, words):
         line.read[place] = value
 
 
-def _total(line: _Line, value: str) -> None:
+def _total(line: LineSoFar, value: str) -> None:
     value = f"{value}A" if is_bare_number(value) else value
     current_of(value)
     batteries = batteries_of(line.platform)
@@ -246,7 +233,7 @@ def _total(line: _Line, value: str) -> None:
         line.put("total", value)
 
 
-def _row(line: _Line, box: str, unit: str, rest: str) -> None:
+def _row(line: LineSoFar, box: str, unit: str, rest: str) -> None:
     """`CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30`."""
     row = row_of(line.platform, line.hands_off, box, unit, rest)
     for place, amount, words in row.readings:
@@ -257,14 +244,6 @@ def _row(line: _Line, box: str, unit: str, rest: str) -> None:
         line.remarks.append(f"No test points, so not counted as read: {', '.join(row.no_test_points)}. Clamp the wire.")
 
 
-def _out(line: _Line, rest: str) -> None:
-    line.put("out", tuple(removable(line.platform, word) for word in _names(rest, "out")))
-
-
-def _back(line: _Line, rest: str) -> None:
-    line.put("back", tuple(removable(line.platform, word) for word in _names(rest, "back")))
-
-
 def _names(rest: str, word: str) -> list[str]:
     """The names after a word, each once; raises WrongUse where there is none."""
     names = list(dict.fromkeys(names_in(rest)))
@@ -273,13 +252,7 @@ def _names(rest: str, word: str) -> list[str]:
     return names
 
 
-def _network(line: _Line, rest: str) -> None:
-    name, _, value = rest.partition(" ")
-    found = written_line(line.platform, name, value.strip())
-    line.put("network", ((found.network, value.strip()),))
-
-
-def _codes(line: _Line, rest: str) -> None:
+def _codes(line: LineSoFar, rest: str) -> None:
     codes = [code.strip() for code in rest.split(",") if code.strip()]
     if not codes:
         raise WrongUse("codes needs something after it.", f"For example: {EXAMPLES['codes']}")
@@ -288,7 +261,7 @@ def _codes(line: _Line, rest: str) -> None:
     line.put("codes", tuple(codes))
 
 
-def _scan(line: _Line, rest: str) -> None:
+def _scan(line: LineSoFar, rest: str) -> None:
     replies: dict[str, list[str]] = {}
     reply = ""
     for word in names_in(rest):
@@ -315,7 +288,7 @@ def _anybody(replies: dict[str, list[str]], reply: str) -> None:
         )
 
 
-def _log(line: _Line, rest: str) -> None:
+def _log(line: LineSoFar, rest: str) -> None:
     words = words_in(rest)
     said: list[tuple[str, str]] = []
     if words and words[0] not in _LOG_WORDS:
@@ -326,14 +299,15 @@ def _log(line: _Line, rest: str) -> None:
             raise WrongUse(f"{key} is not understood in a log.", "For example: log floor 0.05A peak 1.2A mean 0.31A")
         value = words.pop(0)
         value = place_of(line.platform, value) if key == "rose-first" else as_written(value)
+        value = f"{value}A" if key in ("floor", "peak", "mean") and is_bare_number(value) else value
         if line.says_anew(f"log {key}", key, value, f"{key} {value}"):
             said.append((key, value))
     line.put("log", tuple(said))
 
 
-def _tested(line: _Line, rest: str) -> None:
+def _tested(line: LineSoFar, rest: str) -> None:
     words = words_in(rest)
-    part = find_part(line.platform, words[0]) if words else ""
+    part = removable(line.platform, words[0], line.added) if words else ""
     said = words[1:]
     if not said or len(said) % 2:
         raise WrongUse("A test says what was tested and how it was.", _HOW_TESTED)
@@ -345,38 +319,37 @@ def _tested(line: _Line, rest: str) -> None:
     line.put("tested", tuple(pairs))
 
 
-def _relay(line: _Line, rest: str) -> None:
+def _relay(line: LineSoFar, rest: str) -> None:
     name, _, state = rest.partition(" ")
     found = written_relay(line.platform, name, state.strip())
     line.put("relays", ((found.relay, state.strip()),))
 
 
-def _input(line: _Line, rest: str) -> None:
+def _input(line: LineSoFar, rest: str) -> None:
     name, _, seen = rest.partition(" ")
     written_input(line.platform, name, seen.strip())
     line.put("inputs", ((find_part(line.platform, name), seen.strip()),))
 
 
-def _fitted(line: _Line, rest: str) -> None:
+def _fitted(line: LineSoFar, rest: str) -> None:
     known_equipment(line.platform, names := _names(rest, "option"), ())
     line.put("fitted", tuple(names))
 
 
-def _absent(line: _Line, rest: str) -> None:
+def _absent(line: LineSoFar, rest: str) -> None:
     known_equipment(line.platform, (), names := _names(rest, "without"))
     line.put("absent", tuple(names))
 
 
-def _set(line: _Line, rest: str) -> None:
-    name, _, position = rest.replace("=", " ").partition(" ")
-    line.put("stands", (written_position(line.platform, name, position),))
-
-
 _LOG_WORDS = ("floor", "peak", "mean", "period", "for", "rose-first")
-_HANDLERS: dict[str, Callable[[_Line, str], None]] = {
-    "out": _out,
-    "back": _back,
-    "network": _network,
+_HANDLERS: dict[str, Callable[[LineSoFar, str], None]] = {
+    "out": lambda line, rest: line_pieces.out_or_back(line, "out", rest),
+    "back": lambda line, rest: line_pieces.out_or_back(line, "back", rest),
+    "network": line_pieces.network,
+    "found": line_pieces.found,
+    "battery": line_pieces.battery,
+    "fitted": line_pieces.fitted,
+    "own-battery": line_pieces.own_battery,
     "codes": _codes,
     "scan": _scan,
     "log": _log,
@@ -385,5 +358,6 @@ _HANDLERS: dict[str, Callable[[_Line, str], None]] = {
     "input": _input,
     "option": _fitted,
     "without": _absent,
-    "set": _set,
+    "set": line_pieces.stands,
+    "turned": line_pieces.turned,
 }

@@ -1,5 +1,6 @@
 """Where the job stands: what is proven, what is left, and whether the vehicle can go home."""
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -94,7 +95,8 @@ def standing_of(
     card could not be read; these might refute a repair."""
     if hands_off is None:
         hands_off = circuit_of(platform).hands_off
-    tests, problems = tests_on(platform, card)
+    added = tuple(part.name for part in evidence.added)
+    tests, problems = tests_on(platform, card, added)
     limit = limit_of(platform)
     live = [entry for entry in card.entries if entry.struck is None]
     cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")
@@ -103,7 +105,7 @@ def standing_of(
     after_mending = mending.span.start if mending is not None else None
     before = [r for r in evidence.readings if not _after(r, after_mending)]
     periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
-    tries = verdicts_on(platform, evidence.tries, hands_off, tests, periods[-1] if periods else None, before)
+    tries = verdicts_on(platform, evidence.tries, hands_off, tests, periods[-1] if periods else None, before, added)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     total = _total(platform, card, asleep, limit)
     watched = _watched(platform, asleep)
@@ -114,7 +116,7 @@ def standing_of(
     after = seen_after_mending(platform, since, _can_show(platform, drew_at), limit, was, evidence.options)
     if after.outcome == "repaired" and (unread or problems):
         after = replace(after, outcome="cannot-tell", why="unread")
-    still_out = _still_out(platform, live)
+    still_out = _still_out(platform, live, added)
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limit, 0.0 if batteries_unread else watched)
     return JobStanding(
@@ -200,7 +202,7 @@ def _before(
 ) -> Before:
     """The draw as it was read before mending: what went with a part, else the whole current if above the limit, else
     what was drawn at any other place."""
-    gone = [one.before for one in tries if one.verdict in ("proven", "involved")]
+    gone = [one.before for one in tries if one.verdict in ("proven", "involved") and one.before is not None]
     if total is not None and against_limit(total, limit) == "above":
         gone.append(total)
     if not gone:
@@ -234,19 +236,19 @@ def _logged(log: Log) -> float:
     return duration if log.room is None else max(0.0, min(duration, log.room))
 
 
-def _still_out(platform: Platform, live: list[Entry]) -> tuple[str, ...]:
+def _still_out(platform: Platform, live: list[Entry], added: Collection[str]) -> tuple[str, ...]:
     """What was taken out and not put back, by the card, under its full name."""
     out: dict[str, None] = {}
     for entry in live:
         for text in entry.back:
-            out.pop(_full_name(platform, text.value), None)
-        out |= dict.fromkeys(_full_name(platform, text.value) for text in entry.out)
+            out.pop(_full_name(platform, text.value, added), None)
+        out |= dict.fromkeys(_full_name(platform, text.value, added) for text in entry.out)
     return tuple(out)
 
 
-def _full_name(platform: Platform, text: str) -> str:
+def _full_name(platform: Platform, text: str, added: Collection[str]) -> str:
     try:
-        return removable(platform, text)
+        return removable(platform, text, added)
     except WrongUse:
         return text
 

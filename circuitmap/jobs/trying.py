@@ -4,13 +4,14 @@ Cured by taking a part out is *involved*, not yet guilty. Proof needs the draw t
 and to go again; then separate tests of the part's inputs and of what it feeds, and of its feed and ground under load.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import Try, too_early
+from circuitmap.evidence.tries import Try, has_fallen, least_seen, too_early
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.part_tests import WHAT, PartTest, What
 from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
@@ -20,24 +21,19 @@ from circuitmap.wiring.usual import sleep_of
 Verdict = Literal["proven", "involved", "own-share", "cleared", "too-early", "woke-it", "gone-by-itself", "cannot-tell"]
 """`own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
 
-Need = Literal["hand-over", "in-again", "out-again", "which-part"] | What
+Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so"] | What
 """What is still missing for proof, in the order in which it is done. `hand-over`: what was out is hands-off, so nothing
 more is done to it here and nothing else is asked. `which-part`: what was out is a fuse, a plug, several parts or a
-connector, so it is still open which part it is."""
+connector, so it is still open which part it is. `left-so`: a switch was turned; what
+remains is to see that the draw stays away."""
 
 Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse"]
 """`too-coarse`: the draw is so small on this meter that it could not be seen to go."""
-
-LEAST_SHARE, LEAST_STEPS = 0.20, 3
-"""A current has gone down when it fell by at least a fifth and three display steps (judgement)."""
 
 OWN_SHARE = 0.5
 """Of what was drawn before, at the most, what went is a part's own share beside the draw (judgement)."""
 OWN_SPREAD = 1.3
 """What a part takes is known to this factor (judgement)."""
-
-BACK_SHARE = 0.5
-"""The draw is back when at least half of what went is there again (judgement)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,14 +50,16 @@ class TryVerdict:
     """What the tries with these parts `out` amount to. `wait` is how many minutes more are needed when too early.
 
     `figures` are the currents at `place` in turn: with the parts in, out, in again, out again, as far as this was done.
-    `needs` is what proof still lacks; `failed` are tests of the part that were not passed. `left` is what is still
-    drawn at `place` with the parts out, in A. `hands_off` are those of `out` that nobody should have touched.
+    Where no figure was written down, `figures` has the word. `turned` are those of `out` that are switches and were
+    turned, each with its position. `needs` is what proof still lacks; `failed` are tests of the part that were not
+    passed. `left` is what is still drawn at `place` with the parts out, in A; `hands_off` those of `out` that nobody
+    should have touched.
     """
 
     verdict: Verdict
     out: tuple[str, ...]
     place: str
-    before: Reading
+    before: Reading | None
     after: Reading
     back: Reading | None
     reason: Reason = ""
@@ -70,7 +68,8 @@ class TryVerdict:
     failed: tuple[PartTest, ...] = ()
     changes: tuple[BeforeAfter, ...] = ()
     hands_off: tuple[str, ...] = ()
-    figures: tuple[float | None, ...] = ()
+    figures: tuple[float | Change | None, ...] = ()
+    turned: tuple[tuple[str, str], ...] = ()
 
     @property
     def left(self) -> float | None:
@@ -84,17 +83,20 @@ def verdicts_on(
     tests: tuple[PartTest, ...] = (),
     period: float | None = None,
     readings: Iterable[Reading] = (),
+    added: Collection[str] = (),
 ) -> tuple[TryVerdict, ...]:
     """One verdict for everything that was taken out together, in the order in which it was first tried.
 
     `period` in minutes is that of a draw which comes and goes, if a log showed one; `readings` with everything in
-    say what went through a fuse that was then pulled.
+    say what went through a fuse that was then pulled; `added` are parts by themselves that are on no sheet.
     """
     shown = {reading.place: reading for reading in readings if not reading.without and reading.speaks == "parked"}
     groups: dict[tuple[str, ...], list[Try]] = {}
     for one in tries:
         groups.setdefault(tuple(sorted(one.out)), []).append(one)
-    return tuple(_verdict(platform, out, found, hands_off, tests, period, shown) for out, found in groups.items())
+    return tuple(
+        _verdict(platform, out, found, hands_off, tests, period, shown, added) for out, found in groups.items()
+    )
 
 
 def _verdict(
@@ -105,11 +107,11 @@ def _verdict(
     tests: tuple[PartTest, ...],
     period: float | None,
     shown: Mapping[str, Reading],
+    added: Collection[str],
 ) -> TryVerdict:
     place = _leading_place(platform, tries)
     at_place = [one for one in tries if one.after.place == place]
     last = at_place[-1]
-    assert last.before is not None
     told = _one_try(platform, last, period, shown)
     changes = tuple(
         BeforeAfter(place=one.after.place, before=one.before.amps, after=one.after.amps)
@@ -121,24 +123,24 @@ def _verdict(
     untouchable = tuple(name for name in out if not hands_off.may_touch(name))
     verdict, reason, wait = told
     if verdict == "involved":
-        needs, failed = _still_needed(platform, out, at_place, tests)
+        needs, failed = _still_needed(platform, out, at_place, tests, added)
         verdict = "involved" if needs or failed else "proven"
         if untouchable and needs:
             needs, failed = ("hand-over",), ()
     return TryVerdict(
         verdict=verdict, out=out, place=place, before=last.before, after=last.after, back=last.back,
         reason=reason, wait=wait, needs=needs, failed=failed, changes=changes,
-        hands_off=untouchable, figures=_figures(at_place),
+        hands_off=untouchable, figures=_figures(at_place), turned=last.turned,
     )  # fmt: skip
 
 
-def _figures(tries: list[Try]) -> tuple[float | None, ...]:
+def _figures(tries: list[Try]) -> tuple[float | Change | None, ...]:
     first = tries[0].before
-    figures = [first.amps if first is not None else None]
+    figures: list[float | Change | None] = [first.amps if first is not None else None]
     for one in tries:
-        figures.append(one.after.amps)
+        figures.append(one.after.change or one.after.amps)
         if one.back is not None:
-            figures.append(one.back.amps)
+            figures.append(one.back.change or one.back.amps)
     return tuple(figures)
 
 
@@ -153,11 +155,18 @@ def _leading_place(platform: Platform, tries: list[Try]) -> str:
 def _one_try(
     platform: Platform, one: Try, period: float | None, shown: Mapping[str, Reading]
 ) -> tuple[Verdict, Reason, float | None]:
-    assert one.before is not None
-    before, after = one.before.amps, one.after.amps
-    if before is None or after is None:
+    fell = one.fell
+    if one.after.change:
+        if not fell and one.after.speaks != "parked":
+            return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
+        if not fell:
+            return "cleared", "", None
+        if period is not None and too_early(one.waited, period):
+            return "too-early", "period", max(0.0, 3.0 * period - (one.waited or 0.0))
+        return ("gone-by-itself" if one.came_back is False else "involved"), "", None
+    if one.before is None or one.before.amps is None or one.after.amps is None:
         return "cannot-tell", "no-current", None
-    fell = has_fallen(one.before, one.after)
+    before, after = one.before.amps, one.after.amps
     rose = has_fallen(one.after, one.before)
     asleep = one.after.speaks == "parked"
     if fell and period is not None and too_early(one.waited, period):
@@ -165,16 +174,13 @@ def _one_try(
     if fell and _is_own_share(platform, one, shown):
         return "own-share", "", None
     if fell:
-        if one.back is None or one.back.amps is None:
-            return "involved", "", None
-        came_back = one.back.amps - after >= BACK_SHARE * (before - after)
-        return ("involved" if came_back else "gone-by-itself"), "", None
+        return ("gone-by-itself" if one.came_back is False else "involved"), "", None
     if not asleep:
         wait = max(1.0, sleep_of(platform).low - (one.waited or 0.0))
         return ("woke-it" if rose else "too-early"), "not-asleep", wait
     if rose:
         return "cannot-tell", "rose-asleep", None
-    if before < _least_seen(one.before, one.after) and before > after:
+    if before < least_seen(one.before, one.after) and before > after:
         return "cannot-tell", "too-coarse", None
     return "cleared", "", None
 
@@ -198,26 +204,17 @@ def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) ->
     return went <= OWN_SPREAD * own + one.before.half_step + one.after.half_step
 
 
-def has_fallen(before: Reading, after: Reading) -> bool:
-    """Whether the current has fallen by more than the meter and its zero could make up."""
-    if before.amps is None or after.amps is None:
-        return False
-    fall = before.amps - after.amps
-    return fall >= LEAST_SHARE * abs(before.amps) and fall >= _least_seen(before, after) - 1e-12
-
-
-def _least_seen(before: Reading, after: Reading) -> float:
-    """The least fall in A that these meters can show."""
-    zero = 0.0 if before.meter.name == after.meter.name else 2.0 * (before.zero + after.zero)
-    step = max(before.meter.step, after.meter.step) if before.drop is None else 2.0 * before.half_step
-    return LEAST_STEPS * step + zero
-
-
 def _still_needed(
-    platform: Platform, out: tuple[str, ...], tries: list[Try], tests: tuple[PartTest, ...]
+    platform: Platform,
+    out: tuple[str, ...],
+    tries: list[Try],
+    tests: tuple[PartTest, ...],
+    added: Collection[str],
 ) -> tuple[tuple[Need, ...], tuple[PartTest, ...]]:
     needs: list[Need] = []
     came_back = [n for n, one in enumerate(tries) if one.back is not None]
+    if any(one.turned for one in tries):
+        return ("left-so",), ()
     if all(name in platform.parts and platform.parts[name].kind in UNFUSED_KINDS for name in out):
         pass  # a cable without a fuse is taken off once, not again and again
     elif not came_back:
@@ -225,13 +222,14 @@ def _still_needed(
     elif not any(_went(one) for one in tries[came_back[0] + 1 :]):
         needs.append("out-again")
     part = platform.parts.get(out[0]) if len(out) == 1 else None
-    if not isinstance(part, Load | Relay | Switch):
+    is_one_part = isinstance(part, Load | Relay | Switch) or (len(out) == 1 and out[0] in added)
+    if not is_one_part:
         return (*needs, "which-part"), ()
-    latest = {test.what: test for test in tests if test.part == part.name}
-    wanted: tuple[What, ...] = WHAT if isinstance(part, Load) else ("inputs", "outputs")
+    latest = {test.what: test for test in tests if test.part == out[0]}
+    wanted: tuple[What, ...] = ("inputs", "outputs") if isinstance(part, Relay | Switch) else WHAT
     needs += [what for what in WHAT if what in wanted and what not in latest]
     return tuple(needs), tuple(test for test in latest.values() if not test.passed)
 
 
 def _went(one: Try) -> bool:
-    return one.before is not None and has_fallen(one.before, one.after)
+    return one.fell

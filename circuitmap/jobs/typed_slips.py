@@ -106,7 +106,8 @@ def _other_command(platform: Platform, piece: str) -> Iterator[Slip]:
 
 _DECIMAL_COMMA = re.compile(r"(?<![\w.,])([-+]?\d+),(\d+)(?!\w*[,.]\d)")
 _STARTS = (*STATES, "zeroed", "looked", "total", "out", "back", "network", "scan", "codes", "relay", "input", "tested",
-           "log", "remark")  # fmt: skip
+           "log", "found", "battery", "fitted", "own-battery", "turned", "set", "gone", "less", "no change",
+           "remark")  # fmt: skip
 
 
 def _decimal_comma(platform: Platform, piece: str) -> Iterator[Slip]:
@@ -133,9 +134,13 @@ _ROW_SLIP = re.compile(
 )
 
 
+_REST = re.compile(r"rest\s+[\d.]+\s*v?\Z", re.I)
+"""`rest 12.45V` is the battery's, not the other fuses of a row."""
+
+
 def _row(platform: Platform, piece: str) -> Iterator[Slip]:
     found = _ROW_SLIP.match(piece)
-    if found is None:
+    if found is None or _REST.match(piece):
         return
     boxes = [part.name for part in platform.parts.values() if isinstance(part, Box)]
     box, unit, rest = found["box"], found["unit"], f"all{found['rest']}"
@@ -238,9 +243,10 @@ def _amounts(platform: Platform, piece: str) -> Iterator[Slip]:
             f"{place}={said.lstrip('<>~ca. ')}".replace("a", "A"),
         )
     if said.endswith("v") and not said.endswith("mv") and is_amount(said):
-        yield Slip(f"{amount.strip()} are volts, and a current is read at {place}.",
-                   advice=f"Volts of the battery at rest stand in the card's head (battery-volts: {amount.strip()}); "
-                   f"or write: remark {place} {amount.strip()}")  # fmt: skip
+        volts = amount.strip()
+        yield Slip(f"{volts} are volts, and a current is read at {place}.",
+                   advice=f"Write: battery {place} rest {volts}, or battery {place} charging {volts}; elsewhere: "
+                   f"remark {place} {volts}")  # fmt: skip
 
 
 def _one_for_several(platform: Platform, text: str) -> Iterator[Slip]:

@@ -5,6 +5,8 @@ import re
 _OUT = "pulled|pull|removed|remove|unplugged|unplug|disconnected|disconnect|took out|taken out|take out|opened"
 _BACK = "refitted|refit|plugged in|plugged|plug in|put back|reconnected|reconnect|back in|in again|in"
 _NAME = r"(\S.*?)"
+_SIGN = r"(burning|burns|lit|glowing|warm|hot|smells?|wet|damp|water|corroded|chafed|rubbed|pinched)"
+_CHANGE = r"(gone|less|no change|unchanged)"
 
 
 def _said(pattern: str, written: str) -> tuple[re.Pattern[str], str]:
@@ -12,10 +14,23 @@ def _said(pattern: str, written: str) -> tuple[re.Pattern[str], str]:
 
 
 WORDS_FOR_WORDS: tuple[tuple[re.Pattern[str], str], ...] = (
+    _said(rf"{_NAME} (?:is |was )?(?:{_OUT}|out)[:,]? {_CHANGE}", r"out \1: \2"),
+    _said(rf"{_CHANGE} with {_NAME} (?:{_OUT}|out)", r"out \2: \1"),
+    _said(r"(\S+) from (\S+)", r"fitted \1 from \2"),
     _said(rf"(?:{_OUT}) {_NAME}", r"out \1"),
     _said(rf"{_NAME} (?:is |was )?(?:{_OUT}|out)", r"out \1"),
     _said(rf"(?:{_BACK}) {_NAME}", r"back \1"),
     _said(rf"{_NAME} (?:is |was )?(?:{_BACK}|back)", r"back \1"),
+    _said(rf"{_NAME} (?:is |was )?(?:seen |found )?{_SIGN}", r"found \1 \2"),
+    _said(rf"(?:seen |saw )?{_SIGN} {_NAME}", r"found \1 \2"),
+    _said(rf"(?:seen|saw) {_NAME}", r"found \1"),
+    _said(r"(?:all|everything) (?:is )?(?:back|back in|in again|refitted)", "back all"),
+    _said(r"(?:battery )?(\S+) at rest", r"battery rest \1"),
+    _said(r"(?:rest|resting|at rest)(?: volts)? (\S+)", r"battery rest \1"),
+    _said(r"(?:charging|charges at|alternator)(?: volts)? (\S+)", r"battery charging \1"),
+    _said(r"battery (fine|good|passed|bad|failed|weak)", r"battery test \1"),
+    _said(rf"{_NAME} (?:has )?(?:its |a )?(?:own battery|battery of its own)", r"own-battery \1"),
+    _said(rf"(?:switched|turn|flipped) {_NAME} (\S+)", r"turned \1 \2"),
     _said(rf"{_NAME} (silent|unsteady|answers)", r"scan \2 \1"),
     _said(rf"scan {_NAME} (silent|unsteady|answers)", r"scan \2 \1"),
     _said(rf"(silent|unsteady|answers) {_NAME}", r"scan \1 \2"),

@@ -5,7 +5,7 @@ everything that the program itself says are never touched. Where it is unclear w
 is asked; nothing is guessed.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -101,15 +101,38 @@ def _each_free_text(platform: Platform, card: JobCard, hiding: "_Hiding") -> Job
         for key, text in card.intake.items()
         if key not in PRIVATE_KEYS and key != "platform"
     }
+    added = tuple(Pair(hiding.text("added", pair.name), pair.value) for pair in card.added)
+    names = {old.name.value: new.name.value for old, new in zip(card.added, added, strict=True)}
+    for number, entry in enumerate(card.entries, 1):
+        names |= {p.name.value: hiding.text(f"{number}.added", p.name).value for p in entry.added}
+    changed = {old: new for old, new in names.items() if old != new}
+    entries = (replace(entry, **_named_anew(entry, changed)) for entry in card.entries) if changed else card.entries
     return replace(
         card,
         intake=intake,
-        added=tuple(Pair(hiding.text("added", pair.name), pair.value) for pair in card.added),
+        added=added,
         entries=tuple(
             _entry(entry, f"{number}.", hiding, _is_sound(platform, card, entry))
-            for number, entry in enumerate(card.entries, 1)
+            for number, entry in enumerate(entries, 1)
         ),
     )
+
+
+NAMES_IN_ENTRY = ("out", "back", "read", "log", "found", "added", "own_battery", "tested")
+"""Where an entry names what somebody else has named on the card: what is on no sheet."""
+
+
+def _named_anew(entry: Entry, names: Mapping[str, str]) -> dict[str, Any]:
+    """The fields of an entry in which what is on no sheet is called otherwise, because its name held the customer's."""
+
+    def anew(_: str, text: Text) -> Text:
+        whole = next((old for old in names if old.casefold() == text.value.casefold()), None)
+        if whole is not None:
+            return Text(names[whole], text.span)
+        before = next((old for old in names if text.value.casefold().startswith(f"{old.casefold()} ")), None)
+        return text if before is None else Text(f"{names[before]}{text.value[len(before) :]}", text.span)
+
+    return {name: _in_all(getattr(entry, name), name, anew) for name in NAMES_IN_ENTRY}
 
 
 def _entry(entry: Entry, at: str, hiding: "_Hiding", sound: bool) -> Entry:

@@ -181,11 +181,7 @@ class Plan:
         for pin in part.pins_with("control"):
             node = self.circuit.number.get(Terminal(name, pin), -1)
             by_plus = node >= 0 and self._leads_to(self._pluses, node, name)
-            by_ground = (
-                node >= 0
-                and not by_plus
-                and self._leads_to(self._returns, node, name)
-            )
+            by_ground = node >= 0 and not by_plus and self._leads_to(self._returns, node, name)
             found.append(Control(node, by_ground, by_plus or by_ground))
         return tuple(found)
 

@@ -138,8 +138,8 @@ MUTATIONS = (
     ),
     Mutation(
         "a scan wakes nobody", "circuitmap/evidence/timeline.py",
-        "span=text.span))\n                self.woken_at = self.now\n",
-        "span=text.span))\n",
+        "        if self.checks.entry(entry, self.car.names_added):\n            self.woken_at = self.now\n",
+        "        self.checks.entry(entry, self.car.names_added)\n",
         ("tests/evidence/test_job_card.py",),
     ),
     Mutation(

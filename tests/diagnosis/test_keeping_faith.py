@@ -20,9 +20,12 @@ from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, Ou
 from circuitmap.diagnosis.weighing.tables import tables_of
 from circuitmap.diagnosis.weighing.weights import weighed
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.job_card import read_card
+from circuitmap.evidence.timeline import evidence_on
 from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
 from circuitmap.reports.suspects.next_test import test_lines as lines_of_test
 from circuitmap.reports.suspects.suspects_text import suspects_text
+from circuitmap.source import SourceFile
 from tests.benchmarks.diagnosis.asking import Car, circuit_for, vehicle_of
 from tests.benchmarks.diagnosis.simulator import Meter, Truth, something_wrong
 from tests.diagnosis.cards import circuit
@@ -213,6 +216,27 @@ def test_live_data_that_showed_a_wrong_input_are_not_asked_for_again() -> None:
     read = ("BAT=0.47A", "F6=0.6mV", "F11=0.3mV", "F19=0.7mV", "F24=0.5mV", "F33=0.7mV", "F40=0.0mV", "F41=0.0mV")
     steps = asked(its, *read, inputs=("REMOTE=wrong",)).tests.choices
     assert not any(test.action.doing == "inputs" for test in steps)
+
+
+def test_inputs_that_were_tested_and_found_fine_are_not_accused() -> None:
+    its = circuit("van")
+    card, problems = read_card(SourceFile("card.yaml", CURED_AND_TESTED))
+    evidence, more = evidence_on(its.platform, card)
+    assert not problems and not more
+    found = diagnose(its, evidence)
+    untested = diagnose(its, replace(evidence, tested=()))
+    assert untested.subjects[0].about == "DOORD" and found.subjects[0].about == "DOME"
+    assert "the inputs of DOME, tested apart, are fine" in suspects_text(its.platform, found)
+
+
+CURED_AND_TESTED = """entries:
+- {at: "08:00", state: locked}
+- {at: "09:00", meter: low-current-clamp, resolution: 10mA, read: {BAT: 1.2A}}
+- {at: "09:05", read: {F29: 0.00A, F24: 1.18A, F32: 0.00A}}
+- {at: "09:10", out: [DOME]}
+- {at: "09:40", read: {BAT: 0.03A}}
+- {at: "09:45", tested: {DOME inputs: fine}}
+"""
 
 
 # ---- two things ----

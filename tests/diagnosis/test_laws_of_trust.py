@@ -112,6 +112,10 @@ def chances(found: Diagnosis) -> dict[str, float]:
     return {part.part: part.probability for part in found.parts}
 
 
+def subjects(found: Diagnosis) -> dict[str, float]:
+    return {subject.about: subject.probability for subject in found.subjects}
+
+
 def brings_at(car: Car, fault: Fault, place: str) -> float:
     tree = car.ready.tree
     return sum(flow.mean for flow in fault.brings if place in tree.way_places(flow.way.places))
@@ -210,7 +214,7 @@ def test_what_is_out_explains_what_it_explained(seed: int) -> None:
     card = Evidence(readings=car.reads("BAT", *dict.fromkeys(fuses)))
     before = diagnose(car.circuit, card)
     after = diagnose(car.circuit, card.and_also(Evidence(tries=(tried,))))
-    assert chances(after)[first.part] >= min(chances(before)[first.part], 0.9) - 0.02
+    assert subjects(after).get(first.about, 0.0) >= 0.7 * min(subjects(before).get(first.about, 0.0), 0.9) - 0.02
     odd = {misfit.segment.place for misfit in after.misfits} - {misfit.segment.place for misfit in before.misfits}
     assert not odd & {f.way.places[0] for f in first.brings if f.way.places}
 
@@ -223,8 +227,10 @@ def test_an_unrelated_lamp_moves_nobody_by_more_than_its_own_odds(seed: int) -> 
     card = car.card()
     before, after = chances(diagnose(car.circuit, card)), chances(diagnose(more, card))
     own = sum(its for part, its in after.items() if part not in before)
+    faults = prepared_for(more, {}, Evidence()).faults
+    own += sum(f.odds for f in faults if f.part not in before) / sum(f.odds for f in faults)
     shifted = {part: after.get(part, 0.0) - its for part, its in before.items()}
-    assert max(map(abs, shifted.values())) <= own + 0.02
+    assert max(map(abs, shifted.values())) <= own + 0.01
 
 
 LAMP = """

@@ -170,7 +170,7 @@ def test_early_readings_and_the_quiet_phase_clear_nobody() -> None:
     card = """
 entries:
   - {at: 08:00, state: locked, meter: clamp}
-  - {at: 08:10, read: {CAB.F1: 0.0A}}
+  - {at: 08:10, read: {CAB.F1: 0.2A}}
   - {at: 09:00, log: {floor: 0.03A, peak: 0.90A, mean: 0.20A, period: 10min}}
   - {at: 09:20, total: 0.03A, read: {CAB.F2: 0.0A}}
   - {at: 09:30, read: {CAB.F3: 0.0A}}

@@ -92,7 +92,7 @@ def test_whatever_ends_is_at_an_end_for_both_and_what_is_not_touched_stays_for_b
     place = total_of(ready)
     ended = 0
     for out in outs_of(ready):
-        parts, without = Out(ready.parked.platform, out), ready.without(out)
+        parts, without = Out(ready.parked.platform, out, ready.parked.own_battery), ready.without(out)
         for number, fault in enumerate(ready.faults):
             before = predicted(ready.expectations, number, out, place)
             if parts.going_on(fault) is None:

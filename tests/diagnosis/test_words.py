@@ -55,7 +55,7 @@ def test_with_nothing_read_the_total_comes_first() -> None:
 
 def test_with_little_read_it_is_too_early() -> None:
     text = told("truck", "BAT=0.9A")
-    assert "TOO EARLY" in text and "Do NEXT 1." in text
+    assert "TOO EARLY" in text and "Do NEXT 1, " in text
     assert "LOOK AT" not in text and "WHY" not in text
 
 
@@ -111,3 +111,36 @@ def test_a_label_that_says_run_only_makes_a_fuse_dead_while_parked() -> None:
     assert "ENG.F16 draws 0.80 A, and nothing should feed it" in text
     assert "it is fed only with the key at run or start, by its label" in text
     assert not asked(van, "BAT=0.85A", "ENG.F13=0.80A").dead  # its label says: at all times
+
+
+def test_line_two_says_what_tells_level_kinds_apart_and_how_long_it_takes() -> None:
+    van = circuit("van")
+    found = asked(van, "BAT=14.8A", "F93=14.6A", "F70=14.6A", "F72=12.4A", "F73=2.2A", "F27=0.16A", "F21=0A")
+    text = suspects_text(van.platform, found)
+    lines = [line for line in text.splitlines() if line[:1].strip()]
+    assert [line.partition("  ")[0] for line in lines[1:5]] == ["LOOK AT", "TELL BY", "FIRST", "OR"]
+    assert "REAR.K2" in lines[1] and " min" in lines[2]
+
+
+def test_while_things_are_level_line_one_is_the_test_that_parts_them() -> None:
+    text = told("truck", "BAT=0.9A")
+    first = next(line for line in text.splitlines() if line.startswith("TOO EARLY"))
+    assert "Do NEXT 1, " in first and " min" in " ".join(text.split())
+
+
+@pytest.mark.parametrize(
+    ("kind", "part", "hint"),
+    [
+        ("chafed", "wiring behind CAB.F24", "Wiggle its wires along the run with an eye on the clamp"),
+        ("lamp", "DOORD", "leave a telephone filming inside"),
+        ("by-itself", "HEATER", "By infrared"),
+    ],
+)
+def test_a_look_names_the_quick_test_that_fits(kind: str, part: str, hint: str) -> None:
+    van = circuit("van")
+    found = asked(van, "BAT=0.50A")
+    look = next(test for test in found.tests.choices if test.action.doing == "look")
+    fault = next(f for f in found.faults if f.kind == kind and (f.part == part or kind == "by-itself"))
+    its = " ".join(" ".join(lines_of_test(van.platform, found, 1, look._replace(look_for=(fault,)), 100)).split())
+    assert hint in its
+    assert ("not pressed home" in its) == (kind == "lamp")

@@ -3,6 +3,7 @@
 import pytest
 
 from circuitmap.failures import WrongUse
+from circuitmap.jobs.line_so_far import CarOnCard
 from circuitmap.jobs.short_line import entry_of
 from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile
@@ -21,6 +22,10 @@ module LIFT supply 1 ground 2
 network CHASSIS can members HEATER, LIFT
 option TOW
 switch DOORD positions shut, open closes 1 to case in open
+lamp DOME
+connector X20
+CAB.F22 -> X20.8 -> DOME in RD 1 code "31-7"
+network BODY can members HEATER
 """
 
 
@@ -59,6 +64,30 @@ def van() -> Platform:
         ("set DOORD open", [("stands", (("DOORD", "open"),))]),
         ("set DOORD=open", [("stands", (("DOORD", "open"),))]),
         ("remark it rained; all night", [("remark", "it rained; all night")]),
+        ("network CHASSIS 2.5V BODY asleep", [("network", (("CHASSIS", "2.5V"), ("BODY", "asleep")))]),
+        ("network CHASSIS 2.5 V, BODY=awake", [("network", (("CHASSIS", "2.5V"), ("BODY", "awake")))]),
+        ("network CHASSIS awake; network BODY awake", [("network", (("CHASSIS", "awake"), ("BODY", "awake")))]),
+        ("found DOME burning", [("found", (("DOME", "burning"),))]),
+        ("found dome lit, LIFT and HEATER hot", [("found", (("DOME", "burning"), ("LIFT", "warm"), ("HEATER", "warm")))]),
+        ("found chafed wire at X20.8", [("found", (("X20.8", "chafed"),))]),
+        ("found 31-7 chafed", [("found", (("31-7", "chafed"),))]),
+        ("found water in X20", [("found", (("X20", "wet"),))]),
+        ("found a smell at LIFT", [("found", (("LIFT", "smells"),))]),
+        ("found CHASSIS rubbed", [("found", (("CHASSIS", "chafed"),))]),
+        ("out F22: gone", [("out", ("CAB.F22",)), ("change", "gone")]),
+        ("out F22 F14: no change", [("out", ("CAB.F22", "CAB.F14")), ("change", "no change")]),
+        ("out F22, F14; less", [("out", ("CAB.F22", "CAB.F14")), ("change", "less")]),
+        ("out F22, unchanged", [("out", ("CAB.F22",)), ("change", "no change")]),
+        ("back F22: there again", [("back", ("CAB.F22",)), ("change", "again")]),
+        ("still there", [("change", "no change")]),
+        ("battery rest 12.45V", [("battery", (("rest", "12.45V"),))]),
+        ("battery 12.45V at rest, charging 14.2 test failed",
+         [("battery", (("rest", "12.45V"), ("charging", "14.2V"), ("test", "failed")))]),
+        ("battery BAT rest=12.45V", [("battery", (("place", "BAT"), ("rest", "12.45V")))]),
+        ("fitted COOLER from F22", [("added", (("COOLER", "CAB.F22"),))]),
+        ("fitted COOLER from BAT; COOLER=1.6A", [("added", (("COOLER", "BAT"),)), ("read", (("COOLER", "1.6A"),))]),
+        ("own-battery HEATER", [("own-battery", ("HEATER",))]),
+        ("turned DOORD shut", [("turned", (("DOORD", "shut"),))]),
     ],
 )  # fmt: skip
 def test_lines(van: Platform, line: str, fields: list[tuple[str, object]]) -> None:
@@ -98,8 +127,81 @@ def test_a_row_of_amperes_takes_every_fuse_but_the_empty_slot(van: Platform) -> 
         ("out", "needs something"),
         ("remark", "needs something after it"),
         ("HEATER=1A", "not a place to read a current"),
+        ("found", "found needs something after it"),
+        ("found DOME", "what was found, and where"),
+        ("found wet", "what was found, and where"),
+        ("found nobody wet", "no part nobody"),
+        ("found LIFT burning", "LIFT is no lamp"),
+        ("found DOME wet, DOME burning", "found DOME stands twice"),
+        ("network CHASSIS awake, CHASSIS asleep", "network CHASSIS stands twice"),
+        ("battery", "battery needs something"),
+        ("battery rest", "rest:"),
+        ("battery test 12.4", "fine or bad"),
+        ("battery rest 12.4V rest 12.5V", "battery rest stands twice"),
+        ("battery LIFT rest 12.4V", "LIFT is not a battery"),
+        ("fitted COOLER", "fed from where"),
+        ("fitted tow cooler from BAT", "one word"),
+        ("fitted lift from BAT", "LIFT is on the sheets already"),
+        ("fitted COOLER from F99", "no part F99"),
+        ("back all", "nothing is out"),
+        ("turned LIFT on", "not a switch with positions"),
     ],
 )
 def test_what_makes_no_sense_is_named(van: Platform, line: str, message: str) -> None:
     with pytest.raises(WrongUse, match=message):
         entry_of(van, line)
+
+
+@pytest.mark.parametrize(
+    ("line", "written", "told"),
+    [
+        ("F22 1.6", "1.6mV", "F22 1.6 has no unit: written down as 1.6mV, millivolts across the fuse."),
+        ("F31 12", "12mV", "millivolts across the fuse"),
+        ("F31 12.25", "12.25mV", "millivolts across the fuse"),
+        ("F40 14.6", "14.6A", "F40 14.6 has no unit: written down as 14.6A, amperes."),
+        ("CAB 0.9", "0.9A", "amperes"),
+        ("BAT 0.47", "0.47A", "amperes"),
+        ("BAT 30", "30A", "amperes"),
+    ],
+)
+def test_a_number_alone_is_what_is_read_at_its_place_and_that_is_told(
+    van: Platform, line: str, written: str, told: str
+) -> None:
+    """12.25 A would blow a fuse of 10 A; nothing can be read across a bolted fuse; no battery has 0.47 V or 30 V."""
+    found = entry_of(van, line)
+    assert dict(found.fields)["read"][0][1] == written
+    assert len(found.understood) == 1 and told in found.understood[0]
+
+
+@pytest.mark.parametrize(
+    ("line", "message", "advice"),
+    [
+        ("F22 0.46", "amperes, or millivolts", "Write CAB.F22=0.46A or CAB.F22=0.46mV."),
+        ("BAT 12.4", "amperes, or its volts", "Write BAT=12.4A, or battery rest 12.4V."),
+    ],
+)
+def test_a_number_that_may_be_two_things_is_asked(van: Platform, line: str, message: str, advice: str) -> None:
+    with pytest.raises(WrongUse, match=message) as refused:
+        entry_of(van, line)
+    assert refused.value.advice == advice
+
+
+def test_back_all_is_everything_that_is_out_by_the_card(van: Platform) -> None:
+    car = CarOnCard(out=("LIFT", "CAB.F22"))
+    assert entry_of(van, "back all: again", car=car).fields == (("back", ("LIFT", "CAB.F22")), ("change", "again"))
+
+
+def test_what_is_on_no_sheet_is_named_like_any_other_part(van: Platform) -> None:
+    car = CarOnCard(added=("COOLER",))
+    fields = entry_of(van, "out cooler; found cooler warm; tested cooler feed 0.05V", car=car).fields
+    assert fields == (("out", ("COOLER",)), ("found", (("COOLER", "warm"),)), ("tested", (("COOLER feed", "0.05V"),)))
+
+
+def test_a_switch_that_stood_otherwise_was_turned(van: Platform) -> None:
+    """Only the card can tell whether it was turned or stood so all along; where it cannot, both are told."""
+    turned = entry_of(van, "set DOORD shut", car=CarOnCard(stand={"DOORD": "open"}))
+    assert turned.fields == (("turned", (("DOORD", "shut"),)),)
+    assert "stood at open by the card" in turned.understood[0]
+    stands = entry_of(van, "set DOORD open")
+    assert stands.fields == (("stands", (("DOORD", "open"),)),)
+    assert "turned DOORD open" in stands.understood[0]

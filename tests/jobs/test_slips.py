@@ -16,6 +16,7 @@ TYPED = [
     *EXAMPLES, *STATES, "F33", "F22", "CAB", "BAT", "LIFT", "CHASSIS", "CAB.K4", "DOORD", "U0140", "code", "0.7mV", "0,7", "1.2",
     "A", "mV", "all", "except", "not read", "out", "held", "silent", "awake", "10:02", "at", "clamp", "meter", "<0.1mV", "ok", "?",
     ":", "=", ";", "--", "F22..F25", "tail lift", "strike 3", "resolution", "volts", "12.45V", "-", "..", "é", "the",
+    "found", "burning", "wet", "gone", "no change", "rest", "turned", "from", "back all", "BUNKSW", "again",
 ]  # fmt: skip
 TRUCK = Path(__file__).parents[2] / "sample_vehicles" / "truck"
 
@@ -56,6 +57,19 @@ def test_what_can_only_mean_one_thing_is_taken(truck: Platform, line: str, field
         ("note it rains", "another way round", "remark it rains"),
         ("CAB all 0.0 except F22 0.6", "in what it was read", "CAB mV: all 0.0 except F22 0.6"),
         ("clamp F33 0.2A", "is said beside", 'F33=0.2A" --meter clamp'),
+        ("BUNKL is lit", "another way round", "found BUNKL lit"),
+        ("saw BUNKL burning", "another way round", "found BUNKL burning"),
+        ("water in X2", "another way round", "found water in X2"),
+        ("F33 out: gone", "another way round", "out F33: gone"),
+        ("no change with F33 out", "another way round", "out F33: no change"),
+        ("out F33 gone", "semicolon is missing before gone", "out F33; gone"),
+        ("out F33: 0.05A", "read where", "out F33; total 0.05A"),
+        ("rest 12.45V", "another way round", "battery rest 12.45V"),
+        ("charging 28.4V", "another way round", "battery charging 28.4V"),
+        ("COOLER from F33", "another way round", "fitted COOLER from F33"),
+        ("fitted a tow cooler from F33", "one word", "fitted TOW-COOLER from F33"),
+        ("SUSP has its own battery", "another way round", "own-battery SUSP"),
+        ("switched BUNKSW off", "another way round", "turned BUNKSW off"),
     ],
 )
 def test_what_to_write_instead_is_offered(truck: Platform, line: str, wrong: str, write: str) -> None:
@@ -88,15 +102,16 @@ def test_whatever_is_typed_is_read_or_refused(truck: Platform, words: list[str],
 @pytest.mark.parametrize(
     ("line", "wrong", "advice"),
     [
-        ("F33=0.7", "has no unit", "0.46A"),
+        ("F33=0.46", "amperes, or millivolts", "F33=0.46A or "),
         ("F99=0.4mV", "no part F99", "MAIN.F9"),
         ("F33", "no reading after it", "F33=0.46A"),
         ("locked 10:02", "10:02 is a time", "--at 10:02"),
         ("strike 4", "a command of its own", "card strike"),
         ("relay CAB.K4", "held", "relay CAB.K4 held"),
+        ("found smell of burnt plastic at LIFT", "no part burnt", "remark smell of burnt plastic at LIFT"),
         ("out parking heater", "as on the sheets", "out "),
         ("F22..F25=0.0mV", "not one place", "Name each"),
-        ("BAT=24.6V", "are volts", "battery-volts"),
+        ("BAT=24.6V", "are volts", "battery BAT rest 24.6V"),
     ],
 )
 def test_what_is_missing_is_said(truck: Platform, line: str, wrong: str, advice: str) -> None:

@@ -27,6 +27,13 @@ def entry(text: str) -> Entry:
          "locked; read with clamp, last digit 10mA; meter zeroed"),
         ("resolution: 1mA", "last digit 1mA"),
         ("network: {BODY: 0.0V}, looked: no", "network BODY 0.0V"),
+        ("out: [F1], change: no change", "out: F1; the draw: no change"),
+        ("out: [F1], change: down", "out: F1; the draw: less"),
+        ("found: {DOME: burning, X20.8: chafed}", "found DOME burning; found X20.8 chafed"),
+        ("battery: {place: BAT, rest: 12.45V, test: bad}", "battery BAT rest 12.45V test bad"),
+        ("added: {COOLER: F1}, own-battery: [COOLER]",
+         "on no sheet: COOLER from F1; has a battery of its own: COOLER"),
+        ("turned: {BUNKSW: 'off'}", "BUNKSW turned to off, and left so"),
         ("at: '10:50'", "nothing"),
     ],
 )  # fmt: skip
@@ -40,7 +47,8 @@ ONE_OF_EACH = {
     "unsteady": "[LIFT]", "answers": "[LIFT]", "codes": "[U0140]", "relays": "{K1: open}", "inputs": "{S1: right}",
     "out": "[LIFT]", "back": "[LIFT]", "remark": "rain", "photo": "a.jpg", "claim": "a lamp", "cause": "LIFT",
     "mended": "dried", "to_mend": "seal", "until_then": "F40 out", "tested": "{LIFT feed: fine}",
-    "fitted": "[TOW]", "absent": "[TOW]", "stands": "{S1: on}",
+    "fitted": "[TOW]", "absent": "[TOW]", "stands": "{S1: on}", "turned": "{S1: off}", "added": "{COOLER: F1}",
+    "own_battery": "[SIREN]", "found": "{X20: wet}", "battery": "{rest: 12.4V}", "change": "gone",
 }  # fmt: skip
 
 

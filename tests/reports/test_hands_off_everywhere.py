@@ -142,7 +142,17 @@ def test_a_caution_stands_at_each_step_that_takes_something_out(care: str, step:
 @pytest.mark.parametrize("volts", (12, 24, 48))
 def test_higher_volts_are_told_at_every_step_with_a_meter(volts: int) -> None:
     platform = platform_from((SourceFile("p.circuit", f'platform "P" supply {volts}V\nbattery BAT\n'),))
-    for step in ("read-fuse", "read-again", "clamp", "network-line", "relay-volts", "series", "wire-ohms", "drop-test"):
+    for step in (
+        "read-fuse",
+        "read-box",
+        "read-again",
+        "clamp",
+        "network-line",
+        "relay-volts",
+        "series",
+        "wire-ohms",
+        "drop-test",
+    ):
         codes = {told.code for told in cautions_at(platform, step)}  # type: ignore[arg-type]
         assert ("higher-volts" in codes) is (volts > 12)
     assert ("arcing" in {told.code for told in cautions_at(platform, "unplug")}) is (volts == 48)

@@ -18,6 +18,7 @@ battery BAT 72Ah
 box CAB "Cab fuse box"
 fuse CAB.F22 20A mini
 module LIFT "lift" supply 1 ground 2 number "L-1"
+switch SW positions off, on closes 1 to 2 in on
 """
 JOB = """\
 job: "7"
@@ -46,6 +47,12 @@ entries:
   - {at: 10:50, total: 0.47A}
   - {at: 11:00, out: [LIFT]}
   - {at: 11:05, total: 0.47A}
+  - {at: 11:40, back: [LIFT], found: {LIFT: warm}, battery: {rest: 12.4V, charging: 14.1V, test: bad}}
+  - {at: 12:30, added: {COOLER: F22}, own-battery: [COOLER]}
+  - {at: 12:40, out: [F22], change: gone}
+  - {at: 12:45, back: [F22]}
+  - {at: 13:40, turned: {SW: "off"}, total: 0.04A}
+  - {at: 13:45, out: [LIFT]}
 """
 
 

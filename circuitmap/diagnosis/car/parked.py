@@ -39,7 +39,8 @@ class WokenParked(NamedTuple):
 
 class Parked:
     """`absent` are parts that a sheet shows and this car lacks, `positions` how switches stand on it where that is not
-    their first position. Outputs on request are off: nobody asked for them.
+    their first position, `own_battery` parts that go on without a supply, besides those typed in so. Outputs on request
+    are off: nobody asked for them.
 
     `left_out` are parts and networks for which it was too much work to find out what their faults would draw.
     """
@@ -50,9 +51,11 @@ class Parked:
         fitting: Fitting,
         absent: frozenset[str] = frozenset(),
         positions: Mapping[str, str] = MappingProxyType({}),
+        own_battery: frozenset[str] = frozenset(),
     ) -> None:
         self.circuit, self.fitting, self.absent = circuit, fitting, absent
         self.platform = circuit.platform
+        self.own_battery = own_battery | {part.name for part in self.platform.loads if "own-battery" in part.care}
         self.plan = plan_of(circuit)
         self.state = VehicleState(fitting=fitting, unplugged=absent, switches=dict(positions))
         self.powered = evaluate(circuit, self.state, requests=Answer.NO)

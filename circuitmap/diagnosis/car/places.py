@@ -2,10 +2,11 @@
 
 from collections import deque
 from collections.abc import Container, Iterable, Mapping
+from types import MappingProxyType
 
 from circuitmap.circuit.links import NEVER_CROSSED
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.ways import places_on, posts_from
+from circuitmap.diagnosis.car.ways import Way, places_on, posts_from
 from circuitmap.wiring.parts import FIRST, UNFUSED_KINDS, Battery, Box, Fuse, Terminal
 
 JOINED_BY = "+"
@@ -18,8 +19,9 @@ class PlaceTree:
     known, so only their sum can be compared with anything.
     """
 
-    def __init__(self, parked: Parked) -> None:
-        self.parked = parked
+    def __init__(self, parked: Parked, added: Mapping[str, Way] = MappingProxyType({})) -> None:
+        """`added` are the ways of what is on no sheet: a clamp goes round its own cable."""
+        self.parked, self.added = parked, added
         self.joined: Mapping[str, str] = _joined_batteries(parked)
         self._above: dict[str, tuple[str, ...]] = {}
         self._ways: dict[str, tuple[str, ...]] = {}
@@ -51,6 +53,8 @@ class PlaceTree:
         return known
 
     def _find(self, place: str) -> tuple[str, ...]:
+        if place in self.added:
+            return self.way_places(self.added[place].places[1:])
         part = self.parked.platform.parts.get(place)
         if isinstance(part, Fuse):
             return self.way_places(tuple(p for p in self._way_of(part) if p != place))

@@ -52,12 +52,20 @@ def added_somewhere(parked: Parked) -> Iterator[Candidate]:
 
 def added_on_the_card(parked: Parked, added: tuple[tuple[str, str], ...]) -> list[Candidate]:
     """What somebody saw fitted to this car and wrote down."""
-    found = []
+    fed_from = dict(added)
+    return [
+        Candidate(replace(_own("added", name, name, way, ADDED, Answer.YES), place=fed_from[name]), ADDED_NAMED)
+        for name, way in ways_to_added(parked, added).items()
+    ]
+
+
+def ways_to_added(parked: Parked, added: tuple[tuple[str, str], ...]) -> dict[str, Way]:
+    """For each thing that is on no sheet the way its current takes: its own cable first, where a clamp goes round."""
+    found = {}
     for name, fed_from in added:
         way = _way_at(parked, parked.platform.parts[fed_from])
         if way is not None:
-            fault = replace(_own("added", name, name, way, ADDED, Answer.YES), place=fed_from)
-            found.append(Candidate(fault, ADDED_NAMED))
+            found[name] = way._replace(places=(name, *way.places), through=way.through | {name})
     return found
 
 

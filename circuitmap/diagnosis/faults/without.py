@@ -1,7 +1,7 @@
 """What is left of each fault once parts are unplugged, pulled or opened."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import replace
 
 from circuitmap.diagnosis.car.parked import Parked
@@ -16,8 +16,9 @@ class Out:
     """Parts that are unplugged, pulled or opened together: how much of a fault, and of its currents, ends with them.
     Used alike for judging a try and for predicting one."""
 
-    def __init__(self, platform: Platform, names: Iterable[str]) -> None:
-        self.platform = platform
+    def __init__(self, platform: Platform, names: Iterable[str], own_battery: Container[str] = ()) -> None:
+        """`own_battery` are parts that go on without a supply."""
+        self.platform, self.own_battery = platform, own_battery
         self.names = frozenset(names)
         self.plugs = tuple(sorted(name for name in self.names if self.owner_of(name)))
 
@@ -39,6 +40,8 @@ class Out:
             return True
         if self.plugs and fault.has("network-pins") and self._plug_with_network_is_out(fault):
             return True
+        if fault.module in self.own_battery and fault.wakes:
+            return False
         return bool(fault.lives_by) and all(through & self.names for through in fault.lives_by)
 
     def kept(self, flows: Sequence[Flow]) -> tuple[Flow, ...]:
@@ -64,7 +67,7 @@ class Without:
 
     def __init__(self, parked: Parked, out: Sequence[str]) -> None:
         self.parked = parked
-        self.parts = Out(parked.platform, out)
+        self.parts = Out(parked.platform, out, parked.own_battery)
         self.out = self.parts.names
         self.powered, self.asleep = parked.asleep_without(self.out)
         self._left: dict[tuple[frozenset[str], int], tuple[Flow, ...]] = {}

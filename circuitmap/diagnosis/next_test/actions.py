@@ -60,9 +60,11 @@ class Actions:
         actions = [] if self.looked else [hand.action("look", ())]
         fuses = self._fuses(flows_through)
         actions += [hand.action(hand.reads(f), (f,)) for f in fuses if f not in known and hand.may_read(f)]
+        actions += self._boxes(fuses, known)
         actions += [hand.action("read-again", (place,)) for place in doubtful if hand.may_read(place)]
         actions += [hand.action("clamp", (p,)) for p in hand.feeders() if p not in known and hand.may_read(p)]
-        cables = sorted({f.part for f in suspects if f.has("own-cable") and f.part in self.platform.parts} - known)
+        fused = {f.part for f in suspects if f.has("own-cable") and f.part in self.platform.parts}
+        cables = sorted((fused | {f.part for f in suspects if f.part in hand.added}) - known)
         actions += [hand.action("clamp", (cable,)) for cable in cables if hand.may_read(cable)]
         networks = {n for fault in suspects for n in fault.wakes} - set(lines)
         lines_to_measure = [n for n in sorted(networks) if self._says_by_volts(n) and hand.hands_off.may_touch(n)]
@@ -118,6 +120,16 @@ class Actions:
 
     def _fuses(self, names: Iterable[str]) -> list[str]:
         return sorted(n for n in names if isinstance(self.platform.parts.get(n), Fuse))
+
+    def _boxes(self, fuses: Iterable[str], known: frozenset[str]) -> list[Action]:
+        """The rest of each box in which several fuses are worth reading: one step, not one for each fuse."""
+        worth: dict[str, int] = {}
+        for fuse in fuses:
+            box = self.platform.box_of(fuse)
+            if box is not None and fuse not in known:
+                worth[box.name] = worth.get(box.name, 0) + 1
+        rests = (self.hand.rest_of_box(box, known) for box, count in worth.items() if count > 1)
+        return [self.hand.action("read-box", rest) for rest in rests if len(rest) > 1]
 
     def _relays(self, fault: Fault) -> list[str]:
         names = {fault.part, fault.contact} | {flow.owner for flow in fault.brings if flow.holds_a_relay}

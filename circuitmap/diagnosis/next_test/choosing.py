@@ -43,6 +43,8 @@ BESIDE_THE_BEST = 0.1
 DECISIVE = 2.0
 """A test that tells this many times what each of the choices does becomes one of them, however long it takes
 (judgement)."""
+WHOLE_BOX = 2.0
+"""The rest of a box is read at once where that tells this many times what its best fuse does (judgement)."""
 LEAST_FOUND = 0.08
 """Looking is not proposed if the chance of finding the fault that way is below this (judgement)."""
 MOST_TO_LOOK_FOR = 3
@@ -185,10 +187,13 @@ def _chosen(
             continue
         if any(candidate[0].sort == other[0].sort or _alike(candidate, other) for other in chosen):
             continue
+        if any(_reads_the_same(candidate[0], other[0]) for other in chosen):
+            continue
         if tells(candidate) and not any(same(candidate, other) for other in chosen):
             chosen.append(candidate)
     if not chosen:
         chosen = worth_it[:1]
+    chosen = [_whole_box(one, chosen, worth_it, tells) for one in chosen]
     most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)
     if most is not None and all(most[1] >= DECISIVE * s[1] for s in chosen):
         chosen[CHOICES - 1 :] = [most]
@@ -214,6 +219,22 @@ def best_by_the_minute(bits: Sequence[float], minutes: Sequence[float]) -> int:
     rates = [b / m for b, m in zip(bits, minutes, strict=True)]
     near = [n for n, rate in enumerate(rates) if rate >= NEARLY * max(rates)]
     return max(near, key=lambda n: (round(bits[n], 9), -minutes[n], -n))
+
+
+def _whole_box(
+    one: _Scored, chosen: Sequence[_Scored], worth_it: Sequence[_Scored], tells: Callable[[_Scored], bool]
+) -> _Scored:
+    """For a single fuse the rest of its box, where that tells so much more that others of the box would be read next,
+    one by one."""
+    if one[0].doing != "read-fuse":
+        return one
+    rest = (its for its in worth_it if _reads_the_same(one[0], its[0]) and its[1] >= WHOLE_BOX * one[1])
+    return next((its for its in rest if all(its is not other for other in chosen) and tells(its)), one)
+
+
+def _reads_the_same(one: Action, other: Action) -> bool:
+    """Whether a fuse is read by one test and among those of its box by the other."""
+    return {one.doing, other.doing} == {"read-fuse", "read-box"} and bool(set(one.parts) & set(other.parts))
 
 
 def _alike(one: _Scored, other: _Scored) -> bool:

@@ -6,8 +6,8 @@ Minutes and chances are judgement. The words for them are in `reports/suspects/n
 from typing import Literal, NamedTuple, assert_never, get_args
 
 Doing = Literal[
-    "look", "read-fuse", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug", "plug", "connector",
-    "leg", "pull-fuses", "pull-relay", "finish-sheet",
+    "look", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug", "plug",
+    "connector", "leg", "pull-fuses", "pull-relay", "finish-sheet",
 ]  # fmt: skip
 
 By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling"]
@@ -15,7 +15,7 @@ By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling
 
 Tells = Literal[
     "what is left", "what flows there", "the same again", "a line awake", "a wrong input", "how a relay stands",
-    "what a look finds", "nothing",
+    "what a look finds", "which of them draws", "nothing",
 ]  # fmt: skip
 """What the test shows, which `predicting` works out before it is done."""
 
@@ -35,6 +35,8 @@ def _work(doing: Doing) -> Work:
             return Work(10.0, 0.0, "eyes", "what a look finds")
         case "read-fuse":
             return Work(1.0, 0.05, "probes", "what flows there")
+        case "read-box":
+            return Work(1.0, 0.05, "probes", "which of them draws")
         case "read-again":
             return Work(1.0, 0.05, "probes", "the same again")
         case "clamp":

@@ -109,7 +109,7 @@ class Expectations:
         last."""
         known = self._left.get((out, place))
         if known is None:
-            gone = Out(self.parked.platform, out)
+            gone = Out(self.parked.platform, out, self.parked.own_battery)
             names = (*out, *(gone.owner_of(plug) for plug in gone.plugs))
             leg = self._leg_members(gone.names)
             candidates = set().union(*(self.hanging_on(name) for name in names))

@@ -1,11 +1,13 @@
 """What can be done by hand at this car, how many minutes it takes and what it touches: worked out once and kept with
 the car. Minutes are judgement."""
 
+from collections.abc import Container
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.next_test.doing import INVASIVE, TAKES_OUT, WORK, Doing, Tells
 from circuitmap.evidence.fuse_drop import cold_resistance
+from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Switch
 from circuitmap.wiring.usual import sleep_of
 
@@ -56,7 +58,9 @@ class Action(NamedTuple):
 class Handling:
     """What can be read, clamped, unplugged or pulled, and what it takes."""
 
-    def __init__(self, parked: Parked) -> None:
+    def __init__(self, parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> None:
+        """`added` is what is on no sheet, each with what it is fed from."""
+        self.added = dict(added)
         self.parked, self.platform = parked, parked.platform
         self.hands_off = parked.circuit.hands_off
         sleep = sleep_of(self.platform)
@@ -82,6 +86,20 @@ class Handling:
         says = not part.style or cold_resistance(part.style, part.rating) is not None
         return "read-fuse" if says else "clamp"
 
+    def rest_of_box(self, box: str, known: Container[str]) -> tuple[str, ...]:
+        """The fuses of a box that can be read with nothing pulled, are fitted, and were not read yet."""
+        return tuple(
+            fuse.name
+            for fuse in self.platform.fuses
+            if fuse.name.startswith(f"{box}.")
+            and fuse.name not in known
+            and not fuse.empty
+            and fuse.name not in self.parked.absent
+            and holds(fuse.condition, self.parked.fitting) != Answer.NO
+            and self.reads(fuse.name) == "read-fuse"
+            and self.may_read(fuse.name)
+        )
+
     def feeders(self) -> list[str]:
         found: list[str] = []
         for part in self.platform.parts.values():
@@ -93,11 +111,18 @@ class Handling:
 
     def can_unplug(self, name: str) -> bool:
         part = self.platform.parts.get(name)
+        if name in self.added:
+            return self._may_touch_feed(name)
         if not self.hands_off.may_touch(name):
             return False
         if isinstance(part, Switch):
             return not part.is_key
         return isinstance(part, Load) and part.kind not in ("starter",)
+
+    def _may_touch_feed(self, name: str) -> bool:
+        """Whether what is on no sheet may be touched: it is judged by what feeds it."""
+        fed_from = self.added[name]
+        return self.platform.parts[fed_from].kind == "battery" or self.hands_off.may_touch(fed_from)
 
     def may_pull(self, fuse: str) -> bool:
         part = self.platform.parts.get(fuse)
@@ -111,6 +136,8 @@ class Handling:
 
     def may_read(self, place: str) -> bool:
         """Whether a place may be read in its own way: by probing a fuse, or with a clamp round a cable."""
+        if place in self.added:
+            return self._may_touch_feed(place)
         if isinstance(self.platform.parts.get(place), Fuse) and self.reads(place) == "read-fuse":
             return self.hands_off.may_touch(place)
         return self.hands_off.may_clamp(place)
@@ -169,6 +196,8 @@ class Handling:
         if star is not None:
             return star.reach.middle if star.reach is not None else REACH_OF_A_PART
         part = self._part(name)
+        if name in self.added:
+            return REACH_OF_A_PART
         if part is None:
             return 0.0
         box = self.platform.box_of(part.name)

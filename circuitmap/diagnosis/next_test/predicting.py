@@ -22,6 +22,7 @@ from circuitmap.diagnosis.faults.looking import (
 )
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.next_test.whole_box import chances_in_a_box
 from circuitmap.diagnosis.seen.observed import Observation
 from circuitmap.diagnosis.weighing.bell_curve import cdf
 from circuitmap.diagnosis.weighing.log_normal import log_shape
@@ -146,6 +147,7 @@ class Predictions:
         read = [action for action in actions if action.tells == "what flows there"]
         shown = self._read_at([action.parts[0] for action in read])
         found += [(a, READ_OUTCOMES, c) for a, c in zip(read, shown, strict=True) if c is not None]
+        quiet = {a.parts[0]: c[:, 0] for a, c in zip(read, shown, strict=True) if c is not None}
         for action in actions:
             match action.tells:
                 case "a line awake":
@@ -163,6 +165,12 @@ class Predictions:
                     seen_there = self.seen_by_looking()
                     chances = np.stack([seen_there, 1.0 - seen_there], axis=1)
                     found.append((action, ("found", "not found"), chances))
+                case "which of them draws":
+                    fuses = [fuse for fuse in action.parts if fuse in quiet]
+                    if len(fuses) > 1:
+                        # A slip is one of the whole row, not one of each fuse.
+                        own = np.clip((np.stack([quiet[f] for f in fuses]) - SLIP / 3.0) / (1.0 - SLIP), 0.0, 1.0)
+                        found.append((action, *chances_in_a_box(fuses, own, self.listed.weights, SLIP)))
                 case "what is left" | "what flows there" | "nothing":
                     continue  # already worked out above; an action that tells nothing needs no working out
                 case _:

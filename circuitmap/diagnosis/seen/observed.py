@@ -4,8 +4,9 @@ from dataclasses import dataclass
 from typing import NamedTuple, assert_never
 
 from circuitmap.diagnosis.seen.netting import Segment
-from circuitmap.evidence.checks_at_parts import InputSeen, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
 from circuitmap.evidence.codes import Code
+from circuitmap.evidence.found_there import FoundThere
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.scans import ScanReply
@@ -45,7 +46,18 @@ class EarlierJobs:
 
 
 Observation = (
-    Segment | Charged | NetworkLine | ScanReply | Code | RelayVolts | InputSeen | LookedRound | Tried | EarlierJobs
+    Segment
+    | Charged
+    | NetworkLine
+    | ScanReply
+    | Code
+    | RelayVolts
+    | InputSeen
+    | FoundThere
+    | InputsTested
+    | LookedRound
+    | Tried
+    | EarlierJobs
 )
 
 
@@ -58,8 +70,12 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
             return "code", observation.about, observation.code
         case EarlierJobs():
             return "earlier", "", str(observation.jobs)
+        case FoundThere():
+            return "found", observation.place, observation.sign
         case InputSeen():
             return "input", observation.part, observation.written
+        case InputsTested():
+            return "inputs", observation.part, str(observation.fine)
         case NetworkLine():
             return "line", observation.network, observation.written
         case LookedRound():

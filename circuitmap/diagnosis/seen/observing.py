@@ -25,7 +25,7 @@ from circuitmap.diagnosis.seen.observed import Charged, LookedRound
 from circuitmap.diagnosis.seen.taking_off import TakenOff, asleep_behind, passing
 from circuitmap.diagnosis.weighing.reading_chance import MISREAD
 from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, StateSighting
-from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, RelayState, RelayVolts
+from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, InputsTested, RelayState, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import ScanReply
@@ -238,6 +238,26 @@ def inputs_seen(inputs: Sequence[InputSeen], faults: Sequence[Fault]) -> list[St
         touched = {n: 0 for n, fault in enumerate(faults) if fault.has("inputs") and part in (fault.part, fault.module)}
         found.append(StateSighting(seen, sound, (wrong,), touched))
     return found
+
+
+def inputs_tested(tests: Sequence[InputsTested], faults: Sequence[Fault]) -> list[StateSighting[InputsTested]]:
+    """What switches a part on or wakes it, tested apart: where that is fine, what the part takes has its cause in the
+    part itself or its wires, and not in a switch or relay that makes it take it."""
+    found = []
+    for part, test in {one.part: one for one in tests}.items():
+        by_input, by_itself = (1.0 - INPUT_SEEN, 1.0 - INPUT_SLIP) if test.fine else (INPUT_SEEN, INPUT_SLIP)
+        touched = {
+            n: 0
+            for n, fault in enumerate(faults)
+            if fault.part != part and ((fault.module == part and fault.has("inputs")) or _makes_take(fault, part))
+        }
+        found.append(StateSighting(test, by_itself, (by_input,), touched))
+    return found
+
+
+def _makes_take(fault: Fault, part: str) -> bool:
+    """Whether a fault elsewhere makes a part take current, other than by keeping its network awake."""
+    return not fault.wakes and fault.kind != "chafed" and part in fault.owners
 
 
 def codes_seen(codes: Sequence[Code], faults: Sequence[Fault], parked: Parked) -> list[StateSighting[Code]]:

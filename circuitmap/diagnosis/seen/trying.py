@@ -1,6 +1,7 @@
 """Tries that were made: what was read before and after, weighed against what each fault would have left."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from math import sqrt
 
 from circuitmap.diagnosis.car.parked import Parked
@@ -13,10 +14,21 @@ from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.diagnosis.seen.observing import brought_together
 from circuitmap.diagnosis.weighing.outcomes import WANDERS, least_fall, outcome_of
 from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, TrySighting
+from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, too_early
 from circuitmap.wiring.usual import limit_of
 
+SLIP = 0.003
+"""Share of tries that show something other than they should (judgement)."""
+WORDS_SLIP = 0.01
+"""The same where nobody wrote down a figure (judgement)."""
+TURNED_SLIP = 0.30
+"""The same for a switch that was turned and not taken out: a contact that sticks stays closed (judgement)."""
+IN_WORDS: Mapping[Change, str] = {"gone": "normal", "less": "down", "no change": "stays", "again": "stays"}
+UNREAD = 10.0
+"""A draw of which somebody said what became of it, but that nobody read, is taken for this many times what is normal
+(judgement)."""
 WRONG_PLACE = 0.25
 """Chance that a slip shows a current that is known to flow at another place: most slips are the fuse beside
 (judgement)."""
@@ -45,9 +57,12 @@ def tries_seen(
     tried = []
     for attempt in tries:
         before = attempt.before or latest.get(attempt.after.place)
-        if before is None or before.amps is None or attempt.after.amps is None:
+        if attempt.after.change:
+            before = _known_before(attempt, before, parked, tree)
+        elif before is None or before.amps is None or attempt.after.amps is None:
             tried.append(Tried(attempt, why_not="nothing read before"))
             continue
+        assert before is not None
         setting = _setting(attempt, before, parked, tree)
         settled = attempt.after.speaks == "parked"
         rose = setting.now > setting.was + max(setting.off, WANDERS * setting.was)
@@ -89,16 +104,28 @@ def contradicted(tried: Iterable[Tried], nets: Netted, tree: PlaceTree) -> dict[
     return found
 
 
+def _known_before(attempt: Try, before: Reading | None, parked: Parked, tree: PlaceTree) -> Reading:
+    """What the draw was before; where that was not read, something that is too much."""
+    if before is not None and before.amps is not None:
+        return before
+    return replace(attempt.after, amps=UNREAD * normal_up_to(parked, tree, attempt.after.place), change="")
+
+
 def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> Outcome:
-    assert before.amps is not None and attempt.after.amps is not None
+    assert before.amps is not None
     place = attempt.after.place
     zero = attempt.after.zero
     limit = normal_up_to(parked, tree, place) + attempt.after.half_step + zero
+    slip = TURNED_SLIP if attempt.turned else SLIP
+    if attempt.after.change:
+        said = IN_WORDS[attempt.after.change]
+        return Outcome(said, before.amps, limit, before.meter.step, max(slip, WORDS_SLIP), in_words=True)
+    assert attempt.after.amps is not None
     step = max(2.0 * attempt.after.half_step, attempt.after.meter.step if attempt.after.resistance is None else 0.0)
     name = outcome_of(before.amps, attempt.after.amps, limit, step)
     zeros = 0.0 if before.meter.name == attempt.after.meter.name else 2.0 * (before.zero + zero)
     off = before.half_step + attempt.after.half_step + zeros
-    return Outcome(name, before.amps, limit, step, now=attempt.after.amps, off=off)
+    return Outcome(name, before.amps, limit, step, slip, now=attempt.after.amps, off=off)
 
 
 def _sighting(

@@ -38,7 +38,10 @@ WANDERS = 0.04
 def chance_of_what_is_left(staying: tuple[Array, Array], going: tuple[Array, Array], setting: Outcome) -> Array:
     """Chance of just what was read: anything that is normal, no change as far as the meters tell, or this amount.
 
-    The same slip may show anything between nothing and what there was."""
+    Where only words were said, they stand for all amounts that they can mean. The same slip may show anything between
+    nothing and what there was."""
+    if setting.in_words:
+        return chances_of_outcomes(staying, going, setting)[OUTCOMES.index(setting.name)]
     was = max(setting.was, 1e-9)
     wide = max(setting.off, WANDERS * was)
     low, high = setting.now - wide, setting.now + wide

@@ -134,9 +134,10 @@ class TrySighting(NamedTuple, Generic[Label]):
 
 
 class Outcome(NamedTuple):
-    """`name` is `normal`, `down` or `stays`; `was` the reading before in A; `normal_up_to` what counts as
-    normal in A; `step` the display step in A; `slip` the share of tries that show something else; `now` what is
-    left, and by how much (`off`) the two readings may differ for what else is going on, in A."""
+    """`name` is `normal`, `down` or `stays`, and `in_words` that nothing but this was said; `was` the reading before in
+    A; `normal_up_to` what counts as normal in A; `step` the display step in A; `slip` the share of tries that show
+    something else; `now` what is left, and by how much (`off`) the two readings may differ for what else is going on;
+    both in A."""
 
     name: str
     was: float
@@ -145,6 +146,7 @@ class Outcome(NamedTuple):
     slip: float = 0.003
     now: float = 0.0
     off: float = 0.0
+    in_words: bool = False
 
 
 Sighting = CurrentSighting[Label] | StateSighting[Label] | TrySighting[Label]

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from circuitmap.evidence.job_card import Entry, JobCard
+from circuitmap.reports.words.limit_words import change_words
 from circuitmap.reports.words.paragraphs import section, wrapped
 
 _INTAKE_WORDS = {
@@ -52,13 +53,22 @@ def _pieces(entry: Entry) -> Iterator[str]:
         yield f"back in: {', '.join(t.value for t in entry.back)}"
     if entry.out:
         yield f"out: {', '.join(t.value for t in entry.out)}"
+    yield from (f"{pair.name.value} turned to {pair.value.value}, and left so" for pair in entry.turned)
+    yield from (f"on no sheet: {pair.name.value} from {pair.value.value}" for pair in entry.added)
+    if entry.own_battery:
+        yield f"has a battery of its own: {', '.join(t.value for t in entry.own_battery)}"
     yield from _readings(entry)
     if entry.total is not None:
         yield f"total {entry.total.value}"
+    if entry.change is not None:
+        yield f"the draw: {change_words(entry.change.value)}"
     if entry.steady:
         yield "watched, steady"
     if entry.looked:
         yield "looked round, found nothing"
+    yield from (f"found {pair.name.value} {pair.value.value}" for pair in entry.found)
+    if entry.battery:
+        yield f"battery {' '.join(f'{p.name.value} {p.value.value}'.removeprefix('place ') for p in entry.battery)}"
     yield from (f"relay {pair.name.value}: {pair.value.value}" for pair in entry.relays)
     yield from (f"input {pair.name.value}: seen {pair.value.value}" for pair in entry.inputs)
     for names, what in ((entry.fitted, "fitted"), (entry.absent, "not fitted")):

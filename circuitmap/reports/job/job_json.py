@@ -3,6 +3,7 @@
 from typing import Any
 
 from circuitmap.battery.parked_time import draw_that_explains, enough_for, hours_to_no_start, usable_charge
+from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.customer_words import PRIVATE_KEYS
 from circuitmap.jobs.intake import Intake
@@ -10,6 +11,7 @@ from circuitmap.jobs.job import Job
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.quantities import Band
+from circuitmap.reports.job.battery_checks import says_of
 from circuitmap.reports.job.battery_text import mean_draw
 from circuitmap.reports.job.card_text import entry_words
 
@@ -24,6 +26,10 @@ def job_json(job: Job) -> dict[str, Any]:
         "limit": {"amps": standing.limit, "of_this_platform": standing.limit_is_the_platforms},
         "tries": [_try(one) for one in standing.tries],
         "battery": _battery(job.intake, standing.total),
+        "battery_checks": [_check(check, job.intake) for check in job.evidence.batteries],
+        "found": [{"place": one.place, "sign": one.sign} for one in job.evidence.found],
+        "on_no_sheet": [{"name": part.name, "fed_from": part.fed_from} for part in job.evidence.added],
+        "own_battery": list(job.evidence.own_battery),
         "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
         "early": [_reading(reading) for reading in standing.early],
         "cause": standing.cause,
@@ -60,6 +66,18 @@ def _after(standing: JobStanding) -> dict[str, Any] | None:
     return {"outcome": after.outcome, "why": after.why, "reading": _reading(after.reading)}
 
 
+def _check(check: BatterySeen, intake: Intake) -> dict[str, Any]:
+    says, charge = says_of(check, intake.battery.chemistry)
+    return {
+        "battery": check.battery,
+        "check": check.check,
+        "volts": check.volts,
+        "passed": check.passed,
+        "says": says,
+        "charge": list(charge) if charge is not None else None,
+    }
+
+
 def _try(one: TryVerdict) -> dict[str, Any]:
     return {
         "out": list(one.out),
@@ -71,7 +89,9 @@ def _try(one: TryVerdict) -> dict[str, Any]:
         "back": _reading(one.back),
         "needs": list(one.needs),
         "failed": [{"part": t.part, "what": t.what, "volts": t.volts} for t in one.failed],
-        "figures": list(one.figures),
+        "figures": [None if isinstance(figure, str) else figure for figure in one.figures],
+        "change": one.after.change or None,
+        "turned": dict(one.turned),
         "changes": [{"place": c.place, "before": c.before, "after": c.after} for c in one.changes],
     }
 

@@ -1,17 +1,20 @@
 """A job at a glance: the verdict so far, the battery's arithmetic, what to do next."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from itertools import takewhile
 
 from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.written_names import removable
 from circuitmap.evidence.written_readings import place_of
 from circuitmap.jobs.job import Job, times_of
+from circuitmap.reports.job.battery_checks import check_sentences
 from circuitmap.reports.job.battery_text import battery_sentences
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.expected import expected_sentences
 from circuitmap.reports.job.intake_text import claims_lines
 from circuitmap.reports.job.next_step import next_label, next_sentences
+from circuitmap.reports.job.own_battery import own_battery_sentences
 from circuitmap.reports.job.standing_text import (
     Clock,
     early_sentences,
@@ -33,10 +36,16 @@ def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
     claims = (e.claim.value for e in job.card.entries if e.claim is not None and e.struck is None)
     return [
         *standing_text(job.platform, job.standing, Clock(times_of(job.card))),
-        *section("BATTERY", battery_sentences(job.intake, job.standing.total, job.standing.night)),
+        *section("BATTERY", battery_lines(job)),
         *claims_lines(claims),
         *next_steps,
     ]
+
+
+def battery_lines(job: Job) -> Iterator[str]:
+    """What was checked at the battery, and its arithmetic."""
+    yield from check_sentences(job.evidence.batteries, job.intake.battery.chemistry)
+    yield from battery_sentences(job.intake, job.standing.total, job.standing.night)
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str]) -> list[str]:
@@ -44,9 +53,10 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     next."""
     number = len(job.card.entries)
     lines = [f"Entry {number}: {entry_words(job.card.entries[-1])}."]
-    touched = hands_off_sentence(job.hands_off, touched_by(job.platform, job.card.entries[-1]))
+    touched = hands_off_sentence(job.hands_off, touched_by(job.platform, job.card.entries[-1], names_added(job)))
     if touched:
         lines += section("HANDS OFF", [f"It is kept, because it was done. {touched}"])
+    lines += section("GOES ON", own_battery_sentences(job))
     clock = Clock(times_of(job.card))
     now, then = headline(job.platform, job.standing), headline(before.platform, before.standing)
     if now != then:
@@ -57,6 +67,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     old = {one.out: (one.verdict, one.needs, one.figures) for one in before.standing.tries}
     news = [one for one in job.standing.tries if old.get(one.out) != (one.verdict, one.needs, one.figures)]
     lines += section("TRIED", [try_sentence(job.platform, one, clock) for one in news])
+    lines += section("EXPECT", expected_sentences(job))
     leading = job.standing.leading
     if leading is not None and leading in news:
         lines += section("FOR PROOF", for_proof(job.platform, job.standing))
@@ -64,26 +75,34 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     lines += section("TOO EARLY", early_sentences(job.platform, fresh, clock))
     if job.standing.stage != "mended":
         lines += section("STILL OUT", still_out_sentences(job.platform, job.standing))
+    new = job.evidence.batteries[len(before.evidence.batteries) :]
+    lines += section("BATTERY", check_sentences(new, job.intake.battery.chemistry))
     lines += section(next_label(job.standing), next_sentences(job.platform, job.standing))
     if measured:
         lines += ["", *brief(next_steps)] if next_steps else []
     return lines
 
 
-def touched_by(platform: Platform, entry: Entry) -> Iterator[str]:
+def names_added(job: Job) -> tuple[str, ...]:
+    """What is on no sheet, as the card calls it."""
+    return tuple(part.name for part in job.evidence.added)
+
+
+def touched_by(platform: Platform, entry: Entry, added: Collection[str] = ()) -> Iterator[str]:
     """What was pulled, unplugged, put back or probed by an entry, by its full names."""
     for text in (*entry.out, *entry.back):
-        yield removable(platform, text.value)
+        yield removable(platform, text.value, added)
     for pair in (*entry.relays, *entry.network):
         yield find_name([*platform.parts, *platform.networks], pair.name.value, "part")
     for pair in entry.read:
-        place = place_of(platform, pair.name.value)
+        place = place_of(platform, pair.name.value, added)
         if isinstance(platform.parts.get(place), Fuse) and "V" in pair.value.value:
             yield place
 
 
 _ANSWERS = (
     "LOOK AT",
+    "TELL BY",
     "FIRST",
     "OR ",
     "SO FAR",

@@ -12,6 +12,7 @@ from circuitmap.reports.words.cautions import StepKind, caution_sentences, cauti
 from circuitmap.reports.words.hands_off_words import HANDED_OVER
 from circuitmap.reports.words.limit_words import (
     ampere_words,
+    figure_words,
     hours_words,
     limit_words,
     meter_words,
@@ -20,6 +21,7 @@ from circuitmap.reports.words.limit_words import (
 )
 from circuitmap.reports.words.paragraphs import joined, section, wrapped
 from circuitmap.reports.words.part_words import named
+from circuitmap.wiring.parts import Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import sleep_of
 
@@ -38,9 +40,10 @@ NEED_WORDS: dict[Need, str] = {
     "hand-over": f"{{it}}: nothing more is done to it here. {HANDED_OVER}",
     "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
     "out-again": "Take {it} out once more: the draw must go again.",
-    "which-part": "Find out which part it is: what was out is not one part alone.",
-    "inputs": "Test its inputs apart: does it believe a wrong latch, switch or key? (tested {it} inputs fine|bad)",
+    "which-part": "Find out which it is of all that hangs on {it}: each part by itself, and the wires.",
+    "inputs": "Test its inputs apart: {inputs} (tested {it} inputs fine|bad)",
     "outputs": "Test what it feeds apart. (tested {it} outputs fine|bad)",
+    "left-so": "{it} stays as it was turned: lock it, let it sleep, and see that the draw stays away.",
     "feed": "Measure the volts lost on its feed with the load on: below 0.2 V. (tested {it} feed 0.08V)",
     "ground": "Measure the volts lost on its ground with the load on: below 0.1 V. (tested {it} ground 0.03V)",
 }
@@ -125,6 +128,18 @@ def still_out_sentences(platform: Platform, standing: JobStanding) -> Iterator[s
         yield f"{named(platform, name)}, by the card. Is it in again? (card add CARD back {name})"
 
 
+def _inputs_words(platform: Platform, name: str) -> str:
+    """What the inputs of a part are, in words that fit it."""
+    part = platform.parts.get(name)
+    if isinstance(part, Relay):
+        return "what drives its coil, and should it?"
+    if isinstance(part, Switch):
+        return "is what it watches really shut or off?"
+    if isinstance(part, Load) and part.kind == "module":
+        return "does it believe a wrong latch, switch or key?"
+    return "the switch, relay or module that turns it on."
+
+
 def for_proof(platform: Platform, standing: JobStanding) -> tuple[str, ...]:
     """What the leading try still lacks; once the vehicle is mended, that can no longer be supplied."""
     leading = standing.leading
@@ -168,8 +183,10 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
 
 def figures_words(one: TryVerdict) -> str:
     """`BAT 14.80 A with it, 0.04 A without, 14.80 A with it again, 0.04 A without again`."""
-    turns = ("with it", "without", "with it again", "without again")
-    said = [f"{ampere_words(amps)} {turns[min(n, 2 + n % 2)]}" for n, amps in enumerate(one.figures)]
+    turns = (
+        ("before", "since", "then", "since") if one.turned else ("with it", "without", "with it again", "without again")
+    )
+    said = [f"{figure_words(f)} {turns[min(n, 2 + n % 2)]}" for n, f in enumerate(one.figures) if n or f is not None]
     return f"{one.place} {', '.join(said)}"
 
 
@@ -184,6 +201,9 @@ _LEFT_WORDS = {
 
 def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
     """What is still drawn with the part out, and whether that is normal."""
+    if one.after.change:
+        left = "gone" if one.after.change == "gone" else "less, but not gone: something else draws too"
+        return f"With it out the draw is {left}. No figure was written down; the limit is {limit_words(standing)}."
     verdict = _LEFT_WORDS[against_limit(one.after, standing.limit)].format(off=off_words(one.after))
     return f"{ampere_words(one.left)} with it out, {verdict}; the limit is {limit_words(standing)}."
 
@@ -193,6 +213,7 @@ _STEP_OF_NEED: dict[Need, StepKind | None] = {
     "in-again": "refit",
     "out-again": "prove",
     "which-part": None,
+    "left-so": "night-log",
     "inputs": "inputs",
     "outputs": None,
     "feed": "drop-test",
@@ -205,7 +226,7 @@ def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
     """What proof still lacks, in the order in which it is done, each with what to take care of."""
     it = joined(one.out)
     for need in one.needs:
-        yield NEED_WORDS[need].format(it=it)
+        yield NEED_WORDS[need].format(it=it, inputs=_inputs_words(platform, one.out[0]))
         step = _STEP_OF_NEED[need]
         if step is not None:
             yield from caution_sentences(cautions_at(platform, step, one.out))
@@ -251,4 +272,5 @@ def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock
 
 
 def out_words(platform: Platform, one: TryVerdict) -> str:
-    return joined([named(platform, name) for name in one.out])
+    at = dict(one.turned)
+    return joined([f"{named(platform, name)}{f', turned to {at[name]}' if name in at else ''}" for name in one.out])

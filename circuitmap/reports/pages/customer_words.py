@@ -4,7 +4,7 @@ from circuitmap.jobs.job import Job
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.standing_text import headline
-from circuitmap.reports.words.limit_words import ampere_words, hours_words
+from circuitmap.reports.words.limit_words import ampere_words, figure_words, hours_words
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Platform
@@ -21,8 +21,10 @@ def plain_part(platform: Platform, name: str) -> str:
 
 
 def plain_out(platform: Platform, one: TryVerdict) -> str:
-    """What was taken out."""
-    return joined([plain_part(platform, name) for name in one.out])
+    """What was taken out, or turned."""
+    at = dict(one.turned)
+    said = [f"{plain_part(platform, name)}{f' at {at[name]}' if name in at else ''}" for name in one.out]
+    return joined(said)
 
 
 def plain_limit(standing: JobStanding) -> str:
@@ -34,7 +36,9 @@ def plain_limit(standing: JobStanding) -> str:
 def plain_figures(platform: Platform, one: TryVerdict) -> str:
     """`14.80 A with it in, 0.04 A with it out, 14.80 A in again, 0.04 A out again, at the battery`."""
     turns = ("with it in", "with it out", "in again", "out again")
-    said = [f"{ampere_words(amps)} {turns[min(n, 2 + n % 2)]}" for n, amps in enumerate(one.figures)]
+    if one.turned:
+        turns = ("before", "since", "then", "since")
+    said = [f"{figure_words(f)} {turns[min(n, 2 + n % 2)]}" for n, f in enumerate(one.figures) if n or f is not None]
     batteries = sum(isinstance(part, Battery) for part in platform.parts.values())
     alone = isinstance(platform.parts.get(one.place), Battery) and batteries == 1
     return f"{', '.join(said)}, at {'the battery' if alone else plain_part(platform, one.place)}"

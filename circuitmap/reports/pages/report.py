@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job, times_of
-from circuitmap.reports.job.battery_text import battery_sentences
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.standing_text import (
     BATTERY_TESTS,
     Clock,
@@ -89,7 +89,7 @@ def report_of(
     It holds what the card holds: a report that is to leave the shop is made from a card without the customer.
     """
     leading = job.standing.leading
-    before = leading.before.amps if leading is not None else _total(job)
+    before = leading.before.amps if leading is not None and leading.before is not None else _total(job)
     after = _after(job)
     bars = tuple(Bar(c.place, c.before, c.after) for c in leading.changes) if leading is not None else ()
     intake = job.card.intake
@@ -158,7 +158,7 @@ def _found(job: Job) -> Iterator[str]:
     found = _in_plain_words(job)
     if found:
         yield found
-    before = leading.before.amps if leading is not None else _total(job)
+    before = leading.before.amps if leading is not None and leading.before is not None else _total(job)
     if before is not None:
         asleep = "Parked and asleep" if standing.locked else "Parked (when it was locked was not written down)"
         yield f"{asleep} it drew {ampere_words(before)}; {plain_limit(standing)}."
@@ -171,6 +171,8 @@ def _in_plain_words(job: Job) -> str:
     if leading is None:
         return ""
     part = plain_out(job.platform, leading)
+    if leading.turned:
+        return f"With {part} the draw is gone. It is left so."
     if leading.verdict == "proven" or job.standing.stage == "repaired":
         return f"With {part} out the draw is gone, with it in it is back."
     if leading.verdict == "involved":
@@ -181,7 +183,8 @@ def _in_plain_words(job: Job) -> str:
 def _how_we_know(job: Job) -> Iterator[str]:
     leading = job.standing.leading
     if leading is not None:
-        yield f"We took it out and put it back, and read {plain_figures(job.platform, leading)}."
+        did = "turned the switch" if leading.turned else "took it out and put it back"
+        yield f"We {did}, and read {plain_figures(job.platform, leading)}."
         if any(test.what == "inputs" for test in leading.failed):
             yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
         elif leading.verdict != "proven" and job.standing.stage != "repaired":
@@ -195,7 +198,7 @@ def _how_we_know(job: Job) -> Iterator[str]:
 
 
 def _battery_for_the_customer(job: Job) -> Iterator[str]:
-    yield from battery_sentences(job.intake, job.standing.total, job.standing.night)
+    yield from battery_lines(job)
 
 
 def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:

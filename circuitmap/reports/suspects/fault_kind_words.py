@@ -132,9 +132,17 @@ def _lamp(_platform: Platform, fault: Fault, part: str) -> str:
     return f"{part} stays closed: {joined(fault.others)} burn{'s' if len(fault.others) == 1 else ''}"
 
 
+SHUT = ("shut", "closed", "home")
+"""Positions in which a lid or door presses a contact home."""
+
+
 def _lamp_shows(platform: Platform, fault: Fault, name: str) -> str:
     burning = joined([short_part_words(platform, other) for other in fault.others]) or name
-    return f"{burning} burning, {name} not pressed home"
+    its = platform.parts.get(fault.part)
+    if not isinstance(its, Switch):
+        return f"{burning} burning"
+    rests = its.positions[0] if its.positions else "off"
+    return f"{burning} burning, {name} not {'pressed home' if rests in SHUT else f'at {rests}'}"
 
 
 def _contact(platform: Platform, fault: Fault, part: str) -> str:

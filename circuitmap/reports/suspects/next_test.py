@@ -13,6 +13,7 @@ from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
 from circuitmap.reports.suspects.leading import may_be_tried
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
+from circuitmap.reports.suspects.quick_tests import quick_tests
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
 from circuitmap.reports.words.chance_words import chance, chances
@@ -34,6 +35,12 @@ def action_words(platform: Platform, action: Action) -> str:
             said = [word for word in (rating(fuse), fuse.description) if word] if isinstance(fuse, Fuse) else []
             size = f" ({', '.join(said)})" if said else ""
             return f"Read {parts[0]}{size}{_at_box(platform, parts[0])}: millivolts across it, nothing pulled."
+        case "read-box":
+            box = platform.box_of(parts[0])
+            assert box is not None
+            first, last = (part.removeprefix(f"{box.name}.") for part in (parts[0], parts[-1]))
+            row = f"{len(parts)} fuses, {first} to {last}"
+            return f"Read the rest of {in_full(platform, box.name)}: millivolts across {row}, nothing pulled."
         case "read-again":
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
         case "clamp":
@@ -94,6 +101,8 @@ def _feeder(platform: Platform, place: str) -> str:
         return f"the plus cable of {in_full(platform, place)}"
     if part is None:
         owner, _, post = place.rpartition(".")
+        if owner not in platform.parts:
+            return f"the plus cable of {place}"
         what = {"-": "the minus cable", "mid": "the tap"}.get(post, "the cable")
         return f"{what} of {in_full(platform, owner)}"
     if isinstance(part, Fuse):
@@ -224,8 +233,12 @@ def _remarks(
         yield again
     if action.doing == "read-fuse":
         yield from _who_hangs_there(platform, diagnosis, action.parts[0], branches)
+    if action.doing == "read-box":
+        box = platform.box_of(action.parts[0])
+        yield f"One line: {box.name if box is not None else 'BOX'} mV: all 0.0 except .."
     if action.doing == "look":
         yield PROVES
+        yield from quick_tests(platform, diagnosis, test)
     if action.doing == "pull-fuses" and len(action.parts) > 1 and action.about:
         yield f"Not one alone: the other feeds {action.about}, too."
     if action.doing == "network-line" and platform.networks[action.parts[0]].kind == "lin":

@@ -7,6 +7,7 @@ Volts and times are common practice, no source, unless a line says otherwise.
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from circuitmap.battery.checked import while_charging
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.meters import IN_SERIES, MeterKind, meter_named
 from circuitmap.evidence.readings import Reading
@@ -136,7 +137,22 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDraw
                 "A limit is held against the mean of an hour and three wake-ups at least (common practice, no source).",
             )
         )
-    return [*steps, _battery(platform, its, several), _charging(platform, several)]
+    latest = {check.check: check for check in diagnosis.batteries}
+    if "test" in latest and not latest["test"].passed:
+        steps.insert(0, _FAILED)
+    elif "test" not in latest:
+        steps.append(_battery(platform, its, several))
+    volts = latest["charging"].volts if "charging" in latest else None
+    if volts is None or while_charging(volts) != "charged":
+        steps.append(_charging(platform, several))
+    return steps
+
+
+_FAILED = NoDrawStep(
+    ("charge-battery",),
+    "The battery failed its test: charge it full and test it again.  a day",
+    (("fails again", "it is the battery"), ("passes", "it was never filled: its charging, or short trips")),
+)
 
 
 def _finer_meter(platform: Platform, its: NoDraw, limit: str) -> NoDrawStep:

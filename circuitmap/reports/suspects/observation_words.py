@@ -5,8 +5,9 @@ from typing import assert_never
 from circuitmap.diagnosis.explaining.reasons import About, Unseen
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.diagnosis.seen.observed import Charged, EarlierJobs, LookedRound, Tried
-from circuitmap.evidence.checks_at_parts import InputSeen, RelayState, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayState, RelayVolts
 from circuitmap.evidence.codes import Code
+from circuitmap.evidence.found_there import FoundThere, Sign
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import Reply, ScanReply
 from circuitmap.reports.suspects.amounts import ampere
@@ -40,6 +41,10 @@ def said(platform: Platform, about: About) -> str:
             return f"{about.relay}: {_stands(about.state)}"
         case InputSeen():
             return f"{about.part} is seen {'as it is' if about.right else 'otherwise than it is'} in the live data"
+        case FoundThere():
+            return f"{about.place} {_FOUND[about.sign]}"
+        case InputsTested():
+            return f"the inputs of {about.part}, tested apart, are {'fine' if about.fine else 'bad'}"
         case LookedRound():
             return "a look round found nothing"
         case Tried():
@@ -71,6 +76,10 @@ def name_of(about: About) -> str:
             return f"relay {about.relay}"
         case InputSeen():
             return f"input {about.part}"
+        case FoundThere():
+            return f"found {about.place}"
+        case InputsTested():
+            return f"inputs of {about.part}"
         case LookedRound():
             return "looked"
         case Tried():
@@ -113,6 +122,11 @@ def _stands(state: RelayState) -> str:
         case _:
             assert_never(state)
 
+
+_FOUND: dict[Sign, str] = {
+    "burning": "was seen burning", "warm": "was found warm", "smells": "smells of it", "wet": "was found wet",
+    "chafed": "was found chafed",
+}  # fmt: skip
 
 _OUTCOME = {"normal": "back to normal", "down": "down, not to normal", "stays": "no change"}
 

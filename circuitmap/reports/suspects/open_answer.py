@@ -6,6 +6,7 @@ from circuitmap.reports.suspects.asked import asked_lines
 from circuitmap.reports.suspects.count import between_sentences, seen_so_far
 from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words
 from circuitmap.reports.suspects.leading import row_of
+from circuitmap.reports.suspects.next_test import action_words, time_words
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import section, wrapped
 from circuitmap.wiring.platform import Platform
@@ -23,18 +24,21 @@ def open_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
     level = [s for s in diagnosis.subjects if s.probability >= LEVEL * top.probability]
     behind = [s for s in diagnosis.subjects[len(level) : MOST] if s.probability >= BEHIND * top.probability]
     return [
-        *wrapped(_headline(diagnosis, len(level)), width=width),
+        *wrapped(_headline(platform, diagnosis, len(level)), width=width),
         *section("SO FAR", [seen_so_far(diagnosis), *between_sentences(platform, diagnosis)], width),
         *asked_lines(platform, diagnosis, width),
         *section("AHEAD", [_ahead(platform, diagnosis, level, behind)] if not diagnosis.worlds else [], width),
     ]
 
 
-def _headline(diagnosis: Diagnosis, level: int) -> str:
+def _headline(platform: Platform, diagnosis: Diagnosis, level: int) -> str:
     if diagnosis.worlds:
         return "TOO EARLY: the answer hangs on what was not said of this car."
     how = f"TOO EARLY: {level} things are level" if level > 1 else "TOO EARLY to be sure"
-    return f"{how}. {'Do NEXT 1.' if diagnosis.tests.choices else 'Read more: see NOT KNOWN.'}"
+    if not diagnosis.tests.choices:
+        return f"{how}. Read more: see NOT KNOWN."
+    action = diagnosis.tests.choices[0].action
+    return f"{how}. Do NEXT 1, {time_words(action)}: {action_words(platform, action)}"
 
 
 def _ahead(platform: Platform, diagnosis: Diagnosis, level: list[Subject], behind: list[Subject]) -> str:

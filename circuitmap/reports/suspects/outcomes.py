@@ -4,6 +4,7 @@ from typing import assert_never
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, OutcomeBranch, PlannedTest
+from circuitmap.diagnosis.next_test.whole_box import ANOTHER_DRAWS, NONE_DRAWS, SEVERAL_DRAW
 from circuitmap.diagnosis.weighing.outcomes import LEAST_FALL
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.reports.suspects.amounts import ampere, figure, is_fine, total_is_fine
@@ -33,10 +34,17 @@ def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outc
             return _across_a_fuse(platform, diagnosis, test, outcome)
         case "what is left" | "what flows there" | "a wrong input" | "how a relay stands" | "what a look finds":
             return outcome_words(diagnosis, test, outcome)
+        case "which of them draws":
+            return _IN_A_BOX.get(outcome, outcome)
         case "nothing":
             return outcome
         case _:
             assert_never(test.action.tells)
+
+
+_IN_A_BOX = {
+    NONE_DRAWS: "nothing at any of them", ANOTHER_DRAWS: "something at another one", SEVERAL_DRAW: "several draw",
+}  # fmt: skip
 
 
 def _across_a_fuse(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:

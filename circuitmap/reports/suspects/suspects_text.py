@@ -19,15 +19,14 @@ from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, fault_words,
 from circuitmap.reports.suspects.fault_words import part_words, short_part_words, subject_words, where_to_look
 from circuitmap.reports.suspects.leading import (
     SURE,
-    beside_the_first,
     first_part,
     is_open,
     is_two,
     may_be_tried,
     row_of_answer,
-    telling_apart,
     tied_for_first,
 )
+from circuitmap.reports.suspects.level_parts import or_lines, tell_by_lines
 from circuitmap.reports.suspects.next_test import test_lines
 from circuitmap.reports.suspects.no_draw import (
     no_draw_lines,
@@ -53,7 +52,6 @@ from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, section,
 from circuitmap.wiring.parts import UNFUSED_KINDS, Switch
 from circuitmap.wiring.platform import Platform
 
-MOST_BESIDE = 3
 TWO_FROM, MOST_TWO = 0.05, 3
 """Chance of two things from which on it is told which two, and how many pairs (judgement)."""
 WORTH_SAYING = 0.1
@@ -146,6 +144,7 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     lines = section("LOOK AT", [f"{subject_words(platform, top)}  ({chance(top.probability)})"], width)
     first = part.faults[0]
     tied = tied_for_first(top)
+    lines += tell_by_lines(platform, diagnosis, width)
     if len(tied) > 1:
         names = shortened([short_part_words(platform, p.part) for p in tied])
         lines += section(
@@ -157,7 +156,7 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         lines += section("FIRST", [f"{where_to_look(platform, first)}.  ({chance(part.probability)})"], width)
     if diagnosis.tests.mend:
         lines += section("STOP", ["looking further: prove this now, then mend it."], width)
-    lines += _or_lines(platform, diagnosis, width)
+    lines += or_lines(platform, diagnosis, width)
     if top.about not in platform.networks:
         label = "THAT IS" if part.probability >= SURE else "IF SO"
         lines += section(label, [f"{fault_words(platform, first)}."], width)
@@ -197,18 +196,6 @@ def _reread_in(diagnosis: Diagnosis, place: str) -> str:
         if test.action.doing == "read-again" and test.action.parts == (place,):
             return f"? NEXT {number} tells"
     return ". Read it again"
-
-
-def _or_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """What stands level with the first part, and which step tells them apart."""
-    beside = beside_the_first(diagnosis)
-    if not beside:
-        return []
-    shown = [f"{part_words(platform, part.part)} ({chance(part.probability)})" for part in beside[:MOST_BESIDE]]
-    more = [f"{len(beside) - MOST_BESIDE} more"] if len(beside) > MOST_BESIDE else []
-    step = telling_apart(diagnosis, [*beside, *tied_for_first(diagnosis.subjects[0])])
-    tells = f"; NEXT {step} does" if step else ""
-    return section("OR", [f"{'; '.join([*shown, *more])}. Nothing read so far tells them apart{tells}."], width)
 
 
 def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

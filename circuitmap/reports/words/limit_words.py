@@ -1,5 +1,8 @@
 """Currents, times and the limit as a verdict words them."""
 
+from collections.abc import Mapping
+
+from circuitmap.evidence.changes_seen import Change, is_change, written_change
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import could_be_above, tolerance
 from circuitmap.jobs.standing import JobStanding
@@ -8,6 +11,22 @@ from circuitmap.jobs.standing import JobStanding
 def ampere_words(value: float | None) -> str:
     """Amperes with two digits after the point; where no current is known, it says so."""
     return "no current known" if value is None else f"{value:.2f} A"
+
+
+CHANGE_WORDS: Mapping[Change, str] = {
+    "gone": "gone", "less": "less", "no change": "no change", "again": "there again",
+}  # fmt: skip
+"""What became of the draw, where no figure was written down."""
+
+
+def figure_words(value: float | Change | None) -> str:
+    """Amperes, or what was said of them."""
+    return CHANGE_WORDS[value] if isinstance(value, str) else ampere_words(value)
+
+
+def change_words(written: str) -> str:
+    """A change as it stands on the card, in these words where it is one of them."""
+    return CHANGE_WORDS[written_change(written)] if is_change(written) else written
 
 
 def hours_words(minutes: float) -> str:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field, replace
 from functools import cache
 from random import Random
+from typing import Literal
 
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
@@ -15,7 +16,7 @@ from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from tests.benchmarks.diagnosis.simulator import Meter, Truth, Wrong
-from tests.benchmarks.diagnosis.vehicles import Vehicle, as_notation, made_up
+from tests.benchmarks.diagnosis.vehicles import Vehicle, as_notation, chart_alone, made_up, with_a_slip
 
 Shape = tuple[int, int, int, int]
 """Seed, fuses, modules, networks."""
@@ -26,9 +27,17 @@ def vehicle_of(shape: Shape) -> Vehicle:
     return made_up(*shape)
 
 
+Spoilt = Literal["", "member left out", "wrong fuse", "three times", "chart alone", "feeders"]
+"""What is wrong with the platform's text, or with what is read."""
+
+
 @cache
-def circuit_for(shape: Shape) -> Circuit:
-    source = SourceFile("a.circuit", as_notation(vehicle_of(shape)))
+def circuit_for(shape: Shape, spoilt: Spoilt = "") -> Circuit:
+    vehicle = vehicle_of(shape)
+    text = chart_alone(vehicle) if spoilt == "chart alone" else as_notation(vehicle)
+    if spoilt in ("member left out", "wrong fuse"):
+        text = with_a_slip(text, vehicle, spoilt == "wrong fuse", Random(str(shape)))
+    source = SourceFile("a.circuit", text)
     notation, problems = read_text(source)
     assert not problems
     return circuit_of(platform_of([notation], [source]))
@@ -43,19 +52,25 @@ class Car:
     meter: Meter
     millivolts: bool
     random: Random
+    spoilt: Spoilt = ""
     evidence: Evidence = field(default_factory=Evidence)
+    shown: list[tuple[str, str]] = field(default_factory=list)
+    was_spoilt: bool = False
 
     @property
     def circuit(self) -> Circuit:
-        return circuit_for(self.shape)
+        return circuit_for(self.shape, self.spoilt)
 
     def read(self, place: str, out: frozenset[str] = frozenset()) -> Reading:
         """What the meter shows at a place now, as the technician types it."""
-        true = self.truth.flowing(out)[place]
+        true = self.truth.flowing(out)[place] * (1.08 if self.spoilt == "feeders" and place.startswith("MAIN") else 1.0)
+        if self.spoilt == "three times" and place != "BAT" and true > 0.05 and not self.was_spoilt:
+            true, self.was_spoilt = 3.0 * true, True
         if self.millivolts and place in self.truth.resistance:
             shown = self.meter.drop(true, self.truth.resistance[place])
         else:
             shown = self.meter.amps(true)
+        self.shown.append((place, shown))
         meter = meter_named(self.meter.kind, self.meter.step)
         reading = written_reading(self.circuit.platform, f"{place}={shown}", meter)
         return replace(reading, without=tuple(sorted(out)))
@@ -69,6 +84,9 @@ class Car:
         fuses = [fuse.name for fuse in self.truth.vehicle.fuses]
         for fuse in self.random.sample(fuses, round(share * len(fuses))):
             self.note(self.read(fuse))
+        if self.spoilt == "feeders":
+            for box in range(self.truth.vehicle.boxes):
+                self.note(self.read(f"MAIN{box}"))
 
     def read_drawing_again(self) -> None:
         """A second look at every fuse that showed a current, and at the total."""

@@ -72,6 +72,9 @@ def do(car: Car, action: Action, wrong: Wrong) -> bool:
             if place.startswith("B") and "." not in place and place != "BAT":
                 place = f"MAIN{place.removeprefix('B')}"
             car.note(car.read(place))
+        case "read-box":
+            for place in action.parts:
+                car.note(car.read(place))
         case "network-line":
             up = int(action.parts[0].removeprefix("N")) in truth.awake_networks()
             state: LineState = "awake" if up != (random.random() < 0.03) else "asleep"

@@ -162,6 +162,38 @@ def as_notation(vehicle: Vehicle) -> str:
     return "\n".join(lines) + "\n"
 
 
+def chart_alone(vehicle: Vehicle) -> str:
+    """The vehicle with no wire typed in: which fuse feeds what, and the networks."""
+    lines = [line for line in as_notation(vehicle).split('sheet "1"')[0].splitlines() if not line.startswith("output")]
+    lines += ["BAT.- -> G0", "ground G0"]
+    for box in range(vehicle.boxes):
+        lines.append(f"BAT.+ -> MAIN{box} -> B{box}.BAR")
+        constant = [fuse.name for fuse in vehicle.fuses if fuse.box == box and not fuse.switched]
+        lines.append(f"bar B{box}.BAR feeds {', '.join(constant)}")
+    lines += ["BAT.+ -> ALT.B+", "BAT.+ -> STARTER.30"]
+    lines += [f"{feed} feeds {module.name}" for module in vehicle.modules for feed in module.feeds]
+    lines += [f"{lamp.fuse} feeds {lamp.name}" for lamp in vehicle.lamps]
+    lines += [f"{relay.feed} feeds {relay.name}" for relay in vehicle.relays]
+    return "\n".join(lines) + "\n"
+
+
+def with_a_slip(text: str, vehicle: Vehicle, wrong_fuse: bool, random: Random) -> str:
+    """The text with one module on a wrong fuse, or one missing in its network."""
+    lines = text.splitlines()
+    if wrong_fuse:
+        module = random.choice(vehicle.modules)
+        other = random.choice([fuse.name for fuse in vehicle.fuses if not fuse.switched])
+        at = next(n for n, line in enumerate(lines) if f" -> {module.name}.A0 " in line)
+        lines[at] = f"{other} -> {module.name}.A0 in RD 1mm2"
+    else:
+        at = random.choice([n for n, line in enumerate(lines) if line.startswith("network ") and line.count(",") > 1])
+        head, _, members = lines[at].partition(" members ")
+        left = [name for name in members.split(", ") if name != vehicle.gateway]
+        gone = random.choice(left)
+        lines[at] = f"{head} members {', '.join(name for name in members.split(', ') if name != gone)}"
+    return "\n".join(lines) + "\n"
+
+
 def _passages(vehicle: Vehicle) -> list[tuple[int, int]]:
     """Waking crosses from the first network to the others of the gateway, and not back."""
     first, *others = vehicle.joins

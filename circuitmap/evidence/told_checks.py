@@ -1,0 +1,93 @@
+"""What a job card says of single parts and batteries besides currents: scans, codes, relays, inputs, what was found by
+looking, and the checks of a battery."""
+
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
+
+from circuitmap.evidence.battery_seen import BatterySeen, checks_of
+from circuitmap.evidence.card_text import Text
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
+from circuitmap.evidence.codes import Code
+from circuitmap.evidence.found_there import FoundThere, written_found
+from circuitmap.evidence.job_card import Entry
+from circuitmap.evidence.scans import Reply, ScanReply
+from circuitmap.evidence.told_car import problem_of
+from circuitmap.evidence.written_names import written_code, written_input, written_relay
+from circuitmap.failures import WrongUse
+from circuitmap.problems import Problem
+from circuitmap.wiring.names import find_part
+from circuitmap.wiring.platform import Platform
+
+
+@dataclass
+class ToldChecks:
+    """The checks as they are told; what makes no sense goes to `problems`."""
+
+    platform: Platform
+    problems: list[Problem]
+    replies: list[ScanReply] = field(default_factory=list)
+    codes: list[Code] = field(default_factory=list)
+    relays: list[RelayVolts] = field(default_factory=list)
+    inputs: list[InputSeen] = field(default_factory=list)
+    tested: list[InputsTested] = field(default_factory=list)
+    found: list[FoundThere] = field(default_factory=list)
+    batteries: list[BatterySeen] = field(default_factory=list)
+
+    def entry(self, entry: Entry, added: tuple[str, ...]) -> bool:
+        """Reads the checks of an entry; whether a module answered or was called, which wakes the vehicle. `added` are
+        the names of what is on no sheet."""
+        called = self._scan(entry)
+        for text in entry.codes:
+            try:
+                self.codes.append(replace(written_code(self.platform, text.value), span=text.span))
+            except WrongUse as failure:
+                self._wrong(failure, text)
+        for pair in entry.relays:
+            try:
+                relay = written_relay(self.platform, pair.name.value, pair.value.value)
+                self.relays.append(replace(relay, span=pair.value.span))
+            except WrongUse as failure:
+                self._wrong(failure, pair.value)
+        for pair in entry.inputs:
+            try:
+                seen = written_input(self.platform, pair.name.value, pair.value.value)
+                self.inputs.append(replace(seen, span=pair.value.span))
+            except WrongUse as failure:
+                self._wrong(failure, pair.value)
+        for pair in entry.tested:
+            name, _, what = pair.name.value.strip().rpartition(" ")
+            result = pair.value.value.strip()
+            if what == "inputs" and result in ("fine", "bad"):
+                with suppress(WrongUse):  # told with the other tests of the job
+                    part = find_part(self.platform, name)
+                    self.tested.append(InputsTested(part=part, fine=result == "fine", span=pair.value.span))
+        for pair in entry.found:
+            try:
+                found = written_found(self.platform, pair.name.value, pair.value.value, added)
+                self.found.append(replace(found, span=pair.value.span))
+            except WrongUse as failure:
+                self._wrong(failure, pair.value)
+        for text, check in checks_of(self.platform, [(pair.name, pair.value) for pair in entry.battery]):
+            if isinstance(check, WrongUse):
+                self._wrong(check, text)
+            else:
+                self.batteries.append(replace(check, span=text.span))
+        return called
+
+    def _scan(self, entry: Entry) -> bool:
+        replies: tuple[tuple[tuple[Text, ...], Reply], ...] = (
+            (entry.silent, "silent"), (entry.unsteady, "unsteady"), (entry.answers, "answers"),
+        )  # fmt: skip
+        before = len(self.replies)
+        for texts, reply in replies:
+            for text in texts:
+                try:
+                    module = find_part(self.platform, text.value)
+                except WrongUse as failure:
+                    self._wrong(failure, text)
+                    continue
+                self.replies.append(ScanReply(module=module, reply=reply, written=text.value, span=text.span))
+        return len(self.replies) > before
+
+    def _wrong(self, failure: WrongUse, text: Text) -> None:
+        self.problems.append(problem_of(failure, text))

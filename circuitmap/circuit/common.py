@@ -233,7 +233,7 @@ class _Question:
         battery is the one for which the fewest contacts must be closed."""
         easy = {fuse: easiest(self.platform, self.main[fuse]) for fuse in self.fuses}
         found: list[tuple[int, Terminal, Demands]] = []
-        for post in dict.fromkeys(path.start for path in self.main[self.fuses[0]] if path.known):
+        for post in dict.fromkeys(path.start for ways in easy.values() for path in ways if path.known):
             its = {fuse: [path for path in ways if path.start == post] for fuse, ways in easy.items()}
             place = self.nearest_on(its)
             if place is not None:

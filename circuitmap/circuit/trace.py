@@ -38,12 +38,13 @@ class Downstream(NamedTuple):
     """A place that takes current through the part.
 
     `paths` are the whole ways from the batteries through the part, only the main ones if there are any; `fuses` are the
-    fuses passed after it.
+    fuses passed after it. `besides`: it is only fed so from a battery that does not normally drive it.
     """
 
     taking: Taking
     paths: tuple[Path, ...]
     fuses: tuple[str, ...]
+    besides: bool = False
 
     @property
     def part(self) -> str:
@@ -107,8 +108,18 @@ class Trace:
 
     @property
     def loads(self) -> tuple[str, ...]:
-        """The loads downstream."""
-        return tuple(dict.fromkeys(d.part for d in self.downstream if d.taking.kind in ("load", "reversed")))
+        """The loads downstream that it normally feeds; all, where it feeds none normally."""
+        return self._loads(besides=False) or self._loads(besides=True)
+
+    @property
+    def loads_besides(self) -> tuple[str, ...]:
+        """The loads downstream that it feeds only from a battery that does not normally drive them."""
+        usual = self._loads(besides=False)
+        return tuple(name for name in self._loads(besides=True) if name not in usual) if usual else ()
+
+    def _loads(self, besides: bool) -> tuple[str, ...]:
+        kinds = ("load", "reversed")
+        return tuple(dict.fromkeys(d.part for d in self.downstream if d.taking.kind in kinds and d.besides == besides))
 
 
 def trace(circuit: Circuit, part: str, fitting: Fitting | None = None) -> Trace:
@@ -153,7 +164,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
             continue
         cut_off = cut_off or taking.paths.cut_off
         onward = paths or tuple(path for path in also if not path.goes_back)
-        there = Downstream(taking, onward or also, _fuses_after(part, onward or also))
+        there = Downstream(taking, onward or also, _fuses_after(part, onward or also), not paths)
         (downstream if onward else backwards).append(there)
     through_it = []
     for end, ways in (*feeding.ground_paths.items(), *feeding.grounded_inputs.items()):

@@ -181,6 +181,12 @@ ANSWERS = [
         "trace W6",
         ("A2.22 body controller; sense pin; when S22 is pressed or S23 is pressed", "E8.31 ", "E36.2 "),
     ),
+    (
+        "minibus",
+        2,
+        "trace FB2",
+        ("6 loads on it: A2 (body controller), A6 (plug door controller)", "Besides, of what another"),
+    ),
     ("minibus", 97, "trace W8", ("A4.19 instrument cluster; sense pin; when S19 is pulled", "A8.2 ", "A7.2 ")),
     ("loader", 26, "trace A6.3 --without B", ("K1 coil K1.86, through FM1 and FBA.F3: live in 1, 2, 3",)),
     (

@@ -45,6 +45,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace ODD CAB.F64",
         "trace ODD LATE",
         "trace TWO L4",
+        "trace TWO F8",
     ),
     "common": (
         "common truck F6 F11 F19 F24 F33 --quiet F12 --quiet F20 --quiet F31",
@@ -60,6 +61,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "common TWO F2 F3",
         "common ODD CAB.F71 CAB.F72",
         "common motorhome CAB.F30 CAB.F31",
+        "common TWO F5 F6",
     ),
     "live": (
         "live van",
@@ -101,6 +103,8 @@ TWO_BATTERIES = """\
 platform "Two batteries"
 battery A
 battery B
+terminal TB
+terminal TC
 fuse F1 50A, F2 10A, F3 10A
 lamp L2
 lamp L3
@@ -121,6 +125,31 @@ F2 -> K1.30, K1.86
 K1.85 -> SK.1
 SK.2 -> case
 K1.87 -> L4 -> case
+fuse F5 10A, F6 10A
+relay K2 make
+module M supply 1 ground 2 wake 3
+output M.4 grounds while awake
+network NET can members M
+lamp L5
+lamp L6
+TB -> K2.30, M.1, M.3
+TC -> K2.86
+K2.85 -> M.4
+K2.87 -> F5, F6
+F5 -> L5.1
+F6 -> L6.1
+fuse F7 10A, F8 10A
+splice SP7
+switch S8 positions off, on closes 1 to 2 in on
+lamp L7
+lamp L8
+B.+ -> F7 -> SP7
+A.+ -> F8 -> S8.1
+S8.2 -> SP7
+SP7 -> L7.1
+F8 -> L8.1
+L7.2, L8.2 -> case
+L5.2, L6.2, M.2 -> case
 """
 
 ODD_PLATFORM = """\

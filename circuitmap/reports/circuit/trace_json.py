@@ -24,6 +24,7 @@ def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -
         "ground": [path_json(platform, path) for path in trace.ground],
         "downstream": {
             "loads": list(trace.loads),
+            "loads_besides": list(trace.loads_besides),
             "takings": [_downstream(platform, there, fed) for there in trace.downstream],
         },
         "backwards": [

@@ -118,6 +118,9 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
     if loads:
         hanging = shortened([loads_name(platform, name) for name in loads])
         lines += wrapped(f"{counted(len(loads), 'load')} on it: {hanging}.", " ", "   ", width)
+    if trace.loads_besides:
+        names = shortened([loads_name(platform, name) for name in trace.loads_besides], 4)
+        lines += wrapped(f"Besides, of what another battery normally feeds: {names}.", " ", "   ", width)
     for join in trace.joins:
         when = with_words(join.demands)
         through = "" if part.kind == "battery" else " through it"

@@ -69,7 +69,7 @@ def kind_words(kind: Kind) -> KindWords:
         case "unfused":
             return KindWords(
                 "unfused: alternator or starter",
-                lambda p, f, part: f"{part}{'' if _fused(p, f) else ', which no fuse protects,'} lets current through",
+                lambda p, f, part: f"{part}{_unfused_words(p, f, part)} lets current through",
                 lambda _p, _f, name: f"{name} warm, hours after it last ran",
                 TAKEN_OFF,
             )
@@ -84,9 +84,10 @@ def kind_words(kind: Kind) -> KindWords:
             assert_never(kind)
 
 
-def _fused(platform: Platform, fault: Fault) -> bool:
-    """Whether its current passes a fuse that is typed in."""
-    return any(isinstance(platform.parts.get(name), Fuse) for supply in fault.lives_by for name in supply)
+def _unfused_words(platform: Platform, fault: Fault, part: str) -> str:
+    """That no fuse protects it, unless its current passes one that is typed in."""
+    fused = any(isinstance(platform.parts.get(name), Fuse) for supply in fault.lives_by for name in supply)
+    return ("," if "," in part else "") if fused else ", which no fuse protects,"
 
 
 def fault_words(platform: Platform, fault: Fault) -> str:

@@ -121,7 +121,8 @@ def add(
       turned BUNKSW off (and left so)
       codes U0140 back BCM       log floor 0.05A peak 1.2A mean 0.31A for 60min
       tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V
-      remark ... | claim ... | photo ... | cause ... | to-mend ... | until-then ... | mended ...
+      cause X20.8, rubbed through; kind chafed
+      remark ... | claim ... | photo ... | to-mend ... | until-then ... | mended ...
     """
     from circuitmap.cli.printing import complain
     from circuitmap.flows.job import add_to_card

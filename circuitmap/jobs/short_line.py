@@ -16,7 +16,8 @@ log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
 tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
 option TOW               without ALARM: what this vehicle has or has not      set LIVSW on (how a switch stands)
 relay REAR.K3 held       input DOORD wrong       looked (all round, nothing found)
-zeroed, remark ..., claim ..., photo ..., cause ..., to-mend ..., until-then ..., mended ...
+cause X20.8, rubbed through; kind chafed
+zeroed, remark ..., claim ..., photo ..., to-mend ..., until-then ..., mended ...
 """
 
 import re
@@ -25,6 +26,7 @@ from dataclasses import dataclass
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import circuit_of
+from circuitmap.diagnosis.faults.kind_said import KINDS_SAID, kind_in, word_said
 from circuitmap.evidence.bare_numbers import unit_words, with_its_unit
 from circuitmap.evidence.changes_seen import is_change
 from circuitmap.evidence.job_card import STATES
@@ -125,7 +127,8 @@ EXAMPLES = {
     "log": "log floor 0.05A peak 1.2A mean 0.31A for 60min", "tested": _HOW_TESTED.partition(": ")[2],
     "option": "option TOW", "without": "without TOW", "set": "set LIVSW on", "turned": "turned BUNKSW off",
     "relay": "relay K4 held", "input": "input DOORD wrong", "remark": "remark it rained all night",
-    "claim": "claim alternator renewed last week", "photo": "photo heater.jpg", "cause": "cause K4, its contact sticks",
+    "claim": "claim alternator renewed last week", "photo": "photo heater.jpg",
+    "cause": "cause K4, its contact sticks; kind contact",
     "to-mend": "to-mend new plug X61", "until-then": "until-then F40 stays out", "mended": "mended new plug X61",
 }  # fmt: skip
 """Words that take something after them, each with a line in which it can stand."""
@@ -184,11 +187,20 @@ def _piece(line: LineSoFar, piece: str) -> None:
     if word in EXAMPLES and not rest:
         raise WrongUse(f"{word} needs something after it.", f"For example: {EXAMPLES[word]}")
     if word in FREE_TEXT:
+        if word == "cause":
+            _kind_is_known(rest)
         line.put(word, rest)
     elif word in _HANDLERS:
         _HANDLERS[word](line, rest)
     else:
         _readings(line, piece)
+
+
+def _kind_is_known(cause: str) -> None:
+    """A kind of fault that nobody knows would teach the next job nothing."""
+    said = word_said(cause)
+    if said and kind_in(cause) is None:
+        raise WrongUse(f"{cut_short(said)} is no kind of fault.", f"The kinds: {', '.join(KINDS_SAID)}.")
 
 
 def _readings(line: LineSoFar, piece: str) -> None:

@@ -3,9 +3,11 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.stats import betabinom
+from scipy.stats import betabinom, dirichlet_multinomial
 
-from circuitmap.diagnosis.seen.experience import WORTH, Experience, new_shares
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.fault_kinds import Kind
+from circuitmap.diagnosis.seen.experience import WORTH, Experience, experience_seen, new_kinds, new_shares
 from circuitmap.evidence.job_card import read_card
 from circuitmap.jobs.earlier import ClosedJob, closed_job, each_once, experience_for
 from circuitmap.notation.reading import read_text
@@ -30,6 +32,10 @@ def van() -> Platform:
 
 def job(number: str, part: str, platform: str = "Marlow Linnet", kind: str = "module") -> ClosedJob:
     return ClosedJob(job=number, platform=platform, part=part, kind=kind, cause=f"{part} did it")
+
+
+def fault(kind: Kind, part: str, odds: float) -> Fault:
+    return Fault(kind=kind, part=part, about=part, odds=odds, brings=())
 
 
 @pytest.mark.parametrize(
@@ -95,3 +101,36 @@ def test_shares_stay_shares(weights: list[float], same: dict[str, int], others: 
     after = new_shares(shares, kinds, Experience(same=same, others=others))
     assert sum(after.values()) == pytest.approx(1.0)
     assert all(0.0 < share <= 1.0 + 1e-12 for share in after.values())
+
+
+@pytest.mark.parametrize(
+    ("cause", "kind"),
+    [("X20.8, rubbed through; kind chafed", "chafed"), ("LIFT, kind keeps-awake.", "keeps-awake"),
+     ("K4 sticks", None), ("K4; kind of odd", None), ("K4; kind none-of-these", None), ("kind chafed", None)],
+)  # fmt: skip
+def test_the_kind_of_fault_in_a_cause(van: Platform, cause: str, kind: str | None) -> None:
+    card, _ = read_card(SourceFile("c.yaml", f'job: 1\nentries:\n  - cause: "{cause}"\n'))
+    closed = closed_job(van, card)
+    assert closed is not None and closed.fault_kind == kind
+    assert experience_for(van, [closed]).fault_kinds == ({kind: 1} if kind else {})
+
+
+# Against a general library: the chance that the next one is of a kind is that of one draw from a Dirichlet-multinomial
+# distribution after the counts.
+@given(st.lists(st.floats(0.01, 1.0), min_size=3, max_size=3), st.lists(st.integers(0, 30), min_size=3, max_size=3))
+def test_kinds_of_fault_are_dirichlet_multinomial(weights: list[float], counts: list[int]) -> None:
+    kinds: tuple[Kind, ...] = ("added", "lamp", "chafed")
+    shares = {kind: weight / sum(weights) for kind, weight in zip(kinds, weights, strict=True)}
+    after = new_kinds(shares, dict(zip(kinds, counts, strict=True)))
+    alpha = [WORTH * shares[kind] + count for kind, count in zip(kinds, counts, strict=True)]
+    for number, kind in enumerate(kinds):
+        one = [int(n == number) for n in range(3)]
+        assert after[kind] == pytest.approx(dirichlet_multinomial(alpha, 1).pmf(one), rel=1e-9)
+
+
+def test_what_kinds_a_shop_found_moves_faults_of_these_kinds(van: Platform) -> None:
+    faults = [fault("added", "LIFT", 0.03), fault("chafed", "HEATER", 0.01)]
+    [seen] = experience_seen(Experience(same={}, others={}, fault_kinds={"chafed": 10}), faults, van)
+    odds = [one.odds * seen.chances[seen.touched[n]] for n, one in enumerate(faults)]
+    # 20 x 1/4 + 10 of 30 jobs are of the second kind.
+    assert odds[1] / sum(odds) == pytest.approx(0.5)

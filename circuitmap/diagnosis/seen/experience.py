@@ -8,13 +8,21 @@ where p is its share of what could be wrong before anything was measured, and K 
 worth. This is the mean of a Beta distribution with weights K p and K (1 - p) after n of N (the rule of succession, as
 in any text on Beta-Binomial counts). Jobs on other platforms speak only of the kind of part, and each counts for the
 fraction `OTHER_PLATFORM` of a job. So one earlier case moves the odds but never drowns them.
+
+Where the cause says what kind of fault it was, the kinds are moved as well, by the jobs on all platforms alike:
+
+    new share of a kind = (K p + n) / (K + N)
+
+the mean of a Dirichlet distribution with weights K p after n of N (as in any text on Dirichlet-multinomial counts).
 """
 
 import re
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import NamedTuple
 
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.fault_kinds import Kind
 from circuitmap.diagnosis.seen.observed import EarlierJobs
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.wiring.platform import Platform
@@ -32,14 +40,16 @@ _WORD = re.compile(r"[^\s,;:]+")
 
 
 class Experience(NamedTuple):
-    """Counts of confirmed causes: by part on this platform, by kind of part on all others."""
+    """Counts of confirmed causes: by part on this platform, by kind of part on all others, and by kind of fault on
+    all."""
 
     same: Mapping[str, int]
     others: Mapping[str, int]
+    fault_kinds: Mapping[Kind, int] = MappingProxyType({})
 
     @property
     def jobs(self) -> int:
-        return sum(self.same.values()) + sum(self.others.values())
+        return max(sum(self.same.values()) + sum(self.others.values()), sum(self.fault_kinds.values()))
 
 
 def part_in(platform: Platform, cause: str) -> str:
@@ -77,6 +87,12 @@ def new_shares(shares: Mapping[str, float], kinds: Mapping[str, str], experience
     return {part: (WORTH * share + experience.same.get(part, 0)) / (WORTH + seen) for part, share in moved.items()}
 
 
+def new_kinds(shares: Mapping[Kind, float], counts: Mapping[Kind, int]) -> dict[Kind, float]:
+    """Shares of the kinds of fault (they add up to 1) after the counts; kinds that cannot be here teach nothing."""
+    seen = sum(count for kind, count in counts.items() if shares.get(kind, 0.0) > 0.0)
+    return {kind: (WORTH * share + counts.get(kind, 0)) / (WORTH + seen) for kind, share in shares.items()}
+
+
 def experience_seen(
     experience: Experience, faults: Sequence[Fault], platform: Platform
 ) -> list[StateSighting[EarlierJobs]]:
@@ -94,7 +110,15 @@ def experience_seen(
         shares[part] = shares.get(part, 0.0) + fault.odds / total
     after = new_shares(shares, kinds, experience)
     factor_of = {part: after[part] / share if share > 0.0 else 1.0 for part, share in shares.items()}
-    factors = [max(factor_of[part_of[one.part]] for one in fault.of or (fault,)) for fault in faults]
+    of_kinds: dict[Kind, float] = {}
+    for fault in alone:
+        of_kinds[fault.kind] = of_kinds.get(fault.kind, 0.0) + fault.odds / total
+    kinds_after = new_kinds(of_kinds, experience.fault_kinds)
+    kind_factor = {kind: kinds_after[kind] / share if share > 0.0 else 1.0 for kind, share in of_kinds.items()}
+    factors = [
+        max(factor_of[part_of[one.part]] * kind_factor.get(one.kind, 1.0) for one in fault.of or (fault,))
+        for fault in faults
+    ]
     highest = max(*factors, 1.0)
     chances = sorted({factor / highest for factor in factors})
     rank = {chance: n for n, chance in enumerate(chances)}

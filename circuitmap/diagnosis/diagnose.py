@@ -46,7 +46,7 @@ from circuitmap.diagnosis.seen.observing import (
     relays_seen,
     replies_seen,
 )
-from circuitmap.diagnosis.seen.trying import WRONG_PLACE, contradicted, normal_up_to, tries_seen
+from circuitmap.diagnosis.seen.trying import OVERLOOKED, WRONG_PLACE, contradicted, hidden, normal_up_to, tries_seen
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
 from circuitmap.diagnosis.weighing.likeliest import likeliest
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
@@ -145,8 +145,13 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
     others, tried = _sightings(evidence, nets, everyone, ready)
-    doubted = contradicted(tried, nets, ready.tree)
-    currents = currents_seen(nets, everyone, ready.parked, ready.tree, dict.fromkeys(doubted, WRONG_PLACE))
+    elsewhere = contradicted(tried, nets, ready.tree)
+    overlooked = hidden(others, everyone, nets, ready.tree)
+    doubted = elsewhere | overlooked
+    currents = currents_seen(
+        nets, everyone, ready.parked, ready.tree,
+        dict.fromkeys(elsewhere, WRONG_PLACE), dict.fromkeys(overlooked, OVERLOOKED),
+    )  # fmt: skip
     # A fixed order, so that the order of the card changes no digit.
     sightings = sorted([*currents, *others], key=lambda sighting: order_of(sighting.label))
     if experience is not None:

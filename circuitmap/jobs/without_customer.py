@@ -107,12 +107,13 @@ def _each_free_text(platform: Platform, card: JobCard, hiding: "_Hiding") -> Job
         names |= {p.name.value: hiding.text(f"{number}.added", p.name).value for p in entry.added}
     changed = {old: new for old, new in names.items() if old != new}
     entries = (replace(entry, **_named_anew(entry, changed)) for entry in card.entries) if changed else card.entries
+    named = frozenset(name.casefold() for both in names.items() for name in both)
     return replace(
         card,
         intake=intake,
         added=added,
         entries=tuple(
-            _entry(entry, f"{number}.", hiding, _is_sound(platform, card, entry))
+            _entry(entry, f"{number}.", hiding, _is_sound(platform, card, entry), named)
             for number, entry in enumerate(entries, 1)
         ),
     )
@@ -135,10 +136,21 @@ def _named_anew(entry: Entry, names: Mapping[str, str]) -> dict[str, Any]:
     return {name: _in_all(getattr(entry, name), name, anew) for name in NAMES_IN_ENTRY}
 
 
-def _entry(entry: Entry, at: str, hiding: "_Hiding", sound: bool) -> Entry:
-    """An entry; a struck one that makes no sense to the platform counts as nothing but free text."""
+def _entry(entry: Entry, at: str, hiding: "_Hiding", sound: bool, named: frozenset[str]) -> Entry:
+    """An entry; a struck one that makes no sense to the platform counts as nothing but free text. What is on no
+    sheet (`named`) was decided where it got its name."""
     names = FREE_IN_ENTRY if sound else tuple(name for name in Entry.__slots__ if name not in ("span", "photo"))
-    changed = {name: _in_all(getattr(entry, name), at + name.replace("_", "-"), hiding.text) for name in names}
+
+    def elsewhere(place: str, text: Text) -> Text:
+        said = text.value.casefold()
+        return text if any(said == its or said.startswith(f"{its} ") for its in named) else hiding.text(place, text)
+
+    changed = {
+        name: _in_all(
+            getattr(entry, name), at + name.replace("_", "-"), elsewhere if name in NAMES_IN_ENTRY else hiding.text
+        )
+        for name in names
+    }
     if entry.photo is not None:
         changed["photo"] = hiding.file_name(f"{at}photo", entry.photo)
     return replace(entry, **changed)

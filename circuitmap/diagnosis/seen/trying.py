@@ -10,10 +10,10 @@ from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.seen.netting import Netted
-from circuitmap.diagnosis.seen.observed import Tried
+from circuitmap.diagnosis.seen.observed import Observation, Tried
 from circuitmap.diagnosis.seen.observing import brought_together
 from circuitmap.diagnosis.weighing.outcomes import LEAST_STEPS, WANDERS, least_fall, outcome_of
-from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, TrySighting
+from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, Sighting, TrySighting
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, too_early
@@ -21,6 +21,10 @@ from circuitmap.wiring.usual import limit_of
 
 SLIP = 0.003
 """Share of tries that show something other than they should (judgement)."""
+GONE_SLIP = 0.0005
+"""The same where a draw that was CLEARLY there is gone: it would have to end by itself in that very minute
+(judgement)."""
+CLEARLY = 3.0
 WORDS_SLIP = 0.01
 """The same where nobody wrote down a figure (judgement)."""
 TURNED_SLIP = 0.30
@@ -32,6 +36,9 @@ UNREAD = 10.0
 WRONG_PLACE = 0.25
 """Chance that a slip shows a current that is known to flow at another place: most slips are the fuse beside
 (judgement)."""
+OVERLOOKED = 0.5
+"""Chance that a place was misread that showed nothing, where the draw is known to pass it: a probe beside the test
+point, or the fuse beside (judgement)."""
 AS_MUCH = 1.2
 """A reading of more than this share of the total is no reading of the wrong place (judgement)."""
 
@@ -106,6 +113,35 @@ def contradicted(tried: Iterable[Tried], nets: Netted, tree: PlaceTree) -> dict[
     return found
 
 
+def hidden(
+    tries: Iterable[Sighting[Observation]], faults: Sequence[Fault], nets: Netted, tree: PlaceTree
+) -> dict[str, Tried]:
+    """The places that were read once and showed nothing, though the draw went with something out, and whatever would
+    end with that brings its current through one of them: the current was overlooked there."""
+    found: dict[str, Tried] = {}
+    quiet = {
+        place
+        for place, reading in nets.readings.items()
+        if reading.amps is not None and not reading.shows_current and place not in nets.read_twice
+    }
+    for sighting in tries:
+        if not isinstance(sighting, TrySighting) or not isinstance(sighting.label, Tried):
+            continue
+        if sighting.outcome.name != "normal" or not quiet:
+            continue
+        passed: set[str] = set()
+        through_all = True
+        for number in sighting.before:
+            if number in sighting.after or number >= len(faults):
+                continue
+            its = {place for flow in faults[number].brings for place in tree.way_places(flow.way.places)} & quiet
+            through_all = through_all and bool(its)
+            passed |= its
+        if through_all and passed:
+            found.update(dict.fromkeys(passed, sighting.label))
+    return found
+
+
 def _known_before(attempt: Try, before: Reading | None, parked: Parked, tree: PlaceTree) -> Reading:
     """What the draw was before; where that was not read, something that is too much."""
     if before is not None and before.amps is not None:
@@ -127,6 +163,8 @@ def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> 
     name = outcome_of(before.amps, attempt.after.amps, limit, step)
     zeros = 0.0 if before.meter.name == attempt.after.meter.name else 2.0 * (before.zero + zero)
     off = before.half_step + attempt.after.half_step + zeros
+    if name == "normal" and not attempt.turned and before.amps >= CLEARLY * limit:
+        slip = GONE_SLIP
     return Outcome(name, before.amps, limit, step, slip, now=attempt.after.amps, off=off)
 
 

@@ -79,6 +79,13 @@ def contradicted_sentence(diagnosis: Diagnosis, misfit: Misfit) -> str:
     tried = misfit.against.attempt
     with_out = "it" if tried.out == (place,) else joined(tried.out)
     total = ampere(tried.after.amps, total_is_fine(diagnosis))
+    if misfit.against.outcome == "normal":
+        went = f"fell to {total}" if tried.after.amps is not None else "was gone"
+        return (
+            f"{place} showed nothing, yet with {with_out} out {tried.after.place} {went}: both cannot be right. "
+            "The try counts for more, a probe beside the test point is the usual reason. "
+            "Read it again, and those beside it"
+        )
     return (
         f"{place} showed {ampere(own.amps)}, yet with {with_out} out {tried.after.place} stayed at {total}: both "
         "cannot be right. The try counts for more, a slip to the fuse beside is the usual reason. "

@@ -39,6 +39,8 @@ WRONG_PLACE = 0.25
 OVERLOOKED = 0.5
 """Chance that a place was misread that showed nothing, where the draw is known to pass it: a probe beside the test
 point, or the fuse beside (judgement)."""
+ELSEWHERE = 0.3
+"""The share of a current that may flow where something was read, or nothing was looked for (judgement)."""
 AS_MUCH = 1.2
 """A reading of more than this share of the total is no reading of the wrong place (judgement)."""
 
@@ -117,7 +119,7 @@ def hidden(
     tries: Iterable[Sighting[Observation]], faults: Sequence[Fault], nets: Netted, tree: PlaceTree
 ) -> dict[str, Tried]:
     """The places that were read once and showed nothing, though the draw went with something out, and whatever would
-    end with that brings its current through one of them: the current was overlooked there."""
+    end with that brings nearly all of its current through them: the current was overlooked there."""
     found: dict[str, Tried] = {}
     quiet = {
         place
@@ -134,9 +136,11 @@ def hidden(
         for number in sighting.before:
             if number in sighting.after or number >= len(faults):
                 continue
-            its = {place for flow in faults[number].brings for place in tree.way_places(flow.way.places)} & quiet
-            through_all = through_all and bool(its)
-            passed |= its
+            brings = faults[number].brings
+            through = [quiet.intersection(tree.way_places(flow.way.places)) for flow in brings]
+            seen = sum(flow.mean for flow, its in zip(brings, through, strict=True) if not its)
+            through_all = through_all and seen < ELSEWHERE * sum(flow.mean for flow in brings)
+            passed = passed.union(*through)
         if through_all and passed:
             found.update(dict.fromkeys(passed, sighting.label))
     return found

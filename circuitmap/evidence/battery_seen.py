@@ -2,15 +2,17 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import TYPE_CHECKING, Literal, get_args
 
-from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.source import Span
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
+
+if TYPE_CHECKING:  # it reads YAML, which who reads no card need not wait for
+    from circuitmap.evidence.card_text import Text
 
 Check = Literal["rest", "charging", "test"]
 CHECKS: tuple[Check, ...] = get_args(Check)
@@ -64,7 +66,9 @@ def the_battery(platform: Platform, name: str) -> str:
     return part
 
 
-def checks_of(platform: Platform, pairs: Iterable[tuple[Text, Text]]) -> Iterable[tuple[Text, BatterySeen | WrongUse]]:
+def checks_of(
+    platform: Platform, pairs: Iterable[tuple["Text", "Text"]]
+) -> Iterable[tuple["Text", BatterySeen | WrongUse]]:
     """What an entry says of one battery, each check with its text; for what makes no sense, why."""
     said = list(pairs)
     battery = next((value.value for name, value in said if name.value == "place"), "")

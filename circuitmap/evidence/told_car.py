@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from circuitmap.evidence.car import AddedPart
 from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
-from circuitmap.evidence.written_names import removable, written_position
+from circuitmap.evidence.written_names import check_added, removable, written_position
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Severity
 from circuitmap.wiring.names import find_part
@@ -25,15 +25,6 @@ def problem_of(failure: WrongUse | str, text: Text) -> Problem:
     if len(message) > _LONGEST_MESSAGE:
         message = f"{message[:_LONGEST_MESSAGE]}..."
     return Problem("card-value", Severity.ERROR, message, text.span, advice=advice)
-
-
-def check_added(platform: Platform, name: str, fed_from: str) -> tuple[str, str]:
-    """The name of what no sheet shows and the full name of what it is fed from; raises WrongUse for the name of a part
-    on the sheets."""
-    same = next((part for part in platform.parts if part.casefold() == name.casefold()), None)
-    if same is not None:
-        raise WrongUse(f"{same} is on the sheets already.", f"If it is fitted to this car: option {same}.")
-    return name, find_part(platform, fed_from)
 
 
 @dataclass

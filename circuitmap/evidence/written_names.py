@@ -18,6 +18,15 @@ def batteries_of(platform: Platform) -> tuple[str, ...]:
     return tuple(sorted(part.name for part in platform.parts.values() if part.kind == "battery"))
 
 
+def check_added(platform: Platform, name: str, fed_from: str) -> tuple[str, str]:
+    """The name of what no sheet shows and the full name of what it is fed from; raises WrongUse for the name of a part
+    on the sheets."""
+    same = next((part for part in platform.parts if part.casefold() == name.casefold()), None)
+    if same is not None:
+        raise WrongUse(f"{same} is on the sheets already.", f"If it is fitted to this car: option {same}.")
+    return name, find_part(platform, fed_from)
+
+
 def removable(platform: Platform, text: str, added: Collection[str] = ()) -> str:
     """The full name of a part, a plug (`BCM.A`), a star or one of its legs (`X60.1`); or what was `added` to the car
     and is on no sheet."""

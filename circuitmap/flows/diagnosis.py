@@ -13,10 +13,10 @@ from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.scans import ScanReply
-from circuitmap.evidence.told_car import check_added
 from circuitmap.evidence.tries import Try
 from circuitmap.evidence.written_names import (
     batteries_of,
+    check_added,
     removable,
     written_input,
     written_line,

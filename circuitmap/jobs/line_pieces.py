@@ -6,8 +6,7 @@ import re
 from circuitmap.evidence.battery_seen import CHECKS, HOW, the_battery, written_check
 from circuitmap.evidence.changes_seen import is_change, written_change
 from circuitmap.evidence.found_there import sign_of, written_found
-from circuitmap.evidence.told_car import check_added
-from circuitmap.evidence.written_names import removable, written_line, written_position
+from circuitmap.evidence.written_names import check_added, removable, written_line, written_position
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.line_so_far import LineSoFar
 from circuitmap.jobs.typed_words import UNITS, as_written, is_amount, is_bare_number, names_in, with_points, words_in

@@ -11,7 +11,7 @@ from circuitmap.source import Span
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
 
-if TYPE_CHECKING:  # it reads YAML, which who reads no card need not wait for
+if TYPE_CHECKING:  # reading YAML takes time to load, and only a card needs it
     from circuitmap.evidence.card_text import Text
 
 Check = Literal["rest", "charging", "test"]

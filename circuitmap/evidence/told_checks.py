@@ -1,15 +1,18 @@
 """What a job card says of single parts and batteries besides currents: scans, codes, relays, inputs, what was found by
 looking, and the checks of a battery."""
 
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
+from functools import partial
+from typing import TypeVar
 
 from circuitmap.evidence.battery_seen import BatterySeen, checks_of
 from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, written_found
-from circuitmap.evidence.job_card import Entry
+from circuitmap.evidence.job_card import Entry, Pair
 from circuitmap.evidence.scans import Reply, ScanReply
 from circuitmap.evidence.told_car import problem_of
 from circuitmap.evidence.written_names import written_code, written_input, written_relay
@@ -17,6 +20,8 @@ from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
+
+Check = TypeVar("Check")
 
 
 @dataclass
@@ -42,18 +47,10 @@ class ToldChecks:
                 self.codes.append(replace(written_code(self.platform, text.value), span=text.span))
             except WrongUse as failure:
                 self._wrong(failure, text)
-        for pair in entry.relays:
-            try:
-                relay = written_relay(self.platform, pair.name.value, pair.value.value)
-                self.relays.append(replace(relay, span=pair.value.span))
-            except WrongUse as failure:
-                self._wrong(failure, pair.value)
-        for pair in entry.inputs:
-            try:
-                seen = written_input(self.platform, pair.name.value, pair.value.value)
-                self.inputs.append(replace(seen, span=pair.value.span))
-            except WrongUse as failure:
-                self._wrong(failure, pair.value)
+        for pair, relay in self._read(entry.relays, partial(written_relay, self.platform)):
+            self.relays.append(replace(relay, span=pair.value.span))
+        for pair, seen in self._read(entry.inputs, partial(written_input, self.platform)):
+            self.inputs.append(replace(seen, span=pair.value.span))
         for pair in entry.tested:
             name, _, what = pair.name.value.strip().rpartition(" ")
             result = pair.value.value.strip()
@@ -61,18 +58,22 @@ class ToldChecks:
                 with suppress(WrongUse):  # told with the other tests of the job
                     part = find_part(self.platform, name)
                     self.tested.append(InputsTested(part=part, fine=result == "fine", span=pair.value.span))
-        for pair in entry.found:
-            try:
-                found = written_found(self.platform, pair.name.value, pair.value.value, added)
-                self.found.append(replace(found, span=pair.value.span))
-            except WrongUse as failure:
-                self._wrong(failure, pair.value)
+        for pair, found in self._read(entry.found, partial(written_found, self.platform, added=added)):
+            self.found.append(replace(found, span=pair.value.span))
         for text, check in checks_of(self.platform, [(pair.name, pair.value) for pair in entry.battery]):
             if isinstance(check, WrongUse):
                 self._wrong(check, text)
             else:
                 self.batteries.append(replace(check, span=text.span))
         return called
+
+    def _read(self, pairs: Iterable[Pair], reads: Callable[[str, str], Check]) -> Iterator[tuple[Pair, Check]]:
+        """Each pair with what it says; what makes no sense is told with its place."""
+        for pair in pairs:
+            try:
+                yield pair, reads(pair.name.value, pair.value.value)
+            except WrongUse as failure:
+                self._wrong(failure, pair.value)
 
     def _scan(self, entry: Entry) -> bool:
         replies: tuple[tuple[tuple[Text, ...], Reply], ...] = (

@@ -1,12 +1,11 @@
 """A circuit as tables of numbers, made once: every evaluation of a state starts from them."""
 
-from collections import deque
 from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
 from circuitmap.power.state import SOURCES
-from circuitmap.power.wake_pins import WakePin, WakePins, carried
+from circuitmap.power.wake_pins import WakePin, WakePins, carried, leads_back
 from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
 
@@ -270,16 +269,8 @@ class Plan:
             self._led_to[ends] = self._all_led_to(ends, supply)
         if node not in self._led_to[ends]:
             return False
-        seen, queue = {node}, deque([node])
-        while queue:
-            at = queue.popleft()
-            if at in ends:
-                return True
-            for i, other in carried(circuit, at, supply, back=True):
-                if other not in seen and not (beside and circuit.links[i].part == beside):
-                    seen.add(other)
-                    queue.append(other)
-        return False
+        links = circuit.links
+        return leads_back(circuit, node, ends, supply, lambda i, _: bool(beside) and links[i].part == beside)
 
     def _all_led_to(self, ends: frozenset[int], supply: bool) -> frozenset[int]:
         """All nodes to which a way leads from these ends, beside any part."""

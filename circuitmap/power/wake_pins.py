@@ -6,7 +6,7 @@ contact that opens with the door). Common practice, no source.
 """
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from circuitmap.circuit.links import METAL, Circuit
@@ -95,17 +95,8 @@ class WakePins:
 
     def _comes_without(self, without: set[int], plus: bool, node: int) -> bool:
         """The same for links that are left out, looked for from the pin on: a source is mostly near."""
-        circuit = self._circuit
-        seen, queue = {node}, deque([node])
-        while queue:
-            at = queue.popleft()
-            if at in self._sources[plus]:
-                return True
-            for i, other in carried(circuit, at, plus, back=True):
-                if other not in seen and i not in without and other not in self._metal[plus]:
-                    seen.add(other)
-                    queue.append(other)
-        return False
+        metal = self._metal[plus]
+        return leads_back(self._circuit, node, self._sources[plus], plus, lambda i, at: i in without or at in metal)
 
     def _reached(self, plus: bool, parked: bool) -> frozenset[int]:
         if (plus, parked) not in self._kept:
@@ -149,3 +140,20 @@ def carried(circuit: Circuit, at: int, plus: bool, back: bool) -> Iterator[tuple
         barred = link.one_way and at == (a if plus == back else b)
         if not barred and link.kind not in _NOT_THROUGH and not (plus and link.kind == "body"):
             yield i, b if at == a else a
+
+
+def leads_back(
+    circuit: Circuit, node: int, ends: Container[int], plus: bool, barred: Callable[[int, int], bool]
+) -> bool:
+    """Whether plus, or ground, can come to a node from any of these ends with every contact closed, over no link
+    that is barred (told by the link and the node beyond). What is near is looked at first: a source mostly is."""
+    seen, queue = {node}, deque([node])
+    while queue:
+        at = queue.popleft()
+        if at in ends:
+            return True
+        for i, other in carried(circuit, at, plus, back=True):
+            if other not in seen and not barred(i, other):
+                seen.add(other)
+                queue.append(other)
+    return False

@@ -36,7 +36,7 @@ def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Tog
     everyone = Likeliest(sightings, odds, together, 0)
     if len(odds) <= MOST_TOLD_APART or not sightings:
         return everyone
-    a_zero = any(_has_a_zero(sighting) for sighting in sightings)
+    a_zero = any(isinstance(its, CurrentSighting) and its.shared_zero is not None for its in sightings)
     most = min(MOST_WITH_A_ZERO, MOST_TOLD_APART) if a_zero else MOST_TOLD_APART
     alone = [_alone(sighting, len(odds)) for sighting in sightings]
     columns = np.stack([its for its, _ in alone], axis=1)
@@ -61,10 +61,6 @@ def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Tog
         tuple(pair for pair in together if kept[pair.as_fault]),
         int(np.count_nonzero(~kept & (odds > 0.0))),
     )
-
-
-def _has_a_zero(sighting: Sighting[Label]) -> bool:
-    return isinstance(sighting, CurrentSighting) and sighting.zero is not None and sighting.zero.amps != 0.0
 
 
 def _alone(sighting: Sighting[Label], faults: int) -> tuple[Columns, Array]:

@@ -72,6 +72,11 @@ class CurrentSighting(Generic[Label]):
     elsewhere: float = 0.0
 
     @property
+    def shared_zero(self) -> ZeroError | None:
+        """The zero that it has in common with other readings of its meter; None where nothing can be off."""
+        return self.zero if self.zero is not None and self.zero.amps != 0.0 else None
+
+    @property
     def by_slip(self) -> float:
         """The chance of this reading by a slip alone, whatever is wrong."""
         return self.misread * max(chance_if_misread(self.strip), self.elsewhere)

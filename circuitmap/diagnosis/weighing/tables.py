@@ -50,8 +50,9 @@ def tables_of(sightings: Sequence[Sighting[Label]], faults: int) -> tuple[Table[
     tables: list[Table[Label]] = []
     for sighting in sightings:
         if isinstance(sighting, CurrentSighting):
-            if sighting.zero is not None and sighting.zero.amps != 0.0:
-                by_meter.setdefault(sighting.zero.meter, []).append(sighting)
+            zero = sighting.shared_zero
+            if zero is not None:
+                by_meter.setdefault(zero.meter, []).append(sighting)
             else:
                 currents.append(sighting)
         elif isinstance(sighting, StateSighting):

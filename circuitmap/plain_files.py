@@ -6,7 +6,7 @@ Waiting for a pipe might never end, a device has no end, and a file that grows w
 import os
 import stat
 from pathlib import Path
-from typing import NamedTuple
+from typing import IO, NamedTuple
 
 from circuitmap.failures import CannotRead, LimitReached
 
@@ -36,6 +36,19 @@ def read_plain(path: Path, most: int, *, follow: bool = True) -> PlainFile:
     if content is None or len(content) > most:
         raise LimitReached(f"{path} is larger than {most:,} bytes.")
     return PlainFile(content, status)
+
+
+def open_plain(path: Path, most: int) -> IO[bytes]:
+    """Opens a plain file of at most `most` bytes, for what is too large to be held as a whole; raises as `read_plain`
+    does. Whoever reads on while it grows has a limit of their own."""
+    file = open(path, "rb", opener=lambda name, flags: os.open(name, flags | _AT_ONCE))  # noqa: SIM115
+    status = os.fstat(file.fileno())
+    if stat.S_ISREG(status.st_mode) and status.st_size <= most:
+        return file
+    file.close()
+    if not stat.S_ISREG(status.st_mode):
+        raise CannotRead(f"{path} is not a file.")
+    raise LimitReached(f"{path} is larger than {most:,} bytes.")
 
 
 def real_path(path: Path) -> Path:

@@ -78,6 +78,14 @@ def update(path: Path, change: Callable[[bytes | None], bytes]) -> None:
     note_written(path)
 
 
+def begin_folder(path: Path) -> None:
+    """Make a folder for what is to be written into it, if it is not there yet."""
+    try:
+        path.mkdir(exist_ok=True)
+    except OSError as error:
+        raise CannotWrite(f"The folder {path} cannot be made: {error.strerror}.") from None
+
+
 def replace_unlocked(path: Path, content: bytes, based_on: bytes | None) -> None:
     """Like `save`, for a folder where no lock file may be left, such as git's. A change by others is noticed up to the
     moment before the move."""

@@ -37,6 +37,7 @@ NotRead = Literal[
     "try not counted",  # with these parts out; `detail` is why
     "faults cut off",  # faults of these parts: what they would draw was too much to work out
     "pairs cut off",  # `detail` faults, the unlikeliest, that the readings tell apart
+    "steps cut off",  # `detail` steps that could come next, those about the unlikeliest parts
     "worlds cut off",  # what would follow from these facts, which nobody said
     "line unclear",  # the volts of the network `name` say nothing; `detail` is what was typed of it
 ]

@@ -1,6 +1,11 @@
-"""One flag for all expected texts: `pytest --update-golden` writes them anew, to be read in the diff."""
+"""What all tests share. `pytest --update-golden` writes expected texts anew, to be read in the diff."""
 
 import pytest
+from hypothesis import settings
+
+# How long an example takes hangs on what else the machine does; speed belongs in the benchmarks.
+settings.register_profile("without the clock", deadline=None)
+settings.load_profile("without the clock")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -37,17 +37,22 @@ WEIGHING, CAR, FAULTS = "diagnosis.weighing", "diagnosis.car", "diagnosis.faults
 SEEN, EXPLAINING, NEXT_TEST = "diagnosis.seen", "diagnosis.explaining", "diagnosis.next_test"
 DIAGNOSIS = {"diagnosis", WEIGHING, CAR, FAULTS, SEEN, EXPLAINING, NEXT_TEST}
 WORDS = "reports.words"
-REPORTS = {f"reports.{room}" for room in ("words", "problems", "circuit", "live", "suspects", "job", "pages")}
+REPORTS = {
+    f"reports.{room}" for room in ("words", "problems", "circuit", "live", "suspects", "job", "logged", "pages", "bay")
+}
 LETTERING, SCENE, SHAPES = "drawings.lettering", "drawings.scene", "drawings.shapes"
 PLACING, INKING, FILES_OF_DRAWINGS = "drawings.placing", "drawings.inking", "drawings.files"
-DRAWINGS = {"drawings", LETTERING, SCENE, SHAPES, PLACING, INKING, FILES_OF_DRAWINGS}
-ANSWERS = CIRCUIT | {"battery", "changes", "shelf", "evidence", "jobs", *DIAGNOSIS}
+LOGGED = "drawings.logged"
+DRAWINGS = {"drawings", LOGGED, LETTERING, SCENE, SHAPES, PLACING, INKING, FILES_OF_DRAWINGS}
+ANSWERS = CIRCUIT | {"battery", "recording", "changes", "transcribing", "shelf", "evidence", "jobs", *DIAGNOSIS}
 MAY_IMPORT = {
     "notation": BASE,
     "wiring": BASE | {"notation", "wiring.checks"},
     "wiring.checks": READING,
     "battery": BASE,
+    "recording": BASE | {"battery"},
     "changes": READING,
+    "transcribing": READING,
     "shelf": READING | {"battery", "evidence"},
     "circuit": READING,
     "power": READING | {"circuit"},
@@ -67,6 +72,7 @@ MAY_IMPORT = {
     PLACING: READING | {LETTERING, SCENE, SHAPES},
     INKING: READING | {LETTERING, SCENE, SHAPES, PLACING},
     FILES_OF_DRAWINGS: READING | {LETTERING, SCENE, SHAPES, PLACING, INKING},
+    LOGGED: BASE | {"recording", LETTERING, INKING, SCENE},
     "drawings": CIRCUIT | DRAWINGS,
     WORDS: ANSWERS,
     "reports.problems": ANSWERS | {WORDS},
@@ -74,7 +80,9 @@ MAY_IMPORT = {
     "reports.live": ANSWERS | {WORDS},
     "reports.suspects": ANSWERS | {WORDS},
     "reports.job": ANSWERS | {WORDS},
+    "reports.logged": ANSWERS | {WORDS},
     "reports.pages": ANSWERS | REPORTS,
+    "reports.bay": ANSWERS | REPORTS,
     "platform_cache": READING,
     "flows": ANSWERS | DRAWINGS | REPORTS | {"platform_cache", "power.checks"},
     "web": ANSWERS | DRAWINGS | REPORTS | {"flows"},
@@ -90,13 +98,16 @@ OWNERS = {
     "pygraphviz": {"drawings"},
     "resvg_py": {"drawings"},
     "click": {"cli"},
-    "numpy": {"diagnosis"},
+    "numpy": {"diagnosis", "recording", "drawings"},
     "yaml": {"evidence"},
     "fpdf": {"drawings", "reports"},
     "font_lato": {"drawings", "reports"},
     "fontTools": {"drawings", "reports"},
     "filelock": {"one_writer"},
     "markupsafe": {"reports"},
+    "starlette": {"web"},
+    "uvicorn": {"web"},
+    "segno": {"web"},
 }
 """Foreign libraries and the only folders that may import them."""
 

@@ -87,15 +87,21 @@ class Enough(Enum):
     """Whether the measured draw accounts for the complaint."""
 
     TOO_LITTLE = "too little"
+    NOT_AS_SHOWN = "too little as shown"
+    PERHAPS = "perhaps enough"
     ENOUGH = "enough"
     MORE_THAN_ENOUGH = "more than enough"
 
 
-def enough_for(usable: Usable, mean_draw: Band, complained_hours: Band) -> Enough:
-    """Compare the measured draw with the one that would explain the complaint; bands that touch are `ENOUGH`."""
+def enough_for(usable: Usable, mean_draw: Band, complained_hours: Band, shown: float | None = None) -> Enough:
+    """Compare the measured draw with the one that would explain the complaint; `PERHAPS` where it may be too little by
+    the meter's error, `NOT_AS_SHOWN` where it is too little by what the meter shows, and only its error could make it
+    enough."""
     needed = draw_that_explains(usable, complained_hours)
     if mean_draw.high < needed.low:
         return Enough.TOO_LITTLE
     if mean_draw.low > needed.high:
         return Enough.MORE_THAN_ENOUGH
-    return Enough.ENOUGH
+    if mean_draw.low >= needed.low:
+        return Enough.ENOUGH
+    return Enough.NOT_AS_SHOWN if shown is not None and shown < needed.low else Enough.PERHAPS

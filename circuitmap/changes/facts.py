@@ -1,5 +1,6 @@
 """A platform as a list of facts: one for each element, with what is said of it in the trade's words."""
 
+import math
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
@@ -7,6 +8,7 @@ from circuitmap.quantities import Band
 from circuitmap.source import Span
 from circuitmap.wiring.parts import (
     Battery,
+    Box,
     Condition,
     Diode,
     Fuse,
@@ -109,7 +111,10 @@ def _any_part(part: Part) -> dict[str, str]:
 
 def _this_part(part: Part) -> dict[str, str]:
     if isinstance(part, Fuse):
-        return {"rating": _number(part.rating, "A"), "style": part.style, "slot": "empty" if part.empty else ""}
+        slot = "empty" if part.empty else "empty without it" if part.else_empty else ""
+        return {"rating": _number(part.rating, "A"), "style": part.style, "slot": slot}
+    if isinstance(part, Box):
+        return {"rows": " / ".join(map(" ".join, part.rows)), "upper edge to": part.up}
     if isinstance(part, Load):
         return _load(part)
     if isinstance(part, Battery):
@@ -117,7 +122,7 @@ def _this_part(part: Part) -> dict[str, str]:
         return {"capacity": _number(part.capacity, "Ah"), "volts": _number(part.volts, "V"), "made of": series}
     if isinstance(part, Relay):
         contacts = ", ".join(f"{c.pin_a}-{c.pin_b} {'make' if c.energised else 'break'}" for c in part.contacts)
-        return {"coil": "-".join(part.coil), "contacts": contacts}
+        return {"coil": "-".join(part.coil), "contacts": contacts, "running": band_words(part.takes, "A")}
     if isinstance(part, Switch):
         contacts = ", ".join(f"{c.pin_a}-{c.pin_b} in {'/'.join(c.closed_in)}" for c in part.contacts)
         return {"positions": ", ".join(part.positions), "contacts": contacts, "read by": part.by}
@@ -140,7 +145,13 @@ def _load(part: Load) -> dict[str, str]:
         "awake": band_words(part.awake, "A"),
         "running": band_words(part.running, "A"),
         "run-on": band_words(part.run_on, "min"),
+        "needs": ", ".join(part.needs),
+        "wakes for": ", ".join(f"{pin} {_lasting(its)}" for pin, its in part.lasts.items()),
     }
+
+
+def _lasting(band: Band | None) -> str:
+    return "ever" if band is not None and band.high == math.inf else band_words(band, "min")
 
 
 def _wire_name(wire: Wire) -> str:
@@ -166,6 +177,7 @@ def _output(output: Output) -> dict[str, str]:
         "action": output.action,
         "from": output.source,
         "when": f"in {', '.join(output.positions)}" if output.when == "in" else output.when,
+        "for": _lasting(output.lasts),
         "only": condition_words(output.condition),
         "hands-off": output.hands_off,
     }
@@ -177,6 +189,7 @@ def _network(network: Network) -> dict[str, str]:
         "kind": network.kind,
         "description": network.description,
         "members": ", ".join(members),
+        "run-on": band_words(network.run_on, "min"),
         "only": condition_words(network.condition),
         "copied from": network.copied,
         "hands-off": network.hands_off,

@@ -68,6 +68,27 @@ Around = list[tuple[int, int]]
 """Links at a node, each with the node at its other end."""
 
 
+class _Up(NamedTuple):
+    """The links by which current comes to each node of a block, each with the node that it comes from; the nodes that
+    it comes to from the block's entry; those that it may come to over a fuse; those that were passed (`covered`)."""
+
+    onward: dict[int, Around]
+    to_entry: set[int]
+    to_fuse: set[int]
+    covered: set[int]
+
+
+def _from_below(below: dict[int, list[int]], ends: set[int]) -> set[int]:
+    """All nodes from which the way up leads to one of these."""
+    seen, todo = set(ends), list(ends)
+    while todo:
+        for here in below.get(todo.pop(), ()):
+            if here not in seen:
+                seen.add(here)
+                todo.append(here)
+    return seen
+
+
 class _Search:
     def __init__(
         self,
@@ -110,6 +131,7 @@ class _Search:
         self.to_supply = self._rooted(self.supplies, without=self.grounds)
         self.to_ground = self._rooted(self.grounds, without=self.supplies)
         self.done: dict[str, set[int]] = {"supply": set(), "ground": set()}
+        self.ups: dict[tuple[int, bool], _Up] = {}
 
     def _always_live(self) -> set[int]:
         """Nodes that are live through wires and fuses (from their feed side) alone, whatever is switched or fitted. A
@@ -169,14 +191,15 @@ class _Search:
             return True
         while here != top and here not in done:
             block = blocks.above[here]
-            passed = self._passed(block, here, supplying) if block is not None else None
-            if block is None or passed is None:
+            if block is None:
+                return False
+            up = self._up(block, supplying)
+            if here not in up.to_entry:
                 return False
             done.add(here)
-            for link in passed:
-                for node in self.ends[link]:
-                    self.mark(node, way, start)
-            if start.reason.known_by == "doubt" and any(self._is_fuse(link) for link in passed):
+            for node in self._newly_passed(up, block.entry, here):
+                self.mark(node, way, start)
+            if start.reason.known_by == "doubt" and here in up.to_fuse:
                 return True
             here = block.entry
         return True
@@ -186,29 +209,36 @@ class _Search:
         fuse."""
         return i >= len(self.links) or self.links[i].kind in PROTECTIVE
 
-    def _passed(self, block: Block, start: int, supplying: bool) -> list[int] | None:
-        """The links of a block by which current can reach one of its nodes; None where it cannot get there from the
-        block's entry. Diodes and outputs pass it one way only. A contact that leads into what is live without it feeds
-        nothing there, nor does a fuse passed from its outgoing side."""
-        if len(block.links) == 1:
-            link = block.links[0][0]
-            return [link] if self._comes(link, start, supplying) else None
-        around: dict[int, Around] = {}
-        for link, a, b in block.links:
-            around.setdefault(a, []).append((link, b))
-            around.setdefault(b, []).append((link, a))
-        seen, todo, passed = {start}, [start], []
+    def _up(self, block: Block, supplying: bool) -> "_Up":
+        """What leads up through a block. Diodes and outputs pass it one way only. A contact that leads into what is
+        live without it feeds nothing there, nor does a fuse passed from its outgoing side."""
+        key = id(block), supplying
+        if key not in self.ups:
+            onward: dict[int, Around] = {}
+            below: dict[int, list[int]] = {}
+            at_fuses: set[int] = set()
+            for link, a, b in block.links:
+                for here, there in ((a, b), (b, a)):
+                    if here != block.entry and self._comes(link, here, supplying):
+                        onward.setdefault(here, []).append((link, there))
+                        below.setdefault(there, []).append(here)
+                        if self._is_fuse(link):
+                            at_fuses.add(here)
+            self.ups[key] = _Up(onward, _from_below(below, {block.entry}), _from_below(below, at_fuses), set())
+        return self.ups[key]
+
+    def _newly_passed(self, up: "_Up", entry: int, start: int) -> Iterator[int]:
+        """The nodes on the ways up from a node. What is above a node that was passed before is marked already: so all
+        that hangs on one block costs no more than the block."""
+        todo = [start]
         while todo:
             here = todo.pop()
-            if here == block.entry:
+            if here == entry or here in up.covered:
                 continue
-            for link, there in around[here]:
-                if self._comes(link, here, supplying):
-                    passed.append(link)
-                    if there not in seen:
-                        seen.add(there)
-                        todo.append(there)
-        return passed if block.entry in seen else None
+            up.covered.add(here)
+            for link, there in up.onward.get(here, ()):
+                yield from self.ends[link]
+                todo.append(there)
 
     def _comes(self, i: int, to: int, supplying: bool) -> bool:
         """Whether current can reach a node over a link, or leave it over that link to ground."""
@@ -306,10 +336,8 @@ class _Search:
     def _role(self, part: object, terminal: Terminal) -> Literal["supply", "ground", "signal"]:
         if isinstance(part, Load):
             match part.roles.get(terminal.pin, ""):
-                case "supply":
-                    return "supply"
-                case "ground":
-                    return "ground"
+                case "supply" | "ground" as role:
+                    return role
                 case _:
                     return "ground" if terminal.pin in ("case", "?ground") else "signal"
         if isinstance(part, Fuse):
@@ -331,9 +359,7 @@ class _Search:
         while todo:
             here = todo.pop()
             part = self.platform.parts.get(self.nodes[here].part)
-            if part is not None and part.hands_off == "not":
-                continue
-            if isinstance(part, Fuse) and part is not fuse:
+            if (part is not None and part.hands_off == "not") or (isinstance(part, Fuse) and part is not fuse):
                 continue
             self.mark(here, "hangs-on", _Start(here, "supply", fuse.name, reason))
             if isinstance(part, Load | Undeclared) or here in self.supplies:

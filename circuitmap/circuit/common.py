@@ -6,6 +6,13 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
+from circuitmap.circuit.common_beside import (
+    BesideTheCurrent,
+    FeedOfSome,
+    fed_by_an_output,
+    feeds_of_some,
+    positions_apart,
+)
 from circuitmap.circuit.common_networks import NetworksInCommon, SharedNetwork
 from circuitmap.circuit.demands import Demands
 from circuitmap.circuit.feed_ways import (
@@ -39,12 +46,16 @@ JOINING = ("splice", "bar", "terminal", "connector", "ground", "switch")
 _INPUTS = ("coil", *SIGNALS)
 
 How = Literal[
-    "feed", "some feeds", "load", "wake", "sense", "control", "coil", "contact", "joins", "downstream", "ground side"
-]
+    "feed", "some feeds", "load", "wake", "sense", "control", "coil", "contact", "switches", "joins", "downstream",
+    "ground side", "signal",
+]  # fmt: skip
 """Where on a fuse's circuit something is: on every way to the fuse from the batteries that normally drive it (`feed`),
 or on some of these ways (`some feeds`); a `load` on the fuse, or one whose `wake`, `sense` or `control` pin is on it; a
-relay whose `coil` or `contact` it feeds; a contact that `joins` two batteries with the fuse between them; on the way to
-a load (`downstream`); on a load's way to ground."""
+relay whose `coil` or `contact` it feeds; a module that `switches` what hangs on it; a contact that `joins` two
+batteries with the fuse between them; on the way to a load (`downstream`); on a load's way to ground; a plug that the
+`signal` wires of a load on the fuse pass."""
+_SIGNAL_CAVITY = "signal cavity"
+"""A cavity that only signals of the fuse's loads pass: it is told with its connector, never by itself."""
 
 
 class Shared(NamedTuple):
@@ -54,7 +65,7 @@ class Shared(NamedTuple):
     circuits it belongs to, `missing` the others. `quiet` are the quiet fuses whose circuits it belongs to as well:
     each weakens the case that it is the cause. `how` says for each of these fuses where on its circuit it is, `partly`
     on how many of the ways to them it lies when it is not on all. `cavities` are those of a connector that each fuse's
-    circuit passes.
+    circuit passes. `apart` are the positions in which a switch is closed for each fuse, where no two of them share one.
     """
 
     kind: str
@@ -65,6 +76,7 @@ class Shared(NamedTuple):
     how: Mapping[str, tuple[How, ...]]
     partly: Partly | None = None
     cavities: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+    apart: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -77,7 +89,8 @@ class InCommon:
     parked. `main_supply` are the fuses and contacts, beyond those in `supply`, that every way passes unless it comes
     from a `second` battery; `main_nearest` is the nearest place on all of those ways, where no place is on every way.
     `easiest_nearest` is that of the easiest ways from one battery, where there is neither, and `easiest_needs` what
-    these ways need. `joins` are the batteries that each fuse lies between.
+    these ways need. `feed_of_some`: where all of them have no feed in common, those that have one. `joins` are the
+    batteries that each fuse lies between.
     `worked` tells what works the contacts and outputs in `supply`, on which all of them depend too.
     `supply_quiet` are the quiet fuses that hang on the nearest common supply too; `supply_open` those that do so only
     through contacts that are open when parked, with the contacts nearest the supply: that these fuses are quiet says
@@ -101,6 +114,7 @@ class InCommon:
     main_nearest: Terminal | None
     easiest_nearest: Terminal | None
     easiest_needs: Demands
+    feed_of_some: tuple[FeedOfSome, ...]
     joins: Mapping[str, tuple[Join, ...]]
     second: tuple[SecondFeed, ...]
     worked: tuple[Worked, ...]
@@ -112,8 +126,9 @@ class InCommon:
 
     @property
     def common_loads(self) -> tuple[Shared, ...]:
-        """Loads that hang on all of the fuses."""
-        return tuple(entry for entry in self.of_kind(*LOAD_KINDS) if not entry.missing)
+        """Loads that hang on all of the fuses, if only by an input."""
+        its = (entry for entry in self.of_kind(*LOAD_KINDS) if not entry.missing)
+        return tuple(entry for entry in its if ("switches",) not in map(entry.how.get, entry.fuses))
 
     @property
     def common_splices(self) -> tuple[Shared, ...]:
@@ -173,6 +188,9 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         main_nearest=main_nearest,
         easiest_nearest=easiest_nearest,
         easiest_needs=easiest_needs,
+        feed_of_some=()
+        if len(fuses) < 3 or supply.nearest or main_nearest or easiest_nearest
+        else feeds_of_some(feeding, {fuse: question.main[fuse] for fuse in fuses}),
         joins={fuse: joins for fuse, joins in question.joins.items() if fuse in fuses and joins},
         second=tuple(second_feeds(feeding, {fuse: question.feeds[fuse] for fuse in fuses}, question.needs)),
         worked=working(feeding, supply.contacts if len(fuses) > 1 else ())[0],
@@ -202,6 +220,7 @@ class _Question:
         self.loads_on_any = tuple(dict.fromkeys(load for fuse in fuses for load in self.loads[fuse]))
         self.least = len(fuses) if len(fuses) < 3 else len(fuses) - 1
         self.network = NetworksInCommon(feeding, fuses, quiet, self.loads, self.least)
+        self.beside = BesideTheCurrent(feeding)
 
     def inputs_on(self, fuse: str) -> tuple[Taking, ...]:
         return tuple(taking for taking in self.takings[fuse] if taking.kind in _INPUTS)
@@ -262,12 +281,14 @@ class _Question:
                 touched.setdefault((kind, name), {}).setdefault(fuse, {})[how] = None
         cavities: dict[str, dict[str, list[str]]] = {}
         for (kind, name), by_fuse in touched.items():
-            if kind == "cavity":
+            if kind in ("cavity", _SIGNAL_CAVITY):
                 connector, _, cavity = name.rpartition(".")
                 for fuse in by_fuse:
                     cavities.setdefault(connector, {}).setdefault(fuse, []).append(cavity)
         found = []
         for (kind, name), by_fuse in touched.items():
+            if kind == _SIGNAL_CAVITY:
+                continue
             on = tuple(fuse for fuse in self.fuses if fuse in by_fuse)
             if len(on) >= self.least:
                 missing = tuple(fuse for fuse in self.fuses if fuse not in by_fuse)
@@ -275,8 +296,9 @@ class _Question:
                 where = {fuse: tuple(its) for fuse, its in by_fuse.items()}
                 partly_on = self._partly(kind, name, on, where)
                 its = cavities.get(name, {}) if kind == "connector" else {}
-                passed = {fuse: tuple(sorted(its[fuse], key=natural)) for fuse in by_fuse if fuse in its}
-                found.append(Shared(kind, name, on, missing, quiet, where, partly_on, passed))
+                passed = {fuse: tuple(sorted({*its[fuse]}, key=natural)) for fuse in by_fuse if fuse in its}
+                apart = positions_apart(self.platform, name, {fuse: self.takings[fuse] for fuse in on})
+                found.append(Shared(kind, name, on, missing, quiet, where, partly_on, passed, apart))
         found.sort(key=lambda entry: (len(entry.missing), len(entry.quiet), entry.kind, entry.name))
         return tuple(found)
 
@@ -286,7 +308,20 @@ class _Question:
         return partly(ways, passing, self.needs) if ways else None
 
     def _touched(self, fuse: str) -> Iterator[tuple[str, str, How]]:
-        """Everything on the circuit of one fuse: kind, name, and where on it."""
+        """Everything on the circuit of one fuse: kind, name, and where on it. Plugs of signals count where its current
+        does not pass them anyway."""
+        passed = set()
+        for entry in self._touched_by_current(fuse):
+            passed.add(entry[1])
+            yield entry
+        for load in self.loads[fuse]:
+            for cavity in self.beside.signal_cavities(load):
+                connector = cavity.rpartition(".")[0]
+                if connector not in passed:
+                    yield _SIGNAL_CAVITY, cavity, "signal"
+                    yield "connector", connector, "signal"
+
+    def _touched_by_current(self, fuse: str) -> Iterator[tuple[str, str, How]]:
         parts = self.platform.parts
         ways = [set(self._on(path.steps, "feed")) for path in self.main[fuse]]
         for kind, name, _ in set().union(*ways):
@@ -306,9 +341,12 @@ class _Question:
                 # A way that only touches the fuse's outgoing side, fed from another fuse, does not pass it.
                 after = [at for at, step in enumerate(path.steps, 1) if step.link.part == fuse]
                 yield from self._on(path.steps[after[-1] :] if after else (), "downstream")
-            if taking.kind in ("load", "reversed", *_INPUTS):
+            if taking.kind in ("load", "reversed", *_INPUTS) and not fed_by_an_output(taking, fuse):
                 for path in self._grounds_of.get(taking.part, ()):
                     yield from self._on(path.steps, "ground side")
+        for module in self.beside.switching(self.takings[fuse], fuse, self._grounds_of):
+            if module not in self.loads[fuse]:
+                yield parts[module].kind, module, "switches"
 
     def _on(self, steps: Iterable[Step], how: How) -> Iterator[tuple[str, str, How]]:
         """What these steps pass; loads, fuses and batteries are told elsewhere."""

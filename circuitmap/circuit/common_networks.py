@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from circuitmap.circuit.feeding import SIGNALS, Feeding, Taking
-from circuitmap.circuit.waking import Woken, members_of, wake_lines_of, woken_by
+from circuitmap.circuit.waking import Woken, members_of, wake_lines_of, wakes_by_itself, woken_by
 from circuitmap.effort import Effort
 
 MOST_NETWORKS = 20
@@ -117,7 +117,11 @@ class NetworksInCommon:
         if self.effort.used_up:
             return None
         fitting = self.feeding.fitting
-        through = woken_by(self.platform, network, fitting)
+        through = tuple(
+            its
+            for its in woken_by(self.platform, network, fitting)
+            if self.effort.used_up or wakes_by_itself(self.platform, network, its.network, fitting)
+        )
         members: dict[str, str] = {}
         for name in (network, *(woken.network for woken in through)):
             for part in members_of(self.platform, name, fitting):

@@ -13,6 +13,7 @@ from circuitmap.circuit.path import PROTECTIVE, Path, Paths, ahead_of
 from circuitmap.circuit.ways import Ways
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Fuse, Load, OpenEnd, Part, Relay, Switch, Terminal
+from circuitmap.wiring.platform import Output
 
 TakingKind = Literal["load", "wake", "sense", "control", "coil", "open end", "end", "reversed", "battery"]
 SIGNALS: tuple[TakingKind, ...] = ("wake", "sense", "control")
@@ -132,7 +133,35 @@ class Feeding:
     @cached_property
     def ground_paths(self) -> Mapping[Terminal, Paths]:
         """Ways to ground from every ground pin of a load and from both sides of every coil."""
-        return {end: grounded(self.ground.to(end)) for end in self._ground_ends()}
+        return {end: grounded(self.back_from(end.part).to(end)) for end in self._ground_ends()}
+
+    @cached_property
+    def made_for(self) -> Mapping[str, Output]:
+        """The loads and relays whose plus is a voltage that some module makes itself, each with that output."""
+        found: dict[str, dict[str, Output]] = {}
+        others: set[str] = set()
+        for taking in self.takings:
+            for path in taking.paths.direct if taking.kind in ("load", "reversed", "coil") else ():
+                made = [its for link in path.contacts if (its := link.output) is not None and its.volts]
+                if made:
+                    found.setdefault(taking.part, {})[made[-1].module] = made[-1]
+                else:
+                    others.add(taking.part)
+        return {part: next(iter(its.values())) for part, its in found.items() if len(its) == 1 and part not in others}
+
+    @cached_property
+    def _back_to(self) -> dict[str, Ways]:
+        return {}
+
+    def back_from(self, part: str) -> Ways:
+        """The ways on which current returns from a part: to the batteries, or to the module that makes its voltage."""
+        if not any(output.volts for output in self.circuit.platform.outputs) or part not in self.made_for:
+            return self.ground
+        module = self.made_for[part].module
+        if module not in self._back_to:
+            pins = self.circuit.loads[module].grounds
+            self._back_to[module] = Ways(self.circuit, self.fitting, "ground", pins)
+        return self._back_to[module]
 
     @cached_property
     def grounded_inputs(self) -> Mapping[Terminal, Paths]:

@@ -131,8 +131,8 @@ class Circuit(Derives):
 
         `name` is a part, one plug of a part (`BCM.A`) or a terminal (`BAT.-`, `X14.3`). Of a fuse, relay or load these
         are the paths inside it, of a connector all its cavities. Wires that share a crimp stay joined. Anything that
-        only joins wires (a splice, a ring terminal, a ground point), and a battery post, lets go of every wire. Empty
-        for any other name.
+        only joins wires (a splice, a ring terminal, a ground point), and a battery post, lets go of every wire. So does
+        a module's pin that nothing leads on from inside, such as one that watches a switch. Empty for any other name.
         """
         parts = self.platform.parts
         part = parts.get(name)
@@ -150,12 +150,14 @@ class Circuit(Derives):
             post = self.number.get(Terminal(owner, pin))
             return frozenset() if post is None else frozenset(self.at[post])
         plug = pin + "."
-        return frozenset(
+        inside = frozenset(
             i
             for i in self.inside.get(owner, ())
             for end in (self.links[i].a, self.links[i].b)
             if end.part == owner and (end.pin == pin or end.pin.startswith(plug))
         )
+        watching = self.number.get(Terminal(owner, pin)) if isinstance(parts[owner], Load) else None
+        return inside if inside or watching is None else frozenset(self.at[watching])
 
 
 def circuit_of(platform: Platform) -> Circuit:

@@ -6,7 +6,8 @@ from typing import NamedTuple
 
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.unknowns import no_feed, options_not_said
-from circuitmap.circuit.waking import Woken, members_of, woken_by
+from circuitmap.circuit.waking import Woken, members_of, wakes_by_itself, woken_by
+from circuitmap.circuit.worked_by import Worked, waking_pins
 from circuitmap.effort import Effort
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer, holds
@@ -32,24 +33,27 @@ class NetworkMember(NamedTuple):
 
 
 class NetworkWire(NamedTuple):
-    """One line of a network as it is wired: the members' pins that it joins, the splices and cavities it passes, and
-    the sheets it is on."""
+    """One line of a network as it is wired: the members' pins that it joins, the splices and cavities it passes, the
+    sheets it is on, and the resistors that lie at it."""
 
     pins: tuple[Terminal, ...]
     splices: tuple[str, ...]
     cavities: tuple[str, ...]
     sheets: tuple[str, ...]
+    resistors: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class NetworkTrace:
     """What is known of one network. `wakes` stay awake as long as it does, `woken_from` keep it awake in turn; each
-    through a gateway."""
+    through a gateway, and by another member than that. `wakers` are the members that can keep it awake, each with its
+    wake pins; one without any wakes by itself only, as far as was typed."""
 
     network: Network
     members: tuple[NetworkMember, ...]
     wakes: tuple[Woken, ...]
     woken_from: tuple[Woken, ...]
+    wakers: tuple[Worked, ...]
     stars: tuple[Star, ...]
     lines: tuple[NetworkWire, ...]
     unknown: tuple[Unknown, ...]
@@ -92,13 +96,22 @@ def network_trace(feeding: Feeding, name: str) -> NetworkTrace:
         woken = woken_by(platform, other, fitting)
         effort.spend(len(woken) + 1)
         found = next((its for its in woken if its.network == name), None)
-        if found is not None:
+        if found is not None and wakes_by_itself(platform, other, name, fitting):
             woken_from.append(found._replace(network=other))
     return NetworkTrace(
         network=network,
         members=tuple(members),
-        wakes=woken_by(platform, name, fitting),
+        wakes=tuple(
+            its
+            for its in woken_by(platform, name, fitting)
+            if effort.used_up or wakes_by_itself(platform, name, its.network, fitting)
+        ),
         woken_from=tuple(woken_from),
+        wakers=tuple(
+            Worked(its.part, waking_pins(feeding, its.part), ())
+            for its in members
+            if its.waking != "listens" and its.part in feeding.circuit.loads
+        ),
         stars=tuple(
             star
             for star in platform.stars.values()
@@ -121,12 +134,17 @@ def _lines(feeding: Feeding, members: Iterable[NetworkMember]) -> Iterator[Netwo
         nodes: dict[int, None] = {start: None}
         passed: dict[str, None] = {}
         sheets: dict[str, None] = {}
+        resistors: dict[str, None] = {}
         todo = [start]
         while todo:
             here = todo.pop()
             for i in circuit.at[here]:
                 link = circuit.links[i]
-                if link.kind not in _OF_METAL or holds(link.condition, feeding.fitting) == Answer.NO:
+                if holds(link.condition, feeding.fitting) == Answer.NO:
+                    continue
+                if link.kind == "resistor":
+                    resistors[link.part] = None
+                if link.kind not in _OF_METAL:
                     continue
                 sheets.update(dict.fromkeys(link.wire.sheets if link.wire else ()))
                 if link.kind == "cavity":
@@ -142,7 +160,7 @@ def _lines(feeding: Feeding, members: Iterable[NetworkMember]) -> Iterator[Netwo
         splices = dict.fromkeys(t.part for t in met if kinds.get(t.part) in ("splice", "terminal"))
         if len(nodes) > 1:
             at_members = tuple(its for its in ends if circuit.number.get(its) in nodes)
-            yield NetworkWire(at_members, tuple(splices), tuple(passed), tuple(sheets))
+            yield NetworkWire(at_members, tuple(splices), tuple(passed), tuple(sheets), tuple(resistors))
 
 
 _OF_METAL = ("wire", "copper", "joint", "cavity")

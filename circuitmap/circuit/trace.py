@@ -1,6 +1,6 @@
 """One part in its circuit: from the battery to it, from it to ground, and everything downstream."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
@@ -8,14 +8,17 @@ from typing import Literal, NamedTuple
 from circuitmap.circuit.branches import Branch, beyond, branches_from
 from circuitmap.circuit.feed_ways import Join, batteries_joined_by
 from circuitmap.circuit.feeding import Feeding, Taking, feeding_of, grounded, into
-from circuitmap.circuit.in_a_row import goes_on_through, wired_to
+from circuitmap.circuit.in_a_row import goes_on_through, side_by_side, wired_to
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE, Path, Paths
+from circuitmap.circuit.set_apart import SetApart, Usual
 from circuitmap.circuit.unknowns import no_feed, no_ground, open_end, options_not_said, unknowns_of
+from circuitmap.circuit.wires_on import InCavity, wires_on
 from circuitmap.circuit.worked_by import Worked, worked_by
 from circuitmap.unknown import Unknown
-from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import ANY_PIN, Fuse, Joint, Load, OpenEnd, Relay, Role, Terminal, Undeclared
+from circuitmap.wiring.fitting import Answer, Fitting, holds
+from circuitmap.wiring.parts import ANY_PIN, Fuse, Ground, Joint, Load, OpenEnd, Relay, Role, Terminal, Undeclared
+from circuitmap.wiring.platform import Output, Wire
 
 
 class PinTrace(NamedTuple):
@@ -24,6 +27,7 @@ class PinTrace(NamedTuple):
     `role` is that of a load's pin, `assumed` if it follows from the reading direction only. A cavity of a connector is
     one terminal for each half. Roundabout ways come last. `through` are the loads in series with it: a supply pin gets
     its supply, or a ground pin its ground, through them alone; or the module that it is wired to, as with a sensor.
+    `beyond` are the ways to ground of these loads.
     """
 
     terminal: Terminal
@@ -32,23 +36,33 @@ class PinTrace(NamedTuple):
     supply: tuple[Path, ...]
     ground: tuple[Path, ...]
     through: tuple[str, ...] = ()
+    beyond: tuple[Path, ...] = ()
 
 
 class Downstream(NamedTuple):
     """A place that takes current through the part.
 
     `paths` are the whole ways from the batteries through the part, only the main ones if there are any; `fuses` are the
-    fuses passed after it. `besides`: it is only fed so from a battery that does not normally drive it.
+    fuses passed after it. `besides`: it is only fed so from a battery that does not normally drive it. `apart`: it
+    hangs on the part only in doubt, or on a way that nobody means.
     """
 
     taking: Taking
     paths: tuple[Path, ...]
     fuses: tuple[str, ...]
     besides: bool = False
+    apart: SetApart | None = None
 
     @property
     def part(self) -> str:
         return self.taking.part
+
+
+class Lug(NamedTuple):
+    """A wire that lies on a ground point itself, and its far end."""
+
+    wire: Wire
+    at: Terminal
 
 
 class Returns(NamedTuple):
@@ -74,11 +88,13 @@ class Trace:
     `downstream` lists everything that takes current through the part; `branches` is the same as trees, one for each
     terminal that current leaves by. `backwards` lists what takes current through it only against a fuse's direction,
     from a battery that does not normally drive it. `joins` are the batteries that the part lies between.
-    `returns` pairs its ways to ground with the batteries that feed it. `worked` tells what works the relays and
-    outputs that its own ways need.
-    `grounded_here` are the pins whose way to ground passes the part, each with these ways. `open_ends` are places where
-    the sheets go on, on any of these ways. `unknown` is what the answer rests on that nobody typed. `cut_off`: there
-    are more ways than were looked for.
+    `side_by_side` are fuses that feed the same with it. `made_by` is the output that gives its plus, where a module
+    makes that voltage itself. `returns` pairs its ways to ground with the batteries that feed it. `worked` tells what
+    works the relays and outputs that its own ways need.
+    `grounded_here` are the pins whose way to ground passes the part, each with these ways. `lugs` are the wires that
+    lie on a ground point itself, `cavities` those that come to a connector. `open_ends` are places where the sheets go
+    on, on any of these ways. `unknown` is what the answer rests on that nobody typed. `cut_off`: there are more ways
+    than were looked for.
     """
 
     part: str
@@ -89,7 +105,11 @@ class Trace:
     backwards: tuple[Downstream, ...]
     joins: tuple[Join, ...]
     grounded_here: tuple[tuple[Terminal, tuple[Path, ...]], ...]
+    lugs: tuple[Lug, ...]
+    cavities: tuple[InCavity, ...]
     returns: Returns
+    made_by: Output | None
+    side_by_side: tuple[str, ...]
     networks: tuple[str, ...]
     worked: tuple[Worked, ...]
     open_ends: tuple[Unknown, ...]
@@ -117,6 +137,18 @@ class Trace:
         usual = self._loads(besides=False)
         return tuple(name for name in self._loads(besides=True) if name not in usual) if usual else ()
 
+    @property
+    def loads_apart(self) -> Mapping[SetApart, tuple[str, ...]]:
+        """Of `loads` those that hang on it only in doubt, or on a way that nobody means."""
+        kinds = ("load", "reversed")
+        its = [d for d in self.downstream if d.taking.kind in kinds and not d.besides]
+        surely = {d.part for d in its if d.apart is None}
+        found: dict[SetApart, dict[str, None]] = {}
+        for there in its:
+            if there.apart is not None and there.part not in surely:
+                found.setdefault(there.apart, {})[there.part] = None
+        return {apart: tuple(names) for apart, names in found.items()}
+
     def _loads(self, besides: bool) -> tuple[str, ...]:
         kinds = ("load", "reversed")
         return tuple(dict.fromkeys(d.part for d in self.downstream if d.taking.kind in kinds and d.besides == besides))
@@ -138,10 +170,11 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         if isinstance(its, Load) and its.roles.get(terminal.pin) == "network":
             continue  # what data wires lead to is told with the network
         supply = into(feeding.circuit, feeding.supply, terminal)
-        ground = grounded(into(feeding.circuit, feeding.ground, terminal))
+        ground = grounded(into(feeding.circuit, feeding.back_from(part), terminal))
         cut_off = cut_off or supply.cut_off or ground.cut_off
         if any(ways.cut_off and not ways.paths for ways in (supply, ground)):
             not_followed.add(terminal)
+        in_series = _through(feeding, terminal)
         pins.append(
             PinTrace(
                 terminal,
@@ -149,12 +182,14 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
                 isinstance(its, Load) and terminal.pin in its.assumed_roles and not its.works_either_way,
                 tuple(path for path in feeding.ways_into(terminal) if path.steps),
                 tuple(path for path in ground.paths if path.steps),
-                _through(feeding, terminal),
+                in_series,
+                _beyond(feeding, terminal, in_series),
             )
         )
     downstream: list[Downstream] = []
     backwards: list[Downstream] = []
     joins = batteries_joined_by(feeding, part)
+    usual = Usual(feeding)
     for taking in (*feeding.takings, *_batteries(joins)):
         if taking.part == part and taking.kind == "battery":
             continue
@@ -164,7 +199,8 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
             continue
         cut_off = cut_off or taking.paths.cut_off
         onward = paths or tuple(path for path in also if not path.goes_back)
-        there = Downstream(taking, onward or also, _fuses_after(part, onward or also), not paths)
+        apart = usual.apart(part, paths) if taking.kind in ("load", "reversed") else None
+        there = Downstream(taking, onward or also, _fuses_after(part, onward or also), not paths, apart)
         (downstream if onward else backwards).append(there)
     through_it = []
     for end, ways in (*feeding.ground_paths.items(), *feeding.grounded_inputs.items()):
@@ -172,8 +208,10 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         if through:
             through_it.append((end, through))
 
+    has_made = any(output.volts for output in platform.outputs)
     own = [path for pin in pins for path in (*pin.supply, *pin.ground)]
-    worked, more_work = worked_by(feeding, part, main_ways(pins))
+    after = (path for pin in pins for path in pin.beyond)
+    worked, more_work = worked_by(feeding, part, (*main_ways(pins), *after))
     cut_off = cut_off or more_work
     behind = [path for there in downstream for path in there.paths]
     others = [path for _, through in through_it for path in through]
@@ -203,9 +241,13 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         backwards=tuple(backwards),
         joins=joins,
         grounded_here=tuple(through_it),
+        lugs=tuple(_lugs(feeding, part)) if isinstance(its, Ground) else (),
+        cavities=tuple(wires_on(feeding, its)),
         networks=platform.networks_of.get(part, ()),
         worked=worked,
         returns=returns_of(feeding, part, pins),
+        made_by=feeding.made_for.get(part) if has_made else None,
+        side_by_side=side_by_side(feeding, part) if isinstance(its, Fuse) else (),
         open_ends=tuple(entry for entry in unknown if entry.kind == "open end"),
         unknown=tuple(entry for entry in unknown if entry.kind != "open end"),
         sheets=tuple(sheets),
@@ -230,6 +272,12 @@ def returns_of(feeding: Feeding, part: str, pins: Iterable[PinTrace]) -> Returns
 def main_ways(pins: Iterable[PinTrace]) -> Iterator[Path]:
     """The ways to and from these pins that are told in full."""
     return (path for pin in pins for path in (*pin.supply, *pin.ground) if not path.roundabout and not path.second)
+
+
+def _lugs(feeding: Feeding, ground: str) -> Iterator[Lug]:
+    for wire in feeding.circuit.platform.wires_at.get(ground, ()):
+        if holds(wire.condition, feeding.fitting) != Answer.NO:
+            yield Lug(wire, wire.b if wire.a.part == ground else wire.a)
 
 
 def _fuses_after(part: str, paths: Iterable[Path]) -> tuple[str, ...]:
@@ -259,6 +307,15 @@ def _through(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:
     if terminal in load.supplies and not feeding.supply.to(terminal).direct:
         return goes_on_through(feeding, terminal, "supply") or wired_to(feeding, terminal)
     return ()
+
+
+def _beyond(feeding: Feeding, terminal: Terminal, in_series: tuple[str, ...]) -> tuple[Path, ...]:
+    """The ways to ground of the loads through which a ground pin has its own."""
+    loads = feeding.circuit.loads
+    if terminal.part not in loads or terminal not in loads[terminal.part].grounds:
+        return ()
+    far = (pin for name in in_series if name in loads for pin in loads[name].grounds)
+    return tuple(path for pin in far for path in feeding.ground.to(pin).direct if path.known)
 
 
 def _terminals(circuit: Circuit, part: str) -> tuple[Terminal, ...]:

@@ -31,6 +31,7 @@ def trace_at(feeding: Feeding, terminal: Terminal) -> Trace:
         downstream=downstream,
         branches=_branches(whole, terminal, {there.taking.terminal for there in downstream}),
         grounded_here=grounded,
+        cavities=tuple(its for its in whole.cavities if its.cavity.pin == terminal.pin),
         worked=worked_by(feeding, whole.part, main_ways(pins))[0],
         open_ends=tuple(
             entry for entry in whole.open_ends if entry in unknown or _leads_to_open_end(feeding, entry.name, ends)
@@ -45,7 +46,7 @@ def _with_own_ways(feeding: Feeding, pin: PinTrace) -> PinTrace:
     the contact of its own switch or its own fuse."""
     if isinstance(feeding.circuit.platform.parts[pin.terminal.part], Joint):
         return pin
-    supply, ground = feeding.supply.to(pin.terminal), grounded(feeding.ground.to(pin.terminal))
+    supply, ground = feeding.supply.to(pin.terminal), grounded(feeding.back_from(pin.terminal.part).to(pin.terminal))
     return pin._replace(
         supply=tuple(path for path in supply.paths if path.steps),
         ground=tuple(path for path in ground.paths if path.steps),

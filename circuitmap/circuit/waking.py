@@ -64,6 +64,36 @@ def woken_by(platform: Platform, network: str, fitting: Fitting) -> tuple[Woken,
     return tuple(found.values())
 
 
+def wakes_by_itself(platform: Platform, network: str, other: str, fitting: Fitting) -> bool:
+    """Whether a network can be awake by a member other than a gateway to the `other` one: by one of its own, or of
+    those that wake it in turn. Else it is the other that wakes it."""
+    gateways = {gateway.module for gateway in platform.gateways}
+    if any(part not in gateways for part in _keepers(platform, network, fitting)):
+        return True
+    not_counted = {gateway.module for gateway, _ in platform.gateways_on.get(other, ()) if network in gateway.joins}
+    seen, todo = {other, network}, [network]
+    while todo:
+        here = todo.pop()
+        if any(part not in not_counted for part in _keepers(platform, here, fitting)):
+            return True
+        for gateway, _ in platform.gateways_on.get(here, ()):
+            if holds(gateway.condition, fitting) == Answer.NO:
+                continue
+            passed = gateway.passes
+            before = gateway.joins if passed is None else (a for a, b in passed if b == here)
+            for name in before:
+                if name in platform.networks and name not in seen:
+                    seen.add(name)
+                    todo.append(name)
+    return False
+
+
+def _keepers(platform: Platform, network: str, fitting: Fitting) -> Iterator[str]:
+    """The members that can keep a network awake, as far as was said."""
+    listening = {member.part for member in platform.networks[network].members if member.waking == "listens"}
+    return (part for part in members_of(platform, network, fitting) if part not in listening)
+
+
 def wake_lines_of(feeding: Feeding) -> tuple[WakeLine, ...]:
     """The last contact or output before each wake pin, and everything it wakes. A pin that is always live is no
     line."""

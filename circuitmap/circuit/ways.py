@@ -75,7 +75,14 @@ class Ways:
     way runs over what is always grounded, and no ground way over what is always live.
     """
 
-    def __init__(self, circuit: Circuit, fitting: Fitting, side: Literal["supply", "ground"]) -> None:
+    def __init__(
+        self,
+        circuit: Circuit,
+        fitting: Fitting,
+        side: Literal["supply", "ground"],
+        back_to: Sequence[Terminal] = (),
+    ) -> None:
+        """`back_to`: the ground pins of a part that makes a voltage itself, where ways to ground end instead."""
         self.circuit = circuit
         self.side = side
         self.effort, self.listing = Effort(MOST_WORK), Effort(MOST_LISTED)
@@ -85,6 +92,8 @@ class Ways:
             if side == "supply"
             else (circuit.returns, circuit.unknown_grounds, circuit.supplies, circuit.returns)
         )
+        if back_to:
+            known, unknown = tuple(back_to), frozenset[Terminal]()
         fitted = [holds(link.condition, fitting) if link.condition else Answer.YES for link in circuit.links]
         number, parts = circuit.number, circuit.platform.parts
         absent = {t for t in (*known, *far) if t.part in parts and holds(parts[t.part].condition, fitting) == Answer.NO}
@@ -110,7 +119,8 @@ class Ways:
         self._body_points = {
             circuit.ends[i][0]
             for i in self.usable
-            if side == "ground" and circuit.links[i].kind == "body" and circuit.nodes[circuit.ends[i][0]].pin == ""
+            if side == "ground" and not back_to
+            if circuit.links[i].kind == "body" and circuit.nodes[circuit.ends[i][0]].pin == ""
         }
         self._top = len(circuit.nodes)
         merged = set(self._roots) if side == "ground" else set()
@@ -134,6 +144,7 @@ class Ways:
         self._ways: dict[int, tuple[tuple[_Way, ...], bool]] = {}
         self._around: dict[int, Around] = {}
         self._trees: dict[int, Mapping[int, tuple[int, int]]] = {}
+        self._along: dict[tuple[int, int], dict[int, _Way | None]] = {}
         self._steps: dict[tuple[int, bool], Step] = {}
         self._roundabouts = Roundabouts(self)
         self._told: dict[Terminal, Paths] = {}
@@ -308,26 +319,32 @@ class Ways:
 
     def _one_way(self, block: Block, starts: Sequence[_Way | None], target: int) -> list[_Way]:
         """The way through a block with the fewest contacts, if all of it can conduct at once; nothing if not."""
-        tree = self._trees.get(id(block))
-        if tree is None:
-            tree = self._trees[id(block)] = tree_from(self.circuit, self.side, self.neighbours_in(block), block.entry)
-        links = []
-        here = target
-        while here != block.entry:
-            if here not in tree:
-                return []
-            link, before = tree[here]
-            links.append((link, here))
-            here = before
         for start in starts:
-            way = start
-            for link, there in reversed(links):
-                way = self._extended(way, link, there)
-                if way is None:
-                    break
+            way = self._along_tree(block, start, target)
             if way is not None:
                 return [way]
         return []
+
+    def _along_tree(self, block: Block, start: _Way | None, target: int) -> _Way | None:
+        """`start` and the links of the block's tree to `target`; what was made on the way to other targets is kept, so
+        that all targets of a block together cost no more than its links."""
+        tree = self._trees.get(id(block))
+        if tree is None:
+            tree = self._trees[id(block)] = tree_from(self.circuit, self.side, self.neighbours_in(block), block.entry)
+        made = self._along.setdefault((id(block), id(start)), {block.entry: start})
+        ahead: list[int] = []
+        here = target
+        while here not in made:
+            if here not in tree:
+                return None
+            ahead.append(here)
+            here = tree[here][1]
+        way, blocked = made[here], here != block.entry and made[here] is None
+        for there in reversed(ahead):
+            way = None if blocked else self._extended(way, tree[there][0], there)
+            blocked = way is None
+            made[there] = way
+        return way
 
     def neighbours_in(self, block: Block) -> Around:
         """The links at each node of a block, each with the node at its other end."""

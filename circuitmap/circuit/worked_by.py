@@ -8,6 +8,7 @@ from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.link import Link
 from circuitmap.circuit.path import Path, ahead_of
 from circuitmap.wiring.parts import Load, Part, Relay, Terminal
+from circuitmap.wiring.platform import Output
 
 MOST_WORKED = 12
 """How many relays, switches and modules are told (judgement: the longest starting chains of the samples have six)."""
@@ -35,17 +36,21 @@ class WorkingPin(NamedTuple):
 
 
 class Worked(NamedTuple):
-    """A relay on the way, or a module whose output is, with the pins that decide. `networks` wake the module."""
+    """A relay on the way, or a module whose output is, with the pins that decide. `networks` wake the module. Of its
+    `outputs` on the way those of which the sheet says something. `at_rest`: the way passes the relay at rest, and
+    pulling in takes it away."""
 
     part: str
     pins: tuple[WorkingPin, ...]
     networks: tuple[str, ...]
+    outputs: tuple[Output, ...] = ()
+    at_rest: bool = False
 
 
 def worked_by(feeding: Feeding, part: str, ways: Iterable[Path]) -> tuple[tuple[Worked, ...], bool]:
     """What works the contacts and outputs on these ways, then what works those that its own ways pass; and whether
     there is more than is told. What is `part` itself shows its own pins."""
-    return _followed(feeding, part, _worked_on(ways))
+    return _followed(feeding, part, _worked_on(ways, at_rest=True))
 
 
 def working(feeding: Feeding, contacts: Iterable[str]) -> tuple[tuple[Worked, ...], bool]:
@@ -55,36 +60,55 @@ def working(feeding: Feeding, contacts: Iterable[str]) -> tuple[tuple[Worked, ..
     return _followed(feeding, "", (link for link in links if link.energised or link.output is not None))
 
 
+def waking_pins(feeding: Feeding, module: str) -> tuple[WorkingPin, ...]:
+    """A module's wake pins, each with the ways on which plus, or ground, comes to it."""
+    part = feeding.circuit.platform.parts.get(module)
+    roles = part.roles if isinstance(part, Load) else {}
+    pins = (Terminal(module, pin) for pin, role in roles.items() if role == "wake")
+    return tuple(found for pin in pins if (found := _input(feeding, pin, "wake")))
+
+
 def _followed(feeding: Feeding, part: str, links: Iterable[Link]) -> tuple[tuple[Worked, ...], bool]:
     found: dict[str, Worked] = {}
     todo = deque(links)
     while todo:
         link = todo.popleft()
         name = link.output.module if link.output is not None else link.part
+        if name in found:
+            its = found[name]
+            if link.output is not None and _is_told(link.output) and link.output not in its.outputs:
+                found[name] = its._replace(outputs=(*its.outputs, link.output))
         if name in found or name == part:
             continue
         if len(found) == MOST_WORKED:
             return tuple(found.values()), True
         its = found[name] = _worked(feeding, name, link)
         todo.extend(_worked_on(path for pin in its.pins for path in (*pin.supply, *pin.ground)))
-    return tuple(its for its in found.values() if its.pins), False
+    return tuple(its for its in found.values() if its.pins or its.outputs), False
 
 
-def _worked_on(ways: Iterable[Path]) -> Iterator[Link]:
-    """The contacts of relays that must be pulled in, and the outputs, that these ways pass."""
+def _worked_on(ways: Iterable[Path], at_rest: bool = False) -> Iterator[Link]:
+    """The contacts of relays that must be pulled in, and the outputs, that these ways pass; then, if they are asked
+    for, the contacts of relays that must not."""
     told: dict[str, Link] = {}
+    resting: dict[str, Link] = {}
     for path in ways:
         for link in path.contacts:
             if link.energised or link.output is not None:
                 told.setdefault(link.contact, link)
+            elif at_rest and link.energised is False:
+                resting.setdefault(link.contact, link)
     yield from told.values()
+    yield from resting.values()
 
 
 def _worked(feeding: Feeding, name: str, link: Link) -> Worked:
     part = feeding.circuit.platform.parts[name]
     pins = [*_coils(feeding, part)] if isinstance(part, Relay) else [*_inputs(feeding, part, link)]
     waking = isinstance(part, Load) and link.output is not None
-    return Worked(name, tuple(pins), feeding.circuit.platform.networks_of.get(name, ()) if waking else ())
+    outputs = (link.output,) if link.output is not None and _is_told(link.output) else ()
+    networks = feeding.circuit.platform.networks_of.get(name, ()) if waking else ()
+    return Worked(name, tuple(pins), networks, outputs, isinstance(part, Relay) and link.energised is False)
 
 
 def _coils(feeding: Feeding, relay: Relay) -> Iterator[WorkingPin]:
@@ -102,19 +126,33 @@ def _inputs(feeding: Feeding, module: Part, link: Link) -> Iterator[WorkingPin]:
     if not isinstance(module, Load):
         return
     loads = feeding.circuit.loads.get(module.name)
-    for pin in loads.supplies if loads is not None and loads.supply_drawn else ():
+    by_itself = link.output is not None and module.kind in ("alternator", "charger")
+    for pin in loads.supplies if loads is not None and loads.supply_drawn and not by_itself else ():
         supply = _main(feeding, pin)
         if supply:
             yield WorkingPin(pin, "supply", supply, ())
     for pin_name, role in module.roles.items():
         pin = Terminal(module.name, pin_name)
-        by_input = link.output is not None and link.output.input == pin_name
+        by_input = link.output is not None and pin_name in (*link.output.inputs, *link.output.without)
         if role == "wake" or role == "control" or (role == "sense" and by_input):
-            supply = _main(feeding, pin)
-            ground = () if supply else feeding.ground.to(pin).direct
-            if supply or ground:
-                yield WorkingPin(pin, role, supply, tuple(path for path in ground if path.known))
+            found = _input(feeding, pin, role)
+            if found is not None:
+                yield found
+
+
+def _input(feeding: Feeding, pin: Terminal, role: Literal["wake", "control", "sense"]) -> WorkingPin | None:
+    """An input with the ways on which plus comes to it, or else ground."""
+    supply = _main(feeding, pin)
+    ground = () if supply else feeding.ground.to(pin).direct
+    if not supply and not ground:
+        return None
+    return WorkingPin(pin, role, supply, tuple(path for path in ground if path.known))
 
 
 def _main(feeding: Feeding, end: Terminal) -> tuple[Path, ...]:
     return tuple(path for path in ahead_of(feeding.supply.to(end).main) if path.known and path.steps)
+
+
+def _is_told(output: Output) -> bool:
+    """Whether the sheet says more of an output than when it is on."""
+    return bool(output.description) or output.lasts is not None

@@ -114,7 +114,8 @@ def add(
       out F22: gone | less | no change (no figure)        back F22: again
       network CHASSIS 2.5V BODY asleep                    scan silent HEATER unsteady SUSP
       relay REAR.K3 held         input DOORD wrong        looked
-      found DOME burning, X20 wet (or warm, smells, chafed)
+      volts HEATER.A5 0.0V       (a pin to ground, probed from behind)
+      found DOME burning, X20 wet (or warm, smells, chafed; sound: followed, nothing wrong)
       battery rest 12.45V charging 14.2V test fine
       option TOW                 without ALARM            set LIVSW on
       fitted COOLER from F22 (on no sheet)                own-battery SIREN

@@ -31,7 +31,7 @@ def command(
 
         return answer_json(bench, platform, list_json(inventory))
     if undeclared:
-        from circuitmap.reports.circuit.to_declare import to_declare
+        from circuitmap.transcribing.to_declare import to_declare
 
         return answer_text(bench, platform, to_declare(bench.platform) or "Everything that is used is declared.\n")
     from circuitmap.reports.circuit.list_text import list_text

@@ -48,6 +48,21 @@ from circuitmap.cli.names import (
     shell_complete=part_names,
     help="An alternator or charger that feeds: the engine runs, the mains are plugged in.",
 )
+@click.option(
+    "--touch",
+    "touching",
+    multiple=True,
+    metavar="POINT=POINT",
+    help="Two points that touch, such as a chafed wire at M.4=case: what blows, and what is live then.",
+)
+@click.option(
+    "--at",
+    "probed",
+    multiple=True,
+    metavar="POINT",
+    shell_complete=part_names,
+    help="Only what is found at a terminal, or at all of a part's, in this state; may be repeated.",
+)
 @all_option
 @query
 def command(
@@ -59,6 +74,8 @@ def command(
     unplug: tuple[str, ...],
     pull: tuple[str, ...],
     feeding: tuple[str, ...],
+    touching: tuple[str, ...],
+    probed: tuple[str, ...],
     whole: bool,
     fitted: tuple[str, ...],
     absent: tuple[str, ...],
@@ -69,7 +86,8 @@ def command(
     With no options the vehicle is parked, locked and asleep: what is live then is unswitched.
     """
     from circuitmap.cli.answering import answer_json, answer_text
-    from circuitmap.flows.questions import live, open_bench, state_of
+    from circuitmap.flows.questions import open_bench
+    from circuitmap.flows.states import live, points_of, state_of
 
     bench = open_bench(platform, fitted, absent)
     state = state_of(
@@ -81,12 +99,16 @@ def command(
         unplugged=unplug,
         pulled=pull,
         feeding=feeding,
+        touching=touching,
     )
+    at = points_of(bench.platform, probed)
     now = live(bench, state)
     if as_json:
         from circuitmap.reports.live.live_json import live_json
 
-        return answer_json(bench, platform, live_json(now.powered, now.classes, now.expected))
+        return answer_json(bench, platform, live_json(now.powered, now.classes, now.expected, now.thrown, at))
     from circuitmap.reports.live.live_text import live_text
 
-    return answer_text(bench, platform, live_text(now.powered, now.classes, now.expected, whole=whole))
+    return answer_text(
+        bench, platform, live_text(now.powered, now.classes, now.expected, whole=whole, thrown=now.thrown, at=at)
+    )

@@ -19,10 +19,11 @@ def command(card: Path, output: Path, as_json: bool) -> int:
     from circuitmap.cli.answering import tell_of_card, wrote_page
     from circuitmap.flows.job import open_job
     from circuitmap.flows.page import form_of, job_report
+    from circuitmap.flows.photos import photos_of
     from circuitmap.jobs.job import platform_folder
 
     job = open_job(card)
-    content = job_report(job, form_of(output))
+    content = job_report(job, form_of(output), tuple(photos_of(card, job.card)))
     folder = platform_folder(card, job.card)
     code = wrote_page(job.platform, folder, output, content, as_json, {"card_problems": len(job.problems)})
     return tell_of_card(job.problems) or code

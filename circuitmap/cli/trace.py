@@ -31,7 +31,7 @@ def command(
         if as_json:
             from circuitmap.reports.circuit.network_json import network_json
 
-            return answer_json(bench, platform, network_json(known.trace, known.fed))
+            return answer_json(bench, platform, network_json(bench.platform, known.trace, known.fed))
         from circuitmap.reports.circuit.network_text import network_text
 
         return answer_text(bench, platform, network_text(bench.platform, known.trace, known.fed, whole=whole))

@@ -1,29 +1,35 @@
 """From evidence to an answer: the whole of the diagnosis, as one readable function."""
 
 from collections.abc import Mapping, Sequence
+from math import hypot
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Misfit, PartChance, Row, Subject
+from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, PartChance, Row, Subject
 from circuitmap.diagnosis.explaining.classes import FaultClass, classes_of
-from circuitmap.diagnosis.explaining.explained import shortfalls
-from circuitmap.diagnosis.explaining.if_two import if_two
+from circuitmap.diagnosis.explaining.if_two import IfTwo
 from circuitmap.diagnosis.explaining.listing import Listed, listed
 from circuitmap.diagnosis.explaining.reasons import Arguments
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.incomplete import cut_off, what_is_not_known
+from circuitmap.diagnosis.misfits import misfits_of
 from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
+from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience, experience_seen
+from circuitmap.diagnosis.seen.figures_that_fit import figures_that_fit
 from circuitmap.diagnosis.seen.finding import finds_seen
+from circuitmap.diagnosis.seen.mending import mended_seen
+from circuitmap.diagnosis.seen.missing_behind import missing_behind
 from circuitmap.diagnosis.seen.netting import (
     Found,
     Netted,
@@ -46,6 +52,8 @@ from circuitmap.diagnosis.seen.observing import (
     relays_seen,
     replies_seen,
 )
+from circuitmap.diagnosis.seen.pin_volts import volts_seen
+from circuitmap.diagnosis.seen.settled import SettledPart, settled_by
 from circuitmap.diagnosis.seen.trying import OVERLOOKED, WRONG_PLACE, contradicted, hidden, normal_up_to, tries_seen
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
 from circuitmap.diagnosis.weighing.likeliest import likeliest
@@ -58,8 +66,6 @@ from circuitmap.wiring.fitting import Fitting
 
 MOST_ROWS = 40
 MOST_SUBJECTS = 40
-BADLY = 10.0
-"""A reading is a misfit when it misses what the best explanation makes of it by more decibans than this (judgement)."""
 
 
 def diagnose(
@@ -75,42 +81,50 @@ def diagnose(
     ready, nets, faults, tried, weighing = case.ready, case.nets, case.faults, case.tried, case.weighing
     classes = classes_of(weighing, faults)
     rows = _rows(classes, case)
+    tests = _tests(case, evidence)
     answer = Diagnosis(
         something_wrong=min(weighing.something_wrong, SURE_ENOUGH),
         two_faults=min(weighing.two_faults, SURE_ENOUGH),
         rows=rows,
         parts=_parts(weighing, faults),
         subjects=_subjects(weighing, faults),
-        tests=_tests(case, evidence),
+        tests=tests,
         account=account_of(nets),
         netted=nets,
+        pairs=IfTwo(weighing, faults),
         tried=tuple(tried),
         contradictions=nets.contradictions,
         incomplete=(
             *what_is_not_known(ready.parked, nets, tried, rows, evidence.lines),
-            *cut_off(ready.parked.left_out, case.not_weighed),
+            *cut_off(ready.parked.left_out, case.not_weighed, tests.not_compared),
         ),
-        misfits=_misfits(case, classes),
+        misfits=misfits_of(case.currents, _by_label(case), case.doubted, classes),
         hands_off=circuit.hands_off,
         faults=faults,
         dead=dead_and_drawing(ready.parked, ready.tree, nets),
-        if_two=if_two(weighing, faults),
         batteries=evidence.batteries,
+        settled=_settled(case, evidence),
+        missing=missing_behind(nets, ready.tree, faults, tried),
+        fits=figures_that_fit(circuit, ready.parked.fitting, nets),
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:
         return answer
-
-    if not ready.parked.has_work_for(times_asked(facts)):
-        left = of_all("worlds cut off", tuple(fact.name for fact in facts))
-        return answer._replace(incomplete=(*answer.incomplete, left))
+    tried_out = facts  # the likeliest to matter stand first
+    while tried_out and not ready.parked.has_work_for(times_asked(tried_out)):
+        tried_out = tried_out[:-1]
+    if len(tried_out) < len(facts):
+        left = of_all("worlds cut off", tuple(fact.name for fact in facts[len(tried_out) :]))
+        answer = answer._replace(incomplete=(*answer.incomplete, left))
+    if not tried_out:
+        return answer
 
     def asked(world: Evidence) -> Weighed:
         its = _case(circuit, world, fitting or {}, experience)
         return Weighed(its.weighing, _subjects(its.weighing, its.faults), its.faults, lambda: _tests(its, world))
 
-    worlds, tests = worlds_of(facts, evidence, asked)
-    return answer._replace(worlds=worlds, tests=tests or answer.tests)
+    worlds, tests_of_all = worlds_of(tried_out, evidence, asked)
+    return answer._replace(worlds=worlds, tests=tests_of_all or tests)
 
 
 def posterior_and_next_test(
@@ -141,7 +155,7 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     ready = prepared_for(circuit, fitting, evidence)
     nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins)
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
-    faults = (*ready.faults, *none_of_these(nets, ready.tree))
+    faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
     others, tried = _sightings(evidence, nets, everyone, ready)
@@ -158,7 +172,7 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
         sightings += experience_seen(experience, everyone, circuit.platform)
     odds = np.array([fault.odds for fault in everyone])
     sightings, odds, together, left = likeliest(sightings, odds, together)
-    tables = tables_of(sightings, len(everyone))
+    tables = tables_of(sightings, len(everyone), ready.known)
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     currents.sort(key=lambda sighting: order_of(sighting.label))
     apart = _apart(tables, sightings, len(everyone))
@@ -183,12 +197,16 @@ def _sightings(
     sightings += codes_seen(evidence.codes, faults, parked)
     sightings += relays_seen(evidence.relays, faults)
     sightings += inputs_seen(evidence.inputs, faults)
+    sightings += volts_seen(evidence.volts, faults, parked)
     sightings += inputs_tested(evidence.tested, faults)
     sightings += looks_seen(evidence.looked, faults)
     sightings += finds_seen(evidence.found, faults, parked)
+    sightings += mended_seen(evidence.mended, faults, parked)
     latest = {reading.place: reading for reading in evidence.readings if not reading.without}
     period = next((r.log.period for r in reversed(evidence.readings) if r.log is not None), None)
-    tries, tried = tries_seen(evidence.tries, latest, faults, parked, tree, ready.without, period)
+    tries, tried = tries_seen(
+        evidence.tries, latest, faults, parked, tree, ready.without, period, nets.segments
+    )  # fmt: skip
     return [*sightings, *tries], tried
 
 
@@ -206,14 +224,10 @@ def _rows(classes: Sequence[FaultClass], case: _Case) -> tuple[Row, ...]:
     rows = []
     faults = case.faults
     arguments = Arguments(classes, case.weighing, case.tables, faults, case.apart)
-    speaks = arguments.for_the_places(range(min(len(classes), MOST_ROWS)))
     for number, explanation in enumerate(classes[:MOST_ROWS]):
         members = tuple(tuple(faults[n] for n in member) for member in explanation.members)
         probability = min(explanation.probability, SURE_ENOUGH)
-        beaten = arguments.beaten(number)
-        partly = shortfalls(case.currents, faults, explanation.members[0])
-        level = arguments.level_with(number)
-        rows.append(Row(explanation, members, probability, arguments.of(number), speaks[number], beaten, level, partly))
+        rows.append(Row(explanation, members, probability, number, arguments, case.currents, faults))
     return tuple(rows)
 
 
@@ -222,13 +236,16 @@ def _parts(weighing: Weighing, faults: Sequence[Fault]) -> tuple[PartChance, ...
     numbers: dict[str, list[int]] = {}
     for number, fault in enumerate(faults):
         numbers.setdefault(fault.part, []).append(number)
-    return _ranked(weighing, faults, numbers)
+    each = weighing.any_of_each(list(numbers.values())).tolist()
+    return _in_order(faults, numbers, each, weighing.given_something.round(12))
 
 
-def _ranked(weighing: Weighing, faults: Sequence[Fault], numbers: Mapping[str, list[int]]) -> tuple[PartChance, ...]:
-    chances = dict(zip(numbers, weighing.any_of_each(list(numbers.values())).tolist(), strict=True))
+def _in_order(
+    faults: Sequence[Fault], numbers: Mapping[str, list[int]], each: Sequence[float], held: NDArray[np.float64]
+) -> tuple[PartChance, ...]:
+    """Parts by their chances, likeliest first; `held` is that of each fault."""
+    chances = dict(zip(numbers, each, strict=True))
     order = sorted(chances, key=lambda part: (-round(chances[part], 12), part))
-    held = weighing.given_something.round(12)
     return tuple(
         PartChance(
             part,
@@ -246,36 +263,42 @@ def _subjects(weighing: Weighing, faults: Sequence[Fault]) -> tuple[Subject, ...
         numbers.setdefault(fault.about, []).append(number)
     chances = dict(zip(numbers, weighing.any_of_each(list(numbers.values())).tolist(), strict=True))
     order = sorted(chances, key=lambda about: (-round(chances[about], 12), about))[:MOST_SUBJECTS]
-    found = []
+    held = weighing.given_something.round(12)
+    parts: list[dict[str, list[int]]] = []
     for about in order:
-        own: dict[str, list[int]] = {}
+        parts.append({})
         for number in numbers[about]:
-            own.setdefault(faults[number].part, []).append(number)
-        found.append(Subject(about, min(chances[about], SURE_ENOUGH), _ranked(weighing, faults, own)))
-    return tuple(found)
+            parts[-1].setdefault(faults[number].part, []).append(number)
+    # All at once: each look at the weights costs more than what it adds up.
+    each = iter(weighing.any_of_each([its for own in parts for its in own.values()]).tolist())
+    return tuple(
+        Subject(about, min(chances[about], SURE_ENOUGH), _in_order(faults, own, [next(each) for _ in own], held))
+        for about, own in zip(order, parts, strict=True)
+    )
 
 
 def _tests(case: _Case, evidence: Evidence) -> NextTests:
     ready, nets, faults, weighing = case.ready, case.nets, case.faults, case.weighing
     parked, tree = ready.parked, ready.tree
     explanations = listed(weighing)
-    batteries = [name for name, part in parked.platform.parts.items() if part.kind == "battery"]
     total = max(nets.totals, key=lambda reading: reading.amps or 0.0, default=None)
-    place = total.place if total is not None else next(iter(sorted(batteries)), "")
+    place = total.place if total is not None else battery_before(nets, tree)
     place = tree.joined.get(place, place)
     limit = normal_up_to(parked, tree, place)
-    step = total.meter.step if total is not None else 0.01
+    step, zero = (total.meter.step, total.zero) if total is not None else (0.01, 0.0)
     was = total.amps if total is not None and total.amps is not None else 0.0
+    can_fall = total is None or was > limit + total.half_step + total.zero
     if was <= limit:
-        seen: Mapping[str, float] = {s.place: s.amps for s in nets.segments if s.amps is not None and s.amps > 0.0}
-        was = max(was, sum(seen.values()), 2.0 * limit)
+        was = max(was, sum(max(s.amps or 0.0, 0.0) for s in nets.segments), 2.0 * limit)
     account = account_of(nets)
     out = evidence.out
-    left = [t.attempt.after.amps for t in case.tried if set(t.attempt.out) == set(out) and not t.why_not]
-    if out and left and left[-1] is not None:
+    its = (t.attempt for t in case.tried if not t.why_not and set(t.attempt.out) == set(out))
+    left = [attempt.after.amps for attempt in its if total is None or attempt.after.place == total.place]
+    if out and left and left[-1] is not None and left[-1] > limit:
         was = max(left[-1], 0.0)
     else:
-        out = ()
+        out = ()  # with it out the draw is gone: what comes next is done with it in again
+    settled = _settled(case, evidence)
     found = found_behind(nets, tree)
     tried = frozenset(frozenset(t.attempt.out) for t in case.tried if not t.why_not)
     setting = Setting(
@@ -283,9 +306,9 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         {p: r.amps for p, r in nets.readings.items() if r.amps is not None and r.shows_current},
         max(account.left, 0.0) if account is not None else None,
         {s.place: max(s.amps, 0.0) + s.error for s in nets.segments if s.amps is not None},
-        {behind_place: behind.error for behind_place, behind in found.items()},
+        {p: hypot(behind.error, 2.0 * zero) for p, behind in found.items()},  # a feeder is read with the total's meter
         more_than_found(nets, tree, found),
-        out, frozenset(one for names in tried if len(names) == 1 for one in names),
+        out, frozenset(one for names in tried if len(names) == 1 for one in names), can_fall,
     )  # fmt: skip
     predictions = Predictions(
         ready.expectations,
@@ -302,8 +325,10 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         frozenset(one.relay for one in evidence.relays),
         frozenset(one.part for one in evidence.inputs),
         any(not one.right for one in evidence.inputs),
+        settled.faults if settled is not None else frozenset(),
+        frozenset(one.place for one in evidence.found if one.sign == "sound"),
     )
-    looked = evidence.looked or bool(evidence.found)
+    looked = evidence.looked or any(one.sign != "sound" for one in evidence.found)
     actions = Actions(ready.handling, faults, looked=looked, done=done)
     tests = next_tests(actions, predictions, explanations, faults, lines, sorted(case.doubted))
     choices = (
@@ -314,6 +339,13 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     )
     gone = gone_since(evidence.readings, nets.set_aside)
     return tests._replace(choices=tuple(choices), mend="" if gone else tests.mend, gone=gone)
+
+
+def _settled(case: _Case, evidence: Evidence) -> SettledPart | None:
+    parked = case.ready.parked
+    place = max(case.nets.totals, key=lambda reading: reading.amps or 0.0, default=None)
+    at = place.place if place is not None else ""
+    return settled_by(case.tried, at, evidence.out, case.faults, parked.platform, parked.own_battery)
 
 
 def _joint(ready: Prepared, together: Sequence[Together], alone: int, explanations: Listed) -> JointFaults | None:
@@ -347,24 +379,3 @@ def _by_label(case: _Case) -> dict[Observation, Table[Observation]]:
     """The table of each observation by itself."""
     tables = [t for table, its in zip(case.tables, case.apart, strict=True) for t in (its or [table])]
     return {table.labels[0]: table for table in tables}
-
-
-def _misfits(case: _Case, classes: Sequence[FaultClass]) -> tuple[Misfit, ...]:
-    """Current readings that the best explanation can only call misread, the worst first, and those that a try speaks
-    against."""
-    if not classes:
-        return ()
-    best = classes[0].members[0]
-    by_label = _by_label(case)
-    found = []
-    for sighting in case.currents:
-        table = by_label[sighting.label]
-        columns = [int(table.columns[n]) for n in best]
-        chance = float(table.log_chance[columns[0], columns[1] if len(columns) > 1 else 0])
-        misread = float(np.log(sighting.by_slip))
-        if chance < misread + np.log(2.0):
-            highest = float(table.log_chance.max())
-            against = case.doubted.get(sighting.label.place)
-            found.append(Misfit(sighting.label, round((chance - highest) * 10.0 / float(np.log(10.0)), 2), against))
-    told = (m for m in found if m.decibans < -BADLY or m.against is not None)
-    return tuple(sorted(told, key=lambda m: (m.decibans, m.segment.place)))

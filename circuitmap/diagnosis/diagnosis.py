@@ -1,17 +1,24 @@
 """The answer, as values: what explains the readings, what speaks for it, what is not known, what to do next."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import NamedTuple
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.diagnosis.explaining.classes import FaultClass
-from circuitmap.diagnosis.explaining.explained import Shortfall
-from circuitmap.diagnosis.explaining.if_two import Two
-from circuitmap.diagnosis.explaining.reasons import Argument, Beaten, ReasonLine
+from circuitmap.diagnosis.explaining.explained import Shortfall, shortfalls
+from circuitmap.diagnosis.explaining.if_two import IfTwo, Two
+from circuitmap.diagnosis.explaining.reasons import Argument, Arguments, Beaten, ReasonLine
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.choosing import NextTests
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
+from circuitmap.diagnosis.seen.figures_that_fit import FigureFits
+from circuitmap.diagnosis.seen.missing_behind import MissingBehind
 from circuitmap.diagnosis.seen.netting import Account, Contradiction, Netted, Segment
 from circuitmap.diagnosis.seen.observed import Tried
+from circuitmap.diagnosis.seen.settled import SettledPart
+from circuitmap.diagnosis.weighing.sightings import CurrentSighting
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.unknown import Unknown
 
@@ -21,20 +28,46 @@ SURE_ENOUGH = 0.9999
 """Never certain: no probability is shown above this."""
 
 
-class Row(NamedTuple):
-    """One explanation (faults that cannot be told apart, or a pair), its probability and its argument: line by line
-    against its best rival; `speaks` is what speaks for its place at all; `beaten` what tells it from near rivals.
-    `level_with` are rivals that no reading tells from it; `partly` the places where it explains only part of what was
-    read."""
+@dataclass(frozen=True)
+class Row:
+    """One explanation (faults that cannot be told apart, or a pair), its probability and its argument.
+
+    Of forty rows an answer tells a few: what speaks for a row is worked out when somebody asks for it. `number` is its
+    own among `arguments`; `currents` are those that were weighed, `of_all` the faults that they name by number.
+    """
 
     explanation: FaultClass
     faults: tuple[tuple[Fault, ...], ...]
     probability: float
-    argument: Argument
-    speaks: tuple[ReasonLine, ...] = ()
-    beaten: tuple[Beaten, ...] = ()
-    level_with: tuple[FaultClass, ...] = ()
-    partly: tuple[Shortfall, ...] = ()
+    number: int
+    arguments: Arguments = field(compare=False, repr=False)
+    currents: Sequence[CurrentSighting[Segment]] = field(compare=False, repr=False)
+    of_all: tuple[Fault, ...] = field(compare=False, repr=False)
+
+    @cached_property
+    def argument(self) -> Argument:
+        """Line by line against its best rival."""
+        return self.arguments.of(self.number)
+
+    @cached_property
+    def speaks(self) -> tuple[ReasonLine, ...]:
+        """What speaks for its place at all."""
+        return self.arguments.for_the_place(self.number)
+
+    @cached_property
+    def beaten(self) -> tuple[Beaten, ...]:
+        """What tells it from near rivals."""
+        return self.arguments.beaten(self.number)
+
+    @cached_property
+    def level_with(self) -> tuple[FaultClass, ...]:
+        """Rivals that no reading tells from it."""
+        return self.arguments.level_with(self.number)
+
+    @cached_property
+    def partly(self) -> tuple[Shortfall, ...]:
+        """The places where it explains only part of what was read."""
+        return shortfalls(self.currents, self.of_all, self.explanation.members[0])
 
 
 class PartChance(NamedTuple):
@@ -65,21 +98,25 @@ class Misfit(NamedTuple):
 class World(NamedTuple):
     """One way the car may be where nobody said, and what the case would be about then. `fitting` and `positions` are
     what was assumed for each option and switch, by name; `probability` is this world's among those that were weighed;
-    `joins` are parts that would join two batteries, one of which charges the other."""
+    `joins` are parts that would join two batteries, one of which charges the other; `level` are others that the case
+    may as well be about."""
 
     fitting: tuple[tuple[str, bool], ...]
     positions: tuple[tuple[str, str], ...]
     probability: float
     subject: Subject
     joins: tuple[str, ...] = ()
+    level: tuple[Subject, ...] = ()
 
 
 class Diagnosis(NamedTuple):
     """`something_wrong` is the probability that the draw is not normal; all others are given that it is not.
     `account` is the balance sheet; None without a total. `hands_off` is what no test may touch. `dead` are fuses that
     draw although nothing should feed them; `worlds` what it would be if something nobody said were so or otherwise,
-    where that matters, likeliest first; `tests` are then those of the likeliest. `if_two` are the pairs of
-    subjects that it would be if it were two things; `batteries` what was checked at the batteries themselves.
+    where that matters, likeliest first; `tests` are then those of the likeliest; `batteries` what was checked at the
+    batteries themselves; `settled` what of a draw by two faults went with what is out; `missing` are feeders that carry
+    more than was found behind them, or behind which nearly all was read; `fits` what behind a fuse takes just what was
+    read there.
     """
 
     something_wrong: float
@@ -90,6 +127,7 @@ class Diagnosis(NamedTuple):
     tests: NextTests
     account: Account | None
     netted: Netted
+    pairs: IfTwo
     tried: tuple[Tried, ...]
     contradictions: tuple[Contradiction, ...]
     incomplete: tuple[Unknown, ...]
@@ -98,8 +136,15 @@ class Diagnosis(NamedTuple):
     faults: tuple[Fault, ...] = ()
     dead: tuple[DeadPlace, ...] = ()
     worlds: tuple[World, ...] = ()
-    if_two: tuple[Two, ...] = ()
     batteries: tuple[BatterySeen, ...] = ()
+    settled: SettledPart | None = None
+    missing: tuple[MissingBehind, ...] = ()
+    fits: tuple[FigureFits, ...] = ()
+
+    @property
+    def if_two(self) -> tuple[Two, ...]:
+        """The pairs of subjects that it would be if it were two things."""
+        return self.pairs.told
 
     @property
     def nothing_fits(self) -> bool:

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 
 from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.diagnosis import Row
-from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.evidence.network_lines import NetworkLine
@@ -40,12 +40,14 @@ def what_is_not_known(
         Unknown("line unclear", n, its.value, volts=its.volts) for n, its in latest.items() if its.state == "unclear"
     ]
     likely = [fault for row in rows if row.probability >= COUNTS_FROM for members in row.faults for fault in members]
-    owners = dict.fromkeys(flow.owner for fault in likely for flow in fault.brings)
-    unread = _unread(parked, nets, likely)
+    # Thousands of faults may keep one network awake: what they bring is one and the same.
+    flows = [flow for brings in {id(fault.brings): fault.brings for fault in likely}.values() for flow in brings]
+    owners = dict.fromkeys(flow.owner for flow in flows)
+    unread = _unread(parked, nets, flows)
     found += _told("fuse not read", unread)
-    found += _told("open end", _open_ends(parked, likely))
+    found += _told("open end", _open_ends(parked, flows))
     found += _told("wires not typed in", (o for o in owners if _charted(parked, o)))
-    assumed = {f.owner for fault in likely for f in fault.brings if f.assumed and f.owner in parked.platform.parts}
+    assumed = {flow.owner for flow in flows if flow.assumed and flow.owner in parked.platform.parts}
     found += _told("current assumed", (owner for owner in owners if owner in assumed))
     modules = dict.fromkeys(fault.module for fault in likely if fault.module)
     found += _told("no supply typed", (m for m in modules if parked.fed_if_fitted(m) == Answer.MAY_BE))
@@ -55,11 +57,14 @@ def what_is_not_known(
     return tuple(found)
 
 
-def cut_off(left_out: Iterable[str], not_weighed: int) -> tuple[Unknown, ...]:
-    """Faults that nobody looked at, or that were not weighed, because there were too many."""
+def cut_off(left_out: Iterable[str], not_weighed: int, not_compared: int) -> tuple[Unknown, ...]:
+    """Faults that nobody looked at, or that were not weighed, and steps that were not compared, because there were too
+    many."""
     found = _told("faults cut off", left_out)
     if not_weighed:
         found.append(Unknown("pairs cut off", detail=str(not_weighed)))
+    if not_compared:
+        found.append(Unknown("steps cut off", detail=str(not_compared)))
     return tuple(found)
 
 
@@ -68,17 +73,18 @@ def _told(kind: UnknownKind, names: Iterable[str]) -> list[Unknown]:
     return [of_all(kind, its)] if its else []
 
 
-def _unread(parked: Parked, nets: Netted, likely: Iterable[Fault]) -> list[str]:
+def _unread(parked: Parked, nets: Netted, likely: Iterable[Flow]) -> list[str]:
     measured = nets.measured
-    wanted = {place for fault in likely for flow in fault.brings for place in flow.way.places[:1]}
-    return sorted(p for p in wanted if p not in measured and isinstance(parked.platform.parts.get(p), Fuse))
+    wanted = {place for flow in likely for place in flow.way.places[:1]}
+    unread = (p for p in wanted if p not in measured and parked.place_of(p) not in measured)
+    return sorted(p for p in unread if isinstance(parked.platform.parts.get(p), Fuse))
 
 
-def _open_ends(parked: Parked, likely: Iterable[Fault]) -> list[str]:
+def _open_ends(parked: Parked, likely: Iterable[Flow]) -> list[str]:
     """Open ends on the live side of the likely currents."""
     nets = parked.powered.nets
     number = parked.circuit.number
-    through = {place for fault in likely for flow in fault.brings for place in flow.way.places[:1]}
+    through = {place for flow in likely for place in flow.way.places[:1]}
     pieces = {nets.net_of[number[t]] for place in through if (t := Terminal(place, SECOND)) in number}
     found = []
     for part in parked.platform.parts.values():

@@ -1,5 +1,6 @@
 """Everything about one car that does not depend on a reading: worked out once, kept with its circuit."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import combinations
 
@@ -19,9 +20,11 @@ from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.handling import Handling
 from circuitmap.diagnosis.seen.both_ends import Chains
 from circuitmap.diagnosis.seen.netting import Netted, Routes
+from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.wiring.fitting import Fitting
+from circuitmap.wiring.parts import Fuse, Load, Switch
 
 _KEPT = 4
 
@@ -39,6 +42,7 @@ class Prepared:
     handling: Handling
     routes: Routes
     joins: Chains
+    known: KnownTables = field(default_factory=KnownTables)
     _without: dict[tuple[str, ...], Without] = field(default_factory=dict)
 
     def without(self, out: tuple[str, ...]) -> Without:
@@ -53,6 +57,7 @@ _Key = tuple[
     tuple[str, ...],
     tuple[tuple[str, str], ...],
     frozenset[tuple[str, str]],
+    frozenset[str],
     frozenset[str],
 ]
 
@@ -70,11 +75,13 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     absent = tuple(sorted(set(evidence.absent)))
     added = tuple(dict.fromkeys((part.name, part.fed_from) for part in evidence.added))
     own_battery = frozenset(evidence.own_battery)
-    key: _Key = (frozenset(its_fitting.items()), absent, added, frozenset(evidence.positions.items()), own_battery)
+    told_apart = _looked_at(circuit, evidence)
+    positions = frozenset(evidence.positions.items())
+    key: _Key = (frozenset(its_fitting.items()), absent, added, positions, own_battery, told_apart)
     kept = circuit.derived(_Kept).cars
     found = kept.get(key)
     if found is None:
-        parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions, own_battery)
+        parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart)
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
         ways = ways_to_added(parked, added)
@@ -86,6 +93,14 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
             kept.pop(next(iter(kept)))
         kept[key] = found
     return found
+
+
+def _looked_at(circuit: Circuit, evidence: Evidence) -> frozenset[str]:
+    """The parts whose input was seen wrong, or that were out: what is left is then the wire."""
+    seen = {one.part for one in evidence.inputs if not one.right}
+    out = {name for attempt in evidence.tries if not attempt.turned for name in attempt.out}
+    parts = circuit.platform.parts
+    return frozenset(name for name in seen | out if isinstance(parts.get(name), Switch | Load))
 
 
 def _routes(faults: tuple[Fault, ...], tree: PlaceTree) -> Routes:
@@ -115,17 +130,42 @@ def _joins(faults: tuple[Fault, ...], tree: PlaceTree) -> Chains:
     return tuple(found)
 
 
-def none_of_these(netted: Netted, tree: PlaceTree) -> tuple[Fault, ...]:
+def none_of_these(netted: Netted, tree: PlaceTree, parked: Parked) -> tuple[Fault, ...]:
     """That none of the known faults explains it: any current in any one segment. What flows in the cable of something
-    that was fitted to this car is its own."""
+    that was fitted to this car is its own. Whatever it is, it hangs on all that feeds the place."""
     places = sorted(segment.place for segment in netted.weighed if segment.place not in tree.added)
+    flows = tree.derived(_UnknownFlows)
     found = []
     for place in places:
-        way = Way((place, *(above for above in tree.above(place) if above != place)), frozenset({place}))
-        flow = Flow(FlowKey("unknown", place, "own"), "unknown", *moments(ANYTHING), way, True)
         fault = Fault(
             kind="none-of-these", part=f"unknown at {place}", about=place, place=place, undrawn=True,
-            odds=FAULT_KINDS["none-of-these"].share / len(places), brings=(flow,),
+            odds=FAULT_KINDS["none-of-these"].share / len(places), brings=flows.at(place, parked),
         )  # fmt: skip
         found.append(fault)
     return tuple(found)
+
+
+class _UnknownFlows:
+    """Any current at a place, the same value each time that somebody asks."""
+
+    def __init__(self, tree: PlaceTree) -> None:
+        self.tree = tree
+        self._known: dict[str, tuple[Flow, ...]] = {}
+
+    def at(self, place: str, parked: Parked) -> tuple[Flow, ...]:
+        if place not in self._known:
+            self._known[place] = tuple(self._flows(place, parked))
+        return self._known[place]
+
+    def _flows(self, place: str, parked: Parked) -> Iterator[Flow]:
+        part = parked.platform.parts.get(place)
+        feed = parked.way_behind(part) if isinstance(part, Fuse) else None
+        through = frozenset({place}) | (feed.through if feed is not None else frozenset())
+        way = Way((place, *(above for above in self.tree.above(place) if above != place)), through)
+        yield Flow(FlowKey("unknown", place, "own"), "unknown", *moments(ANYTHING), way, True)
+        before = parked.converters.before(place)
+        if before is not None:
+            mean, variance = moments(ANYTHING)
+            way = way._replace(places=before.places)
+            key = FlowKey("unknown", f"{place} by way of {before.module}", "own")
+            yield Flow(key, "unknown", before.share * mean, before.share**2 * variance, way, True)

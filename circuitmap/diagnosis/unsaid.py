@@ -1,6 +1,6 @@
 """What nobody said about this car that would change the answer: equipment, and how a switch stands."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import product
 from math import prod
@@ -12,6 +12,7 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject, World
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.choosing import NextTests
+from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.diagnosis.weighing.weights import Weighing
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.wiring.fitting import needs_of
@@ -25,6 +26,9 @@ MATTERS = 0.05
 STANDS_OTHERWISE = 0.3
 """Chance that a switch about which nothing was said does not stand as in the parked car."""
 MOST_FACTS = 2
+MOST_LEVEL = 2
+LEVEL = 0.8
+"""Of what the case would be about, what has this share of the first's probability is told with it."""
 WORTH_TELLING = 0.05
 """A world is told from this probability on."""
 
@@ -72,9 +76,7 @@ def explains_what_crosses(answer: Diagnosis) -> bool:
 
 def _switches(parked: Parked, answer: Diagnosis, options: Sequence[Fact]) -> list[Fact]:
     """Where current flows that no way should carry, the switches (other than the key) through which it could."""
-    names: dict[str, None] = {}
-    for dead in answer.dead:
-        names |= {subject.name: None for needs in dead.needs for subject in needs if subject.kind == "switch"}
+    names = dict.fromkeys(name for dead in answer.dead for name in _switches_to(dead))
     if answer.netted.charging:
         for said in product(*(fact.answers for fact in options)):
             fitting = {fact.name: bool(value) for fact, (value, _) in zip(options, said, strict=True)}
@@ -89,6 +91,15 @@ def _switches(parked: Parked, answer: Diagnosis, options: Sequence[Fact]) -> lis
             rest = (part.positions[0], 1.0 - STANDS_OTHERWISE)
             found.append(Fact(name, (rest, *((other, STANDS_OTHERWISE / len(others)) for other in others))))
     return found[:MOST_FACTS]
+
+
+def _switches_to(dead: DeadPlace) -> Iterator[str]:
+    """The switches on the ways to a dead place; those of the shortest way that takes nothing but switches, if there is
+    one."""
+    alone = [needs for needs in dead.needs if all(subject.kind == "switch" for subject in needs)]
+    fewest = min(map(len, alone), default=0)
+    for needs in [its for its in alone if len(its) == fewest] or dead.needs:
+        yield from (subject.name for subject in needs if subject.kind == "switch")
 
 
 def switches_between(parked: Parked, one: str, other: str) -> list[str]:
@@ -119,7 +130,8 @@ def _options(parked: Parked, answer: Diagnosis) -> list[Fact]:
     """Equipment that something likely comes with, or comes without; where a current crosses that the answer has no way
     for, that which a contact at a battery's supply comes with."""
     weight: dict[str, float] = {}
-    if not explains_what_crosses(answer):
+    unclear = answer.netted.charging or not any(map(list, map(_switches_to, answer.dead)))
+    if unclear and not explains_what_crosses(answer):
         for name in _contacts_at_a_supply(parked):
             for need in needs_of(parked.platform, name):
                 if need.option not in parked.fitting:
@@ -160,7 +172,9 @@ def worlds_of(
         )
         its = weighed(world)
         log_chance = sum(np.log(chance) for _, chance in answers) + its.weighing.top + np.log(its.weighing.something)
-        told = World(fitting, positions, 0.0, its.subjects[0], _joining(its.faults))
+        top, *others = its.subjects
+        level = tuple(subject for subject in others[:MOST_LEVEL] if subject.probability >= LEVEL * top.probability)
+        told = World(fitting, positions, 0.0, top, _joining(its.faults), level)
         found.append((float(log_chance), told, its.tests))
     highest = max(log_chance for log_chance, _, _ in found)
     total = sum(np.exp(log_chance - highest) for log_chance, _, _ in found)

@@ -3,7 +3,10 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from circuitmap.failures import WrongUse
+from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.source import Span
+from circuitmap.wiring.parts import Terminal
 
 RelayState = Literal["held", "stuck", "open"]
 """`held`: the coil has volts; `stuck`: it has none, yet the contact is closed; `open`: neither."""
@@ -31,9 +34,46 @@ class InputSeen:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PinVolts:
+    """Volts to ground at a pin of a part, probed from behind with its plug in."""
+
+    pin: Terminal
+    volts: float
+    written: str = ""
+    span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class InputsTested:
     """The inputs of a part, tested apart: what switches it on or wakes it was found fine, or bad."""
 
     part: str
     fine: bool
     span: Span | None = None
+
+
+What = Literal["inputs", "outputs", "feed", "ground"]
+WHAT: tuple[What, ...] = ("inputs", "outputs", "feed", "ground")
+"""`inputs`: what the part believes of latches, switches and key, checked separately; `outputs`: what it feeds, checked
+separately; `feed` and `ground`: volts lost on the way with the load on."""
+
+# Volts lost under load that are still acceptable: ground below 0.1 V, a cable below 0.2 V (seen: texts on voltage drop,
+# one quoting SAE). Without current any resistance reads 0 V, so the load must be on.
+MOST_LOST = {"ground": 0.1, "feed": 0.2}
+
+HOW = "For example: tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V"
+
+
+def check_test(what: str, result: str) -> tuple[bool, float | None]:
+    """Whether a test was passed, and the volts lost if they were given; raises WrongUse for what makes no sense."""
+    if what not in WHAT:
+        raise WrongUse(f"{what} is not something to test here: {', '.join(WHAT)}.", HOW)
+    if result in ("fine", "bad"):
+        return result == "fine", None
+    if what not in MOST_LOST:
+        raise WrongUse(f"{what} {result}: fine or bad?", HOW)
+    try:
+        volts = read_quantity(result, "voltage")
+    except QuantityError as error:
+        raise WrongUse(f"{what}: fine, bad, or the volts lost with the load on: {error}", HOW) from None
+    return volts <= MOST_LOST[what], volts

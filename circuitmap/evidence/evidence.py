@@ -1,10 +1,13 @@
 """Everything that is known of one car, in the order in which it was written down."""
 
-from dataclasses import dataclass, field
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import TypeVar
 
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.car import AddedPart
-from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere
 from circuitmap.evidence.network_lines import NetworkLine
@@ -12,13 +15,20 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.evidence.tries import Try
 
+_Told = TypeVar(
+    "_Told", Reading, Try, NetworkLine, ScanReply, Code, RelayVolts, InputSeen, PinVolts, InputsTested,
+    FoundThere,
+)  # fmt: skip
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Evidence:
     """`options` are equipment that is fitted (true) or not; `absent` are parts that a sheet shows but the car lacks;
     `positions` how a switch stands on this car, parked, where that is not its first position; `looked` says that
     somebody looked all round the car and found nothing; `out` is what is out now; `own_battery` are parts that go on
-    when they are unplugged, as somebody wrote down."""
+    when they are unplugged, as somebody wrote down; `mended` is what went with the draw when it was out, before it was
+    mended: each the parts that were out together. `asleep_from` is the minute of the card's clock from which on a
+    reading speaks of the parked car; None where the card does not say, or while the car is open."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()
@@ -27,6 +37,7 @@ class Evidence:
     codes: tuple[Code, ...] = ()
     relays: tuple[RelayVolts, ...] = ()
     inputs: tuple[InputSeen, ...] = ()
+    volts: tuple[PinVolts, ...] = ()
     tested: tuple[InputsTested, ...] = ()
     added: tuple[AddedPart, ...] = ()
     absent: tuple[str, ...] = ()
@@ -37,6 +48,21 @@ class Evidence:
     found: tuple[FoundThere, ...] = ()
     batteries: tuple[BatterySeen, ...] = ()
     own_battery: tuple[str, ...] = ()
+    mended: tuple[tuple[str, ...], ...] = ()
+    asleep_from: float | None = None
+
+    def told_between(self, start: int, end: int | None) -> "Evidence":
+        """What stands on the card from one place in its text up to another: of a vehicle that was mended only one of
+        the two was measured. What is fitted, and how switches stand, holds all along."""
+
+        def of_it(told: Sequence[_Told]) -> tuple[_Told, ...]:
+            return tuple(one for one in told if one.span is not None and start <= one.span.start < (end or sys.maxsize))
+
+        return replace(
+            self, readings=of_it(self.readings), tries=of_it(self.tries), lines=of_it(self.lines),
+            replies=of_it(self.replies), codes=of_it(self.codes), relays=of_it(self.relays), inputs=of_it(self.inputs),
+            volts=of_it(self.volts), tested=of_it(self.tested), found=of_it(self.found),
+        )  # fmt: skip
 
     def and_also(self, other: "Evidence") -> "Evidence":
         """This evidence followed by the other."""
@@ -48,6 +74,7 @@ class Evidence:
             codes=self.codes + other.codes,
             relays=self.relays + other.relays,
             inputs=self.inputs + other.inputs,
+            volts=self.volts + other.volts,
             tested=self.tested + other.tested,
             added=self.added + other.added,
             absent=self.absent + other.absent,
@@ -58,4 +85,6 @@ class Evidence:
             found=self.found + other.found,
             batteries=self.batteries + other.batteries,
             own_battery=tuple(dict.fromkeys((*self.own_battery, *other.own_battery))),
+            mended=tuple(dict.fromkeys((*self.mended, *other.mended))),
+            asleep_from=other.asleep_from if other.asleep_from is not None else self.asleep_from,
         )

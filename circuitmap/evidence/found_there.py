@@ -1,5 +1,5 @@
 """What eyes, a hand or a nose found at one place, without a meter: a lamp burning, a part warm, a smell, water, a
-chafed spot."""
+chafed spot; or that the wire was followed and is sound."""
 
 from collections.abc import Collection
 from dataclasses import dataclass
@@ -11,7 +11,7 @@ from circuitmap.source import Span
 from circuitmap.wiring.names import find_terminal
 from circuitmap.wiring.platform import Platform
 
-Sign = Literal["burning", "warm", "smells", "wet", "chafed"]
+Sign = Literal["burning", "warm", "smells", "wet", "chafed", "sound"]
 SIGNS: tuple[Sign, ...] = get_args(Sign)
 
 SAID_ALSO: dict[str, Sign] = {
@@ -19,6 +19,7 @@ SAID_ALSO: dict[str, Sign] = {
     "hot": "warm", "smell": "smells", "smelt": "smells", "smelling": "smells", "stinks": "smells",
     "water": "wet", "damp": "wet", "moisture": "wet", "corroded": "wet", "corrosion": "wet", "green": "wet",
     "chafe": "chafed", "rubbed": "chafed", "pinched": "chafed", "bare": "chafed",
+    "fine": "sound", "intact": "sound", "nothing": "sound",
 }  # fmt: skip
 
 

@@ -38,12 +38,15 @@ class Entry:
     zeroed, `steady` that the current was watched and no longer moved, `looked` that somebody looked all round and found
     nothing, `found` what somebody saw, felt or smelt and where, `out` and `back` what was unplugged, pulled or opened,
     and what was put back, `turned` a switch that was set otherwise for good, `change` what became of the draw then,
-    without a figure. `fitted`, `absent`, `stands` (a switch and its position), `added` (what is on no sheet, and what
+    without a figure. `by` is who wrote it, `id` what the device that sent it calls it, so that it is not taken twice.
+    `fitted`, `absent`, `stands` (a switch and its position), `added` (what is on no sheet, and what
     feeds it) and `own_battery` (what has one) speak of the car, whenever they were found out.
     """
 
     span: Span
     at: Text | None = None
+    by: Text | None = None
+    id: Text | None = None
     state: Text | None = None
     meter: Text | None = None
     resolution: Text | None = None
@@ -60,6 +63,7 @@ class Entry:
     codes: tuple[Text, ...] = ()
     relays: tuple[Pair, ...] = ()
     inputs: tuple[Pair, ...] = ()
+    volts: tuple[Pair, ...] = ()
     found: tuple[Pair, ...] = ()
     battery: tuple[Pair, ...] = ()
     fitted: tuple[Text, ...] = ()
@@ -215,9 +219,10 @@ class _Reader:
 
 
 _ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
-    "at": _Reader.text, "state": _Reader.text, "meter": _Reader.text, "resolution": _Reader.text,
+    "at": _Reader.text, "by": _Reader.text, "id": _Reader.text,
+    "state": _Reader.text, "meter": _Reader.text, "resolution": _Reader.text,
     "total": _Reader.text, "read": _Reader.pairs, "log": _Reader.pairs, "network": _Reader.pairs,
-    "codes": _Reader.texts, "relays": _Reader.pairs, "inputs": _Reader.pairs,
+    "codes": _Reader.texts, "relays": _Reader.pairs, "inputs": _Reader.pairs, "volts": _Reader.pairs,
     "fitted": _Reader.texts, "absent": _Reader.texts, "stands": _Reader.pairs, "turned": _Reader.pairs,
     "found": _Reader.pairs, "battery": _Reader.pairs, "added": _Reader.pairs, "own-battery": _Reader.texts,
     "out": _Reader.texts, "back": _Reader.texts, "change": _Reader.text, "remark": _Reader.text,

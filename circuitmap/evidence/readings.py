@@ -55,7 +55,8 @@ class Reading:
     that of the current away from the battery plus. None: no current can be given; `draws` tells whether anything was
     seen. `total` is the battery's current at that moment. `minutes` since the vehicle was locked or last woken.
     `without` is what was unplugged or pulled at the time; `watched` that it was looked at for a while and did not move.
-    `written` is the reading as somebody typed it; `change` what became of the draw, said without a figure.
+    `written` is the reading as somebody typed it, `by` who that was, if the card says so; `change` what became of the
+    draw, said without a figure.
     """
 
     place: str
@@ -72,6 +73,7 @@ class Reading:
     watched: bool = False
     change: Change | Literal[""] = ""
     written: str = ""
+    by: str = ""
     span: Span | None = None
 
     @property

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.changes_seen import written_change
-from circuitmap.evidence.entry_clock import minute_of
+from circuitmap.evidence.entry_clock import asleep_from, minute_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
 from circuitmap.evidence.left_alone import LeftAlone
@@ -17,7 +17,7 @@ from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Log, Reading, Speaks
 from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.told_checks import ToldChecks
-from circuitmap.evidence.tries import Try
+from circuitmap.evidence.tries import Try, is_put_back, is_settled
 from circuitmap.evidence.written_names import (
     batteries_of,
     removable,
@@ -38,10 +38,10 @@ def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Prob
     problems: list[Problem] = []
     telling = _Telling(platform, ToldCar(platform, problems), ToldChecks(platform, problems), problems)
     telling.car.told_on(card)
-    mended = [entry.span.start for entry in card.entries if entry.struck is None and entry.mended is not None]
     for entry in card.entries:
         if entry.struck is None:
-            telling.mended = bool(mended) and entry.span.start >= mended[-1]
+            if entry.mended is not None:
+                telling.begin_anew()
             telling.entry(entry)
     return telling.evidence(), tuple(problems)
 
@@ -68,7 +68,8 @@ class _Telling:
     out: tuple[str, ...] = ()
     turned: dict[str, str] = field(default_factory=dict)
     out_since: float | None = None
-    mended: bool = False
+    began: int = 0
+    tries_began: int = 0
     left_alone: LeftAlone = field(init=False)
     read_here: dict[str, Text] = field(default_factory=dict)
 
@@ -81,13 +82,19 @@ class _Telling:
             readings=tuple(self.readings), tries=tuple(self.tries), lines=tuple(self.lines),
             replies=tuple(checks.replies), codes=tuple(checks.codes), added=tuple(car.added),
             absent=tuple(car.absent), relays=tuple(checks.relays), inputs=tuple(checks.inputs),
-            tested=tuple(checks.tested), options=car.options,
+            volts=tuple(checks.volts), tested=tuple(checks.tested), options=car.options,
             positions=car.positions, looked=self.looked, out=self.out, found=tuple(checks.found),
             batteries=tuple(checks.batteries), own_battery=tuple(car.own_battery),
+            asleep_from=None if self.open else asleep_from(self.locked_at, self.woken_at, sleep_of(self.platform)),
         )  # fmt: skip
 
     def wrong(self, failure: WrongUse | str, text: Text) -> None:
         self.problems.append(problem_of(failure, text))
+
+    def begin_anew(self) -> None:
+        """Something was mended: from here on another vehicle is read. What was read before is neither what it drew with
+        everything in nor what came back."""
+        self.began, self.tries_began = len(self.readings), len(self.tries)
 
     # ---- the clock ----
 
@@ -214,29 +221,33 @@ class _Telling:
         if speaks != "parked" and not self.open and not self.charger and self.is_low(reading):
             speaks = "parked"
             reading = replace(reading, speaks=speaks)
+        if entry.by is not None:
+            reading = replace(reading, by=entry.by.value)
         self.tried(reading)
         self.readings.append(reading)
 
     def tried(self, reading: Reading) -> None:
         """What a reading is to the tries: made with something out, or once all was in again."""
-        before = next((r for r in reversed(self.readings) if r.place == reading.place and not r.without), None)
-        if self.mended:
-            return  # from then on another vehicle is read, neither with the part out nor with it in again
+        its_own = self.readings[self.began :]
+        before = next((r for r in reversed(its_own) if r.place == reading.place and not r.without), None)
+        out, earlier, tries = self.out, self.tries[: self.tries_began], self.tries[self.tries_began :]
         if self.out and (before is not None or reading.change):
             waited = None if self.now is None or self.out_since is None else self.now - self.out_since
-            same = [t for t in self.tries if t.out == self.out and t.after.place == reading.place and t.back is None]
-            self.tries = [t for t in self.tries if t not in same]
+            same = [t for t in tries if t.out == self.out and t.after.place == reading.place and t.back is None]
+            tries = [t for t in tries if t not in same]
             turned = tuple((name, self.turned[name]) for name in self.out if name in self.turned)
-            self.tries.append(
+            tries.append(
                 Try(out=self.out, before=before, after=reading, waited=waited, written=reading.written,
                     turned=turned, span=reading.span)
             )  # fmt: skip
-            if turned and reading.speaks == "parked" and not self.tries[-1].fell:
+            went = tries[-1].fell or tries[-1].took_a_part
+            if turned and reading.speaks == "parked" and not went:
                 self.out = tuple(name for name in self.out if name not in self.turned)  # it made no difference
-        elif not self.out and reading.speaks == "parked":
-            self.tries = [
-                replace(t, back=reading) if t.back is None and t.after.place == reading.place else t for t in self.tries
+        if reading.speaks == "parked" and is_settled(out, tries):
+            tries = [
+                replace(t, back=reading) if is_put_back(t, out) and t.after.place == reading.place else t for t in tries
             ]
+        self.tries = [*earlier, *tries]
 
     def is_low(self, reading: Reading) -> bool:
         """Whether a reading is as low as that of a sound vehicle asleep. What falls asleep later draws less, not more,

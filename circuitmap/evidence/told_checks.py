@@ -9,13 +9,13 @@ from typing import TypeVar
 
 from circuitmap.evidence.battery_seen import BatterySeen, checks_of
 from circuitmap.evidence.card_text import Text
-from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts, check_test
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, written_found
 from circuitmap.evidence.job_card import Entry, Pair
 from circuitmap.evidence.scans import Reply, ScanReply
 from circuitmap.evidence.told_car import problem_of
-from circuitmap.evidence.written_names import written_code, written_input, written_relay
+from circuitmap.evidence.written_names import written_code, written_input, written_relay, written_volts
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem
 from circuitmap.wiring.names import find_part
@@ -34,6 +34,7 @@ class ToldChecks:
     codes: list[Code] = field(default_factory=list)
     relays: list[RelayVolts] = field(default_factory=list)
     inputs: list[InputSeen] = field(default_factory=list)
+    volts: list[PinVolts] = field(default_factory=list)
     tested: list[InputsTested] = field(default_factory=list)
     found: list[FoundThere] = field(default_factory=list)
     batteries: list[BatterySeen] = field(default_factory=list)
@@ -51,13 +52,15 @@ class ToldChecks:
             self.relays.append(replace(relay, span=pair.value.span))
         for pair, seen in self._read(entry.inputs, partial(written_input, self.platform)):
             self.inputs.append(replace(seen, span=pair.value.span))
+        for pair, volts in self._read(entry.volts, partial(written_volts, self.platform)):
+            self.volts.append(replace(volts, span=pair.value.span))
         for pair in entry.tested:
             name, _, what = pair.name.value.strip().rpartition(" ")
-            result = pair.value.value.strip()
-            if what == "inputs" and result in ("fine", "bad"):
-                with suppress(WrongUse):  # told with the other tests of the job
+            with suppress(WrongUse):  # told with the other tests of the job
+                passed, _ = check_test(what, pair.value.value.strip())
+                if what == "inputs":
                     part = find_part(self.platform, name)
-                    self.tested.append(InputsTested(part=part, fine=result == "fine", span=pair.value.span))
+                    self.tested.append(InputsTested(part=part, fine=passed, span=pair.value.span))
         for pair, found in self._read(entry.found, partial(written_found, self.platform, added=added)):
             self.found.append(replace(found, span=pair.value.span))
         for text, check in checks_of(self.platform, [(pair.name, pair.value) for pair in entry.battery]):

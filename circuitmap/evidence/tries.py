@@ -1,5 +1,6 @@
 """Something was unplugged, pulled or opened: the current before and after, and how long the wait was."""
 
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from circuitmap.evidence.readings import Reading
@@ -31,6 +32,13 @@ class Try:
         return has_fallen(self.before, self.after)
 
     @property
+    def took_a_part(self) -> bool:
+        """Whether a smaller share went, which is still more than what flows wanders by. A vehicle that was not yet
+        asleep before draws less by itself."""
+        asleep = self.before is not None and self.before.speaks == "parked"
+        return asleep and not self.fell and not self.after.change and has_fallen(self.before, self.after, LEAST_PART)
+
+    @property
     def came_back(self) -> bool | None:
         """Whether what went was there again once everything was in; None where nobody looked."""
         if self.back is None:
@@ -50,18 +58,22 @@ class Try:
 
 LEAST_SHARE, LEAST_STEPS = 0.20, 3
 """A current has gone down when it fell by at least a fifth and three display steps (judgement)."""
+LEAST_PART = 0.05
+"""Of two faults the smaller may take little of the current: a fall by this share, which the meter can show, is a part
+of the draw. What flows wanders by less (judgement)."""
 BACK_SHARE = 0.5
 """The draw is back when at least half of what went is there again (judgement)."""
 
 
-def has_fallen(before: Reading | None, after: Reading) -> bool:
-    """Whether the current has fallen by more than the meter and its zero could make up, or somebody said so."""
+def has_fallen(before: Reading | None, after: Reading, share: float = LEAST_SHARE) -> bool:
+    """Whether the current has fallen by this share, and by more than the meter and its zero could make up; or somebody
+    said so."""
     if after.change:
         return after.change in ("gone", "less")
     if before is None or before.amps is None or after.amps is None:
         return False
     fall = before.amps - after.amps
-    return fall >= LEAST_SHARE * abs(before.amps) and fall >= least_seen(before, after) - 1e-12
+    return fall >= share * abs(before.amps) and fall >= least_seen(before, after) - 1e-12
 
 
 def least_seen(before: Reading, after: Reading) -> float:
@@ -69,6 +81,18 @@ def least_seen(before: Reading, after: Reading) -> float:
     zero = 0.0 if before.meter.name == after.meter.name else 2.0 * (before.zero + after.zero)
     step = max(before.meter.step, after.meter.step) if before.drop is None else 2.0 * before.half_step
     return LEAST_STEPS * step + zero
+
+
+def is_settled(out: Collection[str], tries: Iterable[Try]) -> bool:
+    """Whether all that is out took its part of the draw and stays as it is, or nothing is out: what else was out can
+    then be put back, and taken out again to prove it."""
+    own = [one for one in tries if set(one.out) == set(out)]
+    return not out or any(one.took_a_part or (bool(one.turned) and one.fell) for one in own)
+
+
+def is_put_back(one: Try, out: Collection[str]) -> bool:
+    """Whether something that was out in a try is in again, for the first time since."""
+    return one.back is None and set(out) < set(one.out)
 
 
 def too_early(waited: float | None, period: float | None) -> bool:

@@ -1,16 +1,19 @@
 """Names and short phrases as people type them in a card or at a command: parts, networks, trouble codes."""
 
+import re
 from collections.abc import Collection
 from typing import NoReturn
 
-from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, RelayVolts
+from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, PinVolts, RelayVolts
 from circuitmap.evidence.codes import Code, is_code
 from circuitmap.evidence.network_lines import LineState, NetworkLine, state_at
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
-from circuitmap.wiring.names import as_declared, find_name, find_part
-from circuitmap.wiring.parts import Switch
+from circuitmap.wiring.names import as_declared, find_name, find_part, find_terminal
+from circuitmap.wiring.parts import Load, Switch
 from circuitmap.wiring.platform import Platform
+
+_BARE = re.compile(r"\d{1,15}(?:\.\d{1,15})?\Z", re.ASCII)
 
 
 def batteries_of(platform: Platform) -> tuple[str, ...]:
@@ -24,12 +27,27 @@ def check_added(platform: Platform, name: str, fed_from: str) -> tuple[str, str]
     same = next((part for part in platform.parts if part.casefold() == name.casefold()), None)
     if same is not None:
         raise WrongUse(f"{same} is on the sheets already.", f"If it is fitted to this car: option {same}.")
-    return name, find_part(platform, fed_from)
+    return name, _part_or_its_pin(platform, fed_from)
+
+
+def _part_or_its_pin(platform: Platform, text: str) -> str:
+    """The full name of a part, told by itself or by one of its pins (`TSOCK.9`)."""
+    try:
+        return find_part(platform, text)
+    except WrongUse:
+        owner, dot, _ = text.rpartition(".")
+        if not dot:
+            raise
+        try:
+            return find_terminal(platform, text).part
+        except WrongUse:
+            raise WrongUse(f"There is no part or pin {text}.", f"{owner}: see circuitmap list PLATFORM.") from None
 
 
 def removable(platform: Platform, text: str, added: Collection[str] = ()) -> str:
-    """The full name of a part, a plug (`BCM.A`), a star or one of its legs (`X60.1`); or what was `added` to the car
-    and is on no sheet."""
+    """The full name of a part, a plug (`BCM.A`), a single cavity of a connector (`X61.4`) or pin of a load (`LIFT.B3`,
+    its terminal lifted out of the plug), a star or one of its legs (`X60.1`); or what was `added` to the car and is on
+    no sheet."""
     if (own := as_declared(text, added)) in added:
         return own
     try:
@@ -41,6 +59,9 @@ def removable(platform: Platform, text: str, added: Collection[str] = ()) -> str
         if owner:
             part = find_part(platform, owner)
             if tail in getattr(platform.parts[part], "plugs", ()):
+                return f"{part}.{tail}"
+            has_terminals = platform.parts[part].kind == "connector" or isinstance(platform.parts[part], Load)
+            if has_terminals and find_terminal(platform, f"{part}.{tail}"):
                 return f"{part}.{tail}"
         raise
 
@@ -84,6 +105,27 @@ def written_input(platform: Platform, name: str, value: str) -> InputSeen:
         which = f", not {value}" if value.strip() else ""
         raise WrongUse(f"An input is seen right or wrong{which}.", f"For example: input {part} wrong")
     return InputSeen(part=part, right=value.strip() == "right", written=f"{name} {value}")
+
+
+def written_volts(platform: Platform, name: str, value: str) -> PinVolts:
+    """`CTRL.5` and `0.0V`, or `0.0`: a pin of a load and its volts to ground; raises WrongUse."""
+    pin = find_terminal(platform, name)
+    if not isinstance(platform.parts[pin.part], Load) or not pin.pin:
+        raise WrongUse(
+            f"{name} is no pin of a module or load.", "For example: volts HEATER.A5 0.0V. A network: network BODY 2.5V"
+        )
+    text = value.strip()
+    try:
+        sign, digits = (-1.0, text[1:]) if text.startswith("-") else (1.0, text)
+        volts = sign * (float(digits) if is_bare(digits) else read_quantity(digits, "voltage"))
+    except QuantityError as error:
+        raise WrongUse(f"A pin has volts to ground: {error}", f"For example: volts {pin} 0.0V") from None
+    return PinVolts(pin=pin, volts=volts, written=f"{name} {value}")
+
+
+def is_bare(text: str) -> bool:
+    """Whether a text is a number without a unit."""
+    return bool(_BARE.match(text))
 
 
 def written_position(platform: Platform, name: str, value: str) -> tuple[str, str]:

@@ -112,6 +112,11 @@ def evidence_on_card(platform: Platform, card: Path) -> OnCard:
 
     read, problems = read_within_limits(card_source(card))
     evidence, more = evidence_on(platform, read)
+    if any(entry.mended is not None and entry.struck is None for entry in read.entries):
+        from circuitmap.jobs.since_mending import as_it_is_now
+        from circuitmap.jobs.standing import standing_of
+
+        evidence = as_it_is_now(platform, read, evidence, standing_of(platform, read, evidence))
     return OnCard(evidence, (*problems, *more), read.intake["job"].value if "job" in read.intake else "")
 
 

@@ -7,16 +7,15 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
 from circuitmap.failures import WrongUse
 from circuitmap.flows.questions import open_platform
-from circuitmap.flows.shelf import experience_on
 from circuitmap.jobs.card_writing import Fields, with_entry, with_strike
 from circuitmap.jobs.entry_time import time_of_entry
 from circuitmap.jobs.job import Job, card_source, job_of, job_on, platform_folder, source_of
 from circuitmap.jobs.line_so_far import CarOnCard
 from circuitmap.jobs.short_line import entry_of
-from circuitmap.jobs.standing import measured_before_mending
 from circuitmap.saving import update
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
@@ -25,7 +24,8 @@ if TYPE_CHECKING:
     from circuitmap.diagnosis.diagnosis import Diagnosis
 
 MEASUREMENTS = (
-    "read", "total", "log", "looked", "network", "scan", "codes", "relays", "inputs", "fitted", "absent", "stands",
+    "read", "total", "log", "looked", "network", "scan", "codes", "relays", "inputs", "volts", "fitted", "absent",
+    "stands",
     "change", "found", "added", "own-battery", "turned",
 )  # fmt: skip
 """Fields of an entry that say something about the draw, or about the car it was read on; a remark, a photo or a state
@@ -83,8 +83,8 @@ def add_to_card(
         )
         after = with_entry(read, fields)
         job = job_on(platform, *after, before.circuit)
-        _no_new_problem(before, job)
-        return _bytes(job.card.source.text, now)
+        no_new_problem(before, job)
+        return card_bytes(job.card.source.text, now)
 
     update(card, change)
     measured = any(key in MEASUREMENTS for key, _ in entry.fields)
@@ -92,25 +92,49 @@ def add_to_card(
 
 
 def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
-    """What the readings point to and what to do next, as lines; none once it is proven, or while nothing was read.
+    """What the readings point to and what to do next, as lines; none once it is proven, or while nothing was read of
+    the sleeping vehicle: whoever works on it now keeps it awake.
 
     Jobs below `folders` with a confirmed cause count towards the odds.
     """
-    if job.standing.stage in ("proven", "mended", "not-repaired", "repaired", "no-draw") or not job.evidence.readings:
+    stage, in_hand = job.standing.stage, job.standing.in_hand
+    if stage in ("proven", "mended", "repaired", "no-draw") or not job.evidence.readings:
+        return []
+    if stage == "not-read" and job.standing.asleep_soon:
+        return []
+    if in_hand is not None and in_hand.verdict == "proven":
         return []
     from circuitmap.reports.suspects.suspects_text import suspects_text
 
-    return ["", *suspects_text(job.platform, diagnosis_of(job, folders)).rstrip().split("\n")]
+    return ["", *suspects_text(job.platform, diagnosis_now(job, folders)).rstrip().split("\n")]
 
 
 def diagnosis_of(job: Job, folders: Iterable[Path] = ()) -> "Diagnosis":
     """What explains the readings of the vehicle as it came in; what was read after mending does not count."""
+    from circuitmap.jobs.since_mending import as_it_came_in
+
+    return _diagnosis(job, as_it_came_in(job.card, job.evidence), folders)
+
+
+def diagnosis_now(job: Job, folders: Iterable[Path] = ()) -> "Diagnosis":
+    """The same of the vehicle as it is: where it still draws although something was mended, by what was read since."""
+    from circuitmap.jobs.since_mending import as_it_is_now
+
+    return _diagnosis(job, as_it_is_now(job.platform, job.card, job.evidence, job.standing), folders)
+
+
+def _diagnosis(job: Job, evidence: Evidence, folders: Iterable[Path]) -> "Diagnosis":
     from circuitmap.diagnosis.diagnose import diagnose
+    from circuitmap.flows.shelf import experience_on
 
     number = job.card.intake["job"].value if "job" in job.card.intake else ""
-    experience = experience_on(job.platform, folders, number)
-    evidence = measured_before_mending(job.card, job.evidence)
-    return diagnose(job.circuit, evidence, evidence.options, experience)
+    return diagnose(job.circuit, evidence, evidence.options, experience_on(job.platform, folders, number))
+
+
+def make_ready() -> None:
+    """Load what the first answer needs: a server does it once it is there, while somebody still scans its code."""
+    import circuitmap.diagnosis.diagnose
+    import circuitmap.reports.bay.answer  # noqa: F401
 
 
 def strike_on_card(card: Path, number: int, reason: str) -> Job:
@@ -123,13 +147,13 @@ def strike_on_card(card: Path, number: int, reason: str) -> Job:
         nonlocal after
         source = source_of(card, now or b"")
         after = with_strike(read if source == read[0].source else read_card(source), number, reason)
-        return _bytes(after[0].source.text, now)
+        return card_bytes(after[0].source.text, now)
 
     update(card, change)
     return job_on(platform, *after)
 
 
-def _no_new_problem(before: Job, after: Job) -> None:
+def no_new_problem(before: Job, after: Job) -> None:
     """Refuses an entry that would put nonsense on the card, such as a time that runs backwards."""
     old = Counter((p.code, p.headline) for p in before.problems)
     for problem in after.problems:
@@ -138,7 +162,7 @@ def _no_new_problem(before: Job, after: Job) -> None:
             raise WrongUse(f"Not added: {problem.headline}", problem.advice)
 
 
-def _bytes(text: str, now: bytes | None) -> bytes:
+def card_bytes(text: str, now: bytes | None) -> bytes:
     """UTF-8, with a byte order mark if the card had one."""
     mark = b"\xef\xbb\xbf" if (now or b"").startswith(b"\xef\xbb\xbf") else b""
     return mark + text.encode("utf-8")

@@ -9,7 +9,7 @@ from circuitmap.flows.drawing import with_notes
 from circuitmap.flows.job import diagnosis_of
 from circuitmap.flows.questions import Bench, fed_words, hanging_on
 from circuitmap.jobs.job import Job, job_on
-from circuitmap.reports.pages.report import Report, report_of
+from circuitmap.reports.pages.report import Report, ReportPhoto, report_of
 from circuitmap.reports.pages.share import SharedPicture, SharedPictures
 
 if TYPE_CHECKING:
@@ -23,6 +23,10 @@ MOST_DRAWN = 5_000
 """How many parts and wires are drawn on one page, counting `A_DRAWING` more for each drawing (judgement: four seconds;
 the truck of the samples has fewer)."""
 A_DRAWING = 40
+MOST_ARRANGED_ON_A_PAGE = 16_000
+"""How many boxes and links of all drawings of a page are laid out, each time that it is done: a drawing with many rows
+has many for each of its parts (judgement: three seconds; the largest vehicle of the samples takes 12,500)."""
+_MOST_NAMED = 6
 _LEGEND_WIDTH = 262.0
 """In points: what a phone of 390 pixels has room for."""
 
@@ -39,8 +43,8 @@ def form_of(path: Path) -> Form:
     raise WrongUse(f"{path.name} does not say what kind of file it is.", f"Give it one of these endings: {endings}.")
 
 
-def job_report(job: Job, form: Form) -> bytes:
-    """The report of a job."""
+def job_report(job: Job, form: Form, photos: "Sequence[ReportPhoto]" = ()) -> bytes:
+    """The report of a job, with the photos of its entries."""
     if form == "md":
         from circuitmap.reports.pages.report_md import report_md
 
@@ -49,12 +53,12 @@ def job_report(job: Job, form: Form) -> bytes:
         from circuitmap.drawings.files.png import png_of
         from circuitmap.reports.pages.report_pdf import report_pdf
 
-        return report_pdf(report_on(job), [png_of(page) for page in pictures_of(job, in_one=False)])
+        return report_pdf(report_on(job, photos=photos), [png_of(page) for page in pictures_of(job, in_one=False)])
     from circuitmap.drawings.files.svg import svg_of
     from circuitmap.reports.pages.report_html import report_html
 
     drawing = "".join(svg_of(picture) for picture in pictures_of(job, in_one=True))
-    return report_html(report_on(job, drawing)).encode("utf-8")
+    return report_html(report_on(job, drawing, photos)).encode("utf-8")
 
 
 class SharedJob(NamedTuple):
@@ -95,7 +99,7 @@ def names_customer(job: Job, text: str) -> bool:
     return names_for_sure(job.platform, job.card, text)
 
 
-def report_on(job: Job, drawing: str = "") -> Report:
+def report_on(job: Job, drawing: str = "", photos: "Sequence[ReportPhoto]" = ()) -> Report:
     """The report's values."""
     words = "The part in question with its feed and ground; fuses that drew are marked."
     balance: tuple[str, ...] = ()
@@ -107,7 +111,7 @@ def report_on(job: Job, drawing: str = "") -> Report:
         diagnosis = diagnosis_of(job)
         balance = tuple(balance_sentences(job.platform, diagnosis))
         not_known = (*no_longer_counting(diagnosis), *not_known_sentences(job.platform, diagnosis))
-    return report_of(job, balance=balance, not_known=not_known, drawing=drawing, drawing_words=words)
+    return report_of(job, balance=balance, not_known=not_known, drawing=drawing, drawing_words=words, photos=photos)
 
 
 def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
@@ -154,15 +158,15 @@ def shared_page(bench: Bench) -> bytes:
 
 def drawings_of(bench: Bench) -> "tuple[SharedPictures, tuple[str, ...]]":
     """Fuse -> the drawing of what hangs on it, and what is to be said about those that are missing. Left out: main
-    fuses that feed only other fuses (their drawing would be that of half the vehicle), fuses with no wire typed in,
-    what cannot be laid out within the limits, and those beyond what one page may draw."""
+    fuses that feed only other fuses (their drawing would be that of half the vehicle) and fuses with no wire typed in;
+    and, which is said, what cannot be laid out within the limits, and those beyond what one page may draw."""
     from circuitmap.drawings.files.shared_svg import SharedDrawings
     from circuitmap.drawings.inking.paint import bare_picture_of, legend_picture
     from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
     from circuitmap.drawings.placing.layout import layout_of
     from circuitmap.drawings.scene.scene import all_of
     from circuitmap.drawings.scene.subset import subset_scene
-    from circuitmap.drawings.scene.wanted import Wanted
+    from circuitmap.drawings.scene.wanted import MOST_BESIDE_ON_A_PAGE, Wanted
 
     feeding = bench.feeding
     with_wires = _with_wires(feeding)
@@ -171,22 +175,28 @@ def drawings_of(bench: Bench) -> "tuple[SharedPictures, tuple[str, ...]]":
     written = SharedDrawings()
     found: dict[str, SharedPicture] = {}
     scenes = []
+    too_large: list[str] = []
     cut_off: tuple[str, ...] = ()
     with GraphvizProcess() as process:
         for number, name in enumerate(worth_it):
-            if effort.used_up:
+            if effort.used_up or process.arranged > MOST_ARRANGED_ON_A_PAGE:
                 left = len(worth_it) - number
                 cut_off = (f"Drawings: those of the fuses up to {worth_it[number - 1]}; {left} more are not drawn.",)
                 break
-            scene = with_notes(subset_scene(feeding, Wanted(named=(name,))))
+            scene = with_notes(subset_scene(feeding, Wanted(named=(name,), most_beside=MOST_BESIDE_ON_A_PAGE)))
             effort.spend(A_DRAWING + len(scene.parts) + len(scene.wires))
             try:
                 layout = layout_of(scene, process)
             except LimitReached:
+                too_large.append(name)
                 continue
             sheets = tuple(f"Sheet {s.name} {s.title}".strip() for s in scene.sheets if len(scene.sheets) == 1)
             found[name] = SharedPicture(written.svg_of(bare_picture_of(scene, layout)), (*sheets, *scene.notes))
             scenes.append(scene)
+    if too_large:
+        more = f" and {len(too_large) - _MOST_NAMED} more" if len(too_large) > _MOST_NAMED else ""
+        names = ", ".join(too_large[:_MOST_NAMED])
+        cut_off = (f"Drawings: what hangs on {names}{more} could not be laid out within the limits.", *cut_off)
     legend = written.svg_of(legend_picture(all_of(scenes), _LEGEND_WIDTH)) if scenes else ""
     return SharedPictures(found, legend, written.shapes, written.style), cut_off
 

@@ -14,7 +14,7 @@ from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, in_order
 from circuitmap.source import SourceFile
 from circuitmap.wiring.fitting import Fitting, fitting_of
-from circuitmap.wiring.parts import LOAD_KINDS, Fuse
+from circuitmap.wiring.parts import LOAD_KINDS
 from circuitmap.wiring.platform import Platform
 
 if TYPE_CHECKING:
@@ -24,10 +24,8 @@ if TYPE_CHECKING:
     from circuitmap.circuit.network_trace import NetworkTrace
     from circuitmap.circuit.trace import Trace
     from circuitmap.power.classes import LoadClass
-    from circuitmap.power.evaluate import Powered
-    from circuitmap.power.expected import Expected
     from circuitmap.power.feeds import Feed
-    from circuitmap.power.state import VehicleState
+    from circuitmap.reports.pages.worksheet import Worksheet
     from circuitmap.wiring.parts import Terminal
 
 
@@ -151,6 +149,7 @@ def trace_network(bench: Bench, network: str) -> "TracedNetwork":
 
     traced = network_trace(bench.feeding, network)
     ends = [terminal for member in traced.members for terminal, _ in member.feeds]
+    ends += [pin.terminal for its in traced.wakers for pin in its.pins if pin.supply]
     return TracedNetwork(traced, feeds_of(bench.circuit, bench.fitting, ends))
 
 
@@ -242,7 +241,7 @@ def hanging_on(bench: Bench) -> dict[str, dict[str, str]]:
     return hanging
 
 
-def _classes(bench: Bench) -> "Mapping[str, LoadClass]":
+def classes_of_loads(bench: Bench) -> "Mapping[str, LoadClass]":
     from circuitmap.power.classes import classes_of
     from circuitmap.power.other_ways import told_of_other_ways
 
@@ -253,17 +252,22 @@ def fed_words(bench: Bench) -> dict[str, str]:
     """Load -> how it is fed, in words: constant, switched, by message only."""
     from circuitmap.reports.live.class_words import class_words
 
-    return {load: class_words(its) for load, its in _classes(bench).items()}
+    return {load: class_words(its) for load, its in classes_of_loads(bench).items()}
 
 
-def worksheet(bench: Bench, form: str) -> bytes:
-    """The list of fuses to carry to the car, as the content of a `pdf`, `html` or `txt` file."""
+def worksheet_values(bench: Bench) -> "Worksheet":
+    """Every fuse, box by box, with what hangs on it."""
     from circuitmap.power.feeds import feeds_of
     from circuitmap.reports.pages.worksheet import worksheet_of
 
     circuit, fitting = bench.circuit, bench.fitting
     pins = [pin for pins in circuit.loads.values() for pin in pins.supplies]
-    sheet = worksheet_of(bench.feeding, feeds_of(circuit, fitting, pins), _classes(bench))
+    return worksheet_of(bench.feeding, feeds_of(circuit, fitting, pins), classes_of_loads(bench))
+
+
+def worksheet(bench: Bench, form: str) -> bytes:
+    """The list of fuses to carry to the car, as the content of a `pdf`, `html` or `txt` file."""
+    sheet = worksheet_values(bench)
     if form == "pdf":
         from circuitmap.reports.pages.worksheet_pdf import worksheet_pdf
 
@@ -275,110 +279,3 @@ def worksheet(bench: Bench, form: str) -> bytes:
     from circuitmap.reports.pages.worksheet_text import worksheet_text
 
     return worksheet_text(sheet).encode()
-
-
-def state_of(
-    bench: Bench,
-    *,
-    key: str = "",
-    switches: Iterable[str] = (),
-    awake: Iterable[str] = (),
-    stuck: Iterable[str] = (),
-    unplugged: Iterable[str] = (),
-    pulled: Iterable[str] = (),
-    feeding: Iterable[str] = (),
-) -> "VehicleState":
-    """A state of the vehicle as it is typed at a command: tails of names, `SWITCH=POSITION` for switches.
-
-    Raises WrongUse for what the platform does not have.
-    """
-    from circuitmap.power.state import VehicleState, check_state, keys_of
-    from circuitmap.wiring.names import as_declared, find_name, find_part
-    from circuitmap.wiring.parts import Relay, Switch
-
-    platform, contacts = bench.platform, bench.circuit.contacts
-    positions: dict[str, str] = {}
-    for written in switches:
-        name, equals, position = written.partition("=")
-        if not equals:
-            raise WrongUse(f"{written} does not say a position.", "Write it as SWITCH=POSITION.")
-        switch = find_part(platform, name)
-        part = platform.parts[switch]
-        positions[switch] = as_declared(position, part.positions if isinstance(part, Switch) else ())
-    out = [find_part(platform, written) for written in pulled]
-    for name in out:
-        if not isinstance(platform.parts[name], Fuse | Relay):
-            raise WrongUse(f"{name} is no fuse or relay to pull out.", "--unplug takes a part off its connector.")
-    keys = [position for its in keys_of(platform) for position in its.positions]
-    keys += [position for output in platform.outputs for position in output.positions]
-    state = VehicleState(
-        key=as_declared(key, keys),
-        switches=positions,
-        awake=frozenset(find_name([*platform.networks, *platform.parts], w, "network or module") for w in awake),
-        stuck=frozenset(_find_contact(platform, contacts, written) for written in stuck),
-        unplugged=frozenset(_find_plug(platform, written) for written in unplugged),
-        pulled=frozenset(out),
-        feeding=frozenset(find_part(platform, written) for written in feeding),
-        fitting=bench.fitting,
-    )
-    check_state(platform, state, contacts)
-    return state
-
-
-def _find_contact(platform: Platform, contacts: Iterable[str], written: str) -> str:
-    """A contact or output by the tail of its name; the name of a relay or switch that has only one contact will do."""
-    from circuitmap.wiring.names import find_name, find_part
-
-    known = list(contacts)
-    try:
-        return find_name(known, written, "contact or output")
-    except WrongUse as not_found:
-        try:
-            part = find_part(platform, written)
-        except WrongUse:
-            raise not_found from None
-        its = [name for name in known if name.startswith(f"{part}.")]
-        if len(its) == 1:
-            return its[0]
-        listed = f"Which one? {', '.join(its)}." if its else "No contact and no output of it was typed in."
-        raise WrongUse(f"{part} is not one contact or output.", listed) from None
-
-
-def _find_plug(platform: Platform, written: str) -> str:
-    """A part, one plug of a part (`BCM.A`), a battery's post, a star or one of its legs, by the tail of its name."""
-    from circuitmap.wiring.known_names import KnownNames
-    from circuitmap.wiring.names import find_name, owners_in
-
-    names = KnownNames((*platform.parts, *platform.stars))
-    failure: WrongUse | None = None
-    for written_owner, _ in owners_in(written):
-        try:
-            owner = find_name(names, written_owner, "part")
-        except WrongUse as why:
-            failure = failure or why
-        else:
-            return owner + written[len(written_owner) :]
-    assert failure is not None
-    raise failure
-
-
-class Live(NamedTuple):
-    """A state of the vehicle, what kind of load each one is, and (parked and asleep only) what it should draw."""
-
-    powered: "Powered"
-    classes: "Mapping[str, LoadClass]"
-    expected: "Expected | None"
-
-
-def live(bench: Bench, state: "VehicleState") -> Live:
-    """What is live and drawing in a state of the vehicle."""
-    from circuitmap.power.evaluate import evaluate
-    from circuitmap.power.expected import expected_draw
-    from circuitmap.power.state import VehicleState
-
-    parked = state == VehicleState(fitting=bench.fitting)
-    return Live(
-        evaluate(bench.circuit, state),
-        _classes(bench),
-        expected_draw(bench.circuit, bench.fitting) if parked else None,
-    )

@@ -14,6 +14,7 @@ from circuitmap.evidence.readings import Log, Reading
 from circuitmap.evidence.tries import BACK_SHARE
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.against_limit import Against, against_limit, tolerance
+from circuitmap.jobs.limits import Limits
 from circuitmap.power.typical import MODULE_AWAKE, at_voltage
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load
@@ -66,16 +67,16 @@ def seen_after_mending(
     platform: Platform,
     readings: Iterable[Reading],
     places: frozenset[str],
-    limit: float,
+    limits: Limits,
     before: Before,
     fitting: dict[str, bool],
 ) -> AfterMending:
     """Judge the readings made after mending, in their order: the latest that says anything counts.
 
     A night's log within the limit shows a repair. Any reading of the sleeping vehicle above the limit shows that there
-    is none, until a log refutes it. `places` are those at which the draw was read before; `limit` in A.
+    is none, until a log refutes it. `places` are those at which the draw was read before.
     """
-    judge = _Judge(platform, places, limit, before, limit + waking_amps(platform, fitting))
+    judge = _Judge(platform, places, limits, before, waking_amps(platform, fitting))
     found = NOTHING_YET
     for reading in readings:
         found = judge.after(found, reading)
@@ -97,12 +98,12 @@ def waking_amps(platform: Platform, fitting: dict[str, bool]) -> float:
 class _Judge:
     platform: Platform
     places: frozenset[str]
-    limit: float
+    limits: Limits
     before: Before
-    explained: float
+    waking: float
 
     def after(self, found: AfterMending, reading: Reading) -> AfterMending:
-        shown = against_limit(reading, self.limit)
+        shown = against_limit(reading, self.limits.at(reading.place))
         minutes = reading.log.duration or 0.0 if reading.log is not None else 0.0
         whole_night = minutes >= NIGHT_MINUTES
         if reading.log is not None and not _had_room(reading.log):
@@ -117,14 +118,15 @@ class _Judge:
         why = self.why_not(reading, shown)
         if why:
             return self.says("not-shown", reading, why)
-        missing = self.what_is_missing(reading.log)
+        missing = self.what_is_missing(reading.log, self.limits.at(reading.place))
         if missing or shown == "cannot-tell":
             return self.says("cannot-tell", reading, missing)
         return self.says("repaired", reading)
 
     def says(self, outcome: Outcome, reading: Reading, why: Why = "") -> AfterMending:
         return AfterMending(
-            outcome=outcome, reading=reading, why=why, drew=self.before.amps, explained=self.explained
+            outcome=outcome, reading=reading, why=why, drew=self.before.amps,
+            explained=self.limits.at(reading.place) + self.waking,
         )  # fmt: skip
 
     def why_not(self, reading: Reading, shown: Against) -> Why:
@@ -135,16 +137,16 @@ class _Judge:
         charged = reading.log is not None and reading.log.floor < -tolerance(reading)
         return "charging" if shown == "charging" or charged else ""
 
-    def what_is_missing(self, log: Log) -> Why:
-        """What a whole night's log within the limit lacks to show a repair; empty: nothing."""
+    def what_is_missing(self, log: Log, limit: float) -> Why:
+        """What a whole night's log within the limit in A lacks to show a repair; empty: nothing."""
         if not self.before.drew:
             return "nothing-before"
         if log.room is None:
             return "no-time" if self.before.locked else "not-locked"
         drew = self.before.amps
-        if drew is not None and log.peak > self.limit and log.peak - log.mean >= BACK_SHARE * (drew - log.mean):
+        if drew is not None and log.peak > limit and log.peak - log.mean >= BACK_SHARE * (drew - log.mean):
             return "peak"
-        return "peak-unexplained" if log.peak > self.explained + 1e-9 else ""
+        return "peak-unexplained" if log.peak > limit + self.waking + 1e-9 else ""
 
 
 def _had_room(log: Log) -> bool:

@@ -18,7 +18,7 @@ Fields = Sequence[tuple[str, Value]]
 """What an entry says, in order: a text, a list of texts, or names with a text each."""
 
 _PLAIN = re.compile(r"[A-Za-z0-9/(+.][A-Za-z0-9 _./+()=%-]*\Z", re.ASCII)
-_TIME = re.compile(r"(\d{4}-\d\d-\d\d )?\d\d:\d\d\Z", re.ASCII)
+_TIME = re.compile(r"(\d{4}-\d\d-\d\d )?\d\d:\d\d(:\d\d)?\Z", re.ASCII)
 _WIDTH = 100
 
 
@@ -40,18 +40,19 @@ def new_card(intake: Fields) -> str:
     return "\n".join([*lines, "entries:"]) + "\n"
 
 
-def with_entry(read: ReadCard, fields: Fields) -> ReadCard:
-    """The card with one more entry at the end of its text, after reading it again. Raises BrokenCard if the card has
-    errors."""
+def with_entry(read: ReadCard, fields: Fields, behind_entry: int | None = None) -> ReadCard:
+    """The card with one more entry at the end of its text, or behind the entry of that number (0: before the first),
+    after reading it again. Raises BrokenCard if the card has errors."""
     card, source = _sound(read), read[0].source
+    number = len(card.entries) if behind_entry is None else behind_entry
     text = source.text if source.text.endswith("\n") or not source.text else source.text + "\n"
-    before, indent, behind = _end_of_entries(text, card)
+    before, indent, behind = _place_behind(text, card, number)
     lines = [line for key, value in fields for line in _field(key, value, indent + "  ")]
     lines[0] = f"{indent}- {lines[0].lstrip()}"
     line_end = "\r\n" if "\r\n" in text else "\n"
     new = before + line_end.join(lines) + line_end + behind
     after = read_card(SourceFile(source.path, new))
-    _only_added(card, *after)
+    _only_added(card, number, *after)
     return after
 
 
@@ -112,14 +113,17 @@ def _errors(problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
     return tuple(p for p in problems if p.severity is Severity.ERROR)
 
 
-def _end_of_entries(text: str, card: JobCard) -> tuple[str, str, str]:
-    """The text up to the place of a new entry, how far the entry's dash is indented, and the text after it."""
+def _place_behind(text: str, card: JobCard, number: int) -> tuple[str, str, str]:
+    """The text up to the place of a new entry behind that of `number`, how far the entry's dash is indented, and the
+    text after it."""
     if card.entries:
-        last = card.entries[-1]
+        last = card.entries[max(number, 1) - 1]
         line_start = text.rfind("\n", 0, last.span.start) + 1
         dash = text.rfind("-", line_start, last.span.start)
         if dash < 0 or text[line_start:dash].strip():
             raise CannotRead(f"{card.source.path}: entries do not stand one below the other; add it by hand.")
+        if number == 0:
+            return text[:line_start], text[line_start:dash], text[line_start:]
         end = last.span.end
         while end > last.span.start and text[end - 1] in " \t\r\n":
             end -= 1
@@ -134,14 +138,15 @@ def _end_of_entries(text: str, card: JobCard) -> tuple[str, str, str]:
     return text[: match.start()] + line, "  ", text[match.end() :]
 
 
-def _only_added(card: JobCard, after: JobCard, problems: tuple[Problem, ...]) -> None:
+def _only_added(card: JobCard, number: int, after: JobCard, problems: tuple[Problem, ...]) -> None:
     errors = _errors(problems)
     if any(error.code == "card-too-long" for error in errors):
         raise LimitReached(
             f"{card.source.path} is full: {errors[0].headline}", "Nothing was added; begin another card."
         )
     same_intake = {k: t.value for k, t in after.intake.items()} == {k: t.value for k, t in card.intake.items()}
-    same_entries = [bare(e) for e in after.entries[:-1]] == [bare(e) for e in card.entries]
+    others = (*after.entries[:number], *after.entries[number + 1 :])
+    same_entries = [bare(e) for e in others] == [bare(e) for e in card.entries]
     if errors or not same_intake or not same_entries or len(after.entries) != len(card.entries) + 1:
         where = f": {errors[0].headline}" if errors else ""
         raise CannotRead(f"{card.source.path} is laid out so that nothing can be added{where}; add it by hand.")

@@ -4,16 +4,13 @@ Where the entry before is later than the new one, one of two clocks was wrong. O
 says how to go on in either case.
 """
 
-import re
 import shlex
 from datetime import datetime
 from typing import NamedTuple
 
 from circuitmap.evidence.job_card import JobCard
+from circuitmap.evidence.written_time import WrittenTime, written_time
 from circuitmap.failures import WrongUse
-
-_TIME = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2}):(\d{2})\Z", re.ASCII)
-FORM = "%Y-%m-%d %H:%M"
 
 
 def time_of_entry(card: JobCard, said: str, now: datetime, called: str = "") -> str:
@@ -26,54 +23,59 @@ def time_of_entry(card: JobCard, said: str, now: datetime, called: str = "") -> 
     called = called or card.source.path
     called = shlex.quote(f"./{called}" if called.startswith("-") else called)
     if not said.strip():
-        return _not_before(last, now.strftime(FORM), "the clock of this machine says", called)
-    match = _TIME.match(said.strip())
-    if match is None or int(match[2]) > 23 or int(match[3]) > 59:
+        here = WrittenTime(now.strftime("%Y-%m-%d"), now.hour * 60.0 + now.minute)
+        return _not_before(last, here, "the clock of this machine says", called)
+    time = written_time(said)
+    if time is None:
         raise WrongUse(f"{said} is not a time.", "Write 10:50, or '2026-11-24 10:50' with the day.")
-    if match[1]:
-        return _not_before(last, f"{match[1]} {int(match[2]):02d}:{match[3]}", "--at says", called)
-    told = int(match[2]) * 60 + int(match[3])
-    if last.minutes is not None and told < last.minutes:
-        raise WrongUse(
-            f"{said} is earlier than the entry before it ({last.minutes // 60}:{last.minutes % 60:02d}).",
-            f"If it is the next day, give the day too. {_strike(last.number, called)}",
-        )
-    clock = f"{told // 60:02d}:{told % 60:02d}"
-    if last.minutes is not None and not last.day:
-        return clock
-    return f"{last.day or now.strftime('%Y-%m-%d')} {clock}"
+    if time.day:
+        return _not_before(last, time, "--at says", called)
+    if last.time is not None:
+        time = time.not_before(last.time.minutes)
+        if time.minutes < last.time.minutes:
+            raise WrongUse(
+                f"{said} is earlier than the entry before it ({last.time.clock}).",
+                f"If it is the next day, give the day too. {_strike(last.number, called)}",
+            )
+        if not last.time.day:
+            return time.clock
+    day = last.time.day if last.time is not None else now.strftime("%Y-%m-%d")
+    return f"{day} {time.clock}"
 
 
 class _Last(NamedTuple):
-    """The last entry that counts and has a time: its day (empty if never said) and the entry that said it, its minutes
-    of the day, and the entry itself."""
+    """The last entry that counts and has a time, with its day (empty if never said) and the number of the entry that
+    said the day."""
 
-    day: str = ""
+    time: WrittenTime | None = None
     said_by: int = 0
-    minutes: int | None = None
     number: int = 0
 
 
 def _last(card: JobCard) -> _Last:
     last = _Last()
     for number, entry in enumerate(card.entries, 1):
-        match = _TIME.match(entry.at.value.strip()) if entry.at is not None and entry.struck is None else None
-        if match is not None:
-            day, said_by = (match[1], number) if match[1] else (last.day, last.said_by)
-            last = _Last(day, said_by, int(match[2]) * 60 + int(match[3]), number)
+        time = written_time(entry.at.value) if entry.at is not None and entry.struck is None else None
+        if time is not None:
+            said_by = number if time.day else last.said_by
+            day = time.day or (last.time.day if last.time is not None else "")
+            last = _Last(time._replace(day=day), said_by, number)
     return last
 
 
-def _not_before(last: _Last, time: str, who_says: str, called: str) -> str:
+def _not_before(last: _Last, time: WrittenTime, who_says: str, called: str) -> str:
     """`time`, which has its day, unless it lies before the last entry."""
-    if not last.day or last.minutes is None:
-        return time
-    before = f"{last.day} {last.minutes // 60:02d}:{last.minutes % 60:02d}"
-    if time >= before:  # both written with four, two and two digits
-        return time
-    number = last.said_by if time[:10] < last.day else last.number
+    if last.time is None or not last.time.day:
+        return f"{time.day} {time.clock}"
+    before = last.time
+    if time.day == before.day:
+        time = time.not_before(before.minutes)
+    if (time.day, time.minutes) >= (before.day, before.minutes):  # days are written with four, two and two digits
+        return f"{time.day} {time.clock}"
+    number = last.said_by if time.day < before.day else last.number
     raise WrongUse(
-        f"Entry {number} is later than this one: the card stands at {before}, {who_says} {time}.",
+        f"Entry {number} is later than this one: the card stands at {before.day} {before.clock}, {who_says} "
+        f"{time.day} {time.clock}.",
         f"{_strike(number, called)} If this one is wrong, give its time with --at.",
     )
 

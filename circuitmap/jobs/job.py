@@ -1,7 +1,6 @@
 """A job as a whole: its card, the platform it belongs to, what the card says of it, and where it stands."""
 
 import contextlib
-import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,6 +10,7 @@ from circuitmap.evidence.card_text import LONGEST
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard, ReadCard, read_card
 from circuitmap.evidence.timeline import evidence_on
+from circuitmap.evidence.written_time import written_time
 from circuitmap.failures import CannotRead, LimitReached
 from circuitmap.jobs.intake import Intake, intake_of
 from circuitmap.jobs.standing import JobStanding, standing_of
@@ -22,8 +22,6 @@ from circuitmap.wiring.platform import Platform
 
 MOST_BYTES = 4 * LONGEST + 3
 """A character takes four bytes at most, a byte order mark three."""
-
-_CLOCK = re.compile(r"(?:\d{4}-\d{2}-\d{2}[ T])?(\d{1,2}):(\d{2})\Z", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +54,7 @@ def job_on(
     intake = intake_of(platform, card).with_rest(evidence.batteries)
     hands_off = circuit.hands_off
     unread = bool(problems or more or intake.problems)
-    standing = standing_of(platform, card, evidence, hands_off, unread=unread)
+    standing = standing_of(platform, card, evidence, circuit, unread=unread)
     found = in_order([*problems, *more, *intake.problems, *standing.problems])
     return Job(
         platform=platform, circuit=circuit, card=card, evidence=evidence, intake=intake, standing=standing,
@@ -126,8 +124,8 @@ def times_of(card: JobCard) -> dict[int, float]:
     times: dict[int, float] = {}
     last: float | None = None
     for entry in card.entries:
-        match = _CLOCK.match(entry.at.value.strip()) if entry.at is not None else None
-        last = int(match[1]) * 60.0 + int(match[2]) if match is not None else last
+        written = written_time(entry.at.value) if entry.at is not None else None
+        last = float(int(written.minutes)) if written is not None else last
         if last is None:
             continue
         texts = [pair.value for pair in (*entry.read, *entry.log)]

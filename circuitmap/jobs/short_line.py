@@ -7,7 +7,7 @@ out HEATER; BAT=0.05A                     a try: what is out, and what is read t
 out F22: gone                             the same without a figure: gone, less, no change
 back HEATER                               put in again (back all); back F22: again
 network CHASSIS 2.5V BODY asleep        or awake
-found DOME burning, X20 wet             or warm, smells, chafed
+found DOME burning, X20 wet             or warm, smells, chafed; sound: followed, nothing wrong
 battery rest 12.45V charging 14.2V test bad
 fitted FRIDGE from F22                  what is on no sheet       own-battery SIREN
 scan silent HEATER unsteady SUSP
@@ -15,7 +15,7 @@ codes U0140 back BCM about HEATER
 log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
 tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
 option TOW               without ALARM: what this vehicle has or has not      set LIVSW on (how a switch stands)
-relay REAR.K3 held       input DOORD wrong       looked (all round, nothing found)
+relay REAR.K3 held       input DOORD wrong       volts HEATER.A5 0.0V       looked (all round, nothing found)
 cause X20.8, rubbed through; kind chafed
 zeroed, remark ..., claim ..., photo ..., to-mend ..., until-then ..., mended ...
 """
@@ -29,6 +29,8 @@ from circuitmap.circuit.links import circuit_of
 from circuitmap.diagnosis.faults.kind_said import KINDS_SAID, kind_in, word_said
 from circuitmap.evidence.bare_numbers import unit_words, with_its_unit
 from circuitmap.evidence.changes_seen import is_change
+from circuitmap.evidence.checks_at_parts import HOW as _HOW_TESTED
+from circuitmap.evidence.checks_at_parts import check_test
 from circuitmap.evidence.job_card import STATES
 from circuitmap.evidence.written_names import (
     batteries_of,
@@ -36,6 +38,7 @@ from circuitmap.evidence.written_names import (
     written_code,
     written_input,
     written_relay,
+    written_volts,
 )
 from circuitmap.evidence.written_readings import amount_of, current_of, place_of
 from circuitmap.failures import LimitReached, WrongUse
@@ -43,8 +46,6 @@ from circuitmap.jobs import line_pieces
 from circuitmap.jobs.card_writing import Fields
 from circuitmap.jobs.equipment import known_equipment
 from circuitmap.jobs.line_so_far import NOTHING_YET, CarOnCard, LineSoFar
-from circuitmap.jobs.part_tests import HOW as _HOW_TESTED
-from circuitmap.jobs.part_tests import check_test
 from circuitmap.jobs.typed_row import NotAsItStands, row_of
 from circuitmap.jobs.typed_slips import better_told
 from circuitmap.jobs.typed_words import (
@@ -114,7 +115,7 @@ def entry_of(
 
 _ORDER = (
     "state", "zeroed", "back", "out", "turned", "added", "own-battery", "read", "total", "change", "looked", "found",
-    "battery", "log", "network", "scan", "codes", "relays", "inputs", "fitted", "absent", "stands", "tested",
+    "battery", "log", "network", "scan", "codes", "relays", "inputs", "volts", "fitted", "absent", "stands", "tested",
     *FREE_TEXT,
 )  # fmt: skip
 """The order in which an entry is written, whatever order it was typed in."""
@@ -126,7 +127,8 @@ EXAMPLES = {
     "codes": "codes U0140 back BCM about HEATER", "scan": "scan silent HEATER unsteady SUSP",
     "log": "log floor 0.05A peak 1.2A mean 0.31A for 60min", "tested": _HOW_TESTED.partition(": ")[2],
     "option": "option TOW", "without": "without TOW", "set": "set LIVSW on", "turned": "turned BUNKSW off",
-    "relay": "relay K4 held", "input": "input DOORD wrong", "remark": "remark it rained all night",
+    "relay": "relay K4 held", "input": "input DOORD wrong", "volts": "volts HEATER.A5 0.0V",
+    "remark": "remark it rained all night",
     "claim": "claim alternator renewed last week", "photo": "photo heater.jpg",
     "cause": "cause K4, its contact sticks; kind contact",
     "to-mend": "to-mend new plug X61", "until-then": "until-then F40 stays out", "mended": "mended new plug X61",
@@ -343,6 +345,15 @@ def _input(line: LineSoFar, rest: str) -> None:
     line.put("inputs", ((find_part(line.platform, name), seen.strip()),))
 
 
+def _volts(line: LineSoFar, rest: str) -> None:
+    words = words_in(rest)
+    if len(words) != 2:
+        raise WrongUse("volts needs a pin and what was measured there.", f"For example: {EXAMPLES['volts']}")
+    value = as_written(words[1])
+    found = written_volts(line.platform, words[0], value)
+    line.put("volts", ((str(found.pin), value),))
+
+
 def _fitted(line: LineSoFar, rest: str) -> None:
     known_equipment(line.platform, names := _names(rest, "option"), ())
     line.put("fitted", tuple(names))
@@ -368,6 +379,7 @@ _HANDLERS: dict[str, Callable[[LineSoFar, str], None]] = {
     "tested": _tested,
     "relay": _relay,
     "input": _input,
+    "volts": _volts,
     "option": _fitted,
     "without": _absent,
     "set": line_pieces.stands,

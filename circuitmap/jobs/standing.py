@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap
-from circuitmap.circuit.links import circuit_of
+from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard
 from circuitmap.evidence.readings import Log, Reading
@@ -14,13 +14,13 @@ from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, Before, seen_after_mending
 from circuitmap.jobs.against_limit import against_limit, held_amps
+from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
-from circuitmap.wiring.usual import limit_of
 
 Stage = Literal[
     "not-read", "watch", "no-draw", "cannot-tell", "draws", "involved", "proven", "mended", "not-repaired", "repaired"
@@ -45,20 +45,22 @@ class CodeStory:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobStanding:
     """`total` is the latest reading of the whole current (of two batteries in series the minus post's, if both posts
-    were read together), asleep, nothing out, before mending. `limit` is in A, with whether it is the platform's own.
+    were read together), asleep, nothing out, before mending. `limits` are what the draw is held to at each battery.
     `locked`: the card says when the vehicle was locked. `after` is what was seen after mending, `watched` how many
     minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
-    end of the card; `unread` are batteries that were not read while others were. `early` are readings that say nothing
-    of the parked car, `read_again` those of them at a place where no later reading does.
+    end of the card; `tries` were made before mending, `tries_since` after it; `unread` are batteries that were not read
+    while others were, `unlogged` those that were read and not logged long enough, while those in `logged` were, each
+    with its minutes. `early` are readings that say nothing of the parked car, `read_again` those of them at a place
+    where no later reading does.
     """
 
     stage: Stage
     tries: tuple[TryVerdict, ...]
     tests: tuple[PartTest, ...]
     total: Reading | None
-    limit: float
-    limit_is_the_platforms: bool
+    limits: Limits
+    tries_since: tuple[TryVerdict, ...] = ()
     cause: str = ""
     mended: str = ""
     after: AfterMending = NOTHING_YET
@@ -67,11 +69,24 @@ class JobStanding:
     mended_entry: int = 0
     still_out: tuple[str, ...] = ()
     unread: tuple[str, ...] = ()
+    unlogged: tuple[str, ...] = ()
+    logged: tuple[tuple[str, float], ...] = ()
     locked: bool = True
     early: tuple[Reading, ...] = ()
     read_again: tuple[Reading, ...] = ()
     codes: tuple[CodeStory, ...] = ()
     problems: tuple[Problem, ...] = ()
+
+    @property
+    def limit(self) -> float:
+        """The platform's limit in A, or a usual one."""
+        return self.limits.own
+
+    @property
+    def asleep_soon(self) -> bool:
+        """Whether all there is of the battery was read before the vehicle could be asleep: then it is left alone."""
+        posts = (battery_read_at(self.limits.platform, reading.place) for reading in self.read_again)
+        return self.stage == "not-read" and any(posts)
 
     @property
     def night(self) -> Reading | None:
@@ -81,23 +96,36 @@ class JobStanding:
     @property
     def leading(self) -> TryVerdict | None:
         """The try that says most: a proven one, or else the last with an involved part."""
-        for verdict in ("proven", "involved"):
-            found = [one for one in self.tries if one.verdict == verdict]
-            if found:
-                return found[-1]
-        return None
+        return _leading(self.tries)
+
+    @property
+    def in_hand(self) -> TryVerdict | None:
+        """The try that is still to be proven, or was: of a vehicle on which something was mended only one made since,
+        while that still draws."""
+        if self.stage == "not-repaired":
+            return _leading(self.tries_since)
+        return None if self.mended else self.leading
+
+
+def _leading(tries: tuple[TryVerdict, ...]) -> TryVerdict | None:
+    for verdict in ("proven", "involved"):
+        found = [one for one in tries if one.verdict == verdict]
+        if found:
+            return found[-1]
+    return None
 
 
 def standing_of(
-    platform: Platform, card: JobCard, evidence: Evidence, hands_off: HandsOffMap | None = None, unread: bool = False
+    platform: Platform, card: JobCard, evidence: Evidence, circuit: Circuit | None = None, unread: bool = False
 ) -> JobStanding:
-    """Judge a card as far as it has come; what is hands-off is worked out here if not given. `unread`: parts of the
-    card could not be read; these might refute a repair."""
-    if hands_off is None:
-        hands_off = circuit_of(platform).hands_off
+    """Judge a card as far as it has come; the platform's circuit is worked out here if not given. `unread`: parts of
+    the card could not be read; these might refute a repair."""
+    if circuit is None:
+        circuit = circuit_of(platform)
+    hands_off = circuit.hands_off
     added = tuple(part.name for part in evidence.added)
     tests, problems = tests_on(platform, card, added)
-    limit = limit_of(platform)
+    limits = limits_of(circuit, evidence)
     live = [entry for entry in card.entries if entry.struck is None]
     cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")
     mending = next((e for e in reversed(live) if e.mended is not None), None)
@@ -105,26 +133,36 @@ def standing_of(
     after_mending = mending.span.start if mending is not None else None
     before = [r for r in evidence.readings if not _after(r, after_mending)]
     periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
-    tries = verdicts_on(platform, evidence.tries, hands_off, tests, periods[-1] if periods else None, before, added)
+    tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
+    tries = verdicts_on(platform, tries_before, hands_off, tests, periods[-1] if periods else None, before, added)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
-    total = _total(platform, card, asleep, limit)
-    watched = _watched(platform, asleep)
+    total = _total(platform, card, asleep, limits)
+    logged = _watched(platform, asleep)
+    watched = min(logged.values(), default=0.0)
+    enough = any(minutes >= WATCHED_MINUTES for minutes in logged.values())
     drew_at = _where_it_drew(platform, tries, total)
-    since = (r for r in evidence.readings if _after(r, after_mending))
+    since = [r for r in evidence.readings if _after(r, after_mending)]
     locked = any(entry.state is not None and entry.state.value == "locked" for entry in live)
-    was = _before(platform, before, tries, total, limit, locked)
-    after = seen_after_mending(platform, since, _can_show(platform, drew_at), limit, was, evidence.options)
+    was = _before(platform, before, tries, total, limits, locked)
+    after = seen_after_mending(platform, since, _can_show(platform, drew_at), limits, was, evidence.options)
     if after.outcome == "repaired" and (unread or problems):
         after = replace(after, outcome="cannot-tell", why="unread")
     still_out = _still_out(platform, live, added)
     batteries_unread = _unread(platform, evidence, asleep)
-    stage = _stage(tries, total, limit, 0.0 if batteries_unread else watched)
+    stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
+    tries_since: tuple[TryVerdict, ...] = ()
+    if mending is not None:
+        tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
+        its = [t for t in evidence.tries if _after(t.after, after_mending)]
+        tries_since = verdicts_on(platform, its, hands_off, tests_since, None, since, added)
     return JobStanding(
         stage=_after_stage(after, still_out) if mended else stage,
-        tries=tries, tests=tests, total=total, limit=limit, limit_is_the_platforms=platform.limit is not None,
+        tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
         unread=batteries_unread,
+        unlogged=tuple(its for its, minutes in logged.items() if enough and minutes < WATCHED_MINUTES),
+        logged=tuple((its, minutes) for its, minutes in logged.items() if minutes >= WATCHED_MINUTES),
         locked=locked,
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),
@@ -132,22 +170,12 @@ def standing_of(
     )  # fmt: skip
 
 
-def measured_before_mending(card: JobCard, evidence: Evidence) -> Evidence:
-    """The evidence of the vehicle as it came in: what was read after mending is of another vehicle. All tries were made
-    before."""
-    mended = [e.span.start for e in card.entries if e.struck is None and e.mended is not None]
-    if not mended:
-        return evidence
-    readings = tuple(r for r in evidence.readings if not _after(r, mended[-1]))
-    return replace(evidence, readings=readings)
-
-
 def _after(reading: Reading | None, mended: int | None) -> bool:
     """Whether a reading stands on the card below the entry that says what was mended."""
     return mended is not None and reading is not None and reading.span is not None and reading.span.start > mended
 
 
-def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limit: float, watched: float) -> Stage:
+def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits, watched: float) -> Stage:
     """How far it has come before anything was mended."""
     kinds = {one.verdict for one in tries}
     if "proven" in kinds:
@@ -156,7 +184,7 @@ def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limit: float, w
         return "involved"
     if total is None:
         return "not-read"
-    shown = against_limit(total, limit)
+    shown = against_limit(total, limits.at(total.place))
     if tries or shown == "above":
         return "draws"
     if shown != "within":
@@ -197,17 +225,17 @@ def _before(
     before: list[Reading],
     tries: tuple[TryVerdict, ...],
     total: Reading | None,
-    limit: float,
+    limits: Limits,
     locked: bool,
 ) -> Before:
     """The draw as it was read before mending: what went with a part, else the whole current if above the limit, else
     what was drawn at any other place."""
     gone = [one.before for one in tries if one.verdict in ("proven", "involved") and one.before is not None]
-    if total is not None and against_limit(total, limit) == "above":
+    if total is not None and against_limit(total, limits.at(total.place)) == "above":
         gone.append(total)
     if not gone:
         asleep = [r for r in before if not r.without and r.speaks == "parked" and r.shows_current]
-        gone = [r for r in asleep if not battery_read_at(platform, r.place) and (r.amps is None or r.amps > limit)]
+        gone = [r for r in asleep if not battery_read_at(platform, r.place) and (r.amps is None or r.amps > limits.own)]
     at_battery = [reading for reading in gone if battery_read_at(platform, reading.place)] or gone
     amps = [value for reading in at_battery if (value := _most_shown(reading)) is not None]
     return Before(drew=bool(gone), amps=max(amps, default=None), locked=locked)
@@ -220,14 +248,14 @@ def _most_shown(reading: Reading) -> float | None:
     return held_amps(reading)
 
 
-def _watched(platform: Platform, asleep: list[Reading]) -> float:
-    """Minutes of log at the batteries; if several were read, at the one that was watched least."""
+def _watched(platform: Platform, asleep: list[Reading]) -> dict[str, float]:
+    """Minutes of log at each battery that was read."""
     minutes: dict[str, float] = {}
     for reading in asleep:
         battery = battery_read_at(platform, reading.place)
         duration = _logged(reading.log) if reading.log is not None else 0.0
         minutes[battery] = minutes.get(battery, 0.0) + duration
-    return min(minutes.values(), default=0.0)
+    return minutes
 
 
 def _logged(log: Log) -> float:
@@ -261,7 +289,7 @@ def _unread(platform: Platform, evidence: Evidence, asleep: list[Reading]) -> tu
     return tuple(fitted) if read else ()
 
 
-def _total(platform: Platform, card: JobCard, asleep: list[Reading], limit: float) -> Reading | None:
+def _total(platform: Platform, card: JobCard, asleep: list[Reading], limits: Limits) -> Reading | None:
     """The reading that says whether the vehicle draws: of several batteries the one that gives most, each by its latest
     reading; an earlier log above the limit outweighs a later look at a moment when nothing was drawn."""
     batteries = dict.fromkeys(battery_read_at(platform, reading.place) for reading in asleep)
@@ -272,10 +300,10 @@ def _total(platform: Platform, card: JobCard, asleep: list[Reading], limit: floa
     if not latest:
         return None
     order = ("no-current", "charging", "within", "cannot-tell", "above")
-    most = max(latest, key=lambda r: (order.index(against_limit(r, limit)), held_amps(r) or 0.0))
-    if against_limit(most, limit) == "above":
+    most = max(latest, key=lambda r: (order.index(against_limit(r, limits.at(r.place))), held_amps(r) or 0.0))
+    if against_limit(most, limits.at(most.place)) == "above":
         return most
-    logs = [r for r in asleep if r.log is not None and against_limit(r, limit) == "above"]
+    logs = [r for r in asleep if r.log is not None and against_limit(r, limits.at(r.place)) == "above"]
     return logs[-1] if logs else most
 
 

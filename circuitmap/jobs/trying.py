@@ -5,21 +5,25 @@ and to go again; then separate tests of the part's inputs and of what it feeds, 
 """
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.evidence.changes_seen import Change
+from circuitmap.evidence.checks_at_parts import WHAT, What
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, has_fallen, least_seen, too_early
 from circuitmap.evidence.written_readings import battery_read_at
-from circuitmap.jobs.part_tests import WHAT, PartTest, What
+from circuitmap.jobs.part_tests import PartTest
 from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import sleep_of
 
-Verdict = Literal["proven", "involved", "own-share", "cleared", "too-early", "woke-it", "gone-by-itself", "cannot-tell"]
-"""`own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
+Verdict = Literal[
+    "proven", "involved", "part", "own-share", "cleared", "too-early", "woke-it", "gone-by-itself", "cannot-tell"
+]
+"""`part`: it took a small share of the draw, and the rest goes on: that share is settled, the rest is hunted.
+`own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
 
 Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so"] | What
 """What is still missing for proof, in the order in which it is done. `hand-over`: what was out is hands-off, so nothing
@@ -75,6 +79,12 @@ class TryVerdict:
     def left(self) -> float | None:
         return self.after.amps
 
+    @property
+    def took(self) -> float | None:
+        """What went with it, in A."""
+        before = self.before.amps if self.before is not None else None
+        return before - self.after.amps if before is not None and self.after.amps is not None else None
+
 
 def verdicts_on(
     platform: Platform,
@@ -94,9 +104,39 @@ def verdicts_on(
     groups: dict[tuple[str, ...], list[Try]] = {}
     for one in tries:
         groups.setdefault(tuple(sorted(one.out)), []).append(one)
-    return tuple(
-        _verdict(platform, out, found, hands_off, tests, period, shown, added) for out, found in groups.items()
-    )
+    verdicts: dict[tuple[str, ...], TryVerdict] = {}
+    for out in sorted(groups, key=len):  # what is out beside a part that is settled is judged after that part
+        its_out, its_tries = _beside_what_is_settled(out, groups[out], list(verdicts.values()))
+        verdicts[out] = _verdict(platform, its_out, its_tries, hands_off, tests, period, shown, added)
+    return tuple(verdicts[out] for out in groups)
+
+
+def _beside_what_is_settled(
+    out: tuple[str, ...], tries: list[Try], earlier: Collection[TryVerdict]
+) -> tuple[tuple[str, ...], list[Try]]:
+    """A try beside parts whose share of the draw is settled, or that were out for nothing: it is told of the others
+    alone, and what the settled ones left."""
+    settled: dict[str, TryVerdict] = {}
+    cleared = {name for one in earlier if one.verdict == "cleared" and set(one.out) < set(out) for name in one.out}
+    if cleared and not cleared.issuperset(out):  # out for nothing, and left out: what went since went with the others
+        out = tuple(name for name in out if name not in cleared)
+        tries = [
+            replace(one, out=out, turned=tuple(t for t in one.turned if t[0] not in cleared)) for one in tries
+        ]  # fmt: skip
+    for one in earlier:
+        if one.verdict == "part" and set(one.out).isdisjoint(settled):
+            settled |= {name: one for name in one.out if set(one.out) < set(out)}
+    left = {one.place: one.after for one in settled.values()}
+    if not settled or not any(one.after.place in left for one in tries):
+        return out, tries
+    others = tuple(name for name in out if name not in settled)
+    return others, [
+        replace(
+            one, out=others, before=left[one.after.place], turned=tuple(t for t in one.turned if t[0] in others)
+        )
+        for one in tries
+        if one.after.place in left
+    ]  # fmt: skip
 
 
 def _verdict(
@@ -112,7 +152,7 @@ def _verdict(
     place = _leading_place(platform, tries)
     at_place = [one for one in tries if one.after.place == place]
     last = at_place[-1]
-    told = _one_try(platform, last, period, shown)
+    told = _one_try(platform, last, period, shown, added)
     changes = tuple(
         BeforeAfter(place=one.after.place, before=one.before.amps, after=one.after.amps)
         for one in {one.after.place: one for one in tries if one.before is not None}.values()
@@ -153,11 +193,13 @@ def _leading_place(platform: Platform, tries: list[Try]) -> str:
 
 
 def _one_try(
-    platform: Platform, one: Try, period: float | None, shown: Mapping[str, Reading]
+    platform: Platform, one: Try, period: float | None, shown: Mapping[str, Reading], added: Collection[str]
 ) -> tuple[Verdict, Reason, float | None]:
     fell = one.fell
+    before_all_slept = one.before is None or one.before.speaks != "parked"
+    may_fall_asleep = before_all_slept or any(_may_keep_awake(platform, name, added) for name in one.out)
     if one.after.change:
-        if not fell and one.after.speaks != "parked":
+        if not fell and one.after.speaks != "parked" and may_fall_asleep:
             return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
         if not fell:
             return "cleared", "", None
@@ -169,13 +211,15 @@ def _one_try(
     before, after = one.before.amps, one.after.amps
     rose = has_fallen(one.after, one.before)
     asleep = one.after.speaks == "parked"
-    if fell and period is not None and too_early(one.waited, period):
+    if (fell or one.took_a_part) and period is not None and too_early(one.waited, period):
         return "too-early", "period", max(0.0, 3.0 * period - (one.waited or 0.0))
-    if fell and _is_own_share(platform, one, shown):
+    if (fell or one.took_a_part) and _is_own_share(platform, one, shown):
         return "own-share", "", None
     if fell:
         return ("gone-by-itself" if one.came_back is False else "involved"), "", None
-    if not asleep:
+    if one.took_a_part:
+        return ("gone-by-itself" if one.came_back is False else "part"), "", None
+    if not asleep and (rose or may_fall_asleep):
         wait = max(1.0, sleep_of(platform).low - (one.waited or 0.0))
         return ("woke-it" if rose else "too-early"), "not-asleep", wait
     if rose:
@@ -183,6 +227,15 @@ def _one_try(
     if before < least_seen(one.before, one.after) and before > after:
         return "cannot-tell", "too-coarse", None
     return "cleared", "", None
+
+
+def _may_keep_awake(platform: Platform, name: str, added: Collection[str]) -> bool:
+    """Whether something else may go on for a while once this is out, because it was kept awake. A load that is no
+    module, and on no network, only takes current, and what it takes stops at once."""
+    part = platform.parts.get(name)
+    if part is None:
+        return name not in added
+    return not isinstance(part, Load) or part.kind == "module" or name in platform.networks_of
 
 
 def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) -> bool:
@@ -199,8 +252,8 @@ def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) ->
             own += reading.highest
         elif isinstance(part, Load) and part.awake is not None:
             own += part.awake.high
-        else:
-            return False
+        else:  # awake a module takes something; where nobody typed in how much, a small share is its own
+            return isinstance(part, Load) and part.kind == "module" and not one.fell
     return went <= OWN_SPREAD * own + one.before.half_step + one.after.half_step
 
 

@@ -98,8 +98,12 @@ class BatteryStatement(NamedTuple):
 
 
 class BoxStatement(NamedTuple):
+    """`rows` is how it lies in the vehicle, the row that is uppermost first; `up` what its upper edge points to."""
+
     span: Span
     name: Word
+    rows: tuple[tuple[Word, ...], ...] = ()
+    up: Word | None = None
     clauses: Clauses = NO_CLAUSES
 
 
@@ -125,7 +129,7 @@ class SwitchStatement(NamedTuple):
 class RelayStatement(NamedTuple):
     """`form` is make, break, changeover, latching or flasher; `contacts` are (common, other, other at rest) pins when
     given. `reset` is the second coil of a latching one, `holds` how long it stays in when its coil is off; `across` the
-    coil is a diode or resistor, of `ohms`."""
+    coil is a diode or resistor, of `ohms`. `takes` is what the coil takes."""
 
     span: Span
     name: Word
@@ -136,6 +140,7 @@ class RelayStatement(NamedTuple):
     holds: Measure | None = None
     across: Word | None = None
     ohms: Measure | None = None
+    takes: Measure | None = None
     clauses: Clauses = NO_CLAUSES
 
 
@@ -177,12 +182,13 @@ class JointItem(NamedTuple):
 
 
 class JointStatement(NamedTuple):
-    """`kind` is splice, connector, terminal or ground; `wired` only on a ground."""
+    """`kind` is splice, connector, terminal or ground; `wired` only on a ground, `cavities` only of a connector."""
 
     span: Span
     kind: Word
     items: tuple[JointItem, ...]
     wired: bool = False
+    cavities: Word | None = None
     clauses: Clauses = NO_CLAUSES
 
 
@@ -205,12 +211,20 @@ class StatedStatement(NamedTuple):
     clauses: Clauses = NO_CLAUSES
 
 
+class Lasting(NamedTuple):
+    """`for 10min`, or `for ever`: then without a `time`."""
+
+    span: Span
+    time: Measure | None
+
+
 class RoleSaid(NamedTuple):
-    """`wake B9, B10 by ground`; `by` for wake pins only."""
+    """`wake B9, B10 by ground for 10min`; `by` and `lasts` for wake pins only."""
 
     role: Word
     pins: tuple[Word, ...]
     by: Word | None = None
+    lasts: Lasting | None = None
 
 
 class DrawnAt(NamedTuple):
@@ -221,13 +235,15 @@ class DrawnAt(NamedTuple):
 
 
 class LoadStatement(NamedTuple):
-    """A module, lamp, motor, ...: `kind` is the word that began it; `joined` are pairs of pins that are one piece of
+    """A module, lamp, motor, ...: `kind` is the word that began it; `needs` are the supply pins without any of which it
+    is dead; `joined` are pairs of pins that are one piece of
     metal inside."""
 
     span: Span
     kind: Word
     name: Word
     roles: tuple[RoleSaid, ...] = ()
+    needs: tuple[Word, ...] = ()
     asleep: tuple[DrawnAt, ...] = ()
     awake: tuple[DrawnAt, ...] = ()
     running: tuple[DrawnAt, ...] = ()
@@ -238,7 +254,8 @@ class LoadStatement(NamedTuple):
 
 class OutputStatement(NamedTuple):
     """`output BCM.C3 grounds while awake`; `when` is awake, in, request (nothing said), always, or
-    live: while its input `live` has plus."""
+    live: while its inputs `inputs` have what works them, and its inputs `without` have not. `volts` is a
+    voltage that the module makes itself."""
 
     span: Span
     pins: tuple[Word, ...]
@@ -246,7 +263,10 @@ class OutputStatement(NamedTuple):
     source: Word | None = None
     when: str = "request"
     positions: tuple[Word, ...] = ()
-    live: Word | None = None
+    inputs: tuple[Word, ...] = ()
+    without: tuple[Word, ...] = ()
+    volts: Measure | None = None
+    lasts: Lasting | None = None
     clauses: Clauses = NO_CLAUSES
 
 
@@ -263,6 +283,7 @@ class NetworkStatement(NamedTuple):
     name: Word
     kind: Word
     members: tuple[MemberItem, ...]
+    run_on: Measure | None = None
     clauses: Clauses = NO_CLAUSES
 
 

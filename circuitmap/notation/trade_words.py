@@ -14,7 +14,8 @@ _NAMES = {
     "control": "a pin", "from": "a pin", "output": "a pin such as BCM.C3", "on": "the name of a network",
     "joins": "the name of a network", "passes": "the name of a network", "members": "the name of a module",
     "inside": "the name of a part", "or": "the name of an option", "reset": "a terminal of the coil", "signal": "a pin",
-    "while": "awake, or an input pin", "leg": "the name of a module", "named": "a name for the wire",
+    "while": "awake, or an input pin", "and": "an input pin",
+    "leg": "the name of a module", "needs": "a supply pin", "row": "a fuse such as F22", "named": "a name for the wire",
     "feeds": "a name such as CAB.F22",
 }  # fmt: skip
 
@@ -25,7 +26,8 @@ _QUANTITIES = {
     "supply": "a voltage such as 12V", "sleep": "a time such as 20min..40min", "limit": "a current such as 50mA",
     "reach": "a time such as 15min", "run-on": "a time such as 4min", "asleep": "a current such as 2mA",
     "awake": "a current such as 300mA..400mA", "running": "a current such as 3A, or watts such as 21W",
-    "holds": "a time such as 15min", "with": "a resistance such as 680ohm",
+    "feeds": "a voltage such as 12V", "cavities": "how many, such as 32",
+    "holds": "a time such as 15min", "for": "a time such as 10min", "with": "a resistance such as 680ohm",
 }  # fmt: skip
 
 _CLAUSES = ("at", "number", "reach", "if", "copied", "hands-off", "care", "not")

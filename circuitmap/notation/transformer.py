@@ -42,6 +42,8 @@ from circuitmap.notation.statements import (
 from circuitmap.notation.words import WordMaker, node_of, nodes_of, token_of
 from circuitmap.source import Span
 
+_WHEN = {"while_awake": "awake", "while_live": "live", "in_positions": "in", "always": "always"}
+
 
 class StatementMaker(WordMaker):
     """Makes statements of one file; what is wrong with their words is added to `problems`."""
@@ -109,8 +111,10 @@ class StatementMaker(WordMaker):
         )  # fmt: skip
 
     def _box(self, nodes: list[Any], span: Span) -> Statement:
-        self._once(nodes)
-        return BoxStatement(span=span, name=self._name(nodes[0]), clauses=self._clauses(nodes[1:]))
+        up = self._once([n for n in nodes if isinstance(n, Node) and n.rule != "row"]).get("up")
+        rows = tuple(self._named_rows(n.children[0]) for n in nodes_of(nodes, "row"))
+        upper = self._text(token_of(up.children[0])) if up else None
+        return BoxStatement(span, self._name(nodes[0]), rows, upper, self._clauses(nodes[1:]))
 
     def _key(self, nodes: list[Any], span: Span) -> Statement:
         return self._switch(nodes, span, is_key=True)
@@ -150,6 +154,7 @@ class StatementMaker(WordMaker):
             holds=self._in_subtree(once, "holds", "time"),
             across=self._kind(kind) if kind is not None else None,
             ohms=self._measure(token_of(ohms[0]), "resistance") if ohms else None,
+            takes=self._in_subtree(once, "takes", "current"),
             clauses=self._described(nodes[1:]),
         )
 
@@ -190,16 +195,12 @@ class StatementMaker(WordMaker):
 
     def _two_terminal(self, nodes: list[Any], span: Span) -> Statement:
         self._once([n for n in nodes if n.rule != "two_terminal_item"])
-        items: list[TwoTerminalItem] = []
+        items = []
         for item in nodes_of(nodes, "two_terminal_item"):
             by_type = {n.symbol: n for n in item.children if isinstance(n, Token)}
-            items.append(
-                TwoTerminalItem(
-                    name=self._name(by_type["NAME"]),
-                    ohms=self._measure(by_type["QUANTITY"], "resistance") if "QUANTITY" in by_type else None,
-                    description=self._text(by_type["STRING"]) if "STRING" in by_type else None,
-                )
-            )
+            ohms = self._measure(by_type["QUANTITY"], "resistance") if "QUANTITY" in by_type else None
+            said = self._text(by_type["STRING"]) if "STRING" in by_type else None
+            items.append(TwoTerminalItem(name=self._name(by_type["NAME"]), ohms=ohms, description=said))
         return TwoTerminalStatement(
             span=span, kind=self._kind(nodes[0]), items=tuple(items), clauses=self._clauses(nodes[1:])
         )
@@ -214,6 +215,7 @@ class StatementMaker(WordMaker):
                 for n in nodes_of(nodes, "joint_item")
             ),
             wired="wired" in once,
+            cavities=self._word(token_of(once["cavities"].children[0])) if "cavities" in once else None,
             clauses=self._clauses(nodes[1:]),
         )
 
@@ -248,6 +250,7 @@ class StatementMaker(WordMaker):
             kind=self._kind(nodes[0]),
             name=self._name(nodes[1]),
             roles=tuple(map(self._role, nodes_of(nodes, "role"))),
+            needs=self._words(once["needs"].children) if "needs" in once else (),
             asleep=self._drawn(once, "asleep"),
             awake=self._drawn(once, "awake"),
             running=self._drawn(once, "running"),
@@ -262,32 +265,30 @@ class StatementMaker(WordMaker):
     def _output(self, nodes: list[Any], span: Span) -> Statement:
         once = self._once(nodes)
         source = once.get("output_source")
-        positions: tuple[Word, ...] = ()
-        live: Word | None = None
-        when = "request"
-        if "output_when" in once:
-            said = node_of(once["output_when"].children[0])
-            when = {"while_awake": "awake", "while_live": "live", "in_positions": "in", "always": "always"}[said.rule]
-            words = self._words(said.children)
-            positions, live = ((), words[0]) if when == "live" else (words, None)
+        said = node_of(once["output_when"].children[0]) if "output_when" in once else None
+        inputs = list(nodes_of(said.children, "input")) if said is not None else []
         return OutputStatement(
             span=span,
             pins=self._names([n for n in nodes if isinstance(n, Token)]),
             action=self._kind(once["action"]),
             source=self._word(token_of(source.children[0])) if source else None,
-            when=when,
-            positions=positions,
-            live=live,
+            when=_WHEN[said.rule] if said is not None else "request",
+            positions=self._words(said.children) if said is not None and not inputs else (),
+            inputs=tuple(self._word(token_of(n.children[-1])) for n in inputs if len(n.children) == 1),
+            without=tuple(self._word(token_of(n.children[-1])) for n in inputs if len(n.children) > 1),
+            volts=self._in_subtree(once, "own_voltage", "voltage"),
+            lasts=self._lasting(once.get("lasts")),
             clauses=self._clauses(nodes),
         )
 
     def _network(self, nodes: list[Any], span: Span) -> Statement:
-        self._once([n for n in nodes if isinstance(n, Node) and n.rule != "member"])
+        once = self._once([n for n in nodes if isinstance(n, Node) and n.rule != "member"])
         return NetworkStatement(
             span=span,
             name=self._name(nodes[0]),
             kind=self._kind(nodes[1]),
             members=tuple(map(self._member, nodes_of(nodes, "member"))),
+            run_on=self._in_subtree(once, "run_on", "time"),
             clauses=self._described(nodes[1:]),
         )
 

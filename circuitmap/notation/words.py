@@ -7,7 +7,17 @@ from typing import Any, Literal
 from circuitmap.notation.names import complaint_about_name, is_quantity
 from circuitmap.notation.parser import Node, Token
 from circuitmap.notation.rows import names_in_row
-from circuitmap.notation.statements import NO_CLAUSES, Clauses, Condition, DrawnAt, Measure, MemberItem, RoleSaid, Word
+from circuitmap.notation.statements import (
+    NO_CLAUSES,
+    Clauses,
+    Condition,
+    DrawnAt,
+    Lasting,
+    Measure,
+    MemberItem,
+    RoleSaid,
+    Word,
+)
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.quantities import Band, QuantityError, cross_section_of_gauge, read_band
 from circuitmap.source import SourceFile, Span
@@ -187,9 +197,17 @@ class WordMaker:
         return tuple(found)
 
     def _role(self, node: Node) -> RoleSaid:
-        kind, *pins = node.children
-        by = self._kind(node_of(node_of(pins.pop()).children[0])) if isinstance(pins[-1], Node) else None
-        return RoleSaid(self._kind(kind), self._words(pins), by)
+        kind, *rest = node.children
+        said = {its.rule: its for its in rest if isinstance(its, Node)}
+        by = self._kind(node_of(said["wakes_by"].children[0])) if "wakes_by" in said else None
+        pins = [its for its in rest if isinstance(its, Token)]
+        return RoleSaid(self._kind(kind), self._words(pins), by, self._lasting(said.get("lasts")))
+
+    def _lasting(self, node: Node | None) -> Lasting | None:
+        if node is None:
+            return None
+        its = node.children[0]
+        return Lasting(self._span_of(node), self._measure(its, "time") if isinstance(its, Token) else None)
 
     def _member(self, node: Node) -> MemberItem:
         name, *rest = node.children
@@ -235,6 +253,7 @@ _CALLED = {
     "description": "a description",
     "place": "`at`",
     "run_on": "`run-on`",
+    "takes": "`running`",
     "returns": "`return`",
     "hands_off": "`hands-off`",
 }

@@ -1,4 +1,4 @@
-"""What each battery and each fuse carries in a state of the vehicle, as far as currents are typed in."""
+"""What each battery, fuse and strap carries in a state of the vehicle, as far as currents are typed in."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -6,21 +6,25 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.power.evaluate import LoadPower, Powered
+from circuitmap.power.returning import returns_of
+from circuitmap.power.series_currents import currents_in_series
 from circuitmap.power.why import why
 from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Load, Resistor, Terminal
+from circuitmap.wiring.parts import Load, Part, Relay, Resistor, Terminal
 
 
 @dataclass(frozen=True, slots=True)
 class Carried:
-    """The current through batteries (several, where each may feed the others' loads) or a fuse (several in parallel).
+    """The current through batteries (several, where each may feed the others' loads), a fuse (several in parallel), or
+    what it returns through: a shunt, a sensor in the minus cable, a wire with a name, such as a strap.
 
     `amps` are those of `parts`. `untyped` draw here as well, but nobody typed how much; of `shared` it is typed how
-    much they draw by all their fuses together, but not how much by each. Coils of relays are not counted.
+    much they draw by all their fuses together, or alone, but not how much by each, or through one another. Coils of
+    relays are counted where it was typed what they take.
     """
 
-    kind: Literal["battery", "fuse"]
+    kind: Literal["battery", "fuse", "return"]
     names: tuple[str, ...]
     amps: Band
     parts: tuple[str, ...]
@@ -29,30 +33,49 @@ class Carried:
 
 
 class _Drawn(NamedTuple):
-    """What one load takes by one or several of its pins; no `amps` where that was not typed in."""
+    """What one load takes by one or several of its pins; no `amps` where that was not typed in. It goes back by one of
+    the terminals `back`, to what feeds `fed_at`: its own pins, or those of the loads before it. `less`: it was typed,
+    but here it takes less, and nobody knows how much."""
 
     part: str
     pins: tuple[Terminal, ...]
     amps: Band | None
+    back: tuple[Terminal, ...] = ()
+    fed_at: tuple[Terminal, ...] = ()
+    less: bool = False
 
 
-_Place = tuple[Literal["battery", "fuse"], tuple[str, ...]]
+_Place = tuple[Literal["battery", "fuse", "return"], tuple[str, ...]]
+_Sum = tuple[list[Band], dict[str, None], dict[str, None], dict[str, None]]
+"""Amperes, whose they are, of whom none are typed, who shares them."""
+_ORDER = ("battery", "fuse", "return")
 
 
 def carried(powered: Powered, constant: Mapping[str, bool]) -> tuple[Carried, ...]:
     """Batteries first, then fuses in the order in which they were typed, each where anything certain passes it.
     `constant` are the loads that nothing turns off: they take what they take asleep."""
-    together = _in_parallel(powered)
-    sums: dict[_Place, tuple[list[Band], dict[str, None], dict[str, None], dict[str, None]]] = {}
-    for load in powered.loads.values():
-        for drawn in _drawn(powered, load, constant.get(load.name, False)):
+    together = fuses_side_by_side(powered)
+    sums: dict[_Place, _Sum] = {}
+    loads = (_drawn(powered, load, constant.get(load.name, False)) for load in powered.loads.values())
+    for takes in (*loads, _drawn_by_coils(powered), _drawn_in_series(powered)):
+        for drawn in takes:
             ways = [_places(powered, pin, together) for pin in drawn.pins]
             for place in dict.fromkeys(place for way in ways for place in way):
                 amps, parts, untyped, shared = sums.setdefault(place, ([], {}, {}, {}))
+                share = next(way[place] for way in ways if place in way)
                 if drawn.amps is None:
-                    untyped[drawn.part] = None
+                    (shared if drawn.less else untyped)[drawn.part] = None
                 elif all(place in way and _whole(way, place) for way in ways):
-                    amps.append(drawn.amps)
+                    amps.append(Band(share * drawn.amps.low, share * drawn.amps.high))
+                    parts[drawn.part] = None
+                else:
+                    shared[drawn.part] = None
+            for name, share, whole in returns_of(powered, drawn.fed_at or drawn.pins, drawn.back):
+                amps, parts, untyped, shared = sums.setdefault(("return", (name,)), ([], {}, {}, {}))
+                if drawn.amps is None:
+                    (shared if drawn.less else untyped)[drawn.part] = None
+                elif whole:
+                    amps.append(Band(share * drawn.amps.low, share * drawn.amps.high))
                     parts[drawn.part] = None
                 else:
                     shared[drawn.part] = None
@@ -61,7 +84,7 @@ def carried(powered: Powered, constant: Mapping[str, bool]) -> tuple[Carried, ..
         Carried(kind, names, Band(sum(its.low for its in amps), sum(its.high for its in amps)), *map(tuple, named))
         for (kind, names), (amps, *named) in sums.items()
     ]
-    return tuple(sorted(found, key=lambda its: (its.kind != "battery", min(order.get(name, 0) for name in its.names))))
+    return tuple(sorted(found, key=lambda its: (_ORDER.index(its.kind), min(order.get(name, 0) for name in its.names))))
 
 
 def _drawn(powered: Powered, load: LoadPower, constant: bool) -> Iterator[_Drawn]:
@@ -71,12 +94,15 @@ def _drawn(powered: Powered, load: LoadPower, constant: bool) -> Iterator[_Drawn
     pins = tuple(pin.terminal for pin in load.pins if pin.live == Answer.YES)
     if isinstance(part, Resistor) and part.ohms and load.draws == Answer.YES and pins:
         amps = powered.circuit.platform.supply_volts / part.ohms
-        yield _Drawn(load.name, pins[:1], Band(amps, amps))
-    if not isinstance(part, Load) or not pins or {load.supply, load.ground} != {Answer.YES}:
+        yield _Drawn(load.name, pins[:1], Band(amps, amps), powered.circuit.loads[load.name].grounds)
+    if not isinstance(part, Load) or load.name in powered.state.feeding:
+        return
+    if not pins or {load.supply, load.ground} != {Answer.YES}:
         return
     waits = load.draws != Answer.YES
+    back = powered.circuit.loads[load.name].grounds
     asleep, awake, running = (part.asleep, part.asleep_at), (part.awake, part.awake_at), (part.running, part.running_at)
-    if part.kind == "module":
+    if part.kind == "module" or (load.awake == Answer.YES and part.awake is not None):
         whole, by_pin = awake if load.awake == Answer.YES else asleep
     elif waits or (constant and part.asleep is not None):
         whole, by_pin = asleep
@@ -85,30 +111,72 @@ def _drawn(powered: Powered, load: LoadPower, constant: bool) -> Iterator[_Drawn
     if by_pin:
         for pin in pins:
             if pin.pin in by_pin:
-                yield _Drawn(load.name, (pin,), by_pin[pin.pin])
+                yield _Drawn(load.name, (pin,), by_pin[pin.pin], back)
     elif whole is not None or not (waits or part.kind in _TAKE_NOTHING):
-        yield _Drawn(load.name, pins, whole)
+        yield _Drawn(load.name, pins, whole, back)
 
 
-def _places(powered: Powered, pin: Terminal, together: Mapping[str, tuple[str, ...]]) -> tuple[_Place, ...]:
-    """The batteries and fuses whose current a pin's is, by its shortest way."""
+def _drawn_by_coils(powered: Powered) -> Iterator[_Drawn]:
+    """What the coils of relays take that are surely pulled in, where it was typed."""
+    nodes, seen = powered.circuit.nodes, powered.supply
+    for coil in powered.plan.coils:
+        part = powered.circuit.platform.parts[coil.relay]
+        if isinstance(part, Relay) and part.takes is not None and powered.energised[coil.relay] == Answer.YES:
+            live = [nodes[its] for its in (coil.plus, coil.minus) if seen[nodes[its]] == Answer.YES]
+            if live:
+                minus = coil.minus if live[0] == nodes[coil.plus] else coil.plus
+                yield _Drawn(coil.relay, (live[0],), part.takes, (nodes[minus],))
+
+
+def _drawn_in_series(powered: Powered) -> Iterator[_Drawn]:
+    """What loads and coils take through one another: from a battery where one of them is live, and back from where one
+    is grounded."""
+    found = currents_in_series(powered)
+    live = tuple(its.at_plus for its in found if its.at_plus is not None)
+    for its in found:
+        amps = Band(its.amps, its.amps) if its.amps is not None else None
+        less = its.name not in its.untyped or _is_typed(powered.circuit.platform.parts[its.name])
+        if its.at_plus is not None:
+            yield _Drawn(its.name, (its.at_plus,), amps, less=less)
+        if its.at_ground is not None:
+            yield _Drawn(its.name, (), amps, (its.at_ground,), live, less)
+
+
+def _is_typed(part: Part) -> bool:
+    """Whether any of what it takes was typed in."""
+    return isinstance(part, Load) and any(its is not None for its in (part.running, part.asleep, part.awake))
+
+
+def _places(powered: Powered, pin: Terminal, together: Mapping[str, tuple[str, ...]]) -> dict[_Place, float]:
+    """The batteries and fuses whose current a pin's is, by its shortest way, and how much of it flows there: before a
+    converter it is as much less as the voltage is higher, its own loss not counted."""
     way = why(powered, pin)
-    links = (step.link for step in way.steps if step.link is not None)
-    fuses = dict.fromkeys(together.get(link.part, (link.part,)) for link in links if link.kind in PROTECTIVE)
+    links = [step.link for step in way.steps if step.link is not None]
     batteries = powered.batteries(pin) or ((way.source.part,) if way.origin == "battery" and way.source else ())
-    places: list[_Place] = [("battery", batteries)] if batteries else []
-    return (*places, *(("fuse", names) for names in fuses))
+    places: dict[_Place, float] = {}
+    volts = powered.circuit.platform.supply_volts
+    at = next((link.output.volts for link in reversed(links) if link.output is not None and link.output.volts), volts)
+    here = volts
+    if batteries:
+        places["battery", batteries] = at / here
+    for link in links:
+        if link.output is not None and link.output.volts:
+            here = link.output.volts
+        elif link.kind in PROTECTIVE:
+            places.setdefault(("fuse", together.get(link.part, (link.part,))), at / here)
+    return places
 
 
-def _whole(way: tuple[_Place, ...], place: _Place) -> bool:
+def _whole(way: Mapping[_Place, float], place: _Place) -> bool:
     """Whether all of a pin's current surely passes a place on its way: where several batteries feed it, only the last
     fuse, and the batteries together, are sure."""
-    kind, names = way[0]
+    order = list(way)
+    kind, names = order[0]
     several = kind == "battery" and len(names) > 1
-    return not several or place in (way[0], way[-1])
+    return not several or place in (order[0], order[-1])
 
 
-def _in_parallel(powered: Powered) -> Mapping[str, tuple[str, ...]]:
+def fuses_side_by_side(powered: Powered) -> Mapping[str, tuple[str, ...]]:
     """Fuses with both sides on the same two pieces of metal: each carries a share that nobody knows."""
     circuit, state = powered.circuit, powered.state
     piece = _pieces(powered)

@@ -113,6 +113,7 @@ def _wanted(survey: Survey, load: int) -> list[Wanted]:
         for node, by_ground, known in survey.plan.paths[path].controls:
             if known:
                 wanted.append(("ground" if by_ground else "supply", survey.parked.nets.net_of[node]))
+        wanted += [("supply", survey.parked.nets.net_of[node]) for node in survey.plan.paths[path].needs]
     return wanted
 
 
@@ -125,6 +126,7 @@ def _goals(survey: Survey, load: int) -> list[Wanted]:
         for node, by_ground, known in survey.plan.paths[path].controls[:1]:
             if known:
                 goals.append(("ground" if by_ground else "supply", survey.parked.nets.net_of[node]))
+        goals += [("supply", survey.parked.nets.net_of[node]) for node in survey.plan.paths[path].needs]
     return goals
 
 

@@ -9,6 +9,8 @@ from typing import Literal
 
 from circuitmap.circuit.blocks import Block
 from circuitmap.power.survey import Side, Survey
+from circuitmap.power.wake_pins import WakePin
+from circuitmap.power.why import why
 
 Wanted = tuple[Side, int]
 _Kind = Literal["supply", "ground", "relay", "module", "line", "block"]
@@ -106,7 +108,8 @@ class Controls:
         """The changes that act on this thing itself."""
         kind, number = node
         if kind == "module":
-            return self._awake.get(self.plan.sleepers[number].name, 0)
+            its = self.plan.sleepers[number]
+            return self._awake.get(its.name, 0) | self._opening(its.wake_pins)
         if kind == "line":
             return self._awake.get(self.parked.run.lines.lines[number].network, 0)
         if kind == "block":
@@ -118,6 +121,17 @@ class Controls:
                     bits |= self._outputs.get(self.plan.outputs[link][1].contact, 0)
             return bits
         return 0
+
+    def _opening(self, pins: Iterable[WakePin]) -> int:
+        """What opens a contact by which a pin is grounded that wakes when its ground goes."""
+        run, bits = self.parked.run, 0
+        for pin in pins:
+            if self.plan.wakes.by(pin, run.state.fitting) == "opening":
+                for contact in why(self.parked, self.parked.circuit.nodes[pin.node], "ground").contacts:
+                    for link in self.parked.circuit.contacts[contact]:
+                        if link in self.plan.switch_contacts:
+                            bits |= self._switches.get(self.plan.switch_contacts[link].switch, 0)
+        return bits
 
     def _waits_for(self, node: _Node) -> Iterator[_Node]:
         kind, number = node

@@ -16,6 +16,7 @@ from circuitmap.power.state import VehicleState
 from circuitmap.power.waking import data_lines
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.platform import Output
 
 ANSWERS = (Answer.NO, Answer.MAY_BE, Answer.YES)
 _KEPT = 16
@@ -196,7 +197,19 @@ class Powered(Derives):
             if not line.network:
                 continue
             found[line.network] = max(found[line.network], ANSWERS[self.settled.lines[n]])
+        for network, drivers in self.plan.driven_lines.items():
+            on = (self.driven_at(driver) for driver in drivers)
+            found[network] = max(found[network], *on)
         return found
+
+    def driven_at(self, output: Output) -> Answer:
+        """Whether an output is on and brings there what it is for: plus, or ground."""
+        net, reach = self.nets.net_of[self.circuit.number[output.terminal]], self.settled.reach
+        feeds = output.action == "feeds"
+        sure = (reach.supply if feeds else reach.ground)[net]
+        perhaps = (reach.perhaps_supply if feeds else reach.perhaps_ground)[net]
+        there = Answer.YES if sure else Answer.MAY_BE if perhaps else Answer.NO
+        return min(self.contacts.get(output.contact, Answer.NO), there)
 
     @cached_property
     def lines_of_network(self) -> Mapping[str, tuple[int, ...]]:

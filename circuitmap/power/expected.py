@@ -18,7 +18,7 @@ from circuitmap.power.typical import (
 )
 from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer, Fitting
-from circuitmap.wiring.parts import Load, Resistor
+from circuitmap.wiring.parts import Load, Relay, Resistor
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,15 +119,17 @@ def _typed(power: LoadPower, whole: Band | None, by_pin: Mapping[str, Band]) -> 
 
 def _coils(parked: Powered, volts: float) -> list[ExpectedDraw]:
     """Relays that are pulled in when parked: their coils draw current too."""
-    typical = at_voltage(RELAY_COIL, volts)
-    return [
-        ExpectedDraw(
-            name,
-            typical.amps if level == Answer.YES else Band(0.0, typical.amps.high),
-            typical,
-            awake=False,
-            surely=level == Answer.YES,
-        )
-        for name, level in parked.energised.items()
-        if level != Answer.NO
-    ]
+    usual = at_voltage(RELAY_COIL, volts)
+    found = []
+    for name, level in parked.energised.items():
+        if level != Answer.NO:
+            part = parked.circuit.platform.parts[name]
+            typed = part.takes if isinstance(part, Relay) else None
+            amps = typed or usual.amps
+            surely = level == Answer.YES
+            found.append(
+                ExpectedDraw(
+                    name, amps if surely else Band(0.0, amps.high), None if typed else usual, awake=False, surely=surely
+                )
+            )
+    return found

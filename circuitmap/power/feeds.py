@@ -29,7 +29,7 @@ class Feed:
     is not known, whatever its kind. All of this holds if the vehicle has what `if_fitted` says: equipment that its part
     belongs to, where nobody said whether it is there. `cut_off`: not all changes that might make it live were tried, or
     not with that equipment, because there are too many. `other_ways`: more than two changes at once may make it live as
-    well.
+    well. `but_not`: what takes it away in all of these conditions; `not_in_all`: in some of them.
     """
 
     kind: FeedKind
@@ -39,6 +39,8 @@ class Feed:
     if_fitted: Condition = ()
     cut_off: bool = False
     other_ways: bool = False
+    but_not: tuple[Changes, ...] = ()
+    not_in_all: tuple[Changes, ...] = ()
 
     @property
     def always(self) -> bool:

@@ -11,18 +11,20 @@ from circuitmap.wiring.parts import FIRST, Fuse, Terminal
 
 class FuseState(NamedTuple):
     """One fuse. `waits_for` are the contacts and outputs, in the order of the current, on a shortest way from what is
-    live to a dead fuse that do not conduct; empty for a live one, and where no way is typed in."""
+    live to a dead fuse that do not conduct; empty for a live one, and where no way is typed in. `may_be_fed_by` are the
+    chargers and the like that would make a dead one live, did they feed."""
 
     name: str
     live: Answer
     waits_for: tuple[str, ...]
+    may_be_fed_by: tuple[str, ...] = ()
 
 
 def hot_fuses(powered: Powered) -> tuple[FuseState, ...]:
     """All fuses, links and breakers that are, or may be, in their slots, as they were typed. A fuse that was pulled is
     live if its feed side is. One search for all of them, linear in the gates."""
     platform, nets = powered.circuit.platform, powered.nets
-    waiting = _waiting(powered)
+    waiting, feeding = _waiting(powered), _feeding(powered)
     reach = powered.settled.reach
     found = []
     for part in platform.parts.values():
@@ -33,8 +35,34 @@ def hot_fuses(powered: Powered) -> tuple[FuseState, ...]:
             continue
         net = nets.net_of[powered.circuit.number[feed]]
         level = YES if reach.supply[net] else int(bool(reach.perhaps_supply[net]))
-        found.append(FuseState(part.name, ANSWERS[level], waiting.get(net, ()) if level == NO else ()))
+        if level == NO:
+            found.append(FuseState(part.name, ANSWERS[level], waiting.get(net, ()), tuple(feeding.get(net, ()))))
+        else:
+            found.append(FuseState(part.name, ANSWERS[level], ()))
     return tuple(found)
+
+
+def _feeding(powered: Powered) -> dict[int, list[str]]:
+    """For each net that they are joined to as things stand, the parts that may feed back and do not in this state. An
+    alternator feeds in no car at rest, and is not named."""
+    nets, levels, parts = powered.nets, powered.settled.levels, powered.circuit.platform.parts
+    found: dict[int, list[str]] = {}
+    done: set[str] = set()
+    for cell, source in zip(powered.plan.feeders, nets.feeders, strict=True):
+        alternator = parts[cell.battery].kind == "alternator"
+        if source.level == NO or alternator or cell.battery in powered.state.feeding or cell.battery in done:
+            continue
+        done.add(cell.battery)
+        seen = {source.plus}
+        todo = [source.plus]
+        while todo:
+            at = todo.pop()
+            found.setdefault(at, []).append(cell.battery)
+            for other, gate in nets.towards_load[at]:
+                if other not in seen and levels[gate] != NO and not nets.keeps_supply_out[other]:
+                    seen.add(other)
+                    todo.append(other)
+    return found
 
 
 def _waiting(powered: Powered) -> dict[int, tuple[str, ...]]:

@@ -33,7 +33,8 @@ class Takers:
         self.nets = nets
         self.all: list[Taker | None] = []
         for path, (supply, ground, level) in zip(plan.paths, nets.paths, strict=True):
-            whole = level != NO and path.supply_known and path.ground_known and supply != ground and not path.controls
+            whole = level != NO and path.supply_known and path.ground_known and supply != ground
+            whole = whole and not path.controls and not path.needs
             self.all.append(Taker(supply, ground) if whole else None)
         self.first_coil = len(self.all)
         for plus, minus, level in nets.coils:

@@ -1,6 +1,7 @@
 """A switch stands in one position at a time: two of its contacts that are never closed together make no way."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
+from copy import copy
 from typing import NamedTuple
 
 from circuitmap.power.nets import Neighbours, Nets
@@ -41,7 +42,21 @@ class Standings:
                 continue
             count[found[gate].part] = count.get(found[gate].part, 0) + 1
         self.of_gate = {gate: its for gate, its in found.items() if count[its.part] > 1}
+        self._bits = bits
         self._nets = nets
+
+    def with_only(self, left: Mapping[str, Collection[str]]) -> "Standings":
+        """The same where these switches stand in some of their positions only."""
+        masks = {
+            part: sum(bit for position, bit in self._bits.get(part, {}).items() if position in positions)
+            for part, positions in left.items()
+        }
+        found = copy(self)
+        found.of_gate = {
+            gate: its._replace(positions=its.positions & masks.get(its.part, its.positions))
+            for gate, its in self.of_gate.items()
+        }
+        return found
 
     def never_together(self, supply: Collection[int], ground: Collection[int]) -> set[int]:
         """Gates that lead from what could be live, or grounded, to what could not, because another contact of the same
@@ -78,9 +93,11 @@ def joined_in_some_state(
     closes: Sequence[bool],
     kept_out: Sequence[int],
     standings: Standings,
+    most_remembered: int = MOST_REMEMBERED,
 ) -> set[int]:
     """The nets that hang together with these over gates that close, on a way on which no part stands in two positions
     at once. What is not remembered of a way errs on the side of joining."""
+    most_standings = MOST_STANDINGS * most_remembered // MOST_REMEMBERED
     found: dict[int, list[Standing]] = {}
     stack: list[tuple[int, Standing]] = []
 
@@ -88,7 +105,7 @@ def joined_in_some_state(
         known = found.setdefault(net, [])
         if any(_asks_no_more(its, standing) for its in known):
             return
-        if len(known) >= MOST_STANDINGS:
+        if len(known) >= most_standings:
             standing = ()
         known[:] = [its for its in known if not _asks_no_more(standing, its)]
         known.append(standing)
@@ -100,13 +117,13 @@ def joined_in_some_state(
         net, standing = stack.pop()
         for other, gate in neighbours[net]:
             if closes[gate] and not kept_out[other]:
-                after = _after(standing, standings.of_gate.get(gate))
+                after = _after(standing, standings.of_gate.get(gate), most_remembered)
                 if after is not None:
                     come(other, after)
     return set(found)
 
 
-def _after(standing: Standing, its: StandsIn | None) -> Standing | None:
+def _after(standing: Standing, its: StandsIn | None, most_remembered: int) -> Standing | None:
     """How the parts stand on a way that goes on over a contact; None where it cannot be closed then."""
     if its is None:
         return standing
@@ -114,7 +131,7 @@ def _after(standing: Standing, its: StandsIn | None) -> Standing | None:
         if known.part == its.part:
             positions = known.positions & its.positions
             return tuple(StandsIn(its.part, positions) if n is known else n for n in standing) if positions else None
-    return (*standing, its)[-MOST_REMEMBERED:]
+    return (*standing, its)[-most_remembered:]
 
 
 def _asks_no_more(one: Standing, other: Standing) -> bool:

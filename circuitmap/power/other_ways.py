@@ -1,6 +1,7 @@
 """Whether something may be live by more changes at once than are tried: a third switch, a flasher, a stalk.
 
-Every single change is tried, and every two; what takes three is not. Where a way leads to a terminal that no
+Every single change is tried, and every two where no single one does it; what takes three is not. What is live while a
+network is awake is so, too, by every two changes that wake a member of it. Where a way leads to a terminal that no
 alternative which was found accounts for, its contacts are closed one after another; what is then live is one more
 alternative. Where that does not come out the answer says that there may be other ways.
 """
@@ -10,14 +11,17 @@ from dataclasses import replace
 
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.path import Path
+from circuitmap.power.accounted import all_conditions
 from circuitmap.power.classes import LoadClass
+from circuitmap.power.controls import Wanted
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.feeds import Feed, feeds_in, survey_with
 from circuitmap.power.nets import NO, YES
 from circuitmap.power.several import changes_along, in_other_positions
 from circuitmap.power.survey import Changes, Survey
+from circuitmap.power.taken_away import taken_away
 from circuitmap.power.why import why
-from circuitmap.wiring.parts import Condition, Relay, Terminal
+from circuitmap.wiring.parts import Condition, Load, Relay, Terminal
 
 _MOST_FOLLOWED = 6
 """Ways whose contacts are closed one after another, for one terminal (judgement: nobody reads more conditions)."""
@@ -28,15 +32,44 @@ _MOST_RELAYS = 3
 def with_other_ways(feeding: Feeding, feeds: Mapping[Terminal, Feed]) -> Mapping[Terminal, Feed]:
     """The feeds with the other ways as conditions, and `other_ways` set where there may be more."""
     coils: _Coils = {}
-    return {terminal: _with_others(feeding, terminal, feed, coils) for terminal, feed in feeds.items()}
+    return {
+        terminal: _but_not(
+            feeding, terminal, _by_account(feeding, terminal, _with_others(feeding, terminal, feed, coils))
+        )
+        for terminal, feed in feeds.items()
+    }
 
 
 _Coils = dict[tuple[Terminal, Condition], tuple[Changes, ...]]
-"""For the sides of coils that were looked at, with what equipment, what makes them live."""
+"""For the sides of coils and the wake pins that were looked at, with what equipment, what makes them live."""
 
 
 def _with_others(feeding: Feeding, terminal: Terminal, feed: Feed, coils: _Coils) -> Feed:
-    return _by_coils(feeding, terminal, _by_ways(feeding, terminal, feed), coils)
+    return _by_coils(feeding, terminal, _by_wakers(feeding, terminal, _by_ways(feeding, terminal, feed), coils), coils)
+
+
+def _by_account(feeding: Feeding, terminal: Terminal, feed: Feed) -> Feed:
+    """With the conditions that are still missing; where these can't be told, it says that there may be more."""
+    if feed.kind not in ("in", "more", "unknown") or feed.cut_off or (feed.kind == "unknown" and not feed.conditions):
+        return feed
+    survey, seen_with = survey_with(feeding.circuit, feeding.fitting, feed.if_fitted)
+    if seen_with != feed.if_fitted:
+        return feed
+    goal: Wanted = "supply", survey.parked.nets.net_of[survey.circuit.number[terminal]]
+    conditions, unclear = all_conditions(survey, goal, feed.conditions, lambda powered: powered.supply[terminal])
+    kind = "in" if conditions and feed.kind == "more" else feed.kind
+    or_perhaps = bool(feed.perhaps and conditions and not feed.conditions)
+    return replace(feed, kind=kind, conditions=conditions, other_ways=unclear or or_perhaps)
+
+
+def _but_not(feeding: Feeding, terminal: Terminal, feed: Feed) -> Feed:
+    """With what takes the feed away."""
+    conditions = ((),) if feed.kind == "always" else feed.conditions
+    if not conditions or feed.cut_off:
+        return feed
+    survey, _ = survey_with(feeding.circuit, feeding.fitting, feed.if_fitted)
+    found = taken_away(survey, terminal, conditions)
+    return replace(feed, but_not=found.always, not_in_all=found.sometimes)
 
 
 def _by_ways(feeding: Feeding, terminal: Terminal, feed: Feed) -> Feed:
@@ -60,6 +93,37 @@ def _by_ways(feeding: Feeding, terminal: Terminal, feed: Feed) -> Feed:
             others = in_other_positions(survey, changes, through_it)
             added.update((its, None) for its in (changes, *others) if its not in feed.conditions)
     return replace(feed, conditions=(*feed.conditions, *added), other_ways=unclear)
+
+
+def _by_wakers(feeding: Feeding, terminal: Terminal, feed: Feed, coils: _Coils) -> Feed:
+    """With what takes more than one change to wake a member of the networks while which it is live."""
+    networks = [changes[0].name for changes in feed.conditions if [its.kind for its in changes] == ["network"]]
+    if feed.kind != "in" or not networks or feed.cut_off:
+        return feed
+    survey, _ = survey_with(feeding.circuit, feeding.fitting, feed.if_fitted)
+    platform = feeding.circuit.platform
+    members = [m for name in networks for m in platform.networks[name].members if m.waking != "listens"]
+    added: dict[Changes, None] = {}
+    for module in dict.fromkeys(member.part for member in members):
+        for given in _waking(feeding, survey, module, feed.if_fitted, coils):
+            if len(added) == _MOST_FOLLOWED or not survey.has(given):
+                break
+            known = _covered(given, (*feed.conditions, *added))
+            if not known and survey.after(given).supply[terminal] == YES:
+                added[given] = None
+    return replace(feed, conditions=(*feed.conditions, *added)) if added else feed
+
+
+def _waking(feeding: Feeding, survey: Survey, module: str, equipment: Condition, coils: _Coils) -> Iterator[Changes]:
+    """Every two changes or more that make a wake pin of a module live."""
+    part = feeding.circuit.platform.parts.get(module)
+    for pin in part.pins_with("wake") if isinstance(part, Load) else ():
+        end = Terminal(module, pin)
+        if end not in feeding.circuit.number:
+            continue
+        if (end, equipment) not in coils:
+            coils[end, equipment] = feeds_in(survey, [end], equipment)[end].conditions
+        yield from (changes for changes in coils[end, equipment] if len(changes) > 1)
 
 
 def _by_coils(feeding: Feeding, terminal: Terminal, feed: Feed, coils: _Coils) -> Feed:

@@ -1,11 +1,13 @@
 """A circuit as tables of numbers, made once: every evaluation of a state starts from them."""
 
+from collections import deque
 from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit, Link
+from circuitmap.power.driven_lines import driven_lines, perhaps_driven
 from circuitmap.power.state import SOURCES
-from circuitmap.power.wake_pins import WakePin, WakePins, carried, leads_back
+from circuitmap.power.wake_pins import WakePin, WakePins, carried, leads_back, led_past
 from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
 
@@ -41,7 +43,7 @@ class LoadPath(NamedTuple):
 
     `supply_known` and `ground_known` are false when that side was not transcribed (no pin, or no wire to any of them);
     `either_way`: the current may flow through it in both directions; `controls` are the pins one of which must be on
-    for it to draw; empty where it has no such pins.
+    for it to draw; empty where it has no such pins; `needs` are nodes that must all be live.
     """
 
     load: int
@@ -53,12 +55,13 @@ class LoadPath(NamedTuple):
     either_way: bool
     condition: Condition
     controls: "tuple[Control, ...]" = ()
+    needs: tuple[int, ...] = ()
 
 
 class Sleeper(NamedTuple):
     """A part that can be awake or asleep: a module, a member of a network, a part with outputs.
 
-    `paths` are numbers of load paths.
+    `paths` are numbers of load paths. `needs_all`: all of its pins must say so, not any.
     """
 
     name: str
@@ -67,6 +70,7 @@ class Sleeper(NamedTuple):
     wake_pins: tuple[WakePin, ...]
     run_on_low: float
     run_on_high: float
+    needs_all: bool = False
 
 
 class PlannedContact(NamedTuple):
@@ -100,7 +104,7 @@ class Plan:
         self.feeders = tuple(self._feeders())
         self._pluses = frozenset(cell.plus for cell in self.cells)
         self._returns = frozenset(number[end] for end in circuit.returns)
-        self._led_to: dict[frozenset[int], frozenset[int]] = {}
+        self._led_to: dict[frozenset[int], dict[int, tuple[int, int] | None]] = {}
         minuses = {cell.minus for cell in self.cells}
         self.returns = tuple(number[t] for t in circuit.returns if number[t] not in minuses)
         self.unknown_supplies = tuple(sorted(number[t] for t in circuit.unknown_supplies if t in number))
@@ -128,6 +132,8 @@ class Plan:
         self.stated = self._stated_sources()
         self.sleepers = self._sleepers(load_number)
         self.sleeper_number = {sleeper.name: n for n, sleeper in enumerate(self.sleepers)}
+        self.driven_lines = driven_lines(circuit, {its.name: its.wake_pins for its in self.sleepers if its.wake_pins})
+        self.perhaps_driven = perhaps_driven(circuit.platform)
 
         self.switch_contacts: dict[int, SwitchContact] = {}
         self.relay_contacts: dict[int, PlannedContact] = {}
@@ -156,7 +162,9 @@ class Plan:
         either_way = either_way or (ground_known and isinstance(part, Switch))  # the coils of a latching relay
         a, b = self.circuit.ends[i]
         controls = self._controls_of(link.part)
-        return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition, controls)
+        needed = part.needs if isinstance(part, Load) else ()
+        needs = tuple(self.circuit.number[its] for pin in needed if (its := Terminal(part.name, pin)) in pins.supplies)
+        return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition, controls, needs)
 
     def _feeders(self) -> Iterator[Cell]:
         """Every alternator and charger, from ground to supply, as a cell that is there while it feeds. One whose
@@ -230,12 +238,12 @@ class Plan:
                     low, high = part.run_on
             found.append(Sleeper(name, load, self.paths_of[load] if load >= 0 else (), wake_pins, low, high))
         for output in platform.outputs:
-            if output.when == "live":  # awake as long as its input is live, whatever its module does besides
+            if output.when == "live":  # awake as long as its inputs say so, whatever its module does besides
                 load = load_number.get(output.module, -1)
-                node = self.circuit.number.get(Terminal(output.module, output.input))
-                pins = () if node is None else (WakePin(node, "plus"),)
+                part = platform.parts.get(output.module)
+                pins = self.wakes.works(output, part) if isinstance(part, Load) else ()
                 paths = self.paths_of[load] if load >= 0 else ()
-                found.append(Sleeper(output.contact, -1, paths, pins, 0.0, 0.0))
+                found.append(Sleeper(output.contact, -1, paths, pins, 0.0, 0.0, True))
         return tuple(found)
 
     def _opposite(self, i: int, link: Link) -> tuple[int, ...]:
@@ -267,20 +275,26 @@ class Plan:
         supply = any(end == cell.plus for end in ends for cell in self.cells)
         if ends not in self._led_to:
             self._led_to[ends] = self._all_led_to(ends, supply)
-        if node not in self._led_to[ends]:
+        led_to = self._led_to[ends]
+        if node not in led_to:
             return False
         links = circuit.links
-        return leads_back(circuit, node, ends, supply, lambda i, _: bool(beside) and links[i].part == beside)
+        if not beside or led_past(led_to, node, lambda i: links[i].part == beside):
+            return True
+        return leads_back(circuit, node, ends, supply, lambda i, _: links[i].part == beside)
 
-    def _all_led_to(self, ends: frozenset[int], supply: bool) -> frozenset[int]:
-        """All nodes to which a way leads from these ends, beside any part."""
-        seen, stack = set(ends), list(ends)
-        while stack:
-            for _, other in carried(self.circuit, stack.pop(), supply, back=False):
-                if other not in seen:
-                    seen.add(other)
-                    stack.append(other)
-        return frozenset(seen)
+    def _all_led_to(self, ends: frozenset[int], supply: bool) -> dict[int, tuple[int, int] | None]:
+        """All nodes to which a way leads from these ends, beside any part, each with the last link of a shortest way
+        and the node before it."""
+        found: dict[int, tuple[int, int] | None] = dict.fromkeys(sorted(ends))
+        queue = deque(found)
+        while queue:
+            at = queue.popleft()
+            for i, other in carried(self.circuit, at, supply, back=False):
+                if other not in found:
+                    found[other] = i, at
+                    queue.append(other)
+        return found
 
 
 def stated_terminal(circuit: Circuit, stated: Stated) -> Terminal:

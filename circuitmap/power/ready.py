@@ -26,7 +26,7 @@ CoilEnds = tuple[int, int, int, int, int]
 
 class PathEnds(NamedTuple):
     """A load's path in these nets: its nets, the most that flows, whether both sides were typed in. `controls` are
-    (net, whether ground switches it on, whether what comes to it was typed in)."""
+    (net, whether ground switches it on, whether what comes to it was typed in), `needs` nets that must all be live."""
 
     supply: int
     ground: int
@@ -34,6 +34,7 @@ class PathEnds(NamedTuple):
     both_known: bool
     either_way: bool
     controls: tuple[tuple[int, bool, bool], ...] = ()
+    needs: tuple[int, ...] = ()
 
 
 def paths_of(plan: Plan, nets: Nets) -> tuple[PathEnds, ...]:
@@ -44,6 +45,7 @@ def paths_of(plan: Plan, nets: Nets) -> tuple[PathEnds, ...]:
             path.supply_known and path.ground_known,
             path.either_way,
             tuple((nets.net_of[its.node], its.by_ground, its.known) for its in path.controls),
+            tuple(nets.net_of[node] for node in path.needs),
         )
         for path, ends in zip(plan.paths, nets.paths, strict=True)
     )
@@ -99,7 +101,7 @@ class Touching:
         self.supply = Side(nets.towards_load, nets.towards_supply, nets.keeps_supply_out)
         self.ground = Side(nets.towards_supply, nets.towards_load, nets.keeps_ground_out)
         self.paths_at = _at_nets(
-            (n, (its.supply, its.ground, *(net for net, _, known in its.controls if known)))
+            (n, (its.supply, its.ground, *(net for net, _, known in its.controls if known), *its.needs))
             for n, its in enumerate(wiring.paths)
             if its.ceiling != NO
         )

@@ -12,7 +12,8 @@ has ten)."""
 MOST_LOOKED_AT = 4_000
 """How many beginnings of ways are looked at (judgement)."""
 
-_PLUS, _GROUND = -1, -2
+PLUS, GROUND = -1, -2
+"""The places of what is live, and of what is grounded."""
 _Way = tuple[tuple[str, ...], ...]
 """Loads in the order of the current; those side by side between the same two places stand together."""
 
@@ -37,7 +38,7 @@ class _Found:
     """All pieces of wiring that loads carry current through together, searched once."""
 
     def __init__(self, powered: Powered) -> None:
-        self._place = _places(powered)
+        self._place = places(powered)
         beside: dict[int, dict[int, list[str]]] = {}
         takers = powered.run.takers
         for taker in sorted(powered.settled.reach.in_series):
@@ -52,10 +53,10 @@ class _Found:
         self.ways, self.more = _searched(beside)
 
 
-def _places(powered: Powered) -> list[int]:
+def places(powered: Powered) -> list[int]:
     """For each net: plus, ground, or the first of the nets that conducting contacts join it with."""
     nets, levels, reach = powered.nets, powered.settled.levels, powered.settled.reach
-    place = [_PLUS if reach.supply[net] else _GROUND if reach.ground[net] else net for net in range(nets.count)]
+    place = [PLUS if reach.supply[net] else GROUND if reach.ground[net] else net for net in range(nets.count)]
     seen: set[int] = set()
     for start in range(nets.count):
         if place[start] != start or start in seen:
@@ -75,14 +76,14 @@ def _places(powered: Powered) -> list[int]:
 def _searched(beside: dict[int, dict[int, list[str]]]) -> tuple[tuple[_Way, ...], bool]:
     """Ways from plus to ground that pass no place twice, the shortest first."""
     ways: list[_Way] = []
-    queue: deque[tuple[tuple[int, ...], _Way]] = deque([((_PLUS,), ())])
+    queue: deque[tuple[tuple[int, ...], _Way]] = deque([((PLUS,), ())])
     looked_at = 0
     while queue:
         if looked_at == MOST_LOOKED_AT or len(ways) == MOST_WAYS:
             return tuple(ways), True
         looked_at += 1
         passed, way = queue.popleft()
-        if passed[-1] == _GROUND:
+        if passed[-1] == GROUND:
             ways.append(way)
             continue
         for there, group in beside.get(passed[-1], {}).items():

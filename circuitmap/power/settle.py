@@ -9,7 +9,7 @@ from circuitmap.power.nets import MAY_BE, NO, YES, every_source, unknown_bit
 from circuitmap.power.plan import SwitchContact
 from circuitmap.power.reach import Bridge, Reach, Starts, reach
 from circuitmap.power.ready import CoilEnds, Wiring
-from circuitmap.power.state import VehicleState, rest_position
+from circuitmap.power.state import VehicleState, charging_alternators, rest_position
 from circuitmap.power.wake_pins import WakePin
 from circuitmap.power.waking import Awake, awake, said_awake
 from circuitmap.wiring.fitting import holds
@@ -32,6 +32,7 @@ class Run:
         self.plan, self.nets, self.gates, self.paths = wiring.plan, wiring.nets, wiring.gates, wiring.paths
         self.lines, self.takers, self.coils = wiring.lines, wiring.takers, wiring.coils
         self.state, self.requests = state, requests
+        self.gives = charging_alternators(wiring.plan.circuit.platform, state)
         plan, nets, lines = self.plan, self.nets, self.lines
         held_open = self.decide(state.stuck)
         self.fixed = list(nets.ceiling)
@@ -158,14 +159,12 @@ class Run:
     def output_level(self, sleeper: int, output: Output, standing: Standing, key: str) -> int:
         """How far a module has an output on."""
         when = output.when
-        if when == "awake":
+        if when in ("awake", "live"):
             return standing.awake[sleeper]
         if when == "always" or (when == "in" and key in output.positions):
             return standing.fed[sleeper]
-        if when == "live":
-            return standing.awake[sleeper]
         if when == "request":
-            return min(self.requests, standing.fed[sleeper])
+            return YES if output.module in self.gives else min(self.requests, standing.fed[sleeper])
         return NO
 
     def look(self, levels: tuple[int, ...]) -> Seen:
@@ -214,14 +213,15 @@ class Run:
         return level
 
     def woken_level(self, number: int, seen: Reach) -> int:
-        """How surely one of its wake pins wakes it."""
-        level = NO
-        for pin in self.plan.sleepers[number].wake_pins:
-            level = max(level, self.pin_wakes(pin, seen))
-        return level
+        """How surely one of its wake pins wakes it, or all of them switch it."""
+        its = self.plan.sleepers[number]
+        levels = [self.pin_wakes(pin, seen) for pin in its.wake_pins]
+        return (min if its.needs_all else max)(levels, default=NO)
 
     def pin_wakes(self, pin: WakePin, seen: Reach) -> int:
         """How surely a wake pin has what wakes."""
+        if pin.absent:
+            return YES - self.pin_wakes(pin._replace(absent=False), seen)
         net = self.nets.net_of[pin.node]
         match self.plan.wakes.by(pin, self.state.fitting):
             case "plus":
@@ -237,13 +237,14 @@ class Run:
         """Whether current flows through a load on one of its paths."""
         if self.state.feeding and self.plan.loads[self.plan.paths[path].load] in self.state.feeding:
             return NO
-        level = self._flowing(path, seen)
-        controls = self.paths[path].controls
+        level, (controls, needs) = self._flowing(path, seen), self.paths[path][5:]
+        if needs and level:
+            level = min(level, *(_side(seen.supply[net], seen.perhaps_supply[net]) for net in needs))
         return min(level, max(_control_level(its, seen) for its in controls)) if level and controls else level
 
     def _flowing(self, path: int, seen: Reach) -> int:
         """The same, as far as its supply and its ground go."""
-        supply, ground, ceiling, both_known, either_way, _ = self.paths[path]
+        supply, ground, ceiling, both_known, either_way, *_ = self.paths[path]
         if ceiling == NO:
             return NO
         if not both_known:
@@ -262,7 +263,7 @@ class Run:
 
     def turned(self, path: int, seen: Reach) -> bool:
         """Whether a load that works either way is fed at its ground pin: a motor that runs backwards."""
-        supply, ground, _, both_known, either_way, _ = self.paths[path]
+        supply, ground, _, both_known, either_way, *_ = self.paths[path]
         _, _, live, grounded, _ = seen
         forwards = live[supply] & grounded[ground]
         return both_known and either_way and not forwards and bool(live[ground] & grounded[supply])

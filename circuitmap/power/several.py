@@ -11,24 +11,40 @@ from typing import assert_never
 from circuitmap.power.controls import Wanted
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
-from circuitmap.power.survey import Changes, StateChange, Survey
-from circuitmap.wiring.parts import Switch, Terminal
+from circuitmap.power.survey import Changes, Side, StateChange, Survey
+from circuitmap.power.wake_pins import WakePin
+from circuitmap.wiring.parts import Switch
 
 _MOST_CHANGES = 8
 """Changes that are tried together (judgement: nobody follows more)."""
 _MOST_POSITIONS = 24
 """Combinations of positions that are tried for one way (judgement)."""
+_MOST_OPEN = 32
+"""Open contacts on one way (judgement: one change may close several of them, but hardly four each)."""
 _MOST_DEEP = 6
 """Relays that wait for one another (judgement)."""
 
-Switched = dict[tuple[str, str], str]
-"""What is to be changed: position by kind and name; empty for what has no positions."""
+
+class Switched(dict[tuple[str, str], str]):
+    """What is to be changed: position by kind and name; empty for what has no positions. Nothing that is `never` to
+    happen is, and only gates that `closes` says are closed; all, where it says nothing."""
+
+    never: frozenset[StateChange] = frozenset()
+    closes: Sequence[bool] = ()
 
 
-def several_changes(survey: Survey, goals: Sequence[Wanted], level: Callable[[Powered], int]) -> Changes:
+def several_changes(
+    survey: Survey,
+    goals: Sequence[Wanted],
+    level: Callable[[Powered], int],
+    never: frozenset[StateChange] = frozenset(),
+    closes: Sequence[bool] = (),
+) -> Changes:
     """Changes that together make all of this so, none of which can be left out; empty where none were found. `level`
-    says how surely the thing is so in a state."""
-    changed: Switched = {}
+    says how surely the thing is so in a state. Nothing that is `never` to happen is done, and only gates that may
+    close are closed."""
+    changed = Switched()
+    changed.never, changed.closes = never, closes
     if not all(_reach(survey, goal, changed, 0) for goal in goals):
         return ()
     return _fewest(survey, changed, level)
@@ -51,7 +67,7 @@ def changes_along(
     survey: Survey, links: Iterable[int], level: Callable[[Powered], int], given: Changes = ()
 ) -> Changes:
     """The same for one way, by the numbers of its links that are contacts or outputs; together with what is `given`."""
-    changed: Switched = {(change.kind, change.name): change.position for change in given}
+    changed = Switched({(change.kind, change.name): change.position for change in given})
     for link in links:
         gate = survey.parked.nets.gate_of_link.get(link)
         if gate is None or not (_conducts(survey, gate, changed) or _close(survey, gate, changed, 0)):
@@ -81,8 +97,8 @@ def _reach(survey: Survey, goal: Wanted, changed: Switched, depth: int) -> bool:
 
 
 def _open_gates(survey: Survey, goal: Wanted, changed: Switched) -> list[int] | None:
-    """The open gates on the way with the fewest of them; None where there is no way. What is changed already counts
-    as closed."""
+    """The open gates on the way with the fewest of them; None where there is no way, or more than `_MOST_OPEN` are on
+    it. What is changed already counts as closed."""
     side, start = goal
     nets, settled = survey.parked.nets, survey.parked.settled
     live = settled.reach.supply if side == "supply" else settled.reach.ground
@@ -93,6 +109,8 @@ def _open_gates(survey: Survey, goal: Wanted, changed: Switched) -> list[int] | 
     queue = deque([start])
     while queue:
         at = queue.popleft()
+        if fewest[at] > _MOST_OPEN:
+            return None
         if live[at]:
             gates = []
             while at != start:
@@ -102,6 +120,8 @@ def _open_gates(survey: Survey, goal: Wanted, changed: Switched) -> list[int] | 
             return gates
         for other, gate in neighbours[at]:
             if kept_out[other] and not live[other]:
+                continue
+            if changed.closes and not changed.closes[gate]:
                 continue
             cost = 0 if _conducts(survey, gate, changed) else 1
             if fewest[at] + cost < fewest.get(other, 1_000_000):
@@ -136,32 +156,89 @@ def _close(survey: Survey, gate: int, changed: Switched, depth: int) -> bool:
         if not planned.energised:
             return False
         return any(
-            all(_reach(survey, goal, changed, depth + 1) for goal in goals)
+            _all_or_nothing(
+                changed,
+                (lambda goal=goal: _reach(survey, goal, changed, depth + 1) for goal in goals),  # type: ignore[misc]
+            )
             for goals in _coil_goals(survey, planned.relay)
         )
     if link in plan.outputs:
-        output = plan.outputs[link][1]
+        sleeper, output = plan.outputs[link]
+        if not _feed(survey, sleeper, changed, depth):
+            return False
         match output.when:
             case "request":
                 return _set(changed, "output", output.contact, "")
             case "awake":
-                networks = survey.circuit.platform.networks_of.get(output.module, ())
-                return (
-                    _set(changed, "network", networks[0], "")
-                    if networks
-                    else _set(changed, "module", output.module, "")
-                )
+                return _wake(survey, sleeper, changed, depth)
             case "in":
                 key = survey.plan.keys[0].name if survey.plan.keys else "key"
                 return any(_set(changed, "key", key, position) for position in output.positions)
             case "live":
-                node = survey.circuit.number.get(Terminal(output.module, output.input))
-                return node is not None and _reach(survey, ("supply", nets.net_of[node]), changed, depth + 1)
+                pins = plan.sleepers[plan.outputs[link][0]].wake_pins
+                return bool(pins) and all(_works(survey, pin, changed, depth) for pin in pins)
             case "always":
                 return False
             case _:
                 assert_never(output.when)
     return False
+
+
+def _feed(survey: Survey, sleeper: int, changed: Switched, depth: int) -> bool:
+    """Feed a module that has no supply, or no ground, in the parked vehicle; one whose pins nobody typed is taken to
+    be fed."""
+    settled, paths = survey.parked.settled, survey.plan.sleepers[sleeper].paths
+    if settled.standing.fed[sleeper] == YES or not paths:
+        return True
+    for path in paths:
+        supply, ground, ceiling = survey.parked.nets.paths[path]
+        goals: list[Wanted] = [("supply", supply)]
+        goals += [("supply", survey.parked.nets.net_of[node]) for node in survey.plan.paths[path].needs]
+        if survey.plan.paths[path].ground_known:
+            goals.append(("ground", ground))
+        if ceiling != NO and _all_or_nothing(
+            changed,
+            (lambda goal=goal: _reach(survey, goal, changed, depth + 1) for goal in goals),  # type: ignore[misc]
+        ):
+            return True
+    return False
+
+
+def _wake(survey: Survey, sleeper: int, changed: Switched, depth: int) -> bool:
+    """Wake a module: by one of its networks, else by itself or one of its wake pins."""
+    its = survey.plan.sleepers[sleeper]
+    lines = survey.parked.run.lines
+    networks = dict.fromkeys(lines.lines[line].network for line, level in lines.lines_of[sleeper] if level == YES)
+    if any(network and _set(changed, "network", network, "") for network in networks):
+        return True
+    if StateChange("module", its.name) in survey.other_changes and _set(changed, "module", its.name, ""):
+        return True
+    return any(
+        _all_or_nothing(changed, [lambda pin=pin: _works(survey, pin, changed, depth + 1)])  # type: ignore[misc]
+        for pin in its.wake_pins
+    )
+
+
+def _all_or_nothing(changed: Switched, steps: Iterable[Callable[[], bool]]) -> bool:
+    """Take all of these steps; where one fails nothing of them stays changed."""
+    before = dict(changed)
+    if all(step() for step in steps):
+        return True
+    changed.clear()
+    changed.update(before)
+    return False
+
+
+def _works(survey: Survey, pin: WakePin, changed: Switched, depth: int) -> bool:
+    """Change what brings an input what it needs. What it needs away is only told where it is away already."""
+    run = survey.parked.run
+    if run.pin_wakes(pin, survey.parked.settled.reach) == YES:
+        return True
+    by = survey.plan.wakes.by(pin, run.state.fitting)
+    if pin.absent or by == "opening":
+        return False
+    side: Side = "supply" if by == "plus" else "ground"
+    return _reach(survey, (side, survey.parked.nets.net_of[pin.node]), changed, depth + 1)
 
 
 def _coil_goals(survey: Survey, relay: int) -> Iterator[tuple[Wanted, Wanted]]:
@@ -172,4 +249,6 @@ def _coil_goals(survey: Survey, relay: int) -> Iterator[tuple[Wanted, Wanted]]:
 
 
 def _set(changed: Switched, kind: str, name: str, position: str) -> bool:
+    if StateChange(kind, name, position) in changed.never:  # type: ignore[arg-type]
+        return False
     return changed.setdefault((kind, name), position) == position

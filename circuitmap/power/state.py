@@ -55,6 +55,11 @@ def keys_of(platform: Platform) -> tuple[Switch, ...]:
     return tuple(p for p in platform.parts.values() if isinstance(p, Switch) and p.is_key)
 
 
+def charging_alternators(platform: Platform, state: VehicleState) -> frozenset[str]:
+    """The alternators that feed in a state: their other outputs (D+, W) have plus while they charge."""
+    return frozenset(name for name in state.feeding if platform.parts[name].kind == "alternator")
+
+
 def check_state(platform: Platform, state: VehicleState, contacts: Iterable[str] = ()) -> None:
     """Raise WrongUse for a position, network, relay or contact that the platform does not have.
 

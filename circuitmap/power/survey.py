@@ -39,8 +39,8 @@ _KEPT = 12
 MOST_WORK = 1_200_000
 """Units of work for the questions about one circuit; looking once at a net, gate or load is one unit (judgement: about
 two seconds; the truck of the samples takes a seventh of it)."""
-_A_SURVEY_COSTS = 5
-"""Units of work, for each link, that it takes to begin with other equipment."""
+_A_SURVEY_COSTS = 15
+"""Units of work, for each link, that it takes to begin with other equipment (measured where there are many options)."""
 _LEAST_KEPT, _NUMBERS_KEPT = 16, 2_000_000
 """How many states are kept: at least this many, and more as long as they hold no more nets than this."""
 
@@ -114,10 +114,11 @@ class Survey(Derives):
         found += [StateChange("network", name) for name in platform.networks]
         requested: dict[str, None] = {}
         alone: dict[str, None] = {}
+        woken = {m.part for network in platform.networks.values() for m in network.members if m.waking != "drives"}
         for _, output in self.plan.outputs.values():
             if output.when == "request":
                 requested[output.contact] = None
-            elif output.when == "awake" and output.module not in platform.networks_of:
+            elif output.when == "awake" and output.module not in woken:
                 alone[output.module] = None
         found += [StateChange("module", name) for name in alone]
         found += [StateChange("output", name) for name in requested]

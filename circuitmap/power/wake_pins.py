@@ -12,17 +12,19 @@ from typing import NamedTuple
 from circuitmap.circuit.links import METAL, Circuit
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Load, Switch, Terminal, WakesBy
+from circuitmap.wiring.platform import Output
 
 _NOT_THROUGH = ("load", "coil", "battery")
 
 
 class WakePin(NamedTuple):
     """A wake pin by its node, and what must come to it, or leave it, for its module to wake; `said`: a sheet says
-    so."""
+    so. Of an input that keeps an output off, it must be `absent`."""
 
     node: int
     by: WakesBy
     said: bool = True
+    absent: bool = False
 
 
 class WakePins:
@@ -31,7 +33,8 @@ class WakePins:
     def __init__(self, circuit: Circuit, pluses: Iterable[int], minuses: Iterable[int]) -> None:
         self._circuit = circuit
         self._sources = {True: frozenset(pluses), False: frozenset(minuses)}
-        self._kept: dict[tuple[bool, bool], frozenset[int]] = {}
+        self._led_to: dict[bool, Mapping[int, tuple[int, int] | None]] = {}
+        self._grounded_when_parked: frozenset[int] | None = None
         self._with_equipment: dict[frozenset[tuple[str, bool]], frozenset[int]] = {}
         # What is one piece of metal with ground carries no plus on: not even through a change-over contact, whose two
         # throws are never closed at once (a wiper's park contact would bring plus to every door contact).
@@ -69,6 +72,17 @@ class WakePins:
                 found.append(WakePin(node, said or self._usual(node, part.name), said is not None))
         return tuple(found)
 
+    def works(self, output: Output, part: Load) -> tuple[WakePin, ...]:
+        """The inputs that switch an output: a wake pin by what wakes there, any other by plus."""
+        waking = {pin.node: pin for pin in self.of(part)}
+        found = []
+        for name in (*output.inputs, *output.without):
+            node = self._circuit.number.get(Terminal(part.name, name))
+            if node is not None:
+                pin = waking.get(node, WakePin(node, "plus"))
+                found.append(pin._replace(absent=name in output.without))
+        return tuple(found)
+
     def by(self, pin: WakePin, fitting: Fitting) -> WakesBy:
         """What wakes at a pin with this equipment: only a ground that is there in the parked car can go."""
         if pin.said or pin.by != "opening" or pin.node in self._grounded_with(fitting):
@@ -78,50 +92,50 @@ class WakePins:
     def _grounded_with(self, fitting: Fitting) -> frozenset[int]:
         key = frozenset(fitting.items())
         if key not in self._with_equipment:
-            self._with_equipment[key] = self._spread(plus=False, parked=True, fitting=fitting)
+            self._with_equipment[key] = frozenset(self._spread(plus=False, parked=True, fitting=fitting))
         return self._with_equipment[key]
 
     def _usual(self, node: int, part: str) -> WakesBy:
         if self._comes(True, node, part) or not self._comes(False, node, part):
             return "plus"
-        return "opening" if node in self._reached(plus=False, parked=True) else "ground"
+        if self._grounded_when_parked is None:
+            self._grounded_when_parked = frozenset(self._spread(plus=False, parked=True))
+        return "opening" if node in self._grounded_when_parked else "ground"
 
     def _comes(self, plus: bool, node: int, part: str) -> bool:
         """Whether plus, or ground, comes to a pin, be it through a contact, from outside its own part."""
-        if node not in self._reached(plus, parked=False):
+        if plus not in self._led_to:
+            self._led_to[plus] = self._spread(plus, parked=False)
+        if node not in self._led_to[plus]:
             return False
         own = {i for i in self._circuit.inside.get(part, ()) if self._circuit.links[i].output is not None}
-        return not own or self._comes_without(own, plus, node)
+        return not own or led_past(self._led_to[plus], node, own.__contains__) or self._comes_without(own, plus, node)
 
     def _comes_without(self, without: set[int], plus: bool, node: int) -> bool:
         """The same for links that are left out, looked for from the pin on: a source is mostly near."""
         metal = self._metal[plus]
         return leads_back(self._circuit, node, self._sources[plus], plus, lambda i, at: i in without or at in metal)
 
-    def _reached(self, plus: bool, parked: bool) -> frozenset[int]:
-        if (plus, parked) not in self._kept:
-            self._kept[plus, parked] = self._spread(plus, parked)
-        return self._kept[plus, parked]
-
-    def _spread(self, plus: bool, parked: bool, fitting: Fitting | None = None) -> frozenset[int]:
+    def _spread(self, plus: bool, parked: bool, fitting: Fitting | None = None) -> Mapping[int, tuple[int, int] | None]:
         """All nodes that plus, or ground, comes to with every contact closed, or (`parked`) with every contact as it
-        stands in the parked car; with any equipment, or with this."""
+        stands in the parked car; with any equipment, or with this. Each with the last link of a shortest way, and the
+        node before it."""
         circuit = self._circuit
-        seen = set(self._sources[plus])
-        stack = list(seen)
-        while stack:
-            at = stack.pop()
+        found: dict[int, tuple[int, int] | None] = dict.fromkeys(sorted(self._sources[plus]))
+        queue = deque(found)
+        while queue:
+            at = queue.popleft()
             for i, other in carried(circuit, at, plus, back=False):
                 link = circuit.links[i]
-                if other in seen or other in self._metal[plus]:
+                if other in found or other in self._metal[plus]:
                     continue
                 if parked and link.contact and not self._closed_at_rest(i):
                     continue
                 if fitting is not None and holds(link.condition, fitting) == Answer.NO:
                     continue
-                seen.add(other)
-                stack.append(other)
-        return frozenset(seen)
+                found[other] = i, at
+                queue.append(other)
+        return found
 
     def _closed_at_rest(self, number: int) -> bool:
         link = self._circuit.links[number]
@@ -157,3 +171,15 @@ def leads_back(
                 seen.add(other)
                 queue.append(other)
     return False
+
+
+def led_past(led_to: Mapping[int, tuple[int, int] | None], node: int, barred: Callable[[int], bool]) -> bool:
+    """Whether the way that is known to a node has no link that is barred: mostly so, and then no other way need be
+    looked for. `led_to` has for each node the last link of a way to it and the node before; None at its beginning."""
+    step = led_to[node]
+    while step is not None:
+        link, before = step
+        if barred(link):
+            return False
+        step = led_to[before]
+    return True

@@ -81,11 +81,17 @@ def data_lines(plan: Plan, fitting: Fitting, unplugged: frozenset[str]) -> DataL
         [pair for pair, waking in zip(its, words, strict=True) if waking != "drives"]
         for its, words in zip(on_lines, said, strict=True)
     ]
+    # What an output does at the far end of its wire is found in the copper.
     kept_by = [
-        [pair for pair, waking in zip(its, words, strict=True) if waking != "listens"]
-        for its, words in zip(on_lines, said, strict=True)
+        [
+            (line, min(level, MAY_BE) if (lines[line].network, plan.sleepers[s].name) in plan.perhaps_driven else level)
+            for (line, level), waking in zip(its, words, strict=True)
+            if waking != "listens" and lines[line].network not in plan.driven_lines
+        ]
+        for s, (its, words) in enumerate(zip(on_lines, said, strict=True))
     ]
-    crossings = _crossings(plan, fitting, lines, lines_of, kept_by)
+    drives = {pair for pair, waking in only.items() if waking == "drives"}
+    crossings = _crossings(plan, fitting, lines, lines_of, kept_by, drives)
     crossings_from: list[list[tuple[int, int, int]]] = [[] for _ in lines]
     crossings_to: list[list[tuple[int, int, int]]] = [[] for _ in lines]
     for start, end, sleeper, level in crossings:
@@ -140,10 +146,12 @@ def _crossings(
     lines: list[WakingLine],
     lines_of: list[list[tuple[int, int]]],
     kept_by: list[list[tuple[int, int]]],
+    drives: set[tuple[str, int]],
 ) -> list[tuple[int, int, int, int]]:
     """Where waking passes between lines. A gateway passes as its sheet says; where that says nothing, it may. What a
-    wake line wakes keeps its networks awake. Another part on two networks may carry waking across. It only passes from
-    a line that wakes the part, and to one that the part keeps awake."""
+    wake line wakes keeps its networks awake, and who drives a network (`drives`: network and sleeper) keeps that awake.
+    Another part on two networks may carry waking across. It only passes from a line that wakes the part, and to one
+    that the part keeps awake."""
     found: list[tuple[int, int, int, int]] = []
     gateways_of: dict[str, list[Gateway]] = {}
     for gateway in plan.circuit.platform.gateways:
@@ -159,7 +167,8 @@ def _crossings(
                 if start == end:
                     continue
                 a, b = lines[start].network, lines[end].network
-                level = YES if lines[start].is_wake_line and not lines[end].is_wake_line else MAY_BE
+                surely = lines[start].is_wake_line and not lines[end].is_wake_line
+                level = YES if surely or (b, sleeper) in drives else MAY_BE
                 for gateway in mine:
                     if a in gateway.joins and b in gateway.joins and gateway.passes is not None:
                         level = int(holds(gateway.condition, fitting)) if (a, b) in gateway.passes else NO

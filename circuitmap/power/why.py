@@ -8,6 +8,7 @@ from circuitmap.power.evaluate import ANSWERS, Powered
 from circuitmap.power.nearest import Side, level_of, way_to
 from circuitmap.power.nets import MAY_BE, NO
 from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.output_inputs import inputs_said
 from circuitmap.wiring.parts import Relay, Terminal
 
 Origin = Literal["battery", "body", "not drawn", "label", "feeding"]
@@ -23,7 +24,8 @@ class WhyStep(NamedTuple):
     """One link on the way, from the source towards the terminal, with how surely it conducts.
 
     `because` says what closes a contact: `KEY=run`, `K4` (its relay pulled in), `not K4` (at rest), `awake`, `on
-    request`, `stuck`, `always`; empty for anything but a contact. `bridge`: two points touch here that should not.
+    request`, `feeding` (an alternator that charges), `stuck`, `always`; empty for anything but a contact. `bridge`: two
+    points touch here that should not.
     """
 
     start: Terminal
@@ -130,7 +132,9 @@ def _because(powered: Powered, link: Link) -> str:
     if link.output is not None:
         when = link.output.when
         if when == "live":
-            return f"plus at {link.output.module}.{link.output.input}"
+            return inputs_said(powered.circuit.platform, link.output)
+        if when == "request" and link.output.module in powered.run.gives:
+            return "feeding"
         return {"awake": "awake", "always": "always", "request": "on request"}.get(
             when, f"key={powered.run.key_position}"
         )
@@ -168,6 +172,7 @@ def _kept_away_by(powered: Powered, start: int, side: Side) -> _KeptAway:
     nets, levels = powered.nets, powered.settled.levels
     seen = powered.settled.reach
     bits = seen.perhaps_supply if side == "supply" else seen.perhaps_ground
+    held_down = seen.ground if side == "supply" else seen.supply  # firmly on the other side: nothing shows through it
     neighbours = nets.towards_supply if side == "supply" else nets.towards_load
     joined, stack, contacts = {start}, [start], set()
     while stack:
@@ -176,11 +181,11 @@ def _kept_away_by(powered: Powered, start: int, side: Side) -> _KeptAway:
             contact = powered.circuit.links[nets.gate_link[gate]].contact
             if levels[gate] == NO and bits[other] and contact:
                 contacts.add(contact)
-            elif levels[gate] >= MAY_BE and other not in joined:
+            elif levels[gate] >= MAY_BE and other not in joined and not held_down[other]:
                 joined.add(other)
                 stack.append(other)
     takers = powered.run.takers
-    beside = {n for net in joined for n, other in takers.at.get(net, ()) if bits[other]}
+    beside = {n for net in joined if not held_down[net] for n, other in takers.at.get(net, ()) if bits[other]}
     found = tuple(sorted(contacts)), tuple(sorted({powered.name_of_taker(n) for n in beside}))
     kept[start, side] = found
     return found

@@ -30,6 +30,9 @@ _WORDS = tuple((care, re.compile(rf"\b(?:{words})\b", re.IGNORECASE)) for care, 
 def care_of(part: Part) -> frozenset[Care]:
     """Everything to take care of at a part, including what nobody typed."""
     words = f"{part.name.replace('_', ' ').replace('.', ' ')} {part.description} {part.place}"
-    found = {*part.care, *_KINDS.get(part.kind, ())}
-    found.update(care for care, pattern in _WORDS if pattern.search(words))
-    return frozenset(found)
+    return frozenset((*part.care, *_KINDS.get(part.kind, ()))) | care_by_name(words)
+
+
+def care_by_name(words: str) -> frozenset[Care]:
+    """What words alone suggest: of something that was fitted and is on no sheet, its name is all there is."""
+    return frozenset(care for care, pattern in _WORDS if pattern.search(words))

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, cast
 
-from circuitmap.notation.statements import Notation, PlatformStatement, SheetStatement, SwitchStatement
+from circuitmap.notation.statements import BoxStatement, Notation, PlatformStatement, SheetStatement, SwitchStatement
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.source import SourceFile
 from circuitmap.wiring.assumed_roles import assume_roles
@@ -20,6 +20,7 @@ from circuitmap.wiring.declared_networks import (
 )
 from circuitmap.wiring.declared_parts import declare_parts, declare_words
 from circuitmap.wiring.draft import PlatformDraft
+from circuitmap.wiring.laid_out import lay_out
 from circuitmap.wiring.laying import lay_wires
 from circuitmap.wiring.merging import merged_wires
 from circuitmap.wiring.nets import JoinedNets
@@ -63,6 +64,8 @@ def platform_of(
                 names.part(statement.by)
             if statement.inside is not None:
                 names.put_inside(statement.name.text, statement.inside)
+        elif isinstance(statement, BoxStatement):
+            lay_out(draft, names, statement)
     networks = declare_networks(draft, names, placed)
     gateways = declare_gateways(draft, names, placed, networks)
     stars = declare_stars(draft, names, placed, networks)

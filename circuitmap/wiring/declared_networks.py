@@ -14,6 +14,7 @@ from circuitmap.notation.statements import (
 )
 from circuitmap.problems import Related
 from circuitmap.wiring.draft import PlatformDraft, hands_off
+from circuitmap.wiring.lasting import lasting_band
 from circuitmap.wiring.near_names import NearNames
 from circuitmap.wiring.parts import Fuse, Load, Role, Switch, Undeclared
 from circuitmap.wiring.platform import Gateway, Member, Network, Output, Star, Stated
@@ -30,8 +31,10 @@ def declare_networks(draft: PlatformDraft, names: WrittenNames, placed: Iterable
             known = networks.get(network.name)
             networks[network.name] = network if known is None else _joined(draft, known, network, statement.name)
     for network in networks.values():
-        role: Role = "wake" if network.kind == "wake" else "network"
         for member in network.members:
+            # Who drives a wake line does so by an output, and is not woken by it.
+            wake: Role = "output" if member.waking == "drives" else "wake"
+            role: Role = wake if network.kind == "wake" else "network"
             for pin in member.pins:
                 _give_role(draft, member.part, pin, role, member)
     return {
@@ -69,6 +72,7 @@ def _network(draft: PlatformDraft, names: WrittenNames, statement: NetworkStatem
         sheets=(on.sheet,) if on.sheet else (),
         copied=copied.text if copied else "",
         hands_off=hands_off(on, statement.clauses),
+        run_on=statement.run_on.band if statement.run_on else None,
         declared=statement.name.span,
     )
 
@@ -105,6 +109,7 @@ def _joined(draft: PlatformDraft, known: Network, again: Network, word: Word) ->
         condition=min(known.condition, again.condition, key=len),
         sheets=tuple(dict.fromkeys((*known.sheets, *again.sheets))),
         copied=known.copied if again.copied else "",
+        run_on=known.run_on or again.run_on,
         hands_off=known.hands_off if known.hands_off not in ("", "not") else again.hands_off or known.hands_off,
     )
 
@@ -220,6 +225,12 @@ def declare_stars(
     return dict(sorted(stars.items()))
 
 
+def _gives_too(output: Output, part: Load) -> bool:
+    """Whether an output is a supply pin that also gives current, as a charger between two batteries does: only where
+    it was said from which other pin."""
+    return output.action == "feeds" and part.roles.get(output.pin) == "supply" and output.source not in ("", output.pin)
+
+
 def declare_outputs(draft: PlatformDraft, names: WrittenNames, placed: Iterable[Placed]) -> tuple[Output, ...]:
     key = the_key(draft)
     outputs: dict[Output, None] = {}
@@ -240,20 +251,32 @@ def declare_outputs(draft: PlatformDraft, names: WrittenNames, placed: Iterable[
                 action="feeds" if statement.action.text == "feeds" else "grounds",
                 when=cast(Literal["awake", "in", "request", "always", "live"], statement.when),
                 positions=tuple(word.text for word in statement.positions),
-                input=statement.live.text.removeprefix(f"{module}.") if statement.live else "",
+                inputs=tuple(word.text.removeprefix(f"{module}.") for word in statement.inputs),
+                without=tuple(word.text.removeprefix(f"{module}.") for word in statement.without),
                 source=_source(draft, names, statement.source, module) if statement.source else "",
+                volts=statement.volts.band.low if statement.volts is not None else 0.0,
+                lasts=lasting_band(statement.lasts) if statement.lasts is not None else None,
+                description=statement.clauses.description.text if statement.clauses.description else "",
                 condition=condition,
                 hands_off=hands_off(on, statement.clauses),
                 span=word.span,
             )
-            if isinstance(part, Load) and part.roles.get(pin) in ("supply", "ground"):
+            if isinstance(part, Load) and part.roles.get(pin) in ("supply", "ground") and not _gives_too(output, part):
                 draft.error(
                     "output-on-supply",
                     f"{word.text} is a {part.roles[pin]} pin of {module}: it cannot be an output.",
                     word.span,
                 )
                 continue
-            _give_role(draft, module, pin, "output", output)
+            if output.volts and output.action == "grounds":
+                draft.error(
+                    "own-voltage-to-ground",
+                    f"{word.text} grounds: only an output that feeds has a voltage of its own.",
+                    word.span,
+                )
+                continue
+            if not (isinstance(part, Load) and _gives_too(output, part)):
+                _give_role(draft, module, pin, "output", output)
             outputs[output] = None
     feeding, grounding = ({its.terminal for its in outputs if its.action == does} for does in ("feeds", "grounds"))
     both = feeding & grounding
@@ -262,7 +285,18 @@ def declare_outputs(draft: PlatformDraft, names: WrittenNames, placed: Iterable[
 
 
 def _in_order(its: Output) -> tuple[object, ...]:
-    return its.module, its.pin, its.action, its.when, its.positions, its.input, its.source, its.condition
+    return (
+        its.module,
+        its.pin,
+        its.action,
+        its.when,
+        its.positions,
+        its.inputs,
+        its.without,
+        its.source,
+        its.volts,
+        its.condition,
+    )
 
 
 def _not_an_output(draft: PlatformDraft, word: Word, module: str, pin: str) -> None:

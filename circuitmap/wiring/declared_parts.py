@@ -1,6 +1,7 @@
 """From the statements that declare parts to the parts themselves."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any, Literal, cast
 
 from circuitmap.notation.statements import (
@@ -24,6 +25,7 @@ from circuitmap.problems import Related
 from circuitmap.quantities import Band
 from circuitmap.wiring.colours import NAME_OF
 from circuitmap.wiring.draft import PlatformDraft, about
+from circuitmap.wiring.lasting import lasting_band
 from circuitmap.wiring.near_names import NearNames
 from circuitmap.wiring.parts import (
     LOAD_KINDS,
@@ -185,7 +187,19 @@ def joint_of(kind: str, its: dict[str, Any], wired: bool = False) -> Part:
 def _joints(draft: PlatformDraft, statement: JointStatement, on: OnSheet) -> None:
     for item in statement.items:
         its = about(draft, item.name, on, statement.clauses, item.description)
-        draft.declare(joint_of(statement.kind.text, its, statement.wired), item.name)
+        part = joint_of(statement.kind.text, its, statement.wired)
+        if statement.cavities is not None:
+            part = _counted(draft, part, statement.cavities)
+        draft.declare(part, item.name)
+
+
+def _counted(draft: PlatformDraft, part: Part, said: Word) -> Part:
+    """A connector with so many cavities."""
+    if isinstance(part, Joint) and part.kind == "connector" and said.text.isdecimal() and int(said.text) > 0:
+        return replace(part, cavities=int(said.text))
+    why = "only a connector has cavities" if part.kind != "connector" else "a number of cavities is a whole one"
+    draft.error("cavities-of-what", f"{part.name}: {why}.", said.span)
+    return part
 
 
 def _bar(draft: PlatformDraft, statement: FeedsStatement, on: OnSheet) -> None:
@@ -260,6 +274,7 @@ def _relay(draft: PlatformDraft, statement: RelayStatement, on: OnSheet) -> None
             holds=statement.holds.band if statement.holds else None,
             across=cast(Literal["", "diode", "resistor"], statement.across.text) if statement.across else "",
             ohms=statement.ohms.band.low if statement.ohms else None,
+            takes=statement.takes.band if statement.takes else None,
             **its,
         ),
         statement.name,
@@ -299,6 +314,8 @@ def _latching(
 ) -> None:
     """A relay that stays as it was left is a switch with two positions, which its coils move."""
     reset = _pins(statement.reset)
+    if statement.takes is not None:
+        draft.error("latching-running", "A latching relay's coil takes nothing that lasts.", statement.takes.span)
     closed = tuple(Contact(c.pin_a, c.pin_b, ("set" if c.energised else "reset",)) for c in contacts)
     draft.declare(
         Switch(
@@ -315,12 +332,17 @@ def _latching(
 def _load(draft: PlatformDraft, statement: LoadStatement, on: OnSheet) -> None:
     roles: dict[str, Role] = {}
     wakes_by: dict[str, WakesBy] = {}
-    for role, pins, by in statement.roles:
+    lasts: dict[str, Band] = {}
+    for role, pins, by, lasting in statement.roles:
+        if lasting is not None and role.text != "wake":
+            draft.error("wakes-by", f"Only a wake pin wakes for a time; {role.text} pins have no `for`.", lasting.span)
         if by is not None and role.text != "wake":
             draft.error("wakes-by", f"Only a wake pin wakes; {role.text} pins have no `by`.", by.span)
         for pin in pins:
             if by is not None and role.text == "wake":
                 wakes_by[pin.text] = cast(WakesBy, by.text)
+            if lasting is not None and role.text == "wake":
+                lasts[pin.text] = lasting_band(lasting)
             known = roles.setdefault(pin.text, cast(Role, role.text))
             if known != role.text:
                 draft.error(
@@ -341,10 +363,28 @@ def _load(draft: PlatformDraft, statement: LoadStatement, on: OnSheet) -> None:
             running_at=_at_pins(draft, statement.running),
             joined=tuple((one.text, other.text) for one, other in statement.joined),
             run_on=statement.run_on.band if statement.run_on else None,
+            needs=_needed(draft, statement, roles),
+            lasts=lasts,
             **about(draft, statement.name, on, statement.clauses),
         ),
         statement.name,
     )
+
+
+def _needed(draft: PlatformDraft, statement: LoadStatement, roles: Mapping[str, Role]) -> tuple[str, ...]:
+    """The supply pins that a part needs all of."""
+    found: dict[str, None] = {}
+    for pin in statement.needs:
+        if roles.get(pin.text) == "supply":
+            found[pin.text] = None
+        else:
+            draft.error(
+                "needs-no-supply",
+                f"{statement.name.text} can only need its supply pins; {pin.text} is none of them.",
+                pin.span,
+                expected=", ".join(its for its, role in roles.items() if role == "supply"),
+            )
+    return tuple(found)
 
 
 _DECLARE: dict[type[Statement], Callable[[PlatformDraft, Any, OnSheet], None]] = {

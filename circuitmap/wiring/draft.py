@@ -8,7 +8,7 @@ from circuitmap.notation.statements import Clauses, Word
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.source import Span
 from circuitmap.wiring.near_names import NearNames
-from circuitmap.wiring.parts import Care, Condition, HandsOff, Need, Part
+from circuitmap.wiring.parts import Care, Condition, Fuse, HandsOff, Need, Part
 from circuitmap.wiring.platform import EquipmentOption
 from circuitmap.wiring.sheets import OnSheet
 
@@ -56,6 +56,10 @@ class PlatformDraft:
                 word.span,
                 related=first,
             )
+            return
+        both = _fuse_or_empty(known, part)
+        if both is not None:
+            self.parts[part.name] = both
             return
         filled, differing = _filled_in(known, part)
         if differing:
@@ -139,6 +143,15 @@ _SAID_AS = {
     "condition": "the equipment they need", "copied": "what they were copied from", "is_key": "being the key",
     "by": "the module that reads it", "roles": "what its pins are", "hands_off": "whether they are hands-off",
 }  # fmt: skip
+
+
+def _fuse_or_empty(one: Part, other: Part) -> Fuse | None:
+    """A slot that holds a fuse with some equipment and is empty without it; None for anything else."""
+    if not isinstance(one, Fuse) or not isinstance(other, Fuse) or one.empty is other.empty:
+        return None
+    fitted, empty = (other, one) if one.empty else (one, other)
+    opposite = tuple(need._replace(fitted=not need.fitted) for need in empty.condition)
+    return replace(fitted, else_empty=True) if len(opposite) == 1 and opposite == fitted.condition else None
 
 
 def _filled_in(known: Part, again: Part) -> tuple[Part, list[str]]:

@@ -8,7 +8,7 @@ import re
 import string
 import unicodedata
 from collections.abc import Iterable, Iterator
-from functools import cache
+from functools import cache, lru_cache
 from itertools import groupby
 from operator import itemgetter
 from typing import NamedTuple
@@ -24,6 +24,7 @@ class Sign(NamedTuple):
     doubtful: bool = False
 
 
+@lru_cache(maxsize=8_192)
 def look_of(*texts: str) -> Sign | None:
     """What these texts (name, description, place) speak of; None if nothing in them is hands-off."""
     texts = tuple(filter(None, texts))
@@ -193,8 +194,7 @@ _INNOCENT_PHRASES = (
     r"sealed (?:beam|connector|batter|lead|bearing|plug|relay|housing|lamp|headl)\w*",
     r"odometer (?:display|lamp|light|reset)\w*",
 )  # fmt: skip
-_INNOCENT = rf"\b(?:{'|'.join(_INNOCENT_PHRASES)})\b"
-"""Phrases that mean something else; compiled at the first hit, because every command imports this module."""
+_INNOCENT = rf"\b(?:{'|'.join(_INNOCENT_PHRASES)})\b"  # compiled at the first hit: every command imports this module
 
 _LOW_TO_LOW = r"\b(?:12|24) ?v? (?:(?:to|auf|nach|vers|a|en|naar|na|do|para|till?) )?(?:12|24) ?v\b"
 _APPLIANCE = (

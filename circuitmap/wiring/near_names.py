@@ -5,7 +5,8 @@ characters count as the same.
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
 
 from circuitmap.notation.names import LONGEST_NAME
 
@@ -23,6 +24,14 @@ def digits_of(name: str) -> list[str]:
     return _DIGITS.findall(name)
 
 
+class _Known(NamedTuple):
+    """A known name, as a tired eye reads it, and the numbers in it."""
+
+    name: str
+    folded: str
+    digits: list[str]
+
+
 class NearNames:
     """An index of known names that finds the one near to a misspelt word.
 
@@ -32,7 +41,19 @@ class NearNames:
 
     def __init__(self, names: Iterable[str]) -> None:
         self.names = tuple(names)
-        self._by_shortened: dict[str, list[str]] | None = None
+        self._by_shortened: dict[str, list[_Known]] | None = None
+        self._by_tail: dict[str, list[str]] | None = None
+
+    def behind_a_point(self, tail: str) -> Sequence[str]:
+        """The known names that end like this behind a point: `A.F1` for `F1`."""
+        if self._by_tail is None:
+            self._by_tail = {}
+            for name in self.names:
+                _, point, rest = name.partition(".")
+                while point:
+                    self._by_tail.setdefault(rest, []).append(name)
+                    _, point, rest = rest.partition(".")
+        return self._by_tail.get(tail, ())
 
     def near(self, written: str) -> str:
         """The known name that was probably meant, or "" when none or more than one is near."""
@@ -48,16 +69,19 @@ class NearNames:
             for name in self.names:
                 if len(name) > LONGEST_NAME:
                     continue
-                for key in _shortened(folded(name)):
-                    self._by_shortened.setdefault(key, []).append(name)
-        word = folded(written)
+                its = _Known(name, folded(name), digits_of(name))
+                for key in _shortened(its.folded):
+                    self._by_shortened.setdefault(key, []).append(its)
+        word, digits = folded(written), digits_of(written)
+        seen = {written}
         found: dict[str, int] = {}
         for key in _shortened(word):
-            for name in self._by_shortened.get(key, ()):
-                if name != written and name not in found:
-                    known = folded(name)
-                    if _slips(word, known) <= 1 and not _another_number(word, known):
-                        found[name] = 2 * (word != known) + (digits_of(written) != digits_of(name))
+            for name, known, its_digits in self._by_shortened.get(key, ()):
+                if name not in seen:
+                    seen.add(name)
+                    # What another number tells apart is mostly so, and quicker to see than how many slips there are.
+                    if not _another_number(word, known) and _slips(word, known) <= 1:
+                        found[name] = 2 * (word != known) + (digits != its_digits)
         best = min(found.values(), default=0)
         return tuple(sorted(name for name, rank in found.items() if rank == best))
 
@@ -66,8 +90,8 @@ def _another_number(a: str, b: str) -> bool:
     """One digit in place of another, F23 and F22: more often two parts than a slip."""
     if len(a) != len(b):
         return False
-    differing = [(x, y) for x, y in zip(a, b, strict=True) if x != y]
-    return len(differing) == 1 and differing[0][0].isdigit() and differing[0][1].isdigit()
+    at = next((n for n, letter in enumerate(a) if letter != b[n]), -1)
+    return at >= 0 and a[at + 1 :] == b[at + 1 :] and a[at].isdigit() and b[at].isdigit()
 
 
 def _shortened(word: str) -> set[str]:

@@ -113,12 +113,16 @@ class Battery(Part):
     series: bool = False
 
 
-# A kind of part that adds no field inherits all its methods from Part: a decorator would generate the same ones again
-# at every start.
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Box(Part):
-    """A fuse and relay box; what sits in it is named `BOX.something`."""
+    """A fuse and relay box; what sits in it is named `BOX.something`.
 
-    __slots__ = ()
+    `rows` are full names as they lie in the vehicle, the uppermost row first; empty: in the order in which they were
+    written down. `up` is what its upper edge points to.
+    """
+
+    rows: tuple[tuple[str, ...], ...] = ()
+    up: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,13 +130,15 @@ class Fuse(Part):
     """A fuse, fusible link or circuit breaker (`kind`): pin 1 is its feed, pin 2 its outgoing side.
 
     `rating` in amperes. `style` is one of `FUSE_STYLES` or empty. `slot` is its place in the order in which the
-    fuses of one box were written down, from 0. `empty`: the slot has no fuse in it.
+    fuses of one box were written down, from 0. `empty`: the slot has no fuse in it; `else_empty`: not without the
+    equipment that it needs.
     """
 
     rating: float | None = None
     style: str = ""
     slot: int = 0
     empty: bool = False
+    else_empty: bool = False
 
 
 FUSE_STYLES = (
@@ -151,6 +157,8 @@ FUSE_STYLES = (
 `two-tab` and `three-tab` the sub-miniatures of ISO 8820-12 and -13; the others are what the trade calls them."""
 
 
+# A kind of part that adds no field inherits all its methods from Part: a decorator would generate the same ones again
+# at every start.
 class Diode(Part):
     """Conducts from pin 1 (anode) to pin 2 (cathode) only."""
 
@@ -208,7 +216,7 @@ class Relay(Part):
     out, 31 ground; it is taken to be closed.
 
     `holds` minutes that it stays pulled in when its coil is off. `across` is what lies across the coil inside: a
-    `diode`, whose cathode is at the coil's plus, or a `resistor` of `ohms`.
+    `diode`, whose cathode is at the coil's plus, or a `resistor` of `ohms`. `takes` is what its coil takes, in amperes.
     """
 
     coil: tuple[str, str] = ("86", "85")
@@ -217,6 +225,7 @@ class Relay(Part):
     holds: Band | None = None
     across: Literal["", "diode", "resistor"] = ""
     ohms: float | None = None
+    takes: Band | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -228,8 +237,9 @@ class Load(Part):
     Only supply pins take supply current. A two-terminal load named without terminals has supply pin 1, ground
     pin 2. Currents in amperes: `asleep`, `awake` (a module whose network or wake line is up), `running` (switched
     on); `asleep_at`, `awake_at` and `running_at` are those of single supply pins, where they were said. `joined` are
-    pairs of pins that are one piece of metal inside. `run_on` minutes that it stays up after locking. `plugs`: prefixes
-    of its pins (`A` of `A.12`).
+    pairs of pins that are one piece of metal inside. `needs` are supply pins without any of which it is dead. `lasts`:
+    minutes that a wake pin keeps it awake at most, endless where it was said that there is no limit. `run_on` minutes
+    that it stays up after locking. `plugs`: prefixes of its pins (`A` of `A.12`).
     """
 
     roles: Mapping[str, Role] = field(default_factory=dict)
@@ -243,6 +253,8 @@ class Load(Part):
     awake_at: Mapping[str, Band] = field(default_factory=dict)
     running_at: Mapping[str, Band] = field(default_factory=dict)
     joined: tuple[tuple[str, str], ...] = ()
+    needs: tuple[str, ...] = ()
+    lasts: Mapping[str, Band] = field(default_factory=dict)
 
     def pins_with(self, role: Role) -> tuple[str, ...]:
         return tuple(pin for pin, its in self.roles.items() if its == role)
@@ -257,11 +269,12 @@ class Load(Part):
         return tuple(sorted({pin.rpartition(".")[0] for pin in self.roles if "." in pin}))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Joint(Part):
     """Something that only joins wires; `kind` is `splice`, `bar`, `connector` or `terminal` (a ring terminal or
-    stud)."""
+    stud). `cavities` is how many a connector has, where that was said; they are numbered from 1."""
 
-    __slots__ = ()
+    cavities: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

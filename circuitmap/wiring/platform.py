@@ -54,10 +54,12 @@ class Output:
     """A solid-state output of a module: while it is on, `pin` is fed from `source` or joined to ground.
 
     `when`: `awake` (as long as the module is), `in` (key positions `positions`), `request` (nobody knows when: never
-    assumed on, may be live), `always`, `live` (while plus comes to its input pin `input`). `source` is the supply pin
-    it feeds from, empty: any of the module's. `both_ways`: another output of the same pin does the opposite (half of an
-    H-bridge). `assumed`: nobody declared it; it follows from a wire that leaves the module for something other than a
-    ground.
+    assumed on, may be live), `always`, `live` (while each of its input pins `inputs` has what works it, and none of
+    `without`). `source` is the supply pin it feeds from, empty: any of the module's. `both_ways`: another output of the
+    same pin does the opposite (half of an H-bridge). `assumed`: nobody declared it; it follows from a wire that leaves
+    the module for something other than a ground. `volts`: the module makes this voltage itself, as a converter does:
+    what it feeds so returns to the module, not to a battery. `lasts`: minutes that it stays on at most, endless where
+    there is no limit.
     """
 
     module: str
@@ -65,10 +67,14 @@ class Output:
     action: Literal["feeds", "grounds"]
     when: Literal["awake", "in", "request", "always", "live"] = "request"
     positions: tuple[str, ...] = ()
-    input: str = ""
+    inputs: tuple[str, ...] = ()
+    without: tuple[str, ...] = ()
     source: str = ""
     both_ways: bool = False
+    volts: float = 0.0
+    lasts: Band | None = None
     assumed: bool = False
+    description: str = field(default="", compare=False)
     condition: Condition = ()
     hands_off: HandsOff = ""
     span: Span = field(compare=False)
@@ -98,7 +104,7 @@ class Member:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Network:
     """A data network, or a wake line (`kind` `wake`): any member that is awake keeps all of them awake, unless it was
-    said that it only listens or drives."""
+    said that it only listens or drives. `run_on`: minutes that it stays awake when nobody keeps it awake any more."""
 
     name: str
     kind: Literal["can", "lin", "wake", "other"]
@@ -108,6 +114,7 @@ class Network:
     sheets: tuple[str, ...] = ()
     copied: str = ""
     hands_off: HandsOff = ""
+    run_on: Band | None = None
     declared: Span | None = field(default=None, compare=False)
 
     @property

@@ -224,7 +224,7 @@ class WrittenNames:
         levels = word.text.split(".")
         for count in range(len(levels), 0, -1):
             written = ".".join(levels[:count])
-            whole = [name for name in index.names if name.endswith("." + written)]
+            whole = index.behind_a_point(written)
             if len(whole) == 1:
                 return written, (whole[0],)
         for count in range(len(levels), 0, -1):

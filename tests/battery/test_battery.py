@@ -90,6 +90,7 @@ def test_a_draw_is_held_against_the_complaint() -> None:
     two_days = Band(40.0, 56.0)
     assert draw_that_explains(usable, two_days) == pytest.approx((15 / 56, 25 / 40))
     assert enough_for(usable, Band(0.05, 0.07), two_days) is Enough.TOO_LITTLE
+    assert enough_for(usable, Band(0.0, 0.5), two_days) is Enough.PERHAPS  # a coarse clamp at a sound car
     assert enough_for(usable, Band(0.4, 0.5), two_days) is Enough.ENOUGH
     assert enough_for(usable, Band(2.0, 2.1), two_days) is Enough.MORE_THAN_ENOUGH
 

@@ -77,3 +77,55 @@ def test_the_name_of_a_network_or_star_will_do_where_no_part_is_called_so() -> N
         network_of(platform, "CHASSI")
     assert "CHASSIS" in caught.value.advice
     assert network_of(platform, "HEATR") == network_of(platform, "HEATER.1") == "", "left to the search for parts"
+
+
+WAKERS = """
+battery BAT
+fuse F1 10A, F2 10A, F3 10A, F4 10A
+naming G* ground
+switch D1 positions shut, open closes 1 to case in open
+switch MS positions off, on closes 1 to 2 in on
+switch S2 positions off, on closes 1 to 2 in on
+module A supply 1 ground 2 wake 3 by ground wake 4
+module B supply 1 ground 2 wake 3
+module C supply 1 ground 2 wake 3
+module D supply 1 ground 2
+output A.5 feeds from 1 while awake
+BAT.+ -> F1 -> A.1
+BAT.+ -> F2 -> B.1
+BAT.+ -> F3 -> C.1, D.1
+A.3 -> D1.1
+BAT.+ -> F4 -> MS.1
+MS.2 -> S2.1
+S2.2 -> A.4
+A.5 -> B.3, C.3
+network N can members A, B, C listens, D
+network W wake members A (5) drives, B (3) listens, C (3) listens
+"""
+
+
+def test_who_can_keep_it_awake_and_what_wakes_each_of_them() -> None:
+    bench = Bench(circuit(WAKERS).platform, {})
+    known = trace_network(bench, "N")
+    assert [(its.part, [str(pin.terminal) for pin in its.pins]) for its in known.trace.wakers] == [
+        ("A", ["A.3", "A.4"]),
+        ("B", ["B.3"]),
+        ("D", []),
+    ]
+    text = network_text(bench.platform, known.trace, known.fed)
+    assert (
+        "WHO CAN KEEP IT AWAKE\n A       A.3 grounded when D1 is open\n         A.4 live with MS on and S2 on\n"
+        " B       B.3 live when A.5 is on\n others  D: by themselves; no wake pin is wired, as far as was typed in\n"
+    ) in text
+    assert [its.part for its in trace_network(bench, "W").trace.wakers] == ["A"], "listeners keep nobody awake"
+
+
+def test_resistors_at_its_lines_and_how_long_a_pin_keeps_it_awake() -> None:
+    text = WAKERS.replace("members A, B, C listens, D", "members A (7, 8), B (7, 8), C listens, D")
+    text = text.replace("wake 3 by ground wake 4", "wake 3 by ground for 10min wake 4")
+    text += "resistor RT 120ohm\nA.7 -> B.7\nA.8 -> B.8\nA.7 -> RT -> A.8\n"
+    bench = Bench(circuit(text).platform, {})
+    known = trace_network(bench, "N")
+    told = " ".join(network_text(bench.platform, known.trace, known.fed).split())
+    assert "A.7, B.7 resistor RT (120 ohm)" in told and "A.8, B.8 resistor RT (120 ohm)" in told
+    assert "A.3 grounded when D1 is open, at most 10 min" in told

@@ -1,6 +1,8 @@
 """Traces of every kind of part, from notation."""
 
+from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.trace import trace
+from circuitmap.reports.circuit.grounded_text import grounded_lines
 from circuitmap.unknown import Unknown
 
 from .told import circuit, told_all
@@ -86,6 +88,46 @@ def test_what_hangs_on_a_splice_a_connector_a_contact_and_a_ground() -> None:
     horn = trace(its, "HORN")
     assert told_all(horn.ground) == ["HORN.2 - PUSH.1 -(PUSH.1)- PUSH.case - case [PUSH on]"]
     assert not [entry for entry in horn.unknown if entry.kind == "role assumed"]  # it works either way round
+
+
+def test_what_lies_on_a_ground_point_is_apart_from_what_comes_over_it() -> None:
+    """Whoever cleans a bolt counts its lugs: also one that leads to a switch, a plug or another ground point."""
+    text = (
+        """
+battery BAT
+fuse F1 10A
+naming G* ground
+ground G2 wired
+lamp L1, L2
+switch S1 positions off, on closes 1 to 2 in on
+option TOW
+lamp L3 if TOW
+""".replace("lamp L1, L2", "lamp L1\nlamp L2")
+        + """
+BAT.- -> G1
+BAT.+ -> F1
+F1 -> L1 -> G1 in BN 1
+F1 -> L2 -> S1.1
+S1.2 -> G1 in BN 0.5
+G2 -> G1 in BK 16
+F1 -> L3 -> G2
+L3.2 -> G1 in BN 2.5 if TOW
+"""
+    )
+    told = trace(circuit(text), "G1")
+    assert sorted(str(lug.at) for lug in told.lugs) == ["BAT.-", "G2", "L1.2", "L3.2", "S1.2"]
+    assert {str(pin) for pin, _ in told.grounded_here} == {"L1.2", "L2.2", "L3.2"}
+    without = trace(circuit(text), "G1", {"TOW": False})
+    assert "L3.2" not in {str(lug.at) for lug in without.lugs}
+    words = grounded(circuit(text), "G1")
+    assert "ON THE POINT ITSELF 5" in words
+    assert "COMES OVER THESE WIRES 1 L2.2 when S1 is on; over S1.2" in words
+    assert trace(circuit(text), "L1").lugs == ()
+
+
+def grounded(its: Circuit, part: str) -> str:
+    traced = trace(its, part)
+    return " ".join(" ".join(" ".join(lines) for lines in grounded_lines(its.platform, traced, 96)).split())
 
 
 def test_everything_hangs_on_the_battery() -> None:

@@ -1,11 +1,15 @@
 """What works the relays and outputs on a way, and whose current takes which way to ground."""
 
-from circuitmap.circuit.feeding import feeding_of
+from functools import partial
+
+from circuitmap.circuit.feeding import Feeding, feeding_of
+from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.trace import Returns, Trace, trace
 from circuitmap.circuit.trace_at import trace_at
-from circuitmap.circuit.worked_by import MOST_WORKED
+from circuitmap.circuit.worked_by import MOST_WORKED, working
 from circuitmap.wiring.parts import Terminal
 from tests.power.vehicle import vehicle
+from tests.work_done import steps_of
 
 STARTING = """
 platform "t"
@@ -141,3 +145,55 @@ B.b -> M.4
     its = trace(circuit, "B")
     assert [pin.through for pin in its.pins] == [("M",), ("M",)] and its.unknown == ()
     assert not circuit.unknown_supplies and not circuit.unknown_grounds
+
+
+def relays_in_a_chain(count: int) -> Circuit:
+    """The contact of each relay feeds the coil of the next; a lamp behind the last."""
+    lines = ["battery BAT", "fuse F1 30A", "lamp L", "switch S positions off, on closes 1 to 2 in on"]
+    lines += ["BAT.-, L.2 -> case", "BAT.+ -> F1", "F1 -> S.1", "S.2 -> K0.86", f"K{count - 1}.87 -> L.1"]
+    for n in range(count):
+        lines += [f"relay K{n} make", f"K{n}.85 -> case", f"F1 -> K{n}.30"]
+        lines += [f"K{n - 1}.87 -> K{n}.86"] if n else []
+    return vehicle("\n".join(lines) + "\n")
+
+
+def test_of_a_long_chain_so_many_are_told_and_the_work_for_them_is_the_same() -> None:
+    """Counted at n, 2n and 4n: what is beyond the last that is told is not followed."""
+
+    def work(feeding: Feeding, last: str) -> None:
+        found, more = working(feeding, [last])
+        assert len(found) == MOST_WORKED and more
+
+    steps = []
+    for count in (20, 40, 80):
+        feeding = feeding_of(relays_in_a_chain(count), {})
+        assert feeding.takings and feeding.ground_paths  # the ways themselves are counted elsewhere
+        [*_, last] = [name for name in feeding.circuit.contacts if name.startswith("K")]
+        work(feeding, last)  # what is made only once is not counted
+        steps.append(steps_of(partial(work, feeding, last)))
+    assert steps[0] == steps[1] == steps[2], steps
+
+
+DIPPED = """
+platform "t"
+battery BAT
+fuse F9 20A
+switch S2 positions 0, HEAD closes 1 to 3 in HEAD
+switch S3 positions off, on closes 1 to 2 in on
+relay K4 changeover
+lamp LOW
+lamp HIGH
+BAT.+ -> F9 -> S2.1
+S2.3 -> K4.30, S3.1
+S3.2 -> K4.86
+K4.87a -> LOW.1
+K4.87 -> HIGH.1
+K4.85, LOW.2, HIGH.2, BAT.- -> case
+"""
+
+
+def test_a_relay_that_is_passed_at_rest_is_told_with_what_pulls_it_in() -> None:
+    for lamp, at_rest in (("LOW", True), ("HIGH", False)):
+        its = trace(vehicle(DIPPED), lamp)
+        assert [(worked.part, worked.at_rest) for worked in its.worked] == [("K4", at_rest)]
+        assert told(its) == {"K4": [("K4.86", "coil", (("F9",),), 1)]}

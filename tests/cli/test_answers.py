@@ -7,8 +7,8 @@ import pytest
 from circuitmap.cli.main import COMMANDS
 from tests.cli.conftest import QUERIES, Run
 
-NOT_A_QUERY = {"explain", "card", "report", "share", "library", "diff", "merge"}
-"""Commands that take no platform, or a job card, or two platforms: tested in their own places."""
+NOT_A_QUERY = {"explain", "card", "report", "share", "library", "diff", "merge", "bay", "transcribe", "logged"}
+"""Commands that take no platform, a job card, two platforms, a log, or a whole shop: tested in their own places."""
 
 
 def filled(words: tuple[str, ...], platform: Path, room: Path) -> list[str]:
@@ -128,7 +128,7 @@ class TestNames:
             (("list", "PLATFORM", "--option", "T"), {"TOW"}),
             (("trace", "NOWHERE", "HEA"), set()),
             (("explain", "missing-com"), {"missing-comma"}),
-            (("tra",), {"trace"}),
+            (("trac",), {"trace"}),
         ],
     )
     def test_the_shell_completes_them(

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from circuitmap.drawings.placing import graphviz_layout
+from circuitmap.flows import page as page_flow
 from tests.cli.conftest import Run
 
 CARD = """\
@@ -157,3 +159,28 @@ class TestSharing:
         ran = circuitmap("share", card, "-o", card.parent / "page.html")
         assert ran.code == 2 and "300 places may name the customer" in ran.err and "and 260 more" in ran.err
         assert circuitmap("share", card, "-o", card.parent / "page.html", "--keep", "oxford").code == 0
+
+
+def test_drawings_that_cannot_be_laid_out_are_named(
+    van: Path, circuitmap: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(graphviz_layout, "MOST_ARRANGED", 1)
+    page = van.parent / "page.html"
+    assert circuitmap("share", van, "-o", page).code == 0
+    text = " ".join(page.read_text("utf-8").split())
+    assert "Drawings: what hangs on" in text and "could not be laid out within the limits." in text
+
+
+def test_drawings_beyond_what_one_page_may_draw_are_counted(
+    van: Path, circuitmap: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What Graphviz has to arrange counts, too: a tall drawing has many rows for a few parts."""
+
+    def said() -> str:
+        page = van.parent / "page.html"
+        assert circuitmap("share", van, "-o", page).code == 0
+        return " ".join(page.read_text("utf-8").split())
+
+    assert "are not drawn." not in said()
+    monkeypatch.setattr(page_flow, "MOST_ARRANGED_ON_A_PAGE", 20)
+    assert "Drawings: those of the fuses up to CAB.F" in said() and "more are not drawn." in said()

@@ -9,12 +9,14 @@ import pytest
 from tests.cli.conftest import QUERIES, ROOT
 
 HEAVY = {"lark", "networkx", "numpy", "scipy", "yaml", "graphviz", "pygraphviz", "resvg_py", "fpdf", "PIL", "fontTools"}
+HEAVY |= {"starlette", "uvicorn", "segno"}
 HEAVY |= {"numpy.ma", "numpy.polynomial"}  # loaded by numpy itself only when something in them is used
 """Libraries, and parts of one, that take five milliseconds and more to load."""
 
 MAY_LOAD = {
     "common": {"networkx"},
     "suspects": {"numpy", "yaml"},
+    "logged": {"numpy", "numpy.ma"},  # by its median
     "worksheet.pdf": {
         "fpdf",
         "PIL",
@@ -34,6 +36,7 @@ ASKED = [
     ("trace", "--help"),
     ("explain", "missing-comma"),
     *QUERIES,
+    ("logged", str(ROOT / "tests" / "recording" / "layouts" / "l01_plain.csv")),
     ("worksheet", "PLATFORM", "-o", "OUT.pdf"),
     ("worksheet", "PLATFORM", "-o", "OUT.html"),
     ("diagram", "PLATFORM", "HEATER", "-o", "OUT.png"),

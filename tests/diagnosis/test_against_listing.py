@@ -19,7 +19,7 @@ from circuitmap.diagnosis.weighing.sightings import (
     TrySighting,
     ZeroError,
 )
-from circuitmap.diagnosis.weighing.tables import tables_of
+from circuitmap.diagnosis.weighing.tables import AS_READ, tables_of
 from circuitmap.diagnosis.weighing.weights import weighed
 
 CASES = 1000
@@ -120,8 +120,14 @@ def chance(sighting: Sighting, faults: tuple[int, ...], zero: float = 0.0) -> fl
             wrong = 0.5 * (ndtr(np.log(high / centre) / sharp) - ndtr(np.log(low / centre) / sharp))
         return (1 - sighting.misread) * right + sighting.misread * wrong
     whole, left = joined(dict(sighting.before), faults), joined(dict(sighting.after), faults)
-    goes = (whole[0] - left[0] + sighting.removed_healthy_mean, whole[1] - left[1] + sighting.removed_healthy_variance)
-    stays = (left[0] + sighting.healthy_mean, left[1] + sighting.healthy_variance)
+    read = max(sighting.outcome.was - sighting.healthy_mean - sighting.removed_healthy_mean, 0.0)
+    times = read / whole[0] if whole[0] and read else 1.0  # together they are what was read before
+    gone = times * (whole[0] - left[0])
+    spread = times**2 * (whole[1] - left[1])
+    if not left[0]:
+        spread = min(spread, (AS_READ * gone) ** 2)
+    goes = (gone + sighting.removed_healthy_mean, spread + sighting.removed_healthy_variance)
+    stays = (times * left[0] + sighting.healthy_mean, times**2 * left[1] + sighting.healthy_variance)
     (mu_s, sigma_s), (mu_g, sigma_g) = shape(*stays), shape(*goes)
     its = sighting.outcome
     wide = max(its.off, WANDERS * its.was)

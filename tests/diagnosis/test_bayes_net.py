@@ -82,7 +82,7 @@ def test_the_same_probabilities_as_a_bayes_net(case: tuple[str, tuple[str, ...],
     readings = tuple(written_reading(its.platform, word, meter_named("series")) for word in words)
     ready = prepared_for(its, {}, Evidence())
     nets = netted(readings, ready.tree, ready.routes)
-    faults = (*ready.faults, *none_of_these(nets, ready.tree))
+    faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
     sightings: list[CurrentSighting | StateSighting] = [*currents_seen(nets, faults, ready.parked, ready.tree)]
     if line is not None:
         sightings += lines_seen((written_line(its.platform, *line),), faults, ready.parked)

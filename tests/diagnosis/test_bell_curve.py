@@ -30,6 +30,14 @@ def test_an_upside_down_strip_has_no_area() -> None:
     assert bell_curve.area_between(np.array([1.0]), np.array([-1.0])).tolist() == [0.0]
 
 
+def test_two_points_alone_have_the_area_that_arrays_of_them_have() -> None:
+    ends = [-np.inf, -1e9, -37.0, -8.001, -8.0, -0.5, 0.0, 0.25, 3.0, 8.0, 8.001, 36.0, 1e9, np.inf]
+    pairs = [(low, high) for low in ends for high in ends if low <= high]
+    expected = bell_curve.area_between(*np.array(pairs).T)
+    found = [bell_curve.area_between_two(low, high) for low, high in pairs]
+    np.testing.assert_allclose(found, expected, rtol=1e-7, atol=1e-300)
+
+
 def test_the_coefficients_can_be_fitted_again_from_the_definition() -> None:
     pole = 3.75
 

@@ -17,10 +17,10 @@ WHERE = {
     "keeps-awake": "truck/jobs/0412",
     "wrong-input": "truck/jobs/0412",
     "by-itself": "truck/jobs/0398",
-    "lamp": "van/jobs/0388",
+    "lamp": "truck/jobs/0431",
     "contact": "motorhome/jobs/0366",
     "coil": "van/jobs/0405",
-    "chafed": "van/jobs/0388",
+    "chafed": "truck/jobs/0431",
     "unfused": "truck/jobs/0377",
     "none-of-these": "truck/jobs/0431",
 }

@@ -141,10 +141,11 @@ def test_its_own_share_clears_a_part() -> None:
 def test_a_told_try_is_never_the_next_step() -> None:
     its = circuit("van")
     read = ("BAT=0.99A", "F93=0.09A", "F92=0.90A", "F21=0.08A", "F23=0.10A", "F26=0.27A", "F29=0.15A", "F32=0.10A")
+    told = TypedEvidence(readings=read, meter=LOW, resolution="10mA", looked=True, inputs=("DOORD=right",))
     tried: list[tuple[str, ...]] = []
     for _ in range(6):
         words = tuple(f"{','.join(parts)}=0.98A" for parts in tried)
-        tests = asked(its, *read, unplugged=words).tests.choices
+        tests = diagnose(its, evidence_typed(its.platform, told._replace(unplugged=words))).tests.choices
         outs = [test.action.parts for test in tests if test.action.takes_out]
         assert not {frozenset(parts) for parts in outs} & {frozenset(parts) for parts in tried}
         if not outs:

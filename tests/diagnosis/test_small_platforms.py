@@ -18,7 +18,7 @@ from circuitmap.evidence.written_readings import written_reading
 from tests.diagnosis.test_against_listing import chance
 from tests.diagnosis.test_laws import small_circuit
 
-SOME, ALL = range(60), range(60, 1000)
+SOME, ALL = range(60), range(60, 400)
 
 
 def compare(seed: int) -> bool:
@@ -33,7 +33,7 @@ def compare(seed: int) -> bool:
     nets = netted(readings, ready.tree, ready.routes)
     if any(len(segment.readings) > 1 for segment in nets.segments) or nets.loose or not nets.segments:
         return False
-    faults = (*ready.faults, *none_of_these(nets, ready.tree))
+    faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
     sightings = currents_seen(nets, faults, ready.parked, ready.tree)
     odds = np.array([fault.odds for fault in faults])
     ours = weighed(tables_of(sightings, len(faults)), odds, odds_of_nothing=ODDS_OF_NOTHING)
@@ -64,5 +64,5 @@ def test_a_listing_of_all_faults_and_pairs_says_the_same() -> None:
 
 
 @pytest.mark.slow
-def test_a_listing_says_the_same_on_a_thousand_vehicles() -> None:
+def test_a_listing_says_the_same_on_hundreds_of_vehicles() -> None:
     assert sum(compare(seed) for seed in ALL) > len(ALL) / 3

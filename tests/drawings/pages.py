@@ -13,7 +13,7 @@ from circuitmap.drawings.scene.scene import Scene
 
 @lru_cache(maxsize=1)
 def graphviz() -> GraphvizProcess:
-    process = GraphvizProcess(LayoutLimits(seconds=900.0))
+    process = GraphvizProcess(LayoutLimits(seconds=900.0, patience=900.0))
     atexit.register(process.__exit__, None, None, None)
     return process
 

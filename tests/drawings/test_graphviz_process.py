@@ -1,9 +1,12 @@
 """The child that runs Graphviz: what it answers, and what the message says when it hangs, dies, lies or talks too
 much."""
 
+import json
 import os
+import signal
 import string
 import sys
+import threading
 import time
 from pathlib import Path
 
@@ -56,16 +59,45 @@ def test_only_our_own_names_are_in_the_dot() -> None:
 def test_a_hanging_child_is_stopped_in_time(tmp_path: Path) -> None:
     hanging = child(tmp_path, "import time\ntime.sleep(600)\n")
     begun = time.monotonic()
-    with pytest.raises(LayoutFailed, match=r"more than 0\.5 seconds"), GraphvizProcess(LayoutLimits(0.5), hanging) as p:
+    impatient = LayoutLimits(patience=0.5)
+    with (
+        pytest.raises(LayoutFailed, match=r"more than 0\.5 seconds by the clock"),
+        GraphvizProcess(impatient, hanging) as p,
+    ):
         p.arrange(PLAN)
     assert time.monotonic() - begun < 120, "far from the child's ten minutes, on a busy machine too"
+
+
+def test_time_that_passes_before_a_layout_is_not_its_own(tmp_path: Path) -> None:
+    """What a drawing is made of may take long to gather, and dozens of drawings may share one process."""
+    answer = json.dumps({"nodes": {"a": [1.0, 2.0]}, "edges": []})
+    slow = child(tmp_path, f"import sys\nwhile sys.stdin.readline():\n    print('{answer}', flush=True)\n")
+    one_box = LayoutPlan(((LaidBox("a", 20.0),),), ())
+    before = threading.active_count()
+    with GraphvizProcess(LayoutLimits(patience=60.0), slow) as process:
+        assert threading.active_count() == before, "no clock runs before a layout is asked for"
+        for _ in range(3):
+            assert process.arrange(one_box) == {"a": 1.0}
+            patience = time.monotonic() + 30
+            while threading.active_count() > before and time.monotonic() < patience:
+                time.sleep(0.01)
+            assert threading.active_count() == before, "nor after it has come"
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGXCPU"), reason="processor time is limited on POSIX")
+def test_a_child_that_works_too_long_is_told(tmp_path: Path) -> None:
+    dying = child(
+        tmp_path, "import os, signal, sys\nsys.stdin.buffer.readline()\nos.kill(os.getpid(), signal.SIGXCPU)\n"
+    )
+    with pytest.raises(LayoutFailed, match="more than 20 seconds of the processor"), GraphvizProcess(child=dying) as p:
+        p.arrange(PLAN)
 
 
 def test_a_child_that_never_reads_is_stopped_in_time(tmp_path: Path) -> None:
     """A large plan fills the pipe: the write itself must not hang."""
     hanging = child(tmp_path, "import time\ntime.sleep(600)\n")
     boxes = tuple(LaidBox(f"b{number}", 20.0) for number in range(20_000))
-    with pytest.raises(LayoutFailed, match="more than"), GraphvizProcess(LayoutLimits(2.0), hanging) as p:
+    with pytest.raises(LayoutFailed, match="more than"), GraphvizProcess(LayoutLimits(patience=2.0), hanging) as p:
         p.arrange(LayoutPlan((boxes,), ()))
 
 

@@ -231,3 +231,18 @@ def test_the_reader_sees_a_number_that_is_missing(window: tuple[Scene, Layout, P
 
 def test_lines_inside_meet_in_a_dot(window: tuple[Scene, Layout, Picture, Bench]) -> None:
     assert sum(isinstance(ink, Disc) and ink.radius == 2.1 for ink in window[2].ink) >= 4
+
+
+def test_a_converter_shows_what_it_makes() -> None:
+    text = (
+        'platform "x" supply 24V\n'
+        "battery B\nfuse F1 5A\nmodule C supply 1 ground 2\nmodule M supply 1 ground 2\noutput C.3 feeds 12V from 1 always\n"
+        "lamp L\nground G\nB.+ -> F1 -> C.1\nF1 -> M.1\nC.3 -> L -> C.2\nC.2, M.2 -> G\n"
+    )
+    scene = scene_of(feeding_of(circuit_of(platform_from(text))), Wanted(named=("C", "M")))
+    parts = {part.key: part for part in scene.parts}
+    assert parts["C"].kind is Kind.CONVERTER and parts["C"].rating == "makes 12 V"
+    assert parts["M"].kind is Kind.MODULE and parts["M"].rating == ""
+    controller = text.replace("lamp L\n", "output C.4 grounds\nlamp L\n")
+    scene = scene_of(feeding_of(circuit_of(platform_from(controller))), Wanted(named=("C", "M")))
+    assert {part.kind for part in scene.parts if part.key == "C"} == {Kind.MODULE}

@@ -7,6 +7,7 @@ import pytest
 
 from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import circuit_of
+from circuitmap.drawings.scene import gathering
 from circuitmap.drawings.scene.scene import DrawnFeed, Kind, Mark, Nature, Scene, slips_in
 from circuitmap.drawings.scene.subset import subset_scene
 from circuitmap.drawings.scene.wanted import MOST_PARTS, Wanted
@@ -17,6 +18,7 @@ from circuitmap.wiring.parts import Battery, Fuse, Load, Relay, Switch
 from tests.drawings.pages import drawn
 from tests.drawings.picture_checks import defects
 from tests.wiring.written import platform_from
+from tests.work_done import calls_of
 
 VAN = """
 platform "Marlow Linnet 2.2 van" supply 12V return body
@@ -332,3 +334,52 @@ def test_all_without_a_part_is_the_whole_vehicle(tmp_path: Path) -> None:
     assert drawn_whole.title == "The whole vehicle, as far as it was typed in"
     with pytest.raises(WrongUse):
         diagram(bench, DrawingAsked(), "dot")
+
+
+def fuses_in_rows(rows: int, length: int) -> str:
+    """Rows of fuses, each behind the one before with a lamp of its own, below one splice."""
+    lines = [
+        "naming SP* splice, G* ground",
+        "battery BAT 90Ah",
+        "BAT.- -> G1",
+        "fuse MAIN 100A",
+        "BAT.+ -> MAIN -> SP0",
+    ]
+    for row in range(rows):
+        above = "SP0"
+        for n in range(length):
+            here = f"{row}_{n}"
+            lines += [f"fuse F{here} 10A", f"lamp L{here}", f"{above} -> F{here} -> SP{here} -> L{here} -> G1"]
+            above = f"SP{here}"
+    return "\n".join(lines) + "\n"
+
+
+def test_ways_beyond_a_counted_number_of_steps_are_not_followed_and_that_is_said(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Counted at n, 2n and 4n: no more ways are followed, and the drawing says that there are more."""
+
+    def counted(text: str) -> tuple[Scene, int]:
+        feeding = feeding_of(circuit_of(platform_from(text)), {})
+        assert feeding.takings and feeding.ground_paths  # the ways themselves are counted elsewhere
+        found: list[Scene] = []
+        wanted = Wanted(everything=True, named=("BAT",))
+        followed = calls_of(gathering._Gathering._from_rail, lambda: found.append(subset_scene(feeding, wanted)))
+        return found[0], followed
+
+    scene, all_of_them = counted(fuses_in_rows(2, 6))
+    assert not any(gap.kind == "cut off" for gap in scene.unknown)
+    monkeypatch.setattr(gathering, "MOST_FOLLOWED", 60)
+    (scene, few), (_, more), (_, most) = (counted(fuses_in_rows(2, 6 * times)) for times in (1, 2, 4))
+    assert any(gap.kind == "cut off" for gap in scene.unknown)
+    assert all_of_them > few >= more >= most, (all_of_them, few, more, most)
+
+
+def test_beside_a_fuse_on_a_page_only_so_much_is_looked_at() -> None:
+    feeding = feeding_of(circuit_of(platform_from(fuses_in_rows(60, 1))), {})
+    whole = subset_scene(feeding, Wanted(named=("F0_0",)))
+    less = subset_scene(feeding, Wanted(named=("F0_0",), most_beside=50))
+    assert not any(gap.kind == "cut off" for gap in whole.unknown)
+    assert any(gap.kind == "cut off" for gap in less.unknown)
+    wired = [sum(part.name.startswith("F") for part in scene.parts) for scene in (less, whole)]
+    assert 1 <= wired[0] < wired[1], wired

@@ -11,7 +11,8 @@ from circuitmap.evidence.job_card import MOST_KEYS_MEANT, read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.failures import LimitReached, WrongUse
 from circuitmap.flows.job import add_to_card, open_job
-from circuitmap.flows.questions import Bench, state_of
+from circuitmap.flows.questions import Bench
+from circuitmap.flows.states import state_of
 from circuitmap.jobs import job as jobs
 from circuitmap.notation.names import LONGEST_NAME
 from circuitmap.notation.reading import read_text

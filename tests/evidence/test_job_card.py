@@ -143,7 +143,10 @@ def test_what_is_read_after_mending_is_neither_the_part_out_nor_in_again(platfor
     (attempt,) = told(platform, trial + later)[0].tries
     assert (attempt.after.amps, attempt.back) == (0.05, None)
     between = trial + "  - {at: 11:40, mended: a wire}\n  - {at: 11:50, total: 0.04A}\n  - {mended: new lift}\n"
-    assert told(platform, between)[0].tries[0].after.amps == 0.04
+    assert told(platform, between)[0].tries[0].after.amps == 0.05
+    again = "  - {at: 12:40, total: 0.60A}\n  - {at: 12:50, out: F22}\n  - {at: 13:20, total: 0.04A}\n"
+    _, since = told(platform, between + "  - {at: 12:00, back: [F9, F6], state: locked}\n" + again)[0].tries
+    assert (since.before and since.before.amps, since.after.amps) == (0.60, 0.04)
 
 
 TWO = """

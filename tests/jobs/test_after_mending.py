@@ -116,10 +116,13 @@ def test_in_words(camper: Platform) -> None:
         "can be off 0.07 A."
     )
     assert words(camper, *MENDED, log("0.2A")) == (
-        f"NOT REPAIRED: after mending a night's log (11 h) at BAT has a mean of 0.20 A; {LIMIT}."
+        f"NOT REPAIRED: after mending a night's log (11 h) at BAT has a mean of 0.20 A (11.40 A before); {LIMIT}."
+    )
+    assert words(camper, *MENDED, "at: 12:50, read: {BAT: 11.4A}") == (
+        f"NOT REPAIRED: after mending BAT still draws 11.40 A; {LIMIT}."
     )
     assert words(camper, *MENDED, "at: 12:50, read: {BAT: 0.5A}") == (
-        f"NOT REPAIRED: after mending BAT still draws 0.50 A; {LIMIT}."
+        f"NOT REPAIRED: after mending BAT still draws 0.50 A (11.40 A before); {LIMIT}."
     )
     assert words(camper, *MENDED, log("0.03A")) == (
         f"REPAIRED: a night's log (11 h) at BAT has a mean of 0.03 A; {LIMIT}. The meter can be off 0.07 A."

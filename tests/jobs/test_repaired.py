@@ -55,7 +55,9 @@ def night(
 def test_all_of_it_is_repaired(van: Platform) -> None:
     found = job(van, *WHOLE)
     assert found.standing.stage == "repaired" and not found.problems
-    assert mended_headline(van, found.standing).startswith("REPAIRED: a night's log (14 h) at BAT has a mean of 0.04 A")
+    assert mended_headline(van, found.standing).startswith(
+        "REPAIRED: a night's log (14 h) at BAT has a mean of 0.040 A"
+    )
 
 
 @pytest.mark.parametrize(

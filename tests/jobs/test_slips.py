@@ -87,7 +87,7 @@ def test_a_word_alone_is_refused_with_words(truck: Platform, word: str) -> None:
     assert refused.value.message and refused.value.advice
 
 
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(
     st.lists(st.one_of(st.sampled_from(TYPED), st.text(max_size=5)), max_size=6),
     st.sampled_from([" ", "", "=", "; ", ", "]),

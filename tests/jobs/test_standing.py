@@ -59,7 +59,7 @@ def test_it_draws(van: Platform) -> None:
     found = standing(van, LOCKED, READ)
     assert found.stage == "draws"
     assert found.total is not None and found.total.amps == pytest.approx(0.47)
-    assert found.limit == 0.05 and found.limit_is_the_platforms
+    assert found.limit == 0.05 and van.limit == 0.05
 
 
 def test_cured_by_unplugging_is_involved_not_guilty(van: Platform) -> None:
@@ -177,7 +177,9 @@ def test_of_two_batteries_the_one_that_draws_counts() -> None:
     log = "at: 12:10, log: {place: LEIS, floor: 0.01A, peak: 0.02A, mean: 0.01A, for: 80min}"
     found = standing(camper, *quiet, log)
     assert (found.stage, found.unread) == ("watch", ("BAT",))
-    assert standing(camper, *quiet, "at: 10:55, read: {BAT: 0.01A}", log).stage == "watch"
+    found = standing(camper, *quiet, "at: 10:55, read: {BAT: 0.01A}", log)
+    assert (found.stage, found.unlogged) == ("watch", ("BAT",))
+    assert standing(camper, *quiet, "at: 10:55, read: {BAT: 0.01A}").unlogged == ()
     assert standing(camper, *quiet, log, log.replace("LEIS", "BAT").replace("12:10", "14:00")).stage == "no-draw"
 
 

@@ -142,6 +142,10 @@ class Names:
         parts, last = self.platform.parts, told.rpartition(" ")[2]
         if isinstance(parts.get(told), OpenEnd):
             return frozenset(frozenset((w.a, w.b)) for w in self.platform.wires_at.get(told, ()))
+        if told.startswith("wire "):  # one piece of a wire, from plug to plug
+            ends = set(told.removeprefix("wire ").split(" to "))
+            both = ((w, {str(w.a), str(w.b)}) for w in self.platform.wires)
+            return frozenset(frozenset((w.a, w.b)) for w, names in both if names == ends)
         if told.startswith("wiring behind ") and isinstance(parts.get(last), Fuse):
             return self.wires([self.piece.get(Terminal(last, SECOND))])
         if told.startswith("control wire of ") and isinstance(relay := parts.get(last), Relay):
@@ -303,6 +307,8 @@ class Judge:
             part.rpartition(" ")[2] for part in test["look_for"] if part.startswith(("something on", "wiring behind"))
         ]
         told += [part.rpartition(".")[0] for part in test["parts"] if part not in self.names.platform.parts]
+        if test["action"] == "read-box":  # who reads all that is in a box goes to the box
+            told += [part.rpartition(".")[0] for part in test["parts"][:1]]
         return self.named(wanted, told)
 
 

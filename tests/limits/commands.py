@@ -1,5 +1,6 @@
 """Every command that is run on a hostile platform, as the words of its command line."""
 
+import re
 from pathlib import Path
 from typing import NamedTuple
 
@@ -17,6 +18,8 @@ def commands_for(hostile: Hostile, size: int, folder: Path, room: Path) -> list[
     """All questions; the files that they write go to `room`."""
     place = str(folder)
     fuses, asked = hostile.fuses(size), hostile.asked(size)
+    networks = {name for text in hostile.files(size).values() for name in re.findall(r"^network (\S+)", text, re.M)}
+    drawn = tuple(name for name in asked if name not in networks)  # a network is traced, a drawing is of parts
     found = [
         Asked("check", ("check", place)),
         Asked("tidy", ("tidy", "--check", place)),
@@ -38,7 +41,7 @@ def commands_for(hostile: Hostile, size: int, folder: Path, room: Path) -> list[
         Asked("worksheet", ("worksheet", place, "-o", str(room / "w.txt"))),
         Asked("worksheet pdf", ("worksheet", place, "-o", str(room / "w.pdf"))),
         Asked("share", ("share", place, "-o", str(room / "s.html"))),
-        Asked("diagram", ("diagram", place, *asked, "-o", str(room / "d.svg"))),
+        Asked("diagram", ("diagram", place, *drawn, "-o", str(room / "d.svg"))),
         Asked("diagram all", ("diagram", place, "--all", "-o", str(room / "a.svg"))),
         Asked(
             "diagram fuses",

@@ -8,7 +8,8 @@ import pytest
 from circuitmap.failures import LimitReached
 from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed, suspects
 from circuitmap.flows.drawing import DrawingAsked, diagram
-from circuitmap.flows.questions import Bench, in_common, live, platform_from, state_of, trace, worksheet
+from circuitmap.flows.questions import Bench, in_common, platform_from, trace, worksheet
+from circuitmap.flows.states import live, state_of
 from circuitmap.reports.circuit.common_text import common_text
 from circuitmap.reports.circuit.trace_text import trace_text
 from circuitmap.reports.live.live_text import live_text

@@ -18,6 +18,47 @@ HANGS_ON = [
 ANSWERS = [
     (
         "minibus",
+        3,
+        "trace FB3 --without TR",
+        (
+            "4 loads on it: A2 (body controller), M4",
+            "Perhaps also H3 (stop-requested lamp 1.2 W) and K9RES (saloon main relay K9, RES coil): from which",
+        ),
+    ),
+    (
+        "minibus",
+        5,
+        "trace FB5 --option TR",
+        ("6 loads on it: A4", "Only backwards through S2.56, where another way feeds it as a rule: M11"),
+    ),
+    ("minibus", 49, "trace M4", ("Ground: W2 or W8; which of its ground pins A2 uses is not typed in.",)),
+    ("minibus", 54, "trace K1", ("K1.86 is fed by G3 itself: live while G3.D+ is on.",)),
+    ("minibus", 58, "common FB4 FB11 --option TR", ("S4, hazard switch: behind both. Never at once: FB.FB4 in on,",)),
+    (
+        "minibus",
+        70,
+        "common FA13 FA14",
+        ("Load A1, engine controller: an output of it switches what hangs on FA.FA13",),
+    ),
+    (
+        "minibus",
+        120,
+        "list --without TR",
+        (
+            "empty slots FC.FC9, FC.FC10",
+            "fewer wires SP34, SP35, SP53, SP64, SP65, SP67, SP70, SP71, W10",
+            "without a wire SP72",
+        ),
+    ),
+    (
+        "boat",
+        110,
+        "list",
+        ("NO SIZE 11 wires: 128, 307, 318, 322, 323, 547, 548, 571, 572, 625, 626.",),
+    ),
+    ("loader", 105, "list --option B", ("without a wire H5.2, S2.19, X1.7, X1.26",)),
+    (
+        "minibus",
         4,
         "trace FB4 --option TR",
         ("-> A4.13 ", "-> A4.14 ", "-> A4.18 ", "-> A10.6 ", "-> A10.7 ", "-> K8.86 "),
@@ -145,7 +186,7 @@ ANSWERS = [
         32,
         "trace E1.56b",
         (
-            "E1.56b is fed through FB.FB17: live in run, start with S2 2 or pulled.",
+            "E1.56b is fed through FB.FB17: live in run, start with S2 2 or pulled, but not with S3.DIP",
             "K6 coil K6.86, through FA.FA3 and FB.FB14",
             "K3 coil K3.86, through FA.FA6 and FB.FB10",
         ),
@@ -173,7 +214,10 @@ ANSWERS = [
         "minibus",
         66,
         "common FB6 FB9",
-        ("Switch S8, brake pedal switch: behind both.", "Load A1, engine controller: its sense pin on FB.FB6"),
+        (
+            "both. Never at once: FB.FB6 in pressed, FB.FB9 in released.",
+            "Load A1, engine controller: its sense pin on FB.FB6",
+        ),
     ),
     (
         "minibus",
@@ -185,7 +229,11 @@ ANSWERS = [
         "minibus",
         2,
         "trace FB2",
-        ("6 loads on it: A2 (body controller), A6 (plug door controller)", "Besides, of what another"),
+        (
+            "2 loads on it: A2 (body controller) and A6 (plug door controller).",
+            "Perhaps also E40 (step lamp, 5 W) and H4 (door buzzer): from which supply pin A6 feeds them",
+            "Besides, of what another",
+        ),
     ),
     ("minibus", 97, "trace W8", ("A4.19 instrument cluster; sense pin; when S19 is pulled", "A8.2 ", "A7.2 ")),
     ("loader", 26, "trace A6.3 --without B", ("K1 coil K1.86, through FM1 and FBA.F3: live in 1, 2, 3",)),
@@ -292,7 +340,7 @@ ANSWERS = [
         93,
         "trace M12 --option O1 --option O2",
         (
-            "Ground: B1 and B2, each for what it feeds.",
+            "and from there B1 and B2, each for what it feeds.",
             "GROUND M12.B, way 1 of 2, for what B1 feeds: when K6 is at rest",
         ),
     ),

@@ -2,6 +2,7 @@
 
 import shlex
 import shutil
+from collections.abc import Callable
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -12,13 +13,16 @@ from circuitmap.circuit.common import in_common_in
 from circuitmap.circuit.trace import trace_in
 from circuitmap.cli.ending import end_of
 from circuitmap.cli.main import program
-from circuitmap.flows.questions import Bench, open_bench
+from circuitmap.flows.questions import Bench, check, open_bench
 from circuitmap.problems import Severity
 from tests.papers.answers import ANSWERS, HANGS_ON
+from tests.papers.asked_since import ASKED_SINCE
 from tests.papers.said_since import SAID_SINCE, WITH_MORE_SAID
+from tests.papers.slips import NOT_FOUND, SLIPS, Edit
+from tests.papers.workshop_answers import WORKSHOP
 
 PAPERS = Path(__file__).parent
-NAMES = ("minibus", "loader", "boat")
+NAMES = ("minibus", "loader", "boat", "workshop")
 INPUTS = ("wake", "sense", "control")
 
 
@@ -55,7 +59,13 @@ def remembered(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return tmp_path_factory.mktemp("remembered")
 
 
-@pytest.mark.parametrize(("paper", "number", "asked", "said"), ANSWERS)
+ASKED = [
+    *ANSWERS,
+    *(("workshop", number, f"{asked} --option T1 --option H1", said) for number, asked, said in WORKSHOP),
+]
+
+
+@pytest.mark.parametrize(("paper", "number", "asked", "said"), ASKED)
 def test_the_answer_says_what_the_paper_says(
     paper: str,
     number: int,
@@ -72,7 +82,7 @@ def test_the_answer_says_what_the_paper_says(
     assert not [phrase for phrase in said if phrase not in answer], number
 
 
-@pytest.mark.parametrize(("paper", "number", "out", "asked", "said"), WITH_MORE_SAID)
+@pytest.mark.parametrize(("paper", "number", "out", "asked", "said"), [*WITH_MORE_SAID, *ASKED_SINCE])
 def test_the_answer_says_what_the_paper_says_once_the_text_says_it(
     paper: str,
     number: int,
@@ -85,6 +95,16 @@ def test_the_answer_says_what_the_paper_says_once_the_text_says_it(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setenv("CIRCUITMAP_CACHE", str(remembered))
+    copy = _copy_with_more_said(paper, tmp_path)
+    if out:
+        _take_out(copy, out)
+    command, *words = shlex.split(asked)
+    assert end_of(program, [command, str(copy), *words]) == 0
+    answer = " ".join(capsys.readouterr().out.split())
+    assert not [phrase for phrase in said if phrase not in answer], number
+
+
+def _copy_with_more_said(paper: str, tmp_path: Path) -> Path:
     copy = tmp_path / paper
     shutil.copytree(PAPERS / paper / "text", copy)
     for which, file, before, after in SAID_SINCE:
@@ -92,12 +112,59 @@ def test_the_answer_says_what_the_paper_says_once_the_text_says_it(
             text = (copy / file).read_text("utf-8")
             assert text.count(before) == 1, before
             (copy / file).write_text(text.replace(before, after), "utf-8")
-    if out:
-        _take_out(copy, out)
-    command, *words = shlex.split(asked)
-    assert end_of(program, [command, str(copy), *words]) == 0
-    answer = " ".join(capsys.readouterr().out.split())
-    assert not [phrase for phrase in said if phrase not in answer], number
+    return copy
+
+
+@pytest.fixture(scope="module")
+def told_without_slip(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], set[str]]:
+    @cache
+    def told(paper: str) -> set[str]:
+        return _told(_copy_with_more_said(paper, tmp_path_factory.mktemp("right")))
+
+    return told
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("paper", "number", "edits"), SLIPS)
+def test_a_slip_is_told_in_few_words(
+    paper: str,
+    number: int,
+    edits: tuple[Edit, ...],
+    told_without_slip: Callable[[str], set[str]],
+    tmp_path: Path,
+) -> None:
+    copy = _copy_with_more_said(paper, tmp_path)
+    for where, typed in edits:
+        _slip(copy, where, typed)
+    new = _told(copy) - told_without_slip(paper)
+    assert len(new) <= 3
+    assert bool(new) == ((paper, number) not in NOT_FOUND)
+
+
+def _told(folder: Path) -> set[str]:
+    problems = check(folder).problems
+    return {f"{problem.code}: {problem.headline}" for problem in problems}
+
+
+def _slip(folder: Path, where: str, typed: tuple[str, str] | None) -> None:
+    """Type one line otherwise, a second time (`typed` twice the same), or not at all."""
+    lines = {file: file.read_text("utf-8").splitlines(keepends=True) for file in folder.iterdir()}
+    found = [(file, n) for file, its in lines.items() for n, line in enumerate(its) if _is_at(line, where)]
+    assert len(found) == 1, (where, found)
+    file, n = found[0]
+    line = lines[file][n]
+    if typed is None:
+        lines[file][n] = ""
+    elif typed[0] == typed[1]:
+        lines[file][n] = line + line
+    else:
+        assert typed[0] in line
+        lines[file][n] = line.replace(*typed)
+    file.write_text("".join(lines[file]), "utf-8")
+
+
+def _is_at(line: str, where: str) -> bool:
+    return line.startswith(where) or line.rstrip().endswith(where) or line.partition("#")[0].rstrip().endswith(where)
 
 
 def _take_out(folder: Path, ending: str) -> None:

@@ -155,6 +155,8 @@ class SlowWaking(SlowWiring):
             if gateway.module == name and {start, end} <= set(gateway.joins) and gateway.passes is not None and fitted:
                 return fitted if (start, end) in gateway.passes else 0
         wakes = self.platform.networks[start].kind == "wake" and self.platform.networks[end].kind != "wake"
+        members = self.platform.networks[end].members
+        wakes = wakes or any(member.part == name and member.waking == "drives" for member in members)
         if wakes or self.world is None:
             return 2 if wakes else 1
         return 2 if (name, start, end) in self.world.crossed else 0

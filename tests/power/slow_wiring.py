@@ -216,7 +216,7 @@ class SlowWiring:
                 wanted = 1 if self.world is None else 2 if output.contact in self.world.requested else 0
                 return min(most, fed, wanted)
             if output.when == "live":
-                return min(most, fed, self.has_plus(Terminal(output.module, output.input)))
+                return min([most, fed, *(self.has_plus(Terminal(output.module, pin)) for pin in output.inputs)])
             if output.when == "in" and self.key not in output.positions:
                 return 0
             return min(most, fed)

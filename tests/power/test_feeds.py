@@ -204,3 +204,34 @@ K.87 -> L.1
         frozenset({("STALK", "flash")}),
         frozenset({("IGN", "run"), ("LIGHT", "on"), ("STALK", "main")}),
     }
+
+
+def test_what_is_live_while_a_network_is_awake_is_so_by_two_changes_that_wake_it() -> None:
+    """Each single change that wakes a member is found; MS and S2 wake it only together, and are told all the same."""
+    circuit = vehicle("""
+battery BAT
+fuse F1 10A, F2 10A, F3 10A
+switch MS positions off, on closes 1 to 2 in on
+switch S2 positions off, on closes 1 to 2 in on
+switch S3 positions off, on closes 1 to 2 in on
+module A supply 1 ground 2 wake 4 wake 5
+module B supply 1 ground 2
+output B.3 feeds from 1 while awake
+lamp L
+network N can members A, B
+BAT.+ -> F1 -> A.1, B.1
+BAT.+ -> F2 -> MS.1
+MS.2 -> S2.1
+S2.2 -> A.4
+BAT.+ -> F3 -> S3.1
+S3.2 -> A.5
+B.3 -> L -> case
+""")
+    lamp = terminal("L.1")
+    found = feeds_of(circuit, {}, [lamp])
+    both = {("MS", "on"), ("S2", "on")}
+    told = [{(its.name, its.position) for its in changes} for changes in found[lamp].conditions]
+    assert {("S3", "on")} in told and both not in told
+    feed = with_other_ways(feeding_of(circuit), found)[lamp]
+    assert both in [{(its.name, its.position) for its in changes} for changes in feed.conditions]
+    assert evaluate(circuit, VehicleState(switches={"MS": "on", "S2": "on"})).supply[lamp] == Answer.YES

@@ -11,6 +11,7 @@ from circuitmap.failures import WrongUse
 from circuitmap.power.classes import classes_of
 from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.feeds import feeds_of
+from circuitmap.power.latching import thrown
 from circuitmap.power.state import VehicleState
 from circuitmap.reports.live.live_beside import fuses_live
 from circuitmap.reports.words.feed_words import feed_words
@@ -175,6 +176,37 @@ M.5 -> E1 -> G1
 def test_an_output_that_is_on_while_an_input_has_plus() -> None:
     assert [state(INPUT, key=key).loads["E1"].draws.words for key in ("", "run")] == ["no", "yes"]
     assert state(INPUT, key="run", pulled=frozenset({"F1"})).loads["E1"].draws == Answer.NO
+
+
+SEVERAL_INPUTS = """
+module M supply 1 ground 2 wake D by ground
+output M.5 feeds from 1 while EN and not OFF
+output M.6 feeds from 1 while D
+switch A positions off, on closes 1 to 2 in on
+switch DOOR positions shut, open closes 1 to case in open
+B.+ -> F1 -> M.1
+M.2 -> G1
+IGN.15 -> M.EN
+IGN.15 -> A.1
+A.2 -> M.OFF
+M.D -> DOOR.1
+M.5 -> E1 -> G1
+M.6 -> E2 -> G1
+"""
+
+
+@pytest.mark.parametrize(
+    ("key", "switches", "draws"),
+    [
+        ("", {}, ("no", "no")),
+        ("run", {}, ("yes", "no")),
+        ("run", {"A": "on"}, ("no", "no")),
+        ("", {"DOOR": "open"}, ("no", "yes")),
+    ],
+)
+def test_an_output_that_hangs_on_several_inputs(key: str, switches: dict[str, str], draws: tuple[str, str]) -> None:
+    loads = state(SEVERAL_INPUTS, key=key, switches=switches).loads
+    assert (loads["E1"].draws.words, loads["E2"].draws.words) == draws
 
 
 def test_a_module_with_such_an_output_is_awake_also_where_a_relay_feeds_it() -> None:
@@ -351,3 +383,120 @@ def test_a_fuse_behind_one_that_is_out_is_said_to_be() -> None:
     its = circuit("battery B\nfuse F1 10A, F2 5A\nlamp L\nB.- -> case\nB.+ -> F1 -> F2 -> L -> case\n")
     out = evaluate(its, VehicleState(pulled=frozenset({"F1"})))
     assert any("F2: no way from a battery with F1 out" in line for line in fuses_live(out, 96))
+
+
+WAKE_WIRE = """
+connector X1
+module A supply 1, 5 ground 2
+module M supply 1 ground 2 wake 3 by plus
+module C supply 1 ground 2
+output A.4 feeds from 1 while awake
+network W wake members A (4) drives, M (3) listens{more}
+B.+ -> F1 -> A.1
+B.+ -> F5 -> A.5
+B.+ -> F2 -> M.1
+B.+ -> F3 -> C.1
+A.4 -> X1.1 -> M.3
+A.2, M.2, C.2 -> G1
+"""
+
+
+@pytest.mark.parametrize(
+    ("more", "said", "awake", "line"),
+    [
+        ("", {"awake": frozenset({"A"})}, Answer.YES, Answer.YES),
+        ("", {}, Answer.NO, Answer.NO),
+        # The wire is parted, or the output that drives it has lost the pin that it feeds from.
+        ("", {"awake": frozenset({"A"}), "unplugged": frozenset({"X1.1"})}, Answer.NO, Answer.YES),
+        ("", {"awake": frozenset({"A"}), "pulled": frozenset({"F1"})}, Answer.NO, Answer.NO),
+        # Plus from elsewhere on the line, by a chafed wire, still wakes who listens.
+        ("", {"awake": frozenset({"W"})}, Answer.YES, Answer.YES),
+        # Where not all of the line is drawn, its list of members is all that there is to go by.
+        (", C listens", {"awake": frozenset({"A"}), "pulled": frozenset({"F1"})}, Answer.YES, Answer.YES),
+    ],
+)
+def test_a_wake_line_that_is_all_drawn_wakes_by_its_wire(
+    more: str, said: dict[str, object], awake: Answer, line: Answer
+) -> None:
+    powered = state(WAKE_WIRE.format(more=more), **said)
+    assert (powered.awake["M"], powered.networks["W"]) == (awake, line)
+
+
+def test_the_output_that_drives_a_wake_line_is_no_wake_pin_of_its_module() -> None:
+    its = circuit(HEAD + WAKE_WIRE.format(more=""))
+    module = its.platform.parts["A"]
+    assert isinstance(module, Load)
+    assert module.pins_with("wake") == ()
+    feed = feeds_of(its, {}, [Terminal("M", "3")])[Terminal("M", "3")]
+    assert "while A is awake" in feed_words(feed)
+
+
+def test_a_fuse_that_only_a_charger_could_feed_is_not_simply_dead() -> None:
+    text = """
+breaker Q1 80A
+charger SOL supply 1 ground 2 care feeds-in
+alternator GEN supply B+ ground case
+lamp L
+B.+ -> Q1 -> F1 -> SOL.1
+Q1 -> F2 -> L.1
+Q1 -> GEN.B+
+SOL.2, L.2 -> G1
+"""
+    told = " ".join(fuses_live(state(text, pulled=frozenset({"Q1"})), 100))
+    assert "dead  F1, F2: no way from a battery with Q1 out; but live while SOL feeds" in told
+    assert "GEN" not in told
+    assert "SOL" not in " ".join(fuses_live(state(text), 100))
+
+
+THROWN = """
+relay K5 latching coil 3 to 5 reset 4 to 5 contact 1 to 2
+switch S positions middle, ON, OFF closes 1 to 2 in ON closes 1 to 3 in OFF
+lamp L
+B.+ -> F1 -> S.1
+B.+ -> K5.1
+S.2 -> K5.3
+S.3 -> K5.4
+K5.2 -> F4 -> L.1
+L.2, K5.5 -> G1
+"""
+
+
+@pytest.mark.parametrize(
+    ("said", "moved", "lit"),
+    [
+        ({}, {}, Answer.NO),
+        ({"S": "ON"}, {"K5": "set"}, Answer.YES),
+        ({"S": "ON", "K5": "reset"}, {}, Answer.NO),  # as somebody said it stands, perhaps because it sticks
+        ({"S": "OFF"}, {}, Answer.NO),
+        ({"K5": "set"}, {}, Answer.YES),
+    ],
+)
+def test_a_latching_relay_goes_where_its_coil_throws_it(
+    said: dict[str, str], moved: dict[str, str], lit: Answer
+) -> None:
+    found = thrown(circuit(HEAD + THROWN), VehicleState(switches=said))
+    assert (found.moved, found.powered.loads["L"].draws, found.restless) == (moved, lit, ())
+
+
+def test_a_latching_relay_that_throws_itself_back_is_left_as_it_was() -> None:
+    text = THROWN.replace("S.3 -> K5.4", "K5.2 -> K5.4").replace("relay K5", "naming X* lamp\nrelay K5")
+    text = text.replace("S.2 -> K5.3", "K5.1a -> K5.3").replace("contact 1 to 2", "contact 1 to 2 rest 1a")
+    found = thrown(circuit(HEAD + text), VehicleState())
+    assert found.restless == ("K5",)
+
+
+def test_who_drives_a_network_keeps_it_awake_whatever_woke_him() -> None:
+    text = """
+module A supply 1 ground 2
+module D supply 1 ground 2
+module M supply 1 ground 2
+network C can members A, D
+network L lin members A (5) drives, M (3) listens
+B.+ -> F1 -> A.1, D.1, M.1
+A.5 -> M.3
+A.2, D.2, M.2 -> G1
+"""
+    powered = state(text, awake=frozenset({"C"}))
+    assert (powered.networks["L"], powered.awake["M"]) == (Answer.YES, Answer.YES)
+    apart = state(text + "gateway A joins C, L passes nothing\n", awake=frozenset({"C"}))
+    assert apart.networks["L"] == Answer.NO

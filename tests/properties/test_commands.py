@@ -85,7 +85,7 @@ def answers_all(folder: Path, platform: Platform, random: Random, room: Path) ->
         assert json.loads(out)["format_version"] == 3
 
 
-USUAL = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+USUAL = settings(max_examples=16, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 @USUAL

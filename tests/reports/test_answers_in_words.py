@@ -10,7 +10,8 @@ from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.trace import trace
 from circuitmap.failures import WrongUse
-from circuitmap.flows.questions import open_bench, state_of
+from circuitmap.flows.questions import open_bench
+from circuitmap.flows.states import state_of
 from circuitmap.power.classes import classes_of
 from circuitmap.power.evaluate import evaluate
 from circuitmap.power.feeds import feeds_of
@@ -155,7 +156,10 @@ def test_live_says_which_batteries_a_stuck_contact_joins() -> None:
     stuck = live_words(its, stuck=frozenset({"KSPLIT.87"}), fitting={"LEISURE": True})
     assert "BATTERIES BAT and BAT2 are joined by KSPLIT.87 stuck closed" in stuck
     run = live_words(its, key="run", fitting={"LEISURE": True})
-    assert "BAT and BAT2 are joined by KSPLIT.87:" in run and "RELAYS PULLED IN 1 KSPLIT" in run
+    assert (
+        "BAT and BAT2 are joined by KSPLIT.87, on the way BAT - ENG.F1 - CAB.B1 - CAB.F20 - KSPLIT.87 - BAT2:" in run
+        and "RELAYS PULLED IN 1 KSPLIT" in run
+    )
     assert "BATTERIES" not in live_words(its)
     pulled = {"pulled": frozenset({"CAB.F20"}), "stuck": frozenset({"KSPLIT.87"}), "fitting": {"LEISURE": True}}
     assert "BATTERIES" not in live_words(its, **pulled)

@@ -7,7 +7,8 @@ from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.readings import Log, Reading
 from circuitmap.jobs.intake import Intake
 from circuitmap.quantities import Band
-from circuitmap.reports.job.battery_text import battery_sentences, time_words
+from circuitmap.reports.job.battery_text import battery_sentences
+from circuitmap.reports.words.parked_time_words import parked_time_words
 
 DRAW = Reading(place="BAT", meter=meter_named("series"), amps=11.4)
 NIGHT = Reading(place="BAT", meter=meter_named("series"), amps=0.03, log=Log(0.02, 0.4, 0.03, 660.0))
@@ -43,4 +44,4 @@ def test_a_charge_from_nothing_on_is_an_upper_bound() -> None:
     [(Band(0, 1.8), "at most 1.8 hours"), (Band(360, float("inf")), "15 days or more"), (Band(9, 15), "9 to 15 hours")],
 )
 def test_times(hours: Band, words: str) -> None:
-    assert time_words(hours) == words
+    assert parked_time_words(hours) == words

@@ -3,11 +3,12 @@
 import pytest
 
 from circuitmap.evidence.job_card import Entry, read_card
-from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.card_text import entry_lines, entry_words
 from circuitmap.source import SourceFile
 
-NEEDS_NO_WORDS = {"span", "at", "struck"}
-"""What the words leave out: where an entry stands; its time, and why it is struck, are shown beside the words."""
+NEEDS_NO_WORDS = {"span", "at", "struck", "by", "id"}
+"""What the words leave out: where an entry stands; its time, who wrote it and why it is struck are shown beside the
+words; what a device calls it is for devices."""
 
 
 def entry(text: str) -> Entry:
@@ -22,6 +23,7 @@ def entry(text: str) -> Entry:
         ("looked: yes", "looked round, found nothing"),
         ("relays: {REAR.K3: open, LIFTK: held}", "relay REAR.K3: open; relay LIFTK: held"),
         ("inputs: {DOORD: wrong}", "input DOORD: seen wrong"),
+        ("volts: {LIFT.B3: 0.0V}", "volts at LIFT.B3: 0.0V"),
         ("total: 0.47A, steady: yes", "total 0.47A; watched, steady"),
         ("state: locked, meter: clamp, resolution: 10mA, zeroed: yes",
          "locked; read with clamp, last digit 10mA; meter zeroed"),
@@ -44,7 +46,7 @@ def test_what_an_entry_says(text: str, words: str) -> None:
 ONE_OF_EACH = {
     "state": "locked", "meter": "clamp", "resolution": "10mA", "zeroed": "yes", "steady": "yes", "looked": "yes",
     "total": "1A", "read": "{F1: 1A}", "log": "{floor: 1A}", "network": "{BODY: awake}", "silent": "[LIFT]",
-    "unsteady": "[LIFT]", "answers": "[LIFT]", "codes": "[U0140]", "relays": "{K1: open}", "inputs": "{S1: right}",
+    "unsteady": "[LIFT]", "answers": "[LIFT]", "codes": "[U0140]", "relays": "{K1: open}", "inputs": "{S1: right}", "volts": "{LIFT.1: 0.0V}",
     "out": "[LIFT]", "back": "[LIFT]", "remark": "rain", "photo": "a.jpg", "claim": "a lamp", "cause": "LIFT",
     "mended": "dried", "to_mend": "seal", "until_then": "F40 out", "tested": "{LIFT feed: fine}",
     "fitted": "[TOW]", "absent": "[TOW]", "stands": "{S1: on}", "turned": "{S1: off}", "added": "{COOLER: F1}",
@@ -58,3 +60,10 @@ def test_nothing_that_an_entry_holds_goes_unsaid(name: str) -> None:
     text = f"scan: {{{key}: {value}}}" if name in ("silent", "unsteady", "answers") else f"{key}: {value}"
     assert getattr(entry(text), name)
     assert entry_words(entry(text)) != "nothing"
+
+
+def test_who_wrote_an_entry_stands_before_it() -> None:
+    card, _ = read_card(
+        SourceFile("j.yaml", "entries:\n  - {at: '10:52:07', by: Ida, id: device00000001, remark: rain}\n")
+    )
+    assert "   1  10:52:07          Ida: rain" in entry_lines(card)

@@ -77,6 +77,9 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "read.yaml").write_text(JOB.replace(", nonsense: x", ""), "utf-8")
     (shop / "whose.yaml").write_text("job: 9\nplatform: van\ncustomer: Ada Quill\ncomplaint: Ada rang\n", "utf-8")
     (shop / "broken.yaml").write_text("job: [", "utf-8")
+    (shop / "lines").write_text("f22 lift.1 rd 1\nf22 lift.1 bu 1\n", "utf-8")
+    (shop / "chart").write_text("Fuse;A\nF1;10\nF2;5\n", "utf-8")
+    (shop / "unclear").write_text("f22 lift.c1 rd 1\n", "utf-8")
     for name, look in (("base", ""), ("ours", " : RD"), ("theirs", " : BU")):
         (shop / name).write_text(f"A -> B{look}\n", "utf-8")
     return {
@@ -93,11 +96,20 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
         ],
         "library": [asked("library", shop, "--find", "lift"), asked("library", shop)],
         "diff": [asked("diff", shop / "van", shop / "other"), asked("diff", SAMPLES / "van", shop / "van")],
+        "transcribe": [
+            asked("transcribe", "lines", shop / "other", shop / "lines", "--sheet", "1", "--title", "One"),
+            asked("transcribe", "template"),
+            asked("transcribe", "template", "relay", "K4"),
+            asked("transcribe", "sister", shop / "other", shop / "sister", "--name", "Third"),
+            asked("transcribe", "checked", shop / "sister"),
+            asked("transcribe", "table", shop / "other", shop / "chart", "--sheet", "1"),
+            asked("transcribe", "lines", shop / "other", shop / "unclear", "--sheet", "2", "--title", "Two"),
+        ],
         "merge": [asked("merge", shop / "base", shop / "ours", shop / "theirs")],
     }
 
 
-COMMANDS = ("card", "report", "share", "library", "diff", "merge")
+COMMANDS = ("card", "report", "share", "library", "diff", "merge", "transcribe")
 
 
 @pytest.mark.parametrize("command", COMMANDS)

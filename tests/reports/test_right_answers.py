@@ -12,12 +12,12 @@ from circuitmap.power.other_ways import told_of_other_ways, with_other_ways
 from circuitmap.power.state import VehicleState
 from circuitmap.problems import Severity
 from circuitmap.reports.circuit.common_text import common_text
-from circuitmap.reports.circuit.to_declare import to_declare
 from circuitmap.reports.circuit.trace_text import trace_text
 from circuitmap.reports.live.class_words import class_words
 from circuitmap.reports.live.live_text import live_text
 from circuitmap.reports.words.feed_words import feed_words
 from circuitmap.source import SourceFile
+from circuitmap.transcribing.to_declare import to_declare
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.parts import Terminal
 from tests.circuit.told import circuit

@@ -24,9 +24,13 @@ SHOP: Files = {
     b'motor WASHER "washer pump"\nground G1\nbar CAB.B1 feeds CAB.F22\n' + FUSES.encode() + b"\n",
     "van/feeds.circuit": b'sheet "1"   "Feeds"\nBAT.+ -> CAB.F1 -> CAB.B1 in RD 16mm2\nCAB.F22 -> WASHER.1 in OG\nWASHER.2 -> G1 in BN\n',
     "job.yaml": CARD,
+    "night.csv": b"time,A\n18:00,0.5\n18:01,0.5\n18:02,0.4\n18:03,0.03\n",
     "base.circuit": b"fuse CAB.F1 10A mini\nfuse CAB.F2 15A mini\n",
     "ours.circuit": b"fuse CAB.F1 20A mini\nfuse CAB.F2 15A mini\n",
     "theirs.circuit": b"fuse CAB.F1 10A mini\nfuse CAB.F2 25A mini\n",
+    "chart.csv": b"CAB.F900;10A\n",
+    "lines.txt": b"f1 washer.1 ogbk .75\n",
+    ".circuitmap-phones": b'[{"name": "Ida", "hash": "0", "since": "2026-02-03"}]',
 }
 OLD_OUTPUT = b"the output of the last time\n" * 3000
 
@@ -40,6 +44,18 @@ def one_or_two_entries_more(old: Files, _new: Files, now: Files) -> bool:
     """Whether an entry was added to the card; a second one if the killed command had already written its own."""
     found, problems = read_card(SourceFile("job.yaml", now["shop/job.yaml"].decode()))
     return now["shop/job.yaml"].startswith(old["shop/job.yaml"]) and not problems and len(found.entries) in (3, 4)
+
+
+def the_lines_once_or_twice(_old: Files, new: Files, now: Files) -> bool:
+    """Whether the lines were added; a second time if the killed command had already added them."""
+    name = "shop/van/feeds.circuit"
+    line = new[name].splitlines(keepends=True)[-1]
+    return {**new, name: now[name]} == now and now[name] in (new[name], new[name] + line)
+
+
+def the_chart_once(_old: Files, new: Files, now: Files) -> bool:
+    """Whether the fuse was added, and not a second time: what is declared is left as it is."""
+    return now.keys() == new.keys() and now["shop/van/feeds.circuit"].count(b"CAB.F900") == 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,9 +88,15 @@ class Writer:
 
 WRITERS = {
     "tidy": Writer(words="tidy van"),
+    "transcribe lines": Writer(words="transcribe lines van lines.txt --sheet 1", then=the_lines_once_or_twice),
+    "transcribe sister": Writer(words="transcribe sister van new --name Linnet"),
+    "transcribe table": Writer(
+        words="transcribe table van chart.csv --sheet 1 --columns slot,rating", then=the_chart_once, again=(0, 1)
+    ),
     "merge": Writer(words="merge base.circuit ours.circuit theirs.circuit"),
     "merge -o": Writer(words="merge base.circuit ours.circuit theirs.circuit -o all.circuit", there=("all.circuit",)),
     "merge --set-up": Writer(words="merge --set-up", there=(".gitattributes",), git=True),
+    "logged svg": Writer(words="logged night.csv -o night.svg", there=("night.svg",)),
     "card new": Writer(words="card new van new.yaml", again=(0, 2)),
     "card add": Writer(words="card add job.yaml F22=0.46A --at 10:50", then=one_or_two_entries_more),
     "card strike": Writer(words="card strike job.yaml 1 wrong-van", again=(0, 2)),
@@ -91,6 +113,7 @@ WRITERS = {
     "worksheet pdf": Writer(words="worksheet van -o w.pdf", there=("w.pdf",)),
     "worksheet html": Writer(words="worksheet van -o w.html", there=("w.html",)),
     "worksheet txt": Writer(words="worksheet van -o w.txt", there=("w.txt",)),
+    "bay, a phone forgotten": Writer(words="bay . --revoke Ida", again=(0, 2)),
     "platform remembered": Writer(words="check van", cache=True),
     "index of the shelf": Writer(words="library .", cache=True),
 }

@@ -159,8 +159,10 @@ STATEMENTS = st.one_of(
         action=words("feeds", "grounds"),
         source=maybe_name,
         when=st.sampled_from(("awake", "in", "request", "always", "live")),
-        live=maybe_name,
         positions=some(words("on", "no"), 0),
+        inputs=some(name, 0),
+        without=some(name, 0),
+        volts=st.none() | quantity,
     ),
     of(
         NetworkStatement,
@@ -182,7 +184,7 @@ STATEMENTS = st.one_of(
 )
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(st.lists(STATEMENTS, max_size=14), st.lists(STATEMENTS, max_size=6))
 def test_any_statements_make_a_platform(first: list[Statement], second: list[Statement]) -> None:
     notations = [

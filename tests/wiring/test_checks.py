@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 from tests.wiring.written import platform_from
 
@@ -147,3 +148,14 @@ def test_a_fuse_in_a_ground_wire_is_no_plus() -> None:
     for ground in ("M.2 -> TL -> W1\n", "M.2 -> TL -> F2 -> W1\n"):
         assert "pin-wrong-way-round" not in {p.code for p in platform_from(text + ground).problems}
     assert "pin-wrong-way-round" in {p.code for p in platform_from(text + "BAT.+ -> TL -> M.2\n").problems}
+
+
+def test_a_slot_may_hold_a_fuse_with_some_equipment_and_be_empty_without_it() -> None:
+    text = 'option TOW\nfuse F1 20A "towing" if TOW\nfuse F1 empty if not TOW\n'
+    for lines in (text, "\n".join([*text.splitlines()[:1], *reversed(text.splitlines()[1:])]) + "\n"):
+        platform = platform_from(lines)
+        assert not [problem for problem in platform.problems if problem.code == "declared-twice"]
+        fuse = platform.parts["F1"]
+        assert isinstance(fuse, Fuse) and fuse.rating == 20.0 and fuse.else_empty and not fuse.empty
+    for slip in (text.replace("if not TOW", "if TOW"), text.replace("empty", "10A"), text.replace(" if not TOW", "")):
+        assert [problem for problem in platform_from(slip).problems if problem.code == "declared-twice"]

@@ -12,7 +12,7 @@ from circuitmap.diagnosis.weighing.log_normal import Spread
 from circuitmap.power.typical import MODULE_ASLEEP, MODULE_AWAKE, RELAY_COIL, Typical
 from circuitmap.power.typical import RUNNING_BY_KIND as typical_by_kind
 from circuitmap.quantities import Band
-from circuitmap.wiring.parts import Load, Part, Resistor
+from circuitmap.wiring.parts import Load, Part, Relay, Resistor
 
 INFLATED = 1.6
 SINGLE_VALUE_SIGMA = 0.25
@@ -59,11 +59,25 @@ def spread_of(band: Band) -> Spread | None:
 
 def drawn_asleep(part: Part, sleeps: bool) -> Draw | None:
     """What a part that is fed takes when nothing is wrong; None if it takes nothing. `sleeps`: it can be awake or
-    asleep."""
-    if isinstance(part, Load) and part.asleep is not None:
-        spread = spread_of(part.asleep)
+    asleep. A sensor has no switch and does not sleep: fed, it takes what is typed in."""
+    asleep = part.asleep if isinstance(part, Load) else None
+    if asleep is None and isinstance(part, Load) and part.kind == "sensor" and not sleeps:
+        asleep = part.running
+    if asleep is not None:
+        spread = spread_of(asleep)
         return Draw(spread, False) if spread is not None else None
     return Draw(ASLEEP_BY_KIND, True) if sleeps else None
+
+
+def coil_spread(relay: Part) -> Spread:
+    """What a relay's coil takes: as typed, or what coils usually do."""
+    typed = spread_of(relay.takes) if isinstance(relay, Relay) and relay.takes is not None else None
+    return typed or COIL
+
+
+def is_coil_typed(relay: Part) -> bool:
+    """Whether what a relay's coil takes is typed in, and not assumed."""
+    return isinstance(relay, Relay) and relay.takes is not None and spread_of(relay.takes) is not None
 
 
 def drawn_by_resistance(part: Resistor, volts: float) -> Draw | None:
@@ -86,6 +100,14 @@ def drawn_running(part: Part) -> Draw | None:
         return Draw(RUNNING_BY_KIND.get(part.kind, RUNNING_BY_KIND["load"]), True)
     spread = spread_of(band)
     return Draw(spread, False) if spread is not None else None
+
+
+def drawn_by_pin(part: Part, taken: str) -> dict[str, Spread]:
+    """What was transcribed of single supply pins, asleep, awake or running; a pin that takes nothing is left out."""
+    if not isinstance(part, Load):
+        return {}
+    bands = {"asleep": part.asleep_at, "awake": part.awake_at, "running": part.running_at}.get(taken, {})
+    return {pin: spread for pin, band in bands.items() if (spread := spread_of(band)) is not None}
 
 
 def drawn_by_itself(part: Part) -> Draw:

@@ -5,19 +5,21 @@ from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.chart_rows import ChartRows
 from circuitmap.diagnosis.car.currents import (
-    COIL,
     Draw,
+    coil_spread,
     drawn_asleep,
     drawn_awake,
+    drawn_by_pin,
     drawn_by_resistance,
     drawn_running,
+    is_coil_typed,
     on_each_pin,
 )
 from circuitmap.diagnosis.car.ways import CurrentWays, Way, posts_from
 from circuitmap.diagnosis.weighing.log_normal import Spread
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
-from circuitmap.wiring.parts import Resistor
+from circuitmap.wiring.parts import Load, Resistor
 
 Taken = Literal["asleep", "awake", "running", "coil", "between", "own"]
 """What a current is: that of a part asleep, awake or running, of a relay's coil, from one battery into another, or a
@@ -67,11 +69,17 @@ class Flow(NamedTuple):
 Picture = Mapping[FlowKey, Flow]
 
 
+SIGNAL_LAMP = 0.02
+"""In A: what takes no more is there to be seen while it is fed (judgement)."""
+
+
 def asleep_in(powered: Powered, ways: CurrentWays) -> dict[FlowKey, Flow]:
     """What the parked vehicle draws: every part that is fed and asleep. A lamp or motor that seems to be on is
-    switched by something that nobody typed, so it is taken to be off."""
+    switched by something that nobody typed, so it is taken to be off; but not where the sheet says what it takes, and
+    that is next to nothing, as a signal lamp does, or an output that it calls always on holds it."""
     flows: dict[FlowKey, Flow] = {}
     plan = powered.plan
+    held = _held_always(powered)
     for n, name in enumerate(plan.loads):
         if powered.draws[n] == NO:
             continue
@@ -83,7 +91,26 @@ def asleep_in(powered: Powered, ways: CurrentWays) -> dict[FlowKey, Flow]:
         if draw is not None:
             for flow in _on_pins(powered, ways, n, "asleep", draw, powered.draws[n]):
                 flows[flow.key] = flow
+        elif (
+            isinstance(part, Load)
+            and part.running is not None
+            and (part.running.high <= SIGNAL_LAMP or not held.isdisjoint(_supply_nets(powered, n)))
+        ):
+            running = drawn_running(part)
+            for flow in _on_pins(powered, ways, n, "asleep", running, powered.draws[n]) if running is not None else ():
+                flows[flow.key] = flow
     return flows
+
+
+def _held_always(powered: Powered) -> set[int]:
+    """The nets that an output feeds as long as it is fed itself."""
+    outputs = powered.circuit.platform.outputs
+    ends = (its.terminal for its in outputs if its.when == "always" and its.action == "feeds")
+    return {powered.nets.net_of[powered.circuit.number[end]] for end in ends if end in powered.circuit.number}
+
+
+def _supply_nets(powered: Powered, load: int) -> set[int]:
+    return {powered.nets.paths[path][0] for path in powered.plan.paths_of[load]}
 
 
 def brought_in(
@@ -136,8 +163,9 @@ def _add_coils(
             continue
         way = ways.to_node(coil.plus) or ways.to_node(coil.minus)
         if way is not None:
-            its = moments(COIL, 1.0 if relays[number] == YES else LIVE_PERHAPS)
-            flow = Flow(FlowKey(coil.relay, "", "coil"), coil.relay, *its, way, True)
+            relay = powered.circuit.platform.parts[coil.relay]
+            its = moments(coil_spread(relay), 1.0 if relays[number] == YES else LIVE_PERHAPS)
+            flow = Flow(FlowKey(coil.relay, "", "coil"), coil.relay, *its, way, not is_coil_typed(relay))
             if flow.key not in but:
                 flows[flow.key] = flow
             held[coil.relay] = way.through
@@ -151,9 +179,13 @@ def _add_coils(
 def _on_pins(
     powered: Powered, ways: CurrentWays, number: int, taken: Taken, draw: Draw, level: int, but: Container[FlowKey] = ()
 ) -> list[Flow]:
-    """A load's current on each of its supply pins that is live, `but` those that are known."""
+    """A load's current on each of its supply pins that is live, `but` those that are known. Where it was said what
+    single pins take, that flows there, and nothing at the others."""
     name = powered.plan.loads[number]
     live = supply_ways(powered, ways, number)
+    said = drawn_by_pin(powered.circuit.platform.parts[name], taken)
+    if any(pin in said for pin, _, _ in live):
+        return _as_said(name, live, said, taken, level, but)
     flows = []
     spread = on_each_pin(draw.spread, len(live))
     for pin, its, way in live:
@@ -163,6 +195,23 @@ def _on_pins(
         chance = 1.0 if min(level, its) == YES else LIVE_PERHAPS
         own, whole = moments(spread, chance), moments(draw.spread, chance)
         flows.append(Flow(key, name, *own, way, draw.assumed, len(live), whole))
+    return flows
+
+
+def _as_said(
+    name: str,
+    live: list[tuple[str, int, Way]],
+    said: Mapping[str, Spread],
+    taken: Taken,
+    level: int,
+    but: Container[FlowKey],
+) -> list[Flow]:
+    flows = []
+    for pin, its, way in live:
+        key = FlowKey(name, pin, taken)
+        if key not in but and pin in said:
+            own = moments(said[pin], 1.0 if min(level, its) == YES else LIVE_PERHAPS)
+            flows.append(Flow(key, name, *own, way))
     return flows
 
 

@@ -5,6 +5,7 @@ from collections.abc import Container, Iterable, Mapping
 from types import MappingProxyType
 
 from circuitmap.circuit.links import NEVER_CROSSED
+from circuitmap.derived import Derives
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.ways import Way, places_on, posts_from
 from circuitmap.wiring.parts import FIRST, UNFUSED_KINDS, Battery, Box, Fuse, Terminal
@@ -12,17 +13,19 @@ from circuitmap.wiring.parts import FIRST, UNFUSED_KINDS, Battery, Box, Fuse, Te
 JOINED_BY = "+"
 
 
-class PlaceTree:
+class PlaceTree(Derives):
     """For every fuse, box and battery post the places upstream of it, the nearest first.
 
-    Batteries that feed a common point while parked are one place, `BAT+AUX`: how they share the current is not
-    known, so only their sum can be compared with anything.
+    Batteries that feed a common point while parked are one place, `BAT+AUX`, and so are fuses side by side: how they
+    share the current is not known, so only their sum can be compared with anything.
     """
 
     def __init__(self, parked: Parked, added: Mapping[str, Way] = MappingProxyType({})) -> None:
         """`added` are the ways of what is on no sheet: a clamp goes round its own cable."""
         self.parked, self.added = parked, added
-        self.joined: Mapping[str, str] = _joined_batteries(parked)
+        batteries = _joined_batteries(parked)
+        self._batteries = frozenset(batteries.values())
+        self.joined: Mapping[str, str] = {**batteries, **parked.side_by_side}
         self._above: dict[str, tuple[str, ...]] = {}
         self._ways: dict[str, tuple[str, ...]] = {}
 
@@ -34,7 +37,7 @@ class PlaceTree:
 
     def is_battery(self, place: str) -> bool:
         """Whether a place is a battery, or several that share the current; not the tap or minus post of a battery."""
-        return place in self.joined.values() or isinstance(self.parked.platform.parts.get(place), Battery)
+        return place in self._batteries or isinstance(self.parked.platform.parts.get(place), Battery)
 
     def is_post(self, place: str) -> bool:
         """Whether a place is a battery or one of its posts."""
@@ -42,8 +45,17 @@ class PlaceTree:
 
     def is_dead(self, place: str) -> bool:
         """Whether a fuse is without supply on a sound parked car."""
+        place = self._one_of(place)
         part = self.parked.platform.parts.get(place)
         return isinstance(part, Fuse) and self.parked.ways.to(Terminal(place, FIRST)) is None
+
+    def _one_of(self, place: str) -> str:
+        """The first of several fuses side by side; any other place is itself."""
+        return self.parked.members.get(place, (place,))[0]
+
+    def members_of(self, joint: str) -> tuple[str, ...]:
+        """The batteries or fuses that are one place."""
+        return self.parked.members.get(joint) or tuple(joint.split(JOINED_BY))
 
     def above(self, place: str) -> tuple[str, ...]:
         """The places upstream of a place, the nearest first; not the place itself."""
@@ -55,9 +67,12 @@ class PlaceTree:
     def _find(self, place: str) -> tuple[str, ...]:
         if place in self.added:
             return self.way_places(self.added[place].places[1:])
-        part = self.parked.platform.parts.get(place)
+        part = self.parked.platform.parts.get(self._one_of(place))
         if isinstance(part, Fuse):
-            return self.way_places(tuple(p for p in self._way_of(part) if p != place))
+            own = self.joined.get(part.name, part.name)
+            before = self.parked.converters.before(part.name)
+            elsewhere = (own, *(before.places if before is not None else ()))
+            return tuple(p for p in self.way_places(self._way_of(part)) if p not in elsewhere)
         if isinstance(part, Box):
             # What feeds all of the box: of several feeders, only what they have in common.
             inside = [p for p in self.parked.platform.fuses if p.name.startswith(f"{place}.")]

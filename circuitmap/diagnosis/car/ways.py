@@ -3,6 +3,7 @@
 from collections import deque
 from collections.abc import Mapping
 from functools import cached_property
+from types import MappingProxyType
 from typing import NamedTuple
 
 from circuitmap.circuit.links import METAL, Circuit
@@ -15,8 +16,9 @@ from circuitmap.wiring.platform import Platform
 
 class Way(NamedTuple):
     """How current reaches a pin. `places` are where it can be measured, the nearest to the pin first: fuses, boxes'
-    feeders, battery posts. `through` are all parts and contacts on it: without one of them nothing flows. `known` is
-    false when the way begins at a place that nobody transcribed.
+    feeders, battery posts. `through` are all parts and contacts on it: without one of them nothing flows; of fuses
+    side by side only their joint name, since one alone carries on. `known` is false when the way begins at a place that
+    nobody transcribed.
     """
 
     places: tuple[str, ...]
@@ -32,11 +34,17 @@ class CurrentWays:
     """
 
     def __init__(
-        self, powered: Powered, parked: "CurrentWays | None" = None, out: frozenset[str] = frozenset()
+        self,
+        powered: Powered,
+        parked: "CurrentWays | None" = None,
+        out: frozenset[str] = frozenset(),
+        side_by_side: Mapping[str, str] = MappingProxyType({}),
     ) -> None:
+        """`side_by_side` are the joint names of fuses that share a current."""
         self.powered = powered
         self.parked = parked
         self.out = out
+        self.side_by_side: Mapping[str, str] = side_by_side if parked is None else parked.side_by_side
         self.looked_at = 0
         self._found: dict[int, Way | None] = {}
         self._on_trees: tuple[dict[int, Way], dict[int, Way]] = ({}, {})
@@ -54,8 +62,16 @@ class CurrentWays:
         if node not in self._found:
             certain = self.is_certain(node)
             way = self._from_parked(node, YES if certain else NO + 1)
-            self._found[node] = way or self._way(node, certain)
+            way = way or self._way(node, certain)
+            self._found[node] = self.as_joint(way) if way is not None and self.side_by_side else way
         return self._found[node]
+
+    def as_joint(self, way: Way) -> Way:
+        """The same way, with each of several fuses side by side as all of them, as long as all are in."""
+        passed = {name for name in way.through if name in self.side_by_side}
+        alone = {name for name in self.side_by_side if name in self.out}
+        joint = {name for name in passed if self.side_by_side[name] not in {self.side_by_side[its] for its in alone}}
+        return way._replace(through=way.through - joint | {self.side_by_side[name] for name in joint})
 
     def _from_parked(self, node: int, least: int) -> Way | None:
         """The way to a node from the nearest place that is live while parked, and on from there as when parked."""

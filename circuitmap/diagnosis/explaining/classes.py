@@ -67,20 +67,18 @@ def representatives(weighing: Weighing, faults: Sequence[Fault]) -> NDArray[np.i
         columns[0] = 0
         said[:, n] = NATS_TO_DECIBANS * table.log_chance[columns, 0]
     result = np.array(weighing.row_of[: len(faults)])
-    known: dict[str, list[int]] = {}
-    chosen: dict[tuple[str, int], int] = {}
-    for number, fault in enumerate(faults):
-        row = int(weighing.row_of[number])
-        key = (fault.kind, row)
-        if key not in chosen:
-            rivals = known.setdefault(fault.kind, [])
-            near = rivals and np.flatnonzero((np.abs(said[rivals] - said[row]) <= SAME_WITHIN).all(axis=1))
-            if len(near):
-                chosen[key] = rivals[int(near[0])]
-            else:
-                rivals.append(row)
-                chosen[key] = row
-        result[number] = chosen[key]
+    by_kind: dict[str, dict[int, int]] = {}
+    rows = result.tolist()
+    for fault, row in zip(faults, rows, strict=True):
+        by_kind.setdefault(fault.kind, {})[row] = row
+    for chosen in by_kind.values():
+        its = np.array(list(chosen))
+        left = np.arange(len(its))
+        while len(left):  # the first of those left, and all that are like it
+            near = (np.abs(said[its[left]] - said[its[left[0]]]) <= SAME_WITHIN).all(axis=1)
+            chosen |= dict.fromkeys(its[left[near]].tolist(), int(its[left[0]]))
+            left = left[~near]
+    result[:] = [by_kind[fault.kind][row] for fault, row in zip(faults, rows, strict=True)]
     return result
 
 
@@ -110,12 +108,12 @@ def weights_of_pairs(weighing: Weighing, groups: list[list[int]]) -> Array:
     place = np.zeros(len(weighing.log_single), dtype=np.intp)
     place[used] = np.arange(len(used))
     chance = weighing.chance_pair[np.ix_(used, used)]
-    odds, squares = np.zeros((len(groups), len(used))), np.zeros(len(groups))
-    own = np.diag(chance)
-    for n, members in enumerate(groups):
-        rows = place[weighing.row_of[members]]
-        np.add.at(odds[n], rows, weighing.odds[members])
-        squares[n] = float((np.square(weighing.odds[members]) * own[rows]).sum())
+    everyone = np.concatenate(groups).astype(np.intp)
+    group = np.repeat(np.arange(len(groups)), [len(members) for members in groups])
+    rows = place[weighing.row_of[everyone]]
+    size = len(groups) * len(used)
+    odds = np.bincount(group * len(used) + rows, weighing.odds[everyone], size).reshape(len(groups), len(used))
+    squares = np.bincount(group, np.square(weighing.odds[everyone]) * np.diag(chance)[rows], len(groups))
     mass = odds @ chance @ odds.T
     np.fill_diagonal(mass, np.maximum(np.diag(mass) - squares, 0.0) / 2.0)
     group_of = {number: n for n, members in enumerate(groups) for number in members}

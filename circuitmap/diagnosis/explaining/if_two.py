@@ -2,6 +2,8 @@
 are about does."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -22,6 +24,18 @@ class Two(NamedTuple):
     about: tuple[str, str]
     probability: float
     faults: tuple[Fault, Fault]
+
+
+@dataclass(frozen=True)
+class IfTwo:
+    """The likeliest pairs, worked out when somebody asks: few answers tell them."""
+
+    weighing: Weighing = field(compare=False, repr=False)
+    faults: tuple[Fault, ...] = field(compare=False, repr=False)
+
+    @cached_property
+    def told(self) -> tuple[Two, ...]:
+        return if_two(self.weighing, self.faults)
 
 
 def if_two(weighing: Weighing, faults: Sequence[Fault], most: int = MOST_TOLD) -> tuple[Two, ...]:

@@ -1,6 +1,6 @@
 """The explanations that hold nearly all of the probability, one by one: what the next test is chosen over."""
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -21,20 +21,22 @@ class Listed(NamedTuple):
     second: NDArray[np.intp]
     weights: NDArray[np.float64]
 
-    def parts_of(self, faults: Sequence[Fault]) -> list[frozenset[str]]:
-        """What there is to mend under each explanation."""
-        return self._each_of([fault.part for fault in faults])
+    def parts_of(self, faults: Sequence[Fault], settled: Container[int] = ()) -> list[frozenset[str]]:
+        """What there is to mend under each explanation; of two faults, one that is settled counts no more."""
+        return self._each_of([fault.part for fault in faults], settled)
 
-    def abouts_of(self, faults: Sequence[Fault]) -> list[frozenset[str]]:
+    def abouts_of(self, faults: Sequence[Fault], settled: Container[int] = ()) -> list[frozenset[str]]:
         """What each explanation is about."""
-        return self._each_of([fault.about for fault in faults])
+        return self._each_of([fault.about for fault in faults], settled)
 
-    def _each_of(self, words: Sequence[str]) -> list[frozenset[str]]:
+    def _each_of(self, words: Sequence[str], settled: Container[int]) -> list[frozenset[str]]:
         """For each explanation the words of its one or two faults; `words` has one for each fault."""
-        return [
-            frozenset((words[a],) if b < 0 else (words[a], words[b]))
-            for a, b in zip(self.first.tolist(), self.second.tolist(), strict=True)
-        ]
+        found = []
+        for a, b in zip(self.first.tolist(), self.second.tolist(), strict=True):
+            both = (a,) if b < 0 else (a, b)
+            left = [n for n in both if n not in settled] or both
+            found.append(frozenset(words[n] for n in left))
+        return found
 
 
 def listed(weighing: Weighing) -> Listed:

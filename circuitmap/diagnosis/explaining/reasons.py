@@ -6,6 +6,7 @@ being wrong; and between the explanation and one rival, where the lines add up t
 
 from collections.abc import Sequence
 from enum import Enum
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -24,6 +25,8 @@ TELLS = 1.0
 """A reading is shown as saying something from this many decibans on."""
 DECIDES_DECIBANS = 3.0
 """One reading tells an explanation from a rival about the same place from this many decibans on (judgement)."""
+ALIVE = 0.01
+"""A part with an explanation of this probability is not told to be out (judgement)."""
 NEAR_DECIBANS = 13.0
 """A rival is worth telling if, without the reading that tells most, it would be within this many decibans
 (judgement)."""
@@ -94,11 +97,18 @@ class Arguments:
         ]
         self.fault_subjects = [frozenset((fault.about, *fault.wakes)) for fault in faults]
         self.parts = [frozenset(faults[n].part for n in c.members[0]) for c in classes]
+        self.parts_of_all = [frozenset(faults[n].part for member in c.members for n in member) for c in classes]
 
     def _said(self, table: Table[Observation]) -> Array:
         """What one table says about each explanation, in decibans."""
         second = np.where(self.second < 0, 0, table.columns[self.second])
         return np.asarray(NATS_TO_DECIBANS * table.log_chance[table.columns[self.first], second])
+
+    def _said_of(self, table: Table[Observation], number: int) -> float:
+        """What one table says about one explanation, in decibans."""
+        first, second = int(self.first[number]), int(self.second[number])
+        column = table.columns[second] if second >= 0 else 0
+        return float(NATS_TO_DECIBANS * table.log_chance[table.columns[first], column])
 
     def of(self, number: int) -> Argument:
         """All lines for an explanation against its best rival."""
@@ -110,27 +120,30 @@ class Arguments:
         prior = decibans(mine / other) - sum(line.decibans for line in lines) if mine > 0.0 and other > 0.0 else 0.0
         return Argument(self.classes[rival], (*lines, ReasonLine(Unseen.BEFORE, round(prior, 2))))
 
-    def for_the_places(self, numbers: Sequence[int]) -> list[tuple[ReasonLine, ...]]:
-        """For some explanations, what each observation says for their place at all: against an even chance that nothing
-        is wrong or that it is something else, each weighed as before anything was read."""
+    def for_the_place(self, number: int) -> tuple[ReasonLine, ...]:
+        """What each observation says for the place of an explanation at all: against an even chance that nothing is
+        wrong or that it is something else, each weighed as before anything was read."""
         # Many faults have the same subjects: each set of subjects is compared once.
-        its_set: dict[frozenset[str], int] = {}
-        set_of = np.array([its_set.setdefault(its, len(its_set)) for its in self.fault_subjects], dtype=np.intp)
-        same = np.array([[bool(its & self.subjects[n]) for its in its_set] for n in numbers], dtype=bool)
-        elsewhere = np.where(same.reshape(len(numbers), len(its_set))[:, set_of], 0.0, self.odds)
-        sums = elsewhere.sum(axis=1, keepdims=True)
-        shares = np.divide(elsewhere, sums, out=np.zeros_like(elsewhere), where=sums > 0.0)
-        found: list[list[ReasonLine]] = [[] for _ in numbers]
+        same = np.array([bool(its & self.subjects[number]) for its in self._subject_sets[0]], dtype=bool)
+        elsewhere = np.where(same[self._subject_sets[1]], 0.0, self.odds)
+        in_all = float(elsewhere.sum())
+        shares = elsewhere / in_all if in_all > 0.0 else elsewhere
+        found: list[ReasonLine] = []
         for n, table in enumerate(self.tables):
             for one in self.apart[n] or (table,):
                 alone = np.exp(one.log_chance[:, 0])
-                others = shares @ alone[one.columns[: len(self.odds)]]
-                against = np.where(sums[:, 0] > 0.0, 0.5 * (alone[0] + others), alone[0])
-                said = self._said(one)
-                for row, number in enumerate(numbers):
-                    weight = float(said[number] - NATS_TO_DECIBANS * np.log(against[row]))
-                    found[row].append(ReasonLine(one.labels[0], round(weight, 2)))
-        return [tuple(lines) for lines in found]
+                others = float(shares @ alone[one.columns[: len(self.odds)]])
+                against = 0.5 * (alone[0] + others) if in_all > 0.0 else alone[0]
+                weight = float(self._said_of(one, number) - NATS_TO_DECIBANS * np.log(against))
+                found.append(ReasonLine(one.labels[0], round(weight, 2)))
+        return tuple(found)
+
+    @cached_property
+    def _subject_sets(self) -> tuple[tuple[frozenset[str], ...], NDArray[np.intp]]:
+        """The sets of subjects that differ, and for each fault which of them is its own."""
+        its_set: dict[frozenset[str], int] = {}
+        set_of = np.array([its_set.setdefault(its, len(its_set)) for its in self.fault_subjects], dtype=np.intp)
+        return tuple(its_set), set_of
 
     def beaten(self, number: int) -> tuple[Beaten, ...]:
         """The nearest rivals about the same place that some observation tells from it; if there is none, the best
@@ -144,6 +157,10 @@ class Arguments:
             for n in np.flatnonzero(tells >= DECIDES_DECIBANS).tolist()
             if n != number and len(self.classes[n].kinds) == len(mine.kinds) and self.classes[n].probability > 0.0
         ]
+        # A part is out only if nothing else that could be wrong with it is left.
+        left = [n for n in range(len(self.classes)) if tells[n] < DECIDES_DECIBANS]
+        alive = {part for n in left for part in self.parts_of_all[n] if self.classes[n].probability >= ALIVE}
+        telling = [(n, rival) for n, rival in telling if not self.parts[n] & alive]
         for same_place in (True, False):
             near: list[tuple[float, int]] = []
             for n, rival in telling:

@@ -27,5 +27,5 @@ def faults_of(parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> tuple[
         odds = kind.share * candidate.weight / max(in_all[fault.kind], kind.usual) * candidate.factor
         if fault.perhaps:
             odds *= OPTION_NOT_SAID
-        faults.setdefault(fault.identity, replace(fault, odds=odds))
+        faults.setdefault(fault.identity, replace(fault, odds=odds, brings=parked.converters.apart(fault.brings)))
     return tuple(faults[identity] for identity in sorted(faults))

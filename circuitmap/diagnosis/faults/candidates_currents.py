@@ -31,10 +31,11 @@ def added_somewhere(parked: Parked) -> Iterator[Candidate]:
         there = holds(part.condition, parked.fitting)
         if there == Answer.NO or part.name in parked.absent:
             continue
-        if isinstance(part, Fuse) and not part.empty and parked.may_try(part.name):
+        if isinstance(part, Fuse) and not part.empty and parked.speaks_for(part.name) and parked.may_try(part.name):
             way = parked.way_behind(part)
             if way is not None:
-                yield Candidate(_own("added", f"something on {part.name}", part.name, way, ADDED, there), ADDED_FUSE)
+                place = parked.place_of(part.name)
+                yield Candidate(_own("added", f"something on {place}", place, way, ADDED, there), ADDED_FUSE)
         elif isinstance(part, OpenEnd) and not part.from_supply:
             for terminal in parked.circuit.terminals_of.get(part.name, ()):
                 way = parked.ways.to(terminal)
@@ -114,10 +115,11 @@ def chafed_behind_fuses(parked: Parked) -> Iterator[Candidate]:
     """A live wire rubbed through to ground, letting through less than its fuse takes to blow."""
     for fuse in parked.platform.fuses:
         there = holds(fuse.condition, parked.fitting)
-        tried = there != Answer.NO and not fuse.empty and parked.may_try(fuse.name)
+        tried = there != Answer.NO and not fuse.empty and parked.speaks_for(fuse.name) and parked.may_try(fuse.name)
         way = parked.way_behind(fuse) if tried else None
         if way is not None:
-            yield Candidate(_own("chafed", f"wiring behind {fuse.name}", fuse.name, way, CHAFED, there), CHAFED_FUSE)
+            place = parked.place_of(fuse.name)
+            yield Candidate(_own("chafed", f"wiring behind {place}", place, way, CHAFED, there), CHAFED_FUSE)
 
 
 def unfused(parked: Parked) -> Iterator[Candidate]:

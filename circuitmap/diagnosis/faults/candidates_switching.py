@@ -9,14 +9,15 @@ from circuitmap.diagnosis.car.currents import BETWEEN_BATTERIES, RUNNING_BY_KIND
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, live_pins, moments
 from circuitmap.diagnosis.car.ways import CurrentWays
-from circuitmap.diagnosis.faults.candidates_waking import inputs_of
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE
+from circuitmap.diagnosis.faults.input_wires import ground_side_pieces
+from circuitmap.diagnosis.faults.inputs import inputs_of
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Load, OpenEnd, Switch
+from circuitmap.wiring.parts import Load, OpenEnd, Switch, Terminal
 
 
 def contacts(parked: Parked) -> Iterator[Candidate]:
@@ -32,7 +33,10 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
         if not parked.may_try(part.name):
             continue
         state, powered = with_those_it_wakes(parked, replace(parked.state, stuck=frozenset({contact})))
-        brings = tuple(_hanging_on(flow, part.name) for flow in parked.brought_by(powered))
+        flows = parked.brought_by(powered)
+        if state.awake == parked.state.awake:
+            parked.know_stuck(contact, flows)
+        brings = tuple(_hanging_on(flow, part.name) for flow in flows)
         if contact in parked.relay_contacts:
             brings += _at_open_ends(parked, powered, part.name)
         brings += _joining_batteries(parked, powered, contact)
@@ -94,15 +98,12 @@ def switches_left_on(parked: Parked) -> Iterator[Candidate]:
 
 def _brought_alone(parked: Parked, contacts: Iterable[str]) -> set[str]:
     """The parts that draw with any one of these contacts or outputs stuck closed by itself."""
-    return {
-        flow.owner
-        for contact in contacts
-        for flow in parked.brought_by(parked.evaluated(replace(parked.state, stuck=frozenset({contact}))))
-    }
+    return {owner for contact in contacts for owner in parked.owners_with_stuck(contact)}
 
 
 def outputs_together(parked: Parked) -> Iterator[Candidate]:
-    """A load between two outputs of one module, both of which do not turn off."""
+    """A load between two outputs of one module, both of which do not turn off. A load that needs a relay held in, too,
+    is another matter: that relay's coil would draw as well, and it would hang on several outputs that fail apart."""
     by_module: dict[str, list[str]] = {}
     modules = {output.module for output in parked.platform.outputs}
     for contact in parked.circuit.contacts:
@@ -116,8 +117,10 @@ def outputs_together(parked: Parked) -> Iterator[Candidate]:
         alone = _brought_alone(parked, contacts)
         state = replace(parked.state, stuck=frozenset(contacts))
         by_load: dict[str, list[Flow]] = {}
-        for flow in parked.brought_by(parked.evaluated(state)):
-            if flow.owner not in alone:
+        powered = parked.evaluated(state)
+        pulled_in = _pulled_in(parked, powered)
+        for flow in parked.brought_by(powered):
+            if flow.owner not in alone and pulled_in.isdisjoint(flow.way.through):
                 by_load.setdefault(flow.owner, []).append(_hanging_on(flow, module))
         for load, flows in by_load.items():
             fault = Fault(
@@ -195,6 +198,7 @@ def coils(parked: Parked) -> Iterator[Candidate]:
 def chafed_ground_sides(parked: Parked) -> Iterator[Candidate]:
     """A load with a constant feed that is switched on its ground side, where that wire is rubbed through to ground."""
     powered, plan = parked.powered, parked.plan
+    by_wire: dict[int, list[tuple[Fault, Terminal]]] = {}
     for n, name in enumerate(plan.loads):
         part = parked.platform.parts[name]
         there = holds(part.condition, parked.fitting)
@@ -214,8 +218,23 @@ def chafed_ground_sides(parked: Parked) -> Iterator[Candidate]:
                     kind="chafed", part=f"ground-side wire of {name}", about=name, odds=0.0, brings=brings,
                     others=(name,), state=state, perhaps=there == Answer.MAY_BE,
                 )  # fmt: skip
-                yield Candidate(fault, CHAFED_GROUND_SIDE)
+                by_wire.setdefault(powered.nets.net_of[its.ground], []).append((fault, ground))
                 break
+    for faults in by_wire.values():
+        wire = _one_wire([fault for fault, _ in faults])
+        pieces = ground_side_pieces(parked, wire, faults[0][1]) or (wire,)
+        for piece in pieces:
+            yield Candidate(piece, CHAFED_GROUND_SIDE / len(pieces))
+
+
+def _one_wire(faults: list[Fault]) -> Fault:
+    """Several loads whose ground sides are one wire: it is rubbed through once, under one name."""
+    names = tuple(fault.about for fault in faults)
+    if len(names) == 1:
+        return faults[0]
+    wire = f"ground-side wire of {' and '.join(names)}"
+    perhaps = all(fault.perhaps for fault in faults)
+    return replace(faults[0], part=wire, about=wire, others=names, perhaps=perhaps)
 
 
 def with_those_it_wakes(parked: Parked, state: VehicleState) -> tuple[VehicleState, Powered]:
@@ -269,12 +288,17 @@ def _hanging_on(flow: Flow, part: str) -> Flow:
     return flow._replace(way=flow.way._replace(through=flow.way.through | {part}))
 
 
+def _pulled_in(parked: Parked, after: Powered) -> frozenset[str]:
+    """The relays that a state holds in and the parked vehicle does not."""
+    standing, before = after.settled.standing.relays, parked.powered.settled.standing.relays
+    return frozenset(r for r, n in parked.plan.relay_number.items() if standing[n] == YES and before[n] != YES)
+
+
 def _joining_batteries(parked: Parked, after: Powered, own: str = "") -> tuple[Flow, ...]:
     """What flows between batteries through a fault's own contact, and through those of relays that it pulls in."""
     if not parked.has_several_batteries:
         return ()
-    standing, before = after.settled.standing.relays, parked.powered.settled.standing.relays
-    pulled_in = {relay for relay, n in parked.plan.relay_number.items() if standing[n] == YES and before[n] != YES}
+    pulled_in = _pulled_in(parked, after)
     found: tuple[Flow, ...] = ()
     for contact, links in parked.circuit.contacts.items():
         if contact == own or contact.rpartition(".")[0] in pulled_in:

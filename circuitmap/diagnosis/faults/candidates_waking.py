@@ -2,15 +2,17 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked, WokenParked
+from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_LINE, FEEDS_KNOWN_DEAD, TURNED_ON_TOO
+from circuitmap.diagnosis.faults.input_wires import OWN_INPUT, WIRE, is_told_at, wires_of
+from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Load, Switch, Terminal
+from circuitmap.wiring.parts import Load, Switch
 from circuitmap.wiring.platform import Network
 
 
@@ -45,12 +47,18 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         kept_awake = _ways_to_be_awake(parked, module)
         for its in inputs:
             found = _by_its_contact(parked, module, its)
-            if found is not None:
-                yield Candidate(replace(found, perhaps=there == Answer.MAY_BE), factor=factor)
+            if found:
+                for wrong, its_share in found:
+                    for fault, share in _and_its_wire(parked, its, wrong):
+                        yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), share * its_share, factor)
                 continue
-            names = kept_awake[:1] if its.wakes else kept_awake
+            known = names = kept_awake[:1] if its.wakes else kept_awake
+            names = [name for name in names if parked.with_awake(name).brings]
+            turned_on = parked.brought_by(parked.evaluated(in_use(parked, its))) if names else ()
             shares = [
-                (fault, share / len(names)) for name in names for fault, share in _told(parked, module, its, name)
+                (fault, share / len(known))
+                for name in names
+                for fault, share in _told(parked, module, its, name, turned_on)
             ]
             for fault, share in shares:
                 yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), share, factor)
@@ -72,7 +80,7 @@ def _ways_to_be_awake(parked: Parked, module: Load) -> list[str]:
 
 def _wrong(parked: Parked, module: Load, switch: Switch | None, woken: WokenParked) -> Fault:
     networks = parked.platform.networks_of.get(module.name, ())
-    own = [network for network in networks if network in woken.networks] or list(networks)
+    own = [network for network in networks if network in woken.networks]  # none: it is awake, and no network is
     kept = [name for name in own if name in woken.state.awake] or own
     return Fault(
         kind="wrong-input", part=switch.name if switch is not None else module.name,
@@ -82,11 +90,26 @@ def _wrong(parked: Parked, module: Load, switch: Switch | None, woken: WokenPark
     )  # fmt: skip
 
 
-def _by_its_contact(parked: Parked, module: Load, its: "Input") -> Fault | None:
-    """A contact at a wake pin, as it stands in use: what it wakes, and all that it turns on besides."""
+def _by_its_contact(parked: Parked, module: Load, its: Input) -> list[tuple[Fault, float]]:
+    """A contact at a wake pin, as it stands in use: what it wakes, and all that it turns on besides. Where other
+    contacts of the switch then turn something on, also this one contact alone, which burnt or bent says the same."""
     if not its.wakes:
-        return None
-    state = _in_use(parked, its)
+        return []
+    moved = _wakes_by(parked, module, its, in_use(parked, its))
+    if moved is None:
+        return []
+    planned = parked.plan.switch_contacts[its.link]
+    if parked.state.switches.get(its.switch.name, planned.rest) in planned.closed_in:
+        return [(moved, 1.0)]
+    stuck = replace(parked.state, stuck=parked.state.stuck | {its.contact})
+    alone = _wakes_by(parked, module, its, stuck)
+    if alone is None or {flow.key for flow in alone.brings} == {flow.key for flow in moved.brings}:
+        return [(moved, 1.0)]
+    return [(moved, TURNED_ON_TOO), (replace(alone, contact=its.contact), 1.0 - TURNED_ON_TOO)]
+
+
+def _wakes_by(parked: Parked, module: Load, its: Input, state: VehicleState) -> Fault | None:
+    """An input that is wrong because its contact is as in this state; None where the module is not awake then."""
     powered = parked.evaluated(state)
     if powered.settled.standing.awake[parked.plan.sleeper_number[module.name]] != YES:
         return None
@@ -97,17 +120,16 @@ def _by_its_contact(parked: Parked, module: Load, its: "Input") -> Fault | None:
     return replace(_wrong(parked, module, its.switch, woken), lives_by=())
 
 
-def _told(parked: Parked, module: Load, its: "Input", name: str) -> Iterator[tuple[Fault, float]]:
+def _told(
+    parked: Parked, module: Load, its: Input, name: str, turned_on: tuple[Flow, ...]
+) -> Iterator[tuple[Fault, float]]:
     """A contact that a module reads and takes for in use: what that wakes; and, more often than not, what the contact
     turns on by itself. Each with its share."""
     woken = parked.with_awake(name)
-    if not woken.brings:
-        return
     wrong = _wrong(parked, module, its.switch, woken)
-    state = _in_use(parked, its)
-    turned_on = parked.brought_by(parked.evaluated(state))
+    state = in_use(parked, its)
     if not turned_on:
-        yield wrong, 1.0
+        yield from _and_its_wire(parked, its, wrong)
         return
     yield wrong, 1.0 - TURNED_ON_TOO
     contact = replace(
@@ -117,18 +139,30 @@ def _told(parked: Parked, module: Load, its: "Input", name: str) -> Iterator[tup
     )  # fmt: skip
     brings = tuple({flow.key: flow for flow in (*woken.brings, *turned_on)}.values())
     both = replace(woken.state, switches=state.switches, stuck=state.stuck)
-    yield replace(wrong, brings=brings, state=both, contact=its.contact, of=(wrong, contact)), TURNED_ON_TOO
+    joint = replace(wrong, brings=brings, state=both, contact=its.contact, of=(wrong, contact))
+    for fault, share in _and_its_wire(parked, its, joint):
+        yield fault, share * TURNED_ON_TOO
 
 
-def _in_use(parked: Parked, its: "Input") -> VehicleState:
-    """The parked car with the contact of an input as it stands when what it watches is open or in use."""
-    planned = parked.plan.switch_contacts[its.link]
-    at_rest = parked.state.switches.get(its.switch.name, planned.rest) in planned.closed_in
-    others = (p for p in its.switch.positions if (p in planned.closed_in) != at_rest)
-    position = next(others, None)
-    if position is None:
-        return replace(parked.state, stuck=frozenset({its.contact}))
-    return replace(parked.state, switches={**parked.state.switches, its.switch.name: position})
+def _and_its_wire(parked: Parked, its: Input, wrong: Fault) -> Iterator[tuple[Fault, float]]:
+    """A wrong input by its switch, by the wire from there, and by the module's own input, each with its share."""
+    wrong = replace(wrong, others=tuple(dict.fromkeys((*wrong.others, str(its.pin)))))
+    if its.switch.name not in parked.told_apart:
+        yield wrong, 1.0
+        return
+    wires = wires_of(parked, wrong, its.switch, its.pin, parked.evaluated(in_use(parked, its)))
+    yield wrong, 1.0 - WIRE - OWN_INPUT if wires else 1.0
+    for wire in wires:
+        yield wire, WIRE / len(wires)
+    if wires:
+        woken = parked.with_awake(wrong.network or wrong.module)
+        at_pin = tuple(name for name in (str(its.pin),) if any(is_told_at(wire, its.pin) for wire in wires))
+        own = replace(
+            wrong, part=wrong.module, contact="", of=(), pin=its.pin.pin,
+            others=(wrong.module, its.switch.name, *at_pin),
+            brings=woken.brings, state=woken.state, wakes=woken.networks, lives_by=parked.supplies_of(wrong.module),
+        )  # fmt: skip
+        yield own, OWN_INPUT
 
 
 def chafed_lines(parked: Parked) -> Iterator[Candidate]:
@@ -155,36 +189,6 @@ def members_of(parked: Parked, network: Network) -> dict[str, Answer]:
         if network.name in gateway.joins:
             found.setdefault(gateway.module, holds(gateway.condition, parked.fitting))
     return {name: its for name, its in found.items() if its != Answer.NO and name not in parked.absent}
-
-
-class Input(NamedTuple):
-    """A switch that is wired to a module's sensing or wake pin, by one of its contacts; `link` is its number."""
-
-    switch: Switch
-    contact: str
-    link: int
-    wakes: bool
-
-
-def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
-    """The switches that are wired to a module's sensing and wake pins; of a pin that is on a supply or on ground at
-    all times it is not known what it watches."""
-    nets, circuit = parked.powered.nets, parked.circuit
-    ends = (*circuit.supplies, *circuit.returns)
-    always = {nets.net_of[circuit.number[terminal]] for terminal in ends if terminal in circuit.number}
-    pieces: dict[int, bool] = {}
-    for role in ("sense", "wake"):
-        for p in module.pins_with(role):
-            node = circuit.number.get(Terminal(module.name, p))
-            if node is not None and nets.net_of[node] not in always:
-                pieces[nets.net_of[node]] = role == "wake"
-    found: dict[str, Input] = {}
-    for link in parked.plan.switch_contacts if pieces else ():
-        piece = next((nets.net_of[end] for end in circuit.ends[link] if nets.net_of[end] in pieces), None)
-        part = parked.platform.parts[circuit.links[link].part]
-        if piece is not None and isinstance(part, Switch) and holds(part.condition, parked.fitting) != Answer.NO:
-            found.setdefault(part.name, Input(part, circuit.links[link].contact, link, pieces[piece]))
-    return tuple(found[name] for name in sorted(found))
 
 
 def _factor(parked: Parked, module: str) -> float:

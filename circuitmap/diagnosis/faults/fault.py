@@ -23,7 +23,8 @@ class Fault:
     that brings them about (None: its currents are its own and no contact or module takes part). `lives_by` are the
     supplies that keep it going, one of which must be left; empty: nothing is known that would end it. `wakes` are
     networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted. `undrawn`: what it is
-    about is on no sheet. `of` are the two faults whose joint effect this is.
+    about is on no sheet. `colour` is that of a wire at fault, as typed in. `of` are the two faults whose joint
+    effect this is.
     """
 
     kind: Kind
@@ -42,6 +43,7 @@ class Fault:
     wakes: frozenset[str] = frozenset()
     perhaps: bool = False
     undrawn: bool = False
+    colour: str = ""
     of: tuple["Fault", ...] = field(default=(), repr=False)
 
     @property

@@ -11,6 +11,13 @@ from circuitmap.evidence.checks_at_parts import RelayState
 SEEN_IF_NAMED = 0.6
 INPUT_SEEN, INPUT_SLIP = 0.90, 0.01
 RELAY_SEEN = 0.95
+FOLLOWED = 0.90
+"""Chance that whoever follows the wire behind a fuse finds what was added to it, or where it is chafed."""
+
+
+def hangs_there(fault: Fault, fuse: str) -> bool:
+    """Whether it is found by following the wire behind a fuse."""
+    return fault.has("its-place") and fuse in (fault.about, fault.place)
 
 
 def seen_by_looking(fault: Fault) -> float:

@@ -67,7 +67,7 @@ class Without:
 
     def __init__(self, parked: Parked, out: Sequence[str]) -> None:
         self.parked = parked
-        self.parts = Out(parked.platform, out, parked.own_battery)
+        self.parts = Out(parked.platform, parked.with_joint(frozenset(out)), parked.own_battery)
         self.out = self.parts.names
         self.powered, self.asleep = parked.asleep_without(self.out)
         self._left: dict[tuple[frozenset[str], int], tuple[Flow, ...]] = {}

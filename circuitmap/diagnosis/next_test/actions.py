@@ -1,12 +1,15 @@
 """What is worth doing next at this car, given the explanations that are left."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.input_wires import is_input_wire
+from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.handling import Action, Handling
 from circuitmap.evidence.network_lines import MEASURED_KINDS
@@ -14,23 +17,33 @@ from circuitmap.wiring.parts import Fuse, Relay, Switch
 
 WORTH_A_TEST = 0.002
 """Below this probability nothing is done for a fault's own sake (judgement)."""
+WORTH_FOLLOWING = 0.3
+"""Below this probability of something behind a fuse nobody follows its wire (judgement)."""
+MOST_COMPARED = 300
+"""How many steps that take something out, and how many that read a current, are compared with each other (judgement:
+together one second)."""
 
 
 class Done(NamedTuple):
     """What was done already: `tried` are parts that were out together, and what the total showed then is known;
-    `out` is out now; `relays` and `inputs` were looked at; `wrong_input`: the live data, which show all inputs at once,
-    showed a wrong one."""
+    `out` is out now; `relays` and `inputs` were looked at, the wires behind `followed` seen all along;
+    `wrong_input`: the live data, which show all inputs at once, showed a wrong one; `settled` are faults, by number,
+    whose share of the draw went with what is out."""
 
     tried: frozenset[frozenset[str]] = frozenset()
     out: frozenset[str] = frozenset()
     relays: frozenset[str] = frozenset()
     inputs: frozenset[str] = frozenset()
     wrong_input: bool = False
+    settled: frozenset[int] = frozenset()
+    followed: frozenset[str] = frozenset()
 
     def has(self, action: Action) -> bool:
         """Whether an action would show what is known."""
         if action.doing == "relay-volts":
             return action.parts[0] in self.relays
+        if action.doing == "follow":
+            return action.parts[0] in self.followed
         if action.tells != "what is left":
             return False
         tried = {action.about, *action.parts} if len(action.parts) == 1 else {action.about}
@@ -59,6 +72,7 @@ class Actions:
         known = frozenset(measured)
         actions = [] if self.looked else [hand.action("look", ())]
         fuses = self._fuses(flows_through)
+        actions += [hand.action("follow", (fuse,)) for fuse in self._to_follow(listed)]
         actions += [hand.action(hand.reads(f), (f,)) for f in fuses if f not in known and hand.may_read(f)]
         actions += self._boxes(fuses, known)
         actions += [hand.action("read-again", (place,)) for place in doubtful if hand.may_read(place)]
@@ -74,15 +88,21 @@ class Actions:
             actions.append(hand.action("inputs", ()))
         relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:
-            actions += [hand.action("relay-volts", (relay,)), hand.action("pull-relay", (relay,), about=relay)]
-        parts = sorted({p for fault in suspects for p in self._unplugged_for(fault) if hand.can_unplug(p)})
+            actions += [hand.action("relay-volts", (relay,)), self._pulled(relay, suspects)]
+        apart = {name for fault in suspects if is_input_wire(self.platform, fault) for name in fault.others}
+        parts = sorted({p for fault in suspects for p in self._unplugged_for(fault, apart) if hand.can_unplug(p)})
         for part in parts:
             actions.append(hand.action("unplug", (part,), about=part))
             feeds = hand.feeds(part)
             if feeds:
                 actions.append(hand.action("pull-fuses", feeds, about=part))
         actions += [hand.action("pull-fuses", (f,)) for f in fuses if hand.may_pull(f)]
+        together = (its for joint, its in hand.parked.members.items() if joint in flows_through)
+        actions += [hand.action("pull-fuses", its) for its in together if all(map(hand.may_pull, its))]
         actions += [hand.action("connector", (c,)) for c in sorted(flows_through) if hand.is_connector(c)]
+        told_apart = (f for f in suspects if not isinstance(self.platform.parts.get(f.part), Switch))
+        cavities = {name for fault in told_apart for name in fault.others if hand.is_cavity(name)}
+        actions += [hand.action("connector", (cavity,)) for cavity in sorted(cavities)]
         actions += self._legs(networks | {n for fault in suspects for n in fault.wakes})
         actions += self._halves(listed)
         unique: dict[tuple[Doing, frozenset[str]], Action] = {}
@@ -91,19 +111,64 @@ class Actions:
                 unique.setdefault((action.doing, frozenset(action.parts)), action)
         return list(unique.values())
 
+    def likeliest(self, actions: Sequence[Action], listed: Listed) -> list[Action]:
+        """Of the steps that take something out, and of those that read a current, as many as can be compared: those at
+        which most of the probability hangs. All others stay."""
+        found = set(range(len(actions)))
+        for tells in ("what is left", "what flows there"):
+            its = [n for n, action in enumerate(actions) if action.tells == tells]
+            if len(its) > MOST_COMPARED:
+                hanging = self._hanging_at(listed)
+                at = {n: max(hanging.get(p, 0.0) for p in (actions[n].about, *actions[n].parts)) for n in its}
+                its.sort(key=lambda n: (-round(at[n], 12), n))
+                found.difference_update(its[MOST_COMPARED:])
+        return [action for n, action in enumerate(actions) if n in found]
+
+    def _to_follow(self, listed: Listed) -> list[str]:
+        """The fuses behind which something hangs, or is chafed, that is likely enough to follow their wires."""
+        weight: dict[str, float] = {}
+        for number, its in enumerate(self._weights(listed).tolist()):
+            fault = self.faults[number]
+            if its > 0.0 and fault.has("its-place"):
+                weight[fault.about] = weight.get(fault.about, 0.0) + its
+        likely = self._fuses(fuse for fuse, its in weight.items() if its >= WORTH_FOLLOWING)
+        return [fuse for fuse in likely if self.hand.hands_off.may_touch(fuse)]
+
     # ---- which faults, and where ----
+
+    def _hanging_at(self, listed: Listed) -> dict[str, float]:
+        """How much of the probability hangs at each part and place: of the faults of it, and of those whose current
+        passes it."""
+        found: dict[str, float] = {}
+        passing: dict[int, float] = {}
+        brings = {id(fault.brings): fault.brings for fault in self._suspects(listed)}
+        for number, weight in enumerate(self._weights(listed).tolist()):
+            fault = self.faults[number]
+            if id(fault.brings) in brings and weight > 0.0:
+                passing[id(fault.brings)] = passing.get(id(fault.brings), 0.0) + weight
+                for name in {fault.part, fault.module}:
+                    found[name] = found.get(name, 0.0) + weight
+        for effect, weight in passing.items():
+            for name in frozenset[str]().union(*({*its.way.through, *its.way.places} for its in brings[effect])):
+                found[name] = found.get(name, 0.0) + weight
+        return found
 
     def _suspects(self, listed: Listed) -> list[Fault]:
         """The faults that are worth a test of their own."""
-        weight = np.bincount(listed.first, listed.weights, len(self.faults))
+        return [self.faults[n] for n in np.flatnonzero(self._weights(listed) >= WORTH_A_TEST).tolist()]
+
+    def _weights(self, listed: Listed) -> NDArray[np.float64]:
+        """How much of the probability each fault has, alone and in pairs."""
+        weight = np.bincount(listed.first, listed.weights, len(self.faults)).astype(float)
         both = listed.second >= 0
         weight += np.bincount(listed.second[both], listed.weights[both], len(self.faults))
-        return [self.faults[n] for n in np.flatnonzero(weight >= WORTH_A_TEST).tolist()]
+        return weight
 
-    def _unplugged_for(self, fault: Fault) -> tuple[str, str]:
-        """A switch is unplugged for its own contact; a wrong input may be wrong because it is open already."""
+    def _unplugged_for(self, fault: Fault, apart: Container[str]) -> tuple[str, str]:
+        """A switch is unplugged for its own contact; a wrong input may be wrong because it is open already. One that
+        was seen wrong is unplugged to tell it from its wire."""
         is_input = fault.has("inputs") and isinstance(self.platform.parts.get(fault.part), Switch)
-        return fault.module, "" if is_input else fault.part
+        return fault.module, "" if is_input and fault.part not in apart else fault.part
 
     def _hangs_on(self, listed: Listed) -> frozenset[str]:
         """Everything that some suspect current passes through."""
@@ -112,6 +177,9 @@ class Actions:
         for flows in distinct.values():
             for flow in flows:
                 found |= flow.way.through
+        for fault in self._suspects(listed):
+            if is_input_wire(self.platform, fault):
+                found |= set(fault.others)  # the plugs on the way of an input's wire
         return frozenset(found)
 
     def _says_by_volts(self, network: str) -> bool:
@@ -136,6 +204,12 @@ class Actions:
         names |= set(fault.others)
         return [name for name in names if isinstance(self.platform.parts.get(name), Relay)]
 
+    def _pulled(self, relay: str, suspects: Iterable[Fault]) -> Action:
+        """A relay pulled; where its load would arc at the socket, with the load's fuse out first."""
+        stuck = (fault for fault in suspects if fault.part == relay)
+        first = {fuse for fault in stuck for fuse in fuses_first(self.platform, self.hand.hands_off, fault)}
+        return self.hand.action("pull-relay", (relay,), about=relay)._replace(cut_first=tuple(sorted(first)))
+
     def _legs(self, networks: Iterable[str]) -> list[Action]:
         wanted = set(networks)
         found = []
@@ -150,7 +224,7 @@ class Actions:
         weight: dict[str, float] = {}
         for first, share in zip(listed.first.tolist(), listed.weights.tolist(), strict=True):
             fault = self.faults[first]
-            name = fault.module or fault.part
+            name = fault.place if fault.has("its-place") and fault.place else fault.module or fault.part
             weight[name] = weight.get(name, 0.0) + share
         ranked = sorted(weight, key=lambda name: (-weight[name], name))
         found = []

@@ -11,7 +11,14 @@ from circuitmap.diagnosis.explaining.shares import Shares
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.handling import Action
-from circuitmap.diagnosis.next_test.leading_part import goes_to, leading_fault, settles, with_one_more
+from circuitmap.diagnosis.next_test.leading_part import (
+    LEAVES_ONLY,
+    goes_to,
+    leading_fault,
+    only_repeats,
+    settles,
+    with_one_more,
+)
 from circuitmap.diagnosis.next_test.planned import (
     DECIDES_CHANCE,
     HELPS,
@@ -24,6 +31,7 @@ from circuitmap.diagnosis.next_test.planned import (
 )
 from circuitmap.diagnosis.next_test.predicting import Predictions
 from circuitmap.diagnosis.weighing.information import entropy, expected_bits, group_numbers
+from circuitmap.wiring.parts import Fuse
 
 Array = NDArray[np.float64]
 
@@ -59,7 +67,7 @@ class NextTests(NamedTuple):
     """The choices, best first. `normal_up_to` is the current in A that a try must come down to, `was` what it comes
     down from, with what is out already; `mend` is the part to prove and mend when looking further is no use;
     `not_worth` are kinds of test that would tell next to nothing; `gone`: the draw went with something out and has to
-    come back first."""
+    come back first; `not_compared` is how many steps were too many to be compared."""
 
     choices: tuple[PlannedTest, ...]
     normal_up_to: float
@@ -67,6 +75,7 @@ class NextTests(NamedTuple):
     mend: str = ""
     was: float = 0.0
     gone: bool = False
+    not_compared: int = 0
 
 
 def next_tests(
@@ -79,10 +88,12 @@ def next_tests(
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
     reading and a try contradict each other: all that follows hangs on them, so they are read once more first."""
-    parts = listed.parts_of(faults)
-    by_part, by_about = Shares(parts), Shares(listed.abouts_of(faults))
+    settled = actions.done.settled
+    parts = listed.parts_of(faults, settled)
+    by_part, by_about = Shares(parts), Shares(listed.abouts_of(faults, settled))
     doubtful = [*again, *(place for place in predictions.doubtful() if place not in again)]
-    candidates = actions.all(listed, predictions.setting.measured, lines, doubtful)
+    worth_it = actions.all(listed, predictions.setting.measured, lines, doubtful)
+    candidates = actions.likeliest(worth_it, listed)
     scored = _scored(candidates, predictions, listed.weights, parts)
     best_by_kind: dict[str, float] = {}
     for action, bits, _, _ in scored:
@@ -102,7 +113,9 @@ def next_tests(
     def plan(one: _Scored) -> PlannedTest:
         action, bits, names, chances = one
         branches = _branches(names, chances, listed.weights, by_part, by_about)
-        shows = predictions.shown_by_looking(MOST_TO_LOOK_FOR) if action.tells == "what a look finds" else ()
+        shows: tuple[Fault, ...] = ()
+        if action.tells == "what a look finds":
+            shows = predictions.shown_by_looking(MOST_TO_LOOK_FOR, *action.parts)
         named = {branch.part for branch in branches if branch.probability >= LEAST_TOLD}
         wires = (fault for fault in faults if fault.has("coil-volts") and fault.part in named)
         wire = next(wires, None) if action.doing in ("unplug", "relay-volts") else None
@@ -114,18 +127,28 @@ def next_tests(
     def same(one: _Scored, other: _Scored) -> bool:
         return point_the_same_way(planned(one), planned(other))
 
-    chosen = _total_first(_chosen(scored, worth_offering, same), scored, predictions)
+    about, how_sure = by_about.largest(listed.weights)
+    fuse_is_known = how_sure >= MEND_AT and isinstance(actions.platform.parts.get(about), Fuse)
+    chosen = _total_first(_chosen(scored, worth_offering, same, fuse_is_known), scored, predictions)
     choices = [planned(one) for one in chosen]
-    lead = leading_fault(listed, faults, by_part, by_about)
-    if lead is not None and not any(settles(test, lead) for test in choices):
+    lead = leading_fault(listed, faults, by_part, by_about) if choices or not fuse_is_known else None
+    nearly_sure = by_part.largest(listed.weights)[1] >= LEAVES_ONLY
+    looks_only = nearly_sure and all(test.action.doing == "look" for test in choices)
+    if lead is not None and (looks_only or not any(settles(test, lead) for test in choices)):
         own = [one for one in scored if goes_to(one[0], lead)]
         if own:
             best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))
-            choices = with_one_more(choices, planned(best), CHOICES)
+            if not choices or not only_repeats(planned(best), lead, predictions.setting.shown):
+                choices = with_one_more(choices, planned(best), CHOICES)
+                if nearly_sure:  # its proof comes first
+                    choices.sort(key=lambda test: test.action != best[0])
     if any(best_left(test) >= DECIDES_CHANCE for test in choices[1:]):
         gentle = [test for test in choices if not test.action.is_invasive][:1]
         choices = [t for n, t in enumerate(choices) if n == 0 or t in gentle or best_left(t) >= HELPS]
-    once_more = [one for one in scored if one[0].doing == "read-again" and one[0].parts[0] in again][:1]
+    doubted = [one for one in scored if one[0].doing == "read-again" and one[0].parts[0] in again]
+    # Where a try of several left several in doubt, each second look alone may tell next to nothing.
+    once_more = [s for s in doubted if len(again) == 1 or s[1] >= HARDLY]
+    once_more.sort(key=lambda s: (-round(s[1], 9), s[0].parts))
     if once_more:
         others = [test for test in choices if test.action != once_more[0][0]]
         choices = [planned(once_more[0]), *others[: CHOICES - 1]]
@@ -135,6 +158,7 @@ def next_tests(
         not_worth,
         _to_mend(listed.weights, parts, actions.done, faults),
         predictions.setting.was,
+        not_compared=len(worth_it) - len(candidates),
     )
 
 
@@ -151,6 +175,9 @@ def _scored(
             bits = bits_of_finding(weights, parts, chances[:, 0])
             likely = float((weights * chances[:, 0]).sum() / weights.sum()) >= LEAST_FOUND
             found.append((action, bits if likely else 0.0, names, chances))
+        elif action.tells == "a wrong input":
+            # Live data name the input that is wrong: that is the part, and not one of all that have inputs.
+            found.append((action, bits_of_finding(weights, parts, chances[:, 0]), names, chances))
         else:
             by_outcomes.setdefault(names, []).append((action, chances))
     for names, group in by_outcomes.items():
@@ -169,10 +196,14 @@ def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array
 
 
 def _chosen(
-    scored: Sequence[_Scored], tells: Callable[[_Scored], bool], same: Callable[[_Scored, _Scored], bool]
+    scored: Sequence[_Scored],
+    tells: Callable[[_Scored], bool],
+    same: Callable[[_Scored, _Scored], bool],
+    fuse_is_known: bool,
 ) -> list[_Scored]:
     """The tests with the best bits per minute: no two that would split the suspects alike, and one that unplugs
-    nothing; if none of them tells parts apart, still the best one."""
+    nothing. If none of them tells parts apart, still the best one; but where it is known behind which fuse, its
+    wire is followed instead: another current there would say again what is known."""
     ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts))
     if ranked:
         first = best_by_the_minute([s[1] for s in ranked], [s[0].minutes for s in ranked])
@@ -192,6 +223,8 @@ def _chosen(
         if tells(candidate) and not any(same(candidate, other) for other in chosen):
             chosen.append(candidate)
     if not chosen:
+        if fuse_is_known:
+            return []
         chosen = worth_it[:1]
     chosen = [_whole_box(one, chosen, worth_it, tells) for one in chosen]
     most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)
@@ -200,13 +233,17 @@ def _chosen(
     unplugging_nothing = [s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE]
     if unplugging_nothing and chosen and all(s[0].is_invasive for s in chosen):
         gentle = max(unplugging_nothing, key=lambda s: (tells(s), round(s[1], 9)))
-        chosen[min(len(chosen), CHOICES) - 1 :] = [gentle]
+        chosen[min(len(chosen), CHOICES - 1) :] = [gentle]  # beside the best one, never in its place
     return chosen
 
 
 def _total_first(chosen: list[_Scored], scored: Sequence[_Scored], predictions: Predictions) -> list[_Scored]:
-    """Without a total nobody knows whether there is a draw: reading it comes before everything else."""
-    place = predictions.setting.place
+    """Without a total nobody knows whether there is a draw: reading it comes before everything else. But not where a
+    place that was read shows by itself more than is normal."""
+    setting = predictions.setting
+    if max(setting.shown.values(), default=0.0) > setting.normal_up_to:
+        return chosen
+    place = setting.place
     total = next((s for s in scored if s[0].doing == "clamp" and s[0].parts == (place,)), None)
     if total is None or place in predictions.setting.measured:
         return chosen

@@ -6,8 +6,8 @@ Minutes and chances are judgement. The words for them are in `reports/suspects/n
 from typing import Literal, NamedTuple, assert_never, get_args
 
 Doing = Literal[
-    "look", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug", "plug",
-    "connector", "leg", "pull-fuses", "pull-relay", "finish-sheet",
+    "look", "follow", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug",
+    "plug", "connector", "leg", "pull-fuses", "pull-relay", "finish-sheet",
 ]  # fmt: skip
 
 By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling"]
@@ -33,6 +33,8 @@ def _work(doing: Doing) -> Work:
     match doing:
         case "look":
             return Work(10.0, 0.0, "eyes", "what a look finds")
+        case "follow":
+            return Work(18.0, 0.0, "eyes", "what a look finds")
         case "read-fuse":
             return Work(1.0, 0.05, "probes", "what flows there")
         case "read-box":

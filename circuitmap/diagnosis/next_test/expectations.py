@@ -12,7 +12,7 @@ from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Out
-from circuitmap.diagnosis.seen.observing import by_taker, takes_all
+from circuitmap.diagnosis.seen.passed_places import by_taker, takes_all
 
 Array = NDArray[np.float64]
 Numbers = NDArray[np.intp]
@@ -79,7 +79,7 @@ class Expectations:
     faults: Sequence[Fault]
     _whole: dict[str, Array] = field(default_factory=dict)
     _left: dict[tuple[tuple[str, ...], str], tuple[Numbers, Array]] = field(default_factory=dict)
-    _hanging: dict[str, list[int]] = field(default_factory=dict)
+    _hanging: dict[str, list[list[int]]] = field(default_factory=dict)
     _own: dict[str, list[int]] = field(default_factory=dict)
     _waking: list[int] = field(default_factory=list)
     _sound: dict[str, Moments] = field(default_factory=dict)
@@ -109,8 +109,8 @@ class Expectations:
         last."""
         known = self._left.get((out, place))
         if known is None:
-            gone = Out(self.parked.platform, out, self.parked.own_battery)
-            names = (*out, *(gone.owner_of(plug) for plug in gone.plugs))
+            gone = Out(self.parked.platform, self.parked.with_joint(frozenset(out)), self.parked.own_battery)
+            names = (*sorted(gone.names), *(gone.owner_of(plug) for plug in gone.plugs))
             leg = self._leg_members(gone.names)
             candidates = set().union(*(self.hanging_on(name) for name in names))
             if leg is not None:
@@ -235,19 +235,14 @@ class Expectations:
             self._passed_before = {name: frozenset(its) for name, its in found.items()}
         return self._passed_before.get(place, frozenset())
 
-    def hanging_on(self, name: str) -> list[int]:
+    def hanging_on(self, name: str) -> set[int]:
         """Faults that could change with a part out: the part is the culprit, or some of their current, or the culprit's
         supply, runs through it."""
         if not self._hanging:
             for alike, flows in self._effects().values():
-                through = self._hangs_on(flows)
-                for number in alike:
-                    fault = self.faults[number]
-                    culprits = fault.of or (fault,)
-                    names = {name for one in culprits for name in (one.part, one.module)}
-                    for its in through.union(names, *(supply for one in culprits for supply in one.lives_by)):
-                        self._hanging.setdefault(its, []).append(number)
-        return self._hanging.get(name, [])
+                for its in self._hangs_on(flows):
+                    self._hanging.setdefault(its, []).append(alike)
+        return self._touched_itself((name,)).union(*self._hanging.get(name, ()))
 
     def _touched_itself(self, names: Iterable[str]) -> set[int]:
         """Faults whose culprit, or a supply of it, is among these names: only they can end with them."""
@@ -275,6 +270,11 @@ class Expectations:
                         at_place = self._by_place.setdefault(passed, {})
                         at_place.setdefault(effect, (numbers, []))[1].append(flow)
         return self._by_place.get(place, {})
+
+    def ways_to(self, place: str) -> list[tuple[str, ...]]:
+        """The places on each way by which some fault brings a current to a place."""
+        flows = (flow for _, its in self._at(place).values() for flow in its)
+        return [self.tree.way_places(places) for places in {flow.way.places: None for flow in flows}]
 
     def _wakers(self) -> list[int]:
         if not self._waking:

@@ -12,7 +12,7 @@ from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Switch
 from circuitmap.wiring.usual import sleep_of
 
 EACH_MORE_FUSE = 0.5
-REACH_OF_A_PART, REACH_OF_A_BOX = 10.0, 2.0
+REACH_OF_A_PART, REACH_OF_A_BOX, REACH_OF_A_SOCKET = 10.0, 2.0, 1.0
 HEAVY = 30.0
 """Amperes of a fuse from which on nothing that hangs behind it is parted while live (judgement)."""
 MOST_TOLD = 6
@@ -134,6 +134,14 @@ class Handling:
         part = self.platform.parts.get(name)
         return part is not None and part.kind == "connector" and self.hands_off.may_touch(name)
 
+    def is_cavity(self, name: str) -> bool:
+        """Whether it is one cavity of a connector, or a pin of a load: its terminal can be lifted out of the plug, and
+        all else stays joined."""
+        owner = name.rpartition(".")[0]
+        if name in self.platform.parts or not self.hands_off.may_touch(name):
+            return False
+        return self.is_connector(owner) or isinstance(self.platform.parts.get(owner), Load)
+
     def may_read(self, place: str) -> bool:
         """Whether a place may be read in its own way: by probing a fuse, or with a clamp round a cable."""
         if place in self.added:
@@ -205,6 +213,8 @@ class Handling:
             return part.reach.middle
         if box is not None:
             return box.reach.middle if box.reach is not None else REACH_OF_A_BOX
+        if part.kind == "socket":
+            return REACH_OF_A_SOCKET
         return REACH_OF_A_BOX if isinstance(part, Fuse | Box | Battery) else REACH_OF_A_PART
 
     def _touches(self, doing: Doing, parts: tuple[str, ...], about: str) -> tuple[str, ...]:

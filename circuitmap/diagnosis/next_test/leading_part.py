@@ -1,6 +1,6 @@
 """The part that leads, and a step to do there: whoever is sent to a part is told what to do at it."""
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 
 import numpy as np
 
@@ -50,6 +50,14 @@ def settles(test: PlannedTest, lead: Fault) -> bool:
         for branch in test.branches
     )
     return left or goes_to(test.action, lead)
+
+
+def only_repeats(test: PlannedTest, lead: Fault, shown: Container[str]) -> bool:
+    """Whether a step can only show what is known: something behind a fuse draws, the fuse was read, and it would be
+    pulled to see as much go."""
+    told = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
+    read = all(name in shown for name in test.action.parts)
+    return len(told) < 2 and lead.has("its-place") and test.action.doing == "pull-fuses" and read
 
 
 def with_one_more(choices: Sequence[PlannedTest], test: PlannedTest, most: int) -> list[PlannedTest]:

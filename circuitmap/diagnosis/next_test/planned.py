@@ -20,6 +20,9 @@ HELPS = 0.6
 ALL_BUT_SURE = 0.85
 """A test that leaves all open is not worth its minutes once one outcome has this probability (judgement)."""
 
+NAMES_THE_PART = ("found", "a wrong input")
+"""Outcomes that show the very part, whichever it is."""
+
 
 class OutcomeBranch(NamedTuple):
     """One outcome: its probability, and the part it would point to with that part's probability then; likewise what the
@@ -68,7 +71,7 @@ def tells_parts_apart(test: PlannedTest) -> bool:
     told = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
     if len(told) < 2:
         return False
-    if any(branch.outcome == "found" for branch in told):
+    if any(branch.outcome in NAMES_THE_PART for branch in told):
         return True
     names, shares = zip(*map(points_to, told), strict=True)
     firsts = {branch.part for branch in told} if any(names) else set()

@@ -13,20 +13,23 @@ from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
 from circuitmap.diagnosis.faults.looking import (
+    FOLLOWED,
     INPUT_SEEN,
     INPUT_SLIP,
     RELAY_SEEN,
+    hangs_there,
     pulled_in,
     relay_under,
     seen_by_looking,
 )
 from circuitmap.diagnosis.next_test.expectations import Expectations
+from circuitmap.diagnosis.next_test.falling import let_fall
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.whole_box import chances_in_a_box
 from circuitmap.diagnosis.seen.observed import Observation
 from circuitmap.diagnosis.weighing.bell_curve import cdf
 from circuitmap.diagnosis.weighing.log_normal import log_shape
-from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes, least_fall
+from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes
 from circuitmap.diagnosis.weighing.sightings import Outcome
 from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
@@ -54,7 +57,8 @@ class Setting(NamedTuple):
     current was not found yet; `room` how much more than was found behind it each measured place can carry, its
     meters' error included; `unsure` by how much what was found behind a place can be off; `at_most` how much more
     than that such a place can show, given what was read above and beside it; `out` is what is out already, and `was`
-    then the current without it; `known` are parts that were out by themselves, so that nobody has to look at them."""
+    then the current without it; `known` are parts that were out by themselves, so that nobody has to look at them.
+    `can_fall`: more is drawn than is normal and than the meter may be off, so that it shows if that goes."""
 
     place: str
     was: float
@@ -68,6 +72,7 @@ class Setting(NamedTuple):
     at_most: Mapping[str, float] = MappingProxyType({})
     out: tuple[str, ...] = ()
     known: frozenset[str] = frozenset()
+    can_fall: bool = True
 
 
 class Reread(NamedTuple):
@@ -112,6 +117,10 @@ class Predictions:
             together = pairs.get(frozenset(its))
             if together is not None:
                 self._one[n], self._other[n] = len(faults) + together, len(bringing)
+        known_so_far = len(expectations.faults)
+        if len(faults) > known_so_far:  # what is none of these, found at what was read
+            rest = Expectations(expectations.parked, expectations.tree, tuple(faults[known_so_far:]))
+            self._sources.append((rest, known_so_far))
         brought = np.zeros((2, len(bringing) + 1))
         for know, start in self._sources:
             known = know.brought(setting.place)
@@ -134,6 +143,7 @@ class Predictions:
         effects: dict[int, int] = {}
         brings = [id(bringing[number].brings) if number < len(bringing) else 0 for number in needed.tolist()]
         self._effect = np.array([effects.setdefault(its, len(effects)) for its in brings])
+        self._alike = np.bincount(self._effect)
         both = self._effect[self._one] * (len(effects) + 1) + self._effect[self._other]
         _, self._one_of_each, self._as = np.unique(both, return_index=True, return_inverse=True)
 
@@ -162,7 +172,7 @@ class Predictions:
                     again = self.reads_again(action.parts[0])
                     found.append((action, ("the same", "something else"), np.stack([again, 1.0 - again], axis=1)))
                 case "what a look finds":
-                    seen_there = self.seen_by_looking()
+                    seen_there = self.found_at(action.parts[0]) if action.parts else self.seen_by_looking()
                     chances = np.stack([seen_there, 1.0 - seen_there], axis=1)
                     found.append((action, ("found", "not found"), chances))
                 case "which of them draws":
@@ -202,15 +212,21 @@ class Predictions:
             chance[n] = self._seen(n)
         return np.asarray(1.0 - (1.0 - chance[self._first]) * (1.0 - chance[self._second]))
 
+    def found_at(self, fuse: str) -> Array:
+        """For each explanation the chance that whoever follows the wire behind a fuse finds it."""
+        its = {n: FOLLOWED for n in self.numbers if hangs_there(self.faults[n], fuse)}
+        return self._two_ways(its, 0.0)[:, 0]
+
     def _seen(self, number: int) -> float:
         fault = self.faults[number]
         return 0.0 if fault.part in self.setting.known else seen_by_looking(fault)
 
-    def shown_by_looking(self, most: int) -> tuple[Fault, ...]:
-        """The faults that a look is likeliest to find, each part once."""
+    def shown_by_looking(self, most: int, behind: str = "") -> tuple[Fault, ...]:
+        """The faults that a look is likeliest to find, each part once; of those `behind` a fuse, if it is named."""
         weight = np.bincount(self._first, self.listed.weights, len(self.faults) + 1)
         weight += np.bincount(self._second, self.listed.weights, len(self.faults) + 1)
-        found = {n: float(weight[n]) * self._seen(n) for n in self.numbers}
+        its = [n for n in self.numbers if not behind or hangs_there(self.faults[n], behind)]
+        found = {n: float(weight[n]) * self._seen(n) for n in its}
         least = LEAST_SEEN * float(self.listed.weights.sum())
         by_part: dict[str, Fault] = {}
         for n in sorted(found, key=lambda n: (-round(found[n], 12), n)):
@@ -282,10 +298,14 @@ class Predictions:
         return self._ends_at(action.parts[0]) if action.tells == "what flows there" else (0.0, 0.0)
 
     def is_swallowed(self, action: Action) -> bool:
-        """Whether the meters' error swallows everything that a reading can show beyond what was found behind its
-        place."""
-        place = action.parts[0] if action.tells == "what flows there" else ""
-        return place in self.setting.at_most and self.setting.at_most[place] <= self._ends_at(place)[0]
+        """Whether the meters' error swallows everything that a reading can show beyond what was found behind its place,
+        or what a feeder before it still carries."""
+        reads = action.tells in ("what flows there", "which of them draws")
+        return reads and all(self._is_swallowed_at(place) for place in action.parts)
+
+    def _is_swallowed_at(self, place: str) -> bool:
+        most = self.setting.at_most.get(place)
+        return (self._room_by_ways(place) if most is None else most) <= self._ends_at(place)[0]
 
     def _ends_at(self, place: str) -> tuple[float, float]:
         missing = self.setting.was if self.setting.missing is None else self.setting.missing
@@ -295,6 +315,12 @@ class Predictions:
     def _room_at(self, place: str) -> float:
         above = nearest(self.know.tree.above(place), self.setting.room)
         return inf if above is None or self.know.tree.is_dead(place) else self.setting.room[above]
+
+    def _room_by_ways(self, place: str) -> float:
+        """How much more than was found the measured places before a place can carry: what a feeder does not carry flows
+        nowhere behind it. The most of all ways there."""
+        above = (nearest((p for p in way if p != place), self.setting.room) for way in self.know.ways_to(place))
+        return max((inf if its is None else self.setting.room[its] for its in above), default=0.0)
 
     def _hidden_at(self, place: str) -> float:
         part = self.know.parked.platform.parts.get(place)
@@ -306,9 +332,9 @@ class Predictions:
 
     def _after_taking_out(self, outs: Sequence[tuple[str, ...]]) -> list[Array | None]:
         """Chances of normal, down or no change with parts out; None where no explanation loses anything."""
-        if not outs:
-            return []
         setting = self.setting
+        if not outs or not setting.can_fall:
+            return [None] * len(outs)
         left = np.repeat(self._brought[None], len(outs), axis=0)
         special = np.zeros((len(outs), len(self._effect)), dtype=bool)
         of_effect = np.zeros((len(outs), 2, int(self._effect.max()) + 1))
@@ -320,8 +346,10 @@ class Predictions:
                 numbers, left_of = numbers[numbers >= 0], left_of[:, numbers >= 0]
                 left[n][:, numbers] = left_of
                 # What is left of most faults with the same effect; those that end, or stay on a leg, are each taken by
-                # themselves.
-                of_effect[n][:, self._effect[numbers]] = left_of
+                # themselves. Where some of them lose nothing (the wire of a switch that is out), most lose nothing.
+                all_lose = np.bincount(self._effect[numbers], minlength=len(self._alike)) == self._alike
+                usual = all_lose[self._effect[numbers]]
+                of_effect[n][:, self._effect[numbers[usual]]] = left_of[:, usual]
                 special[n, numbers] = of_effect[n, 0, self._effect[numbers]] != left_of[0]
         first, second = self._one[self._one_of_each], self._other[self._one_of_each]
         usual = self._outcomes(
@@ -336,7 +364,7 @@ class Predictions:
             self._brought[:, first], self._brought[:, second], self._effect[first] == self._effect[second],
         )  # fmt: skip
         for out, its in zip(outs, every, strict=True):
-            self._falls_by(self._shown_at(out), its)
+            let_fall(its, self._shown_at(out), setting.was, setting.normal_up_to, setting.step, SLIP)
         changes = every[:, :, OUTCOMES.index("stays")] < 1.0 - SLIP
         return _where(changes, every)
 
@@ -358,20 +386,10 @@ class Predictions:
 
     def _shown_at(self, out: Sequence[str]) -> float:
         """What was read at the fuses that are taken out, each current once."""
-        read = [place for place in out if place in self.setting.shown and place not in self.setting.out]
+        places = self.know.parked.with_joint(frozenset(out))
+        read = [place for place in places if place in self.setting.shown and place not in self.setting.out]
         above = {place: self.know.tree.above(place) for place in read}
         return sum(self.setting.shown[place] for place in read if not set(above[place]) & set(read))
-
-    def _falls_by(self, amps: float, chances: Array) -> None:
-        """With a fuse out that was seen to carry this much, the current falls by at least that."""
-        setting = self.setting
-        if amps < least_fall(setting.was, setting.step):
-            return
-        normal, down, stays = (OUTCOMES.index(name) for name in ("normal", "down", "stays"))
-        falls = normal if setting.was - amps <= setting.normal_up_to else down
-        for other in (stays, down) if falls == normal else (stays,):
-            chances[:, falls] += chances[:, other] - SLIP / 3.0
-            chances[:, other] = SLIP / 3.0
 
 
 def _where(changes: NDArray[np.bool_], every: Array) -> list[Array | None]:

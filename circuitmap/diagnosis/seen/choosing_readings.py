@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal, NamedTuple
 
-from circuitmap.diagnosis.car.places import JOINED_BY, PlaceTree
+from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
 from circuitmap.wiring.parts import Box
@@ -40,13 +40,23 @@ class SetAside(NamedTuple):
     beside: tuple[str, ...] = ()
 
 
+class Disagreement(NamedTuple):
+    """Two people read one place in one state, and no reading since agrees with either: the later one counts, and that
+    is said."""
+
+    earlier: Reading
+    later: Reading
+
+
 class Chosen(NamedTuple):
     """The latest reading of that one state at each place, and how many looks at each place agree: the readings since
-    one showed something else, and one more where the current was watched (it did not move, or it was logged)."""
+    one showed something else, and one more where the current was watched (it did not move, or it was logged).
+    `disagreed`: what two people read at one place, further apart than their meters."""
 
     latest: dict[str, Reading]
     set_aside: list[SetAside]
     looks: dict[str, int]
+    disagreed: tuple[Disagreement, ...] = ()
 
 
 BACK_SHARE = 0.5
@@ -98,6 +108,7 @@ def chosen_from(readings: Sequence[Reading], tree: PlaceTree, tries: Sequence[Tr
     periodic = any(r.log is not None and r.log.comes_and_goes for r in totals.values())
     latest: dict[str, Reading] = {}
     looks: dict[str, int] = {}
+    shown: dict[str, list[Reading]] = {}
     for reading in parked:
         why = _of_another_state(reading, total, periodic)
         if why is not None:
@@ -105,9 +116,23 @@ def chosen_from(readings: Sequence[Reading], tree: PlaceTree, tries: Sequence[Tr
         else:
             earlier = latest.pop(reading.place, None)
             latest[reading.place] = reading
+            shown.setdefault(reading.place, []).append(reading)
             before = looks.get(reading.place, 0) if earlier is not None and agree(earlier, reading) else 0
             looks[reading.place] = before + (2 if reading.watched or reading.log is not None else 1)
-    return _joined_and_partial(latest, aside, looks, tree)
+    chosen = _joined_and_partial(latest, aside, looks, tree)
+    disagreed = (two for readings in shown.values() if (two := _disagreement(readings)) is not None)
+    return chosen._replace(disagreed=tuple(disagreed))
+
+
+def _disagreement(readings: Sequence[Reading]) -> Disagreement | None:
+    """Of the readings at one place: the last one with the one before it, if somebody else took that one and no reading
+    at all agrees with the last."""
+    *before, last = readings
+    if not before or any(agree(one, last) for one in before):
+        return None
+    earlier = before[-1]
+    other = earlier.by and last.by and earlier.by.casefold() != last.by.casefold()
+    return Disagreement(earlier, last) if other else None
 
 
 def agree(one: Reading, other: Reading) -> bool:
@@ -133,7 +158,8 @@ def _of_another_state(reading: Reading, total: Reading | None, periodic: bool) -
 def _joined_and_partial(
     latest: dict[str, Reading], aside: list[SetAside], looks: dict[str, int], tree: PlaceTree
 ) -> Chosen:
-    """Batteries that share the current give one reading, or none; a box read beside some of its feeders is left out."""
+    """Batteries, or fuses, that share the current give one reading, or none; a box read beside some of its feeders is
+    left out."""
     kept: dict[str, Reading] = {}
     for place, reading in latest.items():
         group = tree.joined.get(place)
@@ -145,9 +171,9 @@ def _joined_and_partial(
             else:
                 kept[place] = reading
             continue
-        names = group.split(JOINED_BY)
+        names = tree.members_of(group)
         if not all(name in latest and latest[name].amps is not None for name in names):
-            aside.append(SetAside(reading, "shared-batteries", tuple(names)))
+            aside.append(SetAside(reading, "shared-batteries", names))
         elif group not in kept:
             together = [latest[name] for name in names]
             amps = sum(one.amps or 0.0 for one in together)

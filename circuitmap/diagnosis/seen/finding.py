@@ -5,6 +5,7 @@ from typing import assert_never
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.looking import FOLLOWED, hangs_there
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.found_there import FoundThere, Sign
 from circuitmap.failures import WrongUse
@@ -17,6 +18,7 @@ SEEN: dict[Sign, tuple[float, float]] = {
     "smells": (0.30, 0.02),
     "wet": (0.20, 0.04),
     "chafed": (0.40, 0.01),
+    "sound": (round(1.0 - FOLLOWED, 2), 1.00),
 }
 """Chance of finding it where the fault lies or takes current, and of finding it although it has nothing to do with the
 draw (judgement)."""
@@ -54,6 +56,8 @@ class _Place:
                 return (self._is_at(fault) and fault.kind != "lamp") or self._lies_here(fault)
             case "chafed":
                 return fault.kind in ("chafed", "coil", "wrong-input") and self._lies_here(fault)
+            case "sound":
+                return hangs_there(fault, self.name)
             case _:
                 assert_never(sign)
 

@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from circuitmap.diagnosis.car.places import PlaceTree, nearest
 from circuitmap.diagnosis.seen.both_ends import BothEnds, Chains, fed_from_both_ends
-from circuitmap.diagnosis.seen.choosing_readings import Chosen, SetAside, agree, chosen_from
+from circuitmap.diagnosis.seen.choosing_readings import Chosen, Disagreement, SetAside, agree, chosen_from
 from circuitmap.diagnosis.weighing.reading_chance import Strip
 from circuitmap.diagnosis.weighing.sightings import ZeroError
 from circuitmap.evidence.readings import Reading
@@ -62,7 +62,8 @@ class Netted:
     """`fixed` are the branches of each place that hang on it in any case, `loose` the places that may hang on one place
     or another, each with the place it is taken to hang on by default (empty: none); `looks` says how many looks at a
     place agree with the latest reading there; `charging` are readings at batteries that another battery charges; at a
-    place that is fed from `both_ends`, `readings` has what comes from both together."""
+    place that is fed from `both_ends`, `readings` has what comes from both together; `disagreed` is what two people
+    read further apart than their meters."""
 
     segments: tuple[Segment, ...]
     set_aside: tuple[SetAside, ...]
@@ -74,6 +75,7 @@ class Netted:
     looks: Mapping[str, int] = field(default_factory=dict)
     charging: tuple[Reading, ...] = ()
     both_ends: tuple[BothEnds, ...] = ()
+    disagreed: tuple[Disagreement, ...] = ()
 
     @property
     def read_twice(self) -> frozenset[str]:
@@ -135,6 +137,7 @@ def netted(
     before = Netted(
         (), tuple(chosen.set_aside), (), totals, latest,
         {place: tuple(names) for place, names in fixed.items()}, loose, chosen.looks, charging, both_ends,
+        chosen.disagreed,
     )  # fmt: skip
     segments, contradictions = [], []
     for place in given:
@@ -145,7 +148,7 @@ def netted(
             segments.append(segment)
     return Netted(
         tuple(segments), before.set_aside, tuple(contradictions), before.totals, before.readings, before.fixed, loose,
-        before.looks, charging, both_ends,
+        before.looks, charging, both_ends, chosen.disagreed,
     )  # fmt: skip
 
 

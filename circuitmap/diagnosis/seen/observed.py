@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import NamedTuple, assert_never
 
 from circuitmap.diagnosis.seen.netting import Segment
-from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere
 from circuitmap.evidence.network_lines import NetworkLine
@@ -39,6 +39,13 @@ class LookedRound:
 
 
 @dataclass(frozen=True, slots=True)
+class WasMended:
+    """The draw went with these out, and then something was mended there."""
+
+    parts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class EarlierJobs:
     """What a number of earlier jobs found."""
 
@@ -53,9 +60,11 @@ Observation = (
     | Code
     | RelayVolts
     | InputSeen
+    | PinVolts
     | FoundThere
     | InputsTested
     | LookedRound
+    | WasMended
     | Tried
     | EarlierJobs
 )
@@ -74,12 +83,16 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
             return "found", observation.place, observation.sign
         case InputSeen():
             return "input", observation.part, observation.written
+        case PinVolts():
+            return "volts", str(observation.pin), observation.written
         case InputsTested():
             return "inputs", observation.part, str(observation.fine)
         case NetworkLine():
             return "line", observation.network, observation.written
         case LookedRound():
             return "looked", "", ""
+        case WasMended():
+            return "mended", ", ".join(observation.parts), ""
         case Segment():
             return "reading", observation.place, observation.readings[0].written
         case RelayVolts():

@@ -1,13 +1,12 @@
 """From evidence to observations: how each reading, line, scan and try bears on each fault."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 from typing import TypeVar
 
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import Flow, Taken
-from circuitmap.diagnosis.car.places import PlaceTree, nearest
+from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import (
     HELD_DOWN_BY_LINE,
@@ -22,6 +21,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
 from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
 from circuitmap.diagnosis.seen.netting import Netted, Segment
 from circuitmap.diagnosis.seen.observed import Charged, LookedRound
+from circuitmap.diagnosis.seen.passed_places import PassedPlaces, brought_together, in_segments
 from circuitmap.diagnosis.seen.taking_off import TakenOff, asleep_behind, passing
 from circuitmap.diagnosis.weighing.reading_chance import MISREAD
 from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, StateSighting
@@ -41,43 +41,6 @@ a slip."""
 NOT_HEARD_BACK = ReplyChances(0.05, 0.15, 0.50, 0.20)
 
 
-def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
-    """Flows that one fault brings to one place. All supply pins of a part together take what the part takes,
-    however it divides."""
-    found = []
-    for together in by_taker(flows):
-        first = together[0]
-        if takes_all(together):
-            found.append(Brought(first.key._replace(pin=""), *first.whole))
-        else:
-            found += [Brought(flow.key, flow.mean, flow.variance) for flow in together]
-    return tuple(found)
-
-
-def by_taker(flows: Iterable[Flow]) -> Iterable[list[Flow]]:
-    """Flows grouped where they are the same current of the same part, at one or several of its supply pins."""
-    found: dict[tuple[str, Taken], list[Flow]] = {}
-    for flow in flows:
-        found.setdefault((flow.owner, flow.key.taken), []).append(flow)
-    return found.values()
-
-
-def takes_all(together: Sequence[Flow]) -> bool:
-    """Whether flows of one part are those of all its live supply pins, where it has several."""
-    pins = together[0].pins
-    return pins > 1 and len(together) == pins
-
-
-def in_segments(flows: Iterable[Flow], measured: Mapping[str, object], tree: PlaceTree) -> dict[str, list[Flow]]:
-    """Flows by the nearest measured place they pass; flows that pass none are left out."""
-    found: dict[str, list[Flow]] = {}
-    for flow in flows:
-        place = nearest(tree.way_places(flow.way.places), measured)
-        if place is not None:
-            found.setdefault(place, []).append(flow)
-    return found
-
-
 def currents_seen(
     netted: Netted,
     faults: Sequence[Fault],
@@ -94,18 +57,18 @@ def currents_seen(
     in that one."""
     amounts = {segment.place: segment for segment in netted.weighed if segment.amps is not None}
     words = {segment.place: segment for segment in netted.weighed if segment.amps is None}
-    behind = {place: TakenOff(netted, place) for place in amounts}
+    behind = {place: TakenOff(netted, place, overlooked) for place in amounts}
     brought: dict[str, dict[int, tuple[Brought, ...]]] = {segment.place: {} for segment in netted.weighed}
     taken: dict[str, dict[int, int]] = {segment.place: {} for segment in netted.weighed}
-    kept: dict[int, tuple[dict[str, tuple[Brought, ...]], dict[str, int]]] = {}
+    passed = tree.derived(PassedPlaces)
+    kept: dict[int, tuple[Mapping[str, tuple[Brought, ...]], dict[str, int]]] = {}
     for number, fault in enumerate(faults):
         key = id(fault.brings)
         if key not in kept:
-            by_place: dict[str, tuple[Brought, ...]] = {}
-            for measured in filter(None, (amounts, words)):
-                for place, flows in in_segments(fault.brings, measured, tree).items():
-                    by_place[place] = brought_together(flows)
-            kept[key] = by_place, passing(fault.brings, by_place, behind, tree)
+            its_passed = passed.by(fault.brings, amounts, words)
+            its_branches, more = passing(its_passed.branches, behind)
+            added = {place: (*its_passed.brought.get(place, ()), *currents) for place, currents in more.items()}
+            kept[key] = {**its_passed.brought, **added} if added else its_passed.brought, its_branches
         its_currents, its_branches = kept[key]
         for place, currents in its_currents.items():
             brought[place][number] = currents
@@ -237,7 +200,11 @@ def inputs_seen(inputs: Sequence[InputSeen], faults: Sequence[Fault]) -> list[St
     found = []
     for part, seen in {one.part: one for one in inputs}.items():
         wrong, sound = (1.0 - INPUT_SEEN, 1.0 - INPUT_SLIP) if seen.right else (INPUT_SEEN, INPUT_SLIP)
-        touched = {n: 0 for n, fault in enumerate(faults) if fault.has("inputs") and part in (fault.part, fault.module)}
+        touched = {
+            n: 0
+            for n, fault in enumerate(faults)
+            if fault.has("inputs") and part in (fault.part, fault.module, *fault.others)
+        }
         found.append(StateSighting(seen, sound, (wrong,), touched))
     return found
 

@@ -5,9 +5,9 @@ branch. Under all others its reading is a slip, and a slip says nothing of the p
 is taken off under none: what it may hide is what an explanation, or a sound car, brings to it.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from itertools import pairwise
-from math import hypot
+from math import hypot, inf, isinf
 
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
@@ -28,7 +28,8 @@ class TakenOff:
     """One place: `strip` and `zero` of its own reading, less the small branches that all explanations take off;
     `branches` the others, by `number`; `hides` what may flow at those that show nothing, in A."""
 
-    def __init__(self, netted: Netted, place: str) -> None:
+    def __init__(self, netted: Netted, place: str, overlooked: Container[str] = ()) -> None:
+        """At the places that were `overlooked`, anything may flow that nobody saw."""
         own = netted.readings[place]
         amps = {name: r for name, r in netted.readings.items() if r.amps is not None}
         children = [amps[name] for name in netted.branches_of(place)]
@@ -39,7 +40,11 @@ class TakenOff:
         counts = counts[:MOST_BRANCHES]
         always = [child for child in drawing if child not in counts]
         self.number = {child.place: n for n, child in enumerate(counts)}
-        self.hides = {c.place: max(c.highest, 2.0 * c.zero, 0.0) for c in children if not c.shows_current}
+        self.hides = {
+            c.place: inf if c.place in overlooked else max(c.highest, 2.0 * c.zero, 0.0)
+            for c in children
+            if not c.shows_current
+        }
         self.worth = {place for place, most in self.hides.items() if most > COUNTS * off}
         self.strip, self.zero = _strip(own, always)
         self.healthy_mean = self.healthy_variance = 0.0
@@ -93,32 +98,27 @@ def hidden(mean: float, variance: float, most: float) -> tuple[float, float]:
     """Mean and variance of what flows where no more than so much can."""
     if mean <= 0.0 or most <= 0.0:
         return 0.0, 0.0
+    if isinf(most):
+        return mean, variance
     share = most / (mean + most)
     return mean * share, min(variance * share**2, (most / 2.0) ** 2)
 
 
 def passing(
-    flows: Iterable[Flow],
-    brought: dict[str, tuple[Brought, ...]],
-    behind: Mapping[str, TakenOff],
-    tree: PlaceTree,
-) -> dict[str, int]:
-    """For each place the branches that these currents pass, a bit for each. What passes one that shows nothing is
-    added to what is brought to the place above it, as far as it may hide."""
+    passed: Iterable[tuple[Flow, str, str]], behind: Mapping[str, TakenOff]
+) -> tuple[dict[str, int], dict[str, list[Brought]]]:
+    """For each place the branches that these currents pass, a bit for each; and what passes one that shows nothing: it
+    is brought to the place above it, too, as far as it may hide. Each is a current, the branch and the place above."""
     taken: dict[str, int] = {}
     more: dict[str, list[Brought]] = {}
-    for flow in flows:
-        places = [place for place in tree.way_places(flow.way.places) if place in behind]
-        for branch, place in pairwise(places):
-            its = behind[place]
-            if branch in its.number:
-                taken[place] = taken.get(place, 0) | 1 << its.number[branch]
-            elif branch in its.worth:
-                its_share = hidden(flow.mean, flow.variance, its.hides[branch])
-                more.setdefault(place, []).append(Brought(flow.key, *its_share))
-    for place, currents in more.items():
-        brought[place] = (*brought.get(place, ()), *currents)
-    return taken
+    for flow, branch, place in passed:
+        its = behind[place]
+        if branch in its.number:
+            taken[place] = taken.get(place, 0) | 1 << its.number[branch]
+        elif branch in its.worth:
+            its_share = hidden(flow.mean, flow.variance, its.hides[branch])
+            more.setdefault(place, []).append(Brought(flow.key, *its_share))
+    return taken, more
 
 
 def asleep_behind(flows: Iterable[Flow], behind: Mapping[str, TakenOff], tree: PlaceTree) -> None:

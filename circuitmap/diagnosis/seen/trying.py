@@ -9,10 +9,17 @@ from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Without
-from circuitmap.diagnosis.seen.netting import Netted
+from circuitmap.diagnosis.seen.netting import Netted, Segment
 from circuitmap.diagnosis.seen.observed import Observation, Tried
-from circuitmap.diagnosis.seen.observing import brought_together
-from circuitmap.diagnosis.weighing.outcomes import LEAST_STEPS, WANDERS, least_fall, outcome_of
+from circuitmap.diagnosis.seen.passed_places import brought_together
+from circuitmap.diagnosis.weighing.outcomes import (
+    LEAST_FALL,
+    LEAST_FALL_SAID,
+    LEAST_STEPS,
+    WANDERS,
+    least_fall,
+    outcome_of,
+)
 from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, Sighting, TrySighting
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
@@ -41,6 +48,8 @@ OVERLOOKED = 0.5
 point, or the fuse beside (judgement)."""
 ELSEWHERE = 0.3
 """The share of a current that may flow where something was read, or nothing was looked for (judgement)."""
+NEARLY = 0.8
+"""The share of all that would end with something out that counts as nearly whatever would (judgement)."""
 AS_MUCH = 1.2
 """A reading of more than this share of the total is no reading of the wrong place (judgement)."""
 
@@ -58,10 +67,12 @@ def normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
 
 def tries_seen(
     tries: Sequence[Try], latest: Mapping[str, Reading], faults: Sequence[Fault], parked: Parked, tree: PlaceTree,
-    without: Callable[[tuple[str, ...]], Without], period: float | None,
+    without: Callable[[tuple[str, ...]], Without], period: float | None, segments: Iterable[Segment] = (),
 ) -> tuple[list[TrySighting[Tried]], list[Tried]]:  # fmt: skip
     """Observations from tries, and what became of each try. `latest` are readings with everything in, by place;
-    `without` gives the vehicle with parts out."""
+    `without` gives the vehicle with parts out. What takes a current that nobody knows takes what was read there: the
+    `segments` say how much."""
+    amounts = {s.place: s for s in segments if s.amps is not None and s.amps > CLEARLY * s.error}
     settings: list[tuple[Tried, Outcome]] = []
     tried = []
     for attempt in tries:
@@ -85,7 +96,7 @@ def tries_seen(
             tried.append(weighed)
             settings.append((weighed, setting))
     return [
-        _sighting(one, setting, faults, without(one.attempt.out), parked, tree)
+        _sighting(one, setting, faults, without(one.attempt.out), parked, tree, amounts)
         for one, setting in settings
         if not any(_says_as_much(other, one) for other, _ in settings)
     ], tried
@@ -109,7 +120,7 @@ def contradicted(tried: Iterable[Tried], nets: Netted, tree: PlaceTree) -> dict[
         out = frozenset(one.attempt.out)
         for place, reading in nets.readings.items():
             goes = reading.amps is not None and reading.shows_current and reading.amps <= AS_MUCH * before.amps
-            must_fall = goes and (reading.amps or 0.0) >= least_fall(before.amps, after.meter.step)
+            must_fall = goes and (reading.amps or 0.0) >= least_fall(before.amps, after.meter.step, LEAST_FALL_SAID)
             if must_fall and place not in nets.read_twice and not out.isdisjoint((place, *tree.above(place))):
                 found[place] = one
     return found
@@ -118,8 +129,8 @@ def contradicted(tried: Iterable[Tried], nets: Netted, tree: PlaceTree) -> dict[
 def hidden(
     tries: Iterable[Sighting[Observation]], faults: Sequence[Fault], nets: Netted, tree: PlaceTree
 ) -> dict[str, Tried]:
-    """The places that were read once and showed nothing, though the draw went with something out, and whatever would
-    end with that brings nearly all of its current through them: the current was overlooked there."""
+    """The places that were read once and showed nothing, though a current went with something out, and nearly whatever
+    would end with that brings nearly all of its current through them: the current was overlooked there."""
     found: dict[str, Tried] = {}
     quiet = {
         place
@@ -129,19 +140,22 @@ def hidden(
     for sighting in tries:
         if not isinstance(sighting, TrySighting) or not isinstance(sighting.label, Tried):
             continue
-        if sighting.outcome.name != "normal" or not quiet:
+        if sighting.outcome.name == "stays" or not quiet:
             continue
         passed: set[str] = set()
-        through_all = True
+        through, elsewhere = 0.0, 0.0
         for number in sighting.before:
             if number in sighting.after or number >= len(faults):
                 continue
             brings = faults[number].brings
-            through = [quiet.intersection(tree.way_places(flow.way.places)) for flow in brings]
-            seen = sum(flow.mean for flow, its in zip(brings, through, strict=True) if not its)
-            through_all = through_all and seen < ELSEWHERE * sum(flow.mean for flow in brings)
-            passed = passed.union(*through)
-        if through_all and passed:
+            quiet_on = [quiet.intersection(tree.way_places(flow.way.places)) for flow in brings]
+            seen = sum(flow.mean for flow, its in zip(brings, quiet_on, strict=True) if not its)
+            if seen < ELSEWHERE * sum(flow.mean for flow in brings):
+                through += faults[number].odds
+                passed = passed.union(*quiet_on)
+            else:
+                elsewhere += faults[number].odds
+        if through >= NEARLY * (through + elsewhere) and passed:
             found.update(dict.fromkeys(passed, sighting.label))
     return found
 
@@ -164,7 +178,8 @@ def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> 
         return Outcome(said, before.amps, limit, before.meter.step, max(slip, WORDS_SLIP), in_words=True)
     assert attempt.after.amps is not None
     step = max(2.0 * attempt.after.half_step, attempt.after.meter.step if attempt.after.resistance is None else 0.0)
-    name = outcome_of(before.amps, attempt.after.amps, limit, step)
+    share = LEAST_FALL if before.speaks == "parked" else LEAST_FALL_SAID
+    name = outcome_of(before.amps, attempt.after.amps, limit, step, share)
     zeros = 0.0 if before.meter.name == attempt.after.meter.name else 2.0 * (before.zero + zero)
     off = before.half_step + attempt.after.half_step + zeros
     if name == "normal" and not attempt.turned and before.amps >= CLEARLY * limit:
@@ -173,8 +188,9 @@ def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> 
 
 
 def _sighting(
-    tried: Tried, setting: Outcome, faults: Sequence[Fault], without: Without, parked: Parked, tree: PlaceTree
-) -> TrySighting[Tried]:
+    tried: Tried, setting: Outcome, faults: Sequence[Fault], without: Without, parked: Parked, tree: PlaceTree,
+    amounts: Mapping[str, Segment],
+) -> TrySighting[Tried]:  # fmt: skip
     place = tree.joined.get(tried.attempt.after.place, tried.attempt.after.place)
     before: dict[int, tuple[Brought, ...]] = {}
     after: dict[int, tuple[Brought, ...]] = {}
@@ -184,6 +200,10 @@ def _sighting(
         if id(fault.brings) not in known:
             known[id(fault.brings)] = _through(fault.brings, place, tree)
         before[number] = known[id(fault.brings)]
+        if fault.kind == "none-of-these" and fault.place in amounts and before[number]:
+            its = amounts[fault.place]
+            of_it = (its.amps or 0.0), its.error**2 + (WANDERS * (its.amps or 0.0)) ** 2
+            before[number] = (before[number][0]._replace(mean=of_it[0], variance=of_it[1]),)
         left = without.left_of(fault)
         after[number] = before[number] if left == fault.brings else _through(left, place, tree)
         if tried.at_once:

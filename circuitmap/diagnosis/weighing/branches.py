@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from circuitmap.diagnosis.weighing.reading_chance import (
     Asked,
     Strip,
+    chances_each_blurred,
     chances_of_blurred,
     or_misread,
     weigh_each,
@@ -55,18 +56,36 @@ def _weighed(
     """Log chances for each zero and each sum, the first of which leaves everything alone; `taken` are the branches that
     are taken off it."""
     found = np.empty((len(zeros), len(taken)))
-    # That the reading has nothing to do with the car is as likely whatever is taken off it.
-    slip = sighting.by_slip
-    for each in np.unique(taken).tolist():
-        its = np.flatnonzero(taken == each)
-        healthy_mean, healthy_variance = sighting.healthy(each)
-        means, variances = mean[its] + healthy_mean, variance[its] + healthy_variance
-        strips = [sighting.without(each, zero) for zero in zeros]
-        if each:
-            chances = chances_of_blurred(strips, means, variances)
-            found[:, its] = or_misread(chances, sighting.misread, slip)
-        else:
-            rest = (means, variances, sighting.misread, sighting.strip, sighting.elsewhere)
-            weighed = weigh_each([Asked(strip, *rest) for strip in strips])
-            found[:, its] = [no_less_with_more(c, s, sighting) for c, s in zip(weighed, strips, strict=True)]
+    none = np.flatnonzero(taken == 0)
+    healthy_mean, healthy_variance = sighting.healthy(0)
+    rest = (mean[none] + healthy_mean, variance[none] + healthy_variance)
+    strips = [sighting.without(0, zero) for zero in zeros]
+    weighed = weigh_each([Asked(s, *rest, sighting.misread, sighting.strip, sighting.elsewhere) for s in strips])
+    found[:, none] = [no_less_with_more(c, s, sighting) for c, s in zip(weighed, strips, strict=True)]
+    off = np.flatnonzero(taken)
+    if len(off):
+        chances = _with_branches_off(sighting, mean[off], variance[off], taken[off], zeros)
+        # That the reading has nothing to do with the car is as likely whatever is taken off it.
+        found[:, off] = or_misread(chances, sighting.misread, sighting.by_slip)
     return found
+
+
+def _with_branches_off(
+    sighting: CurrentSighting[Hashable],
+    mean: Array,
+    variance: Array,
+    taken: NDArray[np.intp],
+    zeros: Sequence[float | None],
+) -> Array:
+    """Chances for each zero and each sum, with what is taken off it."""
+    kinds, which = np.unique(taken, return_inverse=True)
+    beside = np.array([sighting.healthy(each) for each in kinds.tolist()])[which]
+    means, variances = mean + beside[:, 0], variance + beside[:, 1]
+    strips = [[sighting.without(each, zero) for zero in zeros] for each in kinds.tolist()]
+    if len(zeros) == 1:
+        return chances_each_blurred([its for [its] in strips], which, means, variances)[None]
+    chances = np.empty((len(zeros), len(taken)))
+    for number, own in enumerate(strips):
+        its = np.flatnonzero(which == number)
+        chances[:, its] = chances_of_blurred(own, means[its], variances[its])
+    return chances

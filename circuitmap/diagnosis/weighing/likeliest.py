@@ -18,7 +18,7 @@ Array = NDArray[np.float64]
 MOST_TOLD_APART = 1_200
 """How many faults that readings tell apart are weighed alone and in pairs (judgement: most of a million pairs, two
 seconds)."""
-MOST_WITH_A_ZERO = 400
+MOST_WITH_A_ZERO = 300
 """The same where readings share the zero of a meter, which may be one of dozens: each pair is weighed with each."""
 
 
@@ -34,10 +34,10 @@ class Likeliest(NamedTuple, Generic[Label]):
 def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Together, ...]) -> Likeliest[Label]:
     """All faults, or those that are likeliest on their own."""
     everyone = Likeliest(sightings, odds, together, 0)
-    if len(odds) <= MOST_TOLD_APART or not sightings:
-        return everyone
     a_zero = any(isinstance(its, CurrentSighting) and its.shared_zero is not None for its in sightings)
     most = min(MOST_WITH_A_ZERO, MOST_TOLD_APART) if a_zero else MOST_TOLD_APART
+    if len(odds) <= most or not sightings:
+        return everyone
     alone = [_alone(sighting, len(odds)) for sighting in sightings]
     columns = np.stack([its for its, _ in alone], axis=1)
     met: dict[bytes, int] = {}

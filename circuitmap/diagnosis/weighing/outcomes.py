@@ -14,25 +14,25 @@ from circuitmap.diagnosis.weighing.sightings import Outcome
 Array = NDArray[np.float64]
 
 OUTCOMES = ("normal", "down", "stays")
-# A fall that counts is at least a fifth and at least three display steps.
-LEAST_FALL = 0.20
+# What flows may wander by so much of itself between two readings (judgement).
+WANDERS = 0.04
+# A fall that counts is more than that, and at least three display steps: of two faults the smaller may take little.
+LEAST_FALL = 0.05
+# In words, or while the vehicle falls asleep, it is a fifth: nobody says of less that it changed.
+LEAST_FALL_SAID = 0.20
 LEAST_STEPS = 3.0
 
 
-def outcome_of(was: float, now: float, normal_up_to: float, step: float) -> str:
+def outcome_of(was: float, now: float, normal_up_to: float, step: float, share: float = LEAST_FALL) -> str:
     """The name of the outcome that was seen."""
-    if was - now < least_fall(was, step):
+    if was - now < least_fall(was, step, share):
         return "stays"
     return "normal" if now <= normal_up_to else "down"
 
 
-def least_fall(was: float, step: float) -> float:
+def least_fall(was: float, step: float, share: float = LEAST_FALL) -> float:
     """The smallest drop in A that counts as a fall."""
-    return max(LEAST_FALL * was, LEAST_STEPS * step)
-
-
-# What flows may wander by so much of itself between two readings (judgement).
-WANDERS = 0.04
+    return max(share * was, LEAST_STEPS * step)
 
 
 def chance_of_what_is_left(staying: tuple[Array, Array], going: tuple[Array, Array], setting: Outcome) -> Array:
@@ -44,7 +44,8 @@ def chance_of_what_is_left(staying: tuple[Array, Array], going: tuple[Array, Arr
         return chances_of_outcomes(staying, going, setting)[OUTCOMES.index(setting.name)]
     was = max(setting.was, 1e-9)
     wide = max(setting.off, WANDERS * was)
-    low, high = setting.now - wide, setting.now + wide
+    # What rose did not fall: a count more than before says "no change" as well as a count less.
+    low, high = min(setting.now, was) - wide, setting.now + wide
     if setting.now <= setting.normal_up_to:
         low, high = -np.inf, max(high, setting.normal_up_to)
     log_stays, sigma_stays = log_shape(*staying)
@@ -73,7 +74,8 @@ def chances_of_outcomes(
     with np.errstate(invalid="ignore"):
         middle = log_stays - log_goes
     was = max(setting.was, 1e-9)
-    fall = min(least_fall(was, setting.step) / was, 1.0 - 1e-9)
+    share = LEAST_FALL_SAID if setting.in_words else LEAST_FALL
+    fall = min(least_fall(was, setting.step, share) / was, 1.0 - 1e-9)
     at_most = min(max(setting.normal_up_to / was, 1e-9), 1.0 - fall)
     with np.errstate(invalid="ignore"):
         no_change = 1.0 - cdf((_log_odds(1.0 - fall) - middle) / sigma)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from math import hypot
 from typing import Generic, NamedTuple, TypeVar
 
-from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip, chance_if_misread
+from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip, chance_of_slip
 
 Label = TypeVar("Label", bound=Hashable, covariant=True)
 """What was observed: carried along, never looked into."""
@@ -79,7 +79,7 @@ class CurrentSighting(Generic[Label]):
     @property
     def by_slip(self) -> float:
         """The chance of this reading by a slip alone, whatever is wrong."""
-        return self.misread * max(chance_if_misread(self.strip), self.elsewhere)
+        return chance_of_slip(self.strip, self.misread, self.elsewhere)
 
     def without(self, taken: int, zero: float | None = None) -> Strip:
         """The reading with some branches taken off, for a zero in standard deviations (None: it is not known)."""

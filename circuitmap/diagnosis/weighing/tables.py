@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from circuitmap.diagnosis.weighing.branches import no_less_with_more, weighed_with_branches
+from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.outcomes import chance_of_what_is_left
 from circuitmap.diagnosis.weighing.reading_chance import Asked, weigh_each
 from circuitmap.diagnosis.weighing.sightings import (
@@ -27,6 +28,8 @@ from circuitmap.diagnosis.weighing.ways import Columns, WaysTouched, distinct_su
 
 Array = NDArray[np.float64]
 
+AS_READ = 0.1
+"""By how much, as a share of itself, a current of which nothing stays may differ from what was read (judgement)."""
 _ZERO_REACH = 4.0
 _FEWEST_ZEROS, _MOST_ZEROS = 15, 91
 _AT_ONCE = 1_000_000
@@ -43,8 +46,11 @@ class Table(NamedTuple, Generic[Label]):
     log_chance: Array
 
 
-def tables_of(sightings: Sequence[Sighting[Label]], faults: int) -> tuple[Table[Label], ...]:
-    """One table per observation; readings that share the zero of a meter come as one table."""
+def tables_of(
+    sightings: Sequence[Sighting[Label]], faults: int, known: KnownTables | None = None
+) -> tuple[Table[Label], ...]:
+    """One table per observation; readings that share the zero of a meter come as one table. `known` are those of the
+    same car that were weighed before."""
     by_meter: dict[str, list[CurrentSighting[Label]]] = {}
     currents: list[CurrentSighting[Label]] = []
     tables: list[Table[Label]] = []
@@ -64,7 +70,7 @@ def tables_of(sightings: Sequence[Sighting[Label]], faults: int) -> tuple[Table[
             currents.append(with_own_zero(together[0]))
         else:
             tables.append(_table_of_one_zero(together, faults))
-    return (*_tables_of_currents(currents, faults), *tables)
+    return (*_tables_of_currents(currents, faults, known), *tables)
 
 
 def tables_alone(sightings: Sequence[Sighting[Label]], faults: int) -> list[Table[Label]]:
@@ -112,22 +118,38 @@ def _sums_at(sighting: CurrentSighting[Hashable], faults: int) -> _Sums:
     return _Sums(ways, *sums)
 
 
-def _tables_of_currents(sightings: Sequence[CurrentSighting[Label]], faults: int) -> list[Table[Label]]:
+def _tables_of_currents(
+    sightings: Sequence[CurrentSighting[Label]], faults: int, known: KnownTables | None = None
+) -> list[Table[Label]]:
     """Readings that share no zero, weighed all at once; those with branches each by itself."""
     simple = [sighting for sighting in sightings if not sighting.branches]
-    sums = [_sums_at(sighting, faults) for sighting in simple]
-    asked = [
-        Asked(sighting.strip, its.means, its.variances, sighting.misread, least=sighting.elsewhere)
-        for sighting, its in zip(simple, sums, strict=True)
-    ]
+    before = [known.of(sighting) if known is not None else None for sighting in simple]
+    new = iter(_weighed_anew([s for s, its in zip(simple, before, strict=True) if its is None], faults, known))
     found = [
-        Table((sighting.label,), its.ways.columns, no_less_with_more(chances[its.which], sighting.strip, sighting))
-        for sighting, its, chances in zip(simple, sums, weigh_each(asked), strict=True)
+        next(new) if its is None else Table((sighting.label,), its.columns(sighting, faults), its.log_chance)
+        for sighting, its in zip(simple, before, strict=True)
     ]
     for sighting in sightings:
         if sighting.branches:
             ways = ways_of(sighting.brought, faults, sighting.taken)
             found.append(Table((sighting.label,), ways.columns, weighed_with_branches(sighting, ways, (None,))[0]))
+    return found
+
+
+def _weighed_anew(
+    simple: Sequence[CurrentSighting[Label]], faults: int, known: KnownTables | None
+) -> list[Table[Label]]:
+    sums = [_sums_at(sighting, faults) for sighting in simple]
+    asked = [
+        Asked(sighting.strip, its.means, its.variances, sighting.misread, least=sighting.elsewhere)
+        for sighting, its in zip(simple, sums, strict=True)
+    ]
+    found = []
+    for sighting, its, chances in zip(simple, sums, weigh_each(asked), strict=True):
+        log_chance = no_less_with_more(chances[its.which], sighting.strip, sighting)
+        found.append(Table((sighting.label,), its.ways.columns, log_chance))
+        if known is not None:
+            known.keep(sighting, its.ways.columns, log_chance)
     return found
 
 
@@ -139,27 +161,31 @@ def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> T
     zeros, weights = _possible_zeros(together)
     log_chances = []
     columns = []
+    known: dict[tuple[Hashable, ...], Array] = {}  # thousands of fuses may show the same, for the same reasons
     for sighting in together:
         if sighting.branches:
             its_ways = ways_of(sighting.brought, faults, sighting.taken)
             log_chances.append(weighed_with_branches(sighting, its_ways, zeros.tolist()))
             columns.append(its_ways.columns)
             continue
-        ways, means, variances, which = _sums_at(sighting, faults)
-        weighed = weigh_each(
-            [
-                Asked(sighting.without(0, zero), means, variances, sighting.misread, sighting.strip, sighting.elsewhere)
-                for zero in zeros.tolist()
-            ]
-        )
-        shown = (sighting.without(0, zero) for zero in zeros.tolist())
-        log_chances.append(
-            np.stack([no_less_with_more(c[which], strip, sighting) for c, strip in zip(weighed, shown, strict=True)])
-        )
-        columns.append(ways.columns)
+        sums = _sums_at(sighting, faults)
+        amounts = sums.means.tobytes(), sums.variances.tobytes(), sums.which.tobytes()
+        like = (*amounts, sighting.strip, sighting.zero, sighting.misread, sighting.elsewhere, sighting.healthy(0))
+        if like not in known:
+            known[like] = _with_each_zero(sighting, sums, zeros.tolist())
+        log_chances.append(known[like])
+        columns.append(sums.ways.columns)
     joint, rows = _joined(columns)
     labels = tuple(sighting.label for sighting in together)
     return Table(labels, joint, _over_zeros(log_chances, rows, weights))
+
+
+def _with_each_zero(sighting: CurrentSighting[Hashable], sums: _Sums, zeros: Sequence[float]) -> Array:
+    """Log chances of a reading for each zero of the meter and each pair of ways."""
+    strips = [sighting.without(0, zero) for zero in zeros]
+    rest = (sums.means, sums.variances, sighting.misread, sighting.strip, sighting.elsewhere)
+    weighed = weigh_each([Asked(strip, *rest) for strip in strips])
+    return np.stack([no_less_with_more(c[sums.which], s, sighting) for c, s in zip(weighed, strips, strict=True)])
 
 
 def _over_zeros(log_chances: Sequence[Array], rows: NDArray[np.intp], weights: Array) -> Array:
@@ -238,10 +264,23 @@ def _table_of_try(sighting: TrySighting[Label], faults: int) -> Table[Label]:
     chance = np.zeros((len(rows), len(rows)))
     for n, left in enumerate(ways_left, start=1):
         after = tuple(m[np.ix_(rows[:, n], rows[:, n])] for m in left.united())
-        staying = (after[0] + sighting.healthy_mean, after[1] + sighting.healthy_variance)
-        going = (
-            np.maximum(before[0] - after[0], 0.0).round(15) + sighting.removed_healthy_mean,
-            np.maximum(before[1] - after[1], 0.0) + sighting.removed_healthy_variance,
-        )
+        stays, goes = _as_was_read(sighting, before, after)
+        staying = (stays[0] + sighting.healthy_mean, stays[1] + sighting.healthy_variance)
+        going = (goes[0] + sighting.removed_healthy_mean, goes[1] + sighting.removed_healthy_variance)
         chance += chance_of_what_is_left(staying, going, sighting.outcome) / len(ways_left)
     return Table((sighting.label,), joint, np.log(chance))
+
+
+def _as_was_read(
+    sighting: TrySighting[Label], before: tuple[Array, ...], after: tuple[Array, ...]
+) -> tuple[tuple[Array, Array], tuple[Array, Array]]:
+    """Mean and variance of what stays and of what goes of the faults' currents. Together they were what was read,
+    whatever such faults take elsewhere; otherwise each try would be held once more against every fault that does
+    not take the usual amount, as its reading was already. How two faults share it is as uncertain as it was."""
+    healthy = sighting.healthy_mean + sighting.removed_healthy_mean
+    read = max(sighting.outcome.was - healthy, 0.0)
+    times = np.divide(read, before[0], out=np.ones_like(before[0]), where=(before[0] > 0.0) & (read > 0.0))
+    stays = after[0] * times, after[1] * times**2
+    goes = np.maximum(before[0] - after[0], 0.0).round(15) * times, np.maximum(before[1] - after[1], 0.0) * times**2
+    sure = np.where(stays[0] > 0.0, goes[1], np.minimum(goes[1], (AS_READ * goes[0]) ** 2))
+    return stays, (goes[0], sure)

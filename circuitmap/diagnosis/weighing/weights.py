@@ -150,13 +150,13 @@ class Weighing:
             place = np.zeros(len(self.log_single), dtype=np.intp)
             place[used] = np.arange(len(used))
             both = self.chance_pair[np.ix_(used, used)]
-            odds, squares = np.zeros((len(several), len(used))), np.zeros(len(several))
             own = both.diagonal()
-            for row, n in enumerate(several):
-                members = np.asarray(groups[n], dtype=np.intp)
-                rows = place[self.row_of[members]]
-                np.add.at(odds[row], rows, self.odds[members])
-                squares[row] = float((np.square(self.odds[members]) * own[rows]).sum())
+            members = np.concatenate([groups[n] for n in several]).astype(np.intp)
+            group = np.repeat(np.arange(len(several)), [len(groups[n]) for n in several])
+            rows = place[self.row_of[members]]
+            odds = np.bincount(group * len(used) + rows, self.odds[members], len(several) * len(used))
+            odds = odds.reshape(len(several), len(used))
+            squares = np.bincount(group, np.square(self.odds[members]) * own[rows], len(several))
             twice = (((odds @ both) * odds).sum(axis=1) - squares) / 2.0
             if self.together:
                 for row, n in enumerate(several):

@@ -15,6 +15,9 @@ from circuitmap.drawings.inking.paint import moved
 
 _TOO_SHORT = 12.0
 """Points: a text as short as this is not wider by more than a point in any usual font."""
+_LOOKED_BACK = 500
+"""How many pieces before it a line is compared with to find one of its look (judgement: most drawings have fewer, and
+in others the page only becomes a little longer)."""
 Room = tuple[float, float, float, float]
 
 
@@ -74,12 +77,14 @@ class SharedDrawings:
                 continue  # the paper
             looks, text = self._element(piece)
             room = _room(piece)
+            left = _LOOKED_BACK
             for at in range(len(paths) - 1, -1, -1):
                 if looks and paths[at][0] == looks:
                     paths[at][1].append(text)
                     paths[at][2].append(room)
                     break
-                if any(_overlap(room, other) for other in paths[at][2]):
+                left -= len(paths[at][2])
+                if left < 0 or any(_overlap(room, other) for other in paths[at][2]):
                     paths.append((looks, [text], [room]))
                     break
             else:

@@ -1,22 +1,37 @@
 """A picture as SVG, written element by element from an allow-list; text is escaped, never markup."""
 
-from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Picture, Plate, Stroke
+from collections.abc import Callable, Iterator
+
+from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Picture, Plate, Role, Stroke
 
 FONTS = "Lato, Carlito, 'Helvetica Neue', Arial, sans-serif"
 
 
-def svg_of(picture: Picture) -> str:
-    """The SVG text. The same picture gives the same bytes."""
+def svg_of(picture: Picture, part_key: Callable[[str], str] | None = None) -> str:
+    """The SVG text. The same picture gives the same bytes. With `part_key` all ink of a part stands in a group that has
+    the key of its name (empty: none), so that somebody can ask for it by a tap."""
     width, height = number(picture.width), number(picture.height)
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}pt" height="{height}pt" '
         f'viewBox="0 0 {width} {height}" role="img" font-family="{FONTS}" stroke-linejoin="round">',
         f"<title>{escaped(picture.title)}</title>",
         f"<desc>{escaped(picture.words)}</desc>",
-        *(element(ink) for ink in picture.ink),
+        *(map(element, picture.ink) if part_key is None else _grouped(picture, part_key)),
         "</svg>",
     ]
     return "\n".join(lines) + "\n"
+
+
+def _grouped(picture: Picture, part_key: Callable[[str], str]) -> Iterator[str]:
+    at = 0
+    for group in picture.groups:
+        yield from map(element, picture.ink[at : group.first])
+        inside = picture.ink[group.first : group.last]
+        owner = next((ink.owner for ink in inside if isinstance(ink, DrawnText) and ink.role is not Role.TAG), "")
+        key = part_key(owner) if owner else ""
+        yield from (f'<g data-part="{escaped(key)}">', *map(element, inside), "</g>") if key else map(element, inside)
+        at = group.last
+    yield from map(element, picture.ink[at:])
 
 
 def element(ink: Ink) -> str:

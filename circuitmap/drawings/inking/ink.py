@@ -98,6 +98,10 @@ class InkGroup(NamedTuple):
     x: float
     y: float
 
+    def moved(self, by: int, dx: float, dy: float) -> "InkGroup":
+        """The same thing somewhere else, in ink that has `by` more before it."""
+        return InkGroup(self.first + by, self.last + by, self.x + dx, self.y + dy)
+
 
 class Picture(NamedTuple):
     """A finished page. `title` and `words` describe it to somebody who cannot see it; `paper` is what it is printed

@@ -55,7 +55,8 @@ def picture_of(scene: Scene, layout: Layout) -> Picture:
     left = MARGIN + (inner - layout.width) / 2
     head, top = _head(scene, inner)
     ink: list[Ink] = [*head]
-    drawn, _ = _drawing(scene, layout)
+    drawn, groups = _drawing(scene, layout)
+    before = 1 + len(ink)  # the paper lies below all of it
     ink += [moved(piece, left, top) for piece in drawn]
     foot, height = legend_of(scene, inner)
     foot_top = top + layout.height + 16
@@ -63,7 +64,8 @@ def picture_of(scene: Scene, layout: Layout) -> Picture:
     total = foot_top + height + MARGIN
     width = inner + 2 * MARGIN
     paper = Plate(0, 0, width, total, 0, PAPER, role=Role.PAGE)
-    return Picture(width, total, (paper, *ink), clean(scene.title), words_of(scene), scene.paper)
+    things = tuple(group.moved(before, left, top) for group in groups)
+    return Picture(width, total, (paper, *ink), clean(scene.title), words_of(scene), scene.paper, things)
 
 
 def words_of(scene: Scene) -> str:

@@ -163,6 +163,15 @@ def _converter_glyph(x: float, y: float, size: float) -> list[Ink]:
     return [plate, _line((x - h, y + h), (x + h, y - h)), _line(*wave, width=1.1), *lines]
 
 
+def _direct_converter_glyph(x: float, y: float, size: float) -> list[Ink]:
+    """The same with direct current on both sides: another voltage comes out."""
+    h = size / 2
+    above = [_line((x - h + 2.5, y - h + level), (x - 1.5, y - h + level), width=1.1) for level in (3.5, 6.5)]
+    below = [_line((x + 1.5, y + h - level), (x + h - 2.5, y + h - level), width=1.1) for level in (3.5, 6.5)]
+    plate = Plate(x - h, y - h, size, size, 0, PAPER, INK, LINE)
+    return [plate, _line((x - h, y + h), (x + h, y - h)), *above, *below]
+
+
 def _heater_glyph(x: float, y: float, size: float) -> list[Ink]:
     w, h = size * 0.55, size
     bars = [_line((x - w / 2, y - h / 2 + h * k / 4), (x + w / 2, y - h / 2 + h * k / 4)) for k in (1, 2, 3)]
@@ -323,6 +332,7 @@ _GLYPHS: dict[Kind, tuple[Glyph, float]] = {
     Kind.ALTERNATOR: (_letter_glyph("G"), 20),
     Kind.RECTIFIER: (_converter_glyph, 20),
     Kind.CHARGER: (_converter_glyph, 20),
+    Kind.CONVERTER: (_direct_converter_glyph, 20),
     Kind.HEATER: (_heater_glyph, 20),
     Kind.SOLENOID: (_solenoid_glyph, 22),
     Kind.HORN: (_horn_glyph, 18),

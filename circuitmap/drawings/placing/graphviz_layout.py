@@ -7,6 +7,7 @@ names made of our own counters are sent to it, never a word that a person wrote.
 import contextlib
 import json
 import os
+import signal
 import subprocess
 import sys
 import threading
@@ -30,14 +31,19 @@ class LayoutFailed(LimitReached):
 
 
 class LayoutLimits(NamedTuple):
-    """What a layout may take: seconds of wall clock and processor time, memory, and the size of the answer."""
+    """What a layout may take: seconds of processor time, of all that one process lays out; memory; the size of the
+    answer; and seconds by the clock for one layout, which only end what would never end, so that a busy machine draws
+    what an idle one does."""
 
     seconds: float = 20.0
     memory_megabytes: int = 1024
     answer_bytes: int = 4_000_000
+    patience: float = 300.0
 
 
 USUAL_LIMITS = LayoutLimits()
+_OUT_OF_TIME = tuple(-getattr(signal, name) for name in ("SIGXCPU", "SIGKILL") if hasattr(signal, name))
+"""How a process ends that has had all its processor time."""
 
 
 class Port(NamedTuple):
@@ -136,6 +142,8 @@ class GraphvizProcess:
     def __init__(self, limits: LayoutLimits = USUAL_LIMITS, child: Sequence[str] = (sys.executable, "-I", str(CHILD))):
         self._limits = limits
         self._too_late = False
+        self.arranged = 0
+        """How many boxes and links it has been asked to arrange so far."""
         environment = {name: value for name, value in os.environ.items() if not name.startswith(("GV", "DOT"))}
         try:
             self._process = subprocess.Popen(
@@ -147,9 +155,6 @@ class GraphvizProcess:
             )
         except OSError as error:
             raise LayoutFailed(f"The program that lays out drawings could not be started: {error.strerror}.") from None
-        self._watch = threading.Timer(limits.seconds, self._stop)
-        self._watch.daemon = True
-        self._watch.start()
 
     def __enter__(self) -> Self:
         return self
@@ -157,7 +162,6 @@ class GraphvizProcess:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        self._watch.cancel()
         self._process.kill()
         for pipe in (self._process.stdin, self._process.stdout):
             if pipe:
@@ -167,9 +171,17 @@ class GraphvizProcess:
 
     def arrange(self, plan: LayoutPlan) -> Mapping[str, float]:
         """The middle of every box of the plan, in points from the left. Raises LayoutFailed."""
-        if sum(map(len, plan.rows)) + len(plan.links) > MOST_ARRANGED:
+        asked = sum(map(len, plan.rows)) + len(plan.links)
+        if asked > MOST_ARRANGED:
             raise LayoutFailed(f"There are more than {MOST_ARRANGED:,} boxes and lines to lay out.", FEWER)
-        answer = self._ask(dot_of(plan))
+        self.arranged += asked
+        watch = threading.Timer(self._limits.patience, self._stop)
+        watch.daemon = True
+        watch.start()
+        try:
+            answer = self._ask(dot_of(plan))
+        finally:
+            watch.cancel()
         nodes, edges = answer["nodes"], answer["edges"]
         boxes = {box.name for row in plan.rows for box in row}
         links = {link.name for link in plan.links}
@@ -202,11 +214,13 @@ class GraphvizProcess:
 
     def _why_it_ended(self) -> str:
         if self._too_late:
-            return f"Laying out the drawing took more than {self._limits.seconds:g} seconds."
+            return f"Laying out the drawing took more than {self._limits.patience:g} seconds by the clock."
         try:
             code = self._process.wait(timeout=1)
         except subprocess.TimeoutExpired:
             return "The program that lays out drawings stopped answering."
+        if code in _OUT_OF_TIME:
+            return f"Laying out the drawing took more than {self._limits.seconds:g} seconds of the processor."
         return f"The program that lays out drawings ended unexpectedly (code {code})."
 
     def _stop(self) -> None:

@@ -2,20 +2,20 @@
 ones first, until the limit of parts is reached. Nothing is left out silently: what was refused is counted.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import chain, islice, zip_longest
 
 from circuitmap.circuit.feeding import Feeding, Taking, into
 from circuitmap.circuit.link import BODY, Link
-from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.parked import opened_by
 from circuitmap.circuit.path import Path, Paths, Step
+from circuitmap.drawings.scene.beside import to_the_next_part
 from circuitmap.drawings.scene.scene import Mark
 from circuitmap.drawings.scene.sketch import box_key
-from circuitmap.drawings.scene.wanted import A_WAY_BESIDE, MOST_BESIDE, MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
+from circuitmap.drawings.scene.wanted import A_WAY_BESIDE, MOST_FOLLOWED, MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
 from circuitmap.effort import Effort
-from circuitmap.wiring.parts import Battery, Fuse, Ground, Joint, Load, OpenEnd, Relay, Switch, Terminal
+from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Network
 
 _LOADS_OF_A_FUSE = 4
@@ -54,7 +54,7 @@ class Gathered:
 
 def gathered(feeding: Feeding, wanted: Wanted) -> Gathered:
     """The links of a drawing."""
-    work = _Gathering(feeding, wanted)
+    work = _Gathering(feeding, wanted, Effort(wanted.most_beside))
     work.gather()
     return Gathered(
         tuple(work.taken.values()),
@@ -70,6 +70,8 @@ def gathered(feeding: Feeding, wanted: Wanted) -> Gathered:
 class _Gathering:
     feeding: Feeding
     wanted: Wanted
+    _effort: Effort
+    _following: Effort = field(default_factory=lambda: Effort(MOST_FOLLOWED))
     taken: dict[int, Taken] = field(default_factory=dict)
     rails: dict[Terminal, None] = field(default_factory=dict)
     parts: dict[str, None] = field(default_factory=dict)
@@ -81,7 +83,6 @@ class _Gathering:
     _usable: frozenset[int] = frozenset()
     _looked_at: int = 0
     _counting: int = 0
-    _effort: Effort = field(default_factory=lambda: Effort(MOST_BESIDE))
 
     def gather(self) -> None:
         wanted, feeding = self.wanted, self.feeding
@@ -171,23 +172,30 @@ class _Gathering:
         most = max(_LOADS_OF_A_FUSE, _LOADS_IN_ALL // max(1, len(names)))
         lists: list[list[tuple[Taking, Path]]] = []
         for name in names:
-            found = [
-                (taking, way)
-                for taking in self.feeding.passing.get(name, ())
-                for way in sorted(taking.through(name), key=self._rank)[:1]
-                if behind_outputs or not _passes_an_output(way, name)
-            ]
-            found.sort(key=lambda entry: (entry[0].part not in self.parts, entry[0].part not in members))
-            if not self.wanted.everything and len(found) > most:
-                self.refused.update(dict.fromkeys(taking.part for taking, _ in found[most:]))
-                found = found[:most]
-            lists.append(found)
+            if self._following.used_up:
+                self.cut_off = True
+                break
+            passing = [taking for taking in self.feeding.passing.get(name, ()) if taking.through(name)]
+            if not behind_outputs:
+                passing = [taking for taking in passing if not _passes_an_output(self._way(taking, name), name)]
+            passing.sort(key=lambda taking: (taking.part not in self.parts, taking.part not in members))
+            if not self.wanted.everything and len(passing) > most:
+                self.refused.update(dict.fromkeys(taking.part for taking in passing[most:]))
+                passing = passing[:most]
+            lists.append([(taking, self._way(taking, name)) for taking in passing])
+        done: set[int] = set()  # with everything drawn, a way comes once for each part on it
         for entry in chain.from_iterable(zip_longest(*lists)):
-            if entry is None:
+            if entry is None or id(entry[1]) in done:
                 continue
             taking, path = entry
+            done.add(id(path))
             if self._add(path, taking.part, mark, False):
                 self._ground_of(taking)
+
+    def _way(self, taking: Taking, name: str) -> Path:
+        way = min(taking.through(name), key=self._rank)
+        self._following.spend(len(way.steps))
+        return way
 
     def _ground_of(self, taking: Taking) -> None:
         load = self.feeding.circuit.loads.get(taking.part)
@@ -279,7 +287,7 @@ class _Gathering:
         """For a part asked for, all its wires, each as far as the next part."""
         circuit = self.feeding.circuit
         for end in circuit.terminals_of.get(name, ()):
-            for steps in _to_the_next_part(circuit, end, self._usable):
+            for steps in to_the_next_part(circuit, end, self._usable):
                 if not self._effort.spend(A_WAY_BESIDE + len(steps)):
                     self.cut_off = True
                     return
@@ -298,6 +306,9 @@ class _Gathering:
 
     def _add(self, path: Path, what: str, mark: Mark, named: bool, needed: bool = False) -> bool:
         """Take a way into the drawing, if there is room or it is `needed`; its wires are marked."""
+        if not self._following.spend(len(path.steps)):
+            self.refused[what], self.cut_off = None, True
+            return False
         start, steps = self._from_rail(path)
         platform = self.feeding.circuit.platform
         if start is not None:
@@ -376,25 +387,3 @@ def _passes_an_output(path: Path, part: str) -> bool:
             return True
         passed = passed or part in (step.start.part, step.end.part)
     return False
-
-
-def _to_the_next_part(circuit: Circuit, end: Terminal, usable: frozenset[int]) -> Iterator[tuple[Step, ...]]:
-    """The wires that leave a terminal, each followed through cavities, splices and fuses to the next part."""
-    waiting: list[tuple[Terminal, tuple[Step, ...]]] = [(end, ())]
-    seen = {end}
-    while waiting:
-        here, steps = waiting.pop()
-        for link in circuit.links_at(here):
-            there = link.other(here)
-            if id(link) not in usable:
-                continue
-            passing = link.kind in ("cavity", "joint", "fuse", "link", "breaker") and steps
-            if there in seen or not (passing or link.kind in ("wire", "copper", "chart")):
-                continue
-            seen.add(there)
-            longer = (*steps, Step(link, here == link.a))
-            part = circuit.platform.parts.get(there.part)
-            if isinstance(part, Fuse) or (isinstance(part, Joint) and part.kind != "bar"):
-                waiting.append((there, longer))
-            else:
-                yield longer

@@ -34,6 +34,7 @@ class Kind(StrEnum):
     ALTERNATOR = "alternator"
     RECTIFIER = "rectifier"
     CHARGER = "charger"
+    CONVERTER = "converter"
     LOAD = "load"
     DIODE = "diode"
     RESISTOR = "resistor"
@@ -63,6 +64,7 @@ LOADS = frozenset(
         Kind.ALTERNATOR,
         Kind.RECTIFIER,
         Kind.CHARGER,
+        Kind.CONVERTER,
         Kind.LOAD,
     }
 )

@@ -50,9 +50,11 @@ def shown_part(
     named: bool = False,
     with_place: bool = False,
     switches: Iterable[Switch] = (),
+    makes_volts: float = 0.0,
 ) -> DrawnPart:
-    """One part with the pins that are used in the drawing. `switches` are those inside of it, on its terminals."""
-    kind = kind_of(part)
+    """One part with the pins that are used in the drawing. `switches` are those inside of it, on its terminals;
+    `makes_volts` is a voltage that it makes itself."""
+    kind = Kind.CONVERTER if makes_volts and part.kind == "module" else kind_of(part)
     used = list(dict.fromkeys(pins))
     if kind is Kind.CAVITY:
         return DrawnPart(key, kind, key, tuple(half for half in ("a", "l") if half in used), mark=mark, named=named)
@@ -76,7 +78,7 @@ def shown_part(
         name=part.name,
         pins=tuple(used),
         description=part.description,
-        rating=_rating(part),
+        rating=f"makes {makes_volts:g} V" if makes_volts else _rating(part),
         place=part.place if with_place else "",
         contacts=contacts,
         coils=coils,

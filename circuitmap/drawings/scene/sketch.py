@@ -49,6 +49,9 @@ class Sketch:
         for part in platform.parts.values():
             if isinstance(part, Switch) and part.inside:
                 self._inside.setdefault(part.inside, []).append(part)
+        # A controller that also feeds its sensors is no converter: that does nothing else.
+        others = {output.module for output in platform.outputs if not output.volts}
+        self._makes = {its.module: its.volts for its in platform.outputs if its.module not in others}
 
     @property
     def drawn_names(self) -> Mapping[str, object]:
@@ -196,4 +199,5 @@ class Sketch:
         in_focus = name in self.wanted.in_focus
         mark, named = self.wanted.mark_of(name), name in self.wanted.named
         switches = self._inside.get(name, ())
-        return shown_part(part, key, self._pins[key], self.fitting, mark, named, in_focus, switches)
+        volts = self._makes.get(name, 0.0)
+        return shown_part(part, key, self._pins[key], self.fitting, mark, named, in_focus, switches, volts)

@@ -15,17 +15,23 @@ MOST_WIRES = 900
 """How many wires are drawn, likewise."""
 MOST_NETWORKS = 40
 """How many networks are drawn, likewise."""
+MOST_FOLLOWED = 400_000
+"""How many steps of ways are looked at for one drawing (judgement: one second; the whole truck of the samples takes a
+twentieth of that)."""
 MOST_BESIDE = 30_000
 """The work allowed for the ways from the parts asked for to the parts beside them: `A_WAY_BESIDE` for each way, and one
 for each of its wires (judgement: half a second; the truck of the samples takes a fifth of that)."""
 A_WAY_BESIDE = 4
+MOST_BESIDE_ON_A_PAGE = 3_000
+"""The same for each of the drawings on one page, of which there are dozens (judgement: no fuse has 500 neighbours)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wanted:
     """Parts by full name. `named` are those asked for; the others are marked as what they are; a `sheet`, if given, is
     drawn as it was typed and the rest is only marked on it. `everything`: no limit on parts, and one picture. `also`
-    are drawn without a mark. `proven`: the suspect has been found faulty.
+    are drawn without a mark. `proven`: the suspect has been found faulty. `most_beside` is the work allowed for what is
+    beside them.
     """
 
     named: tuple[str, ...] = ()
@@ -38,6 +44,7 @@ class Wanted:
     sheet: str = ""
     everything: bool = False
     title: str = ""
+    most_beside: int = MOST_BESIDE
 
     @property
     def most_parts(self) -> int:

@@ -179,6 +179,7 @@ def _has_glyph(kind: Kind) -> bool:
         Kind.ALTERNATOR,
         Kind.RECTIFIER,
         Kind.CHARGER,
+        Kind.CONVERTER,
         Kind.HEATER,
         Kind.HORN,
         Kind.SOLENOID,

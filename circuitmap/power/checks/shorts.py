@@ -55,7 +55,7 @@ def shorted_by_a_contact(circuit: Circuit, could_be: Possible) -> Iterator[Probl
                 continue
             told.add(contact)
             when = f"{'the key' if its[0].kind == 'key' else its[0].name} in {its[0].position}" if its else ""
-            span = first_wire(circuit, circuit.terminals_of[part])
+            span = first_wire(circuit, circuit.terminals_of.get(part, ()))
             blows = f"{fuse} would blow" if fuse else "no fuse protects that wire"
             yield Problem(
                 "contact-shorts",

@@ -3,6 +3,7 @@
 from typing import Any
 
 from circuitmap.circuit.common import InCommon, Shared
+from circuitmap.circuit.common_beside import FeedOfSome
 from circuitmap.circuit.common_networks import SharedNetwork
 from circuitmap.circuit.demands import Demands
 from circuitmap.reports.circuit.worked_text import worked_json
@@ -31,6 +32,7 @@ def common_json(platform: Platform, shared: InCommon) -> dict[str, Any]:
             "main_nearest": str(shared.main_nearest) if shared.main_nearest else None,
             "easiest_nearest": str(shared.easiest_nearest) if shared.easiest_nearest else None,
             "easiest_if": _needs(shared.easiest_needs) if shared.easiest_nearest else [],
+            "of_some": [_of_some(its) for its in shared.feed_of_some],
             "main": list(shared.main_supply),
             "quiet": list(shared.supply_quiet),
             "quiet_if_closed": {fuse: list(contacts) for fuse, contacts in shared.supply_open.items()},
@@ -80,7 +82,15 @@ def _partly(entry: Shared) -> dict[str, Any]:
 
 
 def _cavities(entry: Shared) -> dict[str, Any]:
-    return {"cavities": {fuse: list(its) for fuse, its in entry.cavities.items()}}
+    return {
+        "cavities": {fuse: list(its) for fuse, its in entry.cavities.items()},
+        "apart": {fuse: list(positions) for fuse, positions in entry.apart.items()},
+    }
+
+
+def _of_some(its: FeedOfSome) -> dict[str, Any]:
+    nearest = its.supply.nearest
+    return {"fuses": list(its.fuses), "nearest": nearest.name if nearest else None}
 
 
 def _needs(demands: Demands) -> list[dict[str, Any]]:

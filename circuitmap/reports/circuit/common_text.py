@@ -2,8 +2,7 @@
 
 from circuitmap.circuit.common import InCommon, Shared
 from circuitmap.circuit.common_networks import CommonMember, SharedNetwork
-from circuitmap.circuit.feed_ways import SecondFeed
-from circuitmap.circuit.isolation import SupplyPoint
+from circuitmap.reports.circuit.common_feed import feed_sentences
 from circuitmap.reports.circuit.worked_text import worked_lines
 from circuitmap.reports.words.feed_words import with_words
 from circuitmap.reports.words.paragraphs import (
@@ -20,7 +19,7 @@ from circuitmap.reports.words.paragraphs import (
 )
 from circuitmap.reports.words.part_words import named, rating, signal_words, terminal_words
 from circuitmap.reports.words.unknown_words import unknown_sentences
-from circuitmap.wiring.parts import LOAD_KINDS, Fuse, Terminal
+from circuitmap.wiring.parts import LOAD_KINDS, Fuse
 from circuitmap.wiring.platform import Platform
 
 _KINDS = (
@@ -42,9 +41,6 @@ _NOT_MISSED = ("connector cavity", "relay", "terminal", "switch")
 _BY_THEIR_PINS = ("connector", "terminal", "switch")
 """What is told only where its cavities or contacts do not say it already."""
 
-_MOST_SECOND = 3
-"""How many ways from other batteries are told (judgement)."""
-
 
 def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole: bool = False) -> str:
     """Long lists are cut short unless the `whole` is asked for."""
@@ -59,7 +55,7 @@ def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole:
         [
             *section("SHARED", _shared(platform, shared), width),
             *section("NOT SHARED", _not_shared(shared), width),
-            *section("FEED", _feed(platform, shared), width),
+            *section("FEED", feed_sentences(platform, shared), width),
             *section("ALL BUT 1", _all_but_one(platform, shared), width),
             *section("COUNT", _counted_twice(shared), width),
         ],
@@ -81,15 +77,17 @@ def _shared(platform: Platform, shared: InCommon) -> list[str]:
         if not entry.missing and _noun(entry) and not (entry.quiet and _only_feeds(entry)):
             if entry.kind in _BY_THEIR_PINS and _says_no_more(shared, entry):
                 continue
-            where = f"{_where(entry)}{_in_cavities(entry)}{_but_quiet(entry.quiet)}"
-            # What lies on one of several ways is told in one line, the others by themselves.
-            apart = "" if entry.partly and _only_feeds(entry) else entry.name
+            by_signals = all(ways == ("signal",) for ways in entry.how.values())
+            cavities = "" if by_signals else _in_cavities(entry)
+            where = f"{_where(entry)}{cavities}{_but_quiet(entry.quiet)}.{_never_together(entry)}"
+            # What lies on one of several ways, or carries signals only, is told in one line, the others by themselves.
+            apart = "" if (entry.partly and _only_feeds(entry)) or by_signals else entry.name
             its = together.setdefault(
                 (f"{apart}: {where}", len(entry.quiet), _only_feeds(entry), entry.kind == "connector"), []
             )
             its.append(f"{_noun(entry)} {entry.name if apart == '' else named(platform, entry.name)}")
     found = [
-        ((False, quiet, feeds, connector), f"{joined(names)}: {where.partition(': ')[2]}.")
+        ((False, quiet, feeds, connector), f"{joined(names)}: {where.partition(': ')[2]}")
         for (where, quiet, feeds, connector), names in together.items()
     ]
     for network in (*shared.networks, *shared.wake_lines):
@@ -125,6 +123,12 @@ def _in_cavities(entry: Shared) -> str:
     return f" ({', '.join(rows)})" if rows else ""
 
 
+def _never_together(entry: Shared) -> str:
+    """` Never at once: F1 in left, F2 in right.`"""
+    rows = [f"{fuse} in {joined(positions, 'or')}" for fuse, positions in entry.apart.items()]
+    return f" Never at once: {', '.join(rows)}." if rows else ""
+
+
 def _elsewhere(network: SharedNetwork) -> str:
     names = network.unlisted
     return f" On none of these fuses: {shortened(names)}." if names else ""
@@ -148,9 +152,11 @@ _WAYS = {
     "control": "its control pin on {}",
     "coil": "its coil on {}",
     "contact": "its contact feeds what hangs on {}",
+    "switches": "an output of it switches what hangs on {}",
     "joins": "its contact joins batteries, with {} between them",
     "downstream": "behind {}",
     "ground side": "on the ground side of {}",
+    "signal": "in the signal wires of what hangs on {}",
 }
 
 
@@ -196,77 +202,10 @@ def _not_shared(shared: InCommon) -> list[str]:
     return [f"No {joined(absent, 'or')} is on {every}, as far as it was typed in."]
 
 
-def _feed(platform: Platform, shared: InCommon) -> list[str]:
-    supply = shared.supply
-    sentences = []
-    if len(shared.fuses) > 1:
-        if supply.nearest is None and shared.main_nearest is not None:
-            place = _place_words(platform, shared.main_nearest)
-            sentences.append(f"The nearest place that normally feeds all of them is {place}.")
-        elif supply.nearest is None and shared.easiest_nearest is not None:
-            place = _place_words(platform, shared.easiest_nearest)
-            only = f"The nearest place that feeds all of them {with_words(shared.easiest_needs)}"
-            sentences.append(f"{only} is {place}; in other positions there is none.")
-        elif supply.nearest is None:
-            sentences.append("They have no feed in common.")
-        else:
-            chain = [_point_words(platform, point) for point in supply.chain if point.kind != "terminal"]
-            passed = f" All pass {joined(chain)}." if chain else ""
-            sentences.append(
-                f"The nearest place that feeds all of them is {_point_words(platform, supply.nearest)}.{passed}"
-            )
-            if shared.supply_quiet:
-                quiet = shared.supply_quiet
-                sentences.append(
-                    f"{shortened(quiet)} hang{_s(quiet)} on it too and {_are(quiet)} quiet: so not the feed."
-                )
-            through: dict[tuple[str, ...], list[str]] = {}
-            for fuse, contacts in shared.supply_open.items():
-                through.setdefault(contacts, []).append(fuse)
-            for contacts, fuses in through.items():
-                sentences.append(
-                    f"{shortened(fuses)} hang{_s(tuple(fuses))} on it only through {joined(contacts, 'or')}, open when "
-                    f"parked: that {'it is' if len(fuses) == 1 else 'they are'} quiet tells nothing of the feed."
-                )
-    if shared.main_supply:
-        all_pass = joined([_rated(platform, name) for name in shared.main_supply])
-        sentences.append(f"On the main way {'all pass' if len(shared.fuses) > 1 else 'it passes'} {all_pass}.")
-    sentences += [_second_words(shared, its) for its in shared.second[:_MOST_SECOND]]
-    sentences += [f"What feeds {joined(supply.unfed)} is not typed in."] if supply.unfed else []
-    return sentences
-
-
-def _second_words(shared: InCommon, its: SecondFeed) -> str:
-    whom = "them" if its.fuses == shared.fuses and len(its.fuses) > 1 else joined(its.fuses)
-    only = with_words(its.demands)
-    return f"{only[0].upper()}{only[1:]}, {joined(its.batteries)} can feed {whom} too, through {joined(its.contacts)}."
-
-
-def _rated(platform: Platform, name: str) -> str:
-    part = platform.parts.get(name)
-    return f"{name} ({rating(part)})" if isinstance(part, Fuse) else f"contact {name}"
-
-
-def _place_words(platform: Platform, end: Terminal) -> str:
-    return _point_words(platform, SupplyPoint("terminal", str(end), end.part))
-
-
-def _point_words(platform: Platform, point: SupplyPoint) -> str:
-    if point.kind == "contact":
-        return f"contact {point.name}"
-    part = platform.parts.get(point.part)
-    if isinstance(part, Fuse):
-        return f"{point.name} ({rating(part)})"
-    if part is not None and part.kind == "battery":
-        return point.name
-    kind = f"{part.kind} " if part is not None and part.kind in ("bar", "splice", "connector") else ""
-    about = f" ({part.description})" if part is not None and part.description else ""
-    return f"{kind}{point.name}{about}"
-
-
 def _all_but_one(platform: Platform, shared: InCommon) -> list[str]:
     sentences = [
-        f"{_noun(entry)} {named(platform, entry.name)}: not on {joined(entry.missing)}{_but_quiet(entry.quiet)}."
+        f"{_noun(entry)} {named(platform, entry.name)}: {_if_switching(entry)}not on {joined(entry.missing)}"
+        f"{_but_quiet(entry.quiet)}."
         for entry in shared.shared
         if entry.missing and _noun(entry) and entry.kind not in _BY_THEIR_PINS
     ]
@@ -276,6 +215,11 @@ def _all_but_one(platform: Platform, shared: InCommon) -> list[str]:
             name = _network_name(platform, network)
             sentences.append(f"{name}: not reached by {joined(network.missing)}{_but_quiet(network.quiet)}.")
     return [text[0].upper() + text[1:] for text in sentences[:8]]
+
+
+def _if_switching(entry: Shared) -> str:
+    """A module that only switches what hangs on a fuse is not found in the list of that fuse."""
+    return f"{_where(entry)}; " if any("switches" in ways for ways in entry.how.values()) else ""
 
 
 def _counted_twice(shared: InCommon) -> list[str]:

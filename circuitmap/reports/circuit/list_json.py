@@ -23,6 +23,16 @@ def list_json(inventory: Inventory) -> dict[str, Any]:
         "wires": [_wire(platform, wire) for wire in inventory.wires],
         "options": [{"name": o.name, "description": o.description} for o in platform.options.values()],
         "open_ends": [_open_end(inventory, end) for end in inventory.open_ends],
+        "left_out": {
+            "slots": list(inventory.left_out.slots),
+            "fewer_wires": list(inventory.left_out.fewer),
+            "wires": [
+                {"from": terminal_words(platform, wire.a), "to": terminal_words(platform, wire.b), "code": wire.code}
+                for wire in inventory.left_out.wires
+            ],
+            "bare": [terminal_words(platform, end) for end in inventory.left_out.bare],
+            "one_side": [terminal_words(platform, end) for end in inventory.left_out.one_side],
+        },
     }
 
 

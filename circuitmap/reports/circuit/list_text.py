@@ -1,9 +1,10 @@
 """`list` as text: what is transcribed, by kind, and what is not."""
 
+from collections import Counter
 from collections.abc import Sequence
 
-from circuitmap.reports.circuit.inventory import Inventory
-from circuitmap.reports.words.paragraphs import WIDTH, as_text, counted, listed, section, table, wrapped
+from circuitmap.reports.circuit.inventory import Inventory, through_plugs
+from circuitmap.reports.words.paragraphs import WIDTH, as_text, counted, joined, listed, section, table, wrapped
 from circuitmap.reports.words.part_words import (
     amps_band,
     condition_words,
@@ -12,9 +13,17 @@ from circuitmap.reports.words.part_words import (
     terminal_words,
     wire_words,
 )
+from circuitmap.wiring.declare import natural
 from circuitmap.wiring.fitting import needs_of
 from circuitmap.wiring.parts import Battery, Fuse, Load, OpenEnd, Part, Relay, Resistor, Switch
-from circuitmap.wiring.platform import Member, Network, Platform, Sheet
+from circuitmap.wiring.platform import Member, Network, Platform, Sheet, Wire
+
+_FEW = 0.1
+"""Where no more wires than this have no size, the others' sizes were printed and these are worth a word (judgement)."""
+
+
+_MOST_WIRES = 24
+"""How many wires that are not there are named (judgement: what six lines hold)."""
 
 
 def list_text(inventory: Inventory, width: int = WIDTH) -> str:
@@ -25,9 +34,12 @@ def list_text(inventory: Inventory, width: int = WIDTH) -> str:
         for heading, parts in inventory.groups
     ]
     networks = listed(f"NETWORKS  {len(inventory.networks)}", [_network_row(n) for n in inventory.networks], width)
-    sheets = [] if inventory.sheet else _sheets(platform, width)
+    sheets = [] if inventory.sheet else _sheets(inventory, width)
     wires = _wires(inventory, width) if inventory.sheet else []
-    return as_text(head, *groups, networks, wires, sheets, _not_typed_in(inventory, width))
+    left_out = _left_out(inventory, width)
+    return as_text(
+        head, *groups, networks, wires, sheets, left_out, _no_size(inventory, width), _not_typed_in(inventory, width)
+    )
 
 
 def _head(inventory: Inventory) -> str:
@@ -43,9 +55,18 @@ def _head(inventory: Inventory) -> str:
     complete = sum(sheet.whole for sheet in platform.sheets.values())
     whole_sheets = f" ({complete} whole)" if platform.sheets else ""
     charted = f", {counted(len(chart), 'connection')} known from the fuse chart only" if chart else ""
-    counts = f"{counted(len(platform.sheets), 'sheet')}{whole_sheets}, {counted(len(drawn), 'wire')}{charted}."
+    counts = f"{counted(len(platform.sheets), 'sheet')}{whole_sheets}, {_wires_counted(drawn)}{charted}."
+    here = [w for w in inventory.wires if w.kind == "wire"]
+    in_this_car = f" Of these {_wires_counted(here)} are in this car." if len(here) < len(drawn) else ""
     name = platform.name or "A platform without a name"
-    return f"{name}{years}, {platform.supply_volts:g} V. {counts[0].upper()}{counts[1:]}"
+    return f"{name}{years}, {platform.supply_volts:g} V. {counts[0].upper()}{counts[1:]}{in_this_car}"
+
+
+def _wires_counted(wires: Sequence[Wire]) -> str:
+    """`60 wires in 72 pieces`: what goes on through a plug is one, as in a sheet's table."""
+    runs = len(through_plugs(wires))
+    pieces = f" in {counted(len(wires), 'piece')} between plugs" if runs < len(wires) else ""
+    return f"{counted(runs, 'wire')}{pieces}"
 
 
 def _row(platform: Platform, part: Part) -> Sequence[str]:
@@ -109,24 +130,70 @@ def _member_words(member: Member) -> str:
     return f"{member.part} ({member.waking})" if member.waking else member.part
 
 
-def _sheets(platform: Platform, width: int) -> list[str]:
-    return listed(f"SHEETS  {len(platform.sheets)}", [_sheet_row(platform, s) for s in platform.sheets.values()], width)
+def _sheets(inventory: Inventory, width: int) -> list[str]:
+    sheets = inventory.platform.sheets
+    return listed(f"SHEETS  {len(sheets)}", [_sheet_row(inventory, s) for s in sheets.values()], width)
 
 
-def _sheet_row(platform: Platform, sheet: Sheet) -> Sequence[str]:
-    wires = sum(sheet.name in wire.sheets for wire in platform.wires)
+def _sheet_row(inventory: Inventory, sheet: Sheet) -> Sequence[str]:
+    wires = through_plugs(wire for wire in inventory.wires if sheet.name in wire.sheets)
     state = "whole" if sheet.whole else "in part"
     about = [word for word in (sheet.title, condition_words(sheet.condition)) if word]
-    return (sheet.name, state, counted(wires, "wire"), "; ".join(about) or "-")
+    return (sheet.name, state, counted(len(wires), "wire"), "; ".join(about) or "-")
 
 
 def _wires(inventory: Inventory, width: int) -> list[str]:
     lines = [f"WIRES  {len(inventory.wires)}"]
     for wire in sorted(inventory.wires, key=lambda wire: wire.spans[:1]):
-        ends = " -> ".join(terminal_words(inventory.platform, end) for end in (wire.a, wire.b))
         about = " ".join(word for word in (wire_words(wire), condition_words(wire.condition)) if word)
-        lines += wrapped(f"{ends} : {about}", " ", "    ", width)
+        lines += wrapped(f"{_ends(inventory.platform, wire)} : {about}", " ", "    ", width)
     return lines if inventory.wires else []
+
+
+def _no_size(inventory: Inventory, width: int) -> list[str]:
+    """The wires without a size, of a text in which nearly all have one: whoever compares with the paper wants these. A
+    wire of which nothing at all is printed is none of a sheet's table."""
+    drawn = [wire for wire in inventory.platform.wires if wire.kind == "wire" and (wire.code or wire.colour)]
+    bare = [wire for wire in drawn if wire.size is None]
+    if len(bare) > _FEW * len(drawn):
+        return []
+    here = set(inventory.wires)
+    names = {wire.code or _ends(inventory.platform, wire): None for wire in bare if wire in here}
+    told = ", ".join(sorted(names, key=natural))
+    return section("NO SIZE", [f"{counted(len(names), 'wire')}: {told}."] if names else [], width)
+
+
+def _ends(platform: Platform, wire: Wire) -> str:
+    return " -> ".join(terminal_words(platform, end) for end in (wire.a, wire.b))
+
+
+def _left_out(inventory: Inventory, width: int) -> list[str]:
+    """What is empty or bare in a car with this equipment, although the sheets draw something there."""
+    its, platform = inventory.left_out, inventory.platform
+    bare, one_side = (", ".join(terminal_words(platform, end) for end in ends) for ends in (its.bare, its.one_side))
+    runs = through_plugs(its.wires)
+    names = sorted((_run_name(platform, run) for run in runs), key=natural)
+    told = f": {', '.join(names)}" if 0 < len(names) <= _MOST_WIRES else ""
+    rows = [
+        ("empty slots", ", ".join(its.slots)),
+        ("no such wires", f"{counted(len(runs), 'wire')}{told}" if runs else ""),
+        ("fewer wires", ", ".join(its.fewer)),
+        ("without a wire", bare),
+        ("on one side only", one_side),
+    ]
+    with_what = [f"{name} {'fitted' if fitted else 'not fitted'}" for name, fitted in its.options]
+    return listed(f"LEFT OUT  with {joined(with_what)}", [row for row in rows if row[1]], width)
+
+
+def _run_name(platform: Platform, run: Sequence[Wire]) -> str:
+    """The code printed on a wire; its two far ends where it has none, or others have the same."""
+    codes = {wire.code for wire in run if wire.code}
+    drawn = through_plugs(wire for wire in platform.wires if wire.code in codes) if codes else ()
+    if len(drawn) == 1:
+        return joined(sorted(codes))
+    ends = Counter(end._replace(half="") for wire in run for end in (wire.a, wire.b))
+    far = [terminal_words(platform, end) for end, times in ends.items() if times == 1]
+    return " ".join([*sorted(codes), " -> ".join(far or [_ends(platform, run[0])])])
 
 
 def _not_typed_in(inventory: Inventory, width: int) -> list[str]:

@@ -6,12 +6,14 @@ from typing import Any
 from circuitmap.circuit.network_trace import NetworkTrace
 from circuitmap.circuit.waking import Woken
 from circuitmap.power.feeds import Feed
+from circuitmap.reports.circuit.worked_text import worked_json
 from circuitmap.reports.words.feed_words import feed_json
 from circuitmap.reports.words.unknown_words import unknown_json
 from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.platform import Platform
 
 
-def network_json(trace: NetworkTrace, fed: Mapping[Terminal, Feed]) -> dict[str, Any]:
+def network_json(platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Feed]) -> dict[str, Any]:
     network = trace.network
     return {
         "network": {
@@ -31,6 +33,7 @@ def network_json(trace: NetworkTrace, fed: Mapping[Terminal, Feed]) -> dict[str,
             ],
             "wakes": [_woken(its) for its in trace.wakes],
             "woken_from": [_woken(its) for its in trace.woken_from],
+            "wakers": [{"part": its["part"], "pins": its["pins"]} for its in worked_json(platform, trace.wakers)],
             "stars": [
                 {"name": star.name, "place": star.place, "legs": [list(leg) for leg in star.legs]}
                 for star in trace.stars
@@ -39,6 +42,7 @@ def network_json(trace: NetworkTrace, fed: Mapping[Terminal, Feed]) -> dict[str,
                 {
                     "pins": [str(pin) for pin in line.pins],
                     "splices": list(line.splices),
+                    "resistors": list(line.resistors),
                     "cavities": list(line.cavities),
                     "sheets": list(line.sheets),
                 }

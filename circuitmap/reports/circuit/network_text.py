@@ -1,10 +1,11 @@
 """`trace` of a network as text: who is on it, how each is fed, what it wakes and what wakes it, its stars."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from circuitmap.circuit.network_trace import NetworkMember, NetworkTrace, NetworkWire
 from circuitmap.circuit.waking import Woken
 from circuitmap.power.feeds import Feed
+from circuitmap.reports.circuit.worked_text import wakes_for, waking_words
 from circuitmap.reports.words.feed_words import feed_words
 from circuitmap.reports.words.paragraphs import (
     WIDTH,
@@ -20,7 +21,7 @@ from circuitmap.reports.words.paragraphs import (
 )
 from circuitmap.reports.words.part_words import named, terminal_words
 from circuitmap.reports.words.unknown_words import unknown_sentences
-from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.parts import Resistor, Terminal
 from circuitmap.wiring.platform import Platform
 
 _KINDS = {"can": "CAN", "lin": "LIN", "wake": "wake line", "other": "network"}
@@ -37,12 +38,14 @@ def network_text(
     lines = wrapped(head, rest=" ", width=width)
     if len(trace.members) > 1:
         lines += wrapped(_who_wakes(trace), " ", "   ", width)
-    lines += wrapped(_AT_REST.get(network.kind, ""), " ", "   ", width)
+    if network.kind in _AT_REST:
+        lines += wrapped(_AT_REST[network.kind], " ", "   ", width)
     if trace.wakes:
         lines += wrapped(f"It keeps awake also {_woken(trace.wakes)}.", " ", "   ", width)
     if trace.woken_from:
         lines += wrapped(f"Kept awake by {_woken(trace.woken_from)}.", " ", "   ", width)
     blocks = [["MEMBERS", *_members(platform, trace, fed, width)]] if trace.members else []
+    blocks.append(listed("WHO CAN KEEP IT AWAKE", _wakers(platform, trace, fed, whole), width))
     for star in trace.stars:
         place = f", {star.place}" if star.place else ""
         sentence = f"STAR {star.name}{place}: one leg opened takes off the network"
@@ -71,11 +74,33 @@ def _who_wakes(trace: NetworkTrace) -> str:
     return f"{sentence}."
 
 
+def _wakers(
+    platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Feed], whole: bool
+) -> Iterator[tuple[str, str]]:
+    """What wakes each member that can keep it awake, so that somebody at the car knows where to look."""
+    for its in trace.wakers:
+        for number, pin in enumerate(its.pins):
+            words = f"{terminal_words(platform, pin.terminal)} {waking_words(platform, pin, fed, whole)}"
+            words += wakes_for(platform, pin)
+            yield (its.part if number == 0 else "", words)
+    by_themselves = [its.part for its in trace.wakers if not its.pins]
+    if by_themselves:
+        yield ("others", f"{joined(by_themselves)}: by themselves; no wake pin is wired, as far as was typed in")
+
+
 def _line_row(platform: Platform, line: NetworkWire) -> tuple[str, str]:
     passed = [f"splice {shortened(line.splices)}"] if line.splices else []
     passed += [f"cavity {shortened(line.cavities)}"] if line.cavities else []
+    passed += (
+        [f"resistor {shortened([_resistor(platform, name) for name in line.resistors])}"] if line.resistors else []
+    )
     passed += [f"sheet {', '.join(line.sheets)}"] if line.sheets else []
     return ", ".join(terminal_words(platform, pin) for pin in line.pins), "; ".join(passed) or "-"
+
+
+def _resistor(platform: Platform, name: str) -> str:
+    part = platform.parts[name]
+    return f"{name} ({part.ohms:g} ohm)" if isinstance(part, Resistor) and part.ohms is not None else name
 
 
 def _woken(woken: Iterable[Woken]) -> str:

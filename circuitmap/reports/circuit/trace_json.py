@@ -6,8 +6,8 @@ from typing import Any
 from circuitmap.circuit.trace import Downstream, PinTrace, Trace
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.circuit.worked_text import worked_json
-from circuitmap.reports.words.feed_words import feed_json
-from circuitmap.reports.words.part_words import terminal_words
+from circuitmap.reports.words.feed_words import feed_json, takers_json
+from circuitmap.reports.words.part_words import terminal_words, wire_words
 from circuitmap.reports.words.path_words import path_json
 from circuitmap.reports.words.unknown_words import unknown_json
 from circuitmap.wiring.parts import Terminal
@@ -25,6 +25,10 @@ def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -
         "downstream": {
             "loads": list(trace.loads),
             "loads_besides": list(trace.loads_besides),
+            "loads_apart": [
+                {"loads": list(names), "why": apart.why, "by": list(apart.by)}
+                for apart, names in trace.loads_apart.items()
+            ],
             "takings": [_downstream(platform, there, fed) for there in trace.downstream],
         },
         "backwards": [
@@ -36,7 +40,19 @@ def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -
             for join in trace.joins
         ],
         "fed": feed_json([fed[pin.terminal] for pin in trace.pins if pin.supply and pin.terminal in fed]),
+        "made_by": None
+        if trace.made_by is None
+        else {"module": trace.made_by.module, "output": trace.made_by.contact, "volts": trace.made_by.volts},
         "grounded_here": [terminal_words(platform, terminal) for terminal, _ in trace.grounded_here],
+        "on_the_point": [{"at": terminal_words(platform, lug.at), "wire": wire_words(lug.wire)} for lug in trace.lugs],
+        "cavities": [
+            {
+                "cavity": terminal_words(platform, its.cavity),
+                "wire": wire_words(its.wire),
+                "to": terminal_words(platform, its.end),
+            }
+            for its in trace.cavities
+        ],
         "networks": list(trace.networks),
         "worked_by": worked_json(platform, trace.worked),
         "open_ends": [unknown_json(entry) for entry in trace.open_ends],
@@ -53,6 +69,7 @@ def _pin(platform: Platform, pin: PinTrace, fed: Mapping[Terminal, Feed]) -> dic
         "role_assumed": pin.assumed,
         "in_series_with": list(pin.through),
         "fed": feed_json([fed[pin.terminal]] if pin.terminal in fed else []),
+        **takers_json(fed.get(pin.terminal)),
     }
 
 

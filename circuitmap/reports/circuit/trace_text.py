@@ -7,8 +7,11 @@ from circuitmap.circuit.branches import Branch
 from circuitmap.circuit.feeding import Taking
 from circuitmap.circuit.parked import opened_by
 from circuitmap.circuit.path import PROTECTIVE, Path, Step, ahead_of
+from circuitmap.circuit.set_apart import SetApart
 from circuitmap.circuit.trace import PinTrace, Trace
 from circuitmap.power.feeds import Feed
+from circuitmap.reports.circuit.cavities_text import cavity_lines
+from circuitmap.reports.circuit.grounded_text import grounded_lines
 from circuitmap.reports.circuit.worked_text import worked_lines
 from circuitmap.reports.words.feed_words import demand_words, feed_words, with_words
 from circuitmap.reports.words.paragraphs import (
@@ -17,7 +20,6 @@ from circuitmap.reports.words.paragraphs import (
     counted,
     cut_short,
     joined,
-    listed,
     section,
     shortened,
     shortened_or,
@@ -34,10 +36,10 @@ from circuitmap.reports.words.part_words import (
     wire_words,
     written_words,
 )
-from circuitmap.reports.words.path_words import contact_words, path_lines
+from circuitmap.reports.words.path_words import contact_words, made_by, path_lines
 from circuitmap.reports.words.unknown_words import open_end_sentence, unknown_sentences
 from circuitmap.wiring.fitting import needs_of
-from circuitmap.wiring.parts import Fuse, Load, OpenEnd, Relay, Terminal
+from circuitmap.wiring.parts import Fuse, Ground, Joint, Load, OpenEnd, Relay, Terminal
 from circuitmap.wiring.platform import Platform
 
 _MOST_WAYS = 6
@@ -50,12 +52,13 @@ def trace_text(
 ) -> str:
     """`fed` says for each terminal when it is live. Long lists are cut short unless the `whole` is asked for."""
     blocks: list[Sequence[str]] = [
-        _head(platform, trace, fed, width),
+        _head(platform, trace, fed, width, whole),
         *_ways(platform, trace, "FEED", width),
         *_ways(platform, trace, "GROUND", width),
-        worked_lines(platform, trace.worked, fed, width),
+        worked_lines(platform, trace.worked, fed, width, whole),
         _downstream(platform, trace, fed, width),
-        _grounded_here(platform, trace, width),
+        *grounded_lines(platform, trace, width),
+        *cavity_lines(platform, trace, width),
         section("SHEETS", [", ".join(trace.sheets)] if trace.sheets else [], width),
         section(
             "NOT KNOWN",
@@ -66,7 +69,7 @@ def trace_text(
     return as_text(*(blocks if whole else map(cut_short, blocks)))
 
 
-def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int) -> list[str]:
+def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int, whole: bool) -> list[str]:
     part = platform.parts[trace.part]
     about = [in_full(platform, trace.part)]
     about.append(rating(part) if isinstance(part, Fuse) else kind_words(part))
@@ -81,18 +84,25 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
         # A headline does not name the fuses of a battery that does not normally drive the part.
         main = [path for path in direct if not path.second] or direct
         ahead = ahead_of(main)
-        fuses = tuple(dict.fromkeys(fuse for path in ahead for fuse in path.fuses[-1:]))
-        besides = "through no fuse" if any(path.known and not path.fuses for path in ahead) else ""
-        words = [f"through {joined(fuses)}"] if fuses and fuses != (trace.part,) else []
+        makers = tuple(dict.fromkeys(name for path in ahead if (name := made_by(platform, path))))
+        fused = [path for path in ahead if not made_by(platform, path)]
+        fuses = tuple(dict.fromkeys(fuse for path in fused for fuse in path.fuses[-1:]))
+        besides = "through no fuse" if any(path.known and not path.fuses for path in fused) else ""
+        not_said = _pin_not_said(ahead, "feeds") if len(fuses) > 1 else ()
+        words = [f"through {joined(fuses, 'or' if not_said else 'and')}"] if fuses and fuses != (trace.part,) else []
         back = _passed_back(main) if len(ahead) < len(main) and fed[pin.terminal].kind != "always" else []
+        words = [f"by {joined(makers)} itself", *words] if makers else words
         words += [besides] if besides and (fuses or back) else []
         words += [f"backwards through {joined(back)}"] if back else []
         through = f" {joined(words)}" if words and words != [besides] else ""
         name = terminal_words(platform, pin.terminal)
         fed_by = f" is fed{through}" if through else ""
-        said = wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal])}.", " ", "   ", width)
+        said = wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal], whole)}.", " ", "   ", width)
         if said != lines[-len(said) :]:  # not twice for the two sides of a fuse between two batteries
             lines += said
+        if not_said:
+            says = f"From which supply pin {joined(not_said)} feeds this is not typed in."
+            lines += wrapped(says, " ", "   ", width)
     by_whom: dict[str, dict[str, None]] = {"main": {}, "besides": {}, "other": {}}
     for pin in trace.pins:
         if not isinstance(part, Load) or part.works_either_way or pin.role in ("ground", ""):
@@ -100,12 +110,28 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
                 by_whom[trace.returns.of(path)][written_words(platform, _last_ground(path))] = None
     grounds = tuple(by_whom["main"])
     if grounds and grounds != (trace.part,):
+        ways = [_pin_not_said(pin.ground, "grounds") for pin in trace.pins if not isinstance(part, Joint | Ground)]
+        modules = tuple(dict.fromkeys(module for its in ways for module in its)) if len(grounds) > 1 else ()
         also = f"; for what {joined(sorted(trace.returns.besides))} feeds {joined(list(by_whom['besides']))}"
         own = ", each for what it feeds" if len({*grounds} & trace.returns.main) > 1 else ""
-        lines += wrapped(f"Ground: {shortened(grounds)}{own}{also if by_whom['besides'] else ''}.", " ", "   ", width)
+        said_of = shortened_or(grounds) if modules else shortened(grounds)
+        own += f"; which of its ground pins {joined(modules)} uses is not typed in" if modules else ""
+        bolt = _first_ground(platform, trace)
+        said_of = f"{bolt}, and from there {said_of}" if bolt and bolt not in grounds else said_of
+        lines += wrapped(f"Ground: {said_of}{own}{also if by_whom['besides'] else ''}.", " ", "   ", width)
     elif by_whom["besides"] or by_whom["other"]:
         feeds = joined(sorted(trace.returns.main))
         lines += wrapped(f"No way back to {feeds} is typed in, of what it feeds.", " ", "   ", width)
+    if isinstance(part, Load) and part.needs:
+        needed = joined([terminal_words(platform, Terminal(part.name, pin)) for pin in part.needs])
+        lines += wrapped(f"It is dead without {needed}.", " ", "   ", width)
+    if trace.side_by_side:
+        told = joined(trace.side_by_side)
+        lines += wrapped(f"Side by side with {told}: what hangs behind hangs on all of them.", " ", "   ", width)
+    if trace.made_by is not None:
+        made = trace.made_by
+        returns = f"{made.module} makes its {made.volts:g} V itself: the current returns there, not to a battery."
+        lines += wrapped(returns, " ", "   ", width)
     for pin in trace.pins:
         if pin.through:
             at_plus = pin.role == "supply" or (isinstance(part, Relay) and pin.terminal.pin == part.coil[0])
@@ -113,11 +139,16 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
             by_module = all(platform.parts[name].kind == "module" for name in pin.through)
             says = "is wired to" if by_module else f"is in series: its {its} comes through"
             through = joined([loads_name(platform, name) for name in pin.through])
-            lines += wrapped(f"{terminal_words(platform, pin.terminal)} {says} {through}.", " ", "   ", width)
-    loads = trace.loads
+            needs = [demand_words(path.demands) for path in pin.beyond]
+            when = f", when {', or '.join(dict.fromkeys(needs))}" if needs and all(needs) else ""
+            lines += wrapped(f"{terminal_words(platform, pin.terminal)} {says} {through}{when}.", " ", "   ", width)
+    apart = trace.loads_apart
+    loads = [name for name in trace.loads if not any(name in names for names in apart.values())]
     if loads:
         hanging = shortened([loads_name(platform, name) for name in loads])
         lines += wrapped(f"{counted(len(loads), 'load')} on it: {hanging}.", " ", "   ", width)
+    for reason, some in apart.items():
+        lines += wrapped(_apart_words(reason, [loads_name(platform, name) for name in some]), " ", "   ", width)
     if trace.loads_besides:
         names = shortened([loads_name(platform, name) for name in trace.loads_besides], 4)
         lines += wrapped(f"Besides, of what another battery normally feeds: {names}.", " ", "   ", width)
@@ -130,6 +161,22 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
     if trace.networks:
         lines += wrapped(f"On the network {joined(trace.networks)}.", " ", "   ", width)
     return lines
+
+
+def _apart_words(its: SetApart, loads: Sequence[str]) -> str:
+    if its.why == "against":
+        return f"Only backwards through {joined(its.by)}, where another way feeds it as a rule: {shortened(loads)}."
+    them = "it" if len(loads) == 1 else "them"
+    return f"Perhaps also {shortened(loads)}: from which supply pin {joined(its.by)} feeds {them} is not typed in."
+
+
+def _pin_not_said(paths: Sequence[Path], action: str) -> tuple[str, ...]:
+    """The modules whose outputs on these ways may use several of their supply, or ground, pins: no sheet says which."""
+    pins: dict[tuple[str, str], set[Terminal]] = {}
+    for output, link in ((link.output, link) for path in paths for link in path.contacts):
+        if output is not None and output.action == action and not output.source:
+            pins.setdefault((output.module, output.contact), set()).add(link.a if action == "feeds" else link.b)
+    return tuple(dict.fromkeys(module for (module, _), its in pins.items() if len(its) > 1))
 
 
 def _passed_back(paths: Sequence[Path]) -> list[str]:
@@ -145,6 +192,17 @@ def loads_name(platform: Platform, name: str) -> str:
     return f"{name} ({part.description})" if part is not None and part.description else name
 
 
+def _first_ground(platform: Platform, trace: Trace) -> str:
+    """The ground point at which all ways to ground first arrive: there somebody looks first, wherever a strap leads."""
+    part = platform.parts[trace.part]
+    pins = [pin for pin in trace.pins if not isinstance(part, Load) or pin.role in ("ground", "")]
+    ways = [path for pin in pins for path in pin.ground if not path.roundabout and trace.returns.of(path) == "main"]
+    firsts = {
+        next((t.part for t in path.terminals if isinstance(platform.parts.get(t.part), Ground)), "") for path in ways
+    }
+    return firsts.pop() if len(firsts) == 1 and not isinstance(part, Joint | Ground) else ""
+
+
 def _last_ground(path: Path) -> str:
     """The ground point or post that a way to ground ends at."""
     return next((t.part for t in reversed(path.terminals) if t.part != "case"), "case")
@@ -156,7 +214,7 @@ def _ways(platform: Platform, trace: Trace, label: str, width: int) -> Iterator[
     for pin in trace.pins:
         paths = pin.supply if label == "FEED" else pin.ground
         elsewhere = [path for path in paths if label == "GROUND" and trace.returns.of(path) == "other"]
-        paths = tuple(path for path in paths if path not in elsewhere)
+        paths = tuple(path for path in paths if path not in elsewhere and not (path.second and made_by(platform, path)))
         direct = [path for path in paths if not path.roundabout and not path.second]
         second = [path for path in paths if path.second]
         name = terminal_words(platform, pin.terminal)
@@ -328,15 +386,3 @@ def _taking_words(platform: Platform, terminal: Terminal, kind: str, fed: Mappin
     what = told.get(kind) or signal_words(kind)
     feed = feed_words(fed[terminal]) if terminal in fed and kind == "load" else ""
     return ", ".join(word for word in (about, what, feed) if word)
-
-
-def _grounded_here(platform: Platform, trace: Trace, width: int) -> list[str]:
-    rows = []
-    for terminal, paths in trace.grounded_here:
-        part = platform.parts.get(terminal.part)
-        when = dict.fromkeys(demand_words(path.demands) for path in paths)
-        says = f"when {shortened_or(list(when), 3)}" if when and all(when) else ""
-        role = part.roles.get(terminal.pin, "") if isinstance(part, Load) else ""
-        about = "; ".join(w for w in (part.description if part else "", signal_words(role), says) if w) or "-"
-        rows.append((terminal_words(platform, terminal), about))
-    return listed(f"GROUNDED THROUGH IT  {len(rows)}", rows, width)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from math import isinf
 
 from circuitmap.battery.parked_time import (
     PARKED_CHARGE,
@@ -14,38 +13,44 @@ from circuitmap.battery.parked_time import (
     usable_charge,
 )
 from circuitmap.evidence.readings import Reading
+from circuitmap.jobs.after_mending import NIGHT_MINUTES
+from circuitmap.jobs.against_limit import held_amps, tolerance
 from circuitmap.jobs.intake import Intake
 from circuitmap.quantities import Band
+from circuitmap.reports.words.limit_words import ampere_words
+from circuitmap.reports.words.parked_time_words import parked_time_words
 
+_ELSEWHERE = (
+    "look at the battery, at how the car is used and what was left on or open, or for a draw that comes and goes"
+)
 _ENOUGH_WORDS = {
-    Enough.TOO_LITTLE: "too little for it: look at the battery, at how the car is used, or for a draw "
-    "that comes and goes",
+    Enough.TOO_LITTLE: f"too little for it: {_ELSEWHERE}",
+    Enough.NOT_AS_SHOWN: f"too little for it by what the meter shows, though that may be off: {_ELSEWHERE}",
+    Enough.PERHAPS: "perhaps enough for it, perhaps too little: by the meter's error both can be",
     Enough.ENOUGH: "enough for it",
     Enough.MORE_THAN_ENOUGH: "more than enough: at this draw it would be flat sooner",
 }
 
 
-def battery_sentences(intake: Intake, total: Reading | None, night: Reading | None = None) -> Iterator[str]:
+def battery_sentences(intake: "Intake", total: "Reading | None", night: "Reading | None" = None) -> Iterator[str]:
     """Time to no-start at the measured draw, the draw that would explain the complaint, and what was assumed; with
     `night`, the log after mending, also how long the car can stand now."""
     usable = usable_charge(intake.battery)
     if usable is None:
         yield "The battery's size is not known (battery: 72Ah, or RC 120min, on the card): no time to flat."
         return
-    draw = mean_draw(total)
+    draw, shown = mean_draw(total), shown_draw(total)
     if draw is not None:
-        hours = hours_to_no_start(usable, draw)
-        if hours is not None:
-            yield f"At {_amps(draw)} it no longer starts after {time_words(hours)}."
+        yield from _time_to_no_start(usable, draw, shown)
     yield from _mended(intake, mean_draw(night))
     if intake.flat_after is not None:
-        yield from _complaint(usable, intake.flat_after, draw)
+        yield from _complaint(usable, intake.flat_after, total)
     if intake.rating_from_sheet:
         yield "The capacity is that of the sheet, not read off this car's battery."
     yield f"Assumed: {'; '.join(usable.assumed)}. No self-discharge counted."
 
 
-def _mended(intake: Intake, now: Band | None) -> Iterator[str]:
+def _mended(intake: "Intake", now: Band | None) -> Iterator[str]:
     """How long the car can stand now, with a battery charged as vehicles are when parked, not with what was left when
     it came in."""
     came_with = intake.battery.charge
@@ -57,11 +62,31 @@ def _mended(intake: Intake, now: Band | None) -> Iterator[str]:
     stands = usable.ampere_hours.low / now.high
     yield (
         f"Mended, and parked with the battery charged (at least {PARKED_CHARGE.low:.0%}), it stands for "
-        f"{time_words(Band(stands, stands))} at the least."
+        f"{parked_time_words(Band(stands, stands))} at the least."
     )
 
 
-def _complaint(usable: Usable, complained: Band, draw: Band | None) -> Iterator[str]:
+MOSTLY_ERROR = 0.5
+"""The share of what a meter shows from which on its error changes the time by much (judgement)."""
+
+
+def _time_to_no_start(usable: Usable, draw: Band, shown: float | None) -> Iterator[str]:
+    """At what the meter shows, and where it may be off by much, at the least and the most that this may be."""
+    hours = hours_to_no_start(usable, draw)
+    if hours is None:
+        return
+    at_shown = hours_to_no_start(usable, Band(shown, shown)) if shown is not None and shown > 0.0 else None
+    if at_shown is None or shown is None or draw.high - shown < MOSTLY_ERROR * shown:
+        yield f"At {_amps(draw)} it no longer starts after {parked_time_words(hours)}."
+        return
+    yield (
+        f"At {ampere_words(shown)} it no longer starts after {parked_time_words(at_shown)}; "
+        f"the meter can be off, and at {_amps(draw)} that is {parked_time_words(hours)}."
+    )
+
+
+def _complaint(usable: Usable, complained: Band, total: Reading | None) -> Iterator[str]:
+    draw = mean_draw(total)
     needed = draw_that_explains(usable, complained)
     if needed.high <= 0.0:
         yield (
@@ -70,38 +95,32 @@ def _complaint(usable: Usable, complained: Band, draw: Band | None) -> Iterator[
         )
         return
     takes = _amps(needed) if needed.low >= 0.005 else f"up to {needed.high:.2f} A"
-    words = f"To go flat in {time_words(complained)} takes a mean draw of {takes}"
+    words = f"To go flat in {parked_time_words(complained)} takes a mean draw of {takes}"
     if draw is not None:
-        words += f"; the draw measured is {_ENOUGH_WORDS[enough_for(usable, draw, complained)]}"
+        enough = enough_for(usable, draw, complained, shown_draw(total))
+        words += f"; the draw measured is {_ENOUGH_WORDS[enough]}"
+        words += "; log a night" if enough == Enough.PERHAPS and not _is_of_a_night(total) else ""
     yield f"{words}."
+
+
+def _is_of_a_night(total: Reading | None) -> bool:
+    return total is not None and total.log is not None and (total.log.duration or 0.0) >= NIGHT_MINUTES
+
+
+def shown_draw(total: Reading | None) -> float | None:
+    """The draw in A as the meter shows it; for a log, its mean."""
+    return held_amps(total) if total is not None else None
 
 
 def mean_draw(total: Reading | None) -> Band | None:
     """The mean draw in A as a band as wide as the meter's error; for a log, its mean."""
     if total is None:
         return None
-    amps = total.log.mean if total.log is not None else total.amps
+    amps = held_amps(total)
     if amps is None:
         return None
-    error = total.half_step + 2.0 * total.zero
+    error = tolerance(total)
     return Band(max(0.0, amps - error), max(0.0, amps + error))
-
-
-def time_words(hours: Band) -> str:
-    """`about 2 days`, `9 to 15 hours`, `at most 1.8 hours`, `15 days or more`, `more than 3 months`."""
-    if hours.low > 24 * 90:
-        return "more than 3 months"
-    if hours.high < 1.0:
-        return "less than an hour"
-    unit, factor = ("hours", 1.0) if hours.high < 48 else ("days", 24.0)
-    low, high = hours.low / factor, min(hours.high, 24 * 365.0) / factor
-    if hours.low <= 0.0:
-        return f"at most {float(f'{high:.2g}'):g} {unit}"
-    if isinf(hours.high):
-        return f"{float(f'{low:.2g}'):g} {unit} or more"
-    if f"{low:.2g}" == f"{high:.2g}":
-        return f"about {float(f'{low:.2g}'):g} {unit}"
-    return f"{float(f'{low:.2g}'):g} to {float(f'{high:.2g}'):g} {unit}"
 
 
 def _amps(band: Band) -> str:

@@ -26,12 +26,14 @@ def intake_lines(card: JobCard) -> list[str]:
 
 
 def entry_lines(card: JobCard) -> list[str]:
-    """Every entry: its number, its time, what it says; struck ones keep what they said."""
+    """Every entry: its number, its time, who wrote it, what it says; struck ones keep what they said."""
     lines: list[str] = []
     for number, entry in enumerate(card.entries, 1):
         said = entry_words(entry)
         if entry.struck is not None:
             said = f"[struck: {entry.struck.value}] {said}"
+        if entry.by is not None:
+            said = f"{entry.by.value}: {said}"
         at = entry.at.value if entry.at is not None else ""
         lines += wrapped(said, f"{number:4}  {at:16}  ")
     return lines
@@ -71,6 +73,7 @@ def _pieces(entry: Entry) -> Iterator[str]:
         yield f"battery {' '.join(f'{p.name.value} {p.value.value}'.removeprefix('place ') for p in entry.battery)}"
     yield from (f"relay {pair.name.value}: {pair.value.value}" for pair in entry.relays)
     yield from (f"input {pair.name.value}: seen {pair.value.value}" for pair in entry.inputs)
+    yield from (f"volts at {pair.name.value}: {pair.value.value}" for pair in entry.volts)
     for names, what in ((entry.fitted, "fitted"), (entry.absent, "not fitted")):
         if names:
             yield f"{what}: {', '.join(t.value for t in names)}"

@@ -16,7 +16,7 @@ def expected_sentences(job: Job) -> Iterator[str]:
     if total is None or total.amps is None:
         yield "Nothing was read before it was turned: turn it back, lock, let it sleep, and read the total first."
         return
-    limit, still = ampere_words(job.standing.limit), ampere_words(total.amps * (1.0 - LEAST_SHARE))
+    limit, still = ampere_words(job.standing.limits.at(total.place)), ampere_words(total.amps * (1.0 - LEAST_SHARE))
     for pair in entry.turned:
         name = pair.name.value
         yield (

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from circuitmap.reports.words.cautions import FOR_THE_JOB, StepKind, caution_sentences, cautions_at
-from circuitmap.reports.words.paragraphs import section
+from circuitmap.reports.words.paragraphs import WIDTH, section
 from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Platform
 
@@ -45,14 +45,14 @@ def still_to_ask(said: Mapping[str, str]) -> list[str]:
     return section("ASK", [question for key, question in QUESTIONS if not said.get(key)])
 
 
-def preparation_text(platform: Platform) -> list[str]:
+def preparation_text(platform: Platform, width: int = WIDTH) -> list[str]:
     """The steps up to the first reading, with the cautions that belong there."""
     batteries = [part.name for part in platform.parts.values() if isinstance(part, Battery)]
     lines: list[str] = []
     for number, (step, text) in enumerate(PREPARATION, 1):
         lines.append(f"{number}  {text.format(sleep=_sleep_words(platform))}")
         lines += caution_sentences(cautions_at(platform, step, batteries) if step else ())
-    return [*section("PREPARE", lines), *section("CARE", FOR_THE_JOB)]
+    return [*section("PREPARE", lines, width), *section("CARE", FOR_THE_JOB, width)]
 
 
 def _sleep_words(platform: Platform) -> str:

@@ -12,7 +12,7 @@ from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.quantities import Band
 from circuitmap.reports.job.battery_checks import says_of
-from circuitmap.reports.job.battery_text import mean_draw
+from circuitmap.reports.job.battery_text import mean_draw, shown_draw
 from circuitmap.reports.job.card_text import entry_words
 
 
@@ -23,8 +23,8 @@ def job_json(job: Job) -> dict[str, Any]:
         "job": {key: text.value for key, text in job.card.intake.items() if key not in PRIVATE_KEYS},
         "stage": standing.stage,
         "total": _reading(standing.total),
-        "limit": {"amps": standing.limit, "of_this_platform": standing.limit_is_the_platforms},
-        "tries": [_try(one) for one in standing.tries],
+        "limit": {"amps": standing.limit, "of_this_platform": standing.limits.platform.limit is not None},
+        "tries": [*(_try(one, False) for one in standing.tries), *(_try(one, True) for one in standing.tries_since)],
         "battery": _battery(job.intake, standing.total),
         "battery_checks": [_check(check, job.intake) for check in job.evidence.batteries],
         "found": [{"place": one.place, "sign": one.sign} for one in job.evidence.found],
@@ -78,7 +78,7 @@ def _check(check: BatterySeen, intake: Intake) -> dict[str, Any]:
     }
 
 
-def _try(one: TryVerdict) -> dict[str, Any]:
+def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
     return {
         "out": list(one.out),
         "verdict": one.verdict,
@@ -92,6 +92,7 @@ def _try(one: TryVerdict) -> dict[str, Any]:
         "figures": [None if isinstance(figure, str) else figure for figure in one.figures],
         "change": one.after.change or None,
         "turned": dict(one.turned),
+        "since_mending": since_mending,
         "changes": [{"place": c.place, "before": c.before, "after": c.after} for c in one.changes],
     }
 
@@ -104,7 +105,9 @@ def _battery(intake: Intake, total: Reading | None) -> dict[str, Any] | None:
     hours = hours_to_no_start(usable, draw) if draw is not None else None
     complained = intake.flat_after
     needed = draw_that_explains(usable, complained) if complained is not None else None
-    enough = enough_for(usable, draw, complained) if draw is not None and complained is not None else None
+    enough = None
+    if draw is not None and complained is not None:
+        enough = enough_for(usable, draw, complained, shown_draw(total))
     return {
         "usable_ampere_hours": list(usable.ampere_hours),
         "assumed": list(usable.assumed),

@@ -1,13 +1,14 @@
 """A job at a glance: the verdict so far, the battery's arithmetic, what to do next."""
 
 import re
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import takewhile
 
 from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.written_names import removable
 from circuitmap.evidence.written_readings import place_of
 from circuitmap.jobs.job import Job, times_of
+from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences
 from circuitmap.reports.job.battery_text import battery_sentences
 from circuitmap.reports.job.card_text import entry_words
@@ -26,7 +27,7 @@ from circuitmap.reports.job.standing_text import (
 )
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
 from circuitmap.reports.words.paragraphs import section
-from circuitmap.wiring.names import find_name
+from circuitmap.wiring.names import find_name, find_terminal
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 
@@ -64,11 +65,10 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
         lines += section("BEFORE", [then])
     else:
         lines += section("STILL", [now])
-    old = {one.out: (one.verdict, one.needs, one.figures) for one in before.standing.tries}
-    news = [one for one in job.standing.tries if old.get(one.out) != (one.verdict, one.needs, one.figures)]
+    news = [*_news(before.standing.tries, job.standing.tries), *_news(*_since(before, job))]
     lines += section("TRIED", [try_sentence(job.platform, one, clock) for one in news])
     lines += section("EXPECT", expected_sentences(job))
-    leading = job.standing.leading
+    leading = job.standing.in_hand
     if leading is not None and leading in news:
         lines += section("FOR PROOF", for_proof(job.platform, job.standing))
     fresh = job.standing.early[len(before.standing.early) :]
@@ -83,6 +83,16 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     return lines
 
 
+def _since(before: Job, job: Job) -> tuple[tuple[TryVerdict, ...], tuple[TryVerdict, ...]]:
+    return before.standing.tries_since, job.standing.tries_since
+
+
+def _news(before: Iterable[TryVerdict], now: Iterable[TryVerdict]) -> list[TryVerdict]:
+    """The tries of which more is known than before."""
+    old = {one.out: (one.verdict, one.needs, one.figures) for one in before}
+    return [one for one in now if old.get(one.out) != (one.verdict, one.needs, one.figures)]
+
+
 def names_added(job: Job) -> tuple[str, ...]:
     """What is on no sheet, as the card calls it."""
     return tuple(part.name for part in job.evidence.added)
@@ -92,6 +102,8 @@ def touched_by(platform: Platform, entry: Entry, added: Collection[str] = ()) ->
     """What was pulled, unplugged, put back or probed by an entry, by its full names."""
     for text in (*entry.out, *entry.back):
         yield removable(platform, text.value, added)
+    for pair in entry.volts:
+        yield str(find_terminal(platform, pair.name.value))
     for pair in (*entry.relays, *entry.network):
         yield find_name([*platform.parts, *platform.networks], pair.name.value, "part")
     for pair in entry.read:
@@ -103,7 +115,11 @@ def touched_by(platform: Platform, entry: Entry, added: Collection[str] = ()) ->
 _ANSWERS = (
     "LOOK AT",
     "TELL BY",
+    "HELD BY",
+    "SETTLED",
     "FIRST",
+    "THEN",
+    "AND",
     "OR ",
     "SO FAR",
     "SAY FIRST",
@@ -112,23 +128,31 @@ _ANSWERS = (
     "BUT",
     "TOO EARLY",
     "NO DRAW",
+    "FITS",
     "NOTHING",
     "READ AGAIN",
     "STOP",
 )
 
 
+_LABEL = re.compile(r"(?:[A-Z][A-Z'?/-]*(?: [A-Z]+)*) {2,}|[A-Z]+ \(|(?:NEXT|WHY)\b")
+"""How a line begins that has its label before it; a headline has none, and goes on in the lines below it."""
+
+
 def brief(lines: Sequence[str]) -> list[str]:
     """Out of the whole text of the diagnosis: the answer, the count, the first of the next tests, and those that the
     answer mentions."""
     kept: list[str] = []
-    label = ""
+    label = before = ""
     for line in lines:
-        if line[:1].strip():
+        goes_on = before and not _LABEL.match(label) and not _LABEL.match(line)
+        if line[:1].strip() and not goes_on:
             label = line
+        before = line
         if label.startswith((*_ANSWERS, "COUNT", "SET ASIDE", "NEXT")):
             kept.append(line)
     named = (int(number) for number in re.findall(r"NEXT (\d)", "\n".join(kept)))
-    after = f" {max(named, default=1) + 1}"
+    looks_first = any(line.startswith(" 1  Look round") for line in kept)  # beside a look, what tells more with a meter
+    after = f" {max((2 if looks_first else 1, *named)) + 1}"
     kept = list(takewhile(lambda line: not line.startswith(after), kept))
     return [line for n, line in enumerate(kept) if line or (n and kept[n - 1])]

@@ -38,11 +38,14 @@ _WHY_NOBODY_CAN_TELL = {
 def mended_headline(platform: Platform, standing: JobStanding) -> str:
     """The job in one line once something was mended."""
     after, reading = standing.after, standing.after.reading
-    limit = limit_words(standing)
+    limit = limit_words(standing, reading.place if reading is not None else "")
     if standing.stage == "not-repaired" and reading is not None:
-        return f"NOT REPAIRED: after mending {_seen(reading, standing)}; the limit is {limit}."
+        less = after.drew is not None and reading.amps is not None and after.drew > reading.amps
+        was = f" ({ampere_words(after.drew)} before)" if less else ""
+        since = _since(platform, standing)
+        return f"NOT REPAIRED: after mending {_seen(reading, standing)}{was}; the limit is {limit}.{since}"
     if standing.stage == "repaired" and reading is not None:
-        off = meter_words(reading, standing.limit)
+        off = meter_words(reading, standing.limits.at(reading.place))
         return f"REPAIRED: {_seen(reading, standing)}; the limit is {limit}.{off}"
     wanted = f"It is repaired when a night's log stays within {limit}."
     if standing.still_out:
@@ -55,6 +58,14 @@ def mended_headline(platform: Platform, standing: JobStanding) -> str:
             f"be off {off_words(reading)}."
         )
     return f"MENDED, NOT YET SHOWN. {wanted}{_why(platform, reading, after.why)}"
+
+
+def _since(platform: Platform, standing: JobStanding) -> str:
+    one = standing.in_hand
+    if one is None:
+        return ""
+    its = joined([named(platform, name) for name in one.out])
+    return f" {'Proven' if one.verdict == 'proven' else 'Involved, not yet guilty'} since then: {its}."
 
 
 def still_out_words(platform: Platform, standing: JobStanding) -> str:
@@ -80,7 +91,7 @@ def _why(platform: Platform, reading: Reading | None, why: str) -> str:
 
 def _seen(reading: Reading, standing: JobStanding) -> str:
     """`a night's log (14 h) has a mean of 0.04 A`, `BAT still draws 0.50 A`."""
-    amps = shown_words(reading, standing.limit)
+    amps = shown_words(reading, standing.limits.at(reading.place))
     without = f", with {joined(reading.without)} still out" if reading.without else ""
     if reading.log is None:
         return f"{reading.place} still draws {amps}{without}"

@@ -24,12 +24,23 @@ _LOG = "log {place} floor .. peak .. mean .. for 9h"
 
 def next_label(standing: JobStanding) -> str:
     """The heading of the steps: where the readings still ask for tests, these steps come after."""
+    if standing.stage == "not-repaired" and not _is_proven_now(standing):
+        return "OR"
     return "THEN" if standing.stage == "involved" else "NEXT"
+
+
+def _is_proven_now(standing: JobStanding) -> bool:
+    return standing.in_hand is not None and standing.in_hand.verdict == "proven"
 
 
 def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
     """The steps left, in their order; none while the readings decide what to do next."""
     match standing.stage:
+        case "not-read" if standing.asleep_soon:
+            yield (
+                "Until then open, unplug and pull nothing: that wakes it, and what is read meanwhile says nothing of "
+                "the parked car."
+            )
         case "proven" | "involved" if standing.stage == "proven" or standing.cause:
             if not standing.cause:
                 yield "Write down what it is and what the repair needs (cause ..., to-mend ...)."
@@ -38,10 +49,13 @@ def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
             yield from _care(platform, standing)
         case "mended":
             yield from _after_mending(platform, standing)
-        case "not-repaired":
+        case "not-repaired" if _is_proven_now(standing):
+            yield f"Mend this, too (mended ...), put it back, lock, and log a night ({_log(standing)})."
+            yield from _care(platform, standing)
+        case "not-repaired" if standing.in_hand is None:
             yield (
-                f"Something still draws. Strike entry {standing.mended_entry}, which says mended (card strike CARD "
-                f'{standing.mended_entry} "still draws"), and go on with the tries.'
+                f"If it was not the cause, strike entry {standing.mended_entry}, which says mended (card strike CARD "
+                f'{standing.mended_entry} "still draws"): then all that was read before counts, too.'
             )
         case "repaired":
             yield "Write the report: circuitmap report CARD -o FILE.html (or .pdf)."

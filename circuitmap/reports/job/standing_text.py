@@ -14,6 +14,7 @@ from circuitmap.reports.words.limit_words import (
     ampere_words,
     figure_words,
     hours_words,
+    is_fine,
     limit_words,
     meter_words,
     off_words,
@@ -21,6 +22,7 @@ from circuitmap.reports.words.limit_words import (
 )
 from circuitmap.reports.words.paragraphs import joined, section, wrapped
 from circuitmap.reports.words.part_words import named
+from circuitmap.reports.words.plug_words import plug_sentences
 from circuitmap.wiring.parts import Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import sleep_of
@@ -28,6 +30,7 @@ from circuitmap.wiring.usual import sleep_of
 VERDICT_WORDS = {
     "proven": "PROVEN",
     "involved": "INVOLVED, NOT YET GUILTY",
+    "part": "PART OF THE DRAW",
     "own-share": "ONLY ITS OWN SHARE",
     "cleared": "CLEARED",
     "too-early": "TOO EARLY",
@@ -50,8 +53,9 @@ NEED_WORDS: dict[Need, str] = {
 
 _STAGE_WORDS = {
     "not-read": "NOTHING READ YET of the car parked and asleep.",
-    "watch": "WITHIN THE LIMIT so far{unread}. Leave a log running for an hour at least before saying that nothing "
+    "watch": "WITHIN THE LIMIT so far{unread}. Leave a log running{at} for an hour at least before saying that nothing "
     "draws.{off}",
+    "watched-in-part": "NO DRAW FOUND at {logged}{unread}.{off}",
     "no-draw": "NO DRAW FOUND while we watched ({watched}). Next: is it the battery?{off}",
     "cannot-tell": "CAN'T TELL WITH THIS METER: it shows {total}; the limit is {limit}, and the meter can be off "
     "{may_be_off}. Zero it and read again, or take a finer one (--meter low-current-clamp, or series).",
@@ -87,15 +91,45 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         return mended_headline(platform, standing)
     if standing.stage in ("proven", "involved") and leading is not None:
         return f"{VERDICT_WORDS[leading.verdict]}: {out_words(platform, leading)}."
-    charging = total is not None and against_limit(total, standing.limit) == "charging"
-    return _STAGE_WORDS["charging" if charging and standing.stage == "cannot-tell" else standing.stage].format(
+    if standing.stage == "draws" and (rest := _rest_words(platform, standing)):
+        return rest
+    gone = any(one.verdict == "gone-by-itself" for one in standing.tries)
+    limit = standing.limits.at(total.place) if total is not None else standing.limit
+    if standing.stage == "draws" and gone and total is not None and against_limit(total, limit) == "within":
+        shown = shown_words(total, limit)
+        return f"GONE FOR NOW, NOT REPAIRED: it draws {shown}; the limit is {limit_words(standing, total.place)}."
+    return _STAGE_WORDS[_stage_told(standing)].format(
         watched=hours_words(standing.watched),
-        total=shown_words(total, standing.limit) if total is not None else "",
+        total=shown_words(total, limit) if total is not None else "",
         place=total.place if total is not None else "",
-        off=meter_words(total, standing.limit) if total is not None else "",
+        off=meter_words(total, limit) if total is not None else "",
         may_be_off=off_words(total) if total is not None else "",
         unread=f", but {joined(standing.unread)} was not read" if standing.unread else "",
-        limit=limit_words(standing),
+        at=f" at {joined(standing.unlogged)} too," if standing.unlogged else "",
+        logged=joined([f"{place} in {hours_words(minutes)} of log" for place, minutes in standing.logged]),
+        limit=limit_words(standing, total.place if total is not None else ""),
+    )
+
+
+def _stage_told(standing: JobStanding) -> str:
+    """The stage, or what is told in its place: while a battery is being charged, or where each battery that was read
+    was also logged and only another one was not read."""
+    total = standing.total
+    if standing.stage == "cannot-tell" and total is not None:
+        return "charging" if against_limit(total, standing.limits.at(total.place)) == "charging" else standing.stage
+    in_part = standing.stage == "watch" and standing.logged and not standing.unlogged
+    return "watched-in-part" if in_part else standing.stage
+
+
+def _rest_words(platform: Platform, standing: JobStanding) -> str:
+    """What is still drawn where a part of the draw is settled and nothing else is out."""
+    last = standing.tries[-1] if standing.tries else None
+    if last is None or last.verdict != "part" or against_limit(last.after, standing.limits.at(last.place)) != "above":
+        return ""
+    fine = is_fine(last.after)
+    return (
+        f"IT STILL DRAWS {ampere_words(last.left, fine)} without {out_words(platform, last)}, which took "
+        f"{ampere_words(last.took, fine)}; the limit is {limit_words(standing, last.place)}."
     )
 
 
@@ -111,8 +145,10 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
         lines += section("BUT", [NOT_LOCKED])
     others = [one for one in standing.tries if one is not leading or standing.stage not in ("proven", "involved")]
     lines += section("TRIED", [try_sentence(platform, one, clock) for one in others])
-    if leading is not None:
-        lines += section("LEFT", [left_sentence(leading, standing)])
+    lines += section("SINCE", [try_sentence(platform, one, clock) for one in standing.tries_since])
+    in_hand = standing.in_hand if standing.mended else leading
+    if in_hand is not None:
+        lines += section("LEFT", [left_sentence(in_hand, standing)])
         lines += section("FOR PROOF", for_proof(platform, standing))
     no_draw = standing.stage == "no-draw"
     steps = battery_sentences_next(platform) if no_draw else next_sentences(platform, standing)
@@ -142,8 +178,8 @@ def _inputs_words(platform: Platform, name: str) -> str:
 
 def for_proof(platform: Platform, standing: JobStanding) -> tuple[str, ...]:
     """What the leading try still lacks; once the vehicle is mended, that can no longer be supplied."""
-    leading = standing.leading
-    if leading is None or standing.mended:
+    leading = standing.in_hand
+    if leading is None:
         return ()
     return (*failed_sentences(leading), *need_sentences(platform, leading))
 
@@ -165,6 +201,7 @@ class Clock:
 
 def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     """One try with its figures."""
+    fine = is_fine(one.after)
     words = f"{VERDICT_WORDS[one.verdict]}: {out_words(platform, one)}: {figures_words(one)}."
     if one.wait is not None:
         words += f" Wait {clock.until(one.after, one.wait)} and read again."
@@ -172,6 +209,11 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
         words += " It rose: some parts draw more when what they talk to is gone. That refutes nothing."
     elif one.reason == "too-coarse":
         words += " The draw is too small for this meter to show that it goes: take a finer one."
+    elif one.verdict == "part":
+        words += (
+            f" It took {ampere_words(one.took, fine)} of {ampere_words(one.before.amps if one.before else None, fine)}"
+        )
+        words += f": that much is settled. The rest, {ampere_words(one.left, fine)}, goes on without it."
     elif one.verdict == "own-share":
         words += " That is no more than it takes itself; the rest goes on without it."
     elif one.reason == "no-current":
@@ -186,7 +228,11 @@ def figures_words(one: TryVerdict) -> str:
     turns = (
         ("before", "since", "then", "since") if one.turned else ("with it", "without", "with it again", "without again")
     )
-    said = [f"{figure_words(f)} {turns[min(n, 2 + n % 2)]}" for n, f in enumerate(one.figures) if n or f is not None]
+    said = [
+        f"{figure_words(f, is_fine(one.after))} {turns[min(n, 2 + n % 2)]}"
+        for n, f in enumerate(one.figures)
+        if n or f is not None
+    ]
     return f"{one.place} {', '.join(said)}"
 
 
@@ -203,9 +249,11 @@ def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
     """What is still drawn with the part out, and whether that is normal."""
     if one.after.change:
         left = "gone" if one.after.change == "gone" else "less, but not gone: something else draws too"
-        return f"With it out the draw is {left}. No figure was written down; the limit is {limit_words(standing)}."
-    verdict = _LEFT_WORDS[against_limit(one.after, standing.limit)].format(off=off_words(one.after))
-    return f"{ampere_words(one.left)} with it out, {verdict}; the limit is {limit_words(standing)}."
+        limit = limit_words(standing, one.place)
+        return f"With it out the draw is {left}. No figure was written down; the limit is {limit}."
+    verdict = _LEFT_WORDS[against_limit(one.after, standing.limits.at(one.place))].format(off=off_words(one.after))
+    left = ampere_words(one.left, is_fine(one.after))
+    return f"{left} with it out, {verdict}; the limit is {limit_words(standing, one.place)}."
 
 
 _STEP_OF_NEED: dict[Need, StepKind | None] = {
@@ -227,6 +275,8 @@ def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
     it = joined(one.out)
     for need in one.needs:
         yield NEED_WORDS[need].format(it=it, inputs=_inputs_words(platform, one.out[0]))
+        if need == "which-part" and len(one.out) == 1:
+            yield from plug_sentences(platform, one.out[0])
         step = _STEP_OF_NEED[need]
         if step is not None:
             yield from caution_sentences(cautions_at(platform, step, one.out))
@@ -256,7 +306,8 @@ def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
     for reading in early:
         why = "woken just before" if reading.speaks == "woken" else "not yet asleep"
         after = f" after {reading.minutes:.0f} min" if reading.minutes is not None else ""
-        yield f"{reading.place} {ampere_words(reading.amps)}{after}: {why}, so it says nothing of the parked car."
+        amps = ampere_words(reading.amps, is_fine(reading))
+        yield f"{reading.place} {amps}{after}: {why}, so it says nothing of the parked car."
 
 
 def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock) -> Iterator[str]:

@@ -1,26 +1,40 @@
 """`live` as JSON."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from circuitmap.power.classes import LoadClass, PinFeed
+from circuitmap.power.dead_modules import dead_modules
 from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.expected import Expected
+from circuitmap.power.latching import Thrown
+from circuitmap.power.short_circuits import touching_shorts
 from circuitmap.power.state import VehicleState
 from circuitmap.quantities import Band
-from circuitmap.reports.live.carried_text import carried_json
+from circuitmap.reports.live.at_text import at_json
+from circuitmap.reports.live.carried_text import carried_json, charging_json
+from circuitmap.reports.live.how_long_text import asleep_again_json, how_long_json
 from circuitmap.reports.live.live_beside import beside_json
 from circuitmap.reports.words.feed_words import changes_json, feed_json
 from circuitmap.reports.words.part_words import terminal_words
 from circuitmap.reports.words.unknown_words import unknown_json
 from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.parts import Terminal
 
 
-def live_json(powered: Powered, classes: Mapping[str, LoadClass], expected: Expected | None = None) -> dict[str, Any]:
+def live_json(
+    powered: Powered,
+    classes: Mapping[str, LoadClass],
+    expected: Expected | None = None,
+    thrown: Thrown | None = None,
+    at: Sequence[Terminal] = (),
+) -> dict[str, Any]:
     held = powered.held
+    moved = thrown.moved if thrown is not None else {}
     return {
         "asleep": None if expected is None else _asleep(expected),
         "state": _state(powered.state),
+        "at": at_json(powered, at),
         "loads": [_load(powered, its, classes[name]) for name, its in powered.loads.items()],
         "relays": {name: answer.words for name, answer in powered.energised.items() if answer},
         "contacts": {name: answer.words for name, answer in powered.contacts.items() if answer},
@@ -29,7 +43,17 @@ def live_json(powered: Powered, classes: Mapping[str, LoadClass], expected: Expe
         "racing": list(powered.racing),
         "unsettled": list(powered.unsettled),
         "carried": carried_json(powered, classes),
+        "charging": charging_json(powered),
+        "how_long": how_long_json(powered),
+        "asleep_again": asleep_again_json(powered),
+        "touching_shorts": [
+            {"points": list(map(str, its.points)), "fuses": list(its.fuses), "unfused": its.unfused}
+            for its in touching_shorts(powered)
+        ],
+        "dead_modules": [{"name": its.name, "lacks": list(map(str, its.lacks))} for its in dead_modules(powered)],
         **beside_json(powered),
+        "latching_moves": [{"relay": name, "to": to} for name, to in moved.items()],
+        "restless": list(thrown.restless) if thrown is not None else [],
         "held": {"relays": list(held.relays), "loads": list(held.loads)},
     }
 
@@ -62,6 +86,7 @@ def _state(state: VehicleState) -> dict[str, Any]:
         "unplugged": sorted(state.unplugged),
         "pulled": sorted(state.pulled),
         "feeding": sorted(state.feeding),
+        "touching": [{"points": [str(a), str(b)]} for a, b in sorted(state.bridged)],
     }
 
 

@@ -5,16 +5,30 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from circuitmap.power.classes import LoadClass
 from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.expected import Expected
+from circuitmap.power.latching import Thrown
 from circuitmap.power.perhaps import Perhaps, options_in, perhaps_drawing
 from circuitmap.power.rests_on import options_not_said
 from circuitmap.power.short_circuits import shorts_in
 from circuitmap.power.state import VehicleState
 from circuitmap.power.why import why
 from circuitmap.power.why_awake import Waking, kept_awake_by
+from circuitmap.reports.live.at_text import at_lines
 from circuitmap.reports.live.carried_text import carried_lines
 from circuitmap.reports.live.class_words import class_words
-from circuitmap.reports.live.in_series_text import in_series_lines
-from circuitmap.reports.live.live_beside import batteries_joined, coils_fed, fuses_live, goes_on
+from circuitmap.reports.live.how_long_text import how_long_lines
+from circuitmap.reports.live.in_series_text import coil_in_series, in_series_lines
+from circuitmap.reports.live.live_beside import (
+    batteries_joined,
+    coil_feed,
+    coils_fed,
+    current_words,
+    dead,
+    fuses_live,
+    goes_on,
+    stopped,
+    thrown_over,
+    touch_sentences,
+)
 from circuitmap.reports.live.rests_on_words import not_known
 from circuitmap.reports.words.paragraphs import (
     WIDTH,
@@ -43,10 +57,17 @@ def live_text(
     expected: Expected | None = None,
     width: int = WIDTH,
     whole: bool = False,
+    thrown: Thrown | None = None,
+    at: Sequence[Terminal] = (),
 ) -> str:
-    """`expected` is what the vehicle should draw asleep, where that was asked for. Long lists are cut short unless the
+    """`expected` is what the vehicle should draw asleep, where that was asked for; `thrown` tells the latching relays
+    that the state itself moved; `at` are the only terminals that were asked for. Long lists are cut short unless the
     `whole` is asked for."""
     platform = powered.circuit.platform
+    if at:
+        return as_text(
+            _title(platform, powered.state, width), at_lines(powered, at, width), _not_settled(powered, width)
+        )
     loads = [its for name, its in powered.loads.items() if classes[name].its != "not fitted"]
     drawing = [its for its in loads if its.draws == Answer.YES]
     doubtful = [its for its in loads if its.draws == Answer.MAY_BE]
@@ -54,14 +75,18 @@ def live_text(
     show = _parked if is_parked(powered.state) else _in_another_state
     blocks: list[Sequence[str]] = [
         *show(platform, powered, classes, drawing, perhaps, width),
+        thrown_over(thrown, width) if thrown is not None else [],
         section("ASLEEP", _asleep(expected, powered, perhaps), width) if expected is not None else [],
-        carried_lines(powered, classes, width),
+        dead(powered, width),
+        stopped(powered, classes, width),
+        *carried_lines(powered, classes, width, whole),
         fuses_live(powered, width),
         goes_on(powered, width),
         batteries_joined(powered, width),
         _relays(powered, width),
         [] if is_parked(powered.state) else coils_fed(powered, width),
         _networks(powered, width),
+        *how_long_lines(powered, width),
         _not_settled(powered, width),
         section("NOT KNOWN", not_known(platform, classes, [*drawing, *doubtful]), width),
     ]
@@ -179,7 +204,7 @@ def _parked(
         ),
         loads("MAY BE UNSWITCHED  #: not enough is typed in to tell", unknown, lambda its: _doubt(perhaps, its)),
         loads("ON A MODULE'S OUTPUT  #: on when the module wants", by_output, lambda its: _doubt(perhaps, its)),
-        in_series_lines(platform, perhaps, width),
+        in_series_lines(platform, powered, perhaps, width),
         listed(f"SWITCHED  {len(switched)}: dead when parked, live:", switched, width),
     ]
 
@@ -232,7 +257,7 @@ def _in_another_state(
         [f"ON A MODULE'S OUTPUT  {len(names)}: on when the module wants", *wrapped("; ".join(names), " ", " ", width)]
         if names
         else [],
-        in_series_lines(platform, perhaps, width),
+        in_series_lines(platform, powered, perhaps, width),
     ]
 
 
@@ -255,7 +280,7 @@ def _loads(
         part = platform.parts[its.name]
         ways = _ways(perhaps.seen.get(its.name, powered), its)
         about = [ways, more(its), condition_words(needs_of(platform, its.name))]
-        current = _current(part, its) if isinstance(part, Load) else ""
+        current = current_words(part, its) if isinstance(part, Load) else ""
         rows.append((named(platform, its.name), "; ".join(word for word in (current, *about) if word) or "-"))
     return listed(label, rows, width)
 
@@ -271,17 +296,6 @@ def _ways(powered: Powered, its: LoadPower) -> str:
     more = len(others) - 2
     words += [counted(more, "more way")] if more > 0 else []
     return f"through {'; '.join(words)}" if words else ""
-
-
-def _current(part: Load, its: LoadPower) -> str:
-    """What it takes in this state, if that was typed in."""
-    if part.kind != "module":
-        band, word = (part.running, "running") if part.running is not None else (part.asleep, "asleep")
-    elif its.awake == Answer.YES:
-        band, word = part.awake, "awake"
-    else:
-        band, word = part.asleep, "asleep"
-    return f"{word} {amps_band(band)}" if band is not None else ""
 
 
 def _awake_words(its: LoadPower) -> str:
@@ -319,24 +333,11 @@ def _relays(powered: Powered, width: int) -> list[str]:
         grounded = f", grounded by {ground}" if ground else ""
         if return_way.answer == Answer.NO and return_way.backfed_by:
             grounded = f", grounded through {joined(return_way.backfed_by)}"
-        fed = f"coil fed through {_coil_feed(powered, plus)}{grounded}"
-        held = "held in" if name in powered.state.driven else fed
+        fed = f"coil fed through {coil_feed(powered, plus)}{grounded}"
+        held = "held in" if name in powered.state.driven else coil_in_series(powered, name) or fed
         may = "may be: " if answer == Answer.MAY_BE else ""
         rows.append((named(powered.circuit.platform, name), f"{may}{held}"))
     return listed(f"RELAYS PULLED IN  {len(rows)}", rows, width)
-
-
-def _coil_feed(powered: Powered, plus: Terminal) -> str:
-    """What feeds a coil, which may be another load: `L1 (F1)`."""
-    way = why(powered, plus)
-    if way.answer != Answer.NO or not way.backfed_by:
-        return through_words(powered, plus)
-    found = []
-    for load in way.backfed_by:
-        pins = powered.loads[load].pins if load in powered.loads else ()
-        through = dict.fromkeys(through_words(powered, pin.terminal) for pin in pins if pin.live != Answer.NO)
-        found.append(f"{load} ({'; '.join(through)})" if through else load)
-    return joined(found)
 
 
 def _networks(powered: Powered, width: int) -> list[str]:
@@ -344,7 +345,10 @@ def _networks(powered: Powered, width: int) -> list[str]:
     for name, answer in powered.networks.items():
         if answer == Answer.NO:
             continue
-        by = list(dict.fromkeys(_waking_words(waking) for waking in kept_awake_by(powered, name)))
+        # What only may keep awake what something surely does is no news.
+        keeping = kept_awake_by(powered, name)
+        as_surely = [waking for waking in keeping if waking.answer == answer]
+        by = list(dict.fromkeys(_waking_words(waking) for waking in as_surely or keeping))
         if len(by) > _MOST_OTHERS + 1:
             by = [*by[:_MOST_OTHERS], f"{len(by) - _MOST_OTHERS} more"]
         may = "may be: " if answer == Answer.MAY_BE else ""
@@ -360,11 +364,15 @@ def named_network(platform: Platform, name: str) -> str:
 def _waking_words(waking: Waking) -> str:
     return {
         "said": f"{waking.name} as you said",
-        "wake pin": f"wake pin {waking.name} live",
+        "wake pin": f"wake pin {waking.name} {_AT_A_WAKE_PIN[waking.by or 'plus']}",
+        "output": f"{'while ' if waking.answer == Answer.MAY_BE else ''}{waking.name} is on",
         "network": f"woken from {waking.name}",
         "wake line": f"wake line {waking.name}",
         "runs on": f"{waking.name} runs on",
     }[waking.kind]
+
+
+_AT_A_WAKE_PIN = {"plus": "live", "ground": "grounded", "opening": "without its ground"}
 
 
 def _not_settled(powered: Powered, width: int) -> list[str]:
@@ -374,6 +382,7 @@ def _not_settled(powered: Powered, width: int) -> list[str]:
         f"{f'{short.fuse} would blow' if short.fuse else 'no fuse protects that wire'}."
         for short in shorts_in(powered)
     ]
+    lines += touch_sentences(powered)
     if powered.buzzing:
         lines.append(f"{shortened(powered.buzzing)} would switch on and off without end.")
     if powered.racing:

@@ -4,7 +4,7 @@ from circuitmap.jobs.job import Job
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.standing_text import headline
-from circuitmap.reports.words.limit_words import ampere_words, figure_words, hours_words
+from circuitmap.reports.words.limit_words import ampere_words, figure_words, hours_words, is_fine
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Platform
@@ -29,7 +29,7 @@ def plain_out(platform: Platform, one: TryVerdict) -> str:
 
 def plain_limit(standing: JobStanding) -> str:
     """`the limit for this vehicle is 0.05 A`."""
-    whose = "the limit for this vehicle" if standing.limit_is_the_platforms else "the usual limit"
+    whose = "the limit for this vehicle" if standing.limits.platform.limit is not None else "the usual limit"
     return f"{whose} is {ampere_words(standing.limit)}"
 
 
@@ -38,7 +38,11 @@ def plain_figures(platform: Platform, one: TryVerdict) -> str:
     turns = ("with it in", "with it out", "in again", "out again")
     if one.turned:
         turns = ("before", "since", "then", "since")
-    said = [f"{figure_words(f)} {turns[min(n, 2 + n % 2)]}" for n, f in enumerate(one.figures) if n or f is not None]
+    said = [
+        f"{figure_words(f, is_fine(one.after))} {turns[min(n, 2 + n % 2)]}"
+        for n, f in enumerate(one.figures)
+        if n or f is not None
+    ]
     batteries = sum(isinstance(part, Battery) for part in platform.parts.values())
     alone = isinstance(platform.parts.get(one.place), Battery) and batteries == 1
     return f"{', '.join(said)}, at {'the battery' if alone else plain_part(platform, one.place)}"
@@ -53,4 +57,21 @@ def customer_headline(job: Job) -> str:
         return (
             f"REPAIRED: parked for {stood} it drew {ampere_words(night.log.mean)} on average; {plain_limit(standing)}."
         )
-    return headline(job.platform, standing).replace(" (this platform's)", "")
+    said = headline(job.platform, standing).replace(" (this platform's)", "")
+    because = _because(standing.leading) if standing.stage in ("proven", "involved") else ""
+    return f"{said.removesuffix('.')}, {because}." if because and not standing.mended else said
+
+
+def _because(leading: TryVerdict | None) -> str:
+    """Why it is said: what was seen of the draw with the part out, in and out again, and what was tested apart."""
+    if leading is None:
+        return ""
+    if leading.turned:
+        return "because the draw went when it was turned"
+    seen = ["with it out the draw went"]
+    if len(leading.figures) > 2:
+        seen.append("with it in again it came back")
+    if len(leading.figures) > 3:
+        seen.append("out again it went again")
+    tested = " and its tests are fine" if leading.verdict == "proven" and len(leading.figures) > 3 else ""
+    return f"because {joined(seen)}{',' if tested else ''}{tested}"

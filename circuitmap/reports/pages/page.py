@@ -45,13 +45,18 @@ tr,.figure,.drawing{break-inside:avoid}
 .screen{display:none}.new-page{break-before:page}}
 @page{size:A4;margin:14mm}
 """
+_PHOTO_STYLE = """
+figure{margin:1em 0;break-inside:avoid}figcaption{margin:.3em 0}
+.photo{display:block;max-width:100%;max-height:22cm;height:auto}
+"""
 
 
-def page(title: str, body: Markup, script: str = "", more_style: str = "") -> str:
+def page(title: str, body: Markup, script: str = "", more_style: str = "", pictures: bool = False) -> str:
     """A whole page. `script` is our own and is named in the policy by its hash; without a script nothing may run. So is
-    the style, with the `more_style` that its drawings need."""
-    style = STYLE + more_style
+    the style, with the `more_style` that its drawings need. `pictures`: photos stand inside of it."""
+    style = STYLE + more_style + (_PHOTO_STYLE if pictures else "")
     runs = f" script-src '{_hash(script)}';" if script else ""
+    runs += " img-src data:;" if pictures else ""
     policy = f"default-src 'none'; style-src '{_hash(style)}';{runs} base-uri 'none'; form-action 'none'"
     shell = Markup(
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">\n'
@@ -90,6 +95,8 @@ def not_complete(sentences: tuple[str, ...]) -> Markup:
 
 def shown(text: str) -> str:
     """A text without control characters and direction marks, which could make a page show another text."""
+    if text.isprintable() and _DIRECTIONS.isdisjoint(text):
+        return text
     return "".join(c if c in "\n\t" or _can_be_shown(c) else "\N{REPLACEMENT CHARACTER}" for c in text)
 
 

@@ -54,6 +54,15 @@ class RecordRow:
     struck: str
 
 
+@dataclass(frozen=True, slots=True)
+class ReportPhoto:
+    """The photo of an entry by its number: a JPEG, or `why` it is not shown."""
+
+    number: int
+    content: bytes
+    why: str = ""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Report:
     """`before` and `after` are the proof in two figures; `drawing` is an SVG, `drawing_words` what it shows.
@@ -74,6 +83,7 @@ class Report:
     rows: tuple[RecordRow, ...] = ()
     drawing: str = ""
     drawing_words: str = ""
+    photos: tuple[ReportPhoto, ...] = ()
 
 
 def report_of(
@@ -83,6 +93,7 @@ def report_of(
     not_known: Sequence[str] = (),
     drawing: str = "",
     drawing_words: str = "",
+    photos: Sequence[ReportPhoto] = (),
 ) -> Report:
     """Put the report together. `balance` is the diagnosis' own account, `not_known` what it rests on.
 
@@ -105,7 +116,7 @@ def report_of(
         bars=bars, limit=job.standing.limit,
         record=tuple(s for s in _record(job, balance, not_known) if s.sentences),
         rows=tuple(_row(number, entry) for number, entry in enumerate(job.card.entries, 1)),
-        drawing=drawing, drawing_words=drawing_words,
+        drawing=drawing, drawing_words=drawing_words, photos=tuple(photos),
     )  # fmt: skip
 
 
@@ -231,7 +242,9 @@ def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Itera
     standing = job.standing
     yield ReportSection("Verdict", (headline(job.platform, standing),))
     yield ReportSection("Not read", tuple(not_read_sentences(job.problems)))
-    yield ReportSection("Tries", tuple(try_sentence(job.platform, one, clock) for one in standing.tries))
+    yield ReportSection(
+        "Tries", tuple(try_sentence(job.platform, one, clock) for one in (*standing.tries, *standing.tries_since))
+    )
     leading = standing.leading
     if leading is not None:
         yield ReportSection("What is left", (left_sentence(leading, standing),))

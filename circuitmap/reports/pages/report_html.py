@@ -1,5 +1,7 @@
 """The report as one HTML page: the customer's part first, the record on a page of its own in print."""
 
+import base64
+
 from markupsafe import Markup
 
 from circuitmap.reports.pages.page import drawing_html, each, not_complete, page, shown
@@ -9,7 +11,7 @@ from circuitmap.reports.pages.report import Report, ReportSection
 def report_html(report: Report) -> str:
     body = Markup(
         '<h1>{vehicle}</h1>\n{job}<p class="verdict">{verdict}</p>\n{not_complete}{figures}{customer}{drawing}'
-        '<section class="new-page"><h1>Record for the technician</h1>\n{bars}{record}{rows}</section>\n'
+        '<section class="new-page"><h1>Record for the technician</h1>\n{bars}{record}{rows}{photos}</section>\n'
     ).format(
         vehicle=shown(report.vehicle),
         job=Markup("<p>Job {}</p>\n").format(shown(report.job)) if report.job else "",
@@ -21,8 +23,9 @@ def report_html(report: Report) -> str:
         bars=_bars(report),
         record=_sections(report.record, 2),
         rows=_rows(report),
+        photos=_photos(report),
     )
-    return page(report.title, body)
+    return page(report.title, body, pictures=bool(report.photos))
 
 
 def _figures(report: Report) -> Markup:
@@ -108,3 +111,20 @@ def _rows(report: Report) -> Markup:
         '<section><h2>All entries</h2>\n<table><thead><tr><th class="number">No.</th><th>Time</th><th>Entry</th></tr>'
         "</thead><tbody>\n{}</tbody></table></section>\n"
     ).format(rows)
+
+
+def _photos(report: Report) -> Markup:
+    """Each below what its entry says, inside of the page: it is one file that loads nothing."""
+    if not report.photos:
+        return Markup("")
+    says = {row.number: row.says for row in report.rows}
+    shapes = Markup("").join(
+        Markup('<figure><figcaption>{n}: {says}</figcaption>{its}</figure>\n').format(
+            n=photo.number, says=shown(says.get(photo.number, "")),
+            its=Markup('<img class="photo" alt="Photo to entry {n}" src="data:image/jpeg;base64,{data}">').format(
+                n=photo.number, data=base64.b64encode(photo.content).decode("ascii")
+            ) if photo.content else Markup("<p>{}</p>").format(shown(photo.why)),
+        )
+        for photo in report.photos
+    )  # fmt: skip
+    return Markup("<section><h2>Photos</h2>\n{}</section>\n").format(shapes)

@@ -6,7 +6,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING
 
 from circuitmap.reports.pages.page import shown
-from circuitmap.reports.pages.report import Bar, Report, ReportSection
+from circuitmap.reports.pages.report import Bar, Report, ReportPhoto, ReportSection
 from circuitmap.reports.pages.worksheet_pdf import SAME_DATE, font_file
 
 if TYPE_CHECKING:
@@ -40,6 +40,8 @@ def report_pdf(report: Report, pictures: Sequence[bytes] = ()) -> bytes:
     _bars(pdf, report.bars)
     _sections(pdf, report.record)
     _entries(pdf, report)
+    for photo in report.photos:
+        _photo(pdf, report, photo)
     return bytes(pdf.output())
 
 
@@ -148,6 +150,22 @@ def _bars(pdf: "FPDF", bars: Sequence[Bar]) -> None:
 def _picture(pdf: "FPDF", png: bytes) -> None:
     room = pdf.eph + pdf.t_margin - pdf.get_y()
     pdf.image(BytesIO(png), x=pdf.l_margin, w=pdf.epw, h=room, keep_aspect_ratio=True)
+
+
+def _photo(pdf: "FPDF", report: Report, photo: ReportPhoto) -> None:
+    """Half a page for each at most, below what its entry says."""
+    says = next((row.says for row in report.rows if row.number == photo.number), "")
+    if photo.content and pdf.get_y() > pdf.eph / 2:
+        pdf.add_page()
+    _heading(pdf, f"Photo to entry {photo.number}")
+    _paragraph(pdf, says)
+    if not photo.content:
+        _paragraph(pdf, photo.why)
+        return
+    try:
+        pdf.image(BytesIO(photo.content), x=pdf.l_margin, w=pdf.epw, h=pdf.eph / 2 - 12, keep_aspect_ratio=True)
+    except Exception:  # a picture that its reader cannot decode must not cost the report
+        _paragraph(pdf, "The photo is not shown: it cannot be decoded.")
 
 
 def _entries(pdf: "FPDF", report: Report) -> None:

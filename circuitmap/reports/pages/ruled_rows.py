@@ -1,6 +1,6 @@
 """Ruled rows on paper, their heads repeated on every page."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -9,7 +9,12 @@ if TYPE_CHECKING:
 _LINE, _PADDING = 3.8, 0.8
 """Millimetres."""
 
+_BASELINE = 0.3
+"""How far below the middle of a line its letters stand, in heights of the font (the library's own for a cell)."""
+
 Side = Literal["L", "C", "R"]
+_INDENTED: Mapping[Side, float] = {"L": 0.0, "C": 0.5, "R": 1.0}
+"""How much of what a line leaves free stands before it."""
 Style = Literal["", "B"]
 
 
@@ -21,37 +26,40 @@ class RuledRows:
         self._pdf, self._widths, self._heads = pdf, widths, heads
         self._size = pdf.font_size_pt
         self._known: dict[tuple[Style, str], float] = {}
-        self._draw(heads, ["C"] * len(heads), ["B"] * len(heads))
+        self._draw_heads()
 
     def row(self, cells: Sequence[str], sides: Sequence[Side], styles: Sequence[Style]) -> None:
         """One row, on a new page where it does not fit on this one."""
-        if self._pdf.will_page_break(self._height(cells, styles)):
+        lines = self._lines(cells, styles)
+        if self._pdf.will_page_break(_height(lines)):
             self._pdf.add_page()
-            self._draw(self._heads, ["C"] * len(self._heads), ["B"] * len(self._heads))
-        self._draw(cells, sides, styles)
+            self._draw_heads()
+        self._draw(lines, sides, styles)
 
-    def _height(self, cells: Sequence[str], styles: Sequence[Style]) -> float:
-        return max(map(len, self._lines(cells, styles))) * _LINE + 2 * _PADDING
+    def _draw_heads(self) -> None:
+        styles: Sequence[Style] = ["B"] * len(self._heads)
+        self._draw(self._lines(self._heads, styles), ["C"] * len(self._heads), styles)
 
     def _lines(self, cells: Sequence[str], styles: Sequence[Style]) -> list[list[str]]:
         rooms = (width - 2 * _PADDING for width in self._widths)
         return [self._broken(*its) for its in zip(cells, rooms, styles, strict=True)]
 
-    def _draw(self, cells: Sequence[str], sides: Sequence[Side], styles: Sequence[Style]) -> None:
+    def _draw(self, row: Sequence[Sequence[str]], sides: Sequence[Side], styles: Sequence[Style]) -> None:
+        """A row of cells, each the lines in it."""
         pdf = self._pdf
-        x, top, height = pdf.l_margin, pdf.get_y(), self._height(cells, styles)
-        margin, pdf.c_margin = pdf.c_margin, 0.0
-        for lines, width, side, style in zip(self._lines(cells, styles), self._widths, sides, styles, strict=True):
+        x, top, height = pdf.l_margin, pdf.get_y(), _height(row)
+        for lines, width, side, style in zip(row, self._widths, sides, styles, strict=True):
             pdf.rect(x, top, width, height)
-            pdf.set_font(style=style, size=self._size)
-            y = top + (height - len(lines) * _LINE) / 2
-            for line in lines:
+            room = width - 2 * _PADDING
+            free = [room - self._width(line, style) if side != "L" else 0.0 for line in lines]
+            if any(lines):
+                pdf.set_font(style=style, size=self._size)
+            y = top + (height - len(lines) * _LINE) / 2 + _LINE / 2 + _BASELINE * pdf.font_size
+            for line, left in zip(lines, free, strict=True):
                 if line:
-                    pdf.set_xy(x + _PADDING, y)
-                    pdf.cell(width - 2 * _PADDING, _LINE, line, align=side)
+                    pdf.text(x + _PADDING + _INDENTED[side] * left, y, line)
                 y += _LINE
             x += width
-        pdf.c_margin = margin
         pdf.set_font(style="", size=self._size)
         pdf.set_xy(pdf.l_margin, top + height)
 
@@ -89,3 +97,8 @@ class RuledRows:
             self._pdf.set_font(style=style, size=self._size)
             self._known[key] = self._pdf.get_string_width(text)
         return self._known[key]
+
+
+def _height(row: Sequence[Sequence[str]]) -> float:
+    """How high a row of cells is, in millimetres."""
+    return max(map(len, row)) * _LINE + 2 * _PADDING

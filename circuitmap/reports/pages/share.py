@@ -9,6 +9,7 @@ from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.reports.problems.not_read import not_complete_sentences
 from circuitmap.reports.words.cautions import measuring_cautions
 from circuitmap.reports.words.hands_off_words import row_words
+from circuitmap.reports.words.paragraphs import shortened
 from circuitmap.reports.words.part_words import (
     condition_words,
     kind_words,
@@ -213,7 +214,7 @@ def _wire_row(platform: Platform, wire: Wire) -> tuple[str, ...]:
         terminal_words(platform, wire.a),
         wire_words(wire),
         terminal_words(platform, wire.b),
-        ", ".join(wire.sheets),
+        shortened(wire.sheets),
     )
 
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, World
 from circuitmap.power.state import rest_position
-from circuitmap.reports.suspects.fault_words import subject_words
+from circuitmap.reports.suspects.fault_words import subject_name, subject_words
 from circuitmap.reports.suspects.leading import LIKELY
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import joined, section, wrapped
@@ -75,6 +75,9 @@ def _together(platform: Platform, worlds: Sequence[World]) -> list[str]:
 
 def _told(platform: Platform, group: Sequence[World]) -> str:
     stands, top = world_words(*group), group[0].subject
+    if top.probability < LIKELY and len(group) == 1 and group[0].level:
+        alike = [subject_name(platform, subject) for subject in (top, *group[0].level)]
+        return f"{stands}: {joined(alike, 'or')} ({chance(top.probability)} each)"
     if top.probability < LIKELY:
         return f"{stands}: nothing leads yet"
     shares = [world.subject.probability for world in group]

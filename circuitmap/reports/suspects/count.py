@@ -3,9 +3,11 @@
 from collections.abc import Container, Iterator
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
+from circuitmap.diagnosis.seen.missing_behind import MissingBehind
 from circuitmap.diagnosis.seen.netting import Account, accounts_of, runs_backwards
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.because import flows_past
+from circuitmap.reports.suspects.leading import SURE
 from circuitmap.reports.suspects.not_known import contradiction_sentences
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.paragraphs import joined, shortened
@@ -13,6 +15,7 @@ from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 
 MOST_JOINING = 4
+MOST_NAMED = 6
 UNFOUND = 0.25
 """A part of the total that was found nowhere is told at the top from this share on (judgement)."""
 
@@ -49,6 +52,8 @@ def count_sentences(diagnosis: Diagnosis) -> list[str]:
             f"{at}found {ampere(account.found, fine)} of {ampere(account.total, fine)}. {_left_words(account, fine)}; "
             f"the meters can be off {ampere(account.error, fine)}."
         )
+    sure = bool(diagnosis.subjects) and diagnosis.subjects[0].probability >= SURE
+    sentences += (_missing_words(diagnosis, its) for its in diagnosis.missing if its.misses or not sure)
     sentences += _beside_the_plus(diagnosis, fine)
     for reading in diagnosis.netted.charging:
         sentences.append(f"{reading.place} is being charged with {ampere(abs(reading.amps or 0.0), fine)}.")
@@ -58,6 +63,24 @@ def count_sentences(diagnosis: Diagnosis) -> list[str]:
             "comes across, counted once."
         )
     return sentences + contradiction_sentences(diagnosis)
+
+
+def _missing_words(diagnosis: Diagnosis, its: MissingBehind) -> str:
+    """`CBL carries 0.82 A, and 0.13 A was found behind it. ...`; where nothing is missing, what was not read."""
+    unread = shortened(list(its.unread), MOST_NAMED)
+    if not its.misses:
+        return f"Not read behind {its.place}: {unread}."
+    head = f"{its.place} carries {ampere(its.amps)}, and {ampere(its.found)} was found right behind it. The rest flows"
+    if is_a_total(diagnosis, its.place):  # the balance above says as much
+        head = f"What is not found of {its.place} flows"
+    quiet = [place for place in its.quiet if diagnosis.hands_off.may_touch(place)]
+    ways = [f"where nothing was read ({unread})"] if its.unread else []
+    cables = [place for place in its.cables if diagnosis.hands_off.may_clamp(place)]
+    ways += [f"in a cable that nobody clamped ({shortened(cables, MOST_NAMED)})"] if cables else []
+    ways += ["through what is on no sheet"] if not its.unread else []
+    zeros = f", or a reading of nothing is wrong ({shortened(quiet, MOST_NAMED)})" if quiet else ""
+    all_read = "" if its.unread or its.cables else " All that is typed in and fed there was read."
+    return f"{head} {joined(ways, 'or')}{zeros}.{all_read}"
 
 
 def _beside_the_plus(diagnosis: Diagnosis, fine: bool) -> Iterator[str]:
@@ -112,7 +135,7 @@ def seen_so_far(diagnosis: Diagnosis) -> str:
     backwards = [p for p, r in diagnosis.netted.readings.items() if runs_backwards(r) and not is_a_total(diagnosis, p)]
     backwards = [p for p in backwards if p in diagnosis.netted.measured and p not in drawing]
     quiet = len(diagnosis.netted.measured) - len(drawing) - len(backwards) - len(diagnosis.netted.totals)
-    words = [f"{shortened(told)} {'draws' if len(told) == 1 else 'draw'}"] if told else []
+    words = [f"{shortened(told)} {'draws' if len(told) == 1 and ' and ' not in drawing[0] else 'draw'}"] if told else []
     for place in sorted(backwards):
         words.append(f"{place} ({ampere(diagnosis.netted.readings[place].amps, fine)}) runs backwards: see COUNT")
     words += [f"{quiet} other place{'' if quiet == 1 else 's'} read: nothing to see"] if quiet > 0 else []

@@ -5,7 +5,8 @@ from typing import NamedTuple, assert_never
 
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
-from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words
+from circuitmap.diagnosis.faults.input_wires import is_input_wire
+from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words, with_colour
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.parts import Fuse, Relay, Switch
 from circuitmap.wiring.platform import Platform
@@ -44,8 +45,8 @@ def kind_words(kind: Kind) -> KindWords:
         case "by-itself":
             return KindWords(
                 "a part takes current by itself",
-                lambda _p, _f, part: f"{part} takes current by itself",
-                lambda _p, _f, name: f"{name} warm or humming, its plug wet",
+                _by_itself,
+                _by_itself_shows,
                 TAKEN_OFF,
             )
         case "lamp":
@@ -92,13 +93,14 @@ def _unfused_words(platform: Platform, fault: Fault, part: str) -> str:
 
 def fault_words(platform: Platform, fault: Fault) -> str:
     """What is wrong, in one phrase."""
-    return kind_words(fault.kind).wrong(platform, fault, part_words(platform, fault.part))
+    return kind_words(fault.kind).wrong(platform, fault, with_colour(part_words(platform, fault.part), fault))
 
 
 def look_words(platform: Platform, faults: Iterable[Fault]) -> str:
     """What to look for, and where: `DOME burning; ...`, starting with what is likeliest to be seen; empty where nothing
     would show."""
-    signs = (kind_words(f.kind).sign(platform, f, short_part_words(platform, f.part)) for f in faults)
+    named = ((f, with_colour(short_part_words(platform, f.part), f)) for f in faults)
+    signs = (kind_words(f.kind).sign(platform, f, name) for f, name in named)
     return "; ".join(dict.fromkeys(sign for sign in signs if sign))
 
 
@@ -112,17 +114,50 @@ def _added_shows(platform: Platform, fault: Fault, name: str) -> str:
     return f"anything fitted at {short_part_words(platform, fault.about)} that is on no sheet"
 
 
+def _by_itself(platform: Platform, fault: Fault, part: str) -> str:
+    """A socket takes nothing: what is plugged in there does, or it is damp inside."""
+    if _is_socket(platform, fault):
+        return f"{part}: what is plugged in there takes it, or it is damp or green inside"
+    return f"{part} takes current by itself"
+
+
+def _by_itself_shows(platform: Platform, fault: Fault, name: str) -> str:
+    if _is_socket(platform, fault):
+        return f"anything plugged in at {name} (unplug it: is the draw gone?), water or green inside it"
+    return f"{name} warm or humming, its plug wet"
+
+
+def _is_socket(platform: Platform, fault: Fault) -> bool:
+    its = platform.parts.get(fault.part)
+    return its is not None and its.kind == "socket"
+
+
 def _keeps_awake(platform: Platform, fault: Fault, part: str) -> str:
     return f"{part} keeps {network_words(platform, fault.network)} awake"
 
 
-def _wrong_input(_platform: Platform, fault: Fault, part: str) -> str:
+def _wrong_input(platform: Platform, fault: Fault, part: str) -> str:
     if fault.undrawn:
         return f"{part} believes a wrong input; none of its inputs is typed in"
+    if fault.pin:
+        return f"{part} reads its input {fault.pin} wrong by itself: its switch and its wire may be sound"
+    if is_input_wire(platform, fault):
+        how = "rubbed through to ground" if fault.state is not None and fault.state.bridged else "parted"
+        return f"{part} is {how}: it tells {fault.module} something that is not so"
     return f"{part} tells {fault.module} something that is not so"
 
 
-def _wrong_input_shows(_platform: Platform, _fault: Fault, name: str) -> str:
+def proof_words(platform: Platform, fault: Fault) -> str:
+    """How a fault is proven that is not in a part that was typed in."""
+    return FREED if is_input_wire(platform, fault) else kind_words(fault.kind).proof
+
+
+def _wrong_input_shows(platform: Platform, fault: Fault, name: str) -> str:
+    if is_input_wire(platform, fault):
+        rubbed = fault.state is not None and fault.state.bridged
+        return f"{name} {'rubbed, pinched or wet' if rubbed else 'parted, or a terminal of it pushed back'}"
+    if fault.pin:
+        return f"the plug of {name} wet or green at {fault.pin}"
     return f"{name}, and whether what it watches is really shut or off"
 
 

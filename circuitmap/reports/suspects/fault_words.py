@@ -29,6 +29,11 @@ def short_part_words(platform: Platform, part: str) -> str:
     return named(platform, part).partition(",")[0]
 
 
+def with_colour(name: str, fault: Fault) -> str:
+    """A wire at fault by its colour, too, as typed in."""
+    return f"{name} ({fault.colour})" if fault.colour else name
+
+
 def where_to_look(platform: Platform, fault: Fault) -> str:
     """The part in full, with the place where it sits, or else the place of what the fault is about."""
     if fault.part in platform.parts:
@@ -36,6 +41,9 @@ def where_to_look(platform: Platform, fault: Fault) -> str:
         return part_words(platform, fault.part) if isinstance(known, OpenEnd) else in_full(platform, fault.part)
     near = fault.contact if fault.contact in platform.parts else fault.place or next(iter(fault.others), "")
     its = platform.parts.get(near)
+    if fault.colour:
+        at = f"; {in_full(platform, near)}" if its is not None else ""
+        return f"{fault.part} ({fault.colour}{at})"
     if its is None:
         return fault.part
     if near in fault.part:
@@ -89,6 +97,14 @@ def line_words(platform: Platform, network: str, state: str) -> str:
     if platform.networks[network].kind == "lin":
         return "near battery volts, steady: at rest" if state == "asleep" else "jumping below battery volts: talking"
     return "near 0 V: asleep" if state == "asleep" else "about 2.5 V: awake"
+
+
+def subject_name(platform: Platform, subject: Subject) -> str:
+    """What the case is about, with its description."""
+    if subject.about in platform.networks:
+        return network_words(platform, subject.about)
+    known = subject.about in platform.parts
+    return part_words(platform, subject.about) if known else short_part_words(platform, subject.about)
 
 
 def subject_words(platform: Platform, subject: Subject) -> str:

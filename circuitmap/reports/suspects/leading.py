@@ -46,8 +46,9 @@ def first_part(subject: Subject) -> PartChance:
 def is_two(diagnosis: Diagnosis) -> bool:
     """Whether the answer is two faults at once."""
     top = diagnosis.rows[0].explanation if diagnosis.rows else None
-    which = diagnosis.two_faults * sum(two.probability for two in diagnosis.if_two[:1])
-    return diagnosis.two_faults >= LIKELY and top is not None and len(top.kinds) > 1 and which >= WHICH_TWO
+    if diagnosis.two_faults < LIKELY or top is None or len(top.kinds) < 2:
+        return False
+    return diagnosis.two_faults * sum(two.probability for two in diagnosis.if_two[:1]) >= WHICH_TWO
 
 
 def may_be_tried(diagnosis: Diagnosis, part: str) -> bool:
@@ -57,7 +58,8 @@ def may_be_tried(diagnosis: Diagnosis, part: str) -> bool:
     known = diagnosis.hands_off.platform.parts
     if part in known or not faults:
         return diagnosis.hands_off.may_touch(part)
-    places = {name for f in faults for name in (f.about, f.place, f.contact.rpartition(".")[0]) if name in known}
+    places = {name for f in faults for name in (f.about, f.place, f.contact.rpartition(".")[0], *f.others)}
+    places = {name for name in places if name in known}
     return all(diagnosis.hands_off.may_touch(name) for name in places if known[name].kind != "battery")
 
 

@@ -19,6 +19,7 @@ from circuitmap.reports.words.cautions import caution_lines, caution_sentences, 
 from circuitmap.reports.words.chance_words import chance, chances
 from circuitmap.reports.words.paragraphs import joined, shortened, wrapped
 from circuitmap.reports.words.part_words import in_full, rating
+from circuitmap.reports.words.plug_words import plug_sentences
 from circuitmap.reports.words.unknown_words import once_more_words
 from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse, Load, Relay
 from circuitmap.wiring.platform import Platform
@@ -30,6 +31,8 @@ def action_words(platform: Platform, action: Action) -> str:
     match action.doing:
         case "look":
             return "Look round, no tool."
+        case "follow":
+            return f"Follow the wire behind {parts[0]}{_at_box(platform, parts[0])}, as far as it goes, no tool."
         case "read-fuse":
             fuse = platform.parts[parts[0]]
             said = [word for word in (rating(fuse), fuse.description) if word] if isinstance(fuse, Fuse) else []
@@ -52,11 +55,19 @@ def action_words(platform: Platform, action: Action) -> str:
             return "Live data, key on: what do the modules believe of latches, hood, park, brake and key?"
         case "relay-volts":
             return f"Before anybody touches {in_full(platform, parts[0])}: {_relay_volts(platform, parts[0])}."
+        case "pull-relay" if action.cut_first:
+            fuses, relay = joined(action.cut_first), in_full(platform, parts[0])
+            return f"{fuses} out, then pull relay {relay}, then {fuses} in again: without the relay nothing may flow."
         case "pull-relay":
             return f"Pull relay {in_full(platform, parts[0])}."
         case "pull-fuses":
             together = " together" if len(parts) > 1 else ""
             return f"Take {_by_box(platform, parts, together)}."
+        case "connector" if parts[0] not in platform.parts:
+            connector, _, cavity = parts[0].rpartition(".")
+            if isinstance(platform.parts.get(connector), Load):
+                return f"Lift the terminal of pin {cavity} alone out of the plug of {in_full(platform, connector)}."
+            return f"Lift the terminal of cavity {cavity} alone out of connector {in_full(platform, connector)}."
         case "connector":
             return f"Part connector {in_full(platform, parts[0])}."
         case "leg":
@@ -65,10 +76,17 @@ def action_words(platform: Platform, action: Action) -> str:
             return f"Unplug {parts[0]} only."
         case "finish-sheet":
             return f"At the desk: type in {joined(parts)}."
+        case "unplug" if _is_socket(platform, parts[0]):
+            return f"Unplug what is plugged in at {in_full(platform, parts[0])}; if that changes nothing, its own plug."
         case "unplug":
             return f"Unplug {in_full(platform, parts[0])}."
         case _:
             assert_never(action.doing)
+
+
+def _is_socket(platform: Platform, name: str) -> bool:
+    part = platform.parts.get(name)
+    return part is not None and part.kind == "socket"
 
 
 def _relay_volts(platform: Platform, name: str) -> str:
@@ -133,9 +151,10 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     lines = wrapped(head, f" {number}  ", "    ", width)
     lines += caution_lines(cautions_of(platform, test.action), width)
     if diagnosis.account is None and _is_total(platform, test.action):
-        says = "Says whether there is a draw at all, and how much there is to find."
+        known = any(_draws_much(diagnosis, segment) for segment in diagnosis.netted.measured.values())
+        says = "Says how much there is to find." if known else _AT_ALL
         return [*lines, *wrapped(says, " " * 6, None, width)]
-    if test.action.doing == "look":
+    if test.action.tells == "what a look finds":
         signs = look_words(platform, test.look_for) or ANYTHING_SEEN
         lines += wrapped(f"Look for: {signs}.", " " * 6, None, width)
     branches = told_branches(test)
@@ -151,6 +170,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     return lines
 
 
+_AT_ALL = "Says whether there is a draw at all, and how much there is to find."
 ANYTHING_SEEN = (
     "anything that burns, hums or is warm; a lid, door or switch not home; anything fitted that is on no sheet"
 )
@@ -174,6 +194,8 @@ def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, bran
         volts = [n for n, t in enumerate(diagnosis.tests.choices, start=1) if t.action.doing == "relay-volts"]
         return f"NEXT {volts[0]} before it is touched, then prove it" if volts else "prove it: out, in, out"
     name, share = points_to(branch)
+    if branch.outcome == "a wrong input" and branch.then < WORTH_NAMING:
+        return "then that input, by its switch or its wire"
     then = f"then {_about_words(platform, diagnosis, name)} ({chance(share)})" if name else ""
     answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
     if name == branch.about == answer and name in platform.networks and branch.then < WORTH_NAMING:
@@ -239,6 +261,8 @@ def _remarks(
     if action.doing == "look":
         yield PROVES
         yield from quick_tests(platform, diagnosis, test)
+    if action.doing == "connector":
+        yield from plug_sentences(platform, action.parts[0])
     if action.doing == "pull-fuses" and len(action.parts) > 1 and action.about:
         yield f"Not one alone: the other feeds {action.about}, too."
     if action.doing == "network-line" and platform.networks[action.parts[0]].kind == "lin":
@@ -246,6 +270,7 @@ def _remarks(
         yield f"{low} (common practice, no source)."
     if action.doing == "inputs":
         yield "This wakes the car: wait again before the next reading."
+        yield from _volts_instead(platform, diagnosis)
     relay = platform.parts.get(test.wire.contact) if test.wire is not None else None
     if test.wire is None or not isinstance(relay, Relay):
         return
@@ -259,6 +284,27 @@ def _remarks(
         yield _test_of_the_wire(platform, test.wire, action.parts[0])
         care = cautions_at(platform, "wire-ohms", (relay.name,))
         yield from caution_sentences(care)
+
+
+MOST_PINS = 3
+"""At how many pins it is told that volts say the same as live data."""
+
+
+def _volts_instead(platform: Platform, diagnosis: Diagnosis) -> Iterator[str]:
+    """The pins at which the likeliest inputs come in: volts there say, with nothing woken, what a wire brings."""
+    pins: dict[str, None] = {}
+    for part in diagnosis.subjects[0].parts[:MOST_PINS] if diagnosis.subjects else ():
+        for fault in part.faults:
+            if fault.has("inputs") and not fault.pin:
+                pins |= {name: None for name in fault.others if is_pin(platform, name)}
+    told = [name for name in pins if diagnosis.hands_off.may_touch(name)][:MOST_PINS]
+    if told:
+        yield f"Without waking it: volts to ground at {joined(told, 'or')}, from behind (volts {told[0]} ..V)."
+
+
+def is_pin(platform: Platform, name: str) -> bool:
+    """Whether a name is that of a load's pin."""
+    return name not in platform.parts and isinstance(platform.parts.get(name.rpartition(".")[0]), Load)
 
 
 def _once_more(diagnosis: Diagnosis, action: Action) -> str:

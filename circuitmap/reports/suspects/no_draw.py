@@ -97,6 +97,9 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     if its.total > its.limit + 1e-9:
         most = ampere(diagnosis.tests.normal_up_to, fine)
         says = f"NO DRAW FOUND, but over the limit: {total}, and {held}. Its parts may take {most} asleep, as typed in."
+    elif not its.shown and its.watched >= NIGHT:
+        long = counted(round(its.watched / HOUR), "hour")
+        says = f"NO DRAW FOUND in {long} of log: {total}, and {held}; this meter can be off {off}."
     elif not its.shown:
         says = f"NO DRAW FOUND, but that is not shown yet: {total}, and {held}; this meter can be off {off}."
     else:
@@ -127,8 +130,9 @@ def no_draw_not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
 def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDrawStep]:
     limit = ampere(its.limit, total_is_fine(diagnosis))
     several = len(_batteries(platform)) > 1
-    steps = [] if its.shown else [_finer_meter(platform, its, limit)]
-    if its.watched < NIGHT:
+    a_night = its.watched >= NIGHT
+    steps = [] if its.shown or a_night else [_finer_meter(platform, its, limit)]
+    if not a_night:
         steps.append(
             NoDrawStep(
                 ("night-log",),
@@ -145,7 +149,15 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDraw
     volts = latest["charging"].volts if "charging" in latest else None
     if volts is None or while_charging(volts) != "charged":
         steps.append(_charging(platform, several))
+    steps.append(_ASKED)
+    if not its.shown and a_night:  # a night's log is more than one more look: what is finer comes last
+        steps.append(_finer_meter(platform, its, limit))
     return steps
+
+
+_ASKED = NoDrawStep(
+    (), "Ask what was left on, open or plugged in before it went flat, and how long it had stood.  3 min"
+)
 
 
 _FAILED = NoDrawStep(
@@ -186,7 +198,7 @@ def _battery(platform: Platform, its: NoDraw, several: bool) -> NoDrawStep:
     does = f"harge {which} full, save codes and settings, take both leads off, and read the volts after 24 hours{each}."
     return NoDrawStep(
         ("battery-rest",),
-        f"{'C' if its.shown else 'When no draw is shown: c'}{does}  a day",
+        f"{'C' if its.shown or its.watched >= NIGHT else 'When no draw is shown: c'}{does}  a day",
         (
             ("12.5 V or more, at most 0.1 V lost", "it holds its charge: test it under load"),
             ("under 12.5 V, or over 0.1 V lost", "self-discharge: it is the battery"),

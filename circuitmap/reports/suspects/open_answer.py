@@ -4,7 +4,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import asked_lines
 from circuitmap.reports.suspects.count import between_sentences, seen_so_far
-from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words
+from circuitmap.reports.suspects.fault_words import subject_name
 from circuitmap.reports.suspects.leading import row_of
 from circuitmap.reports.suspects.next_test import action_words, time_words
 from circuitmap.reports.words.chance_words import chance
@@ -21,7 +21,7 @@ MOST = 6
 def open_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     """Too early: why, and what leads so far."""
     top = diagnosis.subjects[0]
-    level = [s for s in diagnosis.subjects if s.probability >= LEVEL * top.probability]
+    level = level_with_the_first(diagnosis)
     behind = [s for s in diagnosis.subjects[len(level) : MOST] if s.probability >= BEHIND * top.probability]
     return [
         *wrapped(_headline(platform, diagnosis, len(level)), width=width),
@@ -29,6 +29,11 @@ def open_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
         *asked_lines(platform, diagnosis, width),
         *section("AHEAD", [_ahead(platform, diagnosis, level, behind)] if not diagnosis.worlds else [], width),
     ]
+
+
+def level_with_the_first(diagnosis: Diagnosis) -> list[Subject]:
+    """The likeliest subject, and those that are nearly as likely."""
+    return [s for s in diagnosis.subjects if s.probability >= LEVEL * diagnosis.subjects[0].probability]
 
 
 def _headline(platform: Platform, diagnosis: Diagnosis, level: int) -> str:
@@ -55,11 +60,3 @@ def _told(platform: Platform, diagnosis: Diagnosis, subject: Subject) -> str:
     short = row.partly[0] if row is not None and row.partly else None
     partly = f"; explains {ampere(short.explained)} of {ampere(short.amps)}" if short is not None else ""
     return f"{subject_name(platform, subject)} ({chance(subject.probability)}{partly})"
-
-
-def subject_name(platform: Platform, subject: Subject) -> str:
-    """What the case is about, with its description."""
-    if subject.about in platform.networks:
-        return network_words(platform, subject.about)
-    known = subject.about in platform.parts
-    return part_words(platform, subject.about) if known else short_part_words(platform, subject.about)

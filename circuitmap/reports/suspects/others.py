@@ -1,17 +1,26 @@
 """What else it may be, and the probability left for everything that is not named."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
-from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words
+from circuitmap.reports.suspects.fault_words import (
+    network_words,
+    part_words,
+    short_part_words,
+    subject_name,
+    with_colour,
+)
 from circuitmap.reports.suspects.leading import beside_the_first, is_open, is_two, tied_for_first
-from circuitmap.reports.suspects.open_answer import subject_name
 from circuitmap.reports.words.chance_words import chance
-from circuitmap.reports.words.paragraphs import section, shortened
+from circuitmap.reports.words.paragraphs import joined, section, shortened
 from circuitmap.wiring.platform import Platform
 
 TOLD_FROM = 0.02
 LEFT_FROM = 0.075
 """What was not named is told, all together, from this probability on."""
 MOST = 6
+TWO_FROM, MOST_TWO = 0.05, 3
+"""Chance of two things from which on it is told which two, and how many pairs (judgement)."""
+WORTH_TELLING = 0.1
+"""Chance of two subjects, given that there are two, from which on they are told (judgement)."""
 
 
 def other_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -46,7 +55,8 @@ def _beside_the_answer(platform: Platform, diagnosis: Diagnosis) -> tuple[list[s
     told = []
     if top.about in platform.networks:
         rest = sum(part.probability for part in in_it)
-        names = shortened([short_part_words(platform, p.part) for p in in_it if p.probability >= TOLD_FROM], MOST)
+        enough = (part for part in in_it if part.probability >= TOLD_FROM)
+        names = shortened([with_colour(short_part_words(platform, p.part), p.faults[0]) for p in enough], MOST)
         if rest >= TOLD_FROM and names:
             what = network_words(platform, top.about)
             told.append(f"another part on {what} ({chance(min(rest, top.probability))} all together: {names})")
@@ -68,3 +78,22 @@ def _beside_the_answer(platform: Platform, diagnosis: Diagnosis) -> tuple[list[s
 def _only_repeats(subject: Subject, top: Subject, named: set[str]) -> bool:
     """Whether everything there is to mend at a subject was told with the first one."""
     return {part.part for part in subject.parts} <= {part.part for part in top.parts} | named
+
+
+def if_two_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Which two subjects it would be, if it were two things."""
+    if is_two(diagnosis) or (diagnosis.two_faults < TWO_FROM and not diagnosis.misfits):
+        return []
+    told = [two for two in diagnosis.if_two if two.probability >= WORTH_TELLING and len({*two.about}) > 1][:MOST_TWO]
+    if not told:
+        return []
+    said = [
+        f"{joined([short_part_words(platform, about) for about in dict.fromkeys(two.about)])} "
+        f"({chance(two.probability)}{' of that' if n == 0 else ''})"
+        for n, two in enumerate(told)
+    ]
+    again = [
+        misfit.segment.place for misfit in diagnosis.misfits if diagnosis.hands_off.may_touch(misfit.segment.place)
+    ]
+    first = f" Read {joined(again[:2])} again first: a slip looks the same." if again else ""
+    return section("IF TWO", [f"{'; '.join(said)}.{first}"], width)

@@ -8,6 +8,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of
 from circuitmap.reports.suspects.fault_kind_words import fault_words
+from circuitmap.reports.suspects.figures_words import figures_told
 from circuitmap.reports.suspects.leading import may_be_tried
 from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects.observation_words import name_of
@@ -84,7 +85,36 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             }
             for dead in diagnosis.dead
         ],
+        "read_again": [
+            {
+                "place": two.later.place,
+                "readings": [{"by": reading.by, "reading": reading.written} for reading in two],
+            }
+            for two in diagnosis.netted.disagreed
+        ],
         "contradictions": [_contradiction(one) for one in diagnosis.contradictions],
+        "missing_behind": [
+            {
+                "place": its.place,
+                "amps": _rounded(its.amps),
+                "found": _rounded(its.found),
+                "unread": list(its.unread),
+                "quiet": list(its.quiet),
+                "cables": list(its.cables),
+                "misses": its.misses,
+            }
+            for its in diagnosis.missing
+        ],
+        "fits": [
+            {
+                "place": its.place,
+                "amps": _rounded(its.amps),
+                "takers": [{"part": one.part, "takes": one.taken} for one in its.takers],
+                "sockets": list(its.sockets),
+                "not_with": [{"part": one.part, "takes": one.taken} for one in its.not_with],
+            }
+            for its in figures_told(diagnosis)
+        ],
         "incomplete": [
             {"kind": gap.kind, "names": list(gap.names), "amps": gap.amps, "why": gap.detail or None}
             for gap in diagnosis.incomplete

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.explaining.reasons import Beaten
+from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.diagnosis.next_test.choosing import NotWorth
 from circuitmap.diagnosis.seen.netting import accounts_of
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
@@ -15,8 +16,16 @@ from circuitmap.reports.suspects.count import (
     total_is_contradicted,
     unfound_sentences,
 )
-from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, fault_words, kind_words
-from circuitmap.reports.suspects.fault_words import part_words, short_part_words, subject_words, where_to_look
+from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, fault_words, proof_words
+from circuitmap.reports.suspects.fault_words import (
+    part_words,
+    short_part_words,
+    subject_words,
+    where_to_look,
+    with_colour,
+)
+from circuitmap.reports.suspects.figures_words import figures_sentences
+from circuitmap.reports.suspects.held_by import held_by_lines
 from circuitmap.reports.suspects.leading import (
     SURE,
     first_part,
@@ -42,8 +51,10 @@ from circuitmap.reports.suspects.odd_readings import (
     nothing_fits_lines,
     read_again_lines,
 )
-from circuitmap.reports.suspects.open_answer import open_lines
-from circuitmap.reports.suspects.others import other_lines
+from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
+from circuitmap.reports.suspects.others import if_two_lines, other_lines
+from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, settled_words, the_rest
+from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
 from circuitmap.reports.words.cautions import FOR_THE_JOB, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.chance_words import chance
@@ -52,8 +63,6 @@ from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, section,
 from circuitmap.wiring.parts import UNFUSED_KINDS, Switch
 from circuitmap.wiring.platform import Platform
 
-TWO_FROM, MOST_TWO = 0.05, 3
-"""Chance of two things from which on it is told which two, and how many pairs (judgement)."""
 WORTH_SAYING = 0.1
 """Probability of a part from which on it is told that no step goes there because it is hands-off (judgement)."""
 SURE_OF_A_DRAW = 0.95
@@ -71,6 +80,7 @@ _NOT_WORTH: dict[NotWorth, str] = {
 def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) -> str:
     """The whole answer."""
     head = wrapped(_head(platform, diagnosis), rest=" ", width=width)
+    head += disagreement_lines(platform, diagnosis, width)
     if not diagnosis.netted.segments and not diagnosis.netted.contradictions:
         head += wrapped("NOTHING READ YET that speaks of the car asleep: read the total first.", width=width)
         return as_text(head, _next(platform, diagnosis, width), _not_known(platform, diagnosis, width))
@@ -96,8 +106,8 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         _answer(platform, diagnosis, width),
         _why(platform, diagnosis, width),
         [
-            *other_lines(platform, diagnosis, width),
-            *_if_two(platform, diagnosis, width),
+            *(other_lines(platform, diagnosis, width) if the_rest(diagnosis) is None else ()),
+            *if_two_lines(platform, diagnosis, width),
             *_unless(diagnosis, width),
             *_count(diagnosis, width),
         ],
@@ -127,7 +137,10 @@ def _two(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     chance_of = {part.part: part.probability for part in diagnosis.parts}
     faults = sorted(diagnosis.rows[0].faults[0], key=lambda fault: (-chance_of[fault.part], fault.part))
     lines = section("LOOK AT", [f"two things at once.  ({chance(diagnosis.two_faults)})"], width)
-    for label, fault in zip(("FIRST", "THEN"), faults, strict=True):
+    settled = settled_fault(diagnosis, faults)
+    if settled is not None:
+        lines += section("SETTLED", [settled_words(platform, diagnosis, settled)], width)
+    for label, fault in zip(("FIRST", "THEN"), (f for f in faults if f is not settled), strict=False):
         lines += section(label, [f"{where_to_look(platform, fault)}.  ({chance(chance_of[fault.part])})"], width)
     lines += section("THAT IS", [f"{fault_words(platform, fault)}." for fault in faults], width)
     return lines + contradicted_lines(diagnosis, width)
@@ -136,17 +149,24 @@ def _two(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
 def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if is_two(diagnosis):
         return _two(platform, diagnosis, width)
+    rest = the_rest(diagnosis)
+    if rest is not None and not diagnosis.worlds:
+        odd = [*contradicted_lines(diagnosis, width), *dead_lines(platform, diagnosis, width)]
+        return [*rest_lines(platform, diagnosis, *rest, width), *odd]
     top = diagnosis.subjects[0]
     if is_open(diagnosis):
         odd = [*contradicted_lines(diagnosis, width), *dead_lines(platform, diagnosis, width)]
-        return [*open_lines(platform, diagnosis, width), *odd]
+        network = next((s for s in level_with_the_first(diagnosis) if s.about in platform.networks), top)
+        return [
+            *open_lines(platform, diagnosis, width), *held_by_lines(platform, diagnosis, network, width), *odd
+        ]  # fmt: skip
     part = first_part(top)
     lines = section("LOOK AT", [f"{subject_words(platform, top)}  ({chance(top.probability)})"], width)
     first = part.faults[0]
     tied = tied_for_first(top)
     lines += tell_by_lines(platform, diagnosis, width)
     if len(tied) > 1:
-        names = shortened([short_part_words(platform, p.part) for p in tied])
+        names = shortened([with_colour(short_part_words(platform, p.part), p.faults[0]) for p in tied])
         lines += section(
             "FIRST",
             [f"one of these {len(tied)}, can't be told apart yet: {names} ({chance(part.probability)} each)."],
@@ -154,6 +174,8 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         )
     else:
         lines += section("FIRST", [f"{where_to_look(platform, first)}.  ({chance(part.probability)})"], width)
+    lines += held_by_lines(platform, diagnosis, top, width)
+    lines += section("AND", second_thing(platform, diagnosis, top), width)
     if diagnosis.tests.mend:
         lines += section("STOP", ["looking further: prove this now, then mend it."], width)
     lines += or_lines(platform, diagnosis, width)
@@ -200,7 +222,7 @@ def _reread_in(diagnosis: Diagnosis, place: str) -> str:
 
 def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     row = row_of_answer(diagnosis)
-    if row is None or is_open(diagnosis):
+    if row is None or is_open(diagnosis) or the_rest(diagnosis) is not None:
         return []
     lines = place_lines(platform, diagnosis, row, width)
     by_reasons: dict[tuple[SpokenReason, ...], list[Beaten]] = {}
@@ -255,28 +277,10 @@ def _more_than_normal(diagnosis: Diagnosis) -> str:
     return f"{most.place} ({ampere(most.amps)})" if most and most.lowest > diagnosis.tests.normal_up_to else ""
 
 
-def _if_two(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """Which two subjects it would be, if it were two things."""
-    if is_two(diagnosis) or (diagnosis.two_faults < TWO_FROM and not diagnosis.misfits):
-        return []
-    told = [two for two in diagnosis.if_two if two.probability >= WORTH_SAYING and len({*two.about}) > 1][:MOST_TWO]
-    if not told:
-        return []
-    said = [
-        f"{joined([short_part_words(platform, about) for about in dict.fromkeys(two.about)])} "
-        f"({chance(two.probability)}{' of that' if n == 0 else ''})"
-        for n, two in enumerate(told)
-    ]
-    again = [
-        misfit.segment.place for misfit in diagnosis.misfits if diagnosis.hands_off.may_touch(misfit.segment.place)
-    ]
-    first = f" Read {joined(again[:2])} again first: a slip looks the same." if again else ""
-    return section("IF TWO", [f"{'; '.join(said)}.{first}"], width)
-
-
 def _count(diagnosis: Diagnosis, width: int) -> list[str]:
     return [
         *section("COUNT", count_sentences(diagnosis), width),
+        *section("FITS", figures_sentences(diagnosis), width),
         *section("SET ASIDE", no_longer_counting(diagnosis), width),
     ]
 
@@ -290,7 +294,11 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         steps = f"Prove {part}: {_proof(platform, diagnosis, tests.mend)}"
         apart = "" if isinstance(platform.parts.get(tests.mend), Switch) else _TESTED_APART
         apart += "Then mend it, and log a night."
-        return ["NEXT", *wrapped(f"{steps} {apart}", " ", " ", width), *_care_at_proof(platform, tests.mend, width)]
+        return [
+            "NEXT",
+            *wrapped(f"{steps} {apart}", " ", " ", width),
+            *_care_at_proof(platform, diagnosis, tests.mend, width),
+        ]
     if not tests.choices:
         says = "Nothing that is left to do would tell much. Read the total again, watch it, or wait."
         if diagnosis.subjects and not is_open(diagnosis):
@@ -299,7 +307,7 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
                 return ["NEXT", *wrapped(_hand_over(platform, part), " ", " ", width)]
             go = f"Go to {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
             says = f"No other test would tell more. {go}"
-            return ["NEXT", *wrapped(says, " ", " ", width), *_care_at_proof(platform, part, width)]
+            return ["NEXT", *wrapped(says, " ", " ", width), *_care_at_proof(platform, diagnosis, part, width)]
         return ["NEXT", *wrapped(says, " ", " ", width)]
     if tests.gone:
         return ["NEXT", *wrapped(MAKE_IT_COME_BACK, " ", " ", width), *_choices(platform, diagnosis, width)]
@@ -307,8 +315,10 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
 
 
 MAKE_IT_COME_BACK = (
-    "The draw went with something out and has not come back: nothing is mended by that. Make it come back first: use "
-    "what leads as its owner does, lock it, let it sleep, and read the total; or leave a log running. Then:"
+    "The draw went with something out and has not come back: nothing is mended by that. Either what hung was reset by "
+    "the loss of its supply, or what held it (an input, a contact, a wire) has let go meanwhile. Make it come back "
+    "first: use what leads as its owner does, move its wires and what they pass, lock it, let it sleep, and read the "
+    "total; or leave a log running. Then measure before anything is pulled:"
 )
 
 
@@ -333,8 +343,14 @@ def _hand_over(platform: Platform, part: str) -> str:
     return f"Nothing more is tested here: what is left is in {part_words(platform, part)}. {HANDED_OVER}"
 
 
-def _care_at_proof(platform: Platform, part: str, width: int) -> list[str]:
-    return caution_lines(cautions_at(platform, proof_step(platform, part), (part,)), width)
+def _care_at_proof(platform: Platform, diagnosis: Diagnosis, part: str, width: int) -> list[str]:
+    """What is on no sheet is taken off where it is fed: what holds for that part holds for it, too."""
+    faults = next((its.faults for its in diagnosis.parts if its.part == part), ()) if part not in platform.parts else ()
+    parts = (part, *dict.fromkeys(f.place for f in faults if f.kind == "added" and f.place))
+    step = "prove" if any(f.kind == "added" and f.about == f.part for f in faults) else proof_step(platform, part)
+    its = next((its.faults for its in diagnosis.parts if its.part == part), ())
+    fuses = {fuse for fault in its for fuse in fuses_first(platform, diagnosis.hands_off, fault)}
+    return caution_lines(cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else ""), width)
 
 
 def hands_off_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -369,7 +385,7 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     if part in platform.parts:
         return "with it out the draw is gone, with it back it comes back, out again it is gone."
     likeliest = next((its.faults[0] for its in diagnosis.parts if its.part == part), None)
-    return kind_words(likeliest.kind).proof if likeliest is not None else TAKEN_OFF
+    return proof_words(platform, likeliest) if likeliest is not None else TAKEN_OFF
 
 
 def _not_known(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

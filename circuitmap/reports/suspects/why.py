@@ -14,6 +14,7 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.because import brings_nothing, flows_past, its_loads
 from circuitmap.reports.suspects.fault_words import network_words, short_part_words
+from circuitmap.reports.suspects.leading import row_of_answer
 from circuitmap.reports.suspects.observation_words import said
 from circuitmap.reports.words.chance_words import weight
 from circuitmap.reports.words.paragraphs import joined, shortened
@@ -105,9 +106,17 @@ def _readings(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, pla
     if what == "quiet":
         rest = sorted(place for place in places if len(measured[place].readings) > 1)
         alone = sorted(place for place in places if len(measured[place].readings) == 1)
-        hiding = [place for place in alone if (measured[place].readings[0].hides or 0.0) > HIDES_MUCH]
-        quiet = [place for place in alone if place not in hiding]
+        faint = [place for place in alone if _is_faint(measured[place])]
+        hiding = [
+            place for place in alone
+            if place not in faint and (measured[place].readings[0].hides or 0.0) > HIDES_MUCH
+        ]  # fmt: skip
+        quiet = [place for place in alone if place not in hiding and place not in faint]
         words = [f"{shortened(quiet)} {'is' if len(quiet) == 1 else 'are'} quiet"] if quiet else []
+        if faint:
+            most = max(measured[place].readings[0].highest for place in faint)
+            show, them = ("shows", "it") if len(faint) == 1 else ("show", "them")
+            words.append(f"{shortened(faint)} {show} the last digit alone (up to {ampere(most)} may flow in {them})")
         if hiding:
             most = max(measured[place].readings[0].hides or 0.0 for place in hiding)
             show, them = ("shows", "it") if len(hiding) == 1 else ("show", "them")
@@ -116,9 +125,15 @@ def _readings(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, pla
         return "; ".join(words)
     drawing = sorted(places, key=lambda p: -(measured[p].amps or 0.0))
     words = [_draw(platform, row, measured[place], total_is_fine(diagnosis)) for place in drawing]
-    verb = "draw" if len(words) > 1 else "draws"
+    verb = "draw" if len(words) > 1 or " and " in places[0] else "draws"
     told = joined(words) if len(words) <= 7 else f"{', '.join(words[:6])} and {len(words) - 6} more"
     return f"{told} {verb}"
+
+
+def _is_faint(segment: Segment) -> bool:
+    """Whether something was shown, but no more than the display may make up: that is not nothing."""
+    own = segment.readings[0]
+    return own.resistance is not None and (own.amps or 0.0) > 0.0 and not own.shows_current
 
 
 def _behind(segment: Segment) -> str:
@@ -143,7 +158,12 @@ def rival_words(platform: Platform, diagnosis: Diagnosis, rival: FaultClass) -> 
     first = members[0]
     relay = len(first) == 1 and isinstance(platform.parts.get(first[0].part), Relay)
     stuck = " stuck" if relay and first[0].has("contact-volts") and len(named) == 1 else ""
-    return f"{shortened(list(named), MOST_RIVALS)}{stuck}"
+    # What leads may be something at this very part: then the part is not what is ruled out.
+    answer = row_of_answer(diagnosis)
+    leads = answer.faults[0] if answer is not None else ()
+    alone = len(members) == len(first) == 1 and not relay and bool(leads) and first[0].part != leads[0].part
+    by_itself = " by itself" if alone and first[0].part in {its.module or its.about for its in leads} else ""
+    return f"{shortened(list(named), MOST_RIVALS)}{stuck}{by_itself}"
 
 
 class _Group(NamedTuple):

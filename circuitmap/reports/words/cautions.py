@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from circuitmap.diagnosis.next_test.doing import Doing, done_by
 from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
-from circuitmap.wiring.care import care_of
+from circuitmap.wiring.care import care_by_name, care_of
 from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Care, Fuse, Part, Switch
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import ARCING_VOLTS, has_higher_voltage
@@ -56,7 +56,7 @@ CAUTIONS: tuple[Caution, ...] = (
              _TAKES_OUT, ("holds-load",)),
     _caution("tows", "Chock the trailer first; its brakes and lamps may go with the supply.", _TAKES_OUT, ("tows",)),
     _caution("burns-fuel", "Fuel-fired: let it run down first; exhaust hot and poisonous; stop if fuel leaks.",
-             (*_TAKES_OUT, "look"), ("burns-fuel",)),
+             (*_TAKES_OUT, "look", "follow"), ("burns-fuel",)),
     _caution("burns-gas", "Gas shut at the bottle first, alarm left on; the gas side is for licensed people.",
              _TAKES_OUT, ("burns-gas",)),
     _caution("gas-alarm", "It warns of gas: gas shut while it is out; back in service before anybody sleeps there.",
@@ -76,6 +76,8 @@ CAUTIONS: tuple[Caution, ...] = (
              ("clamp", "read-again"), ("unfused",)),
     _caution("heavy", "Heavy feed: first {first}, load off; it arcs if parted under load.",
              ("connector", "unplug", "plug"), ("heavy",)),
+    _caution("arcs-at-socket", "Its load is heavy: first {first}; pulled under load it arcs at its socket.",
+             ("pull-relay", "prove"), ("heavy",)),
     _caution("arcing", "{volts:g} V: an arc does not go out by itself. Supply off first, by the maker's procedure.",
              (*_TAKES_OUT, "prove-unfused", "battery-rest"), ("arcing-volts",)),
     # What is done with the meter.
@@ -152,7 +154,11 @@ def cautions_at(platform: Platform, step: StepKind, parts: Iterable[str] = (), f
 def traits_at(platform: Platform, parts: Iterable[str]) -> frozenset[Trait]:
     """What is the case at these parts, and in the vehicle."""
     found: set[Trait] = set()
-    for part in (part for name in parts if (part := _part(platform, name)) is not None):
+    names = tuple(parts)
+    for name in names:
+        if _part(platform, name) is None:
+            found |= care_by_name(name.replace("_", " "))
+    for part in (part for name in names if (part := _part(platform, name)) is not None):
         found |= care_of(part)
         if part.kind == "battery":
             found.add("battery")

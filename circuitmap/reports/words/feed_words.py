@@ -18,10 +18,10 @@ AND_OTHERWISE = ", and perhaps in other ways"
 NOT_FOUND_OUT = "when was not found out (cut off)"
 
 
-def feed_words(feed: Feed) -> str:
+def feed_words(feed: Feed, whole: bool = False) -> str:
     """`always live`; `live in run, start`; `live in run with BRAKE pressed`; `may be live: ...`."""
     if feed.kind == "always":
-        return "always live"
+        return f"always live{_but_not_words(feed)}"
     if feed.kind == "never":
         return "no feed found"
     more = AND_PERHAPS_MORE if feed.cut_off else AND_OTHERWISE if feed.other_ways else ""
@@ -30,15 +30,28 @@ def feed_words(feed: Feed) -> str:
             return f"not always live, {NOT_FOUND_OUT}"
         return "live only when more than two things are different from parked"
     if feed.kind == "unknown":
-        certain = f", live {changes_words(feed.conditions)}" if feed.conditions else ""
+        certain = f", live {changes_words(feed.conditions, whole)}" if feed.conditions else ""
         return f"may be live{certain}{more}"
     if feed.conditions:
-        return f"live {changes_words(feed.conditions)}{more}"
-    return f"may be live {changes_words(feed.perhaps)}{more}"
+        return f"live {changes_words(feed.conditions, whole)}{_but_not_words(feed)}{more}"
+    return f"may be live {changes_words(feed.perhaps, whole)}{more}"
 
 
-def changes_words(alternatives: Sequence[Changes]) -> str:
-    """`in run, start, or while BODY is awake`."""
+def _but_not_words(feed: Feed) -> str:
+    """What takes it away again: `, but not with S3 on`."""
+    said = f", but not {_takers_words(feed.but_not)}" if feed.but_not else ""
+    return said + (f", and not always {_takers_words(feed.not_in_all)}" if feed.not_in_all else "")
+
+
+def _takers_words(takers: Sequence[Changes]) -> str:
+    """`with S41 pressed or S42 DOWN`."""
+    if len(takers) <= _MOST_ALTERNATIVES and all(len(its) == 1 and its[0].kind == "switch" for its in takers):
+        return f"with {joined([f'{its.name} {its.position}' for (its,) in takers], 'or')}"
+    return changes_words(takers)
+
+
+def changes_words(alternatives: Sequence[Changes], whole: bool = False) -> str:
+    """`in run, start, or while BODY is awake`; many are cut short unless the `whole` is asked for."""
     keys = [changes[0].position for changes in alternatives if [c.kind for c in changes] == ["key"]]
     words = [f"in {', '.join(keys)}"] if keys else []
     others = [changes for changes in alternatives if [c.kind for c in changes] != ["key"]]
@@ -46,10 +59,13 @@ def changes_words(alternatives: Sequence[Changes]) -> str:
     for changes in others:
         rest = tuple(change for change in changes if change.kind != "key")
         by_change.setdefault(rest, []).extend(change.position for change in changes if change.kind == "key")
-    for rest, positions in _by_position(by_change).items():
+    rows = _by_position(by_change)
+    if len(words) + len(rows) > _MOST_ALTERNATIVES:
+        rows = _by_choice(rows)
+    for rest, positions in rows.items():
         key = f"in {', '.join(positions)} " if positions else ""
         words.append(key + _together_words(rest))
-    if len(words) > _MOST_ALTERNATIVES:
+    if len(words) > _MOST_ALTERNATIVES and not whole:
         words = [*words[: _MOST_ALTERNATIVES - 1], f"in {len(words) - _MOST_ALTERNATIVES + 1} more conditions"]
     return ", or ".join(words)
 
@@ -77,6 +93,35 @@ def _by_position(by_change: Mapping[Changes, list[str]]) -> dict[Changes, list[s
     }
 
 
+def _by_choice(rows: Mapping[Changes, list[str]]) -> dict[Changes, list[str]]:
+    """What differs only in which of two switches is turned as one: `either S40 pressed or S42 UP`. The two that save
+    the most words are taken first; a row has one such choice."""
+    left = [(keys, list(rest)) for rest, keys in rows.items()]
+    found: dict[Changes, list[str]] = {}
+    while True:
+        choices: dict[tuple[StateChange, StateChange], list[tuple[int, int]]] = {}
+        for n, (keys, one) in enumerate(left):
+            for at, (its_keys, other) in enumerate(left[n + 1 :], start=n + 1):
+                mine, its = ([c for c in a if c not in b] for a, b in ((one, other), (other, one)))
+                alike = keys == its_keys and len(one) == len(other) > 1 and len(mine) == len(its) == 1
+                if alike and mine[0].kind == its[0].kind == "switch" and mine[0].name != its[0].name:
+                    pair = (mine[0], its[0]) if mine[0] < its[0] else (its[0], mine[0])
+                    choices.setdefault(pair, []).append((n, at))
+        if not choices:
+            break
+        (first, second), pairs = max(choices.items(), key=lambda item: len(item[1]))
+        done: set[int] = set()
+        for n, at in pairs:
+            if not {n, at} & done:
+                keys, one = left[n]
+                rest = [change for change in one if change not in (first, second)]
+                both = f"{first.position} or {second.name} {second.position}"
+                found[(*rest, first._replace(name=f"either {first.name}", position=both))] = keys
+                done |= {n, at}
+        left = [row for n, row in enumerate(left) if n not in done]
+    return {**{tuple(one): keys for keys, one in left}, **found}
+
+
 def _together_words(changes: Changes) -> str:
     """`with A on and B on while BODY is awake`."""
     switches = [f"{change.name} {change.position}" for change in changes if change.kind == "switch"]
@@ -100,7 +145,7 @@ def demand_words(demands: Demands, resting: Platform | None = None) -> str:
 
     With `resting`, what already holds in the parked vehicle (a switch in its first position) is left out.
     """
-    about_outputs = {subject.name.rpartition(".")[0] for subject in demands if subject.kind == "output"}
+    outputs = [subject.name for subject in demands if subject.kind == "output"]
     words = []
     for subject, states in demands.items():
         if subject.kind == "switch":
@@ -111,7 +156,7 @@ def demand_words(demands: Demands, resting: Platform | None = None) -> str:
             words.append(f"{subject.name} is on")
         elif subject.kind != "module":
             words.append(f"{subject.name} is {joined(sorted(states), 'or')}")
-        elif subject.name not in about_outputs:
+        elif not any(name.startswith(f"{subject.name}.") for name in outputs):
             words.append(f"{subject.name} is awake")
     return shortened(words, _MOST_DEMANDS)
 
@@ -119,14 +164,14 @@ def demand_words(demands: Demands, resting: Platform | None = None) -> str:
 def with_words(demands: Demands) -> str:
     """What must be different from the parked state, to stand after a verb: `with KSPLIT pulled in and LIVSW on`; empty
     for nothing."""
-    about_outputs = {subject.name.rpartition(".")[0] for subject in demands if subject.kind == "output"}
+    outputs = [subject.name for subject in demands if subject.kind == "output"]
     words = []
     for subject, states in demands.items():
         if subject.kind == "output":
             words.append(f"{subject.name} on")
         elif subject.kind != "module":
             words.append(f"{subject.name} {joined(sorted(states), 'or')}")
-        elif subject.name not in about_outputs:
+        elif not any(name.startswith(f"{subject.name}.") for name in outputs):
             words.append(f"{subject.name} awake")
     return f"with {shortened(words, _MOST_DEMANDS)}" if words else ""
 
@@ -145,6 +190,15 @@ def feed_json(feeds: Iterable[Feed]) -> dict[str, Any]:
         "unknown": [unknown_json(entry) for entry in unknown],
         "other_ways": any(feed.other_ways for feed in feeds),
         "cut_off": any(feed.cut_off for feed in feeds),
+    }
+
+
+def takers_json(feed: Feed | None) -> dict[str, Any]:
+    """What takes a feed away again."""
+    always, sometimes = (feed.but_not, feed.not_in_all) if feed else ((), ())
+    return {
+        "but_not": [changes_json(changes) for changes in always],
+        "not_in_all": [changes_json(changes) for changes in sometimes],
     }
 
 

@@ -6,11 +6,28 @@ from circuitmap.evidence.changes_seen import Change, is_change, written_change
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import could_be_above, tolerance
 from circuitmap.jobs.standing import JobStanding
+from circuitmap.reports.words.paragraphs import joined
+
+LEAST_TOLD = 0.005
+"""In A: what rounds to nothing is not told."""
 
 
-def ampere_words(value: float | None) -> str:
-    """Amperes with two digits after the point; where no current is known, it says so."""
-    return "no current known" if value is None else f"{value:.2f} A"
+FINE_STEP, SMALL = 0.005, 0.0995
+"""In A: a meter with a display step below the first is told with a third digit, where the current is below the second:
+else a draw of one milliampere and none look alike."""
+
+
+def is_fine(reading: Reading | None) -> bool:
+    """Whether a reading was taken in milliamperes."""
+    return reading is not None and reading.resistance is None and reading.meter.step < FINE_STEP
+
+
+def ampere_words(value: float | None, fine: bool = False) -> str:
+    """Amperes with two digits after the point, or with three where they are few and the meter shows them; where no
+    current is known, it says so."""
+    if value is None:
+        return "no current known"
+    return f"{value:.3f} A" if fine and abs(value) < SMALL else f"{value:.2f} A"
 
 
 CHANGE_WORDS: Mapping[Change, str] = {
@@ -19,9 +36,9 @@ CHANGE_WORDS: Mapping[Change, str] = {
 """What became of the draw, where no figure was written down."""
 
 
-def figure_words(value: float | Change | None) -> str:
+def figure_words(value: float | Change | None, fine: bool = False) -> str:
     """Amperes, or what was said of them."""
-    return CHANGE_WORDS[value] if isinstance(value, str) else ampere_words(value)
+    return CHANGE_WORDS[value] if isinstance(value, str) else ampere_words(value, fine)
 
 
 def change_words(written: str) -> str:
@@ -37,10 +54,22 @@ def hours_words(minutes: float) -> str:
     return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
-def limit_words(standing: JobStanding) -> str:
-    """`0.05 A (this platform's)`."""
-    whose = "this platform's" if standing.limit_is_the_platforms else "a usual one, not this vehicle's own"
-    return f"{_beside(standing.limit)} ({whose})"
+MOST_PARTS = 4
+"""How many parts are told that take their own share; the others are counted together."""
+
+
+def limit_words(standing: JobStanding, place: str = "") -> str:
+    """`0.05 A (this platform's)`, and what the vehicle takes by itself at a place where that is more."""
+    limits = standing.limits
+    whose = "this platform's" if limits.platform.limit is not None else "a usual one, not this vehicle's own"
+    words = f"{_beside(limits.own)} ({whose})"
+    known = limits.known_at(place)
+    if known is None:
+        return words
+    stands = joined([f"{switch} at {position}" for switch, position in limits.stands])
+    takes = [f"{part} {ampere_words(amps)}" for part, amps in known.parts if amps >= LEAST_TOLD]
+    told = takes[:MOST_PARTS] + ([f"{len(takes) - MOST_PARTS} more"] if len(takes) > MOST_PARTS else [])
+    return f"{words}, but{f' with {stands}' if stands else ''} {ampere_words(known.amps)} is known: {joined(told)}"
 
 
 def shown_words(reading: Reading, limit: float) -> str:
@@ -48,7 +77,7 @@ def shown_words(reading: Reading, limit: float) -> str:
     amps = reading.log.mean if reading.log is not None else reading.amps
     if amps is None:
         return ampere_words(None)
-    return f"{amps:.3f} A" if amps > limit and f"{amps:.2f}" == f"{limit:.2f}" else ampere_words(amps)
+    return f"{amps:.3f} A" if amps > limit and f"{amps:.2f}" == f"{limit:.2f}" else ampere_words(amps, is_fine(reading))
 
 
 def meter_words(reading: Reading, limit: float) -> str:

@@ -56,8 +56,7 @@ def table(rows: Iterable[Sequence[str]], width: int = WIDTH) -> list[str]:
         return []
     count = max(map(len, rows))
     widest = [max((display_width(row[i]) for row in rows if i < len(row)), default=0) for i in range(count - 1)]
-    most = max(12, (width - 30) // max(1, count - 1))
-    widest = [min(w, most) if count > 1 else w for w in widest]
+    widest = _fitted(widest, width - 30)
     lines: list[str] = []
     for row in rows:
         start = " "
@@ -66,6 +65,16 @@ def table(rows: Iterable[Sequence[str]], width: int = WIDTH) -> list[str]:
         indent = 1 + sum(w + 2 for w in widest[: len(row) - 1])
         lines += [line.rstrip() for line in wrapped(row[-1], start, " " * indent, width)]
     return lines
+
+
+def _fitted(widest: Sequence[int], room: int) -> list[int]:
+    """Widths of columns that share so much room: what narrow ones leave over goes to the wide ones."""
+    fitted = list(widest)
+    by_width = sorted(range(len(widest)), key=lambda number: widest[number])
+    for done, number in enumerate(by_width):
+        fitted[number] = min(widest[number], max(12, room // (len(widest) - done)))
+        room -= fitted[number]
+    return fitted
 
 
 def joined(names: Sequence[str], last: str = "and") -> str:

@@ -1,5 +1,6 @@
 """What a part, a wire and an amount are called on a screen."""
 
+import math
 from collections.abc import Iterable
 
 from circuitmap.quantities import Band
@@ -42,6 +43,20 @@ def minutes(band: Band) -> str:
     return f"{band.low:g} to {band.high:g} min"
 
 
+def time_words(band: Band) -> str:
+    """`10 min`, `20 s`, `without limit`."""
+    if band.high == math.inf:
+        return "without limit"
+    if band.high < 1.0:
+        return minutes(Band(band.low * 60.0, band.high * 60.0)).replace(" min", " s")
+    return minutes(band)
+
+
+def most_words(band: Band) -> str:
+    """`at most 10 min`, `without limit`."""
+    return time_words(band) if band.high == math.inf else f"at most {time_words(band)}"
+
+
 def rating(fuse: Fuse) -> str:
     """`20 A mini`, `150 A bolted`, `fuse, size not typed in`."""
     if fuse.empty:
@@ -51,6 +66,8 @@ def rating(fuse: Fuse) -> str:
         words.append(fuse.style)
     if fuse.kind != "fuse":
         words.append({"link": "fusible link", "breaker": "breaker"}[fuse.kind])
+    if fuse.else_empty:
+        words.append("or an empty slot")
     return " ".join(words)
 
 

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from circuitmap.circuit.link import Link
-from circuitmap.circuit.path import Path
+from circuitmap.circuit.path import PROTECTIVE, Path
 from circuitmap.reports.words.paragraphs import WIDTH, joined, table
 from circuitmap.reports.words.part_words import condition_words, kind_words, rating, terminal_words, wire_words
+from circuitmap.wiring.output_inputs import inputs_said
 from circuitmap.wiring.parts import Fuse, Ground, Joint, OpenEnd, Part, Terminal
 from circuitmap.wiring.platform import Platform
 
@@ -49,10 +50,32 @@ def path_lines(platform: Platform, path: Path, shown: Sequence[Path] = (), width
     return table(rows, width)
 
 
+def made_by(platform: Platform, path: Path) -> str:
+    """The alternator or charger whose own output gives a way its plus, with no fuse behind it: what feeds that one has
+    no part in it while it charges."""
+    made = ""
+    for link in path.links:
+        if link.output is not None and platform.parts[link.output.module].kind in ("alternator", "charger"):
+            made = link.output.module
+        elif link.kind in PROTECTIVE:
+            made = ""
+    return made
+
+
+def _points(platform: Platform, path: Path) -> list[tuple[Terminal, Link | None]]:
+    """The points of a way, each with what leads to it; from the output on of what makes its plus itself."""
+    points = list(path.points())
+    made = made_by(platform, path)
+    if not made:
+        return points
+    outputs = [n for n, (_, link) in enumerate(points) if link and link.output and link.output.module == made]
+    return [(points[outputs[-1]][0], None), *points[outputs[-1] + 1 :]]
+
+
 def _rows(platform: Platform, path: Path) -> list[Row]:
     """The points of a way; the two sides of one fuse, cavity or bar are one point."""
     rows: list[Row] = []
-    for terminal, link in path.points():
+    for terminal, link in _points(platform, path):
         point = terminal_words(platform, terminal)
         by = "" if link is None else _link_words(platform, link)
         if by or not rows or rows[-1][1] != point:
@@ -90,7 +113,7 @@ def contact_words(platform: Platform, link: Link) -> str:
             "always": "always on",
             "request": "on request",
             "in": f"on in {', '.join(output.positions)}",
-            "live": f"plus at {output.module}.{output.input}",
+            "live": inputs_said(platform, output),
         }[output.when]
     if link.energised is not None:
         return f"{link.part} {'pulled in' if link.energised else 'at rest'}"

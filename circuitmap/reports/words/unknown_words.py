@@ -204,6 +204,8 @@ def unknown_sentence(
             return f"{its}: what their faults would draw was too much to work out; they are not weighed (cut off)."
         case "pairs cut off":
             return f"The readings tell too many faults apart: the {detail} unlikeliest are not weighed (cut off)."
+        case "steps cut off":
+            return f"There are too many steps: the {detail} about the unlikeliest parts are not compared (cut off)."
         case "worlds cut off":
             return f"What would follow from {its} was not worked out (cut off)."
         case "line unclear":

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.checks.one_sided import listed
+from circuitmap.wiring.parts import Joint
 from circuitmap.wiring.platform import Platform, Wire
 
 Cavity = tuple[str, str]
@@ -11,7 +12,7 @@ Cavity = tuple[str, str]
 
 def cavities_with_one_side(platform: Platform) -> Iterator[Problem]:
     """Two wires on the same half of a cavity and none on the other: one of them was read in the wrong direction."""
-    for (part, pin), halves in _cavities(platform).items():
+    for (part, pin), halves in wires_at_cavities(platform).items():
         for half, other in (("a", "l"), ("l", "a")):
             wires = halves.get(half, ())
             if len(wires) > 1 and not halves.get(other) and part not in platform.doubted:
@@ -26,10 +27,25 @@ def cavities_with_one_side(platform: Platform) -> Iterator[Problem]:
                 )
 
 
+def cavities_beyond_the_last(platform: Platform) -> Iterator[Problem]:
+    """A wire at a cavity that the connector does not have, where it was said how many it has."""
+    for (part, pin), halves in wires_at_cavities(platform).items():
+        its = platform.parts[part]
+        if isinstance(its, Joint) and its.cavities and pin.isdecimal() and not 1 <= int(pin) <= its.cavities:
+            wires = [*halves.get("a", ()), *halves.get("l", ())]
+            yield Problem(
+                "no-such-cavity",
+                Severity.WARNING,
+                f"{_name(part, pin)}: {part} has {its.cavities} cavities.",
+                wires[0].spans[0],
+                related=(Related(its.span, "said here"),),
+            )
+
+
 def connectors_without_cavities(platform: Platform) -> Iterator[Problem]:
     """A connector that several wires arrive at and leave, with no cavity named for any of them: all of them are
     joined."""
-    for (part, pin), halves in _cavities(platform).items():
+    for (part, pin), halves in wires_at_cavities(platform).items():
         if not _is_joined_by_name(pin, halves) or part in platform.doubted:
             continue
         arriving = halves["a"]
@@ -50,7 +66,7 @@ def _is_joined_by_name(pin: str, halves: dict[str, list[Wire]]) -> bool:
 def colours_changing(platform: Platform) -> Iterator[Problem]:
     """Wires of different colours on one half of a cavity; or, as a note, a colour that changes in the connector."""
     changing: dict[str, list[tuple[str, Wire, Wire]]] = {}
-    for (part, pin), halves in _cavities(platform).items():
+    for (part, pin), halves in wires_at_cavities(platform).items():
         if part in platform.doubted or _is_joined_by_name(pin, halves):
             continue
         odd = False
@@ -83,8 +99,8 @@ def colours_changing(platform: Platform) -> Iterator[Problem]:
         )
 
 
-def _cavities(platform: Platform) -> dict[Cavity, dict[str, list[Wire]]]:
-    """The wires at each half of each cavity, as they were written."""
+def wires_at_cavities(platform: Platform) -> dict[Cavity, dict[str, list[Wire]]]:
+    """The wires at each half (`a` arriving, `l` leaving) of each cavity, as they were written."""
     found: dict[Cavity, dict[str, list[Wire]]] = {}
     for wire in platform.wires:
         if wire.kind == "wire":

@@ -70,9 +70,14 @@ def pins_the_wrong_way_round(platform: Platform) -> Iterator[tuple[tuple[str, ..
                     for end in others
                 )
                 wrong.setdefault(nets.key(terminal), []).append((not next_to_it, load, pin, role))
+    wires_of: dict[Terminal, list[Wire]] = {}
+    for wire in platform.wires if wrong else ():
+        if wire.kind != "chart":
+            wires_of.setdefault(nets.key(wire.a), []).append(wire)
     for net, pins in wrong.items():
         names = tuple(its[1].name for its in pins)
-        plus, ground, wires = _ends_of_net(platform, net, with_ground)
+        plus, ground = _ends_of_net(platform, net, with_ground)
+        wires = wires_of.get(net, ())
         cuts = cuts_between(wires, plus, ground)
         lines = {cut.wire.spans[0].line for cut in cuts}
         at_a_pin = any(isinstance(platform.parts[end.part], Load) for cut in cuts for end in (cut.wire.a, cut.wire.b))
@@ -95,8 +100,8 @@ def pins_the_wrong_way_round(platform: Platform) -> Iterator[tuple[tuple[str, ..
 
 def _ends_of_net(
     platform: Platform, net: Terminal, with_ground: set[Terminal]
-) -> tuple[list[Terminal], list[Terminal], list[Wire]]:
-    """What in a net is certainly plus, what certainly ground, and its wires."""
+) -> tuple[list[Terminal], list[Terminal]]:
+    """What in a net is certainly plus, and what certainly ground."""
     plus, ground = [], []
     for terminal in platform.nets.of(net):
         part = platform.parts[terminal.part]
@@ -107,7 +112,7 @@ def _ends_of_net(
             plus.append(terminal)
         elif role == "ground" or _is_ground(platform, terminal):
             ground.append(terminal)
-    return plus, ground, [w for w in platform.wires if w.kind != "chart" and platform.nets.key(w.a) == net]
+    return plus, ground
 
 
 def _at_the_cut(

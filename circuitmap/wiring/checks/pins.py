@@ -1,6 +1,6 @@
 """The pins of modules: what was said of them against the wires that end there."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.checks.one_sided import is_whole, listed
@@ -16,7 +16,7 @@ Pins = Mapping[str, str]
 def mistyped_pins(platform: Platform) -> Iterator[Problem]:
     """A pin that was said to be something and has no wire, beside one nearly of its name that has a wire too many: on
     whole sheets the digits were swapped, or one was hit too often."""
-    for load, declared, wired in _modules(platform):
+    for load, declared, wired in _modules(platform, ("module", "socket")):
         for missing, written in _one_for_another(declared, wired).items():
             wire = max(wired[written], key=lambda its: its.spans[0])
             too_many = f"has {len(wired[written])} wires" if written in declared else "has a wire and is not declared"
@@ -99,8 +99,11 @@ def outputs_joined(platform: Platform) -> Iterator[Problem]:
             )
 
 
-def _modules(platform: Platform) -> Iterator[tuple[Load, Pins, Mapping[str, tuple[Wire, ...]]]]:
-    """Modules all of whose wires are on whole sheets, with what was said of their pins, and the wires at each."""
+def _modules(
+    platform: Platform, kinds: Container[str] = ("module",)
+) -> Iterator[tuple[Load, Pins, Mapping[str, tuple[Wire, ...]]]]:
+    """Modules, or loads of these kinds, all of whose wires are on whole sheets, with what was said of their pins, and
+    the wires at each."""
     outputs: dict[str, list[Output]] = {}
     slips = {(p.span.path, p.span.line) for p in platform.problems if p.severity is Severity.ERROR}
     for output in platform.outputs:
@@ -110,7 +113,7 @@ def _modules(platform: Platform) -> Iterator[tuple[Load, Pins, Mapping[str, tupl
     for load in platform.loads:
         wires = platform.wires_at.get(load.name, ())
         sheets = {sheet for wire in wires for sheet in wire.sheets or ("",) if wire.kind != "chart"}
-        if load.kind != "module" or load.name in platform.doubted or not is_whole(platform, sheets):
+        if load.kind not in kinds or load.name in platform.doubted or not is_whole(platform, sheets):
             continue
         if any(platform.sheets[sheet].unread for sheet in sheets):
             continue

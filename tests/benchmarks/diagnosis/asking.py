@@ -62,8 +62,11 @@ class Car:
         return circuit_for(self.shape, self.spoilt)
 
     def read(self, place: str, out: frozenset[str] = frozenset()) -> Reading:
-        """What the meter shows at a place now, as the technician types it."""
-        true = self.truth.flowing(out)[place] * (1.08 if self.spoilt == "feeders" and place.startswith("MAIN") else 1.0)
+        """What the meter shows at a place now, as the technician types it. The cable to a box carries what its main fuse
+        does."""
+        flowing = self.truth.flowing(out)
+        true = flowing[place if place in flowing else f"MAIN{place.removeprefix('B')}"]
+        true *= 1.08 if self.spoilt == "feeders" and place.startswith("MAIN") else 1.0
         if self.spoilt == "three times" and place != "BAT" and true > 0.05 and not self.was_spoilt:
             true, self.was_spoilt = 3.0 * true, True
         if self.millivolts and place in self.truth.resistance:

@@ -1,18 +1,20 @@
-"""Minutes until the part is found: following the tool's advice, or one of two habits of the trade.
+"""Minutes until the part is found: following the tool's advice, or a habit of the trade. Without readings the habit is to
+pull one fuse after the other; with all fuses read, to unplug what hangs on those that draw.
 
 Everybody pays the same for the same work, and the same bad luck: a part that is unplugged may wake the car. Who takes
 the wrong part for the right one loses the time of proving it.
 """
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from random import Random
 
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.faults.looking import INPUT_SLIP
 from circuitmap.diagnosis.next_test.doing import TAKES_OUT, WORK
-from circuitmap.diagnosis.next_test.handling import EACH_MORE_FUSE, Action
+from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.evidence.checks_at_parts import InputSeen, RelayState, RelayVolts
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.found_there import FoundThere
 from circuitmap.evidence.network_lines import LineState, NetworkLine
 from circuitmap.evidence.tries import Try
 from tests.benchmarks.diagnosis.asking import Car
@@ -20,25 +22,48 @@ from tests.benchmarks.diagnosis.simulator import Wrong
 
 MOST_MINUTES = 600.0
 PROVING = 15.0
+FOLLOWING_A_WIRE = 20.0
+READING_THE_TOTAL = 3.0
 SEEN_BY_LOOKING = {"lamp": 0.75, "added": 0.3, "contact": 0.2, "output": 0.15, "coil": 0.15, "chafed": 0.15}
 """How often a look finds a fault of this kind; others one time in twenty."""
 
 
-def minutes_with_advice(car: Car, wrong: Wrong, most_steps: int = 25) -> tuple[float, bool]:
-    """Minutes until the tool says "mend this" and is right, and whether it ever was wrong in that."""
+@dataclass(frozen=True)
+class Course:
+    """How it went with the tool's advice: the minutes, whether the wrong part was ever said to be what there is to mend,
+    and how many steps were offered again after they had been done, without the reason that a named repeat has."""
+
+    minutes: float
+    was_wrong: bool = False
+    again: int = 0
+
+
+def minutes_with_advice(car: Car, wrong: Wrong, all_read: bool = False, most_steps: int = 25) -> Course:
+    """From the total alone, or from when all fuses have been read (the reading is not counted), until the tool says "mend
+    this" and is right."""
     random = car.random
-    car.note(car.read("BAT"))
-    spent, was_wrong = 3.0, False
+    spent, again = 0.0, 0
     done: set[tuple[str, tuple[str, ...]]] = set()
+    if all_read:
+        car.read_fuses(1.0)
+        done |= {("read-fuse", (fuse.name,)) for fuse in car.truth.vehicle.fuses}
+    else:
+        car.note(car.read("BAT"))
+        spent = READING_THE_TOTAL
     for _ in range(most_steps):
         diagnosis = diagnose(car.circuit, car.evidence)
         if diagnosis.tests.mend:
             spent += PROVING
-            if diagnosis.tests.mend == wrong.part:
-                return min(spent, MOST_MINUTES), was_wrong
-            was_wrong = True
-            return MOST_MINUTES, was_wrong
+            # With the chart alone nobody can name a switch: whoever has the module sees which of its inputs is wrong.
+            named = _is_found(diagnosis.tests.mend, wrong) and car.spoilt == "chart alone"
+            if diagnosis.tests.mend == wrong.part or named:
+                return Course(min(spent, MOST_MINUTES), again=again)
+            return Course(MOST_MINUTES, was_wrong=True, again=again)
         choices = [t.action for t in diagnosis.tests.choices if (t.action.doing, t.action.parts) not in done]
+        again += any(
+            (t.action.doing, t.action.parts) in done and t.action.doing != "read-again"
+            for t in diagnosis.tests.choices[:1]
+        )
         if not choices:
             break
         action = choices[0]
@@ -47,16 +72,26 @@ def minutes_with_advice(car: Car, wrong: Wrong, most_steps: int = 25) -> tuple[f
         if random.random() < WORK[action.doing].wakes:
             spent += random.uniform(*car.truth.vehicle.sleep)
         if do(car, action, wrong):
-            return min(spent, MOST_MINUTES), was_wrong
+            return Course(min(spent, MOST_MINUTES), again=again)
         if spent > MOST_MINUTES:
             break
-    # Nothing more is advised: the likeliest parts are tried one after the other.
-    diagnosis = diagnose(car.circuit, car.evidence)
-    for part in diagnosis.parts:
-        spent += PROVING
-        if part.part == wrong.part:
-            return min(spent, MOST_MINUTES), was_wrong
-    return MOST_MINUTES, was_wrong
+    # Nothing more is advised: the likeliest parts are tried one after the other, as by the habit and for the same minutes.
+    # What is behind a fuse, whether somebody added it or a wire is chafed, is found by following the same wire.
+    followed = {part for doing, parts in done if doing == "follow" for part in parts}
+    for part in diagnose(car.circuit, car.evidence).parts:
+        fault = part.faults[0]
+        if fault.kind in ("added", "chafed", "none-of-these"):
+            spent += FOLLOWING_A_WIRE if fault.about not in followed else 0.0
+            followed.add(fault.about)
+        else:
+            was_out = any(doing in TAKES_OUT and parts == (part.part,) for doing, parts in done)
+            spent += 0.0 if was_out else _unplug_cost(car, random, part.part)
+            spent += PROVING if was_out or part.part == wrong.part else 0.0
+        if spent > MOST_MINUTES:
+            break
+        if part.part == wrong.part or (wrong.kind in ("added", "chafed") and wrong.fuse in followed):
+            return Course(min(spent, MOST_MINUTES), again=again)
+    return Course(MOST_MINUTES, again=again)
 
 
 def do(car: Car, action: Action, wrong: Wrong) -> bool:
@@ -67,11 +102,14 @@ def do(car: Car, action: Action, wrong: Wrong) -> bool:
             if random.random() < SEEN_BY_LOOKING.get(wrong.kind, 0.05):
                 return True
             car.evidence = replace(car.evidence, looked=True)
-        case "read-fuse" | "read-again" | "clamp":
+        case "follow":
+            if wrong.kind in ("added", "chafed") and wrong.fuse == action.parts[0]:
+                return True
             place = action.parts[0]
-            if place.startswith("B") and "." not in place and place != "BAT":
-                place = f"MAIN{place.removeprefix('B')}"
-            car.note(car.read(place))
+            sound = FoundThere(place=place, sign="sound", written=f"{place} sound")
+            car.evidence = car.evidence.and_also(Evidence(found=(sound,)))
+        case "read-fuse" | "read-again" | "clamp":
+            car.note(car.read(action.parts[0]))
         case "read-box":
             for place in action.parts:
                 car.note(car.read(place))
@@ -84,8 +122,11 @@ def do(car: Car, action: Action, wrong: Wrong) -> bool:
             seen = []
             for module in truth.vehicle.modules:
                 parts = module.inputs or ((module.name,) if module.networks else ())
+                if car.spoilt == "chart alone":
+                    parts = parts and (module.name,)
                 for part in parts:
-                    bad = wrong.kind == "wrong-input" and wrong.part == part and random.random() < 0.9
+                    is_it = wrong.part == part or (car.spoilt == "chart alone" and wrong.module == part)
+                    bad = wrong.kind == "wrong-input" and is_it and random.random() < 0.9
                     bad = bad or random.random() < INPUT_SLIP / 20.0
                     seen.append(InputSeen(part=part, right=not bad, written=f"{part} {'wrong' if bad else 'right'}"))
             car.evidence = car.evidence.and_also(Evidence(inputs=tuple(seen)))
@@ -116,11 +157,19 @@ def _pull_cost(car: Car, random: Random, first_in_box: bool) -> float:
     return hands + settle + woken + (2.0 if first_in_box else 0.0)
 
 
+def _reach(car: Car, part: str) -> float:
+    return next((m.reach for m in car.truth.vehicle.modules if m.name == part), 10.0)
+
+
 def _unplug_cost(car: Car, random: Random, part: str) -> float:
-    reach = next((m.reach for m in car.truth.vehicle.modules if m.name == part), 10.0)
     hands, wakes, *_ = WORK["unplug"]
     settle = car.truth.vehicle.sleep[0]
-    return hands + reach + settle + (random.uniform(*car.truth.vehicle.sleep) if random.random() < wakes else 0.0)
+    return (
+        hands
+        + _reach(car, part)
+        + settle
+        + (random.uniform(*car.truth.vehicle.sleep) if random.random() < wakes else 0.0)
+    )
 
 
 def _parts_on(car: Car, fuse: str) -> list[str]:
@@ -140,7 +189,7 @@ def _is_found(part: str, wrong: Wrong) -> bool:
 def minutes_pulling_in_order(car: Car, wrong: Wrong) -> float:
     """One fuse after the other out until the total falls; then what hangs on it, one part after the other."""
     random = car.random
-    spent, box = 3.0, -1
+    spent, box = READING_THE_TOTAL, -1
     for fuse in car.truth.vehicle.fuses:
         spent += _pull_cost(car, random, fuse.box != box)
         box = fuse.box
@@ -152,25 +201,31 @@ def minutes_pulling_in_order(car: Car, wrong: Wrong) -> float:
     return min(spent + _among(car, wrong, [], random), MOST_MINUTES)
 
 
-def minutes_reading_all(car: Car, wrong: Wrong) -> float:
-    """All fuses read in millivolts; then what hangs on those that draw, the largest current first."""
-    random = car.random
-    spent = 3.0 + 2.0 * car.truth.vehicle.boxes + (1.0 + EACH_MORE_FUSE / 2) * len(car.truth.vehicle.fuses)
-    flowing = car.truth.flowing()
-    drawing = sorted((f.name for f in car.truth.vehicle.fuses if flowing[f.name] > 0.03), key=lambda f: -flowing[f])
-    return min(spent + _among(car, wrong, drawing, random), MOST_MINUTES)
+def minutes_unplugging_by_reach(car: Car, wrong: Wrong) -> float:
+    """All fuses have been read (not counted), with the same meter as by those who ask for advice; then what hangs on those
+    that showed a current is unplugged, what is easiest to reach first, whatever it hangs on."""
+    car.read_fuses(1.0)
+    shows = {reading.place for reading in car.evidence.readings if reading.shows_current}
+    drawing = [fuse.name for fuse in car.truth.vehicle.fuses if fuse.name in shows]
+    return min(_among(car, wrong, drawing, car.random), MOST_MINUTES)
 
 
 def _among(car: Car, wrong: Wrong, fuses: list[str], random: Random) -> float:
     """Unplug what hangs on these fuses, then everything else, until the part is in hand."""
     vehicle = car.truth.vehicle
-    order = [part for fuse in fuses for part in _parts_on(car, fuse)]
+    order = sorted((part for fuse in fuses for part in _parts_on(car, fuse)), key=lambda part: _reach(car, part))
+    hanging = len(set(order))
     order += [m.name for m in vehicle.modules] + ["ALT", "STARTER"] + [r.name for r in vehicle.relays]
     order += [lamp.switch for lamp in vehicle.lamps]
     spent = 0.0
-    if wrong.fuse in fuses and wrong.kind in ("added", "chafed"):
-        return sum(_unplug_cost(car, random, part) for part in _parts_on(car, wrong.fuse)) + 20.0
-    for part in dict.fromkeys(order):
+    is_wiring = wrong.kind in ("added", "chafed")
+    for place, part in enumerate(dict.fromkeys(order)):
+        if is_wiring and place == hanging:
+            # None of the parts it was: the wires behind each of these fuses are followed.
+            for fuse in fuses:
+                spent += FOLLOWING_A_WIRE
+                if fuse == wrong.fuse:
+                    return spent
         spent += _unplug_cost(car, random, part)
         if _is_found(part, wrong):
             return spent + PROVING

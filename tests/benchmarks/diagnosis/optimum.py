@@ -42,7 +42,7 @@ def problem_of(car: Car) -> Problem:
     circuit, evidence = car.circuit, car.evidence
     ready = prepared_for(circuit, {}, evidence)
     nets = netted(evidence.readings, ready.tree, ready.routes)
-    faults = (*ready.faults, *none_of_these(nets))
+    faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
     sightings = currents_seen(nets, faults, ready.parked, ready.tree)
     odds = np.array([fault.odds for fault in faults])
     weighing = weighed(tables_of(sightings, len(faults)), odds, odds_of_nothing=ODDS_OF_NOTHING)

@@ -64,7 +64,7 @@ def dense_seconds(car: Car, part: float) -> float:
     of the rows, scaled up."""
     ready = prepared_for(car.circuit, {}, car.evidence)
     nets = netted(car.evidence.readings, ready.tree, ready.routes)
-    faults = (*ready.faults, *none_of_these(nets))
+    faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
     sightings = currents_seen(nets, faults, ready.parked, ready.tree)
     rows = max(1, int(part * len(faults)))
     start = time.perf_counter()

@@ -1,0 +1,48 @@
+"""What a sound vehicle takes at a battery as its switches stand, by what was typed in."""
+
+from collections.abc import Mapping
+from math import sqrt
+from typing import NamedTuple
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.car.places import PlaceTree
+from circuitmap.wiring.fitting import Fitting
+
+
+class KnownDraw(NamedTuple):
+    """In A: what each part is known to take, the largest first; all of them together; and the most that may be."""
+
+    parts: tuple[tuple[str, float], ...]
+    amps: float
+    at_most: float
+
+
+def known_draw(
+    circuit: Circuit,
+    fitting: Fitting,
+    absent: frozenset[str],
+    positions: Mapping[str, str],
+    own_battery: frozenset[str],
+    battery: str,
+) -> KnownDraw:
+    """What flows at a battery of the parked vehicle with its switches so. What is only assumed by kind does not count:
+    nobody is to be told that a current is normal because a guess makes it so."""
+    parked = Parked(circuit, fitting, absent, positions, own_battery)
+    tree = PlaceTree(parked)
+    place = tree.joined.get(battery, battery)
+    takes: dict[str, float] = {}
+    amps = variance = 0.0
+    for flow in parked.asleep.values():
+        if not flow.assumed and place in tree.way_places(flow.way.places):
+            takes[flow.owner] = takes.get(flow.owner, 0.0) + _usual(flow)
+            amps += flow.mean
+            variance += flow.variance
+    parts = tuple(sorted(takes.items(), key=lambda its: (-its[1], its[0])))
+    return KnownDraw(parts, sum(takes.values()), amps + sqrt(variance))
+
+
+def _usual(flow: Flow) -> float:
+    """What was typed in: the median, which a mean of something so spread lies above."""
+    return flow.mean / sqrt(1.0 + flow.variance / flow.mean**2) if flow.mean > 0.0 else 0.0

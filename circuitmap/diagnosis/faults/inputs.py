@@ -1,0 +1,100 @@
+"""Which switches a module reads: those wired to its sensing and wake pins, directly or through diodes."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Literal, NamedTuple
+
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.power.state import VehicleState
+from circuitmap.wiring.fitting import Answer, holds
+from circuitmap.wiring.parts import Load, Switch, Terminal
+
+
+class Input(NamedTuple):
+    """A switch that is wired to a module's sensing or wake pin `pin`, by one of its contacts; `link` is its number."""
+
+    switch: Switch
+    contact: str
+    link: int
+    wakes: bool
+    pin: Terminal
+
+
+def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
+    """The switches that are wired to a module's sensing and wake pins; of a pin that is on a supply or on ground at
+    all times it is not known what it watches."""
+    nets, circuit = parked.powered.nets, parked.circuit
+    ends = (*circuit.supplies, *circuit.returns)
+    always = {nets.net_of[circuit.number[terminal]] for terminal in ends if terminal in circuit.number}
+    pieces: dict[int, _Piece] = {}
+    for role in ("sense", "wake"):
+        for p in module.pins_with(role):
+            node = circuit.number.get(Terminal(module.name, p))
+            if node is not None and nets.net_of[node] not in always:
+                pieces[nets.net_of[node]] = _Piece(role == "wake", Terminal(module.name, p))
+    for net, behind in _behind_diodes(parked, pieces).items():
+        if net not in always:
+            pieces.setdefault(net, behind)
+    found: dict[str, Input] = {}
+    for link in parked.plan.switch_contacts if pieces else ():
+        piece = next((nets.net_of[end] for end in circuit.ends[link] if nets.net_of[end] in pieces), None)
+        part = parked.platform.parts[circuit.links[link].part]
+        if piece is None or not isinstance(part, Switch) or holds(part.condition, parked.fitting) == Answer.NO:
+            continue
+        its = pieces[piece]
+        if _signals(parked, link, piece, its.brings):
+            found.setdefault(part.name, Input(part, circuit.links[link].contact, link, its.wakes, its.pin))
+    return tuple(found[name] for name in sorted(found))
+
+
+def in_use(parked: Parked, its: Input) -> VehicleState:
+    """The parked car with the contact of an input as it stands when what it watches is open or in use."""
+    planned = parked.plan.switch_contacts[its.link]
+    at_rest = parked.state.switches.get(its.switch.name, planned.rest) in planned.closed_in
+    others = (p for p in its.switch.positions if (p in planned.closed_in) != at_rest)
+    position = next(others, None)
+    if position is None:
+        return replace(parked.state, stuck=frozenset({its.contact}))
+    return replace(parked.state, switches={**parked.state.switches, its.switch.name: position})
+
+
+class _Piece(NamedTuple):
+    """A piece of copper that a pin watches, and what a contact can bring to the pin from there."""
+
+    wakes: bool
+    pin: Terminal
+    brings: Literal["either", "plus", "ground"] = "either"
+
+
+def _behind_diodes(parked: Parked, pieces: Mapping[int, _Piece]) -> dict[int, _Piece]:
+    """What lies behind diodes, seen from the pins: in the direction of the current only plus comes to a pin, against it
+    only ground."""
+    found: dict[int, _Piece] = {}
+    for brings in ("plus", "ground"):
+        ways: dict[int, list[int]] = {}
+        for anode, cathode in parked.diodes:
+            near, far = (cathode, anode) if brings == "plus" else (anode, cathode)
+            ways.setdefault(near, []).append(far)
+        for net, its in pieces.items():
+            reached = [net]
+            for here in reached:
+                beyond = [far for far in ways.get(here, ()) if far not in reached]
+                reached += beyond
+                found |= {far: its._replace(brings=brings) for far in beyond if far not in found}
+    return found
+
+
+def _signals(parked: Parked, link: int, piece: int, brings: Literal["either", "plus", "ground"]) -> bool:
+    """Whether a contact can tell a pin anything while the vehicle is parked: it joins it to plus or to ground, or to
+    what nobody typed in. A contact between two wires that are both dead then says nothing, and one that only leads on
+    to a load is that load's switch; but a module may feed the contacts that it reads. What hangs on a fuse is fed, and
+    nobody signals on it by a short to ground."""
+    nets, reach = parked.powered.nets, parked.powered.settled.reach
+    plus, ground = (reach.supply, reach.perhaps_supply), (reach.ground, reach.perhaps_ground)
+    fused = piece in parked.fused_nets
+    sides = (*(plus if brings != "ground" else ()), *(ground if brings != "plus" and not fused else ()))
+    others = {nets.net_of[end] for end in parked.circuit.ends[link]} - {piece} or {piece}
+    unknown = parked.open_nets if fused else parked.open_nets | parked.module_nets
+    wrong_one = {"either": (), "plus": ground, "ground": plus}[brings]
+    other_than = (net for net in others if not any(side[net] for side in wrong_one))
+    return any(side[net] for side in sides for net in others) or not unknown.isdisjoint(other_than)

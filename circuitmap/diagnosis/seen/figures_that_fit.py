@@ -1,0 +1,139 @@
+"""A reading that equals what was typed in of one thing behind that fuse: a coil, a module awake, a load that runs.
+
+Odds hardly see such a match, because what a fault takes is known to a factor only; somebody at the car sees it at once.
+"""
+
+from collections import deque
+from collections.abc import Iterator
+from itertools import combinations
+from typing import Literal, NamedTuple
+
+from circuitmap.circuit.links import NEVER_CROSSED, Circuit, Link
+from circuitmap.diagnosis.seen.netting import Netted, Segment
+from circuitmap.quantities import Band
+from circuitmap.wiring.fitting import Answer, Fitting, holds
+from circuitmap.wiring.parts import SECOND, Fuse, Load, Part, Relay, Terminal
+
+Taken = Literal["running", "awake", "coil"]
+
+CLOSE = 0.06
+"""A figure fits if it is met to this share, besides the display (judgement: what a clamp is off, and what lamps take
+beside their watts)."""
+KNOWN_TO = 1.5
+"""A range whose high end is more than this many times its low end is no figure (judgement)."""
+MOST_PLACES, MOST_TAKERS, MOST_TOGETHER, MOST_WAYS = 3, 12, 3, 2
+"""Of so many places, the largest currents first; among so many takers, together so many; told if it fits in no more
+than so many ways."""
+LEAST = 0.03
+"""In A: below this anything fits something (judgement)."""
+
+
+class FigureTaken(NamedTuple):
+    """What one thing takes, by what was typed in; `behind` are the contacts between it and the fuse."""
+
+    part: str
+    taken: Taken
+    amps: Band
+    behind: frozenset[str]
+
+
+class FigureFits(NamedTuple):
+    """`amps` were read at `place`, and that is what `takers` take together; `not_with` is what hangs on the same
+    contacts and would make it more. Where nothing takes just that: `sockets` that hang there, and take whatever is
+    plugged in."""
+
+    place: str
+    amps: float
+    takers: tuple[FigureTaken, ...]
+    not_with: tuple[FigureTaken, ...] = ()
+    sockets: tuple[str, ...] = ()
+
+
+def figures_that_fit(circuit: Circuit, fitting: Fitting, nets: Netted) -> tuple[FigureFits, ...]:
+    """Of the fuses that draw most: what behind each takes just that."""
+    parts = circuit.platform.parts
+    drawing = [
+        segment for segment in nets.segments
+        if segment.amps is not None and segment.amps >= LEAST and segment.readings[0].shows_current
+        and isinstance(parts.get(segment.place), Fuse)
+    ]  # fmt: skip
+    drawing.sort(key=lambda segment: (-(segment.amps or 0.0), segment.place))
+    return tuple(its for segment in drawing[:MOST_PLACES] for its in _fits(segment, circuit, fitting))
+
+
+def _fits(segment: Segment, circuit: Circuit, fitting: Fitting) -> list[FigureFits]:
+    amps = segment.amps or 0.0
+    reached = list(_reached(circuit, segment.place, fitting))
+    parts = circuit.platform.parts
+    sockets = tuple(dict.fromkeys(link.part for link, _, _ in reached if parts[link.part].kind == "socket"))
+    takers = [taker for link, pin, behind in reached for taker in _typed(parts[link.part], pin, link, behind)]
+    found = _together(segment, amps, takers) if 0 < len(takers) <= MOST_TAKERS else []
+    return found or ([FigureFits(segment.place, amps, (), (), sockets)] if sockets else [])
+
+
+def _together(segment: Segment, amps: float, takers: list[FigureTaken]) -> list[FigureFits]:
+    off = CLOSE * amps + segment.readings[0].half_step
+    for together in range(1, MOST_TOGETHER + 1):
+        found = []
+        for some in combinations(takers, together):
+            same = together == 1 or (some[0].behind and all(its.behind == some[0].behind for its in some))
+            low, high = sum(its.amps.low for its in some), sum(its.amps.high for its in some)
+            if same and low - off <= amps <= high + off and len({its.part for its in some}) == together:
+                others = tuple(its for its in takers if its.behind == some[0].behind and its not in some)
+                found.append(FigureFits(segment.place, amps, some, others if some[0].behind else ()))
+        if found:
+            return found if len(found) <= MOST_WAYS else []
+    return []
+
+
+def _reached(circuit: Circuit, fuse: str, fitting: Fitting) -> Iterator[tuple[Link, str, frozenset[str]]]:
+    """The loads and coils that are reached from a fuse's outgoing side, through contacts however they stand, as far as
+    the next fuse: each with its pin and the contacts before it."""
+    start = circuit.number.get(Terminal(fuse, SECOND))
+    if start is None:
+        return
+    behind: dict[int, frozenset[str]] = {start: frozenset()}
+    waiting = deque([start])
+    told: set[tuple[str, str]] = set()
+    while waiting:
+        here = waiting.popleft()
+        for number in circuit.at[here]:
+            link = circuit.links[number]
+            if holds(link.condition, fitting) == Answer.NO:
+                continue
+            terminal = circuit.nodes[here]
+            takes = link.kind == "coil" or (link.kind == "load" and terminal == link.a)
+            if takes and (link.part, terminal.pin) not in told:
+                told.add((link.part, terminal.pin))
+                yield link, terminal.pin, behind[here]
+            other = circuit.number[link.other(terminal)]
+            if other not in behind and _goes_on(link, terminal):
+                behind[other] = behind[here] | ({link.contact} if link.contact else frozenset())
+                waiting.append(other)
+
+
+def _goes_on(link: Link, here: Terminal) -> bool:
+    if link.kind in NEVER_CROSSED or link.kind in ("fuse", "link", "breaker", "body", "resistor"):
+        return False
+    return here == link.a or not (link.one_way or link.kind in ("diode", "output"))
+
+
+def _typed(part: Part, pin: str, link: Link, behind: frozenset[str]) -> Iterator[FigureTaken]:
+    if link.kind == "coil":
+        if isinstance(part, Relay) and part.takes is not None:
+            yield from _figure(part.name, "coil", part.takes, behind)
+        return
+    if not isinstance(part, Load):
+        return
+    figures: tuple[tuple[Taken, Band | None], ...] = (
+        ("running", part.running_at.get(pin) if part.running_at else part.running),
+        ("awake", part.awake_at.get(pin) if part.awake_at else part.awake),
+    )
+    for taken, band in figures:
+        if band is not None:
+            yield from _figure(part.name, taken, band, behind)
+
+
+def _figure(name: str, taken: Taken, band: Band, behind: frozenset[str]) -> Iterator[FigureTaken]:
+    if band.high > 0.0 and band.high <= KNOWN_TO * max(band.low, 1e-9):
+        yield FigureTaken(name, taken, band, behind)

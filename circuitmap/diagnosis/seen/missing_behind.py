@@ -1,0 +1,117 @@
+"""What a feeder carries and nobody found behind it: how much, where nothing was read yet, and which zeros may be wrong.
+
+A fuse box is read fuse by fuse, the feeder with a clamp. Where the two do not agree, either something was not read, or
+a reading of nothing is wrong, or something hangs there that is on no sheet.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from circuitmap.diagnosis.car.places import PlaceTree, nearest
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.seen.netting import Netted, Segment
+from circuitmap.diagnosis.seen.observed import Tried
+from circuitmap.evidence.readings import Reading
+from circuitmap.wiring.parts import Battery, Fuse
+
+MISSES = 0.25
+"""The share of what a feeder carries from which on it is told that it was not found behind it (judgement)."""
+NEARLY_ALL = 2
+"""Where this many times as many places were read as were not, those that were not are named: whoever read nearly all
+of a box thinks that he has read it (judgement)."""
+
+
+class MissingBehind(NamedTuple):
+    """`amps` were read at `place`, `found` in all right behind it. `unread` are the places behind it where nothing was
+    read, `quiet` those that are fed and showed nothing, `cables` parts right behind it that no fuse protects and nobody
+    clamped or took off; `misses`: much less was found than flows in."""
+
+    place: str
+    amps: float
+    found: float
+    unread: tuple[str, ...]
+    quiet: tuple[str, ...]
+    misses: bool
+    cables: tuple[str, ...] = ()
+
+
+def missing_behind(
+    nets: Netted, tree: PlaceTree, faults: Iterable[Fault] = (), tried: Iterable[Tried] = ()
+) -> tuple[MissingBehind, ...]:
+    """Of every feeder that was read, and that something was read behind: what is missing there. Posts of batteries in
+    series are no feeders: what leaves at their tap is told beside the count."""
+    segments = (s for s in nets.segments if s.amps is not None and len(s.readings) > 1)
+    feeders = [
+        s for s in segments if not _is_quiet(s.readings[0]) and tree.is_battery(s.place) == tree.is_post(s.place)
+    ]
+    if not feeders:
+        return ()
+    behind = _hanging(nets, tree)
+    was_out = {one.attempt.out[0] for one in tried if len(one.attempt.out) == 1 and not one.why_not}
+    cables = {fault.part for fault in faults if fault.has("own-cable")} - was_out - nets.readings.keys()
+    by_place: dict[str, list[str]] = {}
+    for cable in sorted(cables):
+        by_place.setdefault(nearest(tree.above(cable), nets.readings) or "", []).append(cable)
+    found = []
+    for segment in feeders:
+        unread, quiet, read = _looked_at(segment.place, nets.readings, behind)
+        quiet = [place for place in quiet if not tree.is_dead(place)]
+        misses = (segment.amps or 0.0) > max(segment.error, MISSES * (segment.readings[0].amps or 0.0))
+        if misses or 0 < len(unread) * NEARLY_ALL <= read:
+            its = _missing(segment, unread, quiet, misses)
+            found.append(its._replace(cables=tuple(by_place.get(segment.place, ()))) if misses else its)
+    return tuple(found)
+
+
+def _missing(segment: Segment, unread: Sequence[str], quiet: Sequence[str], misses: bool) -> MissingBehind:
+    own = segment.readings[0].amps or 0.0
+    return MissingBehind(segment.place, own, own - (segment.amps or 0.0), tuple(unread), tuple(quiet), misses)
+
+
+def _is_quiet(reading: Reading) -> bool:
+    return reading.amps is not None and not reading.shows_current
+
+
+def _hanging(nets: Netted, tree: PlaceTree) -> Mapping[str, list[str]]:
+    """The places right behind each place: fuses that are fed while parked, batteries, and what else was read."""
+    platform = tree.parked.platform
+    names = [part.name for part in platform.parts.values() if isinstance(part, Fuse | Battery)]
+    every = dict.fromkeys(tree.joined.get(name, name) for name in names)
+    places = [place for place in every if place in nets.readings or not tree.is_dead(place)]
+    known = frozenset(places) | nets.readings.keys()
+    found: dict[str, list[str]] = {}
+    for place in places:
+        above = next((p for p in tree.above(place) if p in known or tree.is_battery(p)), None)
+        if above is not None:
+            found.setdefault(above, []).append(place)
+    return found
+
+
+def _looked_at(
+    place: str, readings: Mapping[str, Reading], behind: Mapping[str, list[str]]
+) -> tuple[list[str], list[str], int]:
+    """Behind a place, as far as what was read: what was not, what showed nothing, and how many were read."""
+    unread: list[str] = []
+    quiet: list[str] = []
+    read = 0
+    waiting = list(behind.get(place, ()))
+    while waiting:
+        its = waiting.pop(0)
+        if its in readings:
+            read += 1
+            quiet += [its] if _is_quiet(readings[its]) else []
+        elif _any_read(its, readings, behind):
+            waiting = [*behind[its], *waiting]
+        else:
+            unread.append(its)
+    return unread, quiet, read
+
+
+def _any_read(place: str, readings: Mapping[str, Reading], behind: Mapping[str, list[str]]) -> bool:
+    waiting = list(behind.get(place, ()))
+    while waiting:
+        its = waiting.pop()
+        if its in readings:
+            return True
+        waiting += behind.get(its, ())
+    return False

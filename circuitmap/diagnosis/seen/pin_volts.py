@@ -1,0 +1,74 @@
+"""Volts at a module's pin that watches a switch: whether its wire really says what the module believes.
+
+A wire on ground and an input that believes it is are told apart by the volts at the pin: what comes in from outside is
+there to be measured, what the module only believes is not.
+"""
+
+from collections.abc import Iterable, Sequence
+from typing import Literal
+
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
+from circuitmap.diagnosis.weighing.sightings import StateSighting
+from circuitmap.evidence.checks_at_parts import PinVolts
+from circuitmap.power.evaluate import Powered
+from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.parts import Load, Terminal
+
+SEEN = 0.95
+"""Chance that a pin shows what its wire brings (judgement)."""
+PULLED = 0.10
+"""Chance that a pin shows a signal that its wire does not bring: the module's own input is shorted, or the probe was at
+the pin beside (judgement)."""
+NEAR_GROUND, NEAR_PLUS = 0.1, 0.7
+"""Shares of the supply's volts below which a pin is on ground, and above which it is on plus (judgement)."""
+
+At = Literal["ground", "plus", "between"]
+
+
+def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked) -> list[StateSighting[PinVolts]]:
+    """What was measured at pins that watch a switch; volts at any other pin say nothing here."""
+    found = []
+    for one in {its.pin: its for its in volts}.values():
+        module = parked.platform.parts.get(one.pin.part)
+        its_inputs = (
+            [its for its in inputs_of(parked, module) if its.pin == one.pin] if isinstance(module, Load) else []
+        )
+        for its in its_inputs[:1]:
+            wanted = _in_use_it_shows(parked, its)
+            if wanted is None:
+                continue
+            at = _at(one.volts, parked.platform.supply_volts)
+            shown = at == wanted if wanted != "between" else at != "ground"
+            switches = {other.switch.name for other in its_inputs}
+            brings = {n: 0 for n, fault in enumerate(faults) if _comes_in_at(fault, one.pin, switches)}
+            sound, wrong = (PULLED, SEEN) if shown else (1.0 - PULLED, 1.0 - SEEN)
+            found.append(StateSighting(one, sound, (wrong,), brings))
+    return found
+
+
+def _in_use_it_shows(parked: Parked, its: Input) -> At | None:
+    """What the pin shows with the switch as it stands in use, where that is not what it shows at rest. `between`: not
+    ground any more."""
+    rest, use = _shows(parked.powered, its.pin), _shows(parked.evaluated(in_use(parked, its)), its.pin)
+    return use if use != rest else None
+
+
+def _shows(powered: Powered, pin: Terminal) -> At:
+    if powered.ground.get(pin, Answer.NO) == Answer.YES:
+        return "ground"
+    return "plus" if powered.supply.get(pin, Answer.NO) == Answer.YES else "between"
+
+
+def _at(volts: float, supply: float) -> At:
+    if abs(volts) <= NEAR_GROUND * supply:
+        return "ground"
+    return "plus" if volts >= NEAR_PLUS * supply else "between"
+
+
+def _comes_in_at(fault: Fault, pin: Terminal, switches: set[str]) -> bool:
+    """Whether a fault brings its signal to the pin from outside: by a switch at it, or by the wire."""
+    if not fault.has("inputs") or fault.module != pin.part or fault.pin:
+        return False
+    return fault.part in switches or str(pin) in fault.others

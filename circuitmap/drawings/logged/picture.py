@@ -1,0 +1,210 @@
+"""The picture of a night: for each column the least and the most of all samples, so that nothing is thinned out."""
+
+from collections.abc import Callable, Sequence
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Picture, Plate, Role, Stroke
+from circuitmap.drawings.lettering.text_width import SMALL, SUBTITLE, TITLE, Style, clean, lines_of, width_of
+from circuitmap.drawings.logged.scale import NightScale
+from circuitmap.drawings.scene.palette import BLUE, FAINT, INK, PAPER, SOFT_INK, VERMILLION
+from circuitmap.recording.night import Night
+
+if TYPE_CHECKING:
+    from circuitmap.recording.recorded import Floats
+
+_WIDTH, _HEIGHT, _MARGIN = 760.0, 250.0, 16.0
+_LEFT = 44.0
+COLUMNS = 680
+_SAMPLES, _CHARGED = "#9db4c6", "#f0e6c8"
+_THINNEST = 0.7
+_NUMBER = Style(7.5, True)
+
+
+def night_picture(
+    night: Night,
+    title: str,
+    began: float,
+    gaps: Sequence[tuple[int, float]],
+    clock: Callable[[float], str],
+    words: Sequence[str],
+) -> Picture:
+    """One page: title, the night, and below it `words`, which tell what the numbers stand for."""
+    title = clean(title)
+    ink: list[Ink] = [_text(_MARGIN, _MARGIN + 12, title, TITLE, INK, Role.PAGE)]
+    scale = _scale(night, _MARGIN + 34)
+    ink += _frame(night, scale, began, clock)
+    ink += _charged(night, scale)
+    ink += _samples(night, scale, gaps)
+    ink += _levels(night, scale)
+    ink += _marks(night, scale, clock)
+    ink += _numbers(night, scale)
+    y = scale.top + scale.height + 36
+    ink += _legend(y, bool(night.charged))
+    y += 18
+    for sentence in words:
+        for line in lines_of(clean(sentence), SUBTITLE, _WIDTH - 2 * _MARGIN, 4):
+            ink.append(_text(_MARGIN, y, line, SUBTITLE, INK, Role.LEGEND))
+            y += SUBTITLE.line
+        y += 3
+    height = y + _MARGIN - 8
+    paper = Plate(0, 0, _WIDTH, height, fill=PAPER, role=Role.PAGE)
+    return Picture(_WIDTH, height, (paper, *ink), title, clean(" ".join(words)))
+
+
+def _text(x: float, y: float, text: str, style: Style, colour: str, role: Role, middle: bool = False) -> DrawnText:
+    width = width_of(text, style)
+    return DrawnText(x - width / 2 if middle else x, y, text, style, colour, width, role=role)
+
+
+def _scale(night: Night, top: float) -> NightScale:
+    least, most = float(night.amps.min()), float(night.amps.max())
+    low = min(0.0, least * 1.2)
+    return NightScale(
+        left=_LEFT,
+        top=top,
+        width=_WIDTH - _LEFT - _MARGIN,
+        height=_HEIGHT,
+        seconds=max(float(night.seconds[-1]) + night.distance, 1e-3),
+        low=low,
+        high=max(most * 1.4, 0.1, low + 0.1),
+    )
+
+
+def _frame(night: Night, scale: NightScale, began: float, clock: Callable[[float], str]) -> list[Ink]:
+    right, bottom = scale.left + scale.width, scale.top + scale.height
+    ink: list[Ink] = []
+    for amps in scale.amps_marks():
+        y = scale.y(amps)
+        ink.append(Stroke(((scale.left, y), (right, y)), "#dddddd", 0.5, role=Role.PAGE))
+        label = f"{amps:g} A"
+        ink.append(_text(scale.left - 4 - width_of(label, SMALL), y + 2.6, label, SMALL, SOFT_INK, Role.PAGE))
+    taken = 0.0
+    for seconds in scale.time_marks(began):
+        x, label = scale.x(seconds), clock(seconds)
+        ink.append(Stroke(((x, bottom), (x, bottom + 3)), SOFT_INK, 0.6, role=Role.PAGE))
+        half = width_of(label, SMALL) / 2
+        if x - half > taken and x + half < _WIDTH:
+            ink.append(_text(x, bottom + 12, label, SMALL, SOFT_INK, Role.PAGE, middle=True))
+            taken = x + half + 4
+    ink.append(Stroke(((scale.left, scale.top), (scale.left, bottom), (right, bottom)), SOFT_INK, 0.8, role=Role.PAGE))
+    return ink
+
+
+def columns_of(seconds: "Floats", amps: "Floats", whole: float) -> "tuple[Floats, Floats, Floats]":
+    """Column, least and most of the samples in it, for those that hold any: as much ink as all samples would take."""
+    column = np.minimum((seconds / whole * COLUMNS).astype(np.int64), COLUMNS - 1)
+    starts = np.concatenate(([0], np.nonzero(np.diff(column))[0] + 1))
+    # A line runs on from the last sample of one column to the first of the next.
+    least, most = np.minimum.reduceat(amps, starts), np.maximum.reduceat(amps, starts)
+    before = amps[starts[1:] - 1]
+    least[1:], most[1:] = np.minimum(least[1:], before), np.maximum(most[1:], before)
+    return column[starts].astype(np.float64), least, most
+
+
+def _samples(night: Night, scale: NightScale, gaps: Sequence[tuple[int, float]]) -> list[Ink]:
+    edges = [0, *(place + 1 for place, _ in gaps if 0 < place + 1 < night.amps.size), night.amps.size]
+    ink: list[Ink] = []
+    for start, end in pairwise(edges):
+        if end <= start:
+            continue
+        column, least, most = columns_of(night.seconds[start:end], night.amps[start:end], scale.seconds)
+        xs = [scale.left + scale.width * float(one) / COLUMNS for one in column]
+        step = scale.width / COLUMNS
+        tops = [
+            (x + part, scale.y(float(amps)) - _THINNEST / 2)
+            for x, amps in zip(xs, most, strict=True)
+            for part in (0, step)
+        ]
+        lows = [
+            (x + part, scale.y(float(amps)) + _THINNEST / 2)
+            for x, amps in zip(xs, least, strict=True)
+            for part in (0, step)
+        ]
+        ink.append(Outline((*tops, *reversed(lows)), fill=_SAMPLES, role=Role.WIRE))
+    return ink
+
+
+def _charged(night: Night, scale: NightScale) -> list[Ink]:
+    return [
+        Plate(
+            scale.x(span.start),
+            scale.top,
+            scale.x(span.end) - scale.x(span.start),
+            scale.height,
+            fill=_CHARGED,
+            role=Role.HALO,
+        )
+        for span in night.charged
+    ]
+
+
+def _levels(night: Night, scale: NightScale) -> list[Ink]:
+    points: list[tuple[float, float]] = []
+    for level in night.levels:
+        end = night.at(level.end) if level.end < night.seconds.size else scale.seconds
+        points += [(scale.x(night.at(level.start)), scale.y(level.amps)), (scale.x(end), scale.y(level.amps))]
+    return [Stroke(tuple(points), BLUE, 1.1, role=Role.RAIL)]
+
+
+def _marks(night: Night, scale: NightScale, clock: Callable[[float], str]) -> list[Ink]:
+    """Where it was locked, asleep and opened: a dashed line, with what it is and when above."""
+    ink: list[Ink] = []
+    taken = 0.0
+    for word, seconds in (("locked", night.locked), ("asleep", night.asleep), ("opened", night.opened)):
+        if seconds is None or (word == "asleep" and seconds == night.locked):
+            continue
+        x, label = scale.x(seconds), f"{word} {clock(seconds)}"
+        ink.append(Stroke(((x, scale.top), (x, scale.top + scale.height)), SOFT_INK, 0.6, (3, 2), Role.SYMBOL))
+        width = width_of(label, SMALL)
+        at = min(max(x - 2, taken), _WIDTH - _MARGIN - width)
+        ink.append(_text(at, scale.top - 4, label, SMALL, SOFT_INK, Role.TAG))
+        taken = at + width + 6
+    return ink
+
+
+def _numbers(night: Night, scale: NightScale) -> list[Ink]:
+    """The number of its kind over each event, left out where there is no room for it."""
+    ink: list[Ink] = []
+    placed: list[tuple[float, float]] = []
+    wanted = [
+        (night.at(event.start), night.at(min(event.end, night.seconds.size - 1)), number)
+        for number, kind in enumerate(night.kinds, 1)
+        for event in kind.events
+    ]
+    for start, end, number in wanted:
+        x = scale.x((start + end) / 2)
+        inside = (night.seconds >= start) & (night.seconds <= end)
+        y = scale.y(float(np.median(night.amps[inside]))) - 9 if inside.any() else scale.top
+        if any(abs(x - other) < 11 and abs(y - height) < 11 for other, height in placed):
+            continue
+        placed.append((x, y))
+        ink.append(Disc(x, y, 5.4, fill=PAPER, colour=VERMILLION, line=0.9, role=Role.TAG))
+        ink.append(_text(x, y + 2.7, str(number), _NUMBER, INK, Role.TAG, middle=True))
+    return ink
+
+
+def _legend(y: float, some_charged: bool) -> list[Ink]:
+    ink: list[Ink] = []
+    x = _MARGIN
+    samples = Plate(x, y - 7, 18, 7, fill=_SAMPLES, role=Role.LEGEND)
+    level = Stroke(((x, y - 3), (x + 18, y - 3)), BLUE, 1.1, role=Role.LEGEND)
+    charged = Plate(x, y - 7, 18, 7, fill=_CHARGED, colour=FAINT, line=0.4, role=Role.LEGEND)
+    number = Disc(x + 9, y - 3, 5.4, fill=PAPER, colour=VERMILLION, line=0.9, role=Role.LEGEND)
+    for sample, words in (
+        (samples, "all samples"),
+        (level, "levels"),
+        (number, "event, by its number below"),
+        (charged, "current into the battery"),
+    )[: 4 if some_charged else 3]:
+        match sample:
+            case Plate() | Disc():
+                ink.append(sample._replace(x=sample.x - _MARGIN + x))
+            case Stroke():
+                ink.append(sample._replace(points=tuple((at - _MARGIN + x, high) for at, high in sample.points)))
+        text = _text(x + 23, y - 0.5, words, SMALL, SOFT_INK, Role.LEGEND)
+        ink.append(text)
+        x += 23 + text.width + 16
+    return ink

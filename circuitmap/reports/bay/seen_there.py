@@ -1,0 +1,91 @@
+"""What can be seen without a fuse: relays, live data, a scan, lines of networks, what eyes, hands and nose find. Only
+names of the platform are offered, none that is hands-off, and each with what to take care of there."""
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.found_there import SIGNS
+from circuitmap.evidence.meters import METERS
+from circuitmap.reports.words.cautions import StepKind, cautions_at
+from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
+from circuitmap.wiring.parts import Battery, Joint, Load, OpenEnd, Part, Switch
+from circuitmap.wiring.platform import Platform
+
+_STEPS: tuple[StepKind, ...] = ("read-fuse", "clamp", "series", "relay-volts", "inputs", "network-line", "look")
+"""The ways of looking and measuring that the page has taps for."""
+_LINKS = ("splice", "connector", "terminal", "ground")
+"""Where a wire can be chafed, wet or warm, besides at the parts."""
+
+
+def care_values(platform: Platform) -> dict[str, Any]:
+    """What to take care of by the way something is read, and the meters there are for a current."""
+    batteries = [part.name for part in platform.parts.values() if isinstance(part, Battery)]
+    at: dict[StepKind, list[str]] = {
+        step: [told.text for told in cautions_at(platform, step, batteries if step in ("clamp", "series") else ())]
+        for step in _STEPS
+    }
+    meters = [
+        {"kind": meter.kind, "words": meter.words, "care": at["series" if meter.kind == "series" else "clamp"]}
+        for meter in METERS
+        if meter.kind != "millivolts"
+    ]
+    return {"at": at, "meters": meters}
+
+
+def seen_values(evidence: Evidence) -> dict[str, dict[str, str]]:
+    """What was last seen at each name, so that the page can say it beside the taps."""
+    found: dict[str, list[str]] = {}
+    for one in evidence.found:
+        found.setdefault(one.place, []).append(one.sign)
+    return {
+        "relays": {one.relay: one.state for one in evidence.relays},
+        "inputs": {one.part: "right" if one.right else "wrong" for one in evidence.inputs},
+        "modules": {one.module: one.reply for one in evidence.replies},
+        "networks": {one.network: one.value for one in evidence.lines},
+        "found": {place: ", ".join(dict.fromkeys(signs)) for place, signs in found.items()},
+    }
+
+
+def place_values(platform: Platform, hands_off: HandsOffMap, fitting: Fitting) -> dict[str, Any]:
+    """The names that the page offers, by what can be seen there."""
+    there = [part for part in _there(platform, fitting) if hands_off.may_touch(part.name)]
+    talking = [part for part in there if part.name in platform.networks_of]
+    return {
+        "relays": list(_rows(platform, (p for p in there if p.kind == "relay"), "relay-volts")),
+        "inputs": list(_rows(platform, filter(_is_read, there), "inputs")),
+        "modules": list(_rows(platform, talking, "inputs")),
+        "networks": [
+            {"name": net.name, "says": net.description, "care": []}
+            for net in platform.networks.values()
+            if hands_off.may_touch(net.name) and holds(net.condition, fitting) is not Answer.NO
+        ],
+        "places": list(_rows(platform, there, "look")),
+        "signs": list(SIGNS),
+    }
+
+
+def _there(platform: Platform, fitting: Fitting) -> Iterator[Part]:
+    """What somebody can stand before on this car, and has a name of its own."""
+    for part in platform.parts.values():
+        if isinstance(part, OpenEnd) or (isinstance(part, Joint) and part.kind not in _LINKS):
+            continue
+        if holds(needs_of(platform, part.name), fitting) is not Answer.NO:
+            yield part
+
+
+def _is_read(part: Part) -> bool:
+    """Whether live data may show it: a switch, or a module that reads some."""
+    if isinstance(part, Switch):
+        return not part.is_key
+    return isinstance(part, Load) and bool(part.pins_with("sense") or part.pins_with("wake"))
+
+
+def _rows(platform: Platform, parts: Iterable[Part], step: StepKind) -> Iterator[dict[str, Any]]:
+    """Each with what is special to take care of there; what holds everywhere is told once."""
+    everywhere = {told.code for told in cautions_at(platform, step)}
+    for part in parts:
+        own = [told.text for told in cautions_at(platform, step, [part.name]) if told.code not in everywhere]
+        words = ", ".join(word for word in (part.description, part.place) if word)
+        yield {"name": part.name, "says": words, "kind": part.kind, "care": own}

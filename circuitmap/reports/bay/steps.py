@@ -1,0 +1,119 @@
+"""The next tests as taps: each step with its cautions, and for each outcome the line that a tap adds to the card."""
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any, NamedTuple
+
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.next_test.planned import PlannedTest
+from circuitmap.diagnosis.next_test.whole_box import NONE_DRAWS
+from circuitmap.reports.suspects.count import total_is_contradicted
+from circuitmap.reports.suspects.next_test import action_words, time_words
+from circuitmap.reports.suspects.no_draw import no_draw_of
+from circuitmap.reports.suspects.outcomes import LEAST_FOUND, seen_words, told_branches
+from circuitmap.reports.words.cautions import cautions_of
+from circuitmap.reports.words.chance_words import chances
+from circuitmap.wiring.platform import Platform
+
+CHANGE_WORDS = {"normal": "gone", "down": "less", "stays": "no change"}
+"""What became of the draw, as the card says it, by the outcome of taking something out."""
+
+Reads = Callable[[str], bool]
+"""Whether a short line can be read against this card as it stands."""
+
+
+class OutcomeTap(NamedTuple):
+    """One outcome of a step. `lines` are what is written for it, in order: most have one; none where it must be typed.
+    `place` is where a number belongs that has to be typed."""
+
+    lines: tuple[str, ...]
+    place: str = ""
+
+
+def step_values(platform: Platform, diagnosis: Diagnosis, reads: Reads) -> list[dict[str, Any]]:
+    """The steps on offer, the one that tells most first; none where the answer itself says to read again first."""
+    return [_step(platform, diagnosis, number, test, reads) for number, test in enumerate(offered(platform, diagnosis))]
+
+
+def offered(platform: Platform, diagnosis: Diagnosis) -> Sequence[PlannedTest]:
+    """The tests that the text of this answer offers, too."""
+    if diagnosis.nothing_fits or total_is_contradicted(diagnosis) or no_draw_of(platform, diagnosis) is not None:
+        return ()
+    return diagnosis.tests.choices
+
+
+def _step(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTest, reads: Reads) -> dict[str, Any]:
+    action, branches = test.action, told_branches(test)
+    likely = chances([branch.probability for branch in branches])
+    outcomes = []
+    for branch, how_likely in zip(branches, likely, strict=True):
+        tap = tap_of(test, branch.outcome)
+        readable = bool(tap.lines) and reads(tap.lines[0])
+        outcomes.append(
+            {
+                "key": f"{number}.{branch.outcome}",
+                "words": seen_words(platform, diagnosis, test, branch.outcome),
+                "chance": how_likely,
+                "lines": list(tap.lines) if readable else [],
+                "place": tap.place,
+            }
+        )
+    first = take_out(action)
+    return {
+        "number": number + 1,
+        "words": action_words(platform, action),
+        "time": time_words(action),
+        "cautions": [told.text for told in cautions_of(platform, action)],
+        "out": first if first and reads(first) else "",
+        "outcomes": outcomes,
+    }
+
+
+def take_out(action: Action) -> str:
+    """The line that says that something is out now; empty for a step that takes nothing out."""
+    return f"out {' '.join(action.parts)}" if action.takes_out and _are_words(action.parts) else ""
+
+
+def tap_of(test: PlannedTest, outcome: str) -> OutcomeTap:
+    """What is written for an outcome."""
+    return OutcomeTap(tuple(_lines(test, outcome)), _place(test, outcome))
+
+
+def _lines(test: PlannedTest, outcome: str) -> Iterator[str]:
+    action = test.action
+    if not action.parts or not _are_words(action.parts):
+        if action.tells == "what a look finds" and outcome == "not found":
+            yield "looked"
+        return
+    first = action.parts[0]
+    match action.tells:
+        case "what is left" if outcome in CHANGE_WORDS:
+            yield take_out(action)
+            yield CHANGE_WORDS[outcome]
+        case "what flows there" if outcome == "quiet" and not _must_be_typed(test, outcome):
+            yield f"{first}=0.0mV" if action.doing == "read-fuse" else f"{first}=quiet"
+        case "which of them draws" if outcome == NONE_DRAWS:
+            yield " ".join(f"{part}=0.0mV" for part in action.parts)
+        case "a line awake" if outcome in ("awake", "asleep"):
+            yield f"network {first} {outcome}"
+        case "how a relay stands" if outcome in ("held", "stuck", "open"):
+            yield f"relay {first} {outcome}"
+        case "what a look finds" if outcome == "not found":
+            yield f"found {first} sound"
+
+
+def _place(test: PlannedTest, outcome: str) -> str:
+    """Where the number belongs that an outcome has."""
+    return test.action.parts[0] if test.action.parts and _must_be_typed(test, outcome) else ""
+
+
+def _must_be_typed(test: PlannedTest, outcome: str) -> bool:
+    """Whether an outcome is a number: `quiet` is none, unless something was found behind the place already."""
+    if test.action.tells == "what flows there":
+        return outcome != "quiet" or test.found > LEAST_FOUND
+    return test.action.tells == "the same again"
+
+
+def _are_words(parts: Sequence[str]) -> bool:
+    """Whether each can stand as one word in a line: what is on no sheet may have blanks in its name."""
+    return all(part and not any(character.isspace() or character in ",;=:" for character in part) for part in parts)

@@ -1,0 +1,21 @@
+"""Questions about what was typed or pasted, and what it became, as a person reads them."""
+
+from collections.abc import Sequence
+
+from circuitmap.reports.problems.problems_text import excerpt, shown
+from circuitmap.transcribing.asked import Question
+
+_INDENT = "    "
+
+
+def question_text(question: Question) -> str:
+    """One question as several lines: its place, the line with a mark below what is meant, the numbered choices."""
+    lines = [f"{question.span.place()}: {question.headline}", *excerpt(question.span)]
+    lines += [f"{_INDENT}{number}  {choice}" for number, choice in enumerate(question.choices, 1)]
+    return "\n".join(shown(line) for line in lines)
+
+
+def questions_text(questions: Sequence[Question], so: str = "nothing was written") -> str:
+    """All questions, with an empty line between them, their count at the end, and what follows from them."""
+    count = f"{len(questions)} question{'' if len(questions) == 1 else 's'}: {so}."
+    return "\n\n".join([*(question_text(question) for question in questions), count]) + "\n"

@@ -1,0 +1,49 @@
+"""What behind a fuse takes just what was read there, where the answer does not say so already."""
+
+from collections.abc import Iterator, Sequence
+
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.seen.figures_that_fit import FigureFits, FigureTaken
+from circuitmap.reports.suspects.amounts import ampere
+from circuitmap.reports.suspects.leading import row_of_answer
+from circuitmap.reports.words.paragraphs import joined
+
+EXPLAINED = 0.15
+"""An answer explains a reading if what it brings there is off by no more than this share (judgement)."""
+
+
+def figures_told(diagnosis: Diagnosis) -> list[FigureFits]:
+    """Those that the answer does not explain: it brings something else to that place, or nothing that is typed in."""
+    row = row_of_answer(diagnosis)
+    faults = row.faults[0] if row is not None else ()
+    told = []
+    for fits in diagnosis.fits:
+        if fits.sockets and not any(fault.place == fits.place and fault.has("its-place") for fault in faults):
+            continue  # what takes the current there is known by its name
+        flows = [flow for fault in faults for flow in fault.brings if fits.place in flow.way.places]
+        owners = {flow.owner for flow in flows if not flow.assumed}
+        explained = abs(sum(flow.mean for flow in flows) - fits.amps) <= EXPLAINED * fits.amps
+        if fits.sockets or not (explained and owners.issuperset(its.part for its in fits.takers)):
+            told.append(fits)
+    return told
+
+
+def figures_sentences(diagnosis: Diagnosis) -> Iterator[str]:
+    """`C.FC3 (0.15 A): the coil of C.K7 takes that, as typed in.`"""
+    for fits in figures_told(diagnosis):
+        if fits.sockets:
+            at = joined(fits.sockets, "or")
+            yield f"{fits.place} ({ampere(fits.amps)}): what is plugged in at {at} may take that; unplug it first."
+            continue
+        alone = len(fits.takers) == 1
+        words = f"{fits.place} ({ampere(fits.amps)}): {joined(_names(fits.takers))} take{'s' if alone else ''} that"
+        words += ", as typed in" if alone else " together, as typed in"
+        if fits.not_with:
+            whole = sum(its.amps.middle for its in (*fits.takers, *fits.not_with))
+            words += f"; with {joined(_names(fits.not_with))}, on the same contact, it would be {ampere(whole)}"
+        yield f"{words}."
+
+
+def _names(takers: Sequence[FigureTaken]) -> list[str]:
+    form = {"coil": "the coil of {}", "awake": "{} awake", "running": "{} running"}
+    return [form[its.taken].format(its.part) for its in takers]

@@ -1,0 +1,84 @@
+"""A pin list as statements: what the pins of each part do, its outputs, and what the list says of each pin as a
+remark."""
+
+import re
+from collections.abc import Iterator, Sequence
+
+from circuitmap.notation.names import complaint_about_name
+from circuitmap.transcribing.asked import Question
+from circuitmap.transcribing.cell_values import is_empty_slot
+from circuitmap.transcribing.on_sheet import quoted
+from circuitmap.transcribing.pin_words import PIN_ROLES, is_not_used, pin_meant
+from circuitmap.transcribing.table_rows import BadRow, TableRow, sound
+from circuitmap.wiring.parts import Load, Undeclared
+
+_PIN = re.compile(r"[A-Za-z0-9_+]+(?:[./-][A-Za-z0-9_+]+)*\Z")
+_HIDDEN_IN_COMMENT = re.compile(r"[^\x20-\x7e\xa0-\u024f]")
+
+
+def pin_lines(rows: Sequence[TableRow]) -> Iterator[str | Question]:
+    """Of each part: one line with its pins by what they do, its outputs, and the remarks."""
+    parts: dict[str, dict[str, list[str]]] = {}
+    outputs: dict[str, list[str]] = {}
+    remarks: dict[str, list[str]] = {}
+    for row in rows:
+        try:
+            part, pin = _part(row), _pin(row)
+            does = _does(row)
+            if pin in {its for roles in parts.get(part, {}).values() for its in roles}:
+                raise BadRow(f"Pin {pin} of {part} stands further up already.", row.cell("pin"))
+            if does in ("feeds", "grounds"):
+                said = f"output {part}.{pin} {does} {quoted(row.text('what'))}{row.behind()}"
+                outputs.setdefault(part, []).append(sound(said, row.cell("pin")))
+        except BadRow as why:
+            yield why.question
+            continue
+        remarks.setdefault(part, []).append(f"# {part}.{pin}: {_HIDDEN_IN_COMMENT.sub(' ', row.text('what'))}")
+        parts.setdefault(part, {}).setdefault(does, []).append(pin)
+    for part, roles in parts.items():
+        known = rows[0].known.names.parts.get(part)
+        kind = known.kind if isinstance(known, Load) else "module"
+        said = "".join(f" {role} {', '.join(roles[role])}" for role in PIN_ROLES if role in roles)
+        if said:
+            yield f"{kind} {part}{said}{rows[0].behind()}"
+        yield from outputs.get(part, ())
+        yield from remarks[part]
+
+
+def _part(row: TableRow) -> str:
+    names = row.known.names
+    written = row.answer("part") or row.text("part") or row.layout.part
+    if not written:
+        raise BadRow("Which part has this pin? Its name is not given.", row.cell("pin"))
+    found = (written,) if written in names.parts else names.parts_with_tail(written)
+    if len(found) > 1:
+        raise BadRow(f"{written} may be several: which?", row.cell("part" if row.text("part") else "pin"), found)
+    name = found[0] if found else written
+    known = names.parts.get(name)
+    if known is not None and not isinstance(known, Load | Undeclared):
+        raise BadRow(f"{name} is a {known.kind}: its terminals are known.", row.cell("pin"))
+    if complaint_about_name(name) or not _PIN.match(name):
+        raise BadRow(f"{written} is not the name of a part.", row.cell("pin"))
+    return name
+
+
+def _pin(row: TableRow) -> str:
+    pin = row.answer("pin") or row.text("pin")
+    if not _PIN.match(pin):
+        raise BadRow(f"{pin or 'Nothing'} is not the name of a pin.", row.cell("pin"))
+    return pin.replace("/", ".")
+
+
+def _does(row: TableRow) -> str:
+    """A role, `feeds` or `grounds` for an output, or `free`."""
+    answer = row.answer("what")
+    if answer in (*PIN_ROLES, "feeds", "grounds", "free"):
+        return answer
+    text = answer or row.text("what")
+    if not text or is_not_used(text) or is_empty_slot(text):
+        return "free"
+    found = pin_meant(text)
+    if len(found) != 1:
+        choices = found or (*PIN_ROLES, "feeds", "grounds", "free")
+        raise BadRow(f"What does pin {row.text('pin')} do: {text}?", row.cell("what"), choices)
+    return found[0]

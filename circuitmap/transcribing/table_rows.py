@@ -1,0 +1,103 @@
+"""The rows of a table as statements of the notation, once it is confirmed what its columns are.
+
+A row with anything in it that may mean several things, or nothing, is a question; the others go on.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from circuitmap.notation.reading import read_text
+from circuitmap.problems import Severity
+from circuitmap.source import SourceFile
+from circuitmap.transcribing.asked import LEFT_OUT, Question, Settled
+from circuitmap.transcribing.cell_values import says_nothing
+from circuitmap.transcribing.columns import IGNORED, TableKind
+from circuitmap.transcribing.grid import Grid, TableCell
+from circuitmap.transcribing.on_sheet import quoted
+from circuitmap.transcribing.typed_lines import KnownHere
+
+
+class TableLayout(NamedTuple):
+    """What was confirmed of a table. `box` is the box its fuses sit in, `part` the part of a pin list, `sides` what is
+    printed at the feed and at the outgoing side of a fuse. `mark` is what is noted at each statement until it is
+    checked."""
+
+    kind: TableKind
+    columns: tuple[str, ...]
+    headed: bool
+    mark: str
+    box: str = ""
+    part: str = ""
+    sides: tuple[str, str] = ("in", "out")
+
+
+class BadRow(Exception):
+    """A cell that cannot be read in one way."""
+
+    def __init__(self, headline: str, cell: TableCell, choices: tuple[str, ...] = ()) -> None:
+        super().__init__(headline)
+        self.question = Question(headline, cell.span, choices)
+
+
+@dataclass(frozen=True)
+class TableRow:
+    """The cells of one row by their role, and the whole table's layout; answers have been put in."""
+
+    cells: dict[str, TableCell]
+    layout: TableLayout
+    known: KnownHere
+    settled: Settled
+
+    def cell(self, role: str) -> TableCell:
+        """The cell of this role, or else the first of the row: a question needs a place."""
+        return self.cells.get(role) or next(iter(self.cells.values()))
+
+    def printed(self, role: str) -> str:
+        """What stands in the cell of this role, if the table has such a column."""
+        cell = self.cells.get(role)
+        return cell.text if cell is not None else ""
+
+    def text(self, role: str) -> str:
+        """What a cell says; empty where it says nothing."""
+        text = self.printed(role)
+        return "" if says_nothing(text) else text
+
+    def answer(self, role: str) -> str:
+        """What somebody answered about this cell, if anything."""
+        cell = self.cells.get(role)
+        return self.settled.get(cell.span.start, "") if cell is not None else ""
+
+    def behind(self) -> str:
+        """What stands behind each statement of a table."""
+        return f" copied {quoted(self.layout.mark)}"
+
+    def condition(self) -> str:
+        """`if TOW` for the option in this row."""
+        text = self.answer("option") or self.text("option")
+        if not text:
+            return ""
+        options = self.known.names.options
+        found = (text,) if text in options else options.having_tail_in_any_case(text)
+        if len(found) != 1:
+            raise BadRow(f"{text} is not an equipment option of this platform.", self.cell("option"), found)
+        return f" if {found[0]}"
+
+
+def rows_of(grid: Grid, layout: TableLayout, known: KnownHere, settled: Settled) -> Iterator[TableRow]:
+    """The rows of a table that say anything, without its head."""
+    for cells in grid.rows[int(layout.headed) :]:
+        left_out = any(settled.get(cell.span.start) == LEFT_OUT for cell in cells)
+        if left_out or all(says_nothing(cell.text) for cell in cells):
+            continue
+        by_role = {role: cell for role, cell in zip(layout.columns, cells, strict=True) if role != IGNORED}
+        yield TableRow(by_role, layout, known, settled)
+
+
+def sound(statement: str, cell: TableCell) -> str:
+    """The statement itself. Raises BadRow where the notation cannot be read so."""
+    _, problems = read_text(SourceFile("", statement))
+    for problem in problems:
+        if problem.severity is Severity.ERROR:
+            raise BadRow(problem.headline, cell)
+    return statement

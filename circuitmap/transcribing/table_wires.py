@@ -1,0 +1,119 @@
+"""A wire list as statements: one wire a line."""
+
+import re
+from collections.abc import Iterator, Sequence
+
+from circuitmap.notation.names import complaint_about_name
+from circuitmap.transcribing.asked import Question
+from circuitmap.transcribing.cell_values import colours_in, ends_in, says_nothing, size_in
+from circuitmap.transcribing.grid import TableCell
+from circuitmap.transcribing.on_sheet import quoted
+from circuitmap.transcribing.table_rows import BadRow, TableRow, sound
+from circuitmap.wiring.names import owners_in
+from circuitmap.wiring.parts import FIRST, SECOND
+
+_LEVEL = r"[A-Za-z0-9_+]+(?:-[A-Za-z0-9_+]+)*"
+_PRINTED = re.compile(rf"{_LEVEL}(?:\.(?:{_LEVEL}|-))*\Z")
+_HIDDEN_IN_COMMENT = re.compile(r"[^\x20-\x7e\xa0-\u024f]")
+
+
+def wire_lines(rows: Sequence[TableRow]) -> Iterator[str | Question]:
+    for row in rows:
+        try:
+            yield _wire(row)
+        except BadRow as why:
+            yield why.question
+
+
+def _wire(row: TableRow) -> str:
+    first = _end(row, "from")
+    last = _end(row, "to")
+    chain = [first, *_via(row), last]
+    if first == last:
+        raise BadRow(f"This wire begins and ends at {first}.", row.cell("to"))
+    look = " ".join((*_colour(row), *_size(row), *_code(row)))
+    statement = f"{' -> '.join(chain)}{f' in {look}' if look else ''}{row.condition()}{row.behind()}"
+    remark = _HIDDEN_IN_COMMENT.sub(" ", row.text("remark"))
+    return sound(statement, row.cell("from")) + (f"  # {remark}" if remark else "")
+
+
+def _end(row: TableRow, role: str) -> str:
+    answer = row.answer(role)
+    if answer:
+        return _one(row, answer, row.cell(role))
+    written = row.text(role)
+    pin = row.answer(f"{role}-pin") or row.printed(f"{role}-pin")
+    if pin and (not says_nothing(pin) or (pin == "-" and _has_minus(row, written))):
+        written = f"{written}.{pin}"
+    return _one(row, written, row.cell(role))
+
+
+def _has_minus(row: TableRow, owner: str) -> bool:
+    return any(end.endswith(".-") for end in row.known.names.terminals_of(owner))
+
+
+def _one(row: TableRow, written: str, cell: TableCell) -> str:
+    """The end that is printed here, in full; one that is not known yet as it is printed."""
+    names = row.known.names
+    if not written:
+        raise BadRow("An end of this wire is missing.", cell)
+    if written in names.parts and names.meant(written) == (written,):
+        return written
+    found = ends_in(_sided(row, written), row.known)
+    if len(found) > 1:
+        raise BadRow(f"{written} may be several: which?", cell, found)
+    if found:
+        return found[0]
+    plain = re.sub(r"[:/]", ".", written)
+    for owner, pin in owners_in(plain):
+        near = names.terminals_of(owner)
+        if near and (pin or names.terminals_asked(owner)):
+            raise BadRow(
+                f"{written}: {owner} has no terminal {pin}." if pin else f"Which terminal of {owner}?", cell, near
+            )
+    if not _PRINTED.match(plain) or complaint_about_name(plain) or plain.isdecimal():
+        raise BadRow(f"{written} is not the name of an end.", cell)
+    return plain
+
+
+def _sided(row: TableRow, written: str) -> str:
+    """What is printed at the sides of fuses, as the notation numbers them."""
+    owner, sign, pin = written.rpartition(next((sign for sign in ":/." if sign in written), "."))
+    feed, outgoing = row.layout.sides
+    if sign and pin in (feed, outgoing) and row.known.names.is_two_sided(owner):
+        return f"{owner}.{FIRST if pin == feed else SECOND}"
+    return written
+
+
+def _via(row: TableRow) -> Iterator[str]:
+    text = row.answer("via") or row.text("via")
+    for piece in re.split(r"[,;]", text):
+        if piece.strip():
+            yield _one(row, piece.strip(), row.cell("via"))
+
+
+def _colour(row: TableRow) -> Iterator[str]:
+    text = row.answer("colour") or row.text("colour")
+    if not text:
+        return
+    found = colours_in(text, row.known)
+    if len(found) != 1:
+        raise BadRow(
+            f"{text} may be several colours: which?" if found else f"{text} is no colour.", row.cell("colour"), found
+        )
+    yield found[0]
+
+
+def _size(row: TableRow) -> Iterator[str]:
+    text = row.answer("size") or row.text("size")
+    if not text:
+        return
+    found = size_in(text)
+    if found is None:
+        raise BadRow(f"{text} is no size of a wire.", row.cell("size"))
+    yield found[0]
+
+
+def _code(row: TableRow) -> Iterator[str]:
+    if row.text("code"):
+        yield f"code {quoted(row.text('code'))}"

@@ -1,0 +1,84 @@
+"""Short lines, one after another, as statements of the notation; what is not clear is asked, and nothing is guessed."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from circuitmap.notation.lines import comment_start
+from circuitmap.notation.reading import read_text
+from circuitmap.notation.statements import ColoursStatement, NamingStatement, Notation, SheetStatement, WireStatement
+from circuitmap.problems import Severity
+from circuitmap.source import SourceFile, Span
+from circuitmap.transcribing.asked import Question, Settled, Unclear
+from circuitmap.transcribing.short_lines import LineAbove, above_from, is_full, lengthened
+from circuitmap.transcribing.short_names import ShortNames
+from circuitmap.wiring.platform import Platform
+
+
+class KnownHere:
+    """What short lines are read by: the names of a platform, what needs no declaration there, the maker's letters."""
+
+    def __init__(self, platform: Platform, notations: Iterable[Notation]) -> None:
+        statements = [statement for notation in notations for statement in notation.statements]
+        patterns = [
+            (pattern.text.rstrip("*"), kind.text)
+            for statement in statements
+            if isinstance(statement, NamingStatement)
+            for pattern, kind in statement.patterns
+        ]
+        self.names = ShortNames(platform, patterns)
+        self.letters: Mapping[str, str] = {
+            letters.text: code.text
+            for statement in statements
+            if isinstance(statement, ColoursStatement)
+            for letters, code in statement.letters
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class TypedText:
+    """`lines` as they are to be written, comments with them; `questions` about what is not clear, one a line."""
+
+    lines: tuple[str, ...]
+    questions: tuple[Question, ...]
+
+
+def typed_text(source: SourceFile, known: KnownHere, settled: Settled | None = None) -> TypedText:
+    """All lines of a text, each as the notation writes it; `settled` are answers by their offset in the text."""
+    settled = settled or {}
+    lines: list[str] = []
+    questions: list[Question] = []
+    above = LineAbove()
+    for number, start in enumerate(source.line_starts, 1):
+        typed = source.line(number)
+        at = comment_start(typed)
+        code, comment = typed[:at].strip(), typed[at:].rstrip()
+        if not code:
+            lines += [comment] if comment else []
+            continue
+        begin = start + typed.index(code)
+        its = {offset - begin: answer for offset, answer in settled.items() if begin <= offset < begin + len(code)}
+        try:
+            statement, above = _statement(code, known, above, its)
+        except Unclear as why:
+            span = Span(source, begin + why.start, begin + max(why.end, why.start + 1))
+            questions.append(Question(why.headline, span, why.choices))
+            above = replace(above, whole=False)
+            continue
+        lines.append(f"{statement}  {comment}" if comment else statement)
+    return TypedText(tuple(lines), tuple(questions))
+
+
+def _statement(code: str, known: KnownHere, above: LineAbove, settled: Settled) -> tuple[str, LineAbove]:
+    """One line as the notation writes it, and what the next may take from it."""
+    full = is_full(code)
+    text = code if full else lengthened(code, known.names, known.letters, above, settled)
+    notation, problems = read_text(SourceFile("", text))
+    wrong = [problem for problem in problems if problem.severity is Severity.ERROR]
+    if wrong or len(notation.statements) != 1:
+        headline = wrong[0].headline if wrong else "This is not one statement."
+        start, end = (wrong[0].span.start, wrong[0].span.end) if wrong and full else (0, len(code))
+        raise Unclear(headline, start, end)
+    statement = notation.statements[0]
+    if isinstance(statement, SheetStatement):
+        raise Unclear("All lines go to one sheet: this line does not belong here.", 0, len(code))
+    return text, above_from(statement, known.names, above) if isinstance(statement, WireStatement) else above

@@ -1,0 +1,73 @@
+// The drawing of this case. It is built anew, element by element, from a list of what may be in it; a tap asks for a part.
+
+import { askPart } from './part.js'
+import { button, make, state, taps } from './state.js'
+
+const SVG = 'http://www.w3.org/2000/svg'
+const LOOKS = ['fill', 'stroke', 'stroke-width', 'stroke-dasharray', 'stroke-linecap']
+const MAY_BE = {
+  svg: ['width', 'height', 'viewBox', 'role', 'font-family', 'stroke-linejoin'], title: [], desc: [], g: ['data-part'],
+  polyline: ['points', ...LOOKS], polygon: ['points', ...LOOKS], rect: ['x', 'y', 'width', 'height', 'rx', ...LOOKS],
+  circle: ['cx', 'cy', 'r', ...LOOKS],
+  text: ['x', 'y', 'font-size', 'font-weight', 'textLength', 'lengthAdjust', 'transform', ...LOOKS] }
+
+function built(its) {
+  const names = its.namespaceURI === SVG && Object.hasOwn(MAY_BE, its.localName) && MAY_BE[its.localName]
+  if (!names) return ''
+  const made = document.createElementNS(SVG, its.localName)
+  for (const name of names) {
+    const value = its.getAttribute(name)
+    if (value !== null && !/url|:/i.test(value)) made.setAttribute(name, value)
+  }
+  for (const one of its.childNodes) made.append(one.nodeType === 3 ? one.data : one.nodeType === 1 ? built(one) : '')
+  return made
+}
+export const drawn = text => built(new DOMParser().parseFromString(text, 'image/svg+xml').documentElement)
+
+// The part that was meant: fingers are broader than symbols, so the nearest within reach counts.
+function nearest(svg, event) {
+  const away = box => Math.hypot(Math.max(box.left - event.clientX, 0, event.clientX - box.right),
+    Math.max(box.top - event.clientY, 0, event.clientY - box.bottom))
+  const found = [...svg.querySelectorAll('[data-part]')].map(one => [away(one.getBoundingClientRect()), one.dataset.part])
+  const [best] = found.sort((a, b) => a[0] - b[0])
+  return best && best[0] <= 32 ? best[1] : ''
+}
+// A drawing is larger than its frame, and often empty in its middle: it begins where a part is.
+function showFirst(frame, svg) {
+  const first = svg.querySelector('[data-part]')
+  if (!first) return
+  const box = first.getBoundingClientRect(), around = frame.getBoundingClientRect()
+  frame.scrollLeft += (box.left + box.right - around.left - around.right) / 2
+  frame.scrollTop += Math.max(0, box.bottom - around.bottom + 40)
+}
+export function pictureView(answer) {
+  if (!state.picture || state.picture.of !== answer.revision) state.picture = { of: answer.revision, nodes: pictureOf() }
+  return state.picture.nodes
+}
+function pictureOf() {
+  const said = make('p', { role: 'status' }, 'It is being drawn.')
+  const frame = make('div', { class: 'frame', tabindex: 0, role: 'region', 'aria-label': 'The drawing, to be moved' })
+  const names = make('div', { class: 'taps' })
+  const where = `/jobs/${state.key}`
+  let svg = null, natural = 360
+  const size = by => {
+    state.zoom = Math.min(6, Math.max(0.3, state.zoom * by))
+    if (svg) { svg.setAttribute('width', natural * state.zoom); svg.removeAttribute('height') }
+  }
+  fetch(`${where}/picture`, { cache: 'no-store' }).then(async answer => {
+    if (!answer.ok) return said.replaceChildren((await answer.json()).why)
+    svg = drawn(await answer.text())
+    if (!svg) return said.replaceChildren('The drawing cannot be shown.')
+    natural = parseFloat(svg.getAttribute('width')) * 4 / 3  // readable at once: as large as it was drawn, in points
+    svg.classList.add('picture')
+    svg.setAttribute('data-natural', Math.round(natural))
+    svg.addEventListener('click', event => { const part = nearest(svg, event); if (part) askPart(`${where}/parts/${part}`) })
+    said.replaceChildren('Tap a part: what it is, where it sits, its feed and ground.')
+    frame.replaceChildren(svg)
+    size(1)
+    showFirst(frame, svg)
+    const seen = new Map([...svg.querySelectorAll('g[data-part]')].map(one => [one.dataset.part, one.querySelector('text')]))
+    for (const [part, text] of seen) if (text) names.append(button(text.textContent, () => askPart(`${where}/parts/${part}`)))
+  }).catch(() => { state.picture = null; said.replaceChildren('No line to the desk.') })
+  return [taps(button('Larger', () => size(1.5)), button('Smaller', () => size(1 / 1.5))), said, frame, names]
+}

@@ -1,0 +1,136 @@
+"""Pictures of every view of the bay page, to be looked at: `python -m tests.bay.screenshots FOLDER`.
+
+At the width of a phone and on a desk, light and dark, on copies of the samples; nothing of the samples is changed.
+"""
+
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from shutil import copytree
+from typing import Any
+
+from tests.bay.cameras import camera
+from tests.bay.served import ROOT, Served
+from tests.pages.browser import browser
+
+SIZES = ((390, 844), (1280, 800))
+SCHEMES = ("light", "dark")
+SEEN = ("Relays", "Live data", "Networks", "Scan", "Codes", "Found")
+VIEWS = ("Read", "Find", "Picture", "Card", "Report")
+
+Step = Callable[[Any], None]
+
+
+def steps() -> Iterator[tuple[str, Step]]:
+    """Each view by a name, and how to come there from the one before it."""
+    yield "jobs", lambda page: page.wait_for_selector("text=Platforms, begin a job", timeout=60_000)
+    yield "platforms", lambda page: _tap(page, "text=Platforms, begin a job", ".job:has-text('fuses')")
+    yield "platform", lambda page: _tap(page, ".job:has-text('fuses'):has-text('Linnet')", ".fuse")
+    yield "platform-part", lambda page: _tap(page, ".fuse:has-text('F33') button", "#part h3")
+    yield "begin", _begin
+    yield "job", _job
+    for name in VIEWS:
+        yield name, lambda page, name=name: _view(page, name)
+    yield "pad", lambda page: _pad(page, "mV")
+    yield "pad-current", lambda page: _tap(page, "#pad button:text-is('A')", "#pad button:has-text('in series')")
+    for name in SEEN:
+        yield name.replace(" ", "-"), lambda page, name=name: _seen(page, name)
+    yield "part", _part
+    yield "photo", _photo
+
+
+def _tap(page: Any, what: str, then: str) -> None:
+    page.locator(what).first.click()
+    page.wait_for_selector(then, timeout=60_000)
+
+
+def _begin(page: Any) -> None:
+    page.click("#part button:text-is('Close')")
+    _tap(page, "text=Begin a job", "#ask-complaint")
+    page.fill("#ask-complaint", "flat after a weekend")
+    page.locator("button:text-is('has it')").first.click()
+
+
+def _job(page: Any) -> None:
+    page.click("text=Back to the fuses")
+    page.click("text=Back to the jobs")
+    page.click("main button:text-is('Jobs')")
+    _tap(page, ".job:has-text('job 0412')", ".fuse")
+
+
+def _view(page: Any, name: str) -> None:
+    page.click(f"#tabs >> text={name}")
+    if name == "Picture":
+        page.wait_for_selector(".picture", timeout=60_000)
+
+
+def _pad(page: Any, unit: str) -> None:
+    _view(page, "Read")
+    page.locator("button.about:not(:has-text('BAT'))").nth(3).click()
+    page.locator(f"#pad button:text-is('{unit}')").click()
+
+
+def _seen(page: Any, name: str) -> None:
+    if page.locator("#pad button:text-is('Close')").count():
+        page.click("#pad button:text-is('Close')")
+    _view(page, "Read")
+    page.click(f".taps >> button:text-is('{name}')")
+    page.wait_for_timeout(500)
+    if page.locator(".pick .job").count():
+        page.locator(".pick .job").first.click()
+
+
+def _part(page: Any) -> None:
+    _view(page, "Picture")
+    page.wait_for_selector(".picture", timeout=60_000)
+    page.locator(".picture g[data-part]").first.click(force=True)
+    page.wait_for_selector("#part h3", timeout=60_000)
+
+
+def _photo(page: Any) -> None:
+    page.click("#part button:text-is('Close')")
+    _view(page, "Card")
+    page.locator("input[type=file]").first.set_input_files(
+        {"name": "a.jpg", "mimeType": "image/jpeg", "buffer": camera()}
+    )
+    page.wait_for_selector("#shows")
+
+
+def main(out: Path) -> None:
+    out.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as room, browser() as found:
+        for name in ("truck", "van"):
+            copytree(ROOT / "sample_vehicles" / name, Path(room) / name)
+        card = Path(room) / "truck" / "jobs" / "0412.yaml"
+        text = card.read_text("utf-8")
+        card.write_text(text[: text.rindex("\n  - ", 0, text.index("out:"))] + "\n", "utf-8")
+        server = Served(Path(room))
+        server.start()
+        try:
+            for width, height in SIZES:
+                for scheme in SCHEMES:
+                    _all_of(found, server, out, (width, height), scheme)
+        finally:
+            server.kill()
+
+
+def _all_of(found: Any, server: Served, out: Path, size: tuple[int, int], scheme: str) -> None:
+    width, height = size
+    context = found.new_context(viewport={"width": width, "height": height}, has_touch=True, color_scheme=scheme)
+    page = context.new_page()
+    code = server.code()
+    page.goto(f"{server.base}#pair={code}")
+    page.screenshot(path=out / f"{width}-{scheme}-00-pair.png")
+    page.fill("#name", "Ida")
+    page.click("main button.main")
+    server.next_code(code)
+    for number, (name, step) in enumerate(steps(), 1):
+        step(page)
+        page.wait_for_timeout(200)
+        page.screenshot(path=out / f"{width}-{scheme}-{number:02}-{name}.png")
+    context.close()
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]))

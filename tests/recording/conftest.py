@@ -1,0 +1,5 @@
+"""The program as the tests of the command line run it."""
+
+from tests.cli.conftest import circuitmap
+
+__all__ = ["circuitmap"]

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.feeding import Feeding
+from circuitmap.circuit.network_pieces import NETWORK_METAL
 from circuitmap.circuit.unknowns import no_feed, options_not_said
 from circuitmap.circuit.waking import Woken, members_of, wakes_by_itself, woken_by
 from circuitmap.circuit.worked_by import Worked, waking_pins
@@ -144,7 +145,7 @@ def _lines(feeding: Feeding, members: Iterable[NetworkMember]) -> Iterator[Netwo
                     continue
                 if link.kind == "resistor":
                     resistors[link.part] = None
-                if link.kind not in _OF_METAL:
+                if link.kind not in NETWORK_METAL:
                     continue
                 sheets.update(dict.fromkeys(link.wire.sheets if link.wire else ()))
                 if link.kind == "cavity":
@@ -161,6 +162,3 @@ def _lines(feeding: Feeding, members: Iterable[NetworkMember]) -> Iterator[Netwo
         if len(nodes) > 1:
             at_members = tuple(its for its in ends if circuit.number.get(its) in nodes)
             yield NetworkWire(at_members, tuple(splices), tuple(passed), tuple(sheets), tuple(resistors))
-
-
-_OF_METAL = ("wire", "copper", "joint", "cavity")

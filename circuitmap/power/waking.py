@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from circuitmap.circuit.network_pieces import pieces_still_joined
 from circuitmap.power.nets import MAY_BE, NO, YES
 from circuitmap.power.plan import Plan
 from circuitmap.power.state import VehicleState
@@ -16,15 +17,18 @@ _MANY_LINES = 20
 class WakingLine(NamedTuple):
     """A network, or the piece of it that still joins some of its members.
 
-    `members` are (sleeper, level) pairs; `is_split`: a star connector or one of its legs is open. One without a name is
-    not a real line but stands inside a part that is on very many lines: what wakes one of these passes through it to
-    the others.
+    `members` are (sleeper, level) pairs; `is_split`: a star connector, one of its legs or a wire of the network is
+    open. `by_one_wire` are those members that are on another piece and reach this one by one wire of an interrupted
+    pair: perhaps (common practice, no source: one wire alone may or may not wake a member). One without a name is not a
+    real line but stands inside a part that is on very many lines: what wakes one of these passes through it to the
+    others.
     """
 
     network: str
     is_wake_line: bool
     members: tuple[tuple[int, int], ...]
     is_split: bool
+    by_one_wire: frozenset[int] = frozenset()
 
 
 class DataLines(NamedTuple):
@@ -65,7 +69,7 @@ def data_lines(plan: Plan, fitting: Fitting, unplugged: frozenset[str]) -> DataL
                 its = min(level, int(holds(gateway.condition, fitting)))
                 if its != NO and gateway.module not in unplugged:
                     members.setdefault(plan.sleeper_number[gateway.module], its)
-        lines += _pieces(plan, network, members, unplugged)
+        lines += _pieces(plan, network, members, fitting, unplugged)
     on_lines: list[list[tuple[int, int]]] = [[] for _ in plan.sleepers]
     for n, line in enumerate(lines):
         for sleeper, level in line.members:
@@ -122,8 +126,11 @@ def _joined(member: Member, fitting: Fitting, unplugged: frozenset[str]) -> int:
     return level
 
 
-def _pieces(plan: Plan, network: Network, members: dict[int, int], unplugged: frozenset[str]) -> list[WakingLine]:
-    """The network as one line, or one line for each leg that an open star has cut off."""
+def _pieces(
+    plan: Plan, network: Network, members: dict[int, int], fitting: Fitting, unplugged: frozenset[str]
+) -> list[WakingLine]:
+    """The network as one line, or one line for each leg that an open star has cut off, and for each piece of wire that
+    an open connector, cavity or splice has."""
     legs: list[set[int]] = []
     for star in plan.circuit.platform.stars.values():
         if star.network != network.name:
@@ -131,13 +138,40 @@ def _pieces(plan: Plan, network: Network, members: dict[int, int], unplugged: fr
         for number, leg in enumerate(star.legs, start=1):
             if star.name in unplugged or f"{star.name}.{number}" in unplugged:
                 legs.append({plan.sleeper_number[name] for name in leg if name in plan.sleeper_number})
-    is_wake_line = network.kind == "wake"
-    pieces = []
     rest = dict(members)
-    for its in legs:
-        cut_off = tuple((sleeper, rest.pop(sleeper)) for sleeper in sorted(its) if sleeper in rest)
-        pieces.append(WakingLine(network.name, is_wake_line, cut_off, True))
-    return [WakingLine(network.name, is_wake_line, tuple(sorted(rest.items())), bool(legs)), *pieces]
+    cut_off = [{sleeper: rest.pop(sleeper) for sleeper in sorted(its) if sleeper in rest} for its in legs]
+    first, *others = _pieces_of_wire(plan, network, rest, fitting, unplugged)
+    is_split = bool(legs or others)
+    is_wake_line = network.kind == "wake"
+    return [
+        WakingLine(network.name, is_wake_line, tuple(sorted(its.items())), is_split, by_one_wire)
+        for its, by_one_wire in (first, *((its, frozenset()) for its in cut_off), *others)
+    ]
+
+
+def _pieces_of_wire(
+    plan: Plan, network: Network, members: dict[int, int], fitting: Fitting, unplugged: frozenset[str]
+) -> list[tuple[dict[int, int], frozenset[int]]]:
+    """The members on each piece, and who of them reaches it by one wire; the piece with most members first. Whose wires
+    are not typed in is on that one."""
+    circuit = plan.circuit
+    opened: frozenset[int] = frozenset().union(*(circuit.opened_by(name) for name in unplugged))
+    on = pieces_still_joined(circuit, network, fitting, opened) if opened else {}
+    together: dict[frozenset[int], dict[int, int]] = {}
+    for part, pieces in on.items():
+        if (sleeper := plan.sleeper_number[part]) in members:
+            together.setdefault(pieces, {})[sleeper] = members[sleeper]
+    if len(together) < 2:
+        return [(members, frozenset())]
+    in_order = sorted(together, key=lambda pieces: (-len(together[pieces]), min(pieces)))
+    typed = {sleeper for its in together.values() for sleeper in its}
+    together[in_order[0]] |= {sleeper: level for sleeper, level in members.items() if sleeper not in typed}
+    found = []
+    for pieces in in_order:
+        near = [together[other] for other in in_order if other != pieces and other & pieces]
+        by_one_wire = {sleeper: min(level, MAY_BE) for its in near for sleeper, level in its.items()}
+        found.append((together[pieces] | by_one_wire, frozenset(by_one_wire)))
+    return found
 
 
 def _crossings(

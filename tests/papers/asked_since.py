@@ -28,6 +28,16 @@ ASKED_SINCE = [
         "live --key 1 --without B",
         ("at once A2", "after 30 s A1", "after 10 min A5 and A6, with CAN1: A4 10 min"),
     ),
+    (
+        "loader",
+        96,
+        "",
+        "live --key 0 --set S6=open --without B --unplug X1.22",
+        (
+            "A3, hydraulics controller asleep 2 mA; through FBA.F6; may be awake",
+            "A2 and A3 apart from A4; one wire",
+        ),
+    ),
     ("loader", 111, "", "live --set S6=open --without B", ("A4.6 on at most 15 min", "A4.7 on at most 15 min")),
     (
         "boat",

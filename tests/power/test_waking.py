@@ -1,5 +1,6 @@
 """What is awake: networks, gateways, wake lines and wake pins, stars, run-on."""
 
+from circuitmap.power.networks_apart import NetworkApart, networks_apart
 from circuitmap.power.why_awake import kept_awake_by
 from tests.power.vehicle import MAY_BE, NO, YES, live, vehicle
 
@@ -168,3 +169,49 @@ option TOW
     assert live(circuit, awake=frozenset({"TOWMOD"})).awake["A"] == MAY_BE
     assert live(circuit, awake=frozenset({"TOWMOD"}), fitting={"TOW": True}).awake["A"] == YES
     assert live(circuit, awake=frozenset({"TOWMOD"}), fitting={"TOW": False}).awake["A"] == NO
+
+
+PAIR = (
+    HEAD
+    + modules("A", "B", "C")
+    + """
+naming SP* splice, X* connector
+network BODY can members A (8, 9), B (8, 9), C (8, 9)
+A.8 -> SP1
+B.8 -> SP1
+SP1 -> X1.1 -> C.8
+A.9 -> SP2
+B.9 -> SP2
+SP2 -> X1.2 -> C.9
+"""
+)
+
+
+def test_members_that_a_plug_parts_no_longer_wake_one_another() -> None:
+    circuit = vehicle(PAIR)
+    parted = live(circuit, awake=frozenset({"C"}), unplugged=frozenset({"X1"}))
+    assert parted.awake == {"A": NO, "B": NO, "C": YES}
+    assert networks_apart(parted) == (NetworkApart("BODY", (("A", "B"), ("C",)), False),)
+    assert live(circuit, awake=frozenset({"A"}), unplugged=frozenset({"X1"})).awake == {"A": YES, "B": YES, "C": NO}
+    assert networks_apart(live(circuit, awake=frozenset({"A"}))) == ()
+
+
+def test_one_wire_of_a_pair_may_or_may_not_wake() -> None:
+    """Common practice, no source: some transceivers wake on the edges of one wire, others do not."""
+    powered = live(vehicle(PAIR), awake=frozenset({"C"}), unplugged=frozenset({"X1.1"}))
+    assert powered.awake == {"A": MAY_BE, "B": MAY_BE, "C": YES}
+    assert networks_apart(powered) == (NetworkApart("BODY", (("A", "B"), ("C",)), True),)
+
+
+def test_a_splice_taken_apart_parts_all_that_it_joins_and_another_wire_parts_nobody() -> None:
+    circuit = vehicle(PAIR)
+    alone = live(circuit, awake=frozenset({"A"}), unplugged=frozenset({"SP1", "SP2"}))
+    assert alone.awake == {"A": YES, "B": NO, "C": NO}
+    assert [its.pieces for its in networks_apart(alone)] == [(("A",), ("B",), ("C",))]
+    assert live(circuit, awake=frozenset({"A"}), unplugged=frozenset({"B"})).awake["C"] == YES
+
+
+def test_a_member_whose_wires_nobody_typed_stays_on_the_larger_piece() -> None:
+    circuit = vehicle(PAIR + modules("D") + "network BODY can members D\n")
+    parted = live(circuit, awake=frozenset({"A"}), unplugged=frozenset({"X1"}))
+    assert parted.awake == {"A": YES, "B": YES, "C": NO, "D": YES}

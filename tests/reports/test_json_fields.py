@@ -86,6 +86,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "live van --key run --feeding ALT",
         "live van --key run",
         "live ODD --pull BUZZ",
+        "live sweeper --unplug SP40 --awake BODY",
         "live TWO --set SB=on",
         "live TWO --pull F13",
         "live TWO --touch L2.1=case",

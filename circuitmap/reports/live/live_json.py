@@ -15,6 +15,7 @@ from circuitmap.reports.live.at_text import at_json
 from circuitmap.reports.live.carried_text import carried_json, charging_json
 from circuitmap.reports.live.how_long_text import asleep_again_json, how_long_json
 from circuitmap.reports.live.live_beside import beside_json
+from circuitmap.reports.live.networks_text import networks_apart_json
 from circuitmap.reports.words.feed_words import changes_json, feed_json
 from circuitmap.reports.words.part_words import terminal_words
 from circuitmap.reports.words.unknown_words import unknown_json
@@ -39,6 +40,7 @@ def live_json(
         "relays": {name: answer.words for name, answer in powered.energised.items() if answer},
         "contacts": {name: answer.words for name, answer in powered.contacts.items() if answer},
         "networks": {name: answer.words for name, answer in powered.networks.items()},
+        "networks_parted": networks_apart_json(powered),
         "buzzing": list(powered.buzzing),
         "racing": list(powered.racing),
         "unsettled": list(powered.unsettled),

@@ -11,7 +11,6 @@ from circuitmap.power.rests_on import options_not_said
 from circuitmap.power.short_circuits import shorts_in
 from circuitmap.power.state import VehicleState
 from circuitmap.power.why import why
-from circuitmap.power.why_awake import Waking, kept_awake_by
 from circuitmap.reports.live.at_text import at_lines
 from circuitmap.reports.live.carried_text import carried_lines
 from circuitmap.reports.live.class_words import class_words
@@ -29,6 +28,7 @@ from circuitmap.reports.live.live_beside import (
     thrown_over,
     touch_sentences,
 )
+from circuitmap.reports.live.networks_text import network_lines
 from circuitmap.reports.live.rests_on_words import not_known
 from circuitmap.reports.words.paragraphs import (
     WIDTH,
@@ -47,8 +47,6 @@ from circuitmap.reports.words.way_words import through_words, way_words
 from circuitmap.wiring.fitting import Answer, needs_of
 from circuitmap.wiring.parts import Load, Relay, Terminal
 from circuitmap.wiring.platform import Platform
-
-_MOST_OTHERS = 20
 
 
 def live_text(
@@ -85,7 +83,7 @@ def live_text(
         batteries_joined(powered, width),
         _relays(powered, width),
         [] if is_parked(powered.state) else coils_fed(powered, width),
-        _networks(powered, width),
+        *network_lines(powered, width),
         *how_long_lines(powered, width),
         _not_settled(powered, width),
         section("NOT KNOWN", not_known(platform, classes, [*drawing, *doubtful]), width),
@@ -338,41 +336,6 @@ def _relays(powered: Powered, width: int) -> list[str]:
         may = "may be: " if answer == Answer.MAY_BE else ""
         rows.append((named(powered.circuit.platform, name), f"{may}{held}"))
     return listed(f"RELAYS PULLED IN  {len(rows)}", rows, width)
-
-
-def _networks(powered: Powered, width: int) -> list[str]:
-    rows = []
-    for name, answer in powered.networks.items():
-        if answer == Answer.NO:
-            continue
-        # What only may keep awake what something surely does is no news.
-        keeping = kept_awake_by(powered, name)
-        as_surely = [waking for waking in keeping if waking.answer == answer]
-        by = list(dict.fromkeys(_waking_words(waking) for waking in as_surely or keeping))
-        if len(by) > _MOST_OTHERS + 1:
-            by = [*by[:_MOST_OTHERS], f"{len(by) - _MOST_OTHERS} more"]
-        may = "may be: " if answer == Answer.MAY_BE else ""
-        rows.append((named_network(powered.circuit.platform, name), f"{may}{'; '.join(by)}" or "-"))
-    return listed(f"NETWORKS AWAKE  {len(rows)}", rows, width)
-
-
-def named_network(platform: Platform, name: str) -> str:
-    network = platform.networks.get(name)
-    return f"{name}, {network.description}" if network is not None and network.description else name
-
-
-def _waking_words(waking: Waking) -> str:
-    return {
-        "said": f"{waking.name} as you said",
-        "wake pin": f"wake pin {waking.name} {_AT_A_WAKE_PIN[waking.by or 'plus']}",
-        "output": f"{'while ' if waking.answer == Answer.MAY_BE else ''}{waking.name} is on",
-        "network": f"woken from {waking.name}",
-        "wake line": f"wake line {waking.name}",
-        "runs on": f"{waking.name} runs on",
-    }[waking.kind]
-
-
-_AT_A_WAKE_PIN = {"plus": "live", "ground": "grounded", "opening": "without its ground"}
 
 
 def _not_settled(powered: Powered, width: int) -> list[str]:

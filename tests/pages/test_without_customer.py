@@ -13,6 +13,7 @@ from circuitmap.jobs.without_customer import HIDDEN, NO_FILE_NAME, without_custo
 from circuitmap.problems import Severity
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
+from tests.always import always
 from tests.card_texts import with_entry
 from tests.pages.customers import customers
 
@@ -110,7 +111,7 @@ def test_the_page_is_the_same_but_for_the_marks(van: Platform, nobody: str, name
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("part", range(12))
+@pytest.mark.parametrize("part", always(3, range(12)))
 def test_the_page_is_the_same_for_all_of_them(van: Platform, nobody: str, part: int) -> None:
     for name in ALL[part::12]:
         law(van, nobody, name)

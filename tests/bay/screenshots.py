@@ -16,7 +16,7 @@ from tests.pages.browser import browser
 
 SIZES = ((390, 844), (1280, 800))
 SCHEMES = ("light", "dark")
-SEEN = ("Relays", "Live data", "Networks", "Scan", "Codes", "Found")
+SEEN = ("Relays", "Live data", "Networks", "Scan", "Codes", "Found", "Tests", "Battery", "Log")
 VIEWS = ("Read", "Find", "Picture", "Card", "Report")
 
 Step = Callable[[Any], None]

@@ -11,6 +11,7 @@ from shutil import copytree
 
 import httpx
 import pytest
+from markupsafe import escape
 
 from circuitmap.web.serving import QUIET, shown_code
 from tests.bay.cameras import PLACE, camera
@@ -51,7 +52,7 @@ def test_nothing_is_told_to_who_is_not_paired(bay: Served) -> None:
         for path in (
             "/jobs", "/jobs/x", "/jobs/x/stream", "/jobs/x/report", "/jobs/x/picture", "/jobs/x/places",
             "/jobs/x/parts/y", "/jobs/x/photos/y", "/platforms", "/platforms/x", "/platforms/x/parts/y", "/plain",
-            "/plain/x",
+            "/plain/x", "/plain/platforms/x", "/plain/platforms/x/y",
         ):  # fmt: skip
             assert stranger.get(path).status_code == 401, path
         for path in ("/jobs/x/entries", "/jobs/x/strike", "/platforms/x/jobs"):
@@ -120,6 +121,22 @@ def test_pages_for_reading_need_no_script(phone: httpx.Client) -> None:
     assert f'href="/plain/{key}"' in phone.get("/plain").text
     page = phone.get(f"/plain/{key}").text
     assert "<script" not in page and "<h2>Next</h2>" in page and "<table>" in page
+
+
+def test_platforms_are_read_without_script_down_to_a_part(phone: httpx.Client) -> None:
+    [one] = phone.get("/platforms").json()["platforms"]
+    assert f'href="/plain/platforms/{one["key"]}"' in phone.get("/plain").text
+    fuses = [fuse for box in phone.get(f"/platforms/{one['key']}").json()["boxes"] for fuse in box["fuses"]]
+    page = phone.get(f"/plain/platforms/{one['key']}").text
+    links = re.findall(r'href="(/plain/platforms/[0-9a-f]+/[0-9a-f]+)"', page)
+    assert len(links) == len(fuses) and "<script" not in page and all(escape(fuse["feeds"]) in page for fuse in fuses)
+    for link, fuse in zip(links, fuses, strict=True):
+        answer = phone.get(link)
+        assert answer.status_code == 200 and "<script" not in answer.text, link
+        assert f"<h1>{escape(fuse['name'])}</h1>" in answer.text, link
+    hands_off = next(link for link, fuse in zip(links, fuses, strict=True) if fuse["why"])
+    assert "! HANDS OFF: " in phone.get(hands_off).text
+    assert phone.get("/plain/platforms/x").status_code == 409 and phone.get(f"{links[0]}0").status_code == 409
 
 
 def test_clients_that_never_say_what_they_want_are_let_go(bay: Served, phone: httpx.Client) -> None:

@@ -8,10 +8,8 @@ import pytest
 from circuitmap.flows.job import open_job
 from tests.bay.phones import paired_phone, wait_until_empty
 from tests.bay.served import Served
-from tests.bay.test_bay_page import found, said
-from tests.bay.test_bay_views import cautions_above, pick, shop, sub
-
-__all__ = ["found", "shop"]
+from tests.bay.test_bay_page import said
+from tests.bay.test_bay_views import SMALL, cautions_above, pick, sub
 
 
 def press(page: Any, digits: str, unit: str = "") -> None:
@@ -28,8 +26,8 @@ def caution_over_pad(page: Any) -> bool:
     return bool(care.count() == 1 and care.bounding_box()["y"] < page.locator(".keys").bounding_box()["y"])
 
 
-def test_a_part_and_the_battery_are_tested_by_taps(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida", view="Read")
+def test_a_part_and_the_battery_are_tested_by_taps(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida", view="Read")
     sub(page, "Tests")
     page.wait_for_selector(".pick")
     assert page.locator(".pick:has-text('SDM')").count() == 0, "what is hands-off is not offered"
@@ -51,14 +49,14 @@ def test_a_part_and_the_battery_are_tested_by_taps(found: Any, shop: Served) -> 
     press(page, "14.2")
     wait_until_empty(page)
     page.wait_for_selector("main:has-text('● rest 12.45V, test bad, charging 14.2V')")
-    texts = "\n".join(said(shop))
+    texts = "\n".join(said(camper))
     for written in ("HEATER inputs: fine", "HEATER ground: 80mV", "rest: 12.45V", "test: bad", "charging: 14.2V"):
         assert written in texts, texts
-    assert open_job(shop.what).problems == () and page.errors == []
+    assert open_job(camper.card).problems == () and page.errors == []
 
 
-def test_the_figures_of_a_log_are_put_together_and_written_once(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida", view="Read")
+def test_the_figures_of_a_log_are_put_together_and_written_once(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida", view="Read")
     sub(page, "Log")
     page.wait_for_selector(".figures")
     assert page.locator("main .care").count() >= 1
@@ -74,16 +72,16 @@ def test_the_figures_of_a_log_are_put_together_and_written_once(found: Any, shop
     page.click("#tabs >> text=Find")
     page.go_back()
     page.wait_for_selector(".figures:has-text('20mA'):has-text('1.2A'):has-text('9h')")
-    assert said(shop) == []
+    assert said(camper) == []
     page.click("text=Write the log down")
     wait_until_empty(page)
-    [entry] = said(shop)
+    [entry] = said(camper)
     assert "floor: 20mA" in entry and "peak: 1.2A" in entry and "for: 9h" in entry
-    assert open_job(shop.what).problems == () and page.errors == []
+    assert open_job(camper.card).problems == () and page.errors == []
 
 
-def test_the_cause_and_what_was_mended_are_taps(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida")
+def test_the_cause_and_what_was_mended_are_taps(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida")
     page.click("main button:text-is('What it was')")
     page.fill("[placeholder='Find by name']", "pump")
     pick(page, "HAB.K1", "a contact is stuck closed")
@@ -98,14 +96,14 @@ def test_the_cause_and_what_was_mended_are_taps(found: Any, shop: Served) -> Non
     page.fill("#in-words", "the seal of the locker")
     page.click("text=This is still to be mended")
     wait_until_empty(page)
-    texts = "\n".join(said(shop))
+    texts = "\n".join(said(camper))
     for written in ("HAB.K1, welded; kind contact", "mended: HAB.K1 renewed", "to-mend: the seal of the locker"):
         assert written in texts, texts
-    assert open_job(shop.what).problems == () and page.errors == []
+    assert open_job(camper.card).problems == () and page.errors == []
 
 
-def test_what_was_locked_earlier_counts_from_then(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida", view="Read")
+def test_what_was_locked_earlier_counts_from_then(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida", view="Read")
     for _ in range(2):
         page.click("text=5 min earlier")
     page.wait_for_selector("text=it counts from")
@@ -114,7 +112,7 @@ def test_what_was_locked_earlier_counts_from_then(found: Any, shop: Served) -> N
     wait_until_empty(page)
     page.click("#tabs >> text=Card")
     page.wait_for_selector(".entry >> nth=2")
-    at = {entry.state.value if entry.state else "zeroed": entry.at.value for entry in open_job(shop.what).card.entries
+    at = {entry.state.value if entry.state else "zeroed": entry.at.value for entry in open_job(camper.card).card.entries
           if entry.id is not None and entry.at is not None}  # fmt: skip
     minutes = {
         word: sum(int(n) * k for n, k in zip(time[-8:].split(":"), (60, 1, 0), strict=True))
@@ -123,8 +121,8 @@ def test_what_was_locked_earlier_counts_from_then(found: Any, shop: Served) -> N
     assert (minutes["zeroed"] - minutes["locked"]) % 1440 in (10, 11), "only one tap is earlier; then it is now again"
 
 
-def test_one_step_back_is_the_view_before(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida", view="Read")
+def test_one_step_back_is_the_view_before(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida", view="Read")
     sub(page, "Relays")
     page.click("#tabs >> text=Card")
     page.fill("#typed", "remark half a sen")
@@ -147,8 +145,8 @@ def test_one_step_back_is_the_view_before(found: Any, shop: Served) -> None:
     assert page.input_value("#typed") == "remark half a sen" and page.errors == []
 
 
-def test_one_step_back_closes_what_lies_over_a_view(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida", view="Read")
+def test_one_step_back_closes_what_lies_over_a_view(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida", view="Read")
     sub(page, "Fuses")
     page.click(".fuse:has-text('F1') button.about")
     page.click("#pad [aria-label='What is F1?']")
@@ -168,8 +166,8 @@ def test_one_step_back_closes_what_lies_over_a_view(found: Any, shop: Served) ->
     assert page.errors == []
 
 
-def test_a_draft_is_there_again_after_going_back(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida")
+def test_a_draft_is_there_again_after_going_back(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida")
     page.click("#tabs >> text=Jobs")
     page.click("text=Platforms, begin a job")
     page.click(".job:has-text('Ostrey Dunlin')")
@@ -190,10 +188,8 @@ def test_a_draft_is_there_again_after_going_back(found: Any, shop: Served) -> No
 
 
 @pytest.mark.parametrize("width", [320, 390])
-def test_the_new_taps_fit_and_can_be_hit(found: Any, shop: Served, width: int) -> None:
-    from tests.bay.test_bay_views import SMALL
-
-    page = paired_phone(found, shop, "Ida", view="Read", width=width)
+def test_the_new_taps_fit_and_can_be_hit(found: Any, camper: Served, width: int) -> None:
+    page = paired_phone(found, camper, "Ida", view="Read", width=width)
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
 
     def fits(what: str) -> None:

@@ -1,9 +1,6 @@
 """The page in a real browser at phone width: few taps, large targets, readable, and it goes on without a line."""
 
 import re
-from collections.abc import Iterator
-from pathlib import Path
-from shutil import copytree
 from typing import Any
 
 import pytest
@@ -11,46 +8,14 @@ import pytest
 from circuitmap.jobs.job import card_source, read_within_limits
 from tests.bay.phones import paired_phone, wait_until_empty
 from tests.bay.served import ROOT, Served
-from tests.bay.test_desk import CARD, PLATFORM
-from tests.pages.browser import browser
 
 VIEWS = ("Read", "Find", "Picture", "Card", "Report")
 HOSTILE = """"><img src=//evil.example/x onerror=alert(1)><script>alert(2)</script>{{7*7}} ${1}"""
 
 
-@pytest.fixture(scope="module")
-def found() -> Iterator[Any]:
-    with browser() as its:
-        yield its
-
-
-@pytest.fixture
-def truck(tmp_path: Path) -> Iterator[Served]:
-    """The truck's card as it is before anything was taken out: fuses read, steps on offer."""
-    copytree(ROOT / "sample_vehicles" / "truck", tmp_path / "truck")
-    card = tmp_path / "truck" / "jobs" / "0412.yaml"
-    text = card.read_text("utf-8")
-    card.write_text(text[: text.rindex("\n  - ", 0, text.index("out:"))] + "\n", "utf-8")
-    server = Served(card)
-    server.start()
-    yield server
-    server.kill()
-
-
-@pytest.fixture
-def camper(tmp_path: Path) -> Iterator[Served]:
-    (tmp_path / "camper").mkdir()
-    (tmp_path / "camper" / "all.circuit").write_text(PLATFORM)
-    (tmp_path / "job.yaml").write_text(CARD)
-    server = Served(tmp_path / "job.yaml")
-    server.start()
-    yield server
-    server.kill()
-
-
 def said(server: Served) -> list[str]:
     """What the card's entries say that phones wrote, as they stand in its text."""
-    card, problems = read_within_limits(card_source(server.what))
+    card, problems = read_within_limits(card_source(server.card))
     assert not problems
     its = [entry for entry in card.entries if entry.id is not None]
     return [card.source.text[entry.span.start : entry.span.end] for entry in its]
@@ -116,11 +81,11 @@ def test_a_caution_stands_above_the_buttons_and_an_outcome_is_one_tap(found: Any
     assert page.errors == []
 
 
-def test_without_a_line_it_goes_on_and_then_all_is_on_the_card(found: Any, truck: Served) -> None:
-    page = paired_phone(found, truck, "Tom", view="Card")
+def test_without_a_line_it_goes_on_and_then_all_is_on_the_card(found: Any, own_truck: Served) -> None:
+    page = paired_phone(found, own_truck, "Tom", view="Card")
     page.wait_for_selector("body[data-ahead]", timeout=60_000)
-    truck.kill()
-    before = len(said(truck))
+    own_truck.kill()
+    before = len(said(own_truck))
     page.fill("#typed", "remark typed without a line")
     page.click("text=Write it down")
     page.wait_for_selector("#line:has-text('1 waits on this phone')")
@@ -137,9 +102,9 @@ def test_without_a_line_it_goes_on_and_then_all_is_on_the_card(found: Any, truck
     again.goto(page.url)  # a new page opens although nobody answers
     again.wait_for_selector("#line:has-text('wait on this phone')")
     again.close()
-    truck.start()
+    own_truck.start()
     page.wait_for_selector("#line:not(:has-text('on this phone'))", state="attached", timeout=60_000)
-    assert any("typed without a line" in its for its in said(truck)) and len(said(truck)) >= before + 2
+    assert any("typed without a line" in its for its in said(own_truck)) and len(said(own_truck)) >= before + 2
 
 
 def test_the_drawing_comes_and_is_zoomed_in_its_own_frame(found: Any, truck: Served) -> None:
@@ -223,9 +188,10 @@ def test_what_somebody_else_writes_appears_with_the_name(found: Any, camper: Ser
 
 
 def test_hostile_words_are_words(found: Any, camper: Served) -> None:
-    card = camper.what
-    quoted = HOSTILE.replace('"', '\\"')
-    card.write_text(CARD.replace("blue one", f'"{quoted}"') + f'  - {{at: "2026-02-03 09:30", remark: "{quoted}"}}\n')
+    card, quoted = camper.card, HOSTILE.replace('"', '\\"')
+    card.write_text(
+        card.read_text().replace("blue one", f'"{quoted}"') + f'  - {{at: "2026-02-03 09:30", remark: "{quoted}"}}\n'
+    )
     page = paired_phone(found, camper, "Ida")
     page.fill("#typed", f"remark {HOSTILE}")
     page.click("text=Write it down")

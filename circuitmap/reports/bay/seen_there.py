@@ -1,6 +1,6 @@
-"""What can be seen without a fuse: relays, live data, a scan, lines of networks, what eyes, hands and nose find, tests of
-one part, a battery. Only names of the platform are offered, none that is hands-off, and each with what to take care of
-there."""
+"""What can be seen without a fuse: relays, live data, a scan, lines of networks, what eyes, hands and nose find, tests
+of one part, a battery. Only names of the platform are offered, none that is hands-off, and each with what to take care
+of there."""
 
 from collections.abc import Iterable, Iterator
 from typing import Any

@@ -29,6 +29,16 @@ def paired_phone(found: Any, server: Served, who: str, *, view: str = "Card", wi
     return page
 
 
+def box_of(locator: Any) -> Any:
+    """Where an element lies, as `x`, `y`, `width`, `height`. One that is replaced just then is looked for again: the
+    page is drawn anew whenever an answer comes."""
+    for _ in range(100):
+        box = locator.first.evaluate("one => one.isConnected ? one.getBoundingClientRect().toJSON() : null")
+        if box is not None:
+            return box
+    raise AssertionError(f"{locator} never stays")
+
+
 def wait_until_empty(page: Any) -> None:
     """Until nothing waits on the phone any more."""
     page.wait_for_selector("#line:not(:has-text('on this phone'))", state="attached", timeout=60_000)

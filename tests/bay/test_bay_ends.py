@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from circuitmap.flows.job import open_job
-from tests.bay.phones import paired_phone, wait_until_empty
+from tests.bay.phones import box_of, paired_phone, wait_until_empty
 from tests.bay.served import Served
 from tests.bay.test_bay_page import said
 from tests.bay.test_bay_views import SMALL, cautions_above, pick, sub
@@ -23,7 +23,7 @@ def press(page: Any, digits: str, unit: str = "") -> None:
 
 def caution_over_pad(page: Any) -> bool:
     care = page.locator("#pad .care")
-    return bool(care.count() == 1 and care.bounding_box()["y"] < page.locator(".keys").bounding_box()["y"])
+    return bool(care.count() == 1 and box_of(care)["y"] < box_of(page.locator(".keys"))["y"])
 
 
 def test_a_part_and_the_battery_are_tested_by_taps(found: Any, camper: Served) -> None:
@@ -39,7 +39,7 @@ def test_a_part_and_the_battery_are_tested_by_taps(found: Any, camper: Served) -
     press(page, "80", "mV")
     sub(page, "Battery")
     rest = page.locator("main button:text-is('volts at rest')")
-    assert page.locator("main .care").first.bounding_box()["y"] < rest.bounding_box()["y"]
+    assert box_of(page.locator("main .care").first)["y"] < box_of(rest)["y"]
     rest.click()
     assert caution_over_pad(page) and page.locator("#pad button:text-is('0.0')").count() == 0
     press(page, "12.45")
@@ -139,7 +139,7 @@ def test_one_step_back_is_the_view_before(found: Any, camper: Served) -> None:
     page.wait_for_selector(".entry, .fuse, .job")
     page.evaluate("() => history.go(-5)")
     page.wait_for_selector("#stands:text-is('Jobs')")
-    page.click(".job >> nth=0")
+    page.click(f".job:has(b:text-is('{camper.title}'))")
     page.click("#tabs >> text=Card")
     page.wait_for_selector("#typed")
     assert page.input_value("#typed") == "remark half a sen" and page.errors == []

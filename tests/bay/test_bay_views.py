@@ -2,7 +2,6 @@
 desk's width, the end of the wait, paper."""
 
 import json
-import time
 from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import Any
@@ -12,7 +11,7 @@ from PIL import Image
 
 from circuitmap.flows.job import open_job
 from tests.bay.cameras import PLACE, camera
-from tests.bay.phones import paired_phone, wait_until_empty
+from tests.bay.phones import box_of, paired_phone, wait_until_empty
 from tests.bay.served import Served
 from tests.bay.test_bay_page import said
 
@@ -145,7 +144,7 @@ def test_the_meter_that_was_used_is_said_and_its_caution_shown(found: Any, campe
     page.click("#pad button:text-is('meter in series')")
     care = page.locator("#pad .care")
     assert "10 A range, never mA" in care.inner_text()
-    assert care.bounding_box()["y"] < page.locator(".keys").bounding_box()["y"]
+    assert box_of(care)["y"] < box_of(page.locator(".keys"))["y"]
     for key in ("0", ".", "2"):
         page.click(f".keys button:text-is('{key}')")
     page.click(".keys .main")
@@ -170,7 +169,7 @@ def test_a_photo_is_made_smaller_and_stands_in_the_report(found: Any, camper: Se
     page.locator("input[type=file]").first.set_input_files(picture)
     page.wait_for_selector("img.photo")
     caution, keep = page.locator(".step .care"), page.locator("text=Keep the photo")
-    assert caution.bounding_box()["y"] < keep.bounding_box()["y"]
+    assert box_of(caution)["y"] < box_of(keep)["y"]
     page.fill("#shows", "rubbed through")
     keep.click()
     wait_until_empty(page)
@@ -230,7 +229,7 @@ def test_a_tap_on_the_drawing_tells_of_the_part(found: Any, camper: Served) -> N
     assert "F3: 6mV" in said(camper)[0], "a point with nothing behind it is left out"
     page.click("#tabs >> text=Picture")
     page.wait_for_selector(".picture g[data-part]", timeout=60_000)
-    box = page.locator(".picture g[data-part]:has(text:text-is('HEATER'))").bounding_box()
+    box = box_of(page.locator(".picture g[data-part]:has(text:text-is('HEATER'))"))
     page.mouse.click(box["x"] - 15, box["y"] + 5)  # beside it, as a finger does
     page.wait_for_selector("#part h2:text-is('HEATER')", timeout=60_000)
     page.wait_for_selector("#part:has-text('HAB.F3')")
@@ -251,9 +250,15 @@ def test_the_drawing_stays_where_it_was_moved_to(found: Any, truck: Served) -> N
     )
     assert seen, "it begins where a part is"
     page.evaluate(f"() => {{ {frame}.scrollTo(123, 45) }}")
-    page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")
-    page.wait_for_timeout(1500)
+    page.evaluate(REDRAWN)
+    page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")  # it listens anew, and is told again
+    page.wait_for_selector("body[data-redrawn]")
     assert page.evaluate(f"() => [{frame}.scrollLeft, {frame}.scrollTop]") == [123, 45]
+
+
+REDRAWN = """() => new MutationObserver(() => { document.body.dataset.redrawn = 'yes' })
+  .observe(document.getElementById('view'), { childList: true })"""
+"""Leaves a sign once the view was drawn anew."""
 
 
 def test_nothing_but_shapes_and_words_gets_out_of_a_drawing(found: Any, camper: Served) -> None:
@@ -279,7 +284,7 @@ def test_a_desk_shows_columns(found: Any, camper: Served, width: int, panes: int
     assert page.locator(".pane").count() == panes
     assert page.evaluate("() => document.documentElement.scrollWidth") <= width
     if panes:
-        boxes = [page.locator(".pane").nth(number).bounding_box() for number in range(panes)]
+        boxes = [box_of(page.locator(".pane").nth(number)) for number in range(panes)]
         assert all(a["x"] + a["width"] <= b["x"] for a, b in pairwise(boxes))
         page.click(".fuse:has-text('F1') .zero")
         page.wait_for_selector(".fuse.quiet:has-text('F1')")
@@ -290,13 +295,17 @@ def test_a_desk_shows_columns(found: Any, camper: Served, width: int, panes: int
 def test_when_the_wait_is_over_it_is_told_once(found: Any, camper: Served) -> None:
     page = paired_phone(found, camper, "Ida", view="Find")
     page.evaluate("() => { window.shaken = 0; navigator.vibrate = () => { window.shaken += 1; return true } }")
-    locked = datetime.now() - timedelta(minutes=15, seconds=-30)  # time to see that it is too early
+    page.clock.install()
+    locked = datetime.now() - timedelta(minutes=5)
     with open(camper.card, "a") as card:
         card.write(f'  - {{at: "{locked:%Y-%m-%d %H:%M:%S}", state: locked}}\n')
-    page.wait_for_selector("#alarm:has-text('read')", timeout=90_000)
+    page.wait_for_selector("#todo:has-text('Too early until')", timeout=60_000)
+    page.clock.fast_forward("12:00")
+    page.wait_for_selector("#alarm:has-text('read')", timeout=60_000)
     assert "Read now" in page.title() and page.evaluate("() => window.shaken") == 1
     page.click("#alarm >> text=Seen")
-    time.sleep(4)
+    page.clock.fast_forward("30:00")
+    page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")  # as a phone that wakes up
     assert page.locator("#alarm").is_hidden() and page.title() == "Bay" and page.evaluate("() => window.shaken") == 1
 
 
@@ -339,7 +348,7 @@ def test_what_is_seen_fits_and_can_be_hit_and_read(found: Any, truck: Served, wi
     page.click("#pad button:text-is('Close')")
     page.click(".fuse:has-text('F14') button.about")
     page.click("#pad button:text-is('A')")
-    strip, pad = page.locator("#strip").bounding_box(), page.locator("#pad").bounding_box()
+    strip, pad = box_of(page.locator("#strip")), box_of(page.locator("#pad"))
     assert strip["y"] + strip["height"] <= pad["y"], "where it stands is in view above the pad"
     page.click("#pad [aria-label='What is F14?']")
     page.wait_for_selector("#part h3", timeout=60_000)
@@ -351,8 +360,12 @@ def test_the_shelf_fits_and_can_be_hit_and_read(found: Any, camper: Served, widt
     page = paired_phone(found, camper, "Ida", width=width)
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
     page.click("#tabs >> text=Jobs")
-    for then in ("text=Platforms, begin a job", ".job:has-text('Ostrey Dunlin')", "text=Begin a job"):
+    for then, there in (
+        ("text=Platforms, begin a job", ".job:has-text('Ostrey Dunlin')"),
+        (".job:has-text('Ostrey Dunlin')", ".fuse"),
+        ("text=Begin a job", "#ask-number"),
+    ):
         page.click(then)
-        page.wait_for_timeout(300)
+        page.wait_for_selector(there)
         assert page.evaluate("() => document.documentElement.scrollWidth") <= width and page.evaluate(SMALL) == []
         assert [its["id"] for its in axe.run(page).response["violations"]] == [], then

@@ -2,7 +2,6 @@
 
 import { alarmBlock, early } from './alarm.js'
 import { listen, loadShelf } from './desk.js'
-import { show } from './show.js'
 import { follow } from './where.js'
 import { later, put, state } from './state.js'
 import { flush, inStore, kept, opened } from './store.js'
@@ -25,7 +24,7 @@ state.store = await opened().catch(() => null)
 state.outbox = await inStore('outbox', store => store.getAll()).catch(() => [])
 state.unit = (await kept('unit')) || {}
 state.meter = (await kept('meter')) || ''
-if (state.pairing) show()
+if (state.pairing) await follow('#')
 else {
   await loadShelf()
   await follow(location.hash || '#')

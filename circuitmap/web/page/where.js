@@ -8,7 +8,7 @@ import { openPlatform, begin } from './shelf.js'
 import { state } from './state.js'
 
 history.scrollRestoration = 'manual'
-let following = false, leaving = false
+let following = true, leaving = false  // until somebody has come to where the address says
 
 function address() {
   if (state.key) return `#${state.key}/${state.view}${state.sub === 'Fuses' ? '' : `/${encodeURIComponent(state.sub)}`}`

@@ -108,6 +108,7 @@ OWNERS = {
     "starlette": {"web"},
     "uvicorn": {"web"},
     "segno": {"web"},
+    "PIL": {"jobs"},
 }
 """Foreign libraries and the only folders that may import them."""
 
@@ -167,7 +168,7 @@ def test_libraries_stay_with_their_owner(module: str) -> None:
 
 def test_every_library_of_the_project_has_an_owner() -> None:
     text = (ROOT / "pyproject.toml").read_text("utf-8")
-    depended = {"pyyaml": "yaml", "resvg-py": "resvg_py", "fpdf2": "fpdf", "font-lato": "font_lato"}
+    depended = {"pyyaml": "yaml", "resvg-py": "resvg_py", "fpdf2": "fpdf", "font-lato": "font_lato", "pillow": "PIL"}
     listed = text.partition("dependencies = [")[2].partition("]")[0]
     names = [line.strip(' ",').partition(">=")[0] for line in listed.split("\n") if line.strip()]
     wanted = {depended.get(name, name).lower() for name in names}

@@ -4,6 +4,7 @@ What is sent is written with one save, each entry where its time belongs. Ids on
 so a delivery may be repeated after any failure. An answer is worked out once for each state of card and platform.
 """
 
+import gc
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
@@ -136,10 +137,10 @@ class Desk:
         known = self._answers.get(key)
         if known is not None and known[0] == opened.revision:
             return known[1]
-        job = opened.shown
+        job, boxes = opened.shown, self._boxes_of(opened)
         answer = {
             "revision": opened.revision,
-            **bay_answer(job, self._diagnosis(job), self._boxes_of(opened), reader_of(job)),
+            **bay_answer(job, self._diagnosis(job), boxes, reader_of(job)),
         }
         self.counted += 1
         self._answers[key] = (opened.revision, answer)
@@ -147,17 +148,14 @@ class Desk:
 
     def _boxes_of(self, opened: _Opened) -> "FuseBoxes":
         """The fuse boxes of a car with this equipment: no entry changes them but one that speaks of the equipment."""
-        from circuitmap.power.expected import expected_draw
-        from circuitmap.reports.bay.answer import FuseBoxes
-        from circuitmap.reports.bay.asleep_there import asleep_at_fuses
-
         options = opened.shown.evidence.options
         name = repr(sorted(options.items()))
         boxes = opened.boxes.get(name)
         if boxes is None:
-            bench = replace(opened.bench, fitting=options)
-            asleep = asleep_at_fuses(bench.feeding, expected_draw(bench.circuit, options))
-            boxes = opened.boxes[name] = FuseBoxes(worksheet_values(bench), asleep)
+            boxes = opened.boxes[name] = _boxes_on(replace(opened.bench, fitting=options))
+            # The states that were tried for it refer to each other, and the program looks for such seldom: they would
+            # stay, half as much as all that is kept, and the diagnosis come on top of them.
+            gc.collect()
         return boxes
 
     def ahead(self, key: str) -> dict[str, Any]:
@@ -320,6 +318,15 @@ class Desk:
             opened = _Opened(revision, read, *kept[1:], written[2] if written is not None else None)
             self._opened[key] = opened
         return opened
+
+
+def _boxes_on(bench: Bench) -> "FuseBoxes":
+    from circuitmap.power.expected import expected_draw
+    from circuitmap.reports.bay.answer import FuseBoxes
+    from circuitmap.reports.bay.asleep_there import asleep_at_fuses
+
+    asleep = asleep_at_fuses(bench.feeding, expected_draw(bench.circuit, bench.fitting))
+    return FuseBoxes(worksheet_values(bench), asleep)
 
 
 def _key_of(root: Path, path: Path) -> str:

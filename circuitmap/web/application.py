@@ -18,10 +18,10 @@ from circuitmap.failures import Failure, WrongUse
 from circuitmap.flows.desk import MOST_IN_A_BATCH
 from circuitmap.flows.job import make_ready
 from circuitmap.flows.sent import Sent
-from circuitmap.reports.bay.plain_html import job_html, shelf_html
 from circuitmap.web.asked import Bay, failed, number_in, owner_of, run_in, said_in, text_in
 from circuitmap.web.guard import POLICY_OF_A_FILE, App, Guard
 from circuitmap.web.photo_routes import photo_routes
+from circuitmap.web.plain_routes import plain_routes
 from circuitmap.web.platform_routes import platform_routes
 from circuitmap.web.streams import Streams
 
@@ -117,15 +117,6 @@ def application(bay: Bay) -> App:
             return JSONResponse({"why": "Nothing was found to draw yet."}, 404)
         return Response(content, media_type="image/svg+xml", headers={"Content-Security-Policy": POLICY_OF_A_FILE})
 
-    async def plain(request: Request) -> Response:
-        owner_of(bay, request)
-        key = request.path_params.get("key", "")
-        if key:
-            html = job_html(key, await run_in(bay.answering, bay.desk.answer, key))
-        else:
-            html = shelf_html([its._asdict() for its in await run_in(bay.answering, bay.desk.shelf)])
-        return Response(html, media_type="text/html")
-
     @asynccontextmanager
     async def codes_are_shown(_: Starlette) -> AsyncIterator[None]:
         task = asyncio.create_task(_show_codes(bay))
@@ -145,8 +136,7 @@ def application(bay: Bay) -> App:
         Route(f"{its}/strike", strike, methods=["POST"]),
         Route(f"{its}/report", report),
         Route(f"{its}/picture", picture),
-        Route("/plain", plain),
-        Route("/plain/{key:str}", plain),
+        *plain_routes(bay),
         *platform_routes(bay),
         *photo_routes(bay),
         Route("/bay.css", style),

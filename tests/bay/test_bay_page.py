@@ -1,56 +1,21 @@
 """The page in a real browser at phone width: few taps, large targets, readable, and it goes on without a line."""
 
 import re
-from collections.abc import Iterator
-from pathlib import Path
-from shutil import copytree
 from typing import Any
 
 import pytest
 
 from circuitmap.jobs.job import card_source, read_within_limits
-from tests.bay.phones import paired_phone, wait_until_empty
+from tests.bay.phones import box_of, paired_phone, wait_until_empty
 from tests.bay.served import ROOT, Served
-from tests.bay.test_desk import CARD, PLATFORM
-from tests.pages.browser import browser
 
 VIEWS = ("Read", "Find", "Picture", "Card", "Report")
 HOSTILE = """"><img src=//evil.example/x onerror=alert(1)><script>alert(2)</script>{{7*7}} ${1}"""
 
 
-@pytest.fixture(scope="module")
-def found() -> Iterator[Any]:
-    with browser() as its:
-        yield its
-
-
-@pytest.fixture
-def truck(tmp_path: Path) -> Iterator[Served]:
-    """The truck's card as it is before anything was taken out: fuses read, steps on offer."""
-    copytree(ROOT / "sample_vehicles" / "truck", tmp_path / "truck")
-    card = tmp_path / "truck" / "jobs" / "0412.yaml"
-    text = card.read_text("utf-8")
-    card.write_text(text[: text.rindex("\n  - ", 0, text.index("out:"))] + "\n", "utf-8")
-    server = Served(card)
-    server.start()
-    yield server
-    server.kill()
-
-
-@pytest.fixture
-def camper(tmp_path: Path) -> Iterator[Served]:
-    (tmp_path / "camper").mkdir()
-    (tmp_path / "camper" / "all.circuit").write_text(PLATFORM)
-    (tmp_path / "job.yaml").write_text(CARD)
-    server = Served(tmp_path / "job.yaml")
-    server.start()
-    yield server
-    server.kill()
-
-
 def said(server: Served) -> list[str]:
     """What the card's entries say that phones wrote, as they stand in its text."""
-    card, problems = read_within_limits(card_source(server.what))
+    card, problems = read_within_limits(card_source(server.card))
     assert not problems
     its = [entry for entry in card.entries if entry.id is not None]
     return [card.source.text[entry.span.start : entry.span.end] for entry in its]
@@ -64,8 +29,8 @@ def test_a_quiet_fuse_is_one_tap_and_a_reading_five(found: Any, camper: Served) 
     page.click(".fuse:has-text('F3') button.about")
     for key in ("0", ".", "6"):
         page.click(f".keys button:text-is('{key}')")
-    strip = page.locator("#strip").bounding_box()
-    pad = page.locator("#pad").bounding_box()
+    strip = box_of(page.locator("#strip"))
+    pad = box_of(page.locator("#pad"))
     assert strip["y"] >= 0 and strip["y"] + strip["height"] <= pad["y"], "where it stands is in view above the pad"
     page.click(".keys .main")
     page.wait_for_selector(".fuse.draws:has-text('F3'):has-text('0.6mV  Ida')")
@@ -104,7 +69,7 @@ def test_a_caution_stands_above_the_buttons_and_an_outcome_is_one_tap(found: Any
     cautions, first = step.locator(".care"), step.locator("button >> nth=0")
     assert cautions.count() >= 1
     for number in range(cautions.count()):
-        assert cautions.nth(number).bounding_box()["y"] < first.bounding_box()["y"]
+        assert box_of(cautions.nth(number))["y"] < box_of(first)["y"]
     out = step.locator("h2").inner_text()
     step.locator("text=It is out now").click()
     page.wait_for_selector("text=The draw is gone")
@@ -116,11 +81,11 @@ def test_a_caution_stands_above_the_buttons_and_an_outcome_is_one_tap(found: Any
     assert page.errors == []
 
 
-def test_without_a_line_it_goes_on_and_then_all_is_on_the_card(found: Any, truck: Served) -> None:
-    page = paired_phone(found, truck, "Tom", view="Card")
+def test_without_a_line_it_goes_on_and_then_all_is_on_the_card(found: Any, own_truck: Served) -> None:
+    page = paired_phone(found, own_truck, "Tom", view="Card")
     page.wait_for_selector("body[data-ahead]", timeout=60_000)
-    truck.kill()
-    before = len(said(truck))
+    own_truck.kill()
+    before = len(said(own_truck))
     page.fill("#typed", "remark typed without a line")
     page.click("text=Write it down")
     page.wait_for_selector("#line:has-text('1 waits on this phone')")
@@ -137,19 +102,19 @@ def test_without_a_line_it_goes_on_and_then_all_is_on_the_card(found: Any, truck
     again.goto(page.url)  # a new page opens although nobody answers
     again.wait_for_selector("#line:has-text('wait on this phone')")
     again.close()
-    truck.start()
+    own_truck.start()
     page.wait_for_selector("#line:not(:has-text('on this phone'))", state="attached", timeout=60_000)
-    assert any("typed without a line" in its for its in said(truck)) and len(said(truck)) >= before + 2
+    assert any("typed without a line" in its for its in said(own_truck)) and len(said(own_truck)) >= before + 2
 
 
 def test_the_drawing_comes_and_is_zoomed_in_its_own_frame(found: Any, truck: Served) -> None:
     page = paired_phone(found, truck, "Ida", view="Picture")
     page.wait_for_selector(".picture", timeout=60_000)
-    before = page.locator(".picture").bounding_box()["width"]
+    before = box_of(page.locator(".picture"))["width"]
     drawn = page.evaluate("() => Number(document.querySelector('.picture').dataset.natural)")
     assert before == pytest.approx(drawn, abs=2) and drawn > 390  # readable at once
     page.click("text=Larger")
-    assert page.locator(".picture").bounding_box()["width"] == pytest.approx(1.5 * before, abs=1)
+    assert box_of(page.locator(".picture"))["width"] == pytest.approx(1.5 * before, abs=1)
     assert page.evaluate("() => document.documentElement.scrollWidth") <= 390 and page.errors == []
     assert page.locator("text=It is being drawn.").count() == 0
 
@@ -159,17 +124,24 @@ def test_a_tap_is_not_lost_when_the_answer_comes_between_down_and_up(found: Any,
     other = paired_phone(found, camper, "Tom", view="Read")
     zero = page.locator(".fuse:has-text('F1') .zero")
     zero.evaluate("button => button.scrollIntoView({ block: 'center' })")
-    box = zero.bounding_box()
+    box = box_of(zero)
     page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
     page.mouse.down()
     other.click(".fuse:has-text('F3') .zero")
     wait_until_empty(other)
     other.wait_for_selector(".fuse.quiet:has-text('F3')")
-    page.wait_for_timeout(300)
+    while len(page.evaluate(KEPT)["entries"]) < 2:  # the answer has come, and is not drawn yet
+        page.wait_for_timeout(20)
     page.mouse.up()
     page.wait_for_selector(".fuse.quiet:has-text('F1')")
     page.wait_for_selector(".fuse.quiet:has-text('F3')")
     assert len(said(camper)) == 2
+
+
+KEPT = """() => new Promise(done => { const asked = indexedDB.open('bay'); asked.onsuccess = () => {
+  const got = asked.result.transaction('kept').objectStore('kept').get(`answer ${location.hash.slice(1).split('/')[0]}`)
+  got.onsuccess = () => { asked.result.close(); done(got.result) } } })"""
+"""The last answer that the phone has kept."""
 
 
 def test_typed_words_outlive_what_somebody_else_writes_and_the_page(found: Any, camper: Served) -> None:
@@ -223,9 +195,10 @@ def test_what_somebody_else_writes_appears_with_the_name(found: Any, camper: Ser
 
 
 def test_hostile_words_are_words(found: Any, camper: Served) -> None:
-    card = camper.what
-    quoted = HOSTILE.replace('"', '\\"')
-    card.write_text(CARD.replace("blue one", f'"{quoted}"') + f'  - {{at: "2026-02-03 09:30", remark: "{quoted}"}}\n')
+    card, quoted = camper.card, HOSTILE.replace('"', '\\"')
+    card.write_text(
+        card.read_text().replace("blue one", f'"{quoted}"') + f'  - {{at: "2026-02-03 09:30", remark: "{quoted}"}}\n'
+    )
     page = paired_phone(found, camper, "Ida")
     page.fill("#typed", f"remark {HOSTILE}")
     page.click("text=Write it down")
@@ -243,7 +216,7 @@ def test_every_view_fits_and_can_be_hit_and_read(found: Any, truck: Served, widt
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
     for view in VIEWS:
         page.click(f"#tabs >> text={view}")
-        page.wait_for_timeout(100)
+        page.wait_for_selector(".picture" if view == "Picture" else "main > *", timeout=60_000)
         assert page.evaluate("() => document.documentElement.scrollWidth") <= width, view
         small = page.evaluate(
             """() => [...document.querySelectorAll('button, a, input')].filter(one => one.offsetParent)

@@ -2,11 +2,8 @@
 desk's width, the end of the wait, paper."""
 
 import json
-import time
-from collections.abc import Iterator
 from datetime import datetime, timedelta
 from itertools import pairwise
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -14,35 +11,9 @@ from PIL import Image
 
 from circuitmap.flows.job import open_job
 from tests.bay.cameras import PLACE, camera
-from tests.bay.phones import paired_phone, wait_until_empty
+from tests.bay.phones import box_of, paired_phone, wait_until_empty
 from tests.bay.served import Served
-from tests.bay.test_bay_page import found, said, truck
-from tests.bay.test_desk import CARD, PLATFORM
-
-__all__ = ["found", "truck"]
-
-MORE = """\
-relay HAB.K1 "pump relay" make
-relay HAB.K2 "belt tensioner relay" make hands-off restraint
-lamp LOCKL "locker lamp"
-switch STEPSW "step switch" positions in, out closes 1 to 2 in out
-network LIVING can "living network" members HEATER, SDM
-option TOW "towing socket"
-ground G1 "at the step"
-heater MAT "bunk mat"
-"""
-
-
-@pytest.fixture
-def shop(tmp_path: Path) -> Iterator[Served]:
-    (tmp_path / "camper").mkdir()
-    (tmp_path / "camper" / "all.circuit").write_text(PLATFORM + MORE)
-    (tmp_path / "camper" / "job.yaml").write_text(CARD.replace("platform: camper", "platform: ."))
-    server = Served(tmp_path)
-    server.start()
-    server.what = tmp_path / "camper" / "job.yaml"
-    yield server
-    server.kill()
+from tests.bay.test_bay_page import said
 
 
 def sub(page: Any, name: str) -> None:
@@ -67,8 +38,8 @@ def cautions_above(page: Any) -> bool:
     )
 
 
-def test_a_job_is_begun_on_the_page_and_worked_on(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida")
+def test_a_job_is_begun_on_the_page_and_worked_on(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida")
     page.click("#tabs >> text=Jobs")
     page.click("text=Platforms, begin a job")
     page.click(".job:has-text('Ostrey Dunlin')")
@@ -87,7 +58,7 @@ def test_a_job_is_begun_on_the_page_and_worked_on(found: Any, shop: Served) -> N
     assert page.input_value("#ask-complaint") == "flat after two nights", "what was typed outlives the view"
     page.click("button:text-is('Begin')")
     page.wait_for_selector("h2:has-text('PREPARE')", timeout=60_000)
-    job = open_job(shop.what.parent.parent / "0512.yaml")
+    job = open_job(camper.what / "0512.yaml")
     told = {name: text.value for name, text in job.card.intake.items()}
     assert told["complaint"] == "flat after two nights" and told["done-before"] == "heater fitted in spring"
     assert told["battery"] == "95Ah" and job.evidence.options == {"TOW": True} and job.problems == ()
@@ -98,8 +69,8 @@ def test_a_job_is_begun_on_the_page_and_worked_on(found: Any, shop: Served) -> N
     assert page.errors == []
 
 
-def test_relays_inputs_networks_and_finds_are_few_taps(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida", view="Read")
+def test_relays_inputs_networks_and_finds_are_few_taps(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida", view="Read")
     sub(page, "Relays")
     page.wait_for_selector(".pick")
     assert page.locator(".pick:has-text('K2')").count() == 0, "what is hands-off is not offered"
@@ -117,27 +88,31 @@ def test_relays_inputs_networks_and_finds_are_few_taps(found: Any, shop: Served)
     assert page.locator(".pick .taps button:text-is('burning')").count() == 0, "it is no lamp"
     pick(page, "LOCKL", "burning")
     wait_until_empty(page)
-    texts = "\n".join(said(shop))
+    texts = "\n".join(said(camper))
     for written in ("HAB.K1: held", "HAB.K1: warm", "STEPSW: wrong", "LOCKL: burning"):
         assert written in texts
     page.wait_for_selector(".pick:has-text('LOCKL'):has-text('● burning')")
     assert page.errors == []
 
 
-def test_a_long_list_is_found_by_name(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida", view="Read")
+def test_a_long_list_is_found_by_name(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida", view="Read")
     sub(page, "Found")
     page.fill("[placeholder='Find by name']", "locker")
     assert page.locator(".pick:visible").count() == 1
     pick(page, "LOCKL", "warm")
     wait_until_empty(page)
-    assert "LOCKL: warm" in said(shop)[0]
+    assert "LOCKL: warm" in said(camper)[0]
 
 
-def test_a_scan_and_a_code_and_the_volts_of_a_line(found: Any, shop: Served) -> None:
-    text = (shop.what.parent / "all.circuit").read_text().replace("members HEATER, SDM", "members HEATER, STEPCTL")
-    (shop.what.parent / "all.circuit").write_text(text + 'module STEPCTL "step control"\n')
-    page = paired_phone(found, shop, "Ida", view="Read")
+def test_a_scan_and_a_code_and_the_volts_of_a_line(found: Any, own_camper: Served) -> None:
+    text = (
+        (own_camper.what / "camper" / "all.circuit")
+        .read_text()
+        .replace("members HEATER, SDM", "members HEATER, STEPCTL")
+    )
+    (own_camper.what / "camper" / "all.circuit").write_text(text + 'module STEPCTL "step control"\n')
+    page = paired_phone(found, own_camper, "Ida", view="Read")
     sub(page, "Networks")
     pick(page, "LIVING", "volts")
     for key in ("2", ".", "5"):
@@ -156,62 +131,64 @@ def test_a_scan_and_a_code_and_the_volts_of_a_line(found: Any, shop: Served) -> 
     page.click("main button:text-is('HEATER') >> nth=1")
     page.click("text=Write it down")
     wait_until_empty(page)
-    texts = "\n".join(said(shop))
+    texts = "\n".join(said(own_camper))
     for written in ("LIVING: 2.5V", "silent: HEATER", "answers: STEPCTL", "U0140 back STEPCTL about HEATER"):
         assert written in texts, texts
     assert page.errors == []
 
 
-def test_the_meter_that_was_used_is_said_and_its_caution_shown(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida", view="Read")
+def test_the_meter_that_was_used_is_said_and_its_caution_shown(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida", view="Read")
     page.click(".fuse:has-text('F3') button.about")
     page.click("#pad button:text-is('A')")
     page.click("#pad button:text-is('meter in series')")
     care = page.locator("#pad .care")
     assert "10 A range, never mA" in care.inner_text()
-    assert care.bounding_box()["y"] < page.locator(".keys").bounding_box()["y"]
+    assert box_of(care)["y"] < box_of(page.locator(".keys"))["y"]
     for key in ("0", ".", "2"):
         page.click(f".keys button:text-is('{key}')")
     page.click(".keys .main")
     wait_until_empty(page)
-    assert "meter: series" in said(shop)[0] and "F3: 0.2A" in said(shop)[0]
-    other = paired_phone(found, shop, "Tom", view="Read")
+    assert "meter: series" in said(camper)[0] and "F3: 0.2A" in said(camper)[0]
+    other = paired_phone(found, camper, "Tom", view="Read")
     other.click(".fuse:has-text('BAT') button.about")
     other.click("#pad button:text-is('steady')")
     other.click(".keys button:text-is('1')")
     other.click(".keys .main")
     wait_until_empty(other)
-    assert "meter: clamp" in said(shop)[-1] and "steady: yes" in said(shop)[-1], "not with the meter of somebody else"
+    assert "meter: clamp" in said(camper)[-1] and "steady: yes" in said(camper)[-1], (
+        "not with the meter of somebody else"
+    )
 
 
-def test_a_photo_is_made_smaller_and_stands_in_the_report(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida")
+def test_a_photo_is_made_smaller_and_stands_in_the_report(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida")
     content = camera()
     assert PLACE in content
     picture = {"name": "Quillaby.jpg", "mimeType": "image/jpeg", "buffer": content}
     page.locator("input[type=file]").first.set_input_files(picture)
     page.wait_for_selector("img.photo")
     caution, keep = page.locator(".step .care"), page.locator("text=Keep the photo")
-    assert caution.bounding_box()["y"] < keep.bounding_box()["y"]
+    assert box_of(caution)["y"] < box_of(keep)["y"]
     page.fill("#shows", "rubbed through")
     keep.click()
     wait_until_empty(page)
     page.wait_for_selector(".entry img.photo")
-    [photo] = shop.what.parent.glob("*.jpg")
+    [photo] = camper.card.parent.glob("*.jpg")
     assert "Quillaby" not in photo.name and PLACE not in photo.read_bytes()
-    assert max(Image.open(photo).size) == 1600 and "rubbed through" in said(shop)[0] and photo.name in said(shop)[0]
+    assert max(Image.open(photo).size) == 1600 and "rubbed through" in said(camper)[0] and photo.name in said(camper)[0]
     page.click("#tabs >> text=Report")
     where = page.locator("a:has-text('Open the report')").get_attribute("href")
     report = page.context.new_page()
-    report.goto(shop.base.rstrip("/") + where)
+    report.goto(camper.base.rstrip("/") + where)
     report.wait_for_selector("img.photo")
     assert report.evaluate("() => document.querySelector('img.photo').naturalWidth") == 1600
     assert "Quillaby" not in report.content()
 
 
-def test_a_photo_waits_without_a_line_and_outlives_the_page(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida")
-    shop.kill()
+def test_a_photo_waits_without_a_line_and_outlives_the_page(found: Any, own_camper: Served) -> None:
+    page = paired_phone(found, own_camper, "Ida")
+    own_camper.kill()
     page.locator("input[type=file]").first.set_input_files(
         {"name": "a.jpg", "mimeType": "image/jpeg", "buffer": camera(600, 400)}
     )
@@ -221,16 +198,13 @@ def test_a_photo_waits_without_a_line_and_outlives_the_page(found: Any, shop: Se
     again.goto(page.url)
     page.close()
     again.wait_for_selector(".waits:has-text('with a photo')")
-    served_as = shop.what
-    shop.what = served_as.parent.parent
-    shop.start()
-    shop.what = served_as
+    own_camper.start()
     again.wait_for_selector(".waits", state="detached", timeout=60_000)
-    assert len(list(served_as.parent.glob("*.jpg"))) == 1 and "photo" in said(shop)[0]
+    assert len(list(own_camper.card.parent.glob("*.jpg"))) == 1 and "photo" in said(own_camper)[0]
 
 
-def test_a_photo_that_is_refused_is_thrown_away_only_by_two_taps(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida")
+def test_a_photo_that_is_refused_is_thrown_away_only_by_two_taps(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida")
     why = json.dumps({"why": "A photo has at most 2,000,000 bytes."})
     page.route("**/photos/*", lambda route: route.fulfill(status=409, content_type="application/json", body=why))
     page.locator("input[type=file]").first.set_input_files(
@@ -238,24 +212,24 @@ def test_a_photo_that_is_refused_is_thrown_away_only_by_two_taps(found: Any, sho
     )
     page.click("text=Keep the photo")
     page.wait_for_selector(".waits:has-text('Not taken'):has-text('2,000,000')")
-    assert said(shop) == []
+    assert said(camper) == []
     page.click("text=Throw it away")
     assert page.locator(".waits").count() == 1
     page.click("text=Tap again: throw it away")
     page.wait_for_selector(".waits", state="detached")
 
 
-def test_a_tap_on_the_drawing_tells_of_the_part(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida", view="Read")
+def test_a_tap_on_the_drawing_tells_of_the_part(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida", view="Read")
     page.click(".fuse:has-text('F3') button.about")
     for key in ("6", "."):
         page.click(f".keys button:text-is('{key}')")
     page.click(".keys .main")
     wait_until_empty(page)
-    assert "F3: 6mV" in said(shop)[0], "a point with nothing behind it is left out"
+    assert "F3: 6mV" in said(camper)[0], "a point with nothing behind it is left out"
     page.click("#tabs >> text=Picture")
     page.wait_for_selector(".picture g[data-part]", timeout=60_000)
-    box = page.locator(".picture g[data-part]:has(text:text-is('HEATER'))").bounding_box()
+    box = box_of(page.locator(".picture g[data-part]:has(text:text-is('HEATER'))"))
     page.mouse.click(box["x"] - 15, box["y"] + 5)  # beside it, as a finger does
     page.wait_for_selector("#part h2:text-is('HEATER')", timeout=60_000)
     page.wait_for_selector("#part:has-text('HAB.F3')")
@@ -276,13 +250,19 @@ def test_the_drawing_stays_where_it_was_moved_to(found: Any, truck: Served) -> N
     )
     assert seen, "it begins where a part is"
     page.evaluate(f"() => {{ {frame}.scrollTo(123, 45) }}")
-    page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")
-    page.wait_for_timeout(1500)
+    page.evaluate(REDRAWN)
+    page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")  # it listens anew, and is told again
+    page.wait_for_selector("body[data-redrawn]")
     assert page.evaluate(f"() => [{frame}.scrollLeft, {frame}.scrollTop]") == [123, 45]
 
 
-def test_nothing_but_shapes_and_words_gets_out_of_a_drawing(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida")
+REDRAWN = """() => new MutationObserver(() => { document.body.dataset.redrawn = 'yes' })
+  .observe(document.getElementById('view'), { childList: true })"""
+"""Leaves a sign once the view was drawn anew."""
+
+
+def test_nothing_but_shapes_and_words_gets_out_of_a_drawing(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida")
     evil = """<svg xmlns="http://www.w3.org/2000/svg" width="9pt" onload="x()"><script>x()</script><style>*{}</style>
       <a href="javascript:x()"><text>in a link</text></a><foreignObject><b xmlns="http://www.w3.org/1999/xhtml">b</b></foreignObject>
       <g data-part="0" onclick="x()"><rect x="1" fill="url(//evil.example/#a)" style="fill:red"/><use href="#x"/>
@@ -299,12 +279,12 @@ def test_nothing_but_shapes_and_words_gets_out_of_a_drawing(found: Any, shop: Se
 
 
 @pytest.mark.parametrize(("width", "panes"), [(899, 0), (900, 2), (1299, 2), (1300, 3)])
-def test_a_desk_shows_columns(found: Any, shop: Served, width: int, panes: int) -> None:
-    page = paired_phone(found, shop, "Ida", view="Read", width=width)
+def test_a_desk_shows_columns(found: Any, camper: Served, width: int, panes: int) -> None:
+    page = paired_phone(found, camper, "Ida", view="Read", width=width)
     assert page.locator(".pane").count() == panes
     assert page.evaluate("() => document.documentElement.scrollWidth") <= width
     if panes:
-        boxes = [page.locator(".pane").nth(number).bounding_box() for number in range(panes)]
+        boxes = [box_of(page.locator(".pane").nth(number)) for number in range(panes)]
         assert all(a["x"] + a["width"] <= b["x"] for a, b in pairwise(boxes))
         page.click(".fuse:has-text('F1') .zero")
         page.wait_for_selector(".fuse.quiet:has-text('F1')")
@@ -312,24 +292,28 @@ def test_a_desk_shows_columns(found: Any, shop: Served, width: int, panes: int) 
         assert [its["id"] for its in axe.run(page).response["violations"]] == []
 
 
-def test_when_the_wait_is_over_it_is_told_once(found: Any, shop: Served) -> None:
-    page = paired_phone(found, shop, "Ida", view="Find")
+def test_when_the_wait_is_over_it_is_told_once(found: Any, camper: Served) -> None:
+    page = paired_phone(found, camper, "Ida", view="Find")
     page.evaluate("() => { window.shaken = 0; navigator.vibrate = () => { window.shaken += 1; return true } }")
-    locked = datetime.now() - timedelta(minutes=15, seconds=-30)  # time to see that it is too early
-    with open(shop.what, "a") as card:
+    page.clock.install()
+    locked = datetime.now() - timedelta(minutes=5)
+    with open(camper.card, "a") as card:
         card.write(f'  - {{at: "{locked:%Y-%m-%d %H:%M:%S}", state: locked}}\n')
-    page.wait_for_selector("#alarm:has-text('read')", timeout=90_000)
+    page.wait_for_selector("#todo:has-text('Too early until')", timeout=60_000)
+    page.clock.fast_forward("12:00")
+    page.wait_for_selector("#alarm:has-text('read')", timeout=60_000)
     assert "Read now" in page.title() and page.evaluate("() => window.shaken") == 1
     page.click("#alarm >> text=Seen")
-    time.sleep(4)
+    page.clock.fast_forward("30:00")
+    page.evaluate("() => document.dispatchEvent(new Event('visibilitychange'))")  # as a phone that wakes up
     assert page.locator("#alarm").is_hidden() and page.title() == "Bay" and page.evaluate("() => window.shaken") == 1
 
 
 @pytest.mark.parametrize(
     ("view", "there"), [("Read", ".fuse .about"), ("Find", ".step, section"), ("Card", ".entry p")]
 )
-def test_on_paper_stands_what_was_said_and_nothing_to_tap(found: Any, shop: Served, view: str, there: str) -> None:
-    page = paired_phone(found, shop, "Ida", view=view)
+def test_on_paper_stands_what_was_said_and_nothing_to_tap(found: Any, camper: Served, view: str, there: str) -> None:
+    page = paired_phone(found, camper, "Ida", view=view)
     page.emulate_media(media="print")
     assert page.locator(there).first.is_visible()
     assert not any(page.locator(hidden).first.is_visible() for hidden in ("#tabs", "main .taps button", ".zero"))
@@ -364,7 +348,7 @@ def test_what_is_seen_fits_and_can_be_hit_and_read(found: Any, truck: Served, wi
     page.click("#pad button:text-is('Close')")
     page.click(".fuse:has-text('F14') button.about")
     page.click("#pad button:text-is('A')")
-    strip, pad = page.locator("#strip").bounding_box(), page.locator("#pad").bounding_box()
+    strip, pad = box_of(page.locator("#strip")), box_of(page.locator("#pad"))
     assert strip["y"] + strip["height"] <= pad["y"], "where it stands is in view above the pad"
     page.click("#pad [aria-label='What is F14?']")
     page.wait_for_selector("#part h3", timeout=60_000)
@@ -372,12 +356,16 @@ def test_what_is_seen_fits_and_can_be_hit_and_read(found: Any, truck: Served, wi
 
 
 @pytest.mark.parametrize("width", [320, 390])
-def test_the_shelf_fits_and_can_be_hit_and_read(found: Any, shop: Served, width: int) -> None:
-    page = paired_phone(found, shop, "Ida", width=width)
+def test_the_shelf_fits_and_can_be_hit_and_read(found: Any, camper: Served, width: int) -> None:
+    page = paired_phone(found, camper, "Ida", width=width)
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
     page.click("#tabs >> text=Jobs")
-    for then in ("text=Platforms, begin a job", ".job:has-text('Ostrey Dunlin')", "text=Begin a job"):
+    for then, there in (
+        ("text=Platforms, begin a job", ".job:has-text('Ostrey Dunlin')"),
+        (".job:has-text('Ostrey Dunlin')", ".fuse"),
+        ("text=Begin a job", "#ask-number"),
+    ):
         page.click(then)
-        page.wait_for_timeout(300)
+        page.wait_for_selector(there)
         assert page.evaluate("() => document.documentElement.scrollWidth") <= width and page.evaluate(SMALL) == []
         assert [its["id"] for its in axe.run(page).response["violations"]] == [], then

@@ -114,8 +114,15 @@ def test_phones_a_server_that_dies_and_pages_thrown_away(
     """In Chromium. The server lives on from round to round; a phone is paired once."""
     sign = tmp_path / "die"
     monkeypatch.setenv("DIE_SIGN", str(sign))
-    (shop / "job.yaml").rename(shop / "round0.yaml")
-    card = (shop / "round0.yaml").read_text()
+    card = (shop / "job.yaml").read_text()
+    (shop / "job.yaml").unlink()
+
+    def card_of(number: int) -> Path:
+        its = shop / f"round{number}.yaml"
+        its.write_text(card.replace('job: "7"', f'job: "round{number}"'))
+        return its
+
+    now_on = card_of(0)
     server = Served(shop, program=("-c", DIES_AFTER_SAVING))
     server.start()
     looks = 0
@@ -124,16 +131,16 @@ def test_phones_a_server_that_dies_and_pages_thrown_away(
             phones = [paired_phone(found, server, f"phone{n}") for n in range(rough.phones)]
             for number in range(rough.rounds):
                 if number:
-                    (shop / f"round{number}.yaml").write_text(card.replace('job: "7"', f'job: "{number}"'))
+                    now_on = card_of(number)
                     for page in phones:
-                        go_to(page, server, f"job {number}")
-                looks += one_round(rough, number, phones, server, shop / f"round{number}.yaml", sign)
+                        go_to(page, f"job round{number}")
+                looks += one_round(rough, number, phones, server, now_on, sign)
     finally:
         server.kill()
     print(f"{rough.told()}: 0 lost, 0 doubled, the card whole at each of {looks} looks")
 
 
-def go_to(page: Any, server: Served, title: str) -> None:
+def go_to(page: Any, title: str) -> None:
     """To the job of another card, which the shelf lists once it is asked again."""
     page.click("#tabs >> text=Jobs")
     page.click(f".job:has(b:text-is('{title}'))", timeout=60_000)

@@ -23,6 +23,8 @@ LINES = {
     "modules": "scan silent {}",
     "networks": "network {} awake",
     "places": "found {} warm",
+    "tested": "tested {} ground 0.08V",
+    "batteries": "battery {} rest 12.45V",
 }
 """What a tap at a name of each list writes, in one of its forms."""
 
@@ -37,6 +39,8 @@ def test_every_name_that_is_offered_can_be_written_down(folder: Path) -> None:
         for row in offered[kind]:
             assert hands_off.may_touch(row["name"])
             assert entry_of(platform, line.format(row["name"]), hands_off).fields
+    for kind in offered["kinds"]:
+        assert entry_of(platform, f"cause {offered['places'][0]['name']}; kind {kind['kind']}", hands_off).fields
     for row in offered["places"]:
         if row["kind"] == "lamp":
             assert entry_of(platform, f"found {row['name']} burning", hands_off).fields
@@ -63,7 +67,7 @@ def test_a_caution_is_told_for_all_or_beside_its_own_name() -> None:
     care = care_values(platform)["at"]
     offered = place_values(platform, circuit_of(platform).hands_off, {})
     own = 0
-    for kind, step in (("relays", "relay-volts"), ("inputs", "inputs"), ("places", "look")):
+    for kind, step in (("relays", "relay-volts"), ("inputs", "inputs"), ("places", "look"), ("tested", "drop-test")):
         assert care[step]
         for row in offered[kind]:
             told = {told.text for told in cautions_at(platform, step, [row["name"]])}  # type: ignore[arg-type]

@@ -46,11 +46,17 @@ def browser() -> Iterator[Any]:
 
 def opened(found: Any, file: Path, *, width: int = 390, scripts: bool = True) -> tuple[Any, Watch]:
     """A page at phone width, and the watch over it."""
+    page, watch = watched(found, width=width, scripts=scripts)
+    page.goto(file.as_uri())
+    return page, watch
+
+
+def watched(found: Any, *, width: int = 390, scripts: bool = True) -> tuple[Any, Watch]:
+    """An empty page at phone width, and the watch over it."""
     context = found.new_context(viewport={"width": width, "height": 800}, java_script_enabled=scripts)
     page = context.new_page()
     watch = Watch()
     page.on("request", lambda request: watch.requests.append(request.url))
     page.on("dialog", lambda dialog: (watch.dialogs.append(dialog.message), dialog.dismiss()))
     page.on("pageerror", lambda error: watch.errors.append(str(error)))
-    page.goto(file.as_uri())
     return page, watch

@@ -27,7 +27,7 @@ from circuitmap.reports.pages.share_html import share_html
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
 from tests.card_texts import with_entry
-from tests.pages.browser import ALLOWED, browser, opened
+from tests.pages.browser import ALLOWED, browser, watched
 from tests.pages.hostile import hostile_texts
 
 VAN = Path(__file__).parents[2] / "sample_vehicles" / "van"
@@ -90,22 +90,30 @@ def chromium() -> Iterator[Any]:
 
 @pytest.mark.parametrize("protected", [True, False], ids=["with its policy", "without its policy"])
 def test_no_script_runs_and_nothing_is_loaded(chromium: Any, pages: list[str], tmp_path: Path, protected: bool) -> None:
+    """One after the other in one page, watched from the first to the last."""
+    page, watch = watched(chromium)
+    wanted = []
     for number, text in enumerate(pages):
         if not protected:
             text, removed = re.subn(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", text)
             assert removed == 1
         file = tmp_path / f"{number}.html"
         file.write_text(text, encoding="utf-8", errors="surrogatepass")
-        page, watch = opened(chromium, file)
-        elements = set(page.evaluate("[...document.querySelectorAll('*')].map(e => e.localName)"))
-        attributes = set(page.evaluate("[...document.querySelectorAll('*')].flatMap(e => e.getAttributeNames())"))
-        assert elements <= ALLOWED
+        page.goto(file.as_uri())
+        wanted.append(file.as_uri())
+        elements, attributes, links = page.evaluate(INSIDE)
+        assert set(elements) <= ALLOWED
         assert not [name for name in attributes if name.startswith("on")]
-        links = page.evaluate("[...document.querySelectorAll('[href]')].map(e => e.getAttribute('href'))")
         assert all(link.startswith("#") for link in links)
-        assert watch.requests == [file.as_uri()]
+        assert watch.requests == wanted
         assert watch.dialogs == watch.errors == []
-        page.context.close()
+    page.context.close()
+
+
+INSIDE = """() => { const all = [...document.querySelectorAll('*')], once = names => [...new Set(names)]
+  return [once(all.map(e => e.localName)), once(all.flatMap(e => e.getAttributeNames())),
+    all.map(e => e.getAttribute('href')).filter(href => href !== null)] }"""
+"""The names of all elements, of all attributes, and all links of a page."""
 
 
 def test_no_control_character_comes_out(pages: list[str]) -> None:
@@ -137,6 +145,8 @@ def test_markdown_terminal_pdf_and_json(platform: Platform) -> None:
 
 def test_drawings(chromium: Any, tmp_path: Path) -> None:
     """All texts as lettering of drawings: in SVG they stay text, both in a page and opened alone."""
+    page, watch = watched(chromium)
+    wanted = []
     for start in range(0, len(TEXTS), 500):
         some = [clean(text) for text in TEXTS[start : start + 500]]
         letters = tuple(DrawnText(5.0, 10.0 + 12 * n, text, Style(9.0), "#000000", 50.0) for n, text in enumerate(some))
@@ -145,9 +155,10 @@ def test_drawings(chromium: Any, tmp_path: Path) -> None:
         for name, written in ((f"{start}.svg", content), (f"{start}.html", f"<!DOCTYPE html>{content}")):
             file = tmp_path / name
             file.write_text(written, encoding="utf-8")
-            page, watch = opened(chromium, file)
+            page.goto(file.as_uri())
+            wanted.append(file.as_uri())
             elements = set(page.evaluate("[...document.querySelectorAll('svg, svg *')].map(e => e.localName)"))
             assert elements == {"svg", "title", "desc", "text"}
             assert page.evaluate("document.querySelectorAll('text').length") == len(letters)
-            assert watch.requests == [file.as_uri()] and watch.dialogs == watch.errors == []
-            page.context.close()
+            assert watch.requests == wanted and watch.dialogs == watch.errors == []
+    page.context.close()

@@ -13,15 +13,47 @@ _PAGE = Markup(
 )
 
 
-def shelf_html(jobs: Sequence[Mapping[str, Any]]) -> str:
-    """The jobs, each as a link."""
-    rows = Markup("").join(
-        Markup('<li><a href="/plain/{key}">{title}</a><br>{says}<br><b>{stands}</b></li>').format(
-            key=job["key"], title=job["title"], says=job["says"], stands=job["trouble"] or job["stands"]
+def shelf_html(jobs: Sequence[Mapping[str, Any]], platforms: Sequence[Mapping[str, Any]]) -> str:
+    """The jobs, then the platforms, each as a link."""
+    rows = (
+        Markup('<a href="/plain/{}">{}</a><br>{}<br><b>{}</b>').format(
+            job["key"], job["title"], job["says"], job["trouble"] or job["stands"]
         )
         for job in jobs
     )
-    return str(_PAGE.format(title="Jobs", body=Markup("<h1>Jobs</h1><ul>{rows}</ul>").format(rows=rows)))
+    read = (
+        Markup('<a href="/plain/platforms/{}">{}</a><br>{}').format(
+            one["key"], one["title"], one["trouble"] or one["says"]
+        )
+        for one in platforms
+    )
+    there = Markup("<h1>Platforms</h1>") + _list(read) if platforms else Markup("")
+    return str(_PAGE.format(title="Jobs", body=Markup("<h1>Jobs</h1>") + _list(rows) + there))
+
+
+def platform_html(platform: Mapping[str, Any]) -> str:
+    """A platform's boxes, each fuse with what it feeds, and a link to what is known of it."""
+    body = Markup("").join(
+        (
+            Markup('<p><a href="/plain">All jobs and platforms</a></p><h1>{}</h1>').format(platform["title"]),
+            *(_box_to_read(platform["key"], box) for box in platform["boxes"]),
+        )
+    )
+    return str(_PAGE.format(title=platform["title"], body=body))
+
+
+def part_html(key: str, part: Mapping[str, Any]) -> str:
+    """One part in its circuit: how deep a line stands is told by its margin on the page, and by signs here."""
+    hands_off = [f"! HANDS OFF: {part['hands_off']}"] if part["hands_off"] else []
+    lines = ([f"{'· ' * min(its['depth'], 8)}{its['says']}" for its in said["lines"]] for said in part["sections"])
+    body = Markup("").join(
+        (
+            Markup('<p><a href="/plain/platforms/{}">Back to the fuses</a></p><h1>{}</h1>').format(key, part["name"]),
+            _lines(hands_off),
+            *(_section(its["label"], said) for its, said in zip(part["sections"], lines, strict=True)),
+        )
+    )
+    return str(_PAGE.format(title=part["name"], body=body))
 
 
 def job_html(key: str, answer: Mapping[str, Any]) -> str:
@@ -69,6 +101,23 @@ def _box(box: Mapping[str, Any]) -> Markup:
         for fuse in box["fuses"]
     )
     head = Markup("<tr><th>fuse</th><th>feeds</th><th>stands</th><th>asleep</th></tr>")
+    return Markup("<h2>{} {}</h2><table>{}{}</table>").format(box["name"], box["says"], head, rows)
+
+
+def _box_to_read(key: str, box: Mapping[str, Any]) -> Markup:
+    rows = Markup("").join(
+        Markup('<tr><th><a href="/plain/platforms/{}/{}">{}</a></th><td>{} {}</td><td>{} {}</td></tr>').format(
+            key,
+            fuse["part"],
+            fuse["short"],
+            fuse["size"],
+            fuse["feeds"],
+            fuse["sign"] if fuse["why"] else "",
+            fuse["why"],
+        )
+        for fuse in box["fuses"]
+    )
+    head = Markup("<tr><th>fuse</th><th>feeds</th><th></th></tr>")
     return Markup("<h2>{} {}</h2><table>{}{}</table>").format(box["name"], box["says"], head, rows)
 
 

@@ -1,20 +1,27 @@
-"""What can be seen without a fuse: relays, live data, a scan, lines of networks, what eyes, hands and nose find. Only
-names of the platform are offered, none that is hands-off, and each with what to take care of there."""
+"""What can be seen without a fuse: relays, live data, a scan, lines of networks, what eyes, hands and nose find, tests
+of one part, a battery. Only names of the platform are offered, none that is hands-off, and each with what to take care
+of there."""
 
 from collections.abc import Iterable, Iterator
 from typing import Any
 
 from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.diagnosis.faults.kind_said import KINDS_SAID
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.found_there import SIGNS
 from circuitmap.evidence.meters import METERS
+from circuitmap.reports.suspects.fault_kind_words import kind_words
 from circuitmap.reports.words.cautions import StepKind, cautions_at
 from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
 from circuitmap.wiring.parts import Battery, Joint, Load, OpenEnd, Part, Switch
 from circuitmap.wiring.platform import Platform
 
-_STEPS: tuple[StepKind, ...] = ("read-fuse", "clamp", "series", "relay-volts", "inputs", "network-line", "look")
+_STEPS: tuple[StepKind, ...] = (
+    "read-fuse", "clamp", "series", "relay-volts", "inputs", "network-line", "look", "drop-test", "battery-rest",
+    "charging", "night-log", "refit",
+)  # fmt: skip
 """The ways of looking and measuring that the page has taps for."""
+_AT_BATTERY = ("clamp", "series", "battery-rest", "charging", "night-log")
 _LINKS = ("splice", "connector", "terminal", "ground")
 """Where a wire can be chafed, wet or warm, besides at the parts."""
 
@@ -23,7 +30,7 @@ def care_values(platform: Platform) -> dict[str, Any]:
     """What to take care of by the way something is read, and the meters there are for a current."""
     batteries = [part.name for part in platform.parts.values() if isinstance(part, Battery)]
     at: dict[StepKind, list[str]] = {
-        step: [told.text for told in cautions_at(platform, step, batteries if step in ("clamp", "series") else ())]
+        step: [told.text for told in cautions_at(platform, step, batteries if step in _AT_BATTERY else ())]
         for step in _STEPS
     }
     meters = [
@@ -39,12 +46,16 @@ def seen_values(evidence: Evidence) -> dict[str, dict[str, str]]:
     found: dict[str, list[str]] = {}
     for one in evidence.found:
         found.setdefault(one.place, []).append(one.sign)
+    batteries: dict[str, dict[str, str]] = {}
+    for its in evidence.batteries:
+        batteries.setdefault(its.battery, {})[its.check] = its.written
     return {
         "relays": {one.relay: one.state for one in evidence.relays},
         "inputs": {one.part: "right" if one.right else "wrong" for one in evidence.inputs},
         "modules": {one.module: one.reply for one in evidence.replies},
         "networks": {one.network: one.value for one in evidence.lines},
         "found": {place: ", ".join(dict.fromkeys(signs)) for place, signs in found.items()},
+        "batteries": {name: ", ".join(checks.values()) for name, checks in batteries.items()},
     }
 
 
@@ -63,6 +74,9 @@ def place_values(platform: Platform, hands_off: HandsOffMap, fitting: Fitting) -
         ],
         "places": list(_rows(platform, there, "look")),
         "signs": list(SIGNS),
+        "tested": list(_rows(platform, (p for p in there if isinstance(p, Load)), "drop-test")),
+        "batteries": list(_rows(platform, (p for p in there if isinstance(p, Battery)), "battery-rest")),
+        "kinds": [{"kind": kind, "words": kind_words(kind).meaning} for kind in KINDS_SAID],
     }
 
 

@@ -2,7 +2,7 @@
 
 import { alarmBlock, early } from './alarm.js'
 import { listen, loadShelf } from './desk.js'
-import { VIEWS, open, show } from './show.js'
+import { follow } from './where.js'
 import { later, put, state } from './state.js'
 import { flush, inStore, kept, opened } from './store.js'
 
@@ -24,11 +24,9 @@ state.store = await opened().catch(() => null)
 state.outbox = await inStore('outbox', store => store.getAll()).catch(() => [])
 state.unit = (await kept('unit')) || {}
 state.meter = (await kept('meter')) || ''
-const [key, name] = hash.includes('/') ? hash.split('/') : ['', '']
-if (state.pairing) show()
+if (state.pairing) await follow('#')
 else {
-  state.view = VIEWS.includes(name) ? name : 'Read'
   await loadShelf()
-  await open(key)
+  await follow(location.hash || '#')
   flush()
 }

@@ -1,18 +1,24 @@
 // One part, asked for by a tap: what it is, where it sits, its feed and ground, its sheets.
 
 import { ask } from './desk.js'
+import { showPad } from './reading.js'
+import { noteOver } from './where.js'
 import { button, caution, make, node, state } from './state.js'
 
 export async function askPart(path) {
   state.pad = null
-  state.part = { name: 'It is being looked up.', sections: [] }
+  const asked = state.part = { name: 'It is being looked up.', sections: [] }
+  showPad()
   showPart()
-  state.part = await ask(path)
+  const said = await ask(path)
+  if (state.part !== asked) return  // closed meanwhile
+  state.part = said
   showPart()
 }
 export function showPart() {
   const its = state.part, sheet = node('part')
   sheet.hidden = !its
+  noteOver()
   if (!its) return sheet.replaceChildren()
   if (sheet.shown === its) return
   sheet.shown = its

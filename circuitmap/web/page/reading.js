@@ -2,29 +2,40 @@
 
 import { lineForm } from './card.js'
 import { askPart } from './part.js'
+import { CHECKS } from './checks.js'
 import { SEEN } from './seen.js'
+import { noteOver } from './where.js'
 import { show } from './show.js'
 import { button, caution, cautions, later, make, node, pressed, state, taps, widest } from './state.js'
 import { add, keep, waiting } from './store.js'
 import { loadPlaces } from './desk.js'
 
+export const SUBS = () => ['Fuses', ...Object.keys(SEEN), ...Object.keys(CHECKS)]
 export const readView = answer => [
-  taps(...['Fuses', ...Object.keys(SEEN)].map(name => pressed(name, name === state.sub, () => {
+  taps(...SUBS().map(name => pressed(name, name === state.sub, () => {
     Object.assign(state, { sub: name, opened: '', filter: '', sure: '' })
     show()
     if (name !== 'Fuses') loadPlaces()
   }))),
-  ...(state.sub === 'Fuses' ? fusesView(answer) : SEEN[state.sub](answer)) ]
+  ...(state.sub === 'Fuses' ? fusesView(answer) : { ...SEEN, ...CHECKS }[state.sub](answer)) ]
 
 const fusesView = answer => [
   make('h2', {}, 'Vehicle'),
-  taps(...answer.states.map(line => button(line, () => add(line)))),
+  taps(...answer.states.map(line => button(line, () => { const more = { ago: state.ago }; state.ago = 0; add(line, more) }))),
+  ...earlier(),
   ...cautions(answer.care.at['read-fuse']),
   ...answer.totals.map(one => row({ name: one.name, short: one.name, feeds: one.says, sign: one.shown ? '●' : '?',
     state: one.shown ? 'read' : 'not read', shown: one.shown, by: one.by, total: answer.totals.length === 1 })),
   ...answer.boxes.flatMap(box => [make('h2', {}, box.name), make('p', {}, box.says), feeder(box), boxMap(box), rest(box), ...box.fuses.map(fuse => row(fuse, box))]),
   ...(widest.matches ? [] : lineForm()) ]
 
+// What was locked before anybody took the phone: the time to sleep counts from then.
+function earlier() {
+  const more = minutes => () => { state.ago += minutes; show() }
+  return [taps(button('5 min earlier', more(5)), button('1 h earlier', more(60)), state.ago ? button('Now', () => { state.ago = 0; show() }) : ''),
+    state.ago ? make('p', { role: 'status' }, `Tap what it was above: it counts from ${clockOf(Date.now() + state.shift - state.ago * 60000)}.`) : '']
+}
+const clockOf = ms => new Date(ms).toTimeString().slice(0, 5)
 const feeder = box => box.feeder ? row({ name: box.name, short: 'Feeder', feeds: 'all of this box, by a clamp round its cable',
   sign: box.feeder.shown ? '●' : '?', state: box.feeder.shown ? 'read' : 'not read', ...box.feeder }) : ''
 
@@ -68,7 +79,8 @@ function rest(box) {
 
 // ---- the number pad ----
 
-const UNITS = { fuse: ['mV', 'A', 'mA'], total: ['A', 'mA'], line: ['V'] }
+const UNITS = { fuse: ['mV', 'A', 'mA'], total: ['A', 'mA'], line: ['V'], volts: ['V'], lost: ['V', 'mV'], log: ['A', 'mA'], long: ['min', 'h'], every: ['s', 'min'] }
+const MAY_BE_ZERO = ['fuse', 'total', 'line', 'lost']
 export function openPad(fuse, box, kind = fuse.probed ? 'fuse' : 'total') {
   const units = UNITS[kind], unit = state.unit[kind]
   state.part = null
@@ -77,11 +89,12 @@ export function openPad(fuse, box, kind = fuse.probed ? 'fuse' : 'total') {
 }
 // With which meter a current was read; the card goes on with the last one that it was told of, whoever told it.
 function meterOf(its) {
-  if (its.unit === 'mV' || its.unit === 'V') return ''
+  if (!['fuse', 'total'].includes(its.kind) || its.unit === 'mV') return ''
   const said = later().meter
   return state.meter || (said && said !== 'clamp' ? 'clamp' : '')
 }
 function careOf(its, care) {
+  if (its.fuse.care) return its.fuse.care
   if (its.kind === 'line') return care.at['network-line']
   if (its.unit === 'mV') return care.at['read-fuse']
   return (care.meters.find(one => one.kind === (state.meter || 'clamp')) || care.meters[0]).care
@@ -90,6 +103,7 @@ export function showPad() {
   const its = state.pad, pad = node('pad'), answer = later()
   pad.hidden = !its || !answer
   document.body.classList.toggle('padded', !pad.hidden)
+  noteOver()
   if (pad.hidden) return pad.replaceChildren()
   const press = digit => () => {
     if (digit === '<') its.typed = its.typed.slice(0, -1)
@@ -107,9 +121,11 @@ export function showPad() {
     const more = { meter: meterOf(its) || undefined, steady: its.steady || undefined }
     state.pad = null
     if (next) openPad(next, box)
-    add(kind === 'line' ? `network ${fuse.name} ${value}${unit}` : fuse.total ? `total ${value}${unit}` : `${fuse.name}=${value}${unit}`, more)
+    else showPad()
+    if (fuse.take) fuse.take(value + unit)
+    else add(fuse.line ? fuse.line(value + unit) : kind === 'line' ? `network ${fuse.name} ${value}${unit}` : fuse.total ? `total ${value}${unit}` : `${fuse.name}=${value}${unit}`, more)
   }
-  const current = its.unit === 'A' || its.unit === 'mA'
+  const current = ['fuse', 'total'].includes(its.kind) && its.unit !== 'mV', care = careOf(its, answer.care)
   const meters = current ? answer.care.meters.map(one => pressed(one.words, one.kind === state.meter, () => {
     state.meter = state.meter === one.kind ? '' : one.kind
     keep('meter', state.meter)
@@ -118,12 +134,13 @@ export function showPad() {
   const about = [its.fuse.feeds, its.fuse.asleep ? `asleep ${its.fuse.asleep}` : ''].filter(Boolean).join('; ').slice(0, 90)
   pad.replaceChildren(
     make('p', { class: 'reading' }, make('b', {}, its.fuse.short), ` ${its.typed || '…'} ${its.unit}`),
-    make('p', {}, about), caution(careOf(its, answer.care).join(' ')),
+    make('p', {}, about), care.length ? caution(care.join(' ')) : '',
     taps(...(its.units.length > 1 ? its.units : []).map(unit => pressed(unit, unit === its.unit, () => { its.unit = unit; showPad() })),
       its.fuse.part ? button('?', () => askPart(`/jobs/${state.key}/parts/${its.fuse.part}`), { 'aria-label': `What is ${its.fuse.short}?` }) : '',
       button('Close', () => { state.pad = null; showPad() })),
     current ? taps(...meters, its.kind === 'total' ? pressed('steady', its.steady, () => { its.steady = !its.steady; showPad() }) : '') : '',
     make('div', { class: 'keys' }, ...['1', '2', '3', '<', '4', '5', '6', '.', '7', '8', '9', '0'].map(digit =>
       button(digit, press(digit), digit === '<' ? { 'aria-label': 'Take the last digit back' } : {})),
-    button('0.0', () => done('0.0'), { class: 'zero' }), button('Write', () => done(its.typed), { class: 'main' })))
+    MAY_BE_ZERO.includes(its.kind) ? button('0.0', () => done('0.0'), { class: 'zero' }) : '',
+    button(its.fuse.take ? 'Take it' : 'Write', () => done(its.typed), { class: 'main' })))
 }

@@ -1,41 +1,10 @@
 // What is seen without a fuse: relays, live data, networks, a scan, codes, and what eyes, hands and nose find. Names come
 // from the platform; what is hands-off is not among them; what to take care of stands above the taps.
 
+import { list, none, withPlaces, write } from './lists.js'
 import { openPad } from './reading.js'
 import { show } from './show.js'
 import { button, cautions, make, pressed, state, taps } from './state.js'
-import { add } from './store.js'
-
-const MANY = 10
-function write(line) {
-  state.opened = ''
-  document.activeElement.blur()
-  add(line)
-}
-// Rows that open by a tap; the cautions of one stand above its taps. A long list can be made shorter by typing.
-function list(id, rows, seen, inside) {
-  const fits = row => `${row.name} ${row.says}`.toLowerCase().includes(state.filter.toLowerCase())
-  const made = rows.map(row => {
-    const name = `${id} ${row.name}`, open = state.opened === name
-    const its = make('div', { class: 'pick' }, make('button', { type: 'button', class: 'job', 'aria-expanded': String(open), tap: () => {
-      document.activeElement.blur()
-      state.opened = open ? '' : name
-      show()
-    } }, make('b', {}, row.name), make('span', {}, row.says), seen[row.name] ? make('span', {}, `● ${seen[row.name]}`) : ''),
-    open ? [...cautions(row.care), taps(...inside(row))] : '')
-    its.hidden = !fits(row)
-    return [row, its]
-  })
-  return [...(rows.length > MANY ? filterOf(() => made.forEach(([row, its]) => { its.hidden = !fits(row) })) : []), ...made.map(([, its]) => its)]
-}
-function filterOf(changed) {
-  const input = make('input', { type: 'search', 'aria-label': 'Find by name', placeholder: 'Find by name', value: state.filter, autocapitalize: 'off' })
-  input.addEventListener('input', () => { state.filter = input.value; changed() })
-  return [input]
-}
-const withPlaces = inside => answer => state.places ? inside(answer, state.places) :
-  [make('p', {}, state.line ? 'The names are being loaded.' : 'The names were never loaded on this phone: it needs a line once.')]
-const none = rows => rows.length ? [] : [make('p', {}, 'None that may be touched is typed in.')]
 
 export const SEEN = {
   Relays: withPlaces((answer, { relays }) => [

@@ -23,7 +23,7 @@ export const shelfView = () => [
   ...(state.shelf === 'Platforms' && state.platforms.length ? state.platforms.map(one => row(one.title, one.trouble || one.says, '', () => openPlatform(one))) :
     state.jobs.map(job => row(job.title, job.says, job.trouble || job.stands, () => go(job.key)))) ]
 
-async function openPlatform(one) {
+export async function openPlatform(one) {
   if (one.trouble) return
   const said = await ask(`/platforms/${one.key}`)
   if (said) keep(`platform ${one.key}`, said)
@@ -54,7 +54,7 @@ const ASKED = [['vehicle', 'Vehicle: what to call it (no number plate)'], ['comp
   ['flat-after', 'How long does it take to go flat? For example: 2 days'],
   ['done-before', 'What was done or fitted just before it began?'],
   ['battery', 'Which battery? For example: 72Ah, or RC 120min']]
-async function begin(its) {
+export async function begin(its) {
   const today = new Date(Date.now() + state.shift)
   const number = [today.getFullYear(), today.getMonth() + 1, today.getDate()].map(part => String(part).padStart(2, '0')).join('-')
   const taken = state.jobs.filter(job => job.title.startsWith(`job ${number}`)).length

@@ -8,8 +8,9 @@ import { showPart } from './part.js'
 import { pictureView } from './picture.js'
 import { readView, showPad } from './reading.js'
 import { pairView, platformView, shelfView } from './shelf.js'
-import { button, later, make, node, put, state, wide, widest } from './state.js'
+import { button, later, make, node, nothingBegun, put, state, wide, widest } from './state.js'
 import { kept, waiting } from './store.js'
+import { noteView } from './where.js'
 
 const views = { Read: readView, Find: findView, Picture: pictureView, Card: cardView, Report: reportView }
 export const VIEWS = Object.keys(views)
@@ -27,6 +28,7 @@ addEventListener('pointerup', () => setTimeout(lifted, 400), true)  // no click 
 export function show() {
   finger.drawAfter = finger.down
   if (finger.down) return
+  noteView()
   const answer = later()
   put('stands', state.key ? (answer ? answer.stands : 'Nothing is known of this job on this phone yet.') :
     state.pairing ? 'Pair this phone' : state.platform ? state.platform.title : 'Jobs')
@@ -68,14 +70,15 @@ for (const width of [wide, widest]) width.addEventListener('change', () => show(
 export function go(key, name = 'Read', sub = 'Fuses') {
   const other = key !== state.key
   if (document.activeElement) document.activeElement.blur()
-  Object.assign(state, { view: name, sub, pad: null, part: null, sure: '', opened: '', filter: '', notices: [], platform: null, draft: null })
-  history.replaceState(null, '', key ? `#${key}/${name}` : '#')
+  Object.assign(state, { view: name, sub, pad: null, part: null, sure: '', opened: '', filter: '', notices: [], platform: null, draft: null, ago: 0 })
   if (other) open(key)
   else show()
+  noteView()
   scrollTo(0, 0)
 }
 export async function open(key) {
-  Object.assign(state, { key, answer: null, follows: {}, ahead: null, places: null, scan: {}, code: {}, alarm: 0, rung: '' })
+  if (state.key) state.begun[state.key] = Object.fromEntries(Object.keys(nothingBegun()).map(name => [name, state[name]]))
+  Object.assign(state, { key, answer: null, follows: {}, ahead: null, places: null, alarm: 0, rung: '', ago: 0, ...nothingBegun(), ...state.begun[key] })
   if (key) {
     state.typed = (await kept(`typed ${key}`)) || ''
     state.answer = (await kept(`answer ${key}`)) || null

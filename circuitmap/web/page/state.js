@@ -1,9 +1,13 @@
 // What the page knows, and how its elements are made. Texts are set as text, never as markup.
 
+// What somebody began to put together at a job and has not written down yet.
+export function nothingBegun() {
+  return { scan: {}, code: {}, log: {}, shot: null, end: null }
+}
 export const state = { jobs: [], platforms: [], key: '', view: 'Read', sub: 'Fuses', answer: null, follows: {}, ahead: null,
   outbox: [], line: true, shift: 0, notices: [], store: null, stream: null, heard: 0, pad: null, part: null, sure: '',
-  unit: {}, meter: '', typed: '', zoom: 1, places: null, opened: '', filter: '', scan: {}, code: {}, shot: null,
-  shelf: 'Jobs', platform: null, draft: null, alarm: 0, rung: '' }
+  unit: {}, meter: '', typed: '', zoom: 1, places: null, opened: '', filter: '', ago: 0, ...nothingBegun(),
+  shelf: 'Jobs', platform: null, draft: null, alarm: 0, rung: '', begun: {} }
 
 export const node = id => document.getElementById(id)
 export const wide = matchMedia('(min-width: 900px)'), widest = matchMedia('(min-width: 1300px)')

@@ -31,9 +31,10 @@ const LETTERS = '0123456789abcdefghijklmnopqrstuvwxyz'
 const newId = () => [...crypto.getRandomValues(new Uint8Array(20))].map(n => LETTERS[n % 36]).join('')
 export const waiting = () => state.outbox.filter(one => one.key === state.key)
 
-// `more`: what follows from it as it was worked out ahead; the meter; that the current is steady; a photo.
-export async function add(line, { follows, ...more } = {}) {
-  const entry = { id: newId(), key: state.key, line, at_ms: Date.now(), why: '', ...more }
+// `more`: what follows from it as it was worked out ahead; how many minutes ago it was; the meter; that
+// the current is steady; a photo.
+export async function add(line, { follows, ago = 0, ...more } = {}) {
+  const entry = { id: newId(), key: state.key, line, at_ms: Date.now() - ago * 60000, why: '', ...more }
   state.outbox.push(entry)  // shown as waiting at once, also while the phone is still writing it down
   state.ahead = follows || null
   show()

@@ -16,6 +16,7 @@ from circuitmap.notation.reading import read_text
 from circuitmap.notation.statements import Notation
 from circuitmap.problems import Problem, in_order
 from circuitmap.source import SourceFile
+from circuitmap.transcribing.pieces import TypedPiece, pieces_of
 
 _Read = tuple[Notation, tuple[Problem, ...], RoomLeft]
 
@@ -25,6 +26,11 @@ class JustRead:
     """A platform in one state of its text."""
 
     folder: Folder
+
+    @cached_property
+    def pieces(self) -> tuple[TypedPiece, ...]:
+        """What can be typed in by itself: each sheet, and what stands before the first of each file."""
+        return tuple(pieces_of(self.folder.sources, self.folder.notations))
 
     @cached_property
     def bench(self) -> Bench:

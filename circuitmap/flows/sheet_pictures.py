@@ -1,7 +1,8 @@
 """One sheet drawn again and again while it is typed: the program that lays it out stays loaded between two drawings."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from circuitmap.flows.drawing import with_notes
 from circuitmap.flows.questions import Bench
@@ -11,6 +12,8 @@ if TYPE_CHECKING:
     from circuitmap.drawings.inking.ink import Picture
     from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
     from circuitmap.drawings.scene.scene import Scene
+
+Made = TypeVar("Made")
 
 ARRANGED_BY_ONE = 6_000
 """Boxes and lines after which another process is begun: its processor time is limited over all of them (judgement: a
@@ -40,15 +43,28 @@ class SheetPictures:
         scene = with_notes(scene_of(bench.feeding, Wanted(sheet=sheet)))
         return svg_of(self._laid_out(scene), key_of).encode()
 
+    def file(self, bench: Bench, sheet: str, form: str) -> bytes:
+        """A sheet as the content of a file: `svg`, `png`, `pdf` or `dot`. Raises as `svg` does."""
+        from circuitmap.drawings.draw import draw, scene_of
+        from circuitmap.drawings.scene.wanted import Wanted
+
+        self.make_ready()
+        scene = with_notes(scene_of(bench.feeding, Wanted(sheet=sheet)))
+        return self._by_process(lambda process: draw(lambda: scene, form, graphviz=process))
+
     def _laid_out(self, scene: "Scene") -> "Picture":
         from circuitmap.drawings.files.sheets import pages_of
         from circuitmap.drawings.files.stacking import stacked
+
+        return self._by_process(lambda process: stacked(pages_of(scene, process, in_one=True)))
+
+    def _by_process(self, work: "Callable[[GraphvizProcess], Made]") -> Made:
         from circuitmap.drawings.placing.graphviz_layout import LayoutFailed
 
         process = self._process
         assert process is not None
         try:
-            return stacked(pages_of(scene, process, in_one=True))
+            return work(process)
         except LayoutFailed:
             self.close()  # whatever it was, the next drawing begins with a new one
             raise

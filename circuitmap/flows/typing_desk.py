@@ -20,7 +20,7 @@ from circuitmap.notation.folder import read_folder
 from circuitmap.problems import Severity
 from circuitmap.saving import ChangedMeanwhile
 from circuitmap.source import SourceFile
-from circuitmap.transcribing.pieces import TypedPiece, pieces_of, with_piece
+from circuitmap.transcribing.pieces import TypedPiece, with_piece
 from circuitmap.transcribing.templates import TEMPLATES
 
 LONGEST_PIECE = 200_000
@@ -58,7 +58,7 @@ class TypingDesk:
         papers, left_out = papers_of(folder)
         return {
             "title": saved.folder.platform.name or folder.name,
-            "pieces": [{"key": piece_key(its), **piece_values(its)} for its in _pieces(saved)],
+            "pieces": [{"key": piece_key(its), **piece_values(its)} for its in saved.pieces],
             "papers": [paper._asdict() for paper in papers],
             "papers_left_out": left_out,
             "templates": [{"word": its.word, "what": its.what} for its in TEMPLATES],
@@ -105,7 +105,7 @@ class TypingDesk:
         sources = tuple(source if its.path == source.path else its for its in saved.folder.sources)
         just_read = self._reading[saved.folder.path].read(sources)
         end = piece.end + len(source.text) - len(piece.source.text)
-        there = [its for its in _pieces(just_read) if its.source.path == source.path and piece.start <= its.start < end]
+        there = [its for its in just_read.pieces if its.source.path == source.path and piece.start <= its.start < end]
         sheet = next((its.sheet for its in there if its.sheet), "")
         said = hashlib.sha256(f"{its_key}\n{sheet}".encode("utf-8", "surrogatepass"))
         for its in sources:
@@ -130,7 +130,7 @@ class TypingDesk:
         path = write_addition(tried.saved.folder, made)
         there = [
             its
-            for its in _pieces(self._now(key))
+            for its in self._now(key).pieces
             if its.source.path == piece.source.path and its.start <= piece.start < max(its.end, its.start + 1)
         ]
         after = there[0] if there else None
@@ -153,7 +153,7 @@ class TypingDesk:
         folder = self._now(key).folder
         made = addition(folder, (), sheet, title)
         write_addition(folder, made)
-        there = [its for its in _pieces(self._now(key)) if its.source.path == made.path]
+        there = [its for its in self._now(key).pieces if its.source.path == made.path]
         return {"key": piece_key(there[0]) if there else ""}
 
     # ---- what there is ----
@@ -175,7 +175,7 @@ class TypingDesk:
 
     def found(self, just_read: JustRead, its_key: str) -> TypedPiece:
         """A piece by its key. Raises CannotRead."""
-        for piece in _pieces(just_read):
+        for piece in just_read.pieces:
             if piece_key(piece) == its_key:
                 return piece
         raise CannotRead("This sheet is not there any more: somebody changed its heading, or took it away.")
@@ -188,7 +188,3 @@ class TypingDesk:
 
 def piece_key(piece: TypedPiece) -> str:
     return hashlib.sha256(repr(piece.name).encode("utf-8", "surrogatepass")).hexdigest()[:16]
-
-
-def _pieces(just_read: JustRead) -> tuple[TypedPiece, ...]:
-    return tuple(pieces_of(just_read.folder.sources, just_read.folder.notations))

@@ -138,6 +138,7 @@ def test_every_writer_is_in_the_table() -> None:
         "flows/transcribing.py": ("transcribe lines", "transcribe table"),
         "flows/begun_platforms.py": ("transcribe sister",),  # the same saves
         "changes/git_driver.py": ("merge --set-up",),
+        "flows/watching.py": ("diagram svg",),  # the same call
         "cache.py": ("platform remembered", "index of the shelf"),
         "platform_cache.py": ("platform remembered",),
         "shelf/index.py": ("index of the shelf",),

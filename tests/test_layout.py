@@ -86,7 +86,8 @@ MAY_IMPORT = {
     "platform_cache": READING,
     "flows": ANSWERS | DRAWINGS | REPORTS | {"platform_cache", "power.checks"},
     "web": ANSWERS | DRAWINGS | REPORTS | {"flows"},
-    "cli": ANSWERS | DRAWINGS | REPORTS | {"flows", "web"},
+    "editor": BASE | {"notation", "transcribing", "flows"},
+    "cli": ANSWERS | DRAWINGS | REPORTS | {"flows", "web", "editor"},
     "__main__": {"cli"},
 }
 """Each room of the package (a folder, a folder in a folder, or a file) and the other rooms it may use."""
@@ -108,6 +109,8 @@ OWNERS = {
     "starlette": {"web"},
     "uvicorn": {"web"},
     "segno": {"web"},
+    "pygls": {"editor"},
+    "lsprotocol": {"editor"},
 }
 """Foreign libraries and the only folders that may import them."""
 
@@ -169,6 +172,7 @@ def test_every_library_of_the_project_has_an_owner() -> None:
     text = (ROOT / "pyproject.toml").read_text("utf-8")
     depended = {"pyyaml": "yaml", "resvg-py": "resvg_py", "fpdf2": "fpdf", "font-lato": "font_lato"}
     listed = text.partition("dependencies = [")[2].partition("]")[0]
+    listed += text.partition("\neditor = [")[2].partition("]")[0].replace(", ", "\n")
     names = [line.strip(' ",').partition(">=")[0] for line in listed.split("\n") if line.strip()]
     wanted = {depended.get(name, name).lower() for name in names}
     assert wanted == {name.lower() for name in OWNERS}

@@ -20,8 +20,8 @@ whenTold(() => {
 
 async function shelf() {
   Object.assign(its, { key: '', title: '', piece: null })
-  const said = await sent('/platforms')
-  if (!said) return told(its.notice)
+  const mine = turn += 1, said = await sent('/platforms')
+  if (!said || mine !== turn) return
   const name = make('input', { id: 'platform-name', maxlength: 80, autocomplete: 'off' })
   const sister = make('select', { id: 'sister' }, make('option', { value: '' }, 'from nothing'),
     ...said.platforms.filter(one => !one.trouble).map(one => make('option', { value: one.key }, `from ${one.title}, all of it to be checked`)))
@@ -38,9 +38,10 @@ async function shelf() {
     make('label', { for: 'sister' }, 'Begin'), sister, button('Begin', begin, { class: 'main' }))
   told('')
 }
+let turn = 0  // somebody may go elsewhere while a platform is being opened
 async function platform(key, wanted) {
-  const said = await sent(`/platforms/${key}/typing`)
-  if (!said) return
+  const mine = turn += 1, said = await sent(`/platforms/${key}/typing`)
+  if (!said || mine !== turn) return
   Object.assign(its, { key, title: said.title, pieces: said.pieces, papers: said.papers, templates: said.templates })
   const one = its.pieces.find(piece => piece.key === wanted) || its.pieces.findLast(piece => piece.sheet) || its.pieces[0]
   view.className = 'work'
@@ -55,7 +56,7 @@ async function piece(one) {
   history.replaceState(null, '', `#${its.key}/${one.key}`)
   bar()
   const said = await sent(`/platforms/${its.key}/typing/${one.key}`)
-  if (!said) return
+  if (!said || its.piece !== one) return
   openText(said.text)
   openPaper()
   openCopied()

@@ -31,19 +31,19 @@ class MayFollow(NamedTuple):
     about: str = ""
 
 
-class Begun(NamedTuple):
+class BegunWord(NamedTuple):
     """The word that is begun at a place: its offset, and what there is of it."""
 
     start: int
     text: str
 
 
-def begun_at(source: SourceFile, offset: int) -> Begun:
+def begun_at(source: SourceFile, offset: int) -> BegunWord:
     line = source.position(offset)[0]
     before = source.text[source.line_starts[line - 1] : offset]
     match = _BEGUN.search(before)
     assert match is not None
-    return Begun(offset - len(match[0]), match[0])
+    return BegunWord(offset - len(match[0]), match[0])
 
 
 def may_follow(source: SourceFile, offset: int, platform: Platform) -> list[MayFollow]:

@@ -113,6 +113,7 @@ def test_nobody_but_saving_writes_files() -> None:
             "truncate",
         },  # the pipe to the parent; Graphviz's complaints
         "notation/compile_grammar.py": {"write_text"},  # for developers, too
+        "notation/textmate_grammar.py": {"write_text"},
     }
 
 

@@ -25,6 +25,8 @@ COMMANDS = (
     CommandEntry("check", "check", "Find what is wrong, or may be, in what was typed."),
     CommandEntry("tidy", "tidy", "Lay out notation files evenly, meaning and comments kept."),
     CommandEntry("transcribe", "transcribe", "Type in a platform with few keys: lines, tables, sisters."),
+    CommandEntry("watch", "watch", "Say at each save what is wrong now, and draw the sheet."),
+    CommandEntry("language-server", "language_server", "Answer an editor that speaks the language server protocol."),
     CommandEntry("explain", "explain", "Explain a problem by its code, with a bad and a good example."),
     CommandEntry("list", "list_parts", "List what is transcribed, by kind, and the open ends."),
     CommandEntry("trace", "trace", "Follow a part to the battery, to ground, and to all it feeds."),

@@ -41,23 +41,28 @@ def sister(sister: Path, new: Path, name: str, as_json: bool) -> int:
 @click.command("checked", short_help="Check off what was copied, line by line, against the paper.")
 @platform_argument
 @click.option("--sheet", default="", metavar="SHEET", shell_complete=sheet_names, help="Only this sheet.")
+@click.option("--sister", type=FOLDER, help="Compare with this sister; else those in the folders beside it.")
 @json_option
-def checked(platform: Path, sheet: str, as_json: bool) -> int:
+def checked(platform: Path, sheet: str, sister: Path | None, as_json: bool) -> int:
     """Go through what was copied in PLATFORM and compare it with the paper.
 
     For each statement: s if the paper says the same, d and the line anew (in full, or as a short line) if it differs,
     n if it is not there, l to leave it for later, q to stop. Each answer is written at once. Without a terminal, what
-    is left is listed, and the exit code is 1 if anything is.
+    is left is listed, and the exit code is 1 if anything is. Sheets that only one of the two sisters has are told.
     """
     from circuitmap.cli.printing import print_json, say
     from circuitmap.flows.copied import counted_by_sheet, left_to_check
+    from circuitmap.flows.sister_sheets import sheets_of_one
     from circuitmap.flows.transcribing import open_folder
-    from circuitmap.reports.problems.copied_text import left_json, left_text
+    from circuitmap.reports.problems.copied_text import left_json, left_text, one_sided_lines
 
     folder = open_folder(platform)
     left = left_to_check(folder, sheet or None)
+    apart = sheets_of_one(folder, sister)
+    if not as_json and (lines := one_sided_lines(apart)):
+        say("\n".join(lines) + "\n")
     if as_json:
-        print_json(left_json(left))
+        print_json(left_json(left, apart))
     elif left and is_terminal():
         left = _checked_off(folder, sheet or None)
         say("Everything is checked." if not left else f"{len(left)} left to check.")

@@ -66,12 +66,12 @@ class PlatformsThere:
         """A platform to be read: its boxes, each fuse with what hangs on it, and what to ask when a job begins."""
         from circuitmap.reports.bay.platform_there import platform_values
 
-        bench = self._bench(self._folder(key))
+        bench = self._bench(self.folder(key))
         return {"key": key, **platform_values(bench.platform, worksheet_values(bench))}
 
     def part(self, key: str, part: str) -> dict[str, Any]:
         """One part of a platform, asked for by its key."""
-        return part_there(self._bench(self._folder(key)), part)
+        return part_there(self._bench(self.folder(key)), part)
 
     def begin(self, key: str, begun: Begun) -> Path:
         """A new card for a vehicle of this platform. The same said twice is one card, so it may be sent again.
@@ -80,7 +80,7 @@ class PlatformsThere:
         """
         from circuitmap.jobs.equipment import known_equipment
 
-        folder = self._folder(key)
+        folder = self.folder(key)
         platform = self._bench(folder).platform
         if not _NUMBER.match(begun.number):
             raise WrongUse("A job has a number: at most 40 letters, digits, - and _.")
@@ -115,10 +115,11 @@ class PlatformsThere:
             return {}
         paths = [item.path for item in shelf_of(self.root).items if item.kind == "platform"]
         self.left_out = max(0, len(paths) - MOST_PLATFORMS)
-        self._folders = {_key_of(path): self.root / path for path in paths[:MOST_PLATFORMS]}
+        self._folders = {platform_key(path): self.root / path for path in paths[:MOST_PLATFORMS]}
         return self._folders
 
-    def _folder(self, key: str) -> Path:
+    def folder(self, key: str) -> Path:
+        """Where a platform lies. Raises CannotRead for a key that none has."""
         folder = self._folders.get(key) or self._found().get(key)
         if folder is None:
             raise CannotRead("There is no such platform.")
@@ -161,5 +162,5 @@ def _card_text(card: Path, folder: Path, platform: Platform, begun: Begun) -> st
     return text
 
 
-def _key_of(path: str) -> str:
+def platform_key(path: str) -> str:
     return hashlib.sha256(path.encode()).hexdigest()[:16]

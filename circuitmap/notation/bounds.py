@@ -45,3 +45,9 @@ class RoomLeft:
     def mended(self, effort: Effort) -> None:
         """Take off the work that it did make."""
         self.mending.spend(min(MOST_MENDING_OF_ONE, self.mending.left) - effort.left)
+
+    def add(self, other: "RoomLeft") -> None:
+        """Count what was counted apart, for a file that was read before; raises as counting it here would have."""
+        self.count_statements(other._statements)
+        self.count_words(other._words)
+        self.mending.spend(MOST_MENDING - other.mending.left)

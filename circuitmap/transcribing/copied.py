@@ -65,7 +65,7 @@ def unchecked_in(notations: Iterable[Notation], sheet: str | None = None) -> Ite
         for statement in notation.statements:
             if isinstance(statement, SheetStatement):
                 its_sheet = statement.name.text
-            elif (copied := _copied(statement)) and sheet in (None, its_sheet):
+            elif (copied := copied_from(statement)) and sheet in (None, its_sheet):
                 yield Unchecked(statement.span, its_sheet, without_mark(statement.span), copied)
 
 
@@ -87,7 +87,8 @@ def as_not_there(said: str) -> str:
     return "\n".join(f"{NOT_THERE}{line.strip()}" for line in said.splitlines() if line.strip())
 
 
-def _copied(statement: Statement) -> str:
+def copied_from(statement: Statement) -> str:
+    """What a statement says of where it was copied from; empty where it says nothing."""
     word = None if isinstance(statement, _NEVER_MARKED) else statement.clauses.copied
     return word.text if word is not None else ""
 

@@ -1,5 +1,7 @@
 """What was used and never declared, as lines of the notation to be filled in and pasted."""
 
+from typing import NamedTuple
+
 from circuitmap.wiring.parts import FIRST, SECOND, Undeclared
 from circuitmap.wiring.platform import Platform
 
@@ -8,18 +10,39 @@ _BEGINNINGS = (("SP", "splice"), ("X", "connector"), ("G", "ground"), ("F", "fus
 _MORE = {"relay": " make"}
 
 
+class MissingDeclaration(NamedTuple):
+    """A name that is used and not declared: the likeliest line, and what the wires tell of it."""
+
+    name: str
+    line: str
+    about: str
+
+
 def to_declare(platform: Platform) -> str:
     """One line for each name: the likeliest kind, and behind `#` what the wires tell of it. Empty where nothing is
     missing."""
-    rows = [_line(platform, part) for part in platform.parts.values() if isinstance(part, Undeclared)]
-    width = max((len(line) for line, _ in rows), default=0)
-    return "".join(f"{line:{width}}  # {about}\n" for line, about in rows)
+    rows = missing_declarations(platform)
+    width = max((len(row.line) for row in rows), default=0)
+    return "".join(f"{row.line:{width}}  # {row.about}\n" for row in rows)
 
 
-def _line(platform: Platform, part: Undeclared) -> tuple[str, str]:
+def missing_declarations(platform: Platform, sheet: str | None = None) -> list[MissingDeclaration]:
+    """The names that are used and not declared, in the order of the text; only those of one sheet if it is given."""
+    return [
+        _missing(platform, part)
+        for part in platform.parts.values()
+        if isinstance(part, Undeclared) and (sheet is None or sheet in _sheets(platform, part))
+    ]
+
+
+def _sheets(platform: Platform, part: Undeclared) -> list[str]:
+    return sorted({sheet for wire in platform.wires_at.get(part.name, ()) for sheet in wire.sheets})
+
+
+def _missing(platform: Platform, part: Undeclared) -> MissingDeclaration:
     wires = platform.wires_at.get(part.name, ())
     pins = sorted({end.pin for wire in wires for end in (wire.a, wire.b) if end.part == part.name and end.pin})
-    sheets = sorted({sheet for wire in wires for sheet in wire.sheets})
+    sheets = _sheets(platform, part)
     told = not set(pins) <= {FIRST, SECOND}  # a wire to the name alone ends at one side or the other
     kind = _kind(part.name, told)
     about = [f"pins {', '.join(pins)}"] if told else []
@@ -27,7 +50,7 @@ def _line(platform: Platform, part: Undeclared) -> tuple[str, str]:
     about += [f"sheet {', '.join(sheets)}"] if sheets else []
     about += [f"on {', '.join(networks)}"] if (networks := platform.networks_of.get(part.name, ())) else []
     about += ["what is it?"] if kind in ("load", "module") else []
-    return f"{kind} {part.name}{_MORE.get(kind, '')}", "; ".join(about)
+    return MissingDeclaration(part.name, f"{kind} {part.name}{_MORE.get(kind, '')}", "; ".join(about))
 
 
 def _kind(name: str, has_pins: bool) -> str:

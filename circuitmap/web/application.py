@@ -5,8 +5,6 @@ import time
 from collections.abc import AsyncIterator, Mapping
 from contextlib import asynccontextmanager
 from datetime import datetime
-from hashlib import sha256
-from pathlib import Path
 from typing import Any
 
 from starlette.applications import Starlette
@@ -19,33 +17,34 @@ from circuitmap.flows.desk import MOST_IN_A_BATCH
 from circuitmap.flows.job import make_ready
 from circuitmap.flows.sent import Sent
 from circuitmap.web.asked import Bay, failed, number_in, owner_of, run_in, said_in, text_in
-from circuitmap.web.guard import POLICY_OF_A_FILE, App, Guard
+from circuitmap.web.guard import POLICY_OF_A_FILE, POLICY_OF_TYPING, App, Guard
+from circuitmap.web.page_files import PageFiles
 from circuitmap.web.photo_routes import photo_routes
 from circuitmap.web.plain_routes import plain_routes
 from circuitmap.web.platform_routes import platform_routes
 from circuitmap.web.streams import Streams
+from circuitmap.web.typing_routes import typing_routes
 
-PAGE = Path(__file__).parent / "page"
-FIRST = "bay.html"
-KINDS = {".html": "text/html", ".js": "text/javascript", ".css": "text/css"}
 LONGEST_LINE = 10_000
-A_WEEK = 604_800
 NINETY_DAYS = 90 * 86_400
 
 
 def application(bay: Bay) -> App:
     """The whole page, guarded."""
     streams = Streams(bay.desk, bay.answering, bay.beside)
-    files = _files()
+    files = PageFiles()
 
     async def page(request: Request) -> Response:
-        return _file(files, FIRST)
+        return files.answer("bay.html")
+
+    async def typing_page(request: Request) -> Response:
+        return files.answer("typing.html", policy=POLICY_OF_TYPING)
 
     async def asset(request: Request) -> Response:
-        return _file(files, request.path_params["name"], request.path_params["version"])
+        return files.answer(request.path_params["name"], request.path_params["version"])
 
     async def style(request: Request) -> Response:
-        return _file(files, "bay.css")
+        return files.answer("bay.css")
 
     async def pair(request: Request) -> Response:
         said = await said_in(request)
@@ -64,7 +63,7 @@ def application(bay: Bay) -> App:
         return JSONResponse({**listed, "you": owner, **_clock_and_version()})
 
     def _clock_and_version() -> dict[str, Any]:
-        return {"now_ms": int(time.time() * 1000), "version": _version(files)}
+        return {"now_ms": int(time.time() * 1000), "version": files.version}
 
     async def job(request: Request) -> Response:
         owner_of(bay, request)
@@ -124,6 +123,7 @@ def application(bay: Bay) -> App:
             yield
         finally:
             task.cancel()
+            bay.typing.pictures.close()
 
     its = "/jobs/{key:str}"
     routes = [
@@ -139,6 +139,8 @@ def application(bay: Bay) -> App:
         *plain_routes(bay),
         *platform_routes(bay),
         *photo_routes(bay),
+        *typing_routes(bay),
+        Route("/typing", typing_page),
         Route("/bay.css", style),
         Route("/page/{version:str}/{name:str}", asset),
     ]
@@ -173,34 +175,3 @@ def _sent(entry: object) -> Sent:
         text_in(entry, "meter", 40), text_in(entry, "resolution", 40), entry.get("steady") is True,
         entry.get("photo") is True,
     )  # fmt: skip
-
-
-# ---- the files of the page ----
-
-
-def _files() -> dict[str, bytes]:
-    """The files of the page, by name. Those that the page loads stand below an address that names what all of them
-    hold, so that a new one is never mixed with an old one."""
-    files = {path.name: path.read_bytes() for path in sorted(PAGE.iterdir()) if path.suffix in KINDS}
-    version = _version(files)
-    scripts = [f"/page/{version}/{name}" for name in files if name.endswith(".js")]
-    modules = [f'<link rel="modulepreload" href="{script}">' for script in scripts]
-    modules.append(f'<script type="module" src="/page/{version}/bay.js"></script>')
-    page = files[FIRST].replace(b"VERSION", version.encode()).replace(b"MODULES", "\n".join(modules).encode())
-    return {**files, FIRST: page}
-
-
-def _version(files: Mapping[str, bytes]) -> str:
-    return sha256(b"".join(files[name] for name in sorted(files) if name != FIRST)).hexdigest()[:12]
-
-
-def _file(files: Mapping[str, bytes], name: str, version: str = "") -> Response:
-    if name not in files:
-        return Response("There is no such page.", 404, media_type="text/plain")
-    # A page in the browser's own store opens although the server is gone; only `max-age` does that over plain http.
-    keeps = f"private, max-age={A_WEEK}{', immutable' if version else ''}"
-    if version and version != _version(files):
-        keeps = (
-            "no-store"  # an old page asks for what it lost: it gets the new one, and must not keep it as the old one
-        )
-    return Response(files[name], media_type=KINDS[Path(name).suffix], headers={"Cache-Control": keeps})

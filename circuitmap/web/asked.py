@@ -13,6 +13,7 @@ from starlette.responses import JSONResponse, Response
 from circuitmap.failures import Failure, WrongUse
 from circuitmap.flows.desk import Desk
 from circuitmap.flows.platforms_there import PlatformsThere
+from circuitmap.flows.typing_desk import TypingDesk
 from circuitmap.web.grants import Grants
 
 BODY_SECONDS = 10.0
@@ -35,8 +36,12 @@ class Bay:
     beside: Executor = field(default_factory=lambda: ThreadPoolExecutor(1, "beside"))
     """What nobody waits for with a meter in hand: reports, drawings, platforms, what is worked out ahead."""
 
+    at_the_desk: Executor = field(default_factory=lambda: ThreadPoolExecutor(1, "typing"))
+    """What somebody types in waits for nobody at a car."""
+
     def __post_init__(self) -> None:
         self.platforms = PlatformsThere(self.desk.root)
+        self.typing = TypingDesk(PlatformsThere(self.desk.root))
 
     @property
     def cookie(self) -> str:

@@ -20,6 +20,8 @@ Headers = Iterable[tuple[bytes, bytes]]
 
 LARGEST_BODY = 64_000
 """Bytes; a photo may have more (`jobs/photo.py`)."""
+LARGEST_TYPED = 900_000
+"""The same for a sheet that is typed in, its text twice over, with all that JSON escapes."""
 LONGEST_PATH = 200
 
 POLICY = (
@@ -28,6 +30,12 @@ POLICY = (
 )
 POLICY_OF_A_FILE = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; sandbox"
 """For the report and the drawing, which bring their own style and run nothing."""
+POLICY_OF_TYPING = POLICY + "; frame-src 'self'"
+"""For the typing page, which shows a PDF of ours in a frame."""
+POLICY_OF_A_PAPER = (
+    "default-src 'none'; style-src 'unsafe-inline'; img-src 'self'; object-src 'self'; frame-ancestors 'self'"
+)
+"""For a scan or PDF, which the browser's own viewer shows inside that frame."""
 
 
 class Refusal(NamedTuple):
@@ -67,11 +75,17 @@ def why_refused(method: str, path: bytes, headers: Headers, names: Iterable[str]
 
 def largest_at(path: bytes) -> int:
     """The most bytes that a body sent there may have."""
-    return LARGEST_PHOTO if _is_photo(path) else LARGEST_BODY
+    if _is_photo(path):
+        return LARGEST_PHOTO
+    return LARGEST_TYPED if _is_typing(path) else LARGEST_BODY
 
 
 def _is_photo(path: bytes) -> bool:
     return path.startswith(b"/jobs/") and path.count(b"/") == 4 and path.split(b"/")[3] == b"photos"
+
+
+def _is_typing(path: bytes) -> bool:
+    return path.startswith(b"/platforms/") and path.count(b"/") == 5 and path.split(b"/")[3] == b"typing"
 
 
 def _is_ours(host: str, names: Iterable[str]) -> bool:

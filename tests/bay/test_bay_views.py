@@ -268,7 +268,7 @@ def test_nothing_but_shapes_and_words_gets_out_of_a_drawing(found: Any, camper: 
       <g data-part="0" onclick="x()"><rect x="1" fill="url(//evil.example/#a)" style="fill:red"/><use href="#x"/>
       <image href="//evil.example/x"/><text x="2">&lt;b&gt; stays words</text></g></svg>"""
     script = page.locator("script[type=module]").get_attribute("src")
-    source = script.rpartition("/")[0] + "/picture.js"
+    source = script.rpartition("/")[0] + "/drawn.js"
     built = page.evaluate(
         "async ([source, evil]) => new XMLSerializer().serializeToString((await import(source)).drawn(evil))",
         [source, evil],

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from circuitmap.web.guard import LARGEST_BODY, LONGEST_PATH, Guard, why_refused
+from circuitmap.web.guard import LARGEST_BODY, LARGEST_TYPED, LONGEST_PATH, Guard, why_refused
 
 HOST = b"192.168.1.20:8410"
 ORIGIN = b"http://192.168.1.20:8410"
@@ -70,6 +70,20 @@ def test_there_is_exactly_one_host() -> None:
 )
 def test_what_changes_something_comes_from_our_page(headers: list[tuple[bytes, bytes]], wanted: int) -> None:
     assert status("POST", headers) == wanted
+
+
+@pytest.mark.parametrize(
+    ("path", "most"),
+    [
+        (b"/platforms/x/typing/y/try", LARGEST_TYPED),
+        (b"/platforms/x/typing/y", LARGEST_BODY),
+        (b"/platforms/x/jobs", LARGEST_BODY),
+        (b"/jobs/x/typing/y/try", LARGEST_BODY),
+    ],
+)
+def test_a_sheet_may_be_larger_than_an_entry(path: bytes, most: int) -> None:
+    for size, wanted in ((most - 1, 200), (most, 200), (most + 1, 413)):
+        assert status("POST", with_header(b"content-length", b"%d" % size), path) == wanted
 
 
 @pytest.mark.parametrize("method", ["PUT", "DELETE", "PATCH", "OPTIONS", "TRACE", "CONNECT"])

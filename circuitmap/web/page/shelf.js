@@ -40,7 +40,7 @@ export function platformView() {
     show()
   })
   if (state.draft) return [back, ...beginView(its)]
-  return [back, button('Begin a job', () => begin(its), { class: 'main' }),
+  return [back, make('a', { class: 'button', href: `/typing#${its.key}` }, 'Type in'), button('Begin a job', () => begin(its), { class: 'main' }),
     ...its.boxes.flatMap(box => [make('h2', {}, box.name), make('p', {}, box.says), ...box.fuses.map(fuse =>
       make('div', { class: `fuse ${fuse.why ? 'hands-off' : ''}` }, make('button', { type: 'button', class: 'about',
         tap: () => askPart(`/platforms/${its.key}/parts/${fuse.part}`) }, make('b', {}, fuse.short),

@@ -42,7 +42,7 @@ def _seconds(text: str) -> float:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class LoggedNight:
+class LoggedFile:
     """A recorder's file, and the night in it; no night while something is asked."""
 
     recording: Recording
@@ -51,15 +51,15 @@ class LoggedNight:
     flat: TimeToFlat | None
 
 
-def open_log(file: Path, told: ToldOfFile, zeros: tuple[float, ...] = (), battery: Band | None = None) -> LoggedNight:
+def open_log(file: Path, told: ToldOfFile, zeros: tuple[float, ...] = (), battery: Band | None = None) -> LoggedFile:
     """Read a recorder's file and tell the night; `battery` is its size in Ah."""
     recording = read_recording(file, told)
     zero = zero_of(recording, zeros)
     if recording.asked:
-        return LoggedNight(recording=recording, night=None, zero=zero, flat=None)
+        return LoggedFile(recording=recording, night=None, zero=zero, flat=None)
     night = night_of(recording)
     flat = None if battery is None else time_to_flat(night, zero, ParkedBattery(rated=battery))
-    return LoggedNight(recording=recording, night=night, zero=zero, flat=flat)
+    return LoggedFile(recording=recording, night=night, zero=zero, flat=flat)
 
 
 def zeros_of(text: str) -> tuple[float, ...]:
@@ -82,7 +82,7 @@ def battery_of(text: str) -> Band | None:
         raise WrongUse(str(error), "Such as: --battery 95Ah.") from None
 
 
-def picture_of_night(name: str, log: LoggedNight, form: str) -> bytes:
+def picture_of_night(name: str, log: LoggedFile, form: str) -> bytes:
     """The night as `svg`, `png` or `pdf`; raises WrongUse while something is asked."""
     from circuitmap.drawings.logged.picture import night_picture
     from circuitmap.reports.logged.night_text import event_sentences

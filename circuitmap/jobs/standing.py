@@ -8,7 +8,8 @@ from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard
-from circuitmap.evidence.readings import Log, Reading
+from circuitmap.evidence.logs import Log
+from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of, removable
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.failures import WrongUse

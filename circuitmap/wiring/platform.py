@@ -104,8 +104,8 @@ class Member:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Network:
     """A data network, or a wake line (`kind` `wake`): any member that is awake keeps all of them awake, unless it was
-    said that it only listens or drives. `run_on`: minutes that it stays awake when nobody keeps it awake any more; `wakes`: it is woken by
-    the clock, sound as it is."""
+    said that it only listens or drives. `run_on`: minutes that it stays awake when nobody keeps it awake any more;
+    `wakes`: it is woken by the clock, sound as it is."""
 
     name: str
     kind: Literal["can", "lin", "wake", "other"]

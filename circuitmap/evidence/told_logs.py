@@ -48,7 +48,8 @@ def told_log(
         shown = ", ".join(f"{key} {said[key].value}" for key in ("floor", "mean", "peak"))
         raise WrongUse(f"The mean of a log lies between its floor and its peak: {shown}.", "Read the log again.")
     log = Log(
-        amps["floor"], amps["peak"], amps["mean"], period=_minutes(said.get("period")), duration=_minutes(said.get("for")),
+        amps["floor"], amps["peak"], amps["mean"],
+        period=_minutes(said.get("period")), duration=_minutes(said.get("for")),
         rose_first=place_of(platform, said["rose-first"].value) if "rose-first" in said else "",
     )  # fmt: skip
     return ToldLog(place, log, said["mean"])

@@ -25,9 +25,8 @@ if TYPE_CHECKING:
     from circuitmap.diagnosis.diagnosis import Diagnosis
 
 MEASUREMENTS = (
-    "read", "total", "log", "logged", "looked", "network", "scan", "codes", "relays", "inputs", "volts", "fitted", "absent",
-    "stands",
-    "change", "found", "added", "own-battery", "turned",
+    "read", "total", "log", "logged", "looked", "network", "scan", "codes", "relays", "inputs", "volts", "fitted",
+    "absent", "stands", "change", "found", "added", "own-battery", "turned",
 )  # fmt: skip
 """Fields of an entry that say something about the draw, or about the car it was read on; a remark, a photo or a state
 of the vehicle does not."""

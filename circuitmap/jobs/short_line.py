@@ -115,9 +115,9 @@ def entry_of(
 
 
 _ORDER = (
-    "state", "zeroed", "back", "out", "turned", "added", "own-battery", "read", "total", "during", "change", "looked", "found",
-    "battery", "log", "network", "scan", "codes", "relays", "inputs", "volts", "fitted", "absent", "stands", "tested",
-    *FREE_TEXT,
+    "state", "zeroed", "back", "out", "turned", "added", "own-battery", "read", "total", "during", "change", "looked",
+    "found", "battery", "log", "network", "scan", "codes", "relays", "inputs", "volts", "fitted", "absent", "stands",
+    "tested", *FREE_TEXT,
 )  # fmt: skip
 """The order in which an entry is written, whatever order it was typed in."""
 

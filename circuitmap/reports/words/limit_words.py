@@ -80,6 +80,19 @@ def shown_words(reading: Reading, limit: float) -> str:
     return f"{amps:.3f} A" if amps > limit and f"{amps:.2f}" == f"{limit:.2f}" else ampere_words(amps, is_fine(reading))
 
 
+def draws_words(reading: Reading, limit: float) -> str:
+    """What is drawn: of a log the states that flowed first, its mean as what it is."""
+    log = reading.log
+    if log is None or log.state not in ("event", "stayed on"):
+        return shown_words(reading, limit)
+    fine = is_fine(reading)
+    if log.state == "stayed on":
+        return f"{ampere_words(log.drew, fine)} since it came on, {ampere_words(log.floor, fine)} before"
+    return f"{ampere_words(log.drew, fine)} at times, {ampere_words(log.floor, fine)} in between, " + (
+        f"{shown_words(reading, limit)} on average"
+    )
+
+
 def meter_words(reading: Reading, limit: float) -> str:
     """` The meter can be off 0.07 A.` where a reading within the limit could be of a current above it, else empty."""
     return f" The meter can be off {off_words(reading)}." if could_be_above(reading, limit) else ""

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from circuitmap.cli.asking import FILE, json_option
+from circuitmap.cli.asking import FILE, FOLDER, json_option
 
 TO_BE_ASKED = 2
 FORMS = ("svg", "png", "pdf")
@@ -25,6 +25,10 @@ def _form(ctx: click.Context, param: click.Parameter, value: Path | None) -> Pat
 @click.option("--sign", type=click.Choice(["kept", "turned"]), help="Out of the battery is plus: kept; minus: turned.")
 @click.option("--zero", default="", metavar="AMPS", help="Shown with nothing in the clamp: before, or before,after.")
 @click.option("--battery", default="", metavar="AH", help="The battery's size, for the time to flat: 95Ah.")
+@click.option("--platform", type=FOLDER, metavar="PLATFORM", help="The vehicle: whose its events may be.")
+@click.option("--card", type=FILE, metavar="CARD", help="The same from a job's card, with its equipment and battery.")
+@click.option("--option", "fitted", multiple=True, metavar="NAME", help="Equipment this vehicle has.")
+@click.option("--without", "absent", multiple=True, metavar="NAME", help="Equipment or parts it does not have.")
 @click.option("-o", "--output", type=FILE, metavar="FILE.svg|.png|.pdf", callback=_form, help="The night as a picture.")
 @json_option
 def command(
@@ -36,6 +40,10 @@ def command(
     sign: str | None,
     zero: str,
     battery: str,
+    platform: Path | None,
+    card: Path | None,
+    fitted: tuple[str, ...],
+    absent: tuple[str, ...],
     output: Path | None,
     as_json: bool,
 ) -> int:
@@ -46,19 +54,25 @@ def command(
     """
     from circuitmap.cli.printing import print_json, say
     from circuitmap.flows.logged import battery_of, open_log, picture_of_night, told_of, zeros_of
+    from circuitmap.flows.logged_whose import logged_vehicle, whose_events
     from circuitmap.reports.logged.logged_json import logged_json
     from circuitmap.reports.logged.logged_text import logged_text
+    from circuitmap.reports.suspects.whose_words import whose_json, whose_sentences
     from circuitmap.saving import write_output
 
+    vehicle = logged_vehicle(platform, card, fitted, absent)
     told = told_of(column, unit, scale, distance, sign or "")
-    log = open_log(file, told, zeros_of(zero), battery_of(battery))
+    known = battery_of(battery) or (vehicle.battery if vehicle is not None else None)
+    log = open_log(file, told, zeros_of(zero), known)
+    whose = whose_events(vehicle, log) if vehicle is not None else ()
+    said = tuple(whose_sentences(vehicle.platform, whose)) if vehicle is not None else ()
     if output is not None:
-        write_output(output, picture_of_night(file.name, log, output.suffix.lower()[1:]))
+        write_output(output, picture_of_night(file.name, log, output.suffix.lower()[1:], said))
     if as_json:
         answer = logged_json(str(file), log.recording, log.night, log.zero, log.flat)
-        print_json({**answer, "picture": None if output is None else str(output)})
+        print_json({**answer, "whose": whose_json(whose), "picture": None if output is None else str(output)})
     else:
-        say(logged_text(file.name, log.recording, log.night, log.zero, log.flat))
+        say(logged_text(file.name, log.recording, log.night, log.zero, log.flat, said))
         if output is not None:
             say(f"Wrote {output}.")
     return TO_BE_ASKED if log.recording.asked else 0

@@ -1,11 +1,12 @@
 """The flow of a night's log: a recorder's file to what it shows."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from circuitmap.battery.parked_time import ParkedBattery
 from circuitmap.failures import WrongUse
-from circuitmap.quantities import Band, QuantityError, read_band, read_quantity
+from circuitmap.quantities import QuantityError, read_band, read_quantity
 from circuitmap.recording.flat import TimeToFlat, time_to_flat
 from circuitmap.recording.night import Night, night_of
 from circuitmap.recording.reading import read_recording
@@ -51,14 +52,16 @@ class LoggedFile:
     flat: TimeToFlat | None
 
 
-def open_log(file: Path, told: ToldOfFile, zeros: tuple[float, ...] = (), battery: Band | None = None) -> LoggedFile:
-    """Read a recorder's file and tell the night; `battery` is its size in Ah."""
+def open_log(
+    file: Path, told: ToldOfFile, zeros: tuple[float, ...] = (), battery: ParkedBattery | None = None
+) -> LoggedFile:
+    """Read a recorder's file and tell the night; `battery` is what is known of it, for the time to flat."""
     recording = read_recording(file, told)
     zero = zero_of(recording, zeros)
     if recording.asked:
         return LoggedFile(recording=recording, night=None, zero=zero, flat=None)
     night = night_of(recording)
-    flat = None if battery is None else time_to_flat(night, zero, ParkedBattery(rated=battery))
+    flat = None if battery is None else time_to_flat(night, zero, battery)
     return LoggedFile(recording=recording, night=night, zero=zero, flat=flat)
 
 
@@ -74,16 +77,17 @@ def zeros_of(text: str) -> tuple[float, ...]:
     return tuple(said)
 
 
-def battery_of(text: str) -> Band | None:
+def battery_of(text: str) -> ParkedBattery | None:
     """`95Ah`; raises WrongUse for anything else."""
     try:
-        return read_band(text, "charge") if text else None
+        return ParkedBattery(rated=read_band(text, "charge")) if text else None
     except QuantityError as error:
         raise WrongUse(str(error), "Such as: --battery 95Ah.") from None
 
 
-def picture_of_night(name: str, log: LoggedFile, form: str) -> bytes:
-    """The night as `svg`, `png` or `pdf`; raises WrongUse while something is asked."""
+def picture_of_night(name: str, log: LoggedFile, form: str, whose: Sequence[str] = ()) -> bytes:
+    """The night as `svg`, `png` or `pdf`; `whose` its events may be is told below it. Raises WrongUse while
+    something is asked."""
     from circuitmap.drawings.logged.picture import night_picture
     from circuitmap.reports.logged.night_text import event_sentences
     from circuitmap.reports.logged.took_text import head_sentence
@@ -98,7 +102,7 @@ def picture_of_night(name: str, log: LoggedFile, form: str) -> bytes:
         recording.began or 0.0,
         recording.gaps if night.averaged == 1 else (),
         lambda seconds: clock_at(recording, seconds),
-        (head_sentence(name, recording), *event_sentences(recording, night)),
+        (head_sentence(name, recording), *event_sentences(recording, night), *whose),
     )
     if form == "svg":
         from circuitmap.drawings.files.svg import svg_of

@@ -1,6 +1,7 @@
 """Whose an event of a log may be, in words: what is sure is told as sure, height alone as weak."""
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from circuitmap.diagnosis.seen.whose import HeightFit, Whose
 from circuitmap.reports.suspects.fault_words import network_words
@@ -63,3 +64,27 @@ def _amps(amps: float) -> str:
 
 def _minutes(minutes: float) -> str:
     return f"{minutes:.0f} min" if minutes >= 1.5 else f"{minutes * 60:.0f} s"
+
+
+def whose_json(found: Sequence[Whose]) -> list[dict[str, Any]]:
+    """The same for programs."""
+    return [
+        {
+            "number": one.number or None,
+            "amps": round(one.amps, 6),
+            "by_clock": list(one.by_clock),
+            "step_minutes": None if one.step is None else round(one.step.minutes, 3),
+            "by_step": list(one.by_step),
+            "by_height": [
+                {
+                    "about": fit.about,
+                    "amps": round(fit.amps, 6),
+                    "error": round(fit.error, 6),
+                    "assumed": fit.assumed,
+                }
+                for fit in one.by_height
+            ],
+            "more": one.more,
+        }
+        for one in found
+    ]

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from circuitmap.evidence.changes_seen import Change, is_change, written_change
 from circuitmap.evidence.readings import Reading
-from circuitmap.jobs.against_limit import could_be_above, tolerance
+from circuitmap.jobs.against_limit import could_be_above, held_amps, tolerance
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.words.paragraphs import joined
 
@@ -74,7 +74,7 @@ def limit_words(standing: JobStanding, place: str = "") -> str:
 
 def shown_words(reading: Reading, limit: float) -> str:
     """What is held against the limit; with a third digit where two digits would show both as equal."""
-    amps = reading.log.mean if reading.log is not None else reading.amps
+    amps = held_amps(reading)
     if amps is None:
         return ampere_words(None)
     return f"{amps:.3f} A" if amps > limit and f"{amps:.2f}" == f"{limit:.2f}" else ampere_words(amps, is_fine(reading))

@@ -37,9 +37,9 @@ class LoggedKind(NamedTuple):
 
 
 class LoggedNight(NamedTuple):
-    """A file's night: its name and checksum; `floor` and `mean` of the settled part in A, its length in minutes; `off`:
-    how far all levels may be off together, by the clamp's zero; `ended` is the recorder's clock at the last sample,
-    with its date (empty: it says none); `stairs` are the falls after the first one."""
+    """A file's night: its name and checksum; `floor` and `mean` of the settled part in A, its length in minutes;
+    `whole` is the mean from the first fall on; `off`: how far all levels may be off together, by the clamp's zero;
+    `ended` is the recorder's clock at the last sample, with its date (empty: it says none); `stairs` are the falls after the first one."""
 
     file: str
     checksum: str
@@ -47,6 +47,7 @@ class LoggedNight(NamedTuple):
     mean: Band
     off: float
     settled: float
+    whole: float = 0.0
     ended: str = ""
     kinds: tuple[LoggedKind, ...] = ()
     stairs: tuple[LoggedStep, ...] = ()
@@ -100,7 +101,7 @@ _KIND = re.compile(
 _STEP = re.compile(r"(?P<amps>\S+) after (?P<minutes>\S+)\Z")
 MOST_KINDS = 12
 """Kinds of events that are kept, those that take most; how many more is said."""
-_WORDS = ("file", "sum", "place", "ended", "floor", "mean", "off", "for", "stairs", "still-on")
+_WORDS = ("file", "sum", "place", "ended", "floor", "mean", "whole-mean", "off", "for", "stairs", "still-on")
 LOGGED_KEYS = (*_WORDS, *(f"event-{number}" for number in range(1, MOST_KINDS + 1)), "more-events")
 
 
@@ -113,7 +114,7 @@ def fields_of(night: LoggedNight, place: str = "", more: int = 0) -> tuple[tuple
     if night.mean.low != night.mean.high:
         mean += f"..{amps_text(night.mean.high)}"
     said += [("floor", amps_text(night.floor)), ("mean", mean), ("off", amps_text(night.off))]
-    said += [("for", time_text(night.settled))]
+    said += [("whole-mean", amps_text(night.whole)), ("for", time_text(night.settled))]
     if night.stairs:
         said.append(("stairs", ", ".join(f"{amps_text(s.amps)} after {time_text(s.minutes)}" for s in night.stairs)))
     said += [(f"event-{number}", _kind_text(kind)) for number, kind in enumerate(night.kinds[:MOST_KINDS], 1)]
@@ -163,6 +164,7 @@ def written_night(said: dict[str, str]) -> LoggedNight:
         mean=mean,
         off=_quantity(said["off"], "current") if "off" in said else 0.0,
         settled=_quantity(said["for"], "time"),
+        whole=signed(said["whole-mean"]) if "whole-mean" in said else mean.high,
         ended=said.get("ended", ""),
         kinds=tuple(kinds),
         stairs=_written_steps(said.get("stairs", "")),

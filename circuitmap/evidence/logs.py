@@ -6,12 +6,14 @@ and no place ever carried it.
 
 from typing import Literal, NamedTuple, assert_never
 
-from circuitmap.evidence.logged_night import LoggedKind, LoggedNight, by_the_clock
+from circuitmap.evidence.logged_night import LoggedKind, LoggedNight, LoggedStep, by_the_clock
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
 
-LoggedState = Literal["one", "floor", "event", "stayed on"]
+LoggedState = Literal["one", "floor", "event", "stayed on", "ran on"]
 """`one`: it hardly moved. `floor`: what came over it is no fault, or too little. `event`: what comes and goes is the
-draw. `stayed on`: it came on later, and was on when the log ended."""
+draw. `stayed on`: it came on later, and was on when the log ended. `ran on`: it went off by itself, long after the
+vehicle should have been asleep."""
 
 TIMES_FLOOR, LEAST_RISE = 1.5, 0.05
 """So many times its floor, and by so many A above it, a log's peak is another state (judgement)."""
@@ -62,7 +64,7 @@ def with_state(platform: Platform, log: Log) -> Log:
     """The log with the state that it speaks of, and what flowed then."""
     night = log.night
     sound = () if night is None else tuple(kind for kind in night.kinds if by_the_clock(platform, kind))
-    state = _state(log, sound)
+    state = _state(log, sound, () if night is None else late_steps(platform, night))
     match state:
         case "one":
             drew = log.mean
@@ -71,6 +73,10 @@ def with_state(platform: Platform, log: Log) -> Log:
         case "stayed on":
             assert night is not None
             drew = log.floor + sum(step.amps for step in night.still_on)
+        case "ran on":
+            assert night is not None
+            drew = log.floor + sum(step.amps for step in late_steps(platform, night))
+            log = log._replace(mean=max(log.mean, night.whole))
         case "event":
             kind = drawing_kind(night, sound) if night is not None else None
             drew = log.peak if kind is None else log.floor + kind.amps
@@ -79,10 +85,22 @@ def with_state(platform: Platform, log: Log) -> Log:
     return log._replace(state=state, drew=drew, sound=sound)
 
 
-def _state(log: Log, sound: tuple[LoggedKind, ...]) -> LoggedState:
+LATE_SHARE, LATE_MINUTES = 1.25, 5.0
+"""A fall so much later than the platform's longest time to sleep is none of falling asleep (judgement)."""
+
+
+def late_steps(platform: Platform, night: LoggedNight) -> tuple[LoggedStep, ...]:
+    """What went off by itself, but long after the vehicle should have been asleep; small steps are no draw."""
+    latest = LATE_SHARE * sleep_of(platform).high + LATE_MINUTES
+    return tuple(step for step in night.stairs if step.minutes > latest and step.amps > LEAST_RISE)
+
+
+def _state(log: Log, sound: tuple[LoggedKind, ...], late: tuple[LoggedStep, ...]) -> LoggedState:
     night = log.night
     if night is not None and sum(step.amps for step in night.still_on) > LEAST_RISE:
         return "stayed on"
+    if late and (night is None or log.limit is None or night.mean.high <= log.limit):
+        return "ran on"
     if night is not None and not night.kinds:
         return "floor" if night.still_on else "one"
     if night is None and log.period is not None:

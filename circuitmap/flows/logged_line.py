@@ -102,6 +102,7 @@ def logged_night(name: str, checksum: str, log: LoggedFile) -> LoggedNight:
         mean=Band(round(night.mean.low - zero.amps, 6), round(night.mean.high - zero.amps, 6)),
         off=zero.error,
         settled=min(LONGEST_WEEK, (stop - start) / 60),
+        whole=round((night.mean.high if night.whole_mean is None else night.whole_mean) - zero.amps, 6),
         ended=_ended(recording),
         kinds=tuple(logged_kind(kind) for kind in night.kinds if _counts(night, kind)),
         stairs=tuple(LoggedStep(-one.height, (night.at(one.at) - first) / 60) for one in night.stairs[1:]),

@@ -14,29 +14,30 @@ from circuitmap.diagnosis.seen.whose import asleep_then
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.readings import Reading
 
-Course = Literal["comes and goes", "like a thermostat", "came later"]
+Course = Literal["comes and goes", "like a thermostat", "came later", "ran on"]
 
 
 class _Chances(NamedTuple):
     comes_and_goes: float
     thermostat: float
     came_later: float
+    ran_on: float
 
 
 _COURSES: Mapping[Kind, _Chances] = {
-    "added": _Chances(0.35, 0.50, 0.25),
-    "keeps-awake": _Chances(0.50, 0.15, 0.20),
-    "wrong-input": _Chances(0.40, 0.10, 0.20),
-    "by-itself": _Chances(0.30, 0.40, 0.20),
-    "lamp": _Chances(0.03, 0.02, 0.05),
-    "contact": _Chances(0.15, 0.30, 0.15),
-    "coil": _Chances(0.10, 0.10, 0.10),
-    "chafed": _Chances(0.10, 0.02, 0.10),
-    "unfused": _Chances(0.02, 0.02, 0.02),
-    "none-of-these": _Chances(0.20, 0.20, 0.15),
+    "added": _Chances(0.35, 0.50, 0.25, 0.15),
+    "keeps-awake": _Chances(0.50, 0.15, 0.20, 0.30),
+    "wrong-input": _Chances(0.40, 0.10, 0.20, 0.35),
+    "by-itself": _Chances(0.30, 0.40, 0.20, 0.20),
+    "lamp": _Chances(0.03, 0.02, 0.05, 0.15),
+    "contact": _Chances(0.15, 0.30, 0.15, 0.35),
+    "coil": _Chances(0.10, 0.10, 0.10, 0.35),
+    "chafed": _Chances(0.10, 0.02, 0.10, 0.03),
+    "unfused": _Chances(0.02, 0.02, 0.02, 0.02),
+    "none-of-these": _Chances(0.20, 0.20, 0.15, 0.20),
 }
 """Chance that a fault of this kind shows itself so in a night's log, and not by an even current."""
-NOTHING = _Chances(0.20, 0.20, 0.15)
+NOTHING = _Chances(0.20, 0.20, 0.15, 0.20)
 """The same where nothing is wrong: neither more nor less than of what nobody knows, so that it decides nothing."""
 SAME_STEP, OTHER_STEP = 0.85, 0.35
 """Chance that an event is as high as a step of falling asleep that is its own network's, by its time, and that it is so
@@ -52,6 +53,8 @@ def course_of(reading: Reading) -> Course | None:
         return None
     if log.state == "stayed on":
         return "came later"
+    if log.state == "ran on":
+        return "ran on"
     return "like a thermostat" if log.kind is not None and log.kind.rhythm == "thermostat" else "comes and goes"
 
 
@@ -104,3 +107,5 @@ def _of(chances: _Chances, course: Course) -> float:
             return chances.thermostat
         case "came later":
             return chances.came_later
+        case "ran on":
+            return chances.ran_on

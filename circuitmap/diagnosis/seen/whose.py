@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.evidence.logged_night import AMPS_OFF, LoggedKind, LoggedNight, LoggedStep, by_the_clock
+from circuitmap.evidence.logs import late_steps
 from circuitmap.wiring.parts import Load
 from circuitmap.wiring.platform import Platform
 
@@ -35,8 +36,8 @@ class HeightFit(NamedTuple):
 
 class Whose(NamedTuple):
     """What is known of whose an event, or what came on, is. `number` is the event's on the card, 0 for what came on and
-    stayed; `by_clock` are those typed in to wake so, `step` the fall of the same night that is as high, `by_step` those
-    that are typed in to fall asleep then; `by_height` those that fit best, `more` how many fit besides."""
+    stayed, or ran on; `by_clock` are those typed in to wake so, `step` the fall of the same night that is as high,
+    `by_step` those that are typed in to fall asleep then; `by_height` those that fit best, `more` how many fit besides."""
 
     number: int
     amps: float
@@ -60,7 +61,7 @@ def whose_of(platform: Platform, faults: Sequence[Fault], night: LoggedNight) ->
     """For each kind of event, and for what stayed on, whose it may be."""
     known = _heights(faults)
     found = [_whose(platform, number, kind, night, known) for number, kind in enumerate(night.kinds, 1)]
-    for step in night.still_on:
+    for step in (*night.still_on, *late_steps(platform, night)):
         fits = _fits(step.amps, known)
         found.append(Whose(0, step.amps, by_height=tuple(fits[:MOST_TOLD]), more=max(0, len(fits) - MOST_TOLD)))
     return tuple(found)

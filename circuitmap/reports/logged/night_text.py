@@ -44,7 +44,10 @@ def night_sentences(recording: Recording, night: Night, zero: ClampZero) -> Iter
             f"cannot be told apart here. Read the zero again at the end."
         )
     if night.opened is not None:
-        yield f"Opened again at {clock_at(recording, night.opened)}; what follows is not the night."
+        yield (
+            f"Opened again at {clock_at(recording, night.opened)}; what follows is not the night. If nobody opened "
+            f"it, that is what came on: let it run on longer, and add that log."
+        )
 
 
 def _asleep(recording: Recording, night: Night) -> str:

@@ -5,13 +5,14 @@ from collections.abc import Iterator
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.seen.whose import whose_of
 from circuitmap.evidence.logged_night import LoggedKind
-from circuitmap.evidence.logs import Log
+from circuitmap.evidence.logs import Log, late_steps
 from circuitmap.evidence.readings import Reading
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.whose_words import whose_sentences
 from circuitmap.reports.words.lasting_words import time_words
 from circuitmap.reports.words.paragraphs import section
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
 
 
 def logged_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -19,7 +20,7 @@ def logged_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[s
     logged = logged_total(diagnosis)
     if logged is None or logged.log is None:
         return []
-    log, lines = logged.log, section("IN THE LOG", log_sentences(logged.log), width)
+    log, lines = logged.log, section("IN THE LOG", log_sentences(platform, logged.log), width)
     if log.night is not None:
         lines += section("WHOSE", whose_sentences(platform, whose_of(platform, diagnosis.faults, log.night)), width)
     if log.comes_and_goes and log.rose_first == "":
@@ -29,12 +30,12 @@ def logged_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[s
 
 def logged_total(diagnosis: Diagnosis) -> Reading | None:
     """The total that a log gave, where that is a draw that comes and goes or came later."""
-    states = ("event", "stayed on")
+    states = ("event", "stayed on", "ran on")
     totals = (reading for reading in diagnosis.netted.totals if reading.log is not None)
     return next((reading for reading in totals if reading.log is not None and reading.log.state in states), None)
 
 
-def log_sentences(log: Log) -> Iterator[str]:
+def log_sentences(platform: Platform, log: Log) -> Iterator[str]:
     """Which state is weighed, and what the log's mean is for."""
     if log.state == "stayed on" and log.night is not None:
         came = log.night.still_on[0].minutes
@@ -42,6 +43,15 @@ def log_sentences(log: Log) -> Iterator[str]:
             f"Floor {ampere(log.floor)}; what came on {time_words(60 * came)} after it was locked stayed on: "
             f"{ampere(log.drew)} is looked for."
         )
+        return
+    if log.state == "ran on" and log.night is not None:
+        late = late_steps(platform, log.night)
+        longest = time_words(60 * sleep_of(platform).high)
+        yield (
+            f"It ran on: {ampere(sum(step.amps for step in late))} went off by itself {time_words(60 * late[-1].minutes)} "
+            f"after it was locked; by then it should have slept ({longest} at the most). {ampere(log.drew)} is looked for."
+        )
+        yield "Asleep it draws what it should: what runs on is read while it runs, before anything is pulled."
         return
     kind = log.kind
     what = _kind_words(kind) if kind is not None else "what comes and goes"

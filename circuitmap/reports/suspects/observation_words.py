@@ -122,6 +122,8 @@ def _logged(seen: LoggedCourse) -> str:
             return f"it comes and goes as a thermostat does{whose}{rose}"
         case "came later":
             return f"it came on once the vehicle slept, and stayed on{rose}"
+        case "ran on":
+            return f"it ran on when the vehicle should have slept, and went off by itself{rose}"
         case _:
             assert_never(seen.course)
 

@@ -83,9 +83,11 @@ def shown_words(reading: Reading, limit: float) -> str:
 def draws_words(reading: Reading, limit: float) -> str:
     """What is drawn: of a log the states that flowed first, its mean as what it is."""
     log = reading.log
-    if log is None or log.state not in ("event", "stayed on"):
+    if log is None or log.state not in ("event", "stayed on", "ran on"):
         return shown_words(reading, limit)
     fine = is_fine(reading)
+    if log.state == "ran on":
+        return f"{ampere_words(log.drew, fine)} long after it should have slept, {ampere_words(log.floor, fine)} then"
     if log.state == "stayed on":
         return f"{ampere_words(log.drew, fine)} since it came on, {ampere_words(log.floor, fine)} before"
     return f"{ampere_words(log.drew, fine)} at times, {ampere_words(log.floor, fine)} in between, " + (

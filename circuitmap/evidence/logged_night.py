@@ -39,7 +39,8 @@ class LoggedKind(NamedTuple):
 class LoggedNight(NamedTuple):
     """A file's night: its name and checksum; `floor` and `mean` of the settled part in A, its length in minutes;
     `whole` is the mean from the first fall on; `off`: how far all levels may be off together, by the clamp's zero;
-    `ended` is the recorder's clock at the last sample, with its date (empty: it says none); `stairs` are the falls after the first one."""
+    `ended` is the recorder's clock at the last sample, with its date (empty: it says none); `stairs` are the
+    falls after the first one."""
 
     file: str
     checksum: str

@@ -129,6 +129,7 @@ def night_of(recording: Recording) -> Night:
     if band is not None and recording.least is not None and not recording.has_mean:
         low = _mean(seconds, recording.least, distance, over, charged, gaps)
         band = Band(band.low if low is None else low, band.high)
+    first = float(seconds[stairs[0].at]) if stairs else 0.0
     lengths = (1.0, 60.0, 600.0) if distance <= 1.0 else (distance, 10 * distance)
     return Night(
         seconds=seconds,
@@ -144,9 +145,7 @@ def night_of(recording: Recording) -> Night:
         drift=drift if long_enough else 0.0,
         mean=band,
         mean_over=over,
-        whole_mean=_mean(
-            seconds, amps, distance, (float(seconds[stairs[0].at]) if stairs else 0.0, stop), charged, gaps
-        ),
+        whole_mean=_mean(seconds, amps, distance, (first, stop), charged, gaps),
         hidden=hidden,
         charged=charged,
         noise=noise,

@@ -27,6 +27,7 @@ class WholeJob(NamedTuple):
     flat_after: str
 
 
+# 300 s after A6 fell asleep, up for 40 s and 5 s of network, then the 30 s until A5 sleeps: as its table says.
 VAN = """\
 platform "Halmric Posk 2" supply 12V return body sleep 2min..10min limit 50mA
 battery G1 80Ah
@@ -39,7 +40,7 @@ module A2 "instrument" supply 1 ground 2 asleep 3mA awake 150mA
 module A3 "gateway" supply 1 ground 2 asleep 1mA awake 110mA
 module A4 "lighting module" supply 1 ground 2 asleep 2mA awake 120mA run-on 20s
 module A5 "heater control" supply 1 ground 2 asleep 2mA awake 90mA run-on 30s
-module A6 "rear door module" supply 1 ground 2 wake 5 by opening asleep 2mA awake 100mA
+module A6 "rear door module" supply 1 ground 2 wake 5 by opening asleep 2mA awake 100mA wakes every 345s for 45s..75s
 switch S1 "driver's door contact" positions shut, open closes 1 to 2 in open
 switch S5 "rear latch contact" positions latched, open closes 1 to 2 in latched
 connector X1 "door flex"

@@ -12,6 +12,7 @@ from circuitmap.diagnosis.faults.fault_kinds import Kind
 from circuitmap.diagnosis.seen.observed import LoggedCourse
 from circuitmap.diagnosis.seen.whose import asleep_then
 from circuitmap.diagnosis.weighing.sightings import StateSighting
+from circuitmap.evidence.logged_night import by_the_clock
 from circuitmap.evidence.readings import Reading
 
 Course = Literal["comes and goes", "like a thermostat", "came later", "ran on"]
@@ -68,7 +69,7 @@ def courses_seen(
         course = course_of(reading)
         if course is None:
             continue
-        whose = _by_step(reading, parked)
+        whose = _whose(reading, parked)
         label = LoggedCourse(reading, course, whose)
         chances = {n: _chance(fault, reading, course, whose) for n, fault in enumerate(faults)}
         order = sorted(set(chances.values()))
@@ -78,13 +79,16 @@ def courses_seen(
     return found
 
 
-def _by_step(reading: Reading, parked: Parked) -> tuple[str, ...]:
-    """Whose the event is by the step of the same night that is as high: by the time at which that fell away."""
+def _whose(reading: Reading, parked: Parked) -> tuple[str, ...]:
+    """Whose the event is: by its clock, or by the step of the same night that is as high, by when that fell away."""
     log = reading.log
     assert log is not None
     kind = log.kind
-    step = log.night.as_fell(kind.amps) if log.night is not None and kind is not None else None
-    return asleep_then(parked.platform, step.minutes) if step is not None else ()
+    if log.night is None or kind is None:
+        return ()
+    by_clock = by_the_clock(parked.platform, kind)
+    step = log.night.as_fell(kind.amps)
+    return by_clock or (asleep_then(parked.platform, step.minutes) if step is not None else ())
 
 
 def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ...]) -> float:

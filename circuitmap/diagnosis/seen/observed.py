@@ -42,7 +42,8 @@ class LookedRound:
 class LoggedCourse:
     """How the draw came in a night's log: it came and went, like a thermostat or not, came later and
     stayed on, or ran on long after the vehicle should have slept.
-    `whose` it is by the time at which as much fell away when the vehicle fell asleep."""
+    `whose` it is by its clock, or by the
+    time at which as much fell away when the vehicle fell asleep."""
 
     reading: Reading
     course: Literal["comes and goes", "like a thermostat", "came later", "ran on"]

@@ -37,7 +37,7 @@ class HeightFit(NamedTuple):
 class Whose(NamedTuple):
     """What is known of whose an event, or what came on, is. `number` is the event's on the card, 0 for what came on and
     stayed, or ran on; `by_clock` are those typed in to wake so, `step` the fall of the same night that is as high,
-    `by_step` those that are typed in to fall asleep then; `by_height` those that fit best, `more` how many fit besides."""
+    `by_step` those that are typed in to fall asleep then; `by_height` those that fit best, `more` how many besides."""
 
     number: int
     amps: float

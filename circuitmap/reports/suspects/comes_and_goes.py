@@ -10,7 +10,8 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.whose_words import whose_sentences
 from circuitmap.reports.words.lasting_words import time_words
-from circuitmap.reports.words.paragraphs import section
+from circuitmap.reports.words.paragraphs import joined, section
+from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import sleep_of
 
@@ -23,6 +24,7 @@ def logged_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[s
     log, lines = logged.log, section("IN THE LOG", log_sentences(platform, logged.log), width)
     if log.night is not None:
         lines += section("WHOSE", whose_sentences(platform, whose_of(platform, diagnosis.faults, log.night)), width)
+    lines += section("BY ITSELF", turning_sentences(platform, log), width)
     if log.comes_and_goes and log.rose_first == "":
         lines += section("WHILE UP", reading_sentences(log), width)
     return lines
@@ -48,8 +50,9 @@ def log_sentences(platform: Platform, log: Log) -> Iterator[str]:
         late = late_steps(platform, log.night)
         longest = time_words(60 * sleep_of(platform).high)
         yield (
-            f"It ran on: {ampere(sum(step.amps for step in late))} went off by itself {time_words(60 * late[-1].minutes)} "
-            f"after it was locked; by then it should have slept ({longest} at the most). {ampere(log.drew)} is looked for."
+            f"It ran on: {ampere(sum(step.amps for step in late))} went off by itself "
+            f"{time_words(60 * late[-1].minutes)} after it was locked; by then it should have slept ({longest} at the "
+            f"most). {ampere(log.drew)} is looked for."
         )
         yield "Asleep it draws what it should: what runs on is read while it runs, before anything is pulled."
         return
@@ -61,6 +64,31 @@ def log_sentences(platform: Platform, log: Log) -> Iterator[str]:
         heights = " and ".join(ampere(its.amps) for its in log.sound)
         yield f"Not looked for: {heights}, which comes as often and as long as is typed in (wakes every)."
     yield f"The mean, {ampere(log.mean)}, never flowed: it is for the time to flat only."
+
+
+_TURNS = frozenset(("cold", "warm", "hot", "cool", "low", "high", "full", "empty", "wet", "dry", "dark", "light"))
+"""Positions into which a switch goes by itself: by heat, pressure, level, light."""
+MOST_TURNING = 4
+
+
+def turning_sentences(platform: Platform, log: Log) -> Iterator[str]:
+    """What came later, ran on, or keeps a thermostat's time may hang on a switch that turns by itself: how it stood then
+    is not how it stands by day."""
+    thermostat = log.kind is not None and log.kind.rhythm == "thermostat"
+    if log.state not in ("stayed on", "ran on") and not thermostat:
+        return
+    turning = [
+        part
+        for part in platform.parts.values()
+        if isinstance(part, Switch) and not _TURNS.isdisjoint(position.casefold() for position in part.positions)
+    ]
+    if turning:
+        its = joined([f"{part.name} ({', '.join(part.positions)})" for part in turning[:MOST_TURNING]], "or")
+        first = turning[0]
+        yield (
+            f"Perhaps {its} stood otherwise then. Say how it stood, and all is weighed anew: "
+            f"set {first.name} {first.positions[-1]}."
+        )
 
 
 def reading_sentences(log: Log) -> Iterator[str]:

@@ -114,7 +114,7 @@ def name_or_as_written(about: About) -> str:
 def _logged(seen: LoggedCourse) -> str:
     log = seen.reading.log
     rose = f", and {log.rose_first} rises first" if log is not None and log.rose_first else ""
-    whose = f", as much as fell away when {joined(seen.whose, 'or')} should fall asleep" if seen.whose else ""
+    whose = f", as {joined(seen.whose, 'or')} wakes, or falls asleep, by the sheets" if seen.whose else ""
     match seen.course:
         case "comes and goes":
             return f"it comes and goes{whose}{rose}"

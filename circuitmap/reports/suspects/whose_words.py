@@ -21,7 +21,7 @@ def _of(platform: Platform, one: Whose) -> str:
     names = (*one.by_clock, *one.by_step)
     if one.by_clock:
         its = joined([called(platform, name) for name in one.by_clock], "or")
-        said.append(f"as often and as long as {its} wakes by its own clock: sound, if it is that.")
+        said.append(f"as often and as long as {its} wakes by its own clock: sound, if it is that and should be.")
     if one.step is not None:
         when = f"as much as fell away {_minutes(one.step.minutes)} after it was locked"
         if one.by_step:

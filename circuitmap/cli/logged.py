@@ -1,6 +1,7 @@
 """`circuitmap logged FILE`."""
 
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -54,23 +55,30 @@ def command(
     """
     from circuitmap.cli.printing import print_json, say
     from circuitmap.flows.logged import battery_of, open_log, picture_of_night, told_of, zeros_of
-    from circuitmap.flows.logged_whose import logged_vehicle, whose_events
     from circuitmap.reports.logged.logged_json import logged_json
     from circuitmap.reports.logged.logged_text import logged_text
-    from circuitmap.reports.suspects.whose_words import whose_json, whose_sentences
     from circuitmap.saving import write_output
 
-    vehicle = logged_vehicle(platform, card, fitted, absent)
+    asks_whose = bool(platform or card or fitted or absent)
+    if asks_whose:
+        from circuitmap.flows.logged_whose import logged_vehicle, whose_events
+        from circuitmap.reports.suspects.whose_words import whose_json, whose_sentences
     told = told_of(column, unit, scale, distance, sign or "")
-    known = battery_of(battery) or (vehicle.battery if vehicle is not None else None)
-    log = open_log(file, told, zeros_of(zero), known)
-    whose = whose_events(vehicle, log) if vehicle is not None else ()
-    said = tuple(whose_sentences(vehicle.platform, whose)) if vehicle is not None else ()
+    its_battery = battery_of(battery)
+    said: tuple[str, ...] = ()
+    whose: list[dict[str, Any]] = []
+    if asks_whose:
+        vehicle = logged_vehicle(platform, card, fitted, absent)
+        its_battery = its_battery or vehicle.battery
+    log = open_log(file, told, zeros_of(zero), its_battery)
+    if asks_whose:
+        events = whose_events(vehicle, log)
+        said, whose = tuple(whose_sentences(vehicle.platform, events)), whose_json(events)
     if output is not None:
         write_output(output, picture_of_night(file.name, log, output.suffix.lower()[1:], said))
     if as_json:
         answer = logged_json(str(file), log.recording, log.night, log.zero, log.flat)
-        print_json({**answer, "whose": whose_json(whose), "picture": None if output is None else str(output)})
+        print_json({**answer, "whose": whose, "picture": None if output is None else str(output)})
     else:
         say(logged_text(file.name, log.recording, log.night, log.zero, log.flat, said))
         if output is not None:

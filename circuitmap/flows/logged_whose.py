@@ -28,16 +28,13 @@ class LoggedVehicle(NamedTuple):
 
 def logged_vehicle(
     folder: Path | None, card: Path | None, fitted: tuple[str, ...], absent: tuple[str, ...]
-) -> LoggedVehicle | None:
-    """By a card, or by a platform and its equipment; None where neither is said. Raises WrongUse for equipment
-    without a platform."""
+) -> LoggedVehicle:
+    """By a card, or by a platform and its equipment. Raises WrongUse for equipment without a platform."""
     if card is not None:
         job = open_job(card, folder)
         return LoggedVehicle(job.platform, job.evidence.options, job.evidence, job.intake.battery)
     if folder is None:
-        if fitted or absent:
-            raise WrongUse("The equipment of which vehicle?", "Name its platform: --platform sample_vehicles/van.")
-        return None
+        raise WrongUse("The equipment of which vehicle?", "Name its platform: --platform sample_vehicles/van.")
     bench, parts = open_for(folder, fitted, absent)
     return LoggedVehicle(bench.platform, bench.fitting, Evidence(absent=parts))
 

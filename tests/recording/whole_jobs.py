@@ -1,5 +1,5 @@
-"""Four whole jobs with a night's log, by a stranger who knew neither the program nor its notation: the vehicle as its tables
-say it, and the night as a recorder with a shunt would have written it. Vehicles and makes are invented.
+"""Four whole jobs with a night's log, by a stranger who knew neither the program nor its notation: the vehicle as its
+tables say it, and the night as a recorder with a shunt would have written it. Vehicles and makes are invented.
 
     python -m tests.recording.whole_jobs FOLDER     writes the platforms, the logs and a card for each
 """

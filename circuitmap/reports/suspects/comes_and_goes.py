@@ -60,8 +60,9 @@ def log_sentences(platform: Platform, log: Log) -> Iterator[str]:
     what = _kind_words(kind) if kind is not None else "what comes and goes"
     more = "" if log.night is None else "; heights are over the floor"
     yield f"Floor {ampere(log.floor)}; {what} is looked for, {ampere(log.drew)} in all{more}."
-    if log.sound:
-        heights = " and ".join(ampere(its.amps) for its in log.sound)
+    beside = [its for its in log.sound if its != kind]
+    if beside:
+        heights = " and ".join(ampere(its.amps) for its in beside)
         yield f"Not looked for: {heights}, which comes as often and as long as is typed in (wakes every)."
     yield f"The mean, {ampere(log.mean)}, never flowed: it is for the time to flat only."
 
@@ -72,8 +73,8 @@ MOST_TURNING = 4
 
 
 def turning_sentences(platform: Platform, log: Log) -> Iterator[str]:
-    """What came later, ran on, or keeps a thermostat's time may hang on a switch that turns by itself: how it stood then
-    is not how it stands by day."""
+    """What came later, ran on, or keeps a thermostat's time may hang on a switch that turns by itself: how it stood
+    then is not how it stands by day."""
     thermostat = log.kind is not None and log.kind.rhythm == "thermostat"
     if log.state not in ("stayed on", "ran on") and not thermostat:
         return

@@ -29,7 +29,8 @@ def _of(platform: Platform, one: Whose) -> str:
             said.append(f"{when}, when {its} should fall asleep.")
         else:
             said.append(f"{when}: what fell asleep then has woken. Whose that is the sheets do not say (run-on).")
-    rivals = [fit for fit in one.by_height if fit.about not in names]
+    own = {*names, *(network for name in names for network in platform.networks_of.get(name, ()))}
+    rivals = [fit for fit in one.by_height if fit.about not in own]
     if names and rivals:
         said.append(f"A rival, by height alone: {_fit(platform, rivals[0])}.")
     elif not names:

@@ -39,8 +39,8 @@ class LoggedKind(NamedTuple):
 class LoggedNight(NamedTuple):
     """A file's night: its name and checksum; `floor` and `mean` of the settled part in A, its length in minutes;
     `whole` is the mean from the first fall on; `off`: how far all levels may be off together, by the clamp's zero;
-    `ended` is the recorder's clock at the last sample, with its date (empty: it says none); `stairs` are the
-    falls after the first one."""
+    `ended` is the recorder's clock at the last sample, with its date (empty: it says none); `told` are the
+    answers to what the file does not say; `stairs` are the falls after the first one."""
 
     file: str
     checksum: str
@@ -50,6 +50,7 @@ class LoggedNight(NamedTuple):
     settled: float
     whole: float = 0.0
     ended: str = ""
+    told: str = ""
     kinds: tuple[LoggedKind, ...] = ()
     stairs: tuple[LoggedStep, ...] = ()
     still_on: tuple[LoggedStep, ...] = ()
@@ -102,13 +103,14 @@ _KIND = re.compile(
 _STEP = re.compile(r"(?P<amps>\S+) after (?P<minutes>\S+)\Z")
 MOST_KINDS = 12
 """Kinds of events that are kept, those that take most; how many more is said."""
-_WORDS = ("file", "sum", "place", "ended", "floor", "mean", "whole-mean", "off", "for", "stairs", "still-on")
+_WORDS = ("file", "sum", "told", "place", "ended", "floor", "mean", "whole-mean", "off", "for", "stairs", "still-on")
 LOGGED_KEYS = (*_WORDS, *(f"event-{number}" for number in range(1, MOST_KINDS + 1)), "more-events")
 
 
 def fields_of(night: LoggedNight, place: str = "", more: int = 0) -> tuple[tuple[str, str], ...]:
     """The night as names with a text each, for the card; `more` kinds of events were too many to be kept."""
     said = [("file", night.file), ("sum", night.checksum)]
+    said += [("told", night.told)] if night.told else []
     said += [("place", place)] if place else []
     said += [("ended", night.ended)] if night.ended else []
     mean = amps_text(night.mean.low)
@@ -167,6 +169,7 @@ def written_night(said: dict[str, str]) -> LoggedNight:
         settled=_quantity(said["for"], "time"),
         whole=signed(said["whole-mean"]) if "whole-mean" in said else mean.high,
         ended=said.get("ended", ""),
+        told=said.get("told", ""),
         kinds=tuple(kinds),
         stairs=_written_steps(said.get("stairs", "")),
         still_on=_written_steps(said.get("still-on", "")),

@@ -1,8 +1,9 @@
 """The flow of a night's log: a recorder's file to what it shows."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from circuitmap.battery.parked_time import ParkedBattery
 from circuitmap.failures import WrongUse
@@ -13,6 +14,9 @@ from circuitmap.recording.reading import read_recording
 from circuitmap.recording.recorded import Recording, ToldOfFile
 from circuitmap.recording.units import UNITS, known_unit, volts_per_ampere
 from circuitmap.recording.zero import ClampZero, zero_of
+
+if TYPE_CHECKING:
+    from circuitmap.drawings.inking.ink import Picture
 
 
 def told_of(column: str, unit: str, scale: str, distance: str, sign: str) -> ToldOfFile:
@@ -30,6 +34,11 @@ def told_of(column: str, unit: str, scale: str, distance: str, sign: str) -> Tol
         distance=_seconds(distance) if distance else None,
         sign="turned" if sign == "turned" else "kept" if sign == "kept" else "",
     )
+
+
+def told_by_words(answers: Mapping[str, str]) -> ToldOfFile:
+    """The same from answers by their names, as they stand in a line or on a card."""
+    return told_of(*(answers.get(key, "") for key in ("column", "unit", "scale", "distance", "sign")))
 
 
 def _seconds(text: str) -> float:
@@ -85,9 +94,8 @@ def battery_of(text: str) -> ParkedBattery | None:
         raise WrongUse(str(error), "Such as: --battery 95Ah.") from None
 
 
-def picture_of_night(name: str, log: LoggedFile, form: str, whose: Sequence[str] = ()) -> bytes:
-    """The night as `svg`, `png` or `pdf`; `whose` its events may be is told below it. Raises WrongUse while
-    something is asked."""
+def night_drawn(name: str, log: LoggedFile, whose: Sequence[str] = ()) -> "Picture":
+    """The night as a picture; `whose` its events may be is told below it. Raises WrongUse while something is asked."""
     from circuitmap.drawings.logged.picture import night_picture
     from circuitmap.reports.logged.night_text import event_sentences
     from circuitmap.reports.logged.took_text import head_sentence
@@ -96,7 +104,7 @@ def picture_of_night(name: str, log: LoggedFile, form: str, whose: Sequence[str]
     recording, night = log.recording, log.night
     if night is None:
         raise WrongUse("There is no picture before the questions are answered.", "Ask without -o: they are listed.")
-    picture = night_picture(
+    return night_picture(
         night,
         name,
         recording.began or 0.0,
@@ -104,6 +112,11 @@ def picture_of_night(name: str, log: LoggedFile, form: str, whose: Sequence[str]
         lambda seconds: clock_at(recording, seconds),
         (head_sentence(name, recording), *event_sentences(recording, night), *whose),
     )
+
+
+def picture_of_night(name: str, log: LoggedFile, form: str, whose: Sequence[str] = ()) -> bytes:
+    """The same as `svg`, `png` or `pdf`."""
+    picture = night_drawn(name, log, whose)
     if form == "svg":
         from circuitmap.drawings.files.svg import svg_of
 

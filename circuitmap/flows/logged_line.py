@@ -12,7 +12,7 @@ from pathlib import Path
 from circuitmap.evidence.logged_night import MOST_KINDS, LoggedKind, LoggedNight, LoggedRhythm, LoggedStep, fields_of
 from circuitmap.evidence.written_readings import place_of
 from circuitmap.failures import CannotRead, WrongUse
-from circuitmap.flows.logged import LoggedFile, open_log, told_of, zeros_of
+from circuitmap.flows.logged import LoggedFile, open_log, told_by_words, zeros_of
 from circuitmap.jobs.named_log import HOW, NamedLog
 from circuitmap.jobs.short_line import ShortLine
 from circuitmap.plain_files import open_plain
@@ -37,7 +37,7 @@ def entry_of_file(
     place = place_of(platform, named.answers["place"], added) if "place" in named.answers else ""
     log = open_log(
         path,
-        told_of(*(named.answers.get(key, "") for key in ("column", "unit", "scale", "distance", "sign"))),
+        told_by_words(named.answers),
         zeros_of(named.answers.get("zero", "")),
     )
     if log.night is None:
@@ -50,7 +50,8 @@ def entry_of_file(
     if more:
         kept = sorted(night.kinds, key=lambda kind: -kind.share)[:MOST_KINDS]
         night = night._replace(kinds=tuple(kind for kind in night.kinds if kind in kept))
-    return ShortLine((("logged", fields_of(night, place, more)),), tuple(_told(log)))
+    told = " ".join(f"{key} {value}" for key, value in named.answers.items() if key != "place")
+    return ShortLine((("logged", fields_of(night._replace(told=told), place, more)),), tuple(_told(log)))
 
 
 def _told(log: LoggedFile) -> list[str]:

@@ -28,17 +28,24 @@ def log_named(line: str) -> NamedLog | None:
     file = " ".join(words[:first]).strip("\"'")
     if not _A_FILE.search(file):
         return None
+    return NamedLog(file, answers_in(" ".join(words[first:])))
+
+
+def answers_in(text: str) -> dict[str, str]:
+    """`zero 0A,0.012A unit mA` by name; raises WrongUse for what is no answer."""
     answers: dict[str, str] = {}
     key = ""
-    for word in words[first:]:
+    for word in text.split():
         if word.casefold() in _ANSWERS and (not key or answers[key]):
             key = word.casefold()
             if key in answers:
                 raise WrongUse(f"{key} stands twice in this line.", HOW)
             answers[key] = ""
+        elif not key:
+            raise WrongUse(f"{word} is not understood here.", HOW)
         else:
             answers[key] = f"{answers[key]} {word}".strip()
     for key, value in answers.items():
         if not value:
             raise WrongUse(f"{key} needs something after it.", HOW)
-    return NamedLog(file, {key: value.strip("\"'") for key, value in answers.items()})
+    return {key: value.strip("\"'") for key, value in answers.items()}

@@ -243,9 +243,10 @@ def _before(
 
 
 def _most_shown(reading: Reading) -> float | None:
-    """For a log of a draw that comes and goes, its peak."""
-    if reading.log is not None and reading.log.period is not None:
-        return reading.log.peak
+    """For a log of a draw that comes and goes, or ran on, what flowed then."""
+    log = reading.log
+    if log is not None and log.state in ("event", "stayed on", "ran on"):
+        return log.drew
     return held_amps(reading)
 
 

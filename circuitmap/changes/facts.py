@@ -21,6 +21,7 @@ from circuitmap.wiring.parts import (
     Switch,
     Terminal,
     Undeclared,
+    WakesEvery,
 )
 from circuitmap.wiring.platform import Gateway, Network, Output, Platform, Star, Stated, Wire
 
@@ -145,9 +146,14 @@ def _load(part: Load) -> dict[str, str]:
         "awake": band_words(part.awake, "A"),
         "running": band_words(part.running, "A"),
         "run-on": band_words(part.run_on, "min"),
+        "wakes every": _waking(part.wakes),
         "needs": ", ".join(part.needs),
         "wakes for": ", ".join(f"{pin} {_lasting(its)}" for pin, its in part.lasts.items()),
     }
+
+
+def _waking(its: WakesEvery | None) -> str:
+    return f"{band_words(its.every, 'min')} for {band_words(its.lasts, 'min')}" if its is not None else ""
 
 
 def _lasting(band: Band | None) -> str:
@@ -190,6 +196,7 @@ def _network(network: Network) -> dict[str, str]:
         "description": network.description,
         "members": ", ".join(members),
         "run-on": band_words(network.run_on, "min"),
+        "wakes every": _waking(network.wakes),
         "only": condition_words(network.condition),
         "copied from": network.copied,
         "hands-off": network.hands_off,

@@ -1,10 +1,11 @@
 """`circuitmap logged FILE`."""
 
 from pathlib import Path
+from typing import Any
 
 import click
 
-from circuitmap.cli.asking import FILE, json_option
+from circuitmap.cli.asking import FILE, FOLDER, json_option
 
 TO_BE_ASKED = 2
 FORMS = ("svg", "png", "pdf")
@@ -25,6 +26,10 @@ def _form(ctx: click.Context, param: click.Parameter, value: Path | None) -> Pat
 @click.option("--sign", type=click.Choice(["kept", "turned"]), help="Out of the battery is plus: kept; minus: turned.")
 @click.option("--zero", default="", metavar="AMPS", help="Shown with nothing in the clamp: before, or before,after.")
 @click.option("--battery", default="", metavar="AH", help="The battery's size, for the time to flat: 95Ah.")
+@click.option("--platform", type=FOLDER, metavar="PLATFORM", help="The vehicle: whose its events may be.")
+@click.option("--card", type=FILE, metavar="CARD", help="The same from a job's card, with its equipment and battery.")
+@click.option("--option", "fitted", multiple=True, metavar="NAME", help="Equipment this vehicle has.")
+@click.option("--without", "absent", multiple=True, metavar="NAME", help="Equipment or parts it does not have.")
 @click.option("-o", "--output", type=FILE, metavar="FILE.svg|.png|.pdf", callback=_form, help="The night as a picture.")
 @json_option
 def command(
@@ -36,6 +41,10 @@ def command(
     sign: str | None,
     zero: str,
     battery: str,
+    platform: Path | None,
+    card: Path | None,
+    fitted: tuple[str, ...],
+    absent: tuple[str, ...],
     output: Path | None,
     as_json: bool,
 ) -> int:
@@ -50,15 +59,28 @@ def command(
     from circuitmap.reports.logged.logged_text import logged_text
     from circuitmap.saving import write_output
 
+    asks_whose = bool(platform or card or fitted or absent)
+    if asks_whose:
+        from circuitmap.flows.logged_whose import logged_vehicle, whose_events
+        from circuitmap.reports.suspects.whose_words import whose_json, whose_sentences
     told = told_of(column, unit, scale, distance, sign or "")
-    log = open_log(file, told, zeros_of(zero), battery_of(battery))
+    its_battery = battery_of(battery)
+    said: tuple[str, ...] = ()
+    whose: list[dict[str, Any]] = []
+    if asks_whose:
+        vehicle = logged_vehicle(platform, card, fitted, absent)
+        its_battery = its_battery or vehicle.battery
+    log = open_log(file, told, zeros_of(zero), its_battery)
+    if asks_whose:
+        events = whose_events(vehicle, log)
+        said, whose = tuple(whose_sentences(vehicle.platform, events)), whose_json(events)
     if output is not None:
-        write_output(output, picture_of_night(file.name, log, output.suffix.lower()[1:]))
+        write_output(output, picture_of_night(file.name, log, output.suffix.lower()[1:], said))
     if as_json:
         answer = logged_json(str(file), log.recording, log.night, log.zero, log.flat)
-        print_json({**answer, "picture": None if output is None else str(output)})
+        print_json({**answer, "whose": whose, "picture": None if output is None else str(output)})
     else:
-        say(logged_text(file.name, log.recording, log.night, log.zero, log.flat))
+        say(logged_text(file.name, log.recording, log.night, log.zero, log.flat, said))
         if output is not None:
             say(f"Wrote {output}.")
     return TO_BE_ASKED if log.recording.asked else 0

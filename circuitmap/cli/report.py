@@ -1,10 +1,14 @@
 """`circuitmap report CARD -o FILE.html|.pdf|.md`."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from circuitmap.cli.asking import FILE, json_option, output_option
+
+if TYPE_CHECKING:
+    from circuitmap.reports.pages.report import ReportNight
 
 
 @click.command("report", short_help="Write the report of a job: for the customer, then the record.")
@@ -23,7 +27,12 @@ def command(card: Path, output: Path, as_json: bool) -> int:
     from circuitmap.jobs.job import platform_folder
 
     job = open_job(card)
-    content = job_report(job, form_of(output), tuple(photos_of(card, job.card)))
+    nights: tuple[ReportNight, ...] = ()
+    if any(entry.logged for entry in job.card.entries):
+        from circuitmap.flows.logged_pictures import nights_of
+
+        nights = tuple(nights_of(card, job))
+    content = job_report(job, form_of(output), tuple(photos_of(card, job.card)), nights)
     folder = platform_folder(card, job.card)
     code = wrote_page(job.platform, folder, output, content, as_json, {"card_problems": len(job.problems)})
     return tell_of_card(job.problems) or code

@@ -28,6 +28,7 @@ from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience, experience_seen
 from circuitmap.diagnosis.seen.figures_that_fit import figures_that_fit
 from circuitmap.diagnosis.seen.finding import finds_seen
+from circuitmap.diagnosis.seen.logged_course import courses_seen
 from circuitmap.diagnosis.seen.mending import mended_seen
 from circuitmap.diagnosis.seen.missing_behind import missing_behind
 from circuitmap.diagnosis.seen.netting import (
@@ -201,6 +202,7 @@ def _sightings(
     sightings += inputs_tested(evidence.tested, faults)
     sightings += looks_seen(evidence.looked, faults)
     sightings += finds_seen(evidence.found, faults, parked)
+    sightings += courses_seen(evidence.readings, faults, parked)
     sightings += mended_seen(evidence.mended, faults, parked)
     latest = {reading.place: reading for reading in evidence.readings if not reading.without}
     period = next((r.log.period for r in reversed(evidence.readings) if r.log is not None), None)

@@ -19,6 +19,9 @@ INTAKE = (
 MOST_KEYS_MEANT = 50
 """For how many unknown keys the program looks for what was meant; nobody reads more."""
 
+DURING = ("floor", "event")
+"""Whether what comes and goes was down, or up, at an entry's readings."""
+
 STATES = ("locked", "opened", "key on", "key off", "door opened", "charger on", "charger off")
 
 
@@ -38,7 +41,9 @@ class Entry:
     zeroed, `steady` that the current was watched and no longer moved, `looked` that somebody looked all round and found
     nothing, `found` what somebody saw, felt or smelt and where, `out` and `back` what was unplugged, pulled or opened,
     and what was put back, `turned` a switch that was set otherwise for good, `change` what became of the draw then,
-    without a figure. `by` is who wrote it, `id` what the device that sent it calls it, so that it is not taken twice.
+    without a figure. `during`: what comes and goes was up, or down to the floor, at its readings; `logged` is what a
+    recorder's file showed. `by` is who wrote it, `id` what the device that sent it calls it, so that it is not taken
+    twice.
     `fitted`, `absent`, `stands` (a switch and its position), `added` (what is on no sheet, and what
     feeds it) and `own_battery` (what has one) speak of the car, whenever they were found out.
     """
@@ -55,7 +60,9 @@ class Entry:
     looked: bool = False
     total: Text | None = None
     read: tuple[Pair, ...] = ()
+    during: Text | None = None
     log: tuple[Pair, ...] = ()
+    logged: tuple[Pair, ...] = ()
     network: tuple[Pair, ...] = ()
     silent: tuple[Text, ...] = ()
     unsteady: tuple[Text, ...] = ()
@@ -215,13 +222,18 @@ class _Reader:
         if isinstance(state, Text) and state.value not in STATES:
             self.note("card-value", f"{state.value} is not a state of the vehicle.", state.span, ", ".join(STATES))
             read["state"] = None
+        during = read["during"]
+        if isinstance(during, Text) and during.value not in DURING:
+            self.note("card-value", f"{during.value}: was it floor or event while this was read?", during.span)
+            read["during"] = None
         return Entry(span=node.span, **read)  # type: ignore[arg-type]
 
 
 _ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
     "at": _Reader.text, "by": _Reader.text, "id": _Reader.text,
     "state": _Reader.text, "meter": _Reader.text, "resolution": _Reader.text,
-    "total": _Reader.text, "read": _Reader.pairs, "log": _Reader.pairs, "network": _Reader.pairs,
+    "total": _Reader.text, "read": _Reader.pairs, "during": _Reader.text, "log": _Reader.pairs,
+    "logged": _Reader.pairs, "network": _Reader.pairs,
     "codes": _Reader.texts, "relays": _Reader.pairs, "inputs": _Reader.pairs, "volts": _Reader.pairs,
     "fitted": _Reader.texts, "absent": _Reader.texts, "stands": _Reader.pairs, "turned": _Reader.pairs,
     "found": _Reader.pairs, "battery": _Reader.pairs, "added": _Reader.pairs, "own-battery": _Reader.texts,

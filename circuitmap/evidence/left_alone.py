@@ -9,6 +9,11 @@ from dataclasses import dataclass
 from circuitmap.evidence.job_card import Entry
 from circuitmap.quantities import Band
 
+CLOCKS_APART = 15.0
+"""Minutes by which the recorder's clock may be behind that of the card (judgement)."""
+FIRST_DAY = 365 * 24 * 60.0
+"""A minute of the card's clock before that is of a card that names no day."""
+
 
 @dataclass
 class LeftAlone:
@@ -33,6 +38,12 @@ class LeftAlone:
         elif locked or self.since is not None:
             self.since = now + self.sleep.low
 
-    def minutes(self, entry: Entry, now: float | None) -> float | None:
-        """How long the vehicle had been left alone when an entry was made; None: the card does not say."""
-        return None if entry.at is None or now is None or self.since is None else now - self.since
+    def minutes(self, entry: Entry, now: float | None, ended: float | None = None) -> float | None:
+        """How long the vehicle had been left alone when an entry was made; None: the card does not say. `ended` is the
+        minute at which a log of that entry ended by the recorder's own clock: a log of an earlier night, written down
+        now, is none of the vehicle as it is. Days are compared only if the card has them, too."""
+        if entry.at is None or now is None or self.since is None:
+            return None
+        if ended is not None and now >= FIRST_DAY:
+            return min(now, ended + CLOCKS_APART) - self.since
+        return now - self.since

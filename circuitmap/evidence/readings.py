@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 from math import inf, isinf
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.fuse_drop import ColdResistance, amps_through, hidden_below
+from circuitmap.evidence.logs import Log
 from circuitmap.evidence.meters import Meter
 from circuitmap.source import Span
 
@@ -14,37 +15,8 @@ Speaks = Literal["parked", "early", "woken"]
 re-fitted fuse or a scan came just before. The last two are evidence of that state, not of the parked one."""
 
 
-COMES_AND_GOES, LEAST_RISE = 1.5, 0.05
-"""So many times its floor, and by so many A above it, a log's peak is another state, if the mean lies nearer the floor
-(judgement)."""
-
-
-class Log(NamedTuple):
-    """A current watched over time, in A; minutes. `rose_first`: the place where it was seen to rise first.
-
-    `room`: how many minutes there were for it, by the card, since the vehicle was last locked, left alone and settled.
-    None: the card does not say when that was, or when the log was written down. `limit` is what its mean is held
-    against.
-    """
-
-    floor: float
-    peak: float
-    mean: float
-    duration: float | None = None
-    period: float | None = None
-    rose_first: str = ""
-    room: float | None = None
-
-    limit: float | None = None
-
-    @property
-    def comes_and_goes(self) -> bool:
-        """Whether two states were logged, not one, and more than a night's few wake-ups: the mean is then a current
-        that never flowed."""
-        nearer_the_floor = self.mean - self.floor < self.peak - self.mean
-        rises = self.peak - self.floor > LEAST_RISE and self.peak > COMES_AND_GOES * self.floor
-        too_much = self.limit is not None and self.mean > self.limit
-        return self.period is not None or (too_much and rises and nearer_the_floor)
+During = Literal["", "floor", "event"]
+"""Which of a log's two states it was while this was read, if somebody said so."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,7 +28,7 @@ class Reading:
     seen. `total` is the battery's current at that moment. `minutes` since the vehicle was locked or last woken.
     `without` is what was unplugged or pulled at the time; `watched` that it was looked at for a while and did not move.
     `written` is the reading as somebody typed it, `by` who that was, if the card says so; `change` what became of the
-    draw, said without a figure.
+    draw, said without a figure. `during`: whether what comes and goes was up, or down to the floor, when it was read.
     """
 
     place: str
@@ -74,6 +46,7 @@ class Reading:
     change: Change | Literal[""] = ""
     written: str = ""
     by: str = ""
+    during: During = ""
     span: Span | None = None
 
     @property

@@ -5,6 +5,7 @@ door, a key turned, a scan, a part unplugged or put back may have woken it, and 
 """
 
 from dataclasses import dataclass, field, replace
+from typing import cast
 
 from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.changes_seen import written_change
@@ -12,11 +13,13 @@ from circuitmap.evidence.entry_clock import asleep_from, minute_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
 from circuitmap.evidence.left_alone import LeftAlone
+from circuitmap.evidence.logs import Log, with_state
 from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
-from circuitmap.evidence.readings import Log, Reading, Speaks
+from circuitmap.evidence.readings import During, Reading, Speaks
 from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.told_checks import ToldChecks
+from circuitmap.evidence.told_logs import meter_of, told_log
 from circuitmap.evidence.tries import Try, is_put_back, is_settled
 from circuitmap.evidence.written_names import (
     batteries_of,
@@ -24,10 +27,16 @@ from circuitmap.evidence.written_names import (
     written_line,
     written_position,
 )
-from circuitmap.evidence.written_readings import amount_of, battery_read_at, current_of, place_of, reading_at
+from circuitmap.evidence.written_readings import (
+    Amount,
+    amount_of,
+    battery_read_at,
+    current_of,
+    place_of,
+    reading_at,
+)
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Related, Severity
-from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of, sleep_of
@@ -210,12 +219,14 @@ class _Telling:
             self.wrong(failure, pair.name if "part" in failure.message else pair.value)
 
     def add(
-        self, place: str, value: Text, name: str, entry: Entry, total: float | None, log: Log | None = None
-    ) -> None:
+        self, place: str, value: Text, name: str, entry: Entry, total: float | None, log: Log | None = None,
+        meter: Meter | None = None,
+    ) -> None:  # fmt: skip
         speaks, minutes = self.speaks(entry.steady)
         written = value.value if name == value.value else f"{name} {value.value}"
+        amount = amount_of(value.value) if log is None else Amount(amps=log.drew)
         reading = reading_at(
-            self.platform, place, amount_of(value.value), self.meter, total=total, minutes=minutes,
+            self.platform, place, amount, meter or self.meter, total=total, minutes=minutes,
             without=self.out, speaks=speaks, watched=entry.steady, log=log, written=written, span=value.span,
         )  # fmt: skip
         if speaks != "parked" and not self.open and not self.charger and self.is_low(reading):
@@ -223,6 +234,8 @@ class _Telling:
             reading = replace(reading, speaks=speaks)
         if entry.by is not None:
             reading = replace(reading, by=entry.by.value)
+        if entry.during is not None:
+            reading = replace(reading, during=cast(During, entry.during.value))
         self.tried(reading)
         self.readings.append(reading)
 
@@ -292,43 +305,19 @@ class _Telling:
         return at[-1] if at else batteries[0]
 
     def log(self, entry: Entry) -> None:
-        if not entry.log:
-            return
-        said = {pair.name.value: pair.value for pair in entry.log}
-        first = entry.log[0].name
-        known = ("place", "floor", "peak", "mean", "period", "for", "rose-first")
-        for pair in entry.log:
-            if pair.name.value not in known:
-                self.wrong(f"{pair.name.value} is not part of a log: {', '.join(known)}.", pair.name)
-                return
-        try:
-            place = self.place_of_log(said.get("place"))
-            amps = {key: current_of(said[key].value)[0] for key in ("floor", "peak", "mean") if key in said}
-            if len(amps) < 3:
-                raise WrongUse("A log has floor, peak and mean.")
-            if not amps["floor"] <= amps["mean"] <= amps["peak"]:
-                shown = ", ".join(f"{key} {said[key].value}" for key in ("floor", "mean", "peak"))
-                raise WrongUse(
-                    f"The mean of a log lies between its floor and its peak: {shown}.", "Read the log again."
-                )
-            rose = place_of(self.platform, said["rose-first"].value) if "rose-first" in said else ""
-            log = Log(
-                **amps, period=self.minutes(said.get("period")), duration=self.minutes(said.get("for")),
-                rose_first=rose, room=self.left_alone.minutes(entry, self.now), limit=limit_of(self.platform),
-            )  # fmt: skip
-            comes_and_goes = log.comes_and_goes
-            self.add(place, said["peak" if comes_and_goes else "mean"], place, entry, None, log)
-        except WrongUse as failure:
-            self.wrong(failure, first)
+        for pairs in (entry.log, entry.logged):
+            if pairs:
+                self.one_log(entry, pairs)
 
-    def place_of_log(self, place: Text | None) -> str:
-        if place is not None:
-            return place_of(self.platform, place.value)
-        batteries = self.batteries()
-        if len(batteries) != 1:
-            names = " or ".join(f"log {battery} floor 0.05A peak 1.2A mean 0.31A" for battery in batteries)
-            raise WrongUse("A log says at which place: this platform has more than one battery.", f"Write {names}.")
-        return batteries[0]
+    def one_log(self, entry: Entry, pairs: tuple[Pair, ...]) -> None:
+        try:
+            told = told_log(self.platform, pairs, self.batteries, is_file=pairs is entry.logged)
+            room = self.left_alone.minutes(entry, self.now, told.ended)
+            log = with_state(self.platform, told.log._replace(room=room, limit=limit_of(self.platform)))
+            meter = self.meter if log.night is None else meter_of(log.night, self.meter)
+            self.add(told.place, told.text, told.place, entry, None, log, meter)
+        except WrongUse as failure:
+            self.wrong(failure, pairs[0].name)
 
     def batteries(self) -> list[str]:
         """The batteries that this car has, or may have."""
@@ -337,14 +326,6 @@ class _Telling:
             name for name, condition in conditions.items()
             if name not in self.car.absent and holds(condition, self.car.options) != Answer.NO
         ]  # fmt: skip
-
-    def minutes(self, text: Text | None) -> float | None:
-        if text is None:
-            return None
-        try:
-            return read_quantity(text.value, "time")
-        except QuantityError as error:
-            raise WrongUse(str(error)) from None
 
     # ---- tries ----
 

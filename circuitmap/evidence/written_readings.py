@@ -5,8 +5,9 @@ from collections.abc import Collection
 from typing import NamedTuple
 
 from circuitmap.evidence.fuse_drop import cold_resistance
+from circuitmap.evidence.logs import Log
 from circuitmap.evidence.meters import IN_SERIES, METERS, Meter, read_with_step
-from circuitmap.evidence.readings import Log, Reading, Speaks, amps_of_drop
+from circuitmap.evidence.readings import Reading, Speaks, amps_of_drop
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.source import Span

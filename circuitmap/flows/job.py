@@ -15,7 +15,8 @@ from circuitmap.jobs.card_writing import Fields, with_entry, with_strike
 from circuitmap.jobs.entry_time import time_of_entry
 from circuitmap.jobs.job import Job, card_source, job_of, job_on, platform_folder, source_of
 from circuitmap.jobs.line_so_far import CarOnCard
-from circuitmap.jobs.short_line import entry_of
+from circuitmap.jobs.named_log import log_named
+from circuitmap.jobs.short_line import ShortLine, entry_of
 from circuitmap.saving import update
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
@@ -24,9 +25,8 @@ if TYPE_CHECKING:
     from circuitmap.diagnosis.diagnosis import Diagnosis
 
 MEASUREMENTS = (
-    "read", "total", "log", "looked", "network", "scan", "codes", "relays", "inputs", "volts", "fitted", "absent",
-    "stands",
-    "change", "found", "added", "own-battery", "turned",
+    "read", "total", "log", "logged", "looked", "network", "scan", "codes", "relays", "inputs", "volts", "fitted",
+    "absent", "stands", "change", "found", "added", "own-battery", "turned",
 )  # fmt: skip
 """Fields of an entry that say something about the draw, or about the car it was read on; a remark, a photo or a state
 of the vehicle does not."""
@@ -67,7 +67,7 @@ def add_to_card(
     platform = open_platform(platform_folder(card, *read))
     before = job = job_on(platform, *read)
     car = CarOnCard(job.standing.still_out, tuple(p.name for p in job.evidence.added), job.evidence.positions)
-    entry = entry_of(platform, line, job.hands_off, car)
+    entry = entry_on(job, line, car, card.parent)
 
     def change(now: bytes | None) -> bytes:
         nonlocal read, before, job
@@ -89,6 +89,16 @@ def add_to_card(
     update(card, change)
     measured = any(key in MEASUREMENTS for key, _ in entry.fields)
     return Added(job=job, before=before, measured=measured, understood=entry.understood)
+
+
+def entry_on(job: Job, line: str, car: CarOnCard, folder: Path, *, beside_only: bool = False) -> ShortLine:
+    """A short line to an entry; a recorder's file that it names is read (`beside_only`: one beside the card alone)."""
+    named = log_named(line)
+    if named is None:
+        return entry_of(job.platform, line, job.hands_off, car)
+    from circuitmap.flows.logged_line import entry_of_file
+
+    return entry_of_file(job.platform, named, folder, car.added, beside_only=beside_only)
 
 
 def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:

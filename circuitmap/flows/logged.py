@@ -1,17 +1,22 @@
 """The flow of a night's log: a recorder's file to what it shows."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from circuitmap.battery.parked_time import ParkedBattery
 from circuitmap.failures import WrongUse
-from circuitmap.quantities import Band, QuantityError, read_band, read_quantity
+from circuitmap.quantities import QuantityError, read_band, read_quantity
 from circuitmap.recording.flat import TimeToFlat, time_to_flat
 from circuitmap.recording.night import Night, night_of
 from circuitmap.recording.reading import read_recording
 from circuitmap.recording.recorded import Recording, ToldOfFile
 from circuitmap.recording.units import UNITS, known_unit, volts_per_ampere
 from circuitmap.recording.zero import ClampZero, zero_of
+
+if TYPE_CHECKING:
+    from circuitmap.drawings.inking.ink import Picture
 
 
 def told_of(column: str, unit: str, scale: str, distance: str, sign: str) -> ToldOfFile:
@@ -31,6 +36,11 @@ def told_of(column: str, unit: str, scale: str, distance: str, sign: str) -> Tol
     )
 
 
+def told_by_words(answers: Mapping[str, str]) -> ToldOfFile:
+    """The same from answers by their names, as they stand in a line or on a card."""
+    return told_of(*(answers.get(key, "") for key in ("column", "unit", "scale", "distance", "sign")))
+
+
 def _seconds(text: str) -> float:
     try:
         seconds = read_quantity(text, "time") * 60
@@ -42,7 +52,7 @@ def _seconds(text: str) -> float:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class LoggedNight:
+class LoggedFile:
     """A recorder's file, and the night in it; no night while something is asked."""
 
     recording: Recording
@@ -51,15 +61,17 @@ class LoggedNight:
     flat: TimeToFlat | None
 
 
-def open_log(file: Path, told: ToldOfFile, zeros: tuple[float, ...] = (), battery: Band | None = None) -> LoggedNight:
-    """Read a recorder's file and tell the night; `battery` is its size in Ah."""
+def open_log(
+    file: Path, told: ToldOfFile, zeros: tuple[float, ...] = (), battery: ParkedBattery | None = None
+) -> LoggedFile:
+    """Read a recorder's file and tell the night; `battery` is what is known of it, for the time to flat."""
     recording = read_recording(file, told)
     zero = zero_of(recording, zeros)
     if recording.asked:
-        return LoggedNight(recording=recording, night=None, zero=zero, flat=None)
+        return LoggedFile(recording=recording, night=None, zero=zero, flat=None)
     night = night_of(recording)
-    flat = None if battery is None else time_to_flat(night, zero, ParkedBattery(rated=battery))
-    return LoggedNight(recording=recording, night=night, zero=zero, flat=flat)
+    flat = None if battery is None else time_to_flat(night, zero, battery)
+    return LoggedFile(recording=recording, night=night, zero=zero, flat=flat)
 
 
 def zeros_of(text: str) -> tuple[float, ...]:
@@ -74,16 +86,16 @@ def zeros_of(text: str) -> tuple[float, ...]:
     return tuple(said)
 
 
-def battery_of(text: str) -> Band | None:
+def battery_of(text: str) -> ParkedBattery | None:
     """`95Ah`; raises WrongUse for anything else."""
     try:
-        return read_band(text, "charge") if text else None
+        return ParkedBattery(rated=read_band(text, "charge")) if text else None
     except QuantityError as error:
         raise WrongUse(str(error), "Such as: --battery 95Ah.") from None
 
 
-def picture_of_night(name: str, log: LoggedNight, form: str) -> bytes:
-    """The night as `svg`, `png` or `pdf`; raises WrongUse while something is asked."""
+def night_drawn(name: str, log: LoggedFile, whose: Sequence[str] = ()) -> "Picture":
+    """The night as a picture; `whose` its events may be is told below it. Raises WrongUse while something is asked."""
     from circuitmap.drawings.logged.picture import night_picture
     from circuitmap.reports.logged.night_text import event_sentences
     from circuitmap.reports.logged.took_text import head_sentence
@@ -92,14 +104,19 @@ def picture_of_night(name: str, log: LoggedNight, form: str) -> bytes:
     recording, night = log.recording, log.night
     if night is None:
         raise WrongUse("There is no picture before the questions are answered.", "Ask without -o: they are listed.")
-    picture = night_picture(
+    return night_picture(
         night,
         name,
         recording.began or 0.0,
         recording.gaps if night.averaged == 1 else (),
         lambda seconds: clock_at(recording, seconds),
-        (head_sentence(name, recording), *event_sentences(recording, night)),
+        (head_sentence(name, recording), *event_sentences(recording, night), *whose),
     )
+
+
+def picture_of_night(name: str, log: LoggedFile, form: str, whose: Sequence[str] = ()) -> bytes:
+    """The same as `svg`, `png` or `pdf`."""
+    picture = night_drawn(name, log, whose)
     if form == "svg":
         from circuitmap.drawings.files.svg import svg_of
 

@@ -9,7 +9,7 @@ from circuitmap.flows.drawing import with_notes
 from circuitmap.flows.job import diagnosis_of
 from circuitmap.flows.questions import Bench, fed_words, hanging_on
 from circuitmap.jobs.job import Job, job_on
-from circuitmap.reports.pages.report import Report, ReportPhoto, report_of
+from circuitmap.reports.pages.report import Report, ReportNight, ReportPhoto, report_of
 from circuitmap.reports.pages.share import SharedPicture, SharedPictures
 
 if TYPE_CHECKING:
@@ -43,8 +43,10 @@ def form_of(path: Path) -> Form:
     raise WrongUse(f"{path.name} does not say what kind of file it is.", f"Give it one of these endings: {endings}.")
 
 
-def job_report(job: Job, form: Form, photos: "Sequence[ReportPhoto]" = ()) -> bytes:
-    """The report of a job, with the photos of its entries."""
+def job_report(
+    job: Job, form: Form, photos: "Sequence[ReportPhoto]" = (), nights: "Sequence[ReportNight]" = ()
+) -> bytes:
+    """The report of a job, with the photos and the nights' logs of its entries."""
     if form == "md":
         from circuitmap.reports.pages.report_md import report_md
 
@@ -53,12 +55,14 @@ def job_report(job: Job, form: Form, photos: "Sequence[ReportPhoto]" = ()) -> by
         from circuitmap.drawings.files.png import png_of
         from circuitmap.reports.pages.report_pdf import report_pdf
 
-        return report_pdf(report_on(job, photos=photos), [png_of(page) for page in pictures_of(job, in_one=False)])
+        return report_pdf(
+            report_on(job, photos=photos, nights=nights), [png_of(page) for page in pictures_of(job, in_one=False)]
+        )
     from circuitmap.drawings.files.svg import svg_of
     from circuitmap.reports.pages.report_html import report_html
 
     drawing = "".join(svg_of(picture) for picture in pictures_of(job, in_one=True))
-    return report_html(report_on(job, drawing, photos)).encode("utf-8")
+    return report_html(report_on(job, drawing, photos, nights)).encode("utf-8")
 
 
 class SharedJob(NamedTuple):
@@ -99,7 +103,9 @@ def names_customer(job: Job, text: str) -> bool:
     return names_for_sure(job.platform, job.card, text)
 
 
-def report_on(job: Job, drawing: str = "", photos: "Sequence[ReportPhoto]" = ()) -> Report:
+def report_on(
+    job: Job, drawing: str = "", photos: "Sequence[ReportPhoto]" = (), nights: "Sequence[ReportNight]" = ()
+) -> Report:
     """The report's values."""
     words = "The part in question with its feed and ground; fuses that drew are marked."
     balance: tuple[str, ...] = ()
@@ -111,7 +117,9 @@ def report_on(job: Job, drawing: str = "", photos: "Sequence[ReportPhoto]" = ())
         diagnosis = diagnosis_of(job)
         balance = tuple(balance_sentences(job.platform, diagnosis))
         not_known = (*no_longer_counting(diagnosis), *not_known_sentences(job.platform, diagnosis))
-    return report_of(job, balance=balance, not_known=not_known, drawing=drawing, drawing_words=words, photos=photos)
+    return report_of(
+        job, balance=balance, not_known=not_known, drawing=drawing, drawing_words=words, photos=photos, nights=nights
+    )
 
 
 def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":

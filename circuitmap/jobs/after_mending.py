@@ -10,7 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from circuitmap.evidence.readings import Log, Reading
+from circuitmap.evidence.logs import Log
+from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import BACK_SHARE
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.against_limit import Against, against_limit, tolerance

@@ -15,8 +15,12 @@ def tolerance(reading: Reading) -> float:
 
 
 def held_amps(reading: Reading) -> float | None:
-    """The current in A that is held against a limit: for a log, its mean."""
-    return reading.log.mean if reading.log is not None else reading.amps
+    """The current in A that is held against a limit: for a log its mean, that is what a battery loses; of what came on
+    and stayed on, what flows since."""
+    log = reading.log
+    if log is None:
+        return reading.amps
+    return log.drew if log.state == "stayed on" else log.mean
 
 
 def against_limit(reading: Reading, limit: float) -> Against:

@@ -12,7 +12,8 @@ battery rest 12.45V charging 14.2V test bad
 fitted FRIDGE from F22                  what is on no sheet       own-battery SIREN
 scan silent HEATER unsteady SUSP
 codes U0140 back BCM about HEATER
-log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min
+log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min     logged night.csv (read from the file)
+F22=0.31A; event     F14=0A; floor        read while what comes and goes was up, or down
 tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
 option TOW               without ALARM: what this vehicle has or has not      set LIVSW on (how a switch stands)
 relay REAR.K3 held       input DOORD wrong       volts HEATER.A5 0.0V       looked (all round, nothing found)
@@ -31,7 +32,7 @@ from circuitmap.evidence.bare_numbers import unit_words, with_its_unit
 from circuitmap.evidence.changes_seen import is_change
 from circuitmap.evidence.checks_at_parts import HOW as _HOW_TESTED
 from circuitmap.evidence.checks_at_parts import check_test
-from circuitmap.evidence.job_card import STATES
+from circuitmap.evidence.job_card import DURING, STATES
 from circuitmap.evidence.written_names import (
     batteries_of,
     removable,
@@ -114,9 +115,9 @@ def entry_of(
 
 
 _ORDER = (
-    "state", "zeroed", "back", "out", "turned", "added", "own-battery", "read", "total", "change", "looked", "found",
-    "battery", "log", "network", "scan", "codes", "relays", "inputs", "volts", "fitted", "absent", "stands", "tested",
-    *FREE_TEXT,
+    "state", "zeroed", "back", "out", "turned", "added", "own-battery", "read", "total", "during", "change", "looked",
+    "found", "battery", "log", "network", "scan", "codes", "relays", "inputs", "volts", "fitted", "absent", "stands",
+    "tested", *FREE_TEXT,
 )  # fmt: skip
 """The order in which an entry is written, whatever order it was typed in."""
 
@@ -175,6 +176,9 @@ def _piece(line: LineSoFar, piece: str) -> None:
     if said in STATES:
         line.put("state", said)
         return
+    if said in DURING:
+        line.put("during", said)
+        return
     if said == "zeroed" or _LOOKED.match(said):
         line.put(said.split()[0], "yes")
         return
@@ -227,7 +231,7 @@ def _known_words(line: LineSoFar, piece: str) -> None:
         return
     from difflib import get_close_matches
 
-    near = get_close_matches(piece.casefold(), [*STATES, "zeroed", "looked"], 1, 0.7)
+    near = get_close_matches(piece.casefold(), [*STATES, *DURING, "zeroed", "looked"], 1, 0.7)
     near = near or get_close_matches(first.casefold(), EXAMPLES, 1, 0.7)
     raise WrongUse(f"{first} is not understood here.", f"Did you mean {near[0]}?" if near else HOW)
 

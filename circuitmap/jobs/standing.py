@@ -8,7 +8,8 @@ from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard
-from circuitmap.evidence.readings import Log, Reading
+from circuitmap.evidence.logs import Log
+from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of, removable
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.failures import WrongUse
@@ -242,9 +243,10 @@ def _before(
 
 
 def _most_shown(reading: Reading) -> float | None:
-    """For a log of a draw that comes and goes, its peak."""
-    if reading.log is not None and reading.log.period is not None:
-        return reading.log.peak
+    """For a log of a draw that comes and goes, or ran on, what flowed then."""
+    log = reading.log
+    if log is not None and log.state in ("event", "stayed on", "ran on"):
+        return log.drew
     return held_amps(reading)
 
 

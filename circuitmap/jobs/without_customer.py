@@ -153,6 +153,10 @@ def _entry(entry: Entry, at: str, hiding: "_Hiding", sound: bool, named: frozens
     }
     if entry.photo is not None:
         changed["photo"] = hiding.file_name(f"{at}photo", entry.photo)
+    changed["logged"] = tuple(
+        replace(pair, value=hiding.file_name(f"{at}logged", pair.value)) if pair.name.value == "file" else pair
+        for pair in entry.logged
+    )
     return replace(entry, **changed)
 
 

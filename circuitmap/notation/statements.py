@@ -227,6 +227,13 @@ class RoleSaid(NamedTuple):
     lasts: Lasting | None = None
 
 
+class WakesSaid(NamedTuple):
+    """`wakes every 60min for 90s`: what wakes by its own clock, sound as it is."""
+
+    every: Measure
+    lasts: Measure
+
+
 class DrawnAt(NamedTuple):
     """`60W on 56a`: amperes or watts, of one supply pin where that is said."""
 
@@ -236,8 +243,7 @@ class DrawnAt(NamedTuple):
 
 class LoadStatement(NamedTuple):
     """A module, lamp, motor, ...: `kind` is the word that began it; `needs` are the supply pins without any of which it
-    is dead; `joined` are pairs of pins that are one piece of
-    metal inside."""
+    is dead; `joined` are pairs of pins that are one piece of metal inside."""
 
     span: Span
     kind: Word
@@ -248,6 +254,7 @@ class LoadStatement(NamedTuple):
     awake: tuple[DrawnAt, ...] = ()
     running: tuple[DrawnAt, ...] = ()
     run_on: Measure | None = None
+    wakes: WakesSaid | None = None
     joined: tuple[tuple[Word, Word], ...] = ()
     clauses: Clauses = NO_CLAUSES
 
@@ -284,6 +291,7 @@ class NetworkStatement(NamedTuple):
     kind: Word
     members: tuple[MemberItem, ...]
     run_on: Measure | None = None
+    wakes: WakesSaid | None = None
     clauses: Clauses = NO_CLAUSES
 
 

@@ -255,10 +255,8 @@ class StatementMaker(WordMaker):
             awake=self._drawn(once, "awake"),
             running=self._drawn(once, "running"),
             run_on=self._in_subtree(once, "run_on", "time"),
-            joined=tuple(
-                (self._word(token_of(n.children[0])), self._word(token_of(n.children[1])))
-                for n in nodes_of(nodes, "joins")
-            ),
+            wakes=self._wakes(once.get("wakes")),
+            joined=tuple(map(self._joined, nodes_of(nodes, "joins"))),
             clauses=self._clauses(nodes[2:]),
         )
 
@@ -289,6 +287,7 @@ class StatementMaker(WordMaker):
             kind=self._kind(nodes[1]),
             members=tuple(map(self._member, nodes_of(nodes, "member"))),
             run_on=self._in_subtree(once, "run_on", "time"),
+            wakes=self._wakes(once.get("wakes")),
             clauses=self._described(nodes[1:]),
         )
 

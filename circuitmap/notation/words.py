@@ -16,6 +16,7 @@ from circuitmap.notation.statements import (
     Measure,
     MemberItem,
     RoleSaid,
+    WakesSaid,
     Word,
 )
 from circuitmap.problems import Problem, Related, Severity
@@ -209,6 +210,16 @@ class WordMaker:
         its = node.children[0]
         return Lasting(self._span_of(node), self._measure(its, "time") if isinstance(its, Token) else None)
 
+    def _joined(self, node: Node) -> tuple[Word, Word]:
+        one, other = (self._word(token_of(its)) for its in node.children)
+        return one, other
+
+    def _wakes(self, node: Node | None) -> WakesSaid | None:
+        if node is None:
+            return None
+        every, lasts = (self._measure(token_of(its), "time") for its in node.children)
+        return WakesSaid(every, lasts) if every is not None and lasts is not None else None
+
     def _member(self, node: Node) -> MemberItem:
         name, *rest = node.children
         waking = self._kind(rest.pop()) if rest and isinstance(rest[-1], Node) else None
@@ -253,6 +264,7 @@ _CALLED = {
     "description": "a description",
     "place": "`at`",
     "run_on": "`run-on`",
+    "wakes": "`wakes`",
     "takes": "`running`",
     "returns": "`return`",
     "hands_off": "`hands-off`",

@@ -56,10 +56,7 @@ def cuts_of(sums: Sums, noise: float, price: float) -> list[int]:
     if sums.size <= _SHORT:
         places = np.arange(1, sums.size, dtype=np.int64)
         return best_cuts(sums, places, price)
-    level = _LEVEL
-    while (places := _screened(sums, noise, level)).size > _MOST_PLACES:
-        level *= 1.25
-    return _moved(sums, best_cuts(sums, places, price), price)
+    return _moved(sums, best_cuts(sums, _screened(sums, noise), price), price)
 
 
 def best_cuts(sums: Sums, places: "Places", price: float) -> list[int]:
@@ -89,19 +86,30 @@ def best_cuts(sums: Sums, places: "Places", price: float) -> list[int]:
     return cuts[::-1]
 
 
-def _screened(sums: Sums, noise: float, level: float) -> "Places":
+def _screened(sums: Sums, noise: float) -> "Places":
+    """Places where the means to both sides differ, at the lowest level at which there are not too many."""
     size, first = sums.size, sums.first
     kept: list[Places] = []
+    levels: list[Floats] = []
     distance = 1
     while distance <= size // 2:
-        means = (first[distance:] - first[:-distance]) / distance
-        apart = np.abs(means[distance:] - means[:-distance])
-        places = np.nonzero(apart > level * noise * (2.0 / distance) ** 0.5)[0]
+        apart = first[2 * distance :] - first[distance:-distance]
+        apart -= first[distance:-distance]
+        apart += first[: -2 * distance]
+        np.abs(apart, out=apart)
+        error = noise * (2.0 * distance) ** 0.5
+        places = np.nonzero(apart > _LEVEL * error)[0]
         if distance > 1 and places.size:
             places = _peaks(apart, places, distance)
         kept.append(places + distance)
+        levels.append(apart[places] / error)
         distance *= 2
-    return np.unique(np.concatenate(kept)) if kept else np.empty(0, dtype=np.int64)
+    if not kept:
+        return np.empty(0, dtype=np.int64)
+    every, level, reached = np.concatenate(kept), np.concatenate(levels), _LEVEL
+    while (found := np.unique(every[level > reached])).size > _MOST_PLACES:
+        reached *= 1.25
+    return found
 
 
 def _peaks(apart: "Floats", places: "Places", reach: int) -> "Places":

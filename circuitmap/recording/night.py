@@ -7,7 +7,7 @@ import numpy as np
 
 from circuitmap.quantities import Band
 from circuitmap.recording.cutting import Sums, cuts_of, price_of
-from circuitmap.recording.events import FoundEvent, LoneStep, alike, kinds_of, paired
+from circuitmap.recording.events import FoundEvent, LoneStep, Paired, alike, kinds_of, paired
 from circuitmap.recording.levels import FoundLevel, Single, levels_of
 from circuitmap.recording.noise import display_step, noise_of, smallest_shown
 from circuitmap.recording.recorded import Recording
@@ -24,6 +24,8 @@ LEAST_SETTLED = 600.0
 """A shorter settled part, s, says nothing of a floor or a mean (judgement)."""
 HIDDEN, MOST_HIDDEN = 0.03, 1000
 _OPENED = 0.7
+MOST_OPEN = 3600.0
+"""Longer than this, s, nobody leaves the recorder on a vehicle that was opened (judgement)."""
 _FLOOR_SHARE = 0.05
 _HELD_POINTS = 200_000
 
@@ -56,7 +58,7 @@ class Night:
     `locked` is the first fall, `asleep` the last one of the staircase; None where there is none. `settled` is the part
     from asleep to the end, or to where it was opened again. `mean` is over `mean_over`, whole cycles where what takes
     most comes in cycles; a band where only least and most of each interval are known. `hidden` are intervals whose most
-    stands out, although their mean does not.
+    stands out, although their mean does not. `whole_mean` is from the first fall on.
     """
 
     seconds: "Floats"
@@ -72,6 +74,7 @@ class Night:
     drift: float
     mean: Band | None
     mean_over: tuple[float, float]
+    whole_mean: float | None
     hidden: tuple[int, ...]
     charged: tuple[ChargedSpan, ...]
     noise: float
@@ -104,8 +107,10 @@ def night_of(recording: Recording) -> Night:
     found = paired(levels, noise)
     end = float(seconds[-1]) + distance
     charged = _charged(levels, seconds, end)
-    opened = _opened(levels, found.falls, found.still_on)
+    opened = _opened(levels, found, seconds, end)
+    alike_ones = kinds_of([event for event in found.events if opened is None or event.start < opened])
     stairs = tuple(fall for fall in found.falls if opened is None or fall.at < opened)
+    stairs = _not_over(alike_ones, stairs, found.still_on)
     stairs = tuple(fall for fall in stairs if not _within(charged, seconds, fall.at))
     start = float(seconds[stairs[-1].at]) if stairs else 0.0
     stop = float(seconds[opened]) if opened is not None else end
@@ -115,10 +120,7 @@ def night_of(recording: Recording) -> Night:
     gaps = recording.gaps if averaged == 1 else ()
     long_enough = stop - start >= LEAST_SETTLED
     mean = _mean(seconds, amps, distance, (start, stop), charged, gaps) if long_enough else None
-    kinds = tuple(
-        _kind(events, seconds, distance, end, start, stop, mean, charged)
-        for events in kinds_of([event for event in found.events if opened is None or event.start < opened])
-    )
+    kinds = tuple(_kind(events, seconds, distance, end, start, stop, mean, charged) for events in alike_ones)
     kinds, still = _once_more(kinds, still)
     over = _cycles(kinds, seconds, start, stop)
     if mean is not None and over != (start, stop):
@@ -127,6 +129,7 @@ def night_of(recording: Recording) -> Night:
     if band is not None and recording.least is not None and not recording.has_mean:
         low = _mean(seconds, recording.least, distance, over, charged, gaps)
         band = Band(band.low if low is None else low, band.high)
+    first = float(seconds[stairs[0].at]) if stairs else 0.0
     lengths = (1.0, 60.0, 600.0) if distance <= 1.0 else (distance, 10 * distance)
     return Night(
         seconds=seconds,
@@ -142,6 +145,7 @@ def night_of(recording: Recording) -> Night:
         drift=drift if long_enough else 0.0,
         mean=band,
         mean_over=over,
+        whole_mean=_mean(seconds, amps, distance, (first, stop), charged, gaps),
         hidden=hidden,
         charged=charged,
         noise=noise,
@@ -191,16 +195,33 @@ def _within(charged: tuple[ChargedSpan, ...], seconds: "Floats", at: int) -> boo
     return any(span.start <= when <= span.end for span in charged)
 
 
-def _opened(levels: tuple[FoundLevel, ...], falls: tuple[LoneStep, ...], still_on: tuple[LoneStep, ...]) -> int | None:
-    """Where the vehicle was opened again: the last rise that nothing ends, as high as it was before it was locked."""
+def _opened(levels: tuple[FoundLevel, ...], found: Paired, seconds: "Floats", end: float) -> int | None:
+    """Where the vehicle was opened again: the last rise that nothing ends, as high as it was before it was locked, not
+    long before the recorder was stopped. What came on earlier, and stayed on for hours, is a draw."""
+    falls, still_on = found.falls, found.still_on
     if not falls or not still_on:
         return None
     before = next(level.amps for level in levels if level.end >= falls[0].at)
     for rise in still_on:
         top = max(level.amps for level in levels if level.start >= rise.at)
-        if rise.at > falls[-1].at and top >= _OPENED * before and rise.height >= _OPENED * before:
+        soon = end - float(seconds[rise.at]) <= MOST_OPEN
+        if soon and rise.at > falls[-1].at and top >= _OPENED * before and rise.height >= _OPENED * before:
             return rise.at
     return None
+
+
+def _not_over(
+    kinds: tuple[tuple[FoundEvent, ...], ...], falls: tuple[LoneStep, ...], still_on: tuple[LoneStep, ...]
+) -> tuple[LoneStep, ...]:
+    """The falls that are no step of falling asleep: what comes again and again had come once more, and was on its way
+    down when the log ended."""
+    once_more = [
+        rise.at
+        for events in kinds
+        for rise in still_on
+        if len(events) > 1 and alike(rise.height, events[-1].height) and rise.at > events[-1].start
+    ]
+    return tuple(fall for fall in falls if not any(fall.at > at for at in once_more))
 
 
 def _floor(

@@ -13,11 +13,17 @@ import numpy as np
 if TYPE_CHECKING:
     from circuitmap.recording.recorded import Floats
 
+    Floats2 = np.ndarray[tuple[int, int], np.dtype[np.float64]]
+
 _BLOCKS = (1, 4, 16, 64, 256)
 _SHARE, _AT_SHARE = 0.35, 0.4538
 """A share of the smaller differences, and where it lies for a normal distribution (derived): small events make
 differences larger, never smaller."""
 _LEAST_DIFFERENCES = 24
+_LONG_BLOCK, _FAR = 64, 2.5
+"""In a block of so many samples those are left out that are further from its median than so many standard deviations
+(judgement)."""
+_AT_ONCE = 4096
 _EDGE = 11.0
 """How many standard deviations of a single sample a difference must have to be an edge (judgement)."""
 _NORMAL = 1.4826
@@ -40,7 +46,8 @@ def noise_of(amps: "Floats") -> float:
     """The standard deviation, A, of a single sample that explains how means of any length scatter.
 
     Blocks with an edge in them are left out, and second differences are taken, so that neither events nor a slow drift
-    count as noise.
+    count as noise. Of a long block, samples far from its middle are left out: an event too small to have an edge would
+    else make every block another one where events come oftener than blocks.
     """
     largest = display_step(amps) / sqrt(12)
     if amps.size < 8:
@@ -53,7 +60,7 @@ def noise_of(amps: "Floats") -> float:
         count = amps.size // block
         if count < _LEAST_DIFFERENCES:
             break
-        means = amps[: count * block].reshape(count, block).mean(axis=1)
+        means = _means(amps[: count * block].reshape(count, block), single)
         still = edge[: count * block].reshape(count, block).sum(axis=1) == 0
         bends = (means[:-2] - 2.0 * means[1:-1] + means[2:])[still[:-2] & still[1:-1] & still[2:]]
         if bends.size < _LEAST_DIFFERENCES:
@@ -61,6 +68,22 @@ def noise_of(amps: "Floats") -> float:
         spread = float(np.quantile(np.abs(bends), _SHARE)) / _AT_SHARE / sqrt(6)
         largest = max(largest, spread * sqrt(block))
     return largest
+
+
+def _means(blocks: "Floats2", single: float) -> "Floats":
+    """The mean of each block; of long ones without the samples that are far from its median."""
+    if blocks.shape[1] < _LONG_BLOCK:
+        plain: Floats = blocks.mean(axis=1)
+        return plain
+    means = np.empty(blocks.shape[0])
+    for start in range(0, blocks.shape[0], _AT_ONCE):
+        some = blocks[start : start + _AT_ONCE]
+        off = np.abs(some - np.median(some, axis=1, keepdims=True))
+        usual = max(_NORMAL * float(np.median(off)), single)
+        near = off <= _FAR * usual
+        near |= ~near.any(axis=1, keepdims=True)  # of two levels with an edge between: not counted anyway
+        means[start : start + _AT_ONCE] = np.where(near, some, 0.0).sum(axis=1) / near.sum(axis=1)
+    return means
 
 
 def smallest_shown(noise: float, samples: int, lasting: int) -> float:

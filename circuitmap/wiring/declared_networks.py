@@ -14,7 +14,7 @@ from circuitmap.notation.statements import (
 )
 from circuitmap.problems import Related
 from circuitmap.wiring.draft import PlatformDraft, hands_off
-from circuitmap.wiring.lasting import lasting_band
+from circuitmap.wiring.lasting import lasting_band, waking_of
 from circuitmap.wiring.near_names import NearNames
 from circuitmap.wiring.parts import Fuse, Load, Role, Switch, Undeclared
 from circuitmap.wiring.platform import Gateway, Member, Network, Output, Star, Stated
@@ -73,6 +73,7 @@ def _network(draft: PlatformDraft, names: WrittenNames, statement: NetworkStatem
         copied=copied.text if copied else "",
         hands_off=hands_off(on, statement.clauses),
         run_on=statement.run_on.band if statement.run_on else None,
+        wakes=waking_of(statement.wakes),
         declared=statement.name.span,
     )
 
@@ -110,6 +111,7 @@ def _joined(draft: PlatformDraft, known: Network, again: Network, word: Word) ->
         sheets=tuple(dict.fromkeys((*known.sheets, *again.sheets))),
         copied=known.copied if again.copied else "",
         run_on=known.run_on or again.run_on,
+        wakes=known.wakes or again.wakes,
         hands_off=known.hands_off if known.hands_off not in ("", "not") else again.hands_off or known.hands_off,
     )
 

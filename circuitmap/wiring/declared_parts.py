@@ -25,7 +25,7 @@ from circuitmap.problems import Related
 from circuitmap.quantities import Band
 from circuitmap.wiring.colours import NAME_OF
 from circuitmap.wiring.draft import PlatformDraft, about
-from circuitmap.wiring.lasting import lasting_band
+from circuitmap.wiring.lasting import lasting_band, waking_of
 from circuitmap.wiring.near_names import NearNames
 from circuitmap.wiring.parts import (
     LOAD_KINDS,
@@ -363,6 +363,7 @@ def _load(draft: PlatformDraft, statement: LoadStatement, on: OnSheet) -> None:
             running_at=_at_pins(draft, statement.running),
             joined=tuple((one.text, other.text) for one, other in statement.joined),
             run_on=statement.run_on.band if statement.run_on else None,
+            wakes=waking_of(statement.wakes),
             needs=_needed(draft, statement, roles),
             lasts=lasts,
             **about(draft, statement.name, on, statement.clauses),
@@ -373,11 +374,9 @@ def _load(draft: PlatformDraft, statement: LoadStatement, on: OnSheet) -> None:
 
 def _needed(draft: PlatformDraft, statement: LoadStatement, roles: Mapping[str, Role]) -> tuple[str, ...]:
     """The supply pins that a part needs all of."""
-    found: dict[str, None] = {}
+    found = dict.fromkeys(pin.text for pin in statement.needs if roles.get(pin.text) == "supply")
     for pin in statement.needs:
-        if roles.get(pin.text) == "supply":
-            found[pin.text] = None
-        else:
+        if pin.text not in found:
             draft.error(
                 "needs-no-supply",
                 f"{statement.name.text} can only need its supply pins; {pin.text} is none of them.",

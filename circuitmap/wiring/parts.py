@@ -62,6 +62,14 @@ Role = Literal["supply", "ground", "wake", "sense", "network", "output", "contro
 WakesBy = Literal["plus", "ground", "opening"]
 """What wakes a module at a wake pin: plus comes, ground comes, or its ground goes."""
 
+
+class WakesEvery(NamedTuple):
+    """What wakes by its own clock, sound as it is: minutes from one waking to the next, and minutes that it is up."""
+
+    every: Band
+    lasts: Band
+
+
 LOAD_KINDS = (
     "module", "lamp", "motor", "heater", "solenoid", "horn", "socket", "sensor",
     "starter", "alternator", "charger", "load",
@@ -239,7 +247,7 @@ class Load(Part):
     on); `asleep_at`, `awake_at` and `running_at` are those of single supply pins, where they were said. `joined` are
     pairs of pins that are one piece of metal inside. `needs` are supply pins without any of which it is dead. `lasts`:
     minutes that a wake pin keeps it awake at most, endless where it was said that there is no limit. `run_on` minutes
-    that it stays up after locking. `plugs`: prefixes of its pins (`A` of `A.12`).
+    that it stays up after locking; `wakes`: it wakes by its own clock. `plugs`: prefixes of its pins (`A` of `A.12`).
     """
 
     roles: Mapping[str, Role] = field(default_factory=dict)
@@ -249,6 +257,7 @@ class Load(Part):
     awake: Band | None = None
     running: Band | None = None
     run_on: Band | None = None
+    wakes: WakesEvery | None = None
     asleep_at: Mapping[str, Band] = field(default_factory=dict)
     awake_at: Mapping[str, Band] = field(default_factory=dict)
     running_at: Mapping[str, Band] = field(default_factory=dict)

@@ -10,7 +10,7 @@ from circuitmap.quantities import Band
 from circuitmap.source import SourceFile, Span
 from circuitmap.wiring.known_names import KnownNames
 from circuitmap.wiring.nets import JoinedNets
-from circuitmap.wiring.parts import Box, Condition, Fuse, HandsOff, Load, Part, Terminal
+from circuitmap.wiring.parts import Box, Condition, Fuse, HandsOff, Load, Part, Terminal, WakesEvery
 
 WireKind = Literal["wire", "copper", "chart"]
 
@@ -104,7 +104,8 @@ class Member:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Network:
     """A data network, or a wake line (`kind` `wake`): any member that is awake keeps all of them awake, unless it was
-    said that it only listens or drives. `run_on`: minutes that it stays awake when nobody keeps it awake any more."""
+    said that it only listens or drives. `run_on`: minutes that it stays awake when nobody keeps it awake any more;
+    `wakes`: it is woken by the clock, sound as it is."""
 
     name: str
     kind: Literal["can", "lin", "wake", "other"]
@@ -115,6 +116,7 @@ class Network:
     copied: str = ""
     hands_off: HandsOff = ""
     run_on: Band | None = None
+    wakes: WakesEvery | None = None
     declared: Span | None = field(default=None, compare=False)
 
     @property

@@ -17,7 +17,7 @@ from circuitmap.wiring.platform import Platform
 
 _TUPLE, _SET, _MAPPING, _SPAN, _SEVERITY = range(5)
 _CLASSES: tuple[type, ...] = (
-    parts.Terminal, parts.Need, parts.Contact, parts.RelayContact, Band, Related, Problem,
+    parts.Terminal, parts.Need, parts.Contact, parts.RelayContact, parts.WakesEvery, Band, Related, Problem,
     parts.Battery, parts.Box, parts.Fuse, parts.Diode, parts.Resistor, parts.Switch, parts.Relay, parts.Load,
     parts.Joint, parts.Ground, parts.OpenEnd, parts.Undeclared,
     platform.Wire, platform.Output, platform.Member, platform.Network, platform.Gateway, platform.Star,

@@ -8,7 +8,9 @@ import pytest
 from numpy.typing import NDArray
 
 from circuitmap.recording.cutting import Sums, best_cuts, cuts_of, price_of
+from circuitmap.recording.levels import levels_of
 from circuitmap.recording.noise import display_step, noise_of, smallest_shown
+from tests.work_done import steps_of
 
 NILE = [
     1120, 1160, 963, 1210, 1160, 1160, 813, 1230, 1370, 1140, 995, 935, 1110, 994, 1020, 960, 1180, 799, 958, 1140,
@@ -137,3 +139,32 @@ def test_all_samples_alike() -> None:
     assert noise_of(row) == 0.0 and display_step(row) == 0.0
     assert cuts_of(Sums(row), 1e-9, price_of(1e-9, row.size)) == []
     assert price_of(2.0, 1000) == pytest.approx(8 * log(1000))
+
+
+def test_twice_the_log_is_twice_the_work() -> None:
+    """Counted, not timed: lines of Python, and how many last cuts are compared with each other."""
+    random = np.random.RandomState(2)
+    night = 0.03 + random.normal(0, 0.004, 20_000)
+    for at in range(500, 20_000, 1000):
+        night[at : at + 95] += 0.46
+    rows = [np.tile(night, times) for times in (1, 2, 4)]
+
+    def work(row: np.ndarray[tuple[int], np.dtype[np.float64]]) -> int:
+        noise = noise_of(row)
+        return steps_of(lambda: levels_of(row, cuts_of(Sums(row), noise, price_of(noise, row.size)), noise))
+
+    one, two, four = (work(row) for row in rows)
+    assert two < 3 * one and four < 6 * one, (one, two, four)  # how often cuts are moved differs from row to row
+    compared = [_compared(row) for row in rows]
+    assert compared[2] < 8 * compared[0], compared  # the square would be 16
+
+
+def _compared(row: np.ndarray[tuple[int], np.dtype[np.float64]]) -> int:
+    """How many costs are worked out to find the best cuts: what numpy does in one line grows, too."""
+    sums, noise = Sums(row), noise_of(row)
+    seen: list[int] = []
+    real = np.argmin
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(np, "argmin", lambda costs: (seen.append(costs.size), real(costs))[1])
+        cuts_of(sums, noise, price_of(noise, row.size))
+    return sum(seen)

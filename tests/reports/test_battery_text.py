@@ -3,8 +3,9 @@
 import pytest
 
 from circuitmap.battery.parked_time import ParkedBattery
+from circuitmap.evidence.logs import Log
 from circuitmap.evidence.meters import meter_named
-from circuitmap.evidence.readings import Log, Reading
+from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.intake import Intake
 from circuitmap.quantities import Band
 from circuitmap.reports.job.battery_text import battery_sentences

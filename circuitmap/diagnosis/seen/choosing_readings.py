@@ -145,6 +145,8 @@ def agree(one: Reading, other: Reading) -> bool:
 
 def _of_another_state(reading: Reading, total: Reading | None, periodic: bool) -> WhyNot | None:
     """Why a reading does not belong to the state of the total; None if it does."""
+    if periodic and reading.during and reading is not total:
+        return "quiet-phase" if reading.during == "floor" else None
     if total is not None and reading is not total and total.amps is not None and reading.total is not None:
         steady = max(STEADY_SHARE * abs(total.amps), STEADY_STEPS * total.half_step * 2.0)
         if abs(reading.total - total.amps) > steady:

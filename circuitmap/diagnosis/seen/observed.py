@@ -1,7 +1,7 @@
 """What was observed: each weighed observation as the evidence gives it, carried whole to whatever tells it."""
 
 from dataclasses import dataclass
-from typing import NamedTuple, assert_never
+from typing import Literal, NamedTuple, assert_never
 
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts
@@ -39,6 +39,18 @@ class LookedRound:
 
 
 @dataclass(frozen=True, slots=True)
+class LoggedCourse:
+    """How the draw came in a night's log: it came and went, like a thermostat or not, came later and
+    stayed on, or ran on long after the vehicle should have slept.
+    `whose` it is by its clock, or by the
+    time at which as much fell away when the vehicle fell asleep."""
+
+    reading: Reading
+    course: Literal["comes and goes", "like a thermostat", "came later", "ran on"]
+    whose: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class WasMended:
     """The draw went with these out, and then something was mended there."""
 
@@ -64,6 +76,7 @@ Observation = (
     | FoundThere
     | InputsTested
     | LookedRound
+    | LoggedCourse
     | WasMended
     | Tried
     | EarlierJobs
@@ -89,6 +102,8 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
             return "inputs", observation.part, str(observation.fine)
         case NetworkLine():
             return "line", observation.network, observation.written
+        case LoggedCourse():
+            return "logged", observation.reading.place, observation.reading.written
         case LookedRound():
             return "looked", "", ""
         case WasMended():

@@ -62,6 +62,8 @@ def _pieces(entry: Entry) -> Iterator[str]:
     yield from _readings(entry)
     if entry.total is not None:
         yield f"total {entry.total.value}"
+    if entry.during is not None:
+        yield {"floor": "read at the floor", "event": "read while it was up"}[entry.during.value]
     if entry.change is not None:
         yield f"the draw: {change_words(entry.change.value)}"
     if entry.steady:
@@ -78,7 +80,12 @@ def _pieces(entry: Entry) -> Iterator[str]:
         if names:
             yield f"{what}: {', '.join(t.value for t in names)}"
     yield from (f"{pair.name.value} stands at {pair.value.value}" for pair in entry.stands)
-    for pairs, what in ((entry.log, "log"), (entry.network, "network"), (entry.tested, "tested")):
+    for pairs, what in (
+        (entry.log, "log"),
+        (entry.logged, "logged"),
+        (entry.network, "network"),
+        (entry.tested, "tested"),
+    ):
         if pairs:
             yield f"{what} {', '.join(f'{p.name.value} {p.value.value}' for p in pairs)}"
     for names, what in ((entry.silent, "silent"), (entry.unsteady, "comes and goes"), (entry.answers, "answers")):

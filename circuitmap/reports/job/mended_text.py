@@ -97,5 +97,7 @@ def _seen(reading: Reading, standing: JobStanding) -> str:
         return f"{reading.place} still draws {amps}{without}"
     minutes = reading.log.duration or 0.0
     noun = "a night's log" if minutes >= NIGHT_MINUTES else "a log"
-    long = f" ({hours_words(minutes)})" if minutes else ""
+    known = [hours_words(minutes)] if minutes else []
+    known += [reading.log.night.file] if reading.log.night is not None else []
+    long = f" ({', '.join(known)})" if known else ""
     return f"{noun}{long} at {reading.place} has a mean of {amps}{without}"

@@ -12,6 +12,7 @@ from circuitmap.reports.words.cautions import StepKind, caution_sentences, cauti
 from circuitmap.reports.words.hands_off_words import HANDED_OVER
 from circuitmap.reports.words.limit_words import (
     ampere_words,
+    draws_words,
     figure_words,
     hours_words,
     is_fine,
@@ -60,7 +61,7 @@ _STAGE_WORDS = {
     "cannot-tell": "CAN'T TELL WITH THIS METER: it shows {total}; the limit is {limit}, and the meter can be off "
     "{may_be_off}. Zero it and read again, or take a finer one (--meter low-current-clamp, or series).",
     "charging": "{place} IS BEING CHARGED ({total}): that says nothing of what is drawn.",
-    "draws": "IT DRAWS {total}; the limit is {limit}.",
+    "draws": "IT DRAWS {drawn}; the limit is {limit}.",
 }
 
 NOT_LOCKED = "When it was locked is not on the card: whether it was asleep is taken on trust. (card add CARD locked)"
@@ -101,6 +102,7 @@ def headline(platform: Platform, standing: JobStanding) -> str:
     return _STAGE_WORDS[_stage_told(standing)].format(
         watched=hours_words(standing.watched),
         total=shown_words(total, limit) if total is not None else "",
+        drawn=draws_words(total, limit) if total is not None else "",
         place=total.place if total is not None else "",
         off=meter_words(total, limit) if total is not None else "",
         may_be_off=off_words(total) if total is not None else "",

@@ -7,7 +7,8 @@ from circuitmap.recording.flat import TimeToFlat, draw_of
 from circuitmap.recording.night import EventKind, Night
 from circuitmap.recording.recorded import Recording
 from circuitmap.recording.zero import ClampZero
-from circuitmap.reports.logged.when import amps_words, clock_at, time_words
+from circuitmap.reports.logged.when import clock_at
+from circuitmap.reports.words.lasting_words import amps_words, time_words
 from circuitmap.reports.words.paragraphs import counted, joined
 from circuitmap.reports.words.parked_time_words import parked_time_words
 
@@ -43,7 +44,10 @@ def night_sentences(recording: Recording, night: Night, zero: ClampZero) -> Iter
             f"cannot be told apart here. Read the zero again at the end."
         )
     if night.opened is not None:
-        yield f"Opened again at {clock_at(recording, night.opened)}; what follows is not the night."
+        yield (
+            f"Opened again at {clock_at(recording, night.opened)}; what follows is not the night. If nobody opened "
+            f"it, that is what came on: let it run on longer, and add that log."
+        )
 
 
 def _asleep(recording: Recording, night: Night) -> str:

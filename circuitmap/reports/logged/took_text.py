@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from circuitmap.recording.recorded import AskedOfFile, Recording, Remark
-from circuitmap.reports.logged.when import amps_words, clock_at, time_words
+from circuitmap.reports.logged.when import clock_at
+from circuitmap.reports.words.lasting_words import amps_words, time_words
 from circuitmap.reports.words.paragraphs import counted, joined
 
 _LONGEST_NAME = 60

@@ -63,6 +63,17 @@ class ReportPhoto:
     why: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class ReportNight:
+    """The night's log of an entry by its number: its file, the picture as SVG and as PNG, or `why` it is not drawn."""
+
+    number: int
+    file: str
+    svg: str = ""
+    png: bytes = b""
+    why: str = ""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Report:
     """`before` and `after` are the proof in two figures; `drawing` is an SVG, `drawing_words` what it shows.
@@ -84,6 +95,7 @@ class Report:
     drawing: str = ""
     drawing_words: str = ""
     photos: tuple[ReportPhoto, ...] = ()
+    nights: tuple[ReportNight, ...] = ()
 
 
 def report_of(
@@ -94,6 +106,7 @@ def report_of(
     drawing: str = "",
     drawing_words: str = "",
     photos: Sequence[ReportPhoto] = (),
+    nights: Sequence[ReportNight] = (),
 ) -> Report:
     """Put the report together. `balance` is the diagnosis' own account, `not_known` what it rests on.
 
@@ -117,6 +130,7 @@ def report_of(
         record=tuple(s for s in _record(job, balance, not_known) if s.sentences),
         rows=tuple(_row(number, entry) for number, entry in enumerate(job.card.entries, 1)),
         drawing=drawing, drawing_words=drawing_words, photos=tuple(photos),
+        nights=tuple(nights),
     )  # fmt: skip
 
 

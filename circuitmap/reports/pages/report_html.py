@@ -11,7 +11,7 @@ from circuitmap.reports.pages.report import Report, ReportSection
 def report_html(report: Report) -> str:
     body = Markup(
         '<h1>{vehicle}</h1>\n{job}<p class="verdict">{verdict}</p>\n{not_complete}{figures}{customer}{drawing}'
-        '<section class="new-page"><h1>Record for the technician</h1>\n{bars}{record}{rows}{photos}</section>\n'
+        '<section class="new-page"><h1>Record for the technician</h1>\n{bars}{record}{nights}{rows}{photos}</section>\n'
     ).format(
         vehicle=shown(report.vehicle),
         job=Markup("<p>Job {}</p>\n").format(shown(report.job)) if report.job else "",
@@ -22,6 +22,7 @@ def report_html(report: Report) -> str:
         drawing=_drawing(report),
         bars=_bars(report),
         record=_sections(report.record, 2),
+        nights=_nights(report),
         rows=_rows(report),
         photos=_photos(report),
     )
@@ -111,6 +112,21 @@ def _rows(report: Report) -> Markup:
         '<section><h2>All entries</h2>\n<table><thead><tr><th class="number">No.</th><th>Time</th><th>Entry</th></tr>'
         "</thead><tbody>\n{}</tbody></table></section>\n"
     ).format(rows)
+
+
+def _nights(report: Report) -> Markup:
+    """Each night's log as it was drawn."""
+    if not report.nights:
+        return Markup("")
+    shapes = Markup("").join(
+        Markup("<h3>The night of entry {n}: {file}</h3>\n{its}").format(
+            n=night.number,
+            file=shown(night.file),
+            its=drawing_html("The night", night.svg) if night.svg else Markup("<p>{}</p>\n").format(shown(night.why)),
+        )
+        for night in report.nights
+    )
+    return Markup("<section><h2>The night</h2>\n{}</section>\n").format(shapes)
 
 
 def _photos(report: Report) -> Markup:

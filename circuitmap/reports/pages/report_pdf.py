@@ -6,7 +6,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING
 
 from circuitmap.reports.pages.page import shown
-from circuitmap.reports.pages.report import Bar, Report, ReportPhoto, ReportSection
+from circuitmap.reports.pages.report import Bar, Report, ReportNight, ReportPhoto, ReportSection
 from circuitmap.reports.pages.worksheet_pdf import SAME_DATE, font_file
 
 if TYPE_CHECKING:
@@ -40,9 +40,20 @@ def report_pdf(report: Report, pictures: Sequence[bytes] = ()) -> bytes:
     _bars(pdf, report.bars)
     _sections(pdf, report.record)
     _entries(pdf, report)
+    for night in report.nights:
+        _night(pdf, night)
     for photo in report.photos:
         _photo(pdf, report, photo)
     return bytes(pdf.output())
+
+
+def _night(pdf: "FPDF", night: ReportNight) -> None:
+    pdf.add_page()
+    _heading(pdf, f"The night of entry {night.number}: {night.file}")
+    if night.png:
+        _picture(pdf, night.png)
+    else:
+        _paragraph(pdf, night.why)
 
 
 def _empty(report: Report) -> "FPDF":

@@ -4,7 +4,7 @@ from typing import assert_never
 
 from circuitmap.diagnosis.explaining.reasons import About, Unseen
 from circuitmap.diagnosis.seen.netting import Segment
-from circuitmap.diagnosis.seen.observed import Charged, EarlierJobs, LookedRound, Tried, WasMended
+from circuitmap.diagnosis.seen.observed import Charged, EarlierJobs, LoggedCourse, LookedRound, Tried, WasMended
 from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayState, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, Sign
@@ -47,6 +47,8 @@ def said(platform: Platform, about: About) -> str:
             return f"{about.place} {_FOUND[about.sign]}"
         case InputsTested():
             return f"the inputs of {about.part}, tested apart, are {'fine' if about.fine else 'bad'}"
+        case LoggedCourse():
+            return _logged(about)
         case LookedRound():
             return "a look round found nothing"
         case WasMended():
@@ -86,6 +88,8 @@ def name_of(about: About) -> str:
             return f"found {about.place}"
         case InputsTested():
             return f"inputs of {about.part}"
+        case LoggedCourse():
+            return f"log {about.reading.place}"
         case LookedRound():
             return "looked"
         case WasMended():
@@ -105,6 +109,23 @@ def name_or_as_written(about: About) -> str:
     if isinstance(about, Segment):
         return about.readings[0].written
     return about.written if isinstance(about, NetworkLine) else name_of(about)
+
+
+def _logged(seen: LoggedCourse) -> str:
+    log = seen.reading.log
+    rose = f", and {log.rose_first} rises first" if log is not None and log.rose_first else ""
+    whose = f", as {joined(seen.whose, 'or')} wakes, or falls asleep, by the sheets" if seen.whose else ""
+    match seen.course:
+        case "comes and goes":
+            return f"it comes and goes{whose}{rose}"
+        case "like a thermostat":
+            return f"it comes and goes as a thermostat does{whose}{rose}"
+        case "came later":
+            return f"it came on once the vehicle slept, and stayed on{rose}"
+        case "ran on":
+            return f"it ran on when the vehicle should have slept, and went off by itself{rose}"
+        case _:
+            assert_never(seen.course)
 
 
 def _replied(reply: Reply) -> str:

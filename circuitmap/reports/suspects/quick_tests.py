@@ -12,15 +12,12 @@ WIGGLE = "Wiggle its wires along the run with an eye on the clamp: where the cur
 CAMERA = "Nobody sees into a shut room: leave a telephone filming inside, shut and locked."
 WARMTH = "By infrared, or the back of a hand: what draws is warmer than its like."
 TRAILER = "Unplug the trailer first: what goes with it is on the trailer."
-RISES_FIRST = "It comes and goes: watch which fuse rises first when it comes, and log it (rose-first)."
 
 
 def quick_tests(platform: Platform, diagnosis: Diagnosis, test: PlannedTest) -> list[str]:
     """What else is quickly done while looking round, the most fitting first (practice, no source)."""
     kinds = {fault.kind for fault in test.look_for}
     found = []
-    if any(reading.log is not None and reading.log.comes_and_goes for reading in diagnosis.netted.totals):
-        found.append(RISES_FIRST)
     names = {name for fault in test.look_for for name in (fault.part, *fault.owners)}
     if any("tows" in care_of(platform.parts[name]) for name in names if name in platform.parts):
         found.append(TRAILER)

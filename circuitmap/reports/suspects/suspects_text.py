@@ -9,6 +9,7 @@ from circuitmap.diagnosis.next_test.choosing import NotWorth
 from circuitmap.diagnosis.seen.netting import accounts_of
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.asked import world_words
+from circuitmap.reports.suspects.comes_and_goes import logged_lines
 from circuitmap.reports.suspects.count import (
     contradicted_total_words,
     count_sentences,
@@ -111,6 +112,7 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
             *_unless(diagnosis, width),
             *_count(diagnosis, width),
         ],
+        logged_lines(platform, diagnosis, width),
         _next(platform, diagnosis, width),
         [
             *hands_off_lines(platform, diagnosis, width),

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from circuitmap.evidence.changes_seen import Change, is_change, written_change
 from circuitmap.evidence.readings import Reading
-from circuitmap.jobs.against_limit import could_be_above, tolerance
+from circuitmap.jobs.against_limit import could_be_above, held_amps, tolerance
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.words.paragraphs import joined
 
@@ -74,10 +74,25 @@ def limit_words(standing: JobStanding, place: str = "") -> str:
 
 def shown_words(reading: Reading, limit: float) -> str:
     """What is held against the limit; with a third digit where two digits would show both as equal."""
-    amps = reading.log.mean if reading.log is not None else reading.amps
+    amps = held_amps(reading)
     if amps is None:
         return ampere_words(None)
     return f"{amps:.3f} A" if amps > limit and f"{amps:.2f}" == f"{limit:.2f}" else ampere_words(amps, is_fine(reading))
+
+
+def draws_words(reading: Reading, limit: float) -> str:
+    """What is drawn: of a log the states that flowed first, its mean as what it is."""
+    log = reading.log
+    if log is None or log.state not in ("event", "stayed on", "ran on"):
+        return shown_words(reading, limit)
+    fine = is_fine(reading)
+    if log.state == "ran on":
+        return f"{ampere_words(log.drew, fine)} long after it should have slept, {ampere_words(log.floor, fine)} then"
+    if log.state == "stayed on":
+        return f"{ampere_words(log.drew, fine)} since it came on, {ampere_words(log.floor, fine)} before"
+    return f"{ampere_words(log.drew, fine)} at times, {ampere_words(log.floor, fine)} in between, " + (
+        f"{shown_words(reading, limit)} on average"
+    )
 
 
 def meter_words(reading: Reading, limit: float) -> str:

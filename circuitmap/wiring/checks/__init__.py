@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from circuitmap.problems import Problem
 from circuitmap.wiring.checks.batteries import batteries_without_minus, no_battery, plus_wired_to_minus
 from circuitmap.wiring.checks.bridged import bridged_parts
+from circuitmap.wiring.checks.clocks import wakings_without_a_pause
 from circuitmap.wiring.checks.connectors import (
     cavities_beyond_the_last,
     cavities_with_one_side,
@@ -81,6 +82,7 @@ CHECKS: tuple[Check, ...] = (
     networks_of_one,
     unfed_members,
     gateways_of_one,
+    wakings_without_a_pause,
     crossed_lines,
     open_ends,
     open_ends_to_typed_sheets,

@@ -1,0 +1,116 @@
+"""Which state of the vehicle does a log speak of: its floor, what comes and goes, or what came on and stayed on?
+
+A log has a floor and a peak, and they are two states that flowed. Its mean never flowed: it says what a battery loses,
+and no place ever carried it.
+"""
+
+from typing import Literal, NamedTuple, assert_never
+
+from circuitmap.evidence.logged_night import LoggedKind, LoggedNight, LoggedStep, by_the_clock
+from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
+
+LoggedState = Literal["one", "floor", "event", "stayed on", "ran on"]
+"""`one`: it hardly moved. `floor`: what came over it is no fault, or too little. `event`: what comes and goes is the
+draw. `stayed on`: it came on later, and was on when the log ended. `ran on`: it went off by itself, long after the
+vehicle should have been asleep."""
+
+TIMES_FLOOR, LEAST_RISE = 1.5, 0.05
+"""So many times its floor, and by so many A above it, a log's peak is another state (judgement)."""
+HALF = 0.5
+"""A floor above the limit is the draw itself where events make up less of the mean than this (judgement)."""
+
+
+class Log(NamedTuple):
+    """A current watched over time, in A; minutes. `rose_first`: the place where it was seen to rise first.
+
+    `room`: how many minutes there were for it, by the card, since the vehicle was last locked, left alone and settled.
+    None: the card does not say when that was, or when the log was written down. `limit` is what its mean is held
+    against. `night` is what a recorder's file showed; None where only figures were typed. `state` is the state that it
+    speaks of, `drew` what flowed then, A; `sound` are the kinds of events that are typed in to come so.
+    """
+
+    floor: float
+    peak: float
+    mean: float
+    duration: float | None = None
+    period: float | None = None
+    rose_first: str = ""
+    room: float | None = None
+    limit: float | None = None
+    night: LoggedNight | None = None
+    state: LoggedState = "one"
+    drew: float = 0.0
+    sound: tuple[LoggedKind, ...] = ()
+
+    @property
+    def comes_and_goes(self) -> bool:
+        """Whether the draw itself comes and goes: a place that shows nothing was perhaps read while it was down."""
+        return self.state == "event"
+
+    @property
+    def kind(self) -> LoggedKind | None:
+        """The kind of event that is the draw; None where it is none, or only figures were typed."""
+        return drawing_kind(self.night, self.sound) if self.night is not None and self.comes_and_goes else None
+
+
+def drawing_kind(night: LoggedNight, sound: tuple[LoggedKind, ...]) -> LoggedKind | None:
+    """Of the kinds that are not sound the one that takes most; of sound ones, where there are no others."""
+    kinds = [kind for kind in night.kinds if kind not in sound] or list(night.kinds)
+    return max(kinds, key=lambda kind: (kind.share, kind.amps), default=None)
+
+
+def with_state(platform: Platform, log: Log) -> Log:
+    """The log with the state that it speaks of, and what flowed then."""
+    night = log.night
+    sound = () if night is None else tuple(kind for kind in night.kinds if by_the_clock(platform, kind))
+    state = _state(log, sound, () if night is None else late_steps(platform, night))
+    match state:
+        case "one":
+            drew = log.mean
+        case "floor":
+            drew = log.floor
+        case "stayed on":
+            assert night is not None
+            drew = log.floor + sum(step.amps for step in night.still_on)
+        case "ran on":
+            assert night is not None
+            drew = log.floor + sum(step.amps for step in late_steps(platform, night))
+            log = log._replace(mean=max(log.mean, night.whole))
+        case "event":
+            kind = drawing_kind(night, sound) if night is not None else None
+            drew = log.peak if kind is None else log.floor + kind.amps
+        case _:
+            assert_never(state)
+    return log._replace(state=state, drew=drew, sound=sound)
+
+
+LATE_SHARE, LATE_MINUTES = 1.25, 5.0
+"""A fall so much later than the platform's longest time to sleep is none of falling asleep (judgement)."""
+
+
+def late_steps(platform: Platform, night: LoggedNight) -> tuple[LoggedStep, ...]:
+    """What went off by itself, but long after the vehicle should have been asleep; small steps are no draw."""
+    latest = LATE_SHARE * sleep_of(platform).high + LATE_MINUTES
+    return tuple(step for step in night.stairs if step.minutes > latest and step.amps > LEAST_RISE)
+
+
+def _state(log: Log, sound: tuple[LoggedKind, ...], late: tuple[LoggedStep, ...]) -> LoggedState:
+    night = log.night
+    if night is not None and sum(step.amps for step in night.still_on) > LEAST_RISE:
+        return "stayed on"
+    if late and (night is None or log.limit is None or night.mean.high <= log.limit):
+        return "ran on"
+    if night is not None and not night.kinds:
+        return "floor" if night.still_on else "one"
+    if night is None and log.period is not None:
+        return "event"
+    if not (log.peak - log.floor > LEAST_RISE and log.peak > TIMES_FLOOR * log.floor):
+        return "floor" if night is not None else "one"
+    limit = log.limit if log.limit is not None else 0.0
+    if log.mean <= limit:
+        return "floor"
+    if night is not None and sound and all(kind in sound for kind in night.kinds):
+        return "floor" if log.floor > limit else "event"
+    events = log.mean - log.floor
+    return "floor" if log.floor > limit and events < HALF * log.mean else "event"

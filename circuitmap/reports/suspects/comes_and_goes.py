@@ -1,0 +1,119 @@
+"""A draw that comes and goes, or came later: what the log shows, whose it may be, and how to read it while it is up."""
+
+from collections.abc import Iterator
+
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.seen.whose import whose_of
+from circuitmap.evidence.logged_night import LoggedKind
+from circuitmap.evidence.logs import Log, late_steps
+from circuitmap.evidence.readings import Reading
+from circuitmap.reports.suspects.amounts import ampere
+from circuitmap.reports.suspects.whose_words import whose_sentences
+from circuitmap.reports.words.lasting_words import time_words
+from circuitmap.reports.words.paragraphs import joined, section
+from circuitmap.wiring.parts import Switch
+from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
+
+
+def logged_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """The sections about the log that the total comes from; none where there is none, or nothing came."""
+    logged = logged_total(diagnosis)
+    if logged is None or logged.log is None:
+        return []
+    log, lines = logged.log, section("IN THE LOG", log_sentences(platform, logged.log), width)
+    if log.night is not None:
+        lines += section("WHOSE", whose_sentences(platform, whose_of(platform, diagnosis.faults, log.night)), width)
+    lines += section("BY ITSELF", turning_sentences(platform, log), width)
+    if log.comes_and_goes and log.rose_first == "":
+        lines += section("WHILE UP", reading_sentences(log), width)
+    return lines
+
+
+def logged_total(diagnosis: Diagnosis) -> Reading | None:
+    """The total that a log gave, where that is a draw that comes and goes or came later."""
+    states = ("event", "stayed on", "ran on")
+    totals = (reading for reading in diagnosis.netted.totals if reading.log is not None)
+    return next((reading for reading in totals if reading.log is not None and reading.log.state in states), None)
+
+
+def log_sentences(platform: Platform, log: Log) -> Iterator[str]:
+    """Which state is weighed, and what the log's mean is for."""
+    if log.state == "stayed on" and log.night is not None:
+        came = log.night.still_on[0].minutes
+        yield (
+            f"Floor {ampere(log.floor)}; what came on {time_words(60 * came)} after it was locked stayed on: "
+            f"{ampere(log.drew)} is looked for."
+        )
+        return
+    if log.state == "ran on" and log.night is not None:
+        late = late_steps(platform, log.night)
+        longest = time_words(60 * sleep_of(platform).high)
+        yield (
+            f"It ran on: {ampere(sum(step.amps for step in late))} went off by itself "
+            f"{time_words(60 * late[-1].minutes)} after it was locked; by then it should have slept ({longest} at the "
+            f"most). {ampere(log.drew)} is looked for."
+        )
+        yield "Asleep it draws what it should: what runs on is read while it runs, before anything is pulled."
+        return
+    kind = log.kind
+    what = _kind_words(kind) if kind is not None else "what comes and goes"
+    more = "" if log.night is None else "; heights are over the floor"
+    yield f"Floor {ampere(log.floor)}; {what} is looked for, {ampere(log.drew)} in all{more}."
+    beside = [its for its in log.sound if its != kind]
+    if beside:
+        heights = " and ".join(ampere(its.amps) for its in beside)
+        yield f"Not looked for: {heights}, which comes as often and as long as is typed in (wakes every)."
+    yield f"The mean, {ampere(log.mean)}, never flowed: it is for the time to flat only."
+
+
+_TURNS = frozenset(("cold", "warm", "hot", "cool", "low", "high", "full", "empty", "wet", "dry", "dark", "light"))
+"""Positions into which a switch goes by itself: by heat, pressure, level, light."""
+MOST_TURNING = 4
+
+
+def turning_sentences(platform: Platform, log: Log) -> Iterator[str]:
+    """What came later, ran on, or keeps a thermostat's time may hang on a switch that turns by itself: how it stood
+    then is not how it stands by day."""
+    thermostat = log.kind is not None and log.kind.rhythm == "thermostat"
+    if log.state not in ("stayed on", "ran on") and not thermostat:
+        return
+    turning = [
+        part
+        for part in platform.parts.values()
+        if isinstance(part, Switch) and not _TURNS.isdisjoint(position.casefold() for position in part.positions)
+    ]
+    if turning:
+        its = joined([f"{part.name} ({', '.join(part.positions)})" for part in turning[:MOST_TURNING]], "or")
+        first = turning[0]
+        yield (
+            f"Perhaps {its} stood otherwise then. Say how it stood, and all is weighed anew: "
+            f"set {first.name} {first.positions[-1]}."
+        )
+
+
+def reading_sentences(log: Log) -> Iterator[str]:
+    """How to find its fuse: nothing that is read while it is down clears anybody."""
+    kind = log.kind
+    up = f" (for {time_words(60 * kind.lasts.low)} at least{_when(kind)})" if kind is not None else ""
+    yield (
+        f"Leave the recorder on the total and read while it is up{up}. With what is read write event, or floor while "
+        f"it is down: F22=0.31A; event. A fuse that shows nothing at the floor is not cleared."
+    )
+    yield "Which fuse rises first? That one counts most: log floor .. peak .. mean .. rose-first F22."
+    yield "A recorder with a second channel: that one on the feeder of a box, over another night (logged .. place F92)."
+
+
+def _kind_words(kind: LoggedKind) -> str:
+    lasts = time_words(60 * kind.lasts.low)
+    if time_words(60 * kind.lasts.high) != lasts:
+        lasts += f" to {time_words(60 * kind.lasts.high)}"
+    return (
+        f"{ampere(kind.amps)} that comes {kind.times} {'time' if kind.times == 1 else 'times'} for {lasts}{_when(kind)}"
+    )
+
+
+def _when(kind: LoggedKind) -> str:
+    if kind.period is not None:
+        return f", every {time_words(60 * kind.period)}"
+    return ", like a thermostat" if kind.rhythm == "thermostat" else ""

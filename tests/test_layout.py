@@ -39,7 +39,7 @@ DIAGNOSIS = {"diagnosis", WEIGHING, CAR, FAULTS, SEEN, EXPLAINING, NEXT_TEST}
 WORDS = "reports.words"
 REPORTS = {
     f"reports.{room}"
-    for room in ("words", "problems", "circuit", "live", "volts", "suspects", "job", "logged", "pages", "bay")
+    for room in ("words", "problems", "circuit", "live", "volts", "dead", "suspects", "job", "logged", "pages", "bay")
 }
 LETTERING, SCENE, SHAPES = "drawings.lettering", "drawings.scene", "drawings.shapes"
 PLACING, INKING, FILES_OF_DRAWINGS = "drawings.placing", "drawings.inking", "drawings.files"
@@ -54,6 +54,7 @@ ANSWERS = CIRCUIT | {
     "evidence",
     "jobs",
     "volts",
+    "dead",
     *DIAGNOSIS,
 }
 MAY_IMPORT = {
@@ -69,6 +70,7 @@ MAY_IMPORT = {
     "power": READING | {"circuit"},
     "power.checks": CIRCUIT,
     "volts": CIRCUIT | {"evidence"},
+    "dead": CIRCUIT | {"volts"},
     "evidence": READING | {"battery"},
     "jobs": CIRCUIT | {"battery", "evidence", *DIAGNOSIS},
     WEIGHING: {"evidence", "quantities"},
@@ -91,6 +93,7 @@ MAY_IMPORT = {
     "reports.circuit": ANSWERS | {WORDS},
     "reports.live": ANSWERS | {WORDS},
     "reports.volts": ANSWERS | {WORDS},
+    "reports.dead": ANSWERS | {WORDS, "reports.volts"},
     "reports.suspects": ANSWERS | {WORDS},
     "reports.job": ANSWERS | {WORDS},
     "reports.logged": ANSWERS | {WORDS},

@@ -11,7 +11,7 @@ from circuitmap.power.why import why
 from circuitmap.quantities import Band
 from circuitmap.volts.bad_places import SHOWN_OHMS, with_more
 from circuitmap.volts.foreground import Foreground, Solved, ValueSetting, foreground_of, usual_setting
-from circuitmap.volts.net import Net, NoBattery, net_of
+from circuitmap.volts.net import NoBattery, ResistanceNet, net_of
 from circuitmap.volts.operating import Operating, Solver, usual_values
 from circuitmap.volts.pointing import Pointing, SeenVolts, pointing
 from circuitmap.volts.tolerance import VoltBounds, bounds_of
@@ -84,7 +84,7 @@ class ExpectedVolts:
     it. `still` are the volts of the point as it is, in all cases. `off`: said to run, and no current flows in it."""
 
     powered: Powered
-    net: Net
+    net: ResistanceNet
     asked: AskedVolts
     flows: bool
     still: float | None
@@ -143,7 +143,7 @@ def _known(foreground: Foreground, node: int) -> bool:
     return node in foreground.row or node == foreground.net.reference
 
 
-def _amps_of(net: Net, usual: Operating) -> dict[str, float]:
+def _amps_of(net: ResistanceNet, usual: Operating) -> dict[str, float]:
     found: dict[str, float] = {}
     for taker, amps in zip(net.takers, usual.taken, strict=True):
         found[taker.part] = found.get(taker.part, 0.0) + abs(amps)
@@ -193,7 +193,7 @@ def _through(foreground: Foreground, solved: Solved, node: int) -> float:
     return (flowing + taken + given) / 2
 
 
-def _what_if(net: Net, foreground: Foreground, node: int, usual: ValueSetting) -> list[WhatIf]:
+def _what_if(net: ResistanceNet, foreground: Foreground, node: int, usual: ValueSetting) -> list[WhatIf]:
     """Each link of the foreground bad by itself; those that show at the point, the most of them first."""
     sound = Solved(foreground, usual).at(node)
     found = []
@@ -288,7 +288,7 @@ def link_at(circuit: Circuit, way: Sequence[Terminal], place: Terminal) -> int:
     return -1
 
 
-def _supposed(net: Net, circuit: Circuit, asked: AskedVolts, points: Sequence[AtPoint]) -> Supposed:
+def _supposed(net: ResistanceNet, circuit: Circuit, asked: AskedVolts, points: Sequence[AtPoint]) -> Supposed:
     """The volts with the places bad that were asked about."""
     way = [its.terminal for its in points]
     values = usual_values(net)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from circuitmap.volts.elimination import Elimination, Factor
-from circuitmap.volts.net import CurrentTaker, Net, Resistance, SourceCell
+from circuitmap.volts.net import CurrentTaker, Resistance, ResistanceNet, SourceCell
 from circuitmap.volts.operating import Operating, Solver, usual_values
 
 LEAST_SHARE = 1e-3
@@ -35,7 +35,7 @@ class Foreground:
     """`nodes` are those of the circuit, row by row; `row` the other way round. `numbers` are the numbers of the
     resistances in the whole net."""
 
-    net: Net
+    net: ResistanceNet
     usual: Operating
     nodes: tuple[int, ...]
     resistances: tuple[Resistance, ...]
@@ -79,7 +79,7 @@ class Foreground:
         return False
 
 
-def foreground_of(net: Net, running: Iterable[str]) -> Foreground | None:
+def foreground_of(net: ResistanceNet, running: Iterable[str]) -> Foreground | None:
     """The foreground of what runs; None where no current of it flows."""
     running = frozenset(running)
     solver = Solver(net)
@@ -117,7 +117,7 @@ def foreground_of(net: Net, running: Iterable[str]) -> Foreground | None:
     return Foreground(net, with_it, ordered, kept, numbers, takers, cells, beside)
 
 
-def _nearest(net: Net, nodes: set[int]) -> dict[int, int]:
+def _nearest(net: ResistanceNet, nodes: set[int]) -> dict[int, int]:
     """For every node that resistances lead to, the node of the foreground that is nearest by them."""
     around: dict[int, list[int]] = {}
     for its in net.resistances:

@@ -80,7 +80,7 @@ class SourceCell(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Net:
+class ResistanceNet:
     """`reference` is the node whose volts are 0. `closed` says what conducts and why."""
 
     circuit: Circuit
@@ -104,22 +104,27 @@ def net_of(
     running: Iterable[str],
     at_posts: Mapping[str, float],
     drew: frozenset[str] = frozenset(),
-) -> Net | NoBattery:
+    closed: Closed | None = None,
+    sound: "ResistanceNet | None" = None,
+) -> ResistanceNet | NoBattery:
     """The net in a state while `running` run. `at_posts` are volts measured at batteries; `drew` are loads that are
-    switched on besides, although something may keep the current from them."""
+    switched on besides, although something may keep the current from them. `closed` says what conducts, where that is
+    known; `sound` is the net of the same car with nothing interrupted, whose resistances are taken over."""
     circuit, plan = powered.circuit, powered.plan
     fitted = [cell for cell in plan.cells if powered.nets.link_level[cell.link] != NO]
     if not fitted:
         return NoBattery()
     running = tuple(running)
-    closed = closed_in(powered, running)
+    if closed is None:
+        closed = closed_in(powered, running)
     reference = fitted[0].minus
-    ratings = _ratings(powered, closed)
-    resistances = [
-        Resistance(*circuit.ends[i], i, _ohms_of(circuit, i, ratings), DIODE_DROP if link.kind == "diode" else 0.0)
-        for i, link in enumerate(circuit.links)
-        if i in closed.links and link.kind != "load"
-    ]
+    known = {its.link: its for its in sound.resistances if its.link >= 0} if sound is not None else {}
+    new = [i for i in closed.links if i not in known and circuit.links[i].kind != "load"]
+    ratings = _ratings(powered, closed) if new else {}
+    for i in new:
+        drop = DIODE_DROP if circuit.links[i].kind == "diode" else 0.0
+        known[i] = Resistance(*circuit.ends[i], i, _ohms_of(circuit, i, ratings), drop)
+    resistances = [known[i] for i in sorted(closed.links) if i in known]
     number = circuit.number
     body = number.get(Terminal("case"))
     for node in closed.undrawn_grounds:
@@ -136,7 +141,7 @@ def net_of(
         cells.append(
             SourceCell(node, reference, str(circuit.nodes[node]), Band(volts.low * 0.95, volts.high), usual, UNDRAWN)
         )
-    return Net(circuit, reference, tuple(resistances), takers, tuple(cells), closed)
+    return ResistanceNet(circuit, reference, tuple(resistances), takers, tuple(cells), closed)
 
 
 def _emf(powered: Powered, nominal: float) -> tuple[Band, float]:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from circuitmap.volts.elimination import Elimination, Factor
-from circuitmap.volts.net import Net
+from circuitmap.volts.net import ResistanceNet
 
 CLOSE = 1e-9
 """Volts by which two looks may differ for the second to be the last."""
@@ -48,7 +48,7 @@ class Operating(NamedTuple):
 class Solver:
     """One net, ready for many sets of values with the same things open."""
 
-    def __init__(self, net: Net, open_: frozenset[int] = frozenset()) -> None:
+    def __init__(self, net: ResistanceNet, open_: frozenset[int] = frozenset()) -> None:
         """`open_` are numbers of resistances that do not conduct."""
         self.net, self.open = net, open_
         count = len(net.circuit.nodes)
@@ -74,8 +74,9 @@ class Solver:
         self.between = [(row[a], row[b]) for a, b in pairs if row[a] >= 0 and row[b] >= 0 and a != b]
         self.elimination = Elimination(rows, self.between)
 
-    def solve(self, values: Values) -> Operating:
-        """The volts with these values."""
+    def solve(self, values: Values, most_looks: int = MOST_LOOKS) -> Operating:
+        """The volts with these values; with `most_looks` 1, every load is taken as the resistance that it is at its
+        nominal volts."""
         net, row = self.net, self.row
         fixed: list[tuple[int, int, float]] = []
         right = [0.0] * self.rows
@@ -101,7 +102,7 @@ class Solver:
         settled = False
         curved = bool(diodes) or any(its.takes.manner != "resistance" for _, its in takers)
         factor = None
-        for _ in range(MOST_LOOKS if curved else 1):
+        for _ in range(most_looks if curved else 1):
             moving = [
                 (row[its.a], row[its.b], its.share * its.takes.conductance(volts, values.shares[n]))
                 for (n, its), volts in zip(takers, across, strict=True)
@@ -164,7 +165,7 @@ def _diode(across: float, drop: float, conductance: float) -> float:
     return min(max(conductance * math.sqrt(across / drop), 1e-9), 1e3)
 
 
-def usual_values(net: Net) -> Values:
+def usual_values(net: ResistanceNet) -> Values:
     """What is usual everywhere."""
     return Values(
         tuple(its.ohms.usual for its in net.resistances),

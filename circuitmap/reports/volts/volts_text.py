@@ -16,7 +16,7 @@ from circuitmap.reports.words.state_said import state_said, state_sentences
 from circuitmap.volts.answer import VoltsThere
 from circuitmap.volts.bad_places import SHOWN_OHMS
 from circuitmap.volts.expected_volts import AtPoint, ExpectedVolts, Lost
-from circuitmap.volts.net import Net
+from circuitmap.volts.net import ResistanceNet
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Platform
 
@@ -83,7 +83,7 @@ def _cautions(platform: Platform, its: ExpectedVolts, width: int) -> list[str]:
     return caution_lines(cautions_at(platform, "live-volts", (its.asked.point.part, *parts)), width, " " * 11)
 
 
-def black_lead(net: Net) -> str:
+def black_lead(net: ResistanceNet) -> str:
     """Where the black lead is held."""
     return str(net.circuit.nodes[net.reference])
 

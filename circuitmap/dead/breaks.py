@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.power.evaluate import Powered
+from circuitmap.power.functions import functions_of
 from circuitmap.power.nearest import level_of
 from circuitmap.power.nets import NO
 from circuitmap.wiring.fitting import Answer
@@ -46,7 +47,8 @@ def breaks_in(powered: Powered) -> tuple[Break, ...]:
 
 
 def _conducts(powered: Powered, circuit: Circuit, i: int) -> bool:
-    if circuit.links[i].kind in ("load", "coil", "battery", "resistor"):
+    link = circuit.links[i]
+    if link.kind in ("load", "coil", "battery") or (link.kind == "resistor" and link.part in circuit.loads):
         return powered.nets.link_level[i] != NO
     return level_of(powered, i) != NO
 
@@ -67,9 +69,18 @@ def _all(powered: Powered) -> Iterator[Break]:
             yield Break("coil", link.part, (i,))
         elif link.kind == "body" and link.part in platform.parts and platform.parts[link.part].kind == "ground":
             yield Break("ground", link.part, (i,))
+    outputs: dict[Terminal, list[int]] = {}
     for contact, links in circuit.contacts.items():
-        output = circuit.links[links[0]].output is not None
-        yield Break("output" if output else "contact", contact, tuple(links))
+        output = circuit.links[links[0]].output
+        if output is None:
+            yield Break("contact", contact, tuple(links))
+        else:  # both ways of one pin are one thing
+            outputs.setdefault(output.terminal, []).extend(links)
+    for pin, its_links in outputs.items():
+        yield Break("output", str(pin), tuple(its_links))
+    for function in functions_of(circuit):
+        if function.kind == "pin" and platform.parts[function.part].kind != "module":
+            yield Break("load", function.name, tuple(powered.plan.paths[path].link for path in function.paths))
     for part in platform.parts.values():
         if isinstance(part, Load) and part.name in circuit.loads:
             own = tuple(i for i in circuit.inside.get(part.name, ()) if circuit.links[i].kind in ("load", "output"))

@@ -5,12 +5,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.half_interval import Splitting, TestPlan, first_test
 from circuitmap.dead.probes import ProbeStep, Shown, steps_for, volts_with
+from circuitmap.dead.watched import ToldOf, WatchedStates, watched_states
 from circuitmap.dead.weighing import ToldLoads, WeighedBreaks, likeliest, weighed
-from circuitmap.dead.without import Interrupted, interrupted_one_by_one
-from circuitmap.power.state_for import StateFor
+from circuitmap.dead.without import Interrupted, in_all_states
+from circuitmap.power.state import VehicleState
 from circuitmap.wiring.parts import Terminal
 
 MOST_SUSPECTS = 24
@@ -24,11 +26,18 @@ _PROBE_VOLTS = 0.08
 
 
 class Complaint(NamedTuple):
-    """What was said: loads that do not work, that do; volts read at points while they were switched on."""
+    """What was said: what does not work and what does; volts read at points while they were switched on."""
 
-    dead: tuple[str, ...]
-    works: tuple[str, ...]
+    told: tuple[ToldOf, ...]
     probed: Mapping[Terminal, float]
+
+    @property
+    def dead(self) -> tuple[ToldOf, ...]:
+        return tuple(its for its in self.told if not its.works)
+
+    @property
+    def works(self) -> tuple[ToldOf, ...]:
+        return tuple(its for its in self.told if its.works)
 
 
 class ProbeOutcome(NamedTuple):
@@ -53,9 +62,9 @@ class DeadLoads:
     """The answer. `suspects` are single things with their odds (they add up to 1); `steps` begin with the one to do
     next. `plan`: the expected minutes to one suspect, and how they were found. `lacking`: loads that do not work in any
     state that was tried, even when all is well. `second_feed`: dead loads that nothing single but themselves can
-    kill, because something else feeds them, too. `apart`: how much of the odds the suspects hold."""
+    kill, because something else feeds them, too."""
 
-    state: StateFor
+    watched: WatchedStates
     complaint: Complaint
     found: Interrupted
     weighed: WeighedBreaks
@@ -65,18 +74,21 @@ class DeadLoads:
     lacking: tuple[str, ...]
     second_feed: tuple[str, ...]
 
+    @property
+    def circuit(self) -> Circuit:
+        return self.watched.main.circuit
 
-def dead_loads(state: StateFor, complaint: Complaint) -> DeadLoads:
-    """The answer for one complaint in one state."""
-    powered = state.powered
-    number = {name: n for n, name in enumerate(powered.plan.loads)}
-    lacking = tuple(name for name in complaint.dead if powered.draws[number[name]] == 0)
+
+def dead_loads(circuit: Circuit, said: VehicleState, complaint: Complaint) -> DeadLoads:
+    """The answer for one complaint; `said` is the state in which it shows, as far as it was said."""
+    watched_in = watched_states(circuit, said, complaint.told)
+    items = [its for its in watched_in.items if not its.lacking]
+    lacking = tuple(its.told.words for its in watched_in.items if its.lacking)
     told = ToldLoads(
-        tuple(number[name] for name in complaint.dead if name not in lacking),
-        tuple(number[name] for name in complaint.works if powered.draws[number[name]] != 0),
+        tuple(its.number for its in items if not its.told.works), tuple(its.number for its in items if its.told.works)
     )
-    found = interrupted_one_by_one(powered, [*complaint.dead, *complaint.works])
-    on = [powered.plan.loads[n] for n in (*told.dead, *told.works)]
+    found = in_all_states(watched_in)
+    on = [its.told.name for its in items if its.state == 0]
     seen = seen_by_probe(found, on, complaint.probed) if complaint.probed else {}
     its = weighed(found, told, seen)
     suspects = tuple(likeliest(its, MOST_SUSPECTS, _HELD))
@@ -93,16 +105,15 @@ def dead_loads(state: StateFor, complaint: Complaint) -> DeadLoads:
     plan = first_test(odds, [Splitting(step.minutes, _outcomes(step, classes)) for step in steps])
     ranked = _ranked(steps, plan, suspects)
     return DeadLoads(
-        state, complaint, found, its, suspects,
+        watched_in, complaint, found, its, suspects,
         tuple(_with_outcomes(step, suspects) for step in ranked), plan, lacking,
-        tuple(_fed_twice(found, told)),
+        tuple(_fed_twice(watched_in, found, told)),
     )  # fmt: skip
 
 
-def _fed_twice(found: Interrupted, told: ToldLoads) -> list[str]:
-    loads = found.sound.plan.loads
+def _fed_twice(watched_in: WatchedStates, found: Interrupted, told: ToldLoads) -> list[str]:
     return [
-        loads[n] for n in told.dead
+        watched_in.named(n) for n in told.dead
         if all(one.kind in ("load", "network") for one, its in found.without.items() if n in its.kills)
         and any(n in its.weakens or n in its.kills for its in found.without.values())
     ]  # fmt: skip

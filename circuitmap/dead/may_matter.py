@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from circuitmap.circuit.links import NEVER_CROSSED
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nearest import level_of
-from circuitmap.power.nets import NO
+from circuitmap.power.nets import NO, YES
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Relay, Terminal
 
@@ -24,8 +24,8 @@ class MayMatter:
         pluses = [cell.plus for cell in plan.cells] + [cell.plus for cell in plan.feeders]
         minuses = [cell.minus for cell in plan.cells]
         self._trees = (
-            _Tree(powered, [*pluses, *plan.unknown_supplies, *(node for node, _ in plan.stated)]),
-            _Tree(powered, [*minuses, *plan.returns, *plan.unknown_grounds]),
+            _Tree(powered, [*pluses, *plan.unknown_supplies, *(node for node, _ in plan.stated)], supply=True),
+            _Tree(powered, [*minuses, *plan.returns, *plan.unknown_grounds], supply=False),
         )
         self.only: set[int] = set()
         self.near: set[int] = set()
@@ -106,43 +106,50 @@ class _Tree:
     """One search from all sources of one side: for each node the link by which it was come to and the node before it,
     and whether nothing else leads there (low points, Tarjan 1972)."""
 
-    def __init__(self, powered: Powered, sources: Sequence[int]) -> None:
+    def __init__(self, powered: Powered, sources: Sequence[int], *, supply: bool) -> None:
         circuit = powered.circuit
-        usable = [
-            i
-            for i, link in enumerate(circuit.links)
-            if link.kind not in NEVER_CROSSED and link.kind != "resistor" and level_of(powered, i) != NO
-        ]
+        seen, net_of = powered.settled.reach, powered.nets.net_of
+        certain = seen.supply if supply else seen.ground
+        perhaps = seen.perhaps_supply if supply else seen.perhaps_ground
         at: dict[int, list[tuple[int, int]]] = {}
-        for i in usable:
+        for i, link in enumerate(circuit.links):
+            level = level_of(powered, i)
+            bleeds = link.kind == "resistor" and link.part in circuit.loads
+            if link.kind in NEVER_CROSSED or bleeds or level == NO:
+                continue
             a, b = circuit.ends[i]
-            at.setdefault(a, []).append((i, b))
-            at.setdefault(b, []).append((i, a))
+            ways = ((a, b), (b, a)) if not link.one_way else ((a, b),) if supply else ((b, a),)
+            for start, end in ways:
+                # What only may conduct is no second way to what is live, or grounded, for certain.
+                if perhaps[net_of[end]] and (level == YES or not certain[net_of[end]]):
+                    at.setdefault(start, []).append((i, end))
         root = -1
-        at[root] = [(-2 - n, source) for n, source in enumerate(dict.fromkeys(sources))]
-        for link, source in at[root]:
-            at.setdefault(source, []).append((link, root))
+        at[root] = [(-2 - n, source) for n, source in enumerate(dict.fromkeys(sources)) if perhaps[net_of[source]]]
+        into: dict[int, list[tuple[int, int]]] = {}
+        for start, ways_on in at.items():
+            for number, end in ways_on:
+                into.setdefault(end, []).append((number, start))
         self.before: dict[int, tuple[int, int]] = {}
         self._order = {root: 0}
-        self._low = {root: 0}
-        stack = [(root, -1, iter(at[root]))]
+        stack = [(root, iter(at[root]))]
         while stack:
-            node, by, rest = stack[-1]
+            node, rest = stack[-1]
             for link, other in rest:
-                if link == by:
-                    continue
-                if other in self._order:
-                    self._low[node] = min(self._low[node], self._order[other])
-                    continue
-                self._order[other] = self._low[other] = len(self._order)
-                self.before[other] = link, node
-                stack.append((other, link, iter(at.get(other, ()))))
-                break
+                if other not in self._order:
+                    self._order[other] = len(self._order)
+                    self.before[other] = link, node
+                    stack.append((other, iter(at.get(other, ()))))
+                    break
             else:
                 stack.pop()
-                if stack:
-                    above = stack[-1][0]
-                    self._low[above] = min(self._low[above], self._low[node])
+        self._low = dict(self._order)
+        for node in sorted(self.before, key=self._order.__getitem__, reverse=True):
+            by, above = self.before[node]
+            entries = (
+                self._order[start] for number, start in into.get(node, ()) if number != by and start in self._order
+            )
+            self._low[node] = min(self._low[node], *entries, self._low[node])
+            self._low[above] = min(self._low[above], self._low[node])
 
     def is_bridge(self, node: int) -> bool:
         """Whether the link by which a node was come to is the only way to it."""

@@ -11,6 +11,7 @@ from circuitmap.circuit.links import NEVER_CROSSED
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.without import Interrupted
 from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.power.functions import functions_of, levels_of_functions
 from circuitmap.power.nearest import level_of
 from circuitmap.power.nets import MAY_BE, NO, YES
 from circuitmap.volts.closed import Closed, closed_in
@@ -87,7 +88,7 @@ def still_closed(powered: Powered, closed: Closed) -> Closed:
         i
         for i, link in enumerate(links)
         if link.kind not in NEVER_CROSSED
-        and link.kind != "resistor"
+        and not (link.kind == "resistor" and link.part in powered.circuit.loads)
         and ((level := level_of(powered, i)) == YES or (level >= MAY_BE and i in closed.links))
     )
     return closed._replace(links=conducts)
@@ -158,13 +159,16 @@ def _other_loads(found: Interrupted, suspects: Sequence[Break], watched: frozens
     hands_off = sound.circuit.hands_off
     steps = []
     kills = [found.without[its] for its in suspects]
-    for n, name in enumerate(sound.plan.loads):
-        part = parts[name]
-        if n in watched or sound.draws[n] == NO or not isinstance(part, Load) or part.kind not in WORKS_EITHER_WAY:
+    levels = sound.derived(levels_of_functions)
+    for n, its in enumerate(functions_of(sound.circuit)):
+        part = parts[its.part]
+        if n in watched or levels[n] == NO or not isinstance(part, Load) or part.kind not in WORKS_EITHER_WAY:
             continue
-        if not hands_off.may_touch(name) or any(n in its.weakens for its in kills):
+        if not hands_off.may_touch(its.part) or any(n in one.weakens for one in kills):
             continue
-        shown: tuple[Shown, ...] = tuple("dead" if n in its.kills else "works" for its in kills)
+        if its.kind == "load" and len(its.supplies) > 1:  # its single pins are asked
+            continue
+        shown: tuple[Shown, ...] = tuple("dead" if n in one.kills else "works" for one in kills)
         if len(set(shown)) > 1:
-            steps.append(ProbeStep(None, name, _SWITCH_ON, shown, (None,) * len(suspects)))
+            steps.append(ProbeStep(None, its.name, _SWITCH_ON, shown, (None,) * len(suspects)))
     return steps[:MOST_LOADS]

@@ -11,7 +11,8 @@ from typing import NamedTuple
 
 from circuitmap.dead.breaks import KIND_SHARE, Break
 from circuitmap.dead.without import Interrupted
-from circuitmap.wiring.parts import WORKS_EITHER_WAY
+from circuitmap.power.functions import functions_of
+from circuitmap.wiring.parts import WORKS_EITHER_WAY, Part
 
 TOLD_DEAD_BUT_WORKS = 0.03
 TOLD_WORKS_BUT_DEAD = 0.01
@@ -23,7 +24,7 @@ MOST_PAIRED = 60
 
 
 class ToldLoads(NamedTuple):
-    """Loads by their number in the plan: said to be dead, said to work."""
+    """What is said to be dead, and said to work, by its number among `functions_of`."""
 
     dead: tuple[int, ...]
     works: tuple[int, ...]
@@ -66,7 +67,22 @@ def weights_of(found: Interrupted) -> dict[Break, float]:
         "ground": parts["ground"],
         "load": len(found.sound.plan.loads),
     }
-    return {its: KIND_SHARE[its.kind] / max(everywhere.get(its.kind, 0), counts[its.kind], 1) for its in found.without}
+    parts_of = found.sound.circuit.platform.parts
+    return {
+        its: (LAMPS if its.kind == "load" and _is_lamp(parts_of, its.name) else 1.0)
+        * KIND_SHARE[its.kind]
+        / max(everywhere.get(its.kind, 0), counts[its.kind], 1)
+        for its in found.without
+    }
+
+
+LAMPS = 5.0
+"""A filament burns out more often than a motor or a heater does (judgement)."""
+
+
+def _is_lamp(parts: Mapping[str, Part], name: str) -> bool:
+    part = parts.get(name) or parts.get(name.rpartition(".")[0])
+    return part is not None and part.kind == "lamp"
 
 
 def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) -> WeighedBreaks:
@@ -122,8 +138,15 @@ def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) ->
 def _unmentioned(found: Interrupted, its: Break, watched: frozenset[int]) -> float:
     """What would also be dead and nobody spoke of speaks a little against a thing; who says that the screens are dead
     would have said that the whole cab is."""
-    parts, loads = found.sound.circuit.platform.parts, found.sound.plan.loads
-    others = sum(parts[loads[n]].kind in WORKS_EITHER_WAY for n in found.without[its].kills - watched)
+    parts, functions = found.sound.circuit.platform.parts, functions_of(found.sound.circuit)
+    spoken_of = {functions[n].part for n in watched if n < len(functions)}
+    others = sum(
+        n < len(functions)
+        and functions[n].kind == "load"
+        and functions[n].part not in spoken_of
+        and parts[functions[n].part].kind in WORKS_EITHER_WAY
+        for n in found.without[its].kills
+    )
     return float(max(NOT_SPOKEN_OF**others, _LEAST_UNMENTIONED))
 
 

@@ -25,16 +25,28 @@ class MeterReadings(NamedTuple):
     amps: "dict[Terminal, float]"
 
 
-def names_after(platform: Platform, written: Iterable[str]) -> tuple[str, ...]:
-    """Full names of loads and relays from tails of them, several with commas between."""
-    from circuitmap.wiring.names import find_part
-    from circuitmap.wiring.parts import Load, Relay, Resistor, Undeclared
+def functions_named(bench: Bench, written: Sequence[str]) -> tuple[str, ...]:
+    """Full names of loads, of single supply pins of loads (`E1.56b`) and of relays from tails of them, several with
+    commas between; raises WrongUse for anything else."""
+    from circuitmap.power.functions import function_named
+    from circuitmap.wiring.names import find_part, find_terminal
 
     found: dict[str, None] = {}
     for text in (piece for words in written for piece in words.split(",") if piece):
-        name = find_part(platform, text)
-        if not isinstance(platform.parts[name], Load | Relay | Resistor | Undeclared):
-            raise WrongUse(f"{name} is no load: it does not run.", "A load takes current: a lamp, a heater, a module.")
+        try:
+            name = find_part(bench.platform, text)
+        except WrongUse as no_part:
+            try:
+                pin = find_terminal(bench.platform, text)
+            except WrongUse:
+                raise no_part from None
+            name = str(pin) if function_named(bench.circuit, str(pin)) is not None else pin.part
+        if function_named(bench.circuit, name) is None:
+            kind = bench.platform.parts[name].kind
+            raise WrongUse(
+                f"{name} is a {kind}: say which load does not work.",
+                "A lamp, a motor, a module, one pin of it; a relay.",
+            )
         found[name] = None
     return tuple(found)
 
@@ -66,6 +78,14 @@ def probe_point(platform: Platform, written: str) -> "Terminal":
     if isinstance(part, Load) and len(part.pins_with("supply")) == 1:
         return Terminal(name, part.pins_with("supply")[0])
     return find_terminal(platform, name)
+
+
+def _own_load(bench: Bench, point: "Terminal") -> tuple[str, ...]:
+    """The load that a pin belongs to, or just what hangs on that supply pin."""
+    from circuitmap.power.functions import function_named
+
+    names = (str(point), point.part)
+    return next(((name,) for name in names if function_named(bench.circuit, name) is not None), ())
 
 
 def readings_typed(platform: Platform, written: Iterable[str]) -> MeterReadings:
@@ -133,11 +153,11 @@ def volts_at(
 
     platform = bench.platform
     at = probe_point(platform, point)
-    names = names_after(platform, running)
+    names = functions_named(bench, running)
     readings = readings_typed(platform, saw)
     places = bad_places_typed(platform, bad)
-    if not names and platform.parts[at.part].name in bench.circuit.loads:
-        names = (at.part,)
+    if not names:
+        names = _own_load(bench, at)
     state = state_for(bench.circuit, said, names)
     for place in (at, *readings.volts):
         untouchable = bench.circuit.hands_off.why_not(str(place))

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.effort import Effort
 from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.power.functions import function_named, level_of_function
 from circuitmap.power.nets import NO, YES
 from circuitmap.power.state import VehicleState, keys_of, rest_position
 from circuitmap.wiring.parts import Switch
@@ -71,10 +72,8 @@ def changed(circuit: Circuit, said: VehicleState, changes: Sequence[FurtherChang
 
 
 def _level(powered: Powered, name: str) -> int:
-    loads = powered.plan.loads
-    if name in powered.circuit.loads:
-        return powered.draws_of(loads.index(name))
-    return int(powered.energised.get(name, NO))
+    its = function_named(powered.circuit, name)
+    return NO if its is None else level_of_function(powered, its)
 
 
 def _changes(circuit: Circuit, said: VehicleState) -> Iterator[tuple[FurtherChange, ...]]:

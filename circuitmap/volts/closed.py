@@ -9,11 +9,12 @@ from typing import NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED
 from circuitmap.power.evaluate import Powered
+from circuitmap.power.functions import function_named
 from circuitmap.power.nearest import level_of
 from circuitmap.power.nets import MAY_BE, NO, YES
 from circuitmap.power.why import Reason, why
 from circuitmap.wiring.fitting import Answer
-from circuitmap.wiring.parts import Relay, Terminal
+from circuitmap.wiring.parts import Relay
 
 
 class Closed(NamedTuple):
@@ -63,21 +64,15 @@ def closed_in(powered: Powered, running: Iterable[str]) -> Closed:
 
 def _crossed(powered: Powered, i: int) -> bool:
     link = powered.circuit.links[i]
-    return link.kind not in NEVER_CROSSED and link.kind != "resistor"
+    return link.kind not in NEVER_CROSSED and not (link.kind == "resistor" and link.part in powered.circuit.loads)
 
 
 def _ways_of(powered: Powered, name: str) -> list[Reason]:
     """How a load, or a relay's coil, is fed and grounded, as far as it is."""
-    circuit = powered.circuit
-    pins = circuit.loads.get(name)
-    feeds: tuple[Terminal, ...]
-    backs: tuple[Terminal, ...]
-    if pins is not None:
-        feeds, backs = pins.supplies, pins.grounds
-    else:
-        coils = [circuit.links[coil.link] for coil in powered.plan.coils if coil.relay == name]
-        feeds, backs = tuple(its.a for its in coils), tuple(its.b for its in coils)
-    found = [why(powered, pin, "supply") for pin in feeds] + [why(powered, pin, "ground") for pin in backs]
+    its = function_named(powered.circuit, name)
+    if its is None:
+        return []
+    found = [why(powered, pin, "supply") for pin in its.supplies] + [why(powered, pin, "ground") for pin in its.grounds]
     return [reason for reason in found if reason.answer != Answer.NO]
 
 

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.evaluate import Powered
+from circuitmap.power.functions import function_named
 from circuitmap.power.why import why
 from circuitmap.quantities import Band
 from circuitmap.volts.bad_places import SHOWN_OHMS, with_more
@@ -146,7 +147,8 @@ def _known(foreground: Foreground, node: int) -> bool:
 def _amps_of(net: ResistanceNet, usual: Operating) -> dict[str, float]:
     found: dict[str, float] = {}
     for taker, amps in zip(net.takers, usual.taken, strict=True):
-        found[taker.part] = found.get(taker.part, 0.0) + abs(amps)
+        for name in (taker.part, f"{taker.part}.{taker.pin}"):
+            found[name] = found.get(name, 0.0) + abs(amps)
     return found
 
 
@@ -160,7 +162,7 @@ def way_past(powered: Powered, point: Terminal, running: Sequence[str]) -> tuple
 
 
 def _ways_of(powered: Powered, name: str) -> list[tuple[Terminal, ...]]:
-    pins = powered.circuit.loads.get(name)
+    pins = function_named(powered.circuit, name)
     if pins is None:
         return []
     backs = [_side(powered, pin, "ground") for pin in pins.grounds]

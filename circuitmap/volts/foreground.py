@@ -86,9 +86,9 @@ def foreground_of(net: ResistanceNet, running: Iterable[str]) -> Foreground | No
     values = usual_values(net)
     with_it = solver.solve(values)
     without = solver.solve(
-        values._replace(shares=tuple(0.0 if its.part in running else 1.0 for its in net.takers))
+        values._replace(shares=tuple(0.0 if its.is_of(running) else 1.0 for its in net.takers))
     )  # fmt: skip
-    whole = sum(abs(its) for its, taker in zip(with_it.taken, net.takers, strict=True) if taker.part in running)
+    whole = sum(abs(its) for its, taker in zip(with_it.taken, net.takers, strict=True) if taker.is_of(running))
     if whole < 1e-6:
         return None
     least = LEAST_SHARE * whole
@@ -96,7 +96,7 @@ def foreground_of(net: ResistanceNet, running: Iterable[str]) -> Foreground | No
     numbers = tuple(n for n, its in enumerate(moved) if its > least)
     kept = tuple(net.resistances[n] for n in numbers)
     nodes = {node for its in kept for node in (its.a, its.b)}
-    takers = tuple(its for n, its in enumerate(net.takers) if its.part in running and abs(with_it.taken[n]) > 0)
+    takers = tuple(its for n, its in enumerate(net.takers) if its.is_of(running) and abs(with_it.taken[n]) > 0)
     nodes |= {node for its in takers for node in (its.a, its.b)}
     cells = tuple(its for its in net.cells if its.plus in nodes or its.minus in nodes)
     nodes |= {node for its in cells for node in (its.plus, its.minus)}
@@ -110,7 +110,7 @@ def foreground_of(net: ResistanceNet, running: Iterable[str]) -> Foreground | No
             abs(with_it.taken[n]) * its.takes.high / its.takes.usual,
         )
         for n, its in enumerate(net.takers)
-        if its.part not in running and abs(with_it.taken[n]) > 1e-4 and nearest.get(its.a, -1) != nearest.get(its.b, -1)
+        if not its.is_of(running) and abs(with_it.taken[n]) > 1e-4 and nearest.get(its.a, -1) != nearest.get(its.b, -1)
         and its.a in nearest and its.b in nearest
     )  # fmt: skip
     ordered = tuple(sorted(nodes - {net.reference}))

@@ -4,7 +4,7 @@ Nodes are those of the circuit; all volts are against the minus of one battery, 
 """
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple, assert_never
 
@@ -18,11 +18,13 @@ from circuitmap.volts.ohms import (
     BATTERY_INSIDE,
     BREAKER,
     CAVITY,
+    DROPPING,
     FUSIBLE,
     JOINT,
     OUTPUT,
     RELAY_CONTACT,
     RING,
+    SHUNT,
     SWITCH_CONTACT,
     THICK_CABLE,
     TRACKS,
@@ -58,13 +60,18 @@ class Resistance(NamedTuple):
 
 
 class CurrentTaker(NamedTuple):
-    """A load or coil, from its supply pin to its ground pin; it takes `share` of what the whole load takes."""
+    """A load or coil, from its supply pin `pin` to its ground pin; it takes `share` of what `takes` says."""
 
     a: int
     b: int
     part: str
     takes: Takes
     share: float
+    pin: str = ""
+
+    def is_of(self, names: Container[str]) -> bool:
+        """Whether it is one of these loads, or belongs to one of these pins."""
+        return self.part in names or f"{self.part}.{self.pin}" in names
 
 
 class SourceCell(NamedTuple):
@@ -184,10 +191,11 @@ def _takers(powered: Powered, on: frozenset[str]) -> Iterator[CurrentTaker]:
     coils), be it on or not."""
     circuit, plan = powered.circuit, powered.plan
     nominal = circuit.platform.supply_volts
-    counts: dict[str, int] = {}
+    counts: dict[tuple[str, int], int] = {}
     for path in plan.paths:
         if may_conduct(powered, path.link):
-            counts[plan.loads[path.load]] = counts.get(plan.loads[path.load], 0) + 1
+            key = plan.loads[path.load], path.supply
+            counts[key] = counts.get(key, 0) + 1
     for path in plan.paths:
         name = plan.loads[path.load]
         part = circuit.platform.parts[name]
@@ -195,11 +203,16 @@ def _takers(powered: Powered, on: frozenset[str]) -> Iterator[CurrentTaker]:
             continue
         passive = part.kind in (*WORKS_EITHER_WAY, "resistor") and not path.controls and not path.needs
         surely = powered.nets.link_level[path.link] == YES
-        if name not in on and not (passive and surely):
+        pin = circuit.nodes[path.supply].pin
+        is_on = name in on or f"{name}.{pin}" in on
+        if not is_on and not (passive and surely):
             continue
-        takes = takes_of(part, nominal, _runs(powered, part, name in on))
+        takes = takes_of(part, nominal, _runs(powered, part, is_on), pin)
         if takes is not None:
-            yield CurrentTaker(*circuit.ends[path.link], name, takes, 1.0 / counts[name])
+            share = 1.0 / counts[name, path.supply]
+            if part.kind == "module" and not takes.by_pin:  # what it takes is that of all its supply pins together
+                share /= sum(load == name for load, _ in counts)
+            yield CurrentTaker(*circuit.ends[path.link], name, takes, share, pin)
     for coil in plan.coils:
         takes = takes_of(circuit.platform.parts[coil.relay], nominal, True)
         if takes is not None and powered.nets.link_level[coil.link] == YES:
@@ -238,8 +251,11 @@ def _ohms_of(circuit: Circuit, i: int, ratings: Mapping[int, float]) -> OhmBand:
         case "joint":
             return JOINT
         case "diode" | "resistor" | "coil" | "load" | "battery":
+            of_battery = [ratings.get(node) == 0.0 for node in circuit.ends[i]]
             if isinstance(part, Resistor) and part.ohms:
                 return OhmBand(part.ohms * 0.95, part.ohms, part.ohms * 1.05, "typed", "its ohms")
+            if link.kind == "resistor":
+                return SHUNT if any(of_battery) else DROPPING
             return JOINT
         case _ as unknown:
             assert_never(unknown)
@@ -265,13 +281,17 @@ def _ratings(powered: Powered, closed: Closed) -> dict[int, float]:
     parts = circuit.platform.parts
     around = _around(circuit, closed.links)
     found: dict[int, float] = {}
+    if circuit.platform.body_return:  # what hangs on a battery's post before any fuse carries all of its current
+        for cell in powered.plan.cells:
+            for post in (cell.minus, cell.plus):
+                _spread(found, post, 0.0, around)
     for i, link in enumerate(circuit.links):
         part = parts.get(link.part)
         if link.kind in PROTECTIVE and i in closed.links and isinstance(part, Fuse) and part.rating:
             _spread(found, circuit.ends[i][1], part.rating, around)
     for i, link in enumerate(circuit.links):
         a, b = circuit.ends[i]
-        if link.kind in ("load", "coil") and a in found and b not in found:
+        if link.kind in ("load", "coil") and found.get(a) and b not in found:
             _spread(found, b, found[a], around)
     return found
 

@@ -135,6 +135,8 @@ OUTPUT = _judged(0.005, 0.02, 0.1, "a module's output")
 BREAKER = _judged(0.002, 0.01, 0.05, "a circuit breaker")
 FUSIBLE = _judged(0.0003, 0.001, 0.005, "a fusible link")
 BATTERY_INSIDE = _judged(0.004, 0.006, 0.012, "a 12 V battery inside")
+DROPPING = _judged(0.2, 0.8, 3.0, "a resistor of which no ohms are typed")
+SHUNT = _judged(0.00005, 0.0001, 0.001, "a sensor in the battery's cable")
 UNDRAWN = _judged(0.002, 0.02, 0.2, "a way that nobody typed in")
 THICK_CABLE = 25.0
 """mm2 of a cable of which no size is typed and before which there is no fuse (judgement)."""

@@ -23,7 +23,7 @@ _TYPED = 0.10
 
 class Takes(NamedTuple):
     """The current in A that a load takes at its nominal `volts`: the least, usual, most; and how it follows the
-    volts. `source` says where the figure is from, `typed` whether it was typed in."""
+    volts. `source` says where the figure is from, `typed` whether it was typed in, `by_pin` that it is of one pin."""
 
     manner: Manner
     volts: float
@@ -32,6 +32,7 @@ class Takes(NamedTuple):
     high: float
     typed: bool
     source: str
+    by_pin: bool = False
 
     def conductance(self, volts: float, share: float = 1.0) -> float:
         """Amperes per volt at these volts, for `share` of the usual current."""
@@ -49,8 +50,9 @@ class Takes(NamedTuple):
                 assert_never(unknown)
 
 
-def takes_of(part: Part, nominal: float, running: bool, pins: frozenset[str] = frozenset()) -> Takes | None:
-    """What a load takes while it runs (`running`), or asleep; None for a part that takes nothing by itself."""
+def takes_of(part: Part, nominal: float, running: bool, pin: str = "") -> Takes | None:
+    """What a load takes while it runs (`running`), or asleep, at this supply pin if that was said; None for a part that
+    takes nothing by itself."""
     if isinstance(part, Resistor):
         if not part.ohms:
             return None
@@ -64,10 +66,9 @@ def takes_of(part: Part, nominal: float, running: bool, pins: frozenset[str] = f
     if part.kind == "module" and not running:
         return _spread(manner, nominal, part.asleep, Band(0.0005, 0.007), "a module asleep")
     typed = (part.running or part.awake) if running else (part.asleep or part.awake or part.running)
-    by_pin = part.running_at or part.awake_at
-    if typed is None and by_pin:
-        its = [band for pin, band in by_pin.items() if not pins or pin in pins]
-        typed = Band(sum(band.low for band in its), sum(band.high for band in its)) if its else None
+    at_pin = (part.running_at or part.awake_at).get(pin) if running else part.asleep_at.get(pin)
+    if at_pin is not None:
+        return _spread(manner, nominal, at_pin, at_pin, "typed in")._replace(by_pin=True)
     by_kind = CONSTANT_BY_KIND.get(part.kind) or RUNNING_BY_KIND.get(part.kind, RUNNING_BY_KIND["load"])
     return _spread(manner, nominal, typed, at_voltage(by_kind, nominal).amps, f"{part.kind}: by its kind")
 

@@ -6,24 +6,24 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep
 from circuitmap.reports.dead.break_words import break_words, probe_words
-from circuitmap.reports.dead.dead_text import cleared, fuse_may_have_blown
+from circuitmap.reports.dead.dead_text import cleared, fuse_may_have_blown, states_told
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.words.cautions import caution_json, cautions_at
-from circuitmap.reports.words.state_said import state_sentences
 from circuitmap.wiring.platform import Platform
 
 
 def dead_json(platform: Platform, its: DeadLoads) -> dict[str, Any]:
-    circuit = its.state.powered.circuit
-    state = its.state.powered.state
-    loads = its.state.powered.plan.loads
+    circuit = its.circuit
+    state = its.watched.main.state
     return {
-        "dead": list(its.complaint.dead),
-        "works": list(its.complaint.works),
+        "dead": [one.words for one in its.complaint.dead],
+        "works": [one.words for one in its.complaint.works],
         "probed": {str(point): volts for point, volts in its.complaint.probed.items()},
         "state": {"key": state.key or None, "switches": dict(state.switches), "awake": sorted(state.awake)},
-        "state_not_said": [{"what": change.what, "to": change.to} for change in its.state.changes],
-        "state_remarks": state_sentences(its.state),
+        "state_not_said": [
+            [{"what": change.what, "to": change.to} for change in one.changes] for one in its.watched.states
+        ],
+        "state_remarks": states_told(its),
         "never_works": list(its.lacking),
         "two_things": its.weighed.two,
         "told_wrong": its.weighed.wrong,
@@ -33,7 +33,7 @@ def dead_json(platform: Platform, its: DeadLoads) -> dict[str, Any]:
                 "chance": group.chance,
                 "alone": group.alone,
                 "one_of": [_break(circuit, one) for one in group.breaks],
-                "dead_without": sorted(loads[n] for n in group.kills),
+                "dead_without": sorted(map(its.watched.named, group.kills)),
             }
             for group in its.weighed.groups
             if group.chance >= 1e-4
@@ -56,7 +56,7 @@ def _break(circuit: Circuit, one: Break) -> dict[str, str]:
 def _step(circuit: Circuit, platform: Platform, its: DeadLoads, step: NextStep) -> dict[str, Any]:
     point = step.step.point
     kind = cautions_at(platform, "switch-on", (step.step.load,)) if point is None else (
-        cautions_at(platform, "live-volts", (point.part, *its.complaint.dead))
+        cautions_at(platform, "live-volts", (point.part, *(one.name for one in its.complaint.dead)))
     )  # fmt: skip
     blown = cautions_at(platform, "blown-fuse") if fuse_may_have_blown(its) else ()
     return {

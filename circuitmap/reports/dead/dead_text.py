@@ -5,7 +5,9 @@ from collections.abc import Sequence
 from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
+from circuitmap.dead.watched import ToldOf
 from circuitmap.dead.weighing import Group
+from circuitmap.power.functions import function_named
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.volts.place_words import volts_words
@@ -13,7 +15,7 @@ from circuitmap.reports.words.cautions import caution_lines, cautions_at
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
 from circuitmap.reports.words.part_words import named
-from circuitmap.reports.words.state_said import state_said, state_sentences
+from circuitmap.reports.words.state_said import changes_words, state_said
 from circuitmap.wiring.platform import Platform
 
 _MOST_GROUPS = 4
@@ -23,15 +25,14 @@ _MOST_MEMBERS = 12
 
 def dead_text(platform: Platform, its: DeadLoads, *, whole: bool = False, width: int = WIDTH) -> str:
     """The answer for people."""
-    dead = joined([named(platform, name) for name in its.complaint.dead])
-    works = joined([named(platform, name) for name in its.complaint.works])
+    dead = joined([_told_words(platform, one) for one in its.complaint.dead])
+    works = joined([_told_words(platform, one) for one in its.complaint.works])
     does = "does" if len(its.complaint.dead) == 1 else "do"
-    title = f"{dead} {does} not work" + (f"; {works} works" if len(its.complaint.works) == 1 else "")
-    if len(its.complaint.works) > 1:
-        title += f"; {works} work"
+    work = "works" if len(its.complaint.works) == 1 else "work"
+    title = f"{dead} {does} not work" + (f"; {works} {work}" if works else "")
     return as_text(
-        wrapped(f"{title}  ({state_said(its.state.powered.state)})", width=width),
-        section("STATE", state_sentences(its.state), width),
+        wrapped(f"{title}  ({state_said(its.watched.main.state)})", width=width),
+        section("STATE", states_told(its), width),
         *_groups(its, width, whole=whole),
         _next(platform, its, width),
         *_others(platform, its, width),
@@ -40,19 +41,37 @@ def dead_text(platform: Platform, its: DeadLoads, *, whole: bool = False, width:
     )
 
 
-def _state(its: DeadLoads) -> list[str]:
-    return state_sentences(its.state)
+def _told_words(platform: Platform, one: ToldOf) -> str:
+    return named(platform, one.name) + one.words.removeprefix(one.name)
+
+
+def _on(its: DeadLoads) -> str:
+    """What is switched on meanwhile."""
+    main = [one.told.name for one in its.watched.items if not one.told.works and not one.lacking and one.state == 0]
+    return joined(main or [one.words for one in its.complaint.dead])
+
+
+def states_told(its: DeadLoads) -> list[str]:
+    """What of the states nobody said, and what works in none that was tried."""
+    told = []
+    for number, state in enumerate(its.watched.states):
+        if state.changes:
+            names = [one.told.name for one in its.watched.items if one.state == number]
+            told.append(f"{joined(names)}: taken with {changes_words(state.changes)}; nobody said it.")
+    if its.lacking:
+        told.append(f"{joined(its.lacking)}: by what is typed in, in no state that was tried does it work; left out.")
+    return told
 
 
 def _groups(its: DeadLoads, width: int, *, whole: bool) -> list[list[str]]:
     """Groups with their own chances, as one thing or as two."""
-    circuit = its.state.powered.circuit
+    circuit = its.circuit
     found = its.weighed
     shown = [group for group in found.groups if group.chance >= _LEAST][: 99 if whole else _MOST_GROUPS]
     if not shown:
         none = "Nothing that is typed in explains this"
         if its.lacking:
-            none += f": {joined(its.lacking)} would not work in this state even with everything sound"
+            none += f": {joined(its.lacking)} would not work even with everything sound"
         return [section("IT MAY BE", [f"{none}."], width)]
     if not found.one_fits:
         head = (
@@ -69,7 +88,7 @@ def _groups(its: DeadLoads, width: int, *, whole: bool) -> list[list[str]]:
     blocks = [lines]
     told = []
     if found.wrong >= 0.05 or not found.one_fits:
-        told.append(f"You were told wrong: switch {joined(its.complaint.dead, 'and')} on yourself first.")
+        told.append(f"You were told wrong: switch {_on(its)} on yourself first.")
     if found.two >= 0.1 and found.one_fits and found.two <= 0.5:
         told.append(f"Two things at once: {chance(found.two)}; the chances above count both.")
     for name in its.second_feed:
@@ -87,7 +106,7 @@ def _group(circuit: Circuit, group: Group, width: int, *, whole: bool) -> list[s
 def _next(platform: Platform, its: DeadLoads, width: int) -> list[str]:
     if not its.steps:
         return []
-    circuit = its.state.powered.circuit
+    circuit = its.circuit
     first = its.steps[0]
     lines = section("NEXT", [_step_words(circuit, its, first)], width)
     for outcome in first.outcomes:
@@ -99,7 +118,7 @@ def _step_words(circuit: Circuit, its: DeadLoads, step: NextStep) -> str:
     minutes = f"{step.step.minutes:.0f} min"
     if step.step.point is None:
         return f"switch on {named(circuit.platform, step.step.load)}: does it work? ({minutes})"
-    on = joined([name for name in its.complaint.dead if name not in its.lacking])
+    on = _on(its)
     return f"volts at {probe_words(circuit, step.step.point)}, {on} switched on ({minutes}):"
 
 
@@ -121,7 +140,8 @@ def _cautions(platform: Platform, its: DeadLoads, step: NextStep, width: int) ->
     if step.step.point is None:
         told = cautions_at(platform, "switch-on", (step.step.load,))
     else:
-        parts = (step.step.point.part, *its.complaint.dead)
+        functions = (function_named(its.circuit, one.name) for one in its.complaint.dead)
+        parts = (step.step.point.part, *(one.part for one in functions if one is not None))
         told = cautions_at(platform, "live-volts", parts)
     if fuse_may_have_blown(its):
         told = (*told, *cautions_at(platform, "blown-fuse"))
@@ -134,7 +154,7 @@ def fuse_may_have_blown(its: DeadLoads) -> bool:
 
 
 def _others(platform: Platform, its: DeadLoads, width: int) -> list[list[str]]:
-    circuit = its.state.powered.circuit
+    circuit = its.circuit
     told = []
     for step in its.steps[1:3]:
         outcomes = "; ".join(_short(circuit, outcome) for outcome in step.outcomes)
@@ -152,8 +172,7 @@ def _short(circuit: Circuit, outcome: ProbeOutcome) -> str:
 
 def cleared(its: DeadLoads) -> Sequence[Break]:
     """What would have killed one of the dead loads, and would have left another working or killed one that works."""
-    loads = {name: n for n, name in enumerate(its.state.powered.plan.loads)}
-    dead = {loads[name] for name in its.complaint.dead if name not in its.lacking}
+    dead = {one.number for one in its.watched.items if not one.told.works and not one.lacking}
     out = []
     for one, without in its.found.without.items():
         if without.kills & dead and its.weighed.odds.get(one, 0.0) < 0.002 and one.kind in ("fuse", "ground", "plug"):
@@ -162,7 +181,7 @@ def cleared(its: DeadLoads) -> Sequence[Break]:
 
 
 def _cleared(its: DeadLoads) -> list[str]:
-    circuit = its.state.powered.circuit
+    circuit = its.circuit
     names = [break_words(circuit, one) for one in cleared(its)]
     if not names or its.weighed.two > 0.5:
         return []

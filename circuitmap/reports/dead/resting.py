@@ -1,21 +1,35 @@
 """What an answer about dead loads rests on that nobody knows: the same sentences for text and data."""
 
 from circuitmap.dead.dead_loads import DeadLoads
+from circuitmap.power.functions import levels_of_functions
 from circuitmap.reports.words.paragraphs import joined, shortened
+from circuitmap.wiring.parts import Switch
 
 
 def dead_rests_on(its: DeadLoads) -> list[str]:
     """Grounds and wires not typed in, outputs taken as on, what was not tried."""
-    powered = its.state.powered
-    plan = powered.plan
+    powered = its.watched.main
+    levels = powered.derived(levels_of_functions)
     told = []
-    watched = (*its.complaint.dead, *its.complaint.works)
-    grounds = [name for name in watched if powered.loads[name].ground_assumed]
+    names = [one.told.name for one in its.watched.items]
+    grounds = [name for name in names if name in powered.loads and powered.loads[name].ground_assumed]
     if grounds:
         told.append(f"The ground of {joined(grounds)}: not typed in, so it counts as sound and is not among the rows.")
-    perhaps = [name for name in its.complaint.dead if 0 < powered.draws[plan.loads.index(name)] < 2]
+    perhaps = [
+        one.told.name
+        for one in its.watched.items
+        if not one.told.works and one.state == 0 and 0 < levels[one.function] < 2
+    ]
     if perhaps:
         told.append(f"That {joined(perhaps)} should work in this state: a module, or equipment, decides it.")
+    latching = sorted(
+        {its.circuit.links[i].part for one, _ in its.suspects for i in one.links if _is_latching(its, i)}
+    )  # fmt: skip
+    if latching:
+        told.append(
+            f"That {joined(latching)} was set: a latching relay stays as it was left. If it did not throw over, ask "
+            f"for its coils: circuitmap dead PLATFORM {latching[0]}."
+        )
     charts = sorted(
         {one.name for one, _ in its.suspects if one.kind == "wire" and _is_chart(its, one.links[0])}
     )  # fmt: skip
@@ -28,5 +42,10 @@ def dead_rests_on(its: DeadLoads) -> list[str]:
 
 
 def _is_chart(its: DeadLoads, link: int) -> bool:
-    wire = its.state.powered.circuit.links[link].wire
+    wire = its.circuit.links[link].wire
     return wire is not None and wire.kind == "chart"
+
+
+def _is_latching(its: DeadLoads, link: int) -> bool:
+    part = its.circuit.platform.parts.get(its.circuit.links[link].part)
+    return isinstance(part, Switch) and bool(part.coils)

@@ -126,29 +126,27 @@ class _Tree:
         root = -1
         at[root] = [(-2 - n, source) for n, source in enumerate(dict.fromkeys(sources)) if perhaps[net_of[source]]]
         into: dict[int, list[tuple[int, int]]] = {}
-        for start, ways_on in at.items():
-            for number, end in ways_on:
-                into.setdefault(end, []).append((number, start))
+        for start, onward in at.items():
+            for by, end in onward:
+                into.setdefault(end, []).append((by, start))
         self.before: dict[int, tuple[int, int]] = {}
         self._order = {root: 0}
         stack = [(root, iter(at[root]))]
         while stack:
             node, rest = stack[-1]
-            for link, other in rest:
+            for by, other in rest:
                 if other not in self._order:
                     self._order[other] = len(self._order)
-                    self.before[other] = link, node
+                    self.before[other] = by, node
                     stack.append((other, iter(at.get(other, ()))))
                     break
             else:
                 stack.pop()
         self._low = dict(self._order)
         for node in sorted(self.before, key=self._order.__getitem__, reverse=True):
-            by, above = self.before[node]
-            entries = (
-                self._order[start] for number, start in into.get(node, ()) if number != by and start in self._order
-            )
-            self._low[node] = min(self._low[node], *entries, self._low[node])
+            came_by, above = self.before[node]
+            entries = [self._order.get(start, self._low[node]) for by, start in into.get(node, ()) if by != came_by]
+            self._low[node] = min([self._low[node], *entries])
             self._low[above] = min(self._low[above], self._low[node])
 
     def is_bridge(self, node: int) -> bool:

@@ -180,7 +180,7 @@ class Solved:
         ends = [(row.get(t.a, -1), row.get(t.b, -1)) for t in its.takers]
         ends += [(row.get(r.a, -1), row.get(r.b, -1)) for r in its.resistances if r.drop]
         drops = [r.drop for r in its.resistances if r.drop]
-        moving = start.conductances if start is not None else self._first(len(drops))
+        moving = start.conductances if start is not None and its.curved else self._first(len(drops))
         volts: list[float] = []
         for _ in range(MOST_LOOKS if its.curved else 1):
             factor = self._factor(fixed, ends, moving)

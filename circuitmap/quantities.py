@@ -8,7 +8,7 @@ from typing import NamedTuple
 class Band(NamedTuple):
     """A value that is known to lie between two bounds, ends included; equal ends are an exact value.
 
-    The unit is that of the field it stands in: amperes, volts, minutes, square millimetres, ohms, watts.
+    The unit is that of the field it stands in: amperes, volts, minutes, square millimetres, metres, ohms, watts.
     """
 
     low: float
@@ -40,6 +40,7 @@ UNITS: tuple[Unit, ...] = (
     Unit("V", "voltage", 1.0, 0.0, 1_000.0),
     Unit("mm2", "cross-section", 1.0, 0.01, 500.0),
     Unit("awg", "gauge", 1.0, -4.0, 40.0),
+    Unit("m", "length", 1.0, 0.01, 100.0),
     Unit("s", "time", 1 / 60, 0.0, 10_080.0),
     Unit("min", "time", 1.0, 0.0, 10_080.0),
     Unit("h", "time", 60.0, 0.0, 10_080.0),
@@ -71,13 +72,13 @@ class QuantityError(ValueError):
 
 
 def read_quantity(text: str, measures: str) -> float:
-    """The value of one quantity in the unit used inside (A, V, Ah, mm2, minutes, ohm, W; awg as its number).
+    """The value of one quantity in the unit used inside (A, V, Ah, mm2, m, minutes, ohm, W; awg as its number).
 
     Raises QuantityError for letters among the digits, an unknown unit, a unit of something else, too many digits, or a
     value outside the range in which the unit is used here.
     """
     match = _NUMBER_AND_UNIT.match(text)
-    if match is None or match[2] not in UNIT_BY_SUFFIX:
+    if match is None or match[2] not in UNIT_BY_SUFFIX or _another_was_meant(match[2], measures):
         raise _what_is_wrong(text, measures)
     digits, suffix = match.groups()
     unit = UNIT_BY_SUFFIX[suffix]
@@ -91,6 +92,11 @@ def read_quantity(text: str, measures: str) -> float:
     if not unit.low <= value <= unit.high:
         raise QuantityError(f"{text} is out of range.", text, f"a {called(measures)} {bounds(unit)}")
     return value
+
+
+def _another_was_meant(suffix: str, measures: str) -> bool:
+    """Whether a unit of something else is how people write one of these: metres where minutes stand."""
+    return suffix not in UNITS_OF[measures] and _UNIT_MEANT.get(suffix, "") in UNITS_OF[measures]
 
 
 def read_band(text: str, measures: str) -> Band:
@@ -123,6 +129,7 @@ def example(measures: str) -> str:
         "time": "15min",
         "resistance": "120ohm",
         "power": "21W",
+        "length": "2.4m",
     }[measures]
 
 

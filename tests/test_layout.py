@@ -38,13 +38,25 @@ SEEN, EXPLAINING, NEXT_TEST = "diagnosis.seen", "diagnosis.explaining", "diagnos
 DIAGNOSIS = {"diagnosis", WEIGHING, CAR, FAULTS, SEEN, EXPLAINING, NEXT_TEST}
 WORDS = "reports.words"
 REPORTS = {
-    f"reports.{room}" for room in ("words", "problems", "circuit", "live", "suspects", "job", "logged", "pages", "bay")
+    f"reports.{room}"
+    for room in ("words", "problems", "circuit", "live", "volts", "dead", "suspects", "job", "logged", "pages", "bay")
 }
 LETTERING, SCENE, SHAPES = "drawings.lettering", "drawings.scene", "drawings.shapes"
 PLACING, INKING, FILES_OF_DRAWINGS = "drawings.placing", "drawings.inking", "drawings.files"
 LOGGED = "drawings.logged"
 DRAWINGS = {"drawings", LOGGED, LETTERING, SCENE, SHAPES, PLACING, INKING, FILES_OF_DRAWINGS}
-ANSWERS = CIRCUIT | {"battery", "recording", "changes", "transcribing", "shelf", "evidence", "jobs", *DIAGNOSIS}
+ANSWERS = CIRCUIT | {
+    "battery",
+    "recording",
+    "changes",
+    "transcribing",
+    "shelf",
+    "evidence",
+    "jobs",
+    "volts",
+    "dead",
+    *DIAGNOSIS,
+}
 MAY_IMPORT = {
     "notation": BASE,
     "wiring": BASE | {"notation", "wiring.checks"},
@@ -57,6 +69,8 @@ MAY_IMPORT = {
     "circuit": READING,
     "power": READING | {"circuit"},
     "power.checks": CIRCUIT,
+    "volts": CIRCUIT | {"evidence"},
+    "dead": CIRCUIT | {"volts"},
     "evidence": READING | {"battery"},
     "jobs": CIRCUIT | {"battery", "evidence", *DIAGNOSIS},
     WEIGHING: {"evidence", "quantities"},
@@ -78,6 +92,8 @@ MAY_IMPORT = {
     "reports.problems": ANSWERS | {WORDS},
     "reports.circuit": ANSWERS | {WORDS},
     "reports.live": ANSWERS | {WORDS},
+    "reports.volts": ANSWERS | {WORDS},
+    "reports.dead": ANSWERS | {WORDS, "reports.volts"},
     "reports.suspects": ANSWERS | {WORDS},
     "reports.job": ANSWERS | {WORDS},
     "reports.logged": ANSWERS | {WORDS},

@@ -170,6 +170,7 @@ def _wire(wire: Wire) -> dict[str, str]:
         "colour": wire.colour_written,
         "size": wire.size_written,
         "circuit code": wire.code,
+        "length": band_words(wire.length, "m"),
         "how it is known": "fuse chart only" if wire.kind == "chart" else "",
         "only": condition_words(wire.condition),
         "copied from": wire.copied,

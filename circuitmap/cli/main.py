@@ -32,6 +32,8 @@ COMMANDS = (
     CommandEntry("trace", "trace", "Follow a part to the battery, to ground, and to all it feeds."),
     CommandEntry("common", "common", "Say what the fuses that draw have in common."),
     CommandEntry("live", "live", "Say what is live and drawing; with no options: what is unswitched."),
+    CommandEntry("dead", "dead", "Say why these loads do not work, and where to put the probe next."),
+    CommandEntry("volts", "volts", "Say what a voltmeter should show at a point, and what a reading points to."),
     CommandEntry("suspects", "suspects", "Rank what explains the readings, and the test to do next."),
     CommandEntry("logged", "logged", "Say what a night's log of the battery's current shows."),
     CommandEntry("worksheet", "worksheet", "Write the list of fuses to carry to the car."),

@@ -102,12 +102,12 @@ def _filled(own: list[Token], general: list[Token]) -> str:
 
 
 def _parts(tokens: list[Token]) -> dict[str, str]:
-    """Colour, size, name and code as they are written."""
+    """Colour, size, name, code and length as they are written."""
     found: dict[str, str] = {}
     at = 0
     while at < len(tokens):
         text = tokens[at].text
-        if text in ("named", "code") and at + 1 < len(tokens):
+        if text in ("named", "code", "length") and at + 1 < len(tokens):
             found[text] = f"{text} {tokens[at + 1].text}"
             at += 1
         else:

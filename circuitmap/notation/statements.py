@@ -325,12 +325,13 @@ class SheetStatement(NamedTuple):
 
 
 class WireLook(NamedTuple):
-    """Colour, size, name and circuit code of a wire, all optional."""
+    """Colour, size, name, circuit code and length of a wire, all optional."""
 
     colour: Word | None = None
     size: Measure | None = None
     name: Word | None = None
     code: Word | None = None
+    length: Measure | None = None
 
 
 NO_LOOK = WireLook()

@@ -388,11 +388,11 @@ class StatementMaker(WordMaker):
             if rule in parts:
                 self._said_twice(rule, self._span_of(parts[rule][0]), self._span_of(token))
                 continue
-            value = self._size(token) if rule == "size" else self._text(token) if rule == "code" else self._word(token)
-            parts[rule] = (token, value)
+            parts[rule] = (token, self._look_value(rule, token))
         return WireLook(
             colour=colour,
             size=parts["size"][1] if "size" in parts else None,
             name=parts["named"][1] if "named" in parts else None,
             code=parts["code"][1] if "code" in parts else None,
+            length=parts["length"][1] if "length" in parts else None,
         )

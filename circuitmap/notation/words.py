@@ -111,6 +111,12 @@ class WordMaker:
         area = cross_section_of_gauge(gauge.band.low)
         return Measure(Band(area, area), gauge.written, gauge.span)
 
+    def _look_value(self, rule: str, token: Token) -> Any:
+        """What one part of a wire's look says: a size, a length, a code, a name."""
+        if rule == "length":
+            return self._measure(token, "length")
+        return self._size(token) if rule == "size" else self._text(token) if rule == "code" else self._word(token)
+
     def _square_millimetres(self, token: Token) -> Measure | None:
         word = self._word(token)
         written = f"{word.text}mm2"
@@ -261,6 +267,7 @@ _CALLED = {
     "size": "a size",
     "named": "a name",
     "code": "a circuit code",
+    "length": "a length",
     "description": "a description",
     "place": "`at`",
     "run_on": "`run-on`",

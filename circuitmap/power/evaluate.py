@@ -258,13 +258,22 @@ class Held(NamedTuple):
     loads: tuple[str, ...]
 
 
-def evaluate(circuit: Circuit, state: VehicleState, *, requests: Answer = Answer.MAY_BE) -> Powered:
+def evaluate(
+    circuit: Circuit,
+    state: VehicleState,
+    *,
+    requests: Answer = Answer.MAY_BE,
+    opened: frozenset[int] = frozenset(),
+) -> Powered:
     """Settle a state of the vehicle, starting with all relays at rest and everything asleep.
 
-    `requests`: whether outputs that conduct on request are taken to conduct perhaps (the honest answer), or not. Linear
-    in the links for a new set of unplugged parts, and only in the contacts after that.
+    `requests`: whether outputs that conduct on request are taken to conduct perhaps (the honest answer), or not.
+    `opened` are numbers of links that are interrupted besides. Linear in the links for a new set of unplugged parts or
+    interrupted links, and only in the contacts after that.
     """
-    run = Run(circuit.derived(_Ready).wiring(state), state, int(requests))
+    ready = circuit.derived(_Ready)
+    wiring = ready.interrupted(state, opened) if opened else ready.wiring(state)
+    run = Run(wiring, state, int(requests))
     return Powered(run.plan, run.nets, run, run.from_rest())
 
 
@@ -305,6 +314,12 @@ class _Ready:
     def __init__(self, circuit: Circuit) -> None:
         self._plan = plan_of(circuit)
         self._kept: dict[tuple[frozenset[tuple[str, bool]], frozenset[str], frozenset[str]], Wiring] = {}
+
+    def interrupted(self, state: VehicleState, opened: frozenset[int]) -> Wiring:
+        """The same with more links interrupted; not kept, because nobody asks for it twice."""
+        plan = self._plan
+        nets = nets_of(plan, state.fitting, opened_links(plan, state) | opened)
+        return Wiring(plan, nets, data_lines(plan, state.fitting, state.unplugged))
 
     def wiring(self, state: VehicleState) -> Wiring:
         plan, kept = self._plan, self._kept

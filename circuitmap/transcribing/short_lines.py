@@ -124,7 +124,7 @@ class _ShortLine:
         """How many words from here on are the look of the wire that arrives at the last point; they are noted in
         `look`."""
         word = self.words[at]
-        if word.text in ("named", "code"):
+        if word.text in ("named", "code", "length"):
             if at + 1 == len(self.words) or self.words[at + 1].quoted != (word.text == "code"):
                 raise word.unclear(f"What follows {word.text}?")
             self._note(look, word.text, f"{word.text} {self.words[at + 1].text}", word)
@@ -275,7 +275,7 @@ class _ShortLine:
         return found[0]
 
 
-_IN_ORDER = ("colour", "size", "named", "code")
+_IN_ORDER = ("colour", "size", "named", "code", "length")
 
 
 def _which(word: TypedWord, choices: tuple[str, ...]) -> str:

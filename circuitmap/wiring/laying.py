@@ -7,6 +7,7 @@ from typing import NamedTuple
 from circuitmap.failures import LimitReached
 from circuitmap.notation.statements import NO_LOOK, End, FeedsStatement, WireLook, WireStatement, Word
 from circuitmap.notation.trade_words import joined
+from circuitmap.quantities import Band
 from circuitmap.source import Span
 from circuitmap.wiring.colours import NAME_OF, codes_meant, colour_codes
 from circuitmap.wiring.draft import PlatformDraft, hands_off
@@ -26,6 +27,7 @@ class LaidLook(NamedTuple):
     code: str = ""
     colour_span: Span | None = None
     size_span: Span | None = None
+    length: Band | None = None
 
 
 class Laid(NamedTuple):
@@ -139,6 +141,7 @@ def _look(draft: PlatformDraft, written: WireLook) -> LaidLook:
         written.code.text if written.code else "",
         None if written.colour is None else written.colour.span,
         None if written.size is None else written.size.span,
+        None if written.length is None else written.length.band,
     )
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from circuitmap.problems import Problem, Related, Severity
+from circuitmap.quantities import Band
 from circuitmap.source import Span
 from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.laying import Laid, LaidLook, report_same_end
@@ -44,6 +45,7 @@ def _wire(a: Terminal, b: Terminal, laid: Laid) -> Wire:
         size_written=look.size_written,
         name=look.name,
         code=look.code,
+        length=look.length,
         condition=laid.condition,
         copied=laid.copied,
         hands_off=laid.hands_off,
@@ -132,6 +134,7 @@ def _one_wire(draft: PlatformDraft, group: Sequence[Laid], ends: Pair, condition
         size_written=look.size_written,
         name=look.name,
         code=look.code,
+        length=look.length,
         condition=condition,
         copied=copied,
         hands_off=next((wire.hands_off for wire in group if wire.hands_off not in ("", "not")), group[0].hands_off),
@@ -153,6 +156,10 @@ _NOMINAL = 0.2
 """The widest difference between a gauge and its usual metric equivalent (common practice, no source)."""
 
 
+def _metres(length: Band) -> str:
+    return f"{length.low:g}m" if length.low == length.high else f"{length.low:g}m..{length.high:g}m"
+
+
 def _filled_in(draft: PlatformDraft, look: LaidLook, again: LaidLook, first: Span, second: Span) -> LaidLook:
     """`look` filled in with what only `again` says."""
     differing: list[tuple[str, Span, Span]] = []
@@ -164,6 +171,9 @@ def _filled_in(draft: PlatformDraft, look: LaidLook, again: LaidLook, first: Spa
         differing.append((said, look.size_span or first, again.size_span or second))
     if look.code and again.code and look.code != again.code:
         differing.append((f'code "{look.code}" or "{again.code}"', first, second))
+    if look.length and again.length and look.length != again.length:
+        said = f"length {_metres(look.length)} or {_metres(again.length)}"
+        differing.append((said, first, second))
     if differing:
         draft.warning(
             "wire-disagrees",
@@ -180,4 +190,5 @@ def _filled_in(draft: PlatformDraft, look: LaidLook, again: LaidLook, first: Spa
         look.code or again.code,
         look.colour_span or again.colour_span,
         look.size_span or again.size_span,
+        look.length or again.length,
     )

@@ -22,8 +22,8 @@ class Wire:
     `kind`: a `wire`; `copper` inside a box (no colour, no size); or `chart`: a fuse chart says what hangs on the fuse,
     the wires in between are not typed in. `a` is the end nearer the supply as the sheet was read. `colour` is a tuple
     of IEC 60757 codes, base first, then tracers. `size` in square millimetres; `size_written` as typed. `name` tells
-    parallel wires apart; `code` is the circuit code printed on the wire. `sheets` are all the sheets it is drawn on;
-    `spans` where it was typed.
+    parallel wires apart; `code` is the circuit code printed on the wire; `length` in metres, where somebody
+    typed it. `sheets` are all the sheets it is drawn on; `spans` where it was typed.
     """
 
     a: Terminal
@@ -34,6 +34,7 @@ class Wire:
     size_written: str = ""
     name: str = ""
     code: str = ""
+    length: Band | None = None
     condition: Condition = ()
     copied: str = ""
     hands_off: HandsOff = ""

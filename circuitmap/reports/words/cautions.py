@@ -21,7 +21,8 @@ StepKind = (
     Doing
     | Literal[
         "series", "prove", "prove-switch", "prove-wire", "prove-unfused", "night-log", "battery-rest", "charging",
-        "wire-ohms", "drop-test", "refit", "charge-battery",
+        "wire-ohms", "drop-test", "refit", "charge-battery", "live-volts", "switch-on",
+        "blown-fuse",
     ]
 )  # fmt: skip
 """A step of the next test, or one that a report or a card asks for."""
@@ -33,7 +34,7 @@ PRACTICE = "common practice, no source"
 
 _TAKES_OUT = (*done_by("parting", "pulling"), "prove")
 _PARTS = (*done_by("parting"), "prove")
-_AT_METAL = (*done_by("probes"), "wire-ohms", "drop-test", "series")
+_AT_METAL = (*done_by("probes"), "wire-ohms", "drop-test", "series", "live-volts")
 
 
 class Caution(NamedTuple):
@@ -62,7 +63,7 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("gas-alarm", "It warns of gas: gas shut while it is out; back in service before anybody sleeps there.",
              _TAKES_OUT, ("gas-alarm",)),
     _caution("starts-itself", "It may start by itself: hands, hair and tools clear.",
-             (*_TAKES_OUT, "relay-volts"), ("starts-itself",)),
+             (*_TAKES_OUT, "relay-volts", "live-volts", "switch-on"), ("starts-itself",)),
     _caution("hot", "It may be hot: let it cool.", _PARTS, ("hot",)),
     _caution("own-battery", "It has a battery of its own: it may sound, or stay live, when unplugged.",
              _TAKES_OUT, ("own-battery",)),
@@ -93,7 +94,13 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("in-series", "Meter in series: 10 A range, never mA; make and break with a fused jumper; never crank, no "
              "big loads; 0.00 A may be the meter's own fuse.", ("series",)),
     _caution("probe-back", "Probe from behind, pierce nothing; never bridge a fuse or fit a bigger one.",
-             ("relay-volts", "network-line", "drop-test")),
+             ("relay-volts", "network-line", "drop-test", "live-volts")),
+    _caution("open-ground", "The far side of an open ground stands at battery volts: it is not dead.",
+             ("live-volts",)),
+    _caution("blown", "A fuse that blew blew for a reason: find the short before the next one goes in; same rating.",
+             ("blown-fuse",)),
+    _caution("jumper", "Load off before a plug is parted; a jumper only with a fuse in it, never across a fuse.",
+             ("live-volts",)),
     _caution("no-ohms-live", "Ohms only on a wire without supply, both its ends free; pierce nothing.", ("wire-ohms",)),
     _caution("higher-volts", "{volts:g} V: meter, leads and fuses must be made for it (58 V types).",
              (*_AT_METAL, "clamp", "battery-rest"), ("higher-volts",)),

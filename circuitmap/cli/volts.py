@@ -1,0 +1,72 @@
+"""`circuitmap volts PLATFORM POINT [--running LOAD] [--saw POINT=VOLTS] [--if PLACE=OHMS] ...`."""
+
+from pathlib import Path
+
+import click
+
+from circuitmap.cli.asking import all_option, platform_argument, query
+from circuitmap.cli.names import part_names
+from circuitmap.cli.stating import state_options
+
+
+@click.command("volts", short_help="Say what a voltmeter should show at a point, and what a reading points to.")
+@platform_argument
+@click.argument("point", shell_complete=part_names)
+@click.option(
+    "--running",
+    multiple=True,
+    metavar="LOAD",
+    shell_complete=part_names,
+    help="What is switched on meanwhile, several with commas; not said: what the point feeds.",
+)
+@click.option(
+    "--saw",
+    multiple=True,
+    metavar="POINT=VOLTS",
+    help="What was read: SCRL.1=9.7V; BAT=12.5V at the posts; F72=9.6A. May be repeated.",
+)
+@click.option(
+    "--if",
+    "bad",
+    multiple=True,
+    metavar="PLACE=OHMS",
+    help="Suppose a place bad: SP31=0.25ohm, G11=open. May be repeated.",
+)
+@state_options
+@all_option
+@query
+def command(
+    platform: Path,
+    point: str,
+    running: tuple[str, ...],
+    saw: tuple[str, ...],
+    bad: tuple[str, ...],
+    key: str,
+    switches: tuple[str, ...],
+    awake: tuple[str, ...],
+    feeding: tuple[str, ...],
+    whole: bool,
+    fitted: tuple[str, ...],
+    absent: tuple[str, ...],
+    as_json: bool,
+) -> int:
+    """Say what a voltmeter should show at POINT of PLATFORM while current flows, and along its way to ground.
+
+    Nine times in ten, and at most; what a bad place would show there; and, with --saw, which place the readings point
+    to. POINT is a pin, a cavity, a splice, a fuse (its outgoing side; F72.1 is its feed side).
+    """
+    from circuitmap.cli.answering import answer_json, answer_text
+    from circuitmap.flows.questions import open_bench
+    from circuitmap.flows.states import state_of
+    from circuitmap.flows.volts import volts_at
+
+    bench = open_bench(platform, fitted, absent)
+    state = state_of(bench, key=key, switches=switches, awake=awake, feeding=feeding)
+    there = volts_at(bench, state, point, running, saw, bad)
+    if as_json:
+        from circuitmap.reports.volts.volts_json import volts_json
+
+        return answer_json(bench, platform, volts_json(bench.platform, there))
+    from circuitmap.reports.volts.volts_text import volts_text
+
+    return answer_text(bench, platform, volts_text(bench.platform, there, whole=whole))

@@ -1,0 +1,133 @@
+"""What is watched, each in a state in which it should work: most in the state that was said, what needs another switch
+in that state with that switch turned, and what was said of another position in that position.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.power.evaluate import Powered
+from circuitmap.power.functions import function_named, functions_of, level_of_function
+from circuitmap.power.nets import NO
+from circuitmap.power.state import VehicleState
+from circuitmap.power.state_for import FurtherChange, StateFor, state_for
+
+MOST_STATES = 8
+"""States besides the one that was said; what would need more is left out and said (judgement)."""
+
+
+class ToldOf(NamedTuple):
+    """One load, pin or relay of which somebody said whether it works. `said`: in which positions, where that is another
+    state than that of the others."""
+
+    name: str
+    works: bool
+    said: tuple[FurtherChange, ...] = ()
+
+    @property
+    def words(self) -> str:
+        """`M12`, or `M12 with S14 at 4`."""
+        return self.name + "".join(f" with {its.what} at {its.to}" for its in self.said)
+
+
+class Watched(NamedTuple):
+    """One of these, its number (among `functions_of` in the first state, above all of them in another one), the state
+    it is watched in by its number, and whether it works there at all when all is well (`lacking`: it does not)."""
+
+    told: ToldOf
+    number: int
+    function: int
+    state: int
+    lacking: bool
+
+
+@dataclass(frozen=True)
+class WatchedStates:
+    """The states, the first one for most, and what is watched in them."""
+
+    states: tuple[StateFor, ...]
+    items: tuple[Watched, ...]
+
+    @property
+    def main(self) -> Powered:
+        return self.states[0].powered
+
+    def named(self, number: int) -> str:
+        """What a number stands for."""
+        functions = functions_of(self.main.circuit)
+        if number < len(functions):
+            return functions[number].name
+        return next(its.told.words for its in self.items if its.number == number)
+
+
+def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf]) -> WatchedStates:
+    """A state for each: those that are dead decide the first one, as far as one state will do."""
+    ordered = sorted(told, key=lambda its: (bool(its.said), its.works))
+    states: list[StateFor] = []
+    own: dict[tuple[FurtherChange, ...], int] = {}
+    items: list[Watched] = []
+    functions = functions_of(circuit)
+    for its in ordered:
+        function = function_named(circuit, its.name)
+        assert function is not None
+        number = functions.index(function)
+        state, level = _state_of(circuit, said, its, states, own)
+        apart = state > 0
+        items.append(Watched(its, len(functions) + len(items) if apart else number, number, state, level == NO))
+    return WatchedStates(tuple(states), tuple(items))
+
+
+def _state_of(
+    circuit: Circuit,
+    said: VehicleState,
+    its: ToldOf,
+    states: list[StateFor],
+    own: dict[tuple[FurtherChange, ...], int],
+) -> tuple[int, int]:
+    """The number of the state in which to watch something, and how surely it works there."""
+    function = function_named(circuit, its.name)
+    assert function is not None
+    if not its.said:
+        for n, known in enumerate(states):
+            level = level_of_function(known.powered, function)
+            if level != NO and n not in own.values():
+                return n, level
+    elif its.said in own:
+        n = own[its.said]
+        return n, level_of_function(states[n].powered, function)
+    start = said
+    for change in its.said:
+        start = (
+            replace(start, key=change.to)
+            if change.what == "key"
+            else replace(start, switches={**start.switches, change.what: change.to})
+        )
+    if states and not its.said:
+        start = states[0].powered.state
+    found = state_for(circuit, start, (its.name,))
+    level = level_of_function(found.powered, function)
+    if level == NO and states and not its.said:
+        return 0, NO
+    if not states and its.said:  # the first state is that of what was said for all
+        states.append(state_for(circuit, said, ()))
+    if states and not its.said and _all_still_work(circuit, states[0], found, states):
+        states[0] = found._replace(changes=(*states[0].changes, *found.changes))
+        return 0, level
+    if len(states) > MOST_STATES:
+        return 0, NO
+    states.append(found)
+    if its.said:
+        own[its.said] = len(states) - 1
+    return len(states) - 1, level
+
+
+def _all_still_work(circuit: Circuit, main: StateFor, found: StateFor, states: Sequence[StateFor]) -> bool:
+    """Whether the further change leaves everything on that the first state has on: then one state does for both."""
+    if len(states) > 1:
+        return False
+    return all(
+        level_of_function(found.powered, its) >= level_of_function(main.powered, its)
+        for its in functions_of(circuit)
+        if its.kind != "relay"
+    )

@@ -1,0 +1,186 @@
+"""How likely each thing is what is interrupted, given what works and what does not, and what a probe showed.
+
+One thing, or two: two at once are rarer, and are told by their groups, each with its own chance, never as pairs (of two
+faults the pair in first place is right in 2 to 3 %, both groups are among the first four in 95 %).
+"""
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from itertools import combinations
+from typing import NamedTuple
+
+from circuitmap.dead.breaks import KIND_SHARE, Break
+from circuitmap.dead.without import Interrupted
+from circuitmap.power.functions import functions_of
+from circuitmap.wiring.parts import WORKS_EITHER_WAY, Part
+
+TOLD_DEAD_BUT_WORKS = 0.03
+TOLD_WORKS_BUT_DEAD = 0.01
+TWO_AT_ONCE = 0.07
+NOTHING_WRONG = 0.02
+"""How often somebody is told wrong, two things are interrupted at once, and nothing is (judgement)."""
+MOST_PAIRED = 60
+"""Groups that are looked at two by two: the likeliest by themselves (judgement)."""
+
+
+class ToldLoads(NamedTuple):
+    """What is said to be dead, and said to work, by its number among `functions_of`."""
+
+    dead: tuple[int, ...]
+    works: tuple[int, ...]
+
+
+class Group(NamedTuple):
+    """Things that nothing told apart yet: the same loads die without each of them. `chance` is that one of them is
+    interrupted, be it alone or beside something else; `alone` that it is the only thing."""
+
+    breaks: tuple[Break, ...]
+    kills: frozenset[int]
+    chance: float
+    alone: float
+
+
+class WeighedBreaks(NamedTuple):
+    """Groups, likeliest first. `two` is the chance of two things at once, `wrong` that nothing is interrupted and what
+    was told is wrong; `odds` the chance of each single thing, being the only one. `one_fits`: some single thing makes
+    dead what is said to be dead and nothing that is said to work."""
+
+    groups: tuple[Group, ...]
+    two: float
+    wrong: float
+    odds: Mapping[Break, float]
+    one_fits: bool
+
+
+def weights_of(found: Interrupted) -> dict[Break, float]:
+    """The share of each thing before anything was seen: that of its kind, split among all of its kind there are."""
+    links = found.sound.circuit.links
+    parts = Counter(part.kind for part in found.sound.circuit.platform.parts.values())
+    counts: Counter[str] = Counter(its.kind for its in found.without)
+    everywhere = {
+        "fuse": parts["fuse"] + parts["link"] + parts["breaker"],
+        "wire": sum(link.wire is not None for link in links),
+        "cavity": sum(link.kind == "cavity" for link in links),
+        "contact": sum(link.kind == "contact" for link in links),
+        "output": sum(link.kind == "output" for link in links),
+        "coil": sum(link.kind == "coil" for link in links),
+        "ground": parts["ground"],
+        "load": len(found.sound.plan.loads),
+    }
+    parts_of = found.sound.circuit.platform.parts
+    return {
+        its: (LAMPS if its.kind == "load" and _is_lamp(parts_of, its.name) else 1.0)
+        * KIND_SHARE[its.kind]
+        / max(everywhere.get(its.kind, 0), counts[its.kind], 1)
+        for its in found.without
+    }
+
+
+LAMPS = 5.0
+"""A filament burns out more often than a motor or a heater does (judgement)."""
+
+
+def _is_lamp(parts: Mapping[str, Part], name: str) -> bool:
+    part = parts.get(name) or parts.get(name.rpartition(".")[0])
+    return part is not None and part.kind == "lamp"
+
+
+def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) -> WeighedBreaks:
+    """The chance of each group. `seen` is how well what a probe showed fits each thing, as a factor."""
+    base = weights_of(found)
+    total = sum(base.values()) or 1.0
+    watched = frozenset((*told.dead, *told.works))
+    by_signature: dict[tuple[frozenset[int], frozenset[int]], list[Break]] = {}
+    for its, without in found.without.items():
+        signature = without.kills & watched, without.weakens & watched
+        if signature[0] or signature[1]:
+            by_signature.setdefault(signature, []).append(its)
+    base = {its: share * _unmentioned(found, its, watched) for its, share in base.items()}
+    weight = {
+        signature: sum(base[its] * seen.get(its, 1.0) for its in breaks) / total
+        for signature, breaks in by_signature.items()
+    }
+    one = {
+        signature: (1 - TWO_AT_ONCE) * its * _fits(told, *signature) for signature, its in weight.items()
+    }  # fmt: skip
+    alone = dict(one)
+    two = 0.0
+    with_others: dict[tuple[frozenset[int], frozenset[int]], float] = dict.fromkeys(weight, 0.0)
+    paired = sorted(weight, key=lambda its: -weight[its] * _fits_some(told, its[0] | its[1]))[:MOST_PAIRED]
+    for a, b in combinations(paired, 2):
+        kills = a[0] | b[0]
+        both = TWO_AT_ONCE * 2 * weight[a] * weight[b] * _fits(told, kills, (a[1] | b[1]) - kills)
+        two += both
+        with_others[a] += both
+        with_others[b] += both
+    mean_seen = sum(base[its] * seen.get(its, 1.0) for its in found.without) / total
+    wrong = NOTHING_WRONG * mean_seen * _fits(told, frozenset(), frozenset())
+    whole = sum(alone.values()) + two + wrong or 1.0
+    groups = []
+    for signature, breaks in by_signature.items():
+        chance = (alone[signature] + with_others[signature]) / whole
+        ordered = sorted(breaks, key=lambda its: -base[its] * seen.get(its, 1.0))
+        groups.append(Group(tuple(ordered), signature[0], chance, alone[signature] / whole))
+    groups.sort(key=lambda its: -its.chance)
+    odds = {}
+    for signature, breaks in by_signature.items():
+        its_weight = weight[signature]
+        for its in breaks:
+            share = base[its] * seen.get(its, 1.0) / total / its_weight if its_weight else 0.0
+            odds[its] = alone[signature] / whole * share
+    one_fits = any(
+        weight[signature] and set(told.dead) <= signature[0] | signature[1] and not signature[0] & set(told.works)
+        for signature in by_signature
+    )
+    return WeighedBreaks(tuple(groups), two / whole, wrong / whole, odds, one_fits)
+
+
+def _unmentioned(found: Interrupted, its: Break, watched: frozenset[int]) -> float:
+    """What would also be dead and nobody spoke of speaks a little against a thing; who says that the screens are dead
+    would have said that the whole cab is."""
+    parts, functions = found.sound.circuit.platform.parts, functions_of(found.sound.circuit)
+    spoken_of = {functions[n].part for n in watched if n < len(functions)}
+    others = sum(
+        n < len(functions)
+        and functions[n].kind == "load"
+        and functions[n].part not in spoken_of
+        and parts[functions[n].part].kind in WORKS_EITHER_WAY
+        for n in found.without[its].kills
+    )
+    return float(max(NOT_SPOKEN_OF**others, _LEAST_UNMENTIONED))
+
+
+NOT_SPOKEN_OF, _LEAST_UNMENTIONED = 0.95, 0.2
+"""For each lamp, motor or heater that would be dead, too, and that nobody spoke of; and at the least (judgement)."""
+
+
+def _fits(told: ToldLoads, kills: frozenset[int], weakens: frozenset[int]) -> float:
+    """How well these being dead fits what was told; of what may be dead, half and half."""
+    factor = 1.0
+    for load in told.dead:
+        dead, works = 1 - TOLD_WORKS_BUT_DEAD, TOLD_DEAD_BUT_WORKS
+        factor *= dead if load in kills else (dead + works) / 2 if load in weakens else works
+    for load in told.works:
+        dead, works = TOLD_WORKS_BUT_DEAD, 1 - TOLD_DEAD_BUT_WORKS
+        factor *= dead if load in kills else (dead + works) / 2 if load in weakens else works
+    return factor
+
+
+def _fits_some(told: ToldLoads, kills: frozenset[int]) -> float:
+    """How well something fits of which another may explain the rest."""
+    wrong = sum(load in kills for load in told.works)
+    return float(sum(load in kills for load in told.dead) * TOLD_WORKS_BUT_DEAD**wrong)
+
+
+def likeliest(weighed_: WeighedBreaks, most: int, share: float) -> Sequence[tuple[Break, float]]:
+    """The likeliest single things that together hold so much of the odds, at most so many; their odds add up to 1."""
+    ranked = sorted(weighed_.odds.items(), key=lambda its: -its[1])
+    whole = sum(odds for _, odds in ranked) or 1.0
+    kept: list[tuple[Break, float]] = []
+    held = 0.0
+    for its, odds in ranked[:most]:
+        if held > share * whole or odds <= 0:
+            break
+        kept.append((its, odds))
+        held += odds
+    return [(its, odds / held) for its, odds in kept] if held else []

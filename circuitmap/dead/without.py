@@ -1,0 +1,110 @@
+"""What no longer works without each thing: settled anew with that thing interrupted, relays and modules and all."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from circuitmap.dead.breaks import Break, breaks_in, rows_of
+from circuitmap.dead.may_matter import MayMatter
+from circuitmap.dead.watched import WatchedStates
+from circuitmap.effort import Effort
+from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.power.functions import functions_of, levels_of_functions
+from circuitmap.power.nets import NO, YES
+
+MOST_WORK = 1_500_000
+"""Work for all things interrupted one after another, in links looked at; beyond, the rest is left out and said (`cut
+off`; judgement: some fifteen seconds)."""
+
+
+class DeadWithout(NamedTuple):
+    """What is dead with something interrupted: `kills` surely, or with no more than the current of something else
+    (two lamps in a row glow); `weakens`: it may be, because what is left is not known
+    for sure. By their numbers among `functions_of`."""
+
+    powered: Powered
+    kills: frozenset[int]
+    weakens: frozenset[int]
+
+
+class Interrupted(NamedTuple):
+    """For each thing that may be interrupted, what then is dead. Only things that kill or weaken anything are there."""
+
+    sound: Powered
+    without: Mapping[Break, DeadWithout]
+    settled: int
+    cut_off: bool
+
+
+MOST_ROWS = 60
+"""Rows up to which every one is settled; of more only those that may matter to the loads that are asked about
+(judgement)."""
+
+
+def interrupted_one_by_one(sound: Powered, loads: Sequence[str]) -> Interrupted:
+    """Everything that may be interrupted in this state, one after another, and may matter to these parts; one of each
+    row without a branch is settled for the whole row."""
+    effort = Effort(MOST_WORK)
+    found: dict[Break, DeadWithout] = {}
+    settled = 0
+    rows = rows_of(sound, breaks_in(sound))
+    if len(rows) > MOST_ROWS:
+        matter = MayMatter(sound, loads)
+        own = set(loads)
+        rows = tuple(row for row in rows if row[0].network or any(_matters(matter, own, its) for its in row))
+    for row in rows:
+        if not effort.spend(len(sound.circuit.links)):
+            break
+        settled += 1
+        its = without(sound, row[0])
+        if its.kills or its.weakens:
+            found.update(dict.fromkeys(row, its))
+    return Interrupted(sound, found, settled, effort.used_up)
+
+
+def _matters(matter: MayMatter, own: set[str], its: Break) -> bool:
+    """Whether one thing may matter: of a load, only where it was asked about, or what it switches."""
+    if its.kind != "load":
+        return matter.may(its.links)
+    part = matter.powered.circuit.links[its.links[0]].part
+    return part in own or part in matter.asked
+
+
+def without(sound: Powered, *breaks: Break) -> DeadWithout:
+    """The state with these things interrupted."""
+    state = sound.state
+    silent = {its.network for its in breaks if its.network}
+    if silent:
+        state = replace(state, awake=state.awake - silent)
+    opened = frozenset(i for its in breaks for i in its.links)
+    powered = evaluate(sound.circuit, state, opened=opened)
+    before, after = sound.derived(levels_of_functions), levels_of_functions(powered)
+    functions = functions_of(sound.circuit)
+    dim = set(powered.in_series) - set(sound.in_series)
+    kills = frozenset(
+        n
+        for n, level in enumerate(before)
+        if level != NO and (after[n] == NO or (after[n] < YES and functions[n].part in dim))
+    )
+    weakens = frozenset(n for n, level in enumerate(before) if level == YES and NO < after[n] < YES) - kills
+    return DeadWithout(powered, kills, weakens)
+
+
+def in_all_states(watched: WatchedStates) -> Interrupted:
+    """The same for what is watched in several states: what is dead in another state stands beside, by its number."""
+    functions = functions_of(watched.main.circuit)
+    parts = [functions[its.function].part for its in watched.items]
+    found = interrupted_one_by_one(watched.main, parts)
+    without_each = dict(found.without)
+    cut_off = found.cut_off
+    for number, state in enumerate(watched.states[1:], start=1):
+        here = {its.function: its.number for its in watched.items if its.state == number}
+        there = interrupted_one_by_one(state.powered, [functions[n].part for n in here])
+        cut_off |= there.cut_off
+        for its, dead in there.without.items():
+            kills = frozenset(here[n] for n in dead.kills if n in here)
+            weakens = frozenset(here[n] for n in dead.weakens if n in here)
+            if kills or weakens:
+                known = without_each.get(its) or without(watched.main, its)
+                without_each[its] = known._replace(kills=known.kills | kills, weakens=known.weakens | weakens)
+    return Interrupted(watched.main, without_each, found.settled, cut_off)

@@ -1,0 +1,169 @@
+"""The flow from points, loads and readings, as they are typed, to the volts to expect.
+
+Each function imports the stages it needs when it is called, so that a command pays only for what it uses.
+"""
+
+import math
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from circuitmap.failures import WrongUse
+from circuitmap.flows.questions import Bench
+from circuitmap.wiring.platform import Platform
+
+if TYPE_CHECKING:
+    from circuitmap.power.state import VehicleState
+    from circuitmap.volts.answer import VoltsThere
+    from circuitmap.wiring.parts import Terminal
+
+
+class MeterReadings(NamedTuple):
+    """What was read with a meter: volts at batteries' posts by battery, volts and amperes at points."""
+
+    posts: "dict[str, float]"
+    volts: "dict[Terminal, float]"
+    amps: "dict[Terminal, float]"
+
+
+def functions_named(bench: Bench, written: Sequence[str]) -> tuple[str, ...]:
+    """Full names of loads, of single supply pins of loads (`E1.56b`) and of relays from tails of them, several with
+    commas between; raises WrongUse for anything else."""
+    from circuitmap.power.functions import function_named
+    from circuitmap.wiring.names import find_part, find_terminal
+
+    found: dict[str, None] = {}
+    for text in (piece for words in written for piece in words.split(",") if piece):
+        try:
+            name = find_part(bench.platform, text)
+        except WrongUse as no_part:
+            try:
+                pin = find_terminal(bench.platform, text)
+            except WrongUse:
+                raise no_part from None
+            name = str(pin) if function_named(bench.circuit, str(pin)) is not None else pin.part
+        if function_named(bench.circuit, name) is None:
+            kind = bench.platform.parts[name].kind
+            raise WrongUse(
+                f"{name} is a {kind}: say which load does not work.",
+                "A lamp, a motor, a module, one pin of it; a relay.",
+            )
+        found[name] = None
+    return tuple(found)
+
+
+def probe_point(platform: Platform, written: str) -> "Terminal":
+    """The terminal that a probe is held to: of a fuse its outgoing side, of a load with one supply pin that pin."""
+    from circuitmap.wiring.names import find_part, find_terminal
+    from circuitmap.wiring.parts import SECOND, Fuse, Load, Terminal
+
+    try:
+        name = find_part(platform, written)
+    except WrongUse:
+        try:
+            return find_terminal(platform, written)
+        except WrongUse as no_terminal:
+            owner, _, pin = written.rpartition(".")
+            try:  # the sides of a fuse are known also where no wire is typed in for them
+                name = find_part(platform, owner)
+            except WrongUse:
+                raise no_terminal from None
+            if isinstance(platform.parts[name], Fuse) and pin in ("1", "2"):
+                return Terminal(name, pin)
+            raise no_terminal from None
+    part = platform.parts[name]
+    if isinstance(part, Fuse):
+        return Terminal(name, SECOND)
+    if part.kind == "battery":
+        return Terminal(name, "+")
+    if isinstance(part, Load) and len(part.pins_with("supply")) == 1:
+        return Terminal(name, part.pins_with("supply")[0])
+    return find_terminal(platform, name)
+
+
+def _own_load(bench: Bench, point: "Terminal") -> tuple[str, ...]:
+    """The load that a pin belongs to, or just what hangs on that supply pin."""
+    from circuitmap.power.functions import function_named
+
+    names = (str(point), point.part)
+    return next(((name,) for name in names if function_named(bench.circuit, name) is not None), ())
+
+
+def readings_typed(platform: Platform, written: Iterable[str]) -> MeterReadings:
+    """`SCRL.1=9.7V`, `BAT=12.5V` (at its posts), `REAR.F72=9.6A`.
+
+    Raises WrongUse for what is no reading of these.
+    """
+    from circuitmap.quantities import QuantityError, read_quantity
+    from circuitmap.wiring.parts import Battery
+
+    found = MeterReadings({}, {}, {})
+    for text in written:
+        place, equals, value = text.partition("=")
+        if not equals:
+            raise WrongUse(f"{text} does not say what was read.", "Write it as POINT=VOLTS, such as SCRL.1=9.7V.")
+        point = probe_point(platform, place)
+        measures = "current" if value.endswith("A") else "voltage"
+        try:
+            amount = read_quantity(value.removeprefix("-"), measures) * (-1 if value.startswith("-") else 1)
+        except QuantityError as wrong:
+            raise WrongUse(f"{text}: {wrong}", f"Write it with its unit, such as {place}=9.7V.") from None
+        if measures == "current":
+            found.amps[point] = abs(amount)
+        elif isinstance(platform.parts[point.part], Battery) and point.pin in ("", "+"):
+            found.posts[point.part] = amount
+        else:
+            found.volts[point] = amount
+    return found
+
+
+def bad_places_typed(platform: Platform, written: Iterable[str]) -> "dict[Terminal, float]":
+    """`SP31=0.25ohm`, `G11=open`: places with so many ohms more, infinite where interrupted."""
+    from circuitmap.quantities import QuantityError, read_quantity
+
+    found: dict[Terminal, float] = {}
+    for text in written:
+        place, equals, value = text.partition("=")
+        if not equals:
+            raise WrongUse(f"{text} does not say how bad it is.", "Write it as PLACE=0.25ohm or PLACE=open.")
+        point = probe_point(platform, place)
+        if value == "open":
+            found[point] = math.inf
+            continue
+        try:
+            found[point] = read_quantity(value, "resistance")
+        except QuantityError as wrong:
+            raise WrongUse(f"{text}: {wrong}", "Write it as PLACE=0.25ohm or PLACE=open.") from None
+    return found
+
+
+def volts_at(
+    bench: Bench,
+    said: "VehicleState",
+    point: str,
+    running: Sequence[str] = (),
+    saw: Sequence[str] = (),
+    bad: Sequence[str] = (),
+) -> "VoltsThere":
+    """The volts to expect at a point while some loads run; where nobody said which, those that the point feeds."""
+    from circuitmap.power.state_for import state_for
+    from circuitmap.volts.answer import VoltsThere
+    from circuitmap.volts.expected_volts import AskedVolts, expected_volts
+    from circuitmap.volts.fed_through import fed_through
+    from circuitmap.volts.net import NoBattery
+
+    platform = bench.platform
+    at = probe_point(platform, point)
+    names = functions_named(bench, running)
+    readings = readings_typed(platform, saw)
+    places = bad_places_typed(platform, bad)
+    if not names:
+        names = _own_load(bench, at)
+    state = state_for(bench.circuit, said, names)
+    for place in (at, *readings.volts):
+        untouchable = bench.circuit.hands_off.why_not(str(place))
+        if untouchable is not None:
+            return VoltsThere(state, place, names, None, untouchable)
+    names = names or fed_through(state.powered, at)
+    asked = AskedVolts(at, names, readings.posts, readings.volts, readings.amps, places)
+    found = expected_volts(state.powered, asked)
+    return VoltsThere(state, at, names, None if isinstance(found, NoBattery) else found, None)

@@ -1,0 +1,46 @@
+"""What may be interrupted, in the trade's words."""
+
+from typing import assert_never
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.dead.breaks import Break
+from circuitmap.reports.volts.place_words import link_words
+from circuitmap.reports.words.part_words import terminal_words
+from circuitmap.wiring.parts import Terminal
+
+
+def break_words(circuit: Circuit, its: Break) -> str:
+    """`fuse REAR.F72`, `wire REAR.F72 to SP31 (BK/RD 2.5mm2)`, `coil of REAR.K2`, `SCRL itself`."""
+    match its.kind:
+        case "fuse" | "wire" | "cavity":
+            return link_words(circuit, its.links[0])
+        case "coil":
+            return f"coil of {its.name}"
+        case "load":
+            return f"{its.name} itself"
+        case "ground":
+            return f"ground point {its.name}"
+        case "plug":
+            return f"plug {its.name} as a whole"
+        case "network":
+            return f"network {its.name} silent"
+        case "battery":
+            return f"clamp at {its.name}"
+        case "splice" | "contact" | "output" | "diode" | "resistor":
+            part = circuit.platform.parts.get(its.name)
+            kind = {"bar": "bar", "terminal": "stud"}.get(part.kind, its.kind) if part is not None else its.kind
+            return f"{kind} {its.name}"
+        case _ as unknown:
+            assert_never(unknown)
+
+
+def probe_words(circuit: Circuit, point: Terminal) -> str:
+    """`REAR.F72, outgoing side`; of a cavity, the side of which wire."""
+    if point.half:
+        for i in circuit.at[circuit.number[point]]:
+            link = circuit.links[i]
+            if link.wire is not None:
+                return f"{point}, from behind on the wire to {terminal_words(circuit.platform, link.other(point))}"
+    from circuitmap.reports.volts.place_words import point_words
+
+    return point_words(circuit.platform, point)

@@ -1,0 +1,77 @@
+"""Why loads do not work, as JSON."""
+
+from typing import Any
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.dead.breaks import Break
+from circuitmap.dead.dead_loads import DeadLoads, NextStep
+from circuitmap.reports.dead.break_words import break_words, probe_words
+from circuitmap.reports.dead.dead_text import cleared, fuse_may_have_blown, states_told
+from circuitmap.reports.dead.resting import dead_rests_on
+from circuitmap.reports.words.cautions import caution_json, cautions_at
+from circuitmap.wiring.platform import Platform
+
+
+def dead_json(platform: Platform, its: DeadLoads) -> dict[str, Any]:
+    circuit = its.circuit
+    state = its.watched.main.state
+    return {
+        "dead": [one.words for one in its.complaint.dead],
+        "works": [one.words for one in its.complaint.works],
+        "probed": {str(point): volts for point, volts in its.complaint.probed.items()},
+        "state": {"key": state.key or None, "switches": dict(state.switches), "awake": sorted(state.awake)},
+        "state_not_said": [
+            [{"what": change.what, "to": change.to} for change in one.changes] for one in its.watched.states
+        ],
+        "state_remarks": states_told(its),
+        "never_works": list(its.lacking),
+        "two_things": its.weighed.two,
+        "told_wrong": its.weighed.wrong,
+        "one_thing_fits": its.weighed.one_fits,
+        "groups": [
+            {
+                "chance": group.chance,
+                "alone": group.alone,
+                "one_of": [_break(circuit, one) for one in group.breaks],
+                "dead_without": sorted(map(its.watched.named, group.kills)),
+            }
+            for group in its.weighed.groups
+            if group.chance >= 1e-4
+        ],
+        "suspects": [{**_break(circuit, one), "odds": odds} for one, odds in its.suspects],
+        "next": [_step(circuit, platform, its, step) for step in its.steps],
+        "minutes_left": its.plan.minutes,
+        "chosen_by": its.plan.how,
+        "second_feed": list(its.second_feed),
+        "cleared": [_break(circuit, one) for one in cleared(its)],
+        "cut_off": its.found.cut_off,
+        "unknown": dead_rests_on(its),
+    }
+
+
+def _break(circuit: Circuit, one: Break) -> dict[str, str]:
+    return {"kind": one.kind, "name": one.name, "words": break_words(circuit, one)}
+
+
+def _step(circuit: Circuit, platform: Platform, its: DeadLoads, step: NextStep) -> dict[str, Any]:
+    point = step.step.point
+    kind = cautions_at(platform, "switch-on", (step.step.load,)) if point is None else (
+        cautions_at(platform, "live-volts", (point.part, *(one.name for one in its.complaint.dead)))
+    )  # fmt: skip
+    blown = cautions_at(platform, "blown-fuse") if fuse_may_have_blown(its) else ()
+    return {
+        "do": "switch on" if point is None else "volts",
+        "at": step.step.load if point is None else str(point),
+        "words": step.step.load if point is None else probe_words(circuit, point),
+        "minutes": step.step.minutes,
+        "outcomes": [
+            {
+                "shown": outcome.shown,
+                "chance": outcome.chance,
+                "volts": None if outcome.volts is None else list(outcome.volts),
+                "left": [_break(circuit, one) for one in outcome.left],
+            }
+            for outcome in step.outcomes
+        ],
+        "cautions": caution_json((*kind, *blown)),
+    }

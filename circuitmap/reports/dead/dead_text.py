@@ -1,0 +1,188 @@
+"""Why loads do not work, as text: what it may be, then the step to do next with each of its outcomes, then the rest."""
+
+from collections.abc import Sequence
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.dead.breaks import Break
+from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
+from circuitmap.dead.watched import ToldOf
+from circuitmap.dead.weighing import Group
+from circuitmap.power.functions import function_named
+from circuitmap.reports.dead.break_words import break_words, probe_words
+from circuitmap.reports.dead.resting import dead_rests_on
+from circuitmap.reports.volts.place_words import volts_words
+from circuitmap.reports.words.cautions import caution_lines, cautions_at
+from circuitmap.reports.words.chance_words import chance
+from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
+from circuitmap.reports.words.part_words import named
+from circuitmap.reports.words.state_said import changes_words, state_said
+from circuitmap.wiring.platform import Platform
+
+_MOST_GROUPS = 4
+_LEAST = 0.02
+_MOST_MEMBERS = 12
+
+
+def dead_text(platform: Platform, its: DeadLoads, *, whole: bool = False, width: int = WIDTH) -> str:
+    """The answer for people."""
+    dead = joined([_told_words(platform, one) for one in its.complaint.dead])
+    works = joined([_told_words(platform, one) for one in its.complaint.works])
+    does = "does" if len(its.complaint.dead) == 1 else "do"
+    work = "works" if len(its.complaint.works) == 1 else "work"
+    title = f"{dead} {does} not work" + (f"; {works} {work}" if works else "")
+    return as_text(
+        wrapped(f"{title}  ({state_said(its.watched.main.state)})", width=width),
+        section("STATE", states_told(its), width),
+        *_groups(its, width, whole=whole),
+        _next(platform, its, width),
+        *_others(platform, its, width),
+        section("CLEARED", _cleared(its), width),
+        section("NOT KNOWN", dead_rests_on(its), width),
+    )
+
+
+def _told_words(platform: Platform, one: ToldOf) -> str:
+    return named(platform, one.name) + one.words.removeprefix(one.name)
+
+
+def _on(its: DeadLoads) -> str:
+    """What is switched on meanwhile."""
+    main = [one.told.name for one in its.watched.items if not one.told.works and not one.lacking and one.state == 0]
+    return joined(main or [one.words for one in its.complaint.dead])
+
+
+def states_told(its: DeadLoads) -> list[str]:
+    """What of the states nobody said, and what works in none that was tried."""
+    told = []
+    for number, state in enumerate(its.watched.states):
+        if state.changes:
+            names = [one.told.name for one in its.watched.items if one.state == number]
+            told.append(f"{joined(names)}: taken with {changes_words(state.changes)}; nobody said it.")
+    if its.lacking:
+        told.append(f"{joined(its.lacking)}: by what is typed in, in no state that was tried does it work; left out.")
+    return told
+
+
+def _groups(its: DeadLoads, width: int, *, whole: bool) -> list[list[str]]:
+    """Groups with their own chances, as one thing or as two."""
+    circuit = its.circuit
+    found = its.weighed
+    shown = [group for group in found.groups if group.chance >= _LEAST][: 99 if whole else _MOST_GROUPS]
+    if not shown:
+        none = "Nothing that is typed in explains this"
+        if its.lacking:
+            none += f": {joined(its.lacking)} would not work even with everything sound"
+        return [section("IT MAY BE", [f"{none}."], width)]
+    if not found.one_fits:
+        head = (
+            "NO SINGLE THING fits all that was said: two things at once, or you were told wrong of one. "
+            "Groups, each with its own chance:"
+        )
+    elif found.two > 0.5:
+        head = f"TWO THINGS AT ONCE ({chance(found.two)}). Groups, each with its own chance:"
+    else:
+        head = "IT MAY BE  one thing; what stands in one row is not told apart yet"
+    lines = wrapped(head, width=width)
+    for group in shown:
+        lines += _group(circuit, group, width, whole=whole)
+    blocks = [lines]
+    told = []
+    if found.wrong >= 0.05 or not found.one_fits:
+        told.append(f"You were told wrong: switch {_on(its)} on yourself first.")
+    if found.two >= 0.1 and found.one_fits and found.two <= 0.5:
+        told.append(f"Two things at once: {chance(found.two)}; the chances above count both.")
+    for name in its.second_feed:
+        told.append(f"{name} has a second feed: no single fuse or wire before it clears or condemns anything.")
+    if told:
+        blocks.append(section("OR", told, width))
+    return blocks
+
+
+def _group(circuit: Circuit, group: Group, width: int, *, whole: bool) -> list[str]:
+    words = [break_words(circuit, its) for its in group.breaks]
+    return wrapped(shortened(words, 999 if whole else _MOST_MEMBERS), f" {chance(group.chance):<10} ", " " * 12, width)
+
+
+def _next(platform: Platform, its: DeadLoads, width: int) -> list[str]:
+    if not its.steps:
+        return []
+    circuit = its.circuit
+    first = its.steps[0]
+    lines = section("NEXT", [_step_words(circuit, its, first)], width)
+    for outcome in first.outcomes:
+        lines += wrapped(_outcome(circuit, its, outcome), " " * 13, " " * 15, width)
+    return [*lines, *_cautions(platform, its, first, width)]
+
+
+def _step_words(circuit: Circuit, its: DeadLoads, step: NextStep) -> str:
+    minutes = f"{step.step.minutes:.0f} min"
+    if step.step.point is None:
+        return f"switch on {named(circuit.platform, step.step.load)}: does it work? ({minutes})"
+    on = _on(its)
+    return f"volts at {probe_words(circuit, step.step.point)}, {on} switched on ({minutes}):"
+
+
+def _outcome(circuit: Circuit, its: DeadLoads, outcome: ProbeOutcome) -> str:
+    words = [break_words(circuit, one) for one in outcome.left]
+    if outcome.volts is None:
+        shown = "it works" if outcome.shown == "works" else "dead, too"
+    else:
+        low, high = outcome.volts
+        shown = f"about {volts_words((low + high) / 2)}" if high - low < 1.0 else (
+            f"{volts_words(low)} to {volts_words(high)}"
+        )  # fmt: skip
+        if outcome.shown == "ground":
+            shown = f"next to nothing (below {volts_words(0.2 * circuit.platform.supply_volts)})"
+    return f"{shown} ({chance(outcome.chance)}): {shortened(words, 6)}"
+
+
+def _cautions(platform: Platform, its: DeadLoads, step: NextStep, width: int) -> list[str]:
+    if step.step.point is None:
+        told = cautions_at(platform, "switch-on", (step.step.load,))
+    else:
+        functions = (function_named(its.circuit, one.name) for one in its.complaint.dead)
+        parts = (step.step.point.part, *(one.part for one in functions if one is not None))
+        told = cautions_at(platform, "live-volts", parts)
+    if fuse_may_have_blown(its):
+        told = (*told, *cautions_at(platform, "blown-fuse"))
+    return caution_lines(told, width, " " * 11)
+
+
+def fuse_may_have_blown(its: DeadLoads) -> bool:
+    """Whether a fuse is among what it most likely is."""
+    return any(one.kind == "fuse" and odds >= 0.05 for one, odds in its.suspects)
+
+
+def _others(platform: Platform, its: DeadLoads, width: int) -> list[list[str]]:
+    circuit = its.circuit
+    told = []
+    for step in its.steps[1:3]:
+        outcomes = "; ".join(_short(circuit, outcome) for outcome in step.outcomes)
+        told.append(f"{_step_words(circuit, its, step)} {outcomes}")
+    if its.steps and its.plan.minutes > 0:
+        told.append(f"About {its.plan.minutes:.0f} minutes until one place is left, if nothing is misread.")
+    return [section("OR ELSE", told, width)] if told else []
+
+
+def _short(circuit: Circuit, outcome: ProbeOutcome) -> str:
+    words = [break_words(circuit, one) for one in outcome.left]
+    shown = {"plus": "battery volts", "ground": "next to nothing", "between": "something between"}
+    return f"{shown.get(outcome.shown, outcome.shown)}: {shortened(words, 3)}"
+
+
+def cleared(its: DeadLoads) -> Sequence[Break]:
+    """What would have killed one of the dead loads, and would have left another working or killed one that works."""
+    dead = {one.number for one in its.watched.items if not one.told.works and not one.lacking}
+    out = []
+    for one, without in its.found.without.items():
+        if without.kills & dead and its.weighed.odds.get(one, 0.0) < 0.002 and one.kind in ("fuse", "ground", "plug"):
+            out.append(one)
+    return out
+
+
+def _cleared(its: DeadLoads) -> list[str]:
+    circuit = its.circuit
+    names = [break_words(circuit, one) for one in cleared(its)]
+    if not names or its.weighed.two > 0.5:
+        return []
+    return [f"{shortened(names, 8)}: would leave one of the dead working, or kill what works."]

@@ -1,0 +1,175 @@
+"""The volts at every node of a net, and how they move with each of its values.
+
+Loads whose current does not follow the volts in proportion are looked at again and again: at the volts last found each
+is the conductance that takes its current (the chord), which keeps the matrix positive definite. A node that nothing
+joins to the reference has no volts: it floats.
+"""
+
+import math
+from collections import deque
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from circuitmap.volts.elimination import Elimination, Factor
+from circuitmap.volts.net import ResistanceNet
+
+CLOSE = 1e-9
+"""Volts by which two looks may differ for the second to be the last."""
+MOST_LOOKS = 120
+
+
+class Values(NamedTuple):
+    """One set of values of a net: ohms of each resistance (0 or less: open), share of the usual current of each taker,
+    volts and inner ohms of each cell."""
+
+    ohms: tuple[float, ...]
+    shares: tuple[float, ...]
+    volts: tuple[float, ...]
+    inner: tuple[float, ...]
+
+
+OPEN = -1.0
+"""Ohms of something interrupted."""
+
+
+class Operating(NamedTuple):
+    """What was found: the volts of each node (None: it floats), the current in each resistance from `a` to `b`, in each
+    taker, and whether the last two looks agreed."""
+
+    volts: tuple[float | None, ...]
+    amps: tuple[float, ...]
+    taken: tuple[float, ...]
+    settled: bool
+    factor: Factor | None
+    row: tuple[int, ...]
+    """For each node its row in the matrix, -1 for the reference and for what floats."""
+
+
+class Solver:
+    """One net, ready for many sets of values with the same things open."""
+
+    def __init__(self, net: ResistanceNet, open_: frozenset[int] = frozenset()) -> None:
+        """`open_` are numbers of resistances that do not conduct."""
+        self.net, self.open = net, open_
+        count = len(net.circuit.nodes)
+        joined: list[list[int]] = [[] for _ in range(count)]
+        pairs = [(its.a, its.b) for n, its in enumerate(net.resistances) if n not in open_]
+        pairs += [(its.a, its.b) for its in net.takers]
+        pairs += [(its.plus, its.minus) for its in net.cells]
+        for a, b in pairs:
+            joined[a].append(b)
+            joined[b].append(a)
+        row = [-1] * count
+        queue = deque([net.reference])
+        reached = {net.reference}
+        rows = 0
+        while queue:
+            for other in joined[queue.popleft()]:
+                if other not in reached:
+                    reached.add(other)
+                    row[other] = rows
+                    rows += 1
+                    queue.append(other)
+        self.reached, self.row, self.rows = reached, tuple(row), rows
+        self.between = [(row[a], row[b]) for a, b in pairs if row[a] >= 0 and row[b] >= 0 and a != b]
+        self.elimination = Elimination(rows, self.between)
+
+    def solve(self, values: Values, most_looks: int = MOST_LOOKS) -> Operating:
+        """The volts with these values; with `most_looks` 1, every load is taken as the resistance that it is at its
+        nominal volts."""
+        net, row = self.net, self.row
+        fixed: list[tuple[int, int, float]] = []
+        right = [0.0] * self.rows
+        for n, its in enumerate(net.resistances):
+            if n not in self.open and its.a in self.reached and not its.drop:
+                fixed.append((row[its.a], row[its.b], 1.0 / values.ohms[n]))
+        for n, cell in enumerate(net.cells):
+            if cell.plus in self.reached:
+                conductance = 1.0 / values.inner[n]
+                fixed.append((row[cell.plus], row[cell.minus], conductance))
+                if row[cell.plus] >= 0:
+                    right[row[cell.plus]] += conductance * values.volts[n]
+                if row[cell.minus] >= 0:
+                    right[row[cell.minus]] -= conductance * values.volts[n]
+        takers = [(n, its) for n, its in enumerate(net.takers) if its.a in self.reached]
+        diodes = [
+            (n, its) for n, its in enumerate(net.resistances)
+            if its.drop and n not in self.open and its.a in self.reached
+        ]  # fmt: skip
+        across = [its.takes.volts for _, its in takers]
+        through = [1.0] * len(diodes)
+        found: list[float] = []
+        settled = False
+        curved = bool(diodes) or any(its.takes.manner != "resistance" for _, its in takers)
+        factor = None
+        for _ in range(most_looks if curved else 1):
+            moving = [
+                (row[its.a], row[its.b], its.share * its.takes.conductance(volts, values.shares[n]))
+                for (n, its), volts in zip(takers, across, strict=True)
+            ]
+            moving += [
+                (row[its.a], row[its.b], conductance) for (_, its), conductance in zip(diodes, through, strict=True)
+            ]
+            factor = self._factor(fixed, moving)
+            new = factor.solve(right)
+            settled = not curved or (bool(found) and max(map(_apart, found, new), default=0.0) < CLOSE)
+            found = new
+            if settled:
+                break
+            across = [self._at(found, its.a) - self._at(found, its.b) for _, its in takers]
+            through = [
+                _diode(self._at(found, its.a) - self._at(found, its.b), its.drop, conductance)
+                for (_, its), conductance in zip(diodes, through, strict=True)
+            ]
+        volts = tuple(
+            (found[row[node]] if row[node] >= 0 else 0.0) if node in self.reached else None for node in range(len(row))
+        )
+        amps = [0.0] * len(net.resistances)
+        for n, its in enumerate(net.resistances):
+            if n not in self.open and its.a in self.reached and not its.drop:
+                amps[n] = (self._at(found, its.a) - self._at(found, its.b)) / values.ohms[n]
+        for (n, its), conductance in zip(diodes, through, strict=True):
+            amps[n] = (self._at(found, its.a) - self._at(found, its.b)) * conductance
+        taken = [0.0] * len(net.takers)
+        for n, taker in takers:
+            drop = self._at(found, taker.a) - self._at(found, taker.b)
+            taken[n] = drop * taker.share * taker.takes.conductance(drop, values.shares[n])
+        return Operating(volts, tuple(amps), tuple(taken), settled, factor, self.row)
+
+    def _factor(self, *parts: Sequence[tuple[int, int, float]]) -> Factor:
+        diagonal = [1e-12] * self.rows
+        between = []
+        for part in parts:
+            for a, b, conductance in part:
+                if a >= 0:
+                    diagonal[a] += conductance
+                if b >= 0:
+                    diagonal[b] += conductance
+                if a >= 0 and b >= 0 and a != b:
+                    between.append((a, b, -conductance))
+        return self.elimination.factor(diagonal, between)
+
+    def _at(self, found: Sequence[float], node: int) -> float:
+        its = self.row[node]
+        return found[its] if its >= 0 else 0.0
+
+
+def _apart(one: float, other: float) -> float:
+    return abs(one - other)
+
+
+def _diode(across: float, drop: float, conductance: float) -> float:
+    """The next conductance of a diode: such that its drop is met, and next to none backwards."""
+    if across <= 0:
+        return 1e-9
+    return min(max(conductance * math.sqrt(across / drop), 1e-9), 1e3)
+
+
+def usual_values(net: ResistanceNet) -> Values:
+    """What is usual everywhere."""
+    return Values(
+        tuple(its.ohms.usual for its in net.resistances),
+        (1.0,) * len(net.takers),
+        tuple(its.usual for its in net.cells),
+        tuple(its.ohms.usual for its in net.cells),
+    )

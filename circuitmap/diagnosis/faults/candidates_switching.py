@@ -50,13 +50,21 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
         if awake and contact in waking:
             continue  # a wrong input
         held = {flow.owner for flow in brings if flow.holds_a_relay}
-        about = next(iter(held)) if len(held) == 1 and contact not in parked.relay_contacts else part.name
+        about = part.name
+        if contact not in parked.relay_contacts:
+            about = next(iter(held), about) if len(held) == 1 else _only_woken(brings) or about
         fault = Fault(
             kind="lamp" if lamps else "contact", part=part.name, about=about, odds=0.0, brings=brings,
             contact=contact, others=others, state=state, lives_by=(frozenset({part.name}),), wakes=awake,
             perhaps=there == Answer.MAY_BE,
         )  # fmt: skip
         yield Candidate(fault)
+
+
+def _only_woken(brings: Iterable[Flow]) -> str:
+    """The one module that is awake and draws, if nothing else does: then that module is what it is about."""
+    named = {flow.owner for flow in brings}
+    return named.pop() if len(named) == 1 and all(flow.key.taken == "awake" for flow in brings) else ""
 
 
 def switches_left_on(parked: Parked) -> Iterator[Candidate]:

@@ -84,8 +84,20 @@ them (judgement)."""
 UNFUSED_BEHIND_A_CONTACT = 0.2
 """Weight of a starter behind its open solenoid among "unfused", against an alternator whose diodes are always at the
 battery."""
-# Weight among "chafed": the wires behind a fuse that is live when parked, a ground side, a network line.
-CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE = 1.0, 1.0, 1.0
+# Weight among "chafed": the wires behind a fuse that is live when parked, a ground side, a network line, the wire at a
+# wake pin: plus has to be beside it.
+CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE, CHAFED_WAKE_WIRE = 1.0, 1.0, 1.0, 0.5
+WAKES_FOR_A_TIME = 0.1
+"""An input that keeps its module awake for some minutes only, by the sheet, has to come anew again and again to hold it
+awake: a contact that bounces (judgement)."""
+SAID_OF_OTHERS = 0.3
+"""An input that a module only reads, where a sheet says of its other inputs how long they keep it awake (judgement)."""
+AT_WORK = 0.5
+"""Chance that a module of which it is typed in what it takes at work is at work where it does not let its network sleep
+(judgement)."""
+DEAD = 0.05
+"""Chance that one of several things that are turned on together does not work: a burnt bulb, an open wire or ground, a
+burnt contact behind a coil that is held (judgement)."""
 
 
 class ReplyChances(NamedTuple):

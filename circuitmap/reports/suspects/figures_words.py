@@ -13,7 +13,8 @@ EXPLAINED = 0.15
 
 
 def figures_told(diagnosis: Diagnosis) -> list[FigureFits]:
-    """Those that the answer does not explain: it brings something else to that place, or nothing that is typed in."""
+    """Those that the answer does not explain, because it brings something else to that place, or nothing that is typed
+    in; and those that leave something out that hangs on the same contact."""
     row = row_of_answer(diagnosis)
     faults = row.faults[0] if row is not None else ()
     told = []
@@ -23,7 +24,7 @@ def figures_told(diagnosis: Diagnosis) -> list[FigureFits]:
         flows = [flow for fault in faults for flow in fault.brings if fits.place in flow.way.places]
         owners = {flow.owner for flow in flows if not flow.assumed}
         explained = abs(sum(flow.mean for flow in flows) - fits.amps) <= EXPLAINED * fits.amps
-        if fits.sockets or not (explained and owners.issuperset(its.part for its in fits.takers)):
+        if fits.sockets or fits.not_with or not (explained and owners.issuperset(its.part for its in fits.takers)):
             told.append(fits)
     return told
 

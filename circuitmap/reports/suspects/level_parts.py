@@ -1,7 +1,7 @@
 """Parts that are level with the first one: which they are, and the step that tells them apart."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.reports.suspects.fault_words import part_words
+from circuitmap.reports.suspects.fault_words import part_words, subject_name
 from circuitmap.reports.suspects.leading import beside_the_first, telling_apart, tied_for_first
 from circuitmap.reports.suspects.next_test import action_words, time_words
 from circuitmap.reports.words.chance_words import chance
@@ -9,6 +9,8 @@ from circuitmap.reports.words.paragraphs import section
 from circuitmap.wiring.platform import Platform
 
 MOST_BESIDE = 3
+LEVEL = 0.6
+"""Anything with at least this share of the likeliest's probability is level with it (judgement)."""
 
 
 def tell_by_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -28,7 +30,15 @@ def or_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     """What stands level with the first part."""
     beside = beside_the_first(diagnosis)
     if not beside:
-        return []
+        return _level_subjects(platform, diagnosis, width)
     shown = [f"{part_words(platform, part.part)} ({chance(part.probability)})" for part in beside[:MOST_BESIDE]]
     more = [f"{len(beside) - MOST_BESIDE} more"] if len(beside) > MOST_BESIDE else []
     return section("OR", [f"{'; '.join([*shown, *more])}. Nothing read so far tells them apart."], width)
+
+
+def _level_subjects(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Something else that the case may as well be about."""
+    first, *others = diagnosis.subjects
+    level = [its for its in others if its.probability >= LEVEL * first.probability]
+    told = [f"{subject_name(platform, its)} ({chance(its.probability)})" for its in level[:MOST_BESIDE]]
+    return section("OR", [f"{'; '.join(told)}."], width) if told else []

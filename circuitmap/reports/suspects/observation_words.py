@@ -4,7 +4,7 @@ from typing import assert_never
 
 from circuitmap.diagnosis.explaining.reasons import About, Unseen
 from circuitmap.diagnosis.seen.netting import Segment
-from circuitmap.diagnosis.seen.observed import Charged, EarlierJobs, LookedRound, Tried, WasMended
+from circuitmap.diagnosis.seen.observed import Charged, EarlierJobs, FigureAt, LookedRound, Tried, WasMended
 from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayState, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, Sign
@@ -47,6 +47,8 @@ def said(platform: Platform, about: About) -> str:
             return f"{about.place} {_FOUND[about.sign]}"
         case InputsTested():
             return f"the inputs of {about.part}, tested apart, are {'fine' if about.fine else 'bad'}"
+        case FigureAt():
+            return f"{ampere(about.amps)} at {about.place} is just what the sheets' figures come to"
         case LookedRound():
             return "a look round found nothing"
         case WasMended():
@@ -86,6 +88,8 @@ def name_of(about: About) -> str:
             return f"found {about.place}"
         case InputsTested():
             return f"inputs of {about.part}"
+        case FigureAt():
+            return f"figure {about.place}"
         case LookedRound():
             return "looked"
         case WasMended():

@@ -64,7 +64,6 @@ from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.unknown import of_all
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import Switch
 
 MOST_ROWS = 40
 
@@ -80,7 +79,6 @@ def diagnose(
     """
     case = _case(circuit, evidence, fitting or {}, experience)
     ready, nets, faults, tried, weighing = case.ready, case.nets, case.faults, case.tried, case.weighing
-    switches = frozenset(name for name, part in circuit.platform.parts.items() if isinstance(part, Switch))
     classes = classes_of(weighing, faults)
     rows = _rows(classes, case)
     tests = _tests(case, evidence)
@@ -89,7 +87,7 @@ def diagnose(
         two_faults=min(weighing.two_faults, SURE_ENOUGH),
         rows=rows,
         parts=parts_of(weighing, faults),
-        subjects=subjects_of(weighing, faults, switches),
+        subjects=subjects_of(weighing, faults),
         tests=tests,
         account=account_of(nets),
         netted=nets,
@@ -123,9 +121,7 @@ def diagnose(
 
     def asked(world: Evidence) -> Weighed:
         its = _case(circuit, world, fitting or {}, experience)
-        return Weighed(
-            its.weighing, subjects_of(its.weighing, its.faults, switches), its.faults, lambda: _tests(its, world)
-        )
+        return Weighed(its.weighing, subjects_of(its.weighing, its.faults), its.faults, lambda: _tests(its, world))
 
     worlds, tests_of_all = worlds_of(tried_out, evidence, asked)
     return answer._replace(worlds=worlds, tests=tests_of_all or tests)

@@ -10,7 +10,7 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, live_pins, moments
 from circuitmap.diagnosis.car.ways import CurrentWays
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
-from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE
+from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE, LEFT_SET
 from circuitmap.diagnosis.faults.input_wires import ground_side_pieces
 from circuitmap.diagnosis.faults.inputs import inputs_of
 from circuitmap.power.evaluate import Powered
@@ -58,7 +58,8 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
             contact=contact, others=others, state=state, lives_by=(frozenset({part.name}),), wakes=awake,
             perhaps=there == Answer.MAY_BE,
         )  # fmt: skip
-        yield Candidate(fault)
+        latching = isinstance(part, Switch) and bool(part.coils)
+        yield Candidate(fault, LEFT_SET if latching and not lamps else 1.0)
 
 
 def _only_woken(brings: Iterable[Flow]) -> str:
@@ -100,7 +101,7 @@ def switches_left_on(parked: Parked) -> Iterator[Candidate]:
                     kind="contact", part=name, about=name, odds=0.0, brings=brings, contact=contact, pin=position,
                     state=state, lives_by=(frozenset({name}),), perhaps=there == Answer.MAY_BE,
                 )  # fmt: skip
-                yield Candidate(fault)
+                yield Candidate(fault, LEFT_SET if part.coils else 1.0)
                 break
 
 

@@ -7,7 +7,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
 from circuitmap.diagnosis.faults.input_wires import is_input_wire
 from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words, with_colour
-from circuitmap.reports.words.paragraphs import joined
+from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.wiring.parts import Fuse, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
@@ -160,7 +160,10 @@ def _wrong_input(platform: Platform, fault: Fault, part: str) -> str:
         how = "rubbed through to ground" if fault.state is not None and fault.state.bridged else "parted"
         return f"{part} is {how}: it tells {fault.module} something that is not so"
     holds = f", and that keeps {network_words(platform, fault.network)} awake" if fault.network else ""
-    return f"{part} tells {fault.module} something that is not so{holds}"
+    burning = [f.owner for f in fault.brings if f.key.taken == "running"] if not fault.works else []
+    names = shortened([short_part_words(platform, name) for name in dict.fromkeys(burning)], 4)
+    turns_on = f" and turns on {names}" if burning else ""
+    return f"{part} tells {fault.module} something that is not so{holds}{turns_on}"
 
 
 def proof_words(platform: Platform, fault: Fault) -> str:

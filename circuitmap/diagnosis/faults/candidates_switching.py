@@ -55,11 +55,17 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
             about = next(iter(held), about) if len(held) == 1 else _only_woken(brings) or about
         fault = Fault(
             kind="lamp" if lamps else "contact", part=part.name, about=about, odds=0.0, brings=brings,
-            contact=contact, others=others, state=state, lives_by=(frozenset({part.name}),), wakes=awake,
+            contact=contact, others=others, state=state, wakes=awake, lives_by=(_kept_by(parked, part.name, contact),),
             perhaps=there == Answer.MAY_BE,
         )  # fmt: skip
         latching = isinstance(part, Switch) and bool(part.coils)
         yield Candidate(fault, LEFT_SET if latching and not lamps else 1.0)
+
+
+def _kept_by(parked: Parked, part: str, contact: str) -> frozenset[str]:
+    """What a stuck contact goes with: its part, and for a module's output the pin, whose terminal can be lifted out."""
+    outputs = {str(output.terminal) for output in parked.platform.outputs}
+    return frozenset({part, contact}) if contact in outputs else frozenset({part})
 
 
 def _only_woken(brings: Iterable[Flow]) -> str:

@@ -237,9 +237,11 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
             brings = parked.brought_by(powered)
             if brings:
                 awake = frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES)
+                own = frozenset({str(pin)}) if all(flow.owner == module.name for flow in brings) else frozenset()
+                lives_by = tuple(supply | own for supply in parked.supplies_of(module.name))
                 fault = Fault(
                     kind="chafed", part=f"wake wire of {pin}", about=module.name, odds=0.0, brings=brings,
-                    module=module.name, others=(module.name, str(pin)), state=state, wakes=awake,
+                    module=module.name, others=(module.name, str(pin)), state=state, wakes=awake, lives_by=lives_by,
                     perhaps=there == Answer.MAY_BE,
                 )  # fmt: skip
                 yield Candidate(fault, CHAFED_WAKE_WIRE)

@@ -6,14 +6,12 @@ from math import isfinite
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
 from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.reports.suspects.fault_words import network_words, short_part_words
+from circuitmap.reports.suspects.fault_words import RULED_OUT, network_words, short_part_words
 from circuitmap.reports.suspects.leading import LIKELY, first_part
 from circuitmap.reports.words.paragraphs import joined, section, shortened, shortened_or
 from circuitmap.wiring.parts import Load, Switch
 from circuitmap.wiring.platform import Platform
 
-RULED_OUT = 0.002
-"""A part with less than this is no candidate any more (judgement)."""
 MOST_NAMED = 8
 
 

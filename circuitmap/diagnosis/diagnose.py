@@ -5,10 +5,9 @@ from math import hypot
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, PartChance, Row, Subject
+from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Row
 from circuitmap.diagnosis.explaining.classes import FaultClass, classes_of
 from circuitmap.diagnosis.explaining.if_two import IfTwo
 from circuitmap.diagnosis.explaining.listing import Listed, listed
@@ -26,6 +25,7 @@ from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience, experience_seen
+from circuitmap.diagnosis.seen.figures_seen import figures_seen
 from circuitmap.diagnosis.seen.figures_that_fit import figures_that_fit
 from circuitmap.diagnosis.seen.finding import finds_seen
 from circuitmap.diagnosis.seen.logged_course import courses_seen
@@ -56,6 +56,7 @@ from circuitmap.diagnosis.seen.observing import (
 from circuitmap.diagnosis.seen.pin_volts import volts_seen
 from circuitmap.diagnosis.seen.settled import SettledPart, settled_by
 from circuitmap.diagnosis.seen.trying import OVERLOOKED, WRONG_PLACE, contradicted, hidden, normal_up_to, tries_seen
+from circuitmap.diagnosis.subjects import parts_of, subjects_of
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
 from circuitmap.diagnosis.weighing.likeliest import likeliest
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
@@ -66,7 +67,6 @@ from circuitmap.unknown import of_all
 from circuitmap.wiring.fitting import Fitting
 
 MOST_ROWS = 40
-MOST_SUBJECTS = 40
 
 
 def diagnose(
@@ -87,8 +87,8 @@ def diagnose(
         something_wrong=min(weighing.something_wrong, SURE_ENOUGH),
         two_faults=min(weighing.two_faults, SURE_ENOUGH),
         rows=rows,
-        parts=_parts(weighing, faults),
-        subjects=_subjects(weighing, faults),
+        parts=parts_of(weighing, faults),
+        subjects=subjects_of(weighing, faults),
         tests=tests,
         account=account_of(nets),
         netted=nets,
@@ -122,7 +122,7 @@ def diagnose(
 
     def asked(world: Evidence) -> Weighed:
         its = _case(circuit, world, fitting or {}, experience)
-        return Weighed(its.weighing, _subjects(its.weighing, its.faults), its.faults, lambda: _tests(its, world))
+        return Weighed(its.weighing, subjects_of(its.weighing, its.faults), its.faults, lambda: _tests(its, world))
 
     worlds, tests_of_all = worlds_of(tried_out, evidence, asked)
     return answer._replace(worlds=worlds, tests=tests_of_all or tests)
@@ -167,6 +167,7 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
         nets, everyone, ready.parked, ready.tree,
         dict.fromkeys(elsewhere, WRONG_PLACE), dict.fromkeys(overlooked, OVERLOOKED),
     )  # fmt: skip
+    others += figures_seen(currents, circuit.platform)
     # A fixed order, so that the order of the card changes no digit.
     sightings = sorted([*currents, *others], key=lambda sighting: order_of(sighting.label))
     if experience is not None:
@@ -231,52 +232,6 @@ def _rows(classes: Sequence[FaultClass], case: _Case) -> tuple[Row, ...]:
         probability = min(explanation.probability, SURE_ENOUGH)
         rows.append(Row(explanation, members, probability, number, arguments, case.currents, faults))
     return tuple(rows)
-
-
-def _parts(weighing: Weighing, faults: Sequence[Fault]) -> tuple[PartChance, ...]:
-    """Every part with its probability over all explanations it occurs in, likeliest first."""
-    numbers: dict[str, list[int]] = {}
-    for number, fault in enumerate(faults):
-        numbers.setdefault(fault.part, []).append(number)
-    each = weighing.any_of_each(list(numbers.values())).tolist()
-    return _in_order(faults, numbers, each, weighing.given_something.round(12))
-
-
-def _in_order(
-    faults: Sequence[Fault], numbers: Mapping[str, list[int]], each: Sequence[float], held: NDArray[np.float64]
-) -> tuple[PartChance, ...]:
-    """Parts by their chances, likeliest first; `held` is that of each fault."""
-    chances = dict(zip(numbers, each, strict=True))
-    order = sorted(chances, key=lambda part: (-round(chances[part], 12), part))
-    return tuple(
-        PartChance(
-            part,
-            min(chances[part], SURE_ENOUGH),
-            tuple(faults[n] for n in sorted(numbers[part], key=lambda n: -held[n])),
-        )
-        for part in order
-    )
-
-
-def _subjects(weighing: Weighing, faults: Sequence[Fault]) -> tuple[Subject, ...]:
-    """What the case may be about, likeliest first: everything that keeps one network awake is told together."""
-    numbers: dict[str, list[int]] = {}
-    for number, fault in enumerate(faults):
-        numbers.setdefault(fault.about, []).append(number)
-    chances = dict(zip(numbers, weighing.any_of_each(list(numbers.values())).tolist(), strict=True))
-    order = sorted(chances, key=lambda about: (-round(chances[about], 12), about))[:MOST_SUBJECTS]
-    held = weighing.given_something.round(12)
-    parts: list[dict[str, list[int]]] = []
-    for about in order:
-        parts.append({})
-        for number in numbers[about]:
-            parts[-1].setdefault(faults[number].part, []).append(number)
-    # All at once: each look at the weights costs more than what it adds up.
-    each = iter(weighing.any_of_each([its for own in parts for its in own.values()]).tolist())
-    return tuple(
-        Subject(about, min(chances[about], SURE_ENOUGH), _in_order(faults, own, [next(each) for _ in own], held))
-        for about, own in zip(order, parts, strict=True)
-    )
 
 
 def _tests(case: _Case, evidence: Evidence) -> NextTests:

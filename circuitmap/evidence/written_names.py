@@ -10,7 +10,7 @@ from circuitmap.evidence.network_lines import LineState, NetworkLine, state_at
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.names import as_declared, find_name, find_part, find_terminal
-from circuitmap.wiring.parts import Load, Switch
+from circuitmap.wiring.parts import Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
 _BARE = re.compile(r"\d{1,15}(?:\.\d{1,15})?\Z", re.ASCII)
@@ -108,11 +108,14 @@ def written_input(platform: Platform, name: str, value: str) -> InputSeen:
 
 
 def written_volts(platform: Platform, name: str, value: str) -> PinVolts:
-    """`CTRL.5` and `0.0V`, or `0.0`: a pin of a load and its volts to ground; raises WrongUse."""
+    """`CTRL.5` and `0.0V`, or `0.0`: a pin of a load, or a coil pin of a relay, and its volts to ground; raises
+    WrongUse."""
     pin = find_terminal(platform, name)
-    if not isinstance(platform.parts[pin.part], Load) or not pin.pin:
+    part = platform.parts[pin.part]
+    if not ((isinstance(part, Load) and pin.pin) or (isinstance(part, Relay) and pin.pin in part.coil)):
         raise WrongUse(
-            f"{name} is no pin of a module or load.", "For example: volts HEATER.A5 0.0V. A network: network BODY 2.5V"
+            f"{name} is no pin of a module or load, and no coil pin of a relay.",
+            "For example: volts HEATER.A5 0.0V. A network: network BODY 2.5V",
         )
     text = value.strip()
     try:

@@ -45,7 +45,7 @@ def test_one_contact_alone_may_be_stuck_and_the_other_ones_fuse_says_nothing_of_
 def test_the_whole_switch_left_on_shows_at_its_other_fuse() -> None:
     left_on = ("F1=200mA", "F3=200mA", "F2=1.0A", "BAT=1.4A")
     found, _ = asked(KEY_AND_SOCKET.format(load="lamp X running 1A"), *left_on)
-    assert found.subjects[0].about == "C" and found.parts[0].part == "S"
+    assert found.subjects[0].about == "S" and found.parts[0].part == "S"
 
 
 PER_PIN = """

@@ -32,7 +32,7 @@ CASES = (
     Case("van/jobs/0405", ("coil",), ("control wire of REAR.K2",), ((6, "unplug", ("BCM",)),)),
     Case(
         "van/jobs/0388", ("by-itself", "lamp"), ("DOORD", "TOWMOD"),
-        ((6, "unplug", ("DOORD",)), (8, "relay-volts", ("REAR.K3",))),
+        ((6, "relay-volts", ("REAR.K3",)), (8, "relay-volts", ("REAR.K3",))),
     ),
     Case("motorhome/jobs/0366", ("contact",), ("KSPLIT",), ((6, "relay-volts", ("KSPLIT",)),)),
 )  # fmt: skip

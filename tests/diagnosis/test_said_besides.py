@@ -49,12 +49,12 @@ def test_what_the_answer_explains_is_not_told_as_dead() -> None:
 
 
 def test_where_nothing_fits_the_figures_are_told_and_what_to_do() -> None:
-    found, text = answer("van", "BAT=1.5A", "F32=0.5A", "F24=0.8A", "F29=0.2A", meter="low-current-clamp")
+    found, text = answer("van", "BAT=1.5A", "F32=0.5A", "F24=0.65A", "F29=0.2A", meter="low-current-clamp")
     assert found.nothing_fits
-    assert "CAB.F24 (0.80 A), CAB.F32 (0.50 A) and CAB.F29 (0.20 A) draw" in section_of(text, "SO FAR")
+    assert "CAB.F24 (0.65 A), CAB.F32 (0.50 A) and CAB.F29 (0.20 A) draw" in section_of(text, "SO FAR")
     steps = section_of(text, "NEXT")
     assert "Read CAB.F24 and CAB.F32 again" in steps
-    assert "CAB.F24 out, and watch the total fall by 0.80 A; put it back, then CAB.F32 out" in steps
+    assert "CAB.F24 out, and watch the total fall by 0.65 A; put it back, then CAB.F32 out" in steps
 
 
 def test_a_reading_that_the_answer_leaves_unexplained_is_named() -> None:

@@ -14,7 +14,8 @@ from numpy.typing import NDArray
 
 from circuitmap.diagnosis.explaining.classes import SAME_WITHIN, FaultClass
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.seen.observed import Observation
+from circuitmap.diagnosis.seen.netting import Segment
+from circuitmap.diagnosis.seen.observed import FigureAt, Observation
 from circuitmap.diagnosis.weighing.decibans import NATS_TO_DECIBANS, decibans
 from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.diagnosis.weighing.weights import Weighing
@@ -110,6 +111,23 @@ class Arguments:
         column = table.columns[second] if second >= 0 else 0
         return float(NATS_TO_DECIBANS * table.log_chance[table.columns[first], column])
 
+    @cached_property
+    def _by_reading(self) -> Array:
+        """What each table says, a reading and how it stands to printed figures taken together."""
+        of_place = {
+            label.place: n
+            for n, table in enumerate(self.tables)
+            for label in table.labels
+            if isinstance(label, Segment)
+        }
+        found = self.said.copy()
+        for n, table in enumerate(self.tables):
+            label = table.labels[0]
+            if isinstance(label, FigureAt) and label.place in of_place:
+                found[of_place[label.place]] += found[n]
+                found[n] = 0.0
+        return found
+
     def of(self, number: int) -> Argument:
         """All lines for an explanation against its best rival."""
         rival = self._rival(number)
@@ -152,6 +170,7 @@ class Arguments:
         if mine.probability <= 0.0 or not len(self.said):
             return ()
         tells = (self.said[:, [number]] - self.said).max(axis=0)
+        most_told = (self._by_reading[:, [number]] - self._by_reading).max(axis=0)
         telling = [
             (n, self.classes[n])
             for n in np.flatnonzero(tells >= DECIDES_DECIBANS).tolist()
@@ -167,7 +186,7 @@ class Arguments:
                 about_the_same = bool(self.subjects[n] & self.subjects[number])
                 if about_the_same != same_place or self.parts[n] & self.parts[number]:
                     continue
-                without_it = decibans(rival.probability / mine.probability) + float(tells[n])
+                without_it = decibans(rival.probability / mine.probability) + float(most_told[n])
                 if without_it >= -NEAR_DECIBANS:
                     near.append((without_it, n))
             near.sort(key=lambda pair: (-round(pair[0], 6), pair[1]))

@@ -1,13 +1,17 @@
 """Every fault that could be on this platform, kind by kind, and its odds."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.faults.at_work import may_work, working
 from circuitmap.diagnosis.faults.candidates_currents import CURRENTS, added_on_the_card
 from circuitmap.diagnosis.faults.candidates_switching import SWITCHING
 from circuitmap.diagnosis.faults.candidates_waking import WAKING
 from circuitmap.diagnosis.faults.fault import Fault, FaultSource
-from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS, OPTION_NOT_SAID, Kind
+from circuitmap.diagnosis.faults.fault_kinds import AT_WORK, DEAD, FAULT_KINDS, OPTION_NOT_SAID, Kind
+from circuitmap.diagnosis.faults.not_working import not_working
+from circuitmap.wiring.platform import Platform
 
 SOURCES: tuple[FaultSource, ...] = (*CURRENTS, *SWITCHING, *WAKING)
 """What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
@@ -27,5 +31,21 @@ def faults_of(parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> tuple[
         odds = kind.share * candidate.weight / max(in_all[fault.kind], kind.usual) * candidate.factor
         if fault.perhaps:
             odds *= OPTION_NOT_SAID
-        faults.setdefault(fault.identity, replace(fault, odds=odds, brings=parked.converters.apart(fault.brings)))
+        fault = replace(fault, brings=parked.converters.apart(fault.brings))
+        for one, share in _in_its_forms(fault, parked.platform):
+            faults.setdefault(one.identity, replace(one, odds=odds * share))
     return tuple(faults[identity] for identity in sorted(faults))
+
+
+def _in_its_forms(fault: Fault, platform: Platform) -> Iterator[tuple[Fault, float]]:
+    """A fault as it is, and as it shows where its module is at work, or where one of the things that it turns on is
+    dead; each with its share of the odds."""
+    module = platform.parts.get(fault.module)
+    if module is not None and may_work(fault, module):
+        yield fault, 1.0 - AT_WORK
+        yield working(fault, module), AT_WORK
+        return
+    half = not_working(fault)
+    yield fault, 1.0 - DEAD * len(half)
+    for one in half:
+        yield one, DEAD

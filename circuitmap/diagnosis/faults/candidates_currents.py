@@ -16,6 +16,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     ADDED_TAP,
     CHAFED_FUSE,
     ON_ALL_PINS,
+    PLUGGED_IN,
     UNFUSED_BEHIND_A_CONTACT,
     Kind,
 )
@@ -80,7 +81,8 @@ def _way_at(parked: Parked, part: Part) -> Way | None:
 
 
 def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
-    """A part that is fed and grounded while parked and does not stop taking current."""
+    """A part that is fed and grounded while parked and does not stop taking current. A socket takes what is plugged in
+    there: that is about the fuse as much as what hangs on it anywhere else."""
     for part in parked.platform.parts.values():
         there = holds(part.condition, parked.fitting)
         if there == Answer.NO or part.kind in (*UNFUSED_KINDS, "lamp") or part.name in parked.absent:
@@ -97,12 +99,14 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
             )
             for pin, level, way in pins
         )
+        is_socket = part.kind == "socket"
+        about = next(iter(pins[0][2].places), part.name) if is_socket else part.name
         fault = Fault(
-            kind="by-itself", part=part.name, about=part.name, odds=0.0, brings=flows, module=part.name,
+            kind="by-itself", part=part.name, about=about, odds=0.0, brings=flows, module=part.name,
             lives_by=tuple(way.through for _, _, way in pins), perhaps=there == Answer.MAY_BE,
         )  # fmt: skip
         if len(pins) == 1:
-            yield Candidate(fault)
+            yield Candidate(fault, PLUGGED_IN if is_socket else 1.0)
             continue
         yield Candidate(fault, weight=ON_ALL_PINS)
         for flow, (pin, level, way) in zip(flows, pins, strict=True):

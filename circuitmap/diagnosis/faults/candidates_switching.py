@@ -10,7 +10,7 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, live_pins, moments
 from circuitmap.diagnosis.car.ways import CurrentWays
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
-from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE
+from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE, LEFT_SET
 from circuitmap.diagnosis.faults.input_wires import ground_side_pieces
 from circuitmap.diagnosis.faults.inputs import inputs_of
 from circuitmap.power.evaluate import Powered
@@ -50,13 +50,28 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
         if awake and contact in waking:
             continue  # a wrong input
         held = {flow.owner for flow in brings if flow.holds_a_relay}
-        about = next(iter(held)) if len(held) == 1 and contact not in parked.relay_contacts else part.name
+        about = part.name
+        if contact not in parked.relay_contacts:
+            about = next(iter(held), about) if len(held) == 1 else _only_woken(brings) or about
         fault = Fault(
             kind="lamp" if lamps else "contact", part=part.name, about=about, odds=0.0, brings=brings,
-            contact=contact, others=others, state=state, lives_by=(frozenset({part.name}),), wakes=awake,
+            contact=contact, others=others, state=state, wakes=awake, lives_by=(_kept_by(parked, part.name, contact),),
             perhaps=there == Answer.MAY_BE,
         )  # fmt: skip
-        yield Candidate(fault)
+        latching = isinstance(part, Switch) and bool(part.coils)
+        yield Candidate(fault, LEFT_SET if latching and not lamps else 1.0)
+
+
+def _kept_by(parked: Parked, part: str, contact: str) -> frozenset[str]:
+    """What a stuck contact goes with: its part, and for a module's output the pin, whose terminal can be lifted out."""
+    outputs = {str(output.terminal) for output in parked.platform.outputs}
+    return frozenset({part, contact}) if contact in outputs else frozenset({part})
+
+
+def _only_woken(brings: Iterable[Flow]) -> str:
+    """The one module that is awake and draws, if nothing else does: then that module is what it is about."""
+    named = {flow.owner for flow in brings}
+    return named.pop() if len(named) == 1 and all(flow.key.taken == "awake" for flow in brings) else ""
 
 
 def switches_left_on(parked: Parked) -> Iterator[Candidate]:
@@ -92,7 +107,7 @@ def switches_left_on(parked: Parked) -> Iterator[Candidate]:
                     kind="contact", part=name, about=name, odds=0.0, brings=brings, contact=contact, pin=position,
                     state=state, lives_by=(frozenset({name}),), perhaps=there == Answer.MAY_BE,
                 )  # fmt: skip
-                yield Candidate(fault)
+                yield Candidate(fault, LEFT_SET if part.coils else 1.0)
                 break
 
 

@@ -2,17 +2,25 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from math import isfinite
 
 from circuitmap.diagnosis.car.parked import Parked, WokenParked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
-from circuitmap.diagnosis.faults.fault_kinds import CHAFED_LINE, FEEDS_KNOWN_DEAD, TURNED_ON_TOO
+from circuitmap.diagnosis.faults.fault_kinds import (
+    CHAFED_LINE,
+    CHAFED_WAKE_WIRE,
+    FEEDS_KNOWN_DEAD,
+    SAID_OF_OTHERS,
+    TURNED_ON_TOO,
+    WAKES_FOR_A_TIME,
+)
 from circuitmap.diagnosis.faults.input_wires import OWN_INPUT, WIRE, is_told_at, wires_of
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Load, Switch
+from circuitmap.wiring.parts import Load, Switch, Terminal
 from circuitmap.wiring.platform import Network
 
 
@@ -37,15 +45,16 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
     platform = parked.platform
     for module in platform.loads:
         there = holds(module.condition, parked.fitting)
-        networks = platform.networks_of.get(module.name, ())
+        networks = _held_by(parked, module)
         if there == Answer.NO or module.name not in parked.plan.sleeper_number or module.name in parked.absent:
             continue
         if not parked.may_try(module.name):
             continue
-        factor = _factor(parked, module.name)
+        usual = _factor(parked, module.name)
         inputs = inputs_of(parked, module)
         kept_awake = _ways_to_be_awake(parked, module)
         for its in inputs:
+            factor = usual * _holds_it(module, its)
             found = _by_its_contact(parked, module, its)
             if found:
                 for wrong, its_share in found:
@@ -65,12 +74,38 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         woken = parked.with_awake(networks[0] if len(networks) == 1 else module.name)
         if not inputs and networks and woken.brings:
             fault = _wrong(parked, module, None, woken)
-            yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), factor=factor)
+            yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), factor=usual)
+
+
+def _holds_it(module: Load, its: Input) -> float:
+    """How much of the odds an input keeps, by what a sheet says of how long the inputs of its module keep it awake."""
+    if its.wakes:
+        return WAKES_FOR_A_TIME if wakes_for_a_time(module, its.pin.pin) else 1.0
+    return SAID_OF_OTHERS if module.lasts else 1.0
+
+
+def wakes_for_a_time(module: Load, pin: str) -> bool:
+    """Whether a sheet says that what comes to a wake pin keeps the module awake for some minutes only."""
+    lasts = module.lasts.get(pin)
+    return lasts is not None and isfinite(lasts.high)
+
+
+def _held_by(parked: Parked, module: Load) -> tuple[str, ...]:
+    """The networks that a module keeps awake as long as it is awake itself: not those that it only listens on."""
+    platform = parked.platform
+    joins = {name for gateway in platform.gateways if gateway.module == module.name for name in gateway.joins}
+    return tuple(
+        name
+        for name in platform.networks_of.get(module.name, ())
+        if name in joins
+        or any(m.part == module.name and m.waking != "listens" for m in platform.networks[name].members)
+    )
 
 
 def _ways_to_be_awake(parked: Parked, module: Load) -> list[str]:
-    """What an input of a module may wake: all of its networks, or one of them; each only if it is another set."""
-    networks = parked.platform.networks_of.get(module.name, ())
+    """What an input of a module may wake: all networks that it keeps awake, or one of them; each only if it is another
+    set."""
+    networks = _held_by(parked, module)
     names = (module.name, *networks) if len(networks) != 1 else networks
     by_set: dict[frozenset[str], str] = {}
     for name in names:
@@ -177,6 +212,46 @@ def chafed_lines(parked: Parked) -> Iterator[Candidate]:
             yield Candidate(fault, CHAFED_LINE)
 
 
+def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
+    """The wire at a wake pin that wakes by plus, rubbed through to a live wire: its module alone is awake, and whatever
+    else hangs on that wire is fed. Where the pin is one of a network's, the line of that network stands for it."""
+    platform, nets = parked.platform, parked.powered.nets
+    lines = {(m.part, pin) for network in platform.networks.values() for m in network.members for pin in m.pins}
+    seen: set[int] = set()
+    for module in platform.loads:
+        there = holds(module.condition, parked.fitting)
+        number = parked.plan.sleeper_number.get(module.name)
+        if number is None or there == Answer.NO or module.name in parked.absent:
+            continue
+        post = next((way.places[-1] for _, _, way in parked.pins_of(module.name) if way.places), "")
+        plus = Terminal(post, "+")
+        for wake in parked.plan.sleepers[number].wake_pins if plus in parked.circuit.number else ():
+            pin, net = parked.circuit.nodes[wake.node], nets.net_of[wake.node]
+            if wake.by != "plus" or (pin.part, pin.pin) in lines or net in seen or not parked.may_try(module.name):
+                continue
+            seen.add(net)
+            if parked.powered.supply.get(pin, Answer.NO) != Answer.NO:
+                continue
+            state = replace(parked.state, bridged=frozenset({(pin, plus)}))
+            powered = parked.evaluated(state)
+            brings = parked.brought_by(powered)
+            if brings:
+                awake = frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES)
+                own = frozenset({str(pin)}) if all(flow.owner == module.name for flow in brings) else frozenset()
+                lives_by = tuple(supply | own for supply in parked.supplies_of(module.name))
+                fault = Fault(
+                    kind="chafed", part=f"wake wire of {pin}", about=module.name, odds=0.0, brings=brings,
+                    module=module.name, others=(module.name, str(pin)), state=state, wakes=awake, lives_by=lives_by,
+                    perhaps=there == Answer.MAY_BE,
+                )  # fmt: skip
+                yield Candidate(fault, CHAFED_WAKE_WIRE)
+
+
+def is_wake_wire(fault: Fault) -> bool:
+    """Whether it is plus on the wire at a wake pin."""
+    return fault.kind == "chafed" and bool(fault.module)
+
+
 def members_of(parked: Parked, network: Network) -> dict[str, Answer]:
     """Members and gateways that can keep a network awake, with how surely they are on this car."""
     found: dict[str, Answer] = {}
@@ -199,4 +274,5 @@ WAKING: tuple[FaultSource, ...] = (
     FaultSource(("keeps-awake",), keeps_awake),
     FaultSource(("wrong-input",), wrong_inputs),
     FaultSource(("chafed",), chafed_lines),
+    FaultSource(("chafed",), chafed_wake_wires),
 )

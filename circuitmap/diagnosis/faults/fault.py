@@ -24,7 +24,8 @@ class Fault:
     supplies that keep it going, one of which must be left; empty: nothing is known that would end it. `wakes` are
     networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted. `undrawn`: what it is
     about is on no sheet. `colour` is that of a wire at fault, as typed in. `of` are the two faults whose joint
-    effect this is.
+    effect this is. `dead` are loads that it turns on and that take nothing all the same;
+    `works`: its module is not only awake but at work.
     """
 
     kind: Kind
@@ -45,11 +46,14 @@ class Fault:
     undrawn: bool = False
     colour: str = ""
     of: tuple["Fault", ...] = field(default=(), repr=False)
+    dead: tuple[str, ...] = ()
+    works: bool = False
 
     @property
     def identity(self) -> tuple[str, ...]:
         """What tells it from every other fault of the platform."""
-        return (self.kind, self.part, self.module, self.network, self.contact, self.place, self.pin)
+        own = (self.kind, self.part, self.module, self.network, self.contact, self.place, self.pin)
+        return (*own, *self.dead, *(("at work",) if self.works else ()))
 
     def has(self, trait: Trait) -> bool:
         """Whether its kind shows itself, or can be got at, in this way."""

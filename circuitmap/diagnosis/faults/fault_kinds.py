@@ -78,14 +78,31 @@ FEEDS_KNOWN_DEAD = 0.02
 # Weight among the candidates of "added": a part named on the card, an open end, a battery post, the tap between two
 # batteries (12 V equipment on a 24 V vehicle), any other fuse.
 ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 8.0, 2.0, 1.3, 12.0, 1.0
+PLUGGED_IN = 6.0
+"""Weight of a socket among "by-itself": whatever is plugged in there is meant to take current, and is what is forgotten
+(judgement)."""
+LEFT_SET = 4.0
+"""Weight of a latching relay among "contact": it stays as it was left, without anything stuck (judgement)."""
 ON_ALL_PINS = 0.5
 """Chance that what a part with several supply pins takes by itself is shared among them, rather than taken at one of
 them (judgement)."""
 UNFUSED_BEHIND_A_CONTACT = 0.2
 """Weight of a starter behind its open solenoid among "unfused", against an alternator whose diodes are always at the
 battery."""
-# Weight among "chafed": the wires behind a fuse that is live when parked, a ground side, a network line.
-CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE = 1.0, 1.0, 1.0
+# Weight among "chafed": the wires behind a fuse that is live when parked, a ground side, a network line, the wire at a
+# wake pin: plus has to be beside it.
+CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE, CHAFED_WAKE_WIRE = 1.0, 1.0, 1.0, 0.5
+WAKES_FOR_A_TIME = 0.1
+"""An input that keeps its module awake for some minutes only, by the sheet, has to come anew again and again to hold it
+awake: a contact that bounces (judgement)."""
+SAID_OF_OTHERS = 0.3
+"""An input that a module only reads, where a sheet says of its other inputs how long they keep it awake (judgement)."""
+AT_WORK = 0.5
+"""Chance that a module of which it is typed in what it takes at work is at work where it does not let its network sleep
+(judgement)."""
+DEAD = 0.05
+"""Chance that one of several things that are turned on together does not work: a burnt bulb, an open wire or ground, a
+burnt contact behind a coil that is held (judgement)."""
 
 
 class ReplyChances(NamedTuple):

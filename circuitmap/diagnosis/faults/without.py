@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.faults.at_work import taking_more
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
@@ -89,6 +90,8 @@ class Without:
         if left is None:
             left = self.parked.brought_without(state, self.out, self.powered, self.asleep)
             self._left[key] = left
+        if going_on.works:
+            left = taking_more(left, self.parked.platform.parts[going_on.module])
         return tuple(flow for flow in left if not flow.joins_batteries) + tuple(
             flow for flow in going_on.brings if flow.joins_batteries and not flow.way.through & self.out
         )

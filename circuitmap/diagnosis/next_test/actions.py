@@ -102,7 +102,7 @@ class Actions:
         actions += [hand.action("connector", (c,)) for c in sorted(flows_through) if hand.is_connector(c)]
         told_apart = (f for f in suspects if not isinstance(self.platform.parts.get(f.part), Switch))
         cavities = {name for fault in told_apart for name in fault.others if hand.is_cavity(name)}
-        actions += [hand.action("connector", (cavity,)) for cavity in sorted(cavities)]
+        actions += [hand.action("connector", (cavity,)) for cavity in sorted(cavities | self._drivers(suspects))]
         actions += self._legs(networks | {n for fault in suspects for n in fault.wakes})
         actions += self._halves(listed)
         unique: dict[tuple[Doing, frozenset[str]], Action] = {}
@@ -203,6 +203,18 @@ class Actions:
         names = {fault.part, fault.contact} | {flow.owner for flow in fault.brings if flow.holds_a_relay}
         names |= set(fault.others)
         return [name for name in names if isinstance(self.platform.parts.get(name), Relay)]
+
+    def _drivers(self, suspects: Iterable[Fault]) -> set[str]:
+        """The output pins that may hold a relay whose control wire is suspected, too: with the pin's terminal lifted
+        out of its plug a wire that is rubbed through goes on, and the output does not."""
+        wires = {fault.contact for fault in suspects if fault.has("coil-volts")}
+        outputs = {str(output.terminal) for output in self.platform.outputs}
+        holding = (
+            fault.contact
+            for fault in suspects
+            if fault.contact in outputs and any(f.holds_a_relay and f.owner in wires for f in fault.brings)
+        )
+        return {pin for pin in holding if self.hand.is_cavity(pin)}
 
     def _pulled(self, relay: str, suspects: Iterable[Fault]) -> Action:
         """A relay pulled; where its load would arc at the socket, with the load's fuse out first."""

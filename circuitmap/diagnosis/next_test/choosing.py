@@ -91,7 +91,8 @@ def next_tests(
     settled = actions.done.settled
     parts = listed.parts_of(faults, settled)
     by_part, by_about = Shares(parts), Shares(listed.abouts_of(faults, settled))
-    doubtful = [*again, *(place for place in predictions.doubtful() if place not in again)]
+    zeros = predictions.zeros_in_doubt()
+    doubtful = list(dict.fromkeys([*again, *predictions.doubtful(), *zeros]))
     worth_it = actions.all(listed, predictions.setting.measured, lines, doubtful)
     candidates = actions.likeliest(worth_it, listed)
     scored = _scored(candidates, predictions, listed.weights, parts)
@@ -145,6 +146,9 @@ def next_tests(
     if any(best_left(test) >= DECIDES_CHANCE for test in choices[1:]):
         gentle = [test for test in choices if not test.action.is_invasive][:1]
         choices = [t for n, t in enumerate(choices) if n == 0 or t in gentle or best_left(t) >= HELPS]
+    owed = [one for one in scored if one[0].doing == "read-again" and one[0].parts[0] in zeros]
+    if owed and all(test.action.doing != "read-again" for test in choices):
+        choices = with_one_more(choices, planned(owed[0]), CHOICES)
     doubted = [one for one in scored if one[0].doing == "read-again" and one[0].parts[0] in again]
     # Where a try of several left several in doubt, each second look alone may tell next to nothing.
     once_more = [s for s in doubted if len(again) == 1 or s[1] >= HARDLY]

@@ -34,6 +34,14 @@ class Charged:
 
 
 @dataclass(frozen=True, slots=True)
+class FigureAt:
+    """At a fuse that shows `amps` some fault would take just that, going by what the sheets print."""
+
+    place: str
+    amps: float
+
+
+@dataclass(frozen=True, slots=True)
 class LookedRound:
     """Somebody looked all round the car and found nothing."""
 
@@ -66,6 +74,7 @@ class EarlierJobs:
 
 Observation = (
     Segment
+    | FigureAt
     | Charged
     | NetworkLine
     | ScanReply
@@ -92,6 +101,8 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
             return "code", observation.about, observation.code
         case EarlierJobs():
             return "earlier", "", str(observation.jobs)
+        case FigureAt():
+            return "figure", observation.place, str(observation.amps)
         case FoundThere():
             return "found", observation.place, observation.sign
         case InputSeen():

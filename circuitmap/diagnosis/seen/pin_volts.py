@@ -10,11 +10,12 @@ from typing import Literal
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
+from circuitmap.diagnosis.faults.looking import relay_under
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.checks_at_parts import PinVolts
 from circuitmap.power.evaluate import Powered
 from circuitmap.wiring.fitting import Answer
-from circuitmap.wiring.parts import Load, Terminal
+from circuitmap.wiring.parts import Load, Relay, Terminal
 
 SEEN = 0.95
 """Chance that a pin shows what its wire brings (judgement)."""
@@ -28,10 +29,13 @@ At = Literal["ground", "plus", "between"]
 
 
 def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked) -> list[StateSighting[PinVolts]]:
-    """What was measured at pins that watch a switch; volts at any other pin say nothing here."""
+    """What was measured at pins that watch a switch, and at coils; volts at any other pin say nothing here."""
     found = []
     for one in {its.pin: its for its in volts}.values():
         module = parked.platform.parts.get(one.pin.part)
+        if isinstance(module, Relay) and (coil := _coil_seen(one, module, faults, parked)) is not None:
+            found.append(coil)
+            continue
         its_inputs = (
             [its for its in inputs_of(parked, module) if its.pin == one.pin] if isinstance(module, Load) else []
         )
@@ -46,6 +50,26 @@ def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parke
             sound, wrong = (PULLED, SEEN) if shown else (1.0 - PULLED, 1.0 - SEEN)
             found.append(StateSighting(one, sound, (wrong,), brings))
     return found
+
+
+def _coil_seen(one: PinVolts, relay: Relay, faults: Sequence[Fault], parked: Parked) -> StateSighting[PinVolts] | None:
+    """Volts at one end of a relay's coil, where they say whether it is driven. Its plus on ground, or its other end on
+    plus, drive no coil; a plus that is dead when parked and has volts, or another end that is on ground and was not,
+    does."""
+    plus, minus = (Terminal(relay.name, pin) for pin in relay.coil)
+    at = _at(one.volts, parked.platform.supply_volts)
+    rest = _shows(parked.powered, one.pin)
+    if one.pin == plus:
+        driven = {"ground": False, "plus": True}.get(at) if at == "ground" or rest != "plus" else None
+    elif one.pin == minus:
+        driven = {"plus": False, "ground": True}.get(at) if at == "plus" or rest != "ground" else None
+    else:
+        driven = None
+    if driven is None:
+        return None
+    held = {n: 0 for n, fault in enumerate(faults) if relay_under(fault, relay.name) == "held"}
+    sound, holding = (PULLED, SEEN) if driven else (SEEN, 1.0 - SEEN)
+    return StateSighting(one, sound, (holding,), held)
 
 
 def _in_use_it_shows(parked: Parked, its: Input) -> At | None:

@@ -8,7 +8,7 @@ with the same key counts once, other currents add, and a network, contact or mod
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
 from math import hypot
-from typing import Generic, NamedTuple, TypeVar
+from typing import Generic, Literal, NamedTuple, TypeVar
 
 from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip, chance_of_slip
 
@@ -119,6 +119,31 @@ class StateSighting(NamedTuple, Generic[Label]):
     touched: Mapping[int, int]
 
 
+class Figure(NamedTuple):
+    """What a fault brings to a reading by what is printed of it, in A, and how far that can be trusted: `exact`ly, for
+    one `state` of several, or `unknown`."""
+
+    key: Hashable
+    amps: float
+    trust: Literal["exact", "state", "unknown"]
+
+
+class FigureSighting(NamedTuple, Generic[Label]):
+    """A current as read, `amps`, beside what faults bring to it by what is printed; `healthy` A flow there anyhow. The
+    figures of two faults add up. A figure is met if it is off by no more than `off` A.
+
+    `factors` on the chance of the reading: where figures that hold exactly are met, and missed; where others are met,
+    and missed. It stays as it is where something brings a current of which nothing is printed, or nobody brings any.
+    """
+
+    label: Label
+    amps: float
+    off: float
+    healthy: float
+    figures: Mapping[int, tuple[Figure, ...]]
+    factors: tuple[float, float, float, float]
+
+
 class TrySighting(NamedTuple, Generic[Label]):
     """Something was unplugged, pulled or opened, and a current was read before and after.
 
@@ -154,4 +179,4 @@ class Outcome(NamedTuple):
     in_words: bool = False
 
 
-Sighting = CurrentSighting[Label] | StateSighting[Label] | TrySighting[Label]
+Sighting = CurrentSighting[Label] | StateSighting[Label] | FigureSighting[Label] | TrySighting[Label]

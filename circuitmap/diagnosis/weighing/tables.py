@@ -18,7 +18,9 @@ from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.outcomes import chance_of_what_is_left
 from circuitmap.diagnosis.weighing.reading_chance import Asked, weigh_each
 from circuitmap.diagnosis.weighing.sightings import (
+    Brought,
     CurrentSighting,
+    FigureSighting,
     Label,
     Sighting,
     StateSighting,
@@ -63,6 +65,8 @@ def tables_of(
                 currents.append(sighting)
         elif isinstance(sighting, StateSighting):
             tables.append(_table_of_state(sighting, faults))
+        elif isinstance(sighting, FigureSighting):
+            tables.append(_table_of_figures(sighting, faults))
         else:
             tables.append(_table_of_try(sighting, faults))
     for together in by_meter.values():
@@ -254,6 +258,28 @@ def _table_of_state(sighting: StateSighting[Label], faults: int) -> Table[Label]
         columns[fault] = rank + 1
     ranks = np.arange(len(chances))
     return Table((sighting.label,), columns, np.log(chances)[np.maximum(ranks[:, None], ranks)])
+
+
+_FOR_A_STATE, _UNKNOWN = 1.0, 1e6
+
+
+def _table_of_figures(sighting: FigureSighting[Label], faults: int) -> Table[Label]:
+    """How far each figure can be trusted is counted beside it, so that of two together the less trusted one tells."""
+    trust = {"exact": 0.0, "state": _FOR_A_STATE, "unknown": _UNKNOWN}
+    brought: dict[int, tuple[Brought, ...]] = {}
+    known: dict[int, tuple[Brought, ...]] = {}
+    for number, figures in sighting.figures.items():
+        if id(figures) not in known:
+            known[id(figures)] = tuple(Brought(its.key, its.amps, trust[its.trust]) for its in figures)
+        brought[number] = known[id(figures)]
+    ways = ways_of(brought, faults)
+    amps, doubt = ways.united()
+    met = np.abs(amps + sighting.healthy - sighting.amps) <= sighting.off
+    exact_met, exact_missed, state_met, state_missed = sighting.factors
+    exact, for_a_state = np.where(met, exact_met, exact_missed), np.where(met, state_met, state_missed)
+    chance = np.where(doubt >= _FOR_A_STATE / 2.0, for_a_state, exact)
+    chance = np.where((doubt >= _UNKNOWN / 2.0) | (amps <= 0.0), 1.0, chance)
+    return Table((sighting.label,), ways.columns, np.log(chance))
 
 
 def _table_of_try(sighting: TrySighting[Label], faults: int) -> Table[Label]:

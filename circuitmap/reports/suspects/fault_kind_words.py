@@ -7,7 +7,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
 from circuitmap.diagnosis.faults.input_wires import is_input_wire
 from circuitmap.reports.suspects.fault_words import network_words, part_words, short_part_words, with_colour
-from circuitmap.reports.words.paragraphs import joined
+from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.wiring.parts import Fuse, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
@@ -93,7 +93,22 @@ def _unfused_words(platform: Platform, fault: Fault, part: str) -> str:
 
 def fault_words(platform: Platform, fault: Fault) -> str:
     """What is wrong, in one phrase."""
-    return kind_words(fault.kind).wrong(platform, fault, with_colour(part_words(platform, fault.part), fault))
+    wrong = kind_words(fault.kind).wrong(platform, fault, with_colour(part_words(platform, fault.part), fault))
+    return f"{wrong}{_besides(platform, fault)}"
+
+
+def _besides(platform: Platform, fault: Fault) -> str:
+    """That its module is at work, too; what it turns on takes nothing."""
+    if fault.works:
+        return f"; {short_part_words(platform, fault.module)} is at work, by what it takes"
+    if not fault.dead:
+        return ""
+    names = joined([short_part_words(platform, name) for name in fault.dead])
+    if any(flow.holds_a_relay for flow in fault.brings) and not any(f.key.taken == "running" for f in fault.brings):
+        return (
+            f", yet {names} do{'es' if len(fault.dead) == 1 else ''} not run: its contact, or a wire behind it, is open"
+        )
+    return f"; {names} takes nothing: it, its wire or its ground is open"
 
 
 def look_words(platform: Platform, faults: Iterable[Fault]) -> str:
@@ -144,7 +159,11 @@ def _wrong_input(platform: Platform, fault: Fault, part: str) -> str:
     if is_input_wire(platform, fault):
         how = "rubbed through to ground" if fault.state is not None and fault.state.bridged else "parted"
         return f"{part} is {how}: it tells {fault.module} something that is not so"
-    return f"{part} tells {fault.module} something that is not so"
+    holds = f", and that keeps {network_words(platform, fault.network)} awake" if fault.network else ""
+    burning = [f.owner for f in fault.brings if f.key.taken == "running"] if not fault.works else []
+    names = shortened([short_part_words(platform, name) for name in dict.fromkeys(burning)], 4)
+    turns_on = f" and turns on {names}" if burning else ""
+    return f"{part} tells {fault.module} something that is not so{holds}{turns_on}"
 
 
 def proof_words(platform: Platform, fault: Fault) -> str:
@@ -177,7 +196,8 @@ def _lamp_shows(platform: Platform, fault: Fault, name: str) -> str:
     if not isinstance(its, Switch):
         return f"{burning} burning"
     rests = its.positions[0] if its.positions else "off"
-    return f"{burning} burning, {name} not {'pressed home' if rests in SHUT else f'at {rests}'}"
+    dark = f", {joined([short_part_words(platform, other) for other in fault.dead])} dark" if fault.dead else ""
+    return f"{burning} burning{dark}, {name} not {'pressed home' if rests in SHUT else f'at {rests}'}"
 
 
 def _contact(platform: Platform, fault: Fault, part: str) -> str:

@@ -7,6 +7,8 @@ from circuitmap.reports.words.part_words import in_full, named, open_end_words
 from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Part, Relay
 from circuitmap.wiring.platform import Platform
 
+RULED_OUT = 0.002
+"""A part with less than this is no candidate any more (judgement)."""
 MOST_LISTED = 8
 """How many members of a network are named in the answer's first line."""
 
@@ -111,12 +113,17 @@ def subject_words(platform: Platform, subject: Subject) -> str:
     """What the case is about, and what that means, as the answer's first line."""
     network = platform.networks.get(subject.about)
     if network is not None:
-        # Members that this car does not have are no suspects.
-        suspects = {part.part for part in subject.parts}
-        names = [name for name in dict.fromkeys(member.part for member in network.members) if name in suspects]
-        members = len(names)
-        listed = f" ({', '.join(names)})" if 1 < members <= MOST_LISTED else ""
-        who = f"one of its {members} members{listed}, or a switch that wakes one," if members != 1 else "its member"
+        # Members that this car does not have are no suspects, nor are those that were cleared.
+        suspects = {part.part: part.probability for part in subject.parts}
+        fitted = [name for name in dict.fromkeys(member.part for member in network.members) if name in suspects]
+        left = [name for name in fitted if suspects[name] >= RULED_OUT] or fitted
+        members = len(left)
+        listed = f" ({', '.join(left)})" if 1 < members <= MOST_LISTED else ""
+        which = "its" if members == len(fitted) else "the"
+        still = "" if members == len(fitted) else " that are left"
+        who = f"one of {which} {members} members{still}{listed}, or a switch that wakes one," if members != 1 else ""
+        if members == 1:
+            who = "its member" if len(fitted) == 1 else f"{left[0]}, or a switch that wakes it,"
         return f"{network_words(platform, subject.about)}: {who} won't let it sleep."
     part = platform.parts.get(subject.about)
     if isinstance(part, Relay):

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.figures_that_fit import FigureFits, FigureTaken
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.leading import row_of_answer
@@ -13,17 +14,20 @@ EXPLAINED = 0.15
 
 
 def figures_told(diagnosis: Diagnosis) -> list[FigureFits]:
-    """Those that the answer does not explain: it brings something else to that place, or nothing that is typed in."""
+    """Those that the answer does not explain, because it brings something else to that place, or nothing that is typed
+    in; and those that leave something out that hangs on the same contact."""
     row = row_of_answer(diagnosis)
     faults = row.faults[0] if row is not None else ()
     told = []
     for fits in diagnosis.fits:
-        if fits.sockets and not any(fault.place == fits.place and fault.has("its-place") for fault in faults):
-            continue  # what takes the current there is known by its name
         flows = [flow for fault in faults for flow in fault.brings if fits.place in flow.way.places]
+        at_socket = any(flow.owner in fits.sockets for flow in flows)
+        unknown = any(fault.place == fits.place and fault.has("its-place") for fault in faults)
+        if fits.sockets and not (at_socket or unknown):
+            continue  # what takes the current there is known by its name
         owners = {flow.owner for flow in flows if not flow.assumed}
         explained = abs(sum(flow.mean for flow in flows) - fits.amps) <= EXPLAINED * fits.amps
-        if fits.sockets or not (explained and owners.issuperset(its.part for its in fits.takers)):
+        if fits.sockets or fits.not_with or not (explained and owners.issuperset(its.part for its in fits.takers)):
             told.append(fits)
     return told
 
@@ -42,6 +46,12 @@ def figures_sentences(diagnosis: Diagnosis) -> Iterator[str]:
             whole = sum(its.amps.middle for its in (*fits.takers, *fits.not_with))
             words += f"; with {joined(_names(fits.not_with))}, on the same contact, it would be {ampere(whole)}"
         yield f"{words}."
+
+
+def plugged_in(diagnosis: Diagnosis, fault: Fault) -> str:
+    """`what is plugged in at X30 or X32; else `: where nobody knows what takes a current, and sockets hang there."""
+    at = next((its.sockets for its in diagnosis.fits if its.sockets and its.place == fault.place), ())
+    return f"what is plugged in at {joined(at, 'or')}; else " if at and fault.has("its-place") else ""
 
 
 def _names(takers: Sequence[FigureTaken]) -> list[str]:

@@ -1,16 +1,17 @@
 """What can hold a network awake, by the circuit: while no part of it leads, the candidates are named all the same."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from math import isfinite
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
-from circuitmap.reports.suspects.fault_words import network_words, short_part_words
+from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.reports.suspects.fault_words import RULED_OUT, network_words, short_part_words
 from circuitmap.reports.suspects.leading import LIKELY, first_part
-from circuitmap.reports.words.paragraphs import joined, section, shortened
-from circuitmap.wiring.parts import Switch
+from circuitmap.reports.words.paragraphs import joined, section, shortened, shortened_or
+from circuitmap.wiring.parts import Load, Switch
 from circuitmap.wiring.platform import Platform
 
-RULED_OUT = 0.002
-"""A part with less than this is no candidate any more (judgement)."""
 MOST_NAMED = 8
 
 
@@ -21,17 +22,25 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
     if subject.about not in platform.networks or leads:
         return []
     said = list(_held_by(platform, diagnosis, subject.about))
-    return section("HELD BY", [f"{'; '.join(said)}; or a member by itself."], width) if said else []
+    if not said:
+        return []
+    said.insert(len(said) - said[-1].startswith("hardly"), "or a member by itself")
+    return section("HELD BY", [f"{'; '.join(said)}."], width)
 
 
 def _held_by(platform: Platform, diagnosis: Diagnosis, network: str) -> Iterator[str]:
     chance_of = {part.part: part.probability for part in diagnosis.parts}
     waking = [fault for fault in diagnosis.faults if network in fault.wakes and chance_of[fault.part] >= RULED_OUT]
     waking.sort(key=lambda fault: (-chance_of[fault.part], fault.part))
-    switches = [f.part for f in waking if f.kind == "wrong-input" and isinstance(platform.parts.get(f.part), Switch)]
-    if names := [short_part_words(platform, name) for name in dict.fromkeys(switches)]:
-        its = "its wire" if len(names) == 1 else "the wire of one"
-        yield f"{shortened(names, MOST_NAMED)} (or {its})"
+    inputs = [f for f in waking if f.kind == "wrong-input" and isinstance(platform.parts.get(f.part), Switch)]
+    brief = _for_a_time(platform, inputs)
+    switches = dict.fromkeys(f.part for f in inputs if f.part not in brief)
+    if names := [short_part_words(platform, name) for name in switches]:
+        wire = "its wire" if len(names) == 1 else "the wire of one"
+        yield f"{shortened(names, MOST_NAMED)} (or {wire})"
+    plus = dict.fromkeys(name for f in waking if is_wake_wire(f) for name in f.others if name != f.module)
+    if plus:
+        yield f"foreign plus on the wake wire at {shortened_or(list(plus), MOST_NAMED)}"
     lines = dict.fromkeys(f.about for f in waking if f.about != network and _is_wake_line(platform, f.about))
     if lines:
         words = [network_words(platform, name) for name in lines]
@@ -40,6 +49,25 @@ def _held_by(platform: Platform, diagnosis: Diagnosis, network: str) -> Iterator
             if len(words) == 1
             else f"a false signal on a wake line ({joined(list(lines))})"
         )
+    if brief:
+        most = max(brief.values())
+        told = shortened([short_part_words(platform, name) for name in brief], MOST_NAMED)
+        yield f"hardly {told}: by the sheet that wakes for {most:g} min at most, unless it comes again and again"
+
+
+def _for_a_time(platform: Platform, inputs: Sequence[Fault]) -> dict[str, float]:
+    """The switches that only wake for some minutes, by the sheet, with the longest of these."""
+    brief: dict[str, float] = {}
+    others: set[str] = set()
+    for fault in inputs:
+        module = platform.parts.get(fault.module)
+        pins = [name.removeprefix(f"{fault.module}.") for name in fault.others if name.startswith(f"{fault.module}.")]
+        minutes = [lasts.high for pin in pins if isinstance(module, Load) and (lasts := module.lasts.get(pin))]
+        if minutes and all(isfinite(its) for its in minutes):
+            brief[fault.part] = max(brief.get(fault.part, 0.0), *minutes)
+        else:
+            others.add(fault.part)
+    return {name: its for name, its in brief.items() if name not in others}
 
 
 def _is_wake_line(platform: Platform, name: str) -> bool:

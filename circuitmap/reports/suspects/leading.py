@@ -11,6 +11,8 @@ WHICH_TWO = 0.3
 """Probability of two subjects at once from which on they are the answer (judgement)."""
 SURE = 0.9
 """From this probability on the answer is stated outright."""
+LEVEL = 0.6
+"""Anything with at least this share of the likeliest's probability is level with it (judgement)."""
 TELLS_APART = 0.75
 """If a part has this probability after an outcome, that outcome tells it from others."""
 
@@ -87,3 +89,9 @@ def telling_apart(diagnosis: Diagnosis, parts: Sequence[PartChance]) -> int:
         if any(b.part in names and b.then >= TELLS_APART for b in test.branches if b.probability >= LEAST_TOLD):
             return number
     return 0
+
+
+def level_subjects(diagnosis: Diagnosis) -> list[Subject]:
+    """What else the case may nearly as well be about."""
+    first, *others = diagnosis.subjects
+    return [its for its in others if its.probability >= LEVEL * first.probability]

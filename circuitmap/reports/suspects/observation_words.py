@@ -4,7 +4,15 @@ from typing import assert_never
 
 from circuitmap.diagnosis.explaining.reasons import About, Unseen
 from circuitmap.diagnosis.seen.netting import Segment
-from circuitmap.diagnosis.seen.observed import Charged, EarlierJobs, LoggedCourse, LookedRound, Tried, WasMended
+from circuitmap.diagnosis.seen.observed import (
+    Charged,
+    EarlierJobs,
+    FigureAt,
+    LoggedCourse,
+    LookedRound,
+    Tried,
+    WasMended,
+)
 from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayState, RelayVolts
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, Sign
@@ -49,6 +57,8 @@ def said(platform: Platform, about: About) -> str:
             return f"the inputs of {about.part}, tested apart, are {'fine' if about.fine else 'bad'}"
         case LoggedCourse():
             return _logged(about)
+        case FigureAt():
+            return f"{ampere(about.amps)} at {about.place} is just what the sheets' figures come to"
         case LookedRound():
             return "a look round found nothing"
         case WasMended():
@@ -90,6 +100,8 @@ def name_of(about: About) -> str:
             return f"inputs of {about.part}"
         case LoggedCourse():
             return f"log {about.reading.place}"
+        case FigureAt():
+            return f"figure {about.place}"
         case LookedRound():
             return "looked"
         case WasMended():

@@ -5,14 +5,12 @@ from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import asked_lines
 from circuitmap.reports.suspects.count import between_sentences, seen_so_far
 from circuitmap.reports.suspects.fault_words import subject_name
-from circuitmap.reports.suspects.leading import row_of
+from circuitmap.reports.suspects.leading import LEVEL, row_of
 from circuitmap.reports.suspects.next_test import action_words, time_words
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import section, wrapped
 from circuitmap.wiring.platform import Platform
 
-LEVEL = 0.6
-"""Anything with at least this share of the likeliest's probability is level with it."""
 BEHIND = 0.3
 """Anything with at least this share of the likeliest's probability is told after it."""
 MOST = 6

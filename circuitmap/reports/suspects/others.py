@@ -8,7 +8,7 @@ from circuitmap.reports.suspects.fault_words import (
     subject_name,
     with_colour,
 )
-from circuitmap.reports.suspects.leading import beside_the_first, is_open, is_two, tied_for_first
+from circuitmap.reports.suspects.leading import beside_the_first, is_open, is_two, level_subjects, tied_for_first
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import joined, section, shortened
 from circuitmap.wiring.platform import Platform
@@ -68,7 +68,9 @@ def _beside_the_answer(platform: Platform, diagnosis: Diagnosis) -> tuple[list[s
         ]
     left = 1.0 - top.probability
     for subject in diagnosis.subjects[1:MOST]:
-        if subject.probability >= TOLD_FROM and not _only_repeats(subject, top, named_already):
+        if subject in level_subjects(diagnosis):
+            left -= subject.probability
+        elif subject.probability >= TOLD_FROM and not _only_repeats(subject, top, named_already):
             told.append(f"{subject_name(platform, subject)} ({chance(subject.probability)})")
             left -= subject.probability
     left -= sum(p.probability for p in beside_the_first(diagnosis) if p.part not in {q.part for q in top.parts})

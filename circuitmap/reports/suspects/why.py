@@ -155,6 +155,7 @@ def rival_words(platform: Platform, diagnosis: Diagnosis, rival: FaultClass) -> 
     that is added, because the relay's coil may be the answer."""
     members = [tuple(diagnosis.faults[n] for n in member) for member in rival.members]
     named = dict.fromkeys(joined([short_part_words(platform, fault.part) for fault in member]) for member in members)
+    named = _but_the_answer(platform, diagnosis, named)
     first = members[0]
     relay = len(first) == 1 and isinstance(platform.parts.get(first[0].part), Relay)
     stuck = " stuck" if relay and first[0].has("contact-volts") and len(named) == 1 else ""
@@ -164,6 +165,13 @@ def rival_words(platform: Platform, diagnosis: Diagnosis, rival: FaultClass) -> 
     alone = len(members) == len(first) == 1 and not relay and bool(leads) and first[0].part != leads[0].part
     by_itself = " by itself" if alone and first[0].part in {its.module or its.about for its in leads} else ""
     return f"{shortened(list(named), MOST_RIVALS)}{stuck}{by_itself}"
+
+
+def _but_the_answer(platform: Platform, diagnosis: Diagnosis, named: dict[str, None]) -> dict[str, None]:
+    """Names without that of the part that leads, which may do what the rivals do in another way."""
+    answer = row_of_answer(diagnosis)
+    leads = {short_part_words(platform, fault.part) for fault in answer.faults[0]} if answer is not None else set()
+    return {name: None for name in named if name not in leads} or named
 
 
 class _Group(NamedTuple):

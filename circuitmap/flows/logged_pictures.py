@@ -1,4 +1,4 @@
-"""The nights on a job's card as pictures for its report, drawn from the files that were read, if these still lie there."""
+"""The nights on a job's card as pictures for its report, drawn from the files that were read if they still lie there."""
 
 from collections.abc import Iterator
 from pathlib import Path

@@ -171,7 +171,7 @@ def test_a_draft_is_there_again_after_going_back(found: Any, camper: Served) -> 
     page.click("#tabs >> text=Jobs")
     page.click("text=Platforms, begin a job")
     page.click(".job:has-text('Ostrey Dunlin')")
-    page.click("text=Begin a job")
+    page.click("main button:text-is('Begin a job')")
     page.fill("#ask-complaint", "flat after two nights")
     page.go_back()
     page.wait_for_selector(".fuse")

@@ -47,14 +47,14 @@ def test_a_job_is_begun_on_the_page_and_worked_on(found: Any, camper: Served) ->
     page.wait_for_selector("#part:has-text('HEATER (heater)')")
     assert page.locator(".fuse:has-text('F2'):has-text('HANDS OFF')").count() == 1
     page.click("#part button:text-is('Close')")
-    page.click("text=Begin a job")
+    page.click("main button:text-is('Begin a job')")
     page.fill("#ask-number", "0512")
     page.fill("#ask-complaint", "flat after two nights")
     page.fill("#ask-done-before", "heater fitted in spring")
     assert page.input_value("#ask-battery") == "95Ah"
     page.click("text=has it")
     page.click("main >> text=Back to the fuses")
-    page.click("text=Begin a job")
+    page.click("main button:text-is('Begin a job')")
     assert page.input_value("#ask-complaint") == "flat after two nights", "what was typed outlives the view"
     page.click("button:text-is('Begin')")
     page.wait_for_selector("h2:has-text('PREPARE')", timeout=60_000)

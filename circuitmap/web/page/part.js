@@ -25,7 +25,7 @@ export function showPart() {
   sheet.replaceChildren(make('div', { class: 'net' }, make('h2', {}, its.name), button('Close', () => { state.part = null; showPart() })),
     its.hands_off ? caution(`HANDS OFF: ${its.hands_off}`) : '',
     ...its.sections.flatMap(section => [section.label ? make('h3', {}, section.label) : '', ...section.lines.map(line => {
-      const said = make('p', {}, line.says)
+      const said = make('p', {}, line.says.replaceAll('->', '→'))  // the two signs would be parted at the end of a line
       said.style.paddingLeft = `${Math.min(line.depth, 8) * 14}px`
       return said
     })]))

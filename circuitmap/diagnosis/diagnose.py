@@ -208,7 +208,7 @@ def _sightings(
     latest = {reading.place: reading for reading in evidence.readings if not reading.without}
     period = next((r.log.period for r in reversed(evidence.readings) if r.log is not None), None)
     tries, tried = tries_seen(
-        evidence.tries, latest, faults, parked, tree, ready.without, period, nets.segments
+        evidence.tries, latest, faults, parked, tree, ready.without, period
     )  # fmt: skip
     return [*sightings, *tries], tried
 

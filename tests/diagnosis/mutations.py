@@ -74,7 +74,7 @@ MUTATIONS = (
         ("tests/diagnosis/test_against_listing.py",),
     ),
     Mutation(
-        "no cost in the score", f"{D}/next_test/choosing.py",
+        "no cost in the score", f"{D}/next_test/ranking.py",
         "    rates = [b / m for b, m in zip(bits, minutes, strict=True)]\n",
         "    rates = list(bits)\n",
         ("tests/diagnosis/test_next_test.py", "tests/diagnosis/test_job_cards.py"),

@@ -3,8 +3,8 @@
 import pytest
 
 from circuitmap.diagnosis.diagnose import diagnose
-from circuitmap.diagnosis.next_test.choosing import best_by_the_minute
 from circuitmap.diagnosis.next_test.doing import TAKES_OUT, WORK
+from circuitmap.diagnosis.next_test.ranking import best_by_the_minute
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading

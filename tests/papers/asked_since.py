@@ -2,6 +2,9 @@
 
 from tests.papers.said_since import FITTED
 
+FITTED_BODY = "--option T1 --option H1 --meter low-current-clamp"
+LOCKED = "FA1=0.001A FA2=0.635A FA4=0.060A FA6=0.009A G1=0.705A FC1=0.150A FC3=0.090A FC4=0A FC5=0.010A F40=0.015A"
+
 # As in `WITH_MORE_SAID`.
 ASKED_SINCE = [
     ("minibus", 3, "", "trace FB3 --without TR", ("4 loads on it: A2 (body controller), M4 (lock motor", "and M6")),
@@ -178,5 +181,71 @@ ASKED_SINCE = [
         "",
         "live --key ACC --option T1 --option H1",
         ("WK2 may be: while N4.X4.5 is on", "G3, alternator with LIN regulator awake 1 mA"),
+    ),
+    (
+        "minibus",
+        125,
+        "",
+        "suspects FB1=0.37A FB2=0.48A FC3=0.50A FA8=0.011A FC1=0A --without TR --without HF",
+        (
+            "LOOK AT the CAN-B, body CANB",
+            "HELD BY S1, S12,",
+            "foreign plus on the wake wire at A5.12",
+            "hardly S10, S11 and S13: by the sheet that wakes for 10 min at most",
+        ),
+    ),
+    (
+        "minibus",
+        126,
+        "",
+        "suspects FC3=0.40A FB1=0A FB2=0A FC1=0A FB15=0A FB16=0A --without TR --without HF",
+        ("LOOK AT A7, announcement amplifier.", "wake wire of A7.4", "wake wire of A7.5", "NOT S1, because"),
+    ),
+    (
+        "minibus",
+        130,
+        "",
+        "suspects FB6=3.36A",
+        (
+            "LOOK AT S8, brake pedal switch.",
+            "E5 and E6 burn; E8 takes nothing: it, its wire or its ground is open",
+            "with E8 running, on the same contact, it would be",
+        ),
+    ),
+    ("minibus", 132, "", "suspects FC7=4A FC5=4A", ("FIRST what is plugged in at X30 or X32; else",)),
+    (
+        "minibus",
+        135,
+        "",
+        "suspects FC1=1.5A FB1=0.37A FB2=0.48A FC3=0.50A --option HF --without TR",
+        ("LOOK AT the LIN LIN1", "FIRST A9, fuel-fired heater", "HELD BY S26,", "the wake wire at A9.3"),
+    ),
+    (
+        "workshop",
+        55,
+        "",
+        f"suspects {LOCKED} --set K5=set {FITTED_BODY}",
+        ("LOOK AT the CAN B CANB", "HELD BY S9,", "a false signal on a wake line (WK1, WK3", "NOT S15, because"),
+    ),
+    (
+        "workshop",
+        56,
+        "",
+        f"suspects FA8=1.6A FA2=0.635A FA4=0.060A FA6=0.009A FA1=0.001A FA9=0A G1=2.305A {FITTED_BODY}",
+        ("LOOK AT S2, light switch.", "turns on E1, E2, E3 and E4"),
+    ),
+    (
+        "workshop",
+        59,
+        "",
+        f"suspects FA10=0.48A FB11=0.001A FB12=0A G1=0.5A {FITTED_BODY}",
+        ("LOOK AT what hangs on A.FA10", "FIRST X40, trailer socket", "what is plugged in there takes it"),
+    ),
+    (
+        "workshop",
+        60,
+        "",
+        "suspects FC3=0.150A FC1=0.003A F40=0.002A Q1=0.153A --option T1 --option H2 --meter low-current-clamp",
+        ("LOOK AT what hangs on C.FC3", "C.K7, heater blower and water valve (4 in 10)", "the coil of C.K7 takes that"),
     ),
 ]

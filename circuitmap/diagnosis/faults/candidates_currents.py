@@ -106,7 +106,7 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
             lives_by=tuple(way.through for _, _, way in pins), perhaps=there == Answer.MAY_BE,
         )  # fmt: skip
         if len(pins) == 1:
-            yield Candidate(fault, PLUGGED_IN if is_socket else 1.0)
+            yield Candidate(fault, factor=PLUGGED_IN if is_socket else 1.0)
             continue
         yield Candidate(fault, weight=ON_ALL_PINS)
         for flow, (pin, level, way) in zip(flows, pins, strict=True):

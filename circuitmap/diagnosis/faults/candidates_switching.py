@@ -59,7 +59,7 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
             perhaps=there == Answer.MAY_BE,
         )  # fmt: skip
         latching = isinstance(part, Switch) and bool(part.coils)
-        yield Candidate(fault, LEFT_SET if latching and not lamps else 1.0)
+        yield Candidate(fault, factor=LEFT_SET if latching and not lamps else 1.0)
 
 
 def _kept_by(parked: Parked, part: str, contact: str) -> frozenset[str]:
@@ -107,7 +107,7 @@ def switches_left_on(parked: Parked) -> Iterator[Candidate]:
                     kind="contact", part=name, about=name, odds=0.0, brings=brings, contact=contact, pin=position,
                     state=state, lives_by=(frozenset({name}),), perhaps=there == Answer.MAY_BE,
                 )  # fmt: skip
-                yield Candidate(fault, LEFT_SET if part.coils else 1.0)
+                yield Candidate(fault, factor=LEFT_SET if part.coils else 1.0)
                 break
 
 

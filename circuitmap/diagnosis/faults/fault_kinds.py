@@ -79,10 +79,11 @@ FEEDS_KNOWN_DEAD = 0.02
 # batteries (12 V equipment on a 24 V vehicle), any other fuse.
 ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 8.0, 2.0, 1.3, 12.0, 1.0
 PLUGGED_IN = 6.0
-"""Weight of a socket among "by-itself": whatever is plugged in there is meant to take current, and is what is forgotten
-(judgement)."""
+"""How many times likelier a socket is than another part "by-itself": whatever is plugged in there is meant to take
+current, and is what is forgotten (judgement)."""
 LEFT_SET = 4.0
-"""Weight of a latching relay among "contact": it stays as it was left, without anything stuck (judgement)."""
+"""How many times likelier a latching relay is than another "contact": it stays as it was left, without anything stuck
+(judgement)."""
 ON_ALL_PINS = 0.5
 """Chance that what a part with several supply pins takes by itself is shared among them, rather than taken at one of
 them (judgement)."""

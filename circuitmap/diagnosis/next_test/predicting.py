@@ -196,17 +196,6 @@ class Predictions:
                 found.append(place)
         return found
 
-    def zeros_in_doubt(self) -> list[str]:
-        """Places that were read once and showed nothing, though nearly all that is left has current there: a second
-        look parts nobody, but it is owed to the reading."""
-        found = []
-        most = DOUBTFUL * float(self.listed.weights.sum())
-        for place in (name for name in self.readings if name not in self.setting.shown):
-            again = self.reads_again(place)
-            if again[0] < 0.5 and float((self.listed.weights * again).sum()) <= most:
-                found.append(place)
-        return found
-
     def reads_again(self, place: str) -> Array:
         """For each explanation the chance that a second look shows the same: that the first was no misreading."""
         table, misread = self.readings[place]

@@ -9,7 +9,7 @@ from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Without
-from circuitmap.diagnosis.seen.netting import Netted, Segment
+from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Observation, Tried
 from circuitmap.diagnosis.seen.passed_places import brought_together
 from circuitmap.diagnosis.weighing.outcomes import (
@@ -67,12 +67,10 @@ def normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
 
 def tries_seen(
     tries: Sequence[Try], latest: Mapping[str, Reading], faults: Sequence[Fault], parked: Parked, tree: PlaceTree,
-    without: Callable[[tuple[str, ...]], Without], period: float | None, segments: Iterable[Segment] = (),
+    without: Callable[[tuple[str, ...]], Without], period: float | None,
 ) -> tuple[list[TrySighting[Tried]], list[Tried]]:  # fmt: skip
     """Observations from tries, and what became of each try. `latest` are readings with everything in, by place;
-    `without` gives the vehicle with parts out. What takes a current that nobody knows takes what was read there: the
-    `segments` say how much."""
-    amounts = {s.place: s for s in segments if s.amps is not None and s.amps > CLEARLY * s.error}
+    `without` gives the vehicle with parts out."""
     settings: list[tuple[Tried, Outcome]] = []
     tried = []
     for attempt in tries:
@@ -96,7 +94,7 @@ def tries_seen(
             tried.append(weighed)
             settings.append((weighed, setting))
     return [
-        _sighting(one, setting, faults, without(one.attempt.out), parked, tree, amounts)
+        _sighting(one, setting, faults, without(one.attempt.out), parked, tree)
         for one, setting in settings
         if not any(_says_as_much(other, one) for other, _ in settings)
     ], tried
@@ -189,7 +187,6 @@ def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> 
 
 def _sighting(
     tried: Tried, setting: Outcome, faults: Sequence[Fault], without: Without, parked: Parked, tree: PlaceTree,
-    amounts: Mapping[str, Segment],
 ) -> TrySighting[Tried]:  # fmt: skip
     place = tree.joined.get(tried.attempt.after.place, tried.attempt.after.place)
     before: dict[int, tuple[Brought, ...]] = {}
@@ -200,10 +197,6 @@ def _sighting(
         if id(fault.brings) not in known:
             known[id(fault.brings)] = _through(fault.brings, place, tree)
         before[number] = known[id(fault.brings)]
-        if fault.kind == "none-of-these" and fault.place in amounts and before[number]:
-            its = amounts[fault.place]
-            of_it = (its.amps or 0.0), its.error**2 + (WANDERS * (its.amps or 0.0)) ** 2
-            before[number] = (before[number][0]._replace(mean=of_it[0], variance=of_it[1]),)
         left = without.left_of(fault)
         after[number] = before[number] if left == fault.brings else _through(left, place, tree)
         if tried.at_once:

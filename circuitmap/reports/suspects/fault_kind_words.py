@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from typing import NamedTuple, assert_never
 
+from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
 from circuitmap.diagnosis.faults.input_wires import is_input_wire
@@ -63,7 +64,7 @@ def kind_words(kind: Kind) -> KindWords:
         case "chafed":
             return KindWords(
                 "wiring chafed between two points",
-                lambda _p, _f, part: f"{part} chafed",
+                _chafed,
                 lambda _p, _f, name: f"{name} rubbed, pinched or wet",
                 FREED,
             )
@@ -220,6 +221,12 @@ def _contact_shows(platform: Platform, fault: Fault, name: str) -> str:
     if isinstance(part, Switch):
         return f"{name} not at {part.positions[0]}" if part.positions else f"{name} not off"
     return ""  # what it feeds runs whatever turns it on
+
+
+def _chafed(_platform: Platform, fault: Fault, part: str) -> str:
+    if is_wake_wire(fault):
+        return f"{part} rubbed through to a live wire: {fault.module} is awake by it"
+    return f"{part} chafed"
 
 
 def _coil(_platform: Platform, fault: Fault, part: str) -> str:

@@ -13,8 +13,8 @@ import numpy as np
 from circuitmap.diagnosis.explaining.listing import listed
 from circuitmap.diagnosis.faults.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.next_test.actions import Actions
-from circuitmap.diagnosis.next_test.choosing import best_by_the_minute
 from circuitmap.diagnosis.next_test.predicting import Predictions, Setting
+from circuitmap.diagnosis.next_test.ranking import best_by_the_minute
 from circuitmap.diagnosis.prepared import none_of_these, prepared_for
 from circuitmap.diagnosis.seen.netting import netted
 from circuitmap.diagnosis.seen.observing import currents_seen

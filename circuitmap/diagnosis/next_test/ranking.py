@@ -1,0 +1,111 @@
+"""Which steps are offered: the best by the minute, no two that tell the same, one that unplugs nothing."""
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+
+from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.next_test.predicting import Predictions
+from circuitmap.diagnosis.next_test.scoring import Scored
+
+CHOICES = 3
+HARDLY = 0.05
+"""A test that tells fewer bits than this is not worth doing, whatever it costs (judgement)."""
+NEARLY = 0.9
+"""A test with this share of the best bits per minute counts as equally good (on small problems this halves the distance
+to the optimum)."""
+LEAST_INVASIVE = 0.10
+"""A test that unplugs or pulls something and tells fewer bits than this is not offered beside another choice
+(judgement)."""
+LEAST_GENTLE = 0.02
+"""A test that unplugs nothing is offered beside those that do from this many bits on (judgement)."""
+BESIDE_THE_BEST = 0.1
+"""A test that tells less than this share of what the most telling one does is not a choice (judgement)."""
+DECISIVE = 2.0
+"""A test that tells this many times what each of the choices does becomes one of them, however long it takes
+(judgement)."""
+WHOLE_BOX = 2.0
+"""The rest of a box is read at once where that tells this many times what its best fuse does (judgement)."""
+
+
+def chosen_steps(
+    scored: Sequence[Scored],
+    tells: Callable[[Scored], bool],
+    same: Callable[[Scored, Scored], bool],
+    fuse_is_known: bool,
+) -> list[Scored]:
+    """The tests with the best bits per minute: no two that would split the suspects alike, and one that unplugs
+    nothing. If none of them tells parts apart, still the best one; but where it is known behind which fuse, its
+    wire is followed instead: another current there would say again what is known."""
+    ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts))
+    if ranked:
+        first = best_by_the_minute([s[1] for s in ranked], [s[0].minutes for s in ranked])
+        ranked.insert(0, ranked.pop(first))
+    best = max((s[1] for s in ranked), default=0.0)
+    worth_it = [s for s in ranked if s[1] >= max(HARDLY, BESIDE_THE_BEST * best)]
+    chosen: list[Scored] = []
+    for candidate in worth_it:
+        if len(chosen) == CHOICES:
+            break
+        if chosen and candidate[0].is_invasive and candidate[1] < LEAST_INVASIVE:
+            continue
+        if any(candidate[0].sort == other[0].sort or _alike(candidate, other) for other in chosen):
+            continue
+        if any(_reads_the_same(candidate[0], other[0]) for other in chosen):
+            continue
+        if tells(candidate) and not any(same(candidate, other) for other in chosen):
+            chosen.append(candidate)
+    if not chosen:
+        if fuse_is_known:
+            return []
+        chosen = worth_it[:1]
+    chosen = [_whole_box(one, chosen, worth_it, tells) for one in chosen]
+    most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)
+    if most is not None and all(most[1] >= DECISIVE * s[1] for s in chosen):
+        chosen[CHOICES - 1 :] = [most]
+    unplugging_nothing = [s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE]
+    if unplugging_nothing and chosen and all(s[0].is_invasive for s in chosen):
+        gentle = max(unplugging_nothing, key=lambda s: (tells(s), round(s[1], 9)))
+        chosen[min(len(chosen), CHOICES - 1) :] = [gentle]  # beside the best one, never in its place
+    return chosen
+
+
+def total_first(chosen: list[Scored], scored: Sequence[Scored], predictions: Predictions) -> list[Scored]:
+    """Without a total nobody knows whether there is a draw: reading it comes before everything else. But not where a
+    place that was read shows by itself more than is normal."""
+    setting = predictions.setting
+    if max(setting.shown.values(), default=0.0) > setting.normal_up_to:
+        return chosen
+    place = setting.place
+    total = next((s for s in scored if s[0].doing == "clamp" and s[0].parts == (place,)), None)
+    if total is None or place in predictions.setting.measured:
+        return chosen
+    return [total, *(s for s in chosen if s is not total)][:CHOICES]
+
+
+def best_by_the_minute(bits: Sequence[float], minutes: Sequence[float]) -> int:
+    """The index of the test to do: most bits per minute; of those nearly as good, the one that tells most, because it
+    saves the next test."""
+    rates = [b / m for b, m in zip(bits, minutes, strict=True)]
+    near = [n for n, rate in enumerate(rates) if rate >= NEARLY * max(rates)]
+    return max(near, key=lambda n: (round(bits[n], 9), -minutes[n], -n))
+
+
+def _whole_box(
+    one: Scored, chosen: Sequence[Scored], worth_it: Sequence[Scored], tells: Callable[[Scored], bool]
+) -> Scored:
+    """For a single fuse the rest of its box, where that tells so much more that others of the box would be read next,
+    one by one."""
+    if one[0].doing != "read-fuse":
+        return one
+    rest = (its for its in worth_it if _reads_the_same(one[0], its[0]) and its[1] >= WHOLE_BOX * one[1])
+    return next((its for its in rest if all(its is not other for other in chosen) and tells(its)), one)
+
+
+def _reads_the_same(one: Action, other: Action) -> bool:
+    """Whether a fuse is read by one test and among those of its box by the other."""
+    return {one.doing, other.doing} == {"read-fuse", "read-box"} and bool(set(one.parts) & set(other.parts))
+
+
+def _alike(one: Scored, other: Scored) -> bool:
+    return one[2] == other[2] and bool(np.abs(one[3] - other[3]).max() < 0.02)

@@ -1,0 +1,48 @@
+"""What each step is expected to tell about the part to mend, in bits."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.next_test.predicting import Predictions
+from circuitmap.diagnosis.weighing.information import entropy, expected_bits, group_numbers
+
+Array = NDArray[np.float64]
+
+LEAST_FOUND = 0.08
+"""Looking is not proposed if the chance of finding the fault that way is below this (judgement)."""
+
+Scored = tuple[Action, float, tuple[str, ...], Array]
+"""A step, the bits that it tells, its outcomes, and their chances under each explanation."""
+
+
+def scored_steps(
+    candidates: Sequence[Action], predictions: Predictions, weights: Array, parts: Sequence[frozenset[str]]
+) -> list[Scored]:
+    found: list[Scored] = []
+    by_outcomes: dict[tuple[str, ...], list[tuple[Action, Array]]] = {}
+    for action, names, chances in predictions.of_all(candidates):
+        if action.tells == "what a look finds":
+            bits = bits_of_finding(weights, parts, chances[:, 0])
+            likely = float((weights * chances[:, 0]).sum() / weights.sum()) >= LEAST_FOUND
+            found.append((action, bits if likely else 0.0, names, chances))
+        elif action.tells == "a wrong input":
+            # Live data name the input that is wrong: that is the part, and not one of all that have inputs.
+            found.append((action, bits_of_finding(weights, parts, chances[:, 0]), names, chances))
+        else:
+            by_outcomes.setdefault(names, []).append((action, chances))
+    for names, group in by_outcomes.items():
+        told = expected_bits(weights, parts, np.stack([chances for _, chances in group]))
+        found += [(action, float(b), names, chances) for (action, chances), b in zip(group, told, strict=True)]
+    return found
+
+
+def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array) -> float:
+    """Expected information from a look that either finds the very part or finds nothing."""
+    numbers, count = group_numbers(parts)
+    before = np.bincount(numbers, weights, count).astype(float)
+    after = np.bincount(numbers, weights * (1.0 - seen), count).astype(float)
+    missed = after.sum() / before.sum()
+    return float(max(entropy(before) - missed * entropy(after), 0.0)) if missed > 0.0 else float(entropy(before))

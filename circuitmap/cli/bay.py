@@ -16,7 +16,8 @@ from circuitmap.cli.asking import FILE
 @click.option("--phones", is_flag=True, help="List the phones that are paired, and end.")
 @click.option("--revoke", default="", metavar="NAME", help="Forget the phone of NAME, and end.")
 def command(what: Path, address: str, port: int, names: tuple[str, ...], phones: bool, revoke: str) -> int:
-    """Serve the jobs below FOLDER, or one CARD, as a page: read, find, and write the card with several phones at once.
+    """Serve the jobs below FOLDER, or one CARD, as a page: read, find, and write the card with several phones at once;
+    and, with /typing behind the address, a page at which platforms are typed in.
 
     It prints the address, and a code that pairs one phone. Everything that is typed is kept on the phone until the card
     has it. Plain http can be read by whoever is on the same Wi-Fi: the page shows no customer and no phone number.

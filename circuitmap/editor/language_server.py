@@ -19,7 +19,7 @@ from circuitmap.flows.edited import EditedPlatform
 from circuitmap.transcribing.names_in import NameUse
 from circuitmap.transcribing.what_follows import begun_at
 
-PAUSE_SECONDS = 0.08
+PAUSE_SECONDS = 0.05
 """After a change, how long nothing more must be typed until problems are told; judgement."""
 MOST_DIAGNOSTICS = 500
 """Problems told of one file; of the rest how many."""

@@ -69,7 +69,7 @@ def serve(root: Path, address: str, port: int, names: Sequence[str], say: Callab
         limit_concurrency=MOST_CONNECTIONS, timeout_graceful_shutdown=1, timeout_keep_alive=20, lifespan="on",
     )  # fmt: skip
     sys.setswitchinterval(SWITCH_SECONDS)
-    say(f"The bay page: {base}  (Ctrl-C stops it)")
+    say(f"The bay page: {base}  (Ctrl-C stops it)\nTo type in a platform, at a PC: {base}typing")
     with listening:
         uvicorn.Server(config).run(sockets=[listening])
 

@@ -220,7 +220,7 @@ def test_the_paper_lies_beside_the_text(desk: TypingPlaces, file: Path, kind: st
         page.wait_for_selector("img.paper")
         assert page.evaluate("() => document.querySelector('img.paper').naturalWidth") == 600
     else:
-        assert there.get_attribute("src").endswith("#page=1")
+        assert there.get_attribute("src").endswith("#page=1&navpanes=0&view=FitH")
         answer = page.evaluate(
             "async () => { const its = await fetch(document.querySelector('iframe.paper').src); return [its.status, its.headers.get('content-type')] }"
         )
@@ -244,7 +244,18 @@ def test_whatever_stands_in_a_text_stays_text(desk: TypingPlaces, file: Path) ->
     assert page.errors == [] and not [url for url in page.asked if "evil" in url]
 
 
-@pytest.mark.parametrize(("width", "scheme"), [(1366, "light"), (1366, "dark"), (390, "light"), (320, "dark")])
+OTHERS = pytest.mark.on_demand
+
+
+@pytest.mark.parametrize(
+    ("width", "scheme"),
+    [
+        (1366, "light"),
+        pytest.param(1366, "dark", marks=OTHERS),
+        pytest.param(390, "light", marks=OTHERS),
+        (320, "dark"),
+    ],
+)
 def test_it_fits_and_can_be_hit_and_read(desk: TypingPlaces, file: Path, width: int, scheme: str) -> None:
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
     page = desk.page(width=width, color_scheme=scheme)

@@ -8,7 +8,9 @@ from circuitmap.cli.main import COMMANDS
 from tests.cli.conftest import QUERIES, Run
 
 NOT_A_QUERY = {"explain", "card", "report", "share", "library", "diff", "merge", "bay", "transcribe", "logged"}
-"""Commands that take no platform, a job card, two platforms, a log, or a whole shop: tested in their own places."""
+NOT_A_QUERY |= {"watch", "language-server"}
+"""Commands that take no platform, a job card, two platforms, a log, or a whole shop, or go on until somebody ends them:
+tested in their own places."""
 
 
 def filled(words: tuple[str, ...], platform: Path, room: Path) -> list[str]:

@@ -236,7 +236,7 @@ def test_killed_and_started_again_it_says_the_same(folder: Path) -> None:
     assert talked(folder, killed) == talked(folder, problems)
 
 
-@pytest.mark.parametrize("many", [12, pytest.param(300, marks=pytest.mark.on_demand)])
+@pytest.mark.parametrize("many", [6, pytest.param(300, marks=pytest.mark.on_demand)])
 def test_random_edits_are_as_reading_from_scratch(tmp_path: Path, many: int) -> None:
     """Edits at random places of a large sample, in quick succession: what is told then is what `check` finds."""
     import random

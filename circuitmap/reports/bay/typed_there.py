@@ -42,7 +42,7 @@ def tried_values(
     names = missing_declarations(platform, piece.sheet) if piece.sheet else missing_declarations(platform)
     worst_first = sorted(here, key=lambda problem: -problem.severity)[:MOST_TOLD]
     return {
-        "problems": [_problem(problem, piece) for problem in sorted(worst_first, key=lambda its: its.span)],
+        "problems": [_problem(problem, piece) for problem in worst_first],
         "problems_left_out": max(0, len(here) - MOST_TOLD),
         "elsewhere": [f"{its.span.place()}: {shown(its.headline)}" for its in elsewhere[:MOST_TOLD]],
         "open": ends[:MOST_TOLD],

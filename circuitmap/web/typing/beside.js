@@ -46,6 +46,7 @@ export const drawingView = () => [
 
 // ---- the paper: what the shop has in the platform's folder `paper`, or a picture that never leaves this browser ----
 
+const PLAIN = '&navpanes=0&view=FitH'  // the page alone, as wide as there is room (PDF open parameters, RFC 8118)
 const paperFrame = make('div', { id: 'paper' })
 let chosen = '', local = '', paperWide = 100
 const remembered = () => `paper ${its.key} ${its.piece ? its.piece.sheet : ''}`
@@ -76,13 +77,13 @@ function showPaper() {
   })
   const where = `/platforms/${its.key}/paper/${chosen}`
   const page = make('input', { type: 'number', min: 1, max: 999, value: 1, 'aria-label': 'Page' })
-  const pdf = paper && paper.is_pdf ? make('iframe', { class: 'paper', src: `${where}#page=1`, title: paper.name }) : ''
+  const pdf = paper && paper.is_pdf ? make('iframe', { class: 'paper', src: `${where}#page=1${PLAIN}`, title: paper.name }) : ''
   const image = local || (paper && !paper.is_pdf) ? make('img', { class: 'paper', src: local || where, alt: paper ? paper.name : 'the paper' }) : ''
   const wide = by => { paperWide = Math.min(600, Math.max(50, paperWide * by)); if (image) image.style.width = `${paperWide}%` }
   wide(1)
   page.addEventListener('change', () => {  // a viewer does not heed a new page of the file that it has open
     const before = paperFrame.querySelector('iframe'), after = before.cloneNode()
-    after.src = `${where}#page=${page.value}`
+    after.src = `${where}#page=${page.value}${PLAIN}`
     before.replaceWith(after)
   })
   paperFrame.replaceChildren(

@@ -1,4 +1,4 @@
-"""The nights on a job's card as pictures for its report, drawn from the files that were read, if these still lie there."""
+"""The nights on a card as pictures for its report, drawn from the files that were read, if these still lie there."""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -7,7 +7,7 @@ from circuitmap.drawings.files.png import png_of
 from circuitmap.drawings.files.svg import svg_of
 from circuitmap.evidence.job_card import Entry
 from circuitmap.failures import Failure, WrongUse
-from circuitmap.flows.logged import night_drawn, open_log, told_by_words, zeros_of
+from circuitmap.flows.logged import night_drawn, night_words, open_log, told_by_words, zeros_of
 from circuitmap.flows.logged_line import checksum_of
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.named_log import answers_in
@@ -45,4 +45,4 @@ def _drawn(number: int, folder: Path, entry: Entry, said: dict[str, str]) -> Rep
     answers = answers_in(said.get("told", ""))
     log = open_log(path, told_by_words(answers), zeros_of(answers.get("zero", "")))
     picture = night_drawn(path.name, log)
-    return ReportNight(number, path.name, svg_of(picture), png_of(picture))
+    return ReportNight(number, path.name, night_words(path.name, log), svg_of(picture), png_of(picture))

@@ -21,6 +21,7 @@ from circuitmap.flows.sent import Sent
 from circuitmap.reports.bay.plain_html import job_html, shelf_html
 from circuitmap.web.asked import Bay, failed, number_in, owner_of, run_in, said_in, text_in
 from circuitmap.web.guard import POLICY_OF_A_FILE, App, Guard
+from circuitmap.web.log_routes import log_routes
 from circuitmap.web.photo_routes import photo_routes
 from circuitmap.web.platform_routes import platform_routes
 from circuitmap.web.streams import Streams
@@ -149,6 +150,7 @@ def application(bay: Bay) -> App:
         Route("/plain/{key:str}", plain),
         *platform_routes(bay),
         *photo_routes(bay),
+        *log_routes(bay),
         Route("/bay.css", style),
         Route("/page/{version:str}/{name:str}", asset),
     ]

@@ -1,13 +1,14 @@
 // The card: what waits, all entries with who and when, photos, and one line for whatever has no tap.
 
 import { ask } from './desk.js'
+import { logButton } from './log.js'
 import { go, show } from './show.js'
 import { button, caution, make, state, taps, widest } from './state.js'
 import { add, drop, keep, waiting } from './store.js'
 
 export const cardView = answer => [
   make('p', {}, [answer.vehicle, answer.complaint].filter(Boolean).join(': ')),
-  ...(state.shot ? shotBlock() : [photoButton('Photo', '')]),
+  ...(state.shot ? shotBlock() : [taps(photoButton('Photo', ''), logButton())]),
   ...waiting().map(waitBlock),
   ...[...answer.entries].reverse().map(entryBlock), ...lineForm() ]
 

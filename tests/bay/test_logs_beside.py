@@ -78,8 +78,17 @@ def test_a_log_goes_over_the_line_and_stands_in_the_report(phone: httpx.Client, 
 @pytest.mark.parametrize("name", ["../../secret.csv", "/etc/hosts.csv", "other.csv", ".hidden.csv"])
 def test_only_a_file_beside_the_card_is_opened(name: str, phone: httpx.Client) -> None:
     key = str(phone.get("/jobs").json()["jobs"][0]["key"])
-    taken = sent(phone, key, f"device0000{abs(hash(name)) % 10_000:04d}ab", f"logged {name}")
+    number = sum(name.encode()) % 10_000
+    taken = sent(phone, key, f"device0000{number:04d}ab", f"logged {name}")
     assert taken["outcome"] == "refused" and "beside the card" in taken["why"]
+
+
+def test_a_link_is_not_followed(phone: httpx.Client, shop: Path, tmp_path: Path) -> None:
+    (tmp_path / "elsewhere.csv").write_bytes(NIGHT.read_bytes())
+    (shop / "jobs" / "link.csv").symlink_to(tmp_path / "elsewhere.csv")
+    key = str(phone.get("/jobs").json()["jobs"][0]["key"])
+    taken = sent(phone, key, "device00000098", "logged link.csv")
+    assert taken["outcome"] == "refused" and "it is a link" in taken["why"]
 
 
 def test_what_the_file_does_not_say_is_asked_on_the_phone(phone: httpx.Client, shop: Path) -> None:

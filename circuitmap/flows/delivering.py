@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from pathlib import Path
 
 from circuitmap.evidence.job_card import ReadCard
 from circuitmap.failures import Failure, WrongUse
-from circuitmap.flows.job import no_new_problem
+from circuitmap.flows.job import entry_on, no_new_problem
 from circuitmap.flows.sent import Delivered, Sent
 from circuitmap.jobs.card_in_time import Sender, entry_with_id, with_entry_in_time
 from circuitmap.jobs.card_writing import Fields
@@ -24,16 +25,17 @@ def typed_at(at_ms: int, sent_ms: int, now: datetime) -> datetime:
 
 
 def delivered(
-    job: Job, read: ReadCard, by: str, sent: Sent, at: datetime, now: datetime
+    job: Job, read: ReadCard, by: str, sent: Sent, at: datetime, now: datetime, folder: Path
 ) -> tuple[Delivered, Job, ReadCard]:
-    """One entry onto the card in memory; where it is refused, card and job are as before."""
+    """One entry onto the card in memory; where it is refused, card and job are as before. A recorder's file that it
+    names lies in `folder`, beside the card."""
     if entry_with_id(read[0], sent.id) is not None:
         return Delivered(sent.id, "known"), job, read
     try:
         if now - at > OLDEST:
             raise WrongUse(f"It was typed more than {OLDEST.days} days ago by this phone: is its clock right?")
         alone = sent.photo and not sent.line.strip()
-        line = ShortLine((), ()) if alone else entry_of(job.platform, sent.line, job.hands_off, car_on(job))
+        line = ShortLine((), ()) if alone else entry_on(job, sent.line, car_on(job), folder, beside_only=True)
         fields: Fields = (
             *((key, value) for key, value in (("meter", sent.meter), ("resolution", sent.resolution)) if value),
             *line.fields,

@@ -19,6 +19,7 @@ from circuitmap.failures import CannotRead, Failure, WrongUse
 from circuitmap.flows.counts_otherwise import moved_by
 from circuitmap.flows.delivering import delivered, reader_of, typed_at
 from circuitmap.flows.job import card_bytes, diagnosis_of
+from circuitmap.flows.logs_beside import keep_log
 from circuitmap.flows.photos import is_photo_there, keep_photo, photo_of_entry, photos_of
 from circuitmap.flows.platforms_there import part_there
 from circuitmap.flows.questions import Bench, open_platform, worksheet_values
@@ -34,6 +35,7 @@ from circuitmap.shelf.shelved import CARD_ENDINGS, shelf_of
 
 if TYPE_CHECKING:
     from circuitmap.reports.bay.answer import FuseBoxes
+    from circuitmap.reports.pages.report import ReportNight
 
 MOST_IN_A_BATCH = 50
 """Entries that are sent at once."""
@@ -192,7 +194,17 @@ class Desk:
         opened = self._open(key)
         if opened.shown.problems:
             raise CannotRead("The card cannot be read everywhere: mend it first (circuitmap card show).")
-        return job_report(opened.shown, "html", tuple(photos_of(self._path(key), opened.read[0])))
+        return job_report(
+            opened.shown, "html", tuple(photos_of(self._path(key), opened.read[0])), self._nights(key, opened)
+        )
+
+    def _nights(self, key: str, opened: _Opened) -> "tuple[ReportNight, ...]":
+        """The nights' logs, drawn; nothing of that is loaded where there are none."""
+        if not any(entry.logged for entry in opened.read[0].entries):
+            return ()
+        from circuitmap.flows.logged_pictures import nights_of
+
+        return tuple(nights_of(self._path(key), opened.job, opened.shown.card))
 
     def picture(self, key: str) -> bytes:
         """The drawing of this case as SVG; empty while nothing was found to draw."""
@@ -222,6 +234,10 @@ class Desk:
         """Write a photo beside the card; the entry with this id is sent after it."""
         keep_photo(self._path(key), its_id, content)
 
+    def keep_log(self, key: str, its_id: str, content: bytes) -> str:
+        """Write a recorder's file beside the card; the line that names it is sent after it."""
+        return keep_log(self._path(key), its_id, content)
+
     def add(self, key: str, by: str, batch: Sequence[Sent], sent_ms: int, now: datetime | None = None) -> Batch:
         """Write what was sent, with one save for all. `sent_ms` is the device's clock when it sent the batch: times are
         moved by what it differs from `now`, so a wrong clock does no harm."""
@@ -248,7 +264,7 @@ class Desk:
                     taken.append(Delivered(sent.id, "refused", "Its photo is not there: take it again."))
                     continue
                 at = self._in_its_order(key, name, sent.at_ms, typed_at(sent.at_ms, sent_ms, now))
-                result, after, read = delivered(after, read, name, sent, at, now)
+                result, after, read = delivered(after, read, name, sent, at, now, path.parent)
                 taken.append(result)
                 if result.outcome == "kept":
                     self._latest[key, name] = (sent.at_ms, at)

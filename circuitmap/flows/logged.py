@@ -94,11 +94,19 @@ def battery_of(text: str) -> ParkedBattery | None:
         raise WrongUse(str(error), "Such as: --battery 95Ah.") from None
 
 
-def night_drawn(name: str, log: LoggedFile, whose: Sequence[str] = ()) -> "Picture":
-    """The night as a picture; `whose` its events may be is told below it. Raises WrongUse while something is asked."""
-    from circuitmap.drawings.logged.picture import night_picture
+def night_words(name: str, log: LoggedFile) -> tuple[str, ...]:
+    """What the numbers in the picture stand for; none while something is asked."""
     from circuitmap.reports.logged.night_text import event_sentences
     from circuitmap.reports.logged.took_text import head_sentence
+
+    if log.night is None:
+        return ()
+    return (head_sentence(name, log.recording), *event_sentences(log.recording, log.night))
+
+
+def night_drawn(name: str, log: LoggedFile, words: Sequence[str] = ()) -> "Picture":
+    """The night as a picture, with `words` below it. Raises WrongUse while something is asked."""
+    from circuitmap.drawings.logged.picture import night_picture
     from circuitmap.reports.logged.when import clock_at
 
     recording, night = log.recording, log.night
@@ -110,13 +118,13 @@ def night_drawn(name: str, log: LoggedFile, whose: Sequence[str] = ()) -> "Pictu
         recording.began or 0.0,
         recording.gaps if night.averaged == 1 else (),
         lambda seconds: clock_at(recording, seconds),
-        (head_sentence(name, recording), *event_sentences(recording, night), *whose),
+        words,
     )
 
 
 def picture_of_night(name: str, log: LoggedFile, form: str, whose: Sequence[str] = ()) -> bytes:
-    """The same as `svg`, `png` or `pdf`."""
-    picture = night_drawn(name, log, whose)
+    """The night and its words as `svg`, `png` or `pdf`; `whose` its events may be is told, too."""
+    picture = night_drawn(name, log, (*night_words(name, log), *whose))
     if form == "svg":
         from circuitmap.drawings.files.svg import svg_of
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from circuitmap.evidence.logged_night import MOST_KINDS, LoggedKind, LoggedNight, LoggedRhythm, LoggedStep, fields_of
 from circuitmap.evidence.written_readings import place_of
-from circuitmap.failures import CannotRead, WrongUse
+from circuitmap.failures import CannotRead, LimitReached, WrongUse
 from circuitmap.flows.logged import LoggedFile, open_log, told_by_words, zeros_of
 from circuitmap.jobs.named_log import HOW, NamedLog
 from circuitmap.jobs.short_line import ShortLine
@@ -25,6 +25,8 @@ from circuitmap.wiring.platform import Platform
 LONGEST_WEEK = 7 * 24 * 60.0
 """Minutes: what is told of a longer log is told of a week."""
 SUM_LETTERS = 16
+MOST_WHILE_OTHERS_WAIT = 60_000_000
+"""Bytes of a file that is read while several people write on one card (judgement: some six seconds)."""
 
 
 def entry_of_file(
@@ -66,6 +68,13 @@ def _path_of(file: str, folder: Path, beside_only: bool) -> Path:
         raise WrongUse(f"{file} does not lie beside the card.", "Give the name of a file in the folder of the job.")
     beside = folder / file
     path = beside if beside_only or beside.is_file() else Path(file)
+    if beside_only and path.is_symlink():
+        raise WrongUse(f"{file} does not lie beside the card: it is a link.", "Copy the file itself there.")
+    if beside_only and path.is_file() and path.stat().st_size > MOST_WHILE_OTHERS_WAIT:
+        raise LimitReached(
+            f"{file} has more than {MOST_WHILE_OTHERS_WAIT:,} bytes: others would wait while it is read.",
+            f"Add it at the computer: circuitmap card add CARD 'logged {file}'.",
+        )
     if not path.is_file():
         raise CannotRead(f"There is no file {file} beside the card.", "Copy the recorder's file there.")
     return path

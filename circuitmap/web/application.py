@@ -18,6 +18,7 @@ from circuitmap.flows.job import make_ready
 from circuitmap.flows.sent import Sent
 from circuitmap.web.asked import Bay, failed, number_in, owner_of, run_in, said_in, text_in
 from circuitmap.web.guard import POLICY_OF_A_FILE, POLICY_OF_TYPING, App, Guard
+from circuitmap.web.log_routes import log_routes
 from circuitmap.web.page_files import PageFiles
 from circuitmap.web.photo_routes import photo_routes
 from circuitmap.web.plain_routes import plain_routes
@@ -141,6 +142,7 @@ def application(bay: Bay) -> App:
         *photo_routes(bay),
         *typing_routes(bay),
         Route("/typing", typing_page),
+        *log_routes(bay),
         Route("/bay.css", style),
         Route("/page/{version:str}/{name:str}", asset),
     ]

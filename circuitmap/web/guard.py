@@ -9,6 +9,7 @@ import ipaddress
 from collections.abc import Awaitable, Callable, Iterable, MutableMapping
 from typing import Any, NamedTuple
 
+from circuitmap.flows.logs_beside import LARGEST_LOG
 from circuitmap.jobs.photo import LARGEST_PHOTO
 
 Scope = MutableMapping[str, Any]
@@ -19,7 +20,7 @@ App = Callable[[Scope, Receive, Send], Awaitable[None]]
 Headers = Iterable[tuple[bytes, bytes]]
 
 LARGEST_BODY = 64_000
-"""Bytes; a photo may have more (`jobs/photo.py`)."""
+"""Bytes; a photo may have more (`jobs/photo.py`), and so may a log (`flows/logs_beside.py`)."""
 LARGEST_TYPED = 900_000
 """The same for a sheet that is typed in, its text twice over, with all that JSON escapes."""
 LONGEST_PATH = 200
@@ -63,6 +64,8 @@ def why_refused(method: str, path: bytes, headers: Headers, names: Iterable[str]
         return Refusal(403, "This comes from another page.")
     kind = said.get(b"content-type", [b""])
     wanted, words = (b"image/jpeg", "Only a JPEG.") if _is_photo(path) else (b"application/json", "Only JSON.")
+    if _is_log(path):
+        wanted, words = b"text/csv", "Only a recorder's csv."
     if len(kind) != 1 or kind[0].split(b";")[0].strip().lower() != wanted:
         return Refusal(415, words)
     length = said.get(b"content-length", [])
@@ -77,11 +80,21 @@ def largest_at(path: bytes) -> int:
     """The most bytes that a body sent there may have."""
     if _is_photo(path):
         return LARGEST_PHOTO
+    if _is_log(path):
+        return LARGEST_LOG
     return LARGEST_TYPED if _is_typing(path) else LARGEST_BODY
 
 
 def _is_photo(path: bytes) -> bool:
-    return path.startswith(b"/jobs/") and path.count(b"/") == 4 and path.split(b"/")[3] == b"photos"
+    return _is_beside(path, b"photos")
+
+
+def _is_log(path: bytes) -> bool:
+    return _is_beside(path, b"logs")
+
+
+def _is_beside(path: bytes, what: bytes) -> bool:
+    return path.startswith(b"/jobs/") and path.count(b"/") == 4 and path.split(b"/")[3] == what
 
 
 def _is_typing(path: bytes) -> bool:

@@ -98,6 +98,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects van --total 1A F24=0.9A F92=0.2A --unplugged F24=0.1A --unplugged F23=0.98A",
         "suspects van --option TOW --card CARD/van/jobs/0388.yaml",
         "suspects van --card CARD/van/jobs/0405.yaml",
+        "suspects van --card CARD/van/jobs/0433.yaml",
         "suspects van --unplugged F24=0.1A",
         "suspects truck BAT=0.85A MAIN.F3=0.8A FRM.F40=0A FRM.F41=0A FRM.F43=0A FRM.F50=0.79A --unplugged FRM.F50=0.85A",
         "suspects van --total 0.03A",

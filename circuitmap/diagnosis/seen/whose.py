@@ -17,7 +17,7 @@ from circuitmap.wiring.platform import Platform
 
 STEP_OFF = 1.5
 """Minutes by which a step of falling asleep may come beside the time that is typed in: it was locked by hand."""
-FITS, HEIGHT_OFF = 2.0, 0.03
+FITS, HEIGHT_OFF = 1.5, 0.03
 """Standard deviations within which a height fits what something should take, and the clamp's error in proportion."""
 MOST_TOLD = 3
 VAGUE = 0.5

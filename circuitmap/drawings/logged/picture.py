@@ -60,7 +60,9 @@ def _text(x: float, y: float, text: str, style: Style, colour: str, role: Role, 
 
 
 def _scale(night: Night, top: float) -> NightScale:
-    least, most = float(night.amps.min()), float(night.amps.max())
+    # One bad sample below zero must not press all else into the upper half: it runs to the edge of the frame.
+    least = float(min(level.amps for level in night.levels)) if night.levels else float(night.amps.min())
+    most = float(night.amps.max())
     low = min(0.0, least * 1.2)
     return NightScale(
         left=_LEFT,

@@ -26,7 +26,8 @@ class NightScale(NamedTuple):
 
     def y(self, amps: float) -> float:
         low, high = asinh(self.low / _NEAR), asinh(self.high / _NEAR)
-        return self.top + self.height * (1.0 - (asinh(amps / _NEAR) - low) / (high - low))
+        share = (asinh(amps / _NEAR) - low) / (high - low)
+        return self.top + self.height * (1.0 - min(1.0, max(0.0, share)))
 
     def amps_marks(self) -> tuple[float, ...]:
         return tuple(amps for amps in _AMPS if self.low <= amps <= self.high)

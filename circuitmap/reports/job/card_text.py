@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from circuitmap.evidence.job_card import Entry, JobCard
+from circuitmap.evidence.job_card import Entry, JobCard, Pair
 from circuitmap.reports.words.limit_words import change_words
 from circuitmap.reports.words.paragraphs import section, wrapped
 
@@ -82,7 +82,7 @@ def _pieces(entry: Entry) -> Iterator[str]:
     yield from (f"{pair.name.value} stands at {pair.value.value}" for pair in entry.stands)
     for pairs, what in (
         (entry.log, "log"),
-        (entry.logged, "logged"),
+        (_told_of(entry.logged), "logged"),
         (entry.network, "network"),
         (entry.tested, "tested"),
     ):
@@ -118,3 +118,8 @@ def _readings(entry: Entry) -> Iterator[str]:
             yield f"{len(places)} places {value} ({places[0]} .. {places[-1]})"
         else:
             yield ", ".join(f"{place} {value}" for place in places)
+
+
+def _told_of(logged: tuple[Pair, ...]) -> tuple[Pair, ...]:
+    """What a log's file showed, without what only the program compares."""
+    return tuple(pair for pair in logged if pair.name.value not in ("sum", "told"))

@@ -65,10 +65,12 @@ class ReportPhoto:
 
 @dataclass(frozen=True, slots=True)
 class ReportNight:
-    """The night's log of an entry by its number: its file, the picture as SVG and as PNG, or `why` it is not drawn."""
+    """The night's log of an entry by its number: its file, what the numbers in the picture stand for,
+    the picture as SVG and as PNG, or `why` it is not drawn."""
 
     number: int
     file: str
+    words: tuple[str, ...] = ()
     svg: str = ""
     png: bytes = b""
     why: str = ""

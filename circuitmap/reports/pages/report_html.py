@@ -119,9 +119,10 @@ def _nights(report: Report) -> Markup:
     if not report.nights:
         return Markup("")
     shapes = Markup("").join(
-        Markup("<h3>The night of entry {n}: {file}</h3>\n{its}").format(
+        Markup("<h3>The night of entry {n}: {file}</h3>\n{its}{words}").format(
             n=night.number,
             file=shown(night.file),
+            words=each("<p>{}</p>", night.words),
             its=drawing_html("The night", night.svg) if night.svg else Markup("<p>{}</p>\n").format(shown(night.why)),
         )
         for night in report.nights

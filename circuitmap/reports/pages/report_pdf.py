@@ -51,7 +51,10 @@ def _night(pdf: "FPDF", night: ReportNight) -> None:
     pdf.add_page()
     _heading(pdf, f"The night of entry {night.number}: {night.file}")
     if night.png:
-        _picture(pdf, night.png)
+        pdf.image(BytesIO(night.png), x=pdf.l_margin, w=pdf.epw)
+        pdf.ln(2)
+        for sentence in night.words:
+            _paragraph(pdf, sentence)
     else:
         _paragraph(pdf, night.why)
 

@@ -1,6 +1,7 @@
 """A draw that comes and goes, or came later: what the log shows, whose it may be, and how to read it while it is up."""
 
 from collections.abc import Iterator
+from typing import Any
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.seen.whose import whose_of
@@ -8,7 +9,7 @@ from circuitmap.evidence.logged_night import LoggedKind
 from circuitmap.evidence.logs import Log, late_steps
 from circuitmap.evidence.readings import Reading
 from circuitmap.reports.suspects.amounts import ampere
-from circuitmap.reports.suspects.whose_words import whose_sentences
+from circuitmap.reports.suspects.whose_words import whose_json, whose_sentences
 from circuitmap.reports.words.lasting_words import time_words
 from circuitmap.reports.words.paragraphs import joined, section
 from circuitmap.wiring.parts import Switch
@@ -117,3 +118,22 @@ def _when(kind: LoggedKind) -> str:
     if kind.period is not None:
         return f", every {time_words(60 * kind.period)}"
     return ", like a thermostat" if kind.rhythm == "thermostat" else ""
+
+
+def logged_total_json(platform: Platform, diagnosis: Diagnosis) -> dict[str, Any] | None:
+    """The same for programs; None where no log gave the total, or nothing came in it."""
+    logged = logged_total(diagnosis)
+    if logged is None or logged.log is None:
+        return None
+    log = logged.log
+    night = log.night
+    return {
+        "place": logged.place,
+        "state": log.state,
+        "floor": round(log.floor, 6),
+        "looked_for": round(log.drew, 6),
+        "mean": round(log.mean, 6),
+        "file": None if night is None else night.file,
+        "not_looked_for": [round(kind.amps, 6) for kind in log.sound if kind != log.kind],
+        "whose": [] if night is None else whose_json(whose_of(platform, diagnosis.faults, night)),
+    }

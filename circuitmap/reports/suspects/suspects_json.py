@@ -7,6 +7,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis, Row, World
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of
+from circuitmap.reports.suspects.comes_and_goes import logged_total_json
 from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.figures_words import figures_told
 from circuitmap.reports.suspects.leading import may_be_tried
@@ -43,6 +44,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "mend": diagnosis.tests.mend or None,
         "mend_cautions": _proof_cautions(platform, diagnosis),
         "hands_off": [_hands_off(name, its) for name, its in _untouchable(platform, diagnosis)],
+        "log": logged_total_json(platform, diagnosis),
         "total": None if account is None else _rounded(account.total),
         "found": None if account is None else _rounded(account.found),
         "unaccounted": None if account is None else {"amps": _rounded(account.left), "error": _rounded(account.error)},

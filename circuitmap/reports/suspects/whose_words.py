@@ -73,9 +73,11 @@ def whose_json(found: Sequence[Whose]) -> list[dict[str, Any]]:
         {
             "number": one.number or None,
             "amps": round(one.amps, 6),
-            "by_clock": list(one.by_clock),
             "step_minutes": None if one.step is None else round(one.step.minutes, 3),
-            "by_step": list(one.by_step),
+            "named": [
+                *({"name": name, "by": "clock"} for name in one.by_clock),
+                *({"name": name, "by": "step"} for name in one.by_step),
+            ],
             "by_height": [
                 {
                     "about": fit.about,

@@ -2,13 +2,14 @@
 
 import { ask } from './desk.js'
 import { endButtons, endView } from './mending.js'
+import { logButton } from './log.js'
 import { go, show } from './show.js'
 import { button, caution, make, state, taps, widest } from './state.js'
 import { add, drop, keep, waiting } from './store.js'
 
 export const cardView = answer => [
   make('p', {}, [answer.vehicle, answer.complaint].filter(Boolean).join(': ')),
-  ...(state.end ? endView(answer) : state.shot ? shotBlock() : [taps(photoButton('Photo', ''), ...endButtons())]),
+  ...(state.end ? endView(answer) : state.shot ? shotBlock() : [taps(photoButton('Photo', ''), logButton(), ...endButtons())]),
   ...waiting().map(waitBlock),
   ...[...answer.entries].reverse().map(entryBlock), ...lineForm() ]
 

@@ -23,9 +23,12 @@ class MayMatter:
         plan = powered.plan
         sources = [cell for cell, _ in every_source(plan, powered.nets, powered.state)]
         pluses, minuses = [cell.plus for cell in sources], [cell.minus for cell in sources]
+        batteries = (1 << len(plan.cells)) - 1
+        ground, net_of = powered.settled.reach.ground, powered.nets.net_of
+        bodies = [node for node in plan.returns if not ground[net_of[node]] & batteries]  # joined to no minus by wire
         self._trees = (
             _Tree(powered, [*pluses, *plan.unknown_supplies, *(node for node, _ in plan.stated)], supply=True),
-            _Tree(powered, [*minuses, *plan.returns, *plan.unknown_grounds], supply=False),
+            _Tree(powered, [*minuses, *bodies, *plan.unknown_grounds], supply=False),
         )
         self.only: set[int] = set()
         self.near: set[int] = set()

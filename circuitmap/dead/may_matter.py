@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from circuitmap.circuit.links import NEVER_CROSSED
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nearest import level_of
-from circuitmap.power.nets import NO, YES
+from circuitmap.power.nets import NO, YES, every_source
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Relay, Terminal
 
@@ -21,11 +21,14 @@ class MayMatter:
     def __init__(self, powered: Powered, loads: Iterable[str]) -> None:
         self.powered = powered
         plan = powered.plan
-        pluses = [cell.plus for cell in plan.cells] + [cell.plus for cell in plan.feeders]
-        minuses = [cell.minus for cell in plan.cells]
+        sources = [cell for cell, _ in every_source(plan, powered.nets, powered.state)]
+        pluses, minuses = [cell.plus for cell in sources], [cell.minus for cell in sources]
+        batteries = (1 << len(plan.cells)) - 1
+        ground, net_of = powered.settled.reach.ground, powered.nets.net_of
+        bodies = [node for node in plan.returns if not ground[net_of[node]] & batteries]  # joined to no minus by wire
         self._trees = (
             _Tree(powered, [*pluses, *plan.unknown_supplies, *(node for node, _ in plan.stated)], supply=True),
-            _Tree(powered, [*minuses, *plan.returns, *plan.unknown_grounds], supply=False),
+            _Tree(powered, [*minuses, *bodies, *plan.unknown_grounds], supply=False),
         )
         self.only: set[int] = set()
         self.near: set[int] = set()

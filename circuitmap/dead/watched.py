@@ -30,6 +30,11 @@ class ToldOf(NamedTuple):
         """`M12`, or `M12 with S14 at 4`."""
         return self.name + "".join(f" with {its.what} at {its.to}" for its in self.said)
 
+    @property
+    def typed(self) -> str:
+        """`M12@S14=4`: as it is typed in."""
+        return self.name + "".join(f"@{its.what}={its.to}" for its in self.said)
+
 
 class Watched(NamedTuple):
     """One of these, its number (among `functions_of` in the first state, above all of them in another one), the state

@@ -43,7 +43,7 @@ class Entry:
     and what was put back, `turned` a switch that was set otherwise for good, `change` what became of the draw then,
     without a figure. `during`: what comes and goes was up, or down to the floor, at its readings; `logged` is what a
     recorder's file showed. `by` is who wrote it, `id` what the device that sent it calls it, so that it is not taken
-    twice.
+    twice. `dead` and `works` are loads that do not work, and that do; `probed` what a probe showed with them switched on.
     `fitted`, `absent`, `stands` (a switch and its position), `added` (what is on no sheet, and what
     feeds it) and `own_battery` (what has one) speak of the car, whenever they were found out.
     """
@@ -71,6 +71,9 @@ class Entry:
     relays: tuple[Pair, ...] = ()
     inputs: tuple[Pair, ...] = ()
     volts: tuple[Pair, ...] = ()
+    dead: tuple[Text, ...] = ()
+    works: tuple[Text, ...] = ()
+    probed: tuple[Pair, ...] = ()
     found: tuple[Pair, ...] = ()
     battery: tuple[Pair, ...] = ()
     fitted: tuple[Text, ...] = ()
@@ -235,6 +238,7 @@ _ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
     "total": _Reader.text, "read": _Reader.pairs, "during": _Reader.text, "log": _Reader.pairs,
     "logged": _Reader.pairs, "network": _Reader.pairs,
     "codes": _Reader.texts, "relays": _Reader.pairs, "inputs": _Reader.pairs, "volts": _Reader.pairs,
+    "dead": _Reader.texts, "works": _Reader.texts, "probed": _Reader.pairs,
     "fitted": _Reader.texts, "absent": _Reader.texts, "stands": _Reader.pairs, "turned": _Reader.pairs,
     "found": _Reader.pairs, "battery": _Reader.pairs, "added": _Reader.pairs, "own-battery": _Reader.texts,
     "out": _Reader.texts, "back": _Reader.texts, "change": _Reader.text, "remark": _Reader.text,

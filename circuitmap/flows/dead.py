@@ -8,38 +8,20 @@ from typing import TYPE_CHECKING
 
 from circuitmap.failures import WrongUse
 from circuitmap.flows.questions import Bench
-from circuitmap.flows.volts import functions_named, readings_typed
+from circuitmap.flows.volts import readings_typed
 
 if TYPE_CHECKING:
     from circuitmap.dead.dead_loads import DeadLoads
     from circuitmap.dead.watched import ToldOf
     from circuitmap.power.state import VehicleState
-    from circuitmap.power.state_for import FurtherChange
 
 
 def told_of(bench: Bench, written: Sequence[str], works: bool) -> "tuple[ToldOf, ...]":
     """What is said to work or not, each in its own position where that was said: `M12@S14=4`, several with commas."""
-    from circuitmap.dead.watched import ToldOf
+    from circuitmap.dead.written_told import written_told
 
-    found: dict[ToldOf, None] = {}
-    for text in (piece for words in written for piece in words.split(",") if piece):
-        name, *positions = text.split("@")
-        said = tuple(_position(bench, its) for its in positions)
-        for its in functions_named(bench, (name,)):
-            found[ToldOf(its, works, said)] = None
-    return tuple(found)
-
-
-def _position(bench: Bench, written: str) -> "FurtherChange":
-    """`S14=4` or `key=run`, checked."""
-    from circuitmap.flows.states import state_of
-    from circuitmap.power.state_for import FurtherChange
-
-    what, _, to = written.partition("=")
-    if what == "key":
-        return FurtherChange("key", state_of(bench, key=to).key)
-    ((switch, position),) = state_of(bench, switches=(written,)).switches.items()
-    return FurtherChange(switch, position)
+    pieces = (piece for words in written for piece in words.split(",") if piece)
+    return tuple(dict.fromkeys(written_told(bench.circuit, text, works) for text in pieces))
 
 
 def dead(

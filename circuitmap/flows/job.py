@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from circuitmap.diagnosis.diagnosis import Diagnosis
 
 MEASUREMENTS = (
+    "dead", "works", "probed",
     "read", "total", "log", "logged", "looked", "network", "scan", "codes", "relays", "inputs", "volts", "fitted",
     "absent", "stands", "change", "found", "added", "own-battery", "turned",
 )  # fmt: skip
@@ -107,6 +108,14 @@ def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
 
     Jobs below `folders` with a confirmed cause count towards the odds.
     """
+    if job.dead.stage == "open":
+        from circuitmap.dead.dead_loads import dead_loads
+        from circuitmap.power.state import VehicleState
+        from circuitmap.reports.dead.dead_text import dead_text
+
+        said = VehicleState(fitting=job.evidence.options, switches=job.evidence.positions)
+        its = dead_loads(job.circuit, said, job.dead.complaint)
+        return ["", *dead_text(job.platform, its).rstrip().split("\n")]
     stage, in_hand = job.standing.stage, job.standing.in_hand
     if stage in ("proven", "mended", "repaired", "no-draw") or not job.evidence.readings:
         return []

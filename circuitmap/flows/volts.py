@@ -25,59 +25,13 @@ class MeterReadings(NamedTuple):
     amps: "dict[Terminal, float]"
 
 
-def functions_named(bench: Bench, written: Sequence[str]) -> tuple[str, ...]:
+def functions_named(bench: Bench, written: Iterable[str]) -> tuple[str, ...]:
     """Full names of loads, of single supply pins of loads (`E1.56b`) and of relays from tails of them, several with
     commas between; raises WrongUse for anything else."""
-    from circuitmap.power.functions import function_named
-    from circuitmap.wiring.names import find_part, find_terminal
+    from circuitmap.dead.written_told import written_function
 
-    found: dict[str, None] = {}
-    for text in (piece for words in written for piece in words.split(",") if piece):
-        try:
-            name = find_part(bench.platform, text)
-        except WrongUse as no_part:
-            try:
-                pin = find_terminal(bench.platform, text)
-            except WrongUse:
-                raise no_part from None
-            name = str(pin) if function_named(bench.circuit, str(pin)) is not None else pin.part
-        if function_named(bench.circuit, name) is None:
-            kind = bench.platform.parts[name].kind
-            raise WrongUse(
-                f"{name} is a {kind}: say which load does not work.",
-                "A lamp, a motor, a module, one pin of it; a relay.",
-            )
-        found[name] = None
-    return tuple(found)
-
-
-def probe_point(platform: Platform, written: str) -> "Terminal":
-    """The terminal that a probe is held to: of a fuse its outgoing side, of a load with one supply pin that pin."""
-    from circuitmap.wiring.names import find_part, find_terminal
-    from circuitmap.wiring.parts import SECOND, Fuse, Load, Terminal
-
-    try:
-        name = find_part(platform, written)
-    except WrongUse:
-        try:
-            return find_terminal(platform, written)
-        except WrongUse as no_terminal:
-            owner, _, pin = written.rpartition(".")
-            try:  # the sides of a fuse are known also where no wire is typed in for them
-                name = find_part(platform, owner)
-            except WrongUse:
-                raise no_terminal from None
-            if isinstance(platform.parts[name], Fuse) and pin in ("1", "2"):
-                return Terminal(name, pin)
-            raise no_terminal from None
-    part = platform.parts[name]
-    if isinstance(part, Fuse):
-        return Terminal(name, SECOND)
-    if part.kind == "battery":
-        return Terminal(name, "+")
-    if isinstance(part, Load) and len(part.pins_with("supply")) == 1:
-        return Terminal(name, part.pins_with("supply")[0])
-    return find_terminal(platform, name)
+    pieces = (piece for words in written for piece in words.split(",") if piece)
+    return tuple(dict.fromkeys(written_function(bench.circuit, text).name for text in pieces))
 
 
 def _own_load(bench: Bench, point: "Terminal") -> tuple[str, ...]:
@@ -94,6 +48,7 @@ def readings_typed(platform: Platform, written: Iterable[str]) -> MeterReadings:
     Raises WrongUse for what is no reading of these.
     """
     from circuitmap.quantities import QuantityError, read_quantity
+    from circuitmap.volts.probe_points import probe_point
     from circuitmap.wiring.parts import Battery
 
     found = MeterReadings({}, {}, {})
@@ -119,6 +74,7 @@ def readings_typed(platform: Platform, written: Iterable[str]) -> MeterReadings:
 def bad_places_typed(platform: Platform, written: Iterable[str]) -> "dict[Terminal, float]":
     """`SP31=0.25ohm`, `G11=open`: places with so many ohms more, infinite where interrupted."""
     from circuitmap.quantities import QuantityError, read_quantity
+    from circuitmap.volts.probe_points import probe_point
 
     found: dict[Terminal, float] = {}
     for text in written:
@@ -150,6 +106,7 @@ def volts_at(
     from circuitmap.volts.expected_volts import AskedVolts, expected_volts
     from circuitmap.volts.fed_through import fed_through
     from circuitmap.volts.net import NoBattery
+    from circuitmap.volts.probe_points import probe_point
 
     platform = bench.platform
     at = probe_point(platform, point)

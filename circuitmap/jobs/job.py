@@ -12,6 +12,7 @@ from circuitmap.evidence.job_card import JobCard, ReadCard, read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.evidence.written_time import written_time
 from circuitmap.failures import CannotRead, LimitReached
+from circuitmap.jobs.dead_told import DeadStanding, dead_on_card
 from circuitmap.jobs.intake import Intake, intake_of
 from circuitmap.jobs.standing import JobStanding, standing_of
 from circuitmap.plain_files import real_path
@@ -35,6 +36,7 @@ class Job:
     evidence: Evidence
     intake: Intake
     standing: JobStanding
+    dead: DeadStanding
     hands_off: HandsOffMap
     problems: tuple[Problem, ...]
 
@@ -55,9 +57,10 @@ def job_on(
     hands_off = circuit.hands_off
     unread = bool(problems or more or intake.problems)
     standing = standing_of(platform, card, evidence, circuit, unread=unread)
-    found = in_order([*problems, *more, *intake.problems, *standing.problems])
+    dead = dead_on_card(circuit, card)
+    found = in_order([*problems, *more, *intake.problems, *standing.problems, *dead.problems])
     return Job(
-        platform=platform, circuit=circuit, card=card, evidence=evidence, intake=intake, standing=standing,
+        platform=platform, circuit=circuit, card=card, evidence=evidence, intake=intake, standing=standing, dead=dead,
         hands_off=hands_off, problems=found,
     )  # fmt: skip
 

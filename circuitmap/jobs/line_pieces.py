@@ -3,11 +3,14 @@ is on no sheet, and what became of the draw."""
 
 import re
 
+from circuitmap.circuit.links import circuit_of
+from circuitmap.dead.written_told import written_told
 from circuitmap.evidence.battery_seen import CHECKS, HOW, the_battery, written_check
 from circuitmap.evidence.changes_seen import is_change, written_change
 from circuitmap.evidence.found_there import sign_of, written_found
 from circuitmap.evidence.written_names import check_added, removable, written_line, written_position
 from circuitmap.failures import WrongUse
+from circuitmap.jobs.dead_told import written_probe
 from circuitmap.jobs.line_so_far import LineSoFar
 from circuitmap.jobs.typed_words import UNITS, as_written, is_amount, is_bare_number, names_in, with_points, words_in
 
@@ -156,3 +159,28 @@ def turned(line: LineSoFar, rest: str) -> None:
 def _position(line: LineSoFar, rest: str) -> tuple[str, str]:
     name, _, position = rest.replace("=", " ").partition(" ")
     return written_position(line.platform, name, position)
+
+
+def dead(line: LineSoFar, word: str, rest: str) -> None:
+    """`SCRL SCRR`, `M12@S14=4`: loads, single pins and relays that do not work, or that do."""
+    circuit = circuit_of(line.platform)
+    told = [written_told(circuit, name, word == "works").typed for name in names_in(rest)]
+    for name in told:
+        line.says_anew(f"dead {name}", name, word, f"{word} {name}")
+    line.put(word, tuple(dict.fromkeys(told)))
+
+
+def probed(line: LineSoFar, rest: str) -> None:
+    """`F72.1 12.3V F72.2 0.02V`: what a probe showed at points while the dead load was switched on."""
+    words = words_in(with_points(rest).replace("=", " "))
+    pairs = []
+    while words:
+        point = words.pop(0)
+        value = as_written(words.pop(0)) if words else ""
+        value = f"{value}V" if is_bare_number(value) else value
+        terminal, _ = written_probe(line.platform, point, value)
+        untouchable = line.hands_off.why_not(str(terminal))
+        if untouchable is not None:
+            line.remarks.append(f"{terminal} is hands-off: it is kept, because it was done; do not probe there again.")
+        pairs.append((str(terminal), value))
+    line.also("probed", "probed", pairs)

@@ -16,6 +16,7 @@ log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min     logged night
 F22=0.31A; event     F14=0A; floor        read while what comes and goes was up, or down
 tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
 option TOW               without ALARM: what this vehicle has or has not      set LIVSW on (how a switch stands)
+dead SCRL SCRR        works MIRL M12@S14=4        probe F72.1 12.3V F72.2 0.02V (the load switched on)
 relay REAR.K3 held       input DOORD wrong       volts HEATER.A5 0.0V       looked (all round, nothing found)
 cause X20.8, rubbed through; kind chafed
 zeroed, remark ..., claim ..., photo ..., to-mend ..., until-then ..., mended ...
@@ -116,8 +117,8 @@ def entry_of(
 
 _ORDER = (
     "state", "zeroed", "back", "out", "turned", "added", "own-battery", "read", "total", "during", "change", "looked",
-    "found", "battery", "log", "network", "scan", "codes", "relays", "inputs", "volts", "fitted", "absent", "stands",
-    "tested", *FREE_TEXT,
+    "found", "battery", "log", "network", "scan", "codes", "relays", "inputs", "volts",
+    "dead", "works", "probed", "fitted", "absent", "stands", "tested", *FREE_TEXT,
 )  # fmt: skip
 """The order in which an entry is written, whatever order it was typed in."""
 
@@ -129,6 +130,7 @@ EXAMPLES = {
     "log": "log floor 0.05A peak 1.2A mean 0.31A for 60min", "tested": _HOW_TESTED.partition(": ")[2],
     "option": "option TOW", "without": "without TOW", "set": "set LIVSW on", "turned": "turned BUNKSW off",
     "relay": "relay K4 held", "input": "input DOORD wrong", "volts": "volts HEATER.A5 0.0V",
+    "dead": "dead SCRL SCRR", "works": "works MIRL", "probe": "probe F72.1 12.3V F72.2 0.02V",
     "remark": "remark it rained all night",
     "claim": "claim alternator renewed last week", "photo": "photo heater.jpg",
     "cause": "cause K4, its contact sticks; kind contact",
@@ -384,6 +386,9 @@ _HANDLERS: dict[str, Callable[[LineSoFar, str], None]] = {
     "relay": _relay,
     "input": _input,
     "volts": _volts,
+    "dead": lambda line, rest: line_pieces.dead(line, "dead", rest),
+    "works": lambda line, rest: line_pieces.dead(line, "works", rest),
+    "probe": line_pieces.probed,
     "option": _fitted,
     "without": _absent,
     "set": line_pieces.stands,

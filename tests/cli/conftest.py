@@ -116,5 +116,7 @@ QUERIES: tuple[tuple[str, ...], ...] = (
     ("worksheet", "PLATFORM", "-o", "OUT.txt"),
     ("diagram", "PLATFORM", "HEATER", "-o", "OUT.svg"),
     ("suspects", "PLATFORM", "F2=0.4A", "F3=0.1A"),
+    ("volts", "PLATFORM", "HEATER.A1", "--saw", "HEATER.A1=11.2V"),
+    ("dead", "PLATFORM", "HEATER", "--works", "DOORS"),
 )
 """A sensible use of every command that reads a platform."""

@@ -93,6 +93,17 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "live LATCH --pull Q1 --set S=on",
         "live AT --set S=on --set KNOB=on --feeding CH --at L.2 --at D.1 --at K.86",
     ),
+    "volts": (
+        "volts van SCRL.1 --running SCRL,SCRR --key run --without TOW --saw SCRL.1=9.7V --saw F72.1=12.25V --if SP31=0.25ohm",
+        "volts van SCRL.1 --key run --if G4=open",
+        "volts van F46",
+        "volts truck LIFT",
+    ),
+    "dead": (
+        "dead van SCRL SCRR --works MIRL --key run --without TOW --saw F72=0.02V",
+        "dead van SCRL",
+        "dead ODD HEATER",
+    ),
     "suspects": (
         "suspects truck BAT=0.47A F6=0.6mV F11=0.3mV F19=0.7mV F24=0.5mV F33=0.7mV F40=0.0mV --network CHASSIS=2.5V",
         "suspects van --total 1A F24=0.9A F92=0.2A --unplugged F24=0.1A --unplugged F23=0.98A",

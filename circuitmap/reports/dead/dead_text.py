@@ -65,7 +65,6 @@ def states_told(its: DeadLoads) -> list[str]:
 
 def _groups(its: DeadLoads, width: int, *, whole: bool) -> list[list[str]]:
     """Groups with their own chances, as one thing or as two."""
-    circuit = its.circuit
     found = its.weighed
     shown = [group for group in found.groups if group.chance >= _LEAST][: 99 if whole else _MOST_GROUPS]
     if not shown:
@@ -84,7 +83,7 @@ def _groups(its: DeadLoads, width: int, *, whole: bool) -> list[list[str]]:
         head = "IT MAY BE  one thing; what stands in one row is not told apart yet"
     lines = wrapped(head, width=width)
     for group in shown:
-        lines += _group(circuit, group, width, whole=whole)
+        lines += _group(its, group, width, whole=whole)
     blocks = [lines]
     told = []
     if found.wrong >= 0.05 or not found.one_fits:
@@ -98,9 +97,16 @@ def _groups(its: DeadLoads, width: int, *, whole: bool) -> list[list[str]]:
     return blocks
 
 
-def _group(circuit: Circuit, group: Group, width: int, *, whole: bool) -> list[str]:
-    words = [break_words(circuit, its) for its in group.breaks]
+def _group(its: DeadLoads, group: Group, width: int, *, whole: bool) -> list[str]:
+    """A row; what a probe has as good as cleared is left out of it."""
+    best = max((its.weighed.odds.get(one, 0.0) for one in group.breaks), default=0.0)
+    likely = [one for one in group.breaks if not its.complaint.probed or its.weighed.odds[one] >= _WORTH * best]
+    words = [break_words(its.circuit, one) for one in likely]
     return wrapped(shortened(words, 999 if whole else _MOST_MEMBERS), f" {chance(group.chance):<10} ", " " * 12, width)
+
+
+_WORTH = 0.06
+"""Share of the likeliest of a row from which on something is told that a probe speaks against (judgement)."""
 
 
 def _next(platform: Platform, its: DeadLoads, width: int) -> list[str]:

@@ -76,6 +76,11 @@ def _pieces(entry: Entry) -> Iterator[str]:
     yield from (f"relay {pair.name.value}: {pair.value.value}" for pair in entry.relays)
     yield from (f"input {pair.name.value}: seen {pair.value.value}" for pair in entry.inputs)
     yield from (f"volts at {pair.name.value}: {pair.value.value}" for pair in entry.volts)
+    for names, what in ((entry.dead, "dead"), (entry.works, "works")):
+        if names:
+            yield f"{what}: {', '.join(t.value for t in names)}"
+    if entry.probed:
+        yield f"probe: {', '.join(f'{p.name.value} {p.value.value}' for p in entry.probed)}"
     for names, what in ((entry.fitted, "fitted"), (entry.absent, "not fitted")):
         if names:
             yield f"{what}: {', '.join(t.value for t in names)}"

@@ -11,9 +11,11 @@ from circuitmap.jobs.job import Job
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.quantities import Band
+from circuitmap.reports.dead.break_words import break_words
 from circuitmap.reports.job.battery_checks import says_of
 from circuitmap.reports.job.battery_text import mean_draw, shown_draw
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.dead_told_text import dead_headline
 
 
 def job_json(job: Job) -> dict[str, Any]:
@@ -35,6 +37,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "cause": standing.cause,
         "mended": standing.mended,
         "after_mending": _after(standing),
+        "dead_loads": _dead(job) if job.dead.stage else None,
         "still_out": list(standing.still_out),
         "night": _reading(standing.night),
         "entries": [
@@ -50,6 +53,21 @@ def job_json(job: Job) -> dict[str, Any]:
             {"code": p.code, "severity": p.severity.word, "headline": p.headline, "place": p.span.place()}
             for p in job.problems
         ],
+    }
+
+
+def _dead(job: Job) -> dict[str, Any]:
+    its = job.dead
+    return {
+        "stage": its.stage,
+        "headline": dead_headline(job),
+        "dead": [one.words for one in its.complaint.dead],
+        "works": [one.words for one in its.complaint.works],
+        "probed": {str(point): volts for point, volts in its.complaint.probed.items()},
+        "shown": None if its.shown is None else break_words(job.circuit, its.shown),
+        "working_again": list(its.working),
+        "still_dead": list(its.still_dead),
+        "not_looked_at": list(its.unseen),
     }
 
 

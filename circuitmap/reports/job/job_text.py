@@ -12,6 +12,7 @@ from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences
 from circuitmap.reports.job.battery_text import battery_sentences
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
 from circuitmap.reports.job.expected import expected_sentences
 from circuitmap.reports.job.intake_text import claims_lines
 from circuitmap.reports.job.next_step import next_label, next_sentences
@@ -27,6 +28,7 @@ from circuitmap.reports.job.standing_text import (
 )
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
 from circuitmap.reports.words.paragraphs import section
+from circuitmap.volts.probe_points import probe_point
 from circuitmap.wiring.names import find_name, find_terminal
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
@@ -34,9 +36,12 @@ from circuitmap.wiring.platform import Platform
 
 def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
     """`next_steps` are the lines of the diagnosis, when there is one."""
+    if is_about_dead_loads(job):
+        return [*dead_lines(job), *next_steps]
     claims = (e.claim.value for e in job.card.entries if e.claim is not None and e.struck is None)
     return [
         *standing_text(job.platform, job.standing, Clock(times_of(job.card))),
+        *dead_lines(job),
         *section("BATTERY", battery_lines(job)),
         *claims_lines(claims),
         *next_steps,
@@ -57,6 +62,10 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     touched = hands_off_sentence(job.hands_off, touched_by(job.platform, job.card.entries[-1], names_added(job)))
     if touched:
         lines += section("HANDS OFF", [f"It is kept, because it was done. {touched}"])
+    if is_about_dead_loads(job):
+        lines += dead_lines(job)
+        return [*lines, *next_steps] if measured else lines
+    lines += dead_lines(job)
     lines += section("GOES ON", own_battery_sentences(job))
     clock = Clock(times_of(job.card))
     now, then = headline(job.platform, job.standing), headline(before.platform, before.standing)
@@ -104,6 +113,8 @@ def touched_by(platform: Platform, entry: Entry, added: Collection[str] = ()) ->
         yield removable(platform, text.value, added)
     for pair in entry.volts:
         yield str(find_terminal(platform, pair.name.value))
+    for pair in entry.probed:
+        yield str(probe_point(platform, pair.name.value))
     for pair in (*entry.relays, *entry.network):
         yield find_name([*platform.parts, *platform.networks], pair.name.value, "part")
     for pair in entry.read:

@@ -3,6 +3,7 @@
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.job.dead_told_text import dead_headline, is_about_dead_loads
 from circuitmap.reports.job.standing_text import headline
 from circuitmap.reports.words.limit_words import ampere_words, figure_words, hours_words, is_fine
 from circuitmap.reports.words.paragraphs import joined
@@ -50,6 +51,8 @@ def plain_figures(platform: Platform, one: TryVerdict) -> str:
 
 def customer_headline(job: Job) -> str:
     """The verdict at the head of the page."""
+    if is_about_dead_loads(job):
+        return dead_headline(job)
     standing = job.standing
     night = standing.night
     if standing.stage == "repaired" and night is not None and night.log is not None:

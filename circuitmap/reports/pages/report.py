@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.dead_told_text import dead_because, dead_headline, is_about_dead_loads
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.standing_text import (
     BATTERY_TESTS,
@@ -119,11 +120,13 @@ def report_of(
     after = _after(job)
     bars = tuple(Bar(c.place, c.before, c.after) for c in leading.changes) if leading is not None else ()
     intake = job.card.intake
+    about_dead = is_about_dead_loads(job)
+    asked = "what does not work" if about_dead else "why it goes flat"
     vehicle = intake["vehicle"].value if "vehicle" in intake else job.platform.name
     return Report(
-        title=f"{vehicle}: why it goes flat", vehicle=vehicle,
+        title=f"{vehicle}: {asked}", vehicle=vehicle,
         job=intake["job"].value if "job" in intake else "",
-        verdict=customer_headline(job), repaired=job.standing.stage == "repaired",
+        verdict=customer_headline(job), repaired=(job.dead if about_dead else job.standing).stage == "repaired",
         not_complete=tuple(not_complete_sentences(job.platform, job.problems)),
         customer=tuple(s for s in _customer_page(job, not_known) if s.sentences),
         before=ampere_words(before) if before is not None else "",
@@ -155,7 +158,8 @@ def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection
     yield ReportSection("How we know", tuple(_how_we_know(job)))
     yield ReportSection("To mend", _said(job, "to_mend") + tuple(f"Done: {text}" for text in _said(job, "mended")))
     yield ReportSection("Until then", () if job.standing.stage == "repaired" else _said(job, "until_then"))
-    yield ReportSection("Battery", tuple(_battery_for_the_customer(job)))
+    if not is_about_dead_loads(job):
+        yield ReportSection("Battery", tuple(_battery_for_the_customer(job)))
     yield ReportSection("Not checked", tuple(_not_checked(job, not_known)))
     yield ReportSection("We put back", tuple(_put_back(job)))
 
@@ -177,6 +181,9 @@ def _told(job: Job) -> Iterator[str]:
 
 def _found(job: Job) -> Iterator[str]:
     standing = job.standing
+    if job.dead.stage and not is_about_dead_loads(job):
+        yield dead_headline(job)
+    yield from dead_because(job)
     if standing.stage == "no-draw":
         yield f"No draw while we watched, {hours_words(standing.watched)}."
         yield from (text for _, text in BATTERY_TESTS)
@@ -232,6 +239,10 @@ def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:
     if not_known:
         many = f"{len(not_known)} of them" if len(not_known) > 1 else "one"
         yield f"What could not be read, or is not on the drawings: the record lists {many}."
+    if is_about_dead_loads(job):
+        if job.dead.mended and job.dead.unseen:
+            yield f"Not switched on since it was mended: {joined(job.dead.unseen)}."
+        return
     if job.standing.mended and job.standing.night is None:
         yield "No night's log yet: it is mended, not yet shown to be repaired."
     if not job.intake.battery.charge and job.standing.stage != "no-draw":
@@ -256,7 +267,9 @@ def _put_back(job: Job) -> Iterator[str]:
 def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Iterator[ReportSection]:
     clock = Clock(times_of(job.card))
     standing = job.standing
-    yield ReportSection("Verdict", (headline(job.platform, standing),))
+    verdict = () if is_about_dead_loads(job) else (headline(job.platform, standing),)
+    dead = (dead_headline(job), *dead_because(job)) if job.dead.stage else ()
+    yield ReportSection("Verdict", (*verdict, *dead))
     yield ReportSection("Not read", tuple(not_read_sentences(job.problems)))
     yield ReportSection(
         "Tries", tuple(try_sentence(job.platform, one, clock) for one in (*standing.tries, *standing.tries_since))

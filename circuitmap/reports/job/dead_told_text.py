@@ -1,0 +1,62 @@
+"""The dead loads of a job: the verdict in one line, what it rests on, what is still to do."""
+
+from collections.abc import Iterator
+
+from circuitmap.jobs.job import Job
+from circuitmap.reports.dead.break_words import break_words
+from circuitmap.reports.words.paragraphs import joined, section
+
+
+def is_about_dead_loads(job: Job) -> bool:
+    """Whether the job is about loads that do not work, and no current was read."""
+    return bool(job.dead.stage) and not job.evidence.readings
+
+
+def dead_headline(job: Job) -> str:
+    """The verdict in one line."""
+    its = job.dead
+    dead = joined([one.words for one in its.complaint.dead])
+    match its.stage:
+        case "repaired":
+            return f"REPAIRED: {joined(its.working)} seen working after mending."
+        case "not-repaired":
+            return f"NOT REPAIRED: {joined(its.still_dead)} still dead after mending."
+        case "mended":
+            return f"MENDED, not shown to be repaired: switch on {joined(its.unseen)} and write down that it works."
+        case "proven":
+            return f"PROVEN: {_shown_words(job)} is interrupted; {dead} dead because of it."
+        case "open":
+            return f"NOT FOUND YET: {dead} dead."
+        case "":
+            return ""
+
+
+def _shown_words(job: Job) -> str:
+    """What was shown; a probe at a cavity does not tell the wire from its end in there."""
+    assert job.dead.shown is not None
+    links = [job.circuit.links[i] for i in job.dead.shown.links]
+    cavity = any(link.wire is not None and (link.a.half or link.b.half) for link in links)
+    return break_words(job.circuit, job.dead.shown) + (", or its end in the cavity," if cavity else "")
+
+
+def dead_lines(job: Job) -> list[str]:
+    """The verdict and what it rests on, as lines; none where nothing is dead."""
+    its = job.dead
+    if not its.stage:
+        return []
+    lines = section("DEAD", [dead_headline(job), *dead_because(job)])
+    if its.stage == "proven":
+        lines += section("TO DO", ["Mend it, write down what was done (mended ...), and switch everything on again."])
+    return lines
+
+
+def dead_because(job: Job) -> Iterator[str]:
+    """What works, and what the probe showed."""
+    its = job.dead
+    if its.complaint.works:
+        yield f"Works: {joined([one.words for one in its.complaint.works])}."
+    if its.complaint.probed:
+        volts = [f"{point} {value:g} V" for point, value in its.complaint.probed.items()]
+        yield f"The probe showed, with the load switched on: {joined(volts)}."
+    if its.stage in ("mended", "repaired", "not-repaired") and its.shown is not None:
+        yield f"Before mending {_shown_words(job)} was shown to be interrupted."

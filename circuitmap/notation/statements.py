@@ -33,11 +33,8 @@ class Condition(NamedTuple):
 
 
 class Clauses(NamedTuple):
-    """What may follow any statement, in any order.
-
-    `hands_off` is the reason why nobody may touch it, or `not` where somebody said that it is not hands-off; `care` are
-    the words that say what to take care of.
-    """
+    """What may follow any statement, in any order. `hands_off` is the reason why nobody may touch it, or `not` where
+    somebody said that it is not hands-off; `care` are the words that say what to take care of."""
 
     description: Word | None = None
     place: Word | None = None

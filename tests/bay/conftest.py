@@ -1,5 +1,5 @@
-"""One browser and one desk for all pages that are tried in one run: each test has a card of its own on it, and phones of
-its own. A desk that a test kills, or whose platform it changes, is its own, too."""
+"""One desk for all pages that are tried in one run, and one browser for those of a file: each test has a card of its own
+on it, and phones of its own. A desk that a test kills, or whose platform it changes, is its own, too."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -26,7 +26,7 @@ heater MAT "bunk mat"
 """
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")  # while it is there, no test in its thread can run an event loop of its own
 def browser_there() -> Iterator[Any]:
     with browser() as its:
         yield its

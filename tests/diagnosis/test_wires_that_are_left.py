@@ -163,11 +163,12 @@ def test_a_trailer_that_is_on_no_sheet_is_chocked_before_it_is_proven() -> None:
     assert "Chock the trailer first" in answer.partition("Prove CARAVAN")[2]
 
 
-def test_two_things_are_said_although_only_one_is_known() -> None:
+def test_two_things_are_said_where_what_is_printed_tells_the_second() -> None:
+    """With what is printed of the lamp the other one is named, too."""
     its = circuit("sweeper")
     text = "at: 09:00, read: {BAT: 2.93A, F3: 0A, F4: 0A, F5: 0.42A, F8: 2.5A}"
     found = told(its, "at: 08:00, state: locked", text, FUELH=True, WATERH=False)[0]
-    assert "AND        a second thing at once" in suspects_text(its.platform, found)
+    assert "LOOK AT    two things at once" in suspects_text(its.platform, found)
 
 
 def test_what_is_settled_is_no_longer_hunted() -> None:

@@ -145,7 +145,8 @@ class _Choosing:
         return point_the_same_way(self._planned(one), self._planned(other))
 
     def _at_the_lead(self, choices: list[PlannedTest]) -> list[PlannedTest]:
-        """One of the steps is at the part that leads, or leaves only that part."""
+        """One of the steps is at the part that leads, or leaves only that part. Whatever is plugged in at a socket is
+        unplugged: that is done in passing, and no other step spares it."""
         weights = self.listed.weights
         wanted = choices or not self.fuse_is_known
         lead = leading_fault(self.listed, self.faults, self.by_part, self.by_about) if wanted else None
@@ -154,7 +155,10 @@ class _Choosing:
         nearly_sure = self.by_part.largest(weights)[1] >= LEAVES_ONLY
         looks_only = nearly_sure and all(test.action.doing == "look" for test in choices)
         own = [one for one in self.scored if goes_to(one[0], lead)]
-        if not own or (not looks_only and any(settles(test, lead) for test in choices)):
+        part = self.actions.platform.parts.get(lead.part)
+        is_socket = part is not None and part.kind == "socket"
+        there = any(goes_to(test.action, lead) if is_socket else settles(test, lead) for test in choices)
+        if not own or (not looks_only and there):
             return choices
         best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))
         if choices and only_repeats(self._planned(best), lead, self.predictions.setting.shown):

@@ -43,8 +43,8 @@ REPORTS = {
 }
 LETTERING, SCENE, SHAPES = "drawings.lettering", "drawings.scene", "drawings.shapes"
 PLACING, INKING, FILES_OF_DRAWINGS = "drawings.placing", "drawings.inking", "drawings.files"
-LOGGED = "drawings.logged"
-DRAWINGS = {"drawings", LOGGED, LETTERING, SCENE, SHAPES, PLACING, INKING, FILES_OF_DRAWINGS}
+LOGGED, WAYS = "drawings.logged", "drawings.volts"
+DRAWINGS = {"drawings", LOGGED, WAYS, LETTERING, SCENE, SHAPES, PLACING, INKING, FILES_OF_DRAWINGS}
 ANSWERS = CIRCUIT | {
     "battery",
     "recording",
@@ -87,6 +87,7 @@ MAY_IMPORT = {
     INKING: READING | {LETTERING, SCENE, SHAPES, PLACING},
     FILES_OF_DRAWINGS: READING | {LETTERING, SCENE, SHAPES, PLACING, INKING},
     LOGGED: BASE | {"recording", LETTERING, INKING, SCENE},
+    WAYS: {"quantities", LETTERING, INKING, SCENE},
     "drawings": CIRCUIT | DRAWINGS,
     WORDS: ANSWERS,
     "reports.problems": ANSWERS | {WORDS},

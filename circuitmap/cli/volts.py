@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from circuitmap.cli.asking import all_option, platform_argument, query
+from circuitmap.cli.asking import FILE, all_option, platform_argument, query
 from circuitmap.cli.names import part_names
 from circuitmap.cli.stating import state_options
 
@@ -32,6 +32,13 @@ from circuitmap.cli.stating import state_options
     metavar="PLACE=OHMS",
     help="Suppose a place bad: SP31=0.25ohm, G11=open. May be repeated.",
 )
+@click.option(
+    "-o",
+    "--output",
+    type=FILE,
+    metavar="FILE.svg|.png|.pdf",
+    help="The way as a sheet: volts to expect, volts read, fields to write into.",
+)
 @state_options
 @all_option
 @query
@@ -41,6 +48,7 @@ def command(
     running: tuple[str, ...],
     saw: tuple[str, ...],
     bad: tuple[str, ...],
+    output: Path | None,
     key: str,
     switches: tuple[str, ...],
     awake: tuple[str, ...],
@@ -55,14 +63,20 @@ def command(
     Nine times in ten, and at most; what a bad place would show there; and, with --saw, which place the readings point
     to. POINT is a pin, a cavity, a splice, a fuse (its outgoing side; F72.1 is its feed side).
     """
-    from circuitmap.cli.answering import answer_json, answer_text
+    from circuitmap.cli.answering import answer_json, answer_text, wrote
     from circuitmap.flows.questions import open_bench
     from circuitmap.flows.states import state_of
-    from circuitmap.flows.volts import volts_at
+    from circuitmap.flows.volts import picture_of_way, volts_at
 
     bench = open_bench(platform, fitted, absent)
     state = state_of(bench, key=key, switches=switches, awake=awake, feeding=feeding)
     there = volts_at(bench, state, point, running, saw, bad)
+    if output is not None:
+        form = output.suffix.lower()[1:]
+        if form not in ("svg", "png", "pdf"):
+            raise click.UsageError(f"{output} does not say in which form: its name ends in .svg, .png or .pdf.")
+        content = picture_of_way(bench, there, form)
+        return wrote(bench, platform, output, content, as_json)
     if as_json:
         from circuitmap.reports.volts.volts_json import volts_json
 

@@ -21,6 +21,7 @@ NOTHING_WRONG = 0.02
 """How often somebody is told wrong, two things are interrupted at once, and nothing is (judgement)."""
 MOST_PAIRED = 60
 """Groups that are looked at two by two: the likeliest by themselves (judgement)."""
+_OF_EACH = 8
 
 
 class ToldLoads(NamedTuple):
@@ -107,6 +108,9 @@ def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) ->
     two = 0.0
     with_others: dict[tuple[frozenset[int], frozenset[int]], float] = dict.fromkeys(weight, 0.0)
     paired = sorted(weight, key=lambda its: -weight[its] * _fits_some(told, its[0] | its[1]))[:MOST_PAIRED]
+    for load in told.dead:  # each of the dead has its own, however unlikely it is beside the others
+        its_own = sorted((its for its in weight if load in its[0]), key=lambda its: -weight[its])[:_OF_EACH]
+        paired += [its for its in its_own if its not in paired]
     for a, b in combinations(paired, 2):
         kills = a[0] | b[0]
         both = TWO_AT_ONCE * 2 * weight[a] * weight[b] * _fits(told, kills, (a[1] | b[1]) - kills)

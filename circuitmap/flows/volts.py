@@ -124,3 +124,27 @@ def volts_at(
     asked = AskedVolts(at, names, readings.posts, readings.volts, readings.amps, places)
     found = expected_volts(state.powered, asked)
     return VoltsThere(state, at, names, None if isinstance(found, NoBattery) else found, None)
+
+
+def picture_of_way(bench: Bench, there: "VoltsThere", form: str) -> bytes:
+    """The way with its volts as `svg`, `png` or `pdf`: a sheet to write readings into. Raises WrongUse where there is
+    nothing to draw."""
+    from circuitmap.drawings.volts.way_picture import ProbeRow, way_picture
+    from circuitmap.reports.volts.way_words import below_the_way, title_of_way, way_rows
+
+    its = there.expected
+    if its is None or not its.way:
+        raise WrongUse("There is nothing to draw: no current flows past this point.", "Say with --running what is on.")
+    rows = [ProbeRow(*row) for row in way_rows(bench.platform, its)]
+    picture = way_picture(title_of_way(bench.platform, there), rows, below_the_way(bench.platform, its))
+    if form == "svg":
+        from circuitmap.drawings.files.svg import svg_of
+
+        return svg_of(picture).encode()
+    if form == "png":
+        from circuitmap.drawings.files.png import png_of
+
+        return png_of(picture)
+    from circuitmap.drawings.files.pdf import pdf_of
+
+    return pdf_of((picture,))

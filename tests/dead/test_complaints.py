@@ -5,7 +5,7 @@ import random
 import pytest
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.dead.breaks import Break
+from circuitmap.dead.breaks import KIND_SHARE, Break
 from circuitmap.dead.weighing import ToldLoads, weighed
 from circuitmap.dead.without import Interrupted, interrupted_one_by_one, without
 from circuitmap.power.evaluate import evaluate
@@ -33,7 +33,8 @@ def ranks(name: str, cases: int, faults: int, seed: int) -> list[int]:
             kinds.setdefault(its.kind, []).append(its)
     ranked = []
     while len(ranked) < cases:
-        true = [drawn.choice(kinds[drawn.choice(sorted(kinds))]) for _ in range(faults)]
+        shares = [KIND_SHARE[kind] for kind in sorted(kinds)]  # type: ignore[index]
+        true = [drawn.choice(kinds[kind]) for kind in drawn.choices(sorted(kinds), shares, k=faults)]
         then = found.without[true[0]] if faults == 1 else without(found.sound, *true)
         dead = sorted(n for n in then.kills if n < loads)
         if faults == 2 and (not dead or any(not found.without[its].kills & set(dead) for its in true)):
@@ -76,7 +77,7 @@ def test_one_thing_interrupted_on_every_vehicle(name: str) -> None:
 @pytest.mark.parametrize("name", PLATFORMS)
 def test_two_things_interrupted(name: str) -> None:
     found = ranks(name, 100, 2, 3)
-    assert sum(its < 4 for its in found) / len(found) >= 0.85
+    assert sum(its < 4 for its in found) / len(found) >= 0.80
 
 
 def test_a_probe_moves_the_odds_to_its_side() -> None:

@@ -67,10 +67,25 @@ def over_the_optimum(cases: int) -> list[float]:
         minutes = [drawn.uniform(1, 15) for _ in range(count - 1)]
         tests = [Splitting(m, tuple(int(n > k) for n in range(count))) for k, m in enumerate(minutes)]
         exact = first_test(odds, tests).minutes
-        rough = first_test(odds, [*tests, Splitting(1e6, tuple(n % 3 for n in range(count)))])
-        assert rough.how == "rolled out"
-        ratios.append(rough.minutes / exact)
+        ratios.append(asked_again_and_again(odds, [*tests, Splitting(1e6, tuple(n % 3 for n in range(count)))]) / exact)
     return ratios
+
+
+def asked_again_and_again(odds: list[float], tests: list[Splitting]) -> float:
+    """The minutes of whoever asks anew after each test, while there are too many candidates for an exact answer."""
+    its = first_test(odds, tests)
+    assert its.first is not None
+    if its.how != "rolled out":
+        return its.minutes * sum(odds)
+    minutes = tests[its.first].minutes * sum(odds)
+    parts: dict[int, list[int]] = {}
+    for n, outcome in enumerate(tests[its.first].outcomes):
+        parts.setdefault(outcome, []).append(n)
+    for part in parts.values():
+        if len(part) > 1:
+            left = [Splitting(test.minutes, tuple(test.outcomes[n] for n in part)) for test in tests]
+            minutes += asked_again_and_again([odds[n] for n in part], left)
+    return minutes
 
 
 def test_rolled_out_is_next_to_exact() -> None:

@@ -97,7 +97,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "volts van SCRL.1 --running SCRL,SCRR --key run --without TOW --saw SCRL.1=9.7V --saw F72.1=12.25V --if SP31=0.25ohm",
         "volts van SCRL.1 --key run --if G4=open",
         "volts van F46",
-        "volts truck LIFT",
+        "volts truck LIFT.A1",
     ),
     "dead": (
         "dead van SCRL SCRR --works MIRL --key run --without TOW --saw F72=0.02V",

@@ -1,0 +1,71 @@
+"""The words on the sheet of a way: its points, what lies between them, what to expect, what to take care of."""
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from circuitmap.quantities import Band
+from circuitmap.reports.volts.place_words import link_words, point_words
+from circuitmap.reports.volts.rests_on import rests_on
+from circuitmap.reports.volts.volts_text import band_words, black_lead
+from circuitmap.reports.words.cautions import cautions_at
+from circuitmap.reports.words.paragraphs import joined
+from circuitmap.reports.words.part_words import named
+from circuitmap.reports.words.state_said import state_said
+from circuitmap.volts.answer import VoltsThere
+from circuitmap.volts.expected_volts import AtPoint, ExpectedVolts, link_at
+from circuitmap.wiring.platform import Platform
+
+_Row = tuple[str, str, Band, Band, float, str, float | None, str, bool]
+
+
+def title_of_way(platform: Platform, there: VoltsThere) -> str:
+    """`Volts while SCRL runs (key run)`."""
+    verb = "run" if len(there.running) > 1 else "runs"
+    running = joined([named(platform, name) for name in there.running])
+    return f"Volts while {running} {verb}  ({state_said(there.state.powered.state)})"
+
+
+def way_rows(platform: Platform, its: ExpectedVolts) -> Iterator[_Row]:
+    """A row for each point; the two halves of a cavity are one."""
+    points = _no_halves(platform, its.way)
+    for at, onward in zip(points, [*points[1:], None], strict=True):
+        yield (
+            point_words(platform, at.terminal),
+            "" if onward is None else _between(its, at, onward),
+            at.bounds.most, at.bounds.ninety, at.bounds.usual,
+            f"{band_words(at.bounds.ninety)} ({band_words(at.bounds.most)})",
+            at.read, not_probed(its, at), at.terminal == its.asked.point,
+        )  # fmt: skip
+
+
+def not_probed(its: ExpectedVolts, at: AtPoint) -> str:
+    """Why nobody holds a probe to a point; empty: it may be probed."""
+    circuit = its.powered.circuit
+    if not circuit.hands_off.may_touch(str(at.terminal)):
+        return "hands off"
+    part = circuit.platform.parts.get(at.terminal.part)
+    return "in the loom" if part is not None and part.kind == "splice" else ""
+
+
+def _no_halves(platform: Platform, way: Sequence[AtPoint]) -> list[AtPoint]:
+    found: dict[str, AtPoint] = {}
+    for at in way:
+        found[point_words(platform, at.terminal)] = at
+    return list(found.values())
+
+
+def _between(its: ExpectedVolts, at: AtPoint, onward: AtPoint) -> str:
+    """What leads from one point to the next: a wire, a fuse; through the load itself its name."""
+    if at.terminal.part == onward.terminal.part and at.terminal.part in its.powered.circuit.loads:
+        return f"{at.terminal.part} itself"
+    order = [point.terminal for point in its.way]
+    stretch = order[order.index(at.terminal) : order.index(onward.terminal) + 1]
+    links = dict.fromkeys(link_at(its.powered.circuit, pair, pair[1]) for pair in pairwise(stretch))
+    return ", ".join(link_words(its.powered.circuit, link) for link in links if link >= 0)
+
+
+def below_the_way(platform: Platform, its: ExpectedVolts) -> list[str]:
+    """Where the black lead is, what to take care of, what it rests on."""
+    parts = dict.fromkeys(at.terminal.part for at in its.way)
+    cautions = " ".join(told.text for told in cautions_at(platform, "live-volts", parts))
+    return [f"Load on, black lead on {black_lead(its.net)}. ! {cautions}", f"Not known: {' '.join(rests_on(its))}"]

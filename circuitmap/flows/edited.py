@@ -3,6 +3,7 @@
 Places are offsets into the text; nothing here knows a protocol.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -146,7 +147,7 @@ class EditedPlatform:
         state = self.state()
         changes = renamed(state.just_read.folder.platform, state.uses, use, new)
         after, before = self._after(changes), state.just_read
-        same = len(after.folder.platform.parts) == len(before.folder.platform.parts)
+        same = _kinds(after) == _kinds(before)
         if not same or _errors(after.problems) > _errors(before.problems):
             raise WrongUse(f"{new} would mean something else in some place.", "Choose another name.")
         return changes
@@ -170,6 +171,11 @@ class EditedPlatform:
 
 def _errors(problems: tuple[Problem, ...]) -> int:
     return sum(problem.severity is Severity.ERROR for problem in problems)
+
+
+def _kinds(just_read: JustRead) -> Counter[str]:
+    """How many parts there are of each kind: a name that no longer is what it was changes that."""
+    return Counter(part.kind for part in just_read.folder.platform.parts.values())
 
 
 def _pin_behind(use: NameUse) -> str:

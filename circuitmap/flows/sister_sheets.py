@@ -4,7 +4,7 @@ import os
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from circuitmap.failures import CannotRead, Failure, WrongUse
+from circuitmap.failures import Failure, WrongUse
 from circuitmap.flows.questions import open_platform
 from circuitmap.flows.transcribing import Folder
 from circuitmap.transcribing.sister_sheets import SheetsOfOne, compared, origins_in, sheets_in_use
@@ -38,8 +38,8 @@ def _beside(path: Path) -> Iterator[Path]:
     try:
         with os.scandir(own.parent) as entries:
             folders = sorted(entry.name for entry in entries if entry.is_dir() and not entry.name.startswith("."))
-    except OSError as error:
-        raise CannotRead(f"{own.parent} cannot be read: {error.strerror}.") from None
+    except OSError:
+        return  # whoever may not look beside it is told nothing of sisters
     yield from (own.parent / name for name in folders[:MOST_BESIDE] if name != own.name)
 
 

@@ -72,7 +72,7 @@ def _use(platform: Platform, its: _Named) -> Iterator[NameUse]:
     span = Span(word.span.source, word.span.start, word.span.start + len(written))
     quote = int(its.kind == "sheet")  # a sheet's name stands in quotes
     span = Span(span.source, span.start + quote, span.end + quote)
-    whole = span.text == written
+    whole = span.text == written and ".." not in word.span.text
     yield NameUse(its.kind, name, written, span if whole else word.span, its.declares, whole)
 
 

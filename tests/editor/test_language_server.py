@@ -187,20 +187,6 @@ def test_the_outline_lenses_hints_and_the_even_text(folder: Path) -> None:
     talked(folder, talk)
 
 
-def test_what_is_no_notation_is_left_alone(folder: Path) -> None:
-    async def talk(its: Talk) -> None:
-        (folder / "notes.txt").write_text("x")
-        its.open("notes.txt")
-        document = its.document("notes.txt")
-        assert await its.client.text_document_document_symbol_async(types.DocumentSymbolParams(document)) == []
-        where = types.HoverParams(document, types.Position(0, 0))
-        assert await its.client.text_document_hover_async(where) is None
-        nowhere = types.HoverParams(types.TextDocumentIdentifier("untitled:1"), types.Position(9, 9))
-        assert await its.client.text_document_hover_async(nowhere) is None
-
-    talked(folder, talk)
-
-
 def test_a_new_file_and_one_that_is_spoilt_do_no_harm(folder: Path) -> None:
     async def talk(its: Talk) -> None:
         its.open("new.circuit", "lamp L7\nCAB.F2 -> L7 in RD\n")
@@ -215,6 +201,13 @@ def test_a_new_file_and_one_that_is_spoilt_do_no_harm(folder: Path) -> None:
         (folder / "more.circuit").write_text(MORE, "utf-8")
         its.change("new.circuit", "lamp L7 \n")
         assert not any("NUL" in one.message for one in await its.problems_of("new.circuit"))
+        (folder / "notes.txt").write_text("x")
+        its.open("notes.txt")
+        document = its.document("notes.txt")
+        assert not await its.client.text_document_document_symbol_async(types.DocumentSymbolParams(document))
+        for what in (document, types.TextDocumentIdentifier("untitled:1")):
+            asked = types.HoverParams(what, types.Position(9, 9))
+            assert await its.client.text_document_hover_async(asked) is None, "what is no notation is left alone"
 
     talked(folder, talk)
 

@@ -112,3 +112,37 @@ def test_what_cannot_be_read_is_told(tmp_path: Path, circuitmap: Run) -> None:
     ran = circuitmap(*SISTER, tmp_path / "nobody", tmp_path / "new", "--name", "x")
     assert ran.code == 3 and not (tmp_path / "new").exists()
     assert circuitmap(*SISTER, tmp_path, tmp_path / "a" / "b", "--name", "x").code == 3
+
+
+def test_sheets_that_only_one_sister_has_are_told(van: Path, new: Path, circuitmap: Run) -> None:
+    assert "Only" not in circuitmap(*CHECKED, new).out
+    (van / "more.circuit").write_text('sheet "62-01" "Crane"\nlamp L77\n')
+    (new / "more.circuit").write_text('sheet "63-01" "Heater"\nlamp L78\nsheet "64-01" "nothing is on it"\n')
+    told = circuitmap(*CHECKED, new).out
+    here, there = (
+        "Only here, not on Bramble 2 van: sheet 63-01 Heater",
+        "Only on Bramble 2 van, not here: sheet 62-01 Crane",
+    )
+    assert told.startswith(f"{here}\n{there}\n")
+    apart = circuitmap(*CHECKED, new, "--json").json["sheets"]
+    assert apart == [{"sister": "Bramble 2 van", "only_here": ["63-01"], "only_there": ["62-01"]}]
+    (van.parent / "elsewhere").mkdir()
+    moved = van.rename(van.parent / "elsewhere" / "van")
+    assert "Only" not in circuitmap(*CHECKED, new).out
+    assert there in circuitmap(*CHECKED, new, "--sister", moved).out
+    other = van.parent / "other"
+    assert circuitmap(*SISTER, new, other, "--name", "Bramble 4").code == 0
+    wrong = circuitmap(*CHECKED, new, "--sister", other)
+    assert wrong.code == 2 and "Nothing is copied from Bramble 4." in wrong.err
+
+
+def test_a_sheet_on_which_nothing_is_left_is_told(van: Path, new: Path, circuitmap: Run) -> None:
+    text_of = text(new)
+    at = text_of.index('\nsheet "2"') + 1
+    lines = text_of[at:].split("\n")
+    gone = [
+        lines[0],
+        *(f"# not on this vehicle: {line}" if line and not line.startswith("#") else line for line in lines[1:]),
+    ]
+    (new / "van.circuit").write_text(text_of[:at] + "\n".join(gone))
+    assert "Only on Bramble 2 van, not here: sheet 2" in circuitmap(*CHECKED, new).out

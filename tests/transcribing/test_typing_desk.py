@@ -60,7 +60,7 @@ TEXTS = st.lists(
 )
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(TEXTS, st.sampled_from(["\n", "\r\n"]), st.booleans(), st.integers(0, 7), TEXTS)
 def test_a_piece_comes_back_as_it_was_and_changes_nothing_else(
     lines: list[str], line_end: str, ends: bool, number: int, new: list[str]

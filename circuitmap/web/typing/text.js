@@ -10,7 +10,7 @@ export const area = make('textarea', { id: 'text', spellcheck: 'false', wrap: 'o
 const margin = make('div', { class: 'margin', 'aria-hidden': 'true' })
 const atCaret = make('p', { id: 'at-caret', role: 'status', class: 'more' })
 const lists = make('div', { id: 'lists' }), warning = make('div', { id: 'warning' })
-let tried = null, timer = 0, waits = 0, busy = false, again = false, marked = ''
+let tried = null, lookedAt = null, timer = 0, waits = 0, busy = false, again = false, marked = ''
 
 export const written = () => area.value === its.base
 const draftName = () => `typed ${its.key} ${its.piece.key}`
@@ -77,6 +77,7 @@ export async function look() {
     const text = area.value, key = its.piece.key
     const said = await sent(here('/try'), { text })
     if (!said || !isOpen(key)) continue
+    lookedAt = text
     if (text === area.value) { tried = said; showTried(); document.body.dataset.tried = said.revision }
     await drawAnew(said)
   } while (again)
@@ -177,7 +178,9 @@ async function takeTheirs() {
 export async function seeOthers() {
   if (!its.piece || document.hidden || busy) return
   const key = its.piece.key, said = await sent(here())
-  if (!said || !isOpen(key) || said.text === its.base) return
+  if (!said || !isOpen(key)) return
+  if (area.value !== lookedAt) look()  // there was no line when it was typed
+  if (said.text === its.base) return
   if (written()) {
     const [from, top] = [area.selectionStart, area.scrollTop]
     its.base = area.value = said.text

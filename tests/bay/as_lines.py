@@ -34,10 +34,16 @@ def _pieces(entry: Entry) -> Iterator[str]:
         yield " ".join(f"{pair.name.value}={pair.value.value}" for pair in entry.read)
     if entry.total is not None:
         yield f"total {entry.total.value}"
+    if entry.during is not None:
+        yield entry.during.value
+    yield from (f"found {pair.name.value} {pair.value.value}" for pair in entry.found)
     if entry.network:
         yield f"network {_paired(entry.network)}"
     if entry.log:
         yield f"log {_paired(entry.log)}"
+    said = {pair.name.value: pair.value.value for pair in entry.logged}
+    if said:
+        yield f"logged {said['file']} {said.get('told', '')}".strip()
     if entry.looked:
         yield "looked"
 

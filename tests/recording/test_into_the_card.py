@@ -1,5 +1,6 @@
 """A recorder's file into the card: what is kept, which state is weighed, what a file that is not enough says, the verdict."""
 
+import runpy
 from itertools import product
 from pathlib import Path
 
@@ -254,3 +255,9 @@ def test_what_comes_by_the_clock_is_not_looked_for(clocked: Platform) -> None:
     night = LoggedNight("n.csv", "0", 0.03, Band(0.117, 0.117), 0.01, 840.0, 0.117, kinds=(draw, sound))
     log = with_state(clocked, Log(0.03, 1.38, 0.117, 840.0, limit=0.05, night=night))
     assert log.sound == (sound,) and log.kind == draw and log.drew == pytest.approx(1.38)
+
+
+def test_the_night_of_the_sample_is_that_of_its_script() -> None:
+    jobs = VAN / "jobs"
+    made = runpy.run_path(str(jobs / "night_0433.py"))["night"]()
+    assert (jobs / "0433-night.csv").read_text() == made

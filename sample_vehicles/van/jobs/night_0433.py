@@ -1,7 +1,7 @@
 """The night of job 0433, made up: `python night_0433.py` writes 0433-night.csv beside it, always the same (numpy only).
 
-The van falls asleep in two steps. The towing control wakes by its own clock, as it should; and at no fixed distance the
-body network is woken, because the trailer socket is wet.
+The van falls asleep in two steps. The towing control wakes by its own clock, as it should; and at no fixed distance it
+wakes the body network, because it is wet.
 """
 
 from datetime import datetime, timedelta

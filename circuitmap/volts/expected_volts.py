@@ -233,16 +233,10 @@ def _lost(
     """Between points that were read. Without a measured current, that of the load at the volts that were read."""
     read = [its for its in points if its.read is not None]
     measured = max(asked.amps.values(), default=0.0)
-    usual = Solved(foreground, usual_setting(foreground))
-    share = 1.0
+    flows = Solved(foreground, usual_setting(foreground))
     if found is not None and found.places and found.places[0].chance > found.sound:
-        first = found.places[0]
-        if first.ohms != float("inf"):
-            worse = Solved(foreground, with_more(usual.setting, first.numbers[0], first.ohms))
-            whole = sum(abs(usual.amps(n)) for n in range(len(foreground.resistances)))
-            share = sum(abs(worse.amps(n)) for n in range(len(foreground.resistances))) / whole if whole else 1.0
-        else:
-            share = 0.0
+        first = found.places[0]  # what flows with the likeliest place as bad as it seems
+        flows = Solved(foreground, with_more(flows.setting, first.numbers[0], min(first.ohms, _AS_GOOD_AS_OPEN)))
     lost = []
     order = [its.terminal for its in points]
     number = powered.circuit.number
@@ -255,7 +249,7 @@ def _lost(
         through_load = any({t.a, t.b} <= nodes for t in foreground.takers)
         if through_load or not inside:
             continue
-        flowing = [abs(usual.amps(n)) * share for n in inside]
+        flowing = [abs(flows.amps(n)) for n in inside]
         if measured:  # where it splits up, in the same proportions
             flowing = [its * measured / max(*flowing, 1e-9) for its in flowing]
         bands = [foreground.resistances[n].ohms for n in inside]
@@ -269,6 +263,9 @@ def _lost(
             Lost(above.terminal, below.terminal, above.read - below.read, amps, bool(measured), sound, links)
         )  # fmt: skip
     return lost
+
+
+_AS_GOOD_AS_OPEN = 1e6
 
 
 def link_at(circuit: Circuit, way: Sequence[Terminal], place: Terminal) -> int:
@@ -298,7 +295,8 @@ def _supposed(net: ResistanceNet, circuit: Circuit, asked: AskedVolts, points: S
     ohms = list(values.ohms)
     unknown = []
     for place, more in asked.bad.items():
-        number = net.at_link(link_at(circuit, way, place))
+        link = link_at(circuit, way, place)
+        number = net.at_link(link) if link >= 0 else -1
         if number < 0:
             unknown.append(place)
         elif more == float("inf"):

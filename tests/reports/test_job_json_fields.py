@@ -18,6 +18,7 @@ battery BAT 72Ah
 box CAB "Cab fuse box"
 fuse CAB.F22 20A mini
 module LIFT "lift" supply 1 ground 2 number "L-1"
+lamp SECOND, THIRD
 switch SW positions off, on closes 1 to 2 in on
 """
 JOB = """\
@@ -38,6 +39,14 @@ entries:
   - {at: 12:30, mended: new controller}
   - {at: 12:31, total: 9A, struck: wrong van}
   - {at: 23:50, log: {floor: 0.03A, peak: 0.1A, mean: 0.04A, for: 9h}}
+"""
+STILL_DEAD = """\
+job: "9"
+platform: van
+entries:
+  - {at: 10:00, dead: [LIFT, SECOND], works: [THIRD]}
+  - {at: 10:30, mended: new plug}
+  - {at: 10:35, dead: [LIFT]}
 """
 EARLY = """\
 job: "8"
@@ -74,6 +83,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "van" / "v (conflicted).circuit").write_text("x", "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
+    (shop / "dead.yaml").write_text(STILL_DEAD, "utf-8")
     (shop / "read.yaml").write_text(JOB.replace(", nonsense: x", ""), "utf-8")
     (shop / "whose.yaml").write_text("job: 9\nplatform: van\ncustomer: Ada Quill\ncomplaint: Ada rang\n", "utf-8")
     (shop / "broken.yaml").write_text("job: [", "utf-8")
@@ -88,6 +98,11 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "job.yaml"),
             asked("card", "show", shop / "read.yaml"),
             asked("card", "show", shop / "early.yaml"),
+            asked("card", "show", shop / "dead.yaml"),
+            *(
+                asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
+                for number in ("0431", "0432", "0433")
+            ),
         ],
         "report": [asked("report", shop / "early.yaml", "-o", shop / "r.md")],
         "share": [

@@ -9,6 +9,7 @@ from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.dead_text import cleared, fuse_may_have_blown, states_told
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.words.cautions import caution_json, cautions_at
+from circuitmap.reports.words.state_said import state_json
 from circuitmap.wiring.platform import Platform
 
 
@@ -18,8 +19,8 @@ def dead_json(platform: Platform, its: DeadLoads) -> dict[str, Any]:
     return {
         "dead": [one.words for one in its.complaint.dead],
         "works": [one.words for one in its.complaint.works],
-        "probed": {str(point): volts for point, volts in its.complaint.probed.items()},
-        "state": {"key": state.key or None, "switches": dict(state.switches), "awake": sorted(state.awake)},
+        "probed": [{"at": str(point), "volts": volts} for point, volts in its.complaint.probed.items()],
+        "state": state_json(state),
         "state_not_said": [
             [{"what": change.what, "to": change.to} for change in one.changes] for one in its.watched.states
         ],

@@ -63,7 +63,7 @@ def _dead(job: Job) -> dict[str, Any]:
         "headline": dead_headline(job),
         "dead": [one.words for one in its.complaint.dead],
         "works": [one.words for one in its.complaint.works],
-        "probed": {str(point): volts for point, volts in its.complaint.probed.items()},
+        "probed": [{"at": str(point), "volts": volts} for point, volts in its.complaint.probed.items()],
         "shown": None if its.shown is None else break_words(job.circuit, its.shown),
         "working_again": list(its.working),
         "still_dead": list(its.still_dead),

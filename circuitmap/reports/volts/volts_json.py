@@ -9,7 +9,7 @@ from circuitmap.reports.volts.rests_on import rests_on
 from circuitmap.reports.volts.volts_text import black_lead
 from circuitmap.reports.words.cautions import caution_json, cautions_at
 from circuitmap.reports.words.hands_off_words import why_words
-from circuitmap.reports.words.state_said import state_sentences
+from circuitmap.reports.words.state_said import state_json, state_sentences
 from circuitmap.volts.answer import VoltsThere
 from circuitmap.volts.bad_places import SHOWN_OHMS
 from circuitmap.volts.expected_volts import ExpectedVolts
@@ -21,7 +21,7 @@ def volts_json(platform: Platform, there: VoltsThere) -> dict[str, Any]:
     head = {
         "point": str(there.point),
         "running": list(there.running),
-        "state": {"key": state.key or None, "switches": dict(state.switches), "awake": sorted(state.awake)},
+        "state": state_json(state),
         "state_not_said": [{"what": its.what, "to": its.to} for its in there.state.changes],
         "never_runs": list(there.state.lacking),
         "state_remarks": state_sentences(there.state),

@@ -1,5 +1,7 @@
 """The state of the vehicle that an answer holds for, and what of it nobody said, in a few words."""
 
+from typing import Any
+
 from circuitmap.power.state import VehicleState
 from circuitmap.power.state_for import FurtherChange, StateFor
 from circuitmap.reports.words.paragraphs import joined
@@ -27,6 +29,15 @@ def state_said(state: VehicleState) -> str:
     words += [f"{name} feeding" for name in sorted(state.feeding)]
     words += [f"{name} off" for name in sorted((*state.unplugged, *state.pulled))]
     return ", ".join(words) or "parked"
+
+
+def state_json(state: VehicleState) -> dict[str, Any]:
+    """The same as data."""
+    return {
+        "key": state.key or None,
+        "switches": [{"switch": switch, "to": position} for switch, position in state.switches.items()],
+        "awake": sorted(state.awake),
+    }
 
 
 def state_sentences(found: StateFor) -> list[str]:

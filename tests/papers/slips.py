@@ -84,6 +84,7 @@ SLIPS: list[tuple[str, int, tuple[Edit, ...]]] = [
     ("boat", 19, (('code "505"', ("SP31", "SP30")),)),
     ("boat", 20, (('code "506"', ("WH/RD", "WH/GN")),)),
     ("boat", 21, (('code "443"', ("RD/BN", "RD/BU")),)),
+    ("boat", 22, (('code "515"', ("E15.W", "E15.R")), ('code "516"', ("E15.R", "E15.W")))),
     ("boat", 23, (('code "308"', ("SP10", "SP11")),)),
     ("boat", 24, (('code "317"', ("SP11", "SP10")),)),
     ("boat", 25, (('code "313"', ("X2.2", "X2.1")),)),

@@ -125,6 +125,25 @@ def test_lines_of_a_network(wires: tuple[str, ...], crossed: str) -> None:
     assert all(crossed in line for line in found)
 
 
+NAMED = "switch S positions off, A, B closes C to W in A closes C to R in B\nlamp E supply W, R, UP, IN\nmodule N supply OUT, UP\n"
+
+
+@pytest.mark.parametrize(
+    ("wires", "crossed"),
+    [
+        (("S.W -> E.W", "S.R -> E.R"), ""),
+        (("S.W -> SP1 -> E.R", "S.R -> E.W"), "S.R leads to E.W, and S.W to E.R: is one the other?"),
+        (("S.W -> E.R", "S.R -> E.UP"), ""),
+        (("S.W, S.R -> SP1 -> E.W, E.R",), ""),
+        (("N.OUT -> E.IN",), ""),
+    ],
+)
+def test_pins_of_each_others_names(wires: tuple[str, ...], crossed: str) -> None:
+    found = [line for line in told(*FED, *wires, head=NAMED) if "names-crossed" in line]
+    assert len(found) == bool(crossed)
+    assert all(crossed in line for line in found)
+
+
 def test_a_diode_with_one_side() -> None:
     said = "end-no-wire: V has a wire at 1 and none at 2."
     assert told("F1 -> V.1", head="diode V\n") == [f"warning {said}"]

@@ -24,6 +24,7 @@ from circuitmap.wiring.checks.hands_off import hands_off_by_words
 from circuitmap.wiring.checks.keys import no_key, two_keys
 from circuitmap.wiring.checks.load_wires import wires_thinner_than_their_load
 from circuitmap.wiring.checks.loads import loads_with_one_side, pins_the_wrong_way_round
+from circuitmap.wiring.checks.names_crossed import names_crossed
 from circuitmap.wiring.checks.networks import crossed_lines, gateways_of_one, networks_of_one, unfed_members
 from circuitmap.wiring.checks.open_ends import open_ends, open_ends_to_typed_sheets
 from circuitmap.wiring.checks.options import options_never_used, wires_in_no_vehicle
@@ -84,6 +85,7 @@ CHECKS: tuple[Check, ...] = (
     gateways_of_one,
     wakings_without_a_pause,
     crossed_lines,
+    names_crossed,
     open_ends,
     open_ends_to_typed_sheets,
     hands_off_by_words,

@@ -1,0 +1,57 @@
+"""Two wires that lead between two parts to pins of each other's names."""
+
+import re
+from collections.abc import Iterator
+from itertools import combinations
+
+from circuitmap.problems import Problem, Severity
+from circuitmap.wiring.parts import Joint, Terminal
+from circuitmap.wiring.platform import Platform
+
+_SAYS_SOMETHING = re.compile(r"[^\W\d_]+\w*")
+"""A pin whose name begins with a letter, such as R, W or UP: numbers of plugs say nothing of each other."""
+
+_CROSSED_BY_DESIGN = ({"IN", "OUT"}, {"TX", "RX"}, {"T", "R"}, {"TXD", "RXD"})
+"""Names of pins of which one leads to the other (common practice, no source)."""
+
+_MOST_PINS = 10
+"""Pins of a net that are compared; with more of them it is a rail, and nothing is crossed there."""
+
+
+def names_crossed(platform: Platform) -> Iterator[Problem]:
+    """`S30.W -> E15.R` beside `S30.R -> E15.W`, where both have a pin W and a pin R."""
+    at: dict[Terminal, list[Terminal]] = {}
+    for name in platform.wires_at:
+        part = platform.parts.get(name)
+        if part is None or isinstance(part, Joint) or name in platform.doubted:
+            continue
+        ends = {end for wire in platform.wires_at[name] for end in (wire.a, wire.b) if end.part == name}
+        for end in sorted(ends):
+            if _SAYS_SOMETHING.fullmatch(end.pin):
+                at.setdefault(platform.nets.key(end), []).append(end)
+    seen: dict[tuple[Terminal, Terminal], Terminal] = {}
+    for key, ends in at.items():
+        for one, other in combinations(sorted(ends), 2) if len(ends) <= _MOST_PINS else ():
+            if (
+                one.part == other.part
+                or one.pin == other.pin
+                or {one.pin.upper(), other.pin.upper()} in _CROSSED_BY_DESIGN
+            ):
+                continue
+            seen[one, other] = key
+            turned = Terminal(one.part, other.pin), Terminal(other.part, one.pin)
+            if seen.get(turned, key) != key:
+                yield _problem(platform, one, other, *turned)
+
+
+def _problem(platform: Platform, one: Terminal, other: Terminal, one_too: Terminal, other_too: Terminal) -> Problem:
+    ends = {one, other, one_too, other_too}
+    spans = [
+        wire.spans[0] for part in (one.part, other.part) for wire in platform.wires_at[part] if ends & {wire.a, wire.b}
+    ]
+    return Problem(
+        "names-crossed",
+        Severity.NOTE,
+        f"{one} leads to {other}, and {one_too} to {other_too}: is one the other?",
+        max(spans),
+    )

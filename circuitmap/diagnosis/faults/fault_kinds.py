@@ -78,7 +78,7 @@ FEEDS_KNOWN_DEAD = 0.02
 # Weight among the candidates of "added": a part named on the card, an open end, a battery post, the tap between two
 # batteries (12 V equipment on a 24 V vehicle), any other fuse.
 ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 8.0, 2.0, 1.3, 12.0, 1.0
-PLUGGED_IN = 6.0
+PLUGGED_IN = 4.0
 """How many times likelier a socket is than another part "by-itself": whatever is plugged in there is meant to take
 current, and is what is forgotten (judgement)."""
 LEFT_SET = 4.0

@@ -40,6 +40,8 @@ def steps() -> Iterator[tuple[str, Step]]:
         yield words.replace(" ", "-"), lambda page, words=words: _end(page, words)
     yield "part", _part
     yield "photo", _photo
+    yield "typing", _typing
+    yield "typing-sheet", _typing_sheet
 
 
 def _tap(page: Any, what: str, then: str) -> None:
@@ -106,6 +108,22 @@ def _photo(page: Any) -> None:
         {"name": "a.jpg", "mimeType": "image/jpeg", "buffer": camera()}
     )
     page.wait_for_selector("#shows")
+
+
+def _typing(page: Any) -> None:
+    page.goto(page.url.partition("#")[0].rstrip("/") + "/typing")
+    page.wait_for_selector("#platform-name", timeout=60_000)
+
+
+def _typing_sheet(page: Any) -> None:
+    """A sheet with a slip, an open end and a question about a short line."""
+    page.click(".job:has-text('Tarn Hauler')")
+    page.wait_for_selector(".picture", timeout=60_000)
+    page.fill("#text", page.input_value("#text") + 'F6 -> NOBODY.1 in RDX 1\nF7 -> ? "goes on"\n')
+    page.wait_for_selector("#open", timeout=60_000)
+    page.fill("#short", "f6 nobody gnye")
+    page.press("#short", "Enter")
+    page.wait_for_selector(".asked", timeout=60_000)
 
 
 def main(out: Path) -> None:

@@ -259,6 +259,11 @@ def test_it_fits_and_can_be_hit_and_read(desk: TypingPlaces, file: Path, width: 
     assert [its["id"] for its in axe.run(page).response["violations"]] == []
 
 
+def test_the_page_is_small() -> None:
+    files = (Path(__file__).parents[2] / "circuitmap" / "web" / "typing").iterdir()
+    assert sum(len(file.read_bytes()) for file in files) <= 45_000
+
+
 # ---- who may ----
 
 

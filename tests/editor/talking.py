@@ -79,14 +79,14 @@ class Talk:
         return types.TextDocumentIdentifier(self.uri(name))
 
 
-def talked(folder: Path, what: Callable[[Talk], Awaitable[Said]]) -> Said:
+def talked(folder: Path, what: Callable[[Talk], Awaitable[Said]], seconds: float = 120) -> Said:
     """What comes of a talk with a server that was started for it."""
 
     async def talk() -> Said:
         its = Talk(folder)
         await its.begin()
         try:
-            return await asyncio.wait_for(what(its), 120)
+            return await asyncio.wait_for(what(its), seconds)
         finally:
             await its.end()
 

@@ -266,7 +266,7 @@ def test_random_edits_are_as_reading_from_scratch(tmp_path: Path, many: int) -> 
             )
             assert told == wanted
 
-    talked(folder, talk)
+    talked(folder, talk, 120 + 20 * many)
 
 
 @pytest.mark.on_demand

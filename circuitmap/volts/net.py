@@ -11,6 +11,7 @@ from typing import NamedTuple, assert_never
 from circuitmap.circuit.links import Circuit, Link
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.power.evaluate import Powered
+from circuitmap.power.functions import function_named
 from circuitmap.power.nets import NO, YES
 from circuitmap.quantities import Band
 from circuitmap.volts.closed import Closed, closed_in, may_conduct
@@ -124,7 +125,8 @@ def net_of(
     running = tuple(running)
     if closed is None:
         closed = closed_in(powered, running)
-    reference = fitted[0].minus
+    feeding = _batteries_of(powered, running)
+    reference = next((cell.minus for cell in fitted if cell.battery in feeding), fitted[0].minus)
     known = {its.link: its for its in sound.resistances if its.link >= 0} if sound is not None else {}
     new = [i for i in closed.links if i not in known and circuit.links[i].kind != "load"]
     ratings = _ratings(powered, closed) if new else {}
@@ -149,6 +151,13 @@ def net_of(
             SourceCell(node, reference, str(circuit.nodes[node]), Band(volts.low * 0.95, volts.high), usual, UNDRAWN)
         )
     return ResistanceNet(circuit, reference, tuple(resistances), takers, tuple(cells), closed)
+
+
+def _batteries_of(powered: Powered, running: Iterable[str]) -> frozenset[str]:
+    """The batteries that feed what runs: the black lead is held to the minus of the first of them."""
+    functions = (function_named(powered.circuit, name) for name in running)
+    pins = (pin for its in functions if its is not None for pin in its.supplies)
+    return frozenset(battery for pin in pins for battery in powered.batteries(pin))
 
 
 def _emf(powered: Powered, nominal: float) -> tuple[Band, float]:

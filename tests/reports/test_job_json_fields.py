@@ -19,6 +19,7 @@ box CAB "Cab fuse box"
 fuse CAB.F22 20A mini
 module LIFT "lift" supply 1 ground 2 number "L-1"
 lamp SECOND, THIRD
+CAB.F22 feeds SECOND, THIRD
 switch SW positions off, on closes 1 to 2 in on
 """
 JOB = """\

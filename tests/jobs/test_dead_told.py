@@ -58,6 +58,12 @@ def test_mended_is_not_repaired_until_everything_was_seen_working() -> None:
     assert again.stage == "not-repaired" and again.still_dead == ("SCRR",)
 
 
+def test_a_blown_fuse_is_not_just_replaced() -> None:
+    its = job("{at: 09:00, dead: [SCRL, SCRR], works: [MIRL]}", "{at: 09:10, probed: {F72.1: 12.3V, F72.2: 0.02V}}")
+    assert its.dead.shown is not None and its.dead.shown.kind == "fuse"
+    assert "find the short before the next one goes in" in " ".join(" ".join(job_text(its)).split())
+
+
 def test_a_struck_entry_says_nothing() -> None:
     assert job("{at: 09:00, dead: [SCRL], struck: wrong van}").dead.stage == ""
 

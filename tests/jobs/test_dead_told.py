@@ -24,7 +24,7 @@ DEAD = "{at: 09:00, dead: [SCRL], works: [SCRR, MIRL]}"
 
 
 def test_the_three_jobs_of_the_samples_end_repaired() -> None:
-    for number, name in (("0431", "X31.1l SCRL.1"), ("0432", "G12"), ("0433", "X20.7l REAR.K2.86")):
+    for number, name in (("0431", "X31.1l SCRL.1"), ("0432", "G12"), ("0434", "X20.7l REAR.K2.86")):
         its = job_of(open_platform(VAN), card_source(VAN / "jobs" / f"{number}.yaml"))
         assert its.dead.stage == "repaired" and not its.problems
         assert its.dead.shown is not None
@@ -56,6 +56,12 @@ def test_mended_is_not_repaired_until_everything_was_seen_working() -> None:
     assert job(both, mended, "{at: 10:05, works: [SCRL, SCRR]}").dead.stage == "repaired"
     again = job(both, mended, "{at: 10:05, works: [SCRL, SCRR]}", "{at: 11:00, dead: [SCRR]}").dead
     assert again.stage == "not-repaired" and again.still_dead == ("SCRR",)
+
+
+def test_a_blown_fuse_is_not_just_replaced() -> None:
+    its = job("{at: 09:00, dead: [SCRL, SCRR], works: [MIRL]}", "{at: 09:10, probed: {F72.1: 12.3V, F72.2: 0.02V}}")
+    assert its.dead.shown is not None and its.dead.shown.kind == "fuse"
+    assert "find the short before the next one goes in" in " ".join(" ".join(job_text(its)).split())
 
 
 def test_a_struck_entry_says_nothing() -> None:

@@ -102,7 +102,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "dead.yaml"),
             *(
                 asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
-                for number in ("0431", "0432", "0433")
+                for number in ("0431", "0432", "0434")
             ),
         ],
         "report": [asked("report", shop / "early.yaml", "-o", shop / "r.md")],

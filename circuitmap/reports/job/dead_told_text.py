@@ -1,9 +1,10 @@
 """The dead loads of a job: the verdict in one line, what it rests on, what is still to do."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from circuitmap.jobs.job import Job
 from circuitmap.reports.dead.break_words import break_words
+from circuitmap.reports.words.cautions import caution_lines, cautions_at
 from circuitmap.reports.words.paragraphs import joined, section
 
 
@@ -15,20 +16,32 @@ def is_about_dead_loads(job: Job) -> bool:
 def dead_headline(job: Job) -> str:
     """The verdict in one line."""
     its = job.dead
-    dead = joined([one.words for one in its.complaint.dead])
+    dead = joined(_named(job, [one.words for one in its.complaint.dead]))
     match its.stage:
         case "repaired":
-            return f"REPAIRED: {joined(its.working)} seen working after mending."
+            return f"REPAIRED: {joined(_named(job, its.working))} seen working after mending."
         case "not-repaired":
-            return f"NOT REPAIRED: {joined(its.still_dead)} still dead after mending."
+            return f"NOT REPAIRED: {joined(_named(job, its.still_dead))} still dead after mending."
         case "mended":
-            return f"MENDED, not shown to be repaired: switch on {joined(its.unseen)} and write down that it works."
+            unseen = joined(_named(job, its.unseen))
+            return f"MENDED, not shown to be repaired: switch on {unseen}, and write down what works."
         case "proven":
             return f"PROVEN: {_shown_words(job)} is interrupted; {dead} dead because of it."
         case "open":
             return f"NOT FOUND YET: {dead} dead."
         case "":
             return ""
+
+
+def _named(job: Job, names: Sequence[str]) -> list[str]:
+    """Loads as somebody who does not know the diagram would call them, with their names in brackets."""
+    parts = job.platform.parts
+    found = []
+    for words in names:
+        name = words.partition(" ")[0]
+        part = parts.get(name) or parts.get(name.rpartition(".")[0])
+        found.append(f"{part.description} ({words})" if part is not None and part.description else words)
+    return found
 
 
 def _shown_words(job: Job) -> str:
@@ -46,6 +59,8 @@ def dead_lines(job: Job) -> list[str]:
         return []
     lines = section("DEAD", [dead_headline(job), *dead_because(job)])
     if its.stage == "proven":
+        if its.shown is not None and its.shown.kind == "fuse":
+            lines += caution_lines(cautions_at(job.platform, "blown-fuse"))
         lines += section("TO DO", ["Mend it, write down what was done (mended ...), and switch everything on again."])
     return lines
 

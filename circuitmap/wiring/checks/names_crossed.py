@@ -25,8 +25,8 @@ def names_crossed(platform: Platform) -> Iterator[Problem]:
         part = platform.parts.get(name)
         if part is None or isinstance(part, Joint) or name in platform.doubted:
             continue
-        ends = {end for wire in platform.wires_at[name] for end in (wire.a, wire.b) if end.part == name}
-        for end in sorted(ends):
+        its_own = {end for wire in platform.wires_at[name] for end in (wire.a, wire.b) if end.part == name}
+        for end in sorted(its_own):
             if _SAYS_SOMETHING.fullmatch(end.pin):
                 at.setdefault(platform.nets.key(end), []).append(end)
     seen: dict[tuple[Terminal, Terminal], Terminal] = {}

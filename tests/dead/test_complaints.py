@@ -82,14 +82,15 @@ def test_two_things_interrupted(name: str) -> None:
 
 def test_a_probe_moves_the_odds_to_its_side() -> None:
     its = bench("sample_vehicles/van", VAN_LACKS)
-    before = asked(its, "SCRL SCRR", "MIRL", "run")
+    works = "MIRL MIRR LOADL"  # what can be switched on in a minute was
+    before = asked(its, "SCRL SCRR", works, "run")
     assert "REAR.F72.2" in {str(step.step.point) for step in before.steps}
-    fed = asked(its, "SCRL SCRR", "MIRL", "run", saw="F72=12.3V")
+    fed = asked(its, "SCRL SCRR", works, "run", saw="F72=12.3V")
     assert (
         fed.weighed.odds[_named(fed, "wire", "REAR.F72.2 SP31")]
         > before.weighed.odds[_named(before, "wire", "REAR.F72.2 SP31")]
     )
-    dead = asked(its, "SCRL SCRR", "MIRL", "run", saw="F72=0.02V F72.1=12.3V")
+    dead = asked(its, "SCRL SCRR", works, "run", saw="F72=0.02V F72.1=12.3V")
     assert max(dead.weighed.odds.items(), key=lambda its: its[1])[0].name == "REAR.F72"
 
 

@@ -173,7 +173,7 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
     odds = np.array([fault.odds for fault in everyone])
-    sightings, odds, together, left = likeliest(sightings, odds, together)
+    sightings, odds, together, left = likeliest(sightings, odds, together, ready.known)
     tables = tables_of(sightings, len(everyone), ready.known)
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     currents.sort(key=lambda sighting: order_of(sighting.label))

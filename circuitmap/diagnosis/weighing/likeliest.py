@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from circuitmap.diagnosis.weighing.branches import weighed_alone
+from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, FigureSighting, Label, Sighting, StateSighting
 from circuitmap.diagnosis.weighing.tables import tables_of, with_own_zero
 from circuitmap.diagnosis.weighing.ways import Columns, ways_of
@@ -31,19 +32,21 @@ class Likeliest(NamedTuple, Generic[Label]):
     left: int
 
 
-def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Together, ...]) -> Likeliest[Label]:
-    """All faults, or those that are likeliest on their own."""
+def likeliest(
+    sightings: list[Sighting[Label]], odds: Array, together: tuple[Together, ...], known: KnownTables | None = None
+) -> Likeliest[Label]:
+    """All faults, or those that are likeliest on their own. `known` are readings that were weighed before."""
     everyone = Likeliest(sightings, odds, together, 0)
     a_zero = any(isinstance(its, CurrentSighting) and its.shared_zero is not None for its in sightings)
     most = min(MOST_WITH_A_ZERO, MOST_TOLD_APART) if a_zero else MOST_TOLD_APART
     if len(odds) <= most or not sightings:
         return everyone
-    alone = [_alone(sighting, len(odds)) for sighting in sightings]
-    columns = np.stack([its for its, _ in alone], axis=1)
+    columns = np.stack([_columns(sighting, len(odds), known) for sighting in sightings], axis=1)
     met: dict[bytes, int] = {}
     kind = np.array([met.setdefault(row.tobytes(), len(met)) for row in columns], dtype=np.intp)
     if len(met) <= most:
         return everyone
+    alone = [_alone(sighting, len(odds)) for sighting in sightings]
     own = odds.copy()
     for pair in together:
         own[pair.as_fault] = odds[pair.first] * odds[pair.second]
@@ -61,6 +64,14 @@ def likeliest(sightings: list[Sighting[Label]], odds: Array, together: tuple[Tog
         tuple(pair for pair in together if kept[pair.as_fault]),
         int(np.count_nonzero(~kept & (odds > 0.0))),
     )
+
+
+def _columns(sighting: Sighting[Label], faults: int, known: KnownTables | None) -> Columns:
+    """The way in which each fault touches an observation: as it was laid out when it was last weighed, if it was."""
+    before = known.of(sighting) if known is not None and isinstance(sighting, CurrentSighting) else None
+    if before is not None and isinstance(sighting, CurrentSighting):
+        return before.columns(sighting, faults)
+    return _alone(sighting, faults)[0]
 
 
 def _alone(sighting: Sighting[Label], faults: int) -> tuple[Columns, Array]:

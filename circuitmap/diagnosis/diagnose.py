@@ -21,6 +21,7 @@ from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
+from circuitmap.diagnosis.seen.all_that_flows import limits_seen, zeros_seen
 from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
@@ -168,6 +169,8 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
         dict.fromkeys(elsewhere, WRONG_PLACE), dict.fromkeys(overlooked, OVERLOOKED),
     )  # fmt: skip
     others += figures_seen(currents, circuit.platform)
+    others += limits_seen(nets, everyone, ready.tree)
+    others += zeros_seen(nets, everyone, ready.parked, ready.tree, doubted)
     # A fixed order, so that the order of the card changes no digit.
     sightings = sorted([*currents, *others], key=lambda sighting: order_of(sighting.label))
     if experience is not None:

@@ -144,6 +144,15 @@ class FigureSighting(NamedTuple, Generic[Label]):
     factors: tuple[float, float, float, float]
 
 
+class LimitSighting(NamedTuple, Generic[Label]):
+    """No more than `most` A flow, the meter's errors included, beside what faults would take there by what is printed.
+    The figures of two faults add up; what is not printed counts as nothing."""
+
+    label: Label
+    most: float
+    figures: Mapping[int, tuple[Figure, ...]]
+
+
 class TrySighting(NamedTuple, Generic[Label]):
     """Something was unplugged, pulled or opened, and a current was read before and after.
 
@@ -179,4 +188,6 @@ class Outcome(NamedTuple):
     in_words: bool = False
 
 
-Sighting = CurrentSighting[Label] | StateSighting[Label] | FigureSighting[Label] | TrySighting[Label]
+Sighting = (
+    CurrentSighting[Label] | StateSighting[Label] | FigureSighting[Label] | LimitSighting[Label] | TrySighting[Label]
+)

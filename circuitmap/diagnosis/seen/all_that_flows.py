@@ -7,7 +7,7 @@ nothing.
 """
 
 from collections.abc import Container, Iterable, Mapping, Sequence
-from math import hypot
+from math import erfc, hypot, log, sqrt
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
@@ -17,12 +17,15 @@ from circuitmap.diagnosis.seen.figures_seen import figure_of
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import AllThatFlows, TooLittleOnTheWay
 from circuitmap.diagnosis.seen.passed_places import brought_together
+from circuitmap.diagnosis.weighing.log_normal import spread_of_moments
+from circuitmap.diagnosis.weighing.reading_chance import MISREAD
 from circuitmap.diagnosis.weighing.sightings import Figure, LimitSighting, StateSighting
 from circuitmap.evidence.readings import Reading
 
-BEHIND_ZEROS = 0.06
-"""The chance that a place which shows nothing carries all that flows, by a slip: one reading in fifty is one, a third
-of what a fault may take alone is little enough to be hidden, and that was weighed (judgement)."""
+CHANCES = (0.03, 0.06, 0.12, 0.25, 0.5, 1.0)
+"""That a place which shows nothing carries all that flows is a slip. Where its own zero was weighed, it may have
+counted as little enough to be hidden; one of these brings it to about the odds of a slip."""
+FREE = len(CHANCES) - 1
 MOST_PLACES = 4
 """Besides the totals, of so many places, those that carry most."""
 
@@ -74,7 +77,7 @@ def zeros_seen(
     hide = {
         place: reading.hides
         for place, reading in nets.readings.items()
-        if reading.hides is not None and place not in doubted and not reading.watched
+        if reading.hides is not None and place not in doubted
     }
     found = []
     for total in nets.totals if hide else ():
@@ -90,31 +93,38 @@ def zeros_seen(
             rank = known[key]
             if rank is not None:
                 touched[number] = rank
-        if 0 in touched.values():
-            found.append(StateSighting(TooLittleOnTheWay(total.place, amps), 1.0, (BEHIND_ZEROS, 1.0), touched))
+        if any(rank < FREE for rank in touched.values()):
+            found.append(StateSighting(TooLittleOnTheWay(total.place, amps), 1.0, CHANCES, touched))
     return found
 
 
 def _rank(
     flows: Iterable[Flow], hide: Mapping[str, float | None], left: float, total: str, tree: PlaceTree
 ) -> int | None:
-    """0 where all that comes from a battery passes places that show too little; 1 where some of it need not; None
-    where nothing comes from there."""
+    """Where all that comes from a battery passes places that show too little, how unlikely that still is; the last
+    rank where some of it need not; None where nothing comes from there."""
     hidden: dict[str, float] = {}
-    comes = False
+    comes: list[Flow] = []
     for flow in flows:
         places = tree.way_places(flow.way.places)
         if total not in places:
             continue
-        comes = True
-        its = [(hide[place] or 0.0, place) for place in places if place in hide and place != total]
-        if not its:
-            return 1
-        most, place = min(its)
-        hidden[place] = most
+        comes.append(flow)
+        zeros = [(hide[place] or 0.0, place) for place in places if place in hide and place != total]
+        if not zeros:
+            return FREE
+        least, place = min(zeros)
+        hidden[place] = least
     if not comes:
         return None
-    return 0 if sum(hidden.values()) < left else 1
+    most = sum(hidden.values())
+    if most >= left:
+        return FREE
+    taken = brought_together(comes)
+    its = spread_of_moments(sum(t.mean for t in taken), sum(t.variance for t in taken))
+    weighed = 0.5 * erfc((log(its.median) - log(most)) / (its.sigma * sqrt(2.0))) if most > 0.0 else 0.0
+    fitting = MISREAD / max(weighed, MISREAD)
+    return min(range(len(CHANCES)), key=lambda n: abs(log(CHANCES[n] / fitting)))
 
 
 def _error(reading: Reading) -> float:

@@ -104,8 +104,8 @@ class Without:
         return self.parts.kept(fault.brings) if fault.wakes else self.left_of(fault)
 
     def may_be_behind(self, fault: Fault) -> bool:
-        """Whether what is out stands behind the fuse that a fault of unknown place is behind, so that the fault may hang
-        on it or not."""
+        """Whether what is out stands behind the fuse that a fault of unknown place is behind: the fault may hang on it
+        or not."""
         if fault.state is not None or not fault.place or fault.kind not in ("added", "chafed"):
             return False
         return fault.place in self._fuses_before

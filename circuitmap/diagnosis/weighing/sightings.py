@@ -157,8 +157,8 @@ class TrySighting(NamedTuple, Generic[Label]):
     """Something was unplugged, pulled or opened, and a current was read before and after.
 
     `before` are the currents each fault brings with everything in place, `after` those that are left. `meanwhile` are
-    those that are left until what was kept awake has fallen asleep, where it may not have had the time, or where a fault
-    may hang on what is out: then one is as likely as the other.
+    those that are left until what was kept awake has fallen asleep, where it may not have had the time, or where a
+    fault may hang on what is out: then one is as likely as the other.
     """
 
     label: Label

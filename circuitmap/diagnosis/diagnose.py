@@ -56,6 +56,7 @@ from circuitmap.diagnosis.seen.observing import (
 )
 from circuitmap.diagnosis.seen.pin_volts import volts_seen
 from circuitmap.diagnosis.seen.settled import SettledPart, settled_by
+from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.trying import OVERLOOKED, WRONG_PLACE, contradicted, hidden, normal_up_to, tries_seen
 from circuitmap.diagnosis.subjects import parts_of, subjects_of
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
@@ -108,6 +109,7 @@ def diagnose(
         settled=_settled(case, evidence),
         missing=missing_behind(nets, ready.tree, faults, tried),
         fits=figures_that_fit(circuit, ready.parked.fitting, nets),
+        should_flow=should_flow(nets, faults, ready.parked, ready.tree),
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:

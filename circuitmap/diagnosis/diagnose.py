@@ -21,6 +21,7 @@ from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
+from circuitmap.diagnosis.seen.all_that_flows import limits_seen, zeros_seen
 from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
@@ -55,6 +56,7 @@ from circuitmap.diagnosis.seen.observing import (
 )
 from circuitmap.diagnosis.seen.pin_volts import volts_seen
 from circuitmap.diagnosis.seen.settled import SettledPart, settled_by
+from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.trying import OVERLOOKED, WRONG_PLACE, contradicted, hidden, normal_up_to, tries_seen
 from circuitmap.diagnosis.subjects import parts_of, subjects_of
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
@@ -107,6 +109,7 @@ def diagnose(
         settled=_settled(case, evidence),
         missing=missing_behind(nets, ready.tree, faults, tried),
         fits=figures_that_fit(circuit, ready.parked.fitting, nets),
+        should_flow=should_flow(nets, faults, ready.parked, ready.tree),
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:
@@ -168,6 +171,8 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
         dict.fromkeys(elsewhere, WRONG_PLACE), dict.fromkeys(overlooked, OVERLOOKED),
     )  # fmt: skip
     others += figures_seen(currents, circuit.platform)
+    others += limits_seen(nets, everyone, ready.tree)
+    others += zeros_seen(nets, everyone, ready.parked, ready.tree, doubted)
     # A fixed order, so that the order of the card changes no digit.
     sightings = sorted([*currents, *others], key=lambda sighting: order_of(sighting.label))
     if experience is not None:

@@ -18,6 +18,7 @@ from circuitmap.diagnosis.seen.missing_behind import MissingBehind
 from circuitmap.diagnosis.seen.netting import Account, Contradiction, Netted, Segment
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.diagnosis.seen.settled import SettledPart
+from circuitmap.diagnosis.seen.should_flow import ShouldFlow
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.unknown import Unknown
@@ -116,7 +117,7 @@ class Diagnosis(NamedTuple):
     where that matters, likeliest first; `tests` are then those of the likeliest; `batteries` what was checked at the
     batteries themselves; `settled` what of a draw by two faults went with what is out; `missing` are feeders that carry
     more than was found behind them, or behind which nearly all was read; `fits` what behind a fuse takes just what was
-    read there.
+    read there; `should_flow` what the sheets print for each battery that was read.
     """
 
     something_wrong: float
@@ -140,6 +141,7 @@ class Diagnosis(NamedTuple):
     settled: SettledPart | None = None
     missing: tuple[MissingBehind, ...] = ()
     fits: tuple[FigureFits, ...] = ()
+    should_flow: tuple[ShouldFlow, ...] = ()
 
     @property
     def if_two(self) -> tuple[Two, ...]:

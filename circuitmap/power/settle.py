@@ -159,6 +159,8 @@ class Run:
     def output_level(self, sleeper: int, output: Output, standing: Standing, key: str) -> int:
         """How far a module has an output on."""
         when = output.when
+        if self.requests == NO and output.lasts is not None and output.lasts.high < self.state.minutes:
+            return NO
         if when in ("awake", "live"):
             return standing.awake[sleeper]
         if when == "always" or (when == "in" and key in output.positions):

@@ -169,8 +169,8 @@ def test_a_try_counts_for_more_than_a_reading_and_the_reading_is_taken_again() -
     read = "MAIN.F3=0.80A FRM.F40=0A FRM.F41=0A FRM.F42=0A FRM.F43=0A FRM.F44=0A FRM.F45=0A FRM.F46=0A FRM.F48=0A"
     words = ("BAT=0.85A", *read.split(), "FRM.F49=0A", "FRM.F50=0.79A")
     before, after = (asked(its, *words, unplugged=tried) for tried in ((), ("FRM.F50=0.85A",)))
-    worksw, bodylsw = (chance_of(after, name) / chance_of(before, name) for name in ("WORKSW", "BODYLSW"))
-    assert bodylsw > 20.0 * worksw
+    at_fuse, bodylsw = (chance_of(after, name) / chance_of(before, name) for name in ("FRM.F50", "BODYLSW"))
+    assert bodylsw > 20.0 * at_fuse
     assert chance_of(after, "BODYLSW") > max(chance_of(after, "FRM.F50"), chance_of(after, "WORKSW"))
     assert [(m.segment.place, m.against is not None) for m in after.misfits] == [("FRM.F50", True)]
     first = after.tests.choices[0].action

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from circuitmap.circuit.links import NEVER_CROSSED
 from circuitmap.derived import Derives
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.ways import Way, places_on, posts_from
+from circuitmap.diagnosis.car.ways import Way, past_unfused, places_on, posts_from
 from circuitmap.wiring.parts import FIRST, UNFUSED_KINDS, Battery, Box, Fuse, Terminal
 
 JOINED_BY = "+"
@@ -84,7 +84,7 @@ class PlaceTree(Derives):
         if part is not None and part.kind in UNFUSED_KINDS:
             pins = self.parked.pins_of(place)
             return (
-                self.way_places(pins[0][2].places)
+                self.way_places(past_unfused(self.parked.platform, place, pins[0][2]))
                 if pins
                 else self.way_places(posts_from(self.parked.circuit, Terminal("", "")))
             )

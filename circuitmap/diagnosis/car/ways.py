@@ -10,7 +10,7 @@ from circuitmap.circuit.links import METAL, Circuit
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nearest import level_of
 from circuitmap.power.nets import NO, YES
-from circuitmap.wiring.parts import Battery, Fuse, Terminal
+from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Fuse, Terminal
 from circuitmap.wiring.platform import Platform
 
 
@@ -214,6 +214,14 @@ def places_on(platform: Platform, parts: list[str]) -> tuple[str, ...]:
             if box is not None:
                 found[box.name] = max(found.get(box.name, 0.0), n + 0.5)
     return tuple(sorted(found, key=found.__getitem__))
+
+
+def past_unfused(platform: Platform, part: str, way: Way) -> tuple[str, ...]:
+    """The places on the way to an alternator or starter: where its cable hangs on the terminal of another of them, the
+    cable of that one carries both."""
+    others = (name for name in sorted(way.through) if name != part and name in platform.parts)
+    chain = tuple(name for name in others if platform.parts[name].kind in UNFUSED_KINDS)
+    return (*(name for name in chain if name not in way.places), *way.places)
 
 
 def posts_from(circuit: Circuit, source: Terminal) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from circuitmap.diagnosis.explaining.classes import SAME_WITHIN, FaultClass
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.netting import Segment
-from circuitmap.diagnosis.seen.observed import FigureAt, Observation
+from circuitmap.diagnosis.seen.observed import AllThatFlows, FigureAt, Observation, TooLittleOnTheWay
 from circuitmap.diagnosis.weighing.decibans import NATS_TO_DECIBANS, decibans
 from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.diagnosis.weighing.weights import Weighing
@@ -123,7 +123,7 @@ class Arguments:
         found = self.said.copy()
         for n, table in enumerate(self.tables):
             label = table.labels[0]
-            if isinstance(label, FigureAt) and label.place in of_place:
+            if isinstance(label, FigureAt | AllThatFlows | TooLittleOnTheWay) and label.place in of_place:
                 found[of_place[label.place]] += found[n]
                 found[n] = 0.0
         return found

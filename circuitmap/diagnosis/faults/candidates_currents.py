@@ -6,7 +6,7 @@ from dataclasses import replace
 from circuitmap.diagnosis.car.currents import ADDED, CHAFED, UNFUSED, drawn_by_itself, on_each_pin
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, moments
-from circuitmap.diagnosis.car.ways import Way, posts_from
+from circuitmap.diagnosis.car.ways import Way, past_unfused, posts_from
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
     ADDED_FUSE,
@@ -17,6 +17,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     CHAFED_FUSE,
     ON_ALL_PINS,
     PLUGGED_IN,
+    STARTER_LEAKS,
     UNFUSED_BEHIND_A_CONTACT,
     Kind,
 )
@@ -137,8 +138,10 @@ def unfused(parked: Parked) -> Iterator[Candidate]:
         pins = parked.circuit.loads[part.name].supplies if part.name in parked.circuit.loads else ()
         ways = [way for pin in pins if (way := parked.ways.to(pin)) is not None]
         way = ways[0] if ways else Way(posts_from(parked.circuit, Terminal("", "")), frozenset())
-        way = way._replace(places=(part.name, *way.places), through=way.through | {part.name})
+        before = past_unfused(parked.platform, part.name, way)
+        way = way._replace(places=(part.name, *before), through=way.through | {part.name})
         weight = 1.0 if ways else UNFUSED_BEHIND_A_CONTACT
+        weight *= STARTER_LEAKS if part.kind == "starter" else 1.0
         yield Candidate(_own("unfused", part.name, part.name, way, UNFUSED, there), weight)
     for kind in UNFUSED_KINDS:
         posts = posts_from(parked.circuit, Terminal("", ""))

@@ -20,7 +20,7 @@ from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Load, Switch, Terminal
+from circuitmap.wiring.parts import Load, Part, Switch, Terminal
 from circuitmap.wiring.platform import Network
 
 
@@ -30,14 +30,28 @@ def keeps_awake(parked: Parked) -> Iterator[Candidate]:
         there = holds(network.condition, parked.fitting)
         if there == Answer.NO or not parked.may_try(network.name):
             continue
-        woken = parked.with_awake(network.name)
         for module, answer in members_of(parked, network).items():
+            woken = _kept_by(parked, module, network.name)
             fault = Fault(
                 kind="keeps-awake", part=module, about=network.name, odds=0.0, brings=woken.brings, module=module,
                 network=network.name, state=woken.state, lives_by=parked.supplies_of(module),
                 wakes=woken.networks, perhaps=min(answer, there) == Answer.MAY_BE,
             )  # fmt: skip
-            yield Candidate(fault, factor=_factor(parked, module))
+            # One module that keeps several networks awake by the same is one fault, told with each of them.
+            alike = [
+                its for its in _held_by(parked, parked.platform.parts[module])
+                if _kept_by(parked, module, its) is woken
+            ]  # fmt: skip
+            yield Candidate(fault, factor=_factor(parked, module) / max(len(alike), 1))
+
+
+def _kept_by(parked: Parked, module: str, network: str) -> WokenParked:
+    """The vehicle with a module that keeps a network awake: what drives a network can do so only while it is awake
+    itself, with all that follows from that."""
+    members = parked.platform.networks[network].members
+    if any(m.part == module and m.waking == "drives" for m in members) and module in parked.plan.sleeper_number:
+        return parked.with_awake(module)
+    return parked.with_awake(network)
 
 
 def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
@@ -90,7 +104,7 @@ def wakes_for_a_time(module: Load, pin: str) -> bool:
     return lasts is not None and isfinite(lasts.high)
 
 
-def _held_by(parked: Parked, module: Load) -> tuple[str, ...]:
+def _held_by(parked: Parked, module: Part) -> tuple[str, ...]:
     """The networks that a module keeps awake as long as it is awake itself: not those that it only listens on."""
     platform = parked.platform
     joins = {name for gateway in platform.gateways if gateway.module == module.name for name in gateway.joins}
@@ -106,7 +120,9 @@ def _ways_to_be_awake(parked: Parked, module: Load) -> list[str]:
     """What an input of a module may wake: all networks that it keeps awake, or one of them; each only if it is another
     set."""
     networks = _held_by(parked, module)
-    names = (module.name, *networks) if len(networks) != 1 else networks
+    its_own = {name for name in networks if _kept_by(parked, module.name, name) is parked.with_awake(module.name)}
+    names = tuple(name for name in networks if name not in its_own)
+    names = (module.name, *names) if its_own or len(networks) != 1 else names
     by_set: dict[frozenset[str], str] = {}
     for name in names:
         by_set.setdefault(parked.with_awake(name).networks, name)

@@ -87,6 +87,8 @@ LEFT_SET = 4.0
 ON_ALL_PINS = 0.5
 """Chance that what a part with several supply pins takes by itself is shared among them, rather than taken at one of
 them (judgement)."""
+STARTER_LEAKS = 0.5
+"""How often current leaks at a starter, beside an alternator's rectifier (judgement)."""
 UNFUSED_BEHIND_A_CONTACT = 0.2
 """Weight of a starter behind its open solenoid among "unfused", against an alternator whose diodes are always at the
 battery."""

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Container, Iterable, Sequence
 from dataclasses import replace
+from functools import cached_property
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
@@ -10,6 +11,7 @@ from circuitmap.diagnosis.faults.at_work import taking_more
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.parts import Battery, Fuse, Load
 from circuitmap.wiring.platform import Platform
 
 
@@ -100,6 +102,25 @@ class Without:
         """What the fault still brings before anything that it kept awake has fallen asleep: what flowed through what is
         out has stopped, all else goes on."""
         return self.parts.kept(fault.brings) if fault.wakes else self.left_of(fault)
+
+    def may_be_behind(self, fault: Fault) -> bool:
+        """Whether what is out stands behind the fuse that a fault of unknown place is behind: the fault may hang on it
+        or not."""
+        if fault.state is not None or not fault.place or fault.kind not in ("added", "chafed"):
+            return False
+        return fault.place in self._fuses_before
+
+    @cached_property
+    def _fuses_before(self) -> frozenset[str]:
+        """The last fuse before each thing that is out and passes current on."""
+        found: set[str] = set()
+        for name in self.out:
+            part = self.parked.platform.parts.get(name)
+            if part is None or isinstance(part, Load | Fuse | Battery):
+                continue
+            ways = map(self.parked.ways.to, self.parked.circuit.terminals_of.get(name, ()))
+            found.update(way.places[0] for way in ways if way is not None and way.places)
+        return frozenset(found)
 
     def touches(self, fault: Fault) -> bool:
         """Whether anything of what the fault does could change."""

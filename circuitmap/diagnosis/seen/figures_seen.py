@@ -44,7 +44,7 @@ def _seen(sighting: CurrentSighting[Segment]) -> FigureSighting[FigureAt] | None
     known: dict[int, tuple[Figure, ...]] = {}
     for brought in sighting.brought.values():
         if id(brought) not in known:
-            known[id(brought)] = tuple(_figure(current) for current in brought)
+            known[id(brought)] = tuple(figure_of(current) for current in brought)
     alone = (its for its in known.values() if its and all(figure.trust != "unknown" for figure in its))
     if not any(abs(sum(f.amps for f in its) + sighting.healthy_mean - amps) <= off for its in alone):
         return None
@@ -58,7 +58,8 @@ def _seen(sighting: CurrentSighting[Segment]) -> FigureSighting[FigureAt] | None
     )
 
 
-def _figure(current: Brought) -> Figure:
+def figure_of(current: Brought) -> Figure:
+    """What is printed of a current, and how far that can be trusted."""
     taken = current.key.taken if isinstance(current.key, FlowKey) else "own"
     if current.mean > 0.0 and taken not in ("own", "between"):
         spread = spread_of_moments(current.mean, current.variance)

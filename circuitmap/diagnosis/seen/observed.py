@@ -42,6 +42,22 @@ class FigureAt:
 
 
 @dataclass(frozen=True, slots=True)
+class AllThatFlows:
+    """At a place where `amps` flow, some fault would take more than that, going by what the sheets print."""
+
+    place: str
+    amps: float
+
+
+@dataclass(frozen=True, slots=True)
+class TooLittleOnTheWay:
+    """A total of `amps`, where some fault would take all of it through places that show nothing."""
+
+    place: str
+    amps: float
+
+
+@dataclass(frozen=True, slots=True)
 class LookedRound:
     """Somebody looked all round the car and found nothing."""
 
@@ -75,6 +91,8 @@ class EarlierJobs:
 Observation = (
     Segment
     | FigureAt
+    | AllThatFlows
+    | TooLittleOnTheWay
     | Charged
     | NetworkLine
     | ScanReply
@@ -103,6 +121,10 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
             return "earlier", "", str(observation.jobs)
         case FigureAt():
             return "figure", observation.place, str(observation.amps)
+        case AllThatFlows():
+            return "limit", observation.place, str(observation.amps)
+        case TooLittleOnTheWay():
+            return "zeros", observation.place, str(observation.amps)
         case FoundThere():
             return "found", observation.place, observation.sign
         case InputSeen():

@@ -193,6 +193,7 @@ def _sighting(
     after: dict[int, tuple[Brought, ...]] = {}
     meanwhile: dict[int, tuple[Brought, ...]] = {}
     known: dict[int, tuple[Brought, ...]] = {}
+    either = False  # where a fault is behind a fuse nobody knows: what is out there may end it, or not
     for number, fault in enumerate(faults):
         if id(fault.brings) not in known:
             known[id(fault.brings)] = _through(fault.brings, place, tree)
@@ -202,6 +203,10 @@ def _sighting(
         if tried.at_once:
             at_once = without.left_at_once(fault)
             meanwhile[number] = after[number] if at_once == left else _through(at_once, place, tree)
+        else:
+            behind = without.may_be_behind(fault)
+            either |= behind
+            meanwhile[number] = () if behind else after[number]
     healthy = _through(parked.asleep.values(), place, tree)
     still_asleep = _through(without.asleep.values(), place, tree)
     mean, variance = sum(c.mean for c in still_asleep), sum(c.variance for c in still_asleep)
@@ -214,7 +219,7 @@ def _sighting(
         removed_healthy_mean=max(sum(c.mean for c in healthy) - mean, 0.0),
         removed_healthy_variance=max(sum(c.variance for c in healthy) - variance, 0.0),
         outcome=setting,
-        meanwhile={n: its for n, its in meanwhile.items() if its} if tried.at_once else None,
+        meanwhile={n: its for n, its in meanwhile.items() if its} if tried.at_once or either else None,
     )
 
 

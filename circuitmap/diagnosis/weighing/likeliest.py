@@ -9,7 +9,14 @@ from numpy.typing import NDArray
 
 from circuitmap.diagnosis.weighing.branches import weighed_alone
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
-from circuitmap.diagnosis.weighing.sightings import CurrentSighting, FigureSighting, Label, Sighting, StateSighting
+from circuitmap.diagnosis.weighing.sightings import (
+    CurrentSighting,
+    FigureSighting,
+    Label,
+    LimitSighting,
+    Sighting,
+    StateSighting,
+)
 from circuitmap.diagnosis.weighing.tables import tables_of, with_own_zero
 from circuitmap.diagnosis.weighing.ways import Columns, ways_of
 from circuitmap.diagnosis.weighing.weights import Together
@@ -90,7 +97,7 @@ def _only(sighting: Sighting[Label], kept: Sequence[bool]) -> Sighting[Label]:
         return replace(sighting, brought=brought, taken={n: k for n, k in sighting.taken.items() if kept[n]})
     if isinstance(sighting, StateSighting):
         return sighting._replace(touched={n: rank for n, rank in sighting.touched.items() if kept[n]})
-    if isinstance(sighting, FigureSighting):
+    if isinstance(sighting, FigureSighting | LimitSighting):
         return sighting._replace(figures={n: its for n, its in sighting.figures.items() if kept[n]})
     return sighting._replace(
         before={n: its for n, its in sighting.before.items() if kept[n]},

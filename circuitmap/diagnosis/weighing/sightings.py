@@ -144,12 +144,21 @@ class FigureSighting(NamedTuple, Generic[Label]):
     factors: tuple[float, float, float, float]
 
 
+class LimitSighting(NamedTuple, Generic[Label]):
+    """No more than `most` A flow, the meter's errors included, beside what faults would take there by what is printed.
+    The figures of two faults add up; what is not printed counts as nothing."""
+
+    label: Label
+    most: float
+    figures: Mapping[int, tuple[Figure, ...]]
+
+
 class TrySighting(NamedTuple, Generic[Label]):
     """Something was unplugged, pulled or opened, and a current was read before and after.
 
     `before` are the currents each fault brings with everything in place, `after` those that are left. `meanwhile` are
-    those that are left until what was kept awake has fallen asleep, where it may not have had the time: then one is as
-    likely as the other.
+    those that are left until what was kept awake has fallen asleep, where it may not have had the time, or where a
+    fault may hang on what is out: then one is as likely as the other.
     """
 
     label: Label
@@ -179,4 +188,6 @@ class Outcome(NamedTuple):
     in_words: bool = False
 
 
-Sighting = CurrentSighting[Label] | StateSighting[Label] | FigureSighting[Label] | TrySighting[Label]
+Sighting = (
+    CurrentSighting[Label] | StateSighting[Label] | FigureSighting[Label] | LimitSighting[Label] | TrySighting[Label]
+)

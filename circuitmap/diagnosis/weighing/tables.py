@@ -22,6 +22,7 @@ from circuitmap.diagnosis.weighing.sightings import (
     CurrentSighting,
     FigureSighting,
     Label,
+    LimitSighting,
     Sighting,
     StateSighting,
     TrySighting,
@@ -67,6 +68,8 @@ def tables_of(
             tables.append(_table_of_state(sighting, faults))
         elif isinstance(sighting, FigureSighting):
             tables.append(_table_of_figures(sighting, faults))
+        elif isinstance(sighting, LimitSighting):
+            tables.append(table_of_limit(sighting, faults))
         else:
             tables.append(_table_of_try(sighting, faults))
     for together in by_meter.values():
@@ -261,6 +264,11 @@ def _table_of_state(sighting: StateSighting[Label], faults: int) -> Table[Label]
 
 
 _FOR_A_STATE, _UNKNOWN = 1.0, 1e6
+_TAKES_LESS, _TAKES_LESS_FOR_A_STATE = 0.1, 0.2
+_BEYOND, _BEYOND_FOR_A_STATE, _MOST_BEYOND = 0.1, 0.4, 4.0
+"""How far below its printed figure a thing commonly takes (standard deviation of the logarithm), and how many times
+likelier it is to take so little than by the factor that its current is known to alone (judgement; a figure may be
+another vehicle's, so nothing is excluded)."""
 
 
 def _table_of_figures(sighting: FigureSighting[Label], faults: int) -> Table[Label]:
@@ -280,6 +288,28 @@ def _table_of_figures(sighting: FigureSighting[Label], faults: int) -> Table[Lab
     chance = np.where(doubt >= _FOR_A_STATE / 2.0, for_a_state, exact)
     chance = np.where((doubt >= _UNKNOWN / 2.0) | (amps <= 0.0), 1.0, chance)
     return Table((sighting.label,), ways.columns, np.log(chance))
+
+
+def table_of_limit(sighting: LimitSighting[Label], faults: int) -> Table[Label]:
+    """How much of the figures may be of one state of several is counted beside them."""
+    brought: dict[int, tuple[Brought, ...]] = {}
+    known: dict[int, tuple[Brought, ...]] = {}
+    for number, figures in sighting.figures.items():
+        if id(figures) not in known:
+            known[id(figures)] = tuple(
+                Brought(its.key, its.amps, 0.0 if its.trust == "exact" else its.amps) for its in figures
+            )
+        brought[number] = known[id(figures)]
+    ways = ways_of(brought, faults)
+    amps, for_a_state = ways.united()
+    with np.errstate(divide="ignore"):
+        beyond = np.maximum(np.log(amps / sighting.most), 0.0)
+    share = np.divide(for_a_state, amps, out=np.zeros_like(amps), where=amps > 0.0)
+    at_once = _BEYOND * (1.0 - share) + _BEYOND_FOR_A_STATE * share
+    below = _TAKES_LESS * (1.0 - share) + _TAKES_LESS_FOR_A_STATE * share
+    steps = np.minimum(beyond / below, 1.0) * np.log(at_once)
+    log_chance = steps - np.minimum(np.square(beyond / below) / 2.0, _MOST_BEYOND)
+    return Table((sighting.label,), ways.columns, np.where(beyond > 0.0, log_chance, 0.0))
 
 
 def _table_of_try(sighting: TrySighting[Label], faults: int) -> Table[Label]:

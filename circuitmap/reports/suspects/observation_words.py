@@ -5,11 +5,13 @@ from typing import assert_never
 from circuitmap.diagnosis.explaining.reasons import About, Unseen
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.diagnosis.seen.observed import (
+    AllThatFlows,
     Charged,
     EarlierJobs,
     FigureAt,
     LoggedCourse,
     LookedRound,
+    TooLittleOnTheWay,
     Tried,
     WasMended,
 )
@@ -59,6 +61,10 @@ def said(platform: Platform, about: About) -> str:
             return _logged(about)
         case FigureAt():
             return f"{ampere(about.amps)} at {about.place} is just what the sheets' figures come to"
+        case AllThatFlows():
+            return f"no more than {ampere(about.amps)} flow at {about.place}, and the sheets' figures come to more"
+        case TooLittleOnTheWay():
+            return f"{ampere(about.amps)} flow at {about.place}, and would all pass places that show nothing"
         case LookedRound():
             return "a look round found nothing"
         case WasMended():
@@ -102,6 +108,10 @@ def name_of(about: About) -> str:
             return f"log {about.reading.place}"
         case FigureAt():
             return f"figure {about.place}"
+        case AllThatFlows():
+            return f"limit {about.place}"
+        case TooLittleOnTheWay():
+            return f"zeros {about.place}"
         case LookedRound():
             return "looked"
         case WasMended():

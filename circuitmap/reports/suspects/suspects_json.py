@@ -117,6 +117,16 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             }
             for its in figures_told(diagnosis)
         ],
+        "should_flow": [
+            {
+                "place": its.place,
+                "amps": _rounded(its.amps),
+                "printed": _rounded(its.printed),
+                "assumed": list(its.assumed),
+                "awake": [sorted(one) for one in its.awake],
+            }
+            for its in diagnosis.should_flow
+        ],
         "incomplete": [
             {"kind": gap.kind, "names": list(gap.names), "amps": gap.amps, "why": gap.detail or None}
             for gap in diagnosis.incomplete

@@ -6,14 +6,12 @@ from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.explaining.reasons import Beaten
 from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.diagnosis.next_test.choosing import NotWorth
-from circuitmap.diagnosis.seen.netting import accounts_of
-from circuitmap.reports.suspects.amounts import ampere, total_is_fine
+from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import world_words
 from circuitmap.reports.suspects.comes_and_goes import logged_lines
 from circuitmap.reports.suspects.count import (
     contradicted_total_words,
     count_sentences,
-    several_batteries,
     total_is_contradicted,
     unfound_sentences,
 )
@@ -26,6 +24,7 @@ from circuitmap.reports.suspects.fault_words import (
     with_colour,
 )
 from circuitmap.reports.suspects.figures_words import figures_sentences, plugged_in
+from circuitmap.reports.suspects.head import head_lines, should_flow_lines
 from circuitmap.reports.suspects.held_by import held_by_lines
 from circuitmap.reports.suspects.leading import (
     SURE,
@@ -80,7 +79,7 @@ _NOT_WORTH: dict[NotWorth, str] = {
 
 def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) -> str:
     """The whole answer."""
-    head = wrapped(_head(platform, diagnosis), rest=" ", width=width)
+    head = head_lines(platform, diagnosis, width)
     head += disagreement_lines(platform, diagnosis, width)
     if not diagnosis.netted.segments and not diagnosis.netted.contradictions:
         head += wrapped("NOTHING READ YET that speaks of the car asleep: read the total first.", width=width)
@@ -104,7 +103,7 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         )  # fmt: skip
     return as_text(
         head,
-        _answer(platform, diagnosis, width),
+        [*_answer(platform, diagnosis, width), *should_flow_lines(diagnosis, width)],
         _why(platform, diagnosis, width),
         [
             *(other_lines(platform, diagnosis, width) if the_rest(diagnosis) is None else ()),
@@ -120,18 +119,6 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
             *_care(diagnosis, width),
         ],
     )
-
-
-def _head(platform: Platform, diagnosis: Diagnosis) -> str:
-    account = diagnosis.account
-    fine = total_is_fine(diagnosis)
-    read = f"total {ampere(account.total, fine)}" if account is not None else "total not read"
-    if account is not None and several_batteries(diagnosis):
-        each = [f"{place} {ampere(one.total, fine)}" for place, one in accounts_of(diagnosis.netted).items()]
-        takes = [f"{r.place} takes in {ampere(abs(r.amps or 0.0), fine)}" for r in diagnosis.netted.charging]
-        gives = [f"{place} gives {ampere(one.total, fine)}" for place, one in accounts_of(diagnosis.netted).items()]
-        read = joined([*gives, *takes]) if takes else f"{read}: {joined(each)}"
-    return f"{platform.name or 'This car'}.  {read[0].upper()}{read[1:]} ({platform.supply_volts:g} V)"
 
 
 def _two(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

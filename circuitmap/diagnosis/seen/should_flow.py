@@ -1,0 +1,79 @@
+"""What should flow at a battery by the sheets, and whose printed figures are just what flows beyond that."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.car.places import PlaceTree
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.seen.figures_seen import figure_of
+from circuitmap.diagnosis.seen.netting import Netted
+from circuitmap.diagnosis.seen.passed_places import brought_together
+
+CLOSE = 0.03
+"""To this share of what flows, besides the display, printed figures are met (judgement)."""
+MOST_SETS = 2
+"""Told if no more sets than this take just that: of many, one is met by chance."""
+
+
+class ShouldFlow(NamedTuple):
+    """At a battery that shows `amps`, `printed` are the sheets' own for all asleep, in A, of the parts `of`; `assumed`
+    are parts that sleep there too, and of which no sheet says what they take. `awake` are sets of parts which awake, or
+    running, take just what flows beyond that, by what is printed."""
+
+    place: str
+    amps: float
+    printed: float
+    of: tuple[str, ...]
+    assumed: tuple[str, ...]
+    awake: tuple[frozenset[str], ...]
+
+    @property
+    def too_many(self) -> float:
+        """What flows beyond the printed figures, in A."""
+        return self.amps - self.printed
+
+
+def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: PlaceTree) -> tuple[ShouldFlow, ...]:
+    """For each battery read behind which some sheet prints what sleeps there."""
+    found = []
+    for total in nets.totals:
+        asleep = [flow for flow in parked.asleep.values() if total.place in tree.way_places(flow.way.places)]
+        printed = sum(figure_of(its).amps for its in brought_together(f for f in asleep if not f.assumed))
+        if printed <= 0.0:
+            continue
+        amps = total.amps or 0.0
+        assumed = tuple(sorted({flow.owner for flow in asleep if flow.assumed}))
+        of = tuple(sorted({flow.owner for flow in asleep if not flow.assumed}))
+        off = CLOSE * amps + total.half_step
+        sets = _just(amps - printed, off, faults, total.place, tree) if amps - printed > off + total.zero else ()
+        found.append(ShouldFlow(total.place, amps, printed, of, assumed, sets))
+    return tuple(found)
+
+
+def _just(amps: float, off: float, faults: Sequence[Fault], place: str, tree: PlaceTree) -> tuple[frozenset[str], ...]:
+    """The sets of parts, of all that single faults bring, that take so much; what is assumed of sensors and small loads
+    behind them is left out, but nothing is said where that is so of a module, or of what a fault takes by itself."""
+    known: dict[int, frozenset[str]] = {}
+    odds: dict[frozenset[str], float] = {}
+    for fault in faults:
+        its = known.get(id(fault.brings))
+        if its is None:
+            its = known[id(fault.brings)] = _taking(fault.brings, amps, off, place, tree)
+        if its:
+            odds[its] = odds.get(its, 0.0) + fault.odds
+    sets = sorted(odds, key=lambda its: (-odds[its], sorted(its)))
+    return tuple(sets) if len(sets) <= MOST_SETS else ()
+
+
+def _taking(flows: Sequence[Flow], amps: float, off: float, place: str, tree: PlaceTree) -> frozenset[str]:
+    here = [flow for flow in flows if place in tree.way_places(flow.way.places)]
+    if any(flow.key.taken in ("own", "between") or (flow.assumed and flow.key.taken == "awake") for flow in here):
+        return frozenset()
+    figures = [figure_of(its) for its in brought_together(flow for flow in here if not flow.assumed)]
+    if not figures or any(figure.trust == "unknown" for figure in figures):
+        return frozenset()
+    if abs(sum(figure.amps for figure in figures) - amps) > off:
+        return frozenset()
+    return frozenset(flow.owner for flow in here if not flow.assumed)

@@ -1,0 +1,52 @@
+"""The first lines: the vehicle, its total, and what should flow by the sheets."""
+
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.seen.netting import accounts_of
+from circuitmap.diagnosis.seen.should_flow import ShouldFlow
+from circuitmap.reports.suspects.amounts import ampere, total_is_fine
+from circuitmap.reports.suspects.count import several_batteries
+from circuitmap.reports.words.paragraphs import joined, section, shortened, wrapped
+from circuitmap.wiring.platform import Platform
+
+MOST_NAMED = 6
+"""Parts that are told by name."""
+
+
+def head_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    return wrapped(_total(platform, diagnosis), rest=" ", width=width)
+
+
+def should_flow_lines(diagnosis: Diagnosis, width: int) -> list[str]:
+    """What the sheets print for all asleep, and whose figures are just what flows beyond that."""
+    told = [its for its in diagnosis.should_flow if its.awake or len(its.of) > len(its.assumed)]
+    return section("BY SHEETS", [_sentence(its, len(diagnosis.should_flow) > 1) for its in told], width)
+
+
+def _total(platform: Platform, diagnosis: Diagnosis) -> str:
+    account = diagnosis.account
+    fine = total_is_fine(diagnosis)
+    read = f"total {ampere(account.total, fine)}" if account is not None else "total not read"
+    if account is not None and several_batteries(diagnosis):
+        each = [f"{place} {ampere(one.total, fine)}" for place, one in accounts_of(diagnosis.netted).items()]
+        takes = [f"{r.place} takes in {ampere(abs(r.amps or 0.0), fine)}" for r in diagnosis.netted.charging]
+        gives = [f"{place} gives {ampere(one.total, fine)}" for place, one in accounts_of(diagnosis.netted).items()]
+        read = joined([*gives, *takes]) if takes else f"{read}: {joined(each)}"
+    return f"{platform.name or 'This car'}.  {read[0].upper()}{read[1:]} ({platform.supply_volts:g} V)"
+
+
+def _sentence(its: ShouldFlow, several: bool) -> str:
+    at = f"{its.place}: " if several else ""
+    printed = f"{at}{_milliamps(its.printed)} are the sheets' own for all asleep"
+    if its.assumed:
+        printed += f" (not printed: {shortened(its.assumed, MOST_NAMED)})"
+    if its.too_many < 0.002:
+        return f"{printed}; that is what flows."
+    more = f"{printed}; {_milliamps(its.too_many)} too many."
+    if not its.awake:
+        return more
+    sets = [joined(sorted(one)) for one in its.awake]
+    return f"{more} That is what {', or '.join(sets)} would take, awake or running."
+
+
+def _milliamps(amps: float) -> str:
+    return f"{amps * 1000.0:.0f} mA"

@@ -11,9 +11,9 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     CHAFED_LINE,
     CHAFED_WAKE_WIRE,
     FEEDS_KNOWN_DEAD,
-    SAID_OF_OTHERS,
     TURNED_ON_TOO,
     WAKES_FOR_A_TIME,
+    WAKES_NOTHING,
 )
 from circuitmap.diagnosis.faults.input_wires import OWN_INPUT, WIRE, is_told_at, wires_of
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
@@ -78,10 +78,15 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
 
 
 def _holds_it(module: Load, its: Input) -> float:
-    """How much of the odds an input keeps, by what a sheet says of how long the inputs of its module keep it awake."""
+    """How much of the odds an input keeps, by what a sheet says of the pins that wake its module, and for how long."""
     if its.wakes:
         return WAKES_FOR_A_TIME if wakes_for_a_time(module, its.pin.pin) else 1.0
-    return SAID_OF_OTHERS if module.lasts else 1.0
+    return WAKES_NOTHING if wakes_nothing(module, its.pin.pin) else 1.0
+
+
+def wakes_nothing(module: Load, pin: str) -> bool:
+    """Whether an input is at a pin of which the sheet says by its silence that it wakes nothing: others are named."""
+    return pin not in module.pins_with("wake") and bool(module.pins_with("wake"))
 
 
 def wakes_for_a_time(module: Load, pin: str) -> bool:

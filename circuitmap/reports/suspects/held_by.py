@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from math import isfinite
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
-from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
+from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire, wakes_nothing
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.reports.suspects.fault_words import RULED_OUT, network_words, short_part_words
 from circuitmap.reports.suspects.leading import LIKELY, first_part
@@ -24,7 +24,7 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
     said = list(_held_by(platform, diagnosis, subject.about))
     if not said:
         return []
-    said.insert(len(said) - said[-1].startswith("hardly"), "or a member by itself")
+    said.insert(len(said) - sum(one.startswith("hardly") for one in said), "or a member by itself")
     return section("HELD BY", [f"{'; '.join(said)}."], width)
 
 
@@ -34,7 +34,9 @@ def _held_by(platform: Platform, diagnosis: Diagnosis, network: str) -> Iterator
     waking.sort(key=lambda fault: (-chance_of[fault.part], fault.part))
     inputs = [f for f in waking if f.kind == "wrong-input" and isinstance(platform.parts.get(f.part), Switch)]
     brief = _for_a_time(platform, inputs)
-    switches = dict.fromkeys(f.part for f in inputs if f.part not in brief)
+    others = dict.fromkeys(f.part for f in inputs if f.part not in brief)
+    waking_pins = {f.part for f in inputs if not _at_silent_pins(platform, f)}
+    switches = [name for name in others if name in waking_pins]
     if names := [short_part_words(platform, name) for name in switches]:
         wire = "its wire" if len(names) == 1 else "the wire of one"
         yield f"{shortened(names, MOST_NAMED)} (or {wire})"
@@ -53,6 +55,19 @@ def _held_by(platform: Platform, diagnosis: Diagnosis, network: str) -> Iterator
         most = max(brief.values())
         told = shortened([short_part_words(platform, name) for name in brief], MOST_NAMED)
         yield f"hardly {told}: by the sheet that wakes for {most:g} min at most, unless it comes again and again"
+    if silent := [short_part_words(platform, name) for name in others if name not in waking_pins]:
+        yield f"hardly {shortened(silent, MOST_NAMED)}: by the sheet other pins wake, not the one that reads it"
+
+
+def _pins(fault: Fault) -> list[str]:
+    """The pins of its module at which a wrong input comes in."""
+    return [name.removeprefix(f"{fault.module}.") for name in fault.others if name.startswith(f"{fault.module}.")]
+
+
+def _at_silent_pins(platform: Platform, fault: Fault) -> bool:
+    """Whether it comes in only at pins that wake nothing, by the sheet."""
+    module, pins = platform.parts.get(fault.module), _pins(fault)
+    return isinstance(module, Load) and bool(pins) and all(wakes_nothing(module, pin) for pin in pins)
 
 
 def _for_a_time(platform: Platform, inputs: Sequence[Fault]) -> dict[str, float]:
@@ -61,8 +76,7 @@ def _for_a_time(platform: Platform, inputs: Sequence[Fault]) -> dict[str, float]
     others: set[str] = set()
     for fault in inputs:
         module = platform.parts.get(fault.module)
-        pins = [name.removeprefix(f"{fault.module}.") for name in fault.others if name.startswith(f"{fault.module}.")]
-        minutes = [lasts.high for pin in pins if isinstance(module, Load) and (lasts := module.lasts.get(pin))]
+        minutes = [lasts.high for pin in _pins(fault) if isinstance(module, Load) and (lasts := module.lasts.get(pin))]
         if minutes and all(isfinite(its) for its in minutes):
             brief[fault.part] = max(brief.get(fault.part, 0.0), *minutes)
         else:

@@ -9,6 +9,7 @@ from typing import Literal
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.input_wires import is_input_wire
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.diagnosis.faults.looking import relay_under
 from circuitmap.diagnosis.weighing.sightings import StateSighting
@@ -46,7 +47,7 @@ def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parke
             at = _at(one.volts, parked.platform.supply_volts)
             shown = at == wanted if wanted != "between" else at != "ground"
             switches = {other.switch.name for other in its_inputs}
-            brings = {n: 0 for n, fault in enumerate(faults) if _comes_in_at(fault, one.pin, switches)}
+            brings = {n: 0 for n, fault in enumerate(faults) if _comes_in_at(parked, fault, one.pin, switches)}
             sound, wrong = (PULLED, SEEN) if shown else (1.0 - PULLED, 1.0 - SEEN)
             found.append(StateSighting(one, sound, (wrong,), brings))
     return found
@@ -91,8 +92,11 @@ def _at(volts: float, supply: float) -> At:
     return "plus" if volts >= NEAR_PLUS * supply else "between"
 
 
-def _comes_in_at(fault: Fault, pin: Terminal, switches: set[str]) -> bool:
-    """Whether a fault brings its signal to the pin from outside: by a switch at it, or by the wire."""
+def _comes_in_at(parked: Parked, fault: Fault, pin: Terminal, switches: set[str]) -> bool:
+    """Whether a fault brings its signal to the pin from outside: by a switch at it, or by the wire. An open wire is to
+    the pin what the open switch is: what the module itself puts there is there alike."""
     if not fault.has("inputs") or fault.module != pin.part or fault.pin:
         return False
+    if is_input_wire(parked.platform, fault) and not switches.isdisjoint(fault.others):
+        return True
     return fault.part in switches or str(pin) in fault.others

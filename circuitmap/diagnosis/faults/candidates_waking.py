@@ -54,7 +54,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         inputs = inputs_of(parked, module)
         kept_awake = _ways_to_be_awake(parked, module)
         for its in inputs:
-            factor = usual * _holds_it(module, its)
+            factor = usual * _holds_it(parked, module, its)
             found = _by_its_contact(parked, module, its)
             if found:
                 for wrong, its_share in found:
@@ -77,11 +77,13 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
             yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), factor=usual)
 
 
-def _holds_it(module: Load, its: Input) -> float:
-    """How much of the odds an input keeps, by what a sheet says of the pins that wake its module, and for how long."""
+def _holds_it(parked: Parked, module: Load, its: Input) -> float:
+    """How much of the odds an input keeps, by what a sheet says of the pins that wake its module, and for how long. One
+    that the live data show wrong is wrong, whatever a sheet says of its pin."""
     if its.wakes:
         return WAKES_FOR_A_TIME if wakes_for_a_time(module, its.pin.pin) else 1.0
-    return WAKES_NOTHING if wakes_nothing(module, its.pin.pin) else 1.0
+    seen = not parked.seen_wrong.isdisjoint((its.switch.name, module.name))
+    return WAKES_NOTHING if wakes_nothing(module, its.pin.pin) and not seen else 1.0
 
 
 def wakes_nothing(module: Load, pin: str) -> bool:
@@ -230,8 +232,11 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
             continue
         post = next((way.places[-1] for _, _, way in parked.pins_of(module.name) if way.places), "")
         plus = Terminal(post, "+")
+        probed = {nets.net_of[parked.circuit.number[point]] for point in parked.on_plus}
         for wake in parked.plan.sleepers[number].wake_pins if plus in parked.circuit.number else ():
             pin, net = parked.circuit.nodes[wake.node], nets.net_of[wake.node]
+            if net in probed:  # found on plus: told piece by piece
+                continue
             if wake.by != "plus" or (pin.part, pin.pin) in lines or net in seen or not parked.may_try(module.name):
                 continue
             seen.add(net)

@@ -21,17 +21,27 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
     leads = first_part(subject).probability >= LIKELY
     if subject.about not in platform.networks or leads:
         return []
-    said = list(_held_by(platform, diagnosis, subject.about))
-    if not said:
+    chance_of = {part.part: part.probability for part in diagnosis.parts}
+    waking = [fault for fault in diagnosis.faults if fault.wakes and chance_of[fault.part] >= RULED_OUT]
+    waking.sort(key=lambda fault: (-chance_of[fault.part], fault.part))
+    its = [fault for fault in waking if subject.about in fault.wakes]
+    said = list(_held_by(platform, its, subject.about))
+    apart = {fault.part for fault in waking} - {fault.part for fault in its}
+    besides = [
+        one
+        for one in _held_by(platform, [fault for fault in waking if fault.part in apart], subject.about)
+        if not one.startswith("hardly")
+    ]
+    if not said and not besides:
         return []
-    said.insert(len(said) - sum(one.startswith("hardly") for one in said), "or a member by itself")
+    firm = len(said) - sum(one.startswith("hardly") for one in said)
+    said.insert(firm, "or a member by itself" if firm else "a member by itself")
+    if besides:
+        said.append(f"or not it but what it wakes, by {joined(besides, 'or')}")
     return section("HELD BY", [f"{'; '.join(said)}."], width)
 
 
-def _held_by(platform: Platform, diagnosis: Diagnosis, network: str) -> Iterator[str]:
-    chance_of = {part.part: part.probability for part in diagnosis.parts}
-    waking = [fault for fault in diagnosis.faults if network in fault.wakes and chance_of[fault.part] >= RULED_OUT]
-    waking.sort(key=lambda fault: (-chance_of[fault.part], fault.part))
+def _held_by(platform: Platform, waking: Sequence[Fault], network: str) -> Iterator[str]:
     inputs = [f for f in waking if f.kind == "wrong-input" and isinstance(platform.parts.get(f.part), Switch)]
     brief = _for_a_time(platform, inputs)
     others = dict.fromkeys(f.part for f in inputs if f.part not in brief)

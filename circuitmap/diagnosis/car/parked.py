@@ -230,6 +230,12 @@ class Parked:
             return self.fed(module)
         return Answer(self._key_on.settled.standing.fed[sleeper])
 
+    def live_with_key_on(self, terminal: Terminal) -> bool:
+        """Whether the key, in the position that feeds most, surely makes a terminal live that is dead when parked."""
+        if terminal not in self.circuit.number or self.live(terminal) != Answer.NO:
+            return False
+        return self._key_on.supply.get(terminal, Answer.NO) == Answer.YES
+
     @cached_property
     def _key_on(self) -> Powered:
         positions = [position for key in keys_of(self.platform) for position in key.positions[1:]]

@@ -1,6 +1,6 @@
 """Faults that keep modules awake: a member of a network, an input believed wrongly, a chafed line."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import isfinite
 
@@ -11,6 +11,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     CHAFED_LINE,
     CHAFED_WAKE_WIRE,
     FEEDS_KNOWN_DEAD,
+    ONLY_THE_KEY_NAMED,
     TURNED_ON_TOO,
     WAKES_FOR_A_TIME,
     WAKES_NOTHING,
@@ -54,7 +55,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         inputs = inputs_of(parked, module)
         kept_awake = _ways_to_be_awake(parked, module)
         for its in inputs:
-            factor = usual * _holds_it(parked, module, its)
+            factor = usual * _holds_it(parked, module, inputs, its)
             found = _by_its_contact(parked, module, its)
             if found:
                 for wrong, its_share in found:
@@ -77,13 +78,17 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
             yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), factor=usual)
 
 
-def _holds_it(parked: Parked, module: Load, its: Input) -> float:
+def _holds_it(parked: Parked, module: Load, inputs: Sequence[Input], its: Input) -> float:
     """How much of the odds an input keeps, by what a sheet says of the pins that wake its module, and for how long. One
     that the live data show wrong is wrong, whatever a sheet says of its pin."""
     if its.wakes:
         return WAKES_FOR_A_TIME if wakes_for_a_time(module, its.pin.pin) else 1.0
-    seen = not parked.seen_wrong.isdisjoint((its.switch.name, module.name))
-    return WAKES_NOTHING if wakes_nothing(module, its.pin.pin) and not seen else 1.0
+    if not wakes_nothing(module, its.pin.pin) or not parked.seen_wrong.isdisjoint((its.switch.name, module.name)):
+        return 1.0
+    pins = (Terminal(module.name, pin) for pin in module.pins_with("wake"))
+    only_key = not any(one.wakes for one in inputs) and all(parked.live_with_key_on(pin) for pin in pins)
+    only_listens = module.name in parked.platform.networks_of and not _held_by(parked, module)
+    return ONLY_THE_KEY_NAMED if only_key and not module.lasts and not only_listens else WAKES_NOTHING
 
 
 def wakes_nothing(module: Load, pin: str) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from math import isfinite
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
-from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire, wakes_nothing
+from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.reports.suspects.fault_words import RULED_OUT, network_words, short_part_words
 from circuitmap.reports.suspects.leading import LIKELY, first_part
@@ -44,9 +44,7 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
 def _held_by(platform: Platform, waking: Sequence[Fault], network: str) -> Iterator[str]:
     inputs = [f for f in waking if f.kind == "wrong-input" and isinstance(platform.parts.get(f.part), Switch)]
     brief = _for_a_time(platform, inputs)
-    others = dict.fromkeys(f.part for f in inputs if f.part not in brief)
-    waking_pins = {f.part for f in inputs if not _at_silent_pins(platform, f)}
-    switches = [name for name in others if name in waking_pins]
+    switches = dict.fromkeys(f.part for f in inputs if f.part not in brief)
     if names := [short_part_words(platform, name) for name in switches]:
         wire = "its wire" if len(names) == 1 else "the wire of one"
         yield f"{shortened(names, MOST_NAMED)} (or {wire})"
@@ -65,19 +63,11 @@ def _held_by(platform: Platform, waking: Sequence[Fault], network: str) -> Itera
         most = max(brief.values())
         told = shortened([short_part_words(platform, name) for name in brief], MOST_NAMED)
         yield f"hardly {told}: by the sheet that wakes for {most:g} min at most, unless it comes again and again"
-    if silent := [short_part_words(platform, name) for name in others if name not in waking_pins]:
-        yield f"hardly {shortened(silent, MOST_NAMED)}: by the sheet other pins wake, not the one that reads it"
 
 
 def _pins(fault: Fault) -> list[str]:
     """The pins of its module at which a wrong input comes in."""
     return [name.removeprefix(f"{fault.module}.") for name in fault.others if name.startswith(f"{fault.module}.")]
-
-
-def _at_silent_pins(platform: Platform, fault: Fault) -> bool:
-    """Whether it comes in only at pins that wake nothing, by the sheet."""
-    module, pins = platform.parts.get(fault.module), _pins(fault)
-    return isinstance(module, Load) and bool(pins) and all(wakes_nothing(module, pin) for pin in pins)
 
 
 def _for_a_time(platform: Platform, inputs: Sequence[Fault]) -> dict[str, float]:

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.ways import Way
+from circuitmap.diagnosis.faults.candidates_switching import with_those_it_wakes
 from circuitmap.diagnosis.faults.fault import Candidate, Fault
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_WAKE_WIRE
 from circuitmap.wiring.fitting import Answer
@@ -45,7 +46,7 @@ def touching_plus(parked: Parked) -> Iterator[Candidate]:
         wire = f"wake wire of {pin}" if module else f"wire at {point}"
         for touch in _touches(parked, net, its):
             state = replace(parked.state, bridged=frozenset({(touch.at, touch.live)}))
-            powered = parked.evaluated(state)
+            state, powered = with_those_it_wakes(parked, state)
             brings = parked.brought_by(powered)
             if not brings:
                 continue

@@ -1,6 +1,6 @@
 """Faults that keep modules awake: a member of a network, an input believed wrongly, a chafed line."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from math import isfinite
 
@@ -11,7 +11,6 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     CHAFED_LINE,
     CHAFED_WAKE_WIRE,
     FEEDS_KNOWN_DEAD,
-    ONLY_THE_KEY_NAMED,
     TURNED_ON_TOO,
     WAKES_FOR_A_TIME,
     WAKES_NOTHING,
@@ -55,7 +54,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         inputs = inputs_of(parked, module)
         kept_awake = _ways_to_be_awake(parked, module)
         for its in inputs:
-            factor = usual * _holds_it(parked, module, inputs, its)
+            factor = usual * _holds_it(parked, module, its)
             found = _by_its_contact(parked, module, its)
             if found:
                 for wrong, its_share in found:
@@ -78,17 +77,18 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
             yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), factor=usual)
 
 
-def _holds_it(parked: Parked, module: Load, inputs: Sequence[Input], its: Input) -> float:
+def _holds_it(parked: Parked, module: Load, its: Input) -> float:
     """How much of the odds an input keeps, by what a sheet says of the pins that wake its module, and for how long. One
-    that the live data show wrong is wrong, whatever a sheet says of its pin."""
+    that the live data show wrong is wrong, whatever a sheet says of its pin. Of a module that can hold a network, and
+    of which only the pin of the key is named, the silence says nothing: most such modules are woken by their doors."""
     if its.wakes:
         return WAKES_FOR_A_TIME if wakes_for_a_time(module, its.pin.pin) else 1.0
     if not wakes_nothing(module, its.pin.pin) or not parked.seen_wrong.isdisjoint((its.switch.name, module.name)):
         return 1.0
     pins = (Terminal(module.name, pin) for pin in module.pins_with("wake"))
-    only_key = not any(one.wakes for one in inputs) and all(parked.live_with_key_on(pin) for pin in pins)
+    only_key = all(parked.live_with_key_on(pin) for pin in pins)
     only_listens = module.name in parked.platform.networks_of and not _held_by(parked, module)
-    return ONLY_THE_KEY_NAMED if only_key and not module.lasts and not only_listens else WAKES_NOTHING
+    return 1.0 if only_key and not module.lasts and not only_listens else WAKES_NOTHING
 
 
 def wakes_nothing(module: Load, pin: str) -> bool:

@@ -99,9 +99,6 @@ awake: a contact that bounces (judgement)."""
 WAKES_NOTHING = 0.01
 """An input that a module only reads, where the sheet names the pins that wake it: it would have to wake by a pin that
 the sheet does not name (judgement)."""
-ONLY_THE_KEY_NAMED = 0.85
-"""The same where all that the sheet names is the key's, and the module can hold a network: of what else may wake it the
-sheet's silence says little (judgement)."""
 AT_WORK = 0.5
 """Chance that a module of which it is typed in what it takes at work is at work where it does not let its network sleep
 (judgement)."""

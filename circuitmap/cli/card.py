@@ -116,7 +116,7 @@ def add(
       relay REAR.K3 held         input DOORD wrong        looked
       dead SCRL SCRR             works MIRL               (M12@S14=4: in that position)
       probe F72.1 12.3V F72.2 0.02V (while they are switched on, the black lead on the battery's minus)
-      volts HEATER.A5 0.0V       (a pin to ground, probed from behind)
+      volts HEATER.A5 0.0V       (to ground: a pin, fuse, rail, splice, cavity)
       found DOME burning, X20 wet (or warm, smells, chafed; sound: followed, nothing wrong)
       battery rest 12.45V charging 14.2V test fine
       option TOW                 without ALARM            set LIVSW on

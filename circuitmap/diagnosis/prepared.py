@@ -20,11 +20,12 @@ from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.handling import Handling
 from circuitmap.diagnosis.seen.both_ends import Chains
 from circuitmap.diagnosis.seen.netting import Netted, Routes
+from circuitmap.diagnosis.seen.points_probed import points_on_plus
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import Fuse, Load, Switch
+from circuitmap.wiring.parts import Fuse, Load, Switch, Terminal
 
 _KEPT = 4
 
@@ -59,6 +60,8 @@ _Key = tuple[
     frozenset[tuple[str, str]],
     frozenset[str],
     frozenset[str],
+    frozenset[str],
+    tuple[tuple[Terminal, tuple[frozenset[str], ...]], ...],
 ]
 
 
@@ -75,13 +78,20 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     absent = tuple(sorted(set(evidence.absent)))
     added = tuple(dict.fromkeys((part.name, part.fed_from) for part in evidence.added))
     own_battery = frozenset(evidence.own_battery)
-    told_apart = _looked_at(circuit, evidence)
+    seen_wrong = frozenset(one.part for one in evidence.inputs if not one.right)
+    told_apart = _looked_at(circuit, evidence, seen_wrong)
     positions = frozenset(evidence.positions.items())
-    key: _Key = (frozenset(its_fitting.items()), absent, added, positions, own_battery, told_apart)
+    on_plus = points_on_plus((its for its in evidence.volts if its.pin in circuit.number), circuit.platform)
+    key: _Key = (
+        frozenset(its_fitting.items()), absent, added, positions, own_battery, told_apart, seen_wrong,
+        tuple(on_plus.items()),
+    )  # fmt: skip
     kept = circuit.derived(_Kept).cars
     found = kept.get(key)
     if found is None:
-        parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart)
+        parked = Parked(
+            circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart, on_plus, seen_wrong
+        )
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
         ways = ways_to_added(parked, added)
@@ -95,9 +105,8 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     return found
 
 
-def _looked_at(circuit: Circuit, evidence: Evidence) -> frozenset[str]:
+def _looked_at(circuit: Circuit, evidence: Evidence, seen: frozenset[str]) -> frozenset[str]:
     """The parts whose input was seen wrong, or that were out: what is left is then the wire."""
-    seen = {one.part for one in evidence.inputs if not one.right}
     out = {name for attempt in evidence.tries if not attempt.turned for name in attempt.out}
     parts = circuit.platform.parts
     return frozenset(name for name in seen | out if isinstance(parts.get(name), Switch | Load))

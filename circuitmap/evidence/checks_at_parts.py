@@ -35,10 +35,12 @@ class InputSeen:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PinVolts:
-    """Volts to ground at a pin of a part, probed from behind with its plug in."""
+    """Volts to ground at a pin of a part, probed from behind with its plug in; at a side of a fuse, a rail, a splice, a
+    cavity. `without` is what was out meanwhile."""
 
     pin: Terminal
     volts: float
+    without: tuple[str, ...] = ()
     written: str = ""
     span: Span | None = None
 

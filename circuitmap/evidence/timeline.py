@@ -124,7 +124,7 @@ class _Telling:
         self.log(entry)
         for pair in entry.network:
             self.line(pair)
-        if self.checks.entry(entry, self.car.names_added):
+        if self.checks.entry(entry, self.car.names_added, self.out):
             self.woken_at = self.now
 
     def clock(self, at: Text | None) -> None:
@@ -256,7 +256,7 @@ class _Telling:
             went = tries[-1].fell or tries[-1].took_a_part
             if turned and reading.speaks == "parked" and not went:
                 self.out = tuple(name for name in self.out if name not in self.turned)  # it made no difference
-        if reading.speaks == "parked" and is_settled(out, tries):
+        if reading.speaks == "parked" and is_settled(out, tries, self.is_low):
             tries = [
                 replace(t, back=reading) if is_put_back(t, out) and t.after.place == reading.place else t for t in tries
             ]

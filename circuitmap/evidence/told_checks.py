@@ -39,9 +39,9 @@ class ToldChecks:
     found: list[FoundThere] = field(default_factory=list)
     batteries: list[BatterySeen] = field(default_factory=list)
 
-    def entry(self, entry: Entry, added: tuple[str, ...]) -> bool:
+    def entry(self, entry: Entry, added: tuple[str, ...], out: tuple[str, ...]) -> bool:
         """Reads the checks of an entry; whether a module answered or was called, which wakes the vehicle. `added` are
-        the names of what is on no sheet."""
+        the names of what is on no sheet, `out` is what is out at the time."""
         called = self._scan(entry)
         for text in entry.codes:
             try:
@@ -53,7 +53,7 @@ class ToldChecks:
         for pair, seen in self._read(entry.inputs, partial(written_input, self.platform)):
             self.inputs.append(replace(seen, span=pair.value.span))
         for pair, volts in self._read(entry.volts, partial(written_volts, self.platform)):
-            self.volts.append(replace(volts, span=pair.value.span))
+            self.volts.append(replace(volts, without=out, span=pair.value.span))
         for pair in entry.tested:
             name, _, what = pair.name.value.strip().rpartition(" ")
             with suppress(WrongUse):  # told with the other tests of the job

@@ -1,6 +1,6 @@
 """Something was unplugged, pulled or opened: the current before and after, and how long the wait was."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass
 
 from circuitmap.evidence.readings import Reading
@@ -83,11 +83,16 @@ def least_seen(before: Reading, after: Reading) -> float:
     return LEAST_STEPS * step + zero
 
 
-def is_settled(out: Collection[str], tries: Iterable[Try]) -> bool:
+def is_settled(out: Collection[str], tries: Iterable[Try], is_low: Callable[[Reading], bool]) -> bool:
     """Whether all that is out took its part of the draw and stays as it is, or nothing is out: what else was out can
-    then be put back, and taken out again to prove it."""
+    then be put back, and taken out again to prove it. `is_low` says whether a reading is as low as that of a sound
+    vehicle: where it is not, something goes on beside what took the most."""
     own = [one for one in tries if set(one.out) == set(out)]
-    return not out or any(one.took_a_part or (bool(one.turned) and one.fell) for one in own)
+    return not out or any(one.took_a_part or (one.fell and (bool(one.turned) or _goes_on(one, is_low))) for one in own)
+
+
+def _goes_on(one: Try, is_low: Callable[[Reading], bool]) -> bool:
+    return one.after.amps is not None and not is_low(one.after)
 
 
 def is_put_back(one: Try, out: Collection[str]) -> bool:

@@ -10,8 +10,9 @@ from circuitmap.evidence.network_lines import LineState, NetworkLine, state_at
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.names import as_declared, find_name, find_part, find_terminal
-from circuitmap.wiring.parts import Load, Relay, Switch
+from circuitmap.wiring.parts import Load, Switch
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.probe_points import probe_point
 
 _BARE = re.compile(r"\d{1,15}(?:\.\d{1,15})?\Z", re.ASCII)
 
@@ -108,14 +109,18 @@ def written_input(platform: Platform, name: str, value: str) -> InputSeen:
 
 
 def written_volts(platform: Platform, name: str, value: str) -> PinVolts:
-    """`CTRL.5` and `0.0V`, or `0.0`: a pin of a load, or a coil pin of a relay, and its volts to ground; raises
-    WrongUse."""
-    pin = find_terminal(platform, name)
+    """`CTRL.5` and `0.0V`, or `0.0`: a pin, a side of a fuse, a rail, a splice, a cavity, and its volts to ground;
+    raises WrongUse."""
+    pin = probe_point(platform, name)
     part = platform.parts[pin.part]
-    if not ((isinstance(part, Load) and pin.pin) or (isinstance(part, Relay) and pin.pin in part.coil)):
+    if part.kind == "battery":
         raise WrongUse(
-            f"{name} is no pin of a module or load, and no coil pin of a relay.",
-            "For example: volts HEATER.A5 0.0V. A network: network BODY 2.5V",
+            f"The volts of a battery are those at rest, or while it is charged: {name}.",
+            f"For example: battery {pin.part} rest 12.45V",
+        )
+    if isinstance(part, Load) and not name.casefold().endswith(f".{pin.pin}".casefold()):
+        raise WrongUse(
+            f"At which pin of {pin.part}?", "For example: volts HEATER.A5 0.0V. A network: network BODY 2.5V"
         )
     text = value.strip()
     try:

@@ -48,8 +48,8 @@ def readings_typed(platform: Platform, written: Iterable[str]) -> MeterReadings:
     Raises WrongUse for what is no reading of these.
     """
     from circuitmap.quantities import QuantityError, read_quantity
-    from circuitmap.volts.probe_points import probe_point
     from circuitmap.wiring.parts import Battery
+    from circuitmap.wiring.probe_points import probe_point
 
     found = MeterReadings({}, {}, {})
     for text in written:
@@ -74,7 +74,7 @@ def readings_typed(platform: Platform, written: Iterable[str]) -> MeterReadings:
 def bad_places_typed(platform: Platform, written: Iterable[str]) -> "dict[Terminal, float]":
     """`SP31=0.25ohm`, `G11=open`: places with so many ohms more, infinite where interrupted."""
     from circuitmap.quantities import QuantityError, read_quantity
-    from circuitmap.volts.probe_points import probe_point
+    from circuitmap.wiring.probe_points import probe_point
 
     found: dict[Terminal, float] = {}
     for text in written:
@@ -106,7 +106,7 @@ def volts_at(
     from circuitmap.volts.expected_volts import AskedVolts, expected_volts
     from circuitmap.volts.fed_through import fed_through
     from circuitmap.volts.net import NoBattery
-    from circuitmap.volts.probe_points import probe_point
+    from circuitmap.wiring.probe_points import probe_point
 
     platform = bench.platform
     at = probe_point(platform, point)

@@ -21,9 +21,9 @@ from circuitmap.failures import WrongUse
 from circuitmap.power.functions import function_named
 from circuitmap.problems import Problem
 from circuitmap.quantities import QuantityError, read_quantity
-from circuitmap.volts.probe_points import probe_point
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.probe_points import probe_point
 
 DeadStage = Literal["", "open", "proven", "mended", "not-repaired", "repaired"]
 """Empty: nobody said that anything is dead. `open`: it is not found yet. `mended`: not everything was seen working."""

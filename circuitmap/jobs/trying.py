@@ -17,7 +17,7 @@ from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
-from circuitmap.wiring.usual import sleep_of
+from circuitmap.wiring.usual import limit_of, sleep_of
 
 Verdict = Literal[
     "proven", "involved", "part", "own-share", "cleared", "too-early", "woke-it", "gone-by-itself", "cannot-tell"
@@ -106,13 +106,13 @@ def verdicts_on(
         groups.setdefault(tuple(sorted(one.out)), []).append(one)
     verdicts: dict[tuple[str, ...], TryVerdict] = {}
     for out in sorted(groups, key=len):  # what is out beside a part that is settled is judged after that part
-        its_out, its_tries = _beside_what_is_settled(out, groups[out], list(verdicts.values()))
+        its_out, its_tries = _beside_what_is_settled(platform, out, groups[out], list(verdicts.values()))
         verdicts[out] = _verdict(platform, its_out, its_tries, hands_off, tests, period, shown, added)
     return tuple(verdicts[out] for out in groups)
 
 
 def _beside_what_is_settled(
-    out: tuple[str, ...], tries: list[Try], earlier: Collection[TryVerdict]
+    platform: Platform, out: tuple[str, ...], tries: list[Try], earlier: Collection[TryVerdict]
 ) -> tuple[tuple[str, ...], list[Try]]:
     """A try beside parts whose share of the draw is settled, or that were out for nothing: it is told of the others
     alone, and what the settled ones left."""
@@ -124,7 +124,7 @@ def _beside_what_is_settled(
             replace(one, out=out, turned=tuple(t for t in one.turned if t[0] not in cleared)) for one in tries
         ]  # fmt: skip
     for one in earlier:
-        if one.verdict == "part" and set(one.out).isdisjoint(settled):
+        if _goes_on_beside(platform, one) and set(one.out).isdisjoint(settled):
             settled |= {name: one for name in one.out if set(one.out) < set(out)}
     left = {one.place: one.after for one in settled.values()}
     if not settled or not any(one.after.place in left for one in tries):
@@ -137,6 +137,14 @@ def _beside_what_is_settled(
         for one in tries
         if one.after.place in left
     ]  # fmt: skip
+
+
+def _goes_on_beside(platform: Platform, one: TryVerdict) -> bool:
+    """Whether what was out took its share, small or large, and more than a sound vehicle takes went on without it: what
+    was taken out besides speaks for itself."""
+    if one.verdict == "part":
+        return True
+    return one.verdict in ("involved", "proven") and one.left is not None and one.left > limit_of(platform)
 
 
 def _verdict(

@@ -44,7 +44,8 @@ class Parked:
     """`absent` are parts that a sheet shows and this car lacks, `positions` how switches stand on it where that is not
     their first position, `own_battery` parts that go on without a supply, besides those typed in so. Outputs on request
     are off: nobody asked for them. `told_apart` are switches that were looked at, so that they no longer stand for the
-    wire to the pin that watches them.
+    wire to the pin that watches them. `on_plus` are points that were found on plus, each with what was out when its
+    volts were read, plus or not. `seen_wrong` are parts whose input the live data showed otherwise than it is.
 
     `left_out` are parts and networks for which it was too much work to find out what their faults would draw.
     """
@@ -57,8 +58,10 @@ class Parked:
         positions: Mapping[str, str] = MappingProxyType({}),
         own_battery: frozenset[str] = frozenset(),
         told_apart: frozenset[str] = frozenset(),
+        on_plus: Mapping[Terminal, tuple[frozenset[str], ...]] = MappingProxyType({}),
+        seen_wrong: frozenset[str] = frozenset(),
     ) -> None:
-        self.told_apart = told_apart
+        self.told_apart, self.on_plus, self.seen_wrong = told_apart, on_plus, seen_wrong
         self.circuit, self.fitting, self.absent = circuit, fitting, absent
         self.platform = circuit.platform
         self.own_battery = own_battery | {part.name for part in self.platform.loads if "own-battery" in part.care}
@@ -132,6 +135,11 @@ class Parked:
         found = evaluate_beside(self.powered, state)
         self.effort.spend(_A_LOOK_COSTS * found.work if found.touched is not None else found.work // _ALL_AT_ONCE)
         return found.powered
+
+    def looked_at(self, state: VehicleState, out: frozenset[str]) -> Powered:
+        """A state with parts out, to see what is live in it: nothing is found out of what it draws, and it is no part
+        of the work that is counted."""
+        return evaluate_beside(self.powered, _with_out(state, self.without_joint(out))).powered
 
     def brought_by(self, powered: Powered, but: Container[FlowKey] = ()) -> tuple[Flow, ...]:
         """What a state draws beyond the parked vehicle, except for the currents in `but`, which are known already."""
@@ -221,6 +229,12 @@ class Parked:
         if sleeper is None:
             return self.fed(module)
         return Answer(self._key_on.settled.standing.fed[sleeper])
+
+    def live_with_key_on(self, terminal: Terminal) -> bool:
+        """Whether the key, in the position that feeds most, surely makes a terminal live that is dead when parked."""
+        if terminal not in self.circuit.number or self.live(terminal) != Answer.NO:
+            return False
+        return self._key_on.supply.get(terminal, Answer.NO) == Answer.YES
 
     @cached_property
     def _key_on(self) -> Powered:

@@ -11,9 +11,10 @@ from circuitmap.diagnosis.faults.candidates_waking import WAKING
 from circuitmap.diagnosis.faults.fault import Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import AT_WORK, DEAD, FAULT_KINDS, OPTION_NOT_SAID, Kind
 from circuitmap.diagnosis.faults.not_working import not_working
+from circuitmap.diagnosis.faults.touching_plus import touching_plus
 from circuitmap.wiring.platform import Platform
 
-SOURCES: tuple[FaultSource, ...] = (*CURRENTS, *SWITCHING, *WAKING)
+SOURCES: tuple[FaultSource, ...] = (*CURRENTS, *SWITCHING, *WAKING, FaultSource(("chafed",), touching_plus))
 """What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
 
 

@@ -11,9 +11,9 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     CHAFED_LINE,
     CHAFED_WAKE_WIRE,
     FEEDS_KNOWN_DEAD,
-    SAID_OF_OTHERS,
     TURNED_ON_TOO,
     WAKES_FOR_A_TIME,
+    WAKES_NOTHING,
 )
 from circuitmap.diagnosis.faults.input_wires import OWN_INPUT, WIRE, is_told_at, wires_of
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
@@ -68,7 +68,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         inputs = inputs_of(parked, module)
         kept_awake = _ways_to_be_awake(parked, module)
         for its in inputs:
-            factor = usual * _holds_it(module, its)
+            factor = usual * _holds_it(parked, module, its)
             found = _by_its_contact(parked, module, its)
             if found:
                 for wrong, its_share in found:
@@ -91,11 +91,23 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
             yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), factor=usual)
 
 
-def _holds_it(module: Load, its: Input) -> float:
-    """How much of the odds an input keeps, by what a sheet says of how long the inputs of its module keep it awake."""
+def _holds_it(parked: Parked, module: Load, its: Input) -> float:
+    """How much of the odds an input keeps, by what a sheet says of the pins that wake its module, and for how long. One
+    that the live data show wrong is wrong, whatever a sheet says of its pin. Of a module that can hold a network, and
+    of which only the pin of the key is named, the silence says nothing: most such modules are woken by their doors."""
     if its.wakes:
         return WAKES_FOR_A_TIME if wakes_for_a_time(module, its.pin.pin) else 1.0
-    return SAID_OF_OTHERS if module.lasts else 1.0
+    if not wakes_nothing(module, its.pin.pin) or not parked.seen_wrong.isdisjoint((its.switch.name, module.name)):
+        return 1.0
+    pins = (Terminal(module.name, pin) for pin in module.pins_with("wake"))
+    only_key = all(parked.live_with_key_on(pin) for pin in pins)
+    only_listens = module.name in parked.platform.networks_of and not _held_by(parked, module)
+    return 1.0 if only_key and not module.lasts and not only_listens else WAKES_NOTHING
+
+
+def wakes_nothing(module: Load, pin: str) -> bool:
+    """Whether an input is at a pin of which the sheet says by its silence that it wakes nothing: others are named."""
+    return pin not in module.pins_with("wake") and bool(module.pins_with("wake"))
 
 
 def wakes_for_a_time(module: Load, pin: str) -> bool:
@@ -241,8 +253,11 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
             continue
         post = next((way.places[-1] for _, _, way in parked.pins_of(module.name) if way.places), "")
         plus = Terminal(post, "+")
+        probed = {nets.net_of[parked.circuit.number[point]] for point in parked.on_plus}
         for wake in parked.plan.sleepers[number].wake_pins if plus in parked.circuit.number else ():
             pin, net = parked.circuit.nodes[wake.node], nets.net_of[wake.node]
+            if net in probed:  # found on plus: told piece by piece
+                continue
             if wake.by != "plus" or (pin.part, pin.pin) in lines or net in seen or not parked.may_try(module.name):
                 continue
             seen.add(net)

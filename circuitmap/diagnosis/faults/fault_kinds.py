@@ -98,8 +98,9 @@ CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE, CHAFED_WAKE_WIRE = 1.0, 1.0, 1.0, 
 WAKES_FOR_A_TIME = 0.1
 """An input that keeps its module awake for some minutes only, by the sheet, has to come anew again and again to hold it
 awake: a contact that bounces (judgement)."""
-SAID_OF_OTHERS = 0.3
-"""An input that a module only reads, where a sheet says of its other inputs how long they keep it awake (judgement)."""
+WAKES_NOTHING = 0.01
+"""An input that a module only reads, where the sheet names the pins that wake it: it would have to wake by a pin that
+the sheet does not name (judgement)."""
 AT_WORK = 0.5
 """Chance that a module of which it is typed in what it takes at work is at work where it does not let its network sleep
 (judgement)."""

@@ -130,7 +130,7 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
         case InputSeen():
             return "input", observation.part, observation.written
         case PinVolts():
-            return "volts", str(observation.pin), observation.written
+            return "volts", str(observation.pin), " ".join((observation.written, *observation.without))
         case InputsTested():
             return "inputs", observation.part, str(observation.fine)
         case NetworkLine():

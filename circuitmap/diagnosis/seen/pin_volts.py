@@ -9,8 +9,11 @@ from typing import Literal
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.input_wires import is_input_wire
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.diagnosis.faults.looking import relay_under
+from circuitmap.diagnosis.seen.live_points import live_seen
+from circuitmap.diagnosis.seen.points_probed import NEAR_GROUND, NEAR_PLUS
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.checks_at_parts import PinVolts
 from circuitmap.power.evaluate import Powered
@@ -22,19 +25,22 @@ SEEN = 0.95
 PULLED = 0.10
 """Chance that a pin shows a signal that its wire does not bring: the module's own input is shorted, or the probe was at
 the pin beside (judgement)."""
-NEAR_GROUND, NEAR_PLUS = 0.1, 0.7
-"""Shares of the supply's volts below which a pin is on ground, and above which it is on plus (judgement)."""
-
 At = Literal["ground", "plus", "between"]
 
 
 def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked) -> list[StateSighting[PinVolts]]:
-    """What was measured at pins that watch a switch, and at coils; volts at any other pin say nothing here."""
+    """What was measured at pins that watch a switch, and at coils; at any other point, or with something out, what each
+    fault makes live says it."""
     found = []
-    for one in {its.pin: its for its in volts}.values():
+    elsewhere: list[PinVolts] = []
+    for one in {(its.pin, frozenset(its.without)): its for its in volts}.values():
+        if one.without:
+            elsewhere.append(one)
+            continue
         module = parked.platform.parts.get(one.pin.part)
-        if isinstance(module, Relay) and (coil := _coil_seen(one, module, faults, parked)) is not None:
-            found.append(coil)
+        if isinstance(module, Relay) and one.pin.pin in module.coil:
+            coil = _coil_seen(one, module, faults, parked)
+            found += [coil] if coil is not None else []
             continue
         its_inputs = (
             [its for its in inputs_of(parked, module) if its.pin == one.pin] if isinstance(module, Load) else []
@@ -46,10 +52,12 @@ def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parke
             at = _at(one.volts, parked.platform.supply_volts)
             shown = at == wanted if wanted != "between" else at != "ground"
             switches = {other.switch.name for other in its_inputs}
-            brings = {n: 0 for n, fault in enumerate(faults) if _comes_in_at(fault, one.pin, switches)}
+            brings = {n: 0 for n, fault in enumerate(faults) if _comes_in_at(parked, fault, one.pin, switches)}
             sound, wrong = (PULLED, SEEN) if shown else (1.0 - PULLED, 1.0 - SEEN)
             found.append(StateSighting(one, sound, (wrong,), brings))
-    return found
+        if not its_inputs:
+            elsewhere.append(one)
+    return [*found, *live_seen(elsewhere, faults, parked)]
 
 
 def _coil_seen(one: PinVolts, relay: Relay, faults: Sequence[Fault], parked: Parked) -> StateSighting[PinVolts] | None:
@@ -91,8 +99,11 @@ def _at(volts: float, supply: float) -> At:
     return "plus" if volts >= NEAR_PLUS * supply else "between"
 
 
-def _comes_in_at(fault: Fault, pin: Terminal, switches: set[str]) -> bool:
-    """Whether a fault brings its signal to the pin from outside: by a switch at it, or by the wire."""
+def _comes_in_at(parked: Parked, fault: Fault, pin: Terminal, switches: set[str]) -> bool:
+    """Whether a fault brings its signal to the pin from outside: by a switch at it, or by the wire. An open wire is to
+    the pin what the open switch is: what the module itself puts there is there alike."""
     if not fault.has("inputs") or fault.module != pin.part or fault.pin:
         return False
+    if is_input_wire(parked.platform, fault) and not switches.isdisjoint(fault.others):
+        return True
     return fault.part in switches or str(pin) in fault.others

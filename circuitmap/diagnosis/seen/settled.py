@@ -1,11 +1,13 @@
 """Of a draw by two faults: what went with what is out, or was turned, and stays away. The rest is hunted without it."""
 
 from collections.abc import Container, Iterable, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Out
 from circuitmap.diagnosis.seen.observed import Tried
+from circuitmap.evidence.tries import LEAST_PART, has_fallen
 from circuitmap.wiring.platform import Platform
 
 
@@ -20,7 +22,7 @@ class SettledPart(NamedTuple):
 
 
 def settled_by(
-    tried: Iterable[Tried],
+    tried: Sequence[Tried],
     place: str,
     out: Sequence[str],
     faults: Sequence[Fault],
@@ -31,10 +33,29 @@ def settled_by(
     its = [t for t in tried if set(t.attempt.out) == set(out) and t.attempt.after.place == place and not t.why_not]
     if not out or not its or its[-1].outcome != "down":
         return None
-    before, after = its[-1].attempt.before, its[-1].attempt.after
+    took = _those_that_took(its[-1], [t for t in tried if t.attempt.after.place == place and not t.why_not])
+    before, after = took.attempt.before, its[-1].attempt.after
     if before is None or before.amps is None or after.amps is None:
         return None
-    return SettledPart(its[-1], before.amps, after.amps, ended_with(out, faults, platform, own_battery))
+    return SettledPart(took, before.amps, after.amps, ended_with(took.attempt.out, faults, platform, own_battery))
+
+
+def _those_that_took(all_out: Tried, tried: Iterable[Tried]) -> Tried:
+    """Of all that is out the least that took as much away; what was out for nothing is left out of it."""
+    out, left = set(all_out.attempt.out), all_out.attempt.after
+    for_nothing: set[str] = set()
+    for one in sorted(tried, key=lambda its: len(its.attempt.out)):
+        if not set(one.attempt.out) < out:
+            continue
+        if one.outcome == "stays":
+            for_nothing.update(one.attempt.out)
+        elif not has_fallen(one.attempt.after, left, LEAST_PART):
+            return one
+    its = tuple(name for name in all_out.attempt.out if name not in for_nothing)
+    if not for_nothing or not its:
+        return all_out
+    turned = tuple(at for at in all_out.attempt.turned if at[0] in its)
+    return all_out._replace(attempt=replace(all_out.attempt, out=its, turned=turned))
 
 
 def ended_with(

@@ -28,10 +28,10 @@ from circuitmap.reports.job.standing_text import (
 )
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
 from circuitmap.reports.words.paragraphs import section
-from circuitmap.volts.probe_points import probe_point
 from circuitmap.wiring.names import find_name, find_terminal
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.probe_points import probe_point
 
 
 def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:

@@ -21,17 +21,27 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
     leads = first_part(subject).probability >= LIKELY
     if subject.about not in platform.networks or leads:
         return []
-    said = list(_held_by(platform, diagnosis, subject.about))
-    if not said:
+    chance_of = {part.part: part.probability for part in diagnosis.parts}
+    waking = [fault for fault in diagnosis.faults if fault.wakes and chance_of[fault.part] >= RULED_OUT]
+    waking.sort(key=lambda fault: (-chance_of[fault.part], fault.part))
+    its = [fault for fault in waking if subject.about in fault.wakes]
+    said = list(_held_by(platform, its, subject.about))
+    apart = {fault.part for fault in waking} - {fault.part for fault in its}
+    besides = [
+        one
+        for one in _held_by(platform, [fault for fault in waking if fault.part in apart], subject.about)
+        if not one.startswith("hardly")
+    ]
+    if not said and not besides:
         return []
-    said.insert(len(said) - said[-1].startswith("hardly"), "or a member by itself")
+    firm = len(said) - sum(one.startswith("hardly") for one in said)
+    said.insert(firm, "or a member by itself" if firm else "a member by itself")
+    if besides:
+        said.append(f"or not it but what it wakes, by {joined(besides, 'or')}")
     return section("HELD BY", [f"{'; '.join(said)}."], width)
 
 
-def _held_by(platform: Platform, diagnosis: Diagnosis, network: str) -> Iterator[str]:
-    chance_of = {part.part: part.probability for part in diagnosis.parts}
-    waking = [fault for fault in diagnosis.faults if network in fault.wakes and chance_of[fault.part] >= RULED_OUT]
-    waking.sort(key=lambda fault: (-chance_of[fault.part], fault.part))
+def _held_by(platform: Platform, waking: Sequence[Fault], network: str) -> Iterator[str]:
     inputs = [f for f in waking if f.kind == "wrong-input" and isinstance(platform.parts.get(f.part), Switch)]
     brief = _for_a_time(platform, inputs)
     switches = dict.fromkeys(f.part for f in inputs if f.part not in brief)
@@ -55,14 +65,18 @@ def _held_by(platform: Platform, diagnosis: Diagnosis, network: str) -> Iterator
         yield f"hardly {told}: by the sheet that wakes for {most:g} min at most, unless it comes again and again"
 
 
+def _pins(fault: Fault) -> list[str]:
+    """The pins of its module at which a wrong input comes in."""
+    return [name.removeprefix(f"{fault.module}.") for name in fault.others if name.startswith(f"{fault.module}.")]
+
+
 def _for_a_time(platform: Platform, inputs: Sequence[Fault]) -> dict[str, float]:
     """The switches that only wake for some minutes, by the sheet, with the longest of these."""
     brief: dict[str, float] = {}
     others: set[str] = set()
     for fault in inputs:
         module = platform.parts.get(fault.module)
-        pins = [name.removeprefix(f"{fault.module}.") for name in fault.others if name.startswith(f"{fault.module}.")]
-        minutes = [lasts.high for pin in pins if isinstance(module, Load) and (lasts := module.lasts.get(pin))]
+        minutes = [lasts.high for pin in _pins(fault) if isinstance(module, Load) and (lasts := module.lasts.get(pin))]
         if minutes and all(isfinite(its) for its in minutes):
             brief[fault.part] = max(brief.get(fault.part, 0.0), *minutes)
         else:

@@ -52,7 +52,8 @@ def said(platform: Platform, about: About) -> str:
         case InputSeen():
             return f"{about.part} is seen {'as it is' if about.right else 'otherwise than it is'} in the live data"
         case PinVolts():
-            return f"{about.pin} has {about.volts:.1f} V to ground"
+            out = f", with {joined(about.without)} out" if about.without else ""
+            return f"{about.pin} has {about.volts:.1f} V to ground{out}"
         case FoundThere():
             return f"{about.place} {_FOUND[about.sign]}"
         case InputsTested():

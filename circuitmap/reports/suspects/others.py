@@ -1,6 +1,7 @@
 """What else it may be, and the probability left for everything that is not named."""
 
-from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
+from circuitmap.diagnosis.diagnosis import Diagnosis, Row, Subject
+from circuitmap.diagnosis.explaining.classes import FaultClass
 from circuitmap.reports.suspects.fault_words import (
     network_words,
     part_words,
@@ -19,6 +20,8 @@ LEFT_FROM = 0.075
 MOST = 6
 TWO_FROM, MOST_TWO = 0.05, 3
 """Chance of two things from which on it is told which two, and how many pairs (judgement)."""
+FAR = 0.1
+"""A rival below this share of the answer's probability is told as ruled out."""
 WORTH_TELLING = 0.1
 """Chance of two subjects, given that there are two, from which on they are told (judgement)."""
 
@@ -36,6 +39,17 @@ def other_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[st
     if diagnosis.two_faults >= TOLD_FROM and not is_two(diagnosis) and not diagnosis.worlds:
         told.append(f"two faults at once ({chance(diagnosis.two_faults)}{', counted above, too' if told else ''})")
     return section("OTHERS", ["; ".join(told) + "."], width) if told else []
+
+
+def is_out_of_it(diagnosis: Diagnosis, row: Row, rival: FaultClass) -> bool:
+    """Whether it may be said that it is not this: it is far behind, and nothing of it is told here as what it may still
+    be, but what leads itself."""
+    if rival.probability >= FAR * row.probability:
+        return False
+    leads = {name for fault in row.faults[0] for name in (fault.part, fault.module, fault.about)}
+    chances = {part.part: part.probability for part in diagnosis.parts}
+    named = {diagnosis.faults[n].part for member in rival.members for n in member} - leads
+    return all(chances[part] < TOLD_FROM for part in named)
 
 
 def _beside_two(platform: Platform, diagnosis: Diagnosis) -> list[str]:

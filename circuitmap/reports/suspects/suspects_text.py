@@ -52,7 +52,7 @@ from circuitmap.reports.suspects.odd_readings import (
     read_again_lines,
 )
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
-from circuitmap.reports.suspects.others import if_two_lines, other_lines
+from circuitmap.reports.suspects.others import if_two_lines, is_out_of_it, other_lines
 from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, settled_words, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
@@ -67,8 +67,6 @@ WORTH_SAYING = 0.1
 """Probability of a part from which on it is told that no step goes there because it is hands-off (judgement)."""
 SURE_OF_A_DRAW = 0.95
 """Probability that something draws too much from which on the other case is not told (judgement)."""
-FAR = 0.1
-"""A rival below this share of the answer's probability is told as ruled out."""
 
 _NOT_WORTH: dict[NotWorth, str] = {
     "more-fuses": "more fuses, those left would tell next to nothing",
@@ -221,7 +219,8 @@ def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         if reasons:
             by_reasons.setdefault(reasons, []).append(beaten)
     for reasons, together in by_reasons.items():
-        head = "NOT" if together[0].rival.probability < FAR * row.probability else "RATHER THAN"
+        out_of_it = all(is_out_of_it(diagnosis, row, beaten.rival) for beaten in together)
+        head = "NOT" if out_of_it else "RATHER THAN"
         named = joined([rival_words(platform, diagnosis, beaten.rival) for beaten in together], "or")
         lines += wrapped(f"{head} {named}, because", width=width) + _signed(reasons, width)
     return lines

@@ -1,0 +1,117 @@
+"""A wire that was found on plus and should be dead: rubbed through to a live wire somewhere on its way.
+
+Once its volts were read with something out, it is told in pieces, by what was out: the plugs that part it, and the
+fuses whose wire it may touch.
+"""
+
+from collections.abc import Container, Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.ways import Way
+from circuitmap.diagnosis.faults.candidates_switching import with_those_it_wakes
+from circuitmap.diagnosis.faults.fault import Candidate, Fault
+from circuitmap.diagnosis.faults.fault_kinds import CHAFED_WAKE_WIRE
+from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.parts import SECOND, Fuse, Terminal
+
+MOST_PIECES = 12
+BESIDE = 0.8
+"""Chance that a wire that touches plus touches one of those that run through the same plugs (judgement)."""
+
+
+class _Touch(NamedTuple):
+    """Where a wire may touch plus: a point of one of its pieces, the ends of that piece (none: it is in one), the live
+    point it touches, and the fuse of that (empty: any other)."""
+
+    at: Terminal
+    ends: tuple[str, ...]
+    live: Terminal
+    fuse: str
+    share: float
+
+
+def touching_plus(parked: Parked) -> Iterator[Candidate]:
+    """The wires that were found on plus though nothing feeds them while parked."""
+    nets, circuit = parked.powered.nets, parked.circuit
+    seen: set[int] = set()
+    for point in parked.on_plus:
+        net = nets.net_of[circuit.number[point]]
+        if net in seen or parked.live(point) != Answer.NO or not parked.may_try(point.part):
+            continue
+        seen.add(net)
+        its = [node for n, node in enumerate(circuit.nodes) if nets.net_of[n] == net]
+        module, pin = _woken_by(parked, net)
+        wire = f"wake wire of {pin}" if module else f"wire at {point}"
+        for touch in _touches(parked, net, its):
+            state = replace(parked.state, bridged=frozenset({(touch.at, touch.live)}))
+            state, powered = with_those_it_wakes(parked, state)
+            brings = parked.brought_by(powered)
+            if not brings:
+                continue
+            own = frozenset({str(pin)}) if module and all(flow.owner == module for flow in brings) else frozenset()
+            part = f"{wire}, {' to '.join(touch.ends)}" if len(touch.ends) > 1 else wire
+            fault = Fault(
+                kind="chafed", part=f"{part}, against the wire of {touch.fuse}" if touch.fuse else part,
+                about=module or part, odds=0.0, brings=brings, module=module, state=state,
+                others=(module, str(pin)) if module else (str(point),),
+                wakes=frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES),
+                lives_by=tuple(supply | own for supply in parked.supplies_of(module)) if module else (),
+            )  # fmt: skip
+            yield Candidate(fault, CHAFED_WAKE_WIRE * touch.share)
+
+
+def _woken_by(parked: Parked, net: int) -> tuple[str, Terminal]:
+    """The module that a net wakes by plus, and its pin; an empty name for none."""
+    for sleeper in parked.plan.sleepers:
+        for wake in sleeper.wake_pins:
+            if parked.powered.nets.net_of[wake.node] == net and wake.by == "plus":
+                return sleeper.name, parked.circuit.nodes[wake.node]
+    return "", Terminal("")
+
+
+def _touches(parked: Parked, net: int, its: list[Terminal]) -> Iterator[_Touch]:
+    """Each piece of a wire, and each live wire that it may touch, by what was out when its volts were read."""
+    nets, number = parked.powered.nets, parked.circuit.number
+    points = [point for point in parked.on_plus if nets.net_of[number[point]] == net]
+    outs = dict.fromkeys(out for point in points for out in parked.on_plus[point] if out)
+    pieces: dict[tuple[int, ...], list[Terminal]] = {}
+    apart = [parked.looked_at(parked.state, out).nets.net_of for out in outs]
+    for node in its:
+        pieces.setdefault(tuple(net_of[number[node]] for net_of in apart), []).append(node)
+    names = dict.fromkeys(name for out in outs for name in sorted(out))
+    live = [fuse.name for fuse in parked.platform.fuses if parked.live(Terminal(fuse.name, SECOND)) == Answer.YES]
+    fuses = [name for name in names if name in live]
+    post = next((way.places[-1] for fuse in live if (way := _way(parked, fuse)) and way.places), "")
+    shares = _shares(parked, its, live)
+    left = 1.0 - sum(shares[fuse] for fuse in fuses)
+    several = len(pieces) > 1
+    for piece in list(pieces.values())[:MOST_PIECES]:
+        ends = tuple(dict.fromkeys(str(node) for node in piece if _is_an_end(parked, node, names))) if several else ()
+        share = 1.0 / len(pieces)
+        if Terminal(post, "+") in number:
+            yield _Touch(piece[0], ends, Terminal(post, "+"), "", share * left)
+        for fuse in fuses:
+            yield _Touch(piece[0], ends, Terminal(fuse, SECOND), fuse, share * shares[fuse])
+
+
+def _shares(parked: Parked, its: list[Terminal], live: list[str]) -> dict[str, float]:
+    """How likely a wire touches that of each live fuse: one that runs through the same plugs lies beside it."""
+    nets, circuit, parts = parked.powered.nets, parked.circuit, parked.platform.parts
+    plugs = {node.part for node in its if node.part in parts and parts[node.part].kind == "connector"}
+    there = {nets.net_of[circuit.number[node]] for plug in plugs for node in circuit.terminals_of[plug]}
+    beside = [fuse for fuse in live if nets.net_of[circuit.number[Terminal(fuse, SECOND)]] in there]
+    rest = 1.0 - BESIDE if beside else 1.0
+    return {fuse: BESIDE / len(beside) if fuse in beside else rest / (len(live) - len(beside)) for fuse in live}
+
+
+def _way(parked: Parked, fuse: str) -> Way | None:
+    part = parked.platform.parts[fuse]
+    return parked.way_behind(part) if isinstance(part, Fuse) else None
+
+
+def _is_an_end(parked: Parked, node: Terminal, parted: Container[str]) -> bool:
+    """Whether a piece of wire ends there: no splice, and no plug that was not parted."""
+    part = parked.platform.parts.get(node.part)
+    return part is not None and (part.kind not in ("splice", "joint", "connector") or node.part in parted)

@@ -1,0 +1,86 @@
+"""Volts at any point: plus where each fault makes it live, none where it does not; with what was out at the time."""
+
+from collections.abc import Iterable, Sequence
+
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.seen.points_probed import NEAR_GROUND, NEAR_PLUS
+from circuitmap.diagnosis.weighing.sightings import StateSighting
+from circuitmap.evidence.checks_at_parts import PinVolts
+from circuitmap.power.evaluate import Powered
+from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.parts import Load, Terminal
+
+LIVE_SEEN = 0.98
+"""Chance that a point that is live shows it: a probe that does not touch shows nothing (judgement)."""
+PERHAPS = 0.5
+"""Chance that a point shows plus of which it is not known whether it is live (judgement)."""
+STRAY, PULLED_UP = 0.01, 0.30
+"""Chance that a point shows plus that nothing feeds: the probe was at the point beside; or a module puts it there by a
+resistor inside, at a pin that watches whether somebody grounds it (judgement)."""
+GROUNDED = 0.01
+"""Chance that a point on ground shows plus (judgement)."""
+
+
+def live_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked) -> list[StateSighting[PinVolts]]:
+    """Volts that are plus or none; what is between says nothing. A cavity of a plug that was parted has two halves, and
+    nobody said which one was probed."""
+    supply = parked.platform.supply_volts
+    by_out: dict[frozenset[str], list[PinVolts]] = {}
+    for one in volts:
+        told = abs(one.volts) <= NEAR_GROUND * supply or one.volts >= NEAR_PLUS * supply
+        if told and one.pin in parked.circuit.number and not (one.pin.half and one.pin.part in one.without):
+            by_out.setdefault(frozenset(one.without), []).append(one)
+    found = []
+    for out, its in by_out.items():
+        stray = {one.pin: _by_a_resistor(parked, one.pin) for one in its}
+        sound = parked.looked_at(parked.state, out)
+        known: dict[int, list[float]] = {}
+        for fault in faults:
+            if fault.state is not None and id(fault.state) not in known:
+                powered = parked.looked_at(fault.state, out)
+                known[id(fault.state)] = [_plus(powered, one.pin, stray[one.pin]) for one in its]
+        for n, one in enumerate(its):
+            healthy = _plus(sound, one.pin, stray[one.pin])
+            chances = {
+                number: chance
+                for number, fault in enumerate(faults)
+                if fault.state is not None and (chance := known[id(fault.state)][n]) != healthy
+            }
+            found.append(_sighting(one, one.volts >= NEAR_PLUS * supply, healthy, chances))
+    return found
+
+
+def _sighting(one: PinVolts, plus: bool, healthy: float, chances: dict[int, float]) -> StateSighting[PinVolts]:
+    """Of two faults the one that makes it live counts."""
+    order = sorted(set(chances.values()))
+    ranks = {number: order.index(chance) for number, chance in chances.items()}
+    return StateSighting(one, _shown(healthy, plus), tuple(_shown(chance, plus) for chance in order), ranks)
+
+
+def _shown(chance: float, plus: bool) -> float:
+    return chance if plus else 1.0 - chance
+
+
+def _plus(powered: Powered, pin: Terminal, stray: float) -> float:
+    """The chance that a point shows plus in a state."""
+    live = powered.supply.get(pin, Answer.NO)
+    if live == Answer.YES:
+        return LIVE_SEEN
+    if live == Answer.MAY_BE:
+        return PERHAPS
+    return GROUNDED if powered.ground.get(pin, Answer.NO) == Answer.YES else stray
+
+
+def _by_a_resistor(parked: Parked, pin: Terminal) -> float:
+    """The chance of plus at a point that nothing feeds: more, where a module may hold it up to see it grounded."""
+    nets, circuit = parked.powered.nets, parked.circuit
+    net = nets.net_of[circuit.number[pin]]
+    by_plus = {wake.node for sleeper in parked.plan.sleepers for wake in sleeper.wake_pins if wake.by == "plus"}
+    for number, node in enumerate(circuit.nodes):
+        part = parked.platform.parts.get(node.part)
+        if nets.net_of[number] != net or number in by_plus or not isinstance(part, Load) or part.kind != "module":
+            continue
+        if node.pin in (*part.pins_with("sense"), *part.pins_with("wake")):
+            return PULLED_UP
+    return STRAY

@@ -19,10 +19,12 @@ from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.handling import Handling
 from circuitmap.diagnosis.seen.both_ends import Chains
+from circuitmap.diagnosis.seen.long_parked import stood_when_read
 from circuitmap.diagnosis.seen.netting import Netted, Routes
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Fuse, Load, Switch
 
@@ -59,6 +61,7 @@ _Key = tuple[
     frozenset[tuple[str, str]],
     frozenset[str],
     frozenset[str],
+    Band,
 ]
 
 
@@ -77,11 +80,12 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     own_battery = frozenset(evidence.own_battery)
     told_apart = _looked_at(circuit, evidence)
     positions = frozenset(evidence.positions.items())
-    key: _Key = (frozenset(its_fitting.items()), absent, added, positions, own_battery, told_apart)
+    stood = stood_when_read(circuit.platform, evidence)
+    key: _Key = (frozenset(its_fitting.items()), absent, added, positions, own_battery, told_apart, stood)
     kept = circuit.derived(_Kept).cars
     found = kept.get(key)
     if found is None:
-        parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart)
+        parked = Parked(circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart, stood)
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
         ways = ways_to_added(parked, added)

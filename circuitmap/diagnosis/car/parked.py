@@ -9,6 +9,7 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.converters import Converters
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, asleep_in, brought_in, supply_ways
+from circuitmap.diagnosis.car.stood import as_it_matters, usually_stood
 from circuitmap.diagnosis.car.ways import CurrentWays, Way
 from circuitmap.effort import Effort
 from circuitmap.power.carried import fuses_side_by_side
@@ -16,6 +17,7 @@ from circuitmap.power.evaluate import Powered, evaluate, evaluate_beside
 from circuitmap.power.feeds import not_said, with_equipment
 from circuitmap.power.plan import plan_of
 from circuitmap.power.state import VehicleState, keys_of
+from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer, Fitting
 from circuitmap.wiring.parts import FIRST, SECOND, Fuse, OpenEnd, Terminal
 
@@ -44,7 +46,7 @@ class Parked:
     """`absent` are parts that a sheet shows and this car lacks, `positions` how switches stand on it where that is not
     their first position, `own_battery` parts that go on without a supply, besides those typed in so. Outputs on request
     are off: nobody asked for them. `told_apart` are switches that were looked at, so that they no longer stand for the
-    wire to the pin that watches them.
+    wire to the pin that watches them. It has `stood` so for minutes, None: for the usual time.
 
     `left_out` are parts and networks for which it was too much work to find out what their faults would draw.
     """
@@ -57,13 +59,16 @@ class Parked:
         positions: Mapping[str, str] = MappingProxyType({}),
         own_battery: frozenset[str] = frozenset(),
         told_apart: frozenset[str] = frozenset(),
+        stood: Band | None = None,
     ) -> None:
         self.told_apart = told_apart
         self.circuit, self.fitting, self.absent = circuit, fitting, absent
         self.platform = circuit.platform
         self.own_battery = own_battery | {part.name for part in self.platform.loads if "own-battery" in part.care}
         self.plan = plan_of(circuit)
-        self.state = VehicleState(fitting=fitting, unplugged=absent, switches=dict(positions))
+        if stood is None:
+            stood = as_it_matters(self.platform, usually_stood(self.platform))
+        self.state = VehicleState(fitting=fitting, unplugged=absent, switches=dict(positions), stood=stood)
         self.powered = evaluate(circuit, self.state, requests=Answer.NO)
         together = fuses_side_by_side(self.powered).items()
         self.side_by_side = {fuse: " and ".join(sorted(names)) for fuse, names in together}

@@ -18,7 +18,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
 from circuitmap.diagnosis.faults.input_wires import OWN_INPUT, WIRE, is_told_at, wires_of
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.power.nets import YES
-from circuitmap.power.state import VehicleState
+from circuitmap.power.state import BEGUN, VehicleState
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load, Switch, Terminal
 from circuitmap.wiring.platform import Network
@@ -130,13 +130,14 @@ def _by_its_contact(parked: Parked, module: Load, its: Input) -> list[tuple[Faul
     contacts of the switch then turn something on, also this one contact alone, which burnt or bent says the same."""
     if not its.wakes:
         return []
-    moved = _wakes_by(parked, module, its, in_use(parked, its))
+    lasting = BEGUN if wakes_for_a_time(module, its.pin.pin) else parked.state.stood  # it comes anew again and again
+    moved = _wakes_by(parked, module, its, replace(in_use(parked, its), stood=lasting))
     if moved is None:
         return []
     planned = parked.plan.switch_contacts[its.link]
     if parked.state.switches.get(its.switch.name, planned.rest) in planned.closed_in:
         return [(moved, 1.0)]
-    stuck = replace(parked.state, stuck=parked.state.stuck | {its.contact})
+    stuck = replace(parked.state, stuck=parked.state.stuck | {its.contact}, stood=lasting)
     alone = _wakes_by(parked, module, its, stuck)
     if alone is None or {flow.key for flow in alone.brings} == {flow.key for flow in moved.brings}:
         return [(moved, 1.0)]
@@ -232,7 +233,9 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
             seen.add(net)
             if parked.powered.supply.get(pin, Answer.NO) != Answer.NO:
                 continue
-            state = replace(parked.state, bridged=frozenset({(pin, plus)}))
+            brief = wakes_for_a_time(module, pin.pin)
+            stood = BEGUN if brief else parked.state.stood
+            state = replace(parked.state, bridged=frozenset({(pin, plus)}), stood=stood)
             powered = parked.evaluated(state)
             brings = parked.brought_by(powered)
             if brings:
@@ -244,7 +247,7 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
                     module=module.name, others=(module.name, str(pin)), state=state, wakes=awake, lives_by=lives_by,
                     perhaps=there == Answer.MAY_BE,
                 )  # fmt: skip
-                yield Candidate(fault, CHAFED_WAKE_WIRE)
+                yield Candidate(fault, CHAFED_WAKE_WIRE, WAKES_FOR_A_TIME if brief else 1.0)
 
 
 def is_wake_wire(fault: Fault) -> bool:

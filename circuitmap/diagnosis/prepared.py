@@ -24,7 +24,6 @@ from circuitmap.diagnosis.seen.netting import Netted, Routes
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
-from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Fuse, Load, Switch
 
@@ -61,7 +60,7 @@ _Key = tuple[
     frozenset[tuple[str, str]],
     frozenset[str],
     frozenset[str],
-    Band,
+    float,
 ]
 
 

@@ -5,7 +5,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from circuitmap.failures import WrongUse
-from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
@@ -14,8 +13,8 @@ SOURCES = ("alternator", "charger")
 """Kinds of part that feed the vehicle besides its batteries."""
 LONG_AFTER = math.inf
 """Minutes after locking by which all run-on is over and everything has gone to sleep."""
-BEGUN = Band(0.0, 0.0)
-"""Minutes for which something has gone on that has just begun."""
+BEGUN = 0.0
+"""Minutes for which all has stood that has just begun."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +42,7 @@ class VehicleState:
     bridged: frozenset[tuple[Terminal, Terminal]] = frozenset()
     fitting: Fitting = field(default_factory=dict)
     minutes: float = LONG_AFTER
-    stood: Band = BEGUN
+    stood: float = BEGUN
 
 
 PARKED = VehicleState()

@@ -17,7 +17,6 @@ from circuitmap.power.evaluate import Powered, evaluate, evaluate_beside
 from circuitmap.power.feeds import not_said, with_equipment
 from circuitmap.power.plan import plan_of
 from circuitmap.power.state import VehicleState, keys_of
-from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer, Fitting
 from circuitmap.wiring.parts import FIRST, SECOND, Fuse, OpenEnd, Terminal
 
@@ -59,7 +58,7 @@ class Parked:
         positions: Mapping[str, str] = MappingProxyType({}),
         own_battery: frozenset[str] = frozenset(),
         told_apart: frozenset[str] = frozenset(),
-        stood: Band | None = None,
+        stood: float | None = None,
     ) -> None:
         self.told_apart = told_apart
         self.circuit, self.fitting, self.absent = circuit, fitting, absent

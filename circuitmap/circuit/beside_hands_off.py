@@ -1,4 +1,4 @@
-"""What a hands-off circuit only passes: leaving that alone would protect nobody, and soon nobody would heed the rest."""
+"""What a hands-off circuit only passes: leaving that alone would protect nobody, and soon nobody would heed it."""
 
 from collections.abc import Container, Mapping
 

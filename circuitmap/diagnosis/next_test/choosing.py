@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.explaining.shares import Shares
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.input_wires import stands_for_its_wire
 from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.leading_part import (
@@ -111,10 +112,16 @@ class _Choosing:
             tuple(self._read_again(choices)),
             self.predictions.setting.normal_up_to,
             self._not_worth(),
-            _to_mend(self.listed.weights, self.parts, self.actions.done, self.faults),
+            self._told_from_its_wire(_to_mend(self.listed.weights, self.parts, self.actions.done, self.faults)),
             self.predictions.setting.was,
             not_compared=self.not_compared,
         )
+
+    def _told_from_its_wire(self, part: str) -> str:
+        """The part to mend; none while a switch that nobody looked at stands for its wire, too."""
+        its = [fault for fault in self.faults if fault.part == part]
+        platform = self.actions.platform
+        return "" if any(stands_for_its_wire(platform, fault, self.faults) for fault in its) else part
 
     def _not_worth(self) -> tuple[NotWorth, ...]:
         best_by_kind: dict[str, float] = {}

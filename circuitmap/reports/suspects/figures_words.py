@@ -47,7 +47,10 @@ def figures_sentences(diagnosis: Diagnosis) -> Iterator[str]:
         words += ", as typed in" if alone else " together, as typed in"
         if fits.not_with:
             whole = sum(its.amps.middle for its in (*fits.takers, *fits.not_with))
-            words += f"; with {joined(_names(fits.not_with))}, on the same contact, it would be {ampere(whole)}"
+            where = (
+                "its contact" if fits.takers[0].taken == "coil" and not fits.takers[0].behind else "the same contact"
+            )
+            words += f"; with {joined(_names(fits.not_with))}, on {where}, it would be {ampere(whole)}"
         yield f"{words}."
 
 

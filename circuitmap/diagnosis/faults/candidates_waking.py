@@ -15,7 +15,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     TURNED_ON_TOO,
     WAKES_FOR_A_TIME,
 )
-from circuitmap.diagnosis.faults.input_wires import OWN_INPUT, WIRE, is_told_at, wires_of
+from circuitmap.diagnosis.faults.input_wires import OWN_INPUT, WIRE, is_told_at, stands_for_its_wire, wires_of
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import BEGUN, VehicleState
@@ -184,7 +184,7 @@ def _and_its_wire(parked: Parked, its: Input, wrong: Fault) -> Iterator[tuple[Fa
     """A wrong input by its switch, by the wire from there, and by the module's own input, each with its share."""
     wrong = replace(wrong, others=tuple(dict.fromkeys((*wrong.others, str(its.pin)))))
     if its.switch.name not in parked.told_apart:
-        yield wrong, 1.0
+        yield replace(wrong, or_its_wire=stands_for_its_wire(parked, its.switch.name, its.pin)), 1.0
         return
     wires = wires_of(parked, wrong, its.switch, its.pin, parked.evaluated(in_use(parked, its)))
     yield wrong, 1.0 - WIRE - OWN_INPUT if wires else 1.0

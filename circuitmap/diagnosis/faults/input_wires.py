@@ -5,7 +5,7 @@ Until somebody looks at the switch, the switch stands for its wire, too. Once an
 out, the two are told apart, the wire piece by piece: each plug on the way is a place to part it.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 
 from circuitmap.circuit.links import BODY
@@ -30,13 +30,9 @@ def is_input_wire(platform: Platform, fault: Fault) -> bool:
     return fault.kind == "wrong-input" and fault.part not in platform.parts
 
 
-def stands_for_its_wire(platform: Platform, fault: Fault, faults: Iterable[Fault]) -> bool:
-    """Whether a switch that is wrong stands for the wire from it, too: nobody has looked at it yet. Of `faults`, all of
-    the car, none is that wire."""
-    if fault.kind != "wrong-input" or not isinstance(platform.parts.get(fault.part), Switch) or fault.undrawn:
-        return False
-    told = (one for one in faults if is_input_wire(platform, one) and one.module == fault.module)
-    return not any(fault.part in one.others or set(fault.others) & set(one.others) - {fault.module} for one in told)
+def stands_for_its_wire(parked: Parked, switch: str, pin: Terminal) -> bool:
+    """Whether a switch stands for the wire from it, too: there is one, and nobody has looked at the switch yet."""
+    return switch not in parked.told_apart and bool(_way(parked.platform, switch, pin))
 
 
 def wires_of(parked: Parked, wrong: Fault, switch: Switch, pin: Terminal, in_use: Powered) -> tuple[Fault, ...]:

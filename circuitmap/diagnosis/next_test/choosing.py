@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.explaining.shares import Shares
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.faults.input_wires import stands_for_its_wire
 from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.leading_part import (
@@ -119,9 +118,7 @@ class _Choosing:
 
     def _told_from_its_wire(self, part: str) -> str:
         """The part to mend; none while a switch that nobody looked at stands for its wire, too."""
-        its = [fault for fault in self.faults if fault.part == part]
-        platform = self.actions.platform
-        return "" if any(stands_for_its_wire(platform, fault, self.faults) for fault in its) else part
+        return "" if any(fault.or_its_wire for fault in self.faults if fault.part == part) else part
 
     def _not_worth(self) -> tuple[NotWorth, ...]:
         best_by_kind: dict[str, float] = {}

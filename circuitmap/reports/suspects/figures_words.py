@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.faults.input_wires import stands_for_its_wire
 from circuitmap.diagnosis.seen.figures_that_fit import FigureFits, FigureTaken
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.fault_words import where_to_look
@@ -63,7 +62,7 @@ def plugged_in(diagnosis: Diagnosis, fault: Fault) -> str:
 def place_to_begin(platform: Platform, diagnosis: Diagnosis, fault: Fault) -> str:
     """Where to look first: what is plugged in, before what nobody knows; a switch that nobody looked at may as well be
     the wire from it."""
-    wire = ", or its wire" if stands_for_its_wire(platform, fault, diagnosis.faults) else ""
+    wire = ", or its wire" if fault.or_its_wire else ""
     return f"{plugged_in(diagnosis, fault)}{where_to_look(platform, fault)}{wire}"
 
 

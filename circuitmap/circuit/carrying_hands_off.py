@@ -7,6 +7,7 @@ touches no point twice is taken to carry current there, in any position of any s
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple
 
+from circuitmap.circuit.beside_hands_off import BesideHandsOff
 from circuitmap.circuit.blocks import Block, Blocks, blocks_from
 from circuitmap.circuit.hands_off import HandsOffMap, How, Untouchable
 from circuitmap.circuit.link import BODY, Link
@@ -378,6 +379,7 @@ class _Search:
             for member in platform.networks[name].member_names:
                 parts.setdefault(member, Untouchable("carries", name, reason))
         terminals: dict[Terminal, Untouchable] = {}
+        beside = BesideHandsOff(platform, self.things, self.number, self.marked)
         for node, its in self.marked.items():
             terminal = self.nodes[node]
             part = platform.parts.get(terminal.part)
@@ -386,9 +388,9 @@ class _Search:
             if part.kind in _SOURCES and its.how == "feeds":
                 continue  # one source among several, and nothing's only feed
             terminals[terminal] = its
-            if part.hands_off == "not" and not isinstance(part, Fuse | Relay | Switch) and part.kind != "connector":
-                continue
-            parts.setdefault(terminal.part, its)
+            free = part.hands_off == "not" and not isinstance(part, Fuse | Relay | Switch) and part.kind != "connector"
+            if not free and not beside.only_passes(terminal, its):
+                parts.setdefault(terminal.part, its)
         wires: dict[int, Untouchable] = {}
         for number, wire in enumerate(platform.wires):
             if number in self.things.wires:

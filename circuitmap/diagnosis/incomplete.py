@@ -33,12 +33,9 @@ def what_is_not_known(
         if own.resistance is not None and own.resistance.is_estimate and own.shows_current:
             found.append(Unknown("estimate", segment.place))
     found += [of_all("set aside", (a.reading.place, *a.beside), a.why, a.reading.amps) for a in nets.set_aside]
-    counted = {frozenset(t.attempt.out) for t in tried if not t.why_not}
-    found += [
-        of_all("try not counted", t.attempt.out, t.why_not)
-        for t in tried
-        if t.why_not and not (t.why_not == "nothing read before" and frozenset(t.attempt.out) in counted)
-    ]
+    counted = {frozenset(t.attempt.out) for t in tried if not t.why_not}  # read elsewhere, the same try says enough
+    silent = [t for t in tried if t.why_not and frozenset(t.attempt.out) not in counted]
+    found += [of_all("try not counted", t.attempt.out, t.why_not) for t in silent]
     found += [of_all("try not counted", t.attempt.out, "at once") for t in tried if t.at_once]
     latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
     found += [

@@ -19,6 +19,7 @@ from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.handling import Handling
 from circuitmap.diagnosis.seen.both_ends import Chains
+from circuitmap.diagnosis.seen.long_parked import stood_when_read
 from circuitmap.diagnosis.seen.netting import Netted, Routes
 from circuitmap.diagnosis.seen.points_probed import points_on_plus
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
@@ -62,6 +63,7 @@ _Key = tuple[
     frozenset[str],
     frozenset[str],
     tuple[tuple[Terminal, tuple[frozenset[str], ...]], ...],
+    float,
 ]
 
 
@@ -82,16 +84,18 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     told_apart = _looked_at(circuit, evidence, seen_wrong)
     positions = frozenset(evidence.positions.items())
     on_plus = points_on_plus((its for its in evidence.volts if its.pin in circuit.number), circuit.platform)
+    stood = stood_when_read(circuit.platform, evidence)
     key: _Key = (
         frozenset(its_fitting.items()), absent, added, positions, own_battery, told_apart, seen_wrong,
-        tuple(on_plus.items()),
+        tuple(on_plus.items()), stood,
     )  # fmt: skip
     kept = circuit.derived(_Kept).cars
     found = kept.get(key)
     if found is None:
         parked = Parked(
-            circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart, on_plus, seen_wrong
-        )
+            circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart, on_plus, seen_wrong,
+            stood,
+        )  # fmt: skip
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
         ways = ways_to_added(parked, added)

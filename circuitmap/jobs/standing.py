@@ -15,6 +15,7 @@ from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, Before, seen_after_mending
 from circuitmap.jobs.against_limit import against_limit, held_amps
+from circuitmap.jobs.behind_it_all import BehindItAll
 from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
@@ -135,7 +136,9 @@ def standing_of(
     before = [r for r in evidence.readings if not _after(r, after_mending)]
     periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
-    tries = verdicts_on(platform, tries_before, hands_off, tests, periods[-1] if periods else None, before, added)
+    feeds_all = BehindItAll(circuit, evidence).goes_with
+    period = periods[-1] if periods else None
+    tries = verdicts_on(platform, tries_before, hands_off, tests, period, before, added, feeds_all)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     total = _total(platform, card, asleep, limits)
     logged = _watched(platform, asleep)
@@ -155,7 +158,7 @@ def standing_of(
     if mending is not None:
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
-        tries_since = verdicts_on(platform, its, hands_off, tests_since, None, since, added)
+        tries_since = verdicts_on(platform, its, hands_off, tests_since, None, since, added, feeds_all)
     return JobStanding(
         stage=_after_stage(after, still_out) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,

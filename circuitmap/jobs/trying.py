@@ -4,7 +4,7 @@ Cured by taking a part out is *involved*, not yet guilty. Proof needs the draw t
 and to go again; then separate tests of the part's inputs and of what it feeds, and of its feed and ground under load.
 """
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -20,9 +20,11 @@ from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of, sleep_of
 
 Verdict = Literal[
-    "proven", "involved", "part", "own-share", "cleared", "too-early", "woke-it", "gone-by-itself", "cannot-tell"
-]
-"""`part`: it took a small share of the draw, and the rest goes on: that share is settled, the rest is hunted.
+    "proven", "involved", "part", "own-share", "feeds-all", "cleared", "too-early", "woke-it", "gone-by-itself",
+    "cannot-tell",
+]  # fmt: skip
+"""`feeds-all`: nearly everything hangs on it, so that the draw went with it proves nothing. `part`: it took a
+small share of the draw, and the rest goes on: that share is settled, the rest is hunted.
 `own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
 
 Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so"] | What
@@ -94,11 +96,13 @@ def verdicts_on(
     period: float | None = None,
     readings: Iterable[Reading] = (),
     added: Collection[str] = (),
+    feeds_all: Callable[[Collection[str], str], bool] = lambda _out, _place: False,
 ) -> tuple[TryVerdict, ...]:
     """One verdict for everything that was taken out together, in the order in which it was first tried.
 
     `period` in minutes is that of a draw which comes and goes, if a log showed one; `readings` with everything in
-    say what went through a fuse that was then pulled; `added` are parts by themselves that are on no sheet.
+    say what went through a fuse that was then pulled; `added` are parts by themselves that are on no sheet. `feeds_all`
+    says whether nearly everything that draws at a place hangs on parts.
     """
     shown = {reading.place: reading for reading in readings if not reading.without and reading.speaks == "parked"}
     groups: dict[tuple[str, ...], list[Try]] = {}
@@ -107,7 +111,10 @@ def verdicts_on(
     verdicts: dict[tuple[str, ...], TryVerdict] = {}
     for out in sorted(groups, key=len):  # what is out beside a part that is settled is judged after that part
         its_out, its_tries = _beside_what_is_settled(platform, out, groups[out], list(verdicts.values()))
-        verdicts[out] = _verdict(platform, its_out, its_tries, hands_off, tests, period, shown, added)
+        told = _verdict(platform, its_out, its_tries, hands_off, tests, period, shown, added)
+        if told.verdict in ("involved", "part", "own-share") and feeds_all(its_out, told.place):
+            told = replace(told, verdict="feeds-all", needs=(), failed=())
+        verdicts[out] = told
     return tuple(verdicts[out] for out in groups)
 
 

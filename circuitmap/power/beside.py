@@ -87,13 +87,17 @@ class Neighbour(NamedTuple):
 def beside(recorded: Recorded, state: VehicleState) -> Neighbour | None:
     """Settle a state that differs from the recorded one in switches, the key, what is awake, stuck or driven."""
     before = recorded.run.state
-    same = (before.fitting, before.unplugged, before.pulled, before.bridged, before.minutes, before.feeding)
-    now = (state.fitting, state.unplugged, state.pulled, state.bridged, state.minutes, state.feeding)
-    if not recorded.usable or same != now:
+    if not recorded.usable or _kept_from(before) != _kept_from(state):
         return None
     if not (before.awake <= state.awake and before.driven <= state.driven):
         return None
     return _Search(recorded, state).settle()
+
+
+def _kept_from(state: VehicleState) -> tuple[object, ...]:
+    """What must be the same in both states."""
+    its = (state.fitting, state.unplugged, state.pulled, state.bridged)
+    return (*its, state.minutes, state.stood, state.feeding)
 
 
 class _Search:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import assert_never
 
 from circuitmap.power.again import Again
+from circuitmap.power.for_a_time import still_on
 from circuitmap.power.looks import Look, Seen, Settled, Standing
 from circuitmap.power.nets import MAY_BE, NO, YES, every_source, unknown_bit
 from circuitmap.power.plan import SwitchContact
@@ -158,13 +159,11 @@ class Run:
 
     def output_level(self, sleeper: int, output: Output, standing: Standing, key: str) -> int:
         """How far a module has an output on."""
-        when = output.when
-        if self.requests == NO and output.lasts is not None and output.lasts.high < self.state.minutes:
-            return NO
+        when, most = output.when, still_on(output.lasts, self.state.stood)
         if when in ("awake", "live"):
-            return standing.awake[sleeper]
+            return min(most, standing.awake[sleeper])
         if when == "always" or (when == "in" and key in output.positions):
-            return standing.fed[sleeper]
+            return min(most, standing.fed[sleeper])
         if when == "request":
             return YES if output.module in self.gives else min(self.requests, standing.fed[sleeper])
         return NO
@@ -217,7 +216,7 @@ class Run:
     def woken_level(self, number: int, seen: Reach) -> int:
         """How surely one of its wake pins wakes it, or all of them switch it."""
         its = self.plan.sleepers[number]
-        levels = [self.pin_wakes(pin, seen) for pin in its.wake_pins]
+        levels = [min(still_on(pin.lasts, self.state.stood), self.pin_wakes(pin, seen)) for pin in its.wake_pins]
         return (min if its.needs_all else max)(levels, default=NO)
 
     def pin_wakes(self, pin: WakePin, seen: Reach) -> int:

@@ -13,6 +13,8 @@ SOURCES = ("alternator", "charger")
 """Kinds of part that feed the vehicle besides its batteries."""
 LONG_AFTER = math.inf
 """Minutes after locking by which all run-on is over and everything has gone to sleep."""
+BEGUN = 0.0
+"""Minutes for which all has stood that has just begun."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +27,8 @@ class VehicleState:
     (`CAB.K4.87`, `BCM.C3`); `driven` are relays whose coil is held whatever its control says. `unplugged` are parts,
     single plugs (`BCM.A`), battery posts (`BAT.-`), network stars and their legs (`X60.1`); `pulled` are fuses and
     relays out of their sockets. `bridged` are pairs of points that touch where they should not. `minutes` have passed
-    since the vehicle was locked: at first parts still run on and networks may be awake.
+    since the vehicle was locked: at first parts still run on and networks may be awake. All has `stood` as it is for
+    minutes: what goes on for a time only is over by then; none, unless said: it has just begun.
     """
 
     key: str = ""
@@ -39,6 +42,7 @@ class VehicleState:
     bridged: frozenset[tuple[Terminal, Terminal]] = frozenset()
     fitting: Fitting = field(default_factory=dict)
     minutes: float = LONG_AFTER
+    stood: float = BEGUN
 
 
 PARKED = VehicleState()

@@ -10,6 +10,7 @@ from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from circuitmap.circuit.links import METAL, Circuit
+from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Load, Switch, Terminal, WakesBy
 from circuitmap.wiring.platform import Output
@@ -19,12 +20,14 @@ _NOT_THROUGH = ("load", "coil", "battery")
 
 class WakePin(NamedTuple):
     """A wake pin by its node, and what must come to it, or leave it, for its module to wake; `said`: a sheet says
-    so. Of an input that keeps an output off, it must be `absent`."""
+    so. Of an input that keeps an output off, it must be `absent`. It keeps its module awake for the minutes that it
+    `lasts` at most; None: nobody said."""
 
     node: int
     by: WakesBy
     said: bool = True
     absent: bool = False
+    lasts: Band | None = None
 
 
 class WakePins:
@@ -69,7 +72,8 @@ class WakePins:
             node = number.get(Terminal(part.name, pin))
             if node is not None:
                 said = part.wakes_by.get(pin)
-                found.append(WakePin(node, said or self._usual(node, part.name), said is not None))
+                by = said or self._usual(node, part.name)
+                found.append(WakePin(node, by, said is not None, lasts=part.lasts.get(pin)))
         return tuple(found)
 
     def works(self, output: Output, part: Load) -> tuple[WakePin, ...]:
@@ -80,7 +84,7 @@ class WakePins:
             node = self._circuit.number.get(Terminal(part.name, name))
             if node is not None:
                 pin = waking.get(node, WakePin(node, "plus"))
-                found.append(pin._replace(absent=name in output.without))
+                found.append(pin._replace(absent=name in output.without, lasts=None))
         return tuple(found)
 
     def by(self, pin: WakePin, fitting: Fitting) -> WakesBy:

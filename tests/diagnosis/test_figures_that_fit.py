@@ -61,6 +61,15 @@ def test_a_coil_is_named_by_its_figure() -> None:
     assert told(asked(its, "FC3=90mA", "FC1=2mA", "G2=92mA")) == ""
 
 
+def test_what_a_pulled_in_relay_would_feed_from_the_same_fuse_is_told_beside_its_coil() -> None:
+    said = told(asked(platform(HEATER), "FC3=150mA", "FC1=2mA", "G2=152mA"))
+    assert "with M8 running, on its contact, it would be 6.15 A" in said
+    elsewhere = HEATER.replace("SP38 -> K7.30", "C.FC1 -> K7.30")
+    assert "on its contact" not in told(asked(platform(elsewhere), "FC3=150mA", "FC1=2mA", "G2=152mA"))
+    rests = HEATER.replace('"blower" make', '"blower" break')
+    assert "on its contact" not in told(asked(platform(rests), "FC3=150mA", "FC1=2mA", "G2=152mA"))
+
+
 STOP = """\
 platform "Minibus" sleep 5min..10min limit 30mA
 battery G1 95Ah

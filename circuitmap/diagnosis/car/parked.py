@@ -9,6 +9,7 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.converters import Converters
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, asleep_in, brought_in, supply_ways
+from circuitmap.diagnosis.car.stood import as_it_matters, usually_stood
 from circuitmap.diagnosis.car.ways import CurrentWays, Way
 from circuitmap.effort import Effort
 from circuitmap.power.carried import fuses_side_by_side
@@ -45,7 +46,8 @@ class Parked:
     their first position, `own_battery` parts that go on without a supply, besides those typed in so. Outputs on request
     are off: nobody asked for them. `told_apart` are switches that were looked at, so that they no longer stand for the
     wire to the pin that watches them. `on_plus` are points that were found on plus, each with what was out when its
-    volts were read, plus or not. `seen_wrong` are parts whose input the live data showed otherwise than it is.
+    volts were read, plus or not. `seen_wrong` are parts whose input the live data showed otherwise than it is. It has
+    `stood` so for minutes, None: for the usual time.
 
     `left_out` are parts and networks for which it was too much work to find out what their faults would draw.
     """
@@ -60,13 +62,16 @@ class Parked:
         told_apart: frozenset[str] = frozenset(),
         on_plus: Mapping[Terminal, tuple[frozenset[str], ...]] = MappingProxyType({}),
         seen_wrong: frozenset[str] = frozenset(),
+        stood: float | None = None,
     ) -> None:
         self.told_apart, self.on_plus, self.seen_wrong = told_apart, on_plus, seen_wrong
         self.circuit, self.fitting, self.absent = circuit, fitting, absent
         self.platform = circuit.platform
         self.own_battery = own_battery | {part.name for part in self.platform.loads if "own-battery" in part.care}
         self.plan = plan_of(circuit)
-        self.state = VehicleState(fitting=fitting, unplugged=absent, switches=dict(positions))
+        if stood is None:
+            stood = as_it_matters(self.platform, usually_stood(self.platform))
+        self.state = VehicleState(fitting=fitting, unplugged=absent, switches=dict(positions), stood=stood)
         self.powered = evaluate(circuit, self.state, requests=Answer.NO)
         together = fuses_side_by_side(self.powered).items()
         self.side_by_side = {fuse: " and ".join(sorted(names)) for fuse, names in together}

@@ -15,10 +15,10 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     WAKES_FOR_A_TIME,
     WAKES_NOTHING,
 )
-from circuitmap.diagnosis.faults.input_wires import OWN_INPUT, WIRE, is_told_at, wires_of
+from circuitmap.diagnosis.faults.input_wires import OWN_INPUT, WIRE, is_told_at, stands_for_its_wire, wires_of
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.power.nets import YES
-from circuitmap.power.state import VehicleState
+from circuitmap.power.state import BEGUN, VehicleState
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load, Part, Switch, Terminal
 from circuitmap.wiring.platform import Network
@@ -158,13 +158,14 @@ def _by_its_contact(parked: Parked, module: Load, its: Input) -> list[tuple[Faul
     contacts of the switch then turn something on, also this one contact alone, which burnt or bent says the same."""
     if not its.wakes:
         return []
-    moved = _wakes_by(parked, module, its, in_use(parked, its))
+    lasting = BEGUN if wakes_for_a_time(module, its.pin.pin) else parked.state.stood  # it comes anew again and again
+    moved = _wakes_by(parked, module, its, replace(in_use(parked, its), stood=lasting))
     if moved is None:
         return []
     planned = parked.plan.switch_contacts[its.link]
     if parked.state.switches.get(its.switch.name, planned.rest) in planned.closed_in:
         return [(moved, 1.0)]
-    stuck = replace(parked.state, stuck=parked.state.stuck | {its.contact})
+    stuck = replace(parked.state, stuck=parked.state.stuck | {its.contact}, stood=lasting)
     alone = _wakes_by(parked, module, its, stuck)
     if alone is None or {flow.key for flow in alone.brings} == {flow.key for flow in moved.brings}:
         return [(moved, 1.0)]
@@ -211,7 +212,7 @@ def _and_its_wire(parked: Parked, its: Input, wrong: Fault) -> Iterator[tuple[Fa
     """A wrong input by its switch, by the wire from there, and by the module's own input, each with its share."""
     wrong = replace(wrong, others=tuple(dict.fromkeys((*wrong.others, str(its.pin)))))
     if its.switch.name not in parked.told_apart:
-        yield wrong, 1.0
+        yield replace(wrong, or_its_wire=stands_for_its_wire(parked, its.switch.name, its.pin)), 1.0
         return
     wires = wires_of(parked, wrong, its.switch, its.pin, parked.evaluated(in_use(parked, its)))
     yield wrong, 1.0 - WIRE - OWN_INPUT if wires else 1.0
@@ -263,7 +264,9 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
             seen.add(net)
             if parked.powered.supply.get(pin, Answer.NO) != Answer.NO:
                 continue
-            state = replace(parked.state, bridged=frozenset({(pin, plus)}))
+            brief = wakes_for_a_time(module, pin.pin)
+            stood = BEGUN if brief else parked.state.stood
+            state = replace(parked.state, bridged=frozenset({(pin, plus)}), stood=stood)
             powered = parked.evaluated(state)
             brings = parked.brought_by(powered)
             if brings:
@@ -275,7 +278,7 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
                     module=module.name, others=(module.name, str(pin)), state=state, wakes=awake, lives_by=lives_by,
                     perhaps=there == Answer.MAY_BE,
                 )  # fmt: skip
-                yield Candidate(fault, CHAFED_WAKE_WIRE)
+                yield Candidate(fault, CHAFED_WAKE_WIRE, WAKES_FOR_A_TIME if brief else 1.0)
 
 
 def is_wake_wire(fault: Fault) -> bool:

@@ -25,7 +25,8 @@ class Fault:
     networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted. `undrawn`: what it is
     about is on no sheet. `colour` is that of a wire at fault, as typed in. `of` are the two faults whose joint
     effect this is. `dead` are loads that it turns on and that take nothing all the same;
-    `works`: its module is not only awake but at work.
+    `works`: its module is not only awake but at work. `or_its_wire`: a switch that stands for the wire from it, too,
+    because nobody has looked at it yet.
     """
 
     kind: Kind
@@ -48,6 +49,7 @@ class Fault:
     of: tuple["Fault", ...] = field(default=(), repr=False)
     dead: tuple[str, ...] = ()
     works: bool = False
+    or_its_wire: bool = False
 
     @property
     def identity(self) -> tuple[str, ...]:

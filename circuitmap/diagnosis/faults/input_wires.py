@@ -30,6 +30,11 @@ def is_input_wire(platform: Platform, fault: Fault) -> bool:
     return fault.kind == "wrong-input" and fault.part not in platform.parts
 
 
+def stands_for_its_wire(parked: Parked, switch: str, pin: Terminal) -> bool:
+    """Whether a switch stands for the wire from it, too: there is one, and nobody has looked at the switch yet."""
+    return switch not in parked.told_apart and bool(_way(parked.platform, switch, pin))
+
+
 def wires_of(parked: Parked, wrong: Fault, switch: Switch, pin: Terminal, in_use: Powered) -> tuple[Fault, ...]:
     """The faults of the wire between a switch and the pin that watches it, given the fault by which the switch is wrong
     and the car with the switch as it stands in use; none where it cannot be wrong in the same way."""

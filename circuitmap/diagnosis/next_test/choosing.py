@@ -111,10 +111,14 @@ class _Choosing:
             tuple(self._read_again(choices)),
             self.predictions.setting.normal_up_to,
             self._not_worth(),
-            _to_mend(self.listed.weights, self.parts, self.actions.done, self.faults),
+            self._told_from_its_wire(_to_mend(self.listed.weights, self.parts, self.actions.done, self.faults)),
             self.predictions.setting.was,
             not_compared=self.not_compared,
         )
+
+    def _told_from_its_wire(self, part: str) -> str:
+        """The part to mend; none while a switch that nobody looked at stands for its wire, too."""
+        return "" if any(fault.or_its_wire for fault in self.faults if fault.part == part) else part
 
     def _not_worth(self) -> tuple[NotWorth, ...]:
         best_by_kind: dict[str, float] = {}

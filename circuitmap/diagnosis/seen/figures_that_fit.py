@@ -39,8 +39,8 @@ class FigureTaken(NamedTuple):
 
 class FigureFits(NamedTuple):
     """`amps` were read at `place`, and that is what `takers` take together; `not_with` is what hangs on the same
-    contacts and would make it more. Where nothing takes just that: `sockets` that hang there, and take whatever is
-    plugged in."""
+    contacts, or on those of the relay whose coil takes it, and would make it more. Where nothing takes just that:
+    `sockets` that hang there, and take whatever is plugged in."""
 
     place: str
     amps: float
@@ -67,11 +67,11 @@ def _fits(segment: Segment, circuit: Circuit, fitting: Fitting) -> list[FigureFi
     parts = circuit.platform.parts
     sockets = tuple(dict.fromkeys(link.part for link, _, _ in reached if parts[link.part].kind == "socket"))
     takers = [taker for link, pin, behind in reached for taker in _typed(parts[link.part], pin, link, behind)]
-    found = _together(segment, amps, takers) if 0 < len(takers) <= MOST_TAKERS else []
+    found = _together(circuit, segment, amps, takers) if 0 < len(takers) <= MOST_TAKERS else []
     return found or ([FigureFits(segment.place, amps, (), (), sockets)] if sockets else [])
 
 
-def _together(segment: Segment, amps: float, takers: list[FigureTaken]) -> list[FigureFits]:
+def _together(circuit: Circuit, segment: Segment, amps: float, takers: list[FigureTaken]) -> list[FigureFits]:
     off = CLOSE * amps + segment.readings[0].half_step
     for together in range(1, MOST_TOGETHER + 1):
         found = []
@@ -79,11 +79,21 @@ def _together(segment: Segment, amps: float, takers: list[FigureTaken]) -> list[
             same = together == 1 or (some[0].behind and all(its.behind == some[0].behind for its in some))
             low, high = sum(its.amps.low for its in some), sum(its.amps.high for its in some)
             if same and low - off <= amps <= high + off and len({its.part for its in some}) == together:
-                others = tuple(its for its in takers if its.behind == some[0].behind and its not in some)
-                found.append(FigureFits(segment.place, amps, some, others if some[0].behind else ()))
+                with_them = some[0].behind or _closed_by(circuit, some)
+                others = tuple(its for its in takers if its.behind == with_them and its not in some)
+                found.append(FigureFits(segment.place, amps, some, others if with_them else ()))
         if found:
             return found if len(found) <= MOST_WAYS else []
     return []
+
+
+def _closed_by(circuit: Circuit, some: tuple[FigureTaken, ...]) -> frozenset[str]:
+    """The contacts that a relay closes whose coil alone takes a current: what is behind them runs with it."""
+    coil = some[0]
+    if len(some) > 1 or coil.taken != "coil":
+        return frozenset()
+    links = (circuit.links[its] for its in circuit.inside.get(coil.part, ()))
+    return frozenset(link.contact for link in links if link.kind == "contact" and link.energised)
 
 
 def _reached(circuit: Circuit, fuse: str, fitting: Fitting) -> Iterator[tuple[Link, str, frozenset[str]]]:

@@ -33,6 +33,7 @@ VERDICT_WORDS = {
     "involved": "INVOLVED, NOT YET GUILTY",
     "part": "PART OF THE DRAW",
     "own-share": "ONLY ITS OWN SHARE",
+    "feeds-all": "PROVES NOTHING",
     "cleared": "CLEARED",
     "too-early": "TOO EARLY",
     "woke-it": "WOKE IT, DOESN'T COUNT",
@@ -218,6 +219,8 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
         words += f": that much is settled. The rest, {ampere_words(one.left, fine)}, goes on without it."
     elif one.verdict == "own-share":
         words += " That is no more than it takes itself; the rest goes on without it."
+    elif one.verdict == "feeds-all":
+        words += " Nearly everything hangs on that: it says only that the draw lies behind it."
     elif one.reason == "no-current":
         words += " One of the two readings gives no current."
     if one.hands_off:

@@ -162,6 +162,8 @@ def _parked(
     """First what is unswitched, then what nobody can tell, then what hangs on a module's output, then the rest."""
     by_message = [its for its in drawing if classes[its.name].its == "message-only"]
     constant = [its for its in drawing if its not in by_message]
+    by_pin = [its for its in by_message if platform.networks.keys().isdisjoint(classes[its.name].turned_off_by)]
+    by_message = [its for its in by_message if its not in by_pin]
     by_output, in_series, unknown = perhaps.by_output, perhaps.in_series, perhaps.unknown
     switched = [
         (named(platform, name), class_words(its).removeprefix("switched: "))
@@ -170,6 +172,7 @@ def _parked(
     ]
     how = [f"{len(constant)} constant"] if constant else []
     how += [f"{len(by_message)} put to sleep by a message only"] if by_message else []
+    how += [f"{len(by_pin)} put to sleep at a pin only"] if by_pin else []
     answer = _sentences(
         f"{counted(len(drawing), 'load')} unswitched{': ' if how else ''}{', '.join(how)}",
         f"{len(perhaps.if_fitted)} more if fitted: {_equipment(powered, perhaps)} not said"
@@ -193,6 +196,11 @@ def _parked(
         loads(
             "BY MESSAGE ONLY  #: fed when parked; they draw little once they are put to sleep",
             by_message,
+            lambda its: f"sleeps by {shortened_or(classes[its.name].turned_off_by)}",
+        ),
+        loads(
+            "BY A PIN ONLY  #: fed when parked; they draw little once what wakes them there is gone",
+            by_pin,
             lambda its: f"sleeps by {shortened_or(classes[its.name].turned_off_by)}",
         ),
         loads(

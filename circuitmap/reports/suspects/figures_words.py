@@ -6,8 +6,10 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.figures_that_fit import FigureFits, FigureTaken
 from circuitmap.reports.suspects.amounts import ampere
+from circuitmap.reports.suspects.fault_words import where_to_look
 from circuitmap.reports.suspects.leading import row_of_answer
 from circuitmap.reports.words.paragraphs import joined
+from circuitmap.wiring.platform import Platform
 
 EXPLAINED = 0.15
 """An answer explains a reading if what it brings there is off by no more than this share (judgement)."""
@@ -44,7 +46,10 @@ def figures_sentences(diagnosis: Diagnosis) -> Iterator[str]:
         words += ", as typed in" if alone else " together, as typed in"
         if fits.not_with:
             whole = sum(its.amps.middle for its in (*fits.takers, *fits.not_with))
-            words += f"; with {joined(_names(fits.not_with))}, on the same contact, it would be {ampere(whole)}"
+            where = (
+                "its contact" if fits.takers[0].taken == "coil" and not fits.takers[0].behind else "the same contact"
+            )
+            words += f"; with {joined(_names(fits.not_with))}, on {where}, it would be {ampere(whole)}"
         yield f"{words}."
 
 
@@ -52,6 +57,13 @@ def plugged_in(diagnosis: Diagnosis, fault: Fault) -> str:
     """`what is plugged in at X30 or X32; else `: where nobody knows what takes a current, and sockets hang there."""
     at = next((its.sockets for its in diagnosis.fits if its.sockets and its.place == fault.place), ())
     return f"what is plugged in at {joined(at, 'or')}; else " if at and fault.has("its-place") else ""
+
+
+def place_to_begin(platform: Platform, diagnosis: Diagnosis, fault: Fault) -> str:
+    """Where to look first: what is plugged in, before what nobody knows; a switch that nobody looked at may as well be
+    the wire from it."""
+    wire = ", or its wire" if fault.or_its_wire else ""
+    return f"{plugged_in(diagnosis, fault)}{where_to_look(platform, fault)}{wire}"
 
 
 def _names(takers: Sequence[FigureTaken]) -> list[str]:

@@ -23,7 +23,7 @@ from circuitmap.reports.suspects.fault_words import (
     where_to_look,
     with_colour,
 )
-from circuitmap.reports.suspects.figures_words import figures_sentences, plugged_in
+from circuitmap.reports.suspects.figures_words import figures_sentences, place_to_begin
 from circuitmap.reports.suspects.head import head_lines, should_flow_lines
 from circuitmap.reports.suspects.held_by import held_by_lines
 from circuitmap.reports.suspects.leading import (
@@ -160,7 +160,7 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             width,
         )
     else:
-        where = f"{plugged_in(diagnosis, first)}{where_to_look(platform, first)}"
+        where = place_to_begin(platform, diagnosis, first)
         lines += section("FIRST", [f"{where}.  ({chance(part.probability)})"], width)
     lines += held_by_lines(platform, diagnosis, top, width)
     lines += section("AND", second_thing(platform, diagnosis, top), width)

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.reports.words.paragraphs import joined, shortened
-from circuitmap.wiring.parts import HandsOff
+from circuitmap.wiring.parts import HandsOff, Load
 
 WHY_WORDS: dict[HandsOff, str] = {
     "restraint": "restraint or pyrotechnic",
@@ -46,12 +46,21 @@ def row_words(its: Untouchable) -> str:
     return why_words("", its).strip().strip("()")
 
 
+def _at_its_pins(hands_off: HandsOffMap, name: str, its: Untouchable) -> str:
+    """A module that only carries a wire of such a thing, with the pins of that wire: its others are no part of it."""
+    part = hands_off.platform.parts.get(name)
+    if its.how != "carries" or not isinstance(part, Load):
+        return name
+    pins = dict.fromkeys(str(end) for end in hands_off.terminals if end.part == name)
+    return f"{name} at {joined(list(pins))}" if 0 < len(pins) <= MOST_NAMED else name
+
+
 def hands_off_sentence(hands_off: HandsOffMap, names: Iterable[str]) -> str:
     """One sentence about all of these that may not be touched; empty if all may be."""
     found = [(name, its) for name in dict.fromkeys(names) if (its := hands_off.why_not(name)) is not None]
     if not found:
         return ""
-    told = [why_words(name, its) for name, its in found]
+    told = [why_words(_at_its_pins(hands_off, name, its), its) for name, its in found]
     named = joined(told) if len(told) <= MOST_NAMED else shortened(told, MOST_NAMED)
     all_clamped = all(hands_off.may_clamp(name) for name, _ in found)
     clamp = f" A clamp may go round {'its cable' if len(found) == 1 else 'their cables'}." if all_clamped else ""

@@ -1,0 +1,59 @@
+"""What nearly everything hangs on: a battery's main switch, a main fuse, the battery's lead. Without it the draw goes
+wherever it is taken, so that proves nothing."""
+
+from collections.abc import Collection
+from dataclasses import replace
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.written_readings import battery_read_at
+from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.power.nets import NO
+from circuitmap.power.state import VehicleState
+from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.parts import SECOND, Terminal
+
+NEARLY_ALL = 0.8
+"""The share of a battery's live fuses that go dead with what nearly everything hangs on (judgement)."""
+FEWEST = 4
+"""Of fewer fuses the one that feeds the others tells as much as any (judgement)."""
+
+
+class BehindItAll:
+    """The vehicle as the card says it stands, parked."""
+
+    def __init__(self, circuit: Circuit, evidence: Evidence) -> None:
+        absent = frozenset(evidence.absent)
+        self._circuit = circuit
+        self._state = VehicleState(fitting=evidence.options, switches=evidence.positions, unplugged=absent)
+        self._powered: Powered | None = None
+        self._known: dict[tuple[str, frozenset[str]], bool] = {}
+
+    def goes_with(self, out: Collection[str], place: str) -> bool:
+        """Whether nearly all that hangs on the battery that was read at a place hangs on these parts."""
+        key = place, frozenset(out)
+        if key not in self._known:
+            self._known[key] = self._goes_with(frozenset(out), battery_read_at(self._circuit.platform, place))
+        return self._known[key]
+
+    def _goes_with(self, out: frozenset[str], battery: str) -> bool:
+        parts = self._circuit.platform.parts
+        if not battery or battery not in parts or not out <= parts.keys():
+            return False
+        if self._powered is None:
+            self._powered = evaluate(self._circuit, self._state, requests=Answer.NO)
+        live = self._live(self._powered, battery) - out
+        if len(live) < FEWEST:
+            return False
+        state = replace(self._state, unplugged=self._state.unplugged | out, pulled=out)
+        left = self._live(evaluate(self._circuit, state, requests=Answer.NO), battery)
+        return len(live - left) >= NEARLY_ALL * len(live)
+
+    def _live(self, powered: Powered, battery: str) -> set[str]:
+        """The fuses that have plus from this battery on their outgoing side."""
+        found = set()
+        for fuse in self._circuit.platform.fuses:
+            end = Terminal(fuse.name, SECOND)
+            if end in self._circuit.number and powered.supply[end] != NO and battery in powered.batteries(end):
+                found.add(fuse.name)
+        return found

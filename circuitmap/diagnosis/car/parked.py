@@ -49,6 +49,9 @@ class Parked:
     volts were read, plus or not. `seen_wrong` are parts whose input the live data showed otherwise than it is. It has
     `stood` so for minutes, None: for the usual time.
 
+    `plus_at` keeps, for what was out and the points that were probed then, the chance of plus at each point in each
+    fault's state, by the identity of the state, which lives as long as this car's faults do.
+
     `left_out` are parts and networks for which it was too much work to find out what their faults would draw.
     """
 
@@ -80,6 +83,7 @@ class Parked:
         self.converters = Converters(self.powered, self.ways)
         self.asleep = self._apart(asleep_in(self.powered, self.ways))
         self._woken: dict[str, WokenParked] = {}
+        self.plus_at: dict[tuple[frozenset[str], tuple[Terminal, ...]], dict[int, list[float]]] = {}
         self._stuck: dict[str, frozenset[str]] = {}
         self.effort = Effort(MOST_WORK)
         self.left_out: dict[str, None] = {}

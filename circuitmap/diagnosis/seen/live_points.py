@@ -35,7 +35,7 @@ def live_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked
     for out, its in by_out.items():
         stray = {one.pin: _by_a_resistor(parked, one.pin) for one in its}
         sound = parked.looked_at(parked.state, out)
-        known: dict[int, list[float]] = {}
+        known = parked.plus_at.setdefault((out, tuple(one.pin for one in its)), {})
         for fault in faults:
             if fault.state is not None and id(fault.state) not in known:
                 powered = parked.looked_at(fault.state, out)

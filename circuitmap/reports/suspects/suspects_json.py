@@ -27,7 +27,14 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "two_faults": _rounded(diagnosis.two_faults),
         "nothing_fits": diagnosis.nothing_fits,
         "classes": [_class(platform, diagnosis, row) for row in diagnosis.rows[:top]],
-        "parts": [{"part": part.part, "probability": _rounded(part.probability)} for part in diagnosis.parts[:top]],
+        "parts": [
+            {
+                "part": part.part,
+                "or_its_wire": any(fault.or_its_wire for fault in part.faults),
+                "probability": _rounded(part.probability),
+            }
+            for part in diagnosis.parts[:top]
+        ],
         "subjects": [{"about": s.about, "probability": _rounded(s.probability)} for s in diagnosis.subjects[:top]],
         "if_two": [
             {

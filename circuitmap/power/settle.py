@@ -158,16 +158,14 @@ class Run:
 
     def output_level(self, sleeper: int, output: Output, standing: Standing, key: str) -> int:
         """How far a module has an output on."""
-        when = output.when
-        if self.requests == NO and output.lasts is not None and output.lasts.high < self.state.minutes:
-            return NO
+        over = self.requests == NO and output.lasts is not None and output.lasts.high < self.state.minutes
+        when = "" if over else output.when
         if when in ("awake", "live"):
             return standing.awake[sleeper]
         if when == "always" or (when == "in" and key in output.positions):
             return standing.fed[sleeper]
-        if when == "request":
-            return YES if output.module in self.gives else min(self.requests, standing.fed[sleeper])
-        return NO
+        level = YES if output.module in self.gives else min(self.requests, standing.fed[sleeper])
+        return level if when == "request" else NO
 
     def look(self, levels: tuple[int, ...]) -> Seen:
         """What follows from the gates: what is live, hence which coils pull, and who is fed and awake."""

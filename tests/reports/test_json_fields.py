@@ -135,9 +135,8 @@ NOT_ABOUT_ONE_CAR = (
 READ_AGAIN = ("read_again", "[]")
 NEVER_FILLED = {("ground", "[]", "fuses", "[]"), ("card_problems", "[]"), ("unsettled", "[]"), READ_AGAIN}
 NEVER_FILLED |= {(*READ_AGAIN, "place"), *((*READ_AGAIN, "readings", "[]", its) for its in ("by", "reading"))}
-NEVER_FILLED |= {("should_flow", "[]", "awake", "[]")}
 """A way to ground is a way, so it has the list, but nobody puts a fuse there; the cards of the samples have no
-problems and were written by one person, and no total on them is just what the sheets print of somebody; a platform that does not come to rest in a thousand looks is not a small one
+problems and were written by one person; a platform that does not come to rest in a thousand looks is not a small one
 (`tests/limits` has some)."""
 
 LAMPS = """\

@@ -104,7 +104,7 @@ def diagnose(
         misfits=misfits_of(case.currents, _by_label(case), case.doubted, classes),
         hands_off=circuit.hands_off,
         faults=faults,
-        dead=dead_and_drawing(ready.parked, ready.tree, nets),
+        dead=dead_and_drawing(ready.parked, ready.tree, nets, tried),
         batteries=evidence.batteries,
         settled=_settled(case, evidence),
         missing=missing_behind(nets, ready.tree, faults, tried),

@@ -14,6 +14,7 @@ from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.figures_seen import figure_of
+from circuitmap.diagnosis.seen.figures_that_fit import LEAST
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import AllThatFlows, TooLittleOnTheWay
 from circuitmap.diagnosis.seen.passed_places import brought_together
@@ -26,8 +27,9 @@ CHANCES = (0.03, 0.06, 0.12, 0.25, 0.5, 1.0)
 """That a place which shows nothing carries all that flows is a slip. Where its own zero was weighed, it may have
 counted as little enough to be hidden; one of these brings it to about the odds of a slip."""
 FREE = len(CHANCES) - 1
-MOST_PLACES = 4
-"""Besides the totals, of so many places, those that carry most."""
+MOST_PLACES, MOST_OF_IT = 4, 0.5
+"""Besides the totals, of so many places, those that carry most: each this share of the largest reading or more. What a
+branch takes beside that is seen by its own figures."""
 
 
 def limits_seen(nets: Netted, faults: Sequence[Fault], tree: PlaceTree) -> list[LimitSighting[AllThatFlows]]:
@@ -36,8 +38,10 @@ def limits_seen(nets: Netted, faults: Sequence[Fault], tree: PlaceTree) -> list[
     shown = [
         (place in totals, reading.amps, place)
         for place, reading in nets.readings.items()
-        if reading.amps is not None and reading.shows_current and reading.amps > 0.0
+        if reading.amps is not None and reading.shows_current and reading.amps >= LEAST
     ]
+    largest = max((amps for _, amps, _ in shown), default=0.0)
+    shown = [its for its in shown if its[0] or its[1] >= MOST_OF_IT * largest]
     shown.sort(key=lambda its: (-its[0], -its[1], its[2]))
     most = {place: amps + _error(nets.readings[place]) for _, amps, place in shown[: len(totals) + MOST_PLACES]}
     figures: dict[str, dict[int, tuple[Figure, ...]]] = {place: {} for place in most}

@@ -20,7 +20,7 @@ MOST_SETS = 2
 class ShouldFlow(NamedTuple):
     """At a battery that shows `amps`, `printed` are the sheets' own for all asleep, in A, of the parts `of`; `assumed`
     are parts that sleep there too, and of which no sheet says what they take. `awake` are sets of parts which awake, or
-    running, take just what flows beyond that, by what is printed."""
+    running, take just what flows beyond that, by what is printed; the meter can be off by `error`."""
 
     place: str
     amps: float
@@ -28,6 +28,7 @@ class ShouldFlow(NamedTuple):
     of: tuple[str, ...]
     assumed: tuple[str, ...]
     awake: tuple[frozenset[str], ...]
+    error: float
 
     @property
     def too_many(self) -> float:
@@ -48,7 +49,7 @@ def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: Pla
         of = tuple(sorted({flow.owner for flow in asleep if not flow.assumed}))
         off = CLOSE * amps + total.half_step
         sets = _just(amps - printed, off, faults, total.place, tree) if amps - printed > off + total.zero else ()
-        found.append(ShouldFlow(total.place, amps, printed, of, assumed, sets))
+        found.append(ShouldFlow(total.place, amps, printed, of, assumed, sets, total.half_step + 2.0 * total.zero))
     return tuple(found)
 
 

@@ -42,6 +42,8 @@ def _sentence(its: ShouldFlow, several: bool) -> str:
     if its.too_many < 0.002:
         return f"{printed}; that is what flows."
     more = f"{printed}; {_milliamps(its.too_many)} too many."
+    if its.too_many < its.error:
+        more = f"{more[:-1]}, and the meter can be off {_milliamps(its.error)}."
     if not its.awake:
         return more
     sets = [joined(sorted(one)) for one in its.awake]
@@ -49,4 +51,4 @@ def _sentence(its: ShouldFlow, several: bool) -> str:
 
 
 def _milliamps(amps: float) -> str:
-    return f"{amps * 1000.0:.0f} mA"
+    return f"{amps * 1000.0:.0f} mA" if amps < 1.0 else ampere(amps)

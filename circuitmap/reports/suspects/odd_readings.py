@@ -24,14 +24,20 @@ def dead_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
     through = {place for fault in known for flow in fault.brings for place in flow.way.places}
     sure = bool(diagnosis.subjects) and not is_open(diagnosis) and not diagnosis.nothing_fits
     said = []
+    alike: dict[tuple[str, ...], list[DeadPlace]] = {}
     for dead in diagnosis.dead:
-        if sure and dead.place in through and not dead.label:
-            continue
-        ways = fed_by(dead)[:MOST_WAYS]
-        fed = f"it is fed only {joined(ways, 'or')}. Is that so, or does a contact there not open?" if ways else ""
+        if not (sure and dead.place in through and not dead.label):
+            alike.setdefault(tuple(fed_by(dead)[:MOST_WAYS]) or (dead.place,), []).append(dead)
+    fine = total_is_fine(diagnosis)
+    for ways, places in alike.items():
+        one = len(places) == 1
+        it, draw = ("it is", "draws") if one else ("what they share is", "draw")
+        is_fed = f"{it} fed only {joined(ways, 'or')}. Is that so, or does a contact there not open?"
+        fed = is_fed if fed_by(places[0]) else ""
+        amounts = joined([ampere(dead.amps, fine) for dead in places])
         said.append(
-            f"{dead.place} draws {ampere(dead.amps)}, and nothing should feed it with the car parked and everything off"
-            f"{': ' if fed else '.'}{fed}"
+            f"{joined([dead.place for dead in places])} {draw} {amounts}, and nothing should feed "
+            f"{'it' if one else 'them'} with the car parked and everything off{': ' if fed else '.'}{fed}"
         )
     return section("DEAD?", said, width) if said else []
 

@@ -56,6 +56,16 @@ def test_a_job_without_a_confirmed_cause_teaches_nothing(van: Platform) -> None:
         assert closed_job(van, card) is None
 
 
+def test_a_job_of_loads_that_do_not_work_says_nothing_of_what_draws(van: Platform) -> None:
+    text = 'platform: ..\nentries:\n  - {at: "09:00", dead: [LIFT]}\n  - {at: "10:00", cause: "LIFT; kind chafed"}\n'
+    card, _ = read_card(SourceFile("job.yaml", text))
+    assert card is not None
+    assert closed_job(van, card) is None
+    struck, _ = read_card(SourceFile("job.yaml", text.replace("[LIFT]}", "[LIFT], struck: wrong car}")))
+    assert struck is not None
+    assert closed_job(van, struck) is not None
+
+
 def test_a_card_copied_twice_counts_once(van: Platform) -> None:
     jobs = [job("7", "LIFT"), job("7", "LIFT"), job("8", "LIFT"), job("", "LIFT"), job("", "LIFT")]
     assert len(each_once(jobs)) == 3

@@ -25,8 +25,8 @@ class ClosedJob:
 
 
 def closed_job(platform: Platform, card: JobCard) -> ClosedJob | None:
-    """What the card teaches of what draws; None while its cause is not confirmed, or if it was struck, and of a job that
-    began with loads that do not work."""
+    """What the card teaches of what draws; None while its cause is not confirmed, or if it was struck, and of a job
+    of loads that do not work."""
     if any(entry.dead and entry.struck is None for entry in card.entries):
         return None
     cause = next((e.cause.value for e in reversed(card.entries) if e.cause is not None and e.struck is None), "")

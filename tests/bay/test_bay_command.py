@@ -8,6 +8,7 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 from shutil import copytree
+from typing import Any
 
 import httpx
 import pytest
@@ -90,11 +91,15 @@ def test_an_entry_reaches_the_card_and_everybody_who_listens(phone: httpx.Client
         then = next(line for line in lines if line.startswith('data: {"revision"') and "from a phone" in line)
     assert "from a phone" not in first
     # By its id: where it stands hangs on the time of day, the card has no dates.
-    entries = json.loads(then.removeprefix("data: "))["entries"]
-    [entry] = [its for its in entries if its["id"] == "device00000001"]
+    entry = _entry(json.loads(then.removeprefix("data: ")), "device00000001")
     assert (entry["by"], entry["says"]) == ("Ida", "remark from a phone"[7:])
     assert phone.post(f"/jobs/{key}/strike", json={"id": "device00000001", "reason": "a slip"}).status_code == 200
-    assert phone.get(f"/jobs/{key}").json()["entries"][-1]["struck"] == "a slip (Ida)"
+    assert _entry(phone.get(f"/jobs/{key}").json(), "device00000001")["struck"] == "a slip (Ida)"
+
+
+def _entry(answer: dict[str, Any], its_id: str) -> dict[str, Any]:
+    [entry] = [its for its in answer["entries"] if its["id"] == its_id]
+    return dict(entry)
 
 
 @pytest.mark.parametrize(

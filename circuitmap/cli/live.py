@@ -5,33 +5,13 @@ from pathlib import Path
 import click
 
 from circuitmap.cli.asking import all_option, platform_argument, query
-from circuitmap.cli.names import (
-    fuse_names,
-    key_positions,
-    network_names,
-    part_names,
-    switch_positions,
-)
+from circuitmap.cli.names import fuse_names, part_names
+from circuitmap.cli.stating import state_options
 
 
 @click.command("live", short_help="Say what is live and drawing; with no options: what is unswitched.")
 @platform_argument
-@click.option("--key", default="", metavar="POS", shell_complete=key_positions, help="Position of the key.")
-@click.option(
-    "--set",
-    "switches",
-    multiple=True,
-    metavar="SWITCH=POS",
-    shell_complete=switch_positions,
-    help="Position of another switch; may be repeated.",
-)
-@click.option(
-    "--awake",
-    multiple=True,
-    metavar="NETWORK",
-    shell_complete=network_names,
-    help="A network, or one module, that is awake; may be repeated.",
-)
+@state_options
 @click.option("--stuck", multiple=True, metavar="CONTACT", help="A contact or output stuck closed, such as K4.87.")
 @click.option(
     "--unplug",
@@ -41,13 +21,6 @@ from circuitmap.cli.names import (
     help="A part, plug or connector taken off.",
 )
 @click.option("--pull", multiple=True, metavar="FUSE", shell_complete=fuse_names, help="A fuse or relay pulled out.")
-@click.option(
-    "--feeding",
-    multiple=True,
-    metavar="PART",
-    shell_complete=part_names,
-    help="An alternator or charger that feeds: the engine runs, the mains are plugged in.",
-)
 @click.option(
     "--touch",
     "touching",

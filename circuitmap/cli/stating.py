@@ -30,7 +30,7 @@ def state_options(command: Command) -> Command:
             multiple=True,
             metavar="PART",
             shell_complete=part_names,
-            help="An alternator or charger that feeds: the engine runs.",
+            help="An alternator or charger that feeds: the engine runs, the mains are plugged in.",
         ),
     )
     for option in reversed(options):

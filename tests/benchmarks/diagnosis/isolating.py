@@ -109,7 +109,8 @@ def do(car: Car, action: Action, wrong: Wrong) -> bool:
             sound = FoundThere(place=place, sign="sound", written=f"{place} sound")
             car.evidence = car.evidence.and_also(Evidence(found=(sound,)))
         case "read-fuse" | "read-again" | "clamp":
-            car.note(car.read(action.parts[0]))
+            for place in action.parts[0].split(" and "):  # what feeds one thing side by side is read one by one
+                car.note(car.read(place))
         case "read-box":
             for place in action.parts:
                 car.note(car.read(place))

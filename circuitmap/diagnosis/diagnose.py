@@ -178,8 +178,8 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
     odds = np.array([fault.odds for fault in everyone])
-    sightings, odds, together, left = likeliest(sightings, odds, together, ready.known)
-    tables = tables_of(sightings, len(everyone), ready.known)
+    sightings, odds, together, left, laid = likeliest(sightings, odds, together, ready.known)
+    tables = tables_of(sightings, len(everyone), ready.known, laid)
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     currents.sort(key=lambda sighting: order_of(sighting.label))
     apart = _apart(tables, sightings, len(everyone))

@@ -1,6 +1,6 @@
 """Which faults are weighed in pairs, where the readings tell apart more faults than can be weighed so."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Generic, NamedTuple
 
@@ -17,7 +17,7 @@ from circuitmap.diagnosis.weighing.sightings import (
     Sighting,
     StateSighting,
 )
-from circuitmap.diagnosis.weighing.tables import tables_of, with_own_zero
+from circuitmap.diagnosis.weighing.tables import NOTHING_LAID, Table, table_beside_currents, with_own_zero
 from circuitmap.diagnosis.weighing.ways import Columns, ways_of
 from circuitmap.diagnosis.weighing.weights import Together
 
@@ -31,29 +31,43 @@ MOST_WITH_A_ZERO = 300
 
 
 class Likeliest(NamedTuple, Generic[Label]):
-    """What is weighed: `odds` are 0 for faults that are not weighed. `left` is how many those are."""
+    """What is weighed: `odds` are 0 for faults that are not weighed. `left` is how many those are. `laid` are the
+    tables of observations other than currents that had to be laid out for it, by identity."""
 
     sightings: list[Sighting[Label]]
     odds: Array
     together: tuple[Together, ...]
     left: int
+    laid: Mapping[int, Table[Label]]
 
 
 def likeliest(
     sightings: list[Sighting[Label]], odds: Array, together: tuple[Together, ...], known: KnownTables | None = None
 ) -> Likeliest[Label]:
     """All faults, or those that are likeliest on their own. `known` are readings that were weighed before."""
-    everyone = Likeliest(sightings, odds, together, 0)
     a_zero = any(isinstance(its, CurrentSighting) and its.shared_zero is not None for its in sightings)
     most = min(MOST_WITH_A_ZERO, MOST_TOLD_APART) if a_zero else MOST_TOLD_APART
     if len(odds) <= most or not sightings:
-        return everyone
-    columns = np.stack([_columns(sighting, len(odds), known) for sighting in sightings], axis=1)
+        return Likeliest(sightings, odds, together, 0, NOTHING_LAID)
+    laid = {
+        id(its): table_beside_currents(its, len(odds)) for its in sightings if not isinstance(its, CurrentSighting)
+    }  # fmt: skip
+    columns = np.stack(
+        [
+            _columns(its, len(odds), known) if isinstance(its, CurrentSighting) else laid[id(its)].columns
+            for its in sightings
+        ],
+        axis=1,
+    )
     met: dict[bytes, int] = {}
     kind = np.array([met.setdefault(row.tobytes(), len(met)) for row in columns], dtype=np.intp)
     if len(met) <= most:
-        return everyone
-    alone = [_alone(sighting, len(odds)) for sighting in sightings]
+        return Likeliest(sightings, odds, together, 0, laid)
+    alone = [
+        _alone(its, len(odds)) if isinstance(its, CurrentSighting)
+        else (laid[id(its)].columns, laid[id(its)].log_chance[:, 0])
+        for its in sightings
+    ]  # fmt: skip
     own = odds.copy()
     for pair in together:
         own[pair.as_fault] = odds[pair.first] * odds[pair.second]
@@ -70,24 +84,22 @@ def likeliest(
         np.where(kept, odds, 0.0),
         tuple(pair for pair in together if kept[pair.as_fault]),
         int(np.count_nonzero(~kept & (odds > 0.0))),
+        NOTHING_LAID,
     )
 
 
-def _columns(sighting: Sighting[Label], faults: int, known: KnownTables | None) -> Columns:
-    """The way in which each fault touches an observation: as it was laid out when it was last weighed, if it was."""
-    before = known.of(sighting) if known is not None and isinstance(sighting, CurrentSighting) else None
-    if before is not None and isinstance(sighting, CurrentSighting):
+def _columns(sighting: CurrentSighting[Label], faults: int, known: KnownTables | None) -> Columns:
+    """The way in which each fault touches a reading: as it was laid out when it was last weighed, if it was."""
+    before = known.of(sighting) if known is not None else None
+    if before is not None:
         return before.columns(sighting, faults)
-    return _alone(sighting, faults)[0]
+    return ways_of(sighting.brought, faults, sighting.taken).columns
 
 
-def _alone(sighting: Sighting[Label], faults: int) -> tuple[Columns, Array]:
-    """The way in which each fault touches an observation, and the log chance of each way by itself."""
-    if isinstance(sighting, CurrentSighting):
-        ways = ways_of(sighting.brought, faults, sighting.taken)
-        return ways.columns, weighed_alone(with_own_zero(sighting), ways)
-    [table] = tables_of((sighting,), faults)
-    return table.columns, table.log_chance[:, 0]
+def _alone(sighting: CurrentSighting[Label], faults: int) -> tuple[Columns, Array]:
+    """The way in which each fault touches a reading, and the log chance of each way by itself."""
+    ways = ways_of(sighting.brought, faults, sighting.taken)
+    return ways.columns, weighed_alone(with_own_zero(sighting), ways)
 
 
 def _only(sighting: Sighting[Label], kept: Sequence[bool]) -> Sighting[Label]:

@@ -8,7 +8,8 @@ stands what one fault alone would show.
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import replace
 from math import ceil
-from typing import Generic, NamedTuple
+from types import MappingProxyType
+from typing import Any, Generic, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -49,11 +50,17 @@ class Table(NamedTuple, Generic[Label]):
     log_chance: Array
 
 
+NOTHING_LAID: Mapping[int, Any] = MappingProxyType({})
+
+
 def tables_of(
-    sightings: Sequence[Sighting[Label]], faults: int, known: KnownTables | None = None
+    sightings: Sequence[Sighting[Label]],
+    faults: int,
+    known: KnownTables | None = None,
+    laid: Mapping[int, Table[Label]] = NOTHING_LAID,
 ) -> tuple[Table[Label], ...]:
     """One table per observation; readings that share the zero of a meter come as one table. `known` are those of the
-    same car that were weighed before."""
+    same car that were weighed before, `laid` those of observations other than currents that are there, by identity."""
     by_meter: dict[str, list[CurrentSighting[Label]]] = {}
     currents: list[CurrentSighting[Label]] = []
     tables: list[Table[Label]] = []
@@ -64,20 +71,27 @@ def tables_of(
                 by_meter.setdefault(zero.meter, []).append(sighting)
             else:
                 currents.append(sighting)
-        elif isinstance(sighting, StateSighting):
-            tables.append(_table_of_state(sighting, faults))
-        elif isinstance(sighting, FigureSighting):
-            tables.append(_table_of_figures(sighting, faults))
-        elif isinstance(sighting, LimitSighting):
-            tables.append(table_of_limit(sighting, faults))
         else:
-            tables.append(_table_of_try(sighting, faults))
+            tables.append(laid.get(id(sighting)) or table_beside_currents(sighting, faults))
     for together in by_meter.values():
         if len(together) == 1:
             currents.append(with_own_zero(together[0]))
         else:
             tables.append(_table_of_one_zero(together, faults))
     return (*_tables_of_currents(currents, faults, known), *tables)
+
+
+def table_beside_currents(
+    sighting: StateSighting[Label] | FigureSighting[Label] | LimitSighting[Label] | TrySighting[Label], faults: int
+) -> Table[Label]:
+    """The table of one observation that is no current by itself."""
+    if isinstance(sighting, StateSighting):
+        return _table_of_state(sighting, faults)
+    if isinstance(sighting, FigureSighting):
+        return _table_of_figures(sighting, faults)
+    if isinstance(sighting, LimitSighting):
+        return table_of_limit(sighting, faults)
+    return _table_of_try(sighting, faults)
 
 
 def tables_alone(sightings: Sequence[Sighting[Label]], faults: int) -> list[Table[Label]]:

@@ -33,8 +33,8 @@ D = "circuitmap/diagnosis"
 MUTATIONS = (
     Mutation(
         "no network model", f"{D}/faults/candidates_waking.py",
-        "        woken = parked.with_awake(network.name)\n        for module, answer in",
-        "        woken = parked.with_awake(network.name)\n        for module, answer in {} and",
+        "        for module, answer in members_of(parked, network).items():\n            woken = _kept_by(",
+        "        for module, answer in {}.items():\n            woken = _kept_by(",
         ("tests/diagnosis/test_job_cards.py", "tests/diagnosis/test_laws.py"),
     ),
     Mutation(

@@ -189,7 +189,7 @@ ASKED_SINCE = [
         "suspects FB1=0.37A FB2=0.48A FC3=0.50A FA8=0.011A FC1=0A --without TR --without HF",
         (
             "LOOK AT the CAN-B, body CANB",
-            "HELD BY S1, S12,",
+            "HELD BY S1 and S12 (or the wire of one); foreign plus on the wake wire at A5.12",
             "foreign plus on the wake wire at A5.12",
             "hardly S10, S11 and S13: by the sheet that wakes for 10 min at most",
         ),
@@ -225,7 +225,12 @@ ASKED_SINCE = [
         55,
         "",
         f"suspects {LOCKED} --set K5=set {FITTED_BODY}",
-        ("LOOK AT the CAN B CANB", "HELD BY S9,", "a false signal on a wake line (WK1, WK3", "NOT S15, because"),
+        (
+            "LOOK AT the CAN B CANB",
+            "HELD BY S9,",
+            "a false signal on a wake line (WK3, WK2 and WK1)",
+            "NOT S15, because",
+        ),
     ),
     (
         "workshop",

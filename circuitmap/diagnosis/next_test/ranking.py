@@ -37,7 +37,10 @@ def chosen_steps(
     """The tests with the best bits per minute: no two that would split the suspects alike, and one that unplugs
     nothing. If none of them tells parts apart, still the best one; but where it is known behind which fuse, its
     wire is followed instead: another current there would say again what is known."""
-    ranked = sorted(scored, key=lambda s: (-round(s[1] / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts))
+    # What differs by less than a hundredth of a bit is equal: then a box comes before its fuses, by its name.
+    ranked = sorted(
+        scored, key=lambda s: (-round(round(s[1], 2) / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts)
+    )
     if ranked:
         first = best_by_the_minute([s[1] for s in ranked], [s[0].minutes for s in ranked])
         ranked.insert(0, ranked.pop(first))
@@ -88,7 +91,7 @@ def best_by_the_minute(bits: Sequence[float], minutes: Sequence[float]) -> int:
     saves the next test."""
     rates = [b / m for b, m in zip(bits, minutes, strict=True)]
     near = [n for n, rate in enumerate(rates) if rate >= NEARLY * max(rates)]
-    return max(near, key=lambda n: (round(bits[n], 9), -minutes[n], -n))
+    return max(near, key=lambda n: (round(bits[n], 2), -minutes[n], -n))
 
 
 def _whole_box(

@@ -51,6 +51,11 @@ ONE_OF_EACH = {
     "mended": "dried", "to_mend": "seal", "until_then": "F40 out", "tested": "{LIFT feed: fine}",
     "fitted": "[TOW]", "absent": "[TOW]", "stands": "{S1: on}", "turned": "{S1: off}", "added": "{COOLER: F1}",
     "own_battery": "[SIREN]", "found": "{X20: wet}", "battery": "{rest: 12.4V}", "change": "gone",
+    "dead": "[SCRL, SCRR]",
+    "works": "[MIRL]",
+    "probed": "{F72.1: 12.3V, F72.2: 0.02V}",
+    "during": "event",
+    "logged": "{file: night.csv, floor: 0.04A, mean: 0.2A, for: 9h}",
 }  # fmt: skip
 
 

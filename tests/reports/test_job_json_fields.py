@@ -118,6 +118,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("transcribe", "template", "relay", "K4"),
             asked("transcribe", "sister", shop / "other", shop / "sister", "--name", "Third"),
             asked("transcribe", "checked", shop / "sister"),
+            asked("transcribe", "lines", shop / "other", shop / "lines", "--sheet", "3", "--title", "Three"),
+            asked("transcribe", "checked", shop / "sister", "--sister", shop / "other"),
             asked("transcribe", "table", shop / "other", shop / "chart", "--sheet", "1"),
             asked("transcribe", "lines", shop / "other", shop / "unclear", "--sheet", "2", "--title", "Two"),
         ],

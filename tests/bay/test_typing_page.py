@@ -17,13 +17,10 @@ from circuitmap.flows.questions import open_bench, open_platform
 from circuitmap.flows.sheet_pictures import SheetPictures
 from circuitmap.notation.statements import WireStatement
 from tests.bay.served import Served
-from tests.bay.test_bay_page import found
 from tests.bay.typing_pages import TypingPlaces, drawn_text
 from tests.drawings.joins import sheets_compared
 from tests.transcribing.typing_shop import FORTY, HEADING, begun_shop
 from tests.transcribing.typist import Typist, declared_only, keys, read, wires_by_sheet
-
-__all__ = ["found"]
 
 
 @pytest.fixture(scope="module")
@@ -42,8 +39,8 @@ def server(shop: Path) -> Iterator[Served]:
 
 
 @pytest.fixture(scope="module")
-def desk(found: Any, server: Served) -> TypingPlaces:
-    return TypingPlaces(found, server)
+def desk(browser_there: Any, server: Served) -> TypingPlaces:
+    return TypingPlaces(browser_there, server)
 
 
 @pytest.fixture

@@ -132,7 +132,7 @@ NAMED = "switch S positions off, A, B closes C to W in A closes C to R in B\nlam
     ("wires", "crossed"),
     [
         (("S.W -> E.W", "S.R -> E.R"), ""),
-        (("S.W -> SP1 -> E.R", "S.R -> E.W"), "E.W leads to S.R, and E.R to S.W: is one the other?"),
+        (("S.W -> SP1 -> E.R", "S.R -> E.W"), "E.R leads to S.W, and E.W to S.R: is one the other?"),
         (("S.W -> E.R", "S.R -> E.UP"), ""),
         (("S.W, S.R -> SP1 -> E.W, E.R",), ""),
         (("N.OUT -> E.IN",), ""),

@@ -44,14 +44,14 @@ def names_crossed(platform: Platform) -> Iterator[Problem]:
                 yield _problem(platform, one, other, *turned)
 
 
-def _problem(platform: Platform, one: Terminal, other: Terminal, one_too: Terminal, other_too: Terminal) -> Problem:
-    ends = {one, other, one_too, other_too}
-    spans = [
-        wire.spans[0] for part in (one.part, other.part) for wire in platform.wires_at[part] if ends & {wire.a, wire.b}
-    ]
+def _problem(platform: Platform, *ends: Terminal) -> Problem:
+    """`ends` are those of the one wire, then those of the other; told from the part whose name comes first."""
+    first, second = sorted(tuple(sorted(pair)) for pair in (ends[:2], ends[2:]))
+    parts = {end.part for end in ends}
+    spans = [wire.spans[0] for part in parts for wire in platform.wires_at[part] if {wire.a, wire.b} & set(ends)]
     return Problem(
         "names-crossed",
         Severity.NOTE,
-        f"{one} leads to {other}, and {one_too} to {other_too}: is one the other?",
+        f"{first[0]} leads to {first[1]}, and {second[0]} to {second[1]}: is one the other?",
         max(spans),
     )

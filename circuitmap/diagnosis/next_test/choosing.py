@@ -139,7 +139,7 @@ class _Choosing:
             shows = self.predictions.shown_by_looking(MOST_TO_LOOK_FOR, *action.parts)
         named = {branch.part for branch in branches if branch.probability >= LEAST_TOLD}
         wires = (fault for fault in self.faults if fault.has("coil-volts") and fault.part in named)
-        wire = next(wires, None) if action.doing in ("unplug", "relay-volts") else None
+        wire = next(wires, None) if action.doing in ("unplug", "connector", "relay-volts") else None
         return PlannedTest(action, bits, branches, ends=self.predictions.ends_at(action), look_for=shows, wire=wire)
 
     def _worth_offering(self, one: Scored) -> bool:

@@ -160,7 +160,13 @@ class Typist:
             if self.above
             else None
         )
-        if above is not None and look.name is None and look.code is None and _said(look) == _said(above) != "":
+        if (
+            above is not None
+            and look.name is None
+            and look.code is None
+            and look.length is None
+            and _said(look) == _said(above) != ""
+        ):
             return "="
         words = []
         if look.colour:
@@ -171,6 +177,7 @@ class Typist:
             words.append(size.removeprefix("0") if look.colour and size.startswith("0.") else size)
         words += [f"named {look.name.text}"] if look.name else []
         words += [f'code "{look.code.text}"'] if look.code else []
+        words += [f"length {look.length.written}"] if look.length else []
         return " ".join(words)
 
 

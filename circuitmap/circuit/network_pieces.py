@@ -1,6 +1,7 @@
 """Which members of a network its wires still join once a connector, a cavity or a splice on them is taken apart."""
 
 from collections.abc import Callable, Mapping
+from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.wiring.fitting import Answer, Fitting, holds
@@ -9,6 +10,14 @@ from circuitmap.wiring.platform import Network
 
 NETWORK_METAL = ("wire", "copper", "joint", "cavity")
 """Kinds of link that a network's line runs through."""
+
+
+class Metal(NamedTuple):
+    """What is one piece of metal: its `nodes`, and all fitted `links` at them, also those that lead out of it, by their
+    numbers, in the order in which they are met."""
+
+    nodes: tuple[int, ...]
+    links: tuple[int, ...]
 
 
 def pieces_still_joined(
@@ -45,19 +54,30 @@ def _pieces(circuit: Circuit, starts: set[int], fitting: Fitting, is_open: Calla
     """For each node that metal leads to from these, the node that stands for all that are joined."""
     piece: dict[int, int] = {}
     for start in sorted(starts):
-        if start in piece:
-            continue
-        piece[start] = start
-        todo = [start]
-        while todo:
-            here = todo.pop()
-            for i in circuit.at[here]:
-                link = circuit.links[i]
-                if link.kind not in NETWORK_METAL or is_open(i) or holds(link.condition, fitting) == Answer.NO:
-                    continue
-                a, b = circuit.ends[i]
-                there = b if a == here else a
-                if there not in piece:
-                    piece[there] = start
-                    todo.append(there)
+        if start not in piece:
+            piece.update(dict.fromkeys(metal_from(circuit, start, fitting, is_open).nodes, start))
     return piece
+
+
+def metal_from(
+    circuit: Circuit, start: int, fitting: Fitting, is_open: Callable[[int], bool] = lambda link: False
+) -> Metal:
+    """All metal of a network's line that is joined to this node, without the links that are open."""
+    nodes: dict[int, None] = {start: None}
+    links: dict[int, None] = {}
+    todo = [start]
+    while todo:
+        here = todo.pop()
+        for i in circuit.at[here]:
+            link = circuit.links[i]
+            if holds(link.condition, fitting) == Answer.NO:
+                continue
+            links[i] = None
+            if link.kind not in NETWORK_METAL or is_open(i):
+                continue
+            a, b = circuit.ends[i]
+            there = b if a == here else a
+            if there not in nodes:
+                nodes[there] = None
+                todo.append(there)
+    return Metal(tuple(nodes), tuple(links))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.feeding import Feeding
-from circuitmap.circuit.network_pieces import NETWORK_METAL
+from circuitmap.circuit.network_pieces import NETWORK_METAL, metal_from
 from circuitmap.circuit.unknowns import no_feed, options_not_said
 from circuitmap.circuit.waking import Woken, members_of, wakes_by_itself, woken_by
 from circuitmap.circuit.worked_by import Worked, waking_pins
@@ -132,33 +132,23 @@ def _lines(feeding: Feeding, members: Iterable[NetworkMember]) -> Iterator[Netwo
         start = circuit.number.get(end)
         if start is None or start in seen:
             continue
-        nodes: dict[int, None] = {start: None}
+        nodes, links = metal_from(circuit, start, feeding.fitting)
         passed: dict[str, None] = {}
         sheets: dict[str, None] = {}
         resistors: dict[str, None] = {}
-        todo = [start]
-        while todo:
-            here = todo.pop()
-            for i in circuit.at[here]:
-                link = circuit.links[i]
-                if holds(link.condition, feeding.fitting) == Answer.NO:
-                    continue
-                if link.kind == "resistor":
-                    resistors[link.part] = None
-                if link.kind not in NETWORK_METAL:
-                    continue
+        for i in links:
+            link = circuit.links[i]
+            if link.kind == "resistor":
+                resistors[link.part] = None
+            if link.kind in NETWORK_METAL:
                 sheets.update(dict.fromkeys(link.wire.sheets if link.wire else ()))
-                if link.kind == "cavity":
-                    passed[str(link.a)] = None
-                a, b = circuit.ends[i]
-                there = b if a == here else a
-                if there not in nodes:
-                    nodes[there] = None
-                    todo.append(there)
-        seen |= nodes.keys()
+            if link.kind == "cavity":
+                passed[str(link.a)] = None
+        seen.update(nodes)
         met = [circuit.nodes[node] for node in nodes]
         kinds = {part.name: part.kind for t in met if (part := circuit.platform.parts.get(t.part))}
         splices = dict.fromkeys(t.part for t in met if kinds.get(t.part) in ("splice", "terminal"))
         if len(nodes) > 1:
-            at_members = tuple(its for its in ends if circuit.number.get(its) in nodes)
+            on_it = frozenset(nodes)
+            at_members = tuple(its for its in ends if circuit.number.get(its) in on_it)
             yield NetworkWire(at_members, tuple(splices), tuple(passed), tuple(sheets), tuple(resistors))

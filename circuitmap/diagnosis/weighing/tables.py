@@ -9,7 +9,7 @@ from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import replace
 from math import ceil
 from types import MappingProxyType
-from typing import Any, Generic, NamedTuple
+from typing import Any, Generic, NamedTuple, assert_never
 
 import numpy as np
 from numpy.typing import NDArray
@@ -85,13 +85,17 @@ def table_beside_currents(
     sighting: StateSighting[Label] | FigureSighting[Label] | LimitSighting[Label] | TrySighting[Label], faults: int
 ) -> Table[Label]:
     """The table of one observation that is no current by itself."""
-    if isinstance(sighting, StateSighting):
-        return _table_of_state(sighting, faults)
-    if isinstance(sighting, FigureSighting):
-        return _table_of_figures(sighting, faults)
-    if isinstance(sighting, LimitSighting):
-        return table_of_limit(sighting, faults)
-    return _table_of_try(sighting, faults)
+    match sighting:
+        case StateSighting():
+            return _table_of_state(sighting, faults)
+        case FigureSighting():
+            return _table_of_figures(sighting, faults)
+        case LimitSighting():
+            return table_of_limit(sighting, faults)
+        case TrySighting():
+            return _table_of_try(sighting, faults)
+        case _:
+            assert_never(sighting)
 
 
 def tables_alone(sightings: Sequence[Sighting[Label]], faults: int) -> list[Table[Label]]:

@@ -56,7 +56,7 @@ def test_what_is_more_than_all_that_flows_does_not_lead(seed: int) -> None:
 
 
 def test_figures_of_two_faults_add_up_to_more_than_flows() -> None:
-    a, b = Figure("a", 0.2, "exact"), Figure("b", 0.2, "exact")
+    a, b = Figure("a", 0.25, "exact"), Figure("b", 0.25, "exact")
     [table] = tables_of([LimitSighting("t", 0.3, {0: (a,), 1: (b,), 2: (Figure("c", 0.9, "state"),)})], 4)
     rows = table.columns
     alone = table.log_chance[rows, 0]

@@ -7,7 +7,15 @@ imports nothing of the package.
 from dataclasses import dataclass, field
 from random import Random
 
-from tests.benchmarks.diagnosis.vehicles import Lamp, Module, Relay, Vehicle, woken_with
+from tests.benchmarks.diagnosis.vehicles import (
+    OUTPUT_PIN,
+    Lamp,
+    Module,
+    Relay,
+    Vehicle,
+    input_pin,
+    woken_with,
+)
 
 # Shares of what goes wrong, as in the field by judgement; a kind is drawn by its share.
 SHARES = {
@@ -63,8 +71,8 @@ class Truth:
             self.resistance[fuse.name] = NOMINAL[fuse.style, fuse.rating] * draw(0.0, 0.08)
 
     def flowing(self, out: frozenset[str] = frozenset()) -> dict[str, float]:
-        """True current in A at each fuse, each `MAINn`, `BAT`, and in the cables of `ALT` and `STARTER`, with parts
-        out."""
+        """True current in A at each fuse, each `MAINn`, `BAT`, and in the cables of `ALT` and `STARTER`, with these parts
+        out, or pins lifted out of a module's plug."""
         amps = {fuse.name: 0.0 for fuse in self.vehicle.fuses}
         cables = {"ALT": 0.0, "STARTER": 0.0}
         unfused = 0.0
@@ -73,7 +81,7 @@ class Truth:
             fed = self._fed(module, out)
             if not fed:
                 continue
-            misled = any(w.kind == "wrong-input" and w.module == module.name for w in self.wrongs)
+            misled = any(w.module == module.name and self._misleads(w, out) for w in self.wrongs)
             on_a_line = any(network in up for network in module.networks)
             is_up = on_a_line or misled or self._gateway_is_up(module, up)
             current = self.awake[module.name] if is_up else self.asleep[module.name]
@@ -117,7 +125,9 @@ class Truth:
         name = wrong.fuse or wrong.part
         relay = next(relay for relay in self.vehicle.relays if relay.name == name)
         held = wrong.kind in ("coil", "output")
-        if relay.name in out or (held and relay.coil in out) or (wrong.kind == "output" and wrong.module in out):
+        if relay.name in out or (held and relay.coil in out):
+            return
+        if wrong.kind == "output" and out & {wrong.module, f"{wrong.module}.{OUTPUT_PIN}"}:
             return
         if held:
             amps[relay.coil] += wrong.current
@@ -125,10 +135,18 @@ class Truth:
             amps[relay.feed] += self.running[relay.load]
             amps[relay.behind] += self.running[relay.load]
 
+    def _misleads(self, wrong: Wrong, out: frozenset[str]) -> bool:
+        """Whether a wrong input still holds its module awake: not with its switch unplugged, nor with its pin lifted
+        out of the module's plug. An input of a module without switches is wrong inside of it."""
+        if wrong.kind != "wrong-input" or wrong.part in out:
+            return False
+        inputs = next(module.inputs for module in self.vehicle.modules if module.name == wrong.module)
+        return not any(switch == wrong.part and input_pin(wrong.module, n) in out for n, switch in enumerate(inputs))
+
     def _awake_networks(self, out: frozenset[str]) -> set[int]:
         up: set[int] = set()
         for wrong in self.wrongs:
-            if wrong.kind in ("keeps-awake", "wrong-input"):
+            if wrong.kind == "keeps-awake" or self._misleads(wrong, out):
                 module = next(m for m in self.vehicle.modules if m.name == wrong.module)
                 if self._fed(module, out):
                     start = [wrong.network] if wrong.kind == "keeps-awake" else list(module.networks)

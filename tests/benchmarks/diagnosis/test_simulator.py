@@ -12,7 +12,7 @@ VEHICLE = Vehicle(
     1, FUSES,
     (
         Module("M0", ("B0.F0", "B0.F1"), (0,), 0.001, 0.1, True, 2.0),
-        Module("M1", ("B0.F1",), (0,), 0.002, 0.2, True, 2.0),
+        Module("M1", ("B0.F1",), (0,), 0.002, 0.2, True, 2.0, inputs=("SW1_0", "SW1_1")),
     ),
     (Lamp("L0", "B0.F0", "LSW0", 0.4),),
     (Relay("B0.K0", "B0.F1", "B0.F0", "B0.R0", "H0", 2.0, "M0"),),
@@ -48,6 +48,22 @@ def test_relays_lamps_and_own_currents() -> None:
     assert held.flowing(frozenset({"B0.F1"}))["B0.R0"] == 0.0
     assert truth(Wrong("lamp", "LSW0")).flowing(frozenset({"L0"}))["BAT"] == pytest.approx(0.003)
     assert truth(Wrong("unfused", "ALT", current=0.5)).flowing()["MAIN0"] == pytest.approx(0.003)
+
+
+def test_a_stuck_switch_or_output_lets_go_with_its_plug_or_pin_out_and_a_wire_that_touches_does_not() -> None:
+    woken = Wrong("wrong-input", "SW1_0", "M1")
+    all_up = truth(woken).flowing()["BAT"]
+    assert all_up == pytest.approx(0.3)
+    for out in ("SW1_0", "M1.S0"):
+        assert truth(woken).flowing(frozenset({out}))["BAT"] == pytest.approx(0.003)
+    assert truth(woken).flowing(frozenset({"SW1_1", "M1.S1"}))["BAT"] == pytest.approx(all_up)
+    inside = Wrong("wrong-input", "M0", "M0")
+    assert truth(inside).flowing(frozenset({"M0.S0"}))["BAT"] == pytest.approx(all_up)
+    driven = Wrong("output", "M0", "M0", fuse="B0.K0", current=0.14)
+    assert truth(driven).flowing()["B0.R0"] == pytest.approx(2.0)
+    assert truth(driven).flowing(frozenset({"M0.C9"}))["BAT"] == pytest.approx(0.003)
+    held = Wrong("coil", "control wire of B0.K0", fuse="B0.K0", current=0.14)
+    assert truth(held).flowing(frozenset({"M0.C9"}))["B0.R0"] == pytest.approx(2.0)
 
 
 def test_displays_round_and_zeros_stay() -> None:

@@ -6,7 +6,14 @@ The list is what the simulator works on; it shares nothing with the tool but thi
 from dataclasses import dataclass, field
 from random import Random
 
+OUTPUT_PIN = "C9"
+"""The pin at which each module works its relays' coils."""
 STYLES = {5: "mini", 7.5: "mini", 10: "mini", 15: "mini", 20: "regular", 25: "regular", 30: "regular"}
+
+
+def input_pin(module: str, number: int) -> str:
+    """The module's pin at which the input of this number arrives."""
+    return f"{module}.S{number}"
 
 
 @dataclass(frozen=True)
@@ -130,7 +137,7 @@ def as_notation(vehicle: Vehicle) -> str:
         lines.append(f"switch {lamp.switch} positions shut, open closes 1 to case in open")
     for relay in vehicle.relays:
         lines += [f"relay {relay.name} make", f"heater {relay.load} running {1000 * relay.typical:.0f}mA",
-                  f"output {relay.module}.C9 grounds"]  # fmt: skip
+                  f"output {relay.module}.{OUTPUT_PIN} grounds"]  # fmt: skip
     lines += ["alternator ALT supply B+ ground 31 reach 10min", "starter STARTER supply 30 ground 31 reach 15min"]
     for number in range(vehicle.networks):
         members = [module.name for module in vehicle.modules if number in module.networks]
@@ -151,12 +158,12 @@ def as_notation(vehicle: Vehicle) -> str:
     for module in vehicle.modules:
         lines += [f"{feed} -> {module.name}.A{n} in RD 1mm2" for n, feed in enumerate(module.feeds)]
         lines.append(f"{module.name}.31 -> G0 in BN")
-        lines += [f"{module.name}.S{n} -> {switch}.1" for n, switch in enumerate(module.inputs)]
+        lines += [f"{input_pin(module.name, n)} -> {switch}.1" for n, switch in enumerate(module.inputs)]
     for lamp in vehicle.lamps:
         lines.append(f"{lamp.fuse} -> {lamp.name} -> {lamp.switch}.1")
     for relay in vehicle.relays:
         name = relay.name
-        lines += [f"{relay.coil} -> {name}.86", f"{name}.85 -> {relay.module}.C9", f"{relay.feed} -> {name}.30",
+        lines += [f"{relay.coil} -> {name}.86", f"{name}.85 -> {relay.module}.{OUTPUT_PIN}", f"{relay.feed} -> {name}.30",
                   f"{name}.87 -> {relay.behind} -> {relay.load} -> G0"]  # fmt: skip
     lines += [f'{fuse} -> ? "goes on to another sheet"' for fuse in vehicle.open_ends]
     return "\n".join(lines) + "\n"

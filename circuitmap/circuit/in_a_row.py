@@ -6,6 +6,7 @@ from typing import Literal
 
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.link import NEVER_CROSSED
+from circuitmap.circuit.one_metal import metal_at
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import ANY_PIN, FIRST, SECOND, OpenEnd, Terminal
 
@@ -13,24 +14,18 @@ from circuitmap.wiring.parts import ANY_PIN, FIRST, SECOND, OpenEnd, Terminal
 def side_by_side(feeding: Feeding, fuse: str) -> tuple[str, ...]:
     """The other fuses whose feeds are in one piece of metal with this one's, and whose outgoing sides are, too."""
     circuit = feeding.circuit
-    behind = _in_one_piece(feeding, Terminal(fuse, SECOND))
-    before = _in_one_piece(feeding, Terminal(fuse, FIRST))
+    before, behind = (_in_one_piece(feeding, Terminal(fuse, pin)) for pin in (FIRST, SECOND))
     others = (its.name for its in circuit.platform.fuses if its.name != fuse and feeding.fitted(its.name))
     return tuple(name for name in others if Terminal(name, SECOND) in behind and Terminal(name, FIRST) in before)
 
 
 def _in_one_piece(feeding: Feeding, start: Terminal) -> set[Terminal]:
-    """The terminals that nothing but wire, splices and plugs joins to one."""
     circuit = feeding.circuit
-    seen, todo = {start}, [start]
-    while todo:
-        for link in circuit.links_at(todo.pop()):
-            fitted = holds(link.condition, feeding.fitting) == Answer.YES
-            if link.kind in ("wire", "copper", "chart", "joint", "cavity") and fitted:
-                new = {link.a, link.b} - seen
-                seen |= new
-                todo += new
-    return seen
+    number = circuit.number.get(start)
+    if number is None:
+        return {start}
+    nodes = metal_at(circuit, number, lambda link: holds(link.condition, feeding.fitting) == Answer.YES)
+    return {circuit.nodes[node] for node in nodes}
 
 
 def goes_on_through(feeding: Feeding, terminal: Terminal, side: Literal["supply", "ground"]) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
+from circuitmap.circuit.one_metal import metal_at
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.returning import returns_of
@@ -189,26 +190,15 @@ def fuses_side_by_side(powered: Powered) -> Mapping[str, tuple[str, ...]]:
 
 
 def _pieces(powered: Powered) -> list[int]:
-    """For each terminal the first one of those that nothing but wire, splices and plugs joins it to."""
+    """For each terminal one of those in the same piece of metal, the same for all of them."""
     circuit, state = powered.circuit, powered.state
     piece = [-1] * len(circuit.nodes)
     for start in range(len(piece)):
-        if piece[start] >= 0:
-            continue
-        piece[start] = start
-        todo = [start]
-        while todo:
-            for i in circuit.at[todo.pop()]:
-                link = circuit.links[i]
-                if link.kind in _METAL and holds(link.condition, state.fitting) != Answer.NO:
-                    new = [end for end in circuit.ends[i] if piece[end] < 0]
-                    for end in new:
-                        piece[end] = start
-                    todo += new
+        if piece[start] < 0:
+            for node in metal_at(circuit, start, lambda link: holds(link.condition, state.fitting) != Answer.NO):
+                piece[node] = start
     return piece
 
 
 _TAKE_NOTHING = ("socket", "starter")
 """What takes no current by itself: a socket with nothing in it, an open contact (practice, see `typical`)."""
-
-_METAL = ("wire", "copper", "chart", "joint", "cavity")

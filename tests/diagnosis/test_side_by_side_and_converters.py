@@ -53,6 +53,42 @@ def parked_of(text: str) -> Parked:
     return Parked(circuit_of(platform_from((SourceFile("t.circuit", text),))), {})
 
 
+CHART = """
+battery BAT
+ground G1
+bar B1 feeds F1, F2, F3, F4
+fuse F1 10A, F2 10A, F3 10A, F4 10A
+module M supply A0, A1 ground 31
+module N
+lamp L
+BAT.- -> G1
+BAT.+ -> B1
+F1 feeds M, N
+F2 feeds M, N
+F1 feeds L
+F3 feeds L
+F4 feeds N
+"""
+
+
+@pytest.mark.parametrize("fuse", ["F1", "F2", "F3", "F4"])
+def test_rows_of_a_chart_that_name_one_load_are_feeds_of_their_own(fuse: str) -> None:
+    """Two rows that name one module mean two of its pins, as long as nobody says more: what is added behind one of
+    their fuses flows there alone."""
+    parked = parked_of(CHART)
+    assert not PlaceTree(parked).joined
+    assert trace(parked.circuit, fuse).side_by_side == ()
+    assert any(its.kind == "added" and its.about == fuse for its in faults_of(parked))
+
+
+def test_a_chart_that_feeds_fuses_joins_them() -> None:
+    """What a row says of two fuses is one piece of metal before them; behind them they are joined by wires."""
+    wired = SIDE_BY_SIDE.replace("bar B1 feeds F1, F2, F3", "bar B1").replace(
+        "BAT.+ -> B1", "BAT feeds B1\nB1 feeds F1, F2, F3"
+    )
+    assert PlaceTree(parked_of(wired)).joined["F1"] == "F1 and F2"
+
+
 def test_fuses_side_by_side_are_one_place() -> None:
     parked = parked_of(SIDE_BY_SIDE)
     tree = PlaceTree(parked)

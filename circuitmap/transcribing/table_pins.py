@@ -11,6 +11,7 @@ from circuitmap.transcribing.on_sheet import quoted
 from circuitmap.transcribing.pin_words import PIN_ROLES, is_not_used, pin_meant
 from circuitmap.transcribing.table_rows import BadRow, TableRow, sound
 from circuitmap.wiring.parts import Load, Undeclared
+from circuitmap.wiring.pins import pin_as_known
 
 _PIN = re.compile(r"[A-Za-z0-9_+]+(?:[./-][A-Za-z0-9_+]+)*\Z")
 _HIDDEN_IN_COMMENT = re.compile(r"[^\x20-\x7e\xa0-\u024f]")
@@ -23,7 +24,8 @@ def pin_lines(rows: Sequence[TableRow]) -> Iterator[str | Question]:
     remarks: dict[str, list[str]] = {}
     for row in rows:
         try:
-            part, pin = _part(row), _pin(row)
+            part = _part(row)
+            pin = _pin(row, part)
             does = _does(row)
             if pin in {its for roles in parts.get(part, {}).values() for its in roles}:
                 raise BadRow(f"Pin {pin} of {part} stands further up already.", row.cell("pin"))
@@ -62,11 +64,12 @@ def _part(row: TableRow) -> str:
     return name
 
 
-def _pin(row: TableRow) -> str:
+def _pin(row: TableRow, part: str) -> str:
+    """The pin as it is declared, if it is."""
     pin = row.answer("pin") or row.text("pin")
     if not _PIN.match(pin):
         raise BadRow(f"{pin or 'Nothing'} is not the name of a pin.", row.cell("pin"))
-    return pin.replace("/", ".")
+    return pin_as_known(pin, row.known.names.pins(part))
 
 
 def _does(row: TableRow) -> str:

@@ -10,6 +10,7 @@ from circuitmap.wiring.declared_parts import named_part
 from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.near_names import NearNames, digits_of
 from circuitmap.wiring.parts import (
+    BODY,
     FIRST,
     SECOND,
     Battery,
@@ -28,12 +29,10 @@ from circuitmap.wiring.parts import (
     Terminal,
     Undeclared,
 )
+from circuitmap.wiring.pins import contact_pins, has_printed_pins, known_pins, pin_as_known
 
 OPEN = "?"
 """The mark, as written, for a place where a sheet goes on."""
-
-BODY = "case"
-"""The name that stands for the vehicle's body as a ground point."""
 
 
 class WireEnd(NamedTuple):
@@ -81,11 +80,17 @@ class WrittenNames:
         self._pins_inside[owner] = tuple(dict.fromkeys((*its, *contact_pins(part))))
 
     def part_and_pin(self, word: Word) -> tuple[str, str]:
-        """The longest name that is a part, and the rest, which is its pin."""
+        """The longest name that is a part, and the rest, which is its pin, as it is declared: sheets print a stroke or
+        a point between plug and pin."""
         found = self._split.get(word.text)
         if found is None:
-            found = self._split[word.text] = self._look_up(word)
+            name, pin = self._look_up(word)
+            found = self._split[word.text] = name, self.pin_of(name, pin)
         return found
+
+    def pin_of(self, name: str, pin: str) -> str:
+        """A pin of a part as it is declared, if it is."""
+        return pin_as_known(pin, known_pins(self._draft.parts[name], self._pins_inside.get(name, ())))
 
     def part(self, word: Word) -> str:
         """The part that is meant, where only a part makes sense."""
@@ -135,12 +140,16 @@ class WrittenNames:
             head, pin = ".".join(levels[:count]), ".".join(levels[count:])
             begins = ".".join(levels[before:count])
             if begins.startswith(prefix) and len(begins) > len(prefix) and (not pin or kind not in _WITHOUT_PINS):
+                full = head.removesuffix(begins) + prefix
+                owner = _owner_before_slash(head, full) if has_printed_pins(kind) and not pin else ""
+                if owner:
+                    head, pin = owner, head[len(owner) + 1 :]
                 slot = self._draft.slots.get(head.rpartition(".")[0], 0)
                 part = named_part(kind, {"name": head, "first_use": word.span}, slot)
                 if isinstance(part, Fuse):
                     self._draft.slots[head.rpartition(".")[0]] = slot + 1
                 self._enter(part)
-                self._by_pattern[head] = word, head.removesuffix(begins) + prefix
+                self._by_pattern[head] = word, full
                 return head, pin
         count = min(2 if isinstance(parts.get(levels[0]), Box) else 1, len(levels))
         head, pin = ".".join(levels[:count]), ".".join(levels[count:])
@@ -154,10 +163,13 @@ class WrittenNames:
         at = text.rfind("/")
         while at > 0:
             part = parts.get(text[:at])
-            if part is not None and not isinstance(part, Box) and part.kind not in _WITHOUT_PINS:
+            if part is not None and (has_printed_pins(part.kind) or (part.declared and self._may_have_pins(part))):
                 return text[:at], text[at + 1 :]
             at = text.rfind("/", 0, at)
         return None
+
+    def _may_have_pins(self, part: Part) -> bool:
+        return not isinstance(part, Box) and part.kind not in _WITHOUT_PINS
 
     def _enter(self, part: Part) -> None:
         self._draft.parts[part.name] = part
@@ -221,6 +233,9 @@ class WrittenNames:
 
     def _meant(self, index: NearNames, head: str, word: Word) -> tuple[str, tuple[str, ...]]:
         """The part of the name that is misspelt and the names that it may mean; or else the whole name and none."""
+        owner, slash, pin = head.rpartition("/")
+        if slash and owner in self._draft.parts:  # nobody declared it, but another wire names it with a point
+            return head, (f"{owner}.{pin}",)
         levels = word.text.split(".")
         for count in range(len(levels), 0, -1):
             written = ".".join(levels[:count])
@@ -245,16 +260,13 @@ class WrittenNames:
             return self._pinless(part, pin, word)
         if isinstance(part, (Fuse, Diode, Resistor)):
             return self._two_sided(part, pin, word)
+        pins = known_pins(part, self._pins_inside.get(name, ()))
         if isinstance(part, Battery):
-            posts = ("+", "-", "mid") if part.series else ("+", "-")
-            return self._one_of(part, pin, posts, word, "post")
-        inside = self._pins_inside.get(name, ())
+            return self._one_of(part, pin, pins, word, "post")
         if isinstance(part, Relay):
-            pins = dict.fromkeys((*part.coil, *(p for c in part.contacts for p in c[:2]), *inside))
-            return self._one_of(part, pin, tuple(pins), word, "terminal")
+            return self._one_of(part, pin, pins, word, "terminal")
         if isinstance(part, Switch):
-            point = self._one_of(part, pin, tuple(dict.fromkeys((*contact_pins(part), *inside))), word, "terminal")
-            return point._replace(part=part.owner)
+            return self._one_of(part, pin, pins, word, "terminal")._replace(part=part.owner)
         if isinstance(part, Load):
             if pin or part.kind != "module":
                 return WireEnd(name, pin, not pin)
@@ -311,10 +323,10 @@ class WrittenNames:
         return WireEnd(part.name, "?", False)
 
 
-def contact_pins(switch: Switch) -> tuple[str, ...]:
-    """The terminals of a switch's contacts and coils, the body aside."""
-    pins = (*(p for c in switch.contacts for p in c[:2]), *(p for coil in switch.coils for p in coil))
-    return tuple(dict.fromkeys(pin for pin in pins if pin != BODY))
+def _owner_before_slash(name: str, begins: str) -> str:
+    """`X1` of `X1/1`, where names begin with `begins`: a pin follows, whether X1 was met before or not."""
+    owner = name.rpartition("/")[0]
+    return owner if len(owner) > len(begins) and owner.startswith(begins) else ""
 
 
 def _through(name: str, pin: str) -> str:

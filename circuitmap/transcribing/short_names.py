@@ -12,6 +12,7 @@ from circuitmap.wiring.names import owners_in
 from circuitmap.wiring.parts import BODY, Box, Joint, Load, OpenEnd, Part, Switch, Undeclared
 from circuitmap.wiring.pins import asks_pin, contact_pins, has_printed_pins, is_two_sided, known_pins, with_points
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.splitting import split_name
 
 _WRITTEN = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*\Z")
 _POINTS = ("splice", "bar", "terminal")
@@ -41,6 +42,8 @@ class ShortNames:
 
     def at(self, part: str, pin: str) -> tuple[str, ...]:
         """The ends that terminal `pin` of this part may mean."""
+        if part not in self.parts and self.is_connector(part):  # it needs no declaration
+            return tuple(f"{part}.{its}" for its in _spellings(with_points(pin)))
         return tuple(dict.fromkeys(self._ends_of(part, pin)))
 
     def terminals_asked(self, word: str) -> tuple[str, ...]:
@@ -90,6 +93,15 @@ class ShortNames:
         if part is not None:
             return part.kind == "connector"
         return any(name.startswith(begins) for begins, kind in self._patterns if kind == "connector")
+
+    def owner_and_pin(self, end: str) -> tuple[str, str]:
+        """The part and the pin of an end that is written in full; both empty where it names no pin. The part is empty
+        where nobody knows one of that name, and it may be a pin."""
+        split = split_name(end, self.parts, self._patterns)
+        known = split.name in self.parts or bool(split.kind)
+        if not known and (split.pin or "/" in split.name):
+            return "", split.pin or split.name.rpartition("/")[2]
+        return (split.name, split.pin) if split.pin else ("", "")
 
     # ---- what a name and a terminal may mean ----
 

@@ -18,6 +18,9 @@ from circuitmap.wiring.parts import (
     Switch,
 )
 
+WITHOUT_PINS = ("splice", "ground", "terminal", "bar")
+"""Kinds of parts whose wires all meet in one point."""
+
 
 def known_pins(part: Part | None, inside: Iterable[str] = ()) -> tuple[str, ...]:
     """The terminals that a part is known to have; `inside` are those of switches inside of it. Empty where none is

@@ -29,7 +29,8 @@ from circuitmap.wiring.parts import (
     Terminal,
     Undeclared,
 )
-from circuitmap.wiring.pins import contact_pins, has_printed_pins, known_pins, pin_as_known
+from circuitmap.wiring.pins import contact_pins, known_pins, pin_as_known
+from circuitmap.wiring.splitting import split_name
 
 OPEN = "?"
 """The mark, as written, for a place where a sheet goes on."""
@@ -49,8 +50,6 @@ class WireEnd(NamedTuple):
     def __str__(self) -> str:
         return f"{self.part}.{self.pin}" if self.pin else self.part
 
-
-_WITHOUT_PINS = ("splice", "ground", "terminal", "bar")
 
 _KEPT = "It is kept as a load of which nothing is known."
 _KINDS_BY_BEGINNING = (
@@ -120,56 +119,23 @@ class WrittenNames:
         return point
 
     def _look_up(self, word: Word) -> tuple[str, str]:
-        parts, text = self._draft.parts, word.text
-        levels = text.split(".")
-        for count in range(len(levels), 0, -1):
-            head = ".".join(levels[:count])
-            part = parts.get(head)
-            if part is not None and not (isinstance(part, Box) and count < len(levels)):
-                return head, ".".join(levels[count:])
-        if levels[0] == BODY:
+        draft = self._draft
+        name, pin, kind, begins = split_name(word.text, draft.parts, draft.patterns)
+        if name in draft.parts:
+            return name, pin
+        if name == BODY:
             self._enter(Ground(name=BODY, kind="ground", description="the body", first_use=word.span))
-            return BODY, ".".join(levels[1:])
-        slashed = self._behind_a_slash(text)
-        if slashed is not None:
-            return slashed
-        box = isinstance(parts.get(levels[0]), Box)
-        for prefix, kind in self._draft.patterns:
-            before = int(box and "." not in prefix)  # the beginning of what sits in the box
-            count = before + prefix.count(".") + 1
-            head, pin = ".".join(levels[:count]), ".".join(levels[count:])
-            begins = ".".join(levels[before:count])
-            if begins.startswith(prefix) and len(begins) > len(prefix) and (not pin or kind not in _WITHOUT_PINS):
-                full = head.removesuffix(begins) + prefix
-                owner = _owner_before_slash(head, full) if has_printed_pins(kind) and not pin else ""
-                if owner:
-                    head, pin = owner, head[len(owner) + 1 :]
-                slot = self._draft.slots.get(head.rpartition(".")[0], 0)
-                part = named_part(kind, {"name": head, "first_use": word.span}, slot)
-                if isinstance(part, Fuse):
-                    self._draft.slots[head.rpartition(".")[0]] = slot + 1
-                self._enter(part)
-                self._by_pattern[head] = word, full
-                return head, pin
-        count = min(2 if isinstance(parts.get(levels[0]), Box) else 1, len(levels))
-        head, pin = ".".join(levels[:count]), ".".join(levels[count:])
-        self._enter(Undeclared(name=head, kind="undeclared", first_use=word.span))
-        self._unknown[head] = word
-        return head, pin
-
-    def _behind_a_slash(self, text: str) -> tuple[str, str] | None:
-        """`E20/2`, as sheets print it: terminal 2 of E20, where a part is called E20 and none E20/2."""
-        parts = self._draft.parts
-        at = text.rfind("/")
-        while at > 0:
-            part = parts.get(text[:at])
-            if part is not None and (has_printed_pins(part.kind) or (part.declared and self._may_have_pins(part))):
-                return text[:at], text[at + 1 :]
-            at = text.rfind("/", 0, at)
-        return None
-
-    def _may_have_pins(self, part: Part) -> bool:
-        return not isinstance(part, Box) and part.kind not in _WITHOUT_PINS
+        elif kind:
+            box = name.rpartition(".")[0]
+            part = named_part(kind, {"name": name, "first_use": word.span}, draft.slots.get(box, 0))
+            if isinstance(part, Fuse):
+                draft.slots[box] = draft.slots.get(box, 0) + 1
+            self._enter(part)
+            self._by_pattern[name] = word, begins
+        else:
+            self._enter(Undeclared(name=name, kind="undeclared", first_use=word.span))
+            self._unknown[name] = word
+        return name, pin
 
     def _enter(self, part: Part) -> None:
         self._draft.parts[part.name] = part
@@ -321,12 +287,6 @@ class WrittenNames:
                 suggestion=f"{part.name}.{near}" if near else "",
             )
         return WireEnd(part.name, "?", False)
-
-
-def _owner_before_slash(name: str, begins: str) -> str:
-    """`X1` of `X1/1`, where names begin with `begins`: a pin follows, whether X1 was met before or not."""
-    owner = name.rpartition("/")[0]
-    return owner if len(owner) > len(begins) and owner.startswith(begins) else ""
 
 
 def _through(name: str, pin: str) -> str:

@@ -74,3 +74,36 @@ def test_the_newcomers_two_tables_meet_at_one_cavity(van: Path, piped: AtTermina
     assert table.code == 0, table
     found = circuitmap("trace", van, "RADIO.9").out
     assert "CAB.F3" in found and "X1.1" in found and "X1/1" not in found
+
+
+# ---- `.2` below a line in which a pin stands behind a stroke ----
+
+
+@pytest.mark.parametrize(
+    ("above", "line", "became"),
+    [
+        ("L1.1 -> BCM/A.1 in RD", "f1 .a.2", "CAB.F1 -> BCM.A/2"),  # not L1.2
+        ("L1.1 -> HCU.B/1 in RD", "f1 .b.2", "CAB.F1 -> HCU.B.2"),
+        ("L1.1 -> X1/1 in RD", "f1 .2", "CAB.F1 -> X1.2"),
+        ("L1.1 -> X1/1 in RD", "f1 .+", "CAB.F1 -> X1.2"),
+        ("L1.1 -> X1/1 in RD", "f1 x1.+ l1", "CAB.F1 -> X1.2 -> L1"),
+        ("l1/1 x1/1 rd", ".2 case", "L1.2 -> case"),
+        ("BCM.A/1 -> L1.1", ".a.2 case", "BCM.A/2 -> case"),
+        ("f1 x1/1", ".2 l1", "X1.2 -> L1"),
+        ("X18/1.4 -> L1.1", ".5 l1", "X18/1.5 -> L1"),
+    ],
+)
+def test_a_terminal_alone_is_of_the_part_that_was_meant(above: str, line: str, became: str) -> None:
+    found = typed(above, line, text=DECLARED)
+    assert (found.questions, found.lines[-1]) == ((), became)
+
+
+@pytest.mark.parametrize("above", ["L1.1 -> Q7/1 in RD", "L1.1 -> Q7.1 in RD", "L1.1 -> CAB.Q7/1 in RD"])
+def test_below_a_part_that_nobody_knows_it_is_asked_and_never_another_parts(above: str) -> None:
+    found = typed(above, "f1 .2", text=DECLARED)
+    assert [q.span.text for q in found.questions] == [".2"] and len(found.lines) == 1
+
+
+def test_a_new_fuse_in_a_box_has_no_terminal_of_the_box() -> None:
+    found = typed("L1.1 -> CAB.F9 in RD", "f1 .2", text=DECLARED)
+    assert (found.questions, found.lines[-1]) == ((), "CAB.F1 -> L1.2")

@@ -31,7 +31,8 @@ function show(confirmed) {
   head.addEventListener('change', () => { headed = head.checked; read(false) })
   const rows = Math.max(0, ...its.columns.map(one => one.cells.length))
   const made = [
-    make('p', {}, `${{ fuses: 'A fuse chart', wires: 'A wire list', pins: 'A pin list' }[its.kind]}, ${its.rows} row${its.rows === 1 ? '' : 's'}. Is each column what stands above it?`),
+    its.looks_like ? make('p', { role: 'alert' }, `This looks like ${{ parts: 'a list of parts', terminals: 'a list of terminal designations', gauges: 'a table of wire gauges', unknown: 'nothing known' }[its.looks_like]}: it is none of the kinds of table that can be taken. If it is one after all, say what its columns are.`)
+      : make('p', {}, `${{ fuses: 'A fuse chart', wires: 'A wire list', pins: 'A pin list' }[its.kind]}, ${its.rows} row${its.rows === 1 ? '' : 's'}.${its.kind_sure || confirmed ? '' : ' Unsure what kind of table this is: look at it.'} Is each column what stands above it?`),
     make('table', { class: 'columns' }, make('tr', {}, ...its.columns.map((one, number) => make('th', { class: one.sure || confirmed ? '' : 'unsure' },
       choose(number), one.sure || confirmed ? '' : make('span', { class: 'more' }, 'unsure: look at it')))),
       ...Array.from({ length: rows }, (_, row) => make('tr', {}, ...its.columns.map(one => make('td', {}, one.cells[row] || ''))))),

@@ -234,7 +234,7 @@ def _part(column: Column) -> float:
 
 def _called(column: Column) -> float:
     """Names of parts of many kinds, each once: A12, B4, K7, M3."""
-    cells = [piece for text in column.cells for piece in re.split(r"\s*[,/&+]\s+|\s+/\s*", text) if piece]
+    cells: list[str] = [piece for text in column.cells for piece in re.split(r"\s*[,/&+]\s+|\s+/\s*", text) if piece]
     if not cells:
         return 0.0
     named = sum(looks_like_end(text) and (_has_digit(text) or text.isupper()) for text in cells) / len(cells)

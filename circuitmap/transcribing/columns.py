@@ -24,7 +24,7 @@ TableKind = Literal["fuses", "wires", "pins"]
 ROLES: dict[TableKind, tuple[str, ...]] = {
     "fuses": ("slot", "rating", "style", "what", "bar", "place", "option"),
     "wires": ("from", "from-pin", "to", "to-pin", "via", "colour", "size", "code", "option", "remark"),
-    "pins": ("part", "pin", "what"),
+    "pins": ("part", "pin", "what", "remark"),
 }
 """What a column may be, by the kind of table; `-` is one that says nothing the notation has a place for."""
 NEEDED: dict[TableKind, tuple[str, ...]] = {"fuses": ("slot",), "wires": ("from", "to"), "pins": ("pin", "what")}

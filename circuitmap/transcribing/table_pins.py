@@ -14,6 +14,8 @@ from circuitmap.wiring.parts import Load, Undeclared
 from circuitmap.wiring.pins import pin_as_known
 
 _PIN = re.compile(r"[A-Za-z0-9_+]+(?:[./-][A-Za-z0-9_+]+)*\Z")
+_DOES = (*PIN_ROLES, "feeds", "grounds", "free")
+"""What a pin may do; in each question of a list it has the same number."""
 _HIDDEN_IN_COMMENT = re.compile(r"[^\x20-\x7e\xa0-\u024f]")
 
 
@@ -35,7 +37,8 @@ def pin_lines(rows: Sequence[TableRow]) -> Iterator[str | Question]:
         except BadRow as why:
             yield why.question
             continue
-        remarks.setdefault(part, []).append(f"# {part}.{pin}: {_HIDDEN_IN_COMMENT.sub(' ', row.text('what'))}")
+        says = "; ".join(filter(None, (row.text("what"), row.text("remark"))))
+        remarks.setdefault(part, []).append(f"# {part}.{pin}: {_HIDDEN_IN_COMMENT.sub(' ', says)}")
         parts.setdefault(part, {}).setdefault(does, []).append(pin)
     for part, roles in parts.items():
         known = rows[0].known.names.parts.get(part)
@@ -75,13 +78,13 @@ def _pin(row: TableRow, part: str) -> str:
 def _does(row: TableRow) -> str:
     """A role, `feeds` or `grounds` for an output, or `free`."""
     answer = row.answer("what")
-    if answer in (*PIN_ROLES, "feeds", "grounds", "free"):
+    if answer in _DOES:
         return answer
     text = answer or row.text("what")
     if not text or is_not_used(text) or is_empty_slot(text):
         return "free"
     found = pin_meant(text)
     if len(found) != 1:
-        choices = found or (*PIN_ROLES, "feeds", "grounds", "free")
-        raise BadRow(f"What does pin {row.text('pin')} do: {text}?", row.cell("what"), choices)
+        likely = f" It may be {' or '.join(found)}." if found else ""
+        raise BadRow(f"What does pin {row.text('pin')} do: {text}?{likely}", row.cell("what"), _DOES)
     return found[0]

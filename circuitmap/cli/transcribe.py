@@ -154,6 +154,8 @@ def _table_written(
     code = _write(folder, added, as_json, typed.questions, told)
     if typed.questions and not as_json:
         complain(f"\n{questions_text(typed.questions, 'not written')}")
+        if its.guess.kind == "pins" and "part" not in its.guess.columns and not its.wishes.part:
+            complain("--part NAME says whose pins they are, declared or not.")
     return max(code, ASKED if typed.questions else 0)
 
 

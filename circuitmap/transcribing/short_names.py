@@ -103,6 +103,10 @@ class ShortNames:
             return "", split.pin or split.name.rpartition("/")[2]
         return (split.name, split.pin) if split.pin else ("", "")
 
+    def begins_like_connector(self, name: str) -> bool:
+        """Whether a name that is not there yet would be a connector's, in small letters or in large ones."""
+        return self.is_connector(name) or self.is_connector(name.upper())
+
     # ---- what a name and a terminal may mean ----
 
     def _known_ends(self, owner: str, pin: str) -> Iterator[str]:

@@ -3,6 +3,7 @@ remark."""
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from circuitmap.notation.names import complaint_about_name
 from circuitmap.transcribing.asked import Question
@@ -16,11 +17,18 @@ from circuitmap.wiring.pins import pin_as_known
 _PIN = re.compile(r"[A-Za-z0-9_+]+(?:[./-][A-Za-z0-9_+]+)*\Z")
 _DOES = (*PIN_ROLES, "feeds", "grounds", "free")
 """What a pin may do; in each question of a list it has the same number."""
+_MOST_OFFERED = 12
 _HIDDEN_IN_COMMENT = re.compile(r"[^\x20-\x7e\xa0-\u024f]")
 
 
 def pin_lines(rows: Sequence[TableRow]) -> Iterator[str | Question]:
-    """Of each part: one line with its pins by what they do, its outputs, and the remarks."""
+    """Of each part: one line with its pins by what they do, its outputs, and the remarks. A list that names no part is
+    one question."""
+    named = _with_part(rows)
+    if isinstance(named, Question):
+        yield named
+        return
+    rows = named
     parts: dict[str, dict[str, list[str]]] = {}
     outputs: dict[str, list[str]] = {}
     remarks: dict[str, list[str]] = {}
@@ -44,17 +52,36 @@ def pin_lines(rows: Sequence[TableRow]) -> Iterator[str | Question]:
         known = rows[0].known.names.parts.get(part)
         kind = known.kind if isinstance(known, Load) else "module"
         said = "".join(f" {role} {', '.join(roles[role])}" for role in PIN_ROLES if role in roles)
-        if said:
-            yield f"{kind} {part}{said}{rows[0].behind()}"
+        is_new = known is None or isinstance(known, Undeclared)
+        if said or is_new:
+            asked = f"  # {part} was not declared: is it a module?" if is_new else ""
+            yield f"{kind} {part}{said}{rows[0].behind()}{asked}"
         yield from outputs.get(part, ())
         yield from remarks[part]
+
+
+def _with_part(rows: Sequence[TableRow]) -> Sequence[TableRow] | Question:
+    """The rows, once it is known whose pins they are. It is asked at the first row with a pin, whose cell has no other
+    question."""
+    first = next((row for row in rows if _PIN.match(row.text("pin"))), None)
+    if first is None or first.layout.part or "part" in first.cells:
+        return rows
+    cell = first.cell("pin")
+    part = first.settled.get(cell.span.start, "")
+    if not part:
+        parts = first.known.names.parts.values()
+        modules = [its.name for its in parts if isinstance(its, Load) and its.kind == "module"]
+        headline = "Whose pins are these? The list does not name their part."
+        return Question(headline, cell.span, tuple(modules[:_MOST_OFFERED]))
+    settled = {at: answer for at, answer in first.settled.items() if at != cell.span.start}
+    return [replace(row, layout=row.layout._replace(part=part), settled=settled) for row in rows]
 
 
 def _part(row: TableRow) -> str:
     names = row.known.names
     written = row.answer("part") or row.text("part") or row.layout.part
     if not written:
-        raise BadRow("Which part has this pin? Its name is not given.", row.cell("pin"))
+        raise BadRow("Which part has this pin? Its name is not given.", row.cell("part"))
     found = (written,) if written in names.parts else names.parts_with_tail(written)
     if len(found) > 1:
         raise BadRow(f"{written} may be several: which?", row.cell("part" if row.text("part") else "pin"), found)
@@ -63,7 +90,10 @@ def _part(row: TableRow) -> str:
     if known is not None and not isinstance(known, Load | Undeclared):
         raise BadRow(f"{name} is a {known.kind}: its terminals are known.", row.cell("pin"))
     if complaint_about_name(name) or not _PIN.match(name):
-        raise BadRow(f"{written} is not the name of a part.", row.cell("pin"))
+        raise BadRow(f"{written} is not the name of a part.", row.cell("part"))
+    if known is None and names.begins_like_connector(name):
+        headline = f"{written} is a connector by its name: what a list says of its cavities is left out."
+        raise BadRow(headline, row.cell("part"))
     return name
 
 

@@ -112,7 +112,7 @@ def asked(table: str, columns: str, **wishes: object) -> tuple[str, str, tuple[s
         ("1;supply plus;fused 20 A;x\n2;ground;-;x", "pin what remark -", {"part": "N1"},
          ["module N1 supply 1 ground 2", "# N1.1: supply plus; fused 20 A", "# N1.2: ground"]),
         ("6;output HS lamp;left only", "pin what remark", {"part": "N1"},
-         ['output N1.6 feeds "output HS lamp"', "# N1.6: output HS lamp; left only"]),
+         ["module N1", 'output N1.6 feeds "output HS lamp"', "# N1.6: output HS lamp; left only"]),
     ],
 )  # fmt: skip
 def test_a_row_becomes(table: str, columns: str, wishes: dict[str, object], became: list[str]) -> None:

@@ -68,6 +68,19 @@ def typed_text(source: SourceFile, known: KnownHere, settled: Settled | None = N
     return TypedText(tuple(lines), tuple(questions))
 
 
+def as_far_as_clear(source: SourceFile, typed: TypedText) -> str:
+    """The text with each line in full that is clear, and the others as they were typed: read again it says the same,
+    whatever was answered."""
+    asked = {question.span.line for question in typed.questions}
+    clear = iter(typed.lines)
+    lines = []
+    for number in range(1, len(source.line_starts) + 1):
+        line = source.line(number)
+        if line.strip():
+            lines.append(line.strip() if number in asked else next(clear))
+    return "".join(f"{line}\n" for line in lines)
+
+
 def _statement(code: str, known: KnownHere, above: LineAbove, settled: Settled) -> tuple[str, LineAbove]:
     """One line as the notation writes it, and what the next may take from it."""
     full = is_full(code)

@@ -95,6 +95,7 @@ def _lines_asked(folder: "Folder", file: Path | None, sheet: str, title: str) ->
 @click.option("--head/--no-head", "headed", default=None, help="Whether the first row is a head.")
 @click.option("--box", default="", metavar="BOX", help="The box that the fuses of a chart sit in.")
 @click.option("--part", default="", metavar="PART", help="The part whose pins a list names.")
+@click.option("--again", is_flag=True, help="Take rows, too, whose wire stands there already.")
 @click.option("--sides", default="in,out", metavar="IN,OUT", help="What is printed at feed and outgoing side of fuses.")
 @json_option
 def table(platform: Path, file: Path | None, sheet: str, as_json: bool, **wishes: Any) -> int:
@@ -133,7 +134,9 @@ def table(platform: Path, file: Path | None, sheet: str, as_json: bool, **wishes
             return ASKED
         guess = _confirmed(grid, guess)
     its = TableWishes(wishes["box"], wishes["part"], (sides[0], sides[1]))
-    return _table_written(folder, _Table(grid, guess, source.path, its), sheet, wishes["title"], as_json, told)
+    return _table_written(
+        folder, _Table(grid, guess, source.path, its, wishes["again"]), sheet, wishes["title"], as_json, told
+    )
 
 
 class _Table(NamedTuple):
@@ -143,6 +146,7 @@ class _Table(NamedTuple):
     guess: "Guess"
     path: str
     wishes: "TableWishes"
+    again: bool
 
 
 def _table_written(
@@ -150,8 +154,8 @@ def _table_written(
 ) -> int:
     """Write the rows that are clear; those that are not are asked at a terminal, or else listed."""
     from circuitmap.cli.printing import complain, say
-    from circuitmap.flows.transcribing import addition, table_lines
-    from circuitmap.reports.problems.questions_text import questions_text
+    from circuitmap.flows.transcribing import addition, table_lines, without_rows_that_stand
+    from circuitmap.reports.problems.questions_text import questions_text, standing_text
     from circuitmap.transcribing.asked import LEFT_OUT
 
     settled: dict[int, str] = {}
@@ -162,6 +166,11 @@ def _table_written(
         answer = asked(first, "the row")
         chosen = answer.isdecimal() and 0 < int(answer[:9]) <= len(first.choices)
         settled[first.span.start] = first.choices[int(answer) - 1] if chosen else answer or LEFT_OUT
+    if not its.again:
+        typed = without_rows_that_stand(folder, typed)
+    told = {**told, "there": [row._asdict() for row in typed.standing]}
+    if typed.standing and not as_json:
+        say(standing_text(typed.standing))
     added = addition(folder, typed.lines, sheet, title)
     if at_terminal and added.ready:
         say("\n".join(added.lines))

@@ -11,6 +11,7 @@ from circuitmap.source import SourceFile, Span
 from circuitmap.transcribing.asked import Question, Settled, Unclear
 from circuitmap.transcribing.short_lines import LineAbove, above_from, is_full, lengthened
 from circuitmap.transcribing.short_names import ShortNames
+from circuitmap.transcribing.standing import Standing
 from circuitmap.wiring.platform import Platform
 
 
@@ -26,6 +27,7 @@ class KnownHere:
             for pattern, kind in statement.patterns
         ]
         self.names = ShortNames(platform, patterns)
+        self.outputs = {(its.module, its.pin): its for its in platform.outputs if not its.assumed}
         self.letters: Mapping[str, str] = {
             letters.text: code.text
             for statement in statements
@@ -36,10 +38,12 @@ class KnownHere:
 
 @dataclass(frozen=True, slots=True)
 class TypedText:
-    """`lines` as they are to be written, comments with them; `questions` about what is not clear, one a line."""
+    """`lines` as they are to be written, comments with them; `questions` about what is not clear, one a line; of a
+    table, `standing` are rows that say nothing new."""
 
     lines: tuple[str, ...]
     questions: tuple[Question, ...]
+    standing: tuple[Standing, ...] = ()
 
 
 def typed_text(source: SourceFile, known: KnownHere, settled: Settled | None = None) -> TypedText:

@@ -35,7 +35,9 @@ def test_it_is_the_same_wire_however_it_is_written(van: Path, piped: AtTerminal)
     """From the other end, with the side of a fuse, with a stroke for the point, in a line of several. What arrives at a
     connector and what leaves it are two wires: those are compared as they are read."""
     (van / "more.circuit").write_text("CAB.F3 -> X14.3 -> DOORS.9 in RD/BU 0.5\nCAB.F4 -> RADIO in GN 1\n")
-    table = "From;To;Colour;mm2\nCAB.F3:2;X14/3;RD/BU;0.5\nX14/3;DOORS.9;RD/BU;0.5\nCAB.F4.2;RADIO;GN;1\nG7;DOORS.3;BK;\n"
+    table = (
+        "From;To;Colour;mm2\nCAB.F3:2;X14/3;RD/BU;0.5\nX14/3;DOORS.9;RD/BU;0.5\nCAB.F4.2;RADIO;GN;1\nG7;DOORS.3;BK;\n"
+    )
     ran = pasted(piped, van, table, "from,to,colour,size", "--sides", "1,2")
     assert ran.code == 0 and "4 rows stand there already" in ran.out and "There is no line to write." in ran.err
 

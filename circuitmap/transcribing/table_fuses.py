@@ -8,7 +8,7 @@ from circuitmap.transcribing.asked import Question
 from circuitmap.transcribing.cell_values import STYLES, is_empty_slot, rating_in
 from circuitmap.transcribing.on_sheet import quoted
 from circuitmap.transcribing.standing import Standing
-from circuitmap.transcribing.table_rows import BadRow, TableRow, sound
+from circuitmap.transcribing.table_rows import BadRow, TableRow, asked_word, sound, words_in_cell
 from circuitmap.wiring.parts import Fuse, Part
 
 _IN_BRACKETS = re.compile(r"\s*\(([^()]*)\)\Z")
@@ -72,6 +72,12 @@ def _standing(row: TableRow, known: Part) -> Standing:
 
 
 def _named(row: TableRow, written: str) -> str:
+    words = words_in_cell(written)
+    if any(len(word) > 2 and word.isalpha() for word in words):  # "Fuse F12", and not "F 12"
+        numbered = [word for word in re.split(r"\s+", written) if any(c.isdecimal() for c in word)]
+        asked = asked_word(written, numbered, row.cell("slot"))
+        if asked is not None:
+            raise asked
     name = written.strip().replace(" ", "")
     if name.isdecimal():
         name = f"F{name}"

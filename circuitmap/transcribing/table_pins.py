@@ -11,7 +11,7 @@ from circuitmap.transcribing.cell_values import is_empty_slot
 from circuitmap.transcribing.on_sheet import quoted
 from circuitmap.transcribing.pin_words import PIN_ROLES, is_not_used, pin_meant
 from circuitmap.transcribing.standing import Standing
-from circuitmap.transcribing.table_rows import BadRow, TableRow, sound
+from circuitmap.transcribing.table_rows import BadRow, TableRow, asked_word, sound, words_in_cell
 from circuitmap.wiring.parts import Load, Undeclared
 from circuitmap.wiring.pins import pin_as_known
 
@@ -106,6 +106,10 @@ def _part(row: TableRow) -> str:
     found = (written,) if written in names.parts else names.parts_with_tail(written)
     if len(found) > 1:
         raise BadRow(f"{written} may be several: which?", row.cell("part" if row.text("part") else "pin"), found)
+    words = words_in_cell(written)
+    asked = asked_word(written, (part for word in words for part in names.parts_with_tail(word)), row.cell("part"))
+    if not found and asked is not None:
+        raise asked
     name = found[0] if found else written
     known = names.parts.get(name)
     if known is not None and not isinstance(known, Load | Undeclared):

@@ -261,7 +261,8 @@ def _designation(column: Column) -> float:
     """Designations of terminals of many devices; one part has those of one or two."""
     known = [text for text in column.cells if text in DESIGNATIONS]
     devices = {re.sub(r"[a-zA-Z]+\Z", "", text) for text in known}
-    return 1.8 * len(known) / len(column.cells) * min(1.0, len(devices) / 9) * column.distinct**2
+    many = min(1.0, len(known) / 10) * min(1.0, len(devices) / 8)
+    return 1.8 * len(known) / len(column.cells) * many * column.distinct**2
 
 
 def _gauge(column: Column) -> float:

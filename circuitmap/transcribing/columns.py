@@ -32,7 +32,7 @@ OtherKind = Literal["", "parts", "terminals", "gauges", "unknown"]
 """What else a table may be, from which nothing can be taken: a list of parts, one of terminal designations, a table of
 wire gauges, or nothing known; empty for one of the three kinds."""
 _OTHERS: dict[OtherKind, tuple[str, ...]] = {
-    "parts": ("called", "thing", "place", "pins"),
+    "parts": ("called", "thing", "place", "pins", "remark"),
     "terminals": ("designation", "what", "place"),
     "gauges": ("gauge", "figure", "figure-2", "figure-3", "figure-4"),
 }
@@ -47,6 +47,9 @@ SURE = 0.6
 
 _NOTHING_SAID = 0.3
 """What a column is worth that is taken for nothing the notation has a place for."""
+_TEXTS = (IGNORED, "what", "thing", "place", "remark")
+_MORE_THAN_A_TEXT = 0.45
+"""What a column is worth at least that tells the kind of its table."""
 _OF_ONE_ROW = 0.5
 """How far the kind of a table with one row leads at most: nothing repeats in it."""
 _NO_FIGURE = -0.5
@@ -103,9 +106,9 @@ def columns_guessed(grid: Grid, known: KnownHere) -> Guess:
         for other, roles in _OTHERS.items()
     }
     looks_like, (worth, its) = max(others.items(), key=lambda item: item[1][0])
-    if worth < total and _fits(columns, chosen, NEEDED[kind]):
+    if worth < total and _fits(columns, chosen):
         looks_like = ""
-    elif worth < total or not _fits(columns, its, _NEEDED_BY_OTHERS[looks_like]):
+    elif worth < total or not _fits(columns, its):
         looks_like = "unknown"
     if looks_like:
         nothing = (IGNORED,) * grid.width
@@ -121,10 +124,12 @@ def columns_guessed(grid: Grid, known: KnownHere) -> Guess:
     return Guess(kind, chosen, tuple(leads), headed, kind_lead)
 
 
-def _fits(columns: Sequence[Column], chosen: Sequence[str], needed: Sequence[str]) -> bool:
-    """Whether the columns that the kind needs are more than what any column could be."""
-    fits = [column.score(role) for column, role in zip(columns, chosen, strict=True) if role in needed]
-    return min(fits, default=0.0) > _NOTHING_SAID
+def _fits(columns: Sequence[Column], chosen: Sequence[str]) -> bool:
+    """Whether any column is more than a text, which stands in tables of all kinds."""
+    return any(
+        role not in _TEXTS and column.score(role) > _MORE_THAN_A_TEXT
+        for column, role in zip(columns, chosen, strict=True)
+    )
 
 
 def _is_headed(grid: Grid, known: KnownHere) -> bool:

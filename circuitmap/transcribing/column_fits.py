@@ -28,7 +28,7 @@ from circuitmap.wiring.parts import Fuse
 LOOKED_AT = 60
 """Rows that are looked at to tell what a column is."""
 _FEWEST_FIGURES = 4
-_NUMBER = re.compile(r"\d{1,6}(?:\.\d{1,6})?(?=\s|\Z|[a-zA-Z²])")
+_NUMBER = re.compile(r"(\d{1,6}(?:\.\d{1,6})?) ?(?:mm|mm2|mm²|awg|a|g/m|m?ohm/k?m)?\Z", re.IGNORECASE)
 _BY_HEAD, _BY_VAGUE_HEAD, _AGAINST_HEAD = 0.9, 0.6, 0.35
 
 
@@ -282,7 +282,7 @@ def _figure(column: Column) -> float:
 
 def _number_in(text: str) -> float | None:
     match = _NUMBER.match(text.replace(",", "."))
-    return float(match[0]) if match else None
+    return float(match[1]) if match else None
 
 
 def _has_digit(text: str) -> bool:

@@ -11,7 +11,7 @@ TABLE = "\0table"
 _FURTHER_UP = "further up in this table"
 
 
-class Standing(NamedTuple):
+class KnownRow(NamedTuple):
     """A statement that a row would make, and where it stands already."""
 
     says: str
@@ -50,7 +50,7 @@ def _same_text(table: SourceFile, one: int, other: int) -> bool:
 
 def without_standing(
     lines: Sequence[str], before: Platform, now: Platform, sources: Sequence[SourceFile]
-) -> tuple[tuple[str, ...], tuple[Standing, ...]]:
+) -> tuple[tuple[str, ...], tuple[KnownRow, ...]]:
     """The lines that say anything new, and those that stand there already. Remarks that stand there are left out, too,
     without a word."""
     table = text_of(lines)
@@ -61,7 +61,7 @@ def without_standing(
         for number, line in enumerate(lines, 1)
         if number not in standing and not (line[:1] == "#" and line in remarks)
     ]
-    told = [Standing(table.line(number).partition(" copied")[0], place) for number, place in sorted(standing.items())]
+    told = [KnownRow(table.line(number).partition(" copied")[0], place) for number, place in sorted(standing.items())]
     return tuple(new), tuple(told)
 
 

@@ -7,7 +7,7 @@ from circuitmap.notation.names import complaint_about_name
 from circuitmap.transcribing.asked import Question
 from circuitmap.transcribing.cell_values import STYLES, is_empty_slot, rating_in
 from circuitmap.transcribing.on_sheet import quoted
-from circuitmap.transcribing.standing import Standing
+from circuitmap.transcribing.standing import KnownRow
 from circuitmap.transcribing.table_rows import BadRow, TableRow, asked_word, sound, words_in_cell
 from circuitmap.wiring.parts import Fuse, Part
 
@@ -15,7 +15,7 @@ _IN_BRACKETS = re.compile(r"\s*\(([^()]*)\)\Z")
 _NAME = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*)*\Z")
 
 
-def fuse_lines(rows: Sequence[TableRow]) -> Iterator[str | Question | Standing]:
+def fuse_lines(rows: Sequence[TableRow]) -> Iterator[str | Question | KnownRow]:
     """A line for each fuse, then one for each bar; or a question, or a fuse that stands there already."""
     box = rows[0].layout.box if rows else ""
     if box and box not in rows[0].known.names.parts:
@@ -61,14 +61,14 @@ def _fuse(row: TableRow, above: dict[str, None]) -> tuple[str, str]:
     return name, sound(line, cell)
 
 
-def _standing(row: TableRow, known: Part) -> Standing:
+def _standing(row: TableRow, known: Part) -> KnownRow:
     """A fuse that is declared, and of which the row says nothing else. Raises BadRow where it does."""
     cell = row.cell("slot")
     rating = "".join(_rating(row))
     same = isinstance(known, Fuse) and (not rating or known.rating == float(rating.removesuffix("A")))
     if not same or known.declared is None:
         raise BadRow(f"{known.name} is declared already: it is left as it is.", cell)
-    return Standing(f"{known.kind} {known.name} {rating}".rstrip(), known.declared.place())
+    return KnownRow(f"{known.kind} {known.name} {rating}".rstrip(), known.declared.place())
 
 
 def _named(row: TableRow, written: str) -> str:

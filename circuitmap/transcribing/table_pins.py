@@ -10,7 +10,7 @@ from circuitmap.transcribing.asked import Question
 from circuitmap.transcribing.cell_values import is_empty_slot
 from circuitmap.transcribing.on_sheet import quoted
 from circuitmap.transcribing.pin_words import PIN_ROLES, is_not_used, pin_meant
-from circuitmap.transcribing.standing import Standing
+from circuitmap.transcribing.standing import KnownRow
 from circuitmap.transcribing.table_rows import BadRow, TableRow, asked_word, sound, words_in_cell
 from circuitmap.wiring.parts import Load, Undeclared
 from circuitmap.wiring.pins import pin_as_known
@@ -22,7 +22,7 @@ _MOST_OFFERED = 12
 _HIDDEN_IN_COMMENT = re.compile(r"[^\x20-\x7e\xa0-\u024f]")
 
 
-def pin_lines(rows: Sequence[TableRow]) -> Iterator[str | Question | Standing]:
+def pin_lines(rows: Sequence[TableRow]) -> Iterator[str | Question | KnownRow]:
     """Of each part: one line with its pins by what they do, its outputs, and the remarks. A list that names no part is
     one question."""
     named = _with_part(rows)
@@ -82,20 +82,20 @@ def _with_part(rows: Sequence[TableRow]) -> Sequence[TableRow] | Question:
     return [replace(row, layout=row.layout._replace(part=part), settled=settled) for row in rows]
 
 
-def _standing(row: TableRow, part: str, pin: str, does: str) -> Standing | None:
+def _standing(row: TableRow, part: str, pin: str, does: str) -> KnownRow | None:
     """A pin that is declared so already. Raises BadRow where it is declared as something else."""
     known = row.known.names.parts.get(part)
     if not isinstance(known, Load) or does == "free":
         return None
     output = row.known.outputs.get((part, pin))
     if output is not None and output.action == does:
-        return Standing(f"output {part}.{pin} {does}", output.span.place())
+        return KnownRow(f"output {part}.{pin} {does}", output.span.place())
     role = known.roles.get(pin, "") if pin not in known.assumed_roles else ""
     if does in ("feeds", "grounds") or role in ("", "network", "output") or known.declared is None:
         return None
     if role != does:
         raise BadRow(f"{part}.{pin} is declared as {role} already: it is left as it is.", row.cell("pin"))
-    return Standing(f"{known.kind} {part} {role} {pin}", known.declared.place())
+    return KnownRow(f"{known.kind} {part} {role} {pin}", known.declared.place())
 
 
 def _part(row: TableRow) -> str:

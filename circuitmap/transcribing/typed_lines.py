@@ -11,7 +11,7 @@ from circuitmap.source import SourceFile, Span
 from circuitmap.transcribing.asked import Question, Settled, Unclear
 from circuitmap.transcribing.short_lines import LineAbove, above_from, is_full, lengthened
 from circuitmap.transcribing.short_names import ShortNames
-from circuitmap.transcribing.standing import Standing
+from circuitmap.transcribing.standing import KnownRow
 from circuitmap.wiring.platform import Platform
 
 
@@ -43,7 +43,7 @@ class TypedText:
 
     lines: tuple[str, ...]
     questions: tuple[Question, ...]
-    standing: tuple[Standing, ...] = ()
+    standing: tuple[KnownRow, ...] = ()
 
 
 def typed_text(source: SourceFile, known: KnownHere, settled: Settled | None = None) -> TypedText:

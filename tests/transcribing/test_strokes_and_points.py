@@ -56,13 +56,13 @@ def test_a_wire_list_does_too(row: str, became: str) -> None:
 
 
 def test_a_pin_list_does_too() -> None:
+    """A pin that is declared is found; the one behind it is of the same plug."""
     names = ("part", "pin", "what")
     layout = TableLayout(kind_with(names, 3), names, False, "list")
-    found = table_text(grid_of(SourceFile("table", "BCM;A.1;supply plus\nHCU;B/2;masse")), layout, known(DECLARED))
-    assert [line.partition(" copied")[0] for line in found.lines if not line.startswith("#")] == [
-        "module BCM supply A/1",
-        "module HCU ground B.2",
-    ]
+    table = "BCM;A.1;supply plus\nHCU;B/2;masse\nHCU;B/3;sensor signal"
+    found = table_text(grid_of(SourceFile("table", table)), layout, known(DECLARED))
+    assert [row.says for row in found.standing] == ["module BCM supply A/1", "module HCU ground B.2"]
+    assert found.lines[0] == 'module HCU signal B.3 copied "list"'
 
 
 def test_the_newcomers_two_tables_meet_at_one_cavity(van: Path, piped: AtTerminal, circuitmap: Run) -> None:

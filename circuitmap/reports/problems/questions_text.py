@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from circuitmap.reports.problems.problems_text import excerpt, shown
 from circuitmap.transcribing.asked import Question
-from circuitmap.transcribing.standing import Standing
+from circuitmap.transcribing.standing import KnownRow
 
 _INDENT = "    "
 
@@ -22,7 +22,7 @@ def questions_text(questions: Sequence[Question], so: str = "nothing was written
     return "\n\n".join([*(question_text(question) for question in questions), count]) + "\n"
 
 
-def standing_text(standing: Sequence[Standing]) -> str:
+def standing_text(standing: Sequence[KnownRow]) -> str:
     """The rows of a table that are left out, because they stand there already."""
     one = len(standing) == 1
     count = (

@@ -8,6 +8,7 @@ import click
 
 from circuitmap.cli.asking import FILE, json_option, platform_argument
 from circuitmap.cli.names import sheet_names
+from circuitmap.cli.transcribe_asked import asked, begun_draft, kept_text, prompted, settled_with, typed_in
 from circuitmap.cli.transcribe_copied import COPIED, is_terminal
 from circuitmap.cli.transcribe_template import template
 
@@ -16,10 +17,9 @@ if TYPE_CHECKING:
 
     from circuitmap.flows.transcribing import Addition, Folder, TableWishes
     from circuitmap.source import SourceFile
-    from circuitmap.transcribing.asked import Question, Settled
+    from circuitmap.transcribing.asked import Question
     from circuitmap.transcribing.columns import Guess
     from circuitmap.transcribing.grid import Grid
-    from circuitmap.transcribing.typed_lines import TypedText
 
 ASKED = 1
 
@@ -43,32 +43,47 @@ def lines(platform: Path, file: Path | None, sheet: str, title: str, as_json: bo
     size. Whatever may mean several things is asked; without a terminal the questions are listed and nothing is
     written.
     """
-    from circuitmap.cli.printing import complain, print_json, say
+    from circuitmap.cli.printing import complain, print_json
     from circuitmap.flows.transcribing import addition, open_folder, short_lines
     from circuitmap.reports.problems.questions_text import questions_text
     from circuitmap.reports.problems.transcribing_json import transcribed_json
 
     folder = open_folder(platform)
     addition(folder, (), sheet, title)  # a sheet that is not there is told before anything is typed
-    at_terminal = not as_json and is_terminal()
-    if file is None and at_terminal:
-        typed = _typed_in(folder)
+    if not as_json and is_terminal():
+        return _lines_asked(folder, file, sheet, title)
+    typed = short_lines(folder, _text_of(file))
+    if not typed.questions:
+        return _write(folder, addition(folder, typed.lines, sheet, title), as_json)
+    if as_json:
+        print_json(transcribed_json(typed.lines, typed.questions, (), ""))
     else:
-        source = _text_of(file)
-        typed = short_lines(folder, source)
-        if typed.questions and file is not None and at_terminal:
-            typed = _settled(folder, source, {})[0]
-    if typed.questions:
-        if as_json:
-            print_json(transcribed_json(typed.lines, typed.questions, (), ""))
-        else:
-            complain(questions_text(typed.questions))
-        return ASKED
-    its = addition(folder, typed.lines, sheet, title)
-    if at_terminal and its.ready:
-        say("\n".join(its.lines))
-        click.confirm(f"Write {_count(its)} to {its.path}?", abort=True)
-    return _write(folder, its, as_json)
+        complain(questions_text(typed.questions))
+    return ASKED
+
+
+def _lines_asked(folder: "Folder", file: Path | None, sheet: str, title: str) -> int:
+    """Short lines where somebody can be asked: what was typed or answered is written, or kept and said where."""
+    from circuitmap.cli.printing import complain, say
+    from circuitmap.flows.transcribing import addition
+    from circuitmap.flows.typed_draft import free_draft_for
+
+    given = _text_of(file) if file is not None else None
+    draft = begun_draft(folder, sheet) if given is None else free_draft_for(folder.path, sheet)
+    try:
+        typed = typed_in(folder, draft) if given is None else settled_with(folder, given, {}, draft)[0]
+        its = addition(folder, typed.lines, sheet, title)
+        if its.ready:
+            say("\n".join(its.lines))
+            click.confirm(f"Write {_count(its)} to {its.path}?", abort=True)
+        code = _write(folder, its, False)
+        if not its.lines or code == 0:
+            draft.drop()
+    finally:
+        left = kept_text(draft)
+        if left:
+            complain(f"\n{left}")
+    return code
 
 
 @command.command("table", short_help="Turn a fuse chart, pin list or wire list into statements of a sheet.")
@@ -80,6 +95,7 @@ def lines(platform: Path, file: Path | None, sheet: str, title: str, as_json: bo
 @click.option("--head/--no-head", "headed", default=None, help="Whether the first row is a head.")
 @click.option("--box", default="", metavar="BOX", help="The box that the fuses of a chart sit in.")
 @click.option("--part", default="", metavar="PART", help="The part whose pins a list names.")
+@click.option("--again", is_flag=True, help="Take rows, too, whose wire stands there already.")
 @click.option("--sides", default="in,out", metavar="IN,OUT", help="What is printed at feed and outgoing side of fuses.")
 @json_option
 def table(platform: Path, file: Path | None, sheet: str, as_json: bool, **wishes: Any) -> int:
@@ -118,7 +134,9 @@ def table(platform: Path, file: Path | None, sheet: str, as_json: bool, **wishes
             return ASKED
         guess = _confirmed(grid, guess)
     its = TableWishes(wishes["box"], wishes["part"], (sides[0], sides[1]))
-    return _table_written(folder, _Table(grid, guess, source.path, its), sheet, wishes["title"], as_json, told)
+    return _table_written(
+        folder, _Table(grid, guess, source.path, its, wishes["again"]), sheet, wishes["title"], as_json, told
+    )
 
 
 class _Table(NamedTuple):
@@ -128,6 +146,7 @@ class _Table(NamedTuple):
     guess: "Guess"
     path: str
     wishes: "TableWishes"
+    again: bool
 
 
 def _table_written(
@@ -135,8 +154,8 @@ def _table_written(
 ) -> int:
     """Write the rows that are clear; those that are not are asked at a terminal, or else listed."""
     from circuitmap.cli.printing import complain, say
-    from circuitmap.flows.transcribing import addition, table_lines
-    from circuitmap.reports.problems.questions_text import questions_text
+    from circuitmap.flows.transcribing import addition, table_lines, without_rows_that_stand
+    from circuitmap.reports.problems.questions_text import questions_text, standing_text
     from circuitmap.transcribing.asked import LEFT_OUT
 
     settled: dict[int, str] = {}
@@ -144,9 +163,14 @@ def _table_written(
     name = Path(its.path).name
     while (typed := table_lines(folder, its.grid, its.guess, name, its.wishes, settled)).questions and at_terminal:
         first = typed.questions[0]
-        answer = _answer(first, "the row")
+        answer = asked(first, "the row")
         chosen = answer.isdecimal() and 0 < int(answer[:9]) <= len(first.choices)
         settled[first.span.start] = first.choices[int(answer) - 1] if chosen else answer or LEFT_OUT
+    if not its.again:
+        typed = without_rows_that_stand(folder, typed)
+    told = {**told, "there": [row._asdict() for row in typed.standing]}
+    if typed.standing and not as_json:
+        say(standing_text(typed.standing))
     added = addition(folder, typed.lines, sheet, title)
     if at_terminal and added.ready:
         say("\n".join(added.lines))
@@ -154,6 +178,8 @@ def _table_written(
     code = _write(folder, added, as_json, typed.questions, told)
     if typed.questions and not as_json:
         complain(f"\n{questions_text(typed.questions, 'not written')}")
+        if its.guess.kind == "pins" and "part" not in its.guess.columns and not its.wishes.part:
+            complain("--part NAME says whose pins they are, declared or not.")
     return max(code, ASKED if typed.questions else 0)
 
 
@@ -169,7 +195,7 @@ def _confirmed(grid: "Grid", guess: "Guess") -> "Guess":
     say(f"Columns: {' '.join(roles)}, or - for none of them.")
     while True:
         say(guess_text(grid, guess))
-        answer = _prompted("y if this is right, 3=what to correct a column, h for the head:").strip().casefold()
+        answer = prompted("y if this is right, 3=what to correct a column, h for the head:").strip().casefold()
         if answer in ("y", "yes"):
             try:
                 return confirmed_guess(grid, guess, guess.columns, guess.headed)
@@ -255,44 +281,3 @@ def _pasted() -> "SourceFile":
     while (line := sys.stdin.readline(LARGEST_FILE)).strip() and sum(map(len, lines)) < LARGEST_FILE:
         lines.append(line)
     return typed_source(None, "".join(lines).encode("utf-8", "replace"))
-
-
-def _typed_in(folder: "Folder") -> "TypedText":
-    """Lines typed at the terminal, each shown in full as soon as it is there; an empty one ends them."""
-    from circuitmap.cli.printing import say
-    from circuitmap.flows.transcribing import short_lines, typed_source
-
-    say("One wire a line; an empty line ends.")
-    source = typed_source(None, b"")
-    settled: Settled = {}
-    typed = short_lines(folder, source)
-    while line := _prompted(">").strip():
-        source = typed_source(None, f"{source.text}{line}\n".encode())
-        typed, source, settled = _settled(folder, source, settled)
-        say(typed.lines[-1] if typed.lines else "")
-    return typed
-
-
-def _settled(folder: "Folder", source: "SourceFile", settled: "Settled") -> "tuple[TypedText, SourceFile, Settled]":
-    """Ask until nothing is unclear any more."""
-    from circuitmap.flows.transcribing import short_lines
-    from circuitmap.transcribing.asked import answered
-
-    while (typed := short_lines(folder, source, settled)).questions:
-        first = typed.questions[0]
-        source, settled = answered(source, settled, first, _answer(first))
-    return typed, source, settled
-
-
-def _answer(question: "Question", whole: str = "the line") -> str:
-    from circuitmap.cli.printing import say
-    from circuitmap.reports.problems.questions_text import question_text
-
-    say(question_text(question))
-    number = "A number, or type" if question.choices else "Type"
-    return _prompted(f"{number} it anew; nothing leaves {whole} out:").strip()
-
-
-def _prompted(text: str) -> str:
-    answer = click.prompt(text, default="", show_default=False, prompt_suffix=" ")
-    return str(answer)

@@ -1,7 +1,7 @@
 """The flow of typing in: from short lines or a table to statements in a platform's folder."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
@@ -127,6 +127,18 @@ def table_lines(
     box = _box(folder, asked_for.box)
     layout = TableLayout(guess.kind, guess.columns, guess.headed, mark, box, asked_for.part, asked_for.sides)
     return table_text(grid, layout, folder.known, settled)
+
+
+def without_rows_that_stand(folder: Folder, typed: TypedText) -> TypedText:
+    """The rows of a table that say anything new; those that stand in the platform already are in `standing`."""
+    from circuitmap.flows.questions import platform_from
+    from circuitmap.transcribing.standing import text_of, without_standing
+
+    if not typed.lines:
+        return typed
+    now = platform_from((*folder.sources, text_of(typed.lines)))
+    lines, standing = without_standing(typed.lines, folder.platform, now, folder.sources)
+    return replace(typed, lines=lines, standing=(*typed.standing, *standing))
 
 
 def _box(folder: Folder, written: str) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from circuitmap.failures import WrongUse
-from circuitmap.flows.transcribing import TableWishes, confirmed_guess, read_table, table_lines
+from circuitmap.flows.transcribing import TableWishes, confirmed_guess, read_table, table_lines, without_rows_that_stand
 from circuitmap.flows.typing_desk import TriedText, TypingDesk
 from circuitmap.notation.statements import WireStatement
 from circuitmap.source import SourceFile
@@ -63,10 +63,13 @@ class TypingShort:
         grid, guess = read_table(folder, SourceFile("pasted table", pasted.text))
         if not pasted.columns:
             guess = guess if pasted.headed is None else guess._replace(headed=pasted.headed)
-            return {"table": _guessed(grid, guess), "lines": [], "questions": []}
+            return {"table": _guessed(grid, guess), "lines": [], "questions": [], "there": []}
         guess = confirmed_guess(grid, guess, pasted.columns, pasted.headed)
         made = table_lines(folder, grid, guess, "pasted table", pasted.wishes, pasted.settled)
-        return {"table": _guessed(grid, guess), "lines": list(made.lines), "questions": _asked(made.questions, 0)}
+        made = without_rows_that_stand(folder, made)
+        there = [f"{row.says} ({row.place})" for row in made.standing]
+        asked = _asked(made.questions, 0)
+        return {"table": _guessed(grid, guess), "lines": list(made.lines), "questions": asked, "there": there}
 
     def template(self, word: str, name: str) -> dict[str, Any]:
         """The lines of a template, to be filled in."""

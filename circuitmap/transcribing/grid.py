@@ -15,6 +15,8 @@ MOST_COLUMNS = 24
 """Most columns of one table."""
 
 _RULE = re.compile(r"[\s|+:=-]*-{2,}[\s|+:=-]*\Z")
+_DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d)")
+_IF_ONLY_DECIMAL = 0.7
 _MARKS = re.compile(r"\*\*|`")
 
 
@@ -55,6 +57,8 @@ def grid_of(source: SourceFile) -> Grid:
         counts = Counter(len(row) for row in rows)
         width, often = max(counts.items(), key=lambda item: (item[1], item[0]), default=(1, 0))
         share = often / len(rows) if rows and width > 1 else 0.0
+        if apart == "commas" and all(_DECIMAL_COMMA.sub("", line.text).count(",") == 0 for line in lines):
+            share *= _IF_ONLY_DECIMAL  # 0,75 in a table whose columns stand apart by blanks
         if share > most + 0.2 or (share > most and not best[1]):
             best, most = (rows, apart), share
     rows, apart = best if best[1] else ([[(0, len(line.text))] for line in lines], "")

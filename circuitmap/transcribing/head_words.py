@@ -6,6 +6,8 @@ From memory: what such lists have above their columns. A word that is missing he
 import re
 import unicodedata
 
+_FIGURES = ("diameter", "diameter mm", "area", "area mm2", "mm2", "ohm km", "mohm m", "ohms", "resistance", "amps", "a",
+            "current", "g m", "kg km")  # fmt: skip
 HEAD_WORDS: dict[str, tuple[str, ...]] = {
     "slot": (
         "slot", "fuse", "fuse no", "no", "nr", "position", "pos", "part", "breaker", "sicherung", "si", "steckplatz",
@@ -71,7 +73,18 @@ HEAD_WORDS: dict[str, tuple[str, ...]] = {
             "terminale", "via", "kontakt", "stiftnr", "pin no"),
     "part": ("part", "module", "unit", "controller", "component", "device", "steuergerat", "bauteil", "gerat", "organe",
              "calculateur", "componente", "onderdeel", "komponent"),
+    "called": ("part", "parts", "component", "designation", "code", "ref", "reference", "item", "device", "symbol",
+               "id", "no", "bauteil", "kurzzeichen", "betriebsmittel", "gerat", "repere", "organe", "sigla",
+               "componente", "onderdeel", "komponent", "connector", "module", "unit"),
+    "pins": ("pins", "terminals", "cavities", "contacts", "stifte", "kontakte", "klemmen", "broches", "voies", "pin"),
+    "thing": ("what", "name", "description", "component", "designation", "bezeichnung", "benennung", "denomination",
+              "descripcion", "descrizione", "omschrijving", "benamning", "opis"),
+    "designation": ("terminal", "designation", "klemme", "borne", "morsetto", "borne no", "terminal no", "code"),
+    "gauge": ("awg", "gauge", "size", "mm2", "section", "cross section", "querschnitt", "csa", "swg"),
+    **dict.fromkeys(("figure", "figure-2", "figure-3", "figure-4"), _FIGURES),
 }  # fmt: skip
+"""What may stand above a column of each kind; `called` and those behind it are columns of tables that nothing is taken
+from."""
 
 
 _VAGUE = frozenset(

@@ -4,34 +4,11 @@ there."""
 from collections.abc import Iterable, Iterator
 from typing import Literal, NamedTuple, assert_never
 
-from circuitmap.notation.statements import (
-    BatteryStatement,
-    BoxStatement,
-    ColoursStatement,
-    FeedsStatement,
-    FuseStatement,
-    GatewayStatement,
-    JointStatement,
-    LoadStatement,
-    NamingStatement,
-    NetworkStatement,
-    Notation,
-    OptionStatement,
-    OutputStatement,
-    PlatformStatement,
-    RelayStatement,
-    SheetStatement,
-    StarStatement,
-    StatedStatement,
-    Statement,
-    SwitchStatement,
-    TwoTerminalStatement,
-    WireStatement,
-    Word,
-)
+from circuitmap.notation import statements as said
+from circuitmap.notation.statements import Notation, Statement, Word
 from circuitmap.source import Span
-from circuitmap.wiring.parts import Box
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.splitting import split_name
 
 NamedKind = Literal["part", "network", "option", "sheet"]
 
@@ -81,61 +58,52 @@ def part_named(platform: Platform, text: str, box: str = "") -> str:
     parts = platform.parts
     if box and not text.startswith(f"{box}."):
         text = f"{box}.{text}"
-    levels = text.split(".")
-    for count in range(len(levels), 0, -1):
-        head = ".".join(levels[:count])
-        if head in parts and not (isinstance(parts[head], Box) and count < len(levels)):
-            return head
-    at = text.rfind("/")
-    while at > 0:  # E20/2, as sheets print it
-        if text[:at] in parts:
-            return text[:at]
-        at = text.rfind("/", 0, at)
-    return ""
+    name = split_name(text, parts, ()).name
+    return name if name in parts else ""
 
 
 def _of(statement: Statement) -> Iterator[_Named]:
     match statement:
-        case PlatformStatement() | NamingStatement() | ColoursStatement():
+        case said.PlatformStatement() | said.NamingStatement() | said.ColoursStatement():
             return
-        case OptionStatement():
+        case said.OptionStatement():
             yield _Named("option", statement.name, True)
             yield from (_Named("option", word) for word in statement.others)
-        case BatteryStatement() | RelayStatement() | LoadStatement():
+        case said.BatteryStatement() | said.RelayStatement() | said.LoadStatement():
             yield _Named("part", statement.name, True)
-        case BoxStatement():
+        case said.BoxStatement():
             yield _Named("part", statement.name, True)
             yield from (_Named("part", word, box=statement.name.text) for row in statement.rows for word in row)
-        case SwitchStatement():
+        case said.SwitchStatement():
             yield _Named("part", statement.name, True)
             yield from (_Named("part", word) for word in (statement.by, statement.inside) if word is not None)
-        case FuseStatement():
+        case said.FuseStatement():
             yield from (_Named("part", its.name, True) for its in statement.fuses)
-        case TwoTerminalStatement() | JointStatement():
+        case said.TwoTerminalStatement() | said.JointStatement():
             yield from (_Named("part", its.name, True) for its in statement.items)
-        case FeedsStatement():
+        case said.FeedsStatement():
             yield _Named("part", statement.name, statement.is_bar)
             yield from (_Named("part", word) for word in statement.fed)
-        case StatedStatement():
+        case said.StatedStatement():
             yield from (_Named("part", word) for word in statement.names)
-        case OutputStatement():
+        case said.OutputStatement():
             yield from (_Named("part", word) for word in statement.pins)
-        case NetworkStatement():
+        case said.NetworkStatement():
             yield _Named("network", statement.name, True)
             yield from (_Named("part", member.name) for member in statement.members)
-        case StarStatement():
+        case said.StarStatement():
             yield _Named("network", statement.network)
             yield from (_Named("part", word) for leg in statement.legs for word in leg)
-        case GatewayStatement():
+        case said.GatewayStatement():
             yield _Named("part", statement.name)
             yield from (_Named("network", word) for word in statement.joins)
             yield from (_Named("network", word) for passage in statement.passes for word in passage)
-        case SheetStatement():
+        case said.SheetStatement():
             yield _Named("sheet", statement.name, True)
-        case WireStatement():
+        case said.WireStatement():
             for point in (statement.first, *(step.ends for step in statement.steps)):
                 yield from (_Named("part", end.name) for end in point if not end.is_open)
         case _:
             assert_never(statement)
-    if not isinstance(statement, PlatformStatement | NamingStatement | ColoursStatement):
+    if not isinstance(statement, said.PlatformStatement | said.NamingStatement | said.ColoursStatement):
         yield from (_Named("option", its.option) for its in statement.clauses.conditions)

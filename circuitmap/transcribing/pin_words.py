@@ -23,6 +23,15 @@ _FEEDS, _GROUNDS = (
     frozenset(("plus", "hs", "high", "feeds", "supply")),
     frozenset(("ground", "earth", "ls", "minus", "low", "grounds")),
 )
+DESIGNATIONS = frozenset((
+    "15", "15a", "15r", "30", "30a", "30b", "30c", "30f", "30g", "30h", "31", "31a", "31b", "31c", "49", "49a",
+    "49b", "50", "50a", "53", "53a", "53b", "53c", "53e", "53i", "54", "54g", "55", "56", "56a", "56b", "56d",
+    "57", "57a", "57L", "57R", "57l", "57r", "58", "58L", "58R", "58l", "58r", "58d", "58b", "61", "71", "72",
+    "75", "76", "77", "81", "81a", "81b", "82", "82a", "82b", "83", "83a", "83b", "84", "84a", "84b", "85",
+    "86", "87", "87a", "87b", "88", "88a", "B+", "B-", "D+", "D-", "DF", "L", "R", "C",
+))  # fmt: skip
+"""Designations of terminals by DIN 72552, parts 1 to 4 (1971-03), as public lists have them: kfztech.de, memim.com,
+bs-wiki.de; those of 30 b to h, 50 a, 53 c to i, 71, 72, 76, 77 and 84 from memory."""
 PIN_ROLES = ("supply", "ground", "wake", "sense", "control", "signal")
 
 

@@ -59,22 +59,10 @@ def above_from(wires: WireStatement, names: ShortNames, before: LineAbove) -> Li
     said = (last.colour.text if last.colour else "", last.size.span.text if last.size else "")
     cavities = dict(before.cavities)
     for end in (end for point in ends for end in point):
-        owner = owner_of(end, names)
+        owner, pin = names.owner_and_pin(end)
         if owner and names.is_connector(owner):
-            cavities[owner] = end[len(owner) + 1 :]
+            cavities[owner] = pin
     return LineAbove(ends[0], ends[-1], " ".join(filter(None, said)), tuple(cavities.items()))
-
-
-def owner_of(end: str, names: ShortNames) -> str:
-    """The part of an end that names a terminal, else nothing."""
-    if end in names.parts:
-        return ""
-    owner = end
-    while "." in owner:
-        owner = owner.rpartition(".")[0]
-        if owner in names.parts or names.is_connector(owner):
-            return owner
-    return ""
 
 
 class _ShortLine:
@@ -229,7 +217,11 @@ class _ShortLine:
             raise word.unclear("Which part? Between the first and the last end, its name is needed.")
         places = (self.above.last, self.above.first) if number else (self.above.first, self.above.last)
         for ends in places:
-            owners = dict.fromkeys(owner for owner in (owner_of(end, self.names) for end in ends) if owner)
+            split = {end: self.names.owner_and_pin(end) for end in ends}
+            unknown = next((end for end, (owner, its_pin) in split.items() if its_pin and not owner), "")
+            if unknown:
+                raise word.unclear(f"Nobody declared {unknown}, which stands above: which part is meant here?")
+            owners = dict.fromkeys(owner for owner, _ in split.values() if owner)
             if len(owners) > 1:
                 choices = tuple(f"{owner}.{pin}" for owner in owners)
                 raise word.unclear("Which part? There are several in the line above.", choices)
@@ -240,9 +232,9 @@ class _ShortLine:
         raise word.unclear("No end of the line above has a terminal: which part is meant?")
 
     def _noted(self, end: str) -> str:
-        owner = owner_of(end, self.names)
+        owner, pin = self.names.owner_and_pin(end)
         if owner and self.names.is_connector(owner):
-            self.cavities[owner] = end[len(owner) + 1 :]
+            self.cavities[owner] = pin
         return end
 
     def _needs_above(self, word: TypedWord) -> None:

@@ -9,25 +9,10 @@ from collections.abc import Iterable, Iterator
 from circuitmap.notation.names import DEEPEST_NAME, complaint_about_name
 from circuitmap.wiring.known_names import KnownNames
 from circuitmap.wiring.names import owners_in
-from circuitmap.wiring.parts import (
-    FIRST,
-    SECOND,
-    Battery,
-    Box,
-    Diode,
-    Fuse,
-    Ground,
-    Joint,
-    Load,
-    OpenEnd,
-    Part,
-    Relay,
-    Resistor,
-    Switch,
-    Undeclared,
-)
+from circuitmap.wiring.parts import BODY, Box, Joint, Load, OpenEnd, Part, Switch, Undeclared
+from circuitmap.wiring.pins import asks_pin, contact_pins, has_printed_pins, is_two_sided, known_pins, with_points
 from circuitmap.wiring.platform import Platform
-from circuitmap.wiring.written_names import BODY, contact_pins
+from circuitmap.wiring.splitting import split_name
 
 _WRITTEN = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*\Z")
 _POINTS = ("splice", "bar", "terminal")
@@ -53,10 +38,12 @@ class ShortNames:
         if any(self._is_whole(owner, pin) for owner, pin in owners_in(word)):
             return (word,)
         found = dict.fromkeys(end for owner, pin in owners_in(word) for end in self._known_ends(owner, pin))
-        return tuple(found or dict.fromkeys(self._new_names(word)) or dict.fromkeys(self._behind_a_slash(word)))
+        return tuple(found or dict.fromkeys(self._behind_a_slash(word)) or dict.fromkeys(self._new_names(word)))
 
     def at(self, part: str, pin: str) -> tuple[str, ...]:
         """The ends that terminal `pin` of this part may mean."""
+        if part not in self.parts and self.is_connector(part):  # it needs no declaration
+            return tuple(f"{part}.{its}" for its in _spellings(with_points(pin)))
         return tuple(dict.fromkeys(self._ends_of(part, pin)))
 
     def terminals_asked(self, word: str) -> tuple[str, ...]:
@@ -78,21 +65,7 @@ class ShortNames:
 
     def pins(self, name: str) -> tuple[str, ...]:
         """The terminals that a part is known to have."""
-        part = self.parts.get(name)
-        inside = self._inside.get(name, [])
-        if isinstance(part, Load):
-            return tuple(dict.fromkeys((*part.roles, *inside)))
-        if isinstance(part, Relay):
-            return tuple(dict.fromkeys((*part.coil, *(pin for c in part.contacts for pin in c[:2]), *inside)))
-        if isinstance(part, Switch):
-            return tuple(dict.fromkeys((*contact_pins(part), *inside)))
-        if isinstance(part, Battery):
-            return ("+", "-", "mid") if part.series else ("+", "-")
-        if isinstance(part, Fuse | Diode | Resistor):
-            return (FIRST, SECOND)
-        if isinstance(part, Joint) and part.cavities:
-            return tuple(str(number) for number in range(1, part.cavities + 1))
-        return ()
+        return known_pins(self.parts.get(name), self._inside.get(name, ()))
 
     def parts_with_tail(self, word: str) -> tuple[str, ...]:
         """The known parts that `word` may mean."""
@@ -109,7 +82,7 @@ class ShortNames:
     def is_two_sided(self, word: str) -> bool:
         """Whether `word` means a fuse, or anything else whose sides are 1 and 2."""
         found = self._with_tail(word)
-        return len(found) == 1 and isinstance(self.parts.get(found[0]), Fuse | Diode | Resistor)
+        return len(found) == 1 and is_two_sided(self.parts.get(found[0]))
 
     def connectors(self, word: str) -> tuple[str, ...]:
         """The known connectors that `word` may mean."""
@@ -120,6 +93,19 @@ class ShortNames:
         if part is not None:
             return part.kind == "connector"
         return any(name.startswith(begins) for begins, kind in self._patterns if kind == "connector")
+
+    def owner_and_pin(self, end: str) -> tuple[str, str]:
+        """The part and the pin of an end that is written in full; both empty where it names no pin. The part is empty
+        where nobody knows one of that name, and it may be a pin."""
+        split = split_name(end, self.parts, self._patterns)
+        known = split.name in self.parts or bool(split.kind)
+        if not known and (split.pin or "/" in split.name):
+            return "", split.pin or split.name.rpartition("/")[2]
+        return (split.name, split.pin) if split.pin else ("", "")
+
+    def begins_like_connector(self, name: str) -> bool:
+        """Whether a name that is not there yet would be a connector's, in small letters or in large ones."""
+        return self.is_connector(name) or self.is_connector(name.upper())
 
     # ---- what a name and a terminal may mean ----
 
@@ -135,9 +121,14 @@ class ShortNames:
 
     def _behind_a_slash(self, word: str) -> Iterator[str]:
         """`e20/2`, as sheets print terminal 2 of E20."""
-        owner, slash, pin = word.rpartition("/")
-        if slash and owner and pin:
-            yield from self._known_ends(owner, pin)
+        owner = word
+        while "/" in owner:
+            owner = owner.rpartition("/")[0]
+            pin = word[len(owner) + 1 :]
+            found = tuple(self._known_ends(owner, pin)) if owner and pin else ()
+            if found:
+                yield from found
+                return
 
     def _with_tail(self, word: str) -> tuple[str, ...]:
         return self._known.having_tail_in_any_case(word)
@@ -149,21 +140,16 @@ class ShortNames:
                 yield name
             return
         pins = self.pins(name)
-        known = [its for its in pins if its.casefold() == pin.casefold()]
+        known = [its for its in pins if with_points(its.casefold()) == with_points(pin.casefold())]
         if _has_capitals(pin) and pin in known:
             known = [pin]
         if known:
             yield from (f"{name}.{its}" for its in known)
         elif isinstance(part, Load | Undeclared) or (isinstance(part, Joint) and _has_cavities(part) and not pins):
-            yield from (f"{name}.{its}" for its in _spellings(pin))
+            yield from (f"{name}.{its}" for its in _spellings(with_points(pin)))
 
     def _asks_pin(self, name: str) -> bool:
-        part = self.parts.get(name)
-        if isinstance(part, Relay | Switch | Battery):
-            return True
-        if isinstance(part, Load):
-            return part.kind == "module"
-        return isinstance(part, Joint) and part.kind == "connector"
+        return asks_pin(self.parts.get(name))
 
     def _new_names(self, word: str) -> Iterator[str]:
         """Names that a `naming` line allows. Behind what the line says there must be a digit, so that no colour is
@@ -176,6 +162,8 @@ class ShortNames:
             before = int(box is not None and "." not in prefix)
             count = before + prefix.count(".") + 1
             begins, pin = ".".join(levels[before:count]), ".".join(levels[count:])
+            if has_printed_pins(kind) and not pin and "/" in begins:  # X1/1 is cavity 1 of X1
+                begins, _, pin = begins.rpartition("/")
             rest = begins[len(prefix) :]
             if not begins.casefold().startswith(prefix.casefold()) or not rest[:1].isdecimal():
                 continue
@@ -197,7 +185,7 @@ def _ends_wires(part: Part) -> bool:
     return not isinstance(part, OpenEnd | Box) and not (isinstance(part, Switch) and part.inside)
 
 
-def _has_cavities(part: Joint | Ground) -> bool:
+def _has_cavities(part: Joint) -> bool:
     return part.kind == "connector"
 
 

@@ -7,14 +7,16 @@ from circuitmap.notation.names import complaint_about_name
 from circuitmap.transcribing.asked import Question
 from circuitmap.transcribing.cell_values import STYLES, is_empty_slot, rating_in
 from circuitmap.transcribing.on_sheet import quoted
-from circuitmap.transcribing.table_rows import BadRow, TableRow, sound
+from circuitmap.transcribing.standing import KnownRow
+from circuitmap.transcribing.table_rows import BadRow, TableRow, asked_word, sound, words_in_cell
+from circuitmap.wiring.parts import Fuse, Part
 
 _IN_BRACKETS = re.compile(r"\s*\(([^()]*)\)\Z")
 _NAME = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*)*\Z")
 
 
-def fuse_lines(rows: Sequence[TableRow]) -> Iterator[str | Question]:
-    """A line for each fuse, then one for each bar; or a question."""
+def fuse_lines(rows: Sequence[TableRow]) -> Iterator[str | Question | KnownRow]:
+    """A line for each fuse, then one for each bar; or a question, or a fuse that stands there already."""
     box = rows[0].layout.box if rows else ""
     if box and box not in rows[0].known.names.parts:
         yield f"box {box}{rows[0].behind()}"
@@ -24,6 +26,10 @@ def fuse_lines(rows: Sequence[TableRow]) -> Iterator[str | Question]:
         try:
             name, line = _fuse(row, names)
             bar = _bar(row)
+            known = row.known.names.parts.get(name)
+            if known is not None and known.declared is not None:
+                yield _standing(row, known)
+                continue
         except BadRow as why:
             yield why.question
             continue
@@ -41,11 +47,8 @@ def _fuse(row: TableRow, above: dict[str, None]) -> tuple[str, str]:
     bracket = _IN_BRACKETS.search(written)
     kind = "breaker" if bracket and "breaker" in bracket[1].casefold() else "fuse"
     name = _named(row, written[: bracket.start()] if bracket else written)
-    known = row.known.names.parts.get(name)
     if name in above:
         raise BadRow(f"{name} stands further up already.", cell)
-    if known is not None and known.declared is not None:
-        raise BadRow(f"{name} is declared already: it is left as it is.", cell)
     said = [*_rating(row), *_style(row)]
     what = row.text("what")
     if is_empty_slot(what) or is_empty_slot(row.text("rating")):
@@ -58,7 +61,23 @@ def _fuse(row: TableRow, above: dict[str, None]) -> tuple[str, str]:
     return name, sound(line, cell)
 
 
+def _standing(row: TableRow, known: Part) -> KnownRow:
+    """A fuse that is declared, and of which the row says nothing else. Raises BadRow where it does."""
+    cell = row.cell("slot")
+    rating = "".join(_rating(row))
+    same = isinstance(known, Fuse) and (not rating or known.rating == float(rating.removesuffix("A")))
+    if not same or known.declared is None:
+        raise BadRow(f"{known.name} is declared already: it is left as it is.", cell)
+    return KnownRow(f"{known.kind} {known.name} {rating}".rstrip(), known.declared.place())
+
+
 def _named(row: TableRow, written: str) -> str:
+    words = words_in_cell(written)
+    if any(len(word) > 2 and word.isalpha() for word in words):  # "Fuse F12", and not "F 12"
+        numbered = [word for word in re.split(r"\s+", written) if any(c.isdecimal() for c in word)]
+        asked = asked_word(written, numbered, row.cell("slot"))
+        if asked is not None:
+            raise asked
     name = written.strip().replace(" ", "")
     if name.isdecimal():
         name = f"F{name}"

@@ -3,7 +3,8 @@
 A row with anything in it that may mean several things, or nothing, is a question; the others go on.
 """
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -82,6 +83,24 @@ class TableRow:
         if len(found) != 1:
             raise BadRow(f"{text} is not an equipment option of this platform.", self.cell("option"), found)
         return f" if {found[0]}"
+
+
+def words_in_cell(written: str) -> tuple[str, ...]:
+    """The words of a cell that holds several, if one of them may be a name: those with a letter."""
+    words = [word for word in re.split(r"[\s,;()\[\]]+", written) if any(c.isalpha() for c in word)]
+    return tuple(words) if re.search(r"\s", written.strip()) else ()
+
+
+def asked_word(written: str, found: Iterable[str], cell: TableCell) -> BadRow | None:
+    """The question whether a word of this cell is the name that is meant: `BAR A30` may be A30, and may be another."""
+    choices = tuple(dict.fromkeys(found))
+    if not choices:
+        return None
+    return BadRow(
+        f"{written}: is {choices[0]} meant?" if len(choices) == 1 else f"{written} may be several: which?",
+        cell,
+        choices,
+    )
 
 
 def rows_of(grid: Grid, layout: TableLayout, known: KnownHere, settled: Settled) -> Iterator[TableRow]:

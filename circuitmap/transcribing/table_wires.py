@@ -8,7 +8,7 @@ from circuitmap.transcribing.asked import Question
 from circuitmap.transcribing.cell_values import colours_in, ends_in, says_nothing, size_in
 from circuitmap.transcribing.grid import TableCell
 from circuitmap.transcribing.on_sheet import quoted
-from circuitmap.transcribing.table_rows import BadRow, TableRow, sound
+from circuitmap.transcribing.table_rows import BadRow, TableRow, asked_word, sound, words_in_cell
 from circuitmap.wiring.names import owners_in
 from circuitmap.wiring.parts import FIRST, SECOND
 
@@ -71,9 +71,18 @@ def _one(row: TableRow, written: str, cell: TableCell) -> str:
             raise BadRow(
                 f"{written}: {owner} has no terminal {pin}." if pin else f"Which terminal of {owner}?", cell, near
             )
+    words = words_in_cell(written)
+    asked = asked_word(written, (end for word in words for end in _ends_of_word(row, word)), cell)
+    if asked is not None:
+        raise asked
     if not _PRINTED.match(plain) or complaint_about_name(plain) or plain.isdecimal():
         raise BadRow(f"{written} is not the name of an end.", cell)
     return plain
+
+
+def _ends_of_word(row: TableRow, word: str) -> tuple[str, ...]:
+    """The ends that one word of several may mean: known ones, or the terminals of a part that needs one."""
+    return ends_in(_sided(row, word), row.known) or row.known.names.terminals_asked(word)
 
 
 def _sided(row: TableRow, written: str) -> str:

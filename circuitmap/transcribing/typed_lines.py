@@ -11,6 +11,7 @@ from circuitmap.source import SourceFile, Span
 from circuitmap.transcribing.asked import Question, Settled, Unclear
 from circuitmap.transcribing.short_lines import LineAbove, above_from, is_full, lengthened
 from circuitmap.transcribing.short_names import ShortNames
+from circuitmap.transcribing.standing import KnownRow
 from circuitmap.wiring.platform import Platform
 
 
@@ -26,6 +27,7 @@ class KnownHere:
             for pattern, kind in statement.patterns
         ]
         self.names = ShortNames(platform, patterns)
+        self.outputs = {(its.module, its.pin): its for its in platform.outputs if not its.assumed}
         self.letters: Mapping[str, str] = {
             letters.text: code.text
             for statement in statements
@@ -36,10 +38,12 @@ class KnownHere:
 
 @dataclass(frozen=True, slots=True)
 class TypedText:
-    """`lines` as they are to be written, comments with them; `questions` about what is not clear, one a line."""
+    """`lines` as they are to be written, comments with them; `questions` about what is not clear, one a line; of a
+    table, `standing` are rows that say nothing new."""
 
     lines: tuple[str, ...]
     questions: tuple[Question, ...]
+    standing: tuple[KnownRow, ...] = ()
 
 
 def typed_text(source: SourceFile, known: KnownHere, settled: Settled | None = None) -> TypedText:
@@ -66,6 +70,19 @@ def typed_text(source: SourceFile, known: KnownHere, settled: Settled | None = N
             continue
         lines.append(f"{statement}  {comment}" if comment else statement)
     return TypedText(tuple(lines), tuple(questions))
+
+
+def as_far_as_clear(source: SourceFile, typed: TypedText) -> str:
+    """The text with each line in full that is clear, and the others as they were typed: read again it says the same,
+    whatever was answered."""
+    asked = {question.span.line for question in typed.questions}
+    clear = iter(typed.lines)
+    lines = []
+    for number in range(1, len(source.line_starts) + 1):
+        line = source.line(number)
+        if line.strip():
+            lines.append(line.strip() if number in asked else next(clear))
+    return "".join(f"{line}\n" for line in lines)
 
 
 def _statement(code: str, known: KnownHere, above: LineAbove, settled: Settled) -> tuple[str, LineAbove]:

@@ -9,7 +9,7 @@ from circuitmap.problems import Problem, Related, Severity
 from circuitmap.source import SourceFile
 from circuitmap.wiring.assumed_roles import assume_roles
 from circuitmap.wiring.checks import checked
-from circuitmap.wiring.checks.look_alikes import look_alikes, told_look_alikes
+from circuitmap.wiring.checks.look_alikes import look_alikes, pins_that_look_alike, told_look_alikes
 from circuitmap.wiring.checks.margins import grounds_at_the_margin
 from circuitmap.wiring.declared_networks import (
     declare_gateways,
@@ -74,7 +74,7 @@ def platform_of(
     wires, nets = _wires(draft, names, placed, outputs)
     parts, assumed_outputs = assume_roles(draft.parts, wires, nets, outputs)
     alike = tuple(look_alikes(parts.values()))
-    draft.problems += told_look_alikes(alike)
+    draft.problems += [*told_look_alikes(alike), *pins_that_look_alike(draft.parts.values())]
     for load, problem in grounds_at_the_margin(placed, wires):
         draft.problems.append(problem)
         draft.doubted.add(load)

@@ -48,7 +48,7 @@ def _network(draft: PlatformDraft, names: WrittenNames, statement: NetworkStatem
     members: dict[str, Member] = {}
     for item in statement.members:
         part, pin = names.part_and_pin(item.name)
-        pins = tuple(word.text for word in item.pins)
+        pins = tuple(names.pin_of(part, word.text) for word in item.pins)
         if pin:
             pins = (pin, *pins)
         first = members.get(part)
@@ -253,8 +253,8 @@ def declare_outputs(draft: PlatformDraft, names: WrittenNames, placed: Iterable[
                 action="feeds" if statement.action.text == "feeds" else "grounds",
                 when=cast(Literal["awake", "in", "request", "always", "live"], statement.when),
                 positions=tuple(word.text for word in statement.positions),
-                inputs=tuple(word.text.removeprefix(f"{module}.") for word in statement.inputs),
-                without=tuple(word.text.removeprefix(f"{module}.") for word in statement.without),
+                inputs=tuple(names.pin_of(module, w.text.removeprefix(f"{module}.")) for w in statement.inputs),
+                without=tuple(names.pin_of(module, w.text.removeprefix(f"{module}.")) for w in statement.without),
                 source=_source(draft, names, statement.source, module) if statement.source else "",
                 volts=statement.volts.band.low if statement.volts is not None else 0.0,
                 lasts=lasting_band(statement.lasts) if statement.lasts is not None else None,

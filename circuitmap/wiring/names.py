@@ -6,6 +6,7 @@ from circuitmap.failures import WrongUse
 from circuitmap.notation.names import DEEPEST_NAME, LONGEST_NAME
 from circuitmap.wiring.known_names import KnownNames
 from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.pins import pin_as_known
 from circuitmap.wiring.platform import Platform
 
 _MOST_LISTED = 12
@@ -62,7 +63,8 @@ def find_terminal(platform: Platform, text: str) -> Terminal:
             failure = failure or why
             continue
         known = terminals_of_part(platform, part)
-        found = [terminal for terminal in known if terminal.pin == pin]
+        meant = pin_as_known(pin, (terminal.pin for terminal in known))
+        found = [terminal for terminal in known if terminal.pin == meant]
         if found:
             return found[0]
         if not pin and len(known) == 1:

@@ -7,9 +7,21 @@ from itertools import islice
 from circuitmap.problems import Related
 from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.nets import JoinedNets
-from circuitmap.wiring.parts import FIRST, SECOND, Diode, Joint, Load, Need, Part, Relay, Resistor, Switch, Terminal
+from circuitmap.wiring.parts import (
+    BODY,
+    FIRST,
+    SECOND,
+    Diode,
+    Joint,
+    Load,
+    Need,
+    Part,
+    Relay,
+    Resistor,
+    Switch,
+    Terminal,
+)
 from circuitmap.wiring.platform import Output, Wire
-from circuitmap.wiring.written_names import BODY
 
 
 def without_chart_rows_that_are_drawn(

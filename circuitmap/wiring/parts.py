@@ -46,6 +46,9 @@ Condition = tuple[Need, ...]
 
 FIRST, SECOND, ANY_PIN = "1", "2", "?"
 
+BODY = "case"
+"""The name that stands for the vehicle's body as a ground point."""
+
 HandsOff = Literal["", "restraint", "high-voltage", "gas", "sealed", "maker", "not"]
 """Why nobody may touch something: restraint or pyrotechnic; high voltage; a gas system; sealed by law; the maker says
 so. `not`: somebody looked and said that it is none of these. Empty: nobody said anything."""

@@ -10,6 +10,7 @@ from circuitmap.wiring.declared_parts import named_part
 from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.near_names import NearNames, digits_of
 from circuitmap.wiring.parts import (
+    BODY,
     FIRST,
     SECOND,
     Battery,
@@ -28,12 +29,11 @@ from circuitmap.wiring.parts import (
     Terminal,
     Undeclared,
 )
+from circuitmap.wiring.pins import contact_pins, known_pins, pin_as_known
+from circuitmap.wiring.splitting import split_name
 
 OPEN = "?"
 """The mark, as written, for a place where a sheet goes on."""
-
-BODY = "case"
-"""The name that stands for the vehicle's body as a ground point."""
 
 
 class WireEnd(NamedTuple):
@@ -50,8 +50,6 @@ class WireEnd(NamedTuple):
     def __str__(self) -> str:
         return f"{self.part}.{self.pin}" if self.pin else self.part
 
-
-_WITHOUT_PINS = ("splice", "ground", "terminal", "bar")
 
 _KEPT = "It is kept as a load of which nothing is known."
 _KINDS_BY_BEGINNING = (
@@ -81,11 +79,17 @@ class WrittenNames:
         self._pins_inside[owner] = tuple(dict.fromkeys((*its, *contact_pins(part))))
 
     def part_and_pin(self, word: Word) -> tuple[str, str]:
-        """The longest name that is a part, and the rest, which is its pin."""
+        """The longest name that is a part, and the rest, which is its pin, as it is declared: sheets print a stroke or
+        a point between plug and pin."""
         found = self._split.get(word.text)
         if found is None:
-            found = self._split[word.text] = self._look_up(word)
+            name, pin = self._look_up(word)
+            found = self._split[word.text] = name, self.pin_of(name, pin)
         return found
+
+    def pin_of(self, name: str, pin: str) -> str:
+        """A pin of a part as it is declared, if it is."""
+        return pin_as_known(pin, known_pins(self._draft.parts[name], self._pins_inside.get(name, ())))
 
     def part(self, word: Word) -> str:
         """The part that is meant, where only a part makes sense."""
@@ -115,49 +119,23 @@ class WrittenNames:
         return point
 
     def _look_up(self, word: Word) -> tuple[str, str]:
-        parts, text = self._draft.parts, word.text
-        levels = text.split(".")
-        for count in range(len(levels), 0, -1):
-            head = ".".join(levels[:count])
-            part = parts.get(head)
-            if part is not None and not (isinstance(part, Box) and count < len(levels)):
-                return head, ".".join(levels[count:])
-        if levels[0] == BODY:
+        draft = self._draft
+        name, pin, kind, begins = split_name(word.text, draft.parts, draft.patterns)
+        if name in draft.parts:
+            return name, pin
+        if name == BODY:
             self._enter(Ground(name=BODY, kind="ground", description="the body", first_use=word.span))
-            return BODY, ".".join(levels[1:])
-        slashed = self._behind_a_slash(text)
-        if slashed is not None:
-            return slashed
-        box = isinstance(parts.get(levels[0]), Box)
-        for prefix, kind in self._draft.patterns:
-            before = int(box and "." not in prefix)  # the beginning of what sits in the box
-            count = before + prefix.count(".") + 1
-            head, pin = ".".join(levels[:count]), ".".join(levels[count:])
-            begins = ".".join(levels[before:count])
-            if begins.startswith(prefix) and len(begins) > len(prefix) and (not pin or kind not in _WITHOUT_PINS):
-                slot = self._draft.slots.get(head.rpartition(".")[0], 0)
-                part = named_part(kind, {"name": head, "first_use": word.span}, slot)
-                if isinstance(part, Fuse):
-                    self._draft.slots[head.rpartition(".")[0]] = slot + 1
-                self._enter(part)
-                self._by_pattern[head] = word, head.removesuffix(begins) + prefix
-                return head, pin
-        count = min(2 if isinstance(parts.get(levels[0]), Box) else 1, len(levels))
-        head, pin = ".".join(levels[:count]), ".".join(levels[count:])
-        self._enter(Undeclared(name=head, kind="undeclared", first_use=word.span))
-        self._unknown[head] = word
-        return head, pin
-
-    def _behind_a_slash(self, text: str) -> tuple[str, str] | None:
-        """`E20/2`, as sheets print it: terminal 2 of E20, where a part is called E20 and none E20/2."""
-        parts = self._draft.parts
-        at = text.rfind("/")
-        while at > 0:
-            part = parts.get(text[:at])
-            if part is not None and not isinstance(part, Box) and part.kind not in _WITHOUT_PINS:
-                return text[:at], text[at + 1 :]
-            at = text.rfind("/", 0, at)
-        return None
+        elif kind:
+            box = name.rpartition(".")[0]
+            part = named_part(kind, {"name": name, "first_use": word.span}, draft.slots.get(box, 0))
+            if isinstance(part, Fuse):
+                draft.slots[box] = draft.slots.get(box, 0) + 1
+            self._enter(part)
+            self._by_pattern[name] = word, begins
+        else:
+            self._enter(Undeclared(name=name, kind="undeclared", first_use=word.span))
+            self._unknown[name] = word
+        return name, pin
 
     def _enter(self, part: Part) -> None:
         self._draft.parts[part.name] = part
@@ -221,6 +199,9 @@ class WrittenNames:
 
     def _meant(self, index: NearNames, head: str, word: Word) -> tuple[str, tuple[str, ...]]:
         """The part of the name that is misspelt and the names that it may mean; or else the whole name and none."""
+        owner, slash, pin = head.rpartition("/")
+        if slash and owner in self._draft.parts:  # nobody declared it, but another wire names it with a point
+            return head, (f"{owner}.{pin}",)
         levels = word.text.split(".")
         for count in range(len(levels), 0, -1):
             written = ".".join(levels[:count])
@@ -245,16 +226,13 @@ class WrittenNames:
             return self._pinless(part, pin, word)
         if isinstance(part, (Fuse, Diode, Resistor)):
             return self._two_sided(part, pin, word)
+        pins = known_pins(part, self._pins_inside.get(name, ()))
         if isinstance(part, Battery):
-            posts = ("+", "-", "mid") if part.series else ("+", "-")
-            return self._one_of(part, pin, posts, word, "post")
-        inside = self._pins_inside.get(name, ())
+            return self._one_of(part, pin, pins, word, "post")
         if isinstance(part, Relay):
-            pins = dict.fromkeys((*part.coil, *(p for c in part.contacts for p in c[:2]), *inside))
-            return self._one_of(part, pin, tuple(pins), word, "terminal")
+            return self._one_of(part, pin, pins, word, "terminal")
         if isinstance(part, Switch):
-            point = self._one_of(part, pin, tuple(dict.fromkeys((*contact_pins(part), *inside))), word, "terminal")
-            return point._replace(part=part.owner)
+            return self._one_of(part, pin, pins, word, "terminal")._replace(part=part.owner)
         if isinstance(part, Load):
             if pin or part.kind != "module":
                 return WireEnd(name, pin, not pin)
@@ -309,12 +287,6 @@ class WrittenNames:
                 suggestion=f"{part.name}.{near}" if near else "",
             )
         return WireEnd(part.name, "?", False)
-
-
-def contact_pins(switch: Switch) -> tuple[str, ...]:
-    """The terminals of a switch's contacts and coils, the body aside."""
-    pins = (*(p for c in switch.contacts for p in c[:2]), *(p for coil in switch.coils for p in coil))
-    return tuple(dict.fromkeys(pin for pin in pins if pin != BODY))
 
 
 def _through(name: str, pin: str) -> str:

@@ -27,8 +27,8 @@ OTHERS = [
     ("minibus", "| Slot | Rating | Rail |", 2, "fuses", "slot rating bar what -"),
     ("boat", "| slot | A | bar |", 0, "fuses", "slot rating bar what -"),
     ("workshop", "| Slot | A | On bar |", 0, "fuses", "slot rating bar what option"),
-    ("workshop", "| Pin | What | Remark |", 0, "pins", "pin what - -"),
-    ("workshop", "| Pin | What | Remark |", 5, "pins", "pin what - -"),
+    ("workshop", "| Pin | What | Remark |", 0, "pins", "pin what remark -"),
+    ("workshop", "| Pin | What | Remark |", 5, "pins", "pin what remark -"),
 ]
 """Paper, how the head begins, which of those tables, its kind, its columns. A column that says nothing the notation has
 a place for is `-`."""

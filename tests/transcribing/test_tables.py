@@ -33,6 +33,8 @@ TABLE = "transcribe", "table"
         ("F1,7.5A,horn\nF2,5A,lamp", [["F1", "7.5A", "horn"], ["F2", "5A", "lamp"]]),
         ("Slot  A    What\nF1    20   horn, two\nF2         lamp\n", [["Slot", "A", "What"], ["F1", "20", "horn, two"], ["F2", "", "lamp"]]),
         ("F1 \u00a0 20A   horn\n\nF2   5A   lamp", [["F1", "20A", "horn"], ["F2", "5A", "lamp"]]),
+        ("101   A1   0,75\n102   SP61   0,5", [["101", "A1", "0,75"], ["102", "SP61", "0,5"]]),
+        ("1,2\n3,4", [["1", "2"], ["3", "4"]]),
         ("a;b;c\n1;2\n3;4;5", [["a", "b", "c"], ["1", "2", ""], ["3", "4", "5"]]),
         ("**F1**;`20 A`", [["F1", "20 A"]]),
         ("one\ntwo", [["one"], ["two"]]),
@@ -70,6 +72,10 @@ def test_limits(rows: int, columns: int, too_many: bool) -> None:
 # ---- what the rows become ----
 
 
+DOES = ("supply", "ground", "wake", "sense", "control", "signal", "feeds", "grounds", "free")
+"""What a pin may do, each with the same number in every question of a list."""
+
+
 def lines(table: str, columns: str, **wishes: object) -> TypedText:
     names = tuple(columns.split())
     layout = TableLayout(kind_with(names, len(names)), names, False, "chart", **wishes)  # type: ignore[arg-type]
@@ -105,6 +111,10 @@ def asked(table: str, columns: str, **wishes: object) -> tuple[str, str, tuple[s
         ("1;supply plus\n2;Masse\n3;réveil porte\n4;not used\n5;CAN high\n6;output HS lamp", "pin what", {"part": "N1"},
          ["module N1 supply 1 ground 2 wake 3 signal 5", 'output N1.6 feeds "output HS lamp"', "# N1.1: supply plus"]),
         ("wiper;7;supply", "part pin what", {}, ["motor WIPER supply 7", "# WIPER.7: supply"]),
+        ("1;supply plus;fused 20 A;x\n2;ground;-;x", "pin what remark -", {"part": "N1"},
+         ["module N1 supply 1 ground 2", "# N1.1: supply plus; fused 20 A", "# N1.2: ground"]),
+        ("6;output HS lamp;left only", "pin what remark", {"part": "N1"},
+         ["module N1", 'output N1.6 feeds "output HS lamp"', "# N1.6: output HS lamp; left only"]),
     ],
 )  # fmt: skip
 def test_a_row_becomes(table: str, columns: str, wishes: dict[str, object], became: list[str]) -> None:
@@ -133,7 +143,8 @@ def test_a_row_becomes(table: str, columns: str, wishes: dict[str, object], beca
         ("L1;G1;by housing", "from to colour", "by housing is no colour.", "by housing", ()),
         ("L1;G1;thick", "from to size", "thick is no size of a wire.", "thick", ()),
         ("L1;G1;xx", "from to option", "xx is not an equipment option of this platform.", "xx", ()),
-        ("1;output to lamp", "pin what", "What does pin 1 do: output to lamp?", "output to lamp", ("feeds", "grounds")),
+        ("1;output to lamp", "pin what", "What does pin 1 do: output to lamp? It may be feeds or grounds.", "output to lamp", DOES),
+        ("1;thing", "pin what", "What does pin 1 do: thing?", "thing", DOES),
         ("CAB.F1;1;plus", "part pin what", "CAB.F1 is a fuse: its terminals are known.", "1", ()),
     ],
 )  # fmt: skip

@@ -272,6 +272,15 @@ def test_a_table_is_shown_confirmed_and_asked_about(desk: Desk) -> None:
         short.table(key, sheet, HEADING, asked._replace(columns=["slot", "slot", "what"]))
 
 
+def test_what_was_put_below_the_text_stands_there_when_it_is_pasted_again(desk: Desk) -> None:
+    its, key, sheet, _ = desk
+    asked = PastedTable("F43;X61.9;WH;0.5\n", ["from", "to", "colour", "size"], False)
+    made = TypingShort(its).table(key, sheet, HEADING, asked)
+    assert len(made["lines"]) == 1 and made["there"] == []
+    again = TypingShort(its).table(key, sheet, HEADING + made["lines"][0] + "\n", asked)
+    assert again["lines"] == [] and again["there"][0].startswith("FRM.F43 -> X61.9 in WH 0.5 (plover.circuit:")
+
+
 def test_only_so_much_is_pasted_at_once(desk: Desk) -> None:
     its, key, sheet, _ = desk
     short = TypingShort(its)

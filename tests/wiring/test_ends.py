@@ -197,3 +197,66 @@ def test_a_wire_to_a_module_is_an_input_if_it_comes_from_a_sensor_or_the_supply_
     assert platform.parts["M"].roles == {"A1": "supply", "B4": "sense", "B5": "sense"}  # type: ignore[attr-defined]
     platform = platform_from(NAMES + "module M\nsensor LEVEL\nLEVEL.1 -> X1.1 -> M.B4\nX2.3 -> M.B5\n")
     assert platform.parts["M"].roles == {"B4": "sense", "B5": "supply"}  # type: ignore[attr-defined]
+
+
+# ---- a stroke and a point in front of a pin or inside of it ----
+
+SLASHED = NAMES + "naming S* splice\nbattery BAT\nlamp DOME\n"
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_cavity_is_the_same_with_a_stroke_as_with_a_point(turned: bool) -> None:
+    """In any order, and with no declaration of the connector but its beginning."""
+    lines = ["CAB.F22 -> X1.1", "X1/1 -> DOME.58"]
+    platform = platform_from(SLASHED + "\n".join(lines[::-1] if turned else lines) + "\n")
+    assert wires(platform) == ["CAB.F22.2 - X1.1<", "X1.1> - DOME.58"]
+    assert "X1/1" not in platform.parts and "unknown-name" not in {p.code for p in platform.problems}
+
+
+def test_a_connector_whose_name_has_a_stroke_keeps_it_before_its_cavity() -> None:
+    platform = platform_from(SLASHED + "connector X7/2\nCAB.F22 -> X18/1.4 -> X7/2 -> DOME.58\n")
+    assert {"X18/1", "X7/2"} <= set(platform.parts) and not {"X18", "X7"} & set(platform.parts)
+
+
+@pytest.mark.parametrize(("declared", "written"), [("A.1", "A/1"), ("A/1", "A.1")])
+def test_a_declared_pin_is_meant_however_its_plug_stands_apart(declared: str, written: str) -> None:
+    platform = platform_from(f"{SLASHED}module BCM supply {declared} ground 2\nCAB.F22 -> BCM.{written}\n")
+    assert wires(platform) == [f"CAB.F22.2 - BCM.{declared}"]
+    assert set(platform.parts["BCM"].roles) == {declared, "2"}  # type: ignore[attr-defined]
+
+
+def test_a_pin_that_nobody_declared_is_one_pin_too() -> None:
+    text = SLASHED + "module BCM\nCAB.F22 -> BCM.A/1\nX3.1 -> BCM.A.1\n"
+    assert wires(platform_from(text)) == ["CAB.F22.2 - BCM.A.1", "X3.1> - BCM.A.1"]
+
+
+def test_a_pin_of_a_switch_or_a_network_is_too() -> None:
+    text = SLASHED + "switch S9Q positions off, on closes A/1 to A/2 in on\nmodule BCM supply 1 signal B/7\n"
+    platform = platform_from(text + "network BODY can members BCM (B.7)\nCAB.F22 -> S9Q.A.1\nS9Q.A.2 -> DOME\n")
+    assert wires(platform) == ["CAB.F22.2 - S9Q.A/1", "S9Q.A/2 - DOME.1"]
+    assert platform.networks["BODY"].members[0].pins == ("B/7",)
+
+
+def test_two_declared_pins_that_only_the_stroke_tells_apart_are_asked_about() -> None:
+    platform = platform_from(SLASHED + "module BCM supply A.1, A/1 ground 2\n")
+    assert [(p.headline, p.suggestion) for p in platform.problems if p.code == "look-alike-names"] == [
+        ("BCM.A/1 and BCM.A.1 look alike: are they two pins?", "BCM.A.1")
+    ]
+
+
+def test_a_name_with_a_stroke_whose_beginning_is_a_part_is_asked_about() -> None:
+    """Splices have no pins, so SP1/2 is a name of its own; whether it was meant so is told."""
+    platform = platform_from(SLASHED + "CAB.F22 -> SP1/2 -> DOME\nSP1 -> ?\n")
+    assert [p.headline for p in platform.problems if p.code == "look-alike-names"] == [
+        "SP1/2 and SP1 look alike: are they two parts?"
+    ]
+
+
+def test_what_nobody_declared_is_offered_with_the_point_that_the_other_wire_has() -> None:
+    platform = platform_from(SLASHED + "CAB.F22 -> Q1.1\nQ1/1 -> DOME\n")
+    assert [(p.headline, p.suggestion) for p in platform.problems if p.code == "unknown-name"] == [
+        ("Q1 is not declared.", ""),
+        ("Q1/1 is not declared.", "Q1.1"),
+    ]
+    turned = platform_from(SLASHED + "Q1/1 -> DOME\nCAB.F22 -> Q1.1\n")
+    assert set(turned.parts) == set(platform.parts)

@@ -8,6 +8,7 @@ from circuitmap.failures import WrongUse
 from circuitmap.wiring.declare import natural
 from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
 from circuitmap.wiring.parts import (
+    BODY,
     LOAD_KINDS,
     Condition,
     Fuse,
@@ -20,7 +21,6 @@ from circuitmap.wiring.parts import (
     Undeclared,
 )
 from circuitmap.wiring.platform import Network, Platform, Sheet, Wire
-from circuitmap.wiring.written_names import BODY
 
 KINDS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("batteries", ("battery",)),

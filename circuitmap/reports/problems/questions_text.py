@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from circuitmap.reports.problems.problems_text import excerpt, shown
 from circuitmap.transcribing.asked import Question
+from circuitmap.transcribing.standing import KnownRow
 
 _INDENT = "    "
 
@@ -19,3 +20,12 @@ def questions_text(questions: Sequence[Question], so: str = "nothing was written
     """All questions, with an empty line between them, their count at the end, and what follows from them."""
     count = f"{len(questions)} question{'' if len(questions) == 1 else 's'}: {so}."
     return "\n\n".join([*(question_text(question) for question in questions), count]) + "\n"
+
+
+def standing_text(standing: Sequence[KnownRow]) -> str:
+    """The rows of a table that are left out, because they stand there already."""
+    one = len(standing) == 1
+    count = (
+        f"{len(standing)} row{' stands' if one else 's stand'} there already, and {'is' if one else 'are'} left out:"
+    )
+    return "\n".join([count, *(shown(f"{_INDENT}{its.says}  ({its.place})") for its in standing)])

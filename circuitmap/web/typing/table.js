@@ -31,7 +31,8 @@ function show(confirmed) {
   head.addEventListener('change', () => { headed = head.checked; read(false) })
   const rows = Math.max(0, ...its.columns.map(one => one.cells.length))
   const made = [
-    make('p', {}, `${{ fuses: 'A fuse chart', wires: 'A wire list', pins: 'A pin list' }[its.kind]}, ${its.rows} row${its.rows === 1 ? '' : 's'}. Is each column what stands above it?`),
+    its.looks_like ? make('p', { role: 'alert' }, `This looks like ${{ parts: 'a list of parts', terminals: 'a list of terminal designations', gauges: 'a table of wire gauges', unknown: 'nothing known' }[its.looks_like]}: it is none of the kinds of table that can be taken. If it is one after all, say what its columns are.`)
+      : make('p', {}, `${{ fuses: 'A fuse chart', wires: 'A wire list', pins: 'A pin list' }[its.kind]}, ${its.rows} row${its.rows === 1 ? '' : 's'}.${its.kind_sure || confirmed ? '' : ' Unsure what kind of table this is: look at it.'} Is each column what stands above it?`),
     make('table', { class: 'columns' }, make('tr', {}, ...its.columns.map((one, number) => make('th', { class: one.sure || confirmed ? '' : 'unsure' },
       choose(number), one.sure || confirmed ? '' : make('span', { class: 'more' }, 'unsure: look at it')))),
       ...Array.from({ length: rows }, (_, row) => make('tr', {}, ...its.columns.map(one => make('td', {}, one.cells[row] || ''))))),
@@ -46,13 +47,15 @@ function outcome() {
   return [
     question ? make('div', { class: 'asked', role: 'alert' }, make('p', {}, `${said.questions.length} row${said.questions.length === 1 ? ' is' : 's are'} not clear. ${question.says}`),
       make('p', {}, make('code', {}, question.line)), taps(...question.choices.map(choice => button(choice, () => settle(choice))), button('Leave this row out', () => settle('')))) : '',
+    said.there.length ? make('p', {}, `${said.there.length} row${said.there.length === 1 ? ' stands' : 's stand'} there already, and ${said.there.length === 1 ? 'is' : 'are'} left out.`) : '',
+    said.there.length ? make('p', { class: 'full' }, said.there.slice(0, 6).join('\n') + (said.there.length > 6 ? `\nand ${said.there.length - 6} more` : '')) : '',
     make('p', { class: 'full' }, said.lines.slice(0, 6).join('\n') + (many > 6 ? `\nand ${many - 6} more` : '')),
     many ? button(`Put ${many} line${many === 1 ? '' : 's'} below the text${question ? ', the rest left out' : ''}`, () => {
       addLines(said.lines)
       told('All of it is marked as copied until somebody has checked it. Save it when it is right.')
       pasted.value = ''
       below.replaceChildren()
-    }, { class: 'main' }) : make('p', {}, 'No row could be read so.')]
+    }, { class: 'main' }) : make('p', {}, said.there.length ? 'There is nothing new in it.' : 'No row could be read so.')]
 }
 export const tableView = () => [make('details', { id: 'table' }, make('summary', {}, 'A table: fuse chart, pin list, wire list'),
   pasted, make('label', { class: 'inline' }, 'Box of the fuses', box), make('label', { class: 'inline' }, 'Part of the pins', part),

@@ -3,9 +3,8 @@
 from collections import deque
 from collections.abc import Iterator
 
-from circuitmap.wiring.parts import FIRST, SECOND, Battery, Fuse, Ground, Load, Relay, Switch, Terminal
+from circuitmap.wiring.parts import BODY, FIRST, SECOND, Battery, Fuse, Ground, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform, Wire
-from circuitmap.wiring.written_names import BODY
 
 _TAKES_LITTLE = ("wake", "sense", "control", "signal", "network", "output")
 

@@ -4,9 +4,8 @@ from collections.abc import Iterator
 
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.checks.ways import are_told, way_by_wires
-from circuitmap.wiring.parts import FIRST, SECOND, Diode, Fuse, Load, Part, Relay, Resistor, Switch, Terminal
+from circuitmap.wiring.parts import BODY, FIRST, SECOND, Diode, Fuse, Load, Part, Relay, Resistor, Switch, Terminal
 from circuitmap.wiring.platform import Platform
-from circuitmap.wiring.written_names import BODY
 
 
 def bridged_parts(platform: Platform) -> Iterator[Problem]:

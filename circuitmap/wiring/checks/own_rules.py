@@ -12,9 +12,8 @@ from circuitmap.wiring.ampacity import most_amperes
 from circuitmap.wiring.checks.behind_contacts import wires_behind_contacts
 from circuitmap.wiring.checks.connectors import wires_at_cavities
 from circuitmap.wiring.checks.one_sided import listed
-from circuitmap.wiring.parts import ANY_PIN, SECOND, Fuse, Joint, Switch
+from circuitmap.wiring.parts import ANY_PIN, BODY, SECOND, Fuse, Joint, Switch
 from circuitmap.wiring.platform import Platform, Wire
-from circuitmap.wiring.written_names import BODY
 
 NEARLY_ALL = 0.9
 AT_LEAST = 10

@@ -4,9 +4,8 @@ from collections.abc import Iterator
 
 from circuitmap.problems import Problem
 from circuitmap.wiring.checks.one_sided import Missing, told
-from circuitmap.wiring.parts import ANY_PIN, FIRST, SECOND, Diode, Relay, Resistor, Switch
+from circuitmap.wiring.parts import ANY_PIN, BODY, FIRST, SECOND, Diode, Relay, Resistor, Switch
 from circuitmap.wiring.platform import Platform, Wire
-from circuitmap.wiring.written_names import BODY
 
 
 def coils_with_one_side(platform: Platform) -> Iterator[Problem]:

@@ -13,6 +13,7 @@ from circuitmap.flows.volts import readings_typed
 if TYPE_CHECKING:
     from circuitmap.dead.dead_loads import DeadLoads
     from circuitmap.dead.watched import ToldOf
+    from circuitmap.jobs.job import Job
     from circuitmap.power.state import VehicleState
 
 
@@ -47,3 +48,19 @@ def dead(
         if not bench.circuit.hands_off.may_touch(str(point)):
             raise WrongUse(f"{point} is hands-off: not probed.", "Write down who measured it, and by which procedure.")
     return dead_loads(bench.circuit, said, Complaint(told, readings.volts))
+
+
+def dead_on(job: "Job") -> "DeadLoads | None":
+    """The same for what a card says; None where nothing is dead, or it is found already."""
+    if job.dead.stage != "open":
+        return None
+    from circuitmap.dead.dead_loads import dead_loads
+
+    return dead_loads(job.circuit, said_on(job), job.dead.complaint)
+
+
+def said_on(job: "Job") -> "VehicleState":
+    """What a card says of the state that a load should work in: how switches stand; the equipment of the car."""
+    from circuitmap.power.state import VehicleState
+
+    return VehicleState(fitting=job.evidence.options, switches=job.evidence.positions)

@@ -12,7 +12,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import Complaint
 from circuitmap.dead.probed_through import probed_through
-from circuitmap.dead.watched import ToldOf
+from circuitmap.dead.watched import ToldOf, said_of_all
 from circuitmap.dead.written_told import written_told
 from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.job_card import JobCard
@@ -63,14 +63,14 @@ def dead_on_card(circuit: Circuit, card: JobCard) -> DeadStanding:
         return NOTHING_DEAD
     problems: list[Problem] = []
     told: dict[tuple[str, object], ToldOf] = {}
-    after: dict[str, bool] = {}
+    after: list[ToldOf] = []
     probed: dict[Terminal, float] = {}
     cause = mended = ""
     for entry in entries:
         for texts, works in ((entry.dead, False), (entry.works, True)):
             for its in _told(circuit, texts, works, problems):
                 if mended:
-                    after[its.words] = works
+                    after.append(its)
                 else:  # what was said last holds
                     told[its.name, its.said] = its
         for pair in entry.probed:
@@ -83,20 +83,33 @@ def dead_on_card(circuit: Circuit, card: JobCard) -> DeadStanding:
                 probed[point] = volts
         cause = entry.cause.value if entry.cause is not None else cause
         if entry.mended is not None:
-            mended, after = entry.mended.value, {}
+            mended, after = entry.mended.value, []
     complaint = Complaint(tuple(told.values()), probed)
+    looked = _as_complained(complaint, after)
     functions = tuple(one for its in complaint.dead if (one := function_named(circuit, its.name)) is not None)
     shown = probed_through(circuit, probed, functions)
     words = [its.words for its in complaint.dead]
-    working = tuple(name for name in words if after.get(name) is True)
-    still_dead = tuple(name for name, works in after.items() if not works)
-    unseen = tuple(name for name in words if name not in after)
+    working = tuple(name for name in words if looked.get(name) is True)
+    still_dead = tuple(name for name, works in looked.items() if not works)
+    unseen = tuple(name for name in words if name not in looked)
     stage: DeadStage = "proven" if shown is not None else "open"
     if mended:
         stage = "not-repaired" if still_dead else "mended" if unseen else "repaired"
     return DeadStanding(
         stage, complaint, shown, cause, mended, working, still_dead, unseen, tuple(problems)
     )  # fmt: skip
+
+
+def _as_complained(complaint: Complaint, after: Iterable[ToldOf]) -> dict[str, bool]:
+    """Whether each works since it was mended, in the words of the complaint: a position in which all were dead goes
+    without saying."""
+    common = said_of_all(complaint.told)
+
+    def short(its: ToldOf) -> tuple[str, object]:
+        return its.name, tuple(change for change in its.said if change not in common)
+
+    words = {short(its): its.words for its in complaint.dead}
+    return {words.get(short(its), its.words): its.works for its in after}
 
 
 def _told(circuit: Circuit, texts: Iterable[Text], works: bool, problems: list[Problem]) -> Iterable[ToldOf]:

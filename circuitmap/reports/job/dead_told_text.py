@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from circuitmap.jobs.job import Job
 from circuitmap.reports.dead.break_words import break_words
+from circuitmap.reports.job.standing_text import headline
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
 from circuitmap.reports.words.paragraphs import joined, section
 
@@ -11,6 +12,11 @@ from circuitmap.reports.words.paragraphs import joined, section
 def is_about_dead_loads(job: Job) -> bool:
     """Whether the job is about loads that do not work, and no current was read."""
     return bool(job.dead.stage) and not job.evidence.readings
+
+
+def verdict_of(job: Job) -> str:
+    """Where the job stands in one line, whichever of the two it is about."""
+    return dead_headline(job) if is_about_dead_loads(job) else headline(job.platform, job.standing)
 
 
 def dead_headline(job: Job) -> str:

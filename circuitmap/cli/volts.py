@@ -39,6 +39,12 @@ from circuitmap.cli.stating import StateAsked, asks_in_a_state
     metavar="FILE.svg|.png|.pdf",
     help="The way as a sheet: volts to expect, volts read, fields to write into.",
 )
+@click.option(
+    "--drawing",
+    type=FILE,
+    metavar="FILE.svg|.png|.pdf",
+    help="The wiring that the current passes, with these volts at its points.",
+)
 @all_option
 @asks_in_a_state
 def command(
@@ -48,6 +54,7 @@ def command(
     saw: tuple[str, ...],
     bad: tuple[str, ...],
     output: Path | None,
+    drawing: Path | None,
     whole: bool,
 ) -> int:
     """Say what a voltmeter should show at POINT of PLATFORM while current flows, and along its way to ground.
@@ -60,12 +67,18 @@ def command(
 
     bench, folder = asked.bench, asked.folder
     there = volts_at(bench, asked.state, point, running, saw, bad)
-    if output is not None:
-        form = output.suffix.lower()[1:]
+    file = output or drawing
+    if file is not None:
+        if output is not None and drawing is not None:
+            raise click.UsageError("One file at once: the way as a sheet (-o), or the wiring (--drawing).")
+        form = file.suffix.lower()[1:]
         if form not in ("svg", "png", "pdf"):
-            raise click.UsageError(f"{output} does not say in which form: its name ends in .svg, .png or .pdf.")
-        content = picture_of_way(bench, there, form)
-        return wrote(bench, folder, output, content, asked.as_json)
+            raise click.UsageError(f"{file} does not say in which form: its name ends in .svg, .png or .pdf.")
+        if drawing is not None:
+            from circuitmap.flows.volts_drawn import drawing_with_volts
+
+            return wrote(bench, folder, file, drawing_with_volts(bench, there, form), asked.as_json)
+        return wrote(bench, folder, file, picture_of_way(bench, there, form), asked.as_json)
     if asked.as_json:
         from circuitmap.reports.volts.volts_json import volts_json
 

@@ -72,6 +72,7 @@ def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf])
     """A state for each: those that are dead decide the first one, as far as one state will do."""
     common = said_of_all(told)
     said = changed(circuit, said, common)
+    apart = dict(zip(told, said_apart(told), strict=True))
     ordered = sorted(told, key=lambda its: (bool(its.said), its.works))
     states: list[StateFor] = []
     own: dict[tuple[FurtherChange, ...], int] = {}
@@ -81,10 +82,10 @@ def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf])
         function = function_named(circuit, its.name)
         assert function is not None
         number = functions.index(function)
-        within = its._replace(said=tuple(change for change in its.said if change not in common))
+        within = apart[its]
         state, level = _state_of(circuit, said, within, states, own)
-        apart = state > 0
-        items.append(Watched(its, len(functions) + len(items) if apart else number, number, state, level == NO))
+        elsewhere = state > 0
+        items.append(Watched(its, len(functions) + len(items) if elsewhere else number, number, state, level == NO))
     return WatchedStates(tuple(states), tuple(items))
 
 
@@ -92,6 +93,12 @@ def said_of_all(told: Sequence[ToldOf]) -> tuple[FurtherChange, ...]:
     """The positions in which each of the dead is said to be dead."""
     dead = [its.said for its in told if not its.works]
     return tuple(change for change in dead[0] if all(change in its for its in dead)) if dead else ()
+
+
+def said_apart(told: Sequence[ToldOf]) -> tuple[ToldOf, ...]:
+    """What was told without the positions in which all of the dead are dead: they are part of the state."""
+    common = said_of_all(told)
+    return tuple(its._replace(said=tuple(change for change in its.said if change not in common)) for its in told)
 
 
 def _state_of(

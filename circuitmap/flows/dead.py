@@ -12,6 +12,7 @@ from circuitmap.flows.volts import readings_typed
 
 if TYPE_CHECKING:
     from circuitmap.dead.dead_loads import DeadLoads
+    from circuitmap.dead.known import KnownInterruptions
     from circuitmap.dead.watched import ToldOf
     from circuitmap.jobs.job import Job
     from circuitmap.power.state import VehicleState
@@ -50,13 +51,14 @@ def dead(
     return dead_loads(bench.circuit, said, Complaint(told, readings.volts))
 
 
-def dead_on(job: "Job") -> "DeadLoads | None":
-    """The same for what a card says; None where nothing is dead, or it is found already."""
+def dead_on(job: "Job", known: "KnownInterruptions | None" = None) -> "DeadLoads | None":
+    """The same for what a card says; None where nothing is dead, or it is found already. `known` keeps what does not
+    depend on the probe for whoever asks again."""
     if job.dead.stage != "open":
         return None
     from circuitmap.dead.dead_loads import dead_loads
 
-    return dead_loads(job.circuit, said_on(job), job.dead.complaint)
+    return dead_loads(job.circuit, said_on(job), job.dead.complaint, known)
 
 
 def said_on(job: "Job") -> "VehicleState":

@@ -14,8 +14,9 @@ MOST_NAMED = 8
 """Loads that run, drawn with the way of one of them (judgement: what a page has room for)."""
 
 
-def scene_with_volts(bench: Bench, there: VoltsThere) -> "Scene | None":
-    """The wiring that the current of a way passes, with volts to expect and read; None where no current flows."""
+def scene_with_volts(bench: Bench, there: VoltsThere, proven: str = "") -> "Scene | None":
+    """The wiring that the current of a way passes, with volts to expect and read; None where no current flows. `proven`
+    is a part that was found faulty."""
     from circuitmap.drawings.draw import scene_of
     from circuitmap.drawings.scene.scene import Probed
     from circuitmap.drawings.scene.wanted import Wanted
@@ -31,7 +32,9 @@ def scene_with_volts(bench: Bench, there: VoltsThere) -> "Scene | None":
     running = (function_named(bench.circuit, name) for name in there.running)
     parts = (there.point.part, *(one.part for one in running if one is not None))
     named = tuple(dict.fromkeys(name for name in parts if name in platform.parts))
-    wanted = Wanted(named=named[:MOST_NAMED], title=title_of_way(platform, there))
+    faulty = (proven,) if proven in platform.parts else ()
+    title = title_of_way(platform, there)
+    wanted = Wanted(named=named[:MOST_NAMED], suspect=faulty, proven=bool(faulty), title=title)
     scene = with_notes(scene_of(bench.feeding, wanted))
     way = [PointVolts(at, expected, read, Probed(stands), lost) for at, expected, read, stands, lost in drawn_way(its)]
     return with_volts(scene, platform, way, remarks_on_drawing(platform, its), rests_on(its))

@@ -24,6 +24,7 @@ from circuitmap.web.plain_routes import plain_routes
 from circuitmap.web.platform_routes import platform_routes
 from circuitmap.web.streams import Streams
 from circuitmap.web.typing_routes import typing_routes
+from circuitmap.web.volts_routes import volts_routes
 
 LONGEST_LINE = 10_000
 NINETY_DAYS = 90 * 86_400
@@ -139,6 +140,7 @@ def application(bay: Bay) -> App:
         *plain_routes(bay),
         *platform_routes(bay),
         *beside_routes(bay),
+        *volts_routes(bay),
         *typing_routes(bay),
         Route("/typing", typing_page),
         Route("/bay.css", style),

@@ -1,7 +1,7 @@
 """Loads that do not work, for the page: what it may be, and the next steps as taps. Each tap writes a line that may as
 well be typed: `probe F72.2 12.1V`, `works MIRR@key=run`."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
@@ -32,17 +32,12 @@ MOST_STEPS = 2
 _MOST_LEFT = 4
 
 
-def dead_step_values(
-    platform: Platform, its: DeadLoads, reads: Callable[[str], bool], first: int = 1
-) -> list[dict[str, Any]]:
-    """The steps, counted from `first`, in the shape of all steps on the page; `probe` is a place at which any other
-    reading can be typed."""
-    return [_step(platform, its, number, step, reads) for number, step in enumerate(its.steps[:MOST_STEPS], first)]
+def dead_step_values(platform: Platform, its: DeadLoads) -> list[dict[str, Any]]:
+    """The steps in the shape of all steps on the page; `probe` is a place at which any other reading can be typed."""
+    return [_step(platform, its, number, step) for number, step in enumerate(its.steps[:MOST_STEPS], 1)]
 
 
-def _step(
-    platform: Platform, its: DeadLoads, number: int, step: NextStep, reads: Callable[[str], bool]
-) -> dict[str, Any]:
+def _step(platform: Platform, its: DeadLoads, number: int, step: NextStep) -> dict[str, Any]:
     point = step.step.point
     likely = chances([outcome.chance for outcome in step.outcomes])
     outcomes = []
@@ -54,7 +49,7 @@ def _step(
                 "key": f"dead.{number}.{outcome.shown}",
                 "words": f"{shown_words(its, outcome)}: {left}",
                 "chance": how_likely,
-                "lines": [line] if reads(line) else [],
+                "lines": [line],
                 "place": "",
             }
         )
@@ -111,7 +106,7 @@ def _reasons(platform: Platform, its: DeadLoads) -> Iterator[tuple[str, list[str
     yield "NOT KNOWN", dead_rests_on(its)
 
 
-def dead_do_now(job: Job, steps: Sequence[dict[str, Any]]) -> str:
+def dead_do_now(job: Job, steps: Sequence[Mapping[str, Any]]) -> str:
     """One line: what to do now about what is dead; empty where that is all done."""
     match job.dead.stage:
         case "open" if steps:
@@ -122,5 +117,9 @@ def dead_do_now(job: Job, steps: Sequence[dict[str, Any]]) -> str:
             return MEND_IT
         case "mended":
             return "Switch on what was dead, and write down what works."
+        case "not-repaired":
+            return "Something is still dead: say what does not work now, and what does, under Read, Dead."
+        case "repaired":
+            return "All that was dead works again: nothing is left to do for it."
         case _:
             return ""

@@ -10,6 +10,8 @@ from circuitmap.diagnosis.faults.kind_said import KINDS_SAID
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.found_there import SIGNS
 from circuitmap.evidence.meters import METERS
+from circuitmap.jobs.dead_told import DeadStanding
+from circuitmap.power.state import keys_of
 from circuitmap.reports.suspects.fault_kind_words import kind_words
 from circuitmap.reports.words.cautions import StepKind, cautions_at
 from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
@@ -41,7 +43,7 @@ def care_values(platform: Platform) -> dict[str, Any]:
     return {"at": at, "meters": meters}
 
 
-def seen_values(evidence: Evidence) -> dict[str, dict[str, str]]:
+def seen_values(evidence: Evidence, dead: DeadStanding) -> dict[str, dict[str, str]]:
     """What was last seen at each name, so that the page can say it beside the taps."""
     found: dict[str, list[str]] = {}
     for one in evidence.found:
@@ -56,6 +58,10 @@ def seen_values(evidence: Evidence) -> dict[str, dict[str, str]]:
         "networks": {one.network: one.value for one in evidence.lines},
         "found": {place: ", ".join(dict.fromkeys(signs)) for place, signs in found.items()},
         "batteries": {name: ", ".join(checks.values()) for name, checks in batteries.items()},
+        "loads": {
+            its.name: f"{'works' if its.works else 'does not work'}{its.words.removeprefix(its.name)}"
+            for its in dead.complaint.told
+        },
     }
 
 
@@ -75,6 +81,8 @@ def place_values(platform: Platform, hands_off: HandsOffMap, fitting: Fitting) -
         "places": list(_rows(platform, there, "look")),
         "signs": list(SIGNS),
         "tested": list(_rows(platform, (p for p in there if isinstance(p, Load)), "drop-test")),
+        "loads": list(_rows(platform, (p for p in there if isinstance(p, Load) or p.kind == "relay"), "switch-on")),
+        "keys": list(dict.fromkeys(position for key in keys_of(platform) for position in key.positions)),
         "batteries": list(_rows(platform, (p for p in there if isinstance(p, Battery)), "battery-rest")),
         "kinds": [{"kind": kind, "words": kind_words(kind).meaning} for kind in KINDS_SAID],
     }

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
-from circuitmap.dead.watched import ToldOf
+from circuitmap.dead.watched import ToldOf, said_apart
 from circuitmap.dead.weighing import Group
 from circuitmap.power.functions import function_named
 from circuitmap.reports.dead.break_words import break_words, probe_words
@@ -38,8 +38,9 @@ def dead_text(platform: Platform, its: DeadLoads, *, whole: bool = False, width:
 
 def complaint_words(platform: Platform, its: DeadLoads) -> str:
     """What does not work, what works, and in which state."""
-    dead = joined([_told_words(platform, one) for one in its.complaint.dead])
-    works = joined([_told_words(platform, one) for one in its.complaint.works])
+    told = said_apart(its.complaint.told)
+    dead = joined([_told_words(platform, one) for one in told if not one.works])
+    works = joined([_told_words(platform, one) for one in told if one.works])
     does = "does" if len(its.complaint.dead) == 1 else "do"
     work = "works" if len(its.complaint.works) == 1 else "work"
     title = f"{dead} {does} not work" + (f"; {works} {work}" if works else "")

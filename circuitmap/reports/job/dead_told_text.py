@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from circuitmap.dead.watched import said_apart
 from circuitmap.jobs.job import Job
 from circuitmap.reports.dead.break_words import break_words
 from circuitmap.reports.job.standing_text import headline
@@ -22,7 +23,8 @@ def verdict_of(job: Job) -> str:
 def dead_headline(job: Job) -> str:
     """The verdict in one line."""
     its = job.dead
-    dead = joined(_named(job, [one.words for one in its.complaint.dead]))
+    told = said_apart(its.complaint.told)
+    dead = joined(_named(job, [one.words for one in told if not one.works]))
     match its.stage:
         case "repaired":
             return f"REPAIRED: {joined(_named(job, its.working))} seen working after mending."
@@ -75,7 +77,7 @@ def dead_because(job: Job) -> Iterator[str]:
     """What works, and what the probe showed."""
     its = job.dead
     if its.complaint.works:
-        yield f"Works: {joined([one.words for one in its.complaint.works])}."
+        yield f"Works: {joined([one.words for one in said_apart(its.complaint.told) if one.works])}."
     if its.complaint.probed:
         volts = [f"{point} {value:g} V" for point, value in its.complaint.probed.items()]
         yield f"The probe showed, with the load switched on: {joined(volts)}."

@@ -250,7 +250,7 @@ class Desk:
         from circuitmap.reports.bay.seen_there import place_values
 
         opened = self._open(key)
-        return place_values(opened.bench.platform, opened.shown.hands_off, opened.shown.evidence.options)
+        return place_values(opened.bench.circuit, opened.shown.hands_off, opened.shown.evidence.options)
 
     def photo(self, key: str, its_id: str) -> bytes:
         """The photo of an entry."""

@@ -2,15 +2,17 @@
 of one part, a battery. Only names of the platform are offered, none that is hands-off, and each with what to take care
 of there."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import Any
 
 from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.faults.kind_said import KINDS_SAID
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.found_there import SIGNS
 from circuitmap.evidence.meters import METERS
 from circuitmap.jobs.dead_told import DeadStanding
+from circuitmap.power.functions import functions_of
 from circuitmap.power.state import keys_of
 from circuitmap.reports.suspects.fault_kind_words import kind_words
 from circuitmap.reports.words.cautions import StepKind, cautions_at
@@ -65,8 +67,9 @@ def seen_values(evidence: Evidence, dead: DeadStanding) -> dict[str, dict[str, s
     }
 
 
-def place_values(platform: Platform, hands_off: HandsOffMap, fitting: Fitting) -> dict[str, Any]:
+def place_values(circuit: Circuit, hands_off: HandsOffMap, fitting: Fitting) -> dict[str, Any]:
     """The names that the page offers, by what can be seen there."""
+    platform = circuit.platform
     there = [part for part in _there(platform, fitting) if hands_off.may_touch(part.name)]
     talking = [part for part in there if part.name in platform.networks_of]
     return {
@@ -81,11 +84,20 @@ def place_values(platform: Platform, hands_off: HandsOffMap, fitting: Fitting) -
         "places": list(_rows(platform, there, "look")),
         "signs": list(SIGNS),
         "tested": list(_rows(platform, (p for p in there if isinstance(p, Load)), "drop-test")),
-        "loads": list(_rows(platform, (p for p in there if isinstance(p, Load) or p.kind == "relay"), "switch-on")),
+        "loads": list(_functions(circuit, [part.name for part in there])),
         "keys": list(dict.fromkeys(position for key in keys_of(platform) for position in key.positions)),
         "batteries": list(_rows(platform, (p for p in there if isinstance(p, Battery)), "battery-rest")),
         "kinds": [{"kind": kind, "words": kind_words(kind).meaning} for kind in KINDS_SAID],
     }
+
+
+def _functions(circuit: Circuit, there: Collection[str]) -> Iterator[dict[str, Any]]:
+    """Loads, single filaments of lamps, and relays: each may work or not."""
+    platform = circuit.platform
+    for its in functions_of(circuit):
+        part = platform.parts[its.part]
+        if its.part in there and (its.kind != "pin" or part.kind == "lamp"):
+            yield {**next(_rows(platform, (part,), "switch-on")), "name": its.name}
 
 
 def _there(platform: Platform, fitting: Fitting) -> Iterator[Part]:

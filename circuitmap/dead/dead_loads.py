@@ -81,10 +81,15 @@ class DeadLoads:
 
 
 def dead_loads(
-    circuit: Circuit, said: VehicleState, complaint: Complaint, known: KnownInterruptions | None = None
+    circuit: Circuit,
+    said: VehicleState,
+    complaint: Complaint,
+    known: KnownInterruptions | None = None,
+    *,
+    only_probes: bool = False,
 ) -> DeadLoads:
     """The answer for one complaint; `said` is the state in which it shows, as far as it was said. `known` keeps what
-    does not depend on the probe for whoever asks again."""
+    does not depend on the probe for whoever asks again; with `only_probes` no step is to switch something on."""
     watched_in = watched_states(circuit, said, complaint.told)
     items = [its for its in watched_in.items if not its.lacking]
     lacking = tuple(its.told.words for its in watched_in.items if its.lacking)
@@ -102,7 +107,7 @@ def dead_loads(
     steps = tuple(
         step
         for step in (steps_for(found, [one for one, _ in suspects], at, watched) if at else ())
-        if step.point not in probed
+        if step.point not in probed and not (only_probes and step.point is None)
     )
     steps, alike = _told_apart(suspects, steps)
     classes, odds = alike

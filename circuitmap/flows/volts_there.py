@@ -1,6 +1,6 @@
 """Volts for a job: those to expect at a point of its car, with what its card says of the state and of what was read."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from circuitmap.drawings.scene.scene import Scene
     from circuitmap.power.state import VehicleState
     from circuitmap.volts.answer import VoltsThere
+    from circuitmap.wiring.parts import Terminal
 
 
 def bench_of(job: Job) -> Bench:
@@ -21,23 +22,24 @@ def bench_of(job: Job) -> Bench:
     return bench_with(job.circuit, job.evidence.options)
 
 
-def volts_on(job: Job, point: str, key: str = "") -> "VoltsThere":
+def volts_on(job: Job, point: str, key: str = "", saw: "Mapping[Terminal, float] | None" = None) -> "VoltsThere":
     """The volts at a point while what is dead is switched on, if its current would pass there; else while what the
-    point feeds is. `key` is a position of the key; empty: as the card says, or whatever lets it run. Raises WrongUse
-    for a point that does not exist."""
+    point feeds is. `key` is a position of the key; empty: as the card says, or whatever lets it run; `saw` is
+    what was read, if not what the card says of the vehicle as it is now. Raises WrongUse for a point that does not
+    exist."""
     bench = bench_of(job)
     said = _said(job, key)
-    saw = _saw(job)
+    read = _readings(job, job.dead.probed if saw is None else saw)
     dead = [one.name for one in job.dead.complaint.dead]
     if dead:
-        there = volts_at(bench, said, point, dead, saw)
+        there = volts_at(bench, said, point, dead, read)
         if there.untouchable is not None or (there.expected is not None and there.expected.flows):
             return there
-    return volts_at(bench, said, point, (), saw)
+    return volts_at(bench, said, point, (), read)
 
 
 def scene_of_dead(job: Job) -> "Scene | None":
-    """The way of the current of what is dead, with its volts; None where none would flow."""
+    """The way of the current of what is dead, with its volts, read as it came in; None where none would flow."""
     from circuitmap.flows.volts_drawn import scene_with_volts
     from circuitmap.power.functions import function_named
 
@@ -46,7 +48,7 @@ def scene_of_dead(job: Job) -> "Scene | None":
     for function in found:
         for pin in function.supplies if function is not None else ():
             try:
-                there = volts_on(job, str(pin))
+                there = volts_on(job, str(pin), saw=job.dead.complaint.probed)
             except WrongUse:
                 continue
             scene = scene_with_volts(bench_of(job), there, proven)
@@ -69,7 +71,7 @@ def _said(job: Job, key: str) -> "VehicleState":
     return replace(said, key=key)
 
 
-def _saw(job: Job) -> Sequence[str]:
-    """What a probe showed, by the card; not where nobody may probe."""
+def _readings(job: Job, saw: "Mapping[Terminal, float]") -> Sequence[str]:
+    """What a probe showed, as it is typed; not where nobody may probe."""
     touchable = job.circuit.hands_off.may_touch
-    return [f"{point}={volts:g}V" for point, volts in job.dead.probed.items() if touchable(str(point))]
+    return [f"{point}={volts:g}V" for point, volts in saw.items() if touchable(str(point))]

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
+from circuitmap.dead.probing import usual_reading
 from circuitmap.dead.watched import ToldOf, said_of_all
 from circuitmap.jobs.job import Job
 from circuitmap.reports.dead.break_words import break_words, probe_words
@@ -70,9 +71,7 @@ def _line(its: DeadLoads, step: NextStep, outcome: ProbeOutcome) -> str:
     if step.step.point is None or outcome.volts is None:
         told = ToldOf(step.step.load, outcome.shown == "works", said_of_all(its.complaint.told))
         return f"{'works' if told.works else 'dead'} {told.typed}"
-    low, high = outcome.volts
-    volts = 0.0 if outcome.shown == "ground" else (low + high) / 2
-    return f"probe {step.step.point} {volts:.1f}V"
+    return f"probe {step.step.point} {usual_reading(outcome):.1f}V"
 
 
 def dead_sections(job: Job, its: DeadLoads | None) -> list[dict[str, Any]]:

@@ -22,7 +22,7 @@ from circuitmap.wiring.platform import Platform
 
 _STEPS: tuple[StepKind, ...] = (
     "read-fuse", "clamp", "series", "relay-volts", "inputs", "network-line", "look", "drop-test", "battery-rest",
-    "charging", "night-log", "refit",
+    "charging", "night-log", "refit", "switch-on",
 )  # fmt: skip
 """The ways of looking and measuring that the page has taps for."""
 _AT_BATTERY = ("clamp", "series", "battery-rest", "charging", "night-log")

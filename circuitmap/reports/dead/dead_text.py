@@ -183,14 +183,17 @@ def fuse_may_have_blown(its: DeadLoads) -> bool:
 
 
 def _others(platform: Platform, its: DeadLoads, width: int) -> list[list[str]]:
-    circuit = its.circuit
     told = []
     for step in its.steps[1:3]:
-        outcomes = "; ".join(_short(circuit, outcome) for outcome in step.outcomes)
-        told.append(f"{_step_words(its, step)} {outcomes}")
+        told.append(f"{_step_words(its, step)} {outcomes_in_short(its, step)}")
     if its.steps and its.plan.minutes > 0:
         told.append(f"About {its.plan.minutes:.0f} minutes until one place is left, if nothing is misread.")
     return [section("OR ELSE", told, width)] if told else []
+
+
+def outcomes_in_short(its: DeadLoads, step: NextStep) -> str:
+    """What each outcome of a step leaves, in one line."""
+    return "; ".join(_short(its.circuit, outcome) for outcome in step.outcomes)
 
 
 def _short(circuit: Circuit, outcome: ProbeOutcome) -> str:

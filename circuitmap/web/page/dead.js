@@ -2,7 +2,7 @@
 
 import { list, none, withPlaces, write } from './lists.js'
 import { show } from './show.js'
-import { button, caution, make, pressed, state, taps } from './state.js'
+import { button, cautions, make, pressed, state, taps } from './state.js'
 
 const SAYS = { dead: 'does not work', works: 'works' }
 export const DEAD = { Dead: withPlaces((answer, { loads = [], keys = [] }) => {
@@ -13,7 +13,7 @@ export const DEAD = { Dead: withPlaces((answer, { loads = [], keys = [] }) => {
   const seen = { ...answer.seen.loads, ...Object.fromEntries(Object.entries(its.said).map(([name, what]) => [name, `${SAYS[what]} (not written yet)`])) }
   return [make('p', {}, 'Switch each on yourself. What does not work, and what does, in the same state?'), ...none(loads),
     keys.length ? make('h2', {}, 'Key') : '', taps(...keys.map(key => pressed(key, key === its.key, () => { its.key = its.key === key ? '' : key; show() }))),
-    make('h2', {}, 'Loads and relays'), caution('It may move or start: hands, hair and tools clear.'),
+    make('h2', {}, 'Loads and relays'), ...cautions(answer.care.at['switch-on'] || []),
     ...list('dead', loads, seen, ({ name }) => Object.entries(SAYS).map(([what, words]) => pressed(words, its.said[name] === what, choose(name, what)))),
     chosen.length ? make('div', { class: 'chosen' }, ...chosen.map(what => make('p', {}, `${said(what).join(', ')}: ${SAYS[what]}${its.key ? `, key ${its.key}` : ''}`)),
       button('Write it down', () => {

@@ -10,6 +10,9 @@ from circuitmap.dead.known import KnownInterruptions
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.parts import Terminal
 
+LEAST_FOLLOWED = 0.02
+"""Chance of all outcomes up to a row for which one more row is worth its place; below it, what is left stands there
+(judgement)."""
 MOST_ROWS = 15
 """Probes on one sheet; where one would need more, that is said (judgement: an A4 page)."""
 
@@ -44,26 +47,27 @@ def probing(circuit: Circuit, said: VehicleState, complaint: Complaint) -> Probi
     """Every probe that halves what is left, for each outcome of those before it."""
     known = KnownInterruptions()
     first = dead_loads(circuit, said, complaint, known)
-    waiting: deque[tuple[Complaint, DeadLoads]] = deque()
+    waiting: deque[tuple[Complaint, DeadLoads, float]] = deque()
     beginning = dead_loads(circuit, said, complaint, known, only_probes=True)
     if beginning.steps:
-        waiting.append((complaint, beginning))
+        waiting.append((complaint, beginning, 1.0))
     rows: list[ProbingRow] = []
     planned, cut_off = len(waiting), False
     while waiting:
-        its_complaint, its = waiting.popleft()
+        its_complaint, its, chance = waiting.popleft()
         step = its.steps[0]
         onward = []
         for outcome in step.outcomes:
             after = its_complaint._replace(probed={**its_complaint.probed, _point(step): usual_reading(outcome)})
             then = dead_loads(circuit, said, after, known, only_probes=True)
             left = tuple(one for one, odds in then.suspects if odds >= _WORTH)
-            further = len(left) > 1 and bool(then.steps)
+            likely = chance * outcome.chance
+            further = len(left) > 1 and bool(then.steps) and likely >= LEAST_FOLLOWED
             row = 0
             if further and planned < MOST_ROWS:
                 planned += 1
                 row = planned
-                waiting.append((after, then))
+                waiting.append((after, then, likely))
             cut_off |= further and not row
             onward.append(Onward(outcome, row, left))
         rows.append(ProbingRow(len(rows) + 1, _point(step), step.step.minutes, tuple(onward)))

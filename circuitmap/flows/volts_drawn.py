@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from circuitmap.flows.drawing import with_notes
 from circuitmap.flows.questions import Bench
 from circuitmap.volts.answer import VoltsThere
+from circuitmap.wiring.parts import Switch
 
 if TYPE_CHECKING:
     from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
@@ -34,7 +35,10 @@ def scene_with_volts(bench: Bench, there: VoltsThere, proven: str = "") -> "Scen
     named = tuple(dict.fromkeys(name for name in parts if name in platform.parts))
     faulty = (proven,) if proven in platform.parts else ()
     title = title_of_way(platform, there)
-    wanted = Wanted(named=named[:MOST_NAMED], suspect=faulty, proven=bool(faulty), title=title)
+    # Of the key's contacts a drawing makes rails; here what comes before them belongs to the way.
+    on_way = (platform.parts.get(at.terminal.part) for at in its.way)
+    keys = tuple(dict.fromkeys(part.name for part in on_way if isinstance(part, Switch) and part.is_key))
+    wanted = Wanted(named=named[:MOST_NAMED], suspect=faulty, proven=bool(faulty), also=keys, title=title)
     scene = with_notes(scene_of(bench.feeding, wanted))
     way = [PointVolts(at, expected, read, Probed(stands), lost) for at, expected, read, stands, lost in drawn_way(its)]
     return with_volts(scene, platform, way, remarks_on_drawing(platform, its), rests_on(its))

@@ -97,7 +97,7 @@ def tag_widths(scene: Scene) -> dict[str, float]:
     widths = {}
     for wire in scene.wires:
         before = arriving.get(wire.start.owner, ())
-        goes_on = len(before) == 1 and _says(before[0]) == _says(wire)
+        goes_on = len(before) == 1 and not wire.drop and _says(before[0]) == _says(wire)
         width = 0.0 if goes_on else _tag_width(wire, numbers)
         if width:
             widths[wire.key] = width

@@ -23,7 +23,7 @@ from tests.bay.phones import box_of, paired_phone, wait_until_empty
 from tests.bay.served import Served
 from tests.bay.test_bay_ends import caution_over_pad, press
 from tests.bay.test_bay_page import said
-from tests.bay.test_bay_views import cautions_above, sub
+from tests.bay.test_bay_views import SMALL, cautions_above, sub
 
 PLATFORM = """\
 platform "Ostrey Dunlin" sleep 10min..15min limit 40mA
@@ -173,6 +173,7 @@ def test_taps_lead_from_what_is_dead_to_the_probe_on_the_card(found: Any, screen
         assert cautions_above(page)
         page.click(f".pick button:text-is('{words}')")
     page.wait_for_selector(".chosen:has-text('SCRL, SCRR: does not work, key run')")
+    assert page.evaluate(SMALL) == []
     page.click(".chosen >> text=Write it down")
     wait_until_empty(page)
     page.wait_for_selector("#stands:has-text('NOT FOUND YET: left screen (SCRL) and right screen (SCRR) dead')")
@@ -186,6 +187,7 @@ def test_taps_lead_from_what_is_dead_to_the_probe_on_the_card(found: Any, screen
     page.wait_for_selector("#part .way.here:has-text('HAB.F1, outgoing side')")
     assert "key run" in page.inner_text("#part") and page.locator("#part .way").count() > 5
     assert page.locator("#part .way:has-text('in the loom') button").count() == 0
+    assert page.evaluate(SMALL) == []
     page.click("#part >> text=On the drawing")
     page.wait_for_selector(".picture >> text=/lost/", timeout=60_000)
     assert page.evaluate("() => document.documentElement.scrollWidth") <= 390

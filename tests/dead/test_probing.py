@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from circuitmap.dead import probing as probing_module
 from circuitmap.dead.dead_loads import dead_loads
 from circuitmap.dead.known import KnownInterruptions
 from circuitmap.dead.probes import shown_at
@@ -102,3 +103,13 @@ def test_a_position_in_which_all_are_dead_is_part_of_the_state(bench: Bench) -> 
     assert [its["chance"] for its in one["groups"]] == [its["chance"] for its in other["groups"]]
     apart = dead(bench, state_of(bench), ["SCRL@key=run", "SCRR@key=off"], [], [])
     assert len(apart.watched.states) > 1, "two positions are two states"
+
+
+@pytest.mark.parametrize("more", [-1, 0, 1])
+def test_more_rows_than_a_sheet_holds_are_said(
+    more: int, found: Probing, bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = len(found.rows)
+    monkeypatch.setattr(probing_module, "MOST_ROWS", whole + more)
+    its = probing(bench.circuit, state_of(bench, key="run"), found.first.complaint)
+    assert its.cut_off is (more < 0) and len(its.rows) == min(whole, whole + more)

@@ -53,6 +53,13 @@ def test_what_was_read_stands_beside_what_was_to_be_expected(drawn: Scene) -> No
     assert "HAB.F1, feed side to SCRL.1" in remarks and "pierce nothing" in remarks and "BAT.-" in remarks
 
 
+def test_no_volts_stand_where_nobody_may_measure(drawn: Scene) -> None:
+    wires = {wire.key: wire for wire in drawn.wires}
+    ends = {its: wires[its.wire].start if its.at_start else wires[its.wire].finish for its in drawn.volts}
+    told = [its.expected for its, end in ends.items() if end.owner == "HAB.B1"]
+    assert told == ["hands off"], "the airbag's fuse hangs on it"
+
+
 def test_what_is_cut_into_pages_keeps_its_volts(drawn: Scene) -> None:
     keys = [part.key for part in drawn.parts]
     half = frozenset(keys[: len(keys) // 2])

@@ -40,15 +40,15 @@ def way_rows(platform: Platform, its: ExpectedVolts) -> Iterator[_Row]:
 
 
 def drawn_way(its: ExpectedVolts) -> Iterator[tuple[Terminal, str, str, str, str]]:
-    """For a drawing each point, the volts to expect in a few signs, those read, how they stand (`low`, `high`, or
-    nothing), and what is usually lost on the way to the next point."""
+    """For a drawing each point, the volts to expect in a few signs (or that it is hands-off), those read, how
+    they stand (`low`, `high`, or nothing), and what is usually lost on the way to the next point."""
     for at, onward in zip(its.way, [*its.way[1:], None], strict=True):
         lost = 0.0 if onward is None else at.bounds.usual - onward.bounds.usual
-        read = "" if at.read is None else volts_words(at.read)
+        hands_off = not its.powered.circuit.hands_off.may_touch(str(at.terminal))
         yield (
             at.terminal,
-            short_band(at.bounds.ninety),
-            read,
+            "hands off" if hands_off else short_band(at.bounds.ninety),
+            "" if at.read is None else volts_words(at.read),
             stands(at),
             f"lost {volts_words(lost)}" if lost >= _LEAST_LOST else "",
         )

@@ -1,12 +1,10 @@
 """`circuitmap dead PLATFORM LOAD... [--works LOAD] [--saw POINT=VOLTS] ...`."""
 
-from pathlib import Path
-
 import click
 
-from circuitmap.cli.asking import all_option, platform_argument, query
+from circuitmap.cli.asking import all_option, platform_argument
 from circuitmap.cli.names import part_names
-from circuitmap.cli.stating import state_options
+from circuitmap.cli.stating import StateAsked, asks_in_a_state
 
 
 @click.command("dead", short_help="Say why these loads do not work, and where to put the probe next.")
@@ -25,22 +23,14 @@ from circuitmap.cli.stating import state_options
     metavar="POINT=VOLTS",
     help="What the probe showed while they were switched on: F72=0.02V (outgoing side), F72.1=12.3V. May be repeated.",
 )
-@state_options
 @all_option
-@query
+@asks_in_a_state
 def command(
-    platform: Path,
+    asked: StateAsked,
     loads: tuple[str, ...],
     works: tuple[str, ...],
     saw: tuple[str, ...],
-    key: str,
-    switches: tuple[str, ...],
-    awake: tuple[str, ...],
-    feeding: tuple[str, ...],
     whole: bool,
-    fitted: tuple[str, ...],
-    absent: tuple[str, ...],
-    as_json: bool,
 ) -> int:
     """Say what of PLATFORM may be interrupted where each LOAD is dead, and where to put the probe next.
 
@@ -49,16 +39,12 @@ def command(
     """
     from circuitmap.cli.answering import answer_json, answer_text
     from circuitmap.flows.dead import dead
-    from circuitmap.flows.questions import open_bench
-    from circuitmap.flows.states import state_of
 
-    bench = open_bench(platform, fitted, absent)
-    state = state_of(bench, key=key, switches=switches, awake=awake, feeding=feeding)
-    its = dead(bench, state, loads, works, saw)
-    if as_json:
+    its = dead(asked.bench, asked.state, loads, works, saw)
+    if asked.as_json:
         from circuitmap.reports.dead.dead_json import dead_json
 
-        return answer_json(bench, platform, dead_json(bench.platform, its))
+        return answer_json(asked.bench, asked.folder, dead_json(asked.bench.platform, its))
     from circuitmap.reports.dead.dead_text import dead_text
 
-    return answer_text(bench, platform, dead_text(bench.platform, its, whole=whole))
+    return answer_text(asked.bench, asked.folder, dead_text(asked.bench.platform, its, whole=whole))

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import click
 
-from circuitmap.cli.asking import FILE, all_option, platform_argument, query
+from circuitmap.cli.asking import FILE, all_option, platform_argument
 from circuitmap.cli.names import part_names
-from circuitmap.cli.stating import state_options
+from circuitmap.cli.stating import StateAsked, asks_in_a_state
 
 
 @click.command("volts", short_help="Say what a voltmeter should show at a point, and what a reading points to.")
@@ -39,24 +39,23 @@ from circuitmap.cli.stating import state_options
     metavar="FILE.svg|.png|.pdf",
     help="The way as a sheet: volts to expect, volts read, fields to write into.",
 )
-@state_options
+@click.option(
+    "--drawing",
+    type=FILE,
+    metavar="FILE.svg|.png|.pdf",
+    help="The wiring that the current passes, with these volts at its points.",
+)
 @all_option
-@query
+@asks_in_a_state
 def command(
-    platform: Path,
+    asked: StateAsked,
     point: str,
     running: tuple[str, ...],
     saw: tuple[str, ...],
     bad: tuple[str, ...],
     output: Path | None,
-    key: str,
-    switches: tuple[str, ...],
-    awake: tuple[str, ...],
-    feeding: tuple[str, ...],
+    drawing: Path | None,
     whole: bool,
-    fitted: tuple[str, ...],
-    absent: tuple[str, ...],
-    as_json: bool,
 ) -> int:
     """Say what a voltmeter should show at POINT of PLATFORM while current flows, and along its way to ground.
 
@@ -64,23 +63,26 @@ def command(
     to. POINT is a pin, a cavity, a splice, a fuse (its outgoing side; F72.1 is its feed side).
     """
     from circuitmap.cli.answering import answer_json, answer_text, wrote
-    from circuitmap.flows.questions import open_bench
-    from circuitmap.flows.states import state_of
     from circuitmap.flows.volts import picture_of_way, volts_at
 
-    bench = open_bench(platform, fitted, absent)
-    state = state_of(bench, key=key, switches=switches, awake=awake, feeding=feeding)
-    there = volts_at(bench, state, point, running, saw, bad)
-    if output is not None:
-        form = output.suffix.lower()[1:]
+    bench, folder = asked.bench, asked.folder
+    there = volts_at(bench, asked.state, point, running, saw, bad)
+    file = output or drawing
+    if file is not None:
+        if output is not None and drawing is not None:
+            raise click.UsageError("One file at once: the way as a sheet (-o), or the wiring (--drawing).")
+        form = file.suffix.lower()[1:]
         if form not in ("svg", "png", "pdf"):
-            raise click.UsageError(f"{output} does not say in which form: its name ends in .svg, .png or .pdf.")
-        content = picture_of_way(bench, there, form)
-        return wrote(bench, platform, output, content, as_json)
-    if as_json:
+            raise click.UsageError(f"{file} does not say in which form: its name ends in .svg, .png or .pdf.")
+        if drawing is not None:
+            from circuitmap.flows.volts_drawn import drawing_with_volts
+
+            return wrote(bench, folder, file, drawing_with_volts(bench, there, form), asked.as_json)
+        return wrote(bench, folder, file, picture_of_way(bench, there, form), asked.as_json)
+    if asked.as_json:
         from circuitmap.reports.volts.volts_json import volts_json
 
-        return answer_json(bench, platform, volts_json(bench.platform, there))
+        return answer_json(bench, folder, volts_json(bench.platform, there))
     from circuitmap.reports.volts.volts_text import volts_text
 
-    return answer_text(bench, platform, volts_text(bench.platform, there, whole=whole))
+    return answer_text(bench, folder, volts_text(bench.platform, there, whole=whole))

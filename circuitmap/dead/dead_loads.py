@@ -8,10 +8,11 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.half_interval import Splitting, TestPlan, first_test
-from circuitmap.dead.probes import ProbeStep, Shown, steps_for, volts_with
+from circuitmap.dead.known import KnownInterruptions, TriedInterruptions
+from circuitmap.dead.probes import ProbeStep, Shown, steps_for
 from circuitmap.dead.watched import ToldOf, WatchedStates, watched_states
 from circuitmap.dead.weighing import ToldLoads, WeighedBreaks, likeliest, weighed
-from circuitmap.dead.without import Interrupted, in_all_states
+from circuitmap.dead.without import Interrupted
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.parts import Terminal
 
@@ -79,26 +80,34 @@ class DeadLoads:
         return self.watched.main.circuit
 
 
-def dead_loads(circuit: Circuit, said: VehicleState, complaint: Complaint) -> DeadLoads:
-    """The answer for one complaint; `said` is the state in which it shows, as far as it was said."""
+def dead_loads(
+    circuit: Circuit,
+    said: VehicleState,
+    complaint: Complaint,
+    known: KnownInterruptions | None = None,
+    *,
+    only_probes: bool = False,
+) -> DeadLoads:
+    """The answer for one complaint; `said` is the state in which it shows, as far as it was said. `known` keeps what
+    does not depend on the probe for whoever asks again; with `only_probes` no step is to switch something on."""
     watched_in = watched_states(circuit, said, complaint.told)
     items = [its for its in watched_in.items if not its.lacking]
     lacking = tuple(its.told.words for its in watched_in.items if its.lacking)
     told = ToldLoads(
         tuple(its.number for its in items if not its.told.works), tuple(its.number for its in items if its.told.works)
     )
-    found = in_all_states(watched_in)
-    on = [its.told.name for its in items if its.state == 0]
-    seen = seen_by_probe(found, on, complaint.probed) if complaint.probed else {}
+    tried = (known or KnownInterruptions()).of(watched_in)
+    found = tried.found
+    seen = seen_by_probe(tried, complaint.probed) if complaint.probed else {}
     its = weighed(found, told, seen)
     suspects = tuple(likeliest(its, MOST_SUSPECTS, _HELD))
-    at = volts_with(found, on, [one for one, _ in suspects])
+    at = tried.volts([one for one, _ in suspects])
     watched = (*told.dead, *told.works)
     probed = {*complaint.probed}
     steps = tuple(
         step
         for step in (steps_for(found, [one for one, _ in suspects], at, watched) if at else ())
-        if step.point not in probed
+        if step.point not in probed and not (only_probes and step.point is None)
     )
     steps, alike = _told_apart(suspects, steps)
     classes, odds = alike
@@ -119,12 +128,12 @@ def _fed_twice(watched_in: WatchedStates, found: Interrupted, told: ToldLoads) -
     ]  # fmt: skip
 
 
-def seen_by_probe(found: Interrupted, on: Sequence[str], probed: Mapping[Terminal, float]) -> dict[Break, float]:
+def seen_by_probe(tried: TriedInterruptions, probed: Mapping[Terminal, float]) -> dict[Break, float]:
     """How well each thing, interrupted, fits the volts that were read."""
-    circuit = found.sound.circuit
+    circuit = tried.found.sound.circuit
     nominal = circuit.platform.supply_volts
     factors = {}
-    for its, there in volts_with(found, on, found.without).items():
+    for its, there in tried.volts(tried.found.without).items():
         factor = 1.0
         for point, read in probed.items():
             if point not in circuit.number:

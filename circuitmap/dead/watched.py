@@ -1,9 +1,10 @@
 """What is watched, each in a state in which it should work: most in the state that was said, what needs another switch
-in that state with that switch turned, and what was said of another position in that position.
+in that state with that switch turned, and what was said of another position in that position. A position in which all
+of the dead are said to be dead (`SCRL@key=run SCRR@key=run`) is part of the state that was said.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
@@ -11,7 +12,7 @@ from circuitmap.power.evaluate import Powered
 from circuitmap.power.functions import function_named, functions_of, level_of_function
 from circuitmap.power.nets import NO
 from circuitmap.power.state import VehicleState
-from circuitmap.power.state_for import FurtherChange, StateFor, state_for
+from circuitmap.power.state_for import FurtherChange, StateFor, changed, state_for
 
 MOST_STATES = 8
 """States besides the one that was said; what would need more is left out and said (judgement)."""
@@ -28,7 +29,8 @@ class ToldOf(NamedTuple):
     @property
     def words(self) -> str:
         """`M12`, or `M12 with S14 at 4`."""
-        return self.name + "".join(f" with {its.what} at {its.to}" for its in self.said)
+        at = ("the key" if its.what == "key" else its.what for its in self.said)
+        return self.name + "".join(f" with {what} at {its.to}" for what, its in zip(at, self.said, strict=True))
 
     @property
     def typed(self) -> str:
@@ -68,6 +70,9 @@ class WatchedStates:
 
 def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf]) -> WatchedStates:
     """A state for each: those that are dead decide the first one, as far as one state will do."""
+    common = said_of_all(told)
+    said = changed(circuit, said, common)
+    apart = dict(zip(told, said_apart(told), strict=True))
     ordered = sorted(told, key=lambda its: (bool(its.said), its.works))
     states: list[StateFor] = []
     own: dict[tuple[FurtherChange, ...], int] = {}
@@ -77,10 +82,23 @@ def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf])
         function = function_named(circuit, its.name)
         assert function is not None
         number = functions.index(function)
-        state, level = _state_of(circuit, said, its, states, own)
-        apart = state > 0
-        items.append(Watched(its, len(functions) + len(items) if apart else number, number, state, level == NO))
+        within = apart[its]
+        state, level = _state_of(circuit, said, within, states, own)
+        elsewhere = state > 0
+        items.append(Watched(its, len(functions) + len(items) if elsewhere else number, number, state, level == NO))
     return WatchedStates(tuple(states), tuple(items))
+
+
+def said_of_all(told: Sequence[ToldOf]) -> tuple[FurtherChange, ...]:
+    """The positions in which each of the dead is said to be dead."""
+    dead = [its.said for its in told if not its.works]
+    return tuple(change for change in dead[0] if all(change in its for its in dead)) if dead else ()
+
+
+def said_apart(told: Sequence[ToldOf]) -> tuple[ToldOf, ...]:
+    """What was told without the positions in which all of the dead are dead: they are part of the state."""
+    common = said_of_all(told)
+    return tuple(its._replace(said=tuple(change for change in its.said if change not in common)) for its in told)
 
 
 def _state_of(
@@ -101,13 +119,7 @@ def _state_of(
     elif its.said in own:
         n = own[its.said]
         return n, level_of_function(states[n].powered, function)
-    start = said
-    for change in its.said:
-        start = (
-            replace(start, key=change.to)
-            if change.what == "key"
-            else replace(start, switches={**start.switches, change.what: change.to})
-        )
+    start = changed(circuit, said, its.said)
     if states and not its.said:
         start = states[0].powered.state
     found = state_for(circuit, start, (its.name,))

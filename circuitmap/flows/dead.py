@@ -11,9 +11,13 @@ from circuitmap.flows.questions import Bench
 from circuitmap.flows.volts import readings_typed
 
 if TYPE_CHECKING:
-    from circuitmap.dead.dead_loads import DeadLoads
+    from circuitmap.dead.dead_loads import Complaint, DeadLoads
+    from circuitmap.dead.known import KnownInterruptions
+    from circuitmap.dead.probing import Probing
     from circuitmap.dead.watched import ToldOf
+    from circuitmap.jobs.job import Job
     from circuitmap.power.state import VehicleState
+    from circuitmap.wiring.parts import Terminal
 
 
 def told_of(bench: Bench, written: Sequence[str], works: bool) -> "tuple[ToldOf, ...]":
@@ -28,7 +32,14 @@ def dead(
     bench: Bench, said: "VehicleState", loads: Sequence[str], works: Sequence[str], saw: Sequence[str]
 ) -> "DeadLoads":
     """What may be interrupted where these loads do not work and those do."""
-    from circuitmap.dead.dead_loads import Complaint, dead_loads
+    from circuitmap.dead.dead_loads import dead_loads
+
+    return dead_loads(bench.circuit, said, complaint_of(bench, loads, works, saw))
+
+
+def complaint_of(bench: Bench, loads: Sequence[str], works: Sequence[str], saw: Sequence[str]) -> "Complaint":
+    """What was said and probed, as it was typed. Raises WrongUse for what cannot be, and for what is hands-off."""
+    from circuitmap.dead.dead_loads import Complaint
 
     told = (*told_of(bench, loads, False), *told_of(bench, works, True))
     twice = {(its.name, its.said) for its in told}
@@ -46,4 +57,60 @@ def dead(
     for point in readings.volts:
         if not bench.circuit.hands_off.may_touch(str(point)):
             raise WrongUse(f"{point} is hands-off: not probed.", "Write down who measured it, and by which procedure.")
-    return dead_loads(bench.circuit, said, Complaint(told, readings.volts))
+    return Complaint(told, readings.volts)
+
+
+def probing_sheet(bench: Bench, said: "VehicleState", loads: Sequence[str], works: Sequence[str], form: str) -> bytes:
+    """The sheet to carry to the car where these do not work, as the content of a `pdf`, `html` or `txt` file."""
+    from circuitmap.dead.probing import probing
+    from circuitmap.reports.pages import probing_sheet as pages
+
+    its = probing(bench.circuit, said, complaint_of(bench, loads, works, ()))
+    sheet = pages.probing_sheet(bench.platform, its, _sound_volts(bench, its))
+    if form == "pdf":
+        from circuitmap.reports.pages.probing_pdf import probing_pdf
+
+        return probing_pdf(sheet)
+    if form == "html":
+        from circuitmap.reports.pages.probing_html import probing_html
+
+        return probing_html(sheet).encode()
+    from circuitmap.reports.pages.probing_text import probing_text
+
+    return probing_text(sheet).encode()
+
+
+def _sound_volts(bench: Bench, its: "Probing") -> "dict[Terminal, str]":
+    """The volts to expect at each point of a sheet with everything whole, in words; none where no current flows."""
+    from circuitmap.reports.volts.volts_text import band_words
+    from circuitmap.volts.expected_volts import AskedVolts, expected_volts
+    from circuitmap.volts.net import NoBattery
+
+    first = its.first
+    on = tuple(one.told.name for one in first.watched.items if one.state == 0 and not one.lacking)
+    found: dict[Terminal, str] = {}
+    for row in its.rows:
+        if row.point in found:
+            continue
+        expected = expected_volts(first.watched.main, AskedVolts(row.point, on, {}, {}, {}, {}))
+        if not isinstance(expected, NoBattery) and expected.flows:
+            for at in expected.way:
+                found[at.terminal] = f"{band_words(at.bounds.ninety)} ({band_words(at.bounds.most)})"
+    return found
+
+
+def dead_on(job: "Job", known: "KnownInterruptions | None" = None) -> "DeadLoads | None":
+    """The same for what a card says; None where nothing is dead, or it is found already. `known` keeps what does not
+    depend on the probe for whoever asks again."""
+    if job.dead.stage != "open":
+        return None
+    from circuitmap.dead.dead_loads import dead_loads
+
+    return dead_loads(job.circuit, said_on(job), job.dead.complaint, known)
+
+
+def said_on(job: "Job") -> "VehicleState":
+    """What a card says of the state that a load should work in: how switches stand; the equipment of the car."""
+    from circuitmap.power.state import VehicleState
+
+    return VehicleState(fitting=job.evidence.options, switches=job.evidence.positions)

@@ -52,7 +52,8 @@ def delivered(
 
 def car_on(job: Job) -> CarOnCard:
     """How the car stands by its card: what is out, what was added, how the main switches stand."""
-    return CarOnCard(job.standing.still_out, tuple(p.name for p in job.evidence.added), job.evidence.positions)
+    added = tuple(part.name for part in job.evidence.added)
+    return CarOnCard(job.standing.still_out, added, job.evidence.positions, job.circuit)
 
 
 def reader_of(job: Job) -> Callable[[str], bool]:

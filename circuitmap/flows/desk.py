@@ -16,7 +16,9 @@ from typing import TYPE_CHECKING, Any
 
 from circuitmap.evidence.job_card import ReadCard, read_card
 from circuitmap.failures import CannotRead, Failure, WrongUse
+from circuitmap.flows.case_picture import volts_picture
 from circuitmap.flows.counts_otherwise import moved_by
+from circuitmap.flows.dead import dead_on
 from circuitmap.flows.delivering import delivered, reader_of, typed_at
 from circuitmap.flows.job import card_bytes, diagnosis_of
 from circuitmap.flows.logs_beside import keep_log
@@ -26,6 +28,7 @@ from circuitmap.flows.questions import Bench, open_platform, worksheet_values
 from circuitmap.flows.sent import Batch, Delivered, OnShelf, Sent
 from circuitmap.flows.stamps import stamps_of
 from circuitmap.flows.taps_ahead import if_so, taps_of
+from circuitmap.flows.volts_there import bench_of, volts_on
 from circuitmap.flows.without_its_customer import without_its_customer
 from circuitmap.jobs.card_in_time import with_strike_of
 from circuitmap.jobs.card_writing import with_strike
@@ -34,6 +37,7 @@ from circuitmap.saving import read_content, update
 from circuitmap.shelf.shelved import CARD_ENDINGS, shelf_of
 
 if TYPE_CHECKING:
+    from circuitmap.dead.known import KnownInterruptions
     from circuitmap.reports.bay.answer import FuseBoxes
     from circuitmap.reports.pages.report import ReportNight
 
@@ -80,6 +84,7 @@ class Desk:
     _benches: "dict[Path, tuple[str, Bench, dict[str, FuseBoxes]]]" = field(default_factory=dict)
     _answers: dict[str, tuple[str, dict[str, Any]]] = field(default_factory=dict)
     _ahead: dict[str, tuple[str, dict[str, Any]]] = field(default_factory=dict)
+    _interrupted: "dict[str, KnownInterruptions]" = field(default_factory=dict)
     _paths: dict[str, Path] = field(default_factory=dict)
     _latest: dict[tuple[str, str], tuple[int, datetime]] = field(default_factory=dict)
     _written: dict[str, tuple[bytes, ReadCard, Job]] = field(default_factory=dict)
@@ -109,7 +114,7 @@ class Desk:
         return sorted(found, key=lambda entry: (entry.closed, entry.title))
 
     def _on_shelf(self, key: str, path: Path) -> OnShelf | None:
-        from circuitmap.reports.job.standing_text import headline
+        from circuitmap.reports.job.dead_told_text import verdict_of
 
         try:
             job = self._open(key).shown
@@ -122,8 +127,8 @@ class Desk:
         said = job.card.intake
         title = f"job {said['job'].value}" if "job" in said else "job"
         words = [said[name].value for name in ("vehicle", "complaint") if name in said]
-        closed = job.standing.stage == "repaired"
-        return OnShelf(key, title, ", ".join(words), headline(job.platform, job.standing), closed)
+        closed = "repaired" in (job.standing.stage, job.dead.stage)
+        return OnShelf(key, title, ", ".join(words), verdict_of(job), closed)
 
     # ---- one job ----
 
@@ -142,7 +147,7 @@ class Desk:
         job, boxes = opened.shown, self._boxes_of(opened)
         answer = {
             "revision": opened.revision,
-            **bay_answer(job, self._diagnosis(job), boxes, reader_of(job)),
+            **bay_answer(job, self._diagnosis(job), self._dead(key, job), boxes, reader_of(job)),
         }
         self.counted += 1
         self._answers[key] = (opened.revision, answer)
@@ -176,10 +181,18 @@ class Desk:
                 return {"revision": opened.revision, "follows": follows}
             then = if_so(opened.job, opened.read, lines)
             if then is not None:
-                follows[name] = short_answer(then, self._diagnosis(then), reader_of(then))
+                follows[name] = short_answer(then, self._diagnosis(then), self._dead(key, then), reader_of(then))
         ahead = {"revision": opened.revision, "follows": follows}
         self._ahead[key] = (opened.revision, ahead)
         return ahead
+
+    def _dead(self, key: str, job: Job) -> Any:
+        """Why what is dead does not work; what does not depend on the probe is kept by job."""
+        if job.dead.stage != "open":
+            return None
+        from circuitmap.dead.known import KnownInterruptions
+
+        return dead_on(job, self._interrupted.setdefault(key, KnownInterruptions()))
 
     def _diagnosis(self, job: Job) -> Any:
         if job.standing.stage in ("proven", "mended", "not-repaired", "repaired", "no-draw"):
@@ -213,16 +226,31 @@ class Desk:
         return case_picture(self._open(key).shown)
 
     def part(self, key: str, part: str) -> dict[str, Any]:
-        """One part of the job's platform in its circuit, asked for by its key; for a car with this equipment."""
-        opened = self._open(key)
-        return part_there(replace(opened.bench, fitting=opened.shown.evidence.options), part)
+        """One part of the job's platform in its circuit, asked for by its key, for a car with this equipment; and its
+        points, at which volts can be asked for."""
+        from circuitmap.reports.bay.volts_there import point_values
+
+        bench = bench_of(self._open(key).shown)
+        found = part_there(bench, part)
+        return {**found, **point_values(bench.circuit, found["name"])}
+
+    def volts(self, key: str, point: str, position: str) -> dict[str, Any]:
+        """What to read at a point, with the key in this position (empty: as the card has it)."""
+        from circuitmap.reports.bay.volts_there import volts_values
+
+        job = self._open(key).shown
+        return volts_values(job.platform, volts_on(job, point, position))
+
+    def volts_drawn(self, key: str, point: str, position: str) -> bytes:
+        """The same on the wiring diagram, as SVG."""
+        return volts_picture(self._open(key).shown, point, position)
 
     def places(self, key: str) -> dict[str, Any]:
         """The names at which something can be seen on this car: what is hands-off is not among them."""
         from circuitmap.reports.bay.seen_there import place_values
 
         opened = self._open(key)
-        return place_values(opened.bench.platform, opened.shown.hands_off, opened.shown.evidence.options)
+        return place_values(opened.bench.circuit, opened.shown.hands_off, opened.shown.evidence.options)
 
     def photo(self, key: str, its_id: str) -> bytes:
         """The photo of an entry."""

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
 from circuitmap.failures import WrongUse
+from circuitmap.flows.dead import dead_on
 from circuitmap.flows.questions import open_platform
 from circuitmap.jobs.card_writing import Fields, with_entry, with_strike
 from circuitmap.jobs.entry_time import time_of_entry
@@ -108,13 +109,10 @@ def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
 
     Jobs below `folders` with a confirmed cause count towards the odds.
     """
-    if job.dead.stage == "open":
-        from circuitmap.dead.dead_loads import dead_loads
-        from circuitmap.power.state import VehicleState
+    its = dead_on(job)
+    if its is not None:
         from circuitmap.reports.dead.dead_text import dead_text
 
-        said = VehicleState(fitting=job.evidence.options, switches=job.evidence.positions)
-        its = dead_loads(job.circuit, said, job.dead.complaint)
         return ["", *dead_text(job.platform, its).rstrip().split("\n")]
     stage, in_hand = job.standing.stage, job.standing.in_hand
     if stage in ("proven", "mended", "repaired", "no-draw") or not job.evidence.readings:

@@ -9,14 +9,16 @@ from circuitmap.flows.drawing import with_notes
 from circuitmap.flows.job import diagnosis_of
 from circuitmap.flows.questions import Bench, fed_words, hanging_on
 from circuitmap.jobs.job import Job, job_on
+from circuitmap.reports.job.dead_told_text import is_about_dead_loads
 from circuitmap.reports.pages.report import Report, ReportNight, ReportPhoto, report_of
 from circuitmap.reports.pages.share import SharedPicture, SharedPictures
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from circuitmap.circuit.feeding import Feeding
     from circuitmap.drawings.inking.ink import Picture
+    from circuitmap.drawings.scene.scene import Scene
     from circuitmap.jobs.without_customer import Hidden
 
 MOST_DRAWN = 5_000
@@ -108,6 +110,8 @@ def report_on(
 ) -> Report:
     """The report's values."""
     words = "The part in question with its feed and ground; fuses that drew are marked."
+    if is_about_dead_loads(job):
+        words = "What does not work, from the battery to ground; volts that it should have, and those that were read."
     balance: tuple[str, ...] = ()
     not_known: tuple[str, ...] = ()
     if job.evidence.readings:
@@ -124,13 +128,16 @@ def report_on(
 
 def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
     """The wiring round the part in question, with the fuses as they were read: one picture, or one for each A4 page it
-    takes. None if nothing was out or read, or if it cannot be laid out within the limits."""
+    takes; of loads that do not work the way of their
+    current, with its volts. None if nothing was out or read, or if it cannot be laid out within the limits."""
     from circuitmap.circuit.feeding import feeding_of
     from circuitmap.drawings.draw import scene_of
-    from circuitmap.drawings.files.sheets import pages_of
-    from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
     from circuitmap.drawings.scene.wanted import Wanted
 
+    if is_about_dead_loads(job):
+        from circuitmap.flows.volts_there import scene_of_dead
+
+        return laid_out(lambda: scene_of_dead(job), in_one)
     platform, leading = job.platform, job.standing.leading
     fuses = {fuse.name for fuse in platform.fuses}
     read = {r.place: r for r in job.evidence.readings if r.place in fuses and not r.without and r.speaks == "parked"}
@@ -143,10 +150,18 @@ def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
         return ()
     proven = leading is not None and leading.verdict == "proven"
     wanted = Wanted(named=suspect, suspect=suspect, drawing=drawing, proven=proven)
+    return laid_out(lambda: with_notes(scene_of(feeding_of(job.circuit, job.evidence.options), wanted)), in_one)
+
+
+def laid_out(make_scene: "Callable[[], Scene | None]", in_one: bool) -> "Sequence[Picture]":
+    """The pictures of a scene; none where there is none, or where it cannot be laid out within the limits."""
+    from circuitmap.drawings.files.sheets import pages_of
+    from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
+
     try:
         with GraphvizProcess() as process:
-            scene = scene_of(feeding_of(job.circuit, job.evidence.options), wanted)
-            return pages_of(with_notes(scene), process, in_one)
+            scene = make_scene()
+            return () if scene is None else pages_of(scene, process, in_one)
     except LimitReached:
         return ()
 

@@ -5,11 +5,11 @@ from pathlib import Path
 
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.failures import CannotRead, Failure, WrongUse
+from circuitmap.flows.kept_beside import checked_id, keep_beside
 from circuitmap.jobs.card_in_time import is_id
 from circuitmap.jobs.photo import LARGEST_PHOTO, photo_name, photo_of
 from circuitmap.plain_files import read_plain
 from circuitmap.reports.pages.report import ReportPhoto
-from circuitmap.saving import read_content, save
 
 MOST_IN_A_REPORT = 40
 """Photos that are shown in a report; how many more there are is said."""
@@ -18,15 +18,9 @@ MOST_IN_A_REPORT = 40
 def keep_photo(card: Path, its_id: str, content: bytes) -> None:
     """Write a photo beside its card, without what the camera wrote into it. The same one sent twice is written once.
     Raises WrongUse, LimitReached for what is no photo or too large, CannotWrite."""
-    if not is_id(its_id):
-        raise WrongUse("An entry's id is 12 to 40 of the letters a to z and the digits.")
+    name = photo_name(checked_id(its_id, "An entry's"))
     kept = photo_of(content).content
-    place = card.parent / photo_name(its_id)
-    there = read_content(place, LARGEST_PHOTO)
-    if there is None:
-        save(place, kept, based_on=None)
-    elif there != kept:
-        raise WrongUse("Another photo has this id already: take it again.")
+    keep_beside(card, name, kept, LARGEST_PHOTO, "Another photo has this id already: take it again.")
 
 
 def is_photo_there(card: Path, its_id: str) -> bool:

@@ -100,6 +100,13 @@ class Bench:
         return feeding_of(self.circuit, self.fitting)
 
 
+def bench_with(circuit: "Circuit", fitting: Fitting) -> Bench:
+    """The bench of a platform whose circuit exists already."""
+    bench = Bench(circuit.platform, fitting)
+    vars(bench)["circuit"] = circuit  # where the cached property keeps it
+    return bench
+
+
 def open_bench(folder: Path, fitted: tuple[str, ...] = (), absent: tuple[str, ...] = ()) -> Bench:
     """Read a platform for a car with the equipment `fitted` and without `absent`."""
     platform = open_platform(folder)

@@ -126,6 +126,11 @@ def volts_at(
     return VoltsThere(state, at, names, None if isinstance(found, NoBattery) else found, None)
 
 
+def nothing_flows() -> WrongUse:
+    """Why there is nothing to draw."""
+    return WrongUse("There is nothing to draw: no current flows past this point.", "Say with --running what is on.")
+
+
 def picture_of_way(bench: Bench, there: "VoltsThere", form: str) -> bytes:
     """The way with its volts as `svg`, `png` or `pdf`: a sheet to write readings into. Raises WrongUse where there is
     nothing to draw."""
@@ -134,7 +139,7 @@ def picture_of_way(bench: Bench, there: "VoltsThere", form: str) -> bytes:
 
     its = there.expected
     if its is None or not its.way:
-        raise WrongUse("There is nothing to draw: no current flows past this point.", "Say with --running what is on.")
+        raise nothing_flows()
     rows = [ProbeRow(*row) for row in way_rows(bench.platform, its)]
     picture = way_picture(title_of_way(bench.platform, there), rows, below_the_way(bench.platform, its))
     if form == "svg":

@@ -4,7 +4,7 @@ Proven is one thing when probes on both its sides, the load switched on, show pl
 other. Repaired is the vehicle when everything that was dead was seen working after something was mended.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -12,7 +12,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import Complaint
 from circuitmap.dead.probed_through import probed_through
-from circuitmap.dead.watched import ToldOf
+from circuitmap.dead.watched import ToldOf, said_apart, said_of_all
 from circuitmap.dead.written_told import written_told
 from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.job_card import JobCard
@@ -42,10 +42,9 @@ class DeadStanding:
     working: tuple[str, ...] = ()
     still_dead: tuple[str, ...] = ()
     unseen: tuple[str, ...] = ()
+    probed: Mapping[Terminal, float] = field(default_factory=dict)
+    """The latest volts at each point since something was mended, if anything was: those of the vehicle as it is."""
     problems: tuple[Problem, ...] = field(default=(), compare=False)
-
-
-NOTHING_DEAD = DeadStanding("", Complaint((), {}))
 
 
 def written_probe(platform: Platform, point: str, value: str) -> tuple[Terminal, float]:
@@ -59,18 +58,17 @@ def written_probe(platform: Platform, point: str, value: str) -> tuple[Terminal,
 def dead_on_card(circuit: Circuit, card: JobCard) -> DeadStanding:
     """Where the dead loads of a card stand."""
     entries = [entry for entry in card.entries if entry.struck is None]
-    if not any(entry.dead for entry in entries):
-        return NOTHING_DEAD
     problems: list[Problem] = []
     told: dict[tuple[str, object], ToldOf] = {}
-    after: dict[str, bool] = {}
+    after: list[ToldOf] = []
     probed: dict[Terminal, float] = {}
+    now: dict[Terminal, float] = {}
     cause = mended = ""
     for entry in entries:
         for texts, works in ((entry.dead, False), (entry.works, True)):
             for its in _told(circuit, texts, works, problems):
                 if mended:
-                    after[its.words] = works
+                    after.append(its)
                 else:  # what was said last holds
                     told[its.name, its.said] = its
         for pair in entry.probed:
@@ -79,24 +77,40 @@ def dead_on_card(circuit: Circuit, card: JobCard) -> DeadStanding:
             except WrongUse as failure:
                 problems.append(problem_of(failure, pair.value))
                 continue
+            now[point] = volts
             if not mended:
                 probed[point] = volts
         cause = entry.cause.value if entry.cause is not None else cause
         if entry.mended is not None:
-            mended, after = entry.mended.value, {}
+            mended, after = entry.mended.value, []
+            now.clear()
     complaint = Complaint(tuple(told.values()), probed)
+    if not complaint.dead:
+        return DeadStanding("", Complaint((), probed), probed=now, problems=tuple(problems))
+    looked = _as_complained(complaint, after)
     functions = tuple(one for its in complaint.dead if (one := function_named(circuit, its.name)) is not None)
     shown = probed_through(circuit, probed, functions)
-    words = [its.words for its in complaint.dead]
-    working = tuple(name for name in words if after.get(name) is True)
-    still_dead = tuple(name for name, works in after.items() if not works)
-    unseen = tuple(name for name in words if name not in after)
+    words = [its.words for its in said_apart(complaint.told) if not its.works]
+    working = tuple(name for name in words if looked.get(name) is True)
+    still_dead = tuple(name for name, works in looked.items() if not works)
+    unseen = tuple(name for name in words if name not in looked)
     stage: DeadStage = "proven" if shown is not None else "open"
     if mended:
         stage = "not-repaired" if still_dead else "mended" if unseen else "repaired"
     return DeadStanding(
-        stage, complaint, shown, cause, mended, working, still_dead, unseen, tuple(problems)
+        stage, complaint, shown, cause, mended, working, still_dead, unseen, now, tuple(problems)
     )  # fmt: skip
+
+
+def _as_complained(complaint: Complaint, after: Iterable[ToldOf]) -> dict[str, bool]:
+    """Whether each works since it was mended, in the words of the complaint: a position in which all were dead goes
+    without saying."""
+    common = said_of_all(complaint.told)
+
+    return {
+        its._replace(said=tuple(change for change in its.said if change not in common)).words: its.works
+        for its in after
+    }
 
 
 def _told(circuit: Circuit, texts: Iterable[Text], works: bool, problems: list[Problem]) -> Iterable[ToldOf]:

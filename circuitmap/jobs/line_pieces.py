@@ -163,7 +163,7 @@ def _position(line: LineSoFar, rest: str) -> tuple[str, str]:
 
 def dead(line: LineSoFar, word: str, rest: str) -> None:
     """`SCRL SCRR`, `M12@S14=4`: loads, single pins and relays that do not work, or that do."""
-    circuit = circuit_of(line.platform)
+    circuit = line.car.circuit or circuit_of(line.platform)
     told = [written_told(circuit, name, word == "works").typed for name in names_in(rest)]
     for name in told:
         line.says_anew(f"dead {name}", name, word, f"{word} {name}")

@@ -6,6 +6,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.circuit.links import Circuit
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.card_writing import Value
 from circuitmap.jobs.typed_row import NotAsItStands
@@ -14,11 +15,12 @@ from circuitmap.wiring.platform import Platform
 
 class CarOnCard(NamedTuple):
     """What a line may refer to: what is `out` now, what was `added` to this car and is on no sheet, how switches
-    `stand`."""
+    `stand`; the `circuit` of its platform, where that exists already."""
 
     out: tuple[str, ...] = ()
     added: tuple[str, ...] = ()
     stand: Mapping[str, str] = MappingProxyType({})
+    circuit: Circuit | None = None
 
 
 NOTHING_YET = CarOnCard()

@@ -126,7 +126,9 @@ def net_of(
     if closed is None:
         closed = closed_in(powered, running)
     feeding = _batteries_of(powered, running)
-    reference = next((cell.minus for cell in fitted if cell.battery in feeding), fitted[0].minus)
+    pluses = {cell.plus for cell in fitted}
+    lowest = [cell for cell in fitted if cell.minus not in pluses] or fitted  # of two in a row not the tap between them
+    reference = next((cell.minus for cell in lowest if cell.battery in feeding), lowest[0].minus)
     known = {its.link: its for its in sound.resistances if its.link >= 0} if sound is not None else {}
     new = [i for i in closed.links if i not in known and circuit.links[i].kind != "load"]
     ratings = _ratings(powered, closed) if new else {}

@@ -17,14 +17,14 @@ from circuitmap.flows.desk import MOST_IN_A_BATCH
 from circuitmap.flows.job import make_ready
 from circuitmap.flows.sent import Sent
 from circuitmap.web.asked import Bay, failed, number_in, owner_of, run_in, said_in, text_in
+from circuitmap.web.beside_routes import beside_routes
 from circuitmap.web.guard import POLICY_OF_A_FILE, POLICY_OF_TYPING, App, Guard
-from circuitmap.web.log_routes import log_routes
 from circuitmap.web.page_files import PageFiles
-from circuitmap.web.photo_routes import photo_routes
 from circuitmap.web.plain_routes import plain_routes
 from circuitmap.web.platform_routes import platform_routes
 from circuitmap.web.streams import Streams
 from circuitmap.web.typing_routes import typing_routes
+from circuitmap.web.volts_routes import volts_routes
 
 LONGEST_LINE = 10_000
 NINETY_DAYS = 90 * 86_400
@@ -139,10 +139,10 @@ def application(bay: Bay) -> App:
         Route(f"{its}/picture", picture),
         *plain_routes(bay),
         *platform_routes(bay),
-        *photo_routes(bay),
+        *beside_routes(bay),
+        *volts_routes(bay),
         *typing_routes(bay),
         Route("/typing", typing_page),
-        *log_routes(bay),
         Route("/bay.css", style),
         Route("/page/{version:str}/{name:str}", asset),
     ]

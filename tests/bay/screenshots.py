@@ -40,6 +40,12 @@ def steps() -> Iterator[tuple[str, Step]]:
         yield words.replace(" ", "-"), lambda page, words=words: _end(page, words)
     yield "part", _part
     yield "photo", _photo
+    yield "dead-chosen", _dead_chosen
+    yield "dead-found", lambda page: _view(page, "Find")
+    yield "dead-pad", lambda page: _tap(page, "text=Another value", "#pad .keys")
+    yield "volts-here", lambda page: _volts_here(page, "text=What should I read here?")
+    yield "volts-drawn", lambda page: _tap(page, "#part >> text=On the drawing", ".picture")
+    yield "volts-part", _volts_part
     yield "typing", _typing
     yield "typing-sheet", _typing_sheet
 
@@ -110,6 +116,31 @@ def _photo(page: Any) -> None:
     page.wait_for_selector("#shows")
 
 
+def _dead_chosen(page: Any) -> None:
+    """What does not work on another car, and what does, before it is written down."""
+    if page.locator("text=Do not keep it").count():
+        page.click("text=Do not keep it")
+    page.click("#tabs >> text=Jobs")
+    _tap(page, ".job:has-text('job 0399')", ".fuse")
+    page.click(".taps >> button:text-is('Dead')")
+    page.wait_for_selector(".pick", timeout=60_000)
+    if page.locator("[aria-pressed=false]:text-is('run')").count():
+        page.click("button:text-is('run')")
+    for name, words in (("LOCKS", "works"), ("LOCKR", "does not work")):
+        page.click(f".pick .job:has(b:text-is('{name}'))")
+        page.click(f".pick button:text-is('{words}')")
+
+
+def _volts_here(page: Any, what: str) -> None:
+    page.click("#pad button:text-is('Close')")
+    _tap(page, what, "#part .way")
+
+
+def _volts_part(page: Any) -> None:
+    page.locator(".taps button:text-is('REAR.F72')").first.click()
+    page.wait_for_selector("#part >> text=outgoing side", timeout=60_000)
+
+
 def _typing(page: Any) -> None:
     page.goto(page.url.partition("#")[0].rstrip("/") + "/typing")
     page.wait_for_selector("#platform-name", timeout=60_000)
@@ -126,6 +157,18 @@ def _typing_sheet(page: Any) -> None:
     page.wait_for_selector(".asked", timeout=60_000)
 
 
+_DEAD = """\
+job: "0399"
+platform: ..
+vehicle: Marlow Linnet 2.2 delivery van
+complaint: the rear screens stay fogged
+absent: [TOW]
+entries:
+  - {at: "09:00", dead: ["SCRL@key=run", "SCRR@key=run"], works: ["MIRL@key=run", "MIRR@key=run"]}
+  - {at: "09:10", probed: {F72.2: 0.02V}}
+"""
+
+
 def main(out: Path) -> None:
     out.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as room, browser() as found:
@@ -134,6 +177,7 @@ def main(out: Path) -> None:
         card = Path(room) / "truck" / "jobs" / "0412.yaml"
         text = card.read_text("utf-8")
         card.write_text(text[: text.rindex("\n  - ", 0, text.index("out:"))] + "\n", "utf-8")
+        (Path(room) / "van" / "jobs" / "0399.yaml").write_text(_DEAD, "utf-8")
         server = Served(Path(room))
         server.start()
         try:

@@ -336,7 +336,7 @@ def test_what_is_seen_fits_and_can_be_hit_and_read(found: Any, truck: Served, wi
         if width == 390:
             assert [its["id"] for its in axe.run(page).response["violations"]] == [], view
 
-    for name in ("Relays", "Live data", "Networks", "Scan", "Codes", "Found"):
+    for name in ("Relays", "Live data", "Networks", "Scan", "Codes", "Found", "Dead"):
         sub(page, name)
         page.wait_for_selector("main h2, .pick, .scan")
         if page.locator(".pick .job").count():
@@ -353,6 +353,9 @@ def test_what_is_seen_fits_and_can_be_hit_and_read(found: Any, truck: Served, wi
     page.click("#pad [aria-label='What is F14?']")
     page.wait_for_selector("#part h3", timeout=60_000)
     fits("part")
+    page.click("#part button:text-is('outgoing side')")
+    page.wait_for_selector("#part h3:has-text('EXPECT')", timeout=60_000)
+    fits("volts")
 
 
 @pytest.mark.parametrize("width", [320, 390])

@@ -32,8 +32,9 @@ LINES = {
 @pytest.mark.parametrize("folder", SAMPLES, ids=lambda folder: folder.name)
 def test_every_name_that_is_offered_can_be_written_down(folder: Path) -> None:
     platform = open_platform(folder)
-    hands_off = circuit_of(platform).hands_off
-    offered = place_values(platform, hands_off, {})
+    circuit = circuit_of(platform)
+    hands_off = circuit.hands_off
+    offered = place_values(circuit, hands_off, {})
     assert offered["places"] and offered["inputs"]
     for kind, line in LINES.items():
         for row in offered[kind]:
@@ -49,7 +50,7 @@ def test_every_name_that_is_offered_can_be_written_down(folder: Path) -> None:
 @pytest.mark.parametrize("hidden", PLACES, ids=lambda hidden: hidden.place)
 def test_what_is_hands_off_is_never_offered(hidden: Hidden) -> None:
     platform = platform_from((SourceFile("all.circuit", text_of(hidden, "restraint")),))
-    offered = place_values(platform, circuit_of(platform).hands_off, {})
+    offered = place_values(circuit_of(platform), circuit_of(platform).hands_off, {})
     names = {row["name"] for kind in LINES for row in offered[kind]}
     assert not names & set(hidden.never) and names
 
@@ -58,14 +59,14 @@ def test_equipment_that_is_not_fitted_is_not_offered() -> None:
     text = HEAD + WIRES + 'relay CAB.K9 "horn" make if EXTRA\n'
     platform = platform_from((SourceFile("all.circuit", text),))
     for fitting, there in (({}, True), ({"EXTRA": True}, True), ({"EXTRA": False}, False)):
-        offered = place_values(platform, circuit_of(platform).hands_off, fitting)
+        offered = place_values(circuit_of(platform), circuit_of(platform).hands_off, fitting)
         assert ("CAB.K9" in {row["name"] for row in offered["relays"]}) is there
 
 
 def test_a_caution_is_told_for_all_or_beside_its_own_name() -> None:
     platform = open_platform(ROOT / "sample_vehicles" / "van")
     care = care_values(platform)["at"]
-    offered = place_values(platform, circuit_of(platform).hands_off, {})
+    offered = place_values(circuit_of(platform), circuit_of(platform).hands_off, {})
     own = 0
     for kind, step in (("relays", "relay-volts"), ("inputs", "inputs"), ("places", "look"), ("tested", "drop-test")):
         assert care[step]

@@ -45,7 +45,7 @@ STILL_DEAD = """\
 job: "9"
 platform: van
 entries:
-  - {at: 10:00, dead: [LIFT, SECOND], works: [THIRD]}
+  - {at: 10:00, dead: [LIFT@SW=on, SECOND@SW=on], works: [THIRD]}
   - {at: 10:30, mended: new plug}
   - {at: 10:35, dead: [LIFT]}
 """

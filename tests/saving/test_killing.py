@@ -132,8 +132,7 @@ def test_every_writer_is_in_the_table() -> None:
         "flows/job.py": ("card add", "card strike"),
         "flows/desk.py": ("card add", "card strike"),  # the same update; the desk itself dies in tests/bay
         "flows/platforms_there.py": ("card new",),  # the same save of a file that was not there
-        "flows/photos.py": ("card new",),  # the same
-        "flows/logs_beside.py": ("card new",),  # the same
+        "flows/kept_beside.py": ("card new",),  # the same
         "web/grants.py": ("bay, a phone forgotten",),
         "notation/tidy_folder.py": ("tidy",),
         "flows/copied.py": ("transcribe sister",),

@@ -7,7 +7,7 @@ networks continue on every page. What is cut out of a scene here is called a she
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from string import ascii_uppercase
 
@@ -16,7 +16,7 @@ from circuitmap.drawings.inking.paint import picture_of
 from circuitmap.drawings.lettering.text_width import SMALLEST_TYPE
 from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
 from circuitmap.drawings.placing.layout import Layout, layout_of
-from circuitmap.drawings.scene.scene import DrawnEnd, DrawnNetwork, DrawnPart, DrawnWire, Kind, Mark, Scene
+from circuitmap.drawings.scene.scene import DrawnEnd, DrawnNetwork, DrawnPart, DrawnVolts, DrawnWire, Kind, Mark, Scene
 
 PAPERS = {"A4": (595.28, 841.89), "A3": (841.89, 1190.55), "A2": (1190.55, 1683.78), "A1": (1683.78, 2383.94)}
 """Paper of ISO 216, upright, in points."""
@@ -266,9 +266,28 @@ def _sheet(scene: Scene, number: int, count: int, parts: Sequence[DrawnPart], wi
         networks=tuple(networks),
         sheets=tuple(sheet for sheet in scene.sheets if sheet.name in sheets),
         notes=scene.notes if number == count - 1 else (),
+        volts=tuple(_volts_here(scene, wires)),
+        remarks=scene.remarks if number == count - 1 else (),
         number=number + 1,
         of=count,
     )
+
+
+def _volts_here(scene: Scene, wires: Sequence[DrawnWire]) -> Iterator[DrawnVolts]:
+    """The volts at those ends of wires that are on this page: a wire that leaves has its start here, one that arrives
+    its finish."""
+    starts = {wire.key: wire.start for wire in scene.wires}
+    here = {wire.key: wire for wire in wires}
+    for volts in scene.volts:
+        leaving = next(
+            (wire for wire in wires if wire.finish.owner.startswith("to ") and wire.start == starts[volts.wire]), None
+        )
+        if volts.wire in here and here[volts.wire].start.owner.startswith("from ") and volts.at_start:
+            continue
+        if volts.wire in here:
+            yield volts
+        elif volts.at_start and leaving is not None:
+            yield volts._replace(wire=leaving.key)
 
 
 def _letter(number: int) -> str:

@@ -6,7 +6,17 @@ from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Plate, Role, St
 from circuitmap.drawings.inking.symbols import badge
 from circuitmap.drawings.inking.wires_ink import layers_of
 from circuitmap.drawings.lettering.text_width import LEGEND, NAME, Style, clean, lines_of, shorten, width_of
-from circuitmap.drawings.scene.palette import FAINT, HALOS, INK, MARK_COLOURS, NETWORK_COLOURS, SOFT_INK
+from circuitmap.drawings.scene.palette import (
+    EXPECTED,
+    FAINT,
+    HALOS,
+    INK,
+    MARK_COLOURS,
+    NETWORK_COLOURS,
+    READ_OFF,
+    READ_SOUND,
+    SOFT_INK,
+)
 from circuitmap.drawings.scene.scene import DrawnWire, Kind, Mark, Nature, Scene
 from circuitmap.drawings.shapes.lands import sheet_numbers
 
@@ -42,12 +52,14 @@ def legend_of(scene: Scene, width: float) -> tuple[list[Ink], float]:
         x += needed + 16
     if not scene.sheets:
         y -= _ROW
-    if scene.notes:
-        y += 4
-        heading = "Not known: "
+    for heading, sentences, most in (
+        ("Volts: ", scene.remarks, 9),
+        ("Not known: ", scene.notes, 9 if scene.volts else 3),
+    ):
+        y += 4 if sentences else 0
         indent = width_of(heading, Style(8, True))
-        for at, note in enumerate(scene.notes):
-            for line_number, line in enumerate(lines_of(note, LEGEND, width - indent, 3)):
+        for at, note in enumerate(sentences):
+            for line_number, line in enumerate(lines_of(note, LEGEND, width - indent, most)):
                 y += LEGEND.line + 1
                 if at == 0 and line_number == 0:
                     ink.append(_text(0, y, heading.strip(), Style(8, True), INK))
@@ -83,7 +95,13 @@ def _entries(scene: Scene) -> list[tuple[Sample, str]]:
         if mark in marks:
             entries.append((_mark_sample(mark), words))
     if any(part.named for part in scene.parts):
-        entries.append((lambda x, y: [Plate(x + 2, y - 5.4, 22, 11, 2.5, INK, role=Role.LEGEND)], "asked for"))
+        entries.append((_plate_sample(INK), "asked for"))
+    if scene.volts:
+        entries.append((_plate_sample(EXPECTED), "volts to expect, nine times in ten"))
+    if any(its.read and not its.stands for its in scene.volts):
+        entries.append((_plate_sample(READ_SOUND), "read, as it should be"))
+    if any(its.stands for its in scene.volts):
+        entries.append((_plate_sample(READ_OFF), "read, too low or too high"))
     wires = scene.wires
     striped = next((wire for wire in wires if wire.nature is Nature.WIRE and wire.tracer), None)
     if striped:
@@ -123,6 +141,10 @@ def _mark_sample(mark: Mark) -> Sample:
         return [*halo, *badge(mark, x + 18, y + 3.2)]
 
     return draw
+
+
+def _plate_sample(fill: str) -> Sample:
+    return lambda x, y: [Plate(x + 2, y - 5.4, 22, 11, 2.5, fill, role=Role.LEGEND)]
 
 
 def _wire_sample(wire: DrawnWire) -> Sample:

@@ -20,6 +20,7 @@ from circuitmap.drawings.lettering.text_width import (
 )
 from circuitmap.drawings.placing.layout import Layout, PlacedLine, PlacedPart, PlacedTag
 from circuitmap.drawings.scene.palette import (
+    EXPECTED,
     FAINT,
     HALOS,
     INK,
@@ -27,11 +28,13 @@ from circuitmap.drawings.scene.palette import (
     NETWORK_COLOURS,
     PAPER,
     RAIL_COLOURS,
+    READ_OFF,
+    READ_SOUND,
     SOFT_INK,
 )
-from circuitmap.drawings.scene.scene import DrawnFeed, DrawnPart, DrawnWire, Kind, Mark, Scene
+from circuitmap.drawings.scene.scene import DrawnFeed, DrawnPart, DrawnVolts, DrawnWire, Kind, Mark, Scene
 from circuitmap.drawings.shapes.body import Form
-from circuitmap.drawings.shapes.lands import sheet_marks, sheet_numbers, tag_text
+from circuitmap.drawings.shapes.lands import VOLTS, sheet_marks, sheet_numbers, tag_text, volts_cells
 
 MARGIN = 24.0
 _LEAST_WIDTH = 420.0
@@ -78,6 +81,9 @@ def words_of(scene: Scene) -> str:
     named = [clean(part.name) for part in scene.parts if part.named]
     if named:
         words.append(f"Asked for: {', '.join(named)}.")
+    if scene.volts:
+        at = [f"{its.expected}{f', {its.read} read' if its.read else ''}" for its in scene.volts]
+        words.append(f"Volts from supply to ground: {'; '.join(at)}. {' '.join(map(clean, scene.remarks))}")
     return " ".join(word for word in words if word)
 
 
@@ -131,8 +137,9 @@ def _drawing(scene: Scene, layout: Layout) -> tuple[list[Ink], list[InkGroup]]:
         groups.append(InkGroup(len(ink), len(ink) + len(own), placed.x, placed.y))
         ink += own
     numbers = sheet_numbers(scene)
+    volts = {its.key: its for its in scene.volts}
     for tag in layout.tags:
-        own = _tag(wires[tag.entry], tag, numbers)
+        own = _volts(volts[tag.entry], tag) if tag.entry in volts else _tag(wires[tag.entry], tag, numbers)
         groups.append(InkGroup(len(ink), len(ink) + len(own), tag.x, tag.y))
         ink += own
     return ink, groups
@@ -231,6 +238,25 @@ def _tag(wire: DrawnWire, tag: PlacedTag, numbers: Mapping[str, str]) -> list[In
         ink.append(Plate(*plate, 1.5, "#e4e4e4", role=Role.TAG, owner=wire.key))
         ink.append(_tag_text(tag, at + 1.5, mark, SOFT_INK, wire.key))
         at += width + 5
+    return ink
+
+
+def _volts(volts: DrawnVolts, tag: PlacedTag) -> list[Ink]:
+    """What is to be expected, and beside it what was read."""
+    ink: list[Ink] = []
+    at = 0.0
+    for number, (text, width) in enumerate(volts_cells(volts)):
+        is_read = number > 0 or not volts.expected
+        fill = (READ_OFF if volts.stands else READ_SOUND) if is_read else EXPECTED
+        colour = PAPER if is_read else INK
+        plate = (tag.x + at, tag.y, width, tag.height)
+        if tag.upright:
+            plate = (tag.x, tag.y + tag.height - at - width, tag.width, width)
+        ink.append(Plate(*plate, 2.5, fill, role=Role.TAG, owner=volts.wire))
+        x, y = (tag.x + 8.2, tag.y + tag.height - at - 3.5) if tag.upright else (tag.x + at + 3.5, tag.y + 8.2)
+        across = width_of(text, VOLTS)
+        ink.append(DrawnText(x, y, text, VOLTS, colour, across, tag.upright, Role.TAG, volts.wire))
+        at += width
     return ink
 
 

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from circuitmap.drawings.inking.ink import Disc, DrawnText, Ink, Outline, Picture, Plate, Role, Stroke
-from circuitmap.drawings.lettering.text_width import SMALL, SUBTITLE, TITLE, Style, clean, lines_of, width_of
+from circuitmap.drawings.inking.chart_page import MARGIN, WIDTH, chart_legend, chart_page, chart_text, chart_title
+from circuitmap.drawings.inking.ink import Disc, Ink, Outline, Picture, Plate, Role, Stroke
+from circuitmap.drawings.lettering.text_width import SMALL, Style, width_of
 from circuitmap.drawings.logged.scale import NightScale
 from circuitmap.drawings.scene.palette import BLUE, FAINT, INK, PAPER, SOFT_INK, VERMILLION
 from circuitmap.recording.night import Night
@@ -15,7 +16,7 @@ from circuitmap.recording.night import Night
 if TYPE_CHECKING:
     from circuitmap.recording.recorded import Floats
 
-_WIDTH, _HEIGHT, _MARGIN = 760.0, 250.0, 16.0
+_HEIGHT = 250.0
 _LEFT = 44.0
 COLUMNS = 680
 _SAMPLES, _CHARGED = "#9db4c6", "#f0e6c8"
@@ -32,9 +33,8 @@ def night_picture(
     words: Sequence[str],
 ) -> Picture:
     """One page: title, the night, and below it `words`, which tell what the numbers stand for."""
-    title = clean(title)
-    ink: list[Ink] = [_text(_MARGIN, _MARGIN + 12, title, TITLE, INK, Role.PAGE)]
-    scale = _scale(night, _MARGIN + 34)
+    ink, y = chart_title(title)
+    scale = _scale(night, y + 18)
     ink += _frame(night, scale, began, clock)
     ink += _charged(night, scale)
     ink += _samples(night, scale, gaps)
@@ -42,21 +42,8 @@ def night_picture(
     ink += _marks(night, scale, clock)
     ink += _numbers(night, scale)
     y = scale.top + scale.height + 36
-    ink += _legend(y, bool(night.charged))
-    y += 18
-    for sentence in words:
-        for line in lines_of(clean(sentence), SUBTITLE, _WIDTH - 2 * _MARGIN, 4):
-            ink.append(_text(_MARGIN, y, line, SUBTITLE, INK, Role.LEGEND))
-            y += SUBTITLE.line
-        y += 3
-    height = y + _MARGIN - 8
-    paper = Plate(0, 0, _WIDTH, height, fill=PAPER, role=Role.PAGE)
-    return Picture(_WIDTH, height, (paper, *ink), title, clean(" ".join(words)))
-
-
-def _text(x: float, y: float, text: str, style: Style, colour: str, role: Role, middle: bool = False) -> DrawnText:
-    width = width_of(text, style)
-    return DrawnText(x - width / 2 if middle else x, y, text, style, colour, width, role=role)
+    ink += chart_legend(y, _samples_of_legend(y, bool(night.charged)))
+    return chart_page(title, ink, y + 18, words)
 
 
 def _scale(night: Night, top: float) -> NightScale:
@@ -67,7 +54,7 @@ def _scale(night: Night, top: float) -> NightScale:
     return NightScale(
         left=_LEFT,
         top=top,
-        width=_WIDTH - _LEFT - _MARGIN,
+        width=WIDTH - _LEFT - MARGIN,
         height=_HEIGHT,
         seconds=max(float(night.seconds[-1]) + night.distance, 1e-3),
         low=low,
@@ -82,14 +69,14 @@ def _frame(night: Night, scale: NightScale, began: float, clock: Callable[[float
         y = scale.y(amps)
         ink.append(Stroke(((scale.left, y), (right, y)), "#dddddd", 0.5, role=Role.PAGE))
         label = f"{amps:g} A"
-        ink.append(_text(scale.left - 4 - width_of(label, SMALL), y + 2.6, label, SMALL, SOFT_INK, Role.PAGE))
+        ink.append(chart_text(scale.left - 4 - width_of(label, SMALL), y + 2.6, label, SMALL, SOFT_INK, Role.PAGE))
     taken = 0.0
     for seconds in scale.time_marks(began):
         x, label = scale.x(seconds), clock(seconds)
         ink.append(Stroke(((x, bottom), (x, bottom + 3)), SOFT_INK, 0.6, role=Role.PAGE))
         half = width_of(label, SMALL) / 2
-        if x - half > taken and x + half < _WIDTH:
-            ink.append(_text(x, bottom + 12, label, SMALL, SOFT_INK, Role.PAGE, middle=True))
+        if x - half > taken and x + half < WIDTH:
+            ink.append(chart_text(x, bottom + 12, label, SMALL, SOFT_INK, Role.PAGE, middle=True))
             taken = x + half + 4
     ink.append(Stroke(((scale.left, scale.top), (scale.left, bottom), (right, bottom)), SOFT_INK, 0.8, role=Role.PAGE))
     return ink
@@ -161,8 +148,8 @@ def _marks(night: Night, scale: NightScale, clock: Callable[[float], str]) -> li
         x, label = scale.x(seconds), f"{word} {clock(seconds)}"
         ink.append(Stroke(((x, scale.top), (x, scale.top + scale.height)), SOFT_INK, 0.6, (3, 2), Role.SYMBOL))
         width = width_of(label, SMALL)
-        at = min(max(x - 2, taken), _WIDTH - _MARGIN - width)
-        ink.append(_text(at, scale.top - 4, label, SMALL, SOFT_INK, Role.TAG))
+        at = min(max(x - 2, taken), WIDTH - MARGIN - width)
+        ink.append(chart_text(at, scale.top - 4, label, SMALL, SOFT_INK, Role.TAG))
         taken = at + width + 6
     return ink
 
@@ -184,29 +171,16 @@ def _numbers(night: Night, scale: NightScale) -> list[Ink]:
             continue
         placed.append((x, y))
         ink.append(Disc(x, y, 5.4, fill=PAPER, colour=VERMILLION, line=0.9, role=Role.TAG))
-        ink.append(_text(x, y + 2.7, str(number), _NUMBER, INK, Role.TAG, middle=True))
+        ink.append(chart_text(x, y + 2.7, str(number), _NUMBER, INK, Role.TAG, middle=True))
     return ink
 
 
-def _legend(y: float, some_charged: bool) -> list[Ink]:
-    ink: list[Ink] = []
-    x = _MARGIN
-    samples = Plate(x, y - 7, 18, 7, fill=_SAMPLES, role=Role.LEGEND)
-    level = Stroke(((x, y - 3), (x + 18, y - 3)), BLUE, 1.1, role=Role.LEGEND)
-    charged = Plate(x, y - 7, 18, 7, fill=_CHARGED, colour=FAINT, line=0.4, role=Role.LEGEND)
-    number = Disc(x + 9, y - 3, 5.4, fill=PAPER, colour=VERMILLION, line=0.9, role=Role.LEGEND)
-    for sample, words in (
-        (samples, "all samples"),
-        (level, "levels"),
+def _samples_of_legend(y: float, some_charged: bool) -> list[tuple[Plate | Disc | Stroke, str]]:
+    number = Disc(9, y - 3, 5.4, fill=PAPER, colour=VERMILLION, line=0.9, role=Role.LEGEND)
+    charged = Plate(0, y - 7, 18, 7, fill=_CHARGED, colour=FAINT, line=0.4, role=Role.LEGEND)
+    return [
+        (Plate(0, y - 7, 18, 7, fill=_SAMPLES, role=Role.LEGEND), "all samples"),
+        (Stroke(((0, y - 3), (18, y - 3)), BLUE, 1.1, role=Role.LEGEND), "levels"),
         (number, "event, by its number below"),
-        (charged, "current into the battery"),
-    )[: 4 if some_charged else 3]:
-        match sample:
-            case Plate() | Disc():
-                ink.append(sample._replace(x=sample.x - _MARGIN + x))
-            case Stroke():
-                ink.append(sample._replace(points=tuple((at - _MARGIN + x, high) for at, high in sample.points)))
-        text = _text(x + 23, y - 0.5, words, SMALL, SOFT_INK, Role.LEGEND)
-        ink.append(text)
-        x += 23 + text.width + 16
-    return ink
+        *([(charged, "current into the battery")] if some_charged else []),
+    ]

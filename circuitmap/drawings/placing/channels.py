@@ -10,7 +10,7 @@ from circuitmap.drawings.placing.paths import DrawnPath
 from circuitmap.drawings.placing.tags import Tag, TagStrip, Wish, strip_of
 from circuitmap.drawings.placing.tracks import Strand, TrackPoint, untangled
 from circuitmap.drawings.scene.scene import Scene
-from circuitmap.drawings.shapes.lands import Land, LandSide, tag_widths
+from circuitmap.drawings.shapes.lands import Land, LandSide, tag_widths, volts_width
 
 TRACK = 10.0
 _EDGE = 5.0
@@ -131,6 +131,11 @@ def _wishes(
             shares_end = path.finish.land is not None and crowd[path.finish.land] > 1
             piece, point = (own[0], own[0].one) if shares_end else (own[-1], own[-1].two)
             wishes[piece.channel][point.on_upper_edge].append(Wish(wire.key, point.x, width))
+    ways = {wire.key: own for wire, own in zip(scene.wires, pieces, strict=False)}
+    for volts in scene.volts:
+        own = ways[volts.wire]
+        piece, point = (own[0], own[0].one) if volts.at_start else (own[-1], own[-1].two)
+        wishes[piece.channel][point.on_upper_edge].append(Wish(volts.key, point.x, volts_width(volts)))
     return wishes
 
 

@@ -51,6 +51,8 @@ HALOS = {
     Mark.FAULTY: "#ecc9dd",
     Mark.NONE: "#dcdcdc",
 }
+EXPECTED, READ_SOUND, READ_OFF = "#cfe3f1", "#00633f", "#a33c00"
+"""Plates of volts: what is to be expected (dark type), what was read (light type), as expected or not."""
 RAIL_COLOURS = {DrawnFeed.CONSTANT: "#b3151e", DrawnFeed.SWITCHED: BLUE, DrawnFeed.UNKNOWN: SOFT_INK}
 NETWORK_COLOURS = ("#00796b", "#5b4fa2", "#8a6d00", "#9c3d6e")
 

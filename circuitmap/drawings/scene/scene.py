@@ -188,6 +188,8 @@ class DrawnWire:
     named: bool = False
     note: str = ""
     """An additional word in its tag, such as `if TOW`."""
+    drop: str = ""
+    """The volts that are lost on it, as shown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +200,25 @@ class Rail:
     terminal: str
     words: str
     feed: DrawnFeed = DrawnFeed.CONSTANT
+
+
+class Probed(StrEnum):
+    """How a reading stands to what was to be expected; the value is the word beside it."""
+
+    SOUND = ""
+    LOW = "low"
+    HIGH = "high"
+
+
+class DrawnVolts(NamedTuple):
+    """The volts at one end of a wire: `expected` in words, and what was `read` there, empty: nothing yet."""
+
+    key: str
+    wire: str
+    at_start: bool
+    expected: str
+    read: str = ""
+    stands: Probed = Probed.SOUND
 
 
 class Tap(NamedTuple):
@@ -239,6 +260,9 @@ class Scene:
     networks: tuple[DrawnNetwork, ...] = ()
     sheets: tuple[DrawnSheet, ...] = ()
     notes: tuple[str, ...] = ()
+    volts: tuple[DrawnVolts, ...] = ()
+    remarks: tuple[str, ...] = ()
+    """What is to be said of the volts: where the black lead is, what to take care of, what was lost."""
     number: int = 1
     of: int = 1
     """`number` of `of` when the drawing runs over several pages of print."""

@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
-from circuitmap.drawings.lettering.text_width import TAG, shorten, width_of
-from circuitmap.drawings.scene.scene import DrawnEnd, DrawnPart, DrawnWire, Kind, Nature, Scene
+from circuitmap.drawings.lettering.text_width import TAG, Style, shorten, width_of
+from circuitmap.drawings.scene.scene import DrawnEnd, DrawnPart, DrawnVolts, DrawnWire, Kind, Nature, Scene
 from circuitmap.drawings.shapes.levels import TWO_SIDED, DrawnLevels
 
 PINLESS = frozenset(
@@ -63,7 +63,24 @@ def tag_text(wire: DrawnWire) -> str:
     colour = f"{wire.colour}/{wire.tracer}" if wire.tracer else wire.colour
     words = [wire.code, colour, wire.size, wire.note, "assumed" if wire.assumed else ""]
     text = " ".join(word for word in words if word)
-    return shorten(text, TAG, WIDEST_TAG) if text else ""
+    text = shorten(text, TAG, WIDEST_TAG) if text else ""
+    return f"{text}  {wire.drop}".strip() if wire.drop else text
+
+
+VOLTS = Style(TAG.size, True)
+"""The type of volts in a drawing."""
+_CELL = 7.0
+
+
+def volts_cells(volts: DrawnVolts) -> tuple[tuple[str, float], ...]:
+    """What stands in the tag of volts, cell by cell, each with its width: what is to be expected, what was read."""
+    read = f"{volts.read} {volts.stands}".strip()
+    return tuple((text, round(width_of(text, VOLTS) + _CELL)) for text in (volts.expected, read) if text)
+
+
+def volts_width(volts: DrawnVolts) -> float:
+    """The width of a tag of volts."""
+    return sum(width for _, width in volts_cells(volts))
 
 
 def tag_widths(scene: Scene) -> dict[str, float]:
@@ -80,7 +97,7 @@ def tag_widths(scene: Scene) -> dict[str, float]:
     widths = {}
     for wire in scene.wires:
         before = arriving.get(wire.start.owner, ())
-        goes_on = len(before) == 1 and _says(before[0]) == _says(wire)
+        goes_on = len(before) == 1 and not wire.drop and _says(before[0]) == _says(wire)
         width = 0.0 if goes_on else _tag_width(wire, numbers)
         if width:
             widths[wire.key] = width
@@ -117,6 +134,7 @@ def landing_of(scene: Scene, levels: DrawnLevels) -> Landing:
     parts = {part.key: part for part in scene.parts}
     sides = _sides_of_pins(scene, levels, parts)
     its_width = tag_widths(scene)
+    volts_at = {(its.wire, its.at_start): volts_width(its) for its in scene.volts}
     starts: dict[str, Land] = {}
     finishes: dict[str, Land] = {}
     taps: dict[tuple[str, str, str], Land] = {}
@@ -127,7 +145,8 @@ def landing_of(scene: Scene, levels: DrawnLevels) -> Landing:
             if land is not None:
                 ends[wire.key] = land
                 of_part[land.part][land] = None
-                widths[land] = max(widths.get(land, 0.0), its_width.get(wire.key, 0.0))
+                beside = volts_at.get((wire.key, ends is starts), 0.0)
+                widths[land] = max(widths.get(land, 0.0), its_width.get(wire.key, 0.0), beside)
     for network in scene.networks:
         for tap in network.taps:
             land = Land(tap.part, tap.pin, LandSide.BOTTOM, LineLook(Nature.WIRE, network=network.key))

@@ -11,18 +11,21 @@ from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_time import A_DAY
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.bay.boxes import box_rows
+from circuitmap.reports.bay.dead_there import dead_do_now, dead_sections, dead_step_values
 from circuitmap.reports.bay.seen_there import care_values, seen_values
 from circuitmap.reports.bay.steps import Reads, step_values
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.dead_told_text import is_about_dead_loads, verdict_of
 from circuitmap.reports.job.intake_text import preparation_text
 from circuitmap.reports.job.next_step import next_sentences
-from circuitmap.reports.job.standing_text import Clock, headline, standing_text
+from circuitmap.reports.job.standing_text import Clock, standing_text
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.reports.words.cautions import FOR_THE_JOB
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
 from circuitmap.reports.words.paragraphs import joined
 
 if TYPE_CHECKING:
+    from circuitmap.dead.dead_loads import DeadLoads
     from circuitmap.diagnosis.diagnosis import Diagnosis
     from circuitmap.quantities import Band
     from circuitmap.reports.pages.worksheet import Worksheet
@@ -44,13 +47,15 @@ class FuseBoxes(NamedTuple):
     asleep: "Mapping[str, Band]"
 
 
-def bay_answer(job: Job, diagnosis: "Diagnosis | None", boxes: FuseBoxes, reads: Reads) -> dict[str, Any]:
+def bay_answer(
+    job: Job, diagnosis: "Diagnosis | None", dead: "DeadLoads | None", boxes: FuseBoxes, reads: Reads
+) -> dict[str, Any]:
     """Everything the page shows of a job, ready made. The job is one without its customer."""
     return {
-        **short_answer(job, diagnosis, reads),
+        **short_answer(job, diagnosis, dead, reads),
         "boxes": box_rows(job.platform, boxes.sheet, job.evidence, boxes.asleep, job.hands_off),
         "totals": _totals(job),
-        "seen": seen_values(job.evidence),
+        "seen": seen_values(job.evidence, job.dead),
         "care": care_values(job.platform),
         "meter": next((e.meter.value for e in reversed(job.card.entries) if e.meter and e.struck is None), ""),
         "states": list(STATE_LINES),
@@ -61,18 +66,23 @@ def bay_answer(job: Job, diagnosis: "Diagnosis | None", boxes: FuseBoxes, reads:
     }
 
 
-def short_answer(job: Job, diagnosis: "Diagnosis | None", reads: Reads) -> dict[str, Any]:
+def short_answer(job: Job, diagnosis: "Diagnosis | None", dead: "DeadLoads | None", reads: Reads) -> dict[str, Any]:
     """Where the job stands and what to do: what may change with each tap."""
     said = [] if diagnosis is None else suspects_text(job.platform, diagnosis, _ONE_LINE).split("\n")
     reasons = list(_sections(said))
-    steps = [] if diagnosis is None else step_values(job.platform, diagnosis, reads)
+    about_dead = [] if dead is None else dead_step_values(job.platform, dead)
+    steps = [] if diagnosis is None else step_values(job.platform, diagnosis, reads, len(about_dead) + 1)
     out = _out_now(job)
     asleep = asleep_at(job.evidence, datetime.now())
     standing = _sections(standing_text(job.platform, job.standing, Clock(times_of(job.card)))[1:])
-    prepare = [] if job.standing.locked or job.evidence.readings else preparation_text(job.platform, _ONE_LINE)
-    sections = _merged([*standing, *_sections(prepare), *reasons])
+    ready = job.standing.locked or job.evidence.readings or job.dead.stage
+    prepare = [] if ready else preparation_text(job.platform, _ONE_LINE)
+    sections = _merged(
+        [*dead_sections(job, dead), *([] if is_about_dead_loads(job) else standing), *_sections(prepare), *reasons]
+    )
+    steps = [*about_dead, *steps]
     return {
-        "stands": headline(job.platform, job.standing),
+        "stands": verdict_of(job),
         "do": _do_now(job, steps, {its["label"]: its["lines"][0] for its in reversed(sections)}, out),
         "early": f"Too early until {asleep:%H:%M}." if asleep is not None else "",
         "asleep_ms": round(asleep.timestamp() * 1000) if asleep is not None else None,
@@ -150,6 +160,8 @@ def _do_now(
         return f"The card cannot be read in {len(job.problems)} places: mend it at the desk (circuitmap card show)."
     if out is not None and out["asked"]:
         return f"{out['words']}: let it settle, then say what became of the draw."
+    if is_about_dead_loads(job) and (then := dead_do_now(job, steps)):
+        return then
     if "READ AGAIN" in said:
         return f"Read again. {said['READ AGAIN']}"
     then = next(iter(next_sentences(job.platform, job.standing)), "")

@@ -2,14 +2,18 @@
 of one part, a battery. Only names of the platform are offered, none that is hands-off, and each with what to take care
 of there."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import Any
 
 from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.faults.kind_said import KINDS_SAID
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.found_there import SIGNS
 from circuitmap.evidence.meters import METERS
+from circuitmap.jobs.dead_told import DeadStanding
+from circuitmap.power.functions import functions_of
+from circuitmap.power.state import keys_of
 from circuitmap.reports.suspects.fault_kind_words import kind_words
 from circuitmap.reports.words.cautions import StepKind, cautions_at
 from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
@@ -18,7 +22,7 @@ from circuitmap.wiring.platform import Platform
 
 _STEPS: tuple[StepKind, ...] = (
     "read-fuse", "clamp", "series", "relay-volts", "inputs", "network-line", "look", "drop-test", "battery-rest",
-    "charging", "night-log", "refit",
+    "charging", "night-log", "refit", "switch-on",
 )  # fmt: skip
 """The ways of looking and measuring that the page has taps for."""
 _AT_BATTERY = ("clamp", "series", "battery-rest", "charging", "night-log")
@@ -41,7 +45,7 @@ def care_values(platform: Platform) -> dict[str, Any]:
     return {"at": at, "meters": meters}
 
 
-def seen_values(evidence: Evidence) -> dict[str, dict[str, str]]:
+def seen_values(evidence: Evidence, dead: DeadStanding) -> dict[str, dict[str, str]]:
     """What was last seen at each name, so that the page can say it beside the taps."""
     found: dict[str, list[str]] = {}
     for one in evidence.found:
@@ -56,11 +60,16 @@ def seen_values(evidence: Evidence) -> dict[str, dict[str, str]]:
         "networks": {one.network: one.value for one in evidence.lines},
         "found": {place: ", ".join(dict.fromkeys(signs)) for place, signs in found.items()},
         "batteries": {name: ", ".join(checks.values()) for name, checks in batteries.items()},
+        "loads": {
+            its.name: f"{'works' if its.works else 'does not work'}{its.words.removeprefix(its.name)}"
+            for its in dead.complaint.told
+        },
     }
 
 
-def place_values(platform: Platform, hands_off: HandsOffMap, fitting: Fitting) -> dict[str, Any]:
+def place_values(circuit: Circuit, hands_off: HandsOffMap, fitting: Fitting) -> dict[str, Any]:
     """The names that the page offers, by what can be seen there."""
+    platform = circuit.platform
     there = [part for part in _there(platform, fitting) if hands_off.may_touch(part.name)]
     talking = [part for part in there if part.name in platform.networks_of]
     return {
@@ -75,9 +84,20 @@ def place_values(platform: Platform, hands_off: HandsOffMap, fitting: Fitting) -
         "places": list(_rows(platform, there, "look")),
         "signs": list(SIGNS),
         "tested": list(_rows(platform, (p for p in there if isinstance(p, Load)), "drop-test")),
+        "loads": list(_functions(circuit, [part.name for part in there])),
+        "keys": list(dict.fromkeys(position for key in keys_of(platform) for position in key.positions)),
         "batteries": list(_rows(platform, (p for p in there if isinstance(p, Battery)), "battery-rest")),
         "kinds": [{"kind": kind, "words": kind_words(kind).meaning} for kind in KINDS_SAID],
     }
+
+
+def _functions(circuit: Circuit, there: Collection[str]) -> Iterator[dict[str, Any]]:
+    """Loads, single filaments of lamps, and relays: each may work or not."""
+    platform = circuit.platform
+    for its in functions_of(circuit):
+        part = platform.parts[its.part]
+        if its.part in there and (its.kind != "pin" or part.kind == "lamp"):
+            yield {**next(_rows(platform, (part,), "switch-on")), "name": its.name}
 
 
 def _there(platform: Platform, fitting: Fitting) -> Iterator[Part]:

@@ -30,9 +30,11 @@ class OutcomeTap(NamedTuple):
     place: str = ""
 
 
-def step_values(platform: Platform, diagnosis: Diagnosis, reads: Reads) -> list[dict[str, Any]]:
-    """The steps on offer, the one that tells most first; none where the answer itself says to read again first."""
-    return [_step(platform, diagnosis, number, test, reads) for number, test in enumerate(offered(platform, diagnosis))]
+def step_values(platform: Platform, diagnosis: Diagnosis, reads: Reads, first: int = 1) -> list[dict[str, Any]]:
+    """The steps on offer, counted from `first`, the one that tells most first; none where the answer itself says to
+    read again first."""
+    tests = enumerate(offered(platform, diagnosis), first)
+    return [_step(platform, diagnosis, number, test, reads) for number, test in tests]
 
 
 def offered(platform: Platform, diagnosis: Diagnosis) -> Sequence[PlannedTest]:
@@ -60,11 +62,12 @@ def _step(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTe
         )
     first = take_out(action)
     return {
-        "number": number + 1,
+        "number": number,
         "words": action_words(platform, action),
         "time": time_words(action),
         "cautions": [told.text for told in cautions_of(platform, action)],
         "out": first if first and reads(first) else "",
+        "probe": None,
         "outcomes": outcomes,
     }
 

@@ -6,9 +6,9 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep
 from circuitmap.reports.dead.break_words import break_words, probe_words
-from circuitmap.reports.dead.dead_text import cleared, fuse_may_have_blown, states_told
+from circuitmap.reports.dead.dead_text import cleared, states_told, step_cautions
 from circuitmap.reports.dead.resting import dead_rests_on
-from circuitmap.reports.words.cautions import caution_json, cautions_at
+from circuitmap.reports.words.cautions import caution_json
 from circuitmap.reports.words.state_said import state_json
 from circuitmap.wiring.platform import Platform
 
@@ -56,10 +56,6 @@ def _break(circuit: Circuit, one: Break) -> dict[str, str]:
 
 def _step(circuit: Circuit, platform: Platform, its: DeadLoads, step: NextStep) -> dict[str, Any]:
     point = step.step.point
-    kind = cautions_at(platform, "switch-on", (step.step.load,)) if point is None else (
-        cautions_at(platform, "live-volts", (point.part, *(one.name for one in its.complaint.dead)))
-    )  # fmt: skip
-    blown = cautions_at(platform, "blown-fuse") if fuse_may_have_blown(its) else ()
     return {
         "do": "switch on" if point is None else "volts",
         "at": step.step.load if point is None else str(point),
@@ -74,5 +70,5 @@ def _step(circuit: Circuit, platform: Platform, its: DeadLoads, step: NextStep) 
             }
             for outcome in step.outcomes
         ],
-        "cautions": caution_json((*kind, *blown)),
+        "cautions": caution_json(step_cautions(platform, its, step)),
     }

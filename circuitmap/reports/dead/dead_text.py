@@ -5,13 +5,13 @@ from collections.abc import Sequence
 from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
-from circuitmap.dead.watched import ToldOf
+from circuitmap.dead.watched import ToldOf, said_apart
 from circuitmap.dead.weighing import Group
 from circuitmap.power.functions import function_named
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.volts.place_words import volts_words
-from circuitmap.reports.words.cautions import caution_lines, cautions_at
+from circuitmap.reports.words.cautions import Told, caution_lines, cautions_at
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
 from circuitmap.reports.words.part_words import named
@@ -25,20 +25,26 @@ _MOST_MEMBERS = 12
 
 def dead_text(platform: Platform, its: DeadLoads, *, whole: bool = False, width: int = WIDTH) -> str:
     """The answer for people."""
-    dead = joined([_told_words(platform, one) for one in its.complaint.dead])
-    works = joined([_told_words(platform, one) for one in its.complaint.works])
-    does = "does" if len(its.complaint.dead) == 1 else "do"
-    work = "works" if len(its.complaint.works) == 1 else "work"
-    title = f"{dead} {does} not work" + (f"; {works} {work}" if works else "")
     return as_text(
-        wrapped(f"{title}  ({state_said(its.watched.main.state)})", width=width),
+        wrapped(complaint_words(platform, its), width=width),
         section("STATE", states_told(its), width),
         *_groups(its, width, whole=whole),
         _next(platform, its, width),
         *_others(platform, its, width),
-        section("CLEARED", _cleared(its), width),
+        section("CLEARED", cleared_told(its), width),
         section("NOT KNOWN", dead_rests_on(its), width),
     )
+
+
+def complaint_words(platform: Platform, its: DeadLoads) -> str:
+    """What does not work, what works, and in which state."""
+    told = said_apart(its.complaint.told)
+    dead = joined([_told_words(platform, one) for one in told if not one.works])
+    works = joined([_told_words(platform, one) for one in told if one.works])
+    does = "does" if len(its.complaint.dead) == 1 else "do"
+    work = "works" if len(its.complaint.works) == 1 else "work"
+    title = f"{dead} {does} not work" + (f"; {works} {work}" if works else "")
+    return f"{title}  ({state_said(its.watched.main.state)})"
 
 
 def _told_words(platform: Platform, one: ToldOf) -> str:
@@ -65,26 +71,44 @@ def states_told(its: DeadLoads) -> list[str]:
 
 def _groups(its: DeadLoads, width: int, *, whole: bool) -> list[list[str]]:
     """Groups with their own chances, as one thing or as two."""
-    found = its.weighed
-    shown = [group for group in found.groups if group.chance >= _LEAST][: 99 if whole else _MOST_GROUPS]
+    shown = groups_shown(its, whole=whole)
     if not shown:
-        none = "Nothing that is typed in explains this"
-        if its.lacking:
-            none += f": {joined(its.lacking)} would not work even with everything sound"
-        return [section("IT MAY BE", [f"{none}."], width)]
-    if not found.one_fits:
-        head = (
+        return [section("IT MAY BE", [nothing_explains(its)], width)]
+    lines = wrapped(groups_head(its), width=width)
+    for group in shown:
+        lines += wrapped(group_words(its, group, whole=whole), f" {chance(group.chance):<10} ", " " * 12, width)
+    told = or_told(its)
+    return [lines, section("OR", told, width)] if told else [lines]
+
+
+def groups_shown(its: DeadLoads, *, whole: bool = False) -> list[Group]:
+    """The groups that are worth being told, likeliest first."""
+    return [group for group in its.weighed.groups if group.chance >= _LEAST][: 99 if whole else _MOST_GROUPS]
+
+
+def nothing_explains(its: DeadLoads) -> str:
+    """Where no group is left."""
+    none = "Nothing that is typed in explains this"
+    if its.lacking:
+        none += f": {joined(its.lacking)} would not work even with everything sound"
+    return f"{none}."
+
+
+def groups_head(its: DeadLoads) -> str:
+    """What stands above the groups: one thing, two at once, or nothing that fits alone."""
+    if not its.weighed.one_fits:
+        return (
             "NO SINGLE THING fits all that was said: two things at once, or you were told wrong of one. "
             "Groups, each with its own chance:"
         )
-    elif found.two > 0.5:
-        head = f"TWO THINGS AT ONCE ({chance(found.two)}). Groups, each with its own chance:"
-    else:
-        head = "IT MAY BE  one thing; what stands in one row is not told apart yet"
-    lines = wrapped(head, width=width)
-    for group in shown:
-        lines += _group(its, group, width, whole=whole)
-    blocks = [lines]
+    if its.weighed.two > 0.5:
+        return f"TWO THINGS AT ONCE ({chance(its.weighed.two)}). Groups, each with its own chance:"
+    return "IT MAY BE  one thing; what stands in one row is not told apart yet"
+
+
+def or_told(its: DeadLoads) -> list[str]:
+    """What it may be besides the groups."""
+    found = its.weighed
     told = []
     if found.wrong >= 0.05 or not found.one_fits:
         told.append(f"You were told wrong: switch {_on(its)} on yourself first.")
@@ -92,17 +116,14 @@ def _groups(its: DeadLoads, width: int, *, whole: bool) -> list[list[str]]:
         told.append(f"Two things at once: {chance(found.two)}; the chances above count both.")
     for name in its.second_feed:
         told.append(f"{name} has a second feed: no single fuse or wire before it clears or condemns anything.")
-    if told:
-        blocks.append(section("OR", told, width))
-    return blocks
+    return told
 
 
-def _group(its: DeadLoads, group: Group, width: int, *, whole: bool) -> list[str]:
+def group_words(its: DeadLoads, group: Group, *, whole: bool = False) -> str:
     """A row; what a probe has as good as cleared is left out of it."""
     best = max((its.weighed.odds.get(one, 0.0) for one in group.breaks), default=0.0)
     likely = [one for one in group.breaks if not its.complaint.probed or its.weighed.odds[one] >= _WORTH * best]
-    words = [break_words(its.circuit, one) for one in likely]
-    return wrapped(shortened(words, 999 if whole else _MOST_MEMBERS), f" {chance(group.chance):<10} ", " " * 12, width)
+    return shortened([break_words(its.circuit, one) for one in likely], 999 if whole else _MOST_MEMBERS)
 
 
 _WORTH = 0.06
@@ -112,46 +133,48 @@ _WORTH = 0.06
 def _next(platform: Platform, its: DeadLoads, width: int) -> list[str]:
     if not its.steps:
         return []
-    circuit = its.circuit
     first = its.steps[0]
-    lines = section("NEXT", [_step_words(circuit, its, first)], width)
+    lines = section("NEXT", [_step_words(its, first)], width)
     for outcome in first.outcomes:
-        lines += wrapped(_outcome(circuit, its, outcome), " " * 13, " " * 15, width)
-    return [*lines, *_cautions(platform, its, first, width)]
+        words = shortened([break_words(its.circuit, one) for one in outcome.left], 6)
+        told = f"{shown_words(its, outcome)} ({chance(outcome.chance)}): {words}"
+        lines += wrapped(told, " " * 13, " " * 15, width)
+    return [*lines, *caution_lines(step_cautions(platform, its, first), width, " " * 11)]
 
 
-def _step_words(circuit: Circuit, its: DeadLoads, step: NextStep) -> str:
-    minutes = f"{step.step.minutes:.0f} min"
+def _step_words(its: DeadLoads, step: NextStep) -> str:
+    minutes = f"({step.step.minutes:.0f} min)"
+    return f"{what_to_do(its, step)} {minutes}" + ("" if step.step.point is None else ":")
+
+
+def what_to_do(its: DeadLoads, step: NextStep) -> str:
+    """`switch on MIRR: does it work?`, `volts at F72, outgoing side, SCRL switched on`."""
     if step.step.point is None:
-        return f"switch on {named(circuit.platform, step.step.load)}: does it work? ({minutes})"
-    on = _on(its)
-    return f"volts at {probe_words(circuit, step.step.point)}, {on} switched on ({minutes}):"
+        return f"switch on {named(its.circuit.platform, step.step.load)}: does it work?"
+    return f"volts at {probe_words(its.circuit, step.step.point)}, {_on(its)} switched on"
 
 
-def _outcome(circuit: Circuit, its: DeadLoads, outcome: ProbeOutcome) -> str:
-    words = [break_words(circuit, one) for one in outcome.left]
+def shown_words(its: DeadLoads, outcome: ProbeOutcome) -> str:
+    """What an outcome shows: `about 12.1 V`, `it works`."""
     if outcome.volts is None:
-        shown = "it works" if outcome.shown == "works" else "dead, too"
-    else:
-        low, high = outcome.volts
-        shown = f"about {volts_words((low + high) / 2)}" if high - low < 1.0 else (
-            f"{volts_words(low)} to {volts_words(high)}"
-        )  # fmt: skip
-        if outcome.shown == "ground":
-            shown = f"next to nothing (below {volts_words(0.2 * circuit.platform.supply_volts)})"
-    return f"{shown} ({chance(outcome.chance)}): {shortened(words, 6)}"
+        return "it works" if outcome.shown == "works" else "dead, too"
+    low, high = outcome.volts
+    if outcome.shown == "ground":
+        return f"next to nothing (below {volts_words(0.2 * its.circuit.platform.supply_volts)})"
+    if high - low < 1.0:
+        return f"about {volts_words((low + high) / 2)}"
+    return f"{volts_words(low)} to {volts_words(high)}"
 
 
-def _cautions(platform: Platform, its: DeadLoads, step: NextStep, width: int) -> list[str]:
+def step_cautions(platform: Platform, its: DeadLoads, step: NextStep) -> tuple[Told, ...]:
+    """What to take care of at a step."""
     if step.step.point is None:
         told = cautions_at(platform, "switch-on", (step.step.load,))
     else:
         functions = (function_named(its.circuit, one.name) for one in its.complaint.dead)
         parts = (step.step.point.part, *(one.part for one in functions if one is not None))
         told = cautions_at(platform, "live-volts", parts)
-    if fuse_may_have_blown(its):
-        told = (*told, *cautions_at(platform, "blown-fuse"))
-    return caution_lines(told, width, " " * 11)
+    return (*told, *cautions_at(platform, "blown-fuse")) if fuse_may_have_blown(its) else told
 
 
 def fuse_may_have_blown(its: DeadLoads) -> bool:
@@ -160,14 +183,17 @@ def fuse_may_have_blown(its: DeadLoads) -> bool:
 
 
 def _others(platform: Platform, its: DeadLoads, width: int) -> list[list[str]]:
-    circuit = its.circuit
     told = []
     for step in its.steps[1:3]:
-        outcomes = "; ".join(_short(circuit, outcome) for outcome in step.outcomes)
-        told.append(f"{_step_words(circuit, its, step)} {outcomes}")
+        told.append(f"{_step_words(its, step)} {outcomes_in_short(its, step)}")
     if its.steps and its.plan.minutes > 0:
         told.append(f"About {its.plan.minutes:.0f} minutes until one place is left, if nothing is misread.")
     return [section("OR ELSE", told, width)] if told else []
+
+
+def outcomes_in_short(its: DeadLoads, step: NextStep) -> str:
+    """What each outcome of a step leaves, in one line."""
+    return "; ".join(_short(its.circuit, outcome) for outcome in step.outcomes)
 
 
 def _short(circuit: Circuit, outcome: ProbeOutcome) -> str:
@@ -186,7 +212,8 @@ def cleared(its: DeadLoads) -> Sequence[Break]:
     return out
 
 
-def _cleared(its: DeadLoads) -> list[str]:
+def cleared_told(its: DeadLoads) -> list[str]:
+    """The same in a sentence."""
     circuit = its.circuit
     names = [break_words(circuit, one) for one in cleared(its)]
     if not names or its.weighed.two > 0.5:

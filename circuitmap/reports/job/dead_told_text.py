@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
+from circuitmap.dead.watched import said_apart
 from circuitmap.jobs.job import Job
 from circuitmap.reports.dead.break_words import break_words
+from circuitmap.reports.job.standing_text import headline
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
 from circuitmap.reports.words.paragraphs import joined, section
 
@@ -13,10 +15,16 @@ def is_about_dead_loads(job: Job) -> bool:
     return bool(job.dead.stage) and not job.evidence.readings
 
 
+def verdict_of(job: Job) -> str:
+    """Where the job stands in one line, whichever of the two it is about."""
+    return dead_headline(job) if is_about_dead_loads(job) else headline(job.platform, job.standing)
+
+
 def dead_headline(job: Job) -> str:
     """The verdict in one line."""
     its = job.dead
-    dead = joined(_named(job, [one.words for one in its.complaint.dead]))
+    told = said_apart(its.complaint.told)
+    dead = joined(_named(job, [one.words for one in told if not one.works]))
     match its.stage:
         case "repaired":
             return f"REPAIRED: {joined(_named(job, its.working))} seen working after mending."
@@ -69,7 +77,7 @@ def dead_because(job: Job) -> Iterator[str]:
     """What works, and what the probe showed."""
     its = job.dead
     if its.complaint.works:
-        yield f"Works: {joined([one.words for one in its.complaint.works])}."
+        yield f"Works: {joined([one.words for one in said_apart(its.complaint.told) if one.works])}."
     if its.complaint.probed:
         volts = [f"{point} {value:g} V" for point, value in its.complaint.probed.items()]
         yield f"The probe showed, with the load switched on: {joined(volts)}."

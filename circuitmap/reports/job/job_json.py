@@ -3,6 +3,7 @@
 from typing import Any
 
 from circuitmap.battery.parked_time import draw_that_explains, enough_for, hours_to_no_start, usable_charge
+from circuitmap.dead.watched import said_apart, said_of_all
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.customer_words import PRIVATE_KEYS
@@ -61,8 +62,9 @@ def _dead(job: Job) -> dict[str, Any]:
     return {
         "stage": its.stage,
         "headline": dead_headline(job),
-        "dead": [one.words for one in its.complaint.dead],
-        "works": [one.words for one in its.complaint.works],
+        "dead": [one.words for one in said_apart(its.complaint.told) if not one.works],
+        "works": [one.words for one in said_apart(its.complaint.told) if one.works],
+        "state_said": [f"{its_change.what}={its_change.to}" for its_change in said_of_all(its.complaint.told)],
         "probed": [{"at": str(point), "volts": volts} for point, volts in its.complaint.probed.items()],
         "shown": None if its.shown is None else break_words(job.circuit, its.shown),
         "working_again": list(its.working),

@@ -1,5 +1,6 @@
 """The worksheet as one HTML page: loads nothing, runs nothing, prints on A4."""
 
+from collections.abc import Iterable
 from html import escape
 
 from circuitmap.reports.pages.worksheet import CURRENTS, BoxPage, Worksheet, WorksheetRow, drop_words, hanging_words
@@ -20,20 +21,34 @@ thead{display:table-header-group}.empty td{color:#595959}
 
 
 def worksheet_html(worksheet: Worksheet) -> str:
-    title = escape(f"Fuses of {worksheet.title}")
-    cautions = "".join(f"<li>{escape(text)}</li>" for text in worksheet.cautions)
     notes = "".join(f"<p>{escape(text)}</p>" for text in worksheet.notes)
-    blanks = "".join(f'{label}<span class="blank"></span>' for label in ("Locked at", "Meter", "Zero", "Steps"))
+    blanks = blanks_html(("Locked at", "Meter", "Zero", "Steps"))
+    return sheet_html(
+        f"Fuses of {worksheet.title}",
+        f"<h1>{escape(worksheet.title)}</h1>\n<p>Fuse by fuse, parked. {blanks}</p>\n"
+        f"{care_html(worksheet.cautions)}" + "".join(map(_box, worksheet.boxes)) + f"<section>{notes}</section>\n",
+    )
+
+
+def sheet_html(title: str, body: str) -> str:
+    """A sheet to be printed, whole; `body` is markup."""
     return (
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">\n'
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n"
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        f"<title>{title}</title>\n<style>{_STYLE}</style></head>\n<body><main>\n"
-        f"<h1>{escape(worksheet.title)}</h1>\n<p>Fuse by fuse, parked. {blanks}</p>\n"
-        f'<section class="care"><strong>CARE</strong><ul>{cautions}</ul></section>\n'
-        + "".join(_box(box) for box in worksheet.boxes)
-        + f"<section>{notes}</section>\n</main></body></html>\n"
+        f"<title>{escape(title)}</title>\n<style>{_STYLE}</style></head>\n<body><main>\n{body}</main></body></html>\n"
     )
+
+
+def care_html(cautions: Iterable[str]) -> str:
+    """The box with what to take care of."""
+    lines = "".join(f"<li>{escape(text)}</li>" for text in cautions)
+    return f'<section class="care"><strong>CARE</strong><ul>{lines}</ul></section>\n'
+
+
+def blanks_html(labels: Iterable[str]) -> str:
+    """Lines to write on, each behind what belongs there."""
+    return "".join(f'{label}<span class="blank"></span>' for label in labels)
 
 
 def _box(box: BoxPage) -> str:

@@ -1,6 +1,7 @@
 """The worksheet as PDF: A4 upright, for a clipboard."""
 
 import logging
+from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -24,34 +25,16 @@ _SIDES: tuple[Side, ...] = ("L", "L", "L", "R", "R", "R", "R", "L", "L", "L")
 _STYLES: tuple[Style, ...] = ("B", "", "", "", "", "", "", "", "", "")
 
 
+_WRITTEN = (("Locked at", 22.0), ("Meter", 42.0), ("Zero", 18.0), ("Steps", 18.0))
+
+
 def worksheet_pdf(worksheet: Worksheet) -> bytes:
     """The same worksheet gives the same bytes."""
-    from fpdf import FPDF
-
-    logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font lacks become boxes, not messages
-
-    class WorksheetPaper(FPDF):
-        def footer(self) -> None:
-            self.set_y(-9)
-            self.set_font("Lato", size=7)
-            self.cell(0, 4, worksheet.title, align="L")
-            self.set_x(self.l_margin)
-            self.cell(0, 4, f"page {self.page_no()} of {{nb}}", align="R")
-
-    pdf = WorksheetPaper(format="A4")
-    pdf.set_creation_date(SAME_DATE)
-    pdf.set_title(f"Fuses of {worksheet.title}")
-    pdf.set_creator("circuitmap")
-    pdf.set_lang("en")
-    for style, weight in (("", "Regular"), ("B", "Bold")):
-        pdf.add_font("Lato", style, font_file(weight))
-    pdf.set_margin(_MARGIN)
-    pdf.set_auto_page_break(True, margin=12)
-    pdf.add_page()
-    _head(pdf, worksheet)
+    pdf = sheet_paper(worksheet.title, f"Fuses of {worksheet.title}", _WRITTEN, "Fuse by fuse, parked.")
+    care_on(pdf, worksheet.cautions)
     for box in worksheet.boxes:
         _box(pdf, box)
-    _notes(pdf, worksheet)
+    notes_on(pdf, worksheet.notes)
     return bytes(pdf.output())
 
 
@@ -61,22 +44,51 @@ def font_file(weight: str) -> Path:
     return Path(font_lato.font_directory) / f"Lato-{weight}.ttf"
 
 
-def _head(pdf: "FPDF", worksheet: Worksheet) -> None:
+def sheet_paper(title: str, called: str, blanks: Sequence[tuple[str, float]], about: str) -> "FPDF":
+    """Paper for a clipboard with its head: the title, what it is about, and lines to write on, so many millimetres
+    long. `called` is the title of the file."""
+    from fpdf import FPDF
+
+    logging.getLogger("fpdf").setLevel(logging.ERROR)  # letters that the font lacks become boxes, not messages
+
+    class SheetPaper(FPDF):
+        def footer(self) -> None:
+            self.set_y(-9)
+            self.set_font("Lato", size=7)
+            self.cell(0, 4, title, align="L")
+            self.set_x(self.l_margin)
+            self.cell(0, 4, f"page {self.page_no()} of {{nb}}", align="R")
+
+    pdf = SheetPaper(format="A4")
+    pdf.set_creation_date(SAME_DATE)
+    pdf.set_title(called)
+    pdf.set_creator("circuitmap")
+    pdf.set_lang("en")
+    for style, weight in (("", "Regular"), ("B", "Bold")):
+        pdf.add_font("Lato", style, font_file(weight))
+    pdf.set_margin(_MARGIN)
+    pdf.set_auto_page_break(True, margin=12)
+    pdf.add_page()
     pdf.set_font("Lato", "B", 13)
-    pdf.cell(0, 6, worksheet.title, new_x="LMARGIN", new_y="NEXT")
+    pdf.cell(0, 6, title, new_x="LMARGIN", new_y="NEXT")
     pdf.set_font("Lato", size=9)
-    blanks = (("Fuse by fuse, parked. Locked at", 22), ("Meter", 42), ("Zero", 18), ("Steps", 18))
+    pdf.multi_cell(0, 5, about, align="L", new_x="LMARGIN", new_y="NEXT")
     for label, room in blanks:
         pdf.cell(pdf.get_string_width(label) + 2, 8, label)
         pdf.cell(room, 6, "", border="B")
         pdf.cell(3, 8, "")
     pdf.ln(10)
+    return pdf
+
+
+def care_on(pdf: "FPDF", cautions: Sequence[str]) -> None:
+    """What to take care of, below its bar."""
     pdf.set_font("Lato", "B", _TEXT)
     pdf.set_fill_color(235)
     pdf.cell(0, 5, "CARE", fill=True, new_x="LMARGIN", new_y="NEXT")
     pdf.set_fill_color(255)
     pdf.set_font("Lato", size=_TEXT)
-    for caution in worksheet.cautions:
+    for caution in cautions:
         pdf.cell(3, 4, "\N{BULLET}")
         pdf.multi_cell(0, 4, caution, align="L", new_x="LMARGIN", new_y="NEXT")
     pdf.ln(2)
@@ -101,7 +113,8 @@ def _cells(row: WorksheetRow) -> tuple[str, ...]:
     return (row.fuse.name.rpartition(".")[2], row.size, "\n".join(hanging_words(row)), *drops, *blanks)
 
 
-def _notes(pdf: "FPDF", worksheet: Worksheet) -> None:
+def notes_on(pdf: "FPDF", notes: Sequence[str]) -> None:
+    """The notes, in small type."""
     pdf.set_font("Lato", size=7)
-    for note in worksheet.notes:
+    for note in notes:
         pdf.multi_cell(0, 3.6, note, align="L", new_x="LMARGIN", new_y="NEXT")

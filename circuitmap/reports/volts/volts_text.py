@@ -136,10 +136,11 @@ def _verdict(at: AtPoint) -> str:
 
 
 def _lost_lines(platform: Platform, its: ExpectedVolts, width: int) -> list[str]:
-    return section("LOST", [_lost(platform, its.powered, lost) for lost in its.lost], width)
+    return section("LOST", [lost_words(platform, its.powered, lost) for lost in its.lost], width)
 
 
-def _lost(platform: Platform, powered: Powered, lost: Lost) -> str:
+def lost_words(platform: Platform, powered: Powered, lost: Lost) -> str:
+    """What is lost between two points that were read, and whether that is too much."""
     between = f"{point_words(platform, lost.above)} to {point_words(platform, lost.below)}"
     if lost.amps.high < 1e-3:
         return f"{between}: {volts_words(lost.volts)}; no current flows, so it says nothing of the ohms."

@@ -95,6 +95,7 @@ CAUTIONS: tuple[Caution, ...] = (
              "big loads; 0.00 A may be the meter's own fuse.", ("series",)),
     _caution("probe-back", "Probe from behind, pierce nothing; never bridge a fuse or fit a bigger one.",
              ("relay-volts", "network-line", "drop-test", "live-volts")),
+    _caution("switched-on", "What is switched on may move or get hot: keep clear of it.", ("switch-on",)),
     _caution("open-ground", "The far side of an open ground stands at battery volts: it is not dead.",
              ("live-volts",)),
     _caution("blown", "A fuse that blew blew for a reason: find the short before the next one goes in; same rating.",

@@ -2,8 +2,9 @@
 
 import { openPad } from './reading.js'
 import { go } from './show.js'
-import { button, caution, make, state, texts } from './state.js'
+import { button, caution, make, state, taps, texts } from './state.js'
 import { add, waiting } from './store.js'
+import { askVolts, probePad } from './volts.js'
 
 export const findView = answer => [
   ...(answer.out ? [outBlock(answer.out)] : []),
@@ -25,6 +26,8 @@ function stepBlock(step, answer) {
   return make('section', { class: 'step' }, make('h2', {}, `${step.number}  ${step.words}`), make('p', {}, step.time),
     ...step.cautions.map(words => caution(words)),
     out ? button('It is out now', () => add(step.out), { class: 'main' }) : '', make('div', { class: 'outcomes' }, ...outcomes),
+    step.probe ? taps(button('Another value', () => probePad(step.probe.name, step.probe.says, step.cautions)),
+      button('What should I read here?', () => askVolts(step.probe.name))) : '',
     step.out ? '' : button("Can't tell", () => add(`remark can't tell: ${step.words}`)))
 }
 const placeFor = (name, answer) => answer.boxes.flatMap(box => box.fuses).find(fuse => fuse.name === name) ||

@@ -3,6 +3,7 @@
 import { lineForm } from './card.js'
 import { askPart } from './part.js'
 import { CHECKS } from './checks.js'
+import { DEAD } from './dead.js'
 import { SEEN } from './seen.js'
 import { noteOver } from './where.js'
 import { show } from './show.js'
@@ -10,14 +11,14 @@ import { button, caution, cautions, later, make, node, pressed, state, taps, wid
 import { add, keep, waiting } from './store.js'
 import { loadPlaces } from './desk.js'
 
-export const SUBS = () => ['Fuses', ...Object.keys(SEEN), ...Object.keys(CHECKS)]
+export const SUBS = () => ['Fuses', ...Object.keys(SEEN), ...Object.keys(CHECKS), ...Object.keys(DEAD)]
 export const readView = answer => [
   taps(...SUBS().map(name => pressed(name, name === state.sub, () => {
     Object.assign(state, { sub: name, opened: '', filter: '', sure: '' })
     show()
     if (name !== 'Fuses') loadPlaces()
   }))),
-  ...(state.sub === 'Fuses' ? fusesView(answer) : { ...SEEN, ...CHECKS }[state.sub](answer)) ]
+  ...(state.sub === 'Fuses' ? fusesView(answer) : { ...SEEN, ...CHECKS, ...DEAD }[state.sub](answer)) ]
 
 const fusesView = answer => [
   make('h2', {}, 'Vehicle'),
@@ -79,8 +80,8 @@ function rest(box) {
 
 // ---- the number pad ----
 
-const UNITS = { fuse: ['mV', 'A', 'mA'], total: ['A', 'mA'], line: ['V'], volts: ['V'], lost: ['V', 'mV'], log: ['A', 'mA'], long: ['min', 'h'], every: ['s', 'min'] }
-const MAY_BE_ZERO = ['fuse', 'total', 'line', 'lost']
+const UNITS = { fuse: ['mV', 'A', 'mA'], total: ['A', 'mA'], line: ['V'], volts: ['V'], lost: ['V', 'mV'], probe: ['V', 'mV'], log: ['A', 'mA'], long: ['min', 'h'], every: ['s', 'min'] }
+const MAY_BE_ZERO = ['fuse', 'total', 'line', 'lost', 'probe']
 export function openPad(fuse, box, kind = fuse.probed ? 'fuse' : 'total') {
   const units = UNITS[kind], unit = state.unit[kind]
   state.part = null

@@ -2,7 +2,7 @@
 
 // What somebody began to put together at a job and has not written down yet.
 export function nothingBegun() {
-  return { scan: {}, code: {}, log: {}, shot: null, end: null }
+  return { scan: {}, code: {}, log: {}, shot: null, end: null, drawing: null, dead: { key: '', said: {} } }
 }
 export const state = { jobs: [], platforms: [], key: '', view: 'Read', sub: 'Fuses', answer: null, follows: {}, ahead: null,
   outbox: [], line: true, shift: 0, notices: [], store: null, stream: null, heard: 0, pad: null, part: null, sure: '',

@@ -1,0 +1,3 @@
+"""What the tests of this folder share."""
+
+from tests.cli.conftest import circuitmap as circuitmap

@@ -126,7 +126,9 @@ def net_of(
     if closed is None:
         closed = closed_in(powered, running)
     feeding = _batteries_of(powered, running)
-    reference = next((cell.minus for cell in fitted if cell.battery in feeding), fitted[0].minus)
+    tops = {(cell.battery, cell.plus) for cell in fitted}  # of two in a row the lower one's minus is where the lead is
+    ends = [cell for cell in fitted if (cell.battery, cell.minus) not in tops] or fitted
+    reference = next((cell.minus for cell in ends if cell.battery in feeding), ends[0].minus)
     known = {its.link: its for its in sound.resistances if its.link >= 0} if sound is not None else {}
     new = [i for i in closed.links if i not in known and circuit.links[i].kind != "load"]
     ratings = _ratings(powered, closed) if new else {}

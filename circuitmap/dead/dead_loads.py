@@ -93,7 +93,7 @@ def dead_loads(circuit: Circuit, said: VehicleState, complaint: Complaint) -> De
     its = weighed(found, told, seen)
     suspects = tuple(likeliest(its, MOST_SUSPECTS, _HELD))
     at = volts_with(found, on, [one for one, _ in suspects])
-    watched = (*told.dead, *told.works)
+    watched = tuple(its.function for its in watched_in.items)
     probed = {*complaint.probed}
     steps = tuple(
         step
@@ -174,8 +174,10 @@ def _ranked(steps: Sequence[ProbeStep], plan: TestPlan, suspects: Sequence[tuple
         return -sum(its * math.log2(its) for its in shares.values() if its > 0) / step.minutes
 
     first = [steps[plan.first]] if plan.first is not None else []
-    others = sorted((its for its in steps if its not in first), key=lambda its: -bits(its))
-    return [*first, *others][:_MOST_STEPS]
+    told: dict[tuple[int, ...], ProbeStep] = {}  # of steps that part the same, the first will do
+    for its in (*first, *sorted((its for its in steps if its not in first), key=lambda its: -bits(its))):
+        told.setdefault(_outcomes(its, range(len(suspects))), its)
+    return list(told.values())[:_MOST_STEPS]
 
 
 def _with_outcomes(step: ProbeStep, suspects: Sequence[tuple[Break, float]]) -> NextStep:

@@ -9,8 +9,8 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED
 from circuitmap.dead.breaks import Break
-from circuitmap.dead.without import Interrupted
-from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.dead.without import Interrupted, settled_with
+from circuitmap.power.evaluate import Powered
 from circuitmap.power.functions import functions_of, levels_of_functions
 from circuitmap.power.nearest import level_of
 from circuitmap.power.nets import MAY_BE, NO, YES
@@ -56,16 +56,14 @@ def volts_with(found: Interrupted, on: Sequence[str], breaks: Iterable[Break]) -
     drew = frozenset(
         name for n, name in enumerate(sound.plan.loads) if sound.draws[n] == YES
     )  # fmt: skip
-    whole = net_of(sound, on, {}, drew, closed)
-    whole if isinstance(whole, ResistanceNet) else None
+    net_sound = net_of(sound, on, {}, drew, closed)
+    whole = net_sound if isinstance(net_sound, ResistanceNet) else None
     told = {}
     for its in breaks:
         powered = found.without[its].powered
         if its.links:
             powered = _with_own(found, powered, frozenset(its.links))
-        net = net_of(
-            powered, on, {}, drew, still_closed(powered, closed), whole if isinstance(whole, ResistanceNet) else None
-        )
+        net = net_of(powered, on, {}, drew, still_closed(powered, closed), whole)
         nowhere: Sequence[float | None] = (None,) * len(sound.circuit.nodes)
         told[its] = VoltsWith(
             nowhere if isinstance(net, NoBattery) else Solver(net).solve(usual_values(net), 1).volts
@@ -78,7 +76,7 @@ def _with_own(found: Interrupted, settled: Powered, opened: frozenset[int]) -> P
     is the same, but not where the way ends."""
     if opened <= settled.nets.opened:
         return settled
-    return evaluate(found.sound.circuit, settled.state, opened=opened)
+    return settled_with(found.sound, settled.state, opened)
 
 
 def still_closed(powered: Powered, closed: Closed) -> Closed:
@@ -159,10 +157,18 @@ def _other_loads(found: Interrupted, suspects: Sequence[Break], watched: frozens
     hands_off = sound.circuit.hands_off
     steps = []
     kills = [found.without[its] for its in suspects]
+    functions = functions_of(sound.circuit)
+    asked = {functions[n].part for n in watched if n < len(functions) and functions[n].kind == "load"}
     levels = sound.derived(levels_of_functions)
-    for n, its in enumerate(functions_of(sound.circuit)):
+    for n, its in enumerate(functions):
         part = parts[its.part]
-        if n in watched or levels[n] == NO or not isinstance(part, Load) or part.kind not in WORKS_EITHER_WAY:
+        if (
+            n in watched
+            or its.part in asked
+            or levels[n] == NO
+            or not isinstance(part, Load)
+            or part.kind not in WORKS_EITHER_WAY
+        ):
             continue
         if not hands_off.may_touch(its.part) or any(n in one.weakens for one in kills):
             continue

@@ -3,15 +3,15 @@ in that state with that switch turned, and what was said of another position in 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.power.evaluate import Powered
+from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.functions import function_named, functions_of, level_of_function
 from circuitmap.power.nets import NO
-from circuitmap.power.state import VehicleState
-from circuitmap.power.state_for import FurtherChange, StateFor, state_for
+from circuitmap.power.state import VehicleState, keys_of
+from circuitmap.power.state_for import FurtherChange, StateFor, changed, state_for
 
 MOST_STATES = 8
 """States besides the one that was said; what would need more is left out and said (judgement)."""
@@ -28,7 +28,9 @@ class ToldOf(NamedTuple):
     @property
     def words(self) -> str:
         """`M12`, or `M12 with S14 at 4`."""
-        return self.name + "".join(f" with {its.what} at {its.to}" for its in self.said)
+        return self.name + "".join(
+            f" with {its.to} feeding" if its.what == "feeding" else f" with {its.what} at {its.to}" for its in self.said
+        )
 
     @property
     def typed(self) -> str:
@@ -49,10 +51,12 @@ class Watched(NamedTuple):
 
 @dataclass(frozen=True)
 class WatchedStates:
-    """The states, the first one for most, and what is watched in them."""
+    """The states, the first one for most, and what is watched in them. `otherwise`: as it was said, nothing of what is
+    dead works by what is typed in; it would with this changed, and that is the state that is looked at."""
 
     states: tuple[StateFor, ...]
     items: tuple[Watched, ...]
+    otherwise: tuple[FurtherChange, ...] = ()
 
     @property
     def main(self) -> Powered:
@@ -68,6 +72,8 @@ class WatchedStates:
 
 def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf]) -> WatchedStates:
     """A state for each: those that are dead decide the first one, as far as one state will do."""
+    otherwise = _otherwise(circuit, said, [its.name for its in told if not its.works and not its.said])
+    said = changed(circuit, said, otherwise)
     ordered = sorted(told, key=lambda its: (bool(its.said), its.works))
     states: list[StateFor] = []
     own: dict[tuple[FurtherChange, ...], int] = {}
@@ -80,7 +86,38 @@ def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf])
         state, level = _state_of(circuit, said, its, states, own)
         apart = state > 0
         items.append(Watched(its, len(functions) + len(items) if apart else number, number, state, level == NO))
-    return WatchedStates(tuple(states), tuple(items))
+    return WatchedStates(tuple(states), tuple(items), otherwise)
+
+
+def _otherwise(circuit: Circuit, said: VehicleState, dead: Sequence[str]) -> tuple[FurtherChange, ...]:
+    """One position that was said and has to be another one for what is dead to work at all; empty where some of it
+    does as it was said, or nothing helps."""
+    if not dead or any(_works(circuit, said, (), name) for name in dead):
+        return ()
+    if any(not state_for(circuit, said, (name,)).lacking for name in dead):
+        return ()
+    parts = circuit.platform.parts
+    ways = [
+        (FurtherChange(switch, to),)
+        for switch, at in said.switches.items()
+        for to in getattr(parts[switch], "positions", ())
+        if to != at
+    ]
+    if said.key:
+        ways += [(FurtherChange("key", to),) for to in dict.fromkeys(_key_positions(circuit)) if to != said.key]
+    worth = {way: sum(_works(circuit, said, way, name) for name in dead) for way in ways}
+    best = max(ways, key=lambda way: worth[way], default=())
+    return best if best and worth[best] else ()
+
+
+def _works(circuit: Circuit, said: VehicleState, changes: Sequence[FurtherChange], name: str) -> bool:
+    function = function_named(circuit, name)
+    assert function is not None
+    return level_of_function(evaluate(circuit, changed(circuit, said, changes)), function) != NO
+
+
+def _key_positions(circuit: Circuit) -> list[str]:
+    return [position for its in keys_of(circuit.platform) for position in its.positions]
 
 
 def _state_of(
@@ -101,17 +138,14 @@ def _state_of(
     elif its.said in own:
         n = own[its.said]
         return n, level_of_function(states[n].powered, function)
-    start = said
-    for change in its.said:
-        start = (
-            replace(start, key=change.to)
-            if change.what == "key"
-            else replace(start, switches={**start.switches, change.what: change.to})
-        )
+    start = changed(circuit, said, its.said)
     if states and not its.said:
         start = states[0].powered.state
     found = state_for(circuit, start, (its.name,))
     level = level_of_function(found.powered, function)
+    if level == NO and states and states[0].changes:  # what the others needed may be what keeps this one off
+        found = state_for(circuit, changed(circuit, said, its.said), (its.name,))
+        level = level_of_function(found.powered, function)
     if level == NO and states and not its.said:
         return 0, NO
     if not states and its.said:  # the first state is that of what was said for all

@@ -94,7 +94,7 @@ def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) ->
     by_signature: dict[tuple[frozenset[int], frozenset[int]], list[Break]] = {}
     for its, without in found.without.items():
         signature = without.kills & watched, without.weakens & watched
-        if signature[0] or signature[1]:
+        if (signature[0] | signature[1]) & set(told.dead):  # what leaves all of these alive explains nothing
             by_signature.setdefault(signature, []).append(its)
     base = {its: share * _unmentioned(found, its, watched) for its, share in base.items()}
     weight = {

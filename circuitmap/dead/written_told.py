@@ -1,10 +1,12 @@
-"""What is said to work or not, as it is typed: `SCRL`, `E1.56b`, `K8`, `M12@S14=4` (with S14 in position 4)."""
+"""What is said to work or not, as it is typed: `SCRL`, `E1.56b`, `K8`, `M12@S14=4` (with S14 in position 4),
+`PANEL@feeding=ALT` (while ALT feeds).
+"""
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.dead.watched import ToldOf
 from circuitmap.failures import WrongUse
 from circuitmap.power.functions import Function, function_named
-from circuitmap.power.state import keys_of
+from circuitmap.power.state import VehicleState, check_state, keys_of
 from circuitmap.power.state_for import FurtherChange
 from circuitmap.wiring.names import as_declared, find_part, find_terminal
 from circuitmap.wiring.parts import Switch
@@ -37,7 +39,7 @@ def written_function(circuit: Circuit, text: str) -> Function:
 
 
 def _position(circuit: Circuit, written: str) -> FurtherChange:
-    """`S14=4` or `key=run`."""
+    """`S14=4`, `key=run` or `feeding=ALT`."""
     platform = circuit.platform
     what, equals, to = written.partition("=")
     if not equals:
@@ -46,6 +48,10 @@ def _position(circuit: Circuit, written: str) -> FurtherChange:
         known = [position for its in keys_of(platform) for position in its.positions]
         known += [position for output in platform.outputs for position in output.positions]
         return FurtherChange("key", _one_of(as_declared(to, known), known, "The key"))
+    if what == "feeding":
+        source = find_part(platform, to)
+        check_state(platform, VehicleState(feeding=frozenset((source,))), circuit.contacts)
+        return FurtherChange("feeding", source)
     switch = platform.parts[find_part(platform, what)]
     if not isinstance(switch, Switch):
         raise WrongUse(f"{switch.name} is not a switch.")

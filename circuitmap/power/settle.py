@@ -206,6 +206,8 @@ class Run:
     def fed_level(self, number: int, seen: Reach) -> int:
         """How surely a sleeper has supply and ground; not known of one whose pins nobody typed."""
         sleeper = self.plan.sleepers[number]
+        if sleeper.name in self.state.feeding:  # what gives current takes none, and its outputs are alive all the same
+            return YES
         level = NO if sleeper.paths or sleeper.name in self.state.unplugged else MAY_BE
         for path in sleeper.paths:
             drawn = self.drawn(path, seen)

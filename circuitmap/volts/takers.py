@@ -7,7 +7,7 @@ runs is taken as a resistance, too.
 
 from typing import Literal, NamedTuple, assert_never
 
-from circuitmap.power.typical import CONSTANT_BY_KIND, RELAY_COIL, RUNNING_BY_KIND, at_voltage
+from circuitmap.power.typical import CONSTANT_BY_KIND, HEADLAMP, HEADLAMP_PINS, RELAY_COIL, RUNNING_BY_KIND, at_voltage
 from circuitmap.quantities import Band
 from circuitmap.wiring.parts import Load, Part, Relay, Resistor
 
@@ -69,6 +69,8 @@ def takes_of(part: Part, nominal: float, running: bool, pin: str = "") -> Takes 
     at_pin = (part.running_at or part.awake_at).get(pin) if running else part.asleep_at.get(pin)
     if at_pin is not None:
         return _spread(manner, nominal, at_pin, at_pin, "typed in")._replace(by_pin=True)
+    if part.kind == "lamp" and typed is None and pin in HEADLAMP_PINS:
+        return _spread(manner, nominal, None, at_voltage(HEADLAMP, nominal).amps, f"{part.kind}: by its terminal")
     by_kind = CONSTANT_BY_KIND.get(part.kind) or RUNNING_BY_KIND.get(part.kind, RUNNING_BY_KIND["load"])
     return _spread(manner, nominal, typed, at_voltage(by_kind, nominal).amps, f"{part.kind}: by its kind")
 

@@ -24,6 +24,7 @@ def dead_json(platform: Platform, its: DeadLoads) -> dict[str, Any]:
         "state_not_said": [
             [{"what": change.what, "to": change.to} for change in one.changes] for one in its.watched.states
         ],
+        "first_put": [{"what": change.what, "to": change.to} for change in its.watched.otherwise],
         "state_remarks": states_told(its),
         "never_works": list(its.lacking),
         "two_things": its.weighed.two,

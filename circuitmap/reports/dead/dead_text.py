@@ -54,6 +54,11 @@ def _on(its: DeadLoads) -> str:
 def states_told(its: DeadLoads) -> list[str]:
     """What of the states nobody said, and what works in none that was tried."""
     told = []
+    if its.watched.otherwise:
+        told.append(
+            f"As it was said, none of these works by what is typed in: put {changes_words(its.watched.otherwise)} "
+            "first, and try again. What may be broken is told for what is still dead then."
+        )
     for number, state in enumerate(its.watched.states):
         if state.changes:
             names = [one.told.name for one in its.watched.items if one.state == number]
@@ -80,7 +85,8 @@ def _groups(its: DeadLoads, width: int, *, whole: bool) -> list[list[str]]:
     elif found.two > 0.5:
         head = f"TWO THINGS AT ONCE ({chance(found.two)}). Groups, each with its own chance:"
     else:
-        head = "IT MAY BE  one thing; what stands in one row is not told apart yet"
+        still = f", if still dead with {changes_words(its.watched.otherwise)}" if its.watched.otherwise else ""
+        head = f"IT MAY BE  one thing{still}; what stands in one row is not told apart yet"
     lines = wrapped(head, width=width)
     for group in shown:
         lines += _group(its, group, width, whole=whole)

@@ -16,20 +16,21 @@ from circuitmap.wiring.parts import Joint, Load, Terminal
 
 BreakKind = Literal[
     "fuse", "wire", "cavity", "plug", "splice", "contact", "output", "coil", "ground", "load", "diode", "resistor",
-    "network", "battery",
+    "network", "battery", "interface",
 ]  # fmt: skip
 
 KIND_SHARE: dict[BreakKind, float] = {
     "fuse": 0.30, "load": 0.20, "cavity": 0.18, "wire": 0.14, "contact": 0.10, "output": 0.06, "coil": 0.05,
-    "ground": 0.10, "splice": 0.04, "plug": 0.02, "network": 0.02, "battery": 0.02, "diode": 0.01, "resistor": 0.01,
+    "ground": 0.10, "splice": 0.04, "plug": 0.02, "network": 0.02, "interface": 0.02, "battery": 0.02,
+    "diode": 0.01, "resistor": 0.01,
 }  # fmt: skip
 """How often each kind is what is interrupted (judgement); shared among all of that kind on the platform. Grounds have
 two and a half times what their number alone would give them: salt, paint, and a ring that nobody looks at."""
 
 
 class Break(NamedTuple):
-    """One thing that may be interrupted: these links no longer conduct, or this network is silent. `name` is the part,
-    contact or network; of a wire its two ends."""
+    """One thing that may be interrupted: these links no longer conduct, this network is silent, or one member's own
+    side of it is. `name` is the part, contact or network; of a wire its two ends; of an interface `MEMBER@NETWORK`."""
 
     kind: BreakKind
     name: str

@@ -8,6 +8,8 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.half_interval import Splitting, TestPlan, first_test
+from circuitmap.dead.line_probes import line_steps
+from circuitmap.dead.on_the_line import OnLine, OnTheLine
 from circuitmap.dead.probes import ProbeStep, Shown, steps_for, volts_with
 from circuitmap.dead.watched import ToldOf, WatchedStates, watched_states
 from circuitmap.dead.weighing import ToldLoads, WeighedBreaks, likeliest, weighed
@@ -62,7 +64,7 @@ class DeadLoads:
     """The answer. `suspects` are single things with their odds (they add up to 1); `steps` begin with the one to do
     next. `plan`: the expected minutes to one suspect, and how they were found. `lacking`: loads that do not work in any
     state that was tried, even when all is well. `second_feed`: dead loads that nothing single but themselves can
-    kill, because something else feeds them, too."""
+    kill, because something else feeds them, too. `lines`: the networks whose lines it may well be."""
 
     watched: WatchedStates
     complaint: Complaint
@@ -73,6 +75,7 @@ class DeadLoads:
     plan: TestPlan
     lacking: tuple[str, ...]
     second_feed: tuple[str, ...]
+    lines: Mapping[str, OnLine]
 
     @property
     def circuit(self) -> Circuit:
@@ -88,7 +91,9 @@ def dead_loads(circuit: Circuit, said: VehicleState, complaint: Complaint) -> De
         tuple(its.number for its in items if not its.told.works), tuple(its.number for its in items if its.told.works)
     )
     found = in_all_states(watched_in)
-    on = [its.told.name for its in items if its.state == 0]
+    on_line = OnTheLine(watched_in)
+    found = found._replace(without=on_line.added_to(found.without))
+    on = [its.told.name for its in items if its.state == 0 and not its.told.network]
     seen = seen_by_probe(found, on, complaint.probed) if complaint.probed else {}
     its = weighed(found, told, seen)
     suspects = tuple(likeliest(its, MOST_SUSPECTS, _HELD))
@@ -100,6 +105,7 @@ def dead_loads(circuit: Circuit, said: VehicleState, complaint: Complaint) -> De
         for step in (steps_for(found, [one for one, _ in suspects], at, watched) if at else ())
         if step.point not in probed
     )
+    steps += line_steps(on_line, [one for one, _ in suspects])
     steps, alike = _told_apart(suspects, steps)
     classes, odds = alike
     plan = first_test(odds, [Splitting(step.minutes, _outcomes(step, classes)) for step in steps])
@@ -107,8 +113,18 @@ def dead_loads(circuit: Circuit, said: VehicleState, complaint: Complaint) -> De
     return DeadLoads(
         watched_in, complaint, found, its, suspects,
         tuple(_with_outcomes(step, suspects) for step in ranked), plan, lacking,
-        tuple(_fed_twice(watched_in, found, told)),
+        tuple(_fed_twice(watched_in, found, told)), _lines_of(on_line, suspects),
     )  # fmt: skip
+
+
+def _lines_of(on_line: OnTheLine, suspects: Sequence[tuple[Break, float]]) -> dict[str, OnLine]:
+    """The networks whose lines are among what it most likely is."""
+    cuts = (on_line.cuts.get(its) for its, odds in suspects if odds >= _WORTH_A_LINE)
+    return {cut.network: on_line.lines[cut.network] for cut in cuts if cut is not None}
+
+
+_WORTH_A_LINE = 0.05
+"""Odds from which on it is told how a network's lines are measured (judgement)."""
 
 
 def _fed_twice(watched_in: WatchedStates, found: Interrupted, told: ToldLoads) -> list[str]:
@@ -187,7 +203,7 @@ def _with_outcomes(step: ProbeStep, suspects: Sequence[tuple[Break, float]]) -> 
     outcomes = []
     for shown, numbers in by_shown.items():
         volts = [step.volts[n] or 0.0 for n in numbers]
-        span = None if step.point is None else (min(volts), max(volts))
+        span = None if step.point is None or step.network else (min(volts), max(volts))
         chance = sum(suspects[n][1] for n in numbers)
         outcomes.append(ProbeOutcome(shown, chance, span, tuple(suspects[n][0] for n in numbers)))
     return NextStep(step, tuple(sorted(outcomes, key=lambda its: -its.chance)))

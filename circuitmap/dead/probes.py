@@ -7,7 +7,7 @@ it settled: a coil that lost its feed lets its contact go. A point in the loom i
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
-from circuitmap.circuit.links import NEVER_CROSSED
+from circuitmap.circuit.links import NEVER_CROSSED, Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.without import Interrupted, settled_with
 from circuitmap.power.evaluate import Powered
@@ -19,8 +19,9 @@ from circuitmap.volts.net import NoBattery, ResistanceNet, net_of
 from circuitmap.volts.operating import Solver, usual_values
 from circuitmap.wiring.parts import WORKS_EITHER_WAY, Fuse, Joint, Load, Relay, Terminal
 
-Shown = Literal["plus", "ground", "between", "works", "dead"]
-"""What a step may show: a probe nearly the battery's volts, nearly nothing, something between; a load works, or not."""
+Shown = Literal["plus", "ground", "between", "works", "dead", "talks", "still", "shorted"]
+"""What a step may show: a probe nearly the battery's volts, nearly nothing, something between; a load works, or not; a
+network's line talks, is cut off from whoever talks, or is held down."""
 _PLUS, _GROUND = 0.75, 0.2
 """Shares of the nominal volts (judgement: a load in series with a meter, or a sound drop, stays outside)."""
 
@@ -34,13 +35,14 @@ _SWITCH_ON = 1.0
 
 class ProbeStep(NamedTuple):
     """One thing to do: hold the probe to `point`, or switch `load` on. `shown` is what each suspect would give, `volts`
-    what the probe would show (None: it floats, or a load is switched on)."""
+    what the probe would show (None: it floats, or a load is switched on). `network`: the point is on its lines."""
 
     point: Terminal | None
     load: str
     minutes: float
     shown: tuple[Shown, ...]
     volts: tuple[float | None, ...]
+    network: str = ""
 
 
 class VoltsWith(NamedTuple):
@@ -61,8 +63,9 @@ def volts_with(found: Interrupted, on: Sequence[str], breaks: Iterable[Break]) -
     told = {}
     for its in breaks:
         powered = found.without[its].powered
-        if its.links:
-            powered = _with_own(found, powered, frozenset(its.links))
+        opened = found.without[its].off.union(its.links)
+        if opened:
+            powered = _with_own(found, powered, opened)
         net = net_of(powered, on, {}, drew, still_closed(powered, closed), whole)
         nowhere: Sequence[float | None] = (None,) * len(sound.circuit.nodes)
         told[its] = VoltsWith(
@@ -100,13 +103,13 @@ def steps_for(
     hands_off = circuit.hands_off
     nominal = circuit.platform.supply_volts
     steps = []
-    points = (its for its in _points(found, suspects) if hands_off.may_touch(str(its)))
+    points = (its for its in points_at(circuit, suspects) if hands_off.may_touch(str(its)))
     for point in list(points)[:MOST_POINTS]:
         node = circuit.number[point]
         volts = tuple(at[its].volts[node] for its in suspects)
         shown = tuple(shown_at(its, nominal) for its in volts)
         if len(set(shown)) > 1:
-            steps.append(ProbeStep(point, "", _minutes(found.sound, point), shown, volts))
+            steps.append(ProbeStep(point, "", minutes_at(found.sound, point), shown, volts))
     steps += _other_loads(found, suspects, frozenset(watched))
     return tuple(steps)
 
@@ -117,9 +120,8 @@ def shown_at(volts: float | None, nominal: float) -> Shown:
     return "plus" if share >= _PLUS else "ground" if share <= _GROUND else "between"
 
 
-def _points(found: Interrupted, suspects: Sequence[Break]) -> Iterable[Terminal]:
+def points_at(circuit: Circuit, suspects: Sequence[Break]) -> Iterable[Terminal]:
     """Where a probe can be held: pins, cavities from behind, studs, ground points; not splices and bars."""
-    circuit = found.sound.circuit
     parts = circuit.platform.parts
     ends = dict.fromkeys(
         end for its in suspects for i in its.links for end in (circuit.links[i].a, circuit.links[i].b)
@@ -133,7 +135,7 @@ def _points(found: Interrupted, suspects: Sequence[Break]) -> Iterable[Terminal]
         yield end
 
 
-def _minutes(powered: Powered, point: Terminal) -> float:
+def minutes_at(powered: Powered, point: Terminal) -> float:
     platform = powered.circuit.platform
     part = platform.parts[point.part]
     box = platform.box_of(point.part)
@@ -170,7 +172,7 @@ def _other_loads(found: Interrupted, suspects: Sequence[Break], watched: frozens
             or part.kind not in WORKS_EITHER_WAY
         ):
             continue
-        if not hands_off.may_touch(its.part) or any(n in one.weakens for one in kills):
+        if not hands_off.may_touch(its.part) or any(n in one.weakens or n in dict(one.perhaps) for one in kills):
             continue
         if its.kind == "load" and len(its.supplies) > 1:  # its single pins are asked
             continue

@@ -17,25 +17,38 @@ MOST_STATES = 8
 """States besides the one that was said; what would need more is left out and said (judgement)."""
 
 
+SCAN = "scan"
+"""What stands for all networks of a module: it answers a scan, or it does not."""
+
+
 class ToldOf(NamedTuple):
     """One load, pin or relay of which somebody said whether it works. `said`: in which positions, where that is another
-    state than that of the others."""
+    state than that of the others. `network`: not whether it works was told, but whether it answers, on that network or,
+    `SCAN`, on any."""
 
     name: str
     works: bool
     said: tuple[FurtherChange, ...] = ()
+    network: str = ""
 
     @property
     def words(self) -> str:
         """`M12`, or `M12 with S14 at 4`."""
-        return self.name + "".join(
-            f" with {its.to} feeding" if its.what == "feeding" else f" with {its.what} at {its.to}" for its in self.said
+        answer = "" if not self.network else f" on {self.network}" if self.network != SCAN else " (scan)"
+        return (
+            self.name
+            + answer
+            + "".join(
+                f" with {its.to} feeding" if its.what == "feeding" else f" with {its.what} at {its.to}"
+                for its in self.said
+            )
         )
 
     @property
     def typed(self) -> str:
         """`M12@S14=4`: as it is typed in."""
-        return self.name + "".join(f"@{its.what}={its.to}" for its in self.said)
+        answer = f"@{self.network}" if self.network else ""
+        return self.name + answer + "".join(f"@{its.what}={its.to}" for its in self.said)
 
 
 class Watched(NamedTuple):
@@ -84,7 +97,7 @@ def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf])
         assert function is not None
         number = functions.index(function)
         state, level = _state_of(circuit, said, its, states, own)
-        apart = state > 0
+        apart = state > 0 or bool(its.network)
         items.append(Watched(its, len(functions) + len(items) if apart else number, number, state, level == NO))
     return WatchedStates(tuple(states), tuple(items), otherwise)
 

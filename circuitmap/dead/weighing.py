@@ -31,6 +31,26 @@ class ToldLoads(NamedTuple):
     works: tuple[int, ...]
 
 
+class Signature(NamedTuple):
+    """What of all that was told is dead with something interrupted: surely, perhaps for one reason, or perhaps each by
+    itself (see `DeadWithout`)."""
+
+    kills: frozenset[int] = frozenset()
+    weakens: frozenset[int] = frozenset()
+    perhaps: frozenset[tuple[int, float]] = frozenset()
+
+    @property
+    def touched(self) -> frozenset[int]:
+        return self.kills.union(self.weakens, (load for load, _ in self.perhaps))
+
+    def beside(self, other: "Signature") -> "Signature":
+        """Both at once."""
+        kills = self.kills | other.kills
+        weakens = (self.weakens | other.weakens) - kills
+        both = (*self.perhaps, *other.perhaps)
+        return Signature(kills, weakens, frozenset(its for its in both if its[0] not in kills | weakens))
+
+
 class Group(NamedTuple):
     """Things that nothing told apart yet: the same loads die without each of them. `chance` is that one of them is
     interrupted, be it alone or beside something else; `alone` that it is the only thing."""
@@ -67,6 +87,8 @@ def weights_of(found: Interrupted) -> dict[Break, float]:
         "coil": sum(link.kind == "coil" for link in links),
         "ground": parts["ground"],
         "load": len(found.sound.plan.loads),
+        "interface": sum(len(its.members) for its in found.sound.circuit.platform.networks.values()),
+        "network": len(found.sound.circuit.platform.networks),
     }
     parts_of = found.sound.circuit.platform.parts
     return {
@@ -91,40 +113,37 @@ def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) ->
     base = weights_of(found)
     total = sum(base.values()) or 1.0
     watched = frozenset((*told.dead, *told.works))
-    by_signature: dict[tuple[frozenset[int], frozenset[int]], list[Break]] = {}
+    by_signature: dict[Signature, list[Break]] = {}
     for its, without in found.without.items():
-        signature = without.kills & watched, without.weakens & watched
-        if (signature[0] | signature[1]) & set(told.dead):  # what leaves all of these alive explains nothing
+        perhaps = frozenset(one for one in without.perhaps if one[0] in watched)
+        signature = Signature(without.kills & watched, without.weakens & watched, perhaps)
+        if signature.touched & set(told.dead):  # what leaves all of these alive explains nothing
             by_signature.setdefault(signature, []).append(its)
     base = {its: share * _unmentioned(found, its, watched) for its, share in base.items()}
     weight = {
         signature: sum(base[its] * seen.get(its, 1.0) for its in breaks) / total
         for signature, breaks in by_signature.items()
     }
-    one = {
-        signature: (1 - TWO_AT_ONCE) * its * _fits(told, *signature) for signature, its in weight.items()
-    }  # fmt: skip
-    alone = dict(one)
+    alone = {signature: (1 - TWO_AT_ONCE) * its * _fits(told, signature) for signature, its in weight.items()}
     two = 0.0
-    with_others: dict[tuple[frozenset[int], frozenset[int]], float] = dict.fromkeys(weight, 0.0)
-    paired = sorted(weight, key=lambda its: -weight[its] * _fits_some(told, its[0] | its[1]))[:MOST_PAIRED]
+    with_others = dict.fromkeys(weight, 0.0)
+    paired = sorted(weight, key=lambda its: -weight[its] * _fits_some(told, its.touched))[:MOST_PAIRED]
     for load in told.dead:  # each of the dead has its own, however unlikely it is beside the others
-        its_own = sorted((its for its in weight if load in its[0]), key=lambda its: -weight[its])[:_OF_EACH]
+        its_own = sorted((its for its in weight if load in its.kills), key=lambda its: -weight[its])[:_OF_EACH]
         paired += [its for its in its_own if its not in paired]
     for a, b in combinations(paired, 2):
-        kills = a[0] | b[0]
-        both = TWO_AT_ONCE * 2 * weight[a] * weight[b] * _fits(told, kills, (a[1] | b[1]) - kills)
+        both = TWO_AT_ONCE * 2 * weight[a] * weight[b] * _fits(told, a.beside(b))
         two += both
         with_others[a] += both
         with_others[b] += both
     mean_seen = sum(base[its] * seen.get(its, 1.0) for its in found.without) / total
-    wrong = NOTHING_WRONG * mean_seen * _fits(told, frozenset(), frozenset())
+    wrong = NOTHING_WRONG * mean_seen * _fits(told, Signature())
     whole = sum(alone.values()) + two + wrong or 1.0
     groups = []
     for signature, breaks in by_signature.items():
         chance = (alone[signature] + with_others[signature]) / whole
         ordered = sorted(breaks, key=lambda its: -base[its] * seen.get(its, 1.0))
-        groups.append(Group(tuple(ordered), signature[0], chance, alone[signature] / whole))
+        groups.append(Group(tuple(ordered), signature.kills, chance, alone[signature] / whole))
     groups.sort(key=lambda its: -its.chance)
     odds = {}
     for signature, breaks in by_signature.items():
@@ -133,7 +152,7 @@ def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) ->
             share = base[its] * seen.get(its, 1.0) / total / its_weight if its_weight else 0.0
             odds[its] = alone[signature] / whole * share
     one_fits = any(
-        weight[signature] and set(told.dead) <= signature[0] | signature[1] and not signature[0] & set(told.works)
+        weight[signature] and set(told.dead) <= signature.touched and not signature.kills & set(told.works)
         for signature in by_signature
     )
     return WeighedBreaks(tuple(groups), two / whole, wrong / whole, odds, one_fits)
@@ -158,15 +177,25 @@ NOT_SPOKEN_OF, _LEAST_UNMENTIONED = 0.95, 0.2
 """For each lamp, motor or heater that would be dead, too, and that nobody spoke of; and at the least (judgement)."""
 
 
-def _fits(told: ToldLoads, kills: frozenset[int], weakens: frozenset[int]) -> float:
-    """How well these being dead fits what was told; of what may be dead, half and half."""
+def _fits(told: ToldLoads, its: Signature) -> float:
+    """How well these being dead fits what was told. What may be dead for one unknown reason is dead, or works, all of
+    it: half and half. Of what waits for a message each may be dead by itself."""
+    works = _fits_if(told, its.kills, its.perhaps)
+    if not its.weakens:
+        return works
+    return (works + _fits_if(told, its.kills | its.weakens, its.perhaps)) / 2
+
+
+def _fits_if(told: ToldLoads, kills: frozenset[int], perhaps: frozenset[tuple[int, float]]) -> float:
     factor = 1.0
-    for load in told.dead:
-        dead, works = 1 - TOLD_WORKS_BUT_DEAD, TOLD_DEAD_BUT_WORKS
-        factor *= dead if load in kills else (dead + works) / 2 if load in weakens else works
-    for load in told.works:
-        dead, works = TOLD_WORKS_BUT_DEAD, 1 - TOLD_DEAD_BUT_WORKS
-        factor *= dead if load in kills else (dead + works) / 2 if load in weakens else works
+    waits = dict(perhaps)
+    for loads, dead, works in (
+        (told.dead, 1 - TOLD_WORKS_BUT_DEAD, TOLD_DEAD_BUT_WORKS),
+        (told.works, TOLD_WORKS_BUT_DEAD, 1 - TOLD_DEAD_BUT_WORKS),
+    ):
+        for load in loads:
+            share = 1.0 if load in kills else waits.get(load, 0.0)
+            factor *= works + share * (dead - works)
     return factor
 
 

@@ -22,11 +22,15 @@ off`; judgement: some fifteen seconds)."""
 class DeadWithout(NamedTuple):
     """What is dead with something interrupted: `kills` surely, or with no more than the current of something else
     (two lamps in a row glow); `weakens`: it may be, because what is left is not known
-    for sure. By their numbers among `functions_of`."""
+    for sure; `perhaps`: it may wait for a message that no longer comes, and how likely that is. By their numbers among
+    `functions_of`. `off`: links of outputs that are taken to be off for want of a message, because what they feed was
+    said to be dead."""
 
     powered: Powered
     kills: frozenset[int]
     weakens: frozenset[int]
+    perhaps: frozenset[tuple[int, float]] = frozenset()
+    off: frozenset[int] = frozenset()
 
 
 class Interrupted(NamedTuple):
@@ -93,7 +97,39 @@ def without(sound: Powered, *breaks: Break) -> DeadWithout:
         )
     )
     weakens = frozenset(n for n, level in enumerate(before) if level == YES and NO < after[n] < YES) - kills
+    weakens |= _switched_by_unfed(sound, powered, after) - kills
     return DeadWithout(powered, kills, weakens)
+
+
+def _switched_by_unfed(sound: Powered, powered: Powered, after: Sequence[int]) -> frozenset[int]:
+    """What a module switches that surely had its supply and no longer has it for sure: though it was not known for sure
+    that it is on, it is less so now."""
+    fed, still = sound.settled.standing.fed, powered.settled.standing.fed
+    return frozenset(
+        n
+        for sleeper, its in sound.derived(_switched_by).items()
+        if fed[sleeper] == YES and still[sleeper] < YES
+        for n in its
+        if NO < after[n] < YES
+    )
+
+
+def _switched_by(sound: Powered) -> dict[int, tuple[int, ...]]:
+    """For each module, by its number among the sleepers, what hangs on one of its outputs, by numbers."""
+    circuit, nets = sound.circuit, sound.nets
+    at: dict[int, set[int]] = {}
+    for links in circuit.contacts.values():
+        output = circuit.links[links[0]].output
+        if output is not None and output.terminal in circuit.number:
+            sleeper = sound.plan.sleeper_number.get(output.module)
+            if sleeper is not None:
+                at.setdefault(nets.net_of[circuit.number[output.terminal]], set()).add(sleeper)
+    found: dict[int, list[int]] = {}
+    for n, its in enumerate(functions_of(circuit)):
+        pins = (circuit.number[pin] for pin in (*its.supplies, *its.grounds) if pin in circuit.number)
+        for sleeper in {sleeper for node in pins for sleeper in at.get(nets.net_of[node], ())}:
+            found.setdefault(sleeper, []).append(n)
+    return {sleeper: tuple(its) for sleeper, its in found.items()}
 
 
 def settled_with(sound: Powered, state: VehicleState, opened: frozenset[int]) -> Powered:

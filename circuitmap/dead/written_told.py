@@ -1,21 +1,40 @@
 """What is said to work or not, as it is typed: `SCRL`, `E1.56b`, `K8`, `M12@S14=4` (with S14 in position 4),
-`PANEL@feeding=ALT` (while ALT feeds).
+`PANEL@feeding=ALT` (while ALT feeds), `A10@BODY` (its answer on that network), `A10@scan` (its answer to a scan).
 """
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.dead.watched import ToldOf
+from circuitmap.dead.watched import SCAN, ToldOf
 from circuitmap.failures import WrongUse
 from circuitmap.power.functions import Function, function_named
 from circuitmap.power.state import VehicleState, check_state, keys_of
 from circuitmap.power.state_for import FurtherChange
-from circuitmap.wiring.names import as_declared, find_part, find_terminal
+from circuitmap.wiring.names import as_declared, find_name, find_part, find_terminal
 from circuitmap.wiring.parts import Switch
 
 
 def written_told(circuit: Circuit, text: str, works: bool) -> ToldOf:
     """Raises WrongUse for what is no load, no pin of one and no relay, or a position that does not exist."""
-    name, *positions = text.split("@")
-    return ToldOf(written_function(circuit, name).name, works, tuple(_position(circuit, its) for its in positions))
+    name, *further = text.split("@")
+    networks = [its for its in further if "=" not in its]
+    positions = tuple(_position(circuit, its) for its in further if "=" in its)
+    function = written_function(circuit, name).name
+    if not networks:
+        return ToldOf(function, works, positions)
+    return ToldOf(function, works, positions, _network(circuit, function, networks[0]))
+
+
+def _network(circuit: Circuit, module: str, written: str) -> str:
+    """`scan`, or a network that the module is on. Raises WrongUse for anything else."""
+    known = circuit.platform.networks
+    own = [name for name in circuit.platform.networks_of.get(module, ()) if known[name].kind != "wake"]
+    if not own:
+        raise WrongUse(f"{module} is on no network that carries messages.", "Write a position as LOAD@SWITCH=POSITION.")
+    if written == SCAN and SCAN not in known:
+        return SCAN
+    name = find_name(known, written, "network")
+    if name not in own:
+        raise WrongUse(f"{module} is not on {name}.", f"It is on {', '.join(own)}; {SCAN} stands for any.")
+    return name
 
 
 def written_function(circuit: Circuit, text: str) -> Function:

@@ -31,7 +31,7 @@ def dead(
     from circuitmap.dead.dead_loads import Complaint, dead_loads
 
     told = (*told_of(bench, loads, False), *told_of(bench, works, True))
-    twice = {(its.name, its.said) for its in told}
+    twice = {(its.name, its.said, its.network) for its in told}
     if len(twice) < len(told):
         raise WrongUse("The same thing cannot be dead and work at once.")
     for its in told:

@@ -6,7 +6,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep
 from circuitmap.reports.dead.break_words import break_words, probe_words
-from circuitmap.reports.dead.dead_text import cleared, fuse_may_have_blown, states_told
+from circuitmap.reports.dead.dead_text import cleared, fuse_may_have_blown, lines_told, states_told
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.words.cautions import caution_json, cautions_at
 from circuitmap.reports.words.state_said import state_json
@@ -45,6 +45,7 @@ def dead_json(platform: Platform, its: DeadLoads) -> dict[str, Any]:
         "minutes_left": its.plan.minutes,
         "chosen_by": its.plan.how,
         "second_feed": list(its.second_feed),
+        "lines": lines_told(its),
         "cleared": [_break(circuit, one) for one in cleared(its)],
         "cut_off": its.found.cut_off,
         "unknown": dead_rests_on(its),
@@ -62,7 +63,8 @@ def _step(circuit: Circuit, platform: Platform, its: DeadLoads, step: NextStep) 
     )  # fmt: skip
     blown = cautions_at(platform, "blown-fuse") if fuse_may_have_blown(its) else ()
     return {
-        "do": "switch on" if point is None else "volts",
+        "do": "switch on" if point is None else "line" if step.step.network else "volts",
+        "network": step.step.network or None,
         "at": step.step.load if point is None else str(point),
         "words": step.step.load if point is None else probe_words(circuit, point),
         "minutes": step.step.minutes,

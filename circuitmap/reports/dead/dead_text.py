@@ -5,11 +5,13 @@ from collections.abc import Sequence
 from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
+from circuitmap.dead.probes import ProbeStep
 from circuitmap.dead.watched import ToldOf
 from circuitmap.dead.weighing import Group
 from circuitmap.power.functions import function_named
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.resting import dead_rests_on
+from circuitmap.reports.volts.line_words import line_sentences, one_by_one, shown_on
 from circuitmap.reports.volts.place_words import volts_words
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
 from circuitmap.reports.words.chance_words import chance
@@ -36,6 +38,7 @@ def dead_text(platform: Platform, its: DeadLoads, *, whole: bool = False, width:
         *_groups(its, width, whole=whole),
         _next(platform, its, width),
         *_others(platform, its, width),
+        section("LINES", lines_told(its), width),
         section("CLEARED", _cleared(its), width),
         section("NOT KNOWN", dead_rests_on(its), width),
     )
@@ -47,8 +50,11 @@ def _told_words(platform: Platform, one: ToldOf) -> str:
 
 def _on(its: DeadLoads) -> str:
     """What is switched on meanwhile."""
-    main = [one.told.name for one in its.watched.items if not one.told.works and not one.lacking and one.state == 0]
-    return joined(main or [one.words for one in its.complaint.dead])
+    main = [
+        one.told.name for one in its.watched.items
+        if not (one.told.works or one.lacking or one.told.network) and one.state == 0
+    ]  # fmt: skip
+    return joined(main or [one.words for one in its.complaint.dead if not one.network] or ["all that hangs there"])
 
 
 def states_told(its: DeadLoads) -> list[str]:
@@ -122,7 +128,7 @@ def _next(platform: Platform, its: DeadLoads, width: int) -> list[str]:
     first = its.steps[0]
     lines = section("NEXT", [_step_words(circuit, its, first)], width)
     for outcome in first.outcomes:
-        lines += wrapped(_outcome(circuit, its, outcome), " " * 13, " " * 15, width)
+        lines += wrapped(_outcome(circuit, its, first.step, outcome), " " * 13, " " * 15, width)
     return [*lines, *_cautions(platform, its, first, width)]
 
 
@@ -130,13 +136,18 @@ def _step_words(circuit: Circuit, its: DeadLoads, step: NextStep) -> str:
     minutes = f"{step.step.minutes:.0f} min"
     if step.step.point is None:
         return f"switch on {named(circuit.platform, step.step.load)}: does it work? ({minutes})"
+    if step.step.network:
+        at = probe_words(circuit, step.step.point)
+        return f"volts to ground at {at}, and at the other wire of {step.step.network}, key on ({minutes}):"
     on = _on(its)
     return f"volts at {probe_words(circuit, step.step.point)}, {on} switched on ({minutes}):"
 
 
-def _outcome(circuit: Circuit, its: DeadLoads, outcome: ProbeOutcome) -> str:
+def _outcome(circuit: Circuit, its: DeadLoads, step: ProbeStep, outcome: ProbeOutcome) -> str:
     words = [break_words(circuit, one) for one in outcome.left]
-    if outcome.volts is None:
+    if outcome.shown in ("talks", "still", "shorted"):
+        shown = shown_on(circuit.platform.networks[step.network], outcome.shown)
+    elif outcome.volts is None:
         shown = "it works" if outcome.shown == "works" else "dead, too"
     else:
         low, high = outcome.volts
@@ -178,8 +189,21 @@ def _others(platform: Platform, its: DeadLoads, width: int) -> list[list[str]]:
 
 def _short(circuit: Circuit, outcome: ProbeOutcome) -> str:
     words = [break_words(circuit, one) for one in outcome.left]
-    shown = {"plus": "battery volts", "ground": "next to nothing", "between": "something between"}
+    shown = {
+        "plus": "battery volts", "ground": "next to nothing", "between": "something between",
+        "talks": "somebody talks", "still": "nobody is heard", "shorted": "held down",
+    }  # fmt: skip
     return f"{shown.get(outcome.shown, outcome.shown)}: {shortened(words, 3)}"
+
+
+def lines_told(its: DeadLoads) -> list[str]:
+    """How the lines of networks are measured that it may be."""
+    told = []
+    for line in its.lines.values():
+        told += line_sentences(its.circuit, line.network, its.watched.main.state.fitting)
+        if any(one.kind == "network" and one.name == line.network.name for one, _ in its.suspects):
+            told.append(one_by_one(its.circuit, line.network, line.members))
+    return told
 
 
 def cleared(its: DeadLoads) -> Sequence[Break]:

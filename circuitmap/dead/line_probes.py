@@ -1,0 +1,52 @@
+"""Where a meter is held to a network's lines: whoever talks is heard there, it is cut off, or it is held down."""
+
+from collections.abc import Sequence
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.network_pieces import metal_from
+from circuitmap.dead.breaks import Break
+from circuitmap.dead.on_the_line import LineCut, OnTheLine
+from circuitmap.dead.probes import MOST_POINTS, ProbeStep, Shown, minutes_at, points_at
+from circuitmap.wiring.parts import Terminal
+
+
+def line_steps(on_line: OnTheLine, suspects: Sequence[Break]) -> tuple[ProbeStep, ...]:
+    """Steps at the lines of networks that tell some of the suspects apart, none at what is hands-off."""
+    circuit = on_line.circuit
+    steps = []
+    for network, line in on_line.lines.items():
+        touched = [its for its in suspects if (cut := on_line.cuts.get(its)) is not None and cut.network == network]
+        if not touched or circuit.hands_off.why_not(network) is not None:
+            continue
+        ends = dict.fromkeys((*points_at(circuit, touched), *_pins(circuit, on_line, network)))
+        metal = {node for i in line.links for node in circuit.ends[i]}
+        points = [
+            its for its in ends
+            if circuit.number.get(its) in metal and circuit.hands_off.may_touch(str(its))
+        ]  # fmt: skip
+        for point in points[:MOST_POINTS]:
+            shown = tuple(_shown(on_line, network, its, circuit.number[point]) for its in suspects)
+            if len(set(shown)) > 1:
+                nothing = (None,) * len(suspects)
+                steps.append(ProbeStep(point, "", minutes_at(on_line.sound, point), shown, nothing, network))
+    return tuple(steps)
+
+
+def _pins(circuit: Circuit, on_line: OnTheLine, network: str) -> list[Terminal]:
+    """The pins of the members on this network."""
+    pins = (Terminal(its.part, pin) for its in on_line.lines[network].network.members for pin in its.pins)
+    return [pin for pin in pins if pin in circuit.number]
+
+
+def _shown(on_line: OnTheLine, network: str, its: Break, node: int) -> Shown:
+    """What the line shows at a node with this thing interrupted, the network awake."""
+    cut: LineCut | None = on_line.cuts.get(its)
+    if cut is None or cut.network != network:
+        return "talks"
+    if cut.shorted:
+        return "shorted"
+    opened = frozenset(its.links)
+    near = set(metal_from(on_line.circuit, node, on_line.fitting, opened.__contains__).nodes)
+    pins = _pins(on_line.circuit, on_line, network)
+    heard = any(pin.part in cut.talking and on_line.circuit.number[pin] in near for pin in pins)
+    return "talks" if heard else "still"

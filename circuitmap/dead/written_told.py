@@ -3,13 +3,14 @@
 """
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.dead.blown import ToldOfFuse
 from circuitmap.dead.watched import SCAN, ToldOf
 from circuitmap.failures import WrongUse
 from circuitmap.power.functions import Function, function_named
 from circuitmap.power.state import VehicleState, check_state, keys_of
 from circuitmap.power.state_for import FurtherChange
 from circuitmap.wiring.names import as_declared, find_name, find_part, find_terminal
-from circuitmap.wiring.parts import Switch
+from circuitmap.wiring.parts import Fuse, Switch
 
 
 def written_told(circuit: Circuit, text: str, works: bool) -> ToldOf:
@@ -21,6 +22,19 @@ def written_told(circuit: Circuit, text: str, works: bool) -> ToldOf:
     if not networks:
         return ToldOf(function, works, positions)
     return ToldOf(function, works, positions, _network(circuit, function, networks[0]))
+
+
+def written_fuse(circuit: Circuit, text: str, works: bool) -> ToldOfFuse | None:
+    """A fuse that blew, or held, with the positions in which it did; None for anything else. Raises WrongUse for a
+    position that does not exist."""
+    name, *positions = text.split("@")
+    try:
+        fuse = find_part(circuit.platform, name)
+    except WrongUse:
+        return None
+    if not isinstance(circuit.platform.parts[fuse], Fuse):
+        return None
+    return ToldOfFuse(fuse, works, tuple(_position(circuit, its) for its in positions))
 
 
 def _network(circuit: Circuit, module: str, written: str) -> str:

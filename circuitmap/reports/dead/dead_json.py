@@ -3,8 +3,10 @@
 from typing import Any
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.dead.blown import BlownFuse
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep
+from circuitmap.reports.dead.blown_text import blown_json
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.dead_text import cleared, fuse_may_have_blown, lines_told, states_told
 from circuitmap.reports.dead.resting import dead_rests_on
@@ -13,7 +15,10 @@ from circuitmap.reports.words.state_said import state_json
 from circuitmap.wiring.platform import Platform
 
 
-def dead_json(platform: Platform, its: DeadLoads) -> dict[str, Any]:
+def dead_json(platform: Platform, its: DeadLoads | BlownFuse) -> dict[str, Any]:
+    """Of a fuse that blew only `blown`."""
+    if isinstance(its, BlownFuse):
+        return {"blown": blown_json(platform, its)}
     circuit = its.circuit
     state = its.watched.main.state
     return {

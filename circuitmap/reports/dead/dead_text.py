@@ -3,12 +3,14 @@
 from collections.abc import Sequence
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.dead.blown import BlownFuse
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
 from circuitmap.dead.probes import ProbeStep
 from circuitmap.dead.watched import ToldOf
 from circuitmap.dead.weighing import Group
 from circuitmap.power.functions import function_named
+from circuitmap.reports.dead.blown_text import blown_text
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.volts.line_words import line_sentences, one_by_one, shown_on
@@ -25,8 +27,10 @@ _LEAST = 0.02
 _MOST_MEMBERS = 12
 
 
-def dead_text(platform: Platform, its: DeadLoads, *, whole: bool = False, width: int = WIDTH) -> str:
+def dead_text(platform: Platform, its: DeadLoads | BlownFuse, *, whole: bool = False, width: int = WIDTH) -> str:
     """The answer for people."""
+    if isinstance(its, BlownFuse):
+        return blown_text(platform, its, width)
     dead = joined([_told_words(platform, one) for one in its.complaint.dead])
     works = joined([_told_words(platform, one) for one in its.complaint.works])
     does = "does" if len(its.complaint.dead) == 1 else "do"

@@ -181,17 +181,21 @@ _MOST_STEPS = 4
 
 
 def _ranked(steps: Sequence[ProbeStep], plan: TestPlan, suspects: Sequence[tuple[Break, float]]) -> list[ProbeStep]:
-    """The one to do first, then the others by bits per minute."""
+    """The one to do first, then the others by what they tell: whoever does not want the first wants one that tells
+    much. Of steps that part the suspects in the same way only the quickest is kept."""
 
     def bits(step: ProbeStep) -> float:
         shares: dict[Shown, float] = {}
         for shown, (_, odds) in zip(step.shown, suspects, strict=True):
             shares[shown] = shares.get(shown, 0.0) + odds
-        return -sum(its * math.log2(its) for its in shares.values() if its > 0) / step.minutes
+        return -sum(its * math.log2(its) for its in shares.values() if its > 0)
 
     first = [steps[plan.first]] if plan.first is not None else []
     told: dict[tuple[int, ...], ProbeStep] = {}  # of steps that part the same, the first will do
-    for its in (*first, *sorted((its for its in steps if its not in first), key=lambda its: -bits(its))):
+    for its in (
+        *first,
+        *sorted((its for its in steps if its not in first), key=lambda its: (-round(bits(its), 6), its.minutes)),
+    ):
         told.setdefault(_outcomes(its, range(len(suspects))), its)
     return list(told.values())[:_MOST_STEPS]
 

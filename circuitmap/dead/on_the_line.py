@@ -13,7 +13,7 @@ from circuitmap.circuit.network_pieces import NETWORK_METAL, metal_from, pieces_
 from circuitmap.dead.breaks import Break, breaks_in
 from circuitmap.dead.may_matter import MayMatter
 from circuitmap.dead.watched import WatchedStates
-from circuitmap.dead.without import DeadWithout, without
+from circuitmap.dead.without import DeadWithout, Waiting, without
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.functions import functions_of
 from circuitmap.power.nets import NO
@@ -96,16 +96,18 @@ class OnTheLine:
         self.answers = [its for its in watched.items if its.told.network]
         self.heard = frozenset(its.told.name for its in self.answers if its.told.works)
         self._watched = frozenset(its.number for its in watched.items if its.state == 0 and not its.told.network)
-        self._dead = frozenset(its.number for its in watched.items if not its.told.works and not its.told.network)
-        self._by_message: dict[str, dict[int, float]] = {}
+        self._dead = frozenset(
+            its.number for its in watched.items if its.number in self._watched and not its.told.works
+        )
+        self._by_message: dict[str, frozenset[Waiting]] = {}
         known = message_networks(circuit, self.fitting)
         asked = {name for its in self.answers for name in self.networks_of(its.told.name, its.told.network)}
-        parts = [functions_of(circuit)[its.function].part for its in watched.items if not its.told.works]
+        parts = [functions_of(circuit)[its.function].part for its in watched.items]
         modules = [its for its in _switching(sound) if known.keys() & set(circuit.platform.networks_of.get(its, ()))]
-        if modules and self._dead:
-            ways = MayMatter(sound, parts).asked
+        self._ways = MayMatter(sound, parts) if modules and self._watched else None
+        if self._ways is not None:
             for module in modules:
-                if module in ways and self.by_message(module).keys() & self._dead:
+                if module in self._ways.asked and self._feeds_dead(self.by_message(module)):
                     asked.update(name for name in circuit.platform.networks_of[module] if name in known)
         self.lines = {name: line_of(circuit, known[name], self.fitting) for name in known if name in asked}
         self.cuts: dict[Break, LineCut] = {}
@@ -116,18 +118,22 @@ class OnTheLine:
         own = tuple(name for name in self.circuit.platform.networks_of.get(module, ()) if name in known)
         return (told,) if told in own else own
 
-    def by_message(self, module: str) -> Mapping[int, float]:
-        """What was spoken of, and may be dead while this module hears nobody; how likely it waits for a message."""
+    def by_message(self, module: str) -> frozenset[Waiting]:
+        """For each output of a module that may wait for a message, what was spoken of and is dead with it."""
         if module not in self._by_message:
-            found: dict[int, float] = {}
-            by_chance: dict[float, list[int]] = {}
+            found = []
+            by_pin: dict[str, list[int]] = {}
             for i in _switching(self.sound).get(module, ()):
-                by_chance.setdefault(self._waits(i), []).append(i)
-            for chance, links in sorted(by_chance.items()):
-                then = without(self.sound, Break("output", module, tuple(links)))
-                found.update(dict.fromkeys((then.kills | then.weakens) & self._watched, chance))
-            self._by_message[module] = found
+                if self._ways is not None and self._ways.may((i,)):
+                    by_pin.setdefault(self.circuit.links[i].contact, []).append(i)
+            for contact, links in by_pin.items():
+                then = without(self.sound, Break("output", contact, tuple(links)))
+                found.append(Waiting((then.kills | then.weakens) & self._watched, self._waits(links[0])))
+            self._by_message[module] = frozenset(its for its in found if its.loads)
         return self._by_message[module]
+
+    def _feeds_dead(self, waiting: Iterable[Waiting]) -> bool:
+        return any(its.loads & self._dead for its in waiting)
 
     def _waits(self, link: int) -> float:
         """How likely an output waits for a message."""
@@ -153,12 +159,9 @@ class OnTheLine:
             silent = {name for cut in cuts for name in cut.silent} | self._behind_gateway(then)
             kills |= then.kills
             weakens = (weakens | then.weakens) - kills
-            waits: dict[int, float] = {}
-            for name in sorted(silent):
-                waits |= self.by_message(name)
-            perhaps = frozenset(one for one in waits.items() if one[0] not in kills | weakens)
+            perhaps = frozenset[Waiting]().union(*(self.by_message(name) for name in silent))
             if kills or weakens or perhaps:
-                off = self._off(silent) if waits.keys() & self._dead else frozenset()
+                off = self._off(silent) if self._feeds_dead(perhaps) else frozenset()
                 found[its] = DeadWithout(then.powered, kills, weakens, perhaps, off)
         return found
 

@@ -162,6 +162,7 @@ def _other_loads(found: Interrupted, suspects: Sequence[Break], watched: frozens
     functions = functions_of(sound.circuit)
     asked = {functions[n].part for n in watched if n < len(functions) and functions[n].kind == "load"}
     levels = sound.derived(levels_of_functions)
+    unsure = frozenset[int]().union(*(one.weakens for one in kills), *(w.loads for one in kills for w in one.perhaps))
     for n, its in enumerate(functions):
         part = parts[its.part]
         if (
@@ -172,7 +173,7 @@ def _other_loads(found: Interrupted, suspects: Sequence[Break], watched: frozens
             or part.kind not in WORKS_EITHER_WAY
         ):
             continue
-        if not hands_off.may_touch(its.part) or any(n in one.weakens or n in dict(one.perhaps) for one in kills):
+        if not hands_off.may_touch(its.part) or n in unsure:
             continue
         if its.kind == "load" and len(its.supplies) > 1:  # its single pins are asked
             continue

@@ -10,7 +10,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from circuitmap.dead.breaks import KIND_SHARE, Break
-from circuitmap.dead.without import Interrupted
+from circuitmap.dead.without import Interrupted, Waiting
 from circuitmap.power.functions import functions_of
 from circuitmap.wiring.parts import WORKS_EITHER_WAY, Part
 
@@ -37,18 +37,16 @@ class Signature(NamedTuple):
 
     kills: frozenset[int] = frozenset()
     weakens: frozenset[int] = frozenset()
-    perhaps: frozenset[tuple[int, float]] = frozenset()
+    perhaps: frozenset[Waiting] = frozenset()
 
     @property
     def touched(self) -> frozenset[int]:
-        return self.kills.union(self.weakens, (load for load, _ in self.perhaps))
+        return self.kills.union(self.weakens, *(one.loads for one in self.perhaps))
 
     def beside(self, other: "Signature") -> "Signature":
         """Both at once."""
         kills = self.kills | other.kills
-        weakens = (self.weakens | other.weakens) - kills
-        both = (*self.perhaps, *other.perhaps)
-        return Signature(kills, weakens, frozenset(its for its in both if its[0] not in kills | weakens))
+        return Signature(kills, (self.weakens | other.weakens) - kills, self.perhaps | other.perhaps)
 
 
 class Group(NamedTuple):
@@ -115,7 +113,7 @@ def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) ->
     watched = frozenset((*told.dead, *told.works))
     by_signature: dict[Signature, list[Break]] = {}
     for its, without in found.without.items():
-        perhaps = frozenset(one for one in without.perhaps if one[0] in watched)
+        perhaps = frozenset(one for one in without.perhaps if one.loads & watched)
         signature = Signature(without.kills & watched, without.weakens & watched, perhaps)
         if signature.touched & set(told.dead):  # what leaves all of these alive explains nothing
             by_signature.setdefault(signature, []).append(its)
@@ -151,11 +149,14 @@ def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) ->
         for its in breaks:
             share = base[its] * seen.get(its, 1.0) / total / its_weight if its_weight else 0.0
             odds[its] = alone[signature] / whole * share
-    one_fits = any(
-        weight[signature] and set(told.dead) <= signature.touched and not signature.kills & set(told.works)
-        for signature in by_signature
-    )
+    perfect = _fits(told, Signature(frozenset(told.dead)))
+    one_fits = any(weight[its] and _fits(told, its) >= _FITS_ALL * perfect for its in by_signature)
     return WeighedBreaks(tuple(groups), two / whole, wrong / whole, odds, one_fits)
+
+
+_FITS_ALL = 0.05
+"""Share of the likelihood of a perfect fit from which on one thing is said to fit all that was told: what may be dead
+for one unknown reason has a half (judgement; a slip would leave a thirtieth)."""
 
 
 def _unmentioned(found: Interrupted, its: Break, watched: frozenset[int]) -> float:
@@ -179,23 +180,29 @@ NOT_SPOKEN_OF, _LEAST_UNMENTIONED = 0.95, 0.2
 
 def _fits(told: ToldLoads, its: Signature) -> float:
     """How well these being dead fits what was told. What may be dead for one unknown reason is dead, or works, all of
-    it: half and half. Of what waits for a message each may be dead by itself."""
+    it: half and half. Of outputs that may wait for a message each does so by itself."""
     works = _fits_if(told, its.kills, its.perhaps)
     if not its.weakens:
         return works
     return (works + _fits_if(told, its.kills | its.weakens, its.perhaps)) / 2
 
 
-def _fits_if(told: ToldLoads, kills: frozenset[int], perhaps: frozenset[tuple[int, float]]) -> float:
+def _fits_if(told: ToldLoads, kills: frozenset[int], perhaps: frozenset[Waiting]) -> float:
     factor = 1.0
-    waits = dict(perhaps)
-    for loads, dead, works in (
-        (told.dead, 1 - TOLD_WORKS_BUT_DEAD, TOLD_DEAD_BUT_WORKS),
-        (told.works, TOLD_WORKS_BUT_DEAD, 1 - TOLD_DEAD_BUT_WORKS),
-    ):
-        for load in loads:
-            share = 1.0 if load in kills else waits.get(load, 0.0)
-            factor *= works + share * (dead - works)
+    for load in told.dead:
+        factor *= 1 - TOLD_WORKS_BUT_DEAD if load in kills else TOLD_DEAD_BUT_WORKS
+    for load in told.works:
+        factor *= TOLD_WORKS_BUT_DEAD if load in kills else 1 - TOLD_DEAD_BUT_WORKS
+    seen: set[int] = set()
+    for one in sorted(perhaps, key=lambda its: (-its.chance, sorted(its.loads))):
+        more = one.loads - kills - seen  # what one output feeds is dead, or works, all of it
+        seen |= more
+        ratio = 1.0
+        for load in told.dead:
+            ratio *= (1 - TOLD_WORKS_BUT_DEAD) / TOLD_DEAD_BUT_WORKS if load in more else 1.0
+        for load in told.works:
+            ratio *= TOLD_WORKS_BUT_DEAD / (1 - TOLD_DEAD_BUT_WORKS) if load in more else 1.0
+        factor *= 1 - one.chance + one.chance * ratio
     return factor
 
 

@@ -19,17 +19,24 @@ MOST_WORK = 1_500_000
 off`; judgement: some fifteen seconds)."""
 
 
+class Waiting(NamedTuple):
+    """What is dead while one output waits for a message, by numbers, and how likely it does wait for one."""
+
+    loads: frozenset[int]
+    chance: float
+
+
 class DeadWithout(NamedTuple):
     """What is dead with something interrupted: `kills` surely, or with no more than the current of something else
-    (two lamps in a row glow); `weakens`: it may be, because what is left is not known
-    for sure; `perhaps`: it may wait for a message that no longer comes, and how likely that is. By their numbers among
+    (two lamps in a row glow); `weakens`: it may be, because what is left is not known for sure; `perhaps`: for each
+    output that may wait for a message that no longer comes, what is dead with it. By their numbers among
     `functions_of`. `off`: links of outputs that are taken to be off for want of a message, because what they feed was
     said to be dead."""
 
     powered: Powered
     kills: frozenset[int]
     weakens: frozenset[int]
-    perhaps: frozenset[tuple[int, float]] = frozenset()
+    perhaps: frozenset[Waiting] = frozenset()
     off: frozenset[int] = frozenset()
 
 

@@ -31,17 +31,14 @@ def lines_of(circuit: Circuit, network: Network, fitting: Fitting) -> frozenset[
 
 
 def network_at(circuit: Circuit, point: Terminal, fitting: Fitting) -> Network | None:
-    """The network that carries messages and whose wires a point is on."""
+    """The network that carries messages and whose wires a point is on, or whose member has this pin for it."""
     node = circuit.number.get(point)
-    if node is None:
-        return None
     networks: Mapping[str, Network] = circuit.platform.networks
     for its in networks.values():
-        if (
-            its.kind != "wake"
-            and holds(its.condition, fitting) != Answer.NO
-            and node in lines_of(circuit, its, fitting)
-        ):
+        if its.kind == "wake" or holds(its.condition, fitting) == Answer.NO:
+            continue
+        own = any(point.part == member.part and point.pin in member.pins for member in its.members)
+        if own or node in lines_of(circuit, its, fitting):
             return its
     return None
 

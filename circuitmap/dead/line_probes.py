@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.network_pieces import metal_from
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.on_the_line import LineCut, OnTheLine
@@ -18,35 +17,39 @@ def line_steps(on_line: OnTheLine, suspects: Sequence[Break]) -> tuple[ProbeStep
         touched = [its for its in suspects if (cut := on_line.cuts.get(its)) is not None and cut.network == network]
         if not touched or circuit.hands_off.why_not(network) is not None:
             continue
-        ends = dict.fromkeys((*points_at(circuit, touched), *_pins(circuit, on_line, network)))
+        ends = dict.fromkeys((*points_at(circuit, touched), *_pins(on_line, network)))
         metal = {node for i in line.links for node in circuit.ends[i]}
+        own = set(_pins(on_line, network))
         points = [
             its for its in ends
-            if circuit.number.get(its) in metal and circuit.hands_off.may_touch(str(its))
+            if (its in own or circuit.number.get(its) in metal) and circuit.hands_off.may_touch(str(its))
         ]  # fmt: skip
         for point in points[:MOST_POINTS]:
-            shown = tuple(_shown(on_line, network, its, circuit.number[point]) for its in suspects)
+            shown = tuple(_shown(on_line, network, its, point) for its in suspects)
             if len(set(shown)) > 1:
                 nothing = (None,) * len(suspects)
                 steps.append(ProbeStep(point, "", minutes_at(on_line.sound, point), shown, nothing, network))
     return tuple(steps)
 
 
-def _pins(circuit: Circuit, on_line: OnTheLine, network: str) -> list[Terminal]:
-    """The pins of the members on this network."""
-    pins = (Terminal(its.part, pin) for its in on_line.lines[network].network.members for pin in its.pins)
-    return [pin for pin in pins if pin in circuit.number]
+def _pins(on_line: OnTheLine, network: str) -> list[Terminal]:
+    """The pins of the members on this network, be they wired or not."""
+    line = on_line.lines[network]
+    return [Terminal(its.part, pin) for its in line.network.members if its.part in line.members for pin in its.pins]
 
 
-def _shown(on_line: OnTheLine, network: str, its: Break, node: int) -> Shown:
-    """What the line shows at a node with this thing interrupted, the network awake."""
+def _shown(on_line: OnTheLine, network: str, its: Break, point: Terminal) -> Shown:
+    """What the line shows at a point with this thing interrupted, the network awake. Where no wire is typed in, only
+    who is cut off by itself does not hear the others."""
     cut: LineCut | None = on_line.cuts.get(its)
     if cut is None or cut.network != network:
         return "talks"
     if cut.shorted:
         return "shorted"
+    number = on_line.circuit.number
+    if point not in number:
+        return "still" if point.part in cut.silent and its.links else "talks"
     opened = frozenset(its.links)
-    near = set(metal_from(on_line.circuit, node, on_line.fitting, opened.__contains__).nodes)
-    pins = _pins(on_line.circuit, on_line, network)
-    heard = any(pin.part in cut.talking and on_line.circuit.number[pin] in near for pin in pins)
+    near = set(metal_from(on_line.circuit, number[point], on_line.fitting, opened.__contains__).nodes)
+    heard = any(pin.part in cut.talking and number.get(pin) in near for pin in _pins(on_line, network))
     return "talks" if heard else "still"

@@ -13,7 +13,7 @@ from circuitmap.dead.without import Interrupted, settled_with
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.functions import functions_of, levels_of_functions
 from circuitmap.power.nearest import level_of
-from circuitmap.power.nets import MAY_BE, NO, YES
+from circuitmap.power.nets import MAY_BE, YES
 from circuitmap.volts.closed import Closed, closed_in
 from circuitmap.volts.net import NoBattery, ResistanceNet, net_of
 from circuitmap.volts.operating import Solver, usual_values
@@ -168,7 +168,7 @@ def _other_loads(found: Interrupted, suspects: Sequence[Break], watched: frozens
         if (
             n in watched
             or its.part in asked
-            or levels[n] == NO
+            or levels[n] != YES  # what may be off while all is well proves nothing
             or not isinstance(part, Load)
             or part.kind not in WORKS_EITHER_WAY
         ):

@@ -3,7 +3,7 @@ in that state with that switch turned, and what was said of another position in 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
@@ -13,6 +13,8 @@ from circuitmap.power.nets import NO
 from circuitmap.power.state import VehicleState, keys_of
 from circuitmap.power.state_for import FurtherChange, StateFor, changed, state_for
 
+MOST_TURNED_BACK = 4
+"""Switches that were said, and that are tried in their other positions with what else is needed (judgement)."""
 MOST_STATES = 8
 """States besides the one that was said; what would need more is left out and said (judgement)."""
 
@@ -87,7 +89,10 @@ def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf])
     """A state for each: those that are dead decide the first one, as far as one state will do."""
     otherwise = _otherwise(circuit, said, [its.name for its in told if not its.works and not its.said])
     said = changed(circuit, said, otherwise)
-    ordered = sorted(told, key=lambda its: (bool(its.said), its.works))
+    dead = [its.said for its in told if not its.works]
+    lead = dead[0] if dead and all(dead) else ()  # all of it speaks of other positions: those of the first, then
+    said = changed(circuit, said, lead)
+    ordered = sorted(told, key=lambda its: (bool(its.said) and its.said != lead, its.works))
     states: list[StateFor] = []
     own: dict[tuple[FurtherChange, ...], int] = {}
     items: list[Watched] = []
@@ -96,7 +101,7 @@ def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf])
         function = function_named(circuit, its.name)
         assert function is not None
         number = functions.index(function)
-        state, level = _state_of(circuit, said, its, states, own)
+        state, level = _state_of(circuit, said, its._replace(said=()) if its.said == lead else its, states, own)
         apart = state > 0 or bool(its.network)
         items.append(Watched(its, len(functions) + len(items) if apart else number, number, state, level == NO))
     return WatchedStates(tuple(states), tuple(items), otherwise)
@@ -120,7 +125,15 @@ def _otherwise(circuit: Circuit, said: VehicleState, dead: Sequence[str]) -> tup
         ways += [(FurtherChange("key", to),) for to in dict.fromkeys(_key_positions(circuit)) if to != said.key]
     worth = {way: sum(_works(circuit, said, way, name) for name in dead) for way in ways}
     best = max(ways, key=lambda way: worth[way], default=())
-    return best if best and worth[best] else ()
+    if best and worth[best]:
+        return best
+    for switch, at in list(said.switches.items())[:MOST_TURNED_BACK]:  # that one, and what else they need then
+        rest = {name: position for name, position in said.switches.items() if name != switch}
+        found = state_for(circuit, replace(said, switches=rest), dead)
+        turned = tuple(its for its in found.changes if its.what == switch and its.to != at)
+        if turned and len(found.lacking) < len(dead):
+            return turned
+    return ()
 
 
 def _works(circuit: Circuit, said: VehicleState, changes: Sequence[FurtherChange], name: str) -> bool:

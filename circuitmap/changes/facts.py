@@ -145,6 +145,7 @@ def _load(part: Load) -> dict[str, str]:
         "asleep": band_words(part.asleep, "A"),
         "awake": band_words(part.awake, "A"),
         "running": band_words(part.running, "A"),
+        "law": part.law,
         "run-on": band_words(part.run_on, "min"),
         "wakes every": _waking(part.wakes),
         "needs": ", ".join(part.needs),

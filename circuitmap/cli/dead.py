@@ -35,12 +35,13 @@ def command(
     """Say what of PLATFORM may be interrupted where each LOAD is dead, and where to put the probe next.
 
     What the dead share and the working do not: fuse, wire, cavity, splice, contact, coil, control wire, output, ground.
-    The state is that in which they should work; what is not said of it is looked for.
+    The state is that in which they should work; what is not said of it is looked for. LOAD@SWITCH=POS speaks of one
+    position, MODULE@NETWORK or MODULE@scan of its answer; a fuse that blew is named by itself.
     """
     from circuitmap.cli.answering import answer_json, answer_text
-    from circuitmap.flows.dead import dead
+    from circuitmap.flows.dead import dead_or_blown
 
-    its = dead(asked.bench, asked.state, loads, works, saw)
+    its = dead_or_blown(asked.bench, asked.state, loads, works, saw)
     if asked.as_json:
         from circuitmap.reports.dead.dead_json import dead_json
 

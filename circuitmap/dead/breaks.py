@@ -1,10 +1,11 @@
 """What can be interrupted in a state: fuses, wires, cavities, plugs, splices, contacts, outputs, coils, grounds, loads
 and networks that have a part in it."""
 
+from collections import deque
 from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
-from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.links import NEVER_CROSSED, Circuit
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.functions import functions_of
@@ -15,20 +16,21 @@ from circuitmap.wiring.parts import Joint, Load, Terminal
 
 BreakKind = Literal[
     "fuse", "wire", "cavity", "plug", "splice", "contact", "output", "coil", "ground", "load", "diode", "resistor",
-    "network", "battery",
+    "network", "battery", "interface",
 ]  # fmt: skip
 
 KIND_SHARE: dict[BreakKind, float] = {
     "fuse": 0.30, "load": 0.20, "cavity": 0.18, "wire": 0.14, "contact": 0.10, "output": 0.06, "coil": 0.05,
-    "ground": 0.10, "splice": 0.04, "plug": 0.02, "network": 0.02, "battery": 0.02, "diode": 0.01, "resistor": 0.01,
+    "ground": 0.10, "splice": 0.04, "plug": 0.02, "network": 0.02, "interface": 0.02, "battery": 0.02,
+    "diode": 0.01, "resistor": 0.01,
 }  # fmt: skip
 """How often each kind is what is interrupted (judgement); shared among all of that kind on the platform. Grounds have
 two and a half times what their number alone would give them: salt, paint, and a ring that nobody looks at."""
 
 
 class Break(NamedTuple):
-    """One thing that may be interrupted: these links no longer conduct, or this network is silent. `name` is the part,
-    contact or network; of a wire its two ends."""
+    """One thing that may be interrupted: these links no longer conduct, this network is silent, or one member's own
+    side of it is. `name` is the part, contact or network; of a wire its two ends; of an interface `MEMBER@NETWORK`."""
 
     kind: BreakKind
     name: str
@@ -95,7 +97,7 @@ def _all(powered: Powered) -> Iterator[Break]:
             if len(links) > 2:
                 yield Break("splice", part.name, links)
         elif part.kind == "ground" and getattr(part, "wired", False):
-            links = tuple(sorted(circuit.opened_by(part.name)))
+            links = _way_back(powered, part.name)
             if links:
                 yield Break("ground", part.name, links)
         elif part.kind == "battery":
@@ -110,6 +112,40 @@ def _all(powered: Powered) -> Iterator[Break]:
     for network, answer in powered.networks.items():
         if answer != Answer.NO:
             yield Break("network", network, ())
+
+
+def _way_back(powered: Powered, ground: str) -> tuple[int, ...]:
+    """The links by which a ground point that is wired is joined to a battery's minus, or to the body: what sits on it
+    stays together when they are lost. All of its links where none of them is nearer than itself."""
+    circuit = powered.circuit
+    away = powered.derived(_from_minus)
+    here = circuit.number.get(Terminal(ground))
+    all_of_it = tuple(sorted(circuit.opened_by(ground)))
+    if here is None or here not in away:
+        return all_of_it
+    back = tuple(
+        i
+        for i in circuit.at[here]
+        if i in all_of_it and min(away.get(n, away[here]) for n in circuit.ends[i]) < away[here]
+    )
+    return back or all_of_it
+
+
+def _from_minus(powered: Powered) -> dict[int, int]:
+    """How many links each node is away from a battery's minus or the body, over what conducts and is no load."""
+    circuit, plan = powered.circuit, powered.plan
+    found = dict.fromkeys((*(cell.minus for cell in plan.cells), *plan.returns), 0)
+    queue = deque(found)
+    while queue:
+        here = queue.popleft()
+        for i in circuit.at[here]:
+            if circuit.links[i].kind in NEVER_CROSSED or powered.nets.link_level[i] == NO or level_of(powered, i) == NO:
+                continue
+            for there in circuit.ends[i]:
+                if there not in found:
+                    found[there] = found[here] + 1
+                    queue.append(there)
+    return found
 
 
 def rows_of(powered: Powered, found: tuple[Break, ...]) -> tuple[tuple[Break, ...], ...]:

@@ -9,6 +9,8 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.half_interval import Splitting, TestPlan, first_test
 from circuitmap.dead.known import KnownInterruptions, TriedInterruptions
+from circuitmap.dead.line_probes import line_steps
+from circuitmap.dead.on_the_line import OnLine, OnTheLine
 from circuitmap.dead.probes import ProbeStep, Shown, steps_for
 from circuitmap.dead.watched import ToldOf, WatchedStates, watched_states
 from circuitmap.dead.weighing import ToldLoads, WeighedBreaks, likeliest, weighed
@@ -42,13 +44,14 @@ class Complaint(NamedTuple):
 
 
 class ProbeOutcome(NamedTuple):
-    """One outcome of a step: what it shows, how likely, the volts from and to (None: a load), and the suspects that
-    are left then."""
+    """One outcome of a step: what it shows, how likely, the volts from and to (None: a load, or a network's line), and
+    the suspects that are left then; the `network` whose line shows it."""
 
     shown: Shown
     chance: float
     volts: tuple[float, float] | None
     left: tuple[Break, ...]
+    network: str = ""
 
 
 class NextStep(NamedTuple):
@@ -63,7 +66,7 @@ class DeadLoads:
     """The answer. `suspects` are single things with their odds (they add up to 1); `steps` begin with the one to do
     next. `plan`: the expected minutes to one suspect, and how they were found. `lacking`: loads that do not work in any
     state that was tried, even when all is well. `second_feed`: dead loads that nothing single but themselves can
-    kill, because something else feeds them, too."""
+    kill, because something else feeds them, too. `lines`: the networks whose lines it may well be."""
 
     watched: WatchedStates
     complaint: Complaint
@@ -74,6 +77,7 @@ class DeadLoads:
     plan: TestPlan
     lacking: tuple[str, ...]
     second_feed: tuple[str, ...]
+    lines: Mapping[str, OnLine]
 
     @property
     def circuit(self) -> Circuit:
@@ -89,7 +93,7 @@ def dead_loads(
     only_probes: bool = False,
 ) -> DeadLoads:
     """The answer for one complaint; `said` is the state in which it shows, as far as it was said. `known` keeps what
-    does not depend on the probe for whoever asks again; with `only_probes` no step is to switch something on."""
+    does not depend on the probe for whoever asks again; with `only_probes` every step is a probe under load."""
     watched_in = watched_states(circuit, said, complaint.told)
     items = [its for its in watched_in.items if not its.lacking]
     lacking = tuple(its.told.words for its in watched_in.items if its.lacking)
@@ -97,18 +101,20 @@ def dead_loads(
         tuple(its.number for its in items if not its.told.works), tuple(its.number for its in items if its.told.works)
     )
     tried = (known or KnownInterruptions()).of(watched_in)
-    found = tried.found
+    found, on_line = tried.found, tried.on_line
     seen = seen_by_probe(tried, complaint.probed) if complaint.probed else {}
     its = weighed(found, told, seen)
     suspects = tuple(likeliest(its, MOST_SUSPECTS, _HELD))
     at = tried.volts([one for one, _ in suspects])
-    watched = (*told.dead, *told.works)
+    watched = tuple(its.function for its in watched_in.items)
     probed = {*complaint.probed}
     steps = tuple(
         step
         for step in (steps_for(found, [one for one, _ in suspects], at, watched) if at else ())
         if step.point not in probed and not (only_probes and step.point is None)
     )
+    if not only_probes:
+        steps += line_steps(on_line, [one for one, _ in suspects])
     steps, alike = _told_apart(suspects, steps)
     classes, odds = alike
     plan = first_test(odds, [Splitting(step.minutes, _outcomes(step, classes)) for step in steps])
@@ -116,8 +122,18 @@ def dead_loads(
     return DeadLoads(
         watched_in, complaint, found, its, suspects,
         tuple(_with_outcomes(step, suspects) for step in ranked), plan, lacking,
-        tuple(_fed_twice(watched_in, found, told)),
+        tuple(_fed_twice(watched_in, found, told)), _lines_of(on_line, suspects),
     )  # fmt: skip
+
+
+def _lines_of(on_line: OnTheLine, suspects: Sequence[tuple[Break, float]]) -> dict[str, OnLine]:
+    """The networks whose lines are among what it most likely is."""
+    cuts = (on_line.cuts.get(its) for its, odds in suspects if odds >= _WORTH_A_LINE)
+    return {cut.network: on_line.lines[cut.network] for cut in cuts if cut is not None}
+
+
+_WORTH_A_LINE = 0.05
+"""Odds from which on it is told how a network's lines are measured (judgement)."""
 
 
 def _fed_twice(watched_in: WatchedStates, found: Interrupted, told: ToldLoads) -> list[str]:
@@ -174,17 +190,23 @@ _MOST_STEPS = 4
 
 
 def _ranked(steps: Sequence[ProbeStep], plan: TestPlan, suspects: Sequence[tuple[Break, float]]) -> list[ProbeStep]:
-    """The one to do first, then the others by bits per minute."""
+    """The one to do first, then the others by what they tell: whoever does not want the first wants one that tells
+    much. Of steps that part the suspects in the same way only the quickest is kept."""
 
     def bits(step: ProbeStep) -> float:
         shares: dict[Shown, float] = {}
         for shown, (_, odds) in zip(step.shown, suspects, strict=True):
             shares[shown] = shares.get(shown, 0.0) + odds
-        return -sum(its * math.log2(its) for its in shares.values() if its > 0) / step.minutes
+        return -sum(its * math.log2(its) for its in shares.values() if its > 0)
 
     first = [steps[plan.first]] if plan.first is not None else []
-    others = sorted((its for its in steps if its not in first), key=lambda its: -bits(its))
-    return [*first, *others][:_MOST_STEPS]
+    told: dict[tuple[int, ...], ProbeStep] = {}  # of steps that part the same, the first will do
+    for its in (
+        *first,
+        *sorted((its for its in steps if its not in first), key=lambda its: (-round(bits(its), 6), its.minutes)),
+    ):
+        told.setdefault(_outcomes(its, range(len(suspects))), its)
+    return list(told.values())[:_MOST_STEPS]
 
 
 def _with_outcomes(step: ProbeStep, suspects: Sequence[tuple[Break, float]]) -> NextStep:
@@ -194,7 +216,7 @@ def _with_outcomes(step: ProbeStep, suspects: Sequence[tuple[Break, float]]) -> 
     outcomes = []
     for shown, numbers in by_shown.items():
         volts = [step.volts[n] or 0.0 for n in numbers]
-        span = None if step.point is None else (min(volts), max(volts))
+        span = None if step.point is None or step.network else (min(volts), max(volts))
         chance = sum(suspects[n][1] for n in numbers)
-        outcomes.append(ProbeOutcome(shown, chance, span, tuple(suspects[n][0] for n in numbers)))
+        outcomes.append(ProbeOutcome(shown, chance, span, tuple(suspects[n][0] for n in numbers), step.network))
     return NextStep(step, tuple(sorted(outcomes, key=lambda its: -its.chance)))

@@ -49,6 +49,9 @@ class MayMatter:
             for path in (plan.paths[n] for n in plan.paths_of[load]):
                 nodes += [path.supply, path.ground, *(its.node for its in path.controls if its.node >= 0), *path.needs]
         nodes += [node for coil in plan.coils if coil.relay == name for node in (coil.plus, coil.minus)]
+        part = circuit.platform.parts.get(name)
+        if isinstance(part, Relay) and part.flashes:
+            nodes += [node for pin in part.coil if (node := circuit.number.get(Terminal(name, pin))) is not None]
         sleeper = plan.sleeper_number.get(name)
         if sleeper is not None:
             nodes += [pin.node for pin in plan.sleepers[sleeper].wake_pins]

@@ -7,20 +7,21 @@ it settled: a coil that lost its feed lets its contact go. A point in the loom i
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
-from circuitmap.circuit.links import NEVER_CROSSED
+from circuitmap.circuit.links import NEVER_CROSSED, Circuit
 from circuitmap.dead.breaks import Break
-from circuitmap.dead.without import Interrupted
-from circuitmap.power.evaluate import Powered, evaluate
+from circuitmap.dead.without import Interrupted, settled_with
+from circuitmap.power.evaluate import Powered
 from circuitmap.power.functions import functions_of, levels_of_functions
 from circuitmap.power.nearest import level_of
-from circuitmap.power.nets import MAY_BE, NO, YES
+from circuitmap.power.nets import MAY_BE, YES
 from circuitmap.volts.closed import Closed, closed_in
 from circuitmap.volts.net import NoBattery, ResistanceNet, net_of
 from circuitmap.volts.operating import Solver, usual_values
 from circuitmap.wiring.parts import WORKS_EITHER_WAY, Fuse, Joint, Load, Relay, Terminal
 
-Shown = Literal["plus", "ground", "between", "works", "dead"]
-"""What a step may show: a probe nearly the battery's volts, nearly nothing, something between; a load works, or not."""
+Shown = Literal["plus", "ground", "between", "works", "dead", "talks", "still", "shorted"]
+"""What a step may show: a probe nearly the battery's volts, nearly nothing, something between; a load works, or not; a
+network's line talks, is cut off from whoever talks, or is held down."""
 _PLUS, _GROUND = 0.75, 0.2
 """Shares of the nominal volts (judgement: a load in series with a meter, or a sound drop, stays outside)."""
 
@@ -34,13 +35,14 @@ _SWITCH_ON = 1.0
 
 class ProbeStep(NamedTuple):
     """One thing to do: hold the probe to `point`, or switch `load` on. `shown` is what each suspect would give, `volts`
-    what the probe would show (None: it floats, or a load is switched on)."""
+    what the probe would show (None: it floats, or a load is switched on). `network`: the point is on its lines."""
 
     point: Terminal | None
     load: str
     minutes: float
     shown: tuple[Shown, ...]
     volts: tuple[float | None, ...]
+    network: str = ""
 
 
 class VoltsWith(NamedTuple):
@@ -56,16 +58,15 @@ def volts_with(found: Interrupted, on: Sequence[str], breaks: Iterable[Break]) -
     drew = frozenset(
         name for n, name in enumerate(sound.plan.loads) if sound.draws[n] == YES
     )  # fmt: skip
-    whole = net_of(sound, on, {}, drew, closed)
-    whole if isinstance(whole, ResistanceNet) else None
+    net_sound = net_of(sound, on, {}, drew, closed)
+    whole = net_sound if isinstance(net_sound, ResistanceNet) else None
     told = {}
     for its in breaks:
         powered = found.without[its].powered
-        if its.links:
-            powered = _with_own(found, powered, frozenset(its.links))
-        net = net_of(
-            powered, on, {}, drew, still_closed(powered, closed), whole if isinstance(whole, ResistanceNet) else None
-        )
+        opened = found.without[its].off.union(its.links)
+        if opened:
+            powered = _with_own(found, powered, opened)
+        net = net_of(powered, on, {}, drew, still_closed(powered, closed), whole)
         nowhere: Sequence[float | None] = (None,) * len(sound.circuit.nodes)
         told[its] = VoltsWith(
             nowhere if isinstance(net, NoBattery) else Solver(net).solve(usual_values(net), 1).volts
@@ -78,7 +79,7 @@ def _with_own(found: Interrupted, settled: Powered, opened: frozenset[int]) -> P
     is the same, but not where the way ends."""
     if opened <= settled.nets.opened:
         return settled
-    return evaluate(found.sound.circuit, settled.state, opened=opened)
+    return settled_with(found.sound, settled.state, opened)
 
 
 def still_closed(powered: Powered, closed: Closed) -> Closed:
@@ -102,13 +103,13 @@ def steps_for(
     hands_off = circuit.hands_off
     nominal = circuit.platform.supply_volts
     steps = []
-    points = (its for its in _points(found, suspects) if hands_off.may_touch(str(its)))
+    points = (its for its in points_at(circuit, suspects) if hands_off.may_touch(str(its)))
     for point in list(points)[:MOST_POINTS]:
         node = circuit.number[point]
         volts = tuple(at[its].volts[node] for its in suspects)
         shown = tuple(shown_at(its, nominal) for its in volts)
         if len(set(shown)) > 1:
-            steps.append(ProbeStep(point, "", _minutes(found.sound, point), shown, volts))
+            steps.append(ProbeStep(point, "", minutes_at(found.sound, point), shown, volts))
     steps += _other_loads(found, suspects, frozenset(watched))
     return tuple(steps)
 
@@ -119,9 +120,8 @@ def shown_at(volts: float | None, nominal: float) -> Shown:
     return "plus" if share >= _PLUS else "ground" if share <= _GROUND else "between"
 
 
-def _points(found: Interrupted, suspects: Sequence[Break]) -> Iterable[Terminal]:
+def points_at(circuit: Circuit, suspects: Sequence[Break]) -> Iterable[Terminal]:
     """Where a probe can be held: pins, cavities from behind, studs, ground points; not splices and bars."""
-    circuit = found.sound.circuit
     parts = circuit.platform.parts
     ends = dict.fromkeys(
         end for its in suspects for i in its.links for end in (circuit.links[i].a, circuit.links[i].b)
@@ -135,7 +135,7 @@ def _points(found: Interrupted, suspects: Sequence[Break]) -> Iterable[Terminal]
         yield end
 
 
-def _minutes(powered: Powered, point: Terminal) -> float:
+def minutes_at(powered: Powered, point: Terminal) -> float:
     platform = powered.circuit.platform
     part = platform.parts[point.part]
     box = platform.box_of(point.part)
@@ -159,12 +159,21 @@ def _other_loads(found: Interrupted, suspects: Sequence[Break], watched: frozens
     hands_off = sound.circuit.hands_off
     steps = []
     kills = [found.without[its] for its in suspects]
+    functions = functions_of(sound.circuit)
+    asked = {functions[n].part for n in watched if n < len(functions) and functions[n].kind == "load"}
     levels = sound.derived(levels_of_functions)
-    for n, its in enumerate(functions_of(sound.circuit)):
+    unsure = frozenset[int]().union(*(one.weakens for one in kills), *(w.loads for one in kills for w in one.perhaps))
+    for n, its in enumerate(functions):
         part = parts[its.part]
-        if n in watched or levels[n] == NO or not isinstance(part, Load) or part.kind not in WORKS_EITHER_WAY:
+        if (
+            n in watched
+            or its.part in asked
+            or levels[n] != YES  # what may be off while all is well proves nothing
+            or not isinstance(part, Load)
+            or part.kind not in WORKS_EITHER_WAY
+        ):
             continue
-        if not hands_off.may_touch(its.part) or any(n in one.weakens for one in kills):
+        if not hands_off.may_touch(its.part) or n in unsure:
             continue
         if its.kind == "load" and len(its.supplies) > 1:  # its single pins are asked
             continue

@@ -4,38 +4,53 @@ of the dead are said to be dead (`SCRL@key=run SCRR@key=run`) is part of the sta
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.power.evaluate import Powered
+from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.functions import function_named, functions_of, level_of_function
 from circuitmap.power.nets import NO
-from circuitmap.power.state import VehicleState
+from circuitmap.power.state import VehicleState, keys_of
 from circuitmap.power.state_for import FurtherChange, StateFor, changed, state_for
 
+MOST_TURNED_BACK = 4
+"""Switches that were said, and that are tried in their other positions with what else is needed (judgement)."""
 MOST_STATES = 8
 """States besides the one that was said; what would need more is left out and said (judgement)."""
 
 
+SCAN = "scan"
+"""What stands for all networks of a module: it answers a scan, or it does not."""
+
+
 class ToldOf(NamedTuple):
     """One load, pin or relay of which somebody said whether it works. `said`: in which positions, where that is another
-    state than that of the others."""
+    state than that of the others. `network`: not whether it works was told, but whether it answers, on that network or,
+    `SCAN`, on any."""
 
     name: str
     works: bool
     said: tuple[FurtherChange, ...] = ()
+    network: str = ""
 
     @property
     def words(self) -> str:
         """`M12`, or `M12 with S14 at 4`."""
-        at = ("the key" if its.what == "key" else its.what for its in self.said)
-        return self.name + "".join(f" with {what} at {its.to}" for what, its in zip(at, self.said, strict=True))
+        answer = "" if not self.network else f" on {self.network}" if self.network != SCAN else " (scan)"
+        return self.name + answer + "".join(map(_position_words, self.said))
 
     @property
     def typed(self) -> str:
         """`M12@S14=4`: as it is typed in."""
-        return self.name + "".join(f"@{its.what}={its.to}" for its in self.said)
+        answer = f"@{self.network}" if self.network else ""
+        return self.name + answer + "".join(f"@{its.what}={its.to}" for its in self.said)
+
+
+def _position_words(its: FurtherChange) -> str:
+    if its.what == "feeding":
+        return f" with {its.to} feeding"
+    return f" with {'the key' if its.what == 'key' else its.what} at {its.to}"
 
 
 class Watched(NamedTuple):
@@ -51,10 +66,12 @@ class Watched(NamedTuple):
 
 @dataclass(frozen=True)
 class WatchedStates:
-    """The states, the first one for most, and what is watched in them."""
+    """The states, the first one for most, and what is watched in them. `otherwise`: as it was said, nothing of what is
+    dead works by what is typed in; it would with this changed, and that is the state that is looked at."""
 
     states: tuple[StateFor, ...]
     items: tuple[Watched, ...]
+    otherwise: tuple[FurtherChange, ...] = ()
 
     @property
     def main(self) -> Powered:
@@ -70,10 +87,15 @@ class WatchedStates:
 
 def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf]) -> WatchedStates:
     """A state for each: those that are dead decide the first one, as far as one state will do."""
-    common = said_of_all(told)
-    said = changed(circuit, said, common)
+    said = changed(circuit, said, said_of_all(told))
     apart = dict(zip(told, said_apart(told), strict=True))
-    ordered = sorted(told, key=lambda its: (bool(its.said), its.works))
+    dead = [its for its in apart.values() if not its.works]
+    otherwise = _otherwise(circuit, said, [its.name for its in dead if not its.said])
+    said = changed(circuit, said, otherwise)
+    # All of it speaks of other positions, and not of the same ones: those of the first, then.
+    lead = dead[0].said if dead and all(its.said for its in dead) else ()
+    said = changed(circuit, said, lead)
+    ordered = sorted(told, key=lambda its: (bool(apart[its].said) and apart[its].said != lead, its.works))
     states: list[StateFor] = []
     own: dict[tuple[FurtherChange, ...], int] = {}
     items: list[Watched] = []
@@ -83,10 +105,51 @@ def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf])
         assert function is not None
         number = functions.index(function)
         within = apart[its]
-        state, level = _state_of(circuit, said, within, states, own)
-        elsewhere = state > 0
+        state, level = _state_of(
+            circuit, said, within._replace(said=()) if within.said == lead else within, states, own
+        )
+        elsewhere = state > 0 or bool(its.network)
         items.append(Watched(its, len(functions) + len(items) if elsewhere else number, number, state, level == NO))
-    return WatchedStates(tuple(states), tuple(items))
+    return WatchedStates(tuple(states), tuple(items), otherwise)
+
+
+def _otherwise(circuit: Circuit, said: VehicleState, dead: Sequence[str]) -> tuple[FurtherChange, ...]:
+    """One position that was said and has to be another one for what is dead to work at all; empty where some of it
+    does as it was said, or nothing helps."""
+    if not dead or any(_works(circuit, said, (), name) for name in dead):
+        return ()
+    if any(not state_for(circuit, said, (name,)).lacking for name in dead):
+        return ()
+    parts = circuit.platform.parts
+    ways = [
+        (FurtherChange(switch, to),)
+        for switch, at in said.switches.items()
+        for to in getattr(parts[switch], "positions", ())
+        if to != at
+    ]
+    if said.key:
+        ways += [(FurtherChange("key", to),) for to in dict.fromkeys(_key_positions(circuit)) if to != said.key]
+    worth = {way: sum(_works(circuit, said, way, name) for name in dead) for way in ways}
+    best = max(ways, key=lambda way: worth[way], default=())
+    if best and worth[best]:
+        return best
+    for switch, at in list(said.switches.items())[:MOST_TURNED_BACK]:  # that one, and what else they need then
+        rest = {name: position for name, position in said.switches.items() if name != switch}
+        found = state_for(circuit, replace(said, switches=rest), dead)
+        turned = tuple(its for its in found.changes if its.what == switch and its.to != at)
+        if turned and len(found.lacking) < len(dead):
+            return turned
+    return ()
+
+
+def _works(circuit: Circuit, said: VehicleState, changes: Sequence[FurtherChange], name: str) -> bool:
+    function = function_named(circuit, name)
+    assert function is not None
+    return level_of_function(evaluate(circuit, changed(circuit, said, changes)), function) != NO
+
+
+def _key_positions(circuit: Circuit) -> list[str]:
+    return [position for its in keys_of(circuit.platform) for position in its.positions]
 
 
 def said_of_all(told: Sequence[ToldOf]) -> tuple[FurtherChange, ...]:
@@ -124,6 +187,9 @@ def _state_of(
         start = states[0].powered.state
     found = state_for(circuit, start, (its.name,))
     level = level_of_function(found.powered, function)
+    if level == NO and states and states[0].changes:  # what the others needed may be what keeps this one off
+        found = state_for(circuit, changed(circuit, said, its.said), (its.name,))
+        level = level_of_function(found.powered, function)
     if level == NO and states and not its.said:
         return 0, NO
     if not states and its.said:  # the first state is that of what was said for all

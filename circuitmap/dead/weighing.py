@@ -10,7 +10,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from circuitmap.dead.breaks import KIND_SHARE, Break
-from circuitmap.dead.without import Interrupted
+from circuitmap.dead.without import Interrupted, Waiting
 from circuitmap.power.functions import functions_of
 from circuitmap.wiring.parts import WORKS_EITHER_WAY, Part
 
@@ -29,6 +29,24 @@ class ToldLoads(NamedTuple):
 
     dead: tuple[int, ...]
     works: tuple[int, ...]
+
+
+class Signature(NamedTuple):
+    """What of all that was told is dead with something interrupted: surely, perhaps for one reason, or perhaps each by
+    itself (see `DeadWithout`)."""
+
+    kills: frozenset[int] = frozenset()
+    weakens: frozenset[int] = frozenset()
+    perhaps: frozenset[Waiting] = frozenset()
+
+    @property
+    def touched(self) -> frozenset[int]:
+        return self.kills.union(self.weakens, *(one.loads for one in self.perhaps))
+
+    def beside(self, other: "Signature") -> "Signature":
+        """Both at once."""
+        kills = self.kills | other.kills
+        return Signature(kills, (self.weakens | other.weakens) - kills, self.perhaps | other.perhaps)
 
 
 class Group(NamedTuple):
@@ -67,6 +85,8 @@ def weights_of(found: Interrupted) -> dict[Break, float]:
         "coil": sum(link.kind == "coil" for link in links),
         "ground": parts["ground"],
         "load": len(found.sound.plan.loads),
+        "interface": sum(len(its.members) for its in found.sound.circuit.platform.networks.values()),
+        "network": len(found.sound.circuit.platform.networks),
     }
     parts_of = found.sound.circuit.platform.parts
     return {
@@ -91,40 +111,37 @@ def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) ->
     base = weights_of(found)
     total = sum(base.values()) or 1.0
     watched = frozenset((*told.dead, *told.works))
-    by_signature: dict[tuple[frozenset[int], frozenset[int]], list[Break]] = {}
+    by_signature: dict[Signature, list[Break]] = {}
     for its, without in found.without.items():
-        signature = without.kills & watched, without.weakens & watched
-        if signature[0] or signature[1]:
+        perhaps = frozenset(one for one in without.perhaps if one.loads & watched)
+        signature = Signature(without.kills & watched, without.weakens & watched, perhaps)
+        if signature.touched & set(told.dead):  # what leaves all of these alive explains nothing
             by_signature.setdefault(signature, []).append(its)
     base = {its: share * _unmentioned(found, its, watched) for its, share in base.items()}
     weight = {
         signature: sum(base[its] * seen.get(its, 1.0) for its in breaks) / total
         for signature, breaks in by_signature.items()
     }
-    one = {
-        signature: (1 - TWO_AT_ONCE) * its * _fits(told, *signature) for signature, its in weight.items()
-    }  # fmt: skip
-    alone = dict(one)
+    alone = {signature: (1 - TWO_AT_ONCE) * its * _fits(told, signature) for signature, its in weight.items()}
     two = 0.0
-    with_others: dict[tuple[frozenset[int], frozenset[int]], float] = dict.fromkeys(weight, 0.0)
-    paired = sorted(weight, key=lambda its: -weight[its] * _fits_some(told, its[0] | its[1]))[:MOST_PAIRED]
+    with_others = dict.fromkeys(weight, 0.0)
+    paired = sorted(weight, key=lambda its: -weight[its] * _fits_some(told, its.touched))[:MOST_PAIRED]
     for load in told.dead:  # each of the dead has its own, however unlikely it is beside the others
-        its_own = sorted((its for its in weight if load in its[0]), key=lambda its: -weight[its])[:_OF_EACH]
+        its_own = sorted((its for its in weight if load in its.kills), key=lambda its: -weight[its])[:_OF_EACH]
         paired += [its for its in its_own if its not in paired]
     for a, b in combinations(paired, 2):
-        kills = a[0] | b[0]
-        both = TWO_AT_ONCE * 2 * weight[a] * weight[b] * _fits(told, kills, (a[1] | b[1]) - kills)
+        both = TWO_AT_ONCE * 2 * weight[a] * weight[b] * _fits(told, a.beside(b))
         two += both
         with_others[a] += both
         with_others[b] += both
     mean_seen = sum(base[its] * seen.get(its, 1.0) for its in found.without) / total
-    wrong = NOTHING_WRONG * mean_seen * _fits(told, frozenset(), frozenset())
+    wrong = NOTHING_WRONG * mean_seen * _fits(told, Signature())
     whole = sum(alone.values()) + two + wrong or 1.0
     groups = []
     for signature, breaks in by_signature.items():
         chance = (alone[signature] + with_others[signature]) / whole
         ordered = sorted(breaks, key=lambda its: -base[its] * seen.get(its, 1.0))
-        groups.append(Group(tuple(ordered), signature[0], chance, alone[signature] / whole))
+        groups.append(Group(tuple(ordered), signature.kills, chance, alone[signature] / whole))
     groups.sort(key=lambda its: -its.chance)
     odds = {}
     for signature, breaks in by_signature.items():
@@ -132,11 +149,14 @@ def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) ->
         for its in breaks:
             share = base[its] * seen.get(its, 1.0) / total / its_weight if its_weight else 0.0
             odds[its] = alone[signature] / whole * share
-    one_fits = any(
-        weight[signature] and set(told.dead) <= signature[0] | signature[1] and not signature[0] & set(told.works)
-        for signature in by_signature
-    )
+    perfect = _fits(told, Signature(frozenset(told.dead)))
+    one_fits = any(weight[its] and _fits(told, its) >= _FITS_ALL * perfect for its in by_signature)
     return WeighedBreaks(tuple(groups), two / whole, wrong / whole, odds, one_fits)
+
+
+_FITS_ALL = 0.05
+"""Share of the likelihood of a perfect fit from which on one thing is said to fit all that was told: what may be dead
+for one unknown reason has a half (judgement; a slip would leave a thirtieth)."""
 
 
 def _unmentioned(found: Interrupted, its: Break, watched: frozenset[int]) -> float:
@@ -158,15 +178,31 @@ NOT_SPOKEN_OF, _LEAST_UNMENTIONED = 0.95, 0.2
 """For each lamp, motor or heater that would be dead, too, and that nobody spoke of; and at the least (judgement)."""
 
 
-def _fits(told: ToldLoads, kills: frozenset[int], weakens: frozenset[int]) -> float:
-    """How well these being dead fits what was told; of what may be dead, half and half."""
+def _fits(told: ToldLoads, its: Signature) -> float:
+    """How well these being dead fits what was told. What may be dead for one unknown reason is dead, or works, all of
+    it: half and half. Of outputs that may wait for a message each does so by itself."""
+    works = _fits_if(told, its.kills, its.perhaps)
+    if not its.weakens:
+        return works
+    return (works + _fits_if(told, its.kills | its.weakens, its.perhaps)) / 2
+
+
+def _fits_if(told: ToldLoads, kills: frozenset[int], perhaps: frozenset[Waiting]) -> float:
     factor = 1.0
     for load in told.dead:
-        dead, works = 1 - TOLD_WORKS_BUT_DEAD, TOLD_DEAD_BUT_WORKS
-        factor *= dead if load in kills else (dead + works) / 2 if load in weakens else works
+        factor *= 1 - TOLD_WORKS_BUT_DEAD if load in kills else TOLD_DEAD_BUT_WORKS
     for load in told.works:
-        dead, works = TOLD_WORKS_BUT_DEAD, 1 - TOLD_DEAD_BUT_WORKS
-        factor *= dead if load in kills else (dead + works) / 2 if load in weakens else works
+        factor *= TOLD_WORKS_BUT_DEAD if load in kills else 1 - TOLD_DEAD_BUT_WORKS
+    seen: set[int] = set()
+    for one in sorted(perhaps, key=lambda its: (-its.chance, sorted(its.loads))):
+        more = one.loads - kills - seen  # what one output feeds is dead, or works, all of it
+        seen |= more
+        ratio = 1.0
+        for load in told.dead:
+            ratio *= (1 - TOLD_WORKS_BUT_DEAD) / TOLD_DEAD_BUT_WORKS if load in more else 1.0
+        for load in told.works:
+            ratio *= TOLD_WORKS_BUT_DEAD / (1 - TOLD_DEAD_BUT_WORKS) if load in more else 1.0
+        factor *= 1 - one.chance + one.chance * ratio
     return factor
 
 

@@ -9,22 +9,35 @@ from circuitmap.dead.may_matter import MayMatter
 from circuitmap.dead.watched import WatchedStates
 from circuitmap.effort import Effort
 from circuitmap.power.evaluate import Powered, evaluate
-from circuitmap.power.functions import functions_of, levels_of_functions
+from circuitmap.power.functions import Function, functions_of, levels_of_functions
 from circuitmap.power.nets import NO, YES
+from circuitmap.power.state import VehicleState
+from circuitmap.wiring.parts import Relay, Terminal
 
 MOST_WORK = 1_500_000
 """Work for all things interrupted one after another, in links looked at; beyond, the rest is left out and said (`cut
 off`; judgement: some fifteen seconds)."""
 
 
+class Waiting(NamedTuple):
+    """What is dead while one output waits for a message, by numbers, and how likely it does wait for one."""
+
+    loads: frozenset[int]
+    chance: float
+
+
 class DeadWithout(NamedTuple):
     """What is dead with something interrupted: `kills` surely, or with no more than the current of something else
-    (two lamps in a row glow); `weakens`: it may be, because what is left is not known
-    for sure. By their numbers among `functions_of`."""
+    (two lamps in a row glow); `weakens`: it may be, because what is left is not known for sure; `perhaps`: for each
+    output that may wait for a message that no longer comes, what is dead with it. By their numbers among
+    `functions_of`. `off`: links of outputs that are taken to be off for want of a message, because what they feed was
+    said to be dead."""
 
     powered: Powered
     kills: frozenset[int]
     weakens: frozenset[int]
+    perhaps: frozenset[Waiting] = frozenset()
+    off: frozenset[int] = frozenset()
 
 
 class Interrupted(NamedTuple):
@@ -77,17 +90,101 @@ def without(sound: Powered, *breaks: Break) -> DeadWithout:
     if silent:
         state = replace(state, awake=state.awake - silent)
     opened = frozenset(i for its in breaks for i in its.links)
-    powered = evaluate(sound.circuit, state, opened=opened)
+    powered = settled_with(sound, state, opened)
     before, after = sound.derived(levels_of_functions), levels_of_functions(powered)
     functions = functions_of(sound.circuit)
     dim = set(powered.in_series) - set(sound.in_series)
     kills = frozenset(
         n
         for n, level in enumerate(before)
-        if level != NO and (after[n] == NO or (after[n] < YES and functions[n].part in dim))
+        if level != NO
+        and (
+            after[n] == NO
+            or (after[n] < YES and functions[n].part in dim and (level == YES or _lost(sound, powered, functions[n])))
+        )
     )
     weakens = frozenset(n for n, level in enumerate(before) if level == YES and NO < after[n] < YES) - kills
+    weakens |= _switched_by_unfed(sound, powered, after) - kills
     return DeadWithout(powered, kills, weakens)
+
+
+def _switched_by_unfed(sound: Powered, powered: Powered, after: Sequence[int]) -> frozenset[int]:
+    """What a module switches that surely had its supply and no longer has it for sure: though it was not known for sure
+    that it is on, it is less so now."""
+    fed, still = sound.settled.standing.fed, powered.settled.standing.fed
+    return frozenset(
+        n
+        for sleeper, its in sound.derived(_switched_by).items()
+        if fed[sleeper] == YES and still[sleeper] < YES
+        for n in its
+        if NO < after[n] < YES
+    )
+
+
+def _switched_by(sound: Powered) -> dict[int, tuple[int, ...]]:
+    """For each module, by its number among the sleepers, what hangs on one of its outputs, by numbers."""
+    circuit, nets = sound.circuit, sound.nets
+    at: dict[int, set[int]] = {}
+    for links in circuit.contacts.values():
+        output = circuit.links[links[0]].output
+        if output is not None and output.terminal in circuit.number:
+            sleeper = sound.plan.sleeper_number.get(output.module)
+            if sleeper is not None:
+                at.setdefault(nets.net_of[circuit.number[output.terminal]], set()).add(sleeper)
+    found: dict[int, list[int]] = {}
+    for n, its in enumerate(functions_of(circuit)):
+        pins = (circuit.number[pin] for pin in (*its.supplies, *its.grounds) if pin in circuit.number)
+        for sleeper in {sleeper for node in pins for sleeper in at.get(nets.net_of[node], ())}:
+            found.setdefault(sleeper, []).append(n)
+    return {sleeper: tuple(its) for sleeper, its in found.items()}
+
+
+def settled_with(sound: Powered, state: VehicleState, opened: frozenset[int]) -> Powered:
+    """A state with these links interrupted; a flasher that has lost its ground by that no longer closes."""
+    circuit = sound.circuit
+    while True:
+        powered = evaluate(circuit, state, opened=opened)
+        more = {
+            i
+            for part, ground in flashers_grounded(sound)
+            if not _reached(powered, ground, supply=False)
+            for i in circuit.inside.get(part, ())
+            if circuit.links[i].kind == "contact"
+        }
+        if more <= opened:
+            return powered
+        opened |= more
+
+
+def flashers_grounded(sound: Powered) -> tuple[tuple[str, Terminal], ...]:
+    """The flashers with a ground of their own, and that pin, which is grounded while all is well."""
+    return sound.derived(_flashers)
+
+
+def _flashers(sound: Powered) -> tuple[tuple[str, Terminal], ...]:
+    circuit = sound.circuit
+    pins = (
+        (part.name, Terminal(part.name, part.coil[1]))
+        for part in circuit.platform.parts.values()
+        if isinstance(part, Relay) and part.flashes
+    )
+    return tuple((name, pin) for name, pin in pins if pin in circuit.number and _reached(sound, pin, supply=False))
+
+
+def _lost(sound: Powered, powered: Powered, its: Function) -> bool:
+    """Whether one of its pins no longer is on plus, or grounded, by a way of its own: only then is it left with the
+    current of something else, and not just beside something that is."""
+    return any(
+        _reached(sound, pin, supply=supply) and not _reached(powered, pin, supply=supply)
+        for pins, supply in ((its.supplies, True), (its.grounds, False))
+        for pin in pins
+    )
+
+
+def _reached(powered: Powered, pin: Terminal, *, supply: bool) -> bool:
+    reach = powered.settled.reach
+    net = powered.nets.net_of[powered.circuit.number[pin]]
+    return bool(reach.supply[net] if supply else reach.ground[net])
 
 
 def in_all_states(watched: WatchedStates) -> Interrupted:

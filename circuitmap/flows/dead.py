@@ -11,6 +11,7 @@ from circuitmap.flows.questions import Bench
 from circuitmap.flows.volts import readings_typed
 
 if TYPE_CHECKING:
+    from circuitmap.dead.blown import BlownFuse
     from circuitmap.dead.dead_loads import Complaint, DeadLoads
     from circuitmap.dead.known import KnownInterruptions
     from circuitmap.dead.probing import Probing
@@ -28,6 +29,31 @@ def told_of(bench: Bench, written: Sequence[str], works: bool) -> "tuple[ToldOf,
     return tuple(dict.fromkeys(written_told(bench.circuit, text, works) for text in pieces))
 
 
+def dead_or_blown(
+    bench: Bench, said: "VehicleState", loads: Sequence[str], works: Sequence[str], saw: Sequence[str]
+) -> "DeadLoads | BlownFuse":
+    """Where a fuse was named, where the short is that it blew for; else what is interrupted."""
+    from circuitmap.dead.blown import blown_fuse
+    from circuitmap.dead.written_told import written_fuse
+
+    pieces = [(text, its is works) for its in (loads, works) for words in its for text in words.split(",") if text]
+    fuses = [written_fuse(bench.circuit, *piece) for piece in pieces]
+    told = [its for its in fuses if its is not None]
+    if not any(not its.works for its in told):
+        return dead(bench, said, loads, works, saw)
+    if len(told) < len(pieces) or len({its.name for its in told}) > 1 or saw:
+        raise WrongUse(
+            "A fuse that blew is asked about by itself.",
+            "Name that fuse alone, and with --works the same fuse in the positions in which it holds: F50@WORKSW=off.",
+        )
+    if not bench.circuit.hands_off.may_touch(told[0].name):
+        raise WrongUse(f"{told[0].name} is hands-off: nothing is tested there.", _LICENSED)
+    return blown_fuse(bench.circuit, said, told)
+
+
+_LICENSED = "The maker's procedure, by somebody licensed."
+
+
 def dead(
     bench: Bench, said: "VehicleState", loads: Sequence[str], works: Sequence[str], saw: Sequence[str]
 ) -> "DeadLoads":
@@ -42,15 +68,13 @@ def complaint_of(bench: Bench, loads: Sequence[str], works: Sequence[str], saw: 
     from circuitmap.dead.dead_loads import Complaint
 
     told = (*told_of(bench, loads, False), *told_of(bench, works, True))
-    twice = {(its.name, its.said) for its in told}
+    twice = {(its.name, its.said, its.network) for its in told}
     if len(twice) < len(told):
         raise WrongUse("The same thing cannot be dead and work at once.")
     for its in told:
         untouchable = bench.circuit.hands_off.why_not(its.name)
         if not its.works and untouchable is not None and untouchable.how == "itself":
-            raise WrongUse(
-                f"{its.name} is hands-off: nothing is tested there.", "The maker's procedure, by somebody licensed."
-            )
+            raise WrongUse(f"{its.name} is hands-off: nothing is tested there.", _LICENSED)
     readings = readings_typed(bench.platform, saw)
     if readings.amps or readings.posts:
         raise WrongUse("Only volts at points count here.", "For example --saw F72=0.02V.")

@@ -101,6 +101,7 @@ def volts_at(
     bad: Sequence[str] = (),
 ) -> "VoltsThere":
     """The volts to expect at a point while some loads run; where nobody said which, those that the point feeds."""
+    from circuitmap.circuit.network_lines import network_at
     from circuitmap.power.state_for import state_for
     from circuitmap.volts.answer import VoltsThere
     from circuitmap.volts.expected_volts import AskedVolts, expected_volts
@@ -120,6 +121,9 @@ def volts_at(
         untouchable = bench.circuit.hands_off.why_not(str(place))
         if untouchable is not None:
             return VoltsThere(state, place, names, None, untouchable)
+    line = network_at(bench.circuit, at, bench.fitting)
+    if line is not None:
+        return VoltsThere(state, at, names, None, None, line)
     names = names or fed_through(state.powered, at)
     asked = AskedVolts(at, names, readings.posts, readings.volts, readings.amps, places)
     found = expected_volts(state.powered, asked)
@@ -139,6 +143,8 @@ def picture_of_way(bench: Bench, there: "VoltsThere", form: str) -> bytes:
 
     its = there.expected
     if its is None or not its.way:
+        if there.line is not None:
+            raise WrongUse(f"{there.point} is on a line of {there.line.name}: there is no way of a current to draw.")
         raise nothing_flows()
     rows = [ProbeRow(*row) for row in way_rows(bench.platform, its)]
     picture = way_picture(title_of_way(bench.platform, there), rows, below_the_way(bench.platform, its))

@@ -240,7 +240,8 @@ class DrawnAt(NamedTuple):
 
 class LoadStatement(NamedTuple):
     """A module, lamp, motor, ...: `kind` is the word that began it; `needs` are the supply pins without any of which it
-    is dead; `joined` are pairs of pins that are one piece of metal inside."""
+    is dead; `joined` are pairs of pins that are one piece of metal inside; `law` is how its current follows the volts,
+    `regulated` or `led`."""
 
     span: Span
     kind: Word
@@ -250,6 +251,7 @@ class LoadStatement(NamedTuple):
     asleep: tuple[DrawnAt, ...] = ()
     awake: tuple[DrawnAt, ...] = ()
     running: tuple[DrawnAt, ...] = ()
+    law: Word | None = None
     run_on: Measure | None = None
     wakes: WakesSaid | None = None
     joined: tuple[tuple[Word, Word], ...] = ()

@@ -254,6 +254,7 @@ class StatementMaker(WordMaker):
             asleep=self._drawn(once, "asleep"),
             awake=self._drawn(once, "awake"),
             running=self._drawn(once, "running"),
+            law=self._kind(once["law"]) if "law" in once else None,
             run_on=self._in_subtree(once, "run_on", "time"),
             wakes=self._wakes(once.get("wakes")),
             joined=tuple(map(self._joined, nodes_of(nodes, "joins"))),

@@ -271,6 +271,7 @@ _CALLED = {
     "description": "a description",
     "place": "`at`",
     "run_on": "`run-on`",
+    "law": "`regulated` or `led`",
     "wakes": "`wakes`",
     "takes": "`running`",
     "returns": "`return`",

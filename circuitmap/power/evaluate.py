@@ -8,7 +8,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.derived import Derives
 from circuitmap.power.beside import Recorded, beside
 from circuitmap.power.looks import Settled, Touched
-from circuitmap.power.nets import MAY_BE, NO, YES, Nets, nets_of, opened_links
+from circuitmap.power.nets import MAY_BE, NO, YES, Nets, nets_of, nets_without, opened_links
 from circuitmap.power.plan import Plan, plan_of
 from circuitmap.power.ready import Wiring
 from circuitmap.power.settle import Run
@@ -317,9 +317,8 @@ class _Ready:
 
     def interrupted(self, state: VehicleState, opened: frozenset[int]) -> Wiring:
         """The same with more links interrupted; not kept, because nobody asks for it twice."""
-        plan = self._plan
-        nets = nets_of(plan, state.fitting, opened_links(plan, state) | opened)
-        return Wiring(plan, nets, data_lines(plan, state.fitting, state.unplugged))
+        whole = self.wiring(state)
+        return Wiring(self._plan, nets_without(self._plan, whole.nets, opened), whole.lines)
 
     def wiring(self, state: VehicleState) -> Wiring:
         plan, kept = self._plan, self._kept

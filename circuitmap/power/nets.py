@@ -5,7 +5,7 @@ outputs, diodes, cells, and links that an option makes uncertain.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED
@@ -37,7 +37,7 @@ class Nets:
     ground does. `feeders` are like sources, but there only while they feed.
     `paths[p]` are (supply net, ground net, ceiling) of the load paths, ceiling NO for one taken out.
     `bleeders` are (net, net, ceiling) of resistors that take a current of their own. `opened` are the links that do not
-    conduct because something is unplugged or pulled.
+    conduct because something is unplugged or pulled. `metal` are (link, node, node) of all that was melted.
     """
 
     count: int
@@ -59,6 +59,7 @@ class Nets:
     bleeders: tuple[tuple[int, int, int], ...]
     opened: frozenset[int]
     link_level: tuple[int, ...]
+    metal: tuple[tuple[int, int, int], ...]
 
 
 def opened_links(plan: Plan, state: VehicleState) -> frozenset[int]:
@@ -69,10 +70,60 @@ def opened_links(plan: Plan, state: VehicleState) -> frozenset[int]:
     return frozenset(opened)
 
 
+def nets_without(plan: Plan, whole: Nets, opened: frozenset[int]) -> Nets:
+    """The same car with more links interrupted. Where none of them was melted into a net, nothing has to be melted
+    anew."""
+    circuit = plan.circuit
+    levels = list(whole.link_level)
+    for i in opened:
+        levels[i] = NO
+    link_level = tuple(levels)
+    links = [(circuit.links[i], i in whole.gate_of_link, whole.link_level[i]) for i in opened]
+    unmelted = (
+        level == NO or its.kind in ("load", "coil") or (gate and its.kind != "battery") for its, gate, level in links
+    )
+    if not all(unmelted):
+        gates = [i for i in whole.gate_link if i not in opened and circuit.links[i].kind != "battery"]
+        return _melted(
+            plan, link_level, whole.opened | opened, gates, [its for its in whole.metal if its[0] not in opened]
+        )
+    return replace(
+        whole,
+        ceiling=tuple(link_level[i] for i in whole.gate_link),
+        paths=tuple((*its[:2], link_level[p.link]) for its, p in zip(whole.paths, plan.paths, strict=True)),
+        coils=tuple((*its[:2], link_level[c.link]) for its, c in zip(whole.coils, plan.coils, strict=True)),
+        bleeders=tuple((*its[:2], link_level[i]) for its, i in zip(whole.bleeders, plan.bleeders, strict=True)),
+        opened=whole.opened | opened,
+        link_level=link_level,
+    )
+
+
 def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
     """Melt what always conducts; linear in the number of links."""
     circuit = plan.circuit
     link_level = _link_levels(plan, fitting, opened)
+    gates: list[int] = []
+    metal: list[tuple[int, int, int]] = []
+    for i, link in enumerate(circuit.links):
+        level = link_level[i]
+        if level == NO or link.kind in NEVER_CROSSED or (link.kind == "resistor" and link.part in circuit.loads):
+            continue
+        if level == YES and not link.contact and not link.one_way:
+            metal.append((i, *circuit.ends[i]))
+        else:
+            gates.append(i)
+    return _melted(plan, link_level, opened, gates, metal)
+
+
+def _melted(
+    plan: Plan,
+    link_level: tuple[int, ...],
+    opened: frozenset[int],
+    gates: list[int],
+    metal: list[tuple[int, int, int]],
+) -> Nets:
+    """The nets that these links of metal leave, with these gates between them."""
+    circuit = plan.circuit
     leader = list(range(len(circuit.nodes)))
 
     def find(node: int) -> int:
@@ -81,18 +132,10 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
             node = leader[node]
         return node
 
-    gates: list[int] = []
-    for i, link in enumerate(circuit.links):
-        level = link_level[i]
-        if level == NO or link.kind in NEVER_CROSSED or (link.kind == "resistor" and link.part in circuit.loads):
-            continue
-        if level == YES and not link.contact and not link.one_way:
-            a, b = circuit.ends[i]
-            root_a, root_b = find(a), find(b)
-            if root_a != root_b:
-                leader[root_b] = root_a
-        else:
-            gates.append(i)
+    for _, a, b in metal:
+        root_a, root_b = find(a), find(b)
+        if root_a != root_b:
+            leader[root_b] = root_a
     numbers: dict[int, int] = {}
     net_of = tuple(numbers.setdefault(find(node), len(numbers)) for node in range(len(leader)))
 
@@ -156,6 +199,7 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
         bleeders=tuple((net_of[circuit.ends[i][0]], net_of[circuit.ends[i][1]], link_level[i]) for i in plan.bleeders),
         opened=opened,
         link_level=link_level,
+        metal=tuple(metal),
     )
 
 

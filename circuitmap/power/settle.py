@@ -204,10 +204,10 @@ class Run:
         return MAY_BE if self.state.minutes < self.plan.holds[relay] else NO
 
     def fed_level(self, number: int, seen: Reach) -> int:
-        """How surely a sleeper has supply and ground; not known of one whose pins nobody typed."""
-        sleeper = self.plan.sleepers[number]
-        level = NO if sleeper.paths or sleeper.name in self.state.unplugged else MAY_BE
-        for path in sleeper.paths:
+        """How surely a sleeper has supply and ground, or feeds; not known of one whose pins nobody typed."""
+        its, state = self.plan.sleepers[number], self.state
+        level = YES if its.name in state.feeding else NO if its.paths or its.name in state.unplugged else MAY_BE
+        for path in its.paths:
             drawn = self.drawn(path, seen)
             if drawn > level:
                 level = drawn

@@ -22,7 +22,8 @@ MOST_LOOKED = 400
 
 
 class FurtherChange(NamedTuple):
-    """One change of a state: `what` is `key`, the name of a switch, or `awake` for all networks."""
+    """One change of a state: `what` is `key`, the name of a switch, `awake` for all networks, or `feeding` with the
+    part that feeds."""
 
     what: str
     to: str
@@ -66,6 +67,8 @@ def changed(circuit: Circuit, said: VehicleState, changes: Sequence[FurtherChang
             state = replace(state, key=change.to)
         elif change.what == "awake":
             state = replace(state, awake=frozenset((*state.awake, *circuit.platform.networks)))
+        elif change.what == "feeding":
+            state = replace(state, feeding=state.feeding | {change.to})
         else:
             state = replace(state, switches={**state.switches, change.what: change.to})
     return state

@@ -84,6 +84,9 @@ RUNNING_BY_KIND: dict[str, Typical] = {
     "module": Typical(Band(0.05, 5.0), "practice", "with what it feeds", 0.5, 1.3),
 }
 """What a load takes that is switched on."""
+HEADLAMP = Typical(Band(2.9, 5.5), "practice", "35 W to 65 W a filament at a terminal 56", 4.6, 0.15)
+"""One filament of a headlamp: its terminals are 56, 56a (main) and 56b (dipped) by DIN 72552 (seen)."""
+HEADLAMP_PINS = ("56", "56a", "56b")
 RELAY_COIL = Typical(Band(0.09, 0.2), "practice", "60 to 130 ohm at 12 V", 0.14, 0.45)
 
 

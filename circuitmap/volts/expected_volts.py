@@ -270,7 +270,10 @@ _AS_GOOD_AS_OPEN = 1e6
 
 def link_at(circuit: Circuit, way: Sequence[Terminal], place: Terminal) -> int:
     """The link that stands for a bad place: that inside the part if it has one on the way (a fuse, a cavity, a
-    contact), else the one by which the way comes to it."""
+    contact), else the one by which the way comes to it; of a ground point the one by which the way leaves it, because
+    all that sits on it goes through its ring."""
+    part = circuit.platform.parts.get(place.part)
+    is_ground = part is not None and part.kind == "ground"
     pairs = list(itertools.pairwise(way))
     for only_pin in (True, False):
         inside = [
@@ -279,7 +282,7 @@ def link_at(circuit: Circuit, way: Sequence[Terminal], place: Terminal) -> int:
         ]  # fmt: skip
         coming = [(a, b) for a, b in pairs if b.part == place.part and (not only_pin or b.pin == place.pin)]
         leaving = [(a, b) for a, b in pairs if a.part == place.part and (not only_pin or a.pin == place.pin)]
-        for a, b in (*inside, *coming, *leaving):
+        for a, b in (*inside, *leaving, *coming) if is_ground else (*inside, *coming, *leaving):
             for i in circuit.at[circuit.number[a]]:
                 link = circuit.links[i]
                 if {link.a, link.b} == {a, b} and link.kind != "load":

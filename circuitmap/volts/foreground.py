@@ -216,9 +216,10 @@ class Solved:
         across = [(volts[a] if a >= 0 else 0.0) - (volts[b] if b >= 0 else 0.0) for a, b in ends]
         takers = self.foreground.takers
         found = [
-            t.share * t.takes.conductance(drop, share)
-            for t, share, drop in zip(takers, self.setting.shares, across, strict=False)
-        ]
+            t.share * t.takes.conductance(drop, share) if t.takes.manner != "led" else
+            (t.share * t.takes.conductance(drop, share) + old) / 2  # halfway: it would overshoot
+            for t, share, drop, old in zip(takers, self.setting.shares, across, before, strict=False)
+        ]  # fmt: skip
         for drop, conductance, there in zip(drops, before[len(takers) :], across[len(takers) :], strict=True):
             found.append(max(min(conductance * (max(there, 1e-9) / drop) ** 0.5, 1e3), 1e-9))
         return found

@@ -15,27 +15,9 @@ from circuitmap.power.functions import function_named
 from circuitmap.power.nets import NO, YES
 from circuitmap.quantities import Band
 from circuitmap.volts.closed import Closed, closed_in, may_conduct
-from circuitmap.volts.ohms import (
-    BATTERY_INSIDE,
-    BREAKER,
-    CAVITY,
-    DROPPING,
-    FUSIBLE,
-    JOINT,
-    OUTPUT,
-    RELAY_CONTACT,
-    RING,
-    SHUNT,
-    SWITCH_CONTACT,
-    THICK_CABLE,
-    TRACKS,
-    UNDRAWN,
-    OhmBand,
-    fuse_ohms,
-    thinnest_for,
-    wire_ohms,
-)
+from circuitmap.volts.ohms import SOUND, THICK_CABLE, OhmBand, fuse_ohms, wire_ohms
 from circuitmap.volts.takers import Takes, takes_of
+from circuitmap.wiring.ampacity import thinnest_for
 from circuitmap.wiring.parts import WORKS_EITHER_WAY, Fuse, Load, Relay, Resistor, Terminal
 
 RESTED = Band(12.2, 12.7)
@@ -126,9 +108,9 @@ def net_of(
     if closed is None:
         closed = closed_in(powered, running)
     feeding = _batteries_of(powered, running)
-    pluses = {cell.plus for cell in fitted}
-    lowest = [cell for cell in fitted if cell.minus not in pluses] or fitted  # of two in a row not the tap between them
-    reference = next((cell.minus for cell in lowest if cell.battery in feeding), lowest[0].minus)
+    tops = {(cell.battery, cell.plus) for cell in fitted}  # of two in a row the lower one's minus is where the lead is
+    ends = [cell for cell in fitted if (cell.battery, cell.minus) not in tops] or fitted
+    reference = next((cell.minus for cell in ends if cell.battery in feeding), ends[0].minus)
     known = {its.link: its for its in sound.resistances if its.link >= 0} if sound is not None else {}
     new = [i for i in closed.links if i not in known and circuit.links[i].kind != "load"]
     ratings = _ratings(powered, closed) if new else {}
@@ -140,17 +122,19 @@ def net_of(
     body = number.get(Terminal("case"))
     for node in closed.undrawn_grounds:
         if body is not None and node != body:
-            resistances.append(Resistance(node, body, -1, UNDRAWN))
+            resistances.append(Resistance(node, body, -1, SOUND["undrawn"]))
     on = frozenset((*running, *drew, *(name for n, name in enumerate(plan.loads) if powered.draws[n] == YES)))
     takers = tuple(_takers(powered, on))
     for taker in takers:  # a load whose ground nobody typed in is taken to be grounded
         if circuit.nodes[taker.b].pin == "?ground" and body is not None:
-            resistances.append(Resistance(taker.b, body, -1, UNDRAWN))
+            resistances.append(Resistance(taker.b, body, -1, SOUND["undrawn"]))
     cells = [*_cells(powered, at_posts)]
     for node in closed.undrawn_feeds:
         volts, usual = _emf(powered, circuit.platform.supply_volts)
         cells.append(
-            SourceCell(node, reference, str(circuit.nodes[node]), Band(volts.low * 0.95, volts.high), usual, UNDRAWN)
+            SourceCell(
+                node, reference, str(circuit.nodes[node]), Band(volts.low * 0.95, volts.high), usual, SOUND["undrawn"]
+            )
         )
     return ResistanceNet(circuit, reference, tuple(resistances), takers, tuple(cells), closed)
 
@@ -188,9 +172,8 @@ def _cells(powered: Powered, at_posts: Mapping[str, float]) -> Iterator[SourceCe
         nominal = getattr(platform.parts[cell.battery], "volts", None) or platform.supply_volts
         volts, usual = _emf(powered, nominal / count)
         times = nominal / count / 12.0
-        inside = BATTERY_INSIDE._replace(
-            low=BATTERY_INSIDE.low * times, usual=BATTERY_INSIDE.usual * times, high=BATTERY_INSIDE.high * times
-        )
+        of_12 = SOUND["battery inside"]
+        inside = of_12._replace(low=of_12.low * times, usual=of_12.usual * times, high=of_12.high * times)
         yield SourceCell(cell.plus, cell.minus, cell.battery, volts, usual, inside)
 
 
@@ -246,28 +229,28 @@ def _ohms_of(circuit: Circuit, i: int, ratings: Mapping[int, float]) -> OhmBand:
         case "wire" | "copper" | "chart":
             return _wire(circuit, i, link, ratings)
         case "fuse":
-            return fuse_ohms(part.style, part.rating) if isinstance(part, Fuse) else FUSIBLE
+            return fuse_ohms(part.style, part.rating) if isinstance(part, Fuse) else SOUND["fusible"]
         case "link":
-            return FUSIBLE
+            return SOUND["fusible"]
         case "breaker":
-            return BREAKER
+            return SOUND["breaker"]
         case "contact":
-            return RELAY_CONTACT if isinstance(part, Relay) else SWITCH_CONTACT
+            return SOUND["relay contact"] if isinstance(part, Relay) else SOUND["switch contact"]
         case "output":
-            return OUTPUT
+            return SOUND["output"]
         case "cavity":
-            return CAVITY
+            return SOUND["cavity"]
         case "body":
-            return RING
+            return SOUND["ring"]
         case "joint":
-            return JOINT
+            return SOUND["joint"]
         case "diode" | "resistor" | "coil" | "load" | "battery":
             of_battery = [ratings.get(node) == 0.0 for node in circuit.ends[i]]
             if isinstance(part, Resistor) and part.ohms:
                 return OhmBand(part.ohms * 0.95, part.ohms, part.ohms * 1.05, "typed", "its ohms")
             if link.kind == "resistor":
-                return SHUNT if any(of_battery) else DROPPING
-            return JOINT
+                return SOUND["shunt"] if any(of_battery) else SOUND["dropping"]
+            return SOUND["joint"]
         case _ as unknown:
             assert_never(unknown)
 
@@ -279,7 +262,7 @@ def _wire(circuit: Circuit, i: int, link: Link, ratings: Mapping[int, float]) ->
         return wire_ohms(wire.size, wire.length)
     boxes = [platform.box_of(end.part) for end in (link.a, link.b)]
     if link.kind == "copper" or (boxes[0] is not None and boxes[0] is boxes[1]):
-        return TRACKS
+        return SOUND["tracks"]
     rating = ratings.get(circuit.ends[i][0], ratings.get(circuit.ends[i][1], 0.0))
     size = thinnest_for(rating) if rating else THICK_CABLE
     what = f"no size typed: taken as the {size:.3g} mm2 that a {rating:g} A fuse allows" if rating else "no size typed"

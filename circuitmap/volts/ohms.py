@@ -10,7 +10,6 @@ from typing import Literal, NamedTuple
 
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.quantities import Band, cross_section_of_gauge
-from circuitmap.wiring.ampacity import AMPACITIES, THIN_WIRES
 
 OhmMark = Literal["seen", "copy", "memory", "derived", "judgement", "typed"]
 
@@ -109,35 +108,30 @@ def length_words(length: Band) -> str:
     return f"{length.low:g} m" if length.low == length.high else f"{length.low:g} to {length.high:g} m"
 
 
-def thinnest_for(amps: float) -> float:
-    """The thinnest wire, in mm2, that may carry so much current; beyond the tables, so much thicker as it needs."""
-    for thin in THIN_WIRES:
-        if amps <= thin.amperes:
-            return thin.cross_section
-    for row in AMPACITIES:
-        if amps <= row.outside:
-            return row.cross_section
-    last = AMPACITIES[-1]
-    return last.cross_section * amps / last.outside
-
-
 def _judged(low: float, usual: float, high: float, what: str) -> OhmBand:
     return OhmBand(low, usual, high, "judgement", what)
 
 
-TRACKS = _judged(0.0001, 0.0005, 0.002, "tracks inside a box")
-CAVITY = _judged(0.0005, 0.0015, 0.005, "a plug's cavity")
-RING = _judged(0.0003, 0.001, 0.005, "a ring and the body")
-JOINT = _judged(0.00005, 0.0002, 0.001, "a joint inside")
-RELAY_CONTACT = _judged(0.002, 0.008, 0.05, "a relay's contact")
-SWITCH_CONTACT = _judged(0.002, 0.02, 0.1, "a switch's contact")
-OUTPUT = _judged(0.005, 0.02, 0.1, "a module's output")
-BREAKER = _judged(0.002, 0.01, 0.05, "a circuit breaker")
-FUSIBLE = _judged(0.0003, 0.001, 0.005, "a fusible link")
-BATTERY_INSIDE = _judged(0.004, 0.006, 0.012, "a 12 V battery inside")
-DROPPING = _judged(0.2, 0.8, 3.0, "a resistor of which no ohms are typed")
-SHUNT = _judged(0.00005, 0.0001, 0.001, "a sensor in the battery's cable")
-UNDRAWN = _judged(0.002, 0.02, 0.2, "a way that nobody typed in")
+SoundThing = Literal[
+    "tracks", "cavity", "ring", "joint", "relay contact", "switch contact",
+    "output", "breaker", "fusible", "battery inside", "dropping", "shunt", "undrawn",
+]  # fmt: skip
+SOUND: Mapping[SoundThing, OhmBand] = {
+    "tracks": _judged(0.0001, 0.0005, 0.002, "tracks inside a box"),
+    "cavity": _judged(0.0005, 0.0015, 0.005, "a plug's cavity"),
+    "ring": _judged(0.0003, 0.001, 0.005, "a ring and the body"),
+    "joint": _judged(0.00005, 0.0002, 0.001, "a joint inside"),
+    "relay contact": _judged(0.002, 0.008, 0.05, "a relay's contact"),
+    "switch contact": _judged(0.002, 0.02, 0.1, "a switch's contact"),
+    "output": _judged(0.005, 0.02, 0.1, "a module's output"),
+    "breaker": _judged(0.002, 0.01, 0.05, "a circuit breaker"),
+    "fusible": _judged(0.0003, 0.001, 0.005, "a fusible link"),
+    "battery inside": _judged(0.004, 0.006, 0.012, "a 12 V battery inside"),
+    "dropping": _judged(0.2, 0.8, 3.0, "a resistor of which no ohms are typed"),
+    "shunt": _judged(0.00005, 0.0001, 0.001, "a sensor in the battery's cable"),
+    "undrawn": _judged(0.002, 0.02, 0.2, "a way that nobody typed in"),
+}
+"""What everything but wires and fuses has while it is sound: the least, what is usual, the most (judgement)."""
 THICK_CABLE = 25.0
 """mm2 of a cable of which no size is typed and before which there is no fuse (judgement)."""
 

@@ -116,7 +116,10 @@ class Solver:
             found = new
             if settled:
                 break
-            across = [self._at(found, its.a) - self._at(found, its.b) for _, its in takers]
+            across = [
+                its.takes.next_volts(before, self._at(found, its.a) - self._at(found, its.b))
+                for (_, its), before in zip(takers, across, strict=True)
+            ]
             through = [
                 _diode(self._at(found, its.a) - self._at(found, its.b), its.drop, conductance)
                 for (_, its), conductance in zip(diodes, through, strict=True)

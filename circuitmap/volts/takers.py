@@ -2,21 +2,29 @@
 
 A heater is a resistance. A lamp's current goes as the 0.55th power of the volts (memory; the filament gets hotter). A
 module takes the same current at any volts, and stops in a line below half of the nominal (judgement). A motor that
-runs is taken as a resistance, too.
+runs is taken as a resistance, too. What is said to be regulated takes the same power; a lamp of LEDs with resistors
+takes nothing below the volts of its diodes, and above them in a line.
 """
 
 from typing import Literal, NamedTuple, assert_never
 
-from circuitmap.power.typical import CONSTANT_BY_KIND, RELAY_COIL, RUNNING_BY_KIND, at_voltage
+from circuitmap.power.typical import CONSTANT_BY_KIND, HEADLAMP, HEADLAMP_PINS, RELAY_COIL, RUNNING_BY_KIND, at_voltage
 from circuitmap.quantities import Band
 from circuitmap.wiring.parts import Load, Part, Relay, Resistor
 
-Manner = Literal["resistance", "filament", "steady"]
+Manner = Literal["resistance", "filament", "steady", "power", "led"]
 LAMP_POWER = 0.55
 _COLD_FILAMENT = 0.05
 """Below this share of its nominal volts a filament is a resistance."""
 FADES_BELOW = 0.5
 """Share of the nominal volts below which a module's current falls in a line to nothing (judgement)."""
+LEAST_OF_REGULATED = 0.7
+"""Share of the nominal volts below which a regulated load no longer holds its power, and fades as a resistance does
+(judgement: many cut out before that, and then nothing flows)."""
+LED_DROP = 0.6
+"""Share of the nominal volts that the diodes of an LED lamp hold, three in a row of a 12 V one; the rest is across its
+resistor (judgement)."""
+NEXT_TO_NOTHING = 1e-9
 _TYPED = 0.10
 """How far a load is from the current that was typed (judgement: make, volts at which it was said)."""
 
@@ -34,6 +42,10 @@ class Takes(NamedTuple):
     source: str
     by_pin: bool = False
 
+    def next_volts(self, before: float, now: float) -> float:
+        """The volts to look at next: of an LED halfway, because its conductance rises with them and would overshoot."""
+        return (before + now) / 2 if self.manner == "led" else now
+
     def conductance(self, volts: float, share: float = 1.0) -> float:
         """Amperes per volt at these volts, for `share` of the usual current."""
         amps = self.usual * share
@@ -46,6 +58,11 @@ class Takes(NamedTuple):
                 return float(amps / self.volts * part ** (LAMP_POWER - 1))
             case "steady":
                 return amps / max(across, FADES_BELOW * self.volts)
+            case "power":
+                return amps * self.volts / max(across, LEAST_OF_REGULATED * self.volts) ** 2
+            case "led":
+                above = across / self.volts - LED_DROP
+                return max(amps * above / ((1 - LED_DROP) * max(across, 1e-6)), NEXT_TO_NOTHING)
             case _ as unknown:
                 assert_never(unknown)
 
@@ -62,15 +79,29 @@ def takes_of(part: Part, nominal: float, running: bool, pin: str = "") -> Takes 
         return _spread("resistance", nominal, part.takes, at_voltage(RELAY_COIL, nominal).amps, "a relay's coil")
     if not isinstance(part, Load):
         return None
-    manner: Manner = "filament" if part.kind == "lamp" else "steady" if part.kind == "module" else "resistance"
+    manner = _manner_of(part)
     if part.kind == "module" and not running:
         return _spread(manner, nominal, part.asleep, Band(0.0005, 0.007), "a module asleep")
     typed = (part.running or part.awake) if running else (part.asleep or part.awake or part.running)
     at_pin = (part.running_at or part.awake_at).get(pin) if running else part.asleep_at.get(pin)
     if at_pin is not None:
         return _spread(manner, nominal, at_pin, at_pin, "typed in")._replace(by_pin=True)
+    if part.kind == "lamp" and typed is None and pin in HEADLAMP_PINS:
+        return _spread(manner, nominal, None, at_voltage(HEADLAMP, nominal).amps, f"{part.kind}: by its terminal")
     by_kind = CONSTANT_BY_KIND.get(part.kind) or RUNNING_BY_KIND.get(part.kind, RUNNING_BY_KIND["load"])
     return _spread(manner, nominal, typed, at_voltage(by_kind, nominal).amps, f"{part.kind}: by its kind")
+
+
+def _manner_of(part: Load) -> Manner:
+    match part.law:
+        case "regulated":
+            return "power"
+        case "led":
+            return "led"
+        case "":
+            return "filament" if part.kind == "lamp" else "steady" if part.kind == "module" else "resistance"
+        case _ as unknown:
+            assert_never(unknown)
 
 
 def _spread(manner: Manner, nominal: float, typed: Band | None, by_kind: Band, what: str) -> Takes:

@@ -82,3 +82,15 @@ def most_amperes(cross_section: float) -> Carries | None:
         if cross_section <= row.cross_section * (1 + _NOMINAL):
             return Carries(row.outside, row.outside)
     return None
+
+
+def thinnest_for(amps: float) -> float:
+    """The thinnest wire, in mm2, that may carry so much current; beyond the tables, so much thicker as it needs."""
+    for thin in THIN_WIRES:
+        if amps <= thin.amperes:
+            return thin.cross_section
+    for row in AMPACITIES:
+        if amps <= row.outside:
+            return row.cross_section
+    last = AMPACITIES[-1]
+    return last.cross_section * amps / last.outside

@@ -362,6 +362,7 @@ def _load(draft: PlatformDraft, statement: LoadStatement, on: OnSheet) -> None:
             awake_at=_at_pins(draft, statement.awake),
             running_at=_at_pins(draft, statement.running),
             joined=tuple((one.text, other.text) for one, other in statement.joined),
+            law=cast(Literal["", "regulated", "led"], statement.law.text) if statement.law else "",
             run_on=statement.run_on.band if statement.run_on else None,
             wakes=waking_of(statement.wakes),
             needs=_needed(draft, statement, roles),

@@ -249,7 +249,8 @@ class Load(Part):
     pin 2. Currents in amperes: `asleep`, `awake` (a module whose network or wake line is up), `running` (switched
     on); `asleep_at`, `awake_at` and `running_at` are those of single supply pins, where they were said. `joined` are
     pairs of pins that are one piece of metal inside. `needs` are supply pins without any of which it is dead. `lasts`:
-    minutes that a wake pin keeps it awake at most, endless where it was said that there is no limit. `run_on` minutes
+    minutes that a wake pin keeps it awake at most, endless where it was said that there is no limit. `law`: how its
+    current follows the volts (`regulated`: same power; `led`: with resistors; empty: as its kind). `run_on`: minutes
     that it stays up after locking; `wakes`: it wakes by its own clock. `plugs`: prefixes of its pins (`A` of `A.12`).
     """
 
@@ -259,6 +260,7 @@ class Load(Part):
     asleep: Band | None = None
     awake: Band | None = None
     running: Band | None = None
+    law: Literal["", "regulated", "led"] = ""
     run_on: Band | None = None
     wakes: WakesEvery | None = None
     asleep_at: Mapping[str, Band] = field(default_factory=dict)

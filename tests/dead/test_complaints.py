@@ -52,7 +52,9 @@ def ranks(name: str, cases: int, faults: int, seed: int) -> list[int]:
         if not told[False]:
             continue
         groups = weighed(found, ToldLoads(tuple(told[False]), tuple(told[True])), {}).groups
-        places = [next(k for k, group in enumerate(groups) if its in group.breaks) for its in true]
+        # What kills nothing that was said to be dead is in no group: the last place.
+        at = [(k for k, group in enumerate(groups) if its in group.breaks) for its in true]
+        places = [next(its, len(groups)) for its in at]
         ranked.append(max(places))
     return ranked
 
@@ -77,7 +79,7 @@ def test_one_thing_interrupted_on_every_vehicle(name: str) -> None:
 @pytest.mark.parametrize("name", PLATFORMS)
 def test_two_things_interrupted(name: str) -> None:
     found = ranks(name, 100, 2, 3)
-    assert sum(its < 4 for its in found) / len(found) >= 0.80
+    assert sum(its < 4 for its in found) / len(found) >= 0.90
 
 
 def test_a_probe_moves_the_odds_to_its_side() -> None:

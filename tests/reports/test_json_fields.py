@@ -101,12 +101,16 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "volts van ACCLUTCH",
         "volts van F46",
         "volts motorhome BATHL.1 --running BATHL",
+        "volts truck LIFT.B10",
     ),
     "dead": (
         "dead van SCRL SCRR --works MIRL --key run --set SCRSW=pressed --awake BODY --without TOW --saw F72=0.02V",
         "dead van ACCLUTCH",
         "dead motorhome BATHL",
         "dead truck LIFT",
+        "dead sweeper DISP@scan CTRL@scan BRUSH@scan --works DISP --key run",
+        "dead motorhome CEIL1 --set LIVSW=on --set PANSW=off",
+        "dead truck FRM.F50@WORKSW=on --works FRM.F50@WORKSW=off --key run --awake CHASSIS",
     ),
     "suspects": (
         "suspects truck BAT=0.47A F6=0.6mV F11=0.3mV F19=0.7mV F24=0.5mV F33=0.7mV F40=0.0mV --network CHASSIS=2.5V",

@@ -3,7 +3,8 @@
 import pytest
 
 from circuitmap.quantities import Band, cross_section_of_gauge
-from circuitmap.volts.ohms import at_temperature, fuse_ohms, per_metre, thinnest_for, wire_ohms
+from circuitmap.volts.ohms import at_temperature, fuse_ohms, per_metre, wire_ohms
+from circuitmap.wiring.ampacity import thinnest_for
 
 # ohms per 1000 ft at 20 C of ASTM B258 solid copper, common tables (memory)
 GAUGES = {18: 6.385, 16: 4.016, 14: 2.525, 12: 1.588, 10: 0.9989, 4: 0.2485}

@@ -17,6 +17,7 @@ from circuitmap.reports.dead.dead_text import (
     groups_shown,
     nothing_explains,
     or_told,
+    outcomes_in_short,
     shown_words,
     states_told,
     step_cautions,
@@ -42,7 +43,7 @@ def _step(platform: Platform, its: DeadLoads, number: int, step: NextStep) -> di
     point = step.step.point
     likely = chances([outcome.chance for outcome in step.outcomes])
     outcomes = []
-    for outcome, how_likely in zip(step.outcomes, likely, strict=True):
+    for outcome, how_likely in zip(step.outcomes, likely, strict=True) if not step.step.network else ():
         line = _line(its, step, outcome)
         left = shortened([break_words(its.circuit, one) for one in outcome.left], _MOST_LEFT)
         outcomes.append(
@@ -55,13 +56,17 @@ def _step(platform: Platform, its: DeadLoads, number: int, step: NextStep) -> di
             }
         )
     words = what_to_do(its, step)
+    if step.step.network:  # what a line shows is no entry of its own: it is read, and told here what it would mean
+        words = f"{words}: {outcomes_in_short(its, step)}"
     return {
         "number": number,
         "words": f"{words[0].upper()}{words[1:]}",
         "time": f"{step.step.minutes:.0f} min",
         "cautions": [told.text for told in step_cautions(platform, its, step)],
         "out": "",
-        "probe": None if point is None else {"name": str(point), "says": probe_words(its.circuit, point)},
+        "probe": None
+        if point is None or step.step.network
+        else {"name": str(point), "says": probe_words(its.circuit, point)},
         "outcomes": outcomes,
     }
 

@@ -23,7 +23,10 @@ def break_words(circuit: Circuit, its: Break) -> str:
         case "plug":
             return f"plug {its.name} as a whole"
         case "network":
-            return f"network {its.name} silent"
+            return f"network {its.name} as a whole (a line shorted, or one member that holds it down)"
+        case "interface":
+            member, _, network = its.name.partition("@")
+            return f"{member}'s own side of {network} (its pins, or inside it)"
         case "battery":
             return f"clamp at {its.name}"
         case "splice" | "contact" | "output" | "diode" | "resistor":

@@ -3,17 +3,22 @@
 from typing import Any
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.dead.blown import BlownFuse
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep
+from circuitmap.reports.dead.blown_text import blown_json
 from circuitmap.reports.dead.break_words import break_words, probe_words
-from circuitmap.reports.dead.dead_text import cleared, states_told, step_cautions
+from circuitmap.reports.dead.dead_text import cleared, lines_told, states_told, step_cautions
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.words.cautions import caution_json
 from circuitmap.reports.words.state_said import state_json
 from circuitmap.wiring.platform import Platform
 
 
-def dead_json(platform: Platform, its: DeadLoads) -> dict[str, Any]:
+def dead_json(platform: Platform, its: DeadLoads | BlownFuse) -> dict[str, Any]:
+    """Of a fuse that blew only `blown`."""
+    if isinstance(its, BlownFuse):
+        return {"blown": blown_json(platform, its)}
     circuit = its.circuit
     state = its.watched.main.state
     return {
@@ -24,6 +29,7 @@ def dead_json(platform: Platform, its: DeadLoads) -> dict[str, Any]:
         "state_not_said": [
             [{"what": change.what, "to": change.to} for change in one.changes] for one in its.watched.states
         ],
+        "first_put": [{"what": change.what, "to": change.to} for change in its.watched.otherwise],
         "state_remarks": states_told(its),
         "never_works": list(its.lacking),
         "two_things": its.weighed.two,
@@ -44,6 +50,7 @@ def dead_json(platform: Platform, its: DeadLoads) -> dict[str, Any]:
         "minutes_left": its.plan.minutes,
         "chosen_by": its.plan.how,
         "second_feed": list(its.second_feed),
+        "lines": lines_told(its),
         "cleared": [_break(circuit, one) for one in cleared(its)],
         "cut_off": its.found.cut_off,
         "unknown": dead_rests_on(its),
@@ -57,7 +64,8 @@ def _break(circuit: Circuit, one: Break) -> dict[str, str]:
 def _step(circuit: Circuit, platform: Platform, its: DeadLoads, step: NextStep) -> dict[str, Any]:
     point = step.step.point
     return {
-        "do": "switch on" if point is None else "volts",
+        "do": "switch on" if point is None else "line" if step.step.network else "volts",
+        "network": step.step.network or None,
         "at": step.step.load if point is None else str(point),
         "words": step.step.load if point is None else probe_words(circuit, point),
         "minutes": step.step.minutes,

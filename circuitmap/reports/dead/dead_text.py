@@ -3,13 +3,16 @@
 from collections.abc import Sequence
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.dead.blown import BlownFuse
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
 from circuitmap.dead.watched import ToldOf, said_apart
 from circuitmap.dead.weighing import Group
 from circuitmap.power.functions import function_named
+from circuitmap.reports.dead.blown_text import blown_text
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.resting import dead_rests_on
+from circuitmap.reports.volts.line_words import line_sentences, one_by_one, shown_on
 from circuitmap.reports.volts.place_words import volts_words
 from circuitmap.reports.words.cautions import Told, caution_lines, cautions_at
 from circuitmap.reports.words.chance_words import chance
@@ -23,14 +26,17 @@ _LEAST = 0.02
 _MOST_MEMBERS = 12
 
 
-def dead_text(platform: Platform, its: DeadLoads, *, whole: bool = False, width: int = WIDTH) -> str:
+def dead_text(platform: Platform, its: DeadLoads | BlownFuse, *, whole: bool = False, width: int = WIDTH) -> str:
     """The answer for people."""
+    if isinstance(its, BlownFuse):
+        return blown_text(platform, its, width)
     return as_text(
         wrapped(complaint_words(platform, its), width=width),
         section("STATE", states_told(its), width),
         *_groups(its, width, whole=whole),
         _next(platform, its, width),
         *_others(platform, its, width),
+        section("LINES", lines_told(its), width),
         section("CLEARED", cleared_told(its), width),
         section("NOT KNOWN", dead_rests_on(its), width),
     )
@@ -53,13 +59,21 @@ def _told_words(platform: Platform, one: ToldOf) -> str:
 
 def _on(its: DeadLoads) -> str:
     """What is switched on meanwhile."""
-    main = [one.told.name for one in its.watched.items if not one.told.works and not one.lacking and one.state == 0]
-    return joined(main or [one.words for one in its.complaint.dead])
+    main = [
+        one.told.name for one in its.watched.items
+        if not (one.told.works or one.lacking or one.told.network) and one.state == 0
+    ]  # fmt: skip
+    return joined(main or [one.words for one in its.complaint.dead if not one.network] or ["all that hangs there"])
 
 
 def states_told(its: DeadLoads) -> list[str]:
     """What of the states nobody said, and what works in none that was tried."""
     told = []
+    if its.watched.otherwise:
+        told.append(
+            f"As it was said, none of these works by what is typed in: put {changes_words(its.watched.otherwise)} "
+            "first, and try again. What may be broken is told for what is still dead then."
+        )
     for number, state in enumerate(its.watched.states):
         if state.changes:
             names = [one.told.name for one in its.watched.items if one.state == number]
@@ -103,7 +117,8 @@ def groups_head(its: DeadLoads) -> str:
         )
     if its.weighed.two > 0.5:
         return f"TWO THINGS AT ONCE ({chance(its.weighed.two)}). Groups, each with its own chance:"
-    return "IT MAY BE  one thing; what stands in one row is not told apart yet"
+    still = f", if still dead with {changes_words(its.watched.otherwise)}" if its.watched.otherwise else ""
+    return f"IT MAY BE  one thing{still}; what stands in one row is not told apart yet"
 
 
 def or_told(its: DeadLoads) -> list[str]:
@@ -151,11 +166,16 @@ def what_to_do(its: DeadLoads, step: NextStep) -> str:
     """`switch on MIRR: does it work?`, `volts at F72, outgoing side, SCRL switched on`."""
     if step.step.point is None:
         return f"switch on {named(its.circuit.platform, step.step.load)}: does it work?"
-    return f"volts at {probe_words(its.circuit, step.step.point)}, {_on(its)} switched on"
+    at = probe_words(its.circuit, step.step.point)
+    if step.step.network:
+        return f"volts to ground at {at}, and at the other wire of {step.step.network}, key on"
+    return f"volts at {at}, {_on(its)} switched on"
 
 
 def shown_words(its: DeadLoads, outcome: ProbeOutcome) -> str:
-    """What an outcome shows: `about 12.1 V`, `it works`."""
+    """What an outcome shows: `about 12.1 V`, `it works`, what a network's line shows."""
+    if outcome.shown in ("talks", "still", "shorted"):
+        return shown_on(its.circuit.platform.networks[outcome.network], outcome.shown)
     if outcome.volts is None:
         return "it works" if outcome.shown == "works" else "dead, too"
     low, high = outcome.volts
@@ -198,8 +218,21 @@ def outcomes_in_short(its: DeadLoads, step: NextStep) -> str:
 
 def _short(circuit: Circuit, outcome: ProbeOutcome) -> str:
     words = [break_words(circuit, one) for one in outcome.left]
-    shown = {"plus": "battery volts", "ground": "next to nothing", "between": "something between"}
+    shown = {
+        "plus": "battery volts", "ground": "next to nothing", "between": "something between",
+        "talks": "somebody talks", "still": "nobody is heard", "shorted": "held down",
+    }  # fmt: skip
     return f"{shown.get(outcome.shown, outcome.shown)}: {shortened(words, 3)}"
+
+
+def lines_told(its: DeadLoads) -> list[str]:
+    """How the lines of networks are measured that it may be."""
+    told = []
+    for line in its.lines.values():
+        told += line_sentences(its.circuit, line.network, its.watched.main.state.fitting)
+        if any(one.kind == "network" and one.name == line.network.name for one, _ in its.suspects):
+            told.append(one_by_one(its.circuit, line.network, line.members))
+    return told
 
 
 def cleared(its: DeadLoads) -> Sequence[Break]:

@@ -1,9 +1,13 @@
 """What an answer about dead loads rests on that nobody knows: the same sentences for text and data."""
 
+import math
+from collections.abc import Iterator
+
 from circuitmap.dead.dead_loads import DeadLoads
 from circuitmap.power.functions import levels_of_functions
 from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.wiring.parts import Switch
+from circuitmap.wiring.platform import Output
 
 
 def dead_rests_on(its: DeadLoads) -> list[str]:
@@ -22,6 +26,7 @@ def dead_rests_on(its: DeadLoads) -> list[str]:
     ]
     if perhaps:
         told.append(f"That {joined(perhaps)} should work in this state: a module, or equipment, decides it.")
+    told += [_asked_for(its, output) for output in dict.fromkeys(_outputs(its))]
     latching = sorted(
         {its.circuit.links[i].part for one, _ in its.suspects for i in one.links if _is_latching(its, i)}
     )  # fmt: skip
@@ -39,6 +44,23 @@ def dead_rests_on(its: DeadLoads) -> list[str]:
         told.append("Not everything was interrupted one after another (cut off).")
     told.append("How often each kind of thing is interrupted: judgement; so the chances rank, they do not measure.")
     return told
+
+
+def _outputs(its: DeadLoads) -> Iterator[Output]:
+    """Outputs among the suspects that a module puts on when it sees fit, or for a while only."""
+    for one, _ in its.suspects:
+        output = its.circuit.links[one.links[0]].output if one.kind == "output" else None
+        if output is not None and (output.when == "request" or output.lasts is not None):
+            yield output
+
+
+def _asked_for(its: DeadLoads, output: Output) -> str:
+    """`BCM.C14 grounds only when BCM wants it, for 12 min at most ("..."): ask for it right before each probe.`"""
+    lasts = output.lasts
+    for_ = "" if lasts is None or math.isinf(lasts.high) else f", for {lasts.high:g} min at most"
+    said = f' ("{output.description}")' if output.description else ""
+    when = f"only when {output.module} wants it" if output.when == "request" else "at times only"
+    return f"{output.contact} {output.action} {when}{for_}{said}: ask for it again right before each probe."
 
 
 def _is_chart(its: DeadLoads, link: int) -> bool:

@@ -4,6 +4,7 @@ import math
 from typing import Any
 
 from circuitmap.quantities import Band
+from circuitmap.reports.volts.line_words import line_sentences
 from circuitmap.reports.volts.place_words import link_words
 from circuitmap.reports.volts.rests_on import rests_on
 from circuitmap.reports.volts.volts_text import black_lead
@@ -27,6 +28,13 @@ def volts_json(platform: Platform, there: VoltsThere) -> dict[str, Any]:
         "state_remarks": state_sentences(there.state),
         "hands_off": None if there.untouchable is None else why_words(str(there.point), there.untouchable),
     }
+    head["line"] = None
+    if there.line is not None:
+        powered = there.state.powered
+        head["line"] = {
+            "network": there.line.name,
+            "told": line_sentences(powered.circuit, there.line, powered.state.fitting),
+        }
     its = there.expected
     if its is None:
         return {**head, "expected": None}

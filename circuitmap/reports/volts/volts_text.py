@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from circuitmap.power.evaluate import Powered
 from circuitmap.quantities import Band
+from circuitmap.reports.volts.line_words import line_sentences
 from circuitmap.reports.volts.place_words import link_words, ohms_words, point_words, volts_words
 from circuitmap.reports.volts.rests_on import rests_on
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
@@ -33,6 +34,12 @@ def volts_text(platform: Platform, there: VoltsThere, *, whole: bool = False, wi
         told = f"{why_words(point, there.untouchable)}: not probed, not measured; {HAND_OVER}."
         return as_text(section("HANDS OFF", [told], width))
     powered = there.state.powered
+    if there.line is not None:
+        return as_text(
+            wrapped(f"{point}, on a line of {there.line.name}  ({state_said(powered.state)})", width=width),
+            section("EXPECT", line_sentences(powered.circuit, there.line, powered.state.fitting), width),
+            caution_lines(cautions_at(platform, "live-volts", (there.point.part,)), width, " " * 11),
+        )
     running = joined([named(platform, name) for name in there.running]) or "nothing"
     verb = "run" if len(there.running) > 1 else "runs"
     title = wrapped(f"{point} while {running} {verb}  ({state_said(powered.state)})", width=width)

@@ -15,6 +15,8 @@ def changes_words(changes: tuple[FurtherChange, ...]) -> str:
 def _change(change: FurtherChange) -> str:
     if change.what == "key":
         return f"the key at {change.to}"
+    if change.what == "feeding":
+        return f"{change.to} feeding"
     return "all networks awake" if change.what == "awake" else f"{change.what} at {change.to}"
 
 

@@ -132,5 +132,5 @@ def test_an_alternator_that_feeds_has_its_outputs_alive() -> None:
 
 def test_feeding_may_be_said_of_one_load() -> None:
     told = written_told(ALTERNATOR, "L1@feeding=ALT@key=run", True)
-    assert told.words == "L1 with ALT feeding with key at run"
+    assert told.words == "L1 with ALT feeding with the key at run"
     assert written_told(ALTERNATOR, told.typed, True) == told

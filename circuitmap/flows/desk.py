@@ -122,7 +122,7 @@ class Desk:
         said = job.card.intake
         title = f"job {said['job'].value}" if "job" in said else "job"
         words = [said[name].value for name in ("vehicle", "complaint") if name in said]
-        closed = job.standing.stage == "repaired"
+        closed = job.standing.stage in ("repaired", "renewed")
         return OnShelf(key, title, ", ".join(words), headline(job.platform, job.standing), closed)
 
     # ---- one job ----
@@ -182,7 +182,7 @@ class Desk:
         return ahead
 
     def _diagnosis(self, job: Job) -> Any:
-        if job.standing.stage in ("proven", "mended", "not-repaired", "repaired", "no-draw"):
+        if job.standing.stage in ("proven", "mended", "not-repaired", "repaired", "renewed", "no-draw"):
             return None
         return diagnosis_of(job) if job.evidence.readings else None
 

@@ -117,7 +117,7 @@ def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
         its = dead_loads(job.circuit, said, job.dead.complaint)
         return ["", *dead_text(job.platform, its).rstrip().split("\n")]
     stage, in_hand = job.standing.stage, job.standing.in_hand
-    if stage in ("proven", "mended", "repaired", "no-draw") or not job.evidence.readings:
+    if stage in ("proven", "mended", "repaired", "renewed", "no-draw") or not job.evidence.readings:
         return []
     if stage == "not-read" and job.standing.asleep_soon:
         return []

@@ -1,4 +1,5 @@
-"""A part tested by itself: `bad`, or what a meter showed across one of its contacts: `1 to 2 open with the door shut`."""
+"""A part tested by itself: `bad`, or what a meter showed across one of its contacts, `1 to 2 open with the door
+shut`."""
 
 import re
 from collections.abc import Iterator

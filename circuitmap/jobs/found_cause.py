@@ -188,6 +188,7 @@ def joined_to(circuit: Circuit, out: str, names: Collection[str]) -> bool:
         return True
     parts = circuit.platform.parts
     ends = {end for i in circuit.opened_by(out) for end in circuit.ends[i]}
+    ends |= {circuit.number[terminal] for terminal in circuit.terminals_of.get(out, ())}
     if isinstance(parts.get(out), Fuse):
         after = circuit.number.get(Terminal(out, SECOND))
         ends = {after} if after is not None else set()

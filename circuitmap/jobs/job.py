@@ -48,7 +48,8 @@ class Job:
         """The battery whose time to flat is told, and what it gave when it was last read before mending: that which was
         taken in by name, or else the one that gives most."""
         total = self.standing.totals.get(self.intake.of, self.standing.total)
-        battery = battery_read_at(self.platform, total.place) if total is not None else self.intake.of
+        new = next((one.battery for one in self.standing.renewed), "")
+        battery = battery_read_at(self.platform, total.place) if total is not None else self.intake.of or new
         return self.intake.at(battery), total
 
 

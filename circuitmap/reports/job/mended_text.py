@@ -27,10 +27,10 @@ _WHY_NOT_SHOWN = {
     "elsewhere": "The night's log is of {place}: it drew at another place.",
     "charging": "During the night's log current ran into {place}: that says nothing of what is drawn.",
     "woken": "During the log the vehicle was open, by the card: that says nothing of the parked car.",
-    "gone-by-itself": "The draw had gone by itself before anything was mended, so the quiet night at {place} shows "
-    "nothing: by the card it was not used since.",
-    "quiet-though-used": "The draw had gone by itself before anything was mended, and stayed away although it was used: "
-    "a quiet night at {place} shows nothing.",
+    "gone-by-itself": "The draw had gone by itself before anything was mended, so the quiet night at {place} "
+    "shows nothing: by the card it was not used since.",
+    "quiet-though-used": "The draw had gone by itself before anything was mended, and stayed away although it was "
+    "used: a quiet night at {place} shows nothing.",
 }
 
 

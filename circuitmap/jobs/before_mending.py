@@ -44,7 +44,7 @@ class Before(NamedTuple):
     used: tuple[int, ...] = ()
 
 
-class OnCard(NamedTuple):
+class BeforeIt(NamedTuple):
     """What of a card stands above the entry that says what was mended last: `readings` and `tries` as told, `verdicts`
     on them, and of each battery the reading that says whether it draws; `live` are all entries that count."""
 
@@ -56,7 +56,7 @@ class OnCard(NamedTuple):
 
 
 def before_mending(
-    platform: Platform, card: OnCard, limits: Limits, locked: bool, fed_from: Callable[[str], Collection[str]]
+    platform: Platform, card: BeforeIt, limits: Limits, locked: bool, fed_from: Callable[[str], Collection[str]]
 ) -> Before:
     """The draw of each battery. Where it was read at no battery, it is that of those which `fed_from` gives for the
     place at which it was read."""
@@ -82,7 +82,7 @@ def before_mending(
 
 
 def _drew_at(
-    platform: Platform, battery: str, card: OnCard, limits: Limits, used: Sequence[int], mended: Sequence[int]
+    platform: Platform, battery: str, card: BeforeIt, limits: Limits, used: Sequence[int], mended: Sequence[int]
 ) -> Drew | None:
     """What went with a part at this battery, else all that it gave, if above the limit, then or earlier."""
     gone = [

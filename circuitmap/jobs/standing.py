@@ -16,7 +16,7 @@ from circuitmap.failures import WrongUse
 from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, seen_after_mending
 from circuitmap.jobs.against_limit import against_limit, held_amps
 from circuitmap.jobs.battery_renewed import BatteryJob, Renewed, battery_job, renewed_on
-from circuitmap.jobs.before_mending import OnCard, before_mending
+from circuitmap.jobs.before_mending import BeforeIt, before_mending
 from circuitmap.jobs.behind_it_all import BehindItAll
 from circuitmap.jobs.found_cause import FoundCause, found_cause
 from circuitmap.jobs.intake import chemistry_on
@@ -170,7 +170,7 @@ def standing_of(
     since = [r for r in evidence.readings if _after(r, after_mending)]
     locked = any(entry.state is not None and entry.state.value == "locked" for entry in live)
     totals = _latest_at_each(platform, card, asleep)
-    above = OnCard(before, tries_before, tries, totals, live)
+    above = BeforeIt(before, tries_before, tries, totals, live)
     was = before_mending(platform, above, limits, locked, behind.fed_from)
     after = seen_after_mending(platform, since, limits, was, evidence.options)
     if after.outcome == "repaired" and (unread or problems):

@@ -5,10 +5,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import betabinom, dirichlet_multinomial
 
+from circuitmap.circuit.links import circuit_of
+from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
 from circuitmap.diagnosis.seen.experience import WORTH, Experience, experience_seen, new_kinds, new_shares
+from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
+from circuitmap.evidence.meters import meter_named
+from circuitmap.evidence.written_readings import written_reading
 from circuitmap.jobs.earlier import Beginning, ClosedJob, beginning_of, closed_job, each_once, experience_for
 from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile
@@ -184,3 +189,19 @@ def test_copies_of_a_card_are_one_job_and_two_jobs_with_one_cause_are_two(van: P
     )
     numbers = [closed(van, f"job: {n}\n{CARD}{CAUSE}") for n in (7, 8, 8)]
     assert len(each_once(numbers)) == 2
+
+
+def test_other_vehicles_do_not_say_which_of_two_readings_was_a_slip() -> None:
+    """A battery that gives ten times what its main fuse shows: something at its post, or a slip of the pen."""
+    text = VAN + "fuse CAB.F1 50A\nlamp DOME supply 1 ground 2\nBAT.+ -> CAB.F1 -> DOME.1\n"
+    circuit = circuit_of(platform_of([read_text(SourceFile("van.circuit", text))[0]]))
+    readings = [written_reading(circuit.platform, said, meter_named("clamp")) for said in ("BAT=0.40A", "F1=0.04A")]
+    evidence = Evidence(readings=tuple(readings))
+    alone = diagnose(circuit, evidence, {}, Experience(same={}, others={}))
+    heard = diagnose(circuit, evidence, {}, Experience(same={}, others={"lamp": 1}, fault_kinds={"added": 3}))
+    assert heard.something_wrong == pytest.approx(alone.something_wrong) and 0.1 < alone.something_wrong < 0.999
+    moved = [
+        abs(a.probability - b.probability)
+        for a in alone.parts for b in heard.parts if a.part == b.part
+    ]  # fmt: skip
+    assert max(moved) > 0.005

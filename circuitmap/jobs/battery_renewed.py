@@ -32,8 +32,9 @@ _MORE = re.compile(r"\b(?:by|with|from|of|because|as|since|for|to|on|at|in)\b.*"
 """What comes after one of these says more of what stands before it."""
 _SIZE = re.compile(r"\d+(?:\.\d+)?\s*(?:Ah|V|A)?\Z")
 
-Shown = Literal["fine", "to-be-shown", "not-fine"]
-"""What the new battery's own checks say: charged or its test passed, nothing yet, or its test failed."""
+Shown = Literal["fine", "to-be-shown", "not-fine", "unread"]
+"""What the new battery's own checks say: charged or its test passed, nothing yet, or its test failed; `unread`: parts
+of the card could not be read, so nobody can tell."""
 
 
 class Renewed(NamedTuple):

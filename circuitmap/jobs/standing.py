@@ -177,6 +177,8 @@ def standing_of(
         after = replace(after, outcome="cannot-tell", why="unread")
     renewed = renewed_on(platform, live)
     its_battery = battery_job(renewed, evidence.batteries, tries, totals, limits, after, chemistry_on(card))
+    if its_battery is not None and (unread or problems):
+        its_battery = its_battery._replace(shown="unread")
     still_out = _still_out(platform, live, added)
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)

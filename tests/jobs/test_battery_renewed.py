@@ -115,3 +115,10 @@ def test_which_words_mean_a_new_battery(coach: Platform, mended: str, batteries:
 def test_a_vehicle_with_one_battery_need_not_name_it(van: Platform) -> None:
     its = job(van, "entries:\n  - {mended: new battery}\n").card.entries
     assert [one.battery for one in renewed_on(van, its)] == ["BAT"]
+
+
+def test_a_card_that_could_not_be_read_in_parts_shows_nothing(coach: Platform) -> None:
+    text = OLD + '  - {at: "22:00", battery: {place: G2, test: fine}, totall: 3A}\n'
+    found = job_of(coach, SourceFile("job.yaml", text))
+    assert found.problems and found.standing.stage == "mended"
+    assert "Parts of the card could not be read." in mended_headline(coach, found.standing)

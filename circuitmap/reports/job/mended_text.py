@@ -180,6 +180,7 @@ def _battery_headline(standing: JobStanding) -> str:
     still = f" What {joined(unread)} gives asleep was never read." if unread else ""
     says = {
         "fine": "",
+        "unread": " Parts of the card could not be read.",
         "not-fine": " The new one failed its test.",
         "to-be-shown": " No log is needed for that: what shows it is the new one charged at rest, or its test.",
     }[job.shown]

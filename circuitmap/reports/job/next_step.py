@@ -112,7 +112,9 @@ def _of_a_battery(job: BatteryJob) -> Iterator[str]:
     for name, reading in job.draws:
         if reading is None:
             yield f"Lock it, let it sleep, and read {name} ({name}=..A): whether something drains it was never read."
-    if job.shown == "not-fine":
+    if job.shown == "unread":
+        yield _MISSING["unread"]
+    elif job.shown == "not-fine":
         yield "Charge the new one full and test it again; if it fails charged, it goes back."
     elif job.shown == "to-be-shown":
         its = job.batteries[0]

@@ -44,7 +44,7 @@ def card_tests(bus: Platform, written: str) -> tuple[list[tuple[str, str, bool]]
         ("{S12: 1 to 2 closed while it is open}", "S12", False), ("{S12: 2 to 1 open with the door closed}", "S12", False),
         ("{S18: 1-2 closed}", "S18", False), ("{S18: 1 to 2 closed when pressed}", "S18", True),
         ("{K4: 30 to 87 closed}", "K4", False), ("{K4: 30 to 87 open}", "K4", True),
-        ("{K4: 30 to 87 closed while pulled in}", "K4", True), ("{S12: '1 to 2 open in the rain, bad'}", "S12", False),
+        ("{K4: 30 to 87 closed while pulled in}", "K4", True), ("{S12: '1 to 2 open, door shut: bad'}", "S12", False),
     ],
 )  # fmt: skip
 def test_how_it_is_said_and_what_it_says(bus: Platform, written: str, part: str, passed: bool) -> None:
@@ -55,7 +55,8 @@ def test_how_it_is_said_and_what_it_says(bus: Platform, written: str, part: str,
     ("written", "says"),
     [
         ("S12", "S12 was tested: was it fine or bad?"), ("{S12: odd}", "was it fine or bad?"),
-        ("{S12: 1 to 3 open}", "not on the sheet"), ("{S12: 1 to 2 open in the rain}", "not on the sheet"),
+        ("{S12: 1 to 3 open}", "not on the sheet"), ("{S12: 1 to 2 open at the lid}", "not on the sheet"),
+        ("{S12: 1 to 2 open with the door shut at Ada Quill}", "ada says nothing of how it should stand"),
         ("{LIFT mood: fine}", "mood is not something to test here"), ("{S99: bad}", "S99"),
     ],
 )  # fmt: skip

@@ -79,6 +79,8 @@ CONTACT = mended("K1, its contact is welded; kind contact", "new relay K1")
         ((*READ, *tried("K1"), CONTACT), "seen"),
         ((*READ, *tried("K1"), CONTACT, *SINCE), "proven"),
         ((*READ, *tried("K1"), CONTACT, SINCE[0], 'at: "21:40", total: 0.01A'), "seen"),  # it cannot be asleep yet
+        ((*READ, *tried("K1"), CONTACT, 'at: "21:10", total: 0.01A'), "seen"),  # not locked since, ten minutes after
+        ((*READ, *tried("K1"), CONTACT, 'at: "21:10", total: 0.01A, steady: yes'), "proven"),
         ((*READ, *tried("K1", came_back=False), CONTACT, *SINCE), "borne-out"),
         ((*READ, 'relays: {K1: stuck}', CONTACT, *SINCE), "borne-out"),
         ((*READ, *tried("A6"), CONTACT, *SINCE), "told"),  # the sheets join A6 to nothing of K1
